@@ -1,0 +1,111 @@
+"""The calendar of the cell model, section 3: who is there when, asked anew at every instant."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any, Literal
+
+DAY = 24 * 3600
+WEEK = 7 * DAY
+DAYS = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
+
+Mode = Literal["attended", "breaks", "after_hours"]
+
+
+def clock_seconds(text: str) -> int:
+    """Seconds since midnight of an "HH:MM"."""
+    hour, minute = text.split(":")
+    return int(hour) * 3600 + int(minute) * 60
+
+
+@dataclass(frozen=True)
+class Turn:
+    """One day's run of a shift, in seconds from Monday 00:00; it may reach past the week's end."""
+
+    shift: str
+    start: int
+    end: int
+    breaks: tuple[tuple[int, int], ...]
+
+
+def turns_of(shift: str, entry: dict[str, Any]) -> list[Turn]:
+    """All turns of one shift in a week; an end at or before the start is the next day's."""
+    start = clock_seconds(entry["start"])
+    length = (clock_seconds(entry["end"]) - start) % DAY or DAY
+    pauses = []
+    for text in entry.get("breaks", []):
+        first, last = (clock_seconds(part) for part in text.split("-"))
+        pauses.append(((first - start) % DAY, (last - first) % DAY))
+    turns = []
+    for day in entry["days"]:
+        begin = DAYS.index(day) * DAY + start
+        breaks = tuple((begin + after, begin + after + long) for after, long in pauses)
+        turns.append(Turn(shift, begin, begin + length, breaks))
+    return turns
+
+
+def covers(start: int, end: int, now: int) -> bool:
+    """Whether start <= now < end in some week: beginnings are in, ends are not (section 3)."""
+    return (now - start) % WEEK < end - start
+
+
+class Hours:
+    """The week of all shifts that have people, and the rule for the hours after them."""
+
+    def __init__(self, spec: dict[str, Any]) -> None:
+        shifts = {k: s for k, s in spec.get("shift", {}).items() if s.get("people", 1) > 0}
+        self.turns = [turn for k, s in shifts.items() for turn in turns_of(k, s)]
+        self.inspecting_shifts = {k for k, s in shifts.items() if s.get("inspects", True)}
+        rules = spec.get("unattended", {})
+        self.through_breaks: bool = rules.get("through_breaks", True)
+        self.after_shift: int | str = rules.get("after_shift", 0)
+
+    def boundaries(self) -> set[int]:
+        """Every second of the week at which something of the calendar may change."""
+        found = set()
+        for turn in self.turns:
+            found |= {turn.start, turn.end}
+            found |= {edge for pause in turn.breaks for edge in pause}
+            if isinstance(self.after_shift, int):
+                found.add(turn.end + self.after_shift)
+        return {second % WEEK for second in found}
+
+    def runs(self, shift: str, now: int) -> bool:
+        """Whether this shift runs, breaks included."""
+        return any(covers(t.start, t.end, now) for t in self.turns if t.shift == shift)
+
+    def on_duty(self, shift: str, now: int) -> bool:
+        """Whether the shift's people are on duty: in its hours, outside its breaks."""
+        for turn in self.turns:
+            if turn.shift == shift and covers(turn.start, turn.end, now):
+                return not any(covers(start, end, now) for start, end in turn.breaks)
+        return False
+
+    def mode(self, now: int) -> Mode:
+        """Attended: somebody on duty; on a break: only a shift runs; else after hours."""
+        shifts = {turn.shift for turn in self.turns}
+        if any(self.on_duty(shift, now) for shift in shifts):
+            return "attended"
+        if any(self.runs(shift, now) for shift in shifts):
+            return "breaks"
+        return "after_hours"
+
+    def inspecting(self, now: int) -> bool:
+        """Whether a shift that inspects runs, breaks included (section 4)."""
+        return any(self.runs(shift, now) for shift in self.inspecting_shifts)
+
+    def ending(self, now: int) -> set[str]:
+        """The shifts of which a turn ends at this very second."""
+        return {t.shift for t in self.turns if now > 0 and (now - t.end) % WEEK == 0}
+
+    def pieces_may_be_begun(self, now: int) -> bool:
+        """Section 3: whether ordinary pieces and pallet changes are begun at this instant."""
+        mode = self.mode(now)
+        if mode == "attended":
+            return True
+        if mode == "breaks":
+            return self.through_breaks
+        if isinstance(self.after_shift, str):
+            return bool(self.turns)
+        ended_ago = [(now - turn.end) % WEEK for turn in self.turns]
+        return bool(ended_ago) and min(ended_ago) < self.after_shift

@@ -1,0 +1,194 @@
+"""People of the cell model, section 5: the line, who takes what, and what becomes of it."""
+
+from __future__ import annotations
+
+from .clock import Task
+from .orders import may_be_taken
+from .things import Cell, Job, JobKind, Machine, Pallet, Part, Person
+from .visits import begin_visit, end_visit
+
+# --- asking -----------------------------------------------------------------------------
+
+
+def ask(cell: Cell, kind: JobKind, machine: Machine, asked: int, part: Part | None = None) -> Job:
+    """Put a machine's request for a person into the line."""
+    job = Job(kind, machine, asked, part=part)
+    cell.line.append(job)
+    cell.tell(f"{machine.name}: asks for {kind}" + (f" of {part.id}" if part else ""))
+    return job
+
+
+def ask_for_visit(cell: Cell, pallet: Pallet) -> None:
+    """Put a pallet's request for a visit into the line."""
+    job = Job("visit", pallet.machine, cell.now, pallet=pallet)
+    pallet.visit = job
+    cell.line.append(job)
+    cell.tell(f"{pallet.name}: asks for a visit")
+
+
+def resting_pallets_ask(cell: Cell) -> bool:
+    """Section 4: a resting pallet asks as soon as something may be taken."""
+    found = [p for p in cell.pallets if p.resting_since is not None and p.visit is None]
+    askers = [pallet for pallet in found if may_be_taken(cell, pallet)]
+    for pallet in askers:
+        ask_for_visit(cell, pallet)
+    return bool(askers)
+
+
+# --- the line ---------------------------------------------------------------------------
+
+
+def place_in_line(job: Job) -> tuple[int, int, int, int, int, int]:
+    """Section 5: stops, then interrupted work, then by the second asked, and the ties."""
+    rank = 0 if job.kind == "repair" else 1 if job.interrupted else 2
+    after = 1 if job.kind == "visit" else 0  # prove-out and tool change come before visits
+    pallet = 0 if job.pallet is None else job.pallet.number
+    machine = job.machine
+    return (rank, job.asked, after, machine.loaded_pallets, machine.number, pallet)
+
+
+def passed_over(job: Job) -> bool:
+    """What cannot be done at this instant, whoever is free."""
+    machine = job.machine
+    if job.kind == "visit":
+        stations = machine.entry.get("load_stations", 1)
+        full = not machine.one_table and machine.stations_taken >= stations
+        return full and not job.interrupted
+    if job.kind == "tool_change":
+        return machine.spindle is not None or bool(machine.stops)
+    return job.kind == "prove_out" and bool(machine.stops)
+
+
+def free_persons(cell: Cell) -> list[Person]:
+    """Persons on duty with nothing to do, as listed."""
+    return [p for p in cell.people if p.job is None and cell.hours.on_duty(p.shift, cell.now)]
+
+
+def somebody_takes_the_first(cell: Cell) -> bool:
+    """The free person listed first takes what is first in the line. False: nothing to do."""
+    persons = free_persons(cell)
+    jobs = [job for job in cell.line if job.waits and not passed_over(job)]
+    if not persons or not jobs:
+        return False
+    person, job = persons[0], min(jobs, key=place_in_line)
+    if job.task is None and not begin(cell, job):
+        return True
+    cell.line.remove(job)
+    job.person, person.job = person, job
+    cell.tell(f"{person.name} takes {told(job)}")
+    return True
+
+
+def told(job: Job) -> str:
+    """A job for the trace."""
+    place = job.machine.name if job.pallet is None else job.pallet.name
+    left = "" if job.task is None else f", {job.task.left} s"
+    taken = "nothing" if job.comes is None else f"{job.comes.pieces} of {job.comes.part.id}"
+    what = f"{job.kind}, {taken} on" if job.kind == "visit" else job.kind
+    return f"{place}: {what}{left}"
+
+
+# --- beginning --------------------------------------------------------------------------
+
+
+def begin(cell: Cell, job: Job) -> bool:
+    """Begin what was never begun. False: the pallet is not visited but rests again."""
+    machine = job.machine
+    if job.kind == "visit":
+        if not begin_visit(cell, job):
+            return False
+    elif job.kind == "prove_out" and machine.spindle and machine.spindle.load:
+        seconds = machine.spindle.load.part.value("prove_out", machine.group)
+        job.task = Task(cell.clock, cell.stretched(seconds))
+    elif job.kind == "tool_change" and job.part:
+        job.task = Task(cell.clock, cell.stretched(job.part.value("tool_change")))
+    elif job.kind == "repair":
+        job.task = Task(cell.clock, cell.stretched(cell.repairs[machine.stops[0][0]][0]))
+    cell.begun += 1
+    job.begun = cell.begun
+    return True
+
+
+def work_while_on_duty(cell: Cell) -> None:
+    """Section 5: work waits over its person's break; releases count in inspecting hours."""
+    for person in cell.people:
+        if person.job is not None and person.job.task is not None:
+            person.job.task.run(cell.hours.on_duty(person.shift, cell.now))
+    for pallet in cell.pallets:
+        if pallet.release is not None:
+            pallet.release.run(cell.hours.inspecting(cell.now))
+
+
+# --- ending -----------------------------------------------------------------------------
+
+
+def end_what_ended(cell: Cell) -> None:
+    """End every job that is done; its person is free, or goes on to the bench."""
+    for person in cell.people:
+        job = person.job
+        if job is None or job.task is None or not job.task.done:
+            continue
+        cell.tell(f"{person.name} ends {told(job)}")
+        person.job = None
+        if job.kind == "visit":
+            end_visit(cell, job)
+            go_to_the_bench(cell, person, job)
+        elif job.kind == "prove_out":
+            end_prove_out(job.machine)
+        elif job.kind == "tool_change" and job.part is not None:
+            job.machine.worn[job.part.id] = 0
+            job.machine.tool_change = None
+        elif job.kind == "repair":
+            job.machine.repair = None
+            job.machine.stops.pop(0)
+
+
+def end_prove_out(machine: Machine) -> None:
+    """The load in the spindle is proved."""
+    machine.prove_out = None
+    if machine.spindle is not None and machine.spindle.load is not None:
+        machine.spindle.load.awaits_proof = False
+
+
+def go_to_the_bench(cell: Cell, person: Person, visit: Job) -> None:
+    """Section 5: the person is busy for bench x pieces off more, the pallet goes on."""
+    if visit.goes is None:
+        return
+    part = visit.goes.part
+    seconds = cell.stretched(part.value("bench") * visit.goes.pieces)
+    if seconds > 0:
+        task = Task(cell.clock, seconds)
+        person.job = Job("bench", visit.machine, cell.now, part=part, task=task, person=person)
+
+
+# --- the shift's end --------------------------------------------------------------------
+
+
+def end_of_shift(cell: Cell, shift: str) -> None:
+    """Section 5: work goes back to the line; section 6: all tools are new."""
+    for person in cell.people:
+        if person.shift == shift and person.job is not None and person.job.task is not None:
+            person.job.task.pause()
+            if person.job.kind != "bench":
+                cell.tell(f"{person.name} leaves {told(person.job)}")
+                cell.line.append(person.job)
+                person.job.person = None
+                person.job = None
+    for machine in cell.machines:
+        machine.worn.clear()
+        drop_tool_change(cell, machine)
+
+
+def drop_tool_change(cell: Cell, machine: Machine) -> None:
+    """What was asked for or begun to renew tools is dropped; its person is free at once."""
+    job = machine.tool_change
+    if job is None:
+        return
+    machine.tool_change = None
+    if job in cell.line:
+        cell.line.remove(job)
+    if job.person is not None:
+        job.person.job = None
+    if job.task is not None:
+        job.task.pause()
+    cell.tell(f"{machine.name}: the tool change is dropped")

@@ -1,0 +1,153 @@
+"""What is counted in the weeks measured: the plain counts of the cell model, section 7."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, field
+from fractions import Fraction
+from typing import Any, TypeVar
+
+from .hours import Mode
+from .spindles import load_in
+from .states import STATES, Shares, state_of
+from .things import Cell
+
+Draw = Callable[[int, int, str], Iterator[int]]
+K = TypeVar("K")
+N = TypeVar("N", int, Fraction)
+
+
+def added_up(figures: list[dict[K, N]]) -> dict[K, N]:
+    """The same figures of several machines, added up key by key."""
+    total: dict[K, N] = {}
+    for figure in figures:
+        for key, value in figure.items():
+            total[key] = total[key] + value if key in total else value
+    return total
+
+
+@dataclass
+class MachineResult:
+    """One machine in the weeks measured, in seconds and pieces.
+
+    `states` hold exact fractions of seconds, since a visit is split in setup and load.
+    """
+
+    name: str
+    group: str
+    states: dict[str, Fraction]
+    in_cycle_by_mode: dict[Mode, int]
+    in_cycle_by_part: dict[str, int]
+    cut: dict[str, int]
+    good: dict[str, Fraction]
+
+
+@dataclass
+class PeopleResult:
+    """All people together, in seconds."""
+
+    paid: int = 0
+    on_duty: int = 0
+    busy: int = 0
+
+
+@dataclass
+class Result:
+    """All machines in file order, all people, and the trace where one was asked for."""
+
+    machines: list[MachineResult]
+    people: PeopleResult
+    trace: list[tuple[int, str]] = field(default_factory=list)
+
+    @property
+    def states(self) -> dict[str, Fraction]:
+        """Seconds by state, all machines together."""
+        return added_up([m.states for m in self.machines])
+
+    @property
+    def in_cycle_by_mode(self) -> dict[Mode, int]:
+        """In-cycle seconds by mode, all machines together."""
+        return added_up([m.in_cycle_by_mode for m in self.machines])
+
+    @property
+    def cut(self) -> dict[str, int]:
+        """Pieces cut by part, all machines together."""
+        return added_up([m.cut for m in self.machines])
+
+    @property
+    def good(self) -> dict[str, Fraction]:
+        """Good pieces by part, all machines together."""
+        return added_up([m.good for m in self.machines])
+
+
+class Tally:
+    """Adds up what `note` sees at one instant over the time that `elapse` lets pass."""
+
+    def __init__(self, cell: Cell, spec: dict[str, Any], start: int, end: int) -> None:
+        self.cell = cell
+        self.spec = spec
+        self.start = start
+        self.end = end
+        parts = spec.get("part", {})
+        self.machines = [
+            MachineResult(
+                name=machine.name,
+                group=machine.group,
+                states=dict.fromkeys(STATES, Fraction(0)),
+                in_cycle_by_mode={"attended": 0, "breaks": 0, "after_hours": 0},
+                in_cycle_by_part=dict.fromkeys(parts, 0),
+                cut=dict.fromkeys(parts, 0),
+                good=dict.fromkeys(parts, Fraction(0)),
+            )
+            for machine in cell.machines
+        ]
+        self.people = PeopleResult()
+        self.seen: list[Shares] = []
+
+    def note(self) -> None:
+        """Take down every machine's state, once this instant is settled."""
+        self.seen = [state_of(self.cell, machine) for machine in self.cell.machines]
+
+    def elapse(self, seconds: int) -> None:
+        """Let these seconds pass in the states last noted."""
+        measured = self.start <= self.cell.now < self.end
+        if measured:
+            self._count_people(seconds)
+        mode = self.cell.hours.mode(self.cell.now)
+        for machine, result, shares in zip(
+            self.cell.machines, self.machines, self.seen, strict=True
+        ):
+            if measured:
+                for state, share in shares.items():
+                    result.states[state] += share * seconds
+            load = load_in(machine)
+            if "in_cycle" not in shares or load is None:
+                continue
+            machine.in_cycle += seconds
+            if measured:
+                result.in_cycle_by_mode[mode] += seconds
+                result.in_cycle_by_part[load.part.id] += seconds
+
+    def _count_people(self, seconds: int) -> None:
+        hours, now = self.cell.hours, self.cell.now
+        for person in self.cell.people:
+            on_duty = hours.on_duty(person.shift, now)
+            breaks_paid = self.spec["shift"][person.shift].get("breaks_paid", True)
+            if on_duty or (breaks_paid and hours.runs(person.shift, now)):
+                self.people.paid += seconds
+            if on_duty:
+                self.people.on_duty += seconds
+            if on_duty and person.job is not None:
+                self.people.busy += seconds
+
+    def result(self) -> Result:
+        """Everything counted; good pieces are those cut less scrap."""
+        by_machine = {
+            id(m): result for m, result in zip(self.cell.machines, self.machines, strict=True)
+        }
+        for second, machine, part, pieces in self.cell.cut_pieces:
+            if self.start <= second < self.end:
+                scrap = Fraction(self.spec["part"][part].get("scrap", 0), 100)
+                by_machine[id(machine)].cut[part] += pieces
+                by_machine[id(machine)].good[part] += pieces * (1 - scrap)
+        return Result(self.machines, self.people, self.cell.trace or [])

@@ -1,0 +1,247 @@
+"""What stands and walks in the cell: parts, loads, pallets, machines, people and their jobs."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from fractions import Fraction
+from typing import Any, Literal
+
+from .clock import Clock, Task
+from .hours import Hours
+
+JobKind = Literal["visit", "prove_out", "tool_change", "repair", "bench"]
+
+PART_DEFAULTS: dict[str, Any] = {
+    "load": 120,
+    "unload": 60,
+    "bench": 0,
+    "setup": 0,
+    "prove_out": 0,
+    "first_piece": 0,
+    "first_piece_every": "setup",
+    "unattended": True,
+    "batch": 20,
+    "fixtures": None,
+    "scrap": 0,
+    "per_pallet": 1,
+    "machines": None,
+    "tool_life": None,
+    "sister_tools": 0,
+    "tool_change": 300,
+}
+
+
+@dataclass(frozen=True)
+class Part:
+    """One part of the study; `entry` has the defaults of the cell model, section 1, filled in."""
+
+    id: str
+    entry: dict[str, Any]
+
+    def value(self, key: str, group: str | None = None) -> Any:
+        """What stands under this key, or under on.<machine> where that says otherwise."""
+        return self.entry.get("on", {}).get(group, {}).get(key, self.entry[key])
+
+
+@dataclass
+class Order:
+    """An opened order: `left` pieces of it are not yet loaded; `turn` counts the openings."""
+
+    part: Part
+    number: int
+    due: int
+    left: int
+    turn: int
+
+
+@dataclass
+class Load:
+    """Pieces of one order on one pallet."""
+
+    part: Part
+    order: int
+    pieces: int
+    first: bool
+    awaits_proof: bool
+    cut: int = 0
+
+    @property
+    def finished(self) -> bool:
+        """Whether the last piece is cut."""
+        return self.cut == self.pieces
+
+    @property
+    def only_attended(self) -> bool:
+        """Section 3: what is begun only while somebody is on duty."""
+        return self.first or self.awaits_proof or not self.part.value("unattended")
+
+
+@dataclass(eq=False)
+class Pallet:
+    """A pallet, or the table of a machine that has no more than it."""
+
+    machine: Machine
+    number: int
+    fixture: str | None = None  # the part whose fixture it holds
+    incoming: str | None = None  # the one taken for it while its visit lasts
+    order: Order | None = None  # the order it has been working on
+    load: Load | None = None
+    ready_since: int | None = None  # since when its load waits outside the spindle
+    release: Task | None = None  # what is left of the wait for a first piece's release
+    resting_since: int | None = None
+    visit: Job | None = None  # asked for or under way
+
+    @property
+    def name(self) -> str:
+        return f"{self.machine.name} pallet {self.number}"
+
+    @property
+    def loaded(self) -> bool:
+        """Whether it carries pieces not yet cut, in the spindle or out of it."""
+        return self.load is not None and not self.load.finished
+
+
+@dataclass(eq=False)
+class Machine:
+    """One machine of a group of identical ones. `number` counts all machines from 1."""
+
+    group: str
+    name: str
+    number: int
+    entry: dict[str, Any]
+    pallets: list[Pallet] = field(default_factory=list)
+    spindle: Pallet | None = None  # the pallet in the spindle or on its way in
+    change: Task | None = None
+    warming: Task | None = None
+    piece: Task | None = None
+    stood_since: int | None = None  # when a cut or warm-up last ended; None: for ever
+    worn: dict[str, int] = field(default_factory=dict)  # pieces since renewal, by part
+    prove_out: Job | None = None
+    tool_change: Job | None = None
+    stops: list[tuple[str, int]] = field(default_factory=list)  # pending: kind, since when
+    repair: Job | None = None  # the first pending stop's, by a person
+    self_repair: Task | None = None  # the first pending stop's, by itself
+    in_cycle: int = 0  # seconds in cycle so far
+    next_stop: dict[str, int] = field(default_factory=dict)  # at which of these, by kind
+    luck: dict[str, Iterator[int]] = field(default_factory=dict)
+
+    @property
+    def one_table(self) -> bool:
+        """Whether there is only the machine's own table."""
+        return len(self.pallets) == 1
+
+    @property
+    def loaded_pallets(self) -> int:
+        """Pallets with pieces not yet cut, the spindle's included (section 5)."""
+        return sum(pallet.loaded for pallet in self.pallets)
+
+    @property
+    def stations_taken(self) -> int:
+        """Visits begun and not ended; an interrupted one keeps its station."""
+        return sum(p.visit is not None and p.visit.task is not None for p in self.pallets)
+
+    def ready(self) -> list[Pallet]:
+        """Loaded pallets outside the spindle, the longest ready first, then the lower."""
+        waiting = [pallet for pallet in self.pallets if pallet.ready_since is not None]
+        return sorted(waiting, key=lambda p: (p.ready_since or 0, p.number))
+
+    def has_tools(self, load: Load) -> bool:
+        """Section 6: whether the tools last for this load, or are new."""
+        life = load.part.value("tool_life")
+        used = self.worn.get(load.part.id, 0)
+        if life is None or used == 0:
+            return True
+        return bool(used + load.pieces <= life * (1 + load.part.value("sister_tools")))
+
+
+@dataclass(eq=False)
+class Job:
+    """Work asked of people. `task` is there once it was begun, `person` while one is at it."""
+
+    kind: JobKind
+    machine: Machine
+    asked: int
+    pallet: Pallet | None = None
+    part: Part | None = None  # whose tools are renewed, whose pieces go to the bench
+    task: Task | None = None
+    person: Person | None = None
+    begun: int = 0  # counts the beginnings of all jobs
+    setup_share: Fraction = Fraction(0)
+    comes: Load | None = None  # the load that a visit puts on
+    goes: Load | None = None  # the load that a visit takes off
+
+    @property
+    def waits(self) -> bool:
+        """Whether it stands in the line."""
+        return self.person is None
+
+    @property
+    def interrupted(self) -> bool:
+        """Whether its person's shift ended over it."""
+        return self.person is None and self.task is not None
+
+
+@dataclass(eq=False)
+class Person:
+    """One unit of a shift's people, the same every day."""
+
+    shift: str
+    number: int
+    job: Job | None = None
+
+    @property
+    def name(self) -> str:
+        return f"{self.shift} {self.number}"
+
+
+@dataclass
+class Cell:
+    """Everything of one run. `trace` is None where no trace is wanted."""
+
+    clock: Clock
+    hours: Hours
+    parts: list[Part]  # those that are made, in file order
+    machines: list[Machine]
+    people: list[Person]
+    walk: int
+    other_duties: int
+    rule: str
+    run_ahead: int
+    hold: bool
+    repairs: dict[str, tuple[int, bool]]  # by stop: seconds, whether a person does it
+    opened: dict[str, list[Order]] = field(default_factory=dict)
+    line: list[Job] = field(default_factory=list)
+    begun: int = 0
+    cut_pieces: list[tuple[int, Machine, str, int]] = field(default_factory=list)
+    trace: list[tuple[int, str]] | None = None
+
+    @property
+    def now(self) -> int:
+        """The present second."""
+        return self.clock.now
+
+    @property
+    def pallets(self) -> list[Pallet]:
+        """All pallets, machine by machine."""
+        return [pallet for machine in self.machines for pallet in machine.pallets]
+
+    def tell(self, text: str) -> None:
+        """Write a line of the trace."""
+        if self.trace is not None:
+            self.trace.append((self.now, text))
+
+    def stretched(self, seconds: int) -> int:
+        """Section 5: what `other_duties` makes of people's time, whole seconds, halves up."""
+        exact = Fraction(seconds * 100, 100 - self.other_duties)
+        return int(exact + Fraction(1, 2))
+
+    def may_be_begun(self, load: Load) -> bool:
+        """Section 3: whether pieces, changes or warm-ups of this load may be begun now."""
+        if load.only_attended:
+            return self.hours.mode(self.now) == "attended"
+        return self.hours.pieces_may_be_begun(self.now)
+
+    def goes_on(self, load: Load) -> bool:
+        """Section 3: whether what is under way for this load goes on now."""
+        return self.may_be_begun(load) or not self.hold

@@ -1,0 +1,1 @@
+"""What-if sessions for a machining cell: machines, pallets, people and unattended hours."""

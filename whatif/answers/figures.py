@@ -1,0 +1,161 @@
+"""Figures of one scenario from what its run counted (cell model, section 7).
+
+All hours and pieces are per week measured. Nothing here runs a cell.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+
+from whatif.cell.calendar import AFTER_HOURS, ATTENDED, ON_BREAK
+from whatif.cell.model import HOUR, WEEK
+from whatif.cell.states import STATES, State
+from whatif.cell.tally import Tally
+from whatif.plan.model import PartPlan, Plan
+from whatif.plan.worth import Worth
+
+
+@dataclass(frozen=True, slots=True)
+class Spindle:
+    """Hours in cycle a week, all machines together."""
+
+    total: float
+    attended: float
+    breaks: float
+    after_hours: float
+
+
+@dataclass(frozen=True, slots=True)
+class People:
+    """People's hours a week (section 7, people)."""
+
+    paid: float
+    on_duty: float
+    busy: float
+    free_stretches: float
+
+
+@dataclass(frozen=True, slots=True)
+class Utilization:
+    """In-cut hours over three bases, in percent; None where the base is no time at all."""
+
+    of_shift: float | None
+    of_powered: float | None
+    of_week: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class Figures:
+    """What the simulated scenario does in a week.
+
+    Attributes:
+        by_state: hours by state, all machines together and over the whole week.
+        attended, after_hours: the same within attended hours and after hours.
+        pieces: good pieces by part.
+        demand_met: percent by part, None where nothing was due and nothing made.
+        output, saleable: worth of all good pieces, and of those that are wanted.
+        floor: square metres, None where a machine in use has none given.
+        days: days of the week on which a shift starts; a day's figure is a week's over it.
+    """
+
+    weeks: int
+    spindle: Spindle
+    by_state: Mapping[str, float]
+    attended: Mapping[str, float]
+    after_hours: Mapping[str, float]
+    pieces: Mapping[str, float]
+    demand_met: Mapping[str, float | None]
+    people: People
+    utilization: Utilization
+    output: float
+    saleable: float
+    floor: float | None
+    days: int
+
+
+def figures(plan: Plan, tally: Tally, worth: Worth) -> Figures:
+    """Turn a measured window into a scenario's figures."""
+    weeks = plan.weeks
+    modes = [_hours(tally, mode, weeks) for mode in (ATTENDED, ON_BREAK, AFTER_HOURS)]
+    cut = [hours["in_cycle"] for hours in modes]
+    good = {part.id: _good(part, tally) for part in plan.parts}
+    return Figures(
+        weeks=weeks,
+        spindle=Spindle(sum(cut), *cut),
+        by_state={state: sum(hours[state] for hours in modes) for state in STATES},
+        attended=modes[ATTENDED],
+        after_hours=modes[AFTER_HOURS],
+        pieces={id_: float(pieces / weeks) for id_, pieces in good.items()},
+        demand_met={part.id: _met(part, good[part.id], plan) for part in plan.parts},
+        people=People(
+            paid=plan.paid_seconds / HOUR,
+            on_duty=plan.duty_seconds / HOUR,
+            busy=sum(tally.busy) / HOUR / weeks,
+            free_stretches=sum(tally.free_stretches) / HOUR / weeks,
+        ),
+        utilization=_utilization(plan, tally),
+        output=float(sum(good[id_] * worth[id_] for id_ in good) / weeks),
+        saleable=float(
+            sum(
+                min(good[part.id], part.weekly * weeks) * worth[part.id] for part in plan.parts
+            )
+            / weeks
+        ),
+        floor=None if plan.floor is None else float(plan.floor),
+        days=plan.shift_days,
+    )
+
+
+def _hours(tally: Tally, mode: int, weeks: int) -> dict[str, float]:
+    return {
+        name: sum(machine[mode][state] for machine in tally.spent) / HOUR / weeks
+        for state, name in enumerate(STATES)
+    }
+
+
+def _good(part: PartPlan, tally: Tally) -> Fraction:
+    return Fraction(0) if part.place is None else tally.cut[part.place] * (1 - part.scrap)
+
+
+def _met(part: PartPlan, good: Fraction, plan: Plan) -> float | None:
+    """Good pieces over pieces wanted, in percent (section 7)."""
+    if not part.weekly:
+        return None
+    if not good and not _falls_due(part, plan) and not part.unmade:
+        return None
+    return float(100 * good / (part.weekly * plan.weeks))
+
+
+def _falls_due(part: PartPlan, plan: Plan) -> bool:
+    """Whether an order of the part is due within the weeks measured."""
+
+    def due_before(second: int) -> int:
+        """Orders due before a second: those k with floor(k batch / weekly weeks) < second."""
+        # floor(x) < n is x < n for whole n.
+        return -(-second * part.weekly.numerator // (part.weekly.denominator * part.batch * WEEK))
+
+    start = plan.warm_up * WEEK
+    return due_before(start + plan.weeks * WEEK) > max(1, due_before(start))
+
+
+def _utilization(plan: Plan, tally: Tally) -> Utilization:
+    in_cut = sum(
+        machine[part.place] * part.in_cut
+        for part in plan.parts
+        if part.place is not None
+        for machine in tally.cycle
+    )
+    on_shift = plan.machines * plan.shift_seconds * plan.weeks
+    spun = (State.IN_CYCLE, State.WARM_UP, State.PALLET_CHANGE)
+    after = sum(machine[AFTER_HOURS][state] for machine in tally.spent for state in spun)
+
+    def share(of: int) -> float | None:
+        return float(100 * in_cut / of) if of else None
+
+    return Utilization(
+        of_shift=share(on_shift),
+        of_powered=share(on_shift + after),
+        of_week=share(plan.machines * WEEK * plan.weeks),
+    )

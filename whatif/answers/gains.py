@@ -1,0 +1,69 @@
+"""Gains against the reference, each with its grain (cell model, section 7)."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, fields
+
+from whatif.answers.figures import Figures
+
+
+@dataclass(frozen=True, slots=True)
+class Gains:
+    """Gains in percent, or their grains in percentage points; None where a side is missing."""
+
+    saleable: float | None
+    output: float | None
+    spindle_hours: float | None
+    per_paid_hour: float | None
+    per_floor_area: float | None
+
+
+KINDS = tuple(field.name for field in fields(Gains))
+
+NO_GRAIN = Gains(None, None, None, None, None)
+
+
+def _over(figure: float, base: float | None) -> float | None:
+    return figure / base if base else None
+
+
+_MEASURES: dict[str, Callable[[Figures], float | None]] = {
+    "saleable": lambda one: one.saleable,
+    "output": lambda one: one.output,
+    "spindle_hours": lambda one: one.spindle.total,
+    "per_paid_hour": lambda one: _over(one.output, one.people.paid),
+    "per_floor_area": lambda one: _over(one.spindle.total, one.floor),
+}
+
+
+def percent(figure: float | None, reference: float | None) -> float | None:
+    """Gain in percent; None where a side is missing or the reference has nothing."""
+    if figure is None or not reference:
+        return None
+    return 100 * (figure / reference - 1)
+
+
+def gains(one: Figures, reference: Figures) -> Gains:
+    """All gains of a scenario against the reference."""
+    return Gains(
+        **{kind: percent(measure(one), measure(reference)) for kind, measure in _MEASURES.items()}
+    )
+
+
+def grain(gain: Gains, nudged: Sequence[Gains]) -> Gains:
+    """The widest change of each gain among the nudged pairs, in percentage points."""
+    return Gains(**{kind: _widest(kind, gain, nudged) for kind in KINDS})
+
+
+def _widest(kind: str, gain: Gains, nudged: Sequence[Gains]) -> float | None:
+    base = getattr(gain, kind)
+    others = [getattr(other, kind) for other in nudged]
+    if base is None:
+        return None
+    return max((abs(other - base) for other in others if other is not None), default=0.0)
+
+
+def is_difference(gain: float | None, grain: float | None) -> bool:
+    """Whether a gain is not smaller than its grain."""
+    return gain is not None and gain != 0 and (grain is None or abs(gain) >= grain)

@@ -1,0 +1,91 @@
+"""What holds a scenario back, in words with numbers (cell model, section 7)."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from whatif.answers.figures import Figures
+
+SHORT = {
+    "in_cycle": "in cycle",
+    "pallet_change": "changing pallets",
+    "warm_up": "warming up",
+    "stopped": "stopped",
+    "person_at_machine": "person at the machine",
+    "outside_running_hours": "may not begin a piece",
+    "setup": "work-holding changes",
+    "load": "loading at the spindle",
+    "first_piece": "first-piece wait",
+    "waiting_for_person": "waits for a person",
+    "nobody_on_duty": "nobody on duty",
+    "no_fixture": "no fixture free",
+    "nothing_due": "nothing due",
+}
+"""Each state in the few words that a column of the screen has room for."""
+
+_ENDS_NIGHT = {
+    "outside_running_hours": "the hours allowed end it",
+    "nobody_on_duty": "the work on the pallets runs out, or needs a person",
+    "nothing_due": "nothing is due",
+    "no_fixture": "no fixture is free",
+    "stopped": "a stop waits for a person",
+}
+
+_NIL = 0.005
+"""Hours a week below which a state is not worth a word: they would be shown as 0.00."""
+
+
+@dataclass(frozen=True, slots=True)
+class Limit:
+    """What limits a scenario.
+
+    Attributes:
+        state: the largest state other than in cycle within attended hours, None if there is none.
+        second: the one after it.
+        short: a few words for a column.
+        text: one or two sentences with the numbers.
+    """
+
+    state: str | None
+    second: str | None
+    short: str
+    text: str
+
+
+def limit(one: Figures) -> Limit:
+    """Name the largest loss, the one after it, and what ends the run after hours."""
+    hours = one.attended
+    losses = _losses(hours)
+    at_all = sum(hours.values())
+    if not at_all:
+        return Limit(None, None, "nobody on duty", "Nobody is ever on duty, so nothing is made.")
+    text = (
+        f"Of {at_all:.1f} attended machine hours a week the spindles are in cycle "
+        f"{hours['in_cycle']:.1f}; "
+    )
+    if not losses:
+        return Limit(None, None, "nothing: always in cycle", text + "nothing holds them back.")
+    first, second = losses[0], losses[1] if len(losses) > 1 else None
+    text += f"{SHORT[first]} takes {hours[first]:.1f}"
+    if second:
+        text += f", then {SHORT[second]} {hours[second]:.1f}"
+    return Limit(first, second, SHORT[first], text + "." + _night(one))
+
+
+def _losses(hours: Mapping[str, float]) -> list[str]:
+    rest = [(spent, state) for state, spent in hours.items() if state != "in_cycle"]
+    # Stable: of equal losses the one named first in the cell model stays first.
+    return [state for spent, state in sorted(rest, key=lambda one: -one[0]) if spent > _NIL]
+
+
+def _night(one: Figures) -> str:
+    """What ends the run after hours, told apart."""
+    hours = one.after_hours
+    if hours["in_cycle"] <= _NIL:
+        return ""
+    ends = [state for state in _losses(hours) if state in _ENDS_NIGHT]
+    text = f" After hours they cut {hours['in_cycle']:.1f} more"
+    if not ends:
+        return text + "."
+    return text + f", until {_ENDS_NIGHT[ends[0]]}."

@@ -1,0 +1,242 @@
+"""Who is there when: the week as segments in which nothing changes (cell model, section 3)."""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from dataclasses import dataclass
+
+from whatif.cell.model import DAY, WEEK, Cell, Shift
+
+ATTENDED, ON_BREAK, AFTER_HOURS = 0, 1, 2
+MODES = ("attended", "breaks", "after_hours")
+FOR_EVER = 1 << 62
+
+
+@dataclass(frozen=True, slots=True)
+class Pattern:
+    """The hours of one shift occurrence, in seconds after its start.
+
+    Attributes:
+        duty: (from, to) of the stretches on duty.
+        length: the whole shift, breaks included.
+    """
+
+    duty: tuple[tuple[int, int], ...]
+    length: int
+
+    def worked(self, at: int) -> int:
+        """Seconds on duty from the start to ``at``."""
+        return sum(min(at, to) - since for since, to in self.duty if since < at)
+
+    def finish(self, at: int, work: int) -> int | None:
+        """Second at which ``work`` begun at ``at`` ends, breaks waited over; None if cut off."""
+        for since, to in self.duty:
+            begin = max(at, since)
+            if begin > to:
+                continue
+            if begin + work <= to:
+                return begin + work
+            work -= to - begin
+        return None
+
+
+def pattern(shift: Shift) -> Pattern:
+    """The duty stretches that a shift's breaks leave."""
+    duty = []
+    since = 0
+    for begin, end in sorted(shift.breaks):
+        if begin > since:
+            duty.append((since, begin))
+        since = end
+    if since < shift.length:
+        duty.append((since, shift.length))
+    return Pattern(tuple(duty), shift.length)
+
+
+@dataclass(frozen=True, slots=True)
+class Segment:
+    """A stretch of the week in which nothing changes; seconds of the week.
+
+    Attributes:
+        begins, inspecting: what is allowed or happens in it.
+        until: end of the unbroken time in which pieces may be begun, counted from this week's
+            Monday (may lie beyond the week); meaningless where ``begins`` is False.
+        attended_until: the same for what is begun only when attended.
+        starts, ends: shifts (their place) that start or end at its beginning.
+        on_duty: per shift, whether its people are on duty.
+        shift_runs: whether any shift runs.
+    """
+
+    start: int
+    end: int
+    mode: int
+    begins: bool
+    inspecting: bool
+    until: int
+    attended_until: int
+    starts: tuple[int, ...]
+    ends: tuple[int, ...]
+    on_duty: tuple[bool, ...]
+    shift_runs: bool
+
+
+class Calendar:
+    """The repeating week of a cell, cut into :class:`Segment` s.
+
+    A shift with no people does not exist (section 1) and must not be handed in.
+    """
+
+    def __init__(self, cell: Cell) -> None:
+        self.shifts = cell.shifts
+        self.patterns = tuple(pattern(shift) for shift in cell.shifts)
+        self.through_breaks = cell.through_breaks
+        self.after_shift = cell.after_shift
+        self.segments = self._segments()
+        self._starts = [segment.start for segment in self.segments]
+
+    # -- questions ---------------------------------------------------------------------
+
+    def index(self, second_of_week: int) -> int:
+        """The place of the segment that holds a second of the week."""
+        return bisect_right(self._starts, second_of_week) - 1
+
+    def hours(self, *, mode: int) -> int:
+        """Seconds of the week in a mode."""
+        return sum(s.end - s.start for s in self.segments if s.mode == mode)
+
+    def shift_seconds(self) -> int:
+        """Seconds of the week in which a shift runs, breaks included."""
+        return sum(s.end - s.start for s in self.segments if s.shift_runs)
+
+    def inspected_by(self, at: int, wait: int) -> int:
+        """Second of the run at which ``wait`` inspecting seconds after ``at`` have passed.
+
+        Counted in the hours of shifts that inspect, breaks included (section 4). The caller
+        makes sure that some shift inspects.
+        """
+        if wait == 0:
+            return at
+        base, second = at - at % WEEK, at % WEEK
+        a_week = sum(s.end - s.start for s in self.segments if s.inspecting)
+        base += (wait - 1) // a_week * WEEK
+        wait = (wait - 1) % a_week + 1
+        place = self.index(second)
+        while True:
+            segment = self.segments[place]
+            if segment.inspecting:
+                there = segment.end - max(second, segment.start)
+                if wait <= there:
+                    return base + max(second, segment.start) + wait
+                wait -= there
+            place += 1
+            if place == len(self.segments):
+                place, base, second = 0, base + WEEK, 0
+
+    # -- building ----------------------------------------------------------------------
+
+    def occurrences(self, place: int) -> list[int]:
+        """Starts of a shift in seconds of the week."""
+        shift = self.shifts[place]
+        return [day * DAY + shift.start for day in sorted(shift.days)]
+
+    def _covers(self, place: int, second: int) -> int | None:
+        """Seconds since the start of the occurrence that runs at a second of the week."""
+        length = self.shifts[place].length
+        for start in self.occurrences(place):
+            since = (second - start) % WEEK
+            if since < length:
+                return since
+        return None
+
+    def _ends(self) -> list[int]:
+        return sorted(
+            {
+                (start + shift.length) % WEEK
+                for place, shift in enumerate(self.shifts)
+                for start in self.occurrences(place)
+            }
+        )
+
+    def _cuts(self) -> list[int]:
+        """All seconds of the week at which something may change."""
+        cuts = {0}
+        for place, shift in enumerate(self.shifts):
+            marks = [0, shift.length, *(mark for pause in shift.breaks for mark in pause)]
+            cuts |= {
+                (start + mark) % WEEK for start in self.occurrences(place) for mark in marks
+            }
+        if self.after_shift is not None and self.after_shift < WEEK:
+            cuts |= {(end + self.after_shift) % WEEK for end in self._ends()}
+        return sorted(cuts)
+
+    def _segments(self) -> tuple[Segment, ...]:
+        cuts = self._cuts()
+        ends = self._ends()
+        raw = []
+        for start, end in zip(cuts, [*cuts[1:], WEEK], strict=True):
+            since = [self._covers(place, start) for place in range(len(self.shifts))]
+            duty = tuple(
+                at is not None and any(a <= at < b for a, b in self.patterns[place].duty)
+                for place, at in enumerate(since)
+            )
+            runs = any(at is not None for at in since)
+            mode = ATTENDED if any(duty) else ON_BREAK if runs else AFTER_HOURS
+            raw.append((start, end, mode, self._begins(start, mode, ends), duty, runs, since))
+        until = _unbroken([(s, e, begins) for s, e, _, begins, *_ in raw])
+        attended = _unbroken([(s, e, mode == ATTENDED) for s, e, mode, *_ in raw])
+        return tuple(
+            Segment(
+                start=start,
+                end=end,
+                mode=mode,
+                begins=begins,
+                inspecting=any(
+                    at is not None and shift.inspects
+                    for at, shift in zip(since, self.shifts, strict=True)
+                ),
+                until=until[i],
+                attended_until=attended[i],
+                starts=tuple(p for p, at in enumerate(since) if at == 0),
+                ends=self._ending(start),
+                on_duty=duty,
+                shift_runs=runs,
+            )
+            for i, (start, end, mode, begins, duty, runs, since) in enumerate(raw)
+        )
+
+    def _begins(self, start: int, mode: int, ends: list[int]) -> bool:
+        if mode == ATTENDED:
+            return True
+        if mode == ON_BREAK:
+            return self.through_breaks
+        if not ends:
+            return False
+        if self.after_shift is None:
+            return True
+        return min((start - end) % WEEK for end in ends) < self.after_shift
+
+    def _ending(self, second: int) -> tuple[int, ...]:
+        return tuple(
+            place
+            for place, shift in enumerate(self.shifts)
+            if any((start + shift.length) % WEEK == second for start in self.occurrences(place))
+        )
+
+
+def _unbroken(segments: list[tuple[int, int, bool]]) -> list[int]:
+    """For each segment the end of the run of allowed segments it stands in.
+
+    Counted from this week's Monday, so that it may lie in the next week.
+    """
+    if all(allowed for _, _, allowed in segments):
+        return [FOR_EVER] * len(segments)
+    until = [0] * len(segments)
+    end_of_run = 0
+    # Twice backwards: the second pass knows how the next week begins.
+    for base in (WEEK, 0):
+        for i in range(len(segments) - 1, -1, -1):
+            start, end, allowed = segments[i]
+            if not allowed:
+                end_of_run = base + start
+            until[i] = max(end_of_run, base + end)
+    return until

@@ -1,0 +1,159 @@
+"""What a machine shop has, in frozen plain numbers: seconds, pieces and exact fractions.
+
+A :class:`Cell` is all that the engine is told. It holds no texts of units, no prices and no
+lengths: who fits where has been decided before (see :mod:`whatif.cell.fit`), and what a piece
+is worth is asked afterwards. Two equal cells behave equally, so a cell is also the key under
+which its run may be remembered.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+
+MINUTE = 60
+HOUR = 3600
+DAY = 86400
+WEEK = 7 * DAY
+
+
+@dataclass(frozen=True, slots=True)
+class Shift:
+    """A shift and its people (cell model, sections 1 and 3).
+
+    Attributes:
+        days: on which it starts, 0 for Monday to 6 for Sunday.
+        start: second of the day.
+        length: seconds, up to 24 h.
+        people: persons with these hours.
+        breaks: (from, to) in seconds after the start, in order.
+        breaks_paid: whether the breaks count as paid time.
+        inspects: whether first pieces can be released in it.
+    """
+
+    id: str
+    days: tuple[int, ...]
+    start: int
+    length: int
+    people: int = 1
+    breaks: tuple[tuple[int, int], ...] = ()
+    breaks_paid: bool = True
+    inspects: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class MachineGroup:
+    """Identical machines; times in seconds (cell model, sections 1 and 6)."""
+
+    id: str
+    count: int = 1
+    pallets: int = 1
+    load_stations: int = 1
+    pallet_change: int = 30
+    warm_up: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Making:
+    """How a part is made on one machine group; times in seconds, ``per_pallet`` in pieces."""
+
+    cycle: int
+    load: int = 120
+    unload: int = 60
+    setup: int = 0
+    prove_out: int = 0
+    per_pallet: int = 1
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """A part that is made; times in seconds (cell model, sections 1 and 4).
+
+    Attributes:
+        making: one entry per machine group, None where the part is not made there.
+        weekly: pieces wanted a week; 0 means no endless orders, real ones may still ask for it.
+        fixtures: pallets and tables that may hold it at one time, None for no limit.
+        tool_life: pieces until its shortest-lived tool is worn, None for no limit.
+        in_cut, scrap: shares of one.
+    """
+
+    id: str
+    making: tuple[Making | None, ...]
+    weekly: Fraction
+    batch: int = 20
+    bench: int = 0
+    first_piece: int = 0
+    first_piece_each_order: bool = False
+    unattended: bool = True
+    fixtures: int | None = None
+    tool_life: int | None = None
+    sister_tools: int = 0
+    tool_change: int = 300
+    in_cut: Fraction = Fraction(1)
+    scrap: Fraction = Fraction(0)
+
+
+@dataclass(frozen=True, slots=True)
+class StopKind:
+    """A random stop: mean in-cycle seconds between two of them, and the repair in seconds."""
+
+    id: str
+    every: int
+    repair: int
+    needs_person: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class RealOrder:
+    """An order that exists: so many pieces of a part, at hand from a second of the run.
+
+    ``part`` is the part's place in :attr:`Cell.parts`; ``due`` in seconds of the run ranks it
+    among real orders. A ``rush`` order goes ahead of everything (cell model, section 7).
+    """
+
+    id: str
+    part: int
+    pieces: int
+    arrives: int
+    due: int
+    rush: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Cell:
+    """One scenario as the engine sees it (cell model, sections 3 to 6).
+
+    Attributes:
+        other_duties: share of people's time taken by other things.
+        after_shift: seconds after a shift's end in which pieces are begun; None: until the next.
+        hold: True for "hold", False for "finish_piece".
+        keep_setup: True for the rule "keep_setup", False for "earliest_due_date".
+        visit_extra: seconds added to each visit before ``other_duties``; the meters' gap read as
+            people away (section 2).
+        load_extra: seconds each load holds the spindle after its last piece, as stopped; the
+            gap read as machines tied up (section 2).
+        luck: the number of the seeded run, where there are stops.
+    """
+
+    shifts: tuple[Shift, ...]
+    groups: tuple[MachineGroup, ...]
+    parts: tuple[Part, ...]
+    stops: tuple[StopKind, ...] = ()
+    orders: tuple[RealOrder, ...] = ()
+    walk: int = 60
+    other_duties: Fraction = Fraction(0)
+    through_breaks: bool = True
+    after_shift: int | None = 0
+    hold: bool = False
+    keep_setup: bool = True
+    run_ahead: int = WEEK
+    visit_extra: int = 0
+    load_extra: int = 0
+    luck: int = 0
+
+    def work(self, seconds: int) -> int:
+        """Seconds that stated work of people takes with their other duties; halves up."""
+        if not self.other_duties:
+            return seconds
+        exact = seconds / (1 - self.other_duties)
+        return int((2 * exact + 1) // 2)

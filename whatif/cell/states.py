@@ -1,0 +1,99 @@
+"""In which one state a machine is (cell model, section 6, "At each instant ...")."""
+
+from __future__ import annotations
+
+from enum import IntEnum
+from typing import TYPE_CHECKING
+
+from whatif.cell.calendar import ATTENDED
+from whatif.cell.floor import NOWHERE, At, Doing, Request, Spindle
+from whatif.cell.spindle import ready_with_tools
+
+if TYPE_CHECKING:
+    from whatif.cell.run import Run
+
+
+class State(IntEnum):
+    """The states in the order in which the first that holds is the machine's."""
+
+    IN_CYCLE = 0
+    PALLET_CHANGE = 1
+    WARM_UP = 2
+    STOPPED = 3
+    PERSON_AT_MACHINE = 4
+    OUTSIDE_RUNNING_HOURS = 5
+    SETUP = 6
+    LOAD = 7
+    FIRST_PIECE = 8
+    WAITING_FOR_PERSON = 9
+    NOBODY_ON_DUTY = 10
+    NO_FIXTURE = 11
+    NOTHING_DUE = 12
+
+
+STATES = tuple(state.name.lower() for state in State)
+
+_DOING = {
+    Doing.CUTTING: State.IN_CYCLE,
+    Doing.CHANGING: State.PALLET_CHANGE,
+    Doing.WARMING: State.WARM_UP,
+    Doing.TIED_UP: State.STOPPED,
+}
+
+
+def state_of(run: Run, spindle: Spindle) -> tuple[State, Request | None]:
+    """The state from now until something changes; with ``LOAD`` the visit that makes it so.
+
+    A visit counts as ``LOAD`` here; its share of ``SETUP`` is told apart when it is accounted.
+    """
+    if spindle.doing is not Doing.STANDING:
+        return _DOING[spindle.doing], None
+    if spindle.stops:
+        return State.STOPPED, None
+    at_machine = spindle.prove or spindle.tools
+    if at_machine is not None and _working(run, at_machine):
+        return State.PERSON_AT_MACHINE, None
+    ready = bool(ready_with_tools(run, spindle))
+    if _lacks_permission_only(run, spindle, ready=ready):
+        return State.OUTSIDE_RUNNING_HOURS, None
+    if spindle.kind.pallets == 1 or not ready:
+        for visit in spindle.visits:
+            if _working(run, visit):
+                return State.LOAD, visit
+    releases = any(run.pallets[i].at is At.RELEASE for i in spindle.pallets)
+    if releases and run.segment.inspecting:
+        return State.FIRST_PIECE, None
+    attended = run.segment.mode == ATTENDED
+    if spindle.asked or _paused(spindle):
+        return (State.WAITING_FOR_PERSON if attended else State.NOBODY_ON_DUTY), None
+    if releases:
+        return State.NOBODY_ON_DUTY, None
+    if _wants_fixture(run, spindle):
+        return State.NO_FIXTURE, None
+    return State.NOTHING_DUE, None
+
+
+def _working(run: Run, request: Request) -> bool:
+    return request.person != NOWHERE and run.persons[request.person].on_duty
+
+
+def _paused(spindle: Spindle) -> bool:
+    """Somebody's work at this machine waits over a break (what goes on has been seen before)."""
+    works = [*spindle.visits, spindle.prove, spindle.tools]
+    return any(work is not None and work.person != NOWHERE for work in works)
+
+
+def _lacks_permission_only(run: Run, spindle: Spindle, *, ready: bool) -> bool:
+    if spindle.tools is not None and spindle.tools.person != NOWHERE:
+        return False
+    if spindle.pallet == NOWHERE:
+        return ready
+    return bool(spindle.change_left) or not run.load_in(spindle).unproved
+
+
+def _wants_fixture(run: Run, spindle: Spindle) -> bool:
+    return any(
+        (pallet := run.pallets[i]).at is At.RESTING
+        and run.orders.something_for(pallet, spindle.group, run.now, run.pallets, free=False)
+        for i in spindle.pallets
+    )

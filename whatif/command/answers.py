@@ -1,0 +1,72 @@
+"""The commands that answer on standard output; problems go to standard error."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+
+from whatif.answers.compare import Comparison, compare, with_grain
+from whatif.reports.written import FORMATS
+from whatif.session.memory import Memory
+from whatif.study.check import Checked, check
+from whatif.study.reading import StudyError, read_file
+
+
+def compare_study(path: str, form: str) -> int:
+    """Print the comparison of a study; 1 with the errors on standard error if it has any."""
+    checked = _checked(path)
+    if checked is None:
+        return 1
+    if checked.study is None:
+        _tell_problems(path, checked)
+        return 1
+    print(FORMATS[form](answered(checked)))
+    return 0
+
+
+def answered(checked: Checked) -> Comparison:
+    """The comparison of a study without problems, grain included."""
+    memory = Memory(between_weeks=_Progress())
+    return with_grain(compare(checked, memory), memory)
+
+
+def check_study(path: str) -> int:
+    """List every problem and warning of a study file; 1 if there is a problem."""
+    checked = _checked(path)
+    if checked is None:
+        return 1
+    if checked.study is None:
+        _tell_problems(path, checked)
+        return 1
+    for warning in checked.warnings:
+        print(f"{path}: warning: {warning.sentence}")
+    print(f"{path}: no problems")
+    return 0
+
+
+def _checked(path: str) -> Checked | None:
+    try:
+        return check(read_file(Path(path)).draft)
+    except StudyError as fault:
+        print(fault, file=sys.stderr)
+        return None
+
+
+def _tell_problems(path: str, checked: Checked) -> None:
+    for problem in checked.problems:
+        print(f"{path}: {problem.sentence}", file=sys.stderr)
+    count = len(checked.problems)
+    print(f"{path}: {count} problem{'s' if count > 1 else ''}", file=sys.stderr)
+
+
+class _Progress:
+    """Weeks simulated so far, on a terminal only and wiped out at the end."""
+
+    def __init__(self) -> None:
+        self._weeks = 0
+        self._shown = sys.stderr.isatty()
+
+    def __call__(self) -> None:
+        self._weeks += 1
+        if self._shown and self._weeks % 200 == 0:
+            print(f"\r{self._weeks} weeks simulated ", end="\r", file=sys.stderr, flush=True)

@@ -1,0 +1,79 @@
+"""``whatif STUDY`` opens the screen; ``compare`` and ``check`` answer on standard output."""
+
+from __future__ import annotations
+
+import argparse
+import os
+import signal
+import sys
+from collections.abc import Callable, Sequence
+
+from whatif.command.answers import check_study, compare_study
+
+_USAGE = """\
+whatif STUDY                    open a study and change it
+whatif compare STUDY [--format text|markdown|csv|json]
+                                print what every scenario brings
+whatif check STUDY              list every problem of a study file"""
+
+OK, WRONG, INTERRUPTED = 0, 1, 130
+
+
+def _parser() -> argparse.ArgumentParser:
+    return argparse.ArgumentParser(
+        prog="whatif",
+        description=(
+            "What-if sessions for a machining cell: where the spindle hours go, and what more "
+            "machines, pallets, people or unattended hours would bring."
+        ),
+        epilog=_USAGE,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
+
+
+def _compare(words: Sequence[str]) -> int:
+    parser = argparse.ArgumentParser(prog="whatif compare")
+    parser.add_argument("study", metavar="STUDY", help="a study file (TOML)")
+    parser.add_argument("--format", choices=("text", "markdown", "csv", "json"), default="text")
+    said = parser.parse_args(words)
+    return compare_study(said.study, said.format)
+
+
+def _check(words: Sequence[str]) -> int:
+    parser = argparse.ArgumentParser(prog="whatif check")
+    parser.add_argument("study", metavar="STUDY", help="a study file (TOML)")
+    return check_study(parser.parse_args(words).study)
+
+
+def _open(words: Sequence[str]) -> int:
+    parser = _parser()
+    parser.add_argument("study", metavar="STUDY", help="a study file (TOML)")
+    said = parser.parse_args(words)
+    # Imported only now: the screen takes longer to load than an answer takes to print.
+    from whatif.screens.app import open_study
+
+    return open_study(said.study)
+
+
+COMMANDS: dict[str, Callable[[Sequence[str]], int]] = {"compare": _compare, "check": _check}
+
+
+def main(words: Sequence[str]) -> int:
+    """Do what the command line says; the exit status is returned."""
+    command = COMMANDS.get(words[0]) if words else None
+    try:
+        return _open(words) if command is None else command(words[1:])
+    except KeyboardInterrupt:
+        print("stopped", file=sys.stderr)
+        return INTERRUPTED
+    except BrokenPipeError:
+        # Whoever read us has closed: say nothing more, and keep Python from trying to.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return OK
+
+
+def run() -> None:
+    """The ``whatif`` command."""
+    if hasattr(signal, "SIGPIPE"):
+        signal.signal(signal.SIGPIPE, signal.SIG_DFL)
+    sys.exit(main(sys.argv[1:]))

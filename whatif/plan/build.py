@@ -1,0 +1,309 @@
+"""From a checked study to plans: one per scenario (cell model, sections 1, 2, 4 and 7)."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from fractions import Fraction
+from functools import lru_cache
+
+from whatif.cell.calendar import pattern
+from whatif.cell.fit import Fit, fit
+from whatif.cell.model import DAY, HOUR, Cell, MachineGroup, Making, Part, Shift
+from whatif.plan.fitting import not_allowed, question, why_not
+from whatif.plan.model import Claim, GroupPlan, Meters, PartPlan, Plan
+from whatif.plan.unheard import unheard
+from whatif.study.check import Checked
+from whatif.study.kinds import DAYS
+from whatif.study.models import Machine, Scenario, Study
+from whatif.study.models import On as OnMachine
+from whatif.study.models import Part as StudyPart
+from whatif.study.models import Shift as StudyShift
+from whatif.units import Quantity
+
+# A search for a pattern is the slowest step, and most edits leave sizes alone.
+_fit = lru_cache(maxsize=2000)(fit)
+
+
+def plans_of(checked: Checked) -> dict[str, Plan]:
+    """A plan for every scenario of a study without problems, in the file's order."""
+    study = checked.study
+    if study is None:
+        raise ValueError("a study with problems has no plans")
+    return {
+        id_: plan_of(
+            study,
+            scenario,
+            [odd.sentence for odd in checked.warnings if odd.scenario == scenario.id],
+        )
+        for id_, scenario in study.scenarios.items()
+    }
+
+
+def plan_of(study: Study, scenario: Scenario, odd: Sequence[str] = ()) -> Plan:
+    """The plan of one scenario; ``odd`` are the warnings that its texts alone call for."""
+    shifts = tuple(_shift(id_, one) for id_, one in scenario.shift.items() if one.people)
+    machines = {id_: one for id_, one in scenario.machine.items() if one.count}
+    wanted = {id_: one for id_, one in scenario.part.items() if one.weekly}
+    fits = {id_: _fits(id_, part, machines) for id_, part in wanted.items()}
+    unmade = {id_: _unmade(id_, part, shifts, fits[id_]) for id_, part in wanted.items()}
+    made = [id_ for id_ in wanted if not unmade[id_]]
+    cell = _cell(scenario, shifts, machines, [(id_, wanted[id_], fits[id_]) for id_ in made])
+    return Plan(
+        scenario=scenario.id,
+        title=scenario.title or scenario.id,
+        parent=scenario.parent,
+        cell=cell if wanted else None,
+        weeks=study.weeks,
+        warm_up=study.warm_up,
+        parts=tuple(
+            _part_plan(id_, part, made.index(id_) if id_ in made else None, unmade[id_])
+            for id_, part in wanted.items()
+        ),
+        groups=tuple(_group_plan(id_, one) for id_, one in machines.items()),
+        fits=fits,
+        warnings=(*odd, *_warnings(fits, unmade), *unheard(scenario)),
+        claim=_claim(scenario, shifts),
+        meters=_meters(study, scenario),
+        shift_seconds=_union(shifts),
+        paid_seconds=sum(_paid(shift) for shift in shifts),
+        duty_seconds=sum(shift.people * len(shift.days) * _duty(shift) for shift in shifts),
+        shift_days=len({day for shift in shifts for day in shift.days}),
+        after_shift=bool(shifts) and _after_shift(scenario) != 0,
+    )
+
+
+# -- the cell ----------------------------------------------------------------------------
+
+
+def _cell(
+    scenario: Scenario,
+    shifts: tuple[Shift, ...],
+    machines: dict[str, Machine],
+    made: list[tuple[str, StudyPart, dict[str, Fit]]],
+) -> Cell:
+    return Cell(
+        shifts=shifts,
+        groups=tuple(_group(id_, one) for id_, one in machines.items()),
+        parts=tuple(_part(id_, part, fits) for id_, part, fits in made),
+        walk=scenario.handling.walk.seconds,
+        other_duties=scenario.handling.other_duties.value,
+        through_breaks=scenario.unattended.through_breaks,
+        after_shift=_after_shift(scenario),
+        hold=scenario.unattended.at_limit == "hold",
+        keep_setup=scenario.sequence.rule == "keep_setup",
+        run_ahead=scenario.sequence.run_ahead.seconds,
+    )
+
+
+def _after_shift(scenario: Scenario) -> int | None:
+    """Seconds after a shift's end, None for "until done"."""
+    after = scenario.unattended.after_shift
+    return after.seconds if isinstance(after, Quantity) else None
+
+
+def _shift(id_: str, one: StudyShift) -> Shift:
+    length = (one.end - one.start) % DAY or DAY
+    breaks = sorted((begin - one.start) % DAY for begin, _ in one.breaks)
+    ends = sorted((end - one.start) % DAY or DAY for _, end in one.breaks)
+    return Shift(
+        id=id_,
+        days=tuple(DAYS.index(day) for day in one.days),
+        start=one.start,
+        length=length,
+        people=one.people,
+        breaks=tuple(zip(breaks, ends, strict=True)),
+        breaks_paid=one.breaks_paid,
+        inspects=one.inspects,
+    )
+
+
+def _group(id_: str, one: Machine) -> MachineGroup:
+    return MachineGroup(
+        id=id_,
+        count=one.count,
+        pallets=one.pallets,
+        load_stations=one.load_stations,
+        pallet_change=one.pallet_change.seconds if one.pallets > 1 else 0,
+        warm_up=one.warm_up.seconds,
+    )
+
+
+def _part(id_: str, part: StudyPart, fits: dict[str, Fit]) -> Part:
+    return Part(
+        id=id_,
+        making=tuple(
+            _making(part, part.on.get(group), found) if found.fits else None
+            for group, found in fits.items()
+        ),
+        weekly=part.weekly,
+        batch=part.batch,
+        bench=part.bench.seconds,
+        first_piece=part.first_piece.seconds,
+        first_piece_each_order=part.first_piece_every == "order",
+        unattended=part.unattended,
+        fixtures=part.fixtures,
+        tool_life=part.tool_life,
+        sister_tools=part.sister_tools,
+        tool_change=part.tool_change.seconds,
+        in_cut=part.in_cut.value,
+        scrap=part.scrap.value,
+    )
+
+
+def _making(part: StudyPart, on: OnMachine | None, found: Fit) -> Making:
+    def time(key: str) -> int:
+        other = getattr(on, key) if on is not None else None
+        seconds: int = (other or getattr(part, key)).seconds
+        return seconds
+
+    return Making(
+        cycle=time("cycle"),
+        load=time("load"),
+        unload=time("unload"),
+        setup=time("setup"),
+        prove_out=time("prove_out"),
+        per_pallet=found.per_pallet,
+    )
+
+
+# -- fit and who is made -----------------------------------------------------------------
+
+
+def _fits(id_: str, part: StudyPart, machines: dict[str, Machine]) -> dict[str, Fit]:
+    """By machine group in use, whether the part fits; one that is not allowed does not."""
+    return {
+        group: not_allowed(id_, group)
+        if part.machines is not None and group not in part.machines
+        else _fit(*question(part, part.on.get(group), machine))
+        for group, machine in machines.items()
+    }
+
+
+def _unmade(id_: str, part: StudyPart, shifts: tuple[Shift, ...], fits: dict[str, Fit]) -> str:
+    """Why a part is not made, or nothing."""
+    if not fits:
+        return f"{id_} is not made: there is no machine; enter a machine's count."
+    if not any(found.fits for found in fits.values()):
+        return why_not(id_, fits)
+    if part.first_piece.seconds and not any(shift.inspects for shift in shifts):
+        return (
+            f"{id_} is not made: its first piece waits for a release, and no shift with people "
+            "releases first pieces; let a shift inspect, or set first_piece to 0 min."
+        )
+    return ""
+
+
+def _warnings(fits: dict[str, dict[str, Fit]], unmade: dict[str, str]) -> list[str]:
+    said = [text for text in unmade.values() if text]
+    for part, by_group in fits.items():
+        said += [
+            f"{part} on {group}: more pieces per pallet are entered than fit; "
+            f"{found.per_pallet} are loaded."
+            for group, found in by_group.items()
+            if found.cut_down and found.fits
+        ]
+    return said
+
+
+# -- what stands beside the physics ------------------------------------------------------
+
+
+def _part_plan(id_: str, part: StudyPart, place: int | None, unmade: str) -> PartPlan:
+    return PartPlan(
+        id=id_,
+        place=place,
+        weekly=part.weekly,
+        batch=part.batch,
+        unmade=unmade,
+        cycle=part.cycle.seconds,
+        in_cut=part.in_cut.value,
+        scrap=part.scrap.value,
+        contribution=part.contribution,
+        mass=part.mass.value,
+        fixture_mass=part.fixture_mass.value,
+    )
+
+
+def _group_plan(id_: str, one: Machine) -> GroupPlan:
+    return GroupPlan(
+        id=id_,
+        count=one.count,
+        pallets=one.pallets,
+        floor=None if one.floor is None else one.floor.value,
+        pallet_floor=one.pallet_floor.value,
+    )
+
+
+def _claim(scenario: Scenario, shifts: tuple[Shift, ...]) -> Claim | None:
+    said = scenario.claimed
+    if said.attended_utilization is None:
+        return None
+    machines = said.machines
+    if machines is None:
+        machines = sum(one.count for one in scenario.machine.values())
+    hours = said.attended_hours
+    return Claim(
+        machines=machines,
+        attended_hours=Fraction(busiest_day(shifts), HOUR)
+        if hours is None
+        else Fraction(hours.seconds, HOUR),
+        attended_utilization=said.attended_utilization.value,
+        unattended_hours=Fraction(said.unattended_hours.seconds, HOUR),
+        unattended_utilization=said.unattended_utilization.value,
+    )
+
+
+def _meters(study: Study, scenario: Scenario) -> Meters | None:
+    """The nearest hour meters, the scenario's own or above it."""
+    at: Scenario | None = scenario
+    while at is not None:
+        on, cut = at.hour_meters.switched_on, at.hour_meters.in_cut
+        if on is not None and cut is not None and on.seconds:
+            measured = Fraction(cut.seconds, on.seconds)
+            return Meters(at.id, at.id == scenario.id, measured, at.hour_meters.gap)
+        at = study.scenarios[at.parent] if at.parent is not None else None
+    return None
+
+
+def _covered(shifts: tuple[Shift, ...]) -> list[tuple[int, int]]:
+    """When some shift runs, breaks included: (from, to) in seconds of the week, merged."""
+    week = 7 * DAY
+    spans = []
+    for shift in shifts:
+        for day in shift.days:
+            start = day * DAY + shift.start
+            end = start + shift.length
+            spans.append((start, min(end, week)))
+            if end > week:
+                spans.append((0, end - week))
+    merged: list[tuple[int, int]] = []
+    for start, end in sorted(spans):
+        if merged and start <= merged[-1][1]:
+            merged[-1] = (merged[-1][0], max(merged[-1][1], end))
+        else:
+            merged.append((start, end))
+    return merged
+
+
+def _union(shifts: tuple[Shift, ...]) -> int:
+    return sum(end - start for start, end in _covered(shifts))
+
+
+def busiest_day(shifts: tuple[Shift, ...]) -> int:
+    """Seconds of the busiest calendar day that some shift covers (section 1, claimed)."""
+    spans = _covered(shifts)
+    return max(
+        sum(
+            max(0, min(end, (day + 1) * DAY) - max(start, day * DAY)) for start, end in spans
+        )
+        for day in range(7)
+    )
+
+
+def _duty(shift: Shift) -> int:
+    return sum(to - since for since, to in pattern(shift).duty)
+
+
+def _paid(shift: Shift) -> int:
+    a_day = shift.length if shift.breaks_paid else _duty(shift)
+    return shift.people * len(shift.days) * a_day

@@ -1,0 +1,131 @@
+"""What answers need beside the physics: a plan is one scenario, ready to run and to be valued.
+
+The :class:`~whatif.cell.model.Cell` inside holds no price, so that changing one never runs the
+cell again; prices, worth and floor stand beside it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from fractions import Fraction
+
+from whatif.cell.fit import Fit
+from whatif.cell.model import Cell
+
+
+@dataclass(frozen=True, slots=True)
+class PartPlan:
+    """A part that the scenario wants.
+
+    Attributes:
+        place: its place in :attr:`Cell.parts`, None where it is not made.
+        weekly: pieces wanted a week.
+        unmade: why it is not made; empty where it is.
+        cycle: seconds a piece, whatever ``on.`` says (section 7, worth).
+        contribution: money a good piece.
+    """
+
+    id: str
+    place: int | None
+    weekly: Fraction
+    batch: int
+    unmade: str
+    cycle: int
+    in_cut: Fraction
+    scrap: Fraction
+    contribution: Fraction
+    mass: Fraction
+    fixture_mass: Fraction
+
+
+@dataclass(frozen=True, slots=True)
+class GroupPlan:
+    """A machine group in use; floor in square metres, None where it was not given."""
+
+    id: str
+    count: int
+    pallets: int
+    floor: Fraction | None
+    pallet_floor: Fraction
+
+
+@dataclass(frozen=True, slots=True)
+class Claim:
+    """What people say in a meeting: hours a day and shares of one (section 2)."""
+
+    machines: int
+    attended_hours: Fraction
+    attended_utilization: Fraction
+    unattended_hours: Fraction
+    unattended_utilization: Fraction
+
+    @property
+    def hours_per_day(self) -> Fraction:
+        """Claimed spindle hours a day, all machines together (section 2)."""
+        return self.machines * (
+            self.attended_hours * self.attended_utilization
+            + self.unattended_hours * self.unattended_utilization
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class Meters:
+    """Hour meters that stand at a scenario or above it (section 2).
+
+    Attributes:
+        own: whether they are the scenario's own.
+        measured: in-cut over switched-on, a share of one.
+    """
+
+    scenario: str
+    own: bool
+    measured: Fraction
+    gap: str
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """One scenario, resolved.
+
+    Attributes:
+        cell: None where the scenario has no parts at all.
+        fits: by part and machine group in use, whether and how many fit.
+        shift_seconds: of a week in which a shift runs, breaks included.
+        paid_seconds, duty_seconds: people's time a week.
+        shift_days: days of the week on which a shift starts.
+        after_shift: whether pieces may be begun after hours.
+    """
+
+    scenario: str
+    title: str
+    parent: str | None
+    cell: Cell | None
+    weeks: int
+    warm_up: int
+    parts: tuple[PartPlan, ...] = ()
+    groups: tuple[GroupPlan, ...] = ()
+    fits: Mapping[str, Mapping[str, Fit]] = field(default_factory=dict)
+    warnings: tuple[str, ...] = ()
+    claim: Claim | None = None
+    meters: Meters | None = None
+    shift_seconds: int = 0
+    paid_seconds: int = 0
+    duty_seconds: int = 0
+    shift_days: int = 0
+    after_shift: bool = False
+
+    @property
+    def machines(self) -> int:
+        """Machines in use, all groups together."""
+        return sum(group.count for group in self.groups)
+
+    @property
+    def floor(self) -> Fraction | None:
+        """Square metres taken; None where a machine in use has none given (section 7)."""
+        total = Fraction(0)
+        for group in self.groups:
+            if group.floor is None:
+                return None
+            total += group.count * (group.floor + group.pallet_floor * (group.pallets - 1))
+        return total if self.groups else None

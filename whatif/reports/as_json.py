@@ -1,0 +1,87 @@
+"""The comparison as one JSON object (cell model, section 8): plain numbers, no markup."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import asdict
+from typing import Any
+
+from whatif.answers.compare import Answer, Comparison
+from whatif.answers.figures import Figures
+from whatif.cell.fit import Fit
+
+
+def to_json(found: Comparison) -> str:
+    """The whole comparison, indented for reading, numbers to six decimals."""
+    whole = {
+        "format": 1,
+        "title": found.title,
+        "reference": found.reference,
+        "scenarios": {id_: _scenario(answer) for id_, answer in found.answers.items()},
+    }
+    return json.dumps(_rounded(whole), indent=2, ensure_ascii=False, allow_nan=False)
+
+
+def _scenario(answer: Answer) -> dict[str, Any]:
+    plan, figures = answer.plan, answer.figures
+    return {
+        "title": plan.title,
+        "parent": plan.parent,
+        "warnings": list(answer.warnings),
+        "cautions": list(answer.cautions),
+        "claimed": None
+        if answer.claimed is None
+        else {
+            "hours_per_day": answer.claimed.hours_per_day,
+            "gain_percent": answer.claimed.gain,
+        },
+        "hour_meters": None
+        if plan.meters is None
+        else {
+            "utilization_percent": 100 * float(plan.meters.measured) if plan.meters.own else None,
+            "gain_range_percent": None,
+        },
+        "simulated": None if figures is None else _simulated(figures),
+        "gain_percent": asdict(answer.gains),
+        "grain_percent": None if answer.grain is None else asdict(answer.grain),
+        "limit": "" if answer.limit is None else answer.limit.text,
+        "fit": {
+            part: {group: _fit(fit) for group, fit in by_group.items()}
+            for part, by_group in plan.fits.items()
+        },
+        "money": None,
+        "rush": {},
+        "orders": {},
+    }
+
+
+def _simulated(figures: Figures) -> dict[str, Any]:
+    return {
+        "weeks": figures.weeks,
+        "spindle_hours": asdict(figures.spindle),
+        "hours_by_state": dict(figures.by_state),
+        "pieces": dict(figures.pieces),
+        "demand_met_percent": dict(figures.demand_met),
+        "people_hours": asdict(figures.people),
+        "utilization_percent": asdict(figures.utilization),
+        "band": None,
+    }
+
+
+def _fit(fit: Fit) -> dict[str, Any]:
+    return {
+        "fits": fit.fits,
+        "per_pallet": fit.per_pallet,
+        "limits": [limit.text for limit in fit.limits],
+        "layout": [[float(number) for number in place] for place in fit.layout],
+    }
+
+
+def _rounded(value: Any) -> Any:
+    if isinstance(value, float):
+        return round(value, 6)
+    if isinstance(value, dict):
+        return {key: _rounded(one) for key, one in value.items()}
+    if isinstance(value, list | tuple):
+        return [_rounded(one) for one in value]
+    return value

@@ -1,0 +1,168 @@
+"""The comparison as one table of texts, the common ground of the text, Markdown and CSV forms."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from whatif.answers.compare import Answer, Comparison
+from whatif.answers.figures import Figures
+from whatif.answers.gains import Gains, is_difference
+from whatif.answers.limits import SHORT
+
+NOTHING = "-"
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One line of the table: what it is, its unit, and a text per scenario."""
+
+    label: str
+    unit: str
+    cells: tuple[str, ...]
+
+
+def gain_text(gain: float | None, grain: float | None) -> str:
+    """A gain in percent with its sign; one smaller than its grain is no difference."""
+    if gain is None:
+        return NOTHING
+    if not is_difference(gain, grain):
+        return "no difference"
+    return f"{gain:+.1f} %"
+
+
+def number(value: float | None, digits: int = 1) -> str:
+    """A plain number, or a dash where there is none."""
+    return NOTHING if value is None else f"{value:.{digits}f}"
+
+
+def fit_text(answer: Answer) -> str:
+    """Whether the scenario's parts fit, in a few words."""
+    if not answer.plan.parts:
+        return NOTHING
+    left_out = [part.id for part in answer.plan.parts if part.unmade]
+    if left_out:
+        return f"not made: {', '.join(left_out)}"
+    unknown = [
+        part
+        for part, by_group in answer.plan.fits.items()
+        if all(fit.most is None for fit in by_group.values())
+    ]
+    return "all made; sizes not checked" if unknown else "all fit"
+
+
+def rows(found: Comparison) -> list[Row]:
+    """All lines of the table: gains first, then hours, states, pieces, people, fit."""
+    answers = list(found.answers.values())
+    table = [*_gain_rows(found, answers), *_hour_rows(answers), *_state_rows(answers)]
+    for id_ in _parts(answers):
+        table += [
+            _row(answers, f"pieces: {id_}", "a week", lambda f, p=id_: number(f.pieces.get(p))),
+            _row(answers, f"demand met: {id_}", "%", lambda f, p=id_: number(f.demand_met.get(p))),
+        ]
+    table += _people_rows(answers)
+    table.append(Row("parts", "", tuple(fit_text(one) for one in answers)))
+    table.append(
+        Row("held back by", "", tuple(one.limit.short if one.limit else NOTHING for one in answers))
+    )
+    return table
+
+
+def _parts(answers: list[Answer]) -> list[str]:
+    return list(dict.fromkeys(part.id for one in answers for part in one.plan.parts))
+
+
+def _row(answers: list[Answer], label: str, unit: str, text: Callable[[Figures], str]) -> Row:
+    return Row(
+        label, unit, tuple(NOTHING if one.figures is None else text(one.figures) for one in answers)
+    )
+
+
+_GAINS = {
+    "saleable": "saleable output",
+    "output": "output",
+    "spindle_hours": "spindle hours",
+    "per_paid_hour": "output a paid hour",
+    "per_floor_area": "spindle hours a floor area",
+}
+
+
+def _gain_rows(found: Comparison, answers: list[Answer]) -> list[Row]:
+    reference = found.reference
+
+    def cell(one: Answer, kind: str) -> str:
+        gain = getattr(one.gains, kind)
+        if one.plan.scenario == reference and gain is not None:
+            return "reference"
+        return gain_text(gain, _of(one.grain, kind))
+
+    table = [
+        Row(f"gain in {words}", "", tuple(cell(one, kind) for one in answers))
+        for kind, words in _GAINS.items()
+    ]
+    if any(one.claimed for one in answers):
+        claims = [one.claimed for one in answers]
+        table += [
+            Row(
+                "claimed spindle hours",
+                "a day",
+                tuple(number(claim.hours_per_day) if claim else NOTHING for claim in claims),
+            ),
+            Row(
+                "claimed gain",
+                "",
+                tuple(
+                    "reference"
+                    if one.plan.scenario == reference
+                    else gain_text(one.claimed.gain, 0.0)
+                    if one.claimed
+                    else NOTHING
+                    for one in answers
+                ),
+            ),
+        ]
+    return table
+
+
+def _of(gains: Gains | None, kind: str) -> float | None:
+    return None if gains is None else getattr(gains, kind)
+
+
+def _hour_rows(answers: list[Answer]) -> list[Row]:
+    return [
+        _row(answers, "spindle hours", "h a week", lambda f: number(f.spindle.total)),
+        _row(answers, "  attended", "h a week", lambda f: number(f.spindle.attended)),
+        _row(answers, "  on breaks", "h a week", lambda f: number(f.spindle.breaks)),
+        _row(answers, "  after hours", "h a week", lambda f: number(f.spindle.after_hours)),
+        _row(answers, "in cut, of shift hours", "%", lambda f: number(f.utilization.of_shift)),
+        _row(answers, "in cut, of powered hours", "%", lambda f: number(f.utilization.of_powered)),
+        _row(answers, "in cut, of the week", "%", lambda f: number(f.utilization.of_week)),
+    ]
+
+
+def _state_rows(answers: list[Answer]) -> list[Row]:
+    return [
+        _row(
+            answers,
+            f"not cutting: {words}",
+            "h a week",
+            lambda f, s=state: number(f.by_state[s]),
+        )
+        for state, words in SHORT.items()
+        if state != "in_cycle"
+        and any(one.figures is not None and one.figures.by_state[state] > 0 for one in answers)
+    ]
+
+
+def _people_rows(answers: list[Answer]) -> list[Row]:
+    return [
+        _row(answers, "people paid", "h a week", lambda f: number(f.people.paid)),
+        _row(answers, "people on duty", "h a week", lambda f: number(f.people.on_duty)),
+        _row(answers, "people busy", "h a week", lambda f: number(f.people.busy)),
+        _row(
+            answers,
+            "people free, half hours and more",
+            "h a week",
+            lambda f: number(f.people.free_stretches),
+        ),
+    ]

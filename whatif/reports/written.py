@@ -1,0 +1,100 @@
+"""The comparison for reading: plain text, Markdown, CSV. All say the same."""
+
+from __future__ import annotations
+
+import csv
+import io
+from collections.abc import Callable
+
+from whatif.answers.compare import Comparison
+from whatif.reports.as_json import to_json
+from whatif.reports.table import Row, rows
+
+_FIT_NOTE = (
+    "\"Fits\" is arithmetic on what was entered, no permission to load: the makers' limits decide."
+)
+
+
+def notes(found: Comparison) -> list[tuple[str, list[tuple[str, str]]]]:
+    """Per scenario what is to be said in sentences: limits, warnings, cautions.
+
+    Each sentence comes with its sort: "limit", "warning" or "caution".
+    """
+    said = []
+    for answer in found.answers.values():
+        lines = [("limit", answer.limit.text)] if answer.limit else []
+        lines += [("warning", text) for text in answer.warnings]
+        lines += [("not made", part.unmade) for part in answer.plan.parts if part.unmade]
+        lines += [("caution", text) for text in answer.cautions]
+        said.append((answer.plan.title, lines))
+    return said
+
+
+def _heads(found: Comparison) -> list[str]:
+    return [answer.plan.title for answer in found.answers.values()]
+
+
+def _first(row: Row) -> str:
+    return f"{row.label}, {row.unit}" if row.unit else row.label
+
+
+def to_text(found: Comparison) -> str:
+    """A table in columns of characters, then the sentences."""
+    reference = found.answers[found.reference].plan.title
+    table = [["", *_heads(found)], *([_first(row), *row.cells] for row in rows(found))]
+    widths = [max(len(line[i]) for line in table) for i in range(len(table[0]))]
+    lines = [found.title, f"against: {reference}", ""]
+    for line in table:
+        cells = [line[0].ljust(widths[0])]
+        cells += [text.rjust(width) for text, width in zip(line[1:], widths[1:], strict=True)]
+        lines.append("  ".join(cells).rstrip())
+    for title, said in notes(found):
+        lines += ["", title] + [f"  {sort}: {text}" for sort, text in said]
+    return "\n".join([*lines, "", _FIT_NOTE])
+
+
+def to_markdown(found: Comparison) -> str:
+    """The same as a Markdown document."""
+    reference = found.answers[found.reference].plan.title
+    lines = [f"# {_escaped(found.title)}", "", f"Against: {_escaped(reference)}", ""]
+    lines.append("| " + " | ".join(["", *map(_escaped, _heads(found))]) + " |")
+    lines.append("| --- |" + " ---: |" * len(found.answers))
+    lines += [
+        "| " + " | ".join(map(_escaped, [_first(row).strip(), *row.cells])) + " |"
+        for row in rows(found)
+    ]
+    for title, said in notes(found):
+        lines += ["", f"## {_escaped(title)}", ""]
+        lines += [f"- **{sort}**: {_escaped(text)}" for sort, text in said]
+    return "\n".join([*lines, "", _FIT_NOTE])
+
+
+def _escaped(text: str) -> str:
+    for sign in "\\|*_`<":
+        text = text.replace(sign, "\\" + sign)
+    return text.replace("\n", " ")
+
+
+def to_csv(found: Comparison) -> str:
+    """The same as comma-separated values (RFC 4180): one row a figure, one a sentence."""
+    out = io.StringIO()
+    write = csv.writer(out)
+    write.writerow(["figure", "unit", *_heads(found)])
+    for row in rows(found):
+        write.writerow([row.label.strip(), row.unit, *row.cells])
+    titles = _heads(found)
+    for place, (_, said) in enumerate(notes(found)):
+        for sort, text in said:
+            cells = [""] * len(titles)
+            cells[place] = text
+            write.writerow([sort, "", *cells])
+    return out.getvalue().rstrip("\r\n")
+
+
+FORMATS: dict[str, Callable[[Comparison], str]] = {
+    "text": to_text,
+    "markdown": to_markdown,
+    "csv": to_csv,
+    "json": to_json,
+}
+"""What ``whatif compare --format`` takes."""

@@ -1,0 +1,35 @@
+"""The typed study of a draft that has no errors."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from whatif.study.catalogue import THINGS
+from whatif.study.draft import Draft
+from whatif.study.models import Scenario, Study
+from whatif.study.raw import Path, Raw
+from whatif.study.resolve import GIVEN_BACK, Resolved, Source
+
+
+def build(draft: Draft, resolved: Mapping[str, Resolved]) -> Study:
+    """The study; `draft` must have been found without errors."""
+    head = {name: raw for name, raw in draft.head.items() if raw != GIVEN_BACK}
+    head["reference"] = draft.reference_id or ""
+    scenarios = {one: _scenario(resolved[one]) for one in draft.ids}
+    return Study.model_validate({**head, "scenarios": scenarios})
+
+
+def _scenario(resolved: Resolved) -> Scenario:
+    tree: dict[str, Any] = {"title": resolved.scenario}
+    for group in THINGS:
+        tree[group] = {one: {} for one in resolved.ids(group)}
+    for path, given in resolved.values.items():
+        # What is assumed, the model assumes by itself.
+        if given.raw is not None and given.origin.kind is not Source.ASSUMED:
+            _put(tree, path, given.raw)
+    return Scenario.model_validate({**tree, "id": resolved.scenario})
+
+
+def _put(tree: dict[str, Any], path: Path, raw: Raw) -> None:
+    for part in path[:-1]:
+        tree = tree.setdefault(part, {})
+    tree[path[-1]] = raw

@@ -1,0 +1,74 @@
+"""All errors and warnings of a draft at once, and the typed study where there is no error."""
+
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass
+from functools import partial
+from typing import TypeAlias
+
+from whatif.study.build import build
+from whatif.study.check_entries import head_problems, scenario_problems
+from whatif.study.check_odd import oddities
+from whatif.study.check_rules import rule_problems
+from whatif.study.check_tree import sound, tree_problems
+from whatif.study.draft import Draft
+from whatif.study.holding import Holding
+from whatif.study.models import Study
+from whatif.study.problem import Problem
+from whatif.study.resolve import Resolved, resolve
+
+_Rule: TypeAlias = Callable[[Holding], Iterator[Problem]]
+
+
+@dataclass(frozen=True)
+class Checked:
+    """What a check found: `study` is None where there are problems.
+
+    Both lists stand in file order, root keys first. `resolved` has what holds in
+    each scenario, for those who show it.
+    """
+
+    study: Study | None
+    problems: tuple[Problem, ...]
+    warnings: tuple[Problem, ...]
+    resolved: Mapping[str, Resolved]
+
+
+def check(draft: Draft) -> Checked:
+    """Check everything in `draft`; a fault that is inherited is told once, where it arises."""
+    resolved = {one: resolve(draft, one) for one in draft.ids}
+    holdings = {one: Holding(each) for one, each in resolved.items() if sound(draft, one)}
+    problems = [*head_problems(draft), *tree_problems(draft)]
+    warnings: list[Problem] = []
+    faults = _where_they_arise(draft, holdings, rule_problems)
+    odd = _where_they_arise(draft, holdings, partial(oddities, all_scenarios=holdings))
+    for scenario in draft.scenarios:
+        problems += scenario_problems(scenario)
+        problems += faults.get(scenario.id, [])
+        warnings += odd.get(scenario.id, [])
+    study = None if problems else build(draft, resolved)
+    return Checked(study, tuple(problems), tuple(warnings), resolved)
+
+
+def _where_they_arise(
+    draft: Draft, holdings: Mapping[str, Holding], rule: _Rule
+) -> dict[str, list[Problem]]:
+    """The problems that `rule` finds in each scenario, less those that its parent has too."""
+    found = {
+        one: {_identity(here, problem): problem for problem in rule(here)}
+        for one, here in holdings.items()
+    }
+    parents = {one: draft.scenario(one).parent for one in holdings}
+    return {
+        one: [
+            problem
+            for identity, problem in problems.items()
+            if identity not in found.get(parents[one] or "", {})
+        ]
+        for one, problems in found.items()
+    }
+
+
+def _identity(here: Holding, problem: Problem) -> tuple[str, str, str, str | None]:
+    """The same for a problem and what a child inherits of it, if it does not enter the value too."""
+    origin = here.resolved.origin(*problem.key.split("."))
+    return problem.key, problem.value, problem.message, origin.scenario

@@ -1,0 +1,150 @@
+"""A study as its texts stand in a file or an editor: ordered, immutable, maybe wrong."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field, replace
+
+from whatif.study.order import head_in_page_order, ids_in, in_page_order
+from whatif.study.raw import Entries, Path, Raw
+
+
+@dataclass(frozen=True)
+class ScenarioDraft:
+    """What is entered in one scenario, and nothing that it inherits.
+
+    `entered` has the value at each path, always in the order of the page, things
+    of one sort in the order they were entered. A thing without values stands as
+    an empty `Table` at its own path. A path of no parts holds a value that stands
+    where the scenario should be.
+    """
+
+    id: str
+    entered: Entries[Path, Raw] = field(default_factory=Entries)
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "entered", in_page_order(self.entered))
+
+    @property
+    def parent(self) -> str | None:
+        """The id that is entered as parent, or None."""
+        return self._text("parent") or None
+
+    @property
+    def title(self) -> str:
+        """The title that is entered, or else the id."""
+        return self._text("title") or self.id
+
+    def _text(self, name: str) -> str:
+        raw = self.entered.get((name,))
+        return raw if isinstance(raw, str) else ""
+
+    def ids(self, group: str) -> tuple[str, ...]:
+        """The things of `group` that something is entered for, in the order of entering."""
+        return ids_in(self.entered, (group,))
+
+    def having(self, path: Path, raw: Raw) -> "ScenarioDraft":
+        """A copy with one value set."""
+        return replace(self, entered=Entries({**self.entered, path: raw}))
+
+    def without(self, *paths: Path) -> "ScenarioDraft":
+        """A copy without the values at `paths` and below them."""
+        kept = {
+            path: raw
+            for path, raw in self.entered.items()
+            if not any(path[: len(gone)] == gone for gone in paths)
+        }
+        return replace(self, entered=Entries(kept))
+
+
+@dataclass(frozen=True)
+class Draft:
+    """A whole study before it is checked.
+
+    `head` has the root keys, unknown ones among them; `preamble` the comment before
+    the first key, kept as it is; `newline` what ends a line of the file.
+    `had_other_comments` tells that the text had comments that saving would drop.
+    """
+
+    head: Entries[str, Raw] = field(default_factory=Entries)
+    scenarios: tuple[ScenarioDraft, ...] = ()
+    preamble: str = ""
+    newline: str = "\n"
+    had_other_comments: bool = field(default=False, compare=False)
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "head", head_in_page_order(self.head))
+        # A writer puts what is no table first, so this is the only order that stays.
+        plain = tuple(each for each in self.scenarios if () in each.entered)
+        if plain:
+            rest = tuple(each for each in self.scenarios if () not in each.entered)
+            object.__setattr__(self, "scenarios", plain + rest)
+        if self.preamble and not self.preamble.endswith("\n"):
+            object.__setattr__(self, "preamble", self.preamble + "\n")
+
+    def __iter__(self) -> Iterator[ScenarioDraft]:
+        return iter(self.scenarios)
+
+    @property
+    def ids(self) -> tuple[str, ...]:
+        """The scenarios' ids in file order."""
+        return tuple(each.id for each in self.scenarios)
+
+    @property
+    def reference_id(self) -> str | None:
+        """The scenario that gains are measured against, None in a study without scenarios.
+
+        The one that the head names, whether or not there is such a scenario, else the first.
+        """
+        named = self.head.get("reference")
+        if isinstance(named, str) and named:
+            return named
+        return self.scenarios[0].id if self.scenarios else None
+
+    def has(self, scenario: str) -> bool:
+        """Whether there is a scenario with this id."""
+        return scenario in self.ids
+
+    def scenario(self, scenario: str) -> ScenarioDraft:
+        """The scenario with this id; raises KeyError where there is none."""
+        for each in self.scenarios:
+            if each.id == scenario:
+                return each
+        raise KeyError(scenario)
+
+    def children(self, scenario: str) -> tuple[str, ...]:
+        """The ids of the scenarios based directly on this one, in file order."""
+        return tuple(each.id for each in self.scenarios if each.parent == scenario)
+
+    def ancestors(self, scenario: str) -> tuple[str, ...]:
+        """The ids that `scenario` inherits from, nearest first.
+
+        Ends before a parent that is missing, or that was met already in a loop.
+        """
+        by_id = {each.id: each for each in self.scenarios}
+        met = [scenario]
+        while True:
+            parent = by_id[met[-1]].parent if met[-1] in by_id else None
+            if parent is None or parent in met or parent not in by_id:
+                return tuple(met[1:])
+            met.append(parent)
+
+    def descendants(self, scenario: str) -> tuple[str, ...]:
+        """The ids of all scenarios that inherit from this one, in file order."""
+        return tuple(
+            each.id
+            for each in self.scenarios
+            if each.id != scenario and scenario in self.ancestors(each.id)
+        )
+
+    def with_scenario(self, changed: ScenarioDraft) -> "Draft":
+        """A copy with one scenario in the place of the one with the same id."""
+        return replace(
+            self,
+            scenarios=tuple(changed if each.id == changed.id else each for each in self.scenarios),
+        )
+
+    def with_head(self, name: str, raw: Raw | None) -> "Draft":
+        """A copy with one root key set, or taken out where `raw` is None."""
+        head = {key: value for key, value in self.head.items() if key != name}
+        if raw is not None:
+            head[name] = raw
+        return replace(self, head=Entries(head))

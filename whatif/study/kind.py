@@ -1,0 +1,80 @@
+"""What a kind of value is: how it is read, what is allowed, how an editor shows it."""
+
+from abc import ABC, abstractmethod
+from dataclasses import dataclass
+from functools import lru_cache
+from types import NoneType
+from typing import Any, ClassVar, Generic, TypeVar, get_args
+
+from pydantic import GetCoreSchemaHandler
+from pydantic_core import CoreSchema, core_schema
+
+from whatif.study.raw import Raw, frozen, shown
+
+T = TypeVar("T")
+
+
+class KindError(ValueError):
+    """A value that is not of its kind: `why` it is refused and what is `allowed`."""
+
+    def __init__(self, why: str, allowed: str) -> None:
+        super().__init__(why, allowed)
+        self.why = why
+        self.allowed = allowed
+
+    def __str__(self) -> str:
+        return f"{self.why}; allowed is {self.allowed}"
+
+
+@dataclass(frozen=True)
+class Kind(ABC, Generic[T]):
+    """A kind of value in a study file (the cell model, section 1).
+
+    A kind stands in the annotation of a model's field, and is at once what the
+    field is validated with. `numeric` tells whether a value of this kind can be
+    varied in steps.
+    """
+
+    numeric: ClassVar[bool] = False
+
+    @property
+    @abstractmethod
+    def allowed(self) -> str:
+        """What may stand in the file, in words: "a whole number from 1 to 200"."""
+
+    @abstractmethod
+    def _read(self, raw: Raw) -> T:
+        """The typed value of `raw`; raises `KindError`."""
+
+    def read(self, raw: object) -> T:
+        """The typed value of what a file holds; raises `KindError`, a ValueError."""
+        value: T = _read_once(self, frozen(raw))
+        return value
+
+    def typed(self, text: str) -> Raw:
+        """What a file holds for the text that somebody typed into an editor.
+
+        Never raises: what makes no sense is handed on as typed, for `read` to refuse.
+        """
+        return text.strip()
+
+    def written(self, raw: Raw) -> str:
+        """The text an editor shows for what a file holds; the way back from `typed`."""
+        return raw if isinstance(raw, str) else shown(raw)
+
+    def refuse(self, why: str) -> KindError:
+        """The error to raise for a value of which `why` says what is wrong."""
+        return KindError(why, self.allowed)
+
+    def __get_pydantic_core_schema__(
+        self, source: Any, handler: GetCoreSchemaHandler
+    ) -> CoreSchema:
+        """Lets pydantic validate a field with `read`; None passes where the type has it."""
+        schema = core_schema.no_info_plain_validator_function(self.read)
+        return core_schema.nullable_schema(schema) if NoneType in get_args(source) else schema
+
+
+@lru_cache(maxsize=8192, typed=True)
+def _read_once(kind: Kind[Any], raw: Raw) -> Any:
+    # The same texts are read again after every edit, in every scenario that inherits them.
+    return kind._read(raw)

@@ -1,0 +1,148 @@
+"""Values as a study file holds them, before anybody has asked whether they are right.
+
+Lists are kept as tuples and tables as `Table`, so that a draft can be compared,
+hashed, pickled and shared without anybody changing it behind another's back.
+"""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from datetime import date, datetime, time
+from decimal import Decimal
+from typing import Final, Generic, TypeAlias, TypeVar, Union
+
+Path: TypeAlias = tuple[str, ...]
+"""Where a value stands in its scenario: ("machine", "mill", "count")."""
+
+# Quoted names: an alias that holds itself cannot be written with `|`.
+Raw: TypeAlias = Union[str, int, bool, Decimal, datetime, date, time, tuple["Raw", ...], "Table"]
+"""A value of a study file: what the TOML reader gives, made immutable."""
+
+LONGEST_SHOWN: Final = 60
+
+K = TypeVar("K")
+V_co = TypeVar("V_co", covariant=True)
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """A table where a value is expected, or the empty table of a thing with no values yet."""
+
+    items: tuple[tuple[str, Raw], ...] = ()
+
+
+EMPTY: Final = Table()
+
+
+def frozen(value: object) -> Raw:
+    """`value` (as read from TOML, or handed over by code) in its immutable form."""
+    if isinstance(value, list | tuple):
+        return tuple(frozen(item) for item in value)
+    if isinstance(value, Mapping):
+        return Table(tuple((str(name), frozen(item)) for name, item in value.items()))
+    if isinstance(value, float):
+        return Decimal(repr(value))
+    if isinstance(value, str | int | Decimal | date | time | Table):
+        return value
+    raise TypeError(f"a study file holds no {type(value).__name__}")
+
+
+def thawed(raw: Raw) -> object:
+    """`raw` in the plain lists and dicts that a TOML writer takes."""
+    if isinstance(raw, tuple):
+        return [thawed(item) for item in raw]
+    if isinstance(raw, Table):
+        return {name: thawed(item) for name, item in raw.items}
+    return raw
+
+
+def shown(raw: Raw, longest: int = LONGEST_SHOWN) -> str:
+    """`raw` about as the file has it, on one line of at most `longest` characters."""
+    text = _shown(raw)
+    return text if len(text) <= longest else text[: longest - 3] + "..."
+
+
+def _shown(raw: Raw) -> str:
+    if isinstance(raw, bool):
+        return "true" if raw else "false"
+    if isinstance(raw, str):
+        return f'"{_printable(raw)}"'
+    if isinstance(raw, tuple):
+        return f"[{', '.join(_shown(item) for item in raw)}]"
+    if isinstance(raw, Table):
+        inside = ", ".join(f"{_printable(name)} = {_shown(item)}" for name, item in raw.items)
+        return f"{{ {inside} }}" if inside else "{}"
+    return str(raw)
+
+
+def _printable(text: str) -> str:
+    return "".join(
+        character if character.isprintable() else f"\\u{ord(character):04x}" for character in text
+    )
+
+
+def kind_of(raw: Raw) -> str:
+    """What `raw` is, as a user of a study file would call it."""
+    if isinstance(raw, bool):
+        return "true or false"
+    if isinstance(raw, str):
+        return "a text"
+    if isinstance(raw, int | Decimal):
+        return "a bare number"
+    if isinstance(raw, tuple):
+        return "a list"
+    return "a table" if isinstance(raw, Table) else "a date or time of day"
+
+
+def _mark(raw: object) -> object:
+    """Tells apart what Python takes for equal: 1 and true, 1.5 and 1.50."""
+    if isinstance(raw, tuple):
+        return tuple(_mark(item) for item in raw)
+    if isinstance(raw, Table):
+        return ("table", tuple((name, _mark(item)) for name, item in raw.items))
+    return (type(raw).__name__, str(raw))
+
+
+class Entries(Mapping[K, V_co], Generic[K, V_co]):
+    """An immutable mapping that keeps its order, and counts it when compared."""
+
+    __slots__ = ("_hash", "_marks", "_values")
+
+    def __init__(self, values: Mapping[K, V_co] | None = None) -> None:
+        self._values: dict[K, V_co] = dict(values or {})
+        self._marks: tuple[object, ...] | None = None
+        self._hash: int | None = None
+
+    def __getitem__(self, key: K) -> V_co:
+        return self._values[key]
+
+    def __iter__(self) -> Iterator[K]:
+        return iter(self._values)
+
+    def __len__(self) -> int:
+        return len(self._values)
+
+    def __contains__(self, key: object) -> bool:
+        return key in self._values
+
+    def marks(self) -> tuple[object, ...]:
+        """What two mappings must share to be equal: keys, kinds and texts, in order."""
+        if self._marks is None:
+            self._marks = tuple((key, _mark(value)) for key, value in self._values.items())
+        return self._marks
+
+    def __eq__(self, other: object) -> bool:
+        if not isinstance(other, Entries):
+            return NotImplemented
+        return self.marks() == other.marks()
+
+    def __hash__(self) -> int:
+        if self._hash is None:
+            self._hash = hash(self.marks())
+        return self._hash
+
+    def __repr__(self) -> str:
+        return f"Entries({self._values!r})"
+
+    def __reduce__(self) -> tuple[type["Entries[K, V_co]"], tuple[dict[K, V_co]]]:
+        # Without the cached hash: texts hash differently in every process.
+        return (Entries, (self._values,))

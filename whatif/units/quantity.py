@@ -1,0 +1,124 @@
+"""A quantity as a user wrote it, with its exact value beside it."""
+
+import re
+import unicodedata
+from dataclasses import dataclass
+from datetime import date, time
+from fractions import Fraction
+from math import floor
+from numbers import Number
+from typing import Final
+
+from whatif.units.dimension import Dimension, UnitsError
+from whatif.units.faults import Unread
+from whatif.units.habits import habit_in
+from whatif.units.reader import value_of
+
+LONGEST_TEXT: Final = 60
+LONGEST_DIGITS: Final = 15
+
+
+@dataclass(frozen=True, slots=True)
+class Quantity:
+    """One quantity: the user's text, byte for byte, and what it is worth.
+
+    `value` is exact, in the base unit of `dimension`: seconds (not yet rounded),
+    millimetres, kilograms, square metres, or the share of one for a percentage.
+    """
+
+    text: str
+    dimension: Dimension
+    value: Fraction
+
+    @property
+    def seconds(self) -> int:
+        """A time in whole seconds, halves up (the cell model, section 1)."""
+        if self.dimension is not Dimension.TIME:
+            raise TypeError(f"{self.text!r} is {self.dimension.a_noun} and has no seconds")
+        return floor(self.value + Fraction(1, 2))
+
+    def __str__(self) -> str:
+        return self.text
+
+
+def parse(text: object, dimension: Dimension) -> Quantity:
+    """Read `text` as a quantity of the wanted kind; raises `UnitsError`."""
+    if not isinstance(text, str):
+        raise UnitsError(
+            f'{_kind_of(text)}; write it as text with its unit, such as "{dimension.example}"'
+        )
+    try:
+        line = _line(text)
+        return Quantity(text, dimension, _value(line, dimension))
+    except Unread as fault:
+        raise UnitsError(_message(text, dimension, fault)) from None
+
+
+def _value(line: str, dimension: Dimension) -> Fraction:
+    try:
+        return value_of(line, dimension)
+    except Unread as fault:
+        raise habit_in(line) or fault from None
+
+
+def _line(text: str) -> str:
+    """`text` with plain spaces, none at its ends; refuses what need not be looked into."""
+    if len(text) > LONGEST_TEXT:
+        raise Unread(f"it is longer than {LONGEST_TEXT} characters")
+    for character in text:
+        if character.isdecimal() and not character.isascii():
+            raise Unread("numbers are written with the digits 0 to 9")
+        if character in "\n\r":
+            raise Unread("it goes over more than one line")
+        if not character.isprintable() and not _is_space(character):
+            raise Unread(f"it has a hidden character in it (U+{ord(character):04X})")
+    line = "".join(" " if _is_space(character) else character for character in text).strip()
+    if not line:
+        raise Unread("there is nothing in it")
+    if re.search(rf"[0-9]{{{LONGEST_DIGITS + 1}}}", line):
+        raise Unread(f"a number has more than {LONGEST_DIGITS} digits")
+    return line
+
+
+def _is_space(character: str) -> bool:
+    return character == "\t" or unicodedata.category(character) == "Zs"
+
+
+def _message(text: str, dimension: Dimension, fault: Unread) -> str:
+    fixes = [f'"{fix}"' for fix in dict.fromkeys(fault.fixes) if _reads(fix, dimension)]
+    if fixes:
+        cure = "write " + " or ".join(fixes)
+    else:
+        example = fault.example or dimension.example
+        cure = f'write {dimension.a_noun} with its unit, such as "{example}"'
+    return f'"{_shown(text)}": {fault.reason}; {cure}'
+
+
+def _reads(text: str, dimension: Dimension) -> bool:
+    try:
+        value_of(_line(text), dimension)
+    except Unread:
+        return False
+    return True
+
+
+def _shown(text: str) -> str:
+    short = text if len(text) <= LONGEST_TEXT else text[: LONGEST_TEXT - 3] + "..."
+    return "".join(
+        character if character.isprintable() else f"\\u{ord(character):04x}" for character in short
+    )
+
+
+def _kind_of(given: object) -> str:
+    """What stands where a text should, as a user of a study file would call it."""
+    if isinstance(given, bool):
+        return "true or false, not a quantity"
+    if isinstance(given, list | tuple):
+        return "a list, not a quantity"
+    if isinstance(given, dict):
+        return "a table, not a quantity"
+    if given is None:
+        return "nothing is given"
+    if isinstance(given, date | time):
+        return "a date or time of day, not a quantity"
+    return "a number without a unit" if isinstance(given, Number) else "not a text"

@@ -1,0 +1,86 @@
+"""What is said of a unit that is not known, or is a unit of something else."""
+
+from difflib import get_close_matches
+from typing import Final
+
+from whatif.units.dimension import Dimension
+from whatif.units.faults import Unread
+from whatif.units.table import SPELLINGS, Unit, tidy
+
+_MONTH: Final = "a month has no fixed length, so say it in weeks or days"
+_YEAR: Final = "a year has no fixed length, so say it in weeks or days"
+_SHIFT: Final = "a shift has no fixed length, so say it in hours"
+_TON: Final = "a ton is 1000 kg to some, 2000 lb or 2240 lb to others (1000 kg is t)"
+_MIL: Final = "a mil is a thousandth of an inch (thou) to some, a millimetre to others"
+
+# Words with more than one meaning: what is wrong with them, and the units to write instead.
+_AMBIGUOUS: Final[dict[str, tuple[Dimension, str, tuple[str, ...]]]] = {
+    **dict.fromkeys(("mil", "mils"), (Dimension.LENGTH, _MIL, ("thou", "mm"))),
+    **dict.fromkeys(("ton", "tons"), (Dimension.MASS, _TON, ("t", "lb"))),
+}
+
+# Times of no fixed length: the reason, and an example of what to write.
+_UNFIXED: Final[dict[str, tuple[str, str]]] = {
+    **dict.fromkeys(("month", "months", "mo", "mth"), (_MONTH, "4 weeks")),
+    **dict.fromkeys(("year", "years", "yr", "yrs", "y"), (_YEAR, "52 weeks")),
+    **dict.fromkeys(("shift", "shifts"), (_SHIFT, "8 h")),
+}
+
+# What a slip of a wrong or unknown unit most likely meant, by the kind that is wanted.
+_MEANT: Final[dict[Dimension, dict[str, tuple[str, ...]]]] = {
+    Dimension.TIME: {
+        "m": ("min",), "M": ("min",), "mm": ("min",), "'": ("min",), "′": ("min",),
+        "’": ("min",), '"': ("s",), "″": ("s",), "”": ("s",), "in": ("min",),
+    },
+    Dimension.LENGTH: {"min": ("mm", "in")},
+    Dimension.MASS: dict.fromkeys(("k", "K", "kilo", "kilos"), ("kg",)),
+    Dimension.AREA: {},
+    Dimension.PERCENT: {},
+}  # fmt: skip
+
+
+def wrong_unit(line: str, span: tuple[int, int], unit: Unit, wanted: Dimension) -> Unread:
+    """The fault of a known unit of another kind: "5 m" where a time is wanted."""
+    written = line[slice(*span)]
+    meant = _MEANT[wanted].get(written) or _MEANT[wanted].get(unit.symbol) or ()
+    if wanted is Dimension.AREA and unit.dimension is Dimension.LENGTH:
+        meant = (f"{unit.symbol}²",)
+    if wanted is Dimension.LENGTH and unit.dimension is Dimension.AREA:
+        meant = (unit.symbol.removesuffix("²"),)
+    is_a_word = len(written) > 3
+    meaning = f"a unit of {unit.dimension.noun}" if is_a_word else unit.name
+    return Unread(
+        f"{written} is {meaning}, and {wanted.a_noun} is wanted", _swap(line, span, meant)
+    )
+
+
+def unknown_unit(line: str, span: tuple[int, int], wanted: Dimension) -> Unread:
+    """The fault of a word that is no unit, with the nearest one of the wanted kind."""
+    written = line[slice(*span)]
+    word = tidy(written)
+    small = word.lower()
+    if small in _AMBIGUOUS and _AMBIGUOUS[small][0] is wanted:
+        _, reason, instead = _AMBIGUOUS[small]
+        return Unread(reason, _swap(line, span, instead))
+    if small in _UNFIXED and wanted is Dimension.TIME:
+        reason, example = _UNFIXED[small]
+        return Unread(reason, example=example)
+    reason = f"{written} is no unit of {wanted.noun} known here"
+    same = SPELLINGS.get(small)
+    if same is not None and same.dimension is wanted:
+        return Unread(
+            f"{written} is not {small}: small and capital letters differ",
+            _swap(line, span, (small,)),
+        )
+    if meant := _MEANT[wanted].get(word):
+        return Unread(reason, _swap(line, span, meant))
+    of_kind = [spelling for spelling, unit in SPELLINGS.items() if unit.dimension is wanted]
+    near = get_close_matches(small, of_kind, n=1, cutoff=0.7)
+    return Unread(reason, _swap(line, span, tuple(near)))
+
+
+def _swap(line: str, span: tuple[int, int], instead: tuple[str, ...]) -> tuple[str, ...]:
+    start, end = span
+    # A mark stands close to its number (5'), a word does not.
+    begun = line[:start] if line[start].isalpha() else line[:start].rstrip() + " "
+    return tuple(f"{begun}{unit}{line[end:]}" for unit in instead)
