@@ -11,7 +11,7 @@ from typing import Any
 from . import people, spindles
 from .clock import Clock
 from .hours import WEEK, Hours
-from .orders import is_made, opens_by_time_at
+from .orders import family, is_made, opens_by_time_at
 from .results import Draw, Result, Tally
 from .things import PART_DEFAULTS, Cell, Machine, Pallet, Part, Person
 
@@ -73,6 +73,7 @@ def build(spec: dict[str, Any]) -> Cell:
             kind: (entry["repair"], entry.get("needs_person", True))
             for kind, entry in spec.get("stop", {}).items()
         },
+        families={part.id: family(part, made, groups) for part in made},
         opened={part.id: [] for part in made},
     )
     for pallet in cell.pallets:

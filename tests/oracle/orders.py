@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 
 from .hours import WEEK
 from .things import Cell, Machine, Order, Pallet, Part
@@ -23,8 +24,14 @@ def is_made(part: Part, groups: list[str], some_shift_inspects: bool) -> bool:
 
 def due(part: Part, number: int) -> int:
     """Order k is due at k x batch / weekly weeks, whole seconds, rounded down."""
-    weekly = Fraction(str(part.value("weekly")))
-    return int(number * part.value("batch") / weekly * WEEK)
+    pieces, weeks = ratio(part.value("weekly"))
+    return int(number * part.value("batch") * weeks * WEEK // pieces)
+
+
+@lru_cache
+def ratio(weekly: float) -> tuple[int, int]:
+    """A weekly number as written, as whole pieces in whole weeks: 0.1 is 1 in 10."""
+    return Fraction(str(weekly)).as_integer_ratio()
 
 
 @dataclass(frozen=True)
@@ -47,13 +54,12 @@ def earliest(cell: Cell, part: Part) -> Wanted:
     return Wanted(part, number, due(part, number), None)
 
 
-def family(cell: Cell, part: Part) -> list[Part]:
+def family(part: Part, made: list[Part], groups: list[str]) -> list[Part]:
     """The parts that share a machine with this one, directly or through others; itself too."""
-    groups = {machine.group for machine in cell.machines}
     found = [part]
     for known in found:  # grows while it is walked
         shared = {group for group in groups if allowed(known, group)}
-        for other in cell.parts:
+        for other in made:
             if other not in found and any(allowed(other, group) for group in shared):
                 found.append(other)
     return found
@@ -67,7 +73,7 @@ def opens_by_time_at(cell: Cell, part: Part) -> int:
 
 def may_be_opened(cell: Cell, part: Part) -> bool:
     """Section 4: not where the order before is due more than run_ahead after the later of ..."""
-    unopened = [due(p, len(cell.opened[p.id]) + 1) for p in family(cell, part)]
+    unopened = [due(p, len(cell.opened[p.id]) + 1) for p in cell.families[part.id]]
     return opens_by_time_at(cell, part) <= max(cell.now, min(unopened))
 
 

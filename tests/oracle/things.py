@@ -210,6 +210,7 @@ class Cell:
     run_ahead: int
     hold: bool
     repairs: dict[str, tuple[int, bool]]  # by stop: seconds, whether a person does it
+    families: dict[str, list[Part]]  # by part: those that share a machine, itself too
     opened: dict[str, list[Order]] = field(default_factory=dict)
     line: list[Job] = field(default_factory=list)
     begun: int = 0

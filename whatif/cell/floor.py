@@ -131,7 +131,7 @@ class Spindle:
         last_spun: when a cut or warm-up last ended or was held.
         used: per part, pieces cut since its tools were renewed.
         to_stop: per kind of stop, in-cycle seconds until the next.
-        stops: kinds of stops that hold the machine now, the first being put right.
+        stops: (kind, second) of the stops that hold the machine now, the first being put right.
     """
 
     index: int
@@ -148,7 +148,7 @@ class Spindle:
     warm_left: int = 0
     last_spun: int = NEVER
     to_stop: list[int] = field(default_factory=list)
-    stops: list[int] = field(default_factory=list)
+    stops: list[tuple[int, int]] = field(default_factory=list)
     prove: Request | None = None
     tools: Request | None = None
     repair: Request | None = None

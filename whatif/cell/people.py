@@ -41,6 +41,8 @@ def ask_visit(run: Run, pallet: Pallet) -> None:
 
 def _may_be_served(run: Run, request: Request) -> bool:
     spindle = run.spindles[request.machine]
+    if spindle.stops and request.job in (Job.PROVE_OUT, Job.TOOL_CHANGE):
+        return False
     if request.job is Job.TOOL_CHANGE:
         return spindle.pallet == NOWHERE and spindle.doing is Doing.STANDING
     if request.job is Job.VISIT and request.left is None and spindle.kind.pallets > 1:
@@ -59,7 +61,7 @@ def _rank(run: Run, request: Request) -> tuple[int, ...]:
         kind = _INTERRUPTED
     else:
         kind = _USUAL
-    loaded = run.loaded(request.machine) if visit else 0
+    loaded = run.loaded(request.machine)
     return (kind, request.asked, visit, loaded, request.machine, request.pallet)
 
 
@@ -71,22 +73,23 @@ def _next(run: Run) -> Request | None:
 
 
 def serve(run: Run) -> None:
-    """Until nothing changes: resting pallets ask and free persons take what is first."""
-    while True:
-        asked = _resting_ask(run)
-        taken = False
-        for person in run.persons:
-            if person.on_duty and person.work is None:
-                while (request := _next(run)) is not None:
-                    leave_line(run, request)
-                    if _begin(run, request, person):
-                        break
-                    asked = True
-                taken = taken or person.work is not None
-                if request is None:
+    """Until nothing changes: resting pallets ask and a free person takes what is first."""
+    while _resting_ask(run) | _one_takes(run):
+        pass
+
+
+def _one_takes(run: Run) -> bool:
+    """The free person listed first takes what is first in the line; whether anything changed."""
+    changed = False
+    for person in run.persons:
+        if person.on_duty and person.work is None:
+            while (request := _next(run)) is not None:
+                changed = True
+                leave_line(run, request)
+                if _begin(run, request, person):
                     break
-        if not taken and not asked:
-            return
+            return changed
+    return changed
 
 
 def _resting_ask(run: Run) -> bool:
@@ -125,7 +128,7 @@ def _stated(run: Run, request: Request) -> int:
         return load.making.prove_out
     if request.job is Job.TOOL_CHANGE:
         return run.cell.parts[request.part].tool_change
-    return run.cell.stops[spindle.stops[0]].repair
+    return run.cell.stops[spindle.stops[0][0]].repair
 
 
 def _work_on(run: Run, person: Person, request: Request) -> None:

@@ -72,7 +72,7 @@ def machine_asks(run: Run, spindle: Spindle) -> None:
 
 
 def _ask_for_tools(run: Run, spindle: Spindle) -> None:
-    if spindle.tools is not None or spindle.stops:
+    if spindle.tools is not None:
         return
     ready = [run.pallets[i] for i in spindle.pallets if run.pallets[i].at is At.READY]
     if not ready or ready_with_tools(run, spindle):
@@ -198,7 +198,7 @@ def _cut_ends(run: Run, spindle: Spindle, took: int) -> None:
         spindle.to_stop[kind] -= took
         if spindle.to_stop[kind] == 0:
             spindle.to_stop[kind] = run.draw(spindle, kind)
-            spindle.stops.append(kind)
+            spindle.stops.append((kind, run.now))
             if len(spindle.stops) == 1:
                 stop_comes(run, spindle)
 
@@ -227,9 +227,10 @@ def released(run: Run, pallet: Pallet) -> None:
 
 def stop_comes(run: Run, spindle: Spindle) -> None:
     """The first of the machine's stops is put right, by a person or by itself."""
-    kind = run.cell.stops[spindle.stops[0]]
+    place, arose = spindle.stops[0]
+    kind = run.cell.stops[place]
     if kind.needs_person:
-        spindle.repair = Request(Job.REPAIR, spindle.index, NOWHERE, run.now)
+        spindle.repair = Request(Job.REPAIR, spindle.index, NOWHERE, arose)
         ask(run, spindle.repair)
     else:
         run.repair_ends(run.now + kind.repair, spindle)

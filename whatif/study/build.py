@@ -1,24 +1,26 @@
 """The typed study of a draft that has no errors."""
 
-from collections.abc import Mapping
+from functools import lru_cache
 from typing import Any
 
 from whatif.study.catalogue import THINGS
 from whatif.study.draft import Draft
 from whatif.study.models import Scenario, Study
 from whatif.study.raw import Path, Raw
-from whatif.study.resolve import GIVEN_BACK, Resolved, Source
+from whatif.study.resolve import GIVEN_BACK, Line, Source, line_of, resolve_line
 
 
-def build(draft: Draft, resolved: Mapping[str, Resolved]) -> Study:
+def build(draft: Draft) -> Study:
     """The study; `draft` must have been found without errors."""
     head = {name: raw for name, raw in draft.head.items() if raw != GIVEN_BACK}
     head["reference"] = draft.reference_id or ""
-    scenarios = {one: _scenario(resolved[one]) for one in draft.ids}
+    scenarios = {one: _scenario(line_of(draft, one)) for one in draft.ids}
     return Study.model_validate({**head, "scenarios": scenarios})
 
 
-def _scenario(resolved: Resolved) -> Scenario:
+@lru_cache(maxsize=64)
+def _scenario(line: Line) -> Scenario:
+    resolved = resolve_line(line)
     tree: dict[str, Any] = {"title": resolved.scenario}
     for group in THINGS:
         tree[group] = {one: {} for one in resolved.ids(group)}

@@ -114,16 +114,16 @@ def _keys(model: type[Model], path: Path, not_inherited: frozenset[str]) -> Iter
 
 
 KEYS: Final = tuple(_keys(Scenario, (), Scenario.NOT_INHERITED))
-"""Every key under a scenario, in the order of the page."""
+"""Every key under a scenario, in the cell model's order."""
 
 HEAD_KEYS: Final[Mapping[str, Key]] = {
     key.name: key for key in _keys(Study, (), frozenset()) if len(key.pattern) == 1
 }
-"""Every root key by its name, in the order of the page."""
+"""Every root key by its name, in the cell model's order."""
 
 _BY_PATTERN: Final = {key.pattern: key for key in KEYS}
 GROUPS: Final = tuple(dict.fromkeys(key.group for key in KEYS))
-"""The first parts of all paths, in the order of the page."""
+"""The first parts of all paths, in the cell model's order."""
 
 THINGS: Final = tuple(
     dict.fromkeys(key.group for key in KEYS if len(key.pattern) > 1 and key.pattern[1] == ANY)
@@ -141,24 +141,29 @@ TAKES_OUT: Final[Mapping[str, str]] = {
 """The key of each sort of thing whose 0 takes a thing out (the cell model, section 1)."""
 
 
+def id_places(path: Path) -> tuple[int, ...]:
+    """Where in a path ids stand: at 1 in ("machine", "mill", "count")."""
+    if len(path) < 2 or path[0] not in THINGS:
+        return ()
+    has_two = len(path) > 3 and path[0] == "part" and path[2] == "on"
+    return (1, 3) if has_two else (1,)
+
+
 @cache
 def pattern_of(path: Path) -> Path:
     """`path` with `ANY` in the places of ids, whether or not there is such a key."""
-    ids = set()
-    if path and path[0] in THINGS:
-        ids.add(1)
-        if path[0] == "part" and path[2:3] == ("on",):
-            ids.add(3)
+    ids = id_places(path)
     return tuple(ANY if place in ids else part for place, part in enumerate(path))
 
 
+@cache
 def key_for(path: Path) -> Key | None:
     """The key at `path` (with its ids) under a scenario, or None where there is none."""
     return None if ANY in path else _BY_PATTERN.get(pattern_of(path))
 
 
 def keys_of(group: str) -> tuple[Key, ...]:
-    """The keys whose path begins with `group`, in the order of the page."""
+    """The keys whose path begins with `group`, in the cell model's order."""
     return tuple(key for key in KEYS if key.group == group)
 
 

@@ -45,7 +45,7 @@ def check(draft: Draft) -> Checked:
         problems += scenario_problems(scenario)
         problems += faults.get(scenario.id, [])
         warnings += odd.get(scenario.id, [])
-    study = None if problems else build(draft, resolved)
+    study = None if problems else build(draft)
     return Checked(study, tuple(problems), tuple(warnings), resolved)
 
 
@@ -69,6 +69,6 @@ def _where_they_arise(
 
 
 def _identity(here: Holding, problem: Problem) -> tuple[str, str, str, str | None]:
-    """The same for a problem and what a child inherits of it, if it does not enter the value too."""
+    """The same for a problem and for what a child, entering nothing itself, inherits of it."""
     origin = here.resolved.origin(*problem.key.split("."))
     return problem.key, problem.value, problem.message, origin.scenario

@@ -46,11 +46,11 @@ def head_problems(draft: Draft) -> Iterator[Problem]:
 
 def _unknown_head(name: str, raw: Raw) -> Problem:
     if name == "scenario":
-        message = f"it is {kind_of(raw)}; scenarios are tables, [scenario.<id>]"
-        return Problem(None, name, shown(raw), message)
+        message = f"it is {kind_of(raw)}, and tables are wanted"
+        return Problem(None, name, shown(raw), message, "tables such as [scenario.<id>]")
     if name in GROUPS:
-        message = f"it stands under a scenario, as in [scenario.<id>.{name}]"
-        return Problem(None, name, shown(raw), message)
+        allowed = f"a table such as [scenario.<id>.{name}]"
+        return Problem(None, name, shown(raw), "it stands under a scenario", allowed)
     meant = closest(name, ("scenario",)) or nearest_head(name)
     return Problem(None, name, shown(raw), "there is no such key", _list(tuple(HEAD_KEYS)), meant)
 
@@ -80,8 +80,8 @@ def _value_problem(scenario: str, path: Path, raw: Raw) -> Iterator[Problem]:
         if raw != GIVEN_BACK:
             yield from _kind_problem(scenario, dotted(path), raw, key)
     elif not path:
-        message = f"it is {kind_of(raw)}; a scenario is a table, [scenario.{scenario}]"
-        yield Problem(scenario, "", shown(raw), message)
+        message = f"it is {kind_of(raw)}, and a table is wanted"
+        yield Problem(scenario, "", shown(raw), message, f"a table [scenario.{scenario}]")
     elif pattern_of(path) in _TABLES:
         yield from _table_problem(scenario, path, raw)
     else:
@@ -103,29 +103,24 @@ def _table_problem(scenario: str, path: Path, raw: Raw) -> Iterator[Problem]:
     if raw == Table():
         return
     key, group = dotted(path), path[0]
+    needs_id = group in THINGS and len(path) % 2 == 1
+    allowed = f"a table such as [scenario.{scenario}.{key}{'.<id>' if needs_id else ''}]"
+    message, meant = f"it is {kind_of(raw)}, and a table is wanted", None
     if isinstance(raw, tuple) and raw and all(isinstance(item, Table) for item in raw):
-        message = f"it is a list of tables; write [scenario.{scenario}.{key}] in single brackets"
-        yield Problem(scenario, key, shown(raw), message)
-    elif (
-        group in THINGS and len(path) == 2 and any(each.name == path[1] for each in keys_of(group))
-    ):
-        message = f"the id of the {group} is missing"
-        yield Problem(scenario, key, shown(raw), message, nearest=f"{group}.<id>.{path[1]}")
-    else:
-        inside = f"{key}.<id>" if len(path) % 2 and group in THINGS else key
-        example = f"a table such as [scenario.{scenario}.{inside}]"
-        yield Problem(
-            scenario, key, shown(raw), f"it is {kind_of(raw)}, and a table is wanted", example
-        )
+        message = "it is a list of tables; a table has single brackets"
+    elif len(path) == 2 and any(each.name == path[1] for each in keys_of(group)):
+        message, meant = f"the id of the {group} is missing", f"{group}.<id>.{path[1]}"
+        allowed = f"a table such as [scenario.{scenario}.{group}.<id>]"
+    yield Problem(scenario, key, shown(raw), message, allowed, meant)
 
 
 def _unknown(scenario: str, path: Path, raw: Raw) -> Problem:
     for depth in range(1, len(path)):
-        if key_for(path[:depth]) is not None:
-            message = f"{dotted(path[:depth])} is one value; nothing stands below it"
-            return Problem(
-                scenario, dotted(path), shown(raw), message, nearest=dotted(path[:depth])
-            )
+        known, name = key_for(path[:depth]), dotted(path[:depth])
+        if known is not None:
+            message = f"{name} is one value, and nothing stands below it"
+            allowed = known.kind.allowed
+            return Problem(scenario, dotted(path), shown(raw), message, allowed, name)
     return Problem(
         scenario, dotted(path), shown(raw), "there is no such key", _known_at(path), nearest(path)
     )

@@ -34,7 +34,7 @@ def _may_run(here: Holding, part: str, machine: str) -> bool:
 
 def _hidden(here: Holding) -> Iterator[Problem]:
     for part in here.ids("part"):
-        for machine in here.ids("machine"):
+        for machine in here.resolved.differs_on(part):
             if not here.is_in("machine", machine) or not _may_run(here, part, machine):
                 continue
             for name in _ON:

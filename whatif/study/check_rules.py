@@ -72,9 +72,7 @@ def _names(here: Holding) -> Iterator[Problem]:
         for machine in here.value(*path) or ():
             if machine not in machines:
                 yield _no_such(here, path, "machine", machine, machines)
-        for machine in dict.fromkeys(
-            path[3] for path in here.resolved.values if path[:3] == ("part", part, "on")
-        ):
+        for machine in here.resolved.differs_on(part):
             if machine not in machines:
                 yield Problem(
                     here.scenario,

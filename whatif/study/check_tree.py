@@ -6,6 +6,7 @@ from whatif.study.catalogue import closest
 from whatif.study.draft import Draft
 from whatif.study.problem import Problem
 from whatif.study.raw import shown
+from whatif.study.resolve import GIVEN_BACK
 
 
 def tree_problems(draft: Draft) -> Iterator[Problem]:
@@ -67,9 +68,9 @@ def _ring(draft: Draft, scenario: str) -> tuple[str, ...]:
 
 
 def sound(draft: Draft, scenario: str) -> bool:
-    """Whether the line of parents of `scenario` ends in a root, so that all it inherits is known."""
+    """Whether the parents of `scenario` end in a root, so that all it inherits is known."""
     oldest = (scenario, *draft.ancestors(scenario))[-1]
-    return draft.scenario(oldest).parent is None
+    return draft.scenario(oldest).entered.get(("parent",), GIVEN_BACK) == GIVEN_BACK
 
 
 def _one_of(ids: tuple[str, ...]) -> str:

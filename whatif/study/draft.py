@@ -1,9 +1,10 @@
 """A study as its texts stand in a file or an editor: ordered, immutable, maybe wrong."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
+from functools import cached_property
 
-from whatif.study.order import head_in_page_order, ids_in, in_page_order
+from whatif.study.order import head_in_model_order, ids_in, in_model_order
 from whatif.study.raw import Entries, Path, Raw
 
 
@@ -11,7 +12,7 @@ from whatif.study.raw import Entries, Path, Raw
 class ScenarioDraft:
     """What is entered in one scenario, and nothing that it inherits.
 
-    `entered` has the value at each path, always in the order of the page, things
+    `entered` has the value at each path, always in the cell model's order, things
     of one sort in the order they were entered. A thing without values stands as
     an empty `Table` at its own path. A path of no parts holds a value that stands
     where the scenario should be.
@@ -21,7 +22,7 @@ class ScenarioDraft:
     entered: Entries[Path, Raw] = field(default_factory=Entries)
 
     def __post_init__(self) -> None:
-        object.__setattr__(self, "entered", in_page_order(self.entered))
+        object.__setattr__(self, "entered", in_model_order(self.entered))
 
     @property
     def parent(self) -> str | None:
@@ -37,9 +38,14 @@ class ScenarioDraft:
         raw = self.entered.get((name,))
         return raw if isinstance(raw, str) else ""
 
+    @cached_property
+    def things(self) -> Mapping[Path, tuple[str, ...]]:
+        """The things that something is entered for, by the path above their ids."""
+        return ids_in(self.entered)
+
     def ids(self, group: str) -> tuple[str, ...]:
         """The things of `group` that something is entered for, in the order of entering."""
-        return ids_in(self.entered, (group,))
+        return self.things.get((group,), ())
 
     def having(self, path: Path, raw: Raw) -> "ScenarioDraft":
         """A copy with one value set."""
@@ -67,11 +73,11 @@ class Draft:
     head: Entries[str, Raw] = field(default_factory=Entries)
     scenarios: tuple[ScenarioDraft, ...] = ()
     preamble: str = ""
-    newline: str = "\n"
+    newline: str = field(default="\n", compare=False)
     had_other_comments: bool = field(default=False, compare=False)
 
     def __post_init__(self) -> None:
-        object.__setattr__(self, "head", head_in_page_order(self.head))
+        object.__setattr__(self, "head", head_in_model_order(self.head))
         # A writer puts what is no table first, so this is the only order that stays.
         plain = tuple(each for each in self.scenarios if () in each.entered)
         if plain:

@@ -23,7 +23,7 @@ class KindError(ValueError):
         self.allowed = allowed
 
     def __str__(self) -> str:
-        return f"{self.why}; allowed is {self.allowed}"
+        return f"{self.why}; allowed: {self.allowed}"
 
 
 @dataclass(frozen=True)

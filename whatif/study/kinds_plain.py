@@ -10,9 +10,10 @@ from whatif.study.kind import Kind
 from whatif.study.raw import Raw, kind_of
 
 # Far above anything in a shop; a slip of the finger must not fill the memory.
-HIGHEST: Final = 10**9
+HIGHEST: Final = 10**12
 MOST_DECIMALS: Final = 12
 
+_TOO_LARGE: Final = "it is larger than a million millions, the most that is read"
 _NUMBER: Final = re.compile(r"[+-]?(?:\d+(?:\.\d+)?|\.\d+)", re.ASCII)
 _ID: Final = re.compile(r"[A-Za-z0-9_-]+")
 _CURRENCY: Final = re.compile(r"[A-Z]{3}")
@@ -61,8 +62,10 @@ class Count(Kind[int]):
             raise self.refuse(f"it is {kind_of(raw)}, and a count is wanted")
         if raw < self.low:
             raise self.refuse("it is too small")
-        if raw > (HIGHEST if self.high is None else self.high):
+        if self.high is not None and raw > self.high:
             raise self.refuse("it is too large")
+        if raw > HIGHEST:
+            raise self.refuse(_TOO_LARGE)
         return raw
 
     def typed(self, text: str) -> Raw:
@@ -95,8 +98,8 @@ class Number(Kind[Fraction]):
             self._check_digits(raw)
         if raw < self.low:
             raise self.refuse("it is too small")
-        if raw > HIGHEST * 1000:
-            raise self.refuse("it is too large")
+        if raw > HIGHEST:
+            raise self.refuse(_TOO_LARGE)
         return Fraction(raw)
 
     def _check_digits(self, raw: Decimal) -> None:
@@ -106,8 +109,8 @@ class Number(Kind[Fraction]):
         # Before it becomes a fraction: 1e-999999999 would have as many digits.
         if raw and (isinstance(exponent, int) and exponent < -MOST_DECIMALS):
             raise self.refuse(f"it has more than {MOST_DECIMALS} decimals")
-        if raw and abs(raw.adjusted()) > 2 * MOST_DECIMALS:
-            raise self.refuse("it is too large")
+        if raw and raw.adjusted() > MOST_DECIMALS:
+            raise self.refuse(_TOO_LARGE)
 
     def typed(self, text: str) -> Raw:
         """See `Kind`."""

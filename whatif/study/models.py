@@ -17,7 +17,7 @@ from whatif.study.models_cell import (
 from whatif.study.models_machine import Machine, Shift
 from whatif.study.models_order import Order, Rush, Stop
 from whatif.study.models_part import On, Part
-from whatif.study.says import Model, Says, Things, page
+from whatif.study.says import Model, Says, Things, assumed
 
 __all__ = [
     "FORMAT",
@@ -42,7 +42,7 @@ FORMAT: Final = 1
 
 
 class Scenario(Model):
-    """One scenario with all that it inherits; things stand in the order of the page.
+    """One scenario with all that it inherits; things stand in the cell model's order.
 
     Things that are taken out (count, people, weekly, every or pieces of 0) are
     still here. `NOT_INHERITED` are the groups that belong to a scenario alone.
@@ -55,12 +55,12 @@ class Scenario(Model):
         str,
         Text(),
         Says("title", "what the scenario is called", "Say what is different in it.", "the id"),
-    ] = page("")
+    ] = assumed("")
     notes: Annotated[
         str,
         Text(lines=True),
         Says("notes", "what else should be known of it", "Write down where the numbers are from."),
-    ] = page("")
+    ] = assumed("")
     parent: Annotated[
         str | None,
         Id(),
@@ -70,7 +70,7 @@ class Scenario(Model):
             "Choose the scenario that it is a change of.",
             "none",
         ),
-    ] = page(None)
+    ] = assumed(None)
     claimed: Claimed = Field(default_factory=Claimed)
     hour_meters: HourMeters = Field(default_factory=HourMeters)
     shift: Things[Shift] = Field(default_factory=dict)
@@ -97,12 +97,12 @@ class Study(Model):
         str,
         Text(),
         Says("title", "what the study is called", "Say what it is about."),
-    ] = page("")
+    ] = assumed("")
     units: Annotated[
         Literal["metric", "inch"],
         Choice("metric", "inch"),
         Says("units", "what screens and reports show", "Use what your drawings use."),
-    ] = page("metric")
+    ] = assumed("metric")
     reference: Annotated[
         str,
         Id(),
@@ -112,12 +112,12 @@ class Study(Model):
             "Choose the scenario that shows the cell as it is.",
             "the first scenario",
         ),
-    ] = page(None)
+    ] = assumed(None)
     weeks: Annotated[
         int,
         Count(1, 104),
         Says("weeks", "weeks measured", "More weeks make the figures steadier."),
-    ] = page(13)
+    ] = assumed(13)
     warm_up: Annotated[
         int,
         Count(0, 52),
@@ -126,10 +126,10 @@ class Study(Model):
             "weeks run before measuring starts",
             "Enough for the cell to be full of work.",
         ),
-    ] = page(2)
+    ] = assumed(2)
     runs: Annotated[
         int,
         Count(1, 1000),
         Says("runs", "seeded runs where stops are given", "More runs make the band steadier."),
-    ] = page(20)
+    ] = assumed(20)
     scenarios: Mapping[str, Scenario]

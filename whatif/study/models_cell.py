@@ -4,7 +4,7 @@ from fractions import Fraction
 from typing import Annotated, Literal
 
 from whatif.study.kinds import Choice, Count, Currency, Flag, Number, Percent, Time, TimeOr
-from whatif.study.says import Model, Says, page
+from whatif.study.says import Model, Says, assumed
 from whatif.units import Quantity
 
 HOURS_OF_A_DAY = 24 * 3600
@@ -22,7 +22,7 @@ class Claimed(Model):
             "Write down what is said in the meeting.",
             "hours of the busiest calendar day that some shift covers",
         ),
-    ] = page(None)
+    ] = assumed(None)
     attended_utilization: Annotated[
         Quantity | None,
         Percent(),
@@ -31,7 +31,7 @@ class Claimed(Model):
             "share of the attended hours in which the spindles cut, as claimed",
             "Write down what is said in the meeting.",
         ),
-    ] = page(None)
+    ] = assumed(None)
     unattended_hours: Annotated[
         Quantity,
         Time(high_seconds=HOURS_OF_A_DAY),
@@ -40,7 +40,7 @@ class Claimed(Model):
             "hours a day that run with nobody there, as claimed",
             "Write down what is said in the meeting.",
         ),
-    ] = page("0 h")
+    ] = assumed("0 h")
     unattended_utilization: Annotated[
         Quantity,
         Percent(),
@@ -49,7 +49,7 @@ class Claimed(Model):
             "share of the unattended hours in which the spindles cut, as claimed",
             "Write down what is said in the meeting.",
         ),
-    ] = page("100 %")
+    ] = assumed("100 %")
     machines: Annotated[
         int | None,
         Count(),
@@ -59,7 +59,7 @@ class Claimed(Model):
             "Write down what is said in the meeting.",
             "all machines of the scenario",
         ),
-    ] = page(None)
+    ] = assumed(None)
 
 
 class HourMeters(Model):
@@ -74,7 +74,7 @@ class HourMeters(Model):
             "Read the control's hour meters of all machines at the start and the end of some "
             "weeks, and add up the differences.",
         ),
-    ] = page(None)
+    ] = assumed(None)
     in_cut: Annotated[
         Quantity | None,
         Time(),
@@ -84,7 +84,7 @@ class HourMeters(Model):
             "Read the control's hour meters of all machines at the start and the end of the "
             "same weeks, and add up the differences.",
         ),
-    ] = page(None)
+    ] = assumed(None)
     gap: Annotated[
         Literal["show", "people", "machine"],
         Choice("show", "people", "machine"),
@@ -95,7 +95,7 @@ class HourMeters(Model):
             "Watch the cell for an hour: does a ready machine wait for people, or people for "
             "the machine?",
         ),
-    ] = page("show")
+    ] = assumed("show")
 
 
 class Unattended(Model):
@@ -109,7 +109,7 @@ class Unattended(Model):
             "pieces are begun while everybody is on a break",
             "Ask whether the machines are left to run in the break.",
         ),
-    ] = page(True)
+    ] = assumed(True)
     after_shift: Annotated[
         Quantity | str,
         TimeOr("until done"),
@@ -118,7 +118,7 @@ class Unattended(Model):
             "how long after a shift's end pieces are still begun",
             "Ask how long the machines may run alone, or until they run out of pieces.",
         ),
-    ] = page("0 h")
+    ] = assumed("0 h")
     at_limit: Annotated[
         Literal["finish_piece", "hold"],
         Choice("finish_piece", "hold"),
@@ -127,7 +127,7 @@ class Unattended(Model):
             "whether a piece that is begun is finished, or held until pieces may be begun again",
             "Ask whether the machines are switched off in the middle of a piece.",
         ),
-    ] = page("finish_piece")
+    ] = assumed("finish_piece")
 
 
 class Handling(Model):
@@ -142,7 +142,7 @@ class Handling(Model):
             "Time the way between machines and bench with a stop-watch, a few times, and take "
             "the mean.",
         ),
-    ] = page("1 min")
+    ] = assumed("1 min")
     other_duties: Annotated[
         Quantity,
         Percent(0, 90),
@@ -151,7 +151,7 @@ class Handling(Model):
             "share of people's time taken by other things",
             "Note for a day, every quarter of an hour, whether each person tends the cell.",
         ),
-    ] = page("0 %")
+    ] = assumed("0 %")
 
 
 class Sequence(Model):
@@ -166,7 +166,7 @@ class Sequence(Model):
             "date always comes first",
             "Ask who decides what is loaded next, and by what.",
         ),
-    ] = page("keep_setup")
+    ] = assumed("keep_setup")
     run_ahead: Annotated[
         Quantity,
         Time(),
@@ -175,7 +175,7 @@ class Sequence(Model):
             "how far a part may be made ahead of the others",
             "Look how long before their due dates work orders are begun.",
         ),
-    ] = page("1 week")
+    ] = assumed("1 week")
 
 
 class Money(Model):
@@ -185,7 +185,7 @@ class Money(Model):
         str,
         Currency(),
         Says("currency", "a label for all amounts", "Use the one of your books."),
-    ] = page("USD")
+    ] = assumed("USD")
     wage: Annotated[
         Fraction,
         Number(),
@@ -194,22 +194,22 @@ class Money(Model):
             "what an hour of a person costs, with all that comes on top",
             "Ask the wages office.",
         ),
-    ] = page(0)
+    ] = assumed(0)
     weeks_per_year: Annotated[
         Fraction,
         Number(),
         Says("weeks a year", "weeks worked in a year", "Count them in the works calendar."),
-    ] = page(50)
+    ] = assumed(50)
     rate: Annotated[
         Quantity,
         Percent(0, None),
         Says("rate a year", "what money costs a year", "Ask who keeps the books."),
-    ] = page("8 %")
+    ] = assumed("8 %")
     years: Annotated[
         Fraction,
         Number(),
         Says("years", "years over which the money is counted", "Ask who keeps the books."),
-    ] = page(7)
+    ] = assumed(7)
     floor_price: Annotated[
         Fraction,
         Number(),
@@ -218,7 +218,7 @@ class Money(Model):
             "what a square metre of floor costs a year",
             "Divide a year's rent, heating and light by the square metres of the shop.",
         ),
-    ] = page(0)
+    ] = assumed(0)
     one_off: Annotated[
         Fraction,
         Number(),
@@ -227,4 +227,4 @@ class Money(Model):
             "installation, training and the like, paid once",
             "Take it from the offer, and add the days of your own people.",
         ),
-    ] = page(0)
+    ] = assumed(0)

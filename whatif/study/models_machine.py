@@ -16,7 +16,7 @@ from whatif.study.kinds import (
     Number,
     Time,
 )
-from whatif.study.says import Model, Says, page
+from whatif.study.says import Model, Says, assumed
 from whatif.units import Quantity
 
 
@@ -54,7 +54,7 @@ class Shift(Model):
             "people who tend these machines in the shift; 0 takes the shift out",
             "Count those who really stand at these machines on a common day.",
         ),
-    ] = page(1)
+    ] = assumed(1)
     breaks: Annotated[
         tuple[tuple[int, int], ...],
         Breaks(),
@@ -64,12 +64,12 @@ class Shift(Model):
             "Look at the shift plan.",
             "none",
         ),
-    ] = page(())
+    ] = assumed(())
     breaks_paid: Annotated[
         bool,
         Flag(),
         Says("breaks paid", "whether the breaks are paid", "Ask the wages office."),
-    ] = page(True)
+    ] = assumed(True)
     inspects: Annotated[
         bool,
         Flag(),
@@ -78,7 +78,7 @@ class Shift(Model):
             "first pieces can be released in this shift",
             "Ask in which hours the measuring room is manned.",
         ),
-    ] = page(True)
+    ] = assumed(True)
 
 
 class Machine(Model):
@@ -88,7 +88,7 @@ class Machine(Model):
         int,
         Count(0, 200),
         Says("machines", "identical machines; 0 takes them out", "Count them."),
-    ] = page(1)
+    ] = assumed(1)
     pallets: Annotated[
         int,
         Count(1, 200),
@@ -97,7 +97,7 @@ class Machine(Model):
             "pallets of each machine; 1: there is only the machine's own table",
             "Count the pallets of one machine, the one in the spindle included.",
         ),
-    ] = page(1)
+    ] = assumed(1)
     load_stations: Annotated[
         int,
         Count(1),
@@ -106,7 +106,7 @@ class Machine(Model):
             "places of each machine where a pallet is loaded; no meaning with one pallet",
             "Count them.",
         ),
-    ] = page(1)
+    ] = assumed(1)
     pallet_change: Annotated[
         Quantity,
         Time(),
@@ -115,7 +115,7 @@ class Machine(Model):
             "time to change pallets in the spindle; none with one pallet",
             "Time it with a stop-watch from the end of one cut to the start of the next.",
         ),
-    ] = page("0.5 min")
+    ] = assumed("0.5 min")
     warm_up: Annotated[
         Quantity,
         Time(),
@@ -124,7 +124,7 @@ class Machine(Model):
             "spindle time before the first cut after more than 4 h of standing",
             "Time the warm-up with a stop-watch on a Monday morning.",
         ),
-    ] = page("0 min")
+    ] = assumed("0 min")
     table: Annotated[
         tuple[Quantity, ...] | None,
         Lengths(2),
@@ -133,7 +133,7 @@ class Machine(Model):
             "usable face of the table or of a pallet",
             "Measure it, or take it from the machine's papers.",
         ),
-    ] = page(None)
+    ] = assumed(None)
     travel: Annotated[
         tuple[Quantity, ...] | None,
         Lengths(2),
@@ -142,7 +142,7 @@ class Machine(Model):
             "reach of the axes over the table",
             "Take it from the machine's papers, or jog from limit to limit.",
         ),
-    ] = page(None)
+    ] = assumed(None)
     work_height: Annotated[
         Quantity | None,
         Length(above_zero=True),
@@ -151,7 +151,7 @@ class Machine(Model):
             "highest fixture and part together",
             "Measure from the table to the spindle nose at its top, less the longest tool.",
         ),
-    ] = page(None)
+    ] = assumed(None)
     table_load: Annotated[
         Quantity | None,
         Mass(),
@@ -160,7 +160,7 @@ class Machine(Model):
             "most that the table or a pallet may carry",
             "Take it from the machine's papers: the maker's limit decides.",
         ),
-    ] = page(None)
+    ] = assumed(None)
     faces: Annotated[
         int,
         Count(1, 12),
@@ -169,7 +169,7 @@ class Machine(Model):
             "fixture faces on a pallet",
             "Count the sides of the fixture block that hold pieces.",
         ),
-    ] = page(1)
+    ] = assumed(1)
     pockets: Annotated[
         int | None,
         Count(),
@@ -178,12 +178,12 @@ class Machine(Model):
             "places in the tool magazine",
             "Count them, or take them from the machine's papers.",
         ),
-    ] = page(None)
+    ] = assumed(None)
     price: Annotated[
         Fraction,
         Number(),
         Says("price", "what one more machine costs", "Take it from the offer."),
-    ] = page(0)
+    ] = assumed(0)
     resale: Annotated[
         Fraction,
         Number(),
@@ -192,12 +192,12 @@ class Machine(Model):
             "what a machine that is given up brings",
             "Ask a dealer, or take the book value.",
         ),
-    ] = page(0)
+    ] = assumed(0)
     pallet_price: Annotated[
         Fraction,
         Number(),
         Says("price a pallet", "each pallet beyond the first", "Take it from the offer."),
-    ] = page(0)
+    ] = assumed(0)
     pallet_system_price: Annotated[
         Fraction,
         Number(),
@@ -206,7 +206,7 @@ class Machine(Model):
             "once for each machine with more than one pallet",
             "Take it from the offer.",
         ),
-    ] = page(0)
+    ] = assumed(0)
     owned: Annotated[
         int | None,
         Count(),
@@ -216,7 +216,7 @@ class Machine(Model):
             "Count them.",
             "as many as in the reference",
         ),
-    ] = page(None)
+    ] = assumed(None)
     floor: Annotated[
         Quantity | None,
         Area(above_zero=True),
@@ -225,7 +225,7 @@ class Machine(Model):
             "floor that each machine takes, its doors and aisle included",
             "Measure it in the shop or on the plan of the floor.",
         ),
-    ] = page(None)
+    ] = assumed(None)
     pallet_floor: Annotated[
         Quantity,
         Area(),
@@ -234,4 +234,4 @@ class Machine(Model):
             "floor that each pallet beyond the first takes",
             "Measure it in the shop, or take it from the offer.",
         ),
-    ] = page("0 m²")
+    ] = assumed("0 m²")

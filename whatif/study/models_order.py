@@ -4,7 +4,7 @@ from fractions import Fraction
 from typing import Annotated
 
 from whatif.study.kinds import Count, Flag, Id, Moment, Number, Time, WeekMoment
-from whatif.study.says import Model, Says, page
+from whatif.study.says import Model, Says, assumed
 from whatif.units import Quantity
 
 
@@ -37,7 +37,7 @@ class Stop(Model):
             "whether a person must see to it, or it ends by itself",
             "Ask the people at the machine.",
         ),
-    ] = page(True)
+    ] = assumed(True)
 
 
 class Rush(Model):
@@ -65,12 +65,12 @@ class Rush(Model):
             'when it reaches the cell; "any hour" tries every attended hour of a week',
             "Choose the moment in question, or leave it open.",
         ),
-    ] = page("any hour")
+    ] = assumed("any hour")
     price: Annotated[
         Fraction,
         Number(),
         Says("price", "what the rush order brings", "Take it from the offer."),
-    ] = page(0)
+    ] = assumed(0)
 
 
 class Order(Model):
@@ -93,7 +93,7 @@ class Order(Model):
             "Take the release date and the date of the material from the work order.",
             "the start of week 1",
         ),
-    ] = page("mon 00:00")
+    ] = assumed("mon 00:00")
     due: Annotated[
         int,
         WeekMoment(),

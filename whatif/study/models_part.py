@@ -17,7 +17,7 @@ from whatif.study.kinds import (
     Percent,
     Time,
 )
-from whatif.study.says import Model, Says, Things, page
+from whatif.study.says import Model, Says, Things, assumed
 from whatif.units import Quantity
 
 AS_PART = "as for the part"
@@ -35,7 +35,7 @@ class On(Model):
             "Time some pieces on this machine with a stop-watch, from cycle start to cycle end.",
             AS_PART,
         ),
-    ] = page(None)
+    ] = assumed(None)
     load: Annotated[
         Quantity | None,
         Time(),
@@ -45,7 +45,7 @@ class On(Model):
             "Time it at this machine with a stop-watch.",
             AS_PART,
         ),
-    ] = page(None)
+    ] = assumed(None)
     unload: Annotated[
         Quantity | None,
         Time(),
@@ -55,7 +55,7 @@ class On(Model):
             "Time it at this machine with a stop-watch.",
             AS_PART,
         ),
-    ] = page(None)
+    ] = assumed(None)
     setup: Annotated[
         Quantity | None,
         Time(),
@@ -65,7 +65,7 @@ class On(Model):
             "Take it from the work orders booked on this machine, or time two or three changes.",
             AS_PART,
         ),
-    ] = page(None)
+    ] = assumed(None)
     per_pallet: Annotated[
         int | None,
         Count(1),
@@ -75,7 +75,7 @@ class On(Model):
             "Count the places for pieces in the fixture of this machine.",
             AS_PART,
         ),
-    ] = page(None)
+    ] = assumed(None)
     prove_out: Annotated[
         Quantity | None,
         Time(),
@@ -85,7 +85,7 @@ class On(Model):
             "Ask the setter how long the careful first run takes on this machine, or time one.",
             AS_PART,
         ),
-    ] = page(None)
+    ] = assumed(None)
 
 
 class Part(Model):
@@ -99,7 +99,7 @@ class Part(Model):
             "the box around the piece as it lies on the table; the third length is its height",
             "Take the largest sizes of the blank from the drawing, or measure one.",
         ),
-    ] = page(None)
+    ] = assumed(None)
     mass: Annotated[
         Quantity,
         Mass(),
@@ -108,7 +108,7 @@ class Part(Model):
             "what one piece weighs before it is cut",
             "Weigh a blank, or take it from the drawing.",
         ),
-    ] = page("0 kg")
+    ] = assumed("0 kg")
     fixture_mass: Annotated[
         Quantity,
         Mass(),
@@ -117,7 +117,7 @@ class Part(Model):
             "what the fixture of one load weighs",
             "Weigh the fixture, or take it from its drawing.",
         ),
-    ] = page("0 kg")
+    ] = assumed("0 kg")
     turn: Annotated[
         Literal["flat", "any"],
         Choice("flat", "any"),
@@ -126,7 +126,7 @@ class Part(Model):
             "flat: turned only about the vertical; any: may lie on any side, all pieces alike",
             "Ask the setter on which sides the piece may be clamped.",
         ),
-    ] = page("flat")
+    ] = assumed("flat")
     gap: Annotated[
         Quantity,
         Length(),
@@ -135,7 +135,7 @@ class Part(Model):
             "room left between two pieces for clamps and the tool",
             "Measure between two pieces in a fixture in use.",
         ),
-    ] = page("50 mm")
+    ] = assumed("50 mm")
     edge: Annotated[
         Quantity,
         Length(),
@@ -144,7 +144,7 @@ class Part(Model):
             "room left between the pieces and the table's edge",
             "Measure from the outermost piece to the table's edge.",
         ),
-    ] = page("25 mm")
+    ] = assumed("25 mm")
     fixture_height: Annotated[
         Quantity,
         Length(),
@@ -153,7 +153,7 @@ class Part(Model):
             "how high the fixture lifts the piece above the table",
             "Measure from the table to the seat of the piece.",
         ),
-    ] = page("0 mm")
+    ] = assumed("0 mm")
     per_pallet: Annotated[
         int | None,
         Count(1),
@@ -163,7 +163,7 @@ class Part(Model):
             "Count the places for pieces in the fixture.",
             "as many as fit; 1 where that is unknown",
         ),
-    ] = page(None)
+    ] = assumed(None)
     machines: Annotated[
         tuple[str, ...] | None,
         Ids(),
@@ -173,7 +173,7 @@ class Part(Model):
             "Look on the work order, or ask for which machines a program stands ready.",
             "all machines",
         ),
-    ] = page(None)
+    ] = assumed(None)
     cycle: Annotated[
         Quantity,
         Time(above_zero=True),
@@ -192,7 +192,7 @@ class Part(Model):
             "share of the cycle in which metal is cut",
             "Compare what the in-cut meter and the cycle meter gained over a day of this part.",
         ),
-    ] = page("100 %")
+    ] = assumed("100 %")
     load: Annotated[
         Quantity,
         Time(),
@@ -201,7 +201,7 @@ class Part(Model):
             "a person's time to put one piece on",
             "Time ten pieces with a stop-watch, cleaning the seat included, and take the mean.",
         ),
-    ] = page("2 min")
+    ] = assumed("2 min")
     unload: Annotated[
         Quantity,
         Time(),
@@ -210,7 +210,7 @@ class Part(Model):
             "a person's time to take one piece off",
             "Time ten pieces with a stop-watch and take the mean.",
         ),
-    ] = page("1 min")
+    ] = assumed("1 min")
     bench: Annotated[
         Quantity,
         Time(),
@@ -219,7 +219,7 @@ class Part(Model):
             "a person's time per piece away from the machine, after each visit",
             "Time deburring and gauging of ten pieces with a stop-watch and take the mean.",
         ),
-    ] = page("0 min")
+    ] = assumed("0 min")
     setup: Annotated[
         Quantity,
         Time(),
@@ -228,7 +228,7 @@ class Part(Model):
             "a person's time to change the work holding to this part",
             "Take it from the setup line of the work order, or time two or three changes.",
         ),
-    ] = page("0 min")
+    ] = assumed("0 min")
     prove_out: Annotated[
         Quantity,
         Time(),
@@ -237,7 +237,7 @@ class Part(Model):
             "a person at the machine, its spindle standing, before the first cut after a setup",
             "Ask the setter how long the careful first run takes, or time one.",
         ),
-    ] = page("0 min")
+    ] = assumed("0 min")
     first_piece: Annotated[
         Quantity,
         Time(),
@@ -246,7 +246,7 @@ class Part(Model):
             "wait from the end of the first piece's cut until it is released",
             "Compare the times on the first-piece reports with those on the work orders.",
         ),
-    ] = page("0 min")
+    ] = assumed("0 min")
     first_piece_every: Annotated[
         Literal["setup", "order"],
         Choice("setup", "order"),
@@ -255,7 +255,7 @@ class Part(Model):
             "whether a first piece is released after every setup, or also for every order",
             "Look in the inspection plan of the part.",
         ),
-    ] = page("setup")
+    ] = assumed("setup")
     unattended: Annotated[
         bool,
         Flag(),
@@ -264,12 +264,12 @@ class Part(Model):
             "its pieces may be begun while nobody is on duty",
             "Ask the setter whether chips, tools and clamping can be trusted alone.",
         ),
-    ] = page(True)
+    ] = assumed(True)
     batch: Annotated[
         int,
         Count(1),
         Says("pieces an order", "pieces per order", "Look at the quantities of past work orders."),
-    ] = page(20)
+    ] = assumed(20)
     weekly: Annotated[
         Fraction,
         Number(),
@@ -288,7 +288,7 @@ class Part(Model):
             "Count the fixtures in the rack.",
             "no limit",
         ),
-    ] = page(None)
+    ] = assumed(None)
     fixture_price: Annotated[
         Fraction,
         Number(),
@@ -297,7 +297,7 @@ class Part(Model):
             "what one more fixture for this part costs",
             "Take it from the last invoice or the estimate of the tool room.",
         ),
-    ] = page(0)
+    ] = assumed(0)
     contribution: Annotated[
         Fraction,
         Number(),
@@ -306,7 +306,7 @@ class Part(Model):
             "what a good piece leaves: its price less material and outside work",
             "Take price, material and outside work from the costing of the part.",
         ),
-    ] = page(0)
+    ] = assumed(0)
     scrap: Annotated[
         Quantity,
         Percent(0, 99),
@@ -315,7 +315,7 @@ class Part(Model):
             "share of the pieces cut that are not good",
             "Divide the pieces scrapped on past work orders by the pieces begun.",
         ),
-    ] = page("0 %")
+    ] = assumed("0 %")
     tools: Annotated[
         int | None,
         Count(),
@@ -324,7 +324,7 @@ class Part(Model):
             "places in the magazine that one set of its tools takes",
             "Count them on the tool list; a wide tool takes its neighbours' places too.",
         ),
-    ] = page(None)
+    ] = assumed(None)
     tool_life: Annotated[
         int | None,
         Count(),
@@ -334,7 +334,7 @@ class Part(Model):
             "Look on the tool list, or count the pieces between two tool changes.",
             "no limit",
         ),
-    ] = page(None)
+    ] = assumed(None)
     sister_tools: Annotated[
         int,
         Count(),
@@ -343,7 +343,7 @@ class Part(Model):
             "spares of the shortest-lived tool that stand in the magazine",
             "Count them on the tool list or in the magazine.",
         ),
-    ] = page(0)
+    ] = assumed(0)
     tool_change: Annotated[
         Quantity,
         Time(),
@@ -352,5 +352,5 @@ class Part(Model):
             "a person at the machine, its spindle standing, to renew that tool and its spares",
             "Time two or three changes with a stop-watch, measuring in included.",
         ),
-    ] = page("5 min")
+    ] = assumed("5 min")
     on: Things[On] = Field(default_factory=dict)

@@ -1,10 +1,10 @@
-"""The one order of entries: the page's for keys, that of entering for things."""
+"""The one order of entries: the cell model's for keys, that of entering for things."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Final, TypeAlias
 
-from whatif.study.catalogue import ANY, HEAD_KEYS, KEYS
+from whatif.study.catalogue import ANY, HEAD_KEYS, KEYS, id_places
 from whatif.study.raw import Entries, Path, Raw, Table
 
 # Known names come by rank, ids by number; what is unknown comes last, by the alphabet,
@@ -33,49 +33,44 @@ def _tree() -> _Node:
 _ROOT: Final = _tree()
 
 
-def ids_in(entered: Mapping[Path, Raw], above: Path) -> tuple[str, ...]:
-    """The ids below `above` that something stands under, in the order of entering.
+def ids_in(entered: Mapping[Path, Raw]) -> dict[Path, tuple[str, ...]]:
+    """The ids that something stands under, by the path above them, in the order of entering.
 
-    `above` is ("machine",) for machines, ("part", "body", "on") for what differs
-    on machines. A plain value where a thing should be makes no thing.
+    Those of machines are at ("machine",), those of the machines on which a part
+    differs at ("part", "body", "on"). A plain value where a thing should be makes
+    no thing.
     """
-    depth = len(above)
-    return tuple(
-        dict.fromkeys(
-            path[depth]
-            for path, raw in entered.items()
-            if path[:depth] == above
-            and (len(path) > depth + 1 or (len(path) == depth + 1 and isinstance(raw, Table)))
-        )
-    )
+    found: dict[Path, dict[str, None]] = {}
+    for path, raw in entered.items():
+        for place in id_places(path):
+            if len(path) > place + 1 or isinstance(raw, Table):
+                found.setdefault(path[:place], {})[path[place]] = None
+    return {above: tuple(ids) for above, ids in found.items()}
 
 
-def in_page_order(entered: Mapping[Path, Raw]) -> Entries[Path, Raw]:
-    """`entered` in the order of the page, without empty tables that have something below."""
+def in_model_order(entered: Mapping[Path, Raw]) -> Entries[Path, Raw]:
+    """`entered` in the cell model's order, without empty tables that have something below."""
     tables = {path[:depth] for path in entered for depth in range(1, len(path))}
     kept = {
         path: raw
         for path, raw in entered.items()
         if not (isinstance(raw, Table) and not raw.items and path in tables)
     }
-    numbers: dict[Path, dict[str, int]] = {}
-    return Entries(dict(sorted(kept.items(), key=lambda item: _places(item[0], kept, numbers))))
+    numbers = {
+        above: {one: number for number, one in enumerate(ids)}
+        for above, ids in ids_in(kept).items()
+    }
+    return Entries(dict(sorted(kept.items(), key=lambda item: _places(item[0], numbers))))
 
 
-def _places(
-    path: Path, entered: Mapping[Path, Raw], numbers: dict[Path, dict[str, int]]
-) -> tuple[_Place, ...]:
+def _places(path: Path, numbers: Mapping[Path, Mapping[str, int]]) -> tuple[_Place, ...]:
     node: _Node | None = _ROOT
     places: list[_Place] = []
     for depth, part in enumerate(path):
         if node is not None and ANY in node.below:
-            above = path[:depth]
-            if above not in numbers:
-                numbers[above] = {one: at for at, one in enumerate(ids_in(entered, above))}
-            number = numbers[above].get(part)
-            known = number is not None
-            places.append((_KNOWN, number, "") if number is not None else (_UNKNOWN, 0, part))
-            node = node.below[ANY] if known else None
+            number = numbers.get(path[:depth], {}).get(part)
+            places.append((_UNKNOWN, 0, part) if number is None else (_KNOWN, number, ""))
+            node = None if number is None else node.below[ANY]
         elif node is not None and part in node.below:
             node = node.below[part]
             places.append((_KNOWN, node.rank, ""))
@@ -85,8 +80,8 @@ def _places(
     return tuple(places)
 
 
-def head_in_page_order(head: Mapping[str, Raw]) -> Entries[str, Raw]:
-    """Root keys in the order of the page, unknown ones last."""
+def head_in_model_order(head: Mapping[str, Raw]) -> Entries[str, Raw]:
+    """Root keys in the cell model's order, unknown ones last."""
     ranks = {name: rank for rank, name in enumerate(HEAD_KEYS)}
     return Entries(
         dict(sorted(head.items(), key=lambda item: (ranks.get(item[0], len(ranks)), item[0])))

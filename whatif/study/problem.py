@@ -33,7 +33,7 @@ class Problem:
             else (f"{place}: {self.message}.")
         )
         if self.allowed:
-            text += f" Allowed is {self.allowed}."
+            text += f" Allowed: {self.allowed}."
         if self.nearest:
             text += f" Did you mean {self.nearest}?"
         return text[0].upper() + text[1:] if self.scenario else text

@@ -3,14 +3,24 @@
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from enum import Enum
+from functools import cache, lru_cache
+from typing import Final, TypeAlias
 
-from whatif.study.catalogue import ANY, KEYS, THINGS, Key, key_for, keys_of
+from whatif.study.catalogue import ANY, GROUPS, THINGS, Key, key_for, keys_of
 from whatif.study.draft import Draft, ScenarioDraft
-from whatif.study.order import ids_in
 from whatif.study.raw import Entries, Path, Raw
+
+Line: TypeAlias = tuple[ScenarioDraft, ...]
+"""A scenario behind all that it inherits from, the root first."""
 
 GIVEN_BACK = ""
 """The text that takes an inherited value back to "not given"."""
+
+
+_OF_THING: Final = {
+    group: tuple(key for key in keys_of(group) if key.pattern.count(ANY) == 1) for group in THINGS
+}
+_OF_ON: Final = tuple(key for key in keys_of("part") if key.pattern.count(ANY) == 2)
 
 
 class Source(Enum):
@@ -49,7 +59,7 @@ class Given:
 
 @dataclass(frozen=True)
 class Resolved:
-    """All values that hold in one scenario, in the order of the page.
+    """All values that hold in one scenario, in the cell model's order.
 
     Every key of the cell model is here: those of things for each thing that
     exists. Keys that are not known are not.
@@ -57,11 +67,15 @@ class Resolved:
 
     scenario: str
     values: Entries[Path, Given]
-    things: Mapping[str, tuple[str, ...]]
+    things: Mapping[Path, tuple[str, ...]]
 
     def ids(self, group: str) -> tuple[str, ...]:
         """The things of `group`, the parent's first; those taken out (by a 0) among them."""
-        return self.things.get(group, ())
+        return self.things.get((group,), ())
+
+    def differs_on(self, part: str) -> tuple[str, ...]:
+        """The machines on which something of a part is other than elsewhere."""
+        return self.things.get(("part", part, "on"), ())
 
     def raw(self, *path: str) -> Raw | None:
         """The raw value at a path, None where it is not given or there is no such thing."""
@@ -80,21 +94,36 @@ def resolve(draft: Draft, scenario: str) -> Resolved:
     Works on drafts with errors as well: a missing parent gives nothing, a loop is
     followed once around.
     """
-    line = [draft.scenario(one) for one in (*reversed(draft.ancestors(scenario)), scenario)]
+    return resolve_line(line_of(draft, scenario))
+
+
+def line_of(draft: Draft, scenario: str) -> Line:
+    """The scenario with all that it inherits from, the root first."""
+    ids = (*reversed(draft.ancestors(scenario)), scenario)
+    return tuple(draft.scenario(one) for one in ids)
+
+
+# An edit changes one scenario; the others, and what they inherit, stay as they were.
+@lru_cache(maxsize=64)
+def resolve_line(line: Line) -> Resolved:
+    """What holds in the last scenario of a line of descent."""
     given = _given(line)
-    things = {group: _ids(line, (group,)) for group in THINGS}
-    values: dict[Path, Given] = {}
-    for path, key in _paths(line, things):
-        values[path] = given.get(path) or Given(key.default, ASSUMED)
-    return Resolved(scenario, Entries(values), things)
+    things = _things(line)
+    values = {path: given.get(path) or _assumed(key) for path, key in _paths(things)}
+    return Resolved(line[-1].id, Entries(values), things)
 
 
-def _given(line: list[ScenarioDraft]) -> dict[Path, Given]:
+@cache
+def _assumed(key: Key) -> Given:
+    return Given(key.default, ASSUMED)
+
+
+def _given(line: Line) -> dict[Path, Given]:
     """The values that some scenario of the line of descent enters and none gives back."""
     given: dict[Path, Given] = {}
     own = line[-1]
     for each in line:
-        kind = Source.ENTERED if each is own else Source.INHERITED
+        origin = Origin(Source.ENTERED if each is own else Source.INHERITED, each.id)
         for path, raw in each.entered.items():
             key = key_for(path)
             if key is None or (each is not own and not key.inherits):
@@ -102,34 +131,29 @@ def _given(line: list[ScenarioDraft]) -> dict[Path, Given]:
             if raw == GIVEN_BACK:
                 given.pop(path, None)
             else:
-                given[path] = Given(raw, Origin(kind, each.id))
+                given[path] = Given(raw, origin)
     return given
 
 
-def _ids(line: list[ScenarioDraft], above: Path) -> tuple[str, ...]:
-    return tuple(dict.fromkeys(one for each in line for one in ids_in(each.entered, above)))
+def _things(line: Line) -> dict[Path, tuple[str, ...]]:
+    """The ids below each path, the eldest scenario's first."""
+    found: dict[Path, dict[str, None]] = {}
+    for each in line:
+        for above, ids in each.things.items():
+            found.setdefault(above, {}).update(dict.fromkeys(ids))
+    return {above: tuple(ids) for above, ids in found.items()}
 
 
-def _paths(
-    line: list[ScenarioDraft], things: Mapping[str, tuple[str, ...]]
-) -> Iterator[tuple[Path, Key]]:
-    """Every path that a screen may list, in the order of the page."""
-    for group in dict.fromkeys(key.group for key in KEYS):
-        if group not in things:
+def _paths(things: Mapping[Path, tuple[str, ...]]) -> Iterator[tuple[Path, Key]]:
+    """Every path that a screen may list, in the cell model's order."""
+    for group in GROUPS:
+        if group not in THINGS:
             for key in keys_of(group):
                 yield key.pattern, key
-            continue
-        for one in things[group]:
-            for key in keys_of(group):
-                if key.pattern.count(ANY) == 1:
-                    yield (group, one, *key.pattern[2:]), key
-            if group == "part":
-                yield from _on_paths(line, one)
-
-
-def _on_paths(line: list[ScenarioDraft], part: str) -> Iterator[tuple[Path, Key]]:
-    above = ("part", part, "on")
-    for machine in _ids(line, above):
-        for key in keys_of("part"):
-            if key.pattern.count(ANY) == 2:
-                yield (*above, machine, key.name), key
+        for one in things.get((group,), ()) if group in THINGS else ():
+            for key in _OF_THING[group]:
+                yield (group, one, key.name), key
+            above = (group, one, "on")
+            for machine in things.get(above, ()):
+                for key in _OF_ON:
+                    yield (*above, machine, key.name), key

@@ -36,7 +36,7 @@ class Model(BaseModel):
     model_config = ConfigDict(frozen=True, extra="forbid", validate_default=True)
 
 
-def page(raw: Raw | None) -> Any:
+def assumed(raw: Raw | None) -> Any:
     """The default of a key, as the cell model prints it; None where it has none.
 
     Typed as anything: what the field holds in the end is what its kind reads.

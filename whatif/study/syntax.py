@@ -29,7 +29,7 @@ _WORDS: Final = (
     (r"Unclosed array", "a list lacks a comma, or its closing bracket ]"),
     (r"Unclosed inline table", "a table in braces lacks a comma, or its closing brace }"),
     (
-        r"Unescaped '\\\\'|Invalid hex|Escaped character",
+        r"Unescaped '\\'|Invalid hex|Escaped character",
         "a backslash in a text is written twice (\\\\)",
     ),
     (

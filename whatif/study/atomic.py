@@ -1,0 +1,109 @@
+"""Files that are either the old one or the new one, whatever happens in between."""
+
+import errno
+import os
+import secrets
+import stat
+from collections.abc import Iterator
+from contextlib import contextmanager, suppress
+from pathlib import Path as FilePath
+from typing import Final
+
+_REASONS: Final = {
+    errno.ENOSPC: "the disk is full",
+    errno.EDQUOT: "your share of the disk is used up",
+    errno.EACCES: "you have no permission to write there",
+    errno.EPERM: "you have no permission to write there",
+    errno.EROFS: "the disk cannot be written to",
+    errno.ENOENT: "there is no such folder",
+    errno.ENOTDIR: "there is no such folder",
+    errno.ENAMETOOLONG: "the name is too long",
+    errno.ELOOP: "its links go in a circle",
+    errno.EIO: "the disk reports a fault",
+}
+
+
+def reason(fault: OSError) -> str:
+    """Why a file could not be read or written, in plain words."""
+    return _REASONS.get(fault.errno or 0) or fault.strerror or str(fault)
+
+
+def replace_file(path: FilePath, content: bytes) -> None:
+    """Put `content` in the place of the file at `path`, or make it; raises OSError.
+
+    Until the last step the old file stays as it is, and on any failure there is
+    no other trace. Permission bits are kept. `path` must not be a link: replacing
+    a link would leave what it points to as it was.
+    """
+    try:
+        before = path.stat()
+    except FileNotFoundError:
+        before = None
+    temporary = path.with_name(f".whatif-{secrets.token_hex(8)}.tmp")
+    with _no_trace_on_failure(temporary):
+        _write_new(temporary, content, before)
+        os.replace(temporary, path)
+    _settle_folder(path.parent)
+
+
+def add_file(path: FilePath, content: bytes, like: FilePath) -> None:
+    """Make a file that is not there yet, with the permission bits of `like`; raises OSError."""
+    before = like.stat()
+    created = False
+    try:
+        descriptor = os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o666)
+        created = True
+        _fill(descriptor, content, before)
+    except BaseException:
+        if created:
+            path.unlink(missing_ok=True)
+        raise
+    _settle_folder(path.parent)
+
+
+@contextmanager
+def _no_trace_on_failure(temporary: FilePath) -> Iterator[None]:
+    try:
+        yield
+    except BaseException:
+        with suppress(OSError):
+            temporary.unlink(missing_ok=True)
+        raise
+
+
+def _write_new(path: FilePath, content: bytes, before: os.stat_result | None) -> None:
+    # Made with the usual bits rather than by tempfile, whose files nobody else may read.
+    descriptor = os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o666)
+    _fill(descriptor, content, before)
+
+
+def _fill(descriptor: int, content: bytes, before: os.stat_result | None) -> None:
+    """Write everything to an open file and see it to the disk; closes it."""
+    with os.fdopen(descriptor, "wb") as file:
+        if before is not None:
+            _take_after(descriptor, before)
+        file.write(content)
+        file.flush()
+        os.fsync(descriptor)
+
+
+def _take_after(descriptor: int, before: os.stat_result) -> None:
+    """Owner, group and permission bits of the file before, as far as they may be given."""
+    if hasattr(os, "fchown"):
+        with suppress(OSError):
+            os.fchown(descriptor, before.st_uid, before.st_gid)
+    if hasattr(os, "fchmod"):
+        os.fchmod(descriptor, stat.S_IMODE(before.st_mode))
+
+
+def _settle_folder(folder: FilePath) -> None:
+    """See a renamed file's name to the disk, where the system lets a folder be opened.
+
+    The new file is in its place already, so a failure here is none of the writing.
+    """
+    with suppress(OSError):
+        descriptor = os.open(folder, os.O_RDONLY)
+        try:
+            os.fsync(descriptor)
+        finally:
+            os.close(descriptor)

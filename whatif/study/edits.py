@@ -1,0 +1,28 @@
+"""Every edit of a study; each is a frozen record with `apply` and `says`."""
+
+from whatif.study.edit import Edit, EditError
+from whatif.study.edits_things import AddThing, RemoveThing, RenameThing
+from whatif.study.edits_tree import (
+    AddScenario,
+    DuplicateScenario,
+    MoveScenario,
+    RemoveScenario,
+    RenameScenario,
+)
+from whatif.study.edits_values import ClearValue, SetHead, SetValue
+
+__all__ = [
+    "AddScenario",
+    "AddThing",
+    "ClearValue",
+    "DuplicateScenario",
+    "Edit",
+    "EditError",
+    "MoveScenario",
+    "RemoveScenario",
+    "RemoveThing",
+    "RenameScenario",
+    "RenameThing",
+    "SetHead",
+    "SetValue",
+]
