@@ -332,6 +332,11 @@ def test_of_equal_standings_the_size_as_entered_is_kept() -> None:
     # Entered upright, too high by 40 then: of the other two the lower stands firmer.
     upright = replace(heavy, size=box(100, 200, 300))
     assert fit(upright, replace(TABLE, work_height=Fraction(260))).standing == 0
+    sideways = replace(heavy, size=box(200, 100, 300))
+    assert fit(sideways, replace(TABLE, work_height=Fraction(260))).standing == 1
+    # Four faces hold 16 as entered, the load allows 5: no need to turn, though one face holds 4.
+    five = fit(replace(heavy, mass=Fraction(40)), replace(TABLE, faces=4))
+    assert (five.per_pallet, five.standing) == (5, 2)
 
 
 def test_any_side_may_be_down_where_the_face_is_unknown() -> None:
@@ -342,10 +347,10 @@ def test_any_side_may_be_down_where_the_face_is_unknown() -> None:
 
 
 def test_any_side_that_misses_is_told_by_the_least_miss() -> None:
-    # 800 x 350 x 310 under 300 mm on 600 x 400. 310 up: 200 too long and 10 too high. 350 up: 200
-    # and 50. 800 up: fits the face and is 500 too high.
-    found = fit(replace(SLAB, turn="any", size=box(800, 350, 310)), TABLE)
-    assert (found.fits, found.standing) == (False, 2)
+    # Under 300 mm on 600 x 400. As entered, 350 up: 200 too long and 50 too high. 310 up: 200 and
+    # 10. 800 up: within the face, and 500 too high.
+    found = fit(replace(SLAB, turn="any", size=box(310, 800, 350)), TABLE)
+    assert (found.fits, found.standing) == (False, 0)
     assert limit(found, "height").margin == -10
     assert limit(found, "face", "length").margin == -200
 

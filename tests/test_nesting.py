@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from whatif.cell import nesting
+from whatif.cell import nesting, nesting_cuts
 from whatif.cell.nesting import PLACES_UP_TO, Nest, Place, holds, nest, plain_rows
 
 # (length, width, piece length, piece width, most). The quadruples are classical test cases
@@ -200,6 +200,23 @@ def test_hard_cases_end_at_the_cap_and_still_hold_what_bands_hold(
     assert found.count >= plain_rows(*exact(length, width, along, across)).count
     # The tables of one cut may be finished over the cap.
     assert found.steps < 200_000
+
+
+def test_cuts_too_deep_end_the_search_and_that_is_told(monkeypatch: pytest.MonkeyPatch) -> None:
+    # (40, 25, 7, 3) holds 47 by five cuts within one another, its plain rows 40.
+    monkeypatch.setattr(nesting_cuts, "_DEPTH_CAP", 2)
+    shallow = nesting_cuts.Search(40, 25, 7, 3).run(nesting.STEP_CAP)
+    assert shallow.cut_off
+    assert 40 <= shallow.count <= 47
+
+
+def test_where_too_many_lie_side_by_side_only_plain_rows_are_tried() -> None:
+    # Width 4 takes two rows of 3 x 2, or one turned. 3 x 67 + 2: the 2 takes a turned one more.
+    assert of(203, 4, 3, 2).count == 2 * 67 + 1
+    # The same far longer, 3 x 6667 + 2.
+    long = of(20_003, 4, 3, 2)
+    assert (long.count, long.bound) == (2 * 6667, 2 * 6667 + 1)
+    assert long.cut_off
 
 
 def test_a_cap_is_told_and_more_steps_find_more() -> None:

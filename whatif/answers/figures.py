@@ -26,6 +26,11 @@ class Spindle:
     breaks: float
     after_hours: float
 
+    @property
+    def unattended(self) -> float:
+        """Hours in cycle with nobody on duty: on breaks and after hours."""
+        return self.breaks + self.after_hours
+
 
 @dataclass(frozen=True, slots=True)
 class People:
@@ -73,6 +78,11 @@ class Figures:
     saleable: float
     floor: float | None
     days: int
+
+    @property
+    def least_met(self) -> float | None:
+        """Demand met of the part that is furthest behind, in percent; None where none is due."""
+        return min((met for met in self.demand_met.values() if met is not None), default=None)
 
 
 def figures(plan: Plan, tally: Tally, worth: Worth) -> Figures:

@@ -155,7 +155,7 @@ class Search:
             except _Spent:
                 cut_off = True
             want -= 1
-        return Found(tuple(self._lay(*self._face)), bound, self._steps, cut_off)
+        return Found(tuple(self._lay()), bound, self._steps, cut_off)
 
     def _fit(self, length: int) -> int:
         """The greatest sum of piece sides that is not above a length."""
@@ -318,19 +318,23 @@ class Search:
             _less(east_ends, north_ends, mirrored[::-1]),
         ]
 
-    def _lay(self, length: int, width: int) -> Iterator[Block]:
-        """The blocks of the best that is known for a rectangle, from its own corner."""
-        a, b = self._fit(length), self._fit(width)
-        sides = self._sides(length, width)
-        if sides in self._cuts:
-            for x, y, part_length, part_width in self._cuts[sides]:
-                for block in self._lay(part_length, part_width):
-                    far = block.moved(x, y)
-                    yield far if a >= b else far.mirrored()
-        else:
-            bands = in_bands(*sides, self._long, self._short)
-            filled = (band for band in bands if band.count)
-            yield from filled if a >= b else (band.mirrored() for band in filled)
+    def _lay(self) -> Iterator[Block]:
+        """The blocks of the best that is known for the face; no recursion, cuts may be many."""
+        open_parts: list[_Part] = [(0, 0, *self._face)]
+        while open_parts:
+            x, y, length, width = open_parts.pop()
+            upright = self._fit(length) < self._fit(width)
+            sides = self._sides(length, width)
+            for dx, dy, along, across in self._cuts.get(sides, ()):
+                inner = (
+                    (x + dy, y + dx, across, along) if upright else (x + dx, y + dy, along, across)
+                )
+                open_parts.append(inner)
+            if sides not in self._cuts:
+                bands = in_bands(*sides, self._long, self._short)
+                for band in bands:
+                    if band.count:
+                        yield (band.mirrored() if upright else band).moved(x, y)
 
 
 def _less(xs: list[int], ys: list[int], used: list[list[int]]) -> list[list[int]]:

@@ -7,8 +7,10 @@ revision on the screen.
 
 from __future__ import annotations
 
+import contextlib
 import multiprocessing
 import signal
+import sys
 import threading
 from collections.abc import Callable
 from dataclasses import dataclass
@@ -146,8 +148,12 @@ class Calculator:
     def _open(self) -> None:
         context = multiprocessing.get_context("spawn")
         self._line, theirs = context.Pipe()
-        self._process = context.Process(target=serve, args=(theirs,), daemon=True)
-        self._process.start()
+        process = context.Process(target=serve, args=(theirs,), daemon=True)
+        # A screen puts something without a file number in the place of standard error, and
+        # starting a process hands that number on.
+        with contextlib.redirect_stderr(sys.__stderr__):
+            process.start()
+        self._process = process
         theirs.close()
         threading.Thread(target=self._receive_all, args=(self._line,), daemon=True).start()
 

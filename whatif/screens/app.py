@@ -1,0 +1,153 @@
+"""The program: a session, its calculating process, its recovery, and the desk."""
+
+from __future__ import annotations
+
+import os
+import signal
+import sys
+from collections.abc import Iterable
+from pathlib import Path as FilePath
+from types import FrameType
+from typing import Any
+
+from textual.app import App, SystemCommand
+from textual.screen import Screen
+
+from whatif.screens.desk import Desk
+from whatif.screens.dialogs import Ask
+from whatif.session.calculator import Calculator, Reply, Request
+from whatif.session.recovery import Left, Recovery, left_behind, throw_away
+from whatif.session.session import Session
+from whatif.study.draft import Draft
+from whatif.study.reading import StudyError, read_file
+
+# Leave the other screen, show the cursor, end mouse and paste reports (ECMA-48, xterm).
+_TERMINAL_BACK = b"\x1b[?1049l\x1b[?25h\x1b[?1000l\x1b[?1003l\x1b[?1006l\x1b[?2004l\r\n"
+
+
+class WhatIf(App[None]):
+    """What-if sessions for a machining cell."""
+
+    CSS_PATH = "whatif.tcss"
+    TITLE = "whatif"
+    ENABLE_COMMAND_PALETTE = True
+
+    def __init__(self, session: Session, recovery: Recovery, left: list[Left]) -> None:
+        super().__init__()
+        self.session = session
+        self.recovery = recovery
+        self.desk = Desk(session)
+        self._left = left
+        self._calculator = Calculator(self._deliver)
+
+    def on_mount(self) -> None:
+        """Start the calculation, show the desk, offer what an earlier session left."""
+        self._calculator.start()
+        self.push_screen(self.desk)
+        if self._left:
+            self.push_screen(
+                Ask(
+                    "An earlier session ended before it could save its changes to "
+                    f"{self.session.path.name}.",
+                    {"t": "take them up", "x": "throw them away"},
+                    safe="later",
+                ),
+                self._recover,
+            )
+        elif self.session.checked.problems:
+            self.desk.call_after_refresh(self.desk.action_problems)
+
+    def _recover(self, answer: str | None) -> None:
+        newest = self._left[0]
+        if answer == "t":
+            self.session.recover(newest.draft)
+            self.desk.changed("")
+            self.desk.notice = "Taken up what an earlier session left. w saves it."
+            self.desk.ask()
+        if answer in ("t", "x"):
+            for left in self._left:
+                throw_away(left)
+
+    def on_unmount(self) -> None:
+        """End the calculation."""
+        self._calculator.close()
+        self.recovery.close()
+
+    # -- what the desk asks for --------------------------------------------------------
+
+    def ask(self, revision: int, draft: Draft) -> None:
+        """Have a draft answered."""
+        self._calculator.ask(Request(revision, draft))
+
+    def note(self, draft: Draft | None) -> None:
+        """Keep an unsaved draft safe; None once the file has everything."""
+        self.recovery.note(draft)
+
+    def _deliver(self, reply: Reply) -> None:
+        # Called from a thread; posting a message is safe from any.
+        self.desk.post_message(Desk.Replied(reply))
+
+    def get_system_commands(self, screen: Screen[Any]) -> Iterable[SystemCommand]:
+        """Every command by name, for the palette."""
+        yield from super().get_system_commands(screen)
+        desk = self.desk
+        for title, words, action in (
+            ("Add a scenario", "based on the chosen one (a)", desk.action_add),
+            ("Add a scenario of its own", "based on none: a second tree", desk.action_add_root),
+            ("Duplicate the scenario", "the chosen one (d)", desk.action_duplicate),
+            ("Remove the scenario", "and what is based on it (x)", desk.action_remove),
+            ("Measure against this scenario", "make it the reference", desk.action_reference),
+            ("Undo", "the last change (u)", desk.action_undo),
+            ("Do again", "the change undone last (r)", desk.action_redo),
+            ("Give the value back", "to the parent (Del)", desk.action_give_back),
+            ("Open or close the heading", "Space", desk.action_fold),
+            ("Show or hide the tree", "t", desk.action_tree),
+            ("Scenario in words", "limits, fit, warnings, cautions (F2)", desk.action_scenario),
+            ("Problems of the file", "F3", desk.action_problems),
+            ("Save", "write the file (w, F10)", desk.action_save),
+            ("Leave", "q", desk.action_leave),
+        ):
+            yield SystemCommand(title, words, action)
+
+
+def open_study(path: str) -> int:
+    """Open a study on the screen; the exit status is returned."""
+    try:
+        read = read_file(FilePath(path))
+    except StudyError as fault:
+        print(fault, file=sys.stderr)
+        return 1
+    if not (sys.stdin.isatty() and sys.stdout.isatty()):
+        print(
+            "The screen needs a terminal; without one, whatif compare prints the answers.",
+            file=sys.stderr,
+        )
+        return 1
+    recovery = Recovery(read.path)
+    _save_when_cut_off(recovery)
+    app = WhatIf(Session(read), recovery, left_behind(read.path))
+    app.run()
+    # Textual ends with 0 after a crash; whoever called must see that it was one.
+    return app.return_code or 0
+
+
+def _save_when_cut_off(recovery: Recovery) -> None:
+    """On a dropped line or an order to end: write what is not saved, then go at once.
+
+    The event loop may hang in a write to a dead line, so nothing is left to it.
+    """
+    if sys.platform == "win32":
+        return
+    import termios
+
+    before = termios.tcgetattr(sys.stdin.fileno())
+
+    def cut_off(number: int, _frame: FrameType | None) -> None:
+        recovery.flush()
+        if number == signal.SIGTERM:
+            os.write(sys.stdout.fileno(), _TERMINAL_BACK)
+            termios.tcsetattr(sys.stdin.fileno(), termios.TCSANOW, before)
+        os._exit(128 + number)
+
+    for number in (signal.SIGHUP, signal.SIGTERM):
+        signal.signal(number, cut_off)

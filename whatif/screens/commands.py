@@ -1,0 +1,203 @@
+"""What the desk's keys do beside moving and typing: scenarios, undo, saving, reading."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from whatif.screens.dialogs import Ask, Name, Reading
+from whatif.screens.words import KEYS, meaning_words, problems_words, scenario_words
+from whatif.study.edits import (
+    AddScenario,
+    DuplicateScenario,
+    Edit,
+    EditError,
+    RemoveScenario,
+    SetHead,
+)
+from whatif.study.naming import fresh_id
+from whatif.study.reading import StudyError
+from whatif.study.writing import ChangedOnDisk
+
+if TYPE_CHECKING:
+    from whatif.screens.desk import Desk
+
+
+class Commands:
+    """The actions of :class:`whatif.screens.desk.Desk` that keys and palette share."""
+
+    # -- scenarios ---------------------------------------------------------------------
+
+    def action_add(self: Desk) -> None:
+        """Add a scenario that is based on the chosen one."""
+        parent = self.chosen
+        title = self.session.draft.scenario(parent).title if parent else ""
+        question = (
+            f"A new scenario based on {title}: what is different in it? Its name:"
+            if parent
+            else "The first scenario: what is it called?"
+        )
+        self.app.push_screen(Name(question), lambda name: self._add(name, parent))
+
+    def action_add_root(self: Desk) -> None:
+        """Add a scenario that is based on none."""
+        self.app.push_screen(
+            Name("A new scenario that is based on none (a second tree): its name:"),
+            lambda name: self._add(name, None),
+        )
+
+    def _add(self: Desk, name: str | None, parent: str | None) -> None:
+        if name:
+            id_ = fresh_id(self.session.draft, name)
+            self.do(AddScenario(id_, parent, name), choose=id_)
+
+    def action_duplicate(self: Desk) -> None:
+        """Duplicate the chosen scenario."""
+        source = self.chosen
+        if source is None:
+            return
+        title = self.session.draft.scenario(source).title
+
+        def made(name: str | None) -> None:
+            if name:
+                id_ = fresh_id(self.session.draft, name)
+                self.do(DuplicateScenario(source, id_, name), choose=id_)
+
+        self.app.push_screen(Name(f"A copy of {title}: its name:", f"{title} 2"), made)
+
+    def action_remove(self: Desk) -> None:
+        """Remove the chosen scenario, with those based on it, after asking."""
+        scenario = self.chosen
+        if scenario is None:
+            return
+        edit = RemoveScenario(scenario)
+        gone = [self.session.draft.scenario(one).title for one in edit.removes(self.session.draft)]
+        also = f" and what is based on it ({', '.join(gone[1:])})" if len(gone) > 1 else ""
+        self.app.push_screen(
+            Ask(
+                f"Remove {gone[0]}{also}? u brings it back.",
+                {"y": "yes, remove"},
+                safe="n",
+            ),
+            lambda answer: self.do(edit) if answer == "y" else None,
+        )
+
+    def action_reference(self: Desk) -> None:
+        """Measure gains against the chosen scenario."""
+        if self.chosen is not None:
+            self.do(SetHead("reference", self.chosen))
+
+    # -- changing ----------------------------------------------------------------------
+
+    def do(self: Desk, edit: Edit, choose: str | None = None) -> None:
+        """Make a change, or say why it cannot be made."""
+        try:
+            says = self.session.do(edit)
+        except EditError as fault:
+            self.notice = str(fault)
+            self.repaint()
+            return
+        self.changed(says)
+        if choose is not None:
+            self.choose(choose)
+        self.ask()
+
+    def action_give_back(self: Desk) -> None:
+        """Give the value under the cursor back to the parent."""
+        line, scenario = self.line, self.chosen
+        if line is None or scenario is None:
+            return
+        try:
+            self.changed(self.session.give_back(scenario, line.path))
+        except EditError as fault:
+            self.notice = str(fault)
+        self.ask()
+
+    def action_undo(self: Desk) -> None:
+        """Undo the last change."""
+        says = self.session.undo()
+        self.changed("")
+        self.notice = f"Undone: {says}.  (r does it again)" if says else "Nothing to undo."
+        self.ask()
+
+    def action_redo(self: Desk) -> None:
+        """Do the change undone last again."""
+        says = self.session.redo()
+        self.changed("")
+        self.notice = f"Done again: {says}." if says else "Nothing to do again."
+        self.ask()
+
+    # -- saving and leaving ------------------------------------------------------------
+
+    def action_save(self: Desk) -> None:
+        """Write the file."""
+        self.save()
+
+    def save(self: Desk, *, force: bool = False) -> bool:
+        """Write the file; whether it is written."""
+        self.close_editor(keep=True)
+        if not self.session.checked.study and not force:
+            self.notice = "Saved with problems in it; F3 lists them."
+        try:
+            notes = self.session.save(force=force)
+        except ChangedOnDisk as fault:
+            self.app.push_screen(
+                Ask(
+                    f"{fault}",
+                    {"o": "write over it with what is on the screen"},
+                    safe="n",
+                ),
+                lambda answer: self.save(force=True) if answer == "o" else None,
+            )
+            return False
+        except StudyError as fault:
+            self.notice = str(fault)
+            self.repaint()
+            return False
+        self.notice = " ".join([f"Saved {self.session.path.name}.", *notes])
+        self.app.note(None)  # type: ignore[attr-defined] # textual types App.app as the base class
+        self.repaint()
+        return True
+
+    def action_leave(self: Desk) -> None:
+        """Leave, after asking where something is not saved."""
+        self.close_editor(keep=True)
+        if self.session.is_saved:
+            self.app.exit()
+            return
+        count = self.session.unsaved
+        self.app.push_screen(
+            Ask(
+                f"{count} change{'s are' if count > 1 else ' is'} not saved.",
+                {"s": "save and leave", "l": "leave without saving"},
+                safe="n",
+            ),
+            self._leave,
+        )
+
+    def _leave(self: Desk, answer: str | None) -> None:
+        if answer == "l":
+            self.app.note(None)  # type: ignore[attr-defined] # textual types App.app as the base class
+            self.app.exit()
+        elif answer == "s" and self.save():
+            self.app.exit()
+
+    # -- reading -----------------------------------------------------------------------
+
+    def action_help(self: Desk) -> None:
+        """What the value under the cursor is, and the keys."""
+        line = self.line
+        about = f"{line.label}\n{meaning_words(line.path)}\n\n" if line is not None else ""
+        self.app.push_screen(Reading("Help", about + KEYS))
+
+    def action_scenario(self: Desk) -> None:
+        """The chosen scenario in words."""
+        answer = self.current().get(self.chosen or "")
+        if answer is None:
+            self.notice = "Its answer is being worked out."
+            self.repaint()
+            return
+        self.app.push_screen(Reading(answer.plan.title, scenario_words(answer)))
+
+    def action_problems(self: Desk) -> None:
+        """All problems and warnings of the study."""
+        self.app.push_screen(Reading("Problems", problems_words(self.session.checked)))

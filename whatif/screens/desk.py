@@ -1,0 +1,429 @@
+"""The main screen: the strip of results, the sheet of inputs, the tree, one editor.
+
+It owns where the cursor is and what is folded, and nothing else: every change goes through the
+session, every figure comes from an answer.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from textual import events, on
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Horizontal, Vertical
+from textual.message import Message
+from textual.screen import Screen
+from textual.widgets import Footer, Input, Static
+
+from whatif.answers.compare import Answer
+from whatif.screens.columns import Columns, cut, fitted
+from whatif.screens.commands import Commands
+from whatif.screens.editor import Editor
+from whatif.screens.sheet import Sheet, SheetState
+from whatif.screens.strip import ResultStrip, StripState
+from whatif.screens.strip_rows import WAITING
+from whatif.screens.tree import ScenarioTree, TreeState, branches
+from whatif.screens.words import meaning_words, value_words
+from whatif.session.answered import Answered
+from whatif.session.calculator import Reply
+from whatif.session.session import Session
+from whatif.session.sheet import Cell, Heading, Line, Row, cell, differing, rows
+from whatif.study.raw import Path
+
+HIGH = 30
+"""Lines from which the strip gives each figure a line of its own."""
+
+SIDE_BY_SIDE = 110
+"""Columns from which the tree stands beside the sheet without being asked for."""
+
+
+class Desk(Commands, Screen[None]):
+    """A study on the desk."""
+
+    BINDINGS: list[BindingType] = [
+        Binding("enter", "edit", "edit"),
+        Binding("delete,backspace", "give_back", "give back", key_display="Del"),
+        Binding("f1", "help", "help"),
+        Binding("f2", "scenario", "in words"),
+        Binding("f10,w", "save", "save"),
+        Binding("q", "leave", "leave"),
+        Binding("space", "fold", "fold", show=False),
+        Binding("a", "add", "add scenario", show=False),
+        Binding("d", "duplicate", "duplicate", show=False),
+        Binding("x", "remove", "remove", show=False),
+        Binding("u", "undo", "undo", show=False),
+        Binding("r", "redo", "do again", show=False),
+        Binding("t", "tree", "tree", show=False),
+        Binding("f3", "problems", "problems", show=False),
+    ]
+
+    class Replied(Message):
+        """The calculation has said something."""
+
+        def __init__(self, reply: Reply) -> None:
+            super().__init__()
+            self.reply = reply
+
+    def __init__(self, session: Session) -> None:
+        super().__init__()
+        self.session = session
+        self.answered = Answered()
+        self.notice = ""
+        self._column = 0
+        self._first = 0
+        self._place: Path = ()
+        self._path: Path | None = None
+        self._folded: frozenset[Path] = frozenset()
+        self._tree_wanted: bool | None = None
+        self._status = ""
+        self._rows: tuple[Row, ...] = ()
+        self._row = 0
+        self._columns = fitted(80, 1, 0, 0)
+        self._cells: dict[tuple[str, Path], Cell] = {}
+
+    def compose(self) -> ComposeResult:
+        """Head, tree and desk, the editor above them, the line of keys."""
+        yield Static(id="head", markup=False)
+        with Horizontal(id="body"):
+            yield ScenarioTree()
+            with Vertical(id="desk"):
+                yield ResultStrip()
+                yield Static(id="rule", markup=False)
+                yield Sheet()
+        yield Static(id="info", markup=False)
+        yield Footer(show_command_palette=False)
+        yield Editor()
+
+    def on_mount(self) -> None:
+        """Fold what is long and rarely changed; ask for the first answer."""
+        self._folded = _folded_at_first(self._all_rows())
+        self.query_one(Sheet).focus()
+        self.ask()
+
+    def on_resize(self, event: events.Resize) -> None:
+        """Lay the columns out anew."""
+        self.call_after_refresh(self.repaint)
+
+    # -- what is where -----------------------------------------------------------------
+
+    @property
+    def ids(self) -> tuple[str, ...]:
+        """The scenarios in the columns."""
+        return self.session.shown.ids
+
+    @property
+    def chosen(self) -> str | None:
+        """The scenario of the chosen column."""
+        return self.ids[self._column] if self._column < len(self.ids) else None
+
+    @property
+    def line(self) -> Line | None:
+        """The row of values under the cursor, None on a heading."""
+        row = self._rows[self._row] if self._row < len(self._rows) else None
+        return row if isinstance(row, Line) else None
+
+    def choose(self, scenario: str) -> None:
+        """Move the cursor to a scenario's column."""
+        if scenario in self.ids:
+            self._column = self.ids.index(scenario)
+
+    def _all_rows(self) -> tuple[Row, ...]:
+        known = [one for one in self.ids if one in self.session.checked.resolved]
+        return tuple(rows(self.session.checked, known, self._folded))
+
+    def _find_row(self) -> int:
+        """The cursor's row: the same value, or else its heading, or the nearest row."""
+        for i, row in enumerate(self._rows):
+            if isinstance(row, Line) and row.path == self._path and row.place == self._place:
+                return i
+        for i, row in enumerate(self._rows):
+            if row.place == self._place and (self._path is None or isinstance(row, Heading)):
+                return i
+        return max(0, min(self._row, len(self._rows) - 1))
+
+    def _cell(self, scenario: str, path: Path) -> Cell:
+        key = (scenario, path)
+        if key not in self._cells:
+            self._cells[key] = cell(self.session.checked, scenario, path)
+        return self._cells[key]
+
+    # -- painting ----------------------------------------------------------------------
+
+    def repaint(self) -> None:
+        """Draw everything from the session and the answers."""
+        self._cells.clear()
+        self._column = max(0, min(self._column, len(self.ids) - 1))
+        self._rows = self._all_rows()
+        self._row = self._find_row()
+        self._remember_row()
+        self._lay_out()
+        self._paint_strip()
+        self._paint_sheet()
+        self._paint_head()
+        self._paint_info()
+
+    def _remember_row(self) -> None:
+        if self._rows:
+            row = self._rows[self._row]
+            self._place = row.place
+            self._path = row.path if isinstance(row, Line) else None
+
+    def _lay_out(self) -> None:
+        tree = self.query_one(ScenarioTree)
+        wanted = self._tree_wanted
+        tree.display = self.size.width >= SIDE_BY_SIDE if wanted is None else wanted
+        room = self.size.width - (30 if tree.display else 0) - 1
+        self._columns = fitted(room, len(self.ids), self._column, self._first)
+        self._first = self._columns.first
+
+    @property
+    def columns(self) -> Columns:
+        """Where the columns stand now."""
+        return self._columns
+
+    def current(self) -> Mapping[str, Answer]:
+        """The answers that belong to what is on the screen."""
+        return self.answered.current(self.session)
+
+    def _paint_strip(self) -> None:
+        draft, answers = self.session.shown, self.current()
+        titles = tuple(draft.scenario(one).title for one in self.ids)
+        blank = "-" if self.session.checked.study is None else WAITING
+        self.query_one(ResultStrip).show(
+            StripState(
+                columns=self._columns,
+                ids=self.ids,
+                titles=titles,
+                reference=draft.reference_id,
+                cursor=self._column,
+                answers=answers,
+                high=self.size.height >= HIGH,
+                blank=blank,
+            )
+        )
+        self.query_one(ScenarioTree).show(
+            TreeState(tuple(branches(draft)), self.chosen, draft.reference_id, answers, blank)
+        )
+        self.query_one("#rule", Static).update("─" * self.size.width)
+
+    def _paint_sheet(self) -> None:
+        self.query_one(Sheet).show(
+            SheetState(
+                columns=self._columns,
+                ids=self.ids,
+                rows=self._rows,
+                folded=self._folded,
+                row=self._row,
+                column=self._column,
+                cell=self._cell,
+                heading_note=self._heading_note,
+            )
+        )
+
+    def _heading_note(self, heading: Heading) -> str:
+        if heading.place not in self._folded:
+            return ""
+        shown = [self.ids[i] for i in self._columns.visible]
+        count = differing(self.session.checked, shown, heading)
+        return f"{count} differ" if count else ""
+
+    def _paint_head(self) -> None:
+        session, draft = self.session, self.session.shown
+        title = draft.head.get("title") or session.path.name
+        unsaved = f"  *{session.unsaved} unsaved" if session.unsaved else ""
+        reference = draft.reference_id
+        against = draft.scenario(reference).title if reference and draft.has(reference) else "?"
+        left = f" {title}{unsaved}   against: {against}"
+        weeks = draft.head.get("weeks") or 13
+        right_side = f"{self._status_words()}per week, {weeks} wk "
+        room = self.size.width - len(right_side)
+        self.query_one("#head", Static).update(cut(left, max(0, room)) + right_side)
+
+    def _status_words(self) -> str:
+        count = len(self.session.checked.problems)
+        if count:
+            return f"{count} problem{'s' if count > 1 else ''}: F3   "
+        return f"{self._status}   " if self._status else ""
+
+    def _paint_info(self) -> None:
+        info = self.query_one("#info", Static)
+        high = self.size.height >= HIGH
+        info.set_class(high, "high")
+        editor = self.query_one(Editor)
+        info.set_class(bool(editor.wrong), "wrong")
+        lines = self._info_lines(editor)
+        info.update("\n".join(lines[: 4 if high else 2]))
+
+    def _info_lines(self, editor: Editor) -> list[str]:
+        if editor.wrong:
+            return [f" {editor.wrong}"]
+        line, scenario = self.line, self.chosen
+        said = f" {self.notice}" if self.notice else ""
+        if scenario is None:
+            return [said or " No scenario yet: press a to add one."]
+        if line is None:
+            first = said or " Space opens or closes the heading."
+            return [first, *self._caution_lines()]
+        words = value_words(
+            self.session.checked, scenario, line.path, line.label, self._cell(scenario, line.path)
+        )
+        return [said or f" {words}", f" {meaning_words(line.path)}", *self._caution_lines()]
+
+    def _caution_lines(self) -> list[str]:
+        answer = self.current().get(self.chosen or "")
+        if answer is None:
+            return []
+        counts = [
+            f"{len(said)} {word}{'s' if len(said) > 1 else ''}"
+            for said, word in ((answer.cautions, "caution"), (answer.warnings, "warning"))
+            if said
+        ]
+        return [f" {' and '.join(counts)} for {answer.plan.title}: F2 reads them."] if counts else []
+
+    # -- the calculation ---------------------------------------------------------------
+
+    def ask(self) -> None:
+        """Ask for what is on the screen to be answered, and draw it."""
+        self._status = "" if self.session.checked.study is None else "working out"
+        self.app.ask(self.session.revision, self.session.shown)  # type: ignore[attr-defined] # textual types App.app as the base class
+        self.repaint()
+
+    @on(Replied)
+    def _replied(self, message: Replied) -> None:
+        reply = message.reply
+        if reply.fault:
+            self.notice = f"The calculation failed: {reply.fault}"
+        elif reply.revision != self.session.revision:
+            return
+        if reply.found is not None:
+            self.answered.take(reply.found, self.session.shown)
+        share = f" {min(99, 100 * reply.done // reply.of)} %" if reply.of else ""
+        self._status = "" if reply.final else f"working out{share}"
+        self.repaint()
+
+    # -- cursor ------------------------------------------------------------------------
+
+    @on(Sheet.Moved)
+    def _moved(self, message: Sheet.Moved) -> None:
+        self.close_editor(keep=True)
+        self.notice = ""
+        self._row, self._column = message.row, message.column
+        self._remember_row()
+        self.repaint()
+
+    @on(ResultStrip.Chosen)
+    def _strip_chosen(self, message: ResultStrip.Chosen) -> None:
+        self.close_editor(keep=True)
+        self._column = message.column
+        self.repaint()
+
+    @on(ScenarioTree.Chosen)
+    def _tree_chosen(self, message: ScenarioTree.Chosen) -> None:
+        self.close_editor(keep=True)
+        self.choose(message.scenario)
+        self.repaint()
+
+    def action_fold(self) -> None:
+        """Open or close the heading that the cursor is under."""
+        self._folded ^= {self._place}
+        self._path = None
+        self.repaint()
+
+    def action_tree(self) -> None:
+        """Show or hide the tree."""
+        self._tree_wanted = not self.query_one(ScenarioTree).display
+        self.repaint()
+
+    # -- editing -----------------------------------------------------------------------
+
+    @on(Sheet.Typed)
+    def _typed_over(self, message: Sheet.Typed) -> None:
+        self.open_editor(message.text)
+
+    def action_edit(self) -> None:
+        """Edit the value under the cursor, or open and close a heading."""
+        if self.line is None:
+            self.action_fold()
+        else:
+            self.open_editor(None)
+
+    def open_editor(self, text: str | None) -> None:
+        """Lay the editor over the value; ``text`` replaces it where it is given."""
+        line, scenario = self.line, self.chosen
+        if line is None or scenario is None:
+            return
+        self.notice = ""
+        sheet = self.query_one(Sheet)
+        at = sheet.region
+        x = at.x + self._columns.x(self._column) + 1
+        y = at.y + self._row - round(sheet.scroll_offset.y)
+        width = min(max(self._columns.width - 4, 26), self.size.width - 1 - x)
+        if width < 20:
+            x = max(0, self.size.width - 27)
+            width = 26
+        self.query_one(Editor).open(scenario, line.path, self._editable(text), x, y, width)
+        self._paint_info()
+
+    def _editable(self, text: str | None) -> str:
+        if text is not None:
+            return text
+        line, scenario = self.line, self.chosen
+        shown = self._cell(scenario, line.path).text if line and scenario else ""
+        return "" if shown == "-" else shown
+
+    @on(Input.Changed, "#editor")
+    def _changed(self, message: Input.Changed) -> None:
+        editor = self.query_one(Editor)
+        if not editor.is_open:
+            return
+        if message.value == editor.untouched:
+            # Nothing has been typed yet: an inherited value is not entered by looking at it.
+            self.session.drop()
+            editor.say("")
+        else:
+            editor.say(self.session.type(editor.scenario, editor.path, message.value))
+        self.ask()
+
+    @on(Editor.Closed)
+    def _closed(self, message: Editor.Closed) -> None:
+        editor = self.query_one(Editor)
+        if message.keep and editor.wrong:
+            return
+        self.close_editor(keep=message.keep)
+        if message.rows or message.columns:
+            self.query_one(Sheet).action_move(message.rows, message.columns)
+
+    def close_editor(self, *, keep: bool) -> None:
+        """Close the editor; what is valid is kept, or set aside for ``redo``."""
+        editor = self.query_one(Editor)
+        if not editor.is_open:
+            return
+        typed = editor.value
+        editor.close()
+        if keep and not editor.wrong:
+            self.changed(self.session.keep())
+        elif self.session.set_aside():
+            self.notice = f"Back to the old value. r takes {typed} up again."
+        else:
+            self.session.drop()
+        editor.say("")
+        self.query_one(Sheet).focus()
+        self.ask()
+
+    def changed(self, says: str) -> None:
+        """After a change was kept: tell it, and put it where a cut line cannot lose it."""
+        if says:
+            self.notice = f"{says[0].upper()}{says[1:]}.  (u undoes it)"
+        session = self.session
+        self.app.note(None if session.is_saved else session.draft)  # type: ignore[attr-defined] # textual types App.app as the base class
+
+
+def _folded_at_first(all_rows: tuple[Row, ...]) -> frozenset[Path]:
+    """Open are hours, machines, shifts and parts; what is rarely changed is closed."""
+    open_at_first = {"hours", "machine", "shift", "unattended", "part"}
+    return frozenset(
+        row.place
+        for row in all_rows
+        if isinstance(row, Heading) and row.place[0] not in open_at_first
+    )

@@ -1,0 +1,156 @@
+"""The strip of results that never scrolls away."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from rich.segment import Segment
+from rich.style import Style
+from textual import events
+from textual.message import Message
+from textual.strip import Strip
+from textual.widget import Widget
+
+from whatif.answers.compare import Answer
+from whatif.screens.columns import Columns, apart, cut, right
+from whatif.screens.strip_rows import WAITING, StripRow, bar, leading_gain, sentence, strip_rows
+
+
+@dataclass(frozen=True, slots=True)
+class StripState:
+    """All that the strip draws.
+
+    Attributes:
+        titles: of the scenarios, in the order of the columns.
+        answers: per scenario the answer that belongs to what is on the screen, if there is one.
+        ids: of the scenarios in the columns.
+        blank: what stands in place of answers that are not there: being worked out, or none.
+    """
+
+    columns: Columns
+    ids: tuple[str, ...]
+    titles: tuple[str, ...]
+    reference: str | None
+    cursor: int
+    answers: Mapping[str, Answer]
+    high: bool
+    blank: str = WAITING
+
+
+class ResultStrip(Widget):
+    """Titles, gains with bars, hours, demand, people, limits and fit of each scenario."""
+
+    COMPONENT_CLASSES = {
+        "strip--title",
+        "strip--chosen",
+        "strip--label",
+        "strip--gain",
+        "strip--loss",
+        "strip--dim",
+        "strip--sentence",
+    }
+
+    class Chosen(Message):
+        """A scenario's column was clicked."""
+
+        def __init__(self, column: int) -> None:
+            super().__init__()
+            self.column = column
+
+    def __init__(self) -> None:
+        super().__init__(id="strip")
+        self._state: StripState | None = None
+        self._rows: tuple[StripRow, ...] = ()
+
+    def show(self, state: StripState) -> None:
+        """Draw a state."""
+        self._state = state
+        self._rows = strip_rows(list(state.answers.values()), high=state.high)
+        height = 1 + len(self._rows) + self._sentence_lines(state)
+        if self.styles.height is None or self.styles.height.value != height:
+            self.styles.height = height
+        self.refresh()
+
+    @staticmethod
+    def _sentence_lines(state: StripState) -> int:
+        return 2 if state.high else 1
+
+    def on_click(self, event: events.Click) -> None:
+        """A click chooses the column."""
+        if self._state is not None:
+            column = self._state.columns.at(event.x)
+            if column is not None:
+                self.post_message(self.Chosen(column))
+
+    def render_line(self, y: int) -> Strip:
+        """One line: titles first, then the rows, then the chosen scenario's sentence."""
+        state = self._state
+        width = self.size.width
+        if state is None:
+            return Strip.blank(width)
+        if y == 0:
+            segments = self._title_segments(state)
+        elif y <= len(self._rows):
+            segments = self._row_segments(state, self._rows[y - 1])
+        else:
+            segments = self._sentence_segments(state, y - 1 - len(self._rows), width)
+        return Strip(segments).adjust_cell_length(width, self.rich_style)
+
+    def _style(self, name: str) -> Style:
+        return self.get_component_rich_style(f"strip--{name}")
+
+    def _title_segments(self, state: StripState) -> list[Segment]:
+        columns = state.columns
+        more = f"  {columns.count - len(columns.visible)} more  < >"
+        hidden = len(columns.visible) < columns.count
+        segments = [Segment(cut(more if hidden else "", columns.label), self._style("dim"))]
+        room = columns.width - 3
+        titles = apart([state.titles[i] for i in columns.visible], room)
+        for place, title in zip(columns.visible, titles, strict=True):
+            chosen = place == state.cursor
+            text = f">{title}<" if chosen else f" {title} "
+            style = self._style("chosen" if chosen else "title")
+            segments += [Segment(" "), Segment(right(text, columns.width - 1), style)]
+        return segments
+
+    def _row_segments(self, state: StripState, row: StripRow) -> list[Segment]:
+        columns = state.columns
+        segments = [Segment(cut(row.label, columns.label), self._style("label"))]
+        for place in columns.visible:
+            id_ = state.ids[place]
+            answer = state.answers.get(id_)
+            segments.append(Segment(" "))
+            width = columns.width - 1
+            if answer is None:
+                segments.append(Segment(right("" if row.bar else state.blank, width)))
+                continue
+            shown = row.text(answer, id_ == state.reference)
+            style = self.rich_style
+            if shown.tone.value != "plain":
+                style = self._style(shown.tone.value)
+            text = (
+                bar(leading_gain(answer)[0], width) if row.bar else right(shown.text, width)
+            )
+            segments.append(Segment(text, style))
+        return segments
+
+    def _sentence_segments(self, state: StripState, line: int, width: int) -> list[Segment]:
+        answer = state.answers.get(state.ids[state.cursor]) if state.ids else None
+        text = "" if answer is None else sentence(answer)
+        lines = _wrapped(text, width, self._sentence_lines(state))
+        return [Segment(cut(lines[line], width), self._style("sentence"))]
+
+
+def _wrapped(text: str, width: int, lines: int) -> list[str]:
+    """A text in so many lines, broken between words; the last takes the rest."""
+    found = []
+    while len(found) < lines - 1:
+        if len(text) <= width:
+            break
+        end = text.rfind(" ", 0, width + 1)
+        end = width if end <= 0 else end
+        found.append(text[:end])
+        text = text[end:].lstrip()
+    found.append(text)
+    return found + [""] * (lines - len(found))

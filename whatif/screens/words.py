@@ -1,0 +1,104 @@
+"""Longer texts for the screen: help, what a value is, a scenario in words."""
+
+from __future__ import annotations
+
+from whatif.answers.compare import Answer
+from whatif.session.hours import ATTENDED
+from whatif.session.sheet import Cell, Mark
+from whatif.study.catalogue import key_for
+from whatif.study.check import Checked
+from whatif.study.raw import Path
+
+KEYS = """\
+Moving       arrows, Page up and down, Home and End; < and > change the column
+Editing      type a number over the value, or Enter to edit it as it is
+             while typing the gains follow; Enter keeps, Escape goes back,
+             Up and Down keep and move on
+Del          give the value back: the parent's holds again
+Space        open or close the heading
+a d x        add a scenario based on this one, duplicate it, remove it
+u r          undo, and do again
+w or F10     write the file
+t            show or hide the tree of scenarios
+F1 F2 F3     this help, this scenario in words, problems of the file
+q            leave
+Ctrl+P       every command by name
+
+After a value:  (nothing) entered here   ^ inherited   ~ assumed   ! cannot be read
+                - not used here (the line below the sheet says why)
+In the strip:   ~ before a gain: its grain is still being worked out;
+                "no difference": the gain is smaller than its grain, that is, than what
+                one second more or less of people's times would change
+"""
+
+
+def value_words(checked: Checked, scenario: str, path: Path, label: str, cell: Cell) -> str:
+    """What the chosen value takes, what it is and where it is from, in one line."""
+    title = scenario_title(checked, scenario)
+    if path == ATTENDED:
+        return f"{label}, {title}: a time; moves the end of the last shift."
+    key = key_for(path)
+    if key is None:
+        return label
+    if not cell.exists:
+        return f"{label}: {title} has no {path[0]} {path[1]}."
+    origin = "not given" if cell.text == "-" else cell.origin
+    if cell.mark is Mark.ASSUMED and cell.text != "-":
+        origin = "assumed, nobody entered it"
+    parts = [f"{label}, {title}: {key.kind.allowed}.", f"Here {origin}."]
+    parent = checked.resolved[scenario].raw("parent")
+    if cell.mark is Mark.ENTERED and isinstance(parent, str) and parent in checked.resolved:
+        given = checked.resolved[parent].values.get(path)
+        if given is not None and given.raw is not None and key.inherits:
+            parent_title = scenario_title(checked, parent)
+            parts.append(f"{parent_title} has {key.kind.written(given.raw)}.")
+    if cell.unused:
+        parts.append(f"Not used: {cell.unused}.")
+    return " ".join(parts)
+
+
+def meaning_words(path: Path) -> str:
+    """What a value is and how a shop finds it."""
+    if path == ATTENDED:
+        return "Hours of the busiest day that some shift covers. Look at the shift plan."
+    key = key_for(path)
+    if key is None:
+        return ""
+    meaning = key.meaning[0].upper() + key.meaning[1:]
+    return f"{meaning}. To find it: {key.how_to_find}"
+
+
+def scenario_title(checked: Checked, scenario: str) -> str:
+    """What to call a scenario."""
+    raw = checked.resolved[scenario].raw("title")
+    return raw if isinstance(raw, str) and raw else scenario
+
+
+def scenario_words(answer: Answer) -> str:
+    """A scenario in words: what holds it back, warnings, fit, cautions."""
+    said = []
+    if answer.limit is not None:
+        said += ["What holds it back", f"  {answer.limit.text}", ""]
+    if answer.warnings:
+        said += ["Warnings", *(f"  {text}" for text in answer.warnings), ""]
+    for part, by_group in answer.plan.fits.items():
+        for group, fit in by_group.items():
+            verdict = f"fits, {fit.per_pallet} a load" if fit.fits else "does not fit"
+            said += [f"{part} on {group}: {verdict}"]
+            said += [f"  {limit.text}" for limit in fit.limits]
+    if answer.plan.fits:
+        said += [
+            '  "Fits" is arithmetic on what was entered, no permission to load: the makers\''
+            " limits decide.",
+            "",
+        ]
+    if answer.cautions:
+        said += ["Cautions", *(f"  {text}" for text in answer.cautions)]
+    return "\n".join(said) if said else "There is nothing to say of it yet."
+
+
+def problems_words(checked: Checked) -> str:
+    """All problems of a study, one a paragraph; warnings after them."""
+    said = [problem.sentence for problem in checked.problems]
+    said += [f"Warning: {warning.sentence}" for warning in checked.warnings]
+    return "\n\n".join(said) if said else "There are no problems and no warnings."

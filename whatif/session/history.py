@@ -1,0 +1,41 @@
+"""What was changed, to be undone and done again."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from whatif.study.draft import Draft
+from whatif.study.edits import Edit
+
+MOST = 5000
+"""Changes remembered; a draft shares all that did not change, so each costs little."""
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One change: the edit, its name, and the draft on both sides of it."""
+
+    edit: Edit
+    says: str
+    before: Draft
+    after: Draft
+
+
+@dataclass(frozen=True, slots=True)
+class History:
+    """Changes done, and changes undone that may be done again; immutable."""
+
+    done: tuple[Step, ...] = ()
+    undone: tuple[Step, ...] = ()
+
+    def having(self, step: Step) -> History:
+        """With one more change done; what was undone is gone."""
+        return History((*self.done, step)[-MOST:], ())
+
+    def undo(self) -> History:
+        """With the last change undone."""
+        return History(self.done[:-1], (self.done[-1], *self.undone))
+
+    def redo(self) -> History:
+        """With the change undone last done again."""
+        return History((*self.done, self.undone[0]), self.undone[1:])

@@ -1,0 +1,126 @@
+"""Hours of a day with and without people, as two numbers that can be edited.
+
+The attended hours are those of the busiest day that some shift covers (cell model, section 1,
+``claimed.attended_hours``); editing them moves the end of the shift that ends last. The hours
+after it are ``unattended.after_shift`` itself.
+"""
+
+from __future__ import annotations
+
+from whatif.cell.model import DAY, HOUR, MINUTE
+from whatif.study.draft import Draft
+from whatif.study.edits import EditError, SetValue
+from whatif.study.kinds import DAYS, Clock, Days, KindError
+from whatif.study.raw import Path
+from whatif.study.resolve import Resolved, resolve
+from whatif.units import Dimension, UnitsError, parse, show
+
+ATTENDED: Path = ("hours", "attended")
+"""The path under which the sheet shows the attended hours; no file holds it."""
+
+UNATTENDED: Path = ("unattended", "after_shift")
+
+
+def attended_seconds(resolved: Resolved) -> int | None:
+    """Seconds of the busiest day that some shift covers; None where a shift cannot be read."""
+    days = _by_day(resolved)
+    if days is None:
+        return None
+    return max((_covered(spans) for spans in days), default=0)
+
+
+def attended_text(resolved: Resolved) -> str:
+    """The same as a text for the sheet, "-" where a shift cannot be read."""
+    seconds = attended_seconds(resolved)
+    return "-" if seconds is None else show(seconds, Dimension.TIME, "metric")
+
+
+def attended_edit(draft: Draft, scenario: str, text: str) -> SetValue:
+    """The edit that makes the attended hours what was typed; raises :class:`EditError`."""
+    try:
+        wanted = parse(text, Dimension.TIME).seconds
+    except UnitsError as fault:
+        raise EditError(str(fault)) from None
+    if not 0 < wanted <= DAY:
+        raise EditError("Attended hours a day are above 0 h and at most 24 h.")
+    if wanted % MINUTE:
+        raise EditError("A shift ends on a whole minute; write such as 15 h 30 min.")
+    resolved = resolve(draft, scenario)
+    last = _last_shift(resolved)
+    now = attended_seconds(resolved) or 0
+    start, length = _shift(resolved, last)
+    new = length + wanted - now
+    if new <= 0:
+        raise EditError(
+            f"That would leave nothing of shift {last} ({show(length, Dimension.TIME, 'metric')}); "
+            "take the shift out instead (people 0)."
+        )
+    if new > DAY:
+        raise EditError(f"Shift {last} would be longer than 24 h; add a shift instead.")
+    end = (start + new) % DAY
+    edit = SetValue(scenario, ("shift", last, "end"), f"{end // HOUR:02}:{end % HOUR // MINUTE:02}")
+    if attended_seconds(resolve(edit.apply(draft), scenario)) != wanted:
+        raise EditError(
+            f"Moving the end of shift {last} alone cannot make it {text.strip()}, since the "
+            "shifts overlap; change their start and end."
+        )
+    return edit
+
+
+def _last_shift(resolved: Resolved) -> str:
+    """The shift whose end is last of the day; raises where the days of shifts differ."""
+    shifts = [one for one in resolved.ids("shift") if resolved.raw("shift", one, "people") != 0]
+    if not shifts:
+        raise EditError("There is no shift yet; add one first.")
+    days = {_days(resolved, one) for one in shifts}
+    if len(days) > 1:
+        raise EditError(
+            "The shifts run on different days, so hours a day differ; move the end of one shift."
+        )
+    return max(shifts, key=lambda one: sum(_shift(resolved, one)))
+
+
+def _days(resolved: Resolved, shift: str) -> tuple[str, ...]:
+    try:
+        days: tuple[str, ...] = Days().read(resolved.raw("shift", shift, "days"))
+    except (KindError, TypeError):
+        raise EditError(f"The days of shift {shift} cannot be read; mend them first.") from None
+    return days
+
+
+def _shift(resolved: Resolved, shift: str) -> tuple[int, int]:
+    """Start of the day and length of a shift, in seconds."""
+    try:
+        start = Clock().read(resolved.raw("shift", shift, "start"))
+        end = Clock().read(resolved.raw("shift", shift, "end"))
+    except (KindError, TypeError):
+        raise EditError(f"The hours of shift {shift} cannot be read; mend them first.") from None
+    return start, (end - start) % DAY or DAY
+
+
+def _by_day(resolved: Resolved) -> list[list[tuple[int, int]]] | None:
+    """Per day of the week, the stretches of the calendar day that a shift covers."""
+    days: list[list[tuple[int, int]]] = [[] for _ in DAYS]
+    for shift in resolved.ids("shift"):
+        if resolved.raw("shift", shift, "people") == 0:
+            continue
+        try:
+            start, length = _shift(resolved, shift)
+            starts = _days(resolved, shift)
+        except EditError:
+            return None
+        for name in starts:
+            day = DAYS.index(name)
+            days[day].append((start, min(DAY, start + length)))
+            if start + length > DAY:
+                days[(day + 1) % 7].append((0, start + length - DAY))
+    return days
+
+
+def _covered(spans: list[tuple[int, int]]) -> int:
+    total = until = 0
+    for start, end in sorted(spans):
+        total += max(0, end - max(start, until))
+        until = max(until, end)
+    return total
+

@@ -1,0 +1,136 @@
+"""Edits that no save has reached yet, kept beside the session in case it is cut off.
+
+After each kept change the study's text is handed over here and written by a thread of its own,
+whole or not at all. A dropped line ends a terminal program at once; what has been handed over
+by then can be flushed from a signal handler.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import os
+import threading
+from contextlib import suppress
+from dataclasses import dataclass
+from pathlib import Path as FilePath
+
+from whatif.study.atomic import replace_file
+from whatif.study.draft import Draft
+from whatif.study.reading import StudyError, read_text
+from whatif.study.text import to_text
+
+_SUFFIX = ".unsaved.toml"
+
+
+def state_folder() -> FilePath:
+    """Where programs keep their state for a user (XDG Base Directory Specification)."""
+    base = os.environ.get("XDG_STATE_HOME")
+    root = FilePath(base) if base else FilePath.home() / ".local" / "state"
+    return root / "whatif"
+
+
+def _stem(study: FilePath) -> str:
+    place = os.path.realpath(study)
+    return f"{FilePath(place).stem}-{hashlib.sha256(place.encode()).hexdigest()[:12]}"
+
+
+@dataclass(frozen=True, slots=True)
+class Left:
+    """What an earlier session left behind: its unsaved draft, and the file that holds it."""
+
+    path: FilePath
+    draft: Draft
+    when: float
+
+
+class Recovery:
+    """Keeps the unsaved state of one session on disk."""
+
+    def __init__(self, study: FilePath, folder: FilePath | None = None) -> None:
+        self._folder = state_folder() if folder is None else folder
+        self._study = study
+        self.path = self._folder / f"{_stem(study)}-{os.getpid()}{_SUFFIX}"
+        self._text: str | None = None
+        self._written: str | None = None
+        self._change = threading.Condition()
+        self._write = threading.Lock()
+        self._closed = False
+        self._thread = threading.Thread(target=self._keep_up, daemon=True)
+        self._thread.start()
+
+    def note(self, draft: Draft | None) -> None:
+        """Remember a draft that is not saved; None once the file has everything."""
+        text = None if draft is None else to_text(draft)
+        with self._change:
+            self._text = text
+            self._change.notify()
+
+    def flush(self) -> None:
+        """Write what has been handed over, now; may be called from a signal handler."""
+        # The thread may hold the lock in the middle of the same writing; then it finishes it.
+        if self._write.acquire(timeout=2):
+            try:
+                self._settle(self._text)
+            finally:
+                self._write.release()
+
+    def close(self) -> None:
+        """Stop, with the disk as the last note says."""
+        with self._change:
+            self._closed = True
+            self._change.notify()
+        self._thread.join(timeout=2)
+        self.flush()
+
+    def _keep_up(self) -> None:
+        while True:
+            with self._change:
+                self._change.wait_for(lambda: self._closed or self._text != self._written)
+                if self._closed:
+                    return
+                text = self._text
+            with self._write:
+                self._settle(text)
+
+    def _settle(self, text: str | None) -> None:
+        if text == self._written:
+            return
+        # A recovery that cannot be written must not end the session it protects.
+        with suppress(OSError):
+            if text is None:
+                self.path.unlink(missing_ok=True)
+            else:
+                self._folder.mkdir(parents=True, exist_ok=True, mode=0o700)
+                replace_file(self.path, text.encode())
+        self._written = text
+
+
+def left_behind(study: FilePath, folder: FilePath | None = None) -> list[Left]:
+    """What sessions that are gone left of a study, the newest first."""
+    folder = state_folder() if folder is None else folder
+    found = []
+    for path in folder.glob(f"{_stem(study)}-*{_SUFFIX}"):
+        pid = path.name.removesuffix(_SUFFIX).rpartition("-")[2]
+        if not pid.isdigit() or _lives(int(pid)):
+            continue
+        with suppress(OSError, UnicodeDecodeError, StudyError):
+            found.append(Left(path, read_text(path.read_text("utf-8")), path.stat().st_mtime))
+    return sorted(found, key=lambda one: -one.when)
+
+
+def throw_away(left: Left) -> None:
+    """Remove what a session left, it being taken up and kept, or not wanted."""
+    with suppress(OSError):
+        left.path.unlink()
+
+
+def _lives(pid: int) -> bool:
+    if pid == os.getpid():
+        return True
+    try:
+        os.kill(pid, 0)
+    except ProcessLookupError:
+        return False
+    except PermissionError:
+        return True
+    return True

@@ -1,0 +1,238 @@
+"""One study being changed: trial edits, kept edits, undo, saving. Knows nothing of a screen."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from pathlib import Path as FilePath
+
+from whatif.session.history import History, Step
+from whatif.session.hours import ATTENDED, attended_edit
+from whatif.study.catalogue import dotted, key_for
+from whatif.study.check import Checked, check
+from whatif.study.draft import Draft
+from whatif.study.edits import ClearValue, Edit, EditError, SetValue
+from whatif.study.problem import Problem
+from whatif.study.raw import Path
+from whatif.study.reading import FileRead
+from whatif.study.writing import write_file
+
+
+@dataclass(frozen=True, slots=True)
+class Trial:
+    """An edit that is being typed and would be valid, but has not been kept."""
+
+    edit: Edit
+    draft: Draft
+
+
+class Session:
+    """A study, its file, and everything that was done to it since it was opened.
+
+    Attributes:
+        draft: what has been kept.
+        revision: changes whenever :attr:`shown` does; answers are matched by it.
+    """
+
+    def __init__(self, read: FileRead) -> None:
+        self.path: FilePath = read.path
+        self.draft = read.draft
+        self.history = History()
+        self.revision = 1
+        self._fingerprint: str | None = read.fingerprint
+        self._saved = read.draft
+        self._trial: Trial | None = None
+        self._checked: tuple[Draft, Checked] | None = None
+
+    # -- what is there -----------------------------------------------------------------
+
+    @property
+    def shown(self) -> Draft:
+        """The draft on the screen: the trial's while something valid is being typed."""
+        return self.draft if self._trial is None else self._trial.draft
+
+    @property
+    def checked(self) -> Checked:
+        """The check of what is shown."""
+        shown = self.shown
+        if self._checked is None or self._checked[0] is not shown:
+            self._checked = (shown, check(shown))
+        return self._checked[1]
+
+    @property
+    def is_saved(self) -> bool:
+        """Whether the file holds what has been kept."""
+        return self.draft == self._saved
+
+    @property
+    def unsaved(self) -> int:
+        """How many kept changes the file does not have; 0 where it holds the same."""
+        if self.is_saved:
+            return 0
+        steps = self.history.done
+        for back, step in enumerate(reversed(steps)):
+            if step.after == self._saved:
+                return back
+            if step.before == self._saved:
+                return back + 1
+        return max(1, len(steps))
+
+    # -- typing ------------------------------------------------------------------------
+
+    def type(self, scenario: str, path: Path, text: str) -> str:
+        """Try what is being typed into a value; nothing is kept yet.
+
+        Returns what is wrong with it, in words. While it is wrong the last state holds.
+        """
+        try:
+            edit = self.edit_for(scenario, path, text)
+            draft = edit.apply(self.draft)
+        except EditError as fault:
+            self.drop()
+            return str(fault)
+        wrong = self._new_problem(draft)
+        if wrong:
+            self.drop()
+            return wrong
+        self._show(Trial(edit, draft))
+        return ""
+
+    def keep(self) -> str:
+        """Keep the trial as a change that can be undone; its name, "" where nothing changed."""
+        trial, self._trial = self._trial, None
+        if trial is None or trial.draft == self.draft:
+            return ""
+        self.revision -= 1  # what is kept is on the screen already
+        return self._done(trial.edit, trial.draft)
+
+    def drop(self) -> None:
+        """Go back from the trial to what has been kept."""
+        if self._trial is not None:
+            changed = self._trial.draft != self.draft
+            self._trial = None
+            self.revision += changed
+
+    def set_aside(self) -> bool:
+        """Go back as with :meth:`drop`, but so that :meth:`redo` takes the trial up again.
+
+        Over a slow line an arrow key may arrive as an Escape; what was typed is not lost by it.
+        """
+        trial = self._trial
+        self.drop()
+        if trial is None or trial.draft == self.draft or self.history.undone:
+            return False
+        step = Step(trial.edit, trial.edit.says(self.draft), self.draft, trial.draft)
+        self.history = replace(self.history, undone=(step,))
+        return True
+
+    def edit_for(self, scenario: str, path: Path, text: str) -> Edit:
+        """The edit that a typed text means; raises :class:`EditError`."""
+        if path == ATTENDED:
+            return attended_edit(self.draft, scenario, text)
+        key = key_for(path)
+        if key is None:
+            raise EditError(f"There is no key {dotted(path)}.")
+        return SetValue(scenario, path, key.kind.typed(text))
+
+    # -- changing ----------------------------------------------------------------------
+
+    def do(self, edit: Edit) -> str:
+        """Make a change and keep it; returns its name. Raises :class:`EditError`."""
+        self.drop()
+        draft = edit.apply(self.draft)
+        wrong = self._new_problem(draft)
+        if wrong:
+            raise EditError(wrong)
+        return self._done(edit, draft)
+
+    def give_back(self, scenario: str, path: Path) -> str:
+        """Take an entered value out, so that the parent's holds again; returns the name."""
+        return self.do(ClearValue(scenario, path))
+
+    def undo(self) -> str:
+        """Undo the last change; its name, "" where there is none."""
+        self.drop()
+        if not self.history.done:
+            return ""
+        step = self.history.done[-1]
+        self.history = self.history.undo()
+        self.draft = step.before
+        self.revision += 1
+        return step.says
+
+    def redo(self) -> str:
+        """Do the change undone last again; its name, "" where there is none."""
+        self.drop()
+        if not self.history.undone:
+            return ""
+        step = self.history.undone[0]
+        self.history = self.history.redo()
+        self.draft = step.after
+        self.revision += 1
+        return step.says
+
+    # -- saving ------------------------------------------------------------------------
+
+    def save(self, *, force: bool = False) -> tuple[str, ...]:
+        """Write the file; returns what the user should be told beside that it is saved.
+
+        Raises :class:`whatif.study.reading.StudyError`, and then file and session are as
+        they were.
+        """
+        written = write_file(self.draft, self.path, self._fingerprint, force=force)
+        self._fingerprint = written.fingerprint
+        self._saved = self.draft
+        return written.notes
+
+    def recover(self, draft: Draft) -> None:
+        """Take up edits of an earlier session that ended before it could save them."""
+        self.drop()
+        self.draft = draft
+        self.history = History()
+        self.revision += 1
+
+    # -- inside ------------------------------------------------------------------------
+
+    def _show(self, trial: Trial) -> None:
+        if trial.draft != self.shown:
+            self.revision += 1
+        self._trial = trial
+
+    def _done(self, edit: Edit, draft: Draft) -> str:
+        if draft == self.draft:
+            return ""
+        says = edit.says(self.draft)
+        self.history = self.history.having(Step(edit, says, self.draft, draft))
+        self.draft = draft
+        self.revision += 1
+        return says
+
+    def _new_problem(self, draft: Draft) -> str:
+        """The first problem that a change would add, in words; "" where it adds none."""
+        before = set(check(self.draft).problems)
+        for problem in check(draft).problems:
+            if problem not in before and not _replaces(problem, before):
+                return _short(problem)
+        return ""
+
+
+def _replaces(problem: Problem, before: set[Problem]) -> bool:
+    """Whether the place is wrong already, in the same way but for the value.
+
+    A file that is being mended may be changed step by step, but a text of the right kind is
+    not replaced by one of the wrong kind.
+    """
+    return any(
+        (old.scenario, old.key, old.message) == (problem.scenario, problem.key, problem.message)
+        and not problem.allowed
+        for old in before
+    )
+
+
+def _short(problem: Problem) -> str:
+    """A problem without its place, which whoever types can see."""
+    text = f"{problem.message}."
+    if problem.allowed:
+        text += f" Allowed is {problem.allowed}."
+    if problem.nearest:
+        text += f" Did you mean {problem.nearest}?"
+    return text[0].upper() + text[1:]

@@ -1,0 +1,197 @@
+"""The sheet of inputs: which rows there are, and what stands in each scenario's column.
+
+Rows come from the one catalogue of keys and from the things that the shown scenarios have;
+nothing here draws.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from enum import Enum
+
+from whatif.session.hours import ATTENDED, UNATTENDED, attended_text
+from whatif.session.unused import why_unused
+from whatif.study.catalogue import ANY, Key, key_for, keys_of
+from whatif.study.check import Checked
+from whatif.study.kinds import KindError
+from whatif.study.raw import Path
+from whatif.study.resolve import ASSUMED, Given, Resolved, Source
+
+NOT_GIVEN = "-"
+
+
+class Mark(Enum):
+    """The sign after a value that tells where it is from, so that no colour is needed."""
+
+    ENTERED = " "
+    INHERITED = "^"
+    ASSUMED = "~"
+    WRONG = "!"
+
+
+@dataclass(frozen=True, slots=True)
+class Heading:
+    """A heading over rows that are about one thing; ``place`` names it for folding."""
+
+    place: Path
+    title: str
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """A row of values, one for each scenario shown."""
+
+    place: Path
+    path: Path
+    label: str
+
+
+Row = Heading | Line
+
+
+@dataclass(frozen=True, slots=True)
+class Cell:
+    """A value of one scenario as the sheet shows it.
+
+    Attributes:
+        text: "" where the scenario has no such thing.
+        unused: why the model does not use the value in this scenario; "" where it does.
+        origin: where it is from, in words.
+    """
+
+    text: str
+    mark: Mark
+    origin: str
+    unused: str = ""
+    exists: bool = True
+
+
+_GROUPS = (
+    ("hours", "hours a day"),
+    ("machine", "machines"),
+    ("shift", "people"),
+    ("unattended", "nobody there"),
+    ("part", "part"),
+    ("handling", "visits of people"),
+    ("sequence", "what is loaded next"),
+    ("claimed", "claimed in the meeting"),
+    ("hour_meters", "hour meters"),
+    ("stop", "stops"),
+    ("rush", "rush order"),
+    ("order", "order"),
+    ("money", "money"),
+    ("scenario", "about the scenario"),
+)
+"""The order of the sheet: what is changed most stands first (our own reasoning)."""
+
+_OWN = {
+    "hours": (
+        Line(("hours",), ATTENDED, "attended"),
+        Line(("hours",), UNATTENDED, "unattended, after shift"),
+    ),
+    "scenario": (
+        Line(("scenario",), ("title",), "title"),
+        Line(("scenario",), ("parent",), "based on"),
+        Line(("scenario",), ("notes",), "notes"),
+    ),
+}
+"""Rows of the sheet that stand under no group of the file."""
+
+
+def rows(checked: Checked, columns: Sequence[str], folded: frozenset[Path]) -> list[Row]:
+    """The rows of the sheet for the scenarios in ``columns``, folded headings closed."""
+    shown: list[Row] = []
+    for heading, lines in _blocks([checked.resolved[one] for one in columns]):
+        shown.append(heading)
+        if heading.place not in folded:
+            shown += lines
+    return shown
+
+
+def _blocks(columns: list[Resolved]) -> Iterator[tuple[Heading, list[Line]]]:
+    for group, words in _GROUPS:
+        if group in _OWN:
+            yield Heading((group,), words), list(_OWN[group])
+        elif _is_things(group):
+            for one in dict.fromkeys(id_ for column in columns for id_ in column.ids(group)):
+                place = (group, one)
+                yield Heading(place, f"{words}: {one}"), list(_thing_lines(columns, place))
+        else:
+            place = (group,)
+            yield (
+                Heading(place, words),
+                [Line(place, key.pattern, key.label) for key in keys_of(group)],
+            )
+
+
+def _is_things(group: str) -> bool:
+    return any(len(key.pattern) > 1 and key.pattern[1] == ANY for key in keys_of(group))
+
+
+def _thing_lines(columns: list[Resolved], place: Path) -> Iterator[Line]:
+    for key in keys_of(place[0]):
+        if key.pattern.count(ANY) == 1:
+            yield Line(place, (*place, *key.pattern[2:]), key.label)
+    paths = (path for column in columns for path in column.values)
+    for path in dict.fromkeys(path for path in paths if path[:2] == place and len(path) == 5):
+        on = key_for(path)
+        assert on is not None
+        yield Line(place, path, f"{_label(on)} on {path[3]}")
+
+
+def _label(on: Key) -> str:
+    same = key_for(("part", "any", on.name))
+    return on.label if same is None else same.label
+
+
+def cell(checked: Checked, scenario: str, path: Path) -> Cell:
+    """What stands in a scenario's column at a path."""
+    resolved = checked.resolved[scenario]
+    if path == ATTENDED:
+        return Cell(attended_text(resolved), Mark.ENTERED, "the hours that its shifts cover")
+    given = resolved.values.get(path)
+    key = key_for(path)
+    if given is None or key is None:
+        return Cell("", Mark.ENTERED, "this scenario has no such thing", exists=False)
+    return Cell(
+        text=_text(key, given),
+        mark=_mark(key, given),
+        origin=given.origin.words,
+        unused=why_unused(resolved, path),
+    )
+
+
+def _text(key: Key, given: Given) -> str:
+    if given.raw is None or (given.raw == "" and given.origin == ASSUMED):
+        return NOT_GIVEN
+    return key.kind.written(given.raw)
+
+
+def _mark(key: Key, given: Given) -> Mark:
+    if given.raw is not None and given.origin != ASSUMED:
+        try:
+            key.kind.read(given.raw)
+        except (KindError, TypeError):
+            return Mark.WRONG
+    if given.raw is None and key.required:
+        return Mark.WRONG
+    if given.origin.kind is Source.INHERITED:
+        return Mark.INHERITED
+    return Mark.ENTERED if given.origin.kind is Source.ENTERED else Mark.ASSUMED
+
+
+def editable_text(checked: Checked, scenario: str, path: Path) -> str:
+    """The text that an editor starts with."""
+    shown = cell(checked, scenario, path)
+    return "" if shown.text == NOT_GIVEN else shown.text
+
+
+def differing(checked: Checked, columns: Sequence[str], heading: Heading) -> int:
+    """How many rows under a heading differ between the columns."""
+    for block, lines in _blocks([checked.resolved[one] for one in columns]):
+        if block.place == heading.place:
+            return sum(
+                len({cell(checked, one, line.path).text for one in columns}) > 1 for line in lines
+            )
+    return 0
