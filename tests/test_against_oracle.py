@@ -176,9 +176,7 @@ def the_accounts_close(found: Both) -> None:
         assert sum(map(sum, modes)) == window
         assert min(map(min, modes)) >= 0
         assert sum(tally.cycle[place]) == found.spent(place, State.IN_CYCLE)
-    for busy, jobs, free in zip(
-        tally.busy, tally.busy_by_job, tally.free_stretches, strict=True
-    ):
+    for busy, jobs, free in zip(tally.busy, tally.busy_by_job, tally.free_stretches, strict=True):
         assert sum(jobs) == busy
         assert min(jobs) >= 0
         assert free >= 0
@@ -216,7 +214,7 @@ def held(spec: Spec) -> None:
     the_models_agree(found)
 
 
-@examples(60)
+@examples(45)
 @given(cells(stops=False))
 def test_cells_with_everything_but_stops(spec: dict[str, Any]) -> None:
     held(spec)
@@ -246,7 +244,7 @@ def test_pallets_orders_and_fixtures(spec: dict[str, Any]) -> None:
     held(spec)
 
 
-@examples(50)
+@examples(40)
 @given(only("second_shift", "inspection", "pallets", "setups", "first_pieces", "fixtures"))
 def test_first_pieces_and_fixtures(spec: dict[str, Any]) -> None:
     held(spec)

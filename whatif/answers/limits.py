@@ -22,7 +22,23 @@ SHORT = {
     "no_fixture": "no fixture free",
     "nothing_due": "nothing due",
 }
-"""Each state in the few words that a column of the screen has room for."""
+"""Each state in words, as they follow a machine or a number of hours."""
+
+HELD_BY = {
+    "pallet_change": "pallet changes",
+    "warm_up": "warm-up",
+    "stopped": "stops",
+    "person_at_machine": "prove-out, tools",
+    "outside_running_hours": "hours allowed",
+    "setup": "holding changes",
+    "load": "loading",
+    "first_piece": "first pieces",
+    "waiting_for_person": "lack of people",
+    "nobody_on_duty": "nobody there",
+    "no_fixture": "lack of fixtures",
+    "nothing_due": "lack of orders",
+}
+"""What a scenario is held back by, each in the few cells that a narrow column has."""
 
 _ENDS_NIGHT = {
     "outside_running_hours": "the hours allowed end it",
@@ -59,18 +75,18 @@ def limit(one: Figures) -> Limit:
     losses = _losses(hours)
     at_all = sum(hours.values())
     if not at_all:
-        return Limit(None, None, "nobody on duty", "Nobody is ever on duty, so nothing is made.")
+        return Limit(None, None, "nobody there", "Nobody is ever on duty, so nothing is made.")
     text = (
         f"Of {at_all:.1f} attended machine hours a week the spindles are in cycle "
         f"{hours['in_cycle']:.1f}; "
     )
     if not losses:
-        return Limit(None, None, "nothing: always in cycle", text + "nothing holds them back.")
+        return Limit(None, None, "nothing", text + "nothing holds them back.")
     first, second = losses[0], losses[1] if len(losses) > 1 else None
     text += f"{SHORT[first]} takes {hours[first]:.1f}"
     if second:
         text += f", then {SHORT[second]} {hours[second]:.1f}"
-    return Limit(first, second, SHORT[first], text + "." + _night(one))
+    return Limit(first, second, HELD_BY[first], text + "." + _night(one))
 
 
 def _losses(hours: Mapping[str, float]) -> list[str]:

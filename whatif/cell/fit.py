@@ -15,7 +15,7 @@ from typing import Literal
 
 from whatif.cell.nesting import STEP_CAP, Nest, Place, holds, nest, plain_rows
 
-Kind = Literal["face", "height", "load"]
+Kind = Literal["face", "height", "load", "machine"]
 Axis = Literal["length", "width"]
 AXES: tuple[Axis, Axis] = ("length", "width")
 

@@ -13,9 +13,10 @@ import heapq
 import random
 from collections.abc import Iterator
 
-from whatif.cell import people, spindle as machine
+from whatif.cell import people
+from whatif.cell import spindle as machine
 from whatif.cell.calendar import Calendar, Segment
-from whatif.cell.floor import NOWHERE, At, Doing, Load, Pallet, Person, Request, Spindle
+from whatif.cell.floor import At, Load, Pallet, Person, Request, Spindle
 from whatif.cell.model import WEEK, Cell
 from whatif.cell.orders import Orders
 from whatif.cell.states import State, state_of

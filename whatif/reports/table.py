@@ -57,8 +57,8 @@ def rows(found: Comparison) -> list[Row]:
     table = [*_gain_rows(found, answers), *_hour_rows(answers), *_state_rows(answers)]
     for id_ in _parts(answers):
         table += [
-            _row(answers, f"pieces: {id_}", "a week", lambda f, p=id_: number(f.pieces.get(p))),
-            _row(answers, f"demand met: {id_}", "%", lambda f, p=id_: number(f.demand_met.get(p))),
+            _row(answers, f"pieces: {id_}", "a week", _entry("pieces", id_)),
+            _row(answers, f"demand met: {id_}", "%", _entry("demand_met", id_)),
         ]
     table += _people_rows(answers)
     table.append(Row("parts", "", tuple(fit_text(one) for one in answers)))
@@ -76,6 +76,11 @@ def _row(answers: list[Answer], label: str, unit: str, text: Callable[[Figures],
     return Row(
         label, unit, tuple(NOTHING if one.figures is None else text(one.figures) for one in answers)
     )
+
+
+def _entry(figure: str, key: str) -> Callable[[Figures], str]:
+    """The text of one entry of a figure that has several."""
+    return lambda figures: number(getattr(figures, figure).get(key))
 
 
 _GAINS = {
@@ -125,7 +130,8 @@ def _gain_rows(found: Comparison, answers: list[Answer]) -> list[Row]:
 
 
 def _of(gains: Gains | None, kind: str) -> float | None:
-    return None if gains is None else getattr(gains, kind)
+    grain: float | None = None if gains is None else getattr(gains, kind)
+    return grain
 
 
 def _hour_rows(answers: list[Answer]) -> list[Row]:
@@ -142,12 +148,7 @@ def _hour_rows(answers: list[Answer]) -> list[Row]:
 
 def _state_rows(answers: list[Answer]) -> list[Row]:
     return [
-        _row(
-            answers,
-            f"not cutting: {words}",
-            "h a week",
-            lambda f, s=state: number(f.by_state[s]),
-        )
+        _row(answers, f"not cutting: {words}", "h a week", _entry("by_state", state))
         for state, words in SHORT.items()
         if state != "in_cycle"
         and any(one.figures is not None and one.figures.by_state[state] > 0 for one in answers)

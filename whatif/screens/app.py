@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 import signal
 import sys
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable, Sequence
 from pathlib import Path as FilePath
 from types import FrameType
 from typing import Any
@@ -13,9 +13,10 @@ from typing import Any
 from textual.app import App, SystemCommand
 from textual.screen import Screen
 
+from whatif.screens.commands import WorkDesk
 from whatif.screens.desk import Desk
 from whatif.screens.dialogs import Ask
-from whatif.session.calculator import Calculator, Reply, Request
+from whatif.session.calculator import Calculates, Calculator, Reply, Request
 from whatif.session.recovery import Left, Recovery, left_behind, throw_away
 from whatif.session.session import Session
 from whatif.study.draft import Draft
@@ -32,13 +33,19 @@ class WhatIf(App[None]):
     TITLE = "whatif"
     ENABLE_COMMAND_PALETTE = True
 
-    def __init__(self, session: Session, recovery: Recovery, left: list[Left]) -> None:
+    def __init__(
+        self,
+        session: Session,
+        recovery: Recovery,
+        left: Sequence[Left] = (),
+        calculator: Callable[[Callable[[Reply], None]], Calculates] = Calculator,
+    ) -> None:
         super().__init__()
         self.session = session
         self.recovery = recovery
-        self.desk = Desk(session)
+        self.desk = WorkDesk(session)
         self._left = left
-        self._calculator = Calculator(self._deliver)
+        self._calculator = calculator(self._deliver)
 
     def on_mount(self) -> None:
         """Start the calculation, show the desk, offer what an earlier session left."""

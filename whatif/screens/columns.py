@@ -84,3 +84,17 @@ def right(text: str, width: int) -> str:
     """A text at the right of ``width`` cells."""
     text = cut(text, width) if cell_len(text) > width else text
     return " " * (width - cell_len(text)) + text
+
+
+def wrapped(text: str, width: int, lines: int) -> list[str]:
+    """A text in so many lines, broken between words; the last takes the rest."""
+    found: list[str] = []
+    while len(found) < lines - 1:
+        if len(text) <= width:
+            break
+        end = text.rfind(" ", 0, width + 1)
+        end = width if end <= 0 else end
+        found.append(text[:end])
+        text = text[end:].lstrip()
+    found.append(text)
+    return found + [""] * (lines - len(found))

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import ClassVar
 
+from textual.binding import Binding, BindingType
+
+from whatif.screens.desk import Desk
 from whatif.screens.dialogs import Ask, Name, Reading
 from whatif.screens.words import KEYS, meaning_words, problems_words, scenario_words
 from whatif.study.edits import (
@@ -18,16 +21,27 @@ from whatif.study.naming import fresh_id
 from whatif.study.reading import StudyError
 from whatif.study.writing import ChangedOnDisk
 
-if TYPE_CHECKING:
-    from whatif.screens.desk import Desk
 
+class WorkDesk(Desk):
+    """The desk with all that its keys, and the palette, do."""
 
-class Commands:
-    """The actions of :class:`whatif.screens.desk.Desk` that keys and palette share."""
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("delete,backspace", "give_back", "give back", key_display="Del"),
+        Binding("f1", "help", "help", key_display="F1"),
+        Binding("f2", "scenario", "in words", key_display="F2"),
+        Binding("f10,w", "save", "save", key_display="F10"),
+        Binding("q", "leave", "leave"),
+        Binding("a", "add", "add scenario", show=False),
+        Binding("d", "duplicate", "duplicate", show=False),
+        Binding("x", "remove", "remove", show=False),
+        Binding("u", "undo", "undo", show=False),
+        Binding("r", "redo", "do again", show=False),
+        Binding("f3", "problems", "problems", show=False),
+    ]
 
     # -- scenarios ---------------------------------------------------------------------
 
-    def action_add(self: Desk) -> None:
+    def action_add(self) -> None:
         """Add a scenario that is based on the chosen one."""
         parent = self.chosen
         title = self.session.draft.scenario(parent).title if parent else ""
@@ -38,19 +52,19 @@ class Commands:
         )
         self.app.push_screen(Name(question), lambda name: self._add(name, parent))
 
-    def action_add_root(self: Desk) -> None:
+    def action_add_root(self) -> None:
         """Add a scenario that is based on none."""
         self.app.push_screen(
             Name("A new scenario that is based on none (a second tree): its name:"),
             lambda name: self._add(name, None),
         )
 
-    def _add(self: Desk, name: str | None, parent: str | None) -> None:
+    def _add(self, name: str | None, parent: str | None) -> None:
         if name:
             id_ = fresh_id(self.session.draft, name)
             self.do(AddScenario(id_, parent, name), choose=id_)
 
-    def action_duplicate(self: Desk) -> None:
+    def action_duplicate(self) -> None:
         """Duplicate the chosen scenario."""
         source = self.chosen
         if source is None:
@@ -64,7 +78,7 @@ class Commands:
 
         self.app.push_screen(Name(f"A copy of {title}: its name:", f"{title} 2"), made)
 
-    def action_remove(self: Desk) -> None:
+    def action_remove(self) -> None:
         """Remove the chosen scenario, with those based on it, after asking."""
         scenario = self.chosen
         if scenario is None:
@@ -81,14 +95,14 @@ class Commands:
             lambda answer: self.do(edit) if answer == "y" else None,
         )
 
-    def action_reference(self: Desk) -> None:
+    def action_reference(self) -> None:
         """Measure gains against the chosen scenario."""
         if self.chosen is not None:
             self.do(SetHead("reference", self.chosen))
 
     # -- changing ----------------------------------------------------------------------
 
-    def do(self: Desk, edit: Edit, choose: str | None = None) -> None:
+    def do(self, edit: Edit, choose: str | None = None) -> None:
         """Make a change, or say why it cannot be made."""
         try:
             says = self.session.do(edit)
@@ -101,7 +115,7 @@ class Commands:
             self.choose(choose)
         self.ask()
 
-    def action_give_back(self: Desk) -> None:
+    def action_give_back(self) -> None:
         """Give the value under the cursor back to the parent."""
         line, scenario = self.line, self.chosen
         if line is None or scenario is None:
@@ -112,14 +126,14 @@ class Commands:
             self.notice = str(fault)
         self.ask()
 
-    def action_undo(self: Desk) -> None:
+    def action_undo(self) -> None:
         """Undo the last change."""
         says = self.session.undo()
         self.changed("")
         self.notice = f"Undone: {says}.  (r does it again)" if says else "Nothing to undo."
         self.ask()
 
-    def action_redo(self: Desk) -> None:
+    def action_redo(self) -> None:
         """Do the change undone last again."""
         says = self.session.redo()
         self.changed("")
@@ -128,11 +142,11 @@ class Commands:
 
     # -- saving and leaving ------------------------------------------------------------
 
-    def action_save(self: Desk) -> None:
+    def action_save(self) -> None:
         """Write the file."""
         self.save()
 
-    def save(self: Desk, *, force: bool = False) -> bool:
+    def save(self, *, force: bool = False) -> bool:
         """Write the file; whether it is written."""
         self.close_editor(keep=True)
         if not self.session.checked.study and not force:
@@ -146,7 +160,7 @@ class Commands:
                     {"o": "write over it with what is on the screen"},
                     safe="n",
                 ),
-                lambda answer: self.save(force=True) if answer == "o" else None,
+                self._write_over,
             )
             return False
         except StudyError as fault:
@@ -154,11 +168,15 @@ class Commands:
             self.repaint()
             return False
         self.notice = " ".join([f"Saved {self.session.path.name}.", *notes])
-        self.app.note(None)  # type: ignore[attr-defined] # textual types App.app as the base class
+        self.host.note(None)
         self.repaint()
         return True
 
-    def action_leave(self: Desk) -> None:
+    def _write_over(self, answer: str | None) -> None:
+        if answer == "o":
+            self.save(force=True)
+
+    def action_leave(self) -> None:
         """Leave, after asking where something is not saved."""
         self.close_editor(keep=True)
         if self.session.is_saved:
@@ -174,22 +192,22 @@ class Commands:
             self._leave,
         )
 
-    def _leave(self: Desk, answer: str | None) -> None:
+    def _leave(self, answer: str | None) -> None:
         if answer == "l":
-            self.app.note(None)  # type: ignore[attr-defined] # textual types App.app as the base class
+            self.host.note(None)
             self.app.exit()
         elif answer == "s" and self.save():
             self.app.exit()
 
     # -- reading -----------------------------------------------------------------------
 
-    def action_help(self: Desk) -> None:
+    def action_help(self) -> None:
         """What the value under the cursor is, and the keys."""
         line = self.line
         about = f"{line.label}\n{meaning_words(line.path)}\n\n" if line is not None else ""
         self.app.push_screen(Reading("Help", about + KEYS))
 
-    def action_scenario(self: Desk) -> None:
+    def action_scenario(self) -> None:
         """The chosen scenario in words."""
         answer = self.current().get(self.chosen or "")
         if answer is None:
@@ -198,6 +216,6 @@ class Commands:
             return
         self.app.push_screen(Reading(answer.plan.title, scenario_words(answer)))
 
-    def action_problems(self: Desk) -> None:
+    def action_problems(self) -> None:
         """All problems and warnings of the study."""
         self.app.push_screen(Reading("Problems", problems_words(self.session.checked)))

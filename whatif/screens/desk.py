@@ -7,19 +7,21 @@ session, every figure comes from an answer.
 from __future__ import annotations
 
 from collections.abc import Mapping
+from typing import ClassVar, cast
 
 from textual import events, on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, Vertical
+from textual.geometry import Region
 from textual.message import Message
 from textual.screen import Screen
 from textual.widgets import Footer, Input, Static
 
 from whatif.answers.compare import Answer
-from whatif.screens.columns import Columns, cut, fitted
-from whatif.screens.commands import Commands
+from whatif.screens.columns import cut, fitted, wrapped
 from whatif.screens.editor import Editor
+from whatif.screens.host import Host
 from whatif.screens.sheet import Sheet, SheetState
 from whatif.screens.strip import ResultStrip, StripState
 from whatif.screens.strip_rows import WAITING
@@ -28,34 +30,35 @@ from whatif.screens.words import meaning_words, value_words
 from whatif.session.answered import Answered
 from whatif.session.calculator import Reply
 from whatif.session.session import Session
-from whatif.session.sheet import Cell, Heading, Line, Row, cell, differing, rows
+from whatif.session.sheet import (
+    Cell,
+    Heading,
+    Line,
+    Row,
+    cell,
+    differing,
+    editable_text,
+    rows,
+)
 from whatif.study.raw import Path
 
 HIGH = 30
 """Lines from which the strip gives each figure a line of its own."""
 
+EDITOR_WIDTH = 26
+"""Cells that the editor has at least."""
+
 SIDE_BY_SIDE = 110
 """Columns from which the tree stands beside the sheet without being asked for."""
 
 
-class Desk(Commands, Screen[None]):
-    """A study on the desk."""
+class Desk(Screen[None]):
+    """A study on the desk; :class:`whatif.screens.commands.WorkDesk` adds what keys do."""
 
-    BINDINGS: list[BindingType] = [
+    BINDINGS: ClassVar[list[BindingType]] = [
         Binding("enter", "edit", "edit"),
-        Binding("delete,backspace", "give_back", "give back", key_display="Del"),
-        Binding("f1", "help", "help"),
-        Binding("f2", "scenario", "in words"),
-        Binding("f10,w", "save", "save"),
-        Binding("q", "leave", "leave"),
         Binding("space", "fold", "fold", show=False),
-        Binding("a", "add", "add scenario", show=False),
-        Binding("d", "duplicate", "duplicate", show=False),
-        Binding("x", "remove", "remove", show=False),
-        Binding("u", "undo", "undo", show=False),
-        Binding("r", "redo", "do again", show=False),
         Binding("t", "tree", "tree", show=False),
-        Binding("f3", "problems", "problems", show=False),
     ]
 
     class Replied(Message):
@@ -98,6 +101,7 @@ class Desk(Commands, Screen[None]):
     def on_mount(self) -> None:
         """Fold what is long and rarely changed; ask for the first answer."""
         self._folded = _folded_at_first(self._all_rows())
+        self._row = 1
         self.query_one(Sheet).focus()
         self.ask()
 
@@ -106,6 +110,11 @@ class Desk(Commands, Screen[None]):
         self.call_after_refresh(self.repaint)
 
     # -- what is where -----------------------------------------------------------------
+
+    @property
+    def host(self) -> Host:
+        """The program around the desk."""
+        return cast(Host, self.app)
 
     @property
     def ids(self) -> tuple[str, ...]:
@@ -178,9 +187,9 @@ class Desk(Commands, Screen[None]):
         self._first = self._columns.first
 
     @property
-    def columns(self) -> Columns:
-        """Where the columns stand now."""
-        return self._columns
+    def is_waiting(self) -> bool:
+        """Whether an answer for what is on the screen is still to come."""
+        return bool(self._status)
 
     def current(self) -> Mapping[str, Answer]:
         """The answers that belong to what is on the screen."""
@@ -205,7 +214,7 @@ class Desk(Commands, Screen[None]):
         self.query_one(ScenarioTree).show(
             TreeState(tuple(branches(draft)), self.chosen, draft.reference_id, answers, blank)
         )
-        self.query_one("#rule", Static).update("─" * self.size.width)
+        self.query_one("#rule", Static).update(f"──{self._caution_words()}" + "─" * self.size.width)
 
     def _paint_sheet(self) -> None:
         self.query_one(Sheet).show(
@@ -252,41 +261,41 @@ class Desk(Commands, Screen[None]):
         info.set_class(high, "high")
         editor = self.query_one(Editor)
         info.set_class(bool(editor.wrong), "wrong")
-        lines = self._info_lines(editor)
-        info.update("\n".join(lines[: 4 if high else 2]))
+        lines = [editor.wrong] if editor.wrong else self._info_lines()
+        room = max(10, self.size.width - 2)
+        each = 2 if high or len(lines) == 1 else 1
+        shown = [f" {cut(part, room)}" for text in lines for part in wrapped(text, room, each)]
+        info.update("\n".join(shown))
 
-    def _info_lines(self, editor: Editor) -> list[str]:
-        if editor.wrong:
-            return [f" {editor.wrong}"]
+    def _info_lines(self) -> list[str]:
+        """What was done last or what the chosen value takes; then what the value means."""
         line, scenario = self.line, self.chosen
-        said = f" {self.notice}" if self.notice else ""
         if scenario is None:
-            return [said or " No scenario yet: press a to add one."]
+            return [self.notice or "No scenario yet: press a to add one."]
         if line is None:
-            first = said or " Space opens or closes the heading."
-            return [first, *self._caution_lines()]
-        words = value_words(
-            self.session.checked, scenario, line.path, line.label, self._cell(scenario, line.path)
-        )
-        return [said or f" {words}", f" {meaning_words(line.path)}", *self._caution_lines()]
+            return [self.notice or "Space opens or closes the heading.", ""]
+        shown = self._cell(scenario, line.path)
+        words = value_words(self.session.checked, scenario, line.path, line.label, shown)
+        return [self.notice or words, meaning_words(line.path)]
 
-    def _caution_lines(self) -> list[str]:
+    def _caution_words(self) -> str:
+        """How many cautions and warnings the chosen scenario calls for."""
         answer = self.current().get(self.chosen or "")
         if answer is None:
-            return []
+            return ""
         counts = [
             f"{len(said)} {word}{'s' if len(said) > 1 else ''}"
             for said, word in ((answer.cautions, "caution"), (answer.warnings, "warning"))
             if said
         ]
-        return [f" {' and '.join(counts)} for {answer.plan.title}: F2 reads them."] if counts else []
+        return f" {' and '.join(counts)} here: F2 reads them " if counts else ""
 
     # -- the calculation ---------------------------------------------------------------
 
     def ask(self) -> None:
         """Ask for what is on the screen to be answered, and draw it."""
         self._status = "" if self.session.checked.study is None else "working out"
-        self.app.ask(self.session.revision, self.session.shown)  # type: ignore[attr-defined] # textual types App.app as the base class
+        self.host.ask(self.session.revision, self.session.shown)
         self.repaint()
 
     @on(Replied)
@@ -354,39 +363,42 @@ class Desk(Commands, Screen[None]):
         if line is None or scenario is None:
             return
         self.notice = ""
-        sheet = self.query_one(Sheet)
-        at = sheet.region
-        x = at.x + self._columns.x(self._column) + 1
-        y = at.y + self._row - round(sheet.scroll_offset.y)
-        width = min(max(self._columns.width - 4, 26), self.size.width - 1 - x)
-        if width < 20:
-            x = max(0, self.size.width - 27)
-            width = 26
-        self.query_one(Editor).open(scenario, line.path, self._editable(text), x, y, width)
-        self._paint_info()
+        editor = self.query_one(Editor)
+        first = self._old_text() if text is None else text
+        editor.open(scenario, line.path, first, old=text is None, at=self._over())
+        self._try_typed(editor)
 
-    def _editable(self, text: str | None) -> str:
-        if text is not None:
-            return text
+    def _over(self) -> Region:
+        """Where the editor lies: over the value, with room to type in."""
+        sheet = self.query_one(Sheet)
+        x = sheet.region.x + self._columns.x(self._column) + 1
+        y = sheet.region.y + self._row - round(sheet.scroll_offset.y)
+        width = max(self._columns.width - 4, EDITOR_WIDTH)
+        return Region(max(0, min(x, self.size.width - width - 1)), y, width, 1)
+
+    def _old_text(self) -> str:
         line, scenario = self.line, self.chosen
-        shown = self._cell(scenario, line.path).text if line and scenario else ""
-        return "" if shown == "-" else shown
+        if line is None or scenario is None:
+            return ""
+        return editable_text(self.session.checked, scenario, line.path)
 
     @on(Input.Changed, "#editor")
     def _changed(self, message: Input.Changed) -> None:
         editor = self.query_one(Editor)
-        if not editor.is_open:
-            return
-        if message.value == editor.untouched:
-            # Nothing has been typed yet: an inherited value is not entered by looking at it.
+        if editor.is_open:
+            self._try_typed(editor)
+
+    def _try_typed(self, editor: Editor) -> None:
+        if editor.value == editor.untouched:
+            # Nothing has been typed: an inherited value is not entered by looking at it.
             self.session.drop()
             editor.say("")
         else:
-            editor.say(self.session.type(editor.scenario, editor.path, message.value))
+            editor.say(self.session.type(editor.scenario, editor.path, editor.value))
         self.ask()
 
     @on(Editor.Closed)
-    def _closed(self, message: Editor.Closed) -> None:
+    def _editor_closed(self, message: Editor.Closed) -> None:
         editor = self.query_one(Editor)
         if message.keep and editor.wrong:
             return
@@ -416,7 +428,7 @@ class Desk(Commands, Screen[None]):
         if says:
             self.notice = f"{says[0].upper()}{says[1:]}.  (u undoes it)"
         session = self.session
-        self.app.note(None if session.is_saved else session.draft)  # type: ignore[attr-defined] # textual types App.app as the base class
+        self.host.note(None if session.is_saved else session.draft)
 
 
 def _folded_at_first(all_rows: tuple[Row, ...]) -> frozenset[Path]:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import ClassVar
+
 from textual import events
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
@@ -24,15 +26,13 @@ class Ask(ModalScreen[str]):
         with Vertical(classes="dialog"):
             yield Static(self._question, markup=False)
             for key, words in self._answers.items():
-                line = Static(f"  {key}  {words}", classes="answer", markup=False)
-                line.name = key
-                yield line
+                yield Static(f"  {key}  {words}", classes="answer", markup=False, name=key)
             yield Static("  Esc  go back", classes="answer", markup=False, name=self._safe)
 
     def on_key(self, event: events.Key) -> None:
         """Take the answer whose key was pressed."""
         event.stop()
-        if event.key == "escape":
+        if event.key == "escape" or event.character == "n":
             self.dismiss(self._safe)
         elif event.character in self._answers:
             self.dismiss(event.character)
@@ -46,7 +46,7 @@ class Ask(ModalScreen[str]):
 class Name(ModalScreen[str | None]):
     """A line to type; dismissed with it, or with None."""
 
-    BINDINGS: list[BindingType] = [Binding("escape", "dismiss(None)", "back")]
+    BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "dismiss(None)", "back")]
 
     def __init__(self, question: str, text: str = "") -> None:
         super().__init__()
@@ -69,7 +69,7 @@ class Name(ModalScreen[str | None]):
 class Reading(ModalScreen[None]):
     """A text to read, with its own scrolling."""
 
-    BINDINGS: list[BindingType] = [
+    BINDINGS: ClassVar[list[BindingType]] = [
         Binding("escape,q,enter,f1,f2,f3", "dismiss", "back"),
         Binding("up", "scroll(-1)", "up", show=False),
         Binding("down", "scroll(1)", "down", show=False),

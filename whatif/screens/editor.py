@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+from typing import ClassVar
+
 from textual.binding import Binding, BindingType
+from textual.geometry import Region
 from textual.message import Message
 from textual.widgets import Input
 
@@ -12,14 +15,14 @@ from whatif.study.raw import Path
 class Editor(Input):
     """A line to type over a value. Enter, Up, Down and Tab keep, Escape goes back."""
 
-    BINDINGS: list[BindingType] = [
-        Binding("enter", "end(True, 0, 0)", "keep"),
-        Binding("escape", "end(False, 0, 0)", "back"),
-        Binding("up", "end(True, -1, 0)", "keep, up", show=False),
-        Binding("down", "end(True, 1, 0)", "keep, down", show=False),
-        Binding("tab", "end(True, 0, 1)", "keep, right", show=False),
-        Binding("shift+tab", "end(True, 0, -1)", "keep, left", show=False),
-        Binding("f1", "screen.help", "help"),
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("enter", "finish(True, 0, 0)", "keep"),
+        Binding("escape", "finish(False, 0, 0)", "back"),
+        Binding("up", "finish(True, -1, 0)", "keep, up", show=False),
+        Binding("down", "finish(True, 1, 0)", "keep, down", show=False),
+        Binding("tab", "finish(True, 0, 1)", "keep, right", show=False),
+        Binding("shift+tab", "finish(True, 0, -1)", "keep, left", show=False),
+        Binding("f1", "screen.help", "help", key_display="F1"),
     ]
 
     class Closed(Message):
@@ -36,29 +39,25 @@ class Editor(Input):
         self.scenario = ""
         self.path: Path = ()
         self.wrong = ""
-        self.untouched = ""
+        self.untouched: str | None = None
         self.is_open = False
 
-    def open(
-        self, scenario: str, path: Path, text: str, x: int, y: int, width: int
-    ) -> None:
-        """Open at a place of the screen with a text."""
+    def open(self, scenario: str, path: Path, text: str, *, old: bool, at: Region) -> None:
+        """Open at a place of the screen with a text, ``old`` telling whether it is the value.
+
+        A text typed over the value is an edit at once; the old value is none until it is
+        changed.
+        """
         self.scenario, self.path, self.wrong = scenario, path, ""
-        self.styles.offset = (x, y)
-        self.styles.width = width
+        self.styles.offset = (at.x, at.y)
+        self.styles.width = at.width
         self.add_class("open")
-        # A text typed over the value is an edit at once; the value itself is none.
-        self.untouched = text
+        self.untouched = text if old else None
         self.is_open = True
         with self.prevent(Input.Changed):
             self.value = text
         self.cursor_position = len(text)
         self.focus()
-
-    def begin_with(self) -> None:
-        """Say that the text the editor opened with has been typed, and is no old value."""
-        self.untouched = "\0"
-        self.post_message(Input.Changed(self, self.value))
 
     def close(self) -> None:
         """Put the editor away."""
@@ -70,6 +69,6 @@ class Editor(Input):
         self.wrong = wrong
         self.set_class(bool(wrong), "wrong")
 
-    def action_end(self, keep: bool, rows: int, columns: int) -> None:
+    def action_finish(self, keep: bool, rows: int, columns: int) -> None:
         """Ask for the editing to end."""
         self.post_message(self.Closed(keep, rows, columns))

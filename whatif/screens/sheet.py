@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from typing import ClassVar
 
 from rich.segment import Segment
 from rich.style import Style
@@ -36,7 +37,7 @@ class SheetState:
 class Sheet(ScrollView, can_focus=True):
     """Rows of inputs, columns of scenarios, a cursor. Says what was asked; changes nothing."""
 
-    COMPONENT_CLASSES = {
+    COMPONENT_CLASSES: ClassVar[set[str]] = {
         "sheet--heading",
         "sheet--cursor",
         "sheet--cursor-row",
@@ -46,7 +47,7 @@ class Sheet(ScrollView, can_focus=True):
         "sheet--wrong",
     }
 
-    BINDINGS: list[BindingType] = [
+    BINDINGS: ClassVar[list[BindingType]] = [
         Binding("up", "move(-1, 0)", "up", show=False),
         Binding("down", "move(1, 0)", "down", show=False),
         Binding("left", "move(0, -1)", "left", show=False),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import ClassVar
 
 from rich.segment import Segment
 from rich.style import Style
@@ -13,7 +14,7 @@ from textual.strip import Strip
 from textual.widget import Widget
 
 from whatif.answers.compare import Answer
-from whatif.screens.columns import Columns, apart, cut, right
+from whatif.screens.columns import Columns, apart, cut, right, wrapped
 from whatif.screens.strip_rows import WAITING, StripRow, bar, leading_gain, sentence, strip_rows
 
 
@@ -41,7 +42,7 @@ class StripState:
 class ResultStrip(Widget):
     """Titles, gains with bars, hours, demand, people, limits and fit of each scenario."""
 
-    COMPONENT_CLASSES = {
+    COMPONENT_CLASSES: ClassVar[set[str]] = {
         "strip--title",
         "strip--chosen",
         "strip--label",
@@ -138,19 +139,5 @@ class ResultStrip(Widget):
     def _sentence_segments(self, state: StripState, line: int, width: int) -> list[Segment]:
         answer = state.answers.get(state.ids[state.cursor]) if state.ids else None
         text = "" if answer is None else sentence(answer)
-        lines = _wrapped(text, width, self._sentence_lines(state))
+        lines = wrapped(text, width, self._sentence_lines(state))
         return [Segment(cut(lines[line], width), self._style("sentence"))]
-
-
-def _wrapped(text: str, width: int, lines: int) -> list[str]:
-    """A text in so many lines, broken between words; the last takes the rest."""
-    found = []
-    while len(found) < lines - 1:
-        if len(text) <= width:
-            break
-        end = text.rfind(" ", 0, width + 1)
-        end = width if end <= 0 else end
-        found.append(text[:end])
-        text = text[end:].lstrip()
-    found.append(text)
-    return found + [""] * (lines - len(found))

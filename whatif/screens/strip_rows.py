@@ -76,8 +76,12 @@ def _claimed(answer: Answer, is_reference: bool) -> Shown:
     return Shown(f"{hours} {gain_text(answer.claimed.gain, 0.0)}")
 
 
-def _of(answer: Answer, one: float | None, digits: int = 1) -> str:
-    return NOTHING if answer.figures is None else number(one, digits)
+def _hours(which: str) -> Callable[[Answer], str]:
+    def text(answer: Answer) -> str:
+        figures = answer.figures
+        return NOTHING if figures is None else number(getattr(figures.spindle, which))
+
+    return text
 
 
 def _spindle(answer: Answer) -> str:
@@ -128,14 +132,8 @@ LOW = (
 HIGH = (
     _SALEABLE,
     _BAR,
-    StripRow(
-        "spindle h, attended",
-        _plain(lambda a: _of(a, a.figures and a.figures.spindle.attended)),
-    ),
-    StripRow(
-        "spindle h, unattended",
-        _plain(lambda a: _of(a, a.figures and a.figures.spindle.unattended)),
-    ),
+    StripRow("spindle h, attended", _plain(_hours("attended"))),
+    StripRow("spindle h, unattended", _plain(_hours("unattended"))),
     StripRow("demand met, least part", _plain(_met)),
     StripRow("people h, paid / busy", _plain(_people)),
     _HELD,

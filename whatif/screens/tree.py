@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import ClassVar
 
 from rich.segment import Segment
 from textual import events
@@ -69,7 +70,7 @@ class TreeState:
 class ScenarioTree(Widget):
     """The tree at the left; a click chooses a scenario."""
 
-    COMPONENT_CLASSES = {"tree--chosen", "tree--head", "tree--dim"}
+    COMPONENT_CLASSES: ClassVar[set[str]] = {"tree--chosen", "tree--head", "tree--dim"}
 
     class Chosen(Message):
         """A scenario was clicked."""

@@ -16,6 +16,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from multiprocessing.connection import Connection
 from multiprocessing.process import BaseProcess
+from typing import Protocol
 
 from whatif.answers.compare import Comparison, compare, with_grain
 from whatif.session.memory import Memory
@@ -91,7 +92,7 @@ class _Bench:
             self._line.send(Reply(request.revision, found, final=True))
         except (Overtaken, EOFError, OSError):
             raise
-        except Exception as fault:  # noqa: BLE001 - told on the screen, the process lives on
+        except Exception as fault:  # told on the screen; the process lives on
             text = f"{type(fault).__name__}: {fault}"
             self._line.send(Reply(request.revision, final=True, fault=text))
 
@@ -110,6 +111,19 @@ def serve(line: Connection) -> None:
     # An interrupt from the keyboard is the screen's to handle, not ours.
     signal.signal(signal.SIGINT, signal.SIG_IGN)
     _Bench(line).serve()
+
+
+class Calculates(Protocol):
+    """Whoever answers requests: a process of its own, or in tests something nearer."""
+
+    def start(self) -> None:
+        """Be ready to be asked."""
+
+    def ask(self, request: Request) -> None:
+        """Answer a request, unless a newer one comes."""
+
+    def close(self) -> None:
+        """Answer nothing any more."""
 
 
 class Calculator:
@@ -166,7 +180,8 @@ class Calculator:
                     return
                 request, self._newest = self._newest, None
             try:
-                assert self._line is not None and self._process is not None
+                assert self._line is not None
+                assert self._process is not None
                 if not self._process.is_alive():
                     self._open()
                 self._line.send(request)

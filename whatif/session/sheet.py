@@ -85,7 +85,7 @@ _GROUPS = (
 )
 """The order of the sheet: what is changed most stands first (our own reasoning)."""
 
-_OWN = {
+_OWN: dict[str, tuple[Line, ...]] = {
     "hours": (
         Line(("hours",), ATTENDED, "attended"),
         Line(("hours",), UNATTENDED, "unattended, after shift"),
@@ -118,11 +118,8 @@ def _blocks(columns: list[Resolved]) -> Iterator[tuple[Heading, list[Line]]]:
                 place = (group, one)
                 yield Heading(place, f"{words}: {one}"), list(_thing_lines(columns, place))
         else:
-            place = (group,)
-            yield (
-                Heading(place, words),
-                [Line(place, key.pattern, key.label) for key in keys_of(group)],
-            )
+            lines = [Line((group,), key.pattern, key.label) for key in keys_of(group)]
+            yield Heading((group,), words), lines
 
 
 def _is_things(group: str) -> bool:
@@ -149,7 +146,12 @@ def cell(checked: Checked, scenario: str, path: Path) -> Cell:
     """What stands in a scenario's column at a path."""
     resolved = checked.resolved[scenario]
     if path == ATTENDED:
-        return Cell(attended_text(resolved), Mark.ENTERED, "the hours that its shifts cover")
+        own = any(
+            path[0] == "shift" and given.origin.kind is Source.ENTERED
+            for path, given in resolved.values.items()
+        )
+        mark = Mark.ENTERED if own else Mark.INHERITED
+        return Cell(attended_text(resolved), mark, "the hours that its shifts cover")
     given = resolved.values.get(path)
     key = key_for(path)
     if given is None or key is None:

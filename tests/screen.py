@@ -1,0 +1,123 @@
+"""A study on a screen without a terminal, for the tests of the screens."""
+
+from __future__ import annotations
+
+from collections.abc import AsyncIterator, Callable
+from contextlib import asynccontextmanager
+from pathlib import Path
+
+from textual.pilot import Pilot
+
+from whatif.answers.compare import compare, with_grain
+from whatif.screens.app import WhatIf
+from whatif.screens.editor import Editor
+from whatif.session.calculator import Reply, Request
+from whatif.session.memory import Memory
+from whatif.session.recovery import Recovery, left_behind
+from whatif.session.session import Session
+from whatif.study.check import check
+from whatif.study.reading import read_file
+
+SCENARIOS = Path(__file__).parent.parent / "scenarios"
+SIZES = ((80, 24), (120, 32), (200, 50))
+
+
+class AtOnce:
+    """Answers in the asking thread, so that a test sees the screen as it settles."""
+
+    memory = Memory()
+
+    def __init__(self, deliver: Callable[[Reply], None]) -> None:
+        self._deliver = deliver
+        self.held: list[Request] | None = None
+
+    def start(self) -> None:
+        pass
+
+    def ask(self, request: Request) -> None:
+        if self.held is not None:
+            self.held.append(request)
+            return
+        self.answer(request)
+
+    def answer(self, request: Request) -> None:
+        checked = check(request.draft)
+        if checked.study is None:
+            self._deliver(Reply(request.revision, final=True))
+            return
+        found = compare(checked, self.memory)
+        self._deliver(Reply(request.revision, found))
+        self._deliver(Reply(request.revision, with_grain(found, self.memory), final=True))
+
+    def close(self) -> None:
+        pass
+
+
+class Screen:
+    """The app under test, what its screen says, and keys to press."""
+
+    def __init__(self, app: WhatIf, pilot: Pilot[None]) -> None:
+        self.app = app
+        self.pilot = pilot
+
+    @property
+    def session(self) -> Session:
+        return self.app.session
+
+    @property
+    def text(self) -> str:
+        # Textual has no public way to the lines of a screen; an SVG would hold them scattered.
+        lines = self.app.screen._compositor.render_strips()
+        return "\n".join("".join(part.text for part in line).rstrip() for line in lines) + "\n"
+
+    async def press(self, *keys: str) -> Screen:
+        for key in keys:
+            await self.pilot.press(key)
+        return await self.settle()
+
+    async def type(self, text: str) -> Screen:
+        names = {" ": "space", ":": "colon", "-": "minus", ".": "full_stop", ",": "comma"}
+        names |= {"%": "percent_sign", "/": "slash", '"': "quotation_mark", "_": "underscore"}
+        return await self.press(*(names.get(letter, letter) for letter in text))
+
+    async def settle(self) -> Screen:
+        await self.pilot.pause()
+        while self.app.desk.is_waiting:
+            await self.pilot.pause()
+        await self.pilot.pause()
+        return self
+
+    async def go_to(self, label: str, column: int = 0) -> Screen:
+        """Put the cursor on a row by its label, in a column."""
+        desk = self.app.desk
+        await self.press("home")
+        for _ in range(400):
+            if desk.line is not None and desk.line.label == label:
+                break
+            await self.pilot.press("down")
+        else:
+            raise AssertionError(f"no row {label}")
+        while desk.chosen != desk.ids[column]:
+            await self.pilot.press("right" if desk.ids.index(desk.chosen) < column else "left")
+        return await self.settle()
+
+
+@asynccontextmanager
+async def on_screen(
+    study: Path,
+    size: tuple[int, int] = (120, 32),
+    *,
+    state: Path | None = None,
+    calculator: type = AtOnce,
+) -> AsyncIterator[Screen]:
+    """Open a study; ``state`` is where unsaved edits are kept."""
+    read = read_file(study)
+    folder = study.parent / "state" if state is None else state
+    app = WhatIf(
+        Session(read), Recovery(study, folder), left_behind(study, folder), calculator
+    )
+    async with app.run_test(size=size) as pilot:
+        app.query(Editor)  # composed
+        screen = Screen(app, pilot)
+        await screen.settle()
+        yield screen

@@ -1,0 +1,68 @@
+"""Data flows one way, and the folders show it: who may import whom."""
+
+from __future__ import annotations
+
+import ast
+from pathlib import Path
+
+import pytest
+
+PACKAGE = Path(__file__).parent.parent / "whatif"
+
+MAY_IMPORT = {
+    "units": set(),
+    "study": {"units"},
+    "cell": set(),
+    "plan": {"units", "study", "cell"},
+    "answers": {"units", "study", "cell", "plan"},
+    "session": {"units", "study", "cell", "plan", "answers"},
+    "reports": {"units", "study", "cell", "plan", "answers", "session"},
+    "screens": {"units", "study", "cell", "plan", "answers", "session", "reports"},
+    "command": {"units", "study", "cell", "plan", "answers", "session", "reports", "screens"},
+}
+
+NOT_IN_THE_CELL = {"pydantic", "pint", "textual", "tomli_w", "tomllib", "pathlib", "io", "time"}
+NO_SCREEN = ("units", "study", "cell", "plan", "answers", "session", "reports")
+
+
+def imports(path: Path) -> set[str]:
+    """Every module that a file imports, inside functions too."""
+    found = set()
+    for node in ast.walk(ast.parse(path.read_text("utf-8"))):
+        if isinstance(node, ast.Import):
+            found |= {name.name for name in node.names}
+        elif isinstance(node, ast.ImportFrom):
+            assert node.level == 0, f"{path}: imports by full name, so that the house shows"
+            found.add(node.module or "")
+            found |= {f"{node.module}.{name.name}" for name in node.names}
+    return found
+
+
+def files(folder: str) -> list[Path]:
+    return sorted((PACKAGE / folder).rglob("*.py"))
+
+
+def test_every_folder_has_its_place() -> None:
+    folders = {path.name for path in PACKAGE.iterdir() if (path / "__init__.py").exists()}
+    assert folders == set(MAY_IMPORT)
+
+
+@pytest.mark.parametrize("folder", MAY_IMPORT)
+def test_imports_run_one_way(folder: str) -> None:
+    assert files(folder)
+    for path in files(folder):
+        ours = {name.split(".")[1] for name in imports(path) if name.startswith("whatif.")}
+        assert ours <= MAY_IMPORT[folder] | {folder}, path
+
+
+def test_the_cell_knows_only_plain_python() -> None:
+    for path in files("cell"):
+        roots = {name.split(".")[0] for name in imports(path)}
+        assert not roots & NOT_IN_THE_CELL, path
+
+
+@pytest.mark.parametrize("folder", NO_SCREEN)
+def test_nothing_below_the_screens_knows_textual(folder: str) -> None:
+    for path in files(folder):
+        roots = {name.split(".")[0] for name in imports(path)}
+        assert not roots & {"textual", "rich"}, path

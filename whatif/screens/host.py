@@ -1,0 +1,17 @@
+"""What the desk asks of the program around it."""
+
+from __future__ import annotations
+
+from typing import Protocol
+
+from whatif.study.draft import Draft
+
+
+class Host(Protocol):
+    """The program: it has drafts answered, and keeps unsaved ones safe."""
+
+    def ask(self, revision: int, draft: Draft) -> None:
+        """Have a draft answered; the reply comes as a message with the same revision."""
+
+    def note(self, draft: Draft | None) -> None:
+        """Keep an unsaved draft safe; None once the file has everything."""
