@@ -25,18 +25,18 @@ SHORT = {
 """Each state in words, as they follow a machine or a number of hours."""
 
 HELD_BY = {
-    "pallet_change": "pallet changes",
+    "pallet_change": "pallet change",
     "warm_up": "warm-up",
     "stopped": "stops",
-    "person_at_machine": "prove-out, tools",
-    "outside_running_hours": "hours allowed",
-    "setup": "holding changes",
+    "person_at_machine": "prove-outs",
+    "outside_running_hours": "hour limits",
+    "setup": "setups",
     "load": "loading",
     "first_piece": "first pieces",
-    "waiting_for_person": "lack of people",
+    "waiting_for_person": "people",
     "nobody_on_duty": "nobody there",
-    "no_fixture": "lack of fixtures",
-    "nothing_due": "lack of orders",
+    "no_fixture": "fixtures",
+    "nothing_due": "no orders",
 }
 """What a scenario is held back by, each in the few cells that a narrow column has."""
 
@@ -59,7 +59,7 @@ class Limit:
     Attributes:
         state: the largest state other than in cycle within attended hours, None if there is none.
         second: the one after it.
-        short: a few words for a column.
+        short: a few words for a column, with its share of the attended machine hours.
         text: one or two sentences with the numbers.
     """
 
@@ -86,7 +86,8 @@ def limit(one: Figures) -> Limit:
     text += f"{SHORT[first]} takes {hours[first]:.1f}"
     if second:
         text += f", then {SHORT[second]} {hours[second]:.1f}"
-    return Limit(first, second, HELD_BY[first], text + "." + _night(one))
+    share = round(100 * hours[first] / at_all)
+    return Limit(first, second, f"{HELD_BY[first]} {share}%", text + "." + _night(one))
 
 
 def _losses(hours: Mapping[str, float]) -> list[str]:

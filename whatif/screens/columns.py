@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from rich.cells import cell_len, set_cell_size
 
-NARROW, WIDE = 15, 24
+NARROW, WIDE = 17, 24
 LABEL_NARROW, LABEL_WIDE = 25, 34
 
 

@@ -82,7 +82,7 @@ class Sheet(ScrollView, can_focus=True):
     def show(self, state: SheetState) -> None:
         """Draw a state, the cursor's row in sight."""
         self._state = state
-        self.virtual_size = Size(self.size.width, len(state.rows))
+        self.virtual_size = Size(1, len(state.rows))
         # The heading above a thing's first row is kept in sight with it.
         above = 1 if state.row and isinstance(state.rows[state.row - 1], Heading) else 0
         self.scroll_to_region(
@@ -159,7 +159,8 @@ class Sheet(ScrollView, can_focus=True):
         for place in columns.visible:
             cell = state.cell(state.ids[place], one.path)
             chosen = here and place == state.column
-            segments += [Segment(" "), self._value(cell, columns.width - 1, chosen=chosen)]
+            value = self._value(cell, columns.width - 1, chosen=chosen)
+            segments += [Segment(" ", self.rich_style), value]
         return segments
 
     def _value(self, cell: Cell, width: int, *, chosen: bool) -> Segment:

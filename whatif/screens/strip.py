@@ -112,7 +112,7 @@ class ResultStrip(Widget):
             chosen = place == state.cursor
             text = f">{title}<" if chosen else f" {title} "
             style = self._style("chosen" if chosen else "title")
-            segments += [Segment(" "), Segment(right(text, columns.width - 1), style)]
+            segments += [Segment(" ", self.rich_style), Segment(right(text, columns.width - 1), style)]
         return segments
 
     def _row_segments(self, state: StripState, row: StripRow) -> list[Segment]:
@@ -121,10 +121,11 @@ class ResultStrip(Widget):
         for place in columns.visible:
             id_ = state.ids[place]
             answer = state.answers.get(id_)
-            segments.append(Segment(" "))
+            segments.append(Segment(" ", self.rich_style))
             width = columns.width - 1
             if answer is None:
-                segments.append(Segment(right("" if row.bar else state.blank, width)))
+                blank = right("" if row.bar else state.blank, width)
+                segments.append(Segment(blank, self._style("dim")))
                 continue
             shown = row.text(answer, id_ == state.reference)
             style = self.rich_style

@@ -42,10 +42,12 @@ def value_words(checked: Checked, scenario: str, path: Path, label: str, cell: C
         return label
     if not cell.exists:
         return f"{label}: {title} has no {path[0]} {path[1]}."
-    origin = "not given" if cell.text == "-" else cell.origin
-    if cell.mark is Mark.ASSUMED and cell.text != "-":
-        origin = "assumed, nobody entered it"
-    parts = [f"{label}, {title}: {key.kind.allowed}.", f"Here {origin}."]
+    if cell.text == "-":
+        here = f"not given ({key.default_words})" if key.default_words != "not given" else "not given"
+    else:
+        origin = "assumed, nobody entered it" if cell.mark is Mark.ASSUMED else cell.origin
+        here = f"{cell.text}, {origin}"
+    parts = [f"{label}, {title}: {key.kind.allowed}.", f"Here {here}."]
     parent = checked.resolved[scenario].raw("parent")
     if cell.mark is Mark.ENTERED and isinstance(parent, str) and parent in checked.resolved:
         given = checked.resolved[parent].values.get(path)
