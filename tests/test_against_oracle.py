@@ -22,8 +22,10 @@ from collections import Counter
 from dataclasses import dataclass, replace
 from typing import Any
 
+import pytest
 from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis import strategies as st
+from oracle.hours import DAYS
 from oracle.model import simulate
 from oracle.results import Result
 from oracle.specs import Spec, cells, luck, some_stops, study_text
@@ -254,3 +256,35 @@ def test_first_pieces_and_fixtures(spec: dict[str, Any]) -> None:
 @given(only("second_shift", "breaks", "pallets", "setups", "prove_outs", "tools", "nights"))
 def test_tools_and_prove_outs(spec: dict[str, Any]) -> None:
     held(spec)
+
+
+# --- what chance seldom draws -----------------------------------------------------------
+
+
+def one_shift(start: str, end: str, days: tuple[str, ...] = DAYS, **keys: Any) -> Spec:
+    """A cell with a mill, a body and one shift, run from a cold start."""
+    return {
+        "weeks": 1,
+        "warm_up": 0,
+        "shift": {"early": {"days": list(days), "start": start, "end": end, **keys}},
+        "machine": {"mill": {}},
+        "part": {"body": {"cycle": 20011, "batch": 2, "weekly": 40}},
+    }
+
+
+@pytest.mark.parametrize(("back", "warms_up"), [("13:59", 0), ("14:00", 0), ("14:01", 97 * 7)])
+def test_a_piece_held_for_four_hours_and_for_more(back: str, warms_up: int) -> None:
+    spec = one_shift("06:00", "18:00", breaks=[f"10:00-{back}"])
+    spec["machine"]["mill"]["warm_up"] = 97
+    spec["unattended"] = {"at_limit": "hold", "through_breaks": False}
+    held(spec)
+    # Over night it stands for twelve hours, so it warms up every morning in any case.
+    assert both(spec).spent(0, State.WARM_UP) == 97 * 7 + warms_up
+
+
+@pytest.mark.parametrize("release", [3600, 3601, 20011])
+def test_a_release_that_takes_weeks(release: int) -> None:
+    """Inspecting hours are one a week; the wait counts on over as many weeks as it takes."""
+    spec = one_shift("06:00", "07:00", days=("mon",))
+    spec["part"]["body"] |= {"cycle": 600, "first_piece": release}
+    held({**spec, "weeks": 9})

@@ -60,6 +60,19 @@ def test_utilization_over_three_bases() -> None:
     assert several.of_shift == pytest.approx(100 * 70 / (4 * 80))
 
 
+def test_hours_of_shift_count_once_and_over_the_weeks_end() -> None:
+    late = """[scenario.today.shift.late]
+days = ["sun"]
+start = "22:00"
+end = "07:00"
+"""
+    plan = plan_of(TODAY + late)
+    # 5 x 8 h and 9 h more, of which Monday's last one is the early shift's too.
+    assert plan.shift_seconds == (40 + 9 - 1) * HOUR
+    assert plan.paid_seconds == (2 * 40 + 9) * HOUR
+    assert plan.shift_days == 6
+
+
 def test_no_utilization_of_no_time() -> None:
     found = figured(TODAY + "[scenario.today.shift.late]\n" + OFF, spent={}).utilization
     assert found.of_shift == 0
