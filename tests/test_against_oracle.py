@@ -216,13 +216,13 @@ def held(spec: Spec) -> None:
     the_models_agree(found)
 
 
-@examples(45)
+@examples(60)
 @given(cells(stops=False))
 def test_cells_with_everything_but_stops(spec: dict[str, Any]) -> None:
     held(spec)
 
 
-@examples(50)
+@examples(70)
 @given(stopping_cells())
 def test_cells_with_stops_that_meet_the_same_luck(spec: dict[str, Any]) -> None:
     held(spec)

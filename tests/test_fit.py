@@ -73,11 +73,11 @@ def test_as_many_as_fit_make_the_load() -> None:
     assert numbers(limit(found, "height")) == ("met", 300, 200, 100)
     assert numbers(limit(found, "load")) == ("met", 250, 130, 120)  # 9 x 10 + 40 kg
     assert [one.text for one in found.limits] == [
-        "Length: 9 pieces need 580 mm, the table has 600 mm between its edges: 20 mm to spare.",
-        "Width: 9 pieces need 400 mm, the table has 400 mm between its edges: 0 mm to spare.",
+        "Length: 9 pieces need 580 mm, the face has 600 mm between its edges: 20 mm to spare.",
+        "Width: 9 pieces need 400 mm, the face has 400 mm between its edges: 0 mm to spare.",
         "Height: 80 mm of part and 120 mm of fixture, the work height is 300 mm: 100 mm to spare.",
-        "Load: 9 pieces of 10 kg and 40 kg of fixture make 130 kg, the table may carry 250 kg: "
-        "120 kg to spare.",
+        "Load: 9 pieces of 10 kg and 40 kg of fixture make 130 kg, table or pallet may carry "
+        "250 kg: 120 kg to spare.",
     ]
 
 
@@ -252,7 +252,7 @@ def test_a_piece_too_large_misses_in_its_better_direction() -> None:
     assert numbers(limit(found, "face", "length")) == ("missed", 600, 620, -20)
     assert numbers(limit(found, "face", "width")) == ("missed", 400, 450, -50)
     assert limit(found, "face", "length").text == (
-        "Length: 1 piece needs 620 mm, the table has 600 mm between its edges: it misses by 20 mm."
+        "Length: 1 piece needs 620 mm, the face has 600 mm between its edges: it misses by 20 mm."
     )
 
 
@@ -271,7 +271,7 @@ def test_edges_may_leave_nothing() -> None:
     # 40 - 2 x 25 = -10; the block, turned, needs 100.
     assert numbers(limit(found, "face", "length")) == ("missed", -10, 100, -110)
     assert limit(found, "face", "length").text == (
-        "Length: 1 piece needs 100 mm, edges of 25 mm leave nothing of the table: "
+        "Length: 1 piece needs 100 mm, edges of 25 mm leave nothing of the face: "
         "it misses by 110 mm."
     )
 

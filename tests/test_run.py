@@ -12,7 +12,18 @@ from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis import strategies as st
 from oracle.specs import Spec, cells, some_stops, study_text
 
-from whatif.cell.model import DAY, HOUR, WEEK, Cell, MachineGroup, Making, Part, Shift, StopKind
+from whatif.cell.model import (
+    DAY,
+    HOUR,
+    WEEK,
+    Cell,
+    MachineGroup,
+    Making,
+    Part,
+    RealOrder,
+    Shift,
+    StopKind,
+)
 from whatif.cell.run import Run
 from whatif.cell.tally import Tally
 from whatif.plan.build import plans_of
@@ -155,6 +166,27 @@ def test_a_copy_meets_the_same_stops() -> None:
     # Stops there are, or the equality would say little.
     without = in_one_go(small_cell(stops=()))
     assert run.tally().cut != without.cut
+
+
+def test_a_copy_keeps_the_real_orders_on_hand() -> None:
+    cell = small_cell(
+        orders=(
+            RealOrder("small", part=1, pieces=9, arrives=8 * HOUR, due=2 * DAY),
+            RealOrder("rush", part=0, pieces=4, arrives=DAY + 9 * HOUR, due=DAY, rush=True),
+        )
+    )
+    run = Run(cell)
+    run.advance(DAY + 10 * HOUR)  # the one is under way, the other has just come
+    copied = run.copy()
+    run.advance(END)
+    assert [order.last_off for order in copied.orders.real] != [
+        order.last_off for order in run.orders.real
+    ]
+    copied.advance(END)
+    assert copied.tally() == run.tally() == in_one_go(cell)
+    ends = [order.last_off for order in run.orders.real]
+    assert [order.last_off for order in copied.orders.real] == ends
+    assert None not in ends
 
 
 def test_copies_of_copies_keep_their_own_second() -> None:

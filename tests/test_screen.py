@@ -6,10 +6,10 @@ import shutil
 from pathlib import Path
 
 import pytest
-from syrupy.assertion import SnapshotAssertion
-
 from screen import SCENARIOS, SIZES, AtOnce, on_screen
+from syrupy.assertion import SnapshotAssertion
 from test_session import STUDY
+
 from whatif.screens.dialogs import Ask, Reading
 from whatif.screens.editor import Editor
 from whatif.study.edits import AddScenario

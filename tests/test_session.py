@@ -10,8 +10,8 @@ import threading
 from pathlib import Path
 
 import pytest
-
 from screen import SCENARIOS
+
 from whatif.answers.compare import compare
 from whatif.session.answered import Answered
 from whatif.session.calculator import Calculator, Reply, Request

@@ -152,5 +152,5 @@ def _against(claimed: float, result: Figures | None, held: Limit | None) -> str:
     way = "fewer" if found < claimed else "more"
     return (
         f"Claimed are {claimed:.1f} spindle hours a day; the model finds {found:.1f}, "
-        f"{abs(found - claimed):.1f} {way}. {held.text}"
+        f"{abs(found - claimed):.1f} {way}. What holds it back: {held.short}."
     )

@@ -61,6 +61,7 @@ class Figures:
         pieces: good pieces by part.
         demand_met: percent by part, None where nothing was due and nothing made.
         output, saleable: worth of all good pieces, and of those that are wanted.
+        unsold_hours: spindle hours spent on good pieces beyond what is wanted.
         floor: square metres, None where a machine in use has none given.
         days: days of the week on which a shift starts; a day's figure is a week's over it.
     """
@@ -76,6 +77,7 @@ class Figures:
     utilization: Utilization
     output: float
     saleable: float
+    unsold_hours: float
     floor: float | None
     days: int
 
@@ -108,11 +110,10 @@ def figures(plan: Plan, tally: Tally, worth: Worth) -> Figures:
         utilization=_utilization(plan, tally),
         output=float(sum(good[id_] * worth[id_] for id_ in good) / weeks),
         saleable=float(
-            sum(
-                min(good[part.id], part.weekly * weeks) * worth[part.id] for part in plan.parts
-            )
+            sum(min(good[part.id], part.weekly * weeks) * worth[part.id] for part in plan.parts)
             / weeks
         ),
+        unsold_hours=sum(_unsold(part, good[part.id], plan, tally) for part in plan.parts),
         floor=None if plan.floor is None else float(plan.floor),
         days=plan.shift_days,
     )
@@ -136,6 +137,15 @@ def _met(part: PartPlan, good: Fraction, plan: Plan) -> float | None:
     if not good and not _falls_due(part, plan) and not part.unmade:
         return None
     return float(100 * good / (part.weekly * plan.weeks))
+
+
+def _unsold(part: PartPlan, good: Fraction, plan: Plan, tally: Tally) -> float:
+    """In-cycle hours a week that went into pieces beyond those wanted."""
+    beyond = good - part.weekly * plan.weeks
+    if beyond <= 0 or part.place is None:
+        return 0.0
+    spent = sum(machine[part.place] for machine in tally.cycle)
+    return float(spent * beyond / good / HOUR / plan.weeks)
 
 
 def _falls_due(part: PartPlan, plan: Plan) -> bool:

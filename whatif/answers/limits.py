@@ -48,6 +48,9 @@ _ENDS_NIGHT = {
     "stopped": "a stop waits for a person",
 }
 
+_TRIFLE = 0.05
+"""Share of the attended machine hours below which the largest loss holds nothing back."""
+
 _NIL = 0.005
 """Hours a week below which a state is not worth a word: they would be shown as 0.00."""
 
@@ -86,8 +89,13 @@ def limit(one: Figures) -> Limit:
     text += f"{SHORT[first]} takes {hours[first]:.1f}"
     if second:
         text += f", then {SHORT[second]} {hours[second]:.1f}"
-    share = round(100 * hours[first] / at_all)
-    return Limit(first, second, f"{HELD_BY[first]} {share}%", text + "." + _night(one))
+    share = hours[first] / at_all
+    if share < _TRIFLE:
+        short = f"nothing, {hours['in_cycle'] / at_all:.0%} cut"
+        text += ", so hardly anything holds them back by day"
+    else:
+        short = f"{HELD_BY[first]} {share:.0%}"
+    return Limit(first, second, short, text + "." + _night(one))
 
 
 def _losses(hours: Mapping[str, float]) -> list[str]:

@@ -162,9 +162,7 @@ class Calendar:
         cuts = {0}
         for place, shift in enumerate(self.shifts):
             marks = [0, shift.length, *(mark for pause in shift.breaks for mark in pause)]
-            cuts |= {
-                (start + mark) % WEEK for start in self.occurrences(place) for mark in marks
-            }
+            cuts |= {(start + mark) % WEEK for start in self.occurrences(place) for mark in marks}
         if self.after_shift is not None and self.after_shift < WEEK:
             cuts |= {(end + self.after_shift) % WEEK for end in self._ends()}
         return sorted(cuts)

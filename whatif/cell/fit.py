@@ -316,9 +316,9 @@ def _axis_limit(
     if travel == has:
         there = f"the travel is {_mm(has)}"
     elif has <= 0:
-        there = f"edges of {_mm(piece.edge)} leave nothing of the table"
+        there = f"edges of {_mm(piece.edge)} leave nothing of the face"
     else:
-        there = f"the table has {_mm(has)} between its edges"
+        there = f"the face has {_mm(has)} between its edges"
     where = " on one face" if face.faces > 1 else ""
     need = "needs" if count == 1 else "need"
     begins = f"{axis.capitalize()}: {_pieces(count)}{where} {need} {_mm(needs)}, {there}"
@@ -349,7 +349,7 @@ def _load_limit(piece: Piece, face: Face, per_pallet: int, on_faces: int | None)
     fixture = f" and {_kg(piece.fixture_mass)} of fixture" if piece.fixture_mass else ""
     begins = (
         f"Load: {_pieces(count)} of {_kg(piece.mass)}{fixture} make {_kg(needs)}, "
-        f"the table may carry {_kg(face.table_load)}"
+        f"table or pallet may carry {_kg(face.table_load)}"
     )
     limit = _checked("load", face.table_load, needs, begins, _kg)
     if per_pallet and on_faces is not None and per_pallet < min(on_faces, piece.wanted or on_faces):

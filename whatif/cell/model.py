@@ -155,5 +155,7 @@ class Cell:
         """Seconds that stated work of people takes with their other duties; halves up."""
         if not self.other_duties:
             return seconds
-        exact = seconds / (1 - self.other_duties)
-        return int((2 * exact + 1) // 2)
+        # seconds / (1 - duties), rounded with halves up, in whole numbers throughout.
+        whole = self.other_duties.denominator
+        left = whole - self.other_duties.numerator
+        return (2 * seconds * whole + left) // (2 * left)

@@ -200,9 +200,7 @@ class Orders:
             for book, i in may:
                 if i == pallet.fixture and book.due_before <= earliest:
                     return (i, book.number)
-        book, i = min(
-            may, key=lambda one: (one[0].due, one[0].opened or self.openings + 1, one[1])
-        )
+        book, i = min(may, key=lambda one: (one[0].due, one[0].opened or self.openings + 1, one[1]))
         return (i, book.number)
 
     def _left(self, order: tuple[int, int]) -> int:

@@ -49,9 +49,7 @@ class Tally:
             tuple(_less(a, b) for a, b in zip(self.cycle, before.cycle, strict=True)),
             _less(self.cut, before.cut),
             _less(self.busy, before.busy),
-            tuple(
-                _less(a, b) for a, b in zip(self.busy_by_job, before.busy_by_job, strict=True)
-            ),
+            tuple(_less(a, b) for a, b in zip(self.busy_by_job, before.busy_by_job, strict=True)),
             _less(self.free_stretches, before.free_stretches),
             self.most_held,
         )

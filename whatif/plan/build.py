@@ -9,7 +9,7 @@ from functools import lru_cache
 from whatif.cell.calendar import pattern
 from whatif.cell.fit import Fit, fit
 from whatif.cell.model import DAY, HOUR, Cell, MachineGroup, Making, Part, Shift
-from whatif.plan.fitting import not_allowed, question, why_not
+from whatif.plan.fitting import in_units, not_allowed, question, why_not
 from whatif.plan.model import Claim, GroupPlan, Meters, PartPlan, Plan
 from whatif.plan.unheard import unheard
 from whatif.study.check import Checked
@@ -44,7 +44,7 @@ def plan_of(study: Study, scenario: Scenario, odd: Sequence[str] = ()) -> Plan:
     shifts = tuple(_shift(id_, one) for id_, one in scenario.shift.items() if one.people)
     machines = {id_: one for id_, one in scenario.machine.items() if one.count}
     wanted = {id_: one for id_, one in scenario.part.items() if one.weekly}
-    fits = {id_: _fits(id_, part, machines) for id_, part in wanted.items()}
+    fits = {id_: _fits(id_, part, machines, study.units) for id_, part in wanted.items()}
     unmade = {id_: _unmade(id_, part, shifts, fits[id_]) for id_, part in wanted.items()}
     made = [id_ for id_ in wanted if not unmade[id_]]
     cell = _cell(scenario, shifts, machines, [(id_, wanted[id_], fits[id_]) for id_ in made])
@@ -69,6 +69,7 @@ def plan_of(study: Study, scenario: Scenario, odd: Sequence[str] = ()) -> Plan:
         duty_seconds=sum(shift.people * len(shift.days) * _duty(shift) for shift in shifts),
         shift_days=len({day for shift in shifts for day in shift.days}),
         after_shift=bool(shifts) and _after_shift(scenario) != 0,
+        notes=scenario.notes,
     )
 
 
@@ -169,12 +170,12 @@ def _making(part: StudyPart, on: OnMachine | None, found: Fit) -> Making:
 # -- fit and who is made -----------------------------------------------------------------
 
 
-def _fits(id_: str, part: StudyPart, machines: dict[str, Machine]) -> dict[str, Fit]:
+def _fits(id_: str, part: StudyPart, machines: dict[str, Machine], units: str) -> dict[str, Fit]:
     """By machine group in use, whether the part fits; one that is not allowed does not."""
     return {
         group: not_allowed(id_, group)
         if part.machines is not None and group not in part.machines
-        else _fit(*question(part, part.on.get(group), machine))
+        else in_units(_fit(*question(part, part.on.get(group), machine)), units)
         for group, machine in machines.items()
     }
 
@@ -293,9 +294,7 @@ def busiest_day(shifts: tuple[Shift, ...]) -> int:
     """Seconds of the busiest calendar day that some shift covers (section 1, claimed)."""
     spans = _covered(shifts)
     return max(
-        sum(
-            max(0, min(end, (day + 1) * DAY) - max(start, day * DAY)) for start, end in spans
-        )
+        sum(max(0, min(end, (day + 1) * DAY) - max(start, day * DAY)) for start, end in spans)
         for day in range(7)
     )
 

@@ -2,11 +2,16 @@
 
 from __future__ import annotations
 
+import re
+from dataclasses import replace
 from fractions import Fraction
 
 from whatif.cell.fit import Face, Fit, Limit, Piece
 from whatif.study.models import Machine, On, Part
-from whatif.units import Quantity
+from whatif.units import Dimension, Quantity, show
+
+_METRIC = re.compile(r"([0-9]+(?:\.[0-9]+)?) (mm|kg)")
+"""A number in a fit's sentence; the engine words all of them alike, in mm and kg."""
 
 
 def question(part: Part, on: On | None, machine: Machine) -> tuple[Piece, Face]:
@@ -38,6 +43,19 @@ def _two(sides: tuple[Quantity, ...]) -> tuple[Fraction, Fraction]:
 
 def _three(sides: tuple[Quantity, ...]) -> tuple[Fraction, Fraction, Fraction]:
     return sides[0].value, sides[1].value, sides[2].value
+
+
+def in_units(found: Fit, units: str) -> Fit:
+    """The same fit with its sentences in the units that the study's reports show."""
+    if units == "metric":
+        return found
+    limits = tuple(replace(limit, text=_METRIC.sub(_in_inch, limit.text)) for limit in found.limits)
+    return replace(found, limits=limits)
+
+
+def _in_inch(found: re.Match[str]) -> str:
+    dimension = Dimension.LENGTH if found[2] == "mm" else Dimension.MASS
+    return show(Fraction(found[1]), dimension, "inch")
 
 
 def not_allowed(part: str, group: str) -> Fit:

@@ -114,6 +114,7 @@ class Plan:
     duty_seconds: int = 0
     shift_days: int = 0
     after_shift: bool = False
+    notes: str = ""
 
     @property
     def machines(self) -> int:

@@ -43,6 +43,14 @@ def fit_text(answer: Answer) -> str:
     left_out = [part.id for part in answer.plan.parts if part.unmade]
     if left_out:
         return f"not made: {', '.join(left_out)}"
+    misfits = [
+        f"{part} not on {group}"
+        for part, by_group in answer.plan.fits.items()
+        for group, fit in by_group.items()
+        if not fit.fits and all(limit.kind != "machine" for limit in fit.limits)
+    ]
+    if misfits:
+        return ", ".join(misfits)
     unknown = [
         part
         for part, by_group in answer.plan.fits.items()
@@ -60,7 +68,7 @@ def rows(found: Comparison) -> list[Row]:
             _row(answers, f"pieces: {id_}", "a week", _entry("pieces", id_)),
             _row(answers, f"demand met: {id_}", "%", _entry("demand_met", id_)),
         ]
-    table += _people_rows(answers)
+    table += [*_meter_rows(answers), *_people_rows(answers)]
     table.append(Row("parts", "", tuple(fit_text(one) for one in answers)))
     table.append(
         Row("held back by", "", tuple(one.limit.short if one.limit else NOTHING for one in answers))
@@ -140,9 +148,17 @@ def _hour_rows(answers: list[Answer]) -> list[Row]:
         _row(answers, "  attended", "h a week", lambda f: number(f.spindle.attended)),
         _row(answers, "  on breaks", "h a week", lambda f: number(f.spindle.breaks)),
         _row(answers, "  after hours", "h a week", lambda f: number(f.spindle.after_hours)),
-        _row(answers, "in cut, of shift hours", "%", lambda f: number(f.utilization.of_shift)),
-        _row(answers, "in cut, of powered hours", "%", lambda f: number(f.utilization.of_powered)),
-        _row(answers, "in cut, of the week", "%", lambda f: number(f.utilization.of_week)),
+        _row(answers, "  that nobody buys", "h a week", lambda f: number(f.unsold_hours)),
+        _row(
+            answers,
+            "in cut, nights too, over shift hours",
+            "%",
+            lambda f: number(f.utilization.of_shift),
+        ),
+        _row(
+            answers, "in cut, over powered hours", "%", lambda f: number(f.utilization.of_powered)
+        ),
+        _row(answers, "in cut, over the whole week", "%", lambda f: number(f.utilization.of_week)),
     ]
 
 
@@ -153,6 +169,17 @@ def _state_rows(answers: list[Answer]) -> list[Row]:
         if state != "in_cycle"
         and any(one.figures is not None and one.figures.by_state[state] > 0 for one in answers)
     ]
+
+
+def _meter_rows(answers: list[Answer]) -> list[Row]:
+    """What hour meters measured, to be held against the model's share of powered hours."""
+    meters = [one.plan.meters for one in answers]
+    if not any(one is not None and one.own for one in meters):
+        return []
+    texts = (
+        number(100 * float(m.measured)) if m is not None and m.own else NOTHING for m in meters
+    )
+    return [Row("in cut, by the hour meters", "%", tuple(texts))]
 
 
 def _people_rows(answers: list[Answer]) -> list[Row]:

@@ -11,23 +11,29 @@ from whatif.reports.as_json import to_json
 from whatif.reports.table import Row, rows
 
 _FIT_NOTE = (
-    "\"Fits\" is arithmetic on what was entered, no permission to load: the makers' limits decide."
+    '"Fits" is arithmetic on what was entered, no permission to load: the makers\' limits decide.'
 )
 
 
 def notes(found: Comparison) -> list[tuple[str, list[tuple[str, str]]]]:
-    """Per scenario what is to be said in sentences: limits, warnings, cautions.
-
-    Each sentence comes with its sort: "limit", "warning" or "caution".
-    """
+    """Per scenario what is to be said in sentences, each with its sort, cautions aside."""
     said = []
     for answer in found.answers.values():
-        lines = [("limit", answer.limit.text)] if answer.limit else []
+        lines = [("note", answer.plan.notes)] if answer.plan.notes else []
+        if answer.limit:
+            lines.append(("limit", answer.limit.text))
         lines += [("warning", text) for text in answer.warnings]
-        lines += [("not made", part.unmade) for part in answer.plan.parts if part.unmade]
-        lines += [("caution", text) for text in answer.cautions]
         said.append((answer.plan.title, lines))
     return said
+
+
+def cautions(found: Comparison) -> list[tuple[str, list[str]]]:
+    """Each caution once, with the titles of the scenarios that call for it."""
+    by_text: dict[str, list[str]] = {}
+    for answer in found.answers.values():
+        for text in answer.cautions:
+            by_text.setdefault(text, []).append(answer.plan.title)
+    return list(by_text.items())
 
 
 def _heads(found: Comparison) -> list[str]:
@@ -49,7 +55,9 @@ def to_text(found: Comparison) -> str:
         cells += [text.rjust(width) for text, width in zip(line[1:], widths[1:], strict=True)]
         lines.append("  ".join(cells).rstrip())
     for title, said in notes(found):
-        lines += ["", title] + [f"  {sort}: {text}" for sort, text in said]
+        lines += ["", title] + [f"  {sort}: {' '.join(text.split())}" for sort, text in said]
+    for text, titles in cautions(found):
+        lines += ["", f"Caution for {', '.join(titles)}:", f"  {text}"]
     return "\n".join([*lines, "", _FIT_NOTE])
 
 
@@ -66,6 +74,8 @@ def to_markdown(found: Comparison) -> str:
     for title, said in notes(found):
         lines += ["", f"## {_escaped(title)}", ""]
         lines += [f"- **{sort}**: {_escaped(text)}" for sort, text in said]
+    for text, titles in cautions(found):
+        lines += ["", f"**Caution** for {_escaped(', '.join(titles))}: {_escaped(text)}"]
     return "\n".join([*lines, "", _FIT_NOTE])
 
 
@@ -83,8 +93,10 @@ def to_csv(found: Comparison) -> str:
     for row in rows(found):
         write.writerow([row.label.strip(), row.unit, *row.cells])
     titles = _heads(found)
-    for place, (_, said) in enumerate(notes(found)):
-        for sort, text in said:
+    for place, (answer, (_, said)) in enumerate(
+        zip(found.answers.values(), notes(found), strict=True)
+    ):
+        for sort, text in [*said, *(("caution", text) for text in answer.cautions)]:
             cells = [""] * len(titles)
             cells[place] = text
             write.writerow([sort, "", *cells])

@@ -85,9 +85,7 @@ class Sheet(ScrollView, can_focus=True):
         self.virtual_size = Size(1, len(state.rows))
         # The heading above a thing's first row is kept in sight with it.
         above = 1 if state.row and isinstance(state.rows[state.row - 1], Heading) else 0
-        self.scroll_to_region(
-            Region(0, state.row - above, 1, 1 + above), animate=False, force=True
-        )
+        self.scroll_to_region(Region(0, state.row - above, 1, 1 + above), animate=False, force=True)
         self.refresh()
 
     # -- asking ------------------------------------------------------------------------

@@ -112,7 +112,10 @@ class ResultStrip(Widget):
             chosen = place == state.cursor
             text = f">{title}<" if chosen else f" {title} "
             style = self._style("chosen" if chosen else "title")
-            segments += [Segment(" ", self.rich_style), Segment(right(text, columns.width - 1), style)]
+            segments += [
+                Segment(" ", self.rich_style),
+                Segment(right(text, columns.width - 1), style),
+            ]
         return segments
 
     def _row_segments(self, state: StripState, row: StripRow) -> list[Segment]:
@@ -131,9 +134,7 @@ class ResultStrip(Widget):
             style = self.rich_style
             if shown.tone.value != "plain":
                 style = self._style(shown.tone.value)
-            text = (
-                bar(leading_gain(answer)[0], width) if row.bar else right(shown.text, width)
-            )
+            text = bar(leading_gain(answer)[0], width) if row.bar else right(shown.text, width)
             segments.append(Segment(text, style))
         return segments
 

@@ -91,6 +91,10 @@ def _spindle(answer: Answer) -> str:
     return f"{spindle.attended:.1f} / {spindle.unattended:.1f}"
 
 
+def _unsold(answer: Answer) -> str:
+    return NOTHING if answer.figures is None else number(answer.figures.unsold_hours)
+
+
 def _met(answer: Answer) -> str:
     if answer.figures is None or answer.figures.least_met is None:
         return NOTHING
@@ -134,6 +138,7 @@ HIGH = (
     _BAR,
     StripRow("spindle h, attended", _plain(_hours("attended"))),
     StripRow("spindle h, unattended", _plain(_hours("unattended"))),
+    StripRow("  of both nobody buys", _plain(_unsold)),
     StripRow("demand met, least part", _plain(_met)),
     StripRow("people h, paid / busy", _plain(_people)),
     _HELD,

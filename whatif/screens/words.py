@@ -43,7 +43,9 @@ def value_words(checked: Checked, scenario: str, path: Path, label: str, cell: C
     if not cell.exists:
         return f"{label}: {title} has no {path[0]} {path[1]}."
     if cell.text == "-":
-        here = f"not given ({key.default_words})" if key.default_words != "not given" else "not given"
+        here = (
+            f"not given ({key.default_words})" if key.default_words != "not given" else "not given"
+        )
     else:
         origin = "assumed, nobody entered it" if cell.mark is Mark.ASSUMED else cell.origin
         here = f"{cell.text}, {origin}"
@@ -78,7 +80,7 @@ def scenario_title(checked: Checked, scenario: str) -> str:
 
 def scenario_words(answer: Answer) -> str:
     """A scenario in words: what holds it back, warnings, fit, cautions."""
-    said = []
+    said = [answer.plan.notes.strip(), ""] if answer.plan.notes else []
     if answer.limit is not None:
         said += ["What holds it back", f"  {answer.limit.text}", ""]
     if answer.warnings:

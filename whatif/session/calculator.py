@@ -101,9 +101,7 @@ class _Bench:
             raise Overtaken
         self._weeks += 1
         if self._weeks % 25 == 0:
-            self._line.send(
-                Reply(self._request.revision, done=self._weeks, of=self._expected)
-            )
+            self._line.send(Reply(self._request.revision, done=self._weeks, of=self._expected))
 
 
 def serve(line: Connection) -> None:

@@ -123,4 +123,3 @@ def _covered(spans: list[tuple[int, int]]) -> int:
         total += max(0, end - max(start, until))
         until = max(until, end)
     return total
-
