@@ -100,6 +100,14 @@ def test_saleable_output_takes_no_more_than_is_wanted() -> None:
     assert found.demand_met == {"cover": pytest.approx(100 * 130 / 30), "body": 20}
 
 
+def test_hours_that_nobody_buys_are_told_apart() -> None:
+    """260 pieces in 52 h where 200 are wanted: 12 h in two weeks."""
+    spent = {(ATTENDED, State.IN_CYCLE): 40, (AFTER_HOURS, State.IN_CYCLE): 12}
+    assert figured(TODAY, cut=(260,), spent=spent).unsold_hours == 6
+    assert figured(TODAY, cut=(200,), spent=spent).unsold_hours == 0
+    assert figured(TODAY, cut=(0,), spent=spent).unsold_hours == 0
+
+
 @pytest.mark.parametrize(
     ("warm_up", "weeks", "met"),
     [

@@ -229,7 +229,9 @@ def test_fewer_hours_than_claimed_and_what_holds_the_cell_back() -> None:
     assert answer.claimed is not None
     said = answer.claimed.against_simulated
     assert said.startswith("Claimed are 8.0 spindle hours a day; the model finds 7.1, 0.9 fewer. ")
-    assert "waits for a person takes 4.5" in said
+    assert answer.limit is not None
+    assert answer.limit.state == "waiting_for_person"
+    assert answer.limit.short in said
     assert said in answer.warnings
     assert said in to_text(found)
     assert said in json.loads(to_json(found))["scenarios"]["one"]["warnings"]

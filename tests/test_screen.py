@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 from screen import SCENARIOS, SIZES, AtOnce, on_screen
 from syrupy.assertion import SnapshotAssertion
+from textual import events
 from test_session import STUDY
 
 from whatif.screens.dialogs import Ask, Reading
@@ -209,6 +210,20 @@ async def test_a_file_changed_meanwhile_is_not_written_over_unasked(study: Path)
         assert study.read_text("utf-8") == other
         await screen.press("w", "o")
         assert read_file(study).draft == screen.session.draft
+
+
+async def test_keys_that_come_in_a_burst_keep_their_order(study: Path) -> None:
+    async with on_screen(study) as screen:
+        await screen.go_to("pallets each", 1)
+        keys = [("6", "6"), ("enter", None), ("down", None), ("down", None), ("9", "9")]
+        keys += [("space", " "), ("s", "s"), ("down", None), ("2", "2"), ("escape", None)]
+        for key, character in keys:
+            screen.app.post_message(events.Key(key, character))
+        await screen.settle()
+        entered = screen.session.draft.scenario("pool").entered
+        assert entered[("machine", "mill", "pallets")] == 6
+        assert entered[("machine", "mill", "pallet_change")] == "9 s"
+        assert ("machine", "mill", "warm_up") not in entered
 
 
 async def test_an_answer_for_another_revision_is_never_shown(study: Path) -> None:

@@ -93,10 +93,10 @@ class Desk(Screen[None]):
             with Vertical(id="desk"):
                 yield ResultStrip()
                 yield Static(id="rule", markup=False)
-                yield Sheet()
+                yield Sheet(self)
         yield Static(id="info", markup=False)
         yield Footer(show_command_palette=False)
-        yield Editor()
+        yield Editor(self.editor_ends)
 
     def on_mount(self) -> None:
         """Fold what is long and rarely changed; ask for the first answer."""
@@ -321,6 +321,14 @@ class Desk(Screen[None]):
         self._remember_row()
         self.repaint()
 
+    def move(self, rows: int, columns: int) -> None:
+        """Move the cursor by so many rows and columns."""
+        self.notice = ""
+        self._row = max(0, min(len(self._rows) - 1, self._row + rows))
+        self._column = max(0, min(len(self.ids) - 1, self._column + columns))
+        self._remember_row()
+        self.repaint()
+
     @on(ResultStrip.Chosen)
     def _strip_chosen(self, message: ResultStrip.Chosen) -> None:
         self.close_editor(keep=True)
@@ -346,18 +354,27 @@ class Desk(Screen[None]):
 
     # -- editing -----------------------------------------------------------------------
 
-    @on(Sheet.Typed)
-    def _typed_over(self, message: Sheet.Typed) -> None:
-        self.open_editor(message.text)
-
     def action_edit(self) -> None:
+        """Edit the value under the cursor, or open and close a heading."""
+        self.press_enter()
+
+    def press_enter(self) -> None:
         """Edit the value under the cursor, or open and close a heading."""
         if self.line is None:
             self.action_fold()
         else:
-            self.open_editor(None)
+            self.type_over(None)
 
-    def open_editor(self, text: str | None) -> None:
+    def to_editor(self, event: events.Key) -> bool:
+        """Give a key that was pressed before the editor had the focus to it."""
+        editor = self.query_one(Editor)
+        if not editor.is_open:
+            return False
+        if not editor.ends(event) and event.is_printable and event.character:
+            editor.insert_text_at_cursor(event.character)
+        return True
+
+    def type_over(self, text: str | None) -> None:
         """Lay the editor over the value; ``text`` replaces it where it is given."""
         line, scenario = self.line, self.chosen
         if line is None or scenario is None:
@@ -385,10 +402,11 @@ class Desk(Screen[None]):
     @on(Input.Changed, "#editor")
     def _changed(self, message: Input.Changed) -> None:
         editor = self.query_one(Editor)
-        if editor.is_open:
+        if editor.is_open and editor.value != editor.tried:
             self._try_typed(editor)
 
     def _try_typed(self, editor: Editor) -> None:
+        editor.tried = editor.value
         if editor.value == editor.untouched:
             # Nothing has been typed: an inherited value is not entered by looking at it.
             self.session.drop()
@@ -397,14 +415,16 @@ class Desk(Screen[None]):
             editor.say(self.session.type(editor.scenario, editor.path, editor.value))
         self.ask()
 
-    @on(Editor.Closed)
-    def _editor_closed(self, message: Editor.Closed) -> None:
+    def editor_ends(self, keep: bool, rows: int, columns: int) -> None:
+        """End the editing, unless what is to be kept is wrong, and move the cursor."""
         editor = self.query_one(Editor)
-        if message.keep and editor.wrong:
+        if editor.value != editor.tried:
+            self._try_typed(editor)
+        if keep and editor.wrong:
             return
-        self.close_editor(keep=message.keep)
-        if message.rows or message.columns:
-            self.query_one(Sheet).action_move(message.rows, message.columns)
+        self.close_editor(keep=keep)
+        if rows or columns:
+            self.move(rows, columns)
 
     def close_editor(self, *, keep: bool) -> None:
         """Close the editor; what is valid is kept, or set aside for ``redo``."""
@@ -420,7 +440,7 @@ class Desk(Screen[None]):
         else:
             self.session.drop()
         editor.say("")
-        self.query_one(Sheet).focus()
+        self.set_focus(self.query_one(Sheet))
         self.ask()
 
     def changed(self, says: str) -> None:

@@ -2,44 +2,47 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import ClassVar
 
+from textual import events
 from textual.binding import Binding, BindingType
 from textual.geometry import Region
-from textual.message import Message
 from textual.widgets import Input
 
 from whatif.study.raw import Path
+
+Ended = Callable[[bool, int, int], None]
+"""Called with whether to keep what was typed, and by how many rows and columns to move on."""
+
+_ENDS = {
+    "enter": (True, 0, 0),
+    "escape": (False, 0, 0),
+    "up": (True, -1, 0),
+    "down": (True, 1, 0),
+    "tab": (True, 0, 1),
+    "shift+tab": (True, 0, -1),
+}
 
 
 class Editor(Input):
     """A line to type over a value. Enter, Up, Down and Tab keep, Escape goes back."""
 
+    # The keys that end are taken in `on_key`; these tell the line of keys about them.
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("enter", "finish(True, 0, 0)", "keep"),
-        Binding("escape", "finish(False, 0, 0)", "back"),
-        Binding("up", "finish(True, -1, 0)", "keep, up", show=False),
-        Binding("down", "finish(True, 1, 0)", "keep, down", show=False),
-        Binding("tab", "finish(True, 0, 1)", "keep, right", show=False),
-        Binding("shift+tab", "finish(True, 0, -1)", "keep, left", show=False),
+        Binding("enter", "keep", "keep"),
+        Binding("escape", "go_back", "back"),
         Binding("f1", "screen.help", "help", key_display="F1"),
     ]
 
-    class Closed(Message):
-        """The editing is to end, what was typed being kept or not, and the cursor moved."""
-
-        def __init__(self, keep: bool, rows: int, columns: int) -> None:
-            super().__init__()
-            self.keep = keep
-            self.rows = rows
-            self.columns = columns
-
-    def __init__(self) -> None:
+    def __init__(self, ended: Ended) -> None:
         super().__init__(id="editor", compact=True, select_on_focus=False)
+        self._ended = ended
         self.scenario = ""
         self.path: Path = ()
         self.wrong = ""
         self.untouched: str | None = None
+        self.tried = ""
         self.is_open = False
 
     def open(self, scenario: str, path: Path, text: str, *, old: bool, at: Region) -> None:
@@ -54,10 +57,10 @@ class Editor(Input):
         self.add_class("open")
         self.untouched = text if old else None
         self.is_open = True
-        with self.prevent(Input.Changed):
-            self.value = text
+        self.value = self.tried = text
         self.cursor_position = len(text)
-        self.focus()
+        # At once: `focus` would only ask for it, and the next key may be here already.
+        self.screen.set_focus(self)
 
     def close(self) -> None:
         """Put the editor away."""
@@ -69,6 +72,15 @@ class Editor(Input):
         self.wrong = wrong
         self.set_class(bool(wrong), "wrong")
 
-    def action_finish(self, keep: bool, rows: int, columns: int) -> None:
-        """Ask for the editing to end."""
-        self.post_message(self.Closed(keep, rows, columns))
+    def ends(self, event: events.Key) -> bool:
+        """End the editing if the key does that; whether it does."""
+        if event.key not in _ENDS:
+            return False
+        self._ended(*_ENDS[event.key])
+        return True
+
+    def on_key(self, event: events.Key) -> None:
+        """End at once, before the keys that may be waiting behind this one."""
+        if self.ends(event):
+            event.stop()
+            event.prevent_default()

@@ -4,12 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from typing import ClassVar
+from typing import ClassVar, Protocol
 
 from rich.segment import Segment
 from rich.style import Style
 from textual import events
-from textual.binding import Binding, BindingType
 from textual.geometry import Region, Size
 from textual.message import Message
 from textual.scroll_view import ScrollView
@@ -18,6 +17,39 @@ from textual.strip import Strip
 from whatif.screens.columns import Columns, cut, right
 from whatif.session.sheet import Cell, Heading, Line, Mark, Row
 from whatif.study.raw import Path
+
+_BEGINS_A_NUMBER = ".½¼¾"
+_FAR = 1_000_000
+_MOVES = {
+    "up": (-1, 0),
+    "down": (1, 0),
+    "left": (0, -1),
+    "right": (0, 1),
+    "less_than_sign": (0, -1),
+    "greater_than_sign": (0, 1),
+    "home": (-_FAR, 0),
+    "end": (_FAR, 0),
+}
+
+
+class Hands(Protocol):
+    """Who does what keys on the sheet ask for.
+
+    Called at once and not by messages or bindings, which take longer ways: keys may come in a
+    burst, over a slow line, and each must find what the one before it has done.
+    """
+
+    def type_over(self, text: str | None) -> None:
+        """Begin to edit the value, ``text`` being typed over it; None edits it as it is."""
+
+    def move(self, rows: int, columns: int) -> None:
+        """Move the cursor."""
+
+    def press_enter(self) -> None:
+        """Edit the value, or open and close a heading."""
+
+    def to_editor(self, event: events.Key) -> bool:
+        """Give a key to the editor if it is open; whether it was."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,19 +79,6 @@ class Sheet(ScrollView, can_focus=True):
         "sheet--wrong",
     }
 
-    BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("up", "move(-1, 0)", "up", show=False),
-        Binding("down", "move(1, 0)", "down", show=False),
-        Binding("left", "move(0, -1)", "left", show=False),
-        Binding("right", "move(0, 1)", "right", show=False),
-        Binding("less_than_sign", "move(0, -1)", "column left", show=False),
-        Binding("greater_than_sign", "move(0, 1)", "column right", show=False),
-        Binding("pageup", "page(-1)", "page up", show=False),
-        Binding("pagedown", "page(1)", "page down", show=False),
-        Binding("home", "move(-100000, 0)", "first row", show=False),
-        Binding("end", "move(100000, 0)", "last row", show=False),
-    ]
-
     class Moved(Message):
         """The cursor is to move to a row and column."""
 
@@ -68,16 +87,10 @@ class Sheet(ScrollView, can_focus=True):
             self.row = row
             self.column = column
 
-    class Typed(Message):
-        """Somebody begins to type over the value under the cursor; ``text`` is the first."""
-
-        def __init__(self, text: str | None) -> None:
-            super().__init__()
-            self.text = text
-
-    def __init__(self) -> None:
+    def __init__(self, hands: Hands) -> None:
         super().__init__(id="sheet")
         self._state: SheetState | None = None
+        self._hands = hands
 
     def show(self, state: SheetState) -> None:
         """Draw a state, the cursor's row in sight."""
@@ -90,24 +103,26 @@ class Sheet(ScrollView, can_focus=True):
 
     # -- asking ------------------------------------------------------------------------
 
-    def action_move(self, rows: int, columns: int) -> None:
-        """Ask for the cursor to be moved."""
-        state = self._state
-        if state is not None and state.rows:
-            row = max(0, min(len(state.rows) - 1, state.row + rows))
-            column = max(0, min(len(state.ids) - 1, state.column + columns))
-            self.post_message(self.Moved(row, column))
-
-    def action_page(self, way: int) -> None:
-        """Ask for the cursor to be moved by a screenful."""
-        self.action_move(way * max(1, self.size.height - 1), 0)
-
     def on_key(self, event: events.Key) -> None:
-        """Digits and what begins a number begin an edit; letters stay commands."""
-        character = event.character
-        if character is not None and (character.isdigit() or character in '.½¼¾"'):
-            event.stop()
-            self.post_message(self.Typed(character))
+        """Move, edit, or leave the key to the commands: digits edit, letters are commands."""
+        if not self._hands.to_editor(event) and not self._takes(event):
+            return
+        event.stop()
+        event.prevent_default()
+
+    def _takes(self, event: events.Key) -> bool:
+        page = max(1, self.size.height - 1)
+        moves = _MOVES | {"pageup": (-page, 0), "pagedown": (page, 0)}
+        character = event.character or ""
+        if event.key in moves:
+            self._hands.move(*moves[event.key])
+        elif event.key == "enter":
+            self._hands.press_enter()
+        elif character.isdigit() or (character in _BEGINS_A_NUMBER and character):
+            self._hands.type_over(character)
+        else:
+            return False
+        return True
 
     def on_click(self, event: events.Click) -> None:
         """A click moves the cursor, a second one edits."""
@@ -120,7 +135,7 @@ class Sheet(ScrollView, can_focus=True):
         column = state.columns.at(event.x)
         self.post_message(self.Moved(row, state.column if column is None else column))
         if event.chain == 2:
-            self.post_message(self.Typed(None))
+            self.call_after_refresh(self._hands.press_enter)
 
     # -- drawing -----------------------------------------------------------------------
 
