@@ -309,7 +309,7 @@ def test_times_of_people_move_and_times_of_zero_stay(
 
 
 def limited(spent: Spent) -> tuple[str | None, str | None, str]:
-    found = limit(figured(TODAY, spent=spent))
+    found = limit(plan_of(TODAY), figured(TODAY, spent=spent))
     return found.state, found.second, found.text
 
 
@@ -325,8 +325,8 @@ def test_the_largest_loss_within_attended_hours_and_the_next() -> None:
     )
     assert (state, second) == ("setup", "load")
     assert text == (
-        "Of 75.0 attended machine hours a week the spindles are in cycle 40.0; work-holding "
-        "changes takes 22.0, then loading at the spindle 10.0."
+        "Of 75.0 attended machine hours a week the spindles are in cycle 40.0; changing the work "
+        "holding takes 22.0, then loading at the spindle 10.0."
     )
 
 
@@ -416,7 +416,7 @@ def test_more_than_fifteen_kilograms_are_cautioned(line: str, heavy: bool) -> No
     assert bool(found) is heavy
     if heavy:
         what = "fixture" if "fixture" in line else "piece"
-        assert found == (LIFTING.format(what=f"a {what} of body weighs"),)
+        assert found == (LIFTING.format(what=f"a {what} of body"),)
         assert "ISO 11228-1" in found[0]
 
 
@@ -442,3 +442,11 @@ def test_more_machines_claimed_than_in_the_reference_are_cautioned() -> None:
     text = today(claimed) + CHILD
     assert cautioned(text + "claimed.machines = 2\n", "child") == (MACHINES,)
     assert cautioned(text + "claimed.machines = 1\n", "child") == ()
+
+
+def test_a_cell_without_machines_or_with_nothing_made_says_so() -> None:
+    without = '\n[scenario.x]\nparent = "today"\nmachine.mill.count = 0\n'
+    bare = compare(sound(TODAY + without), Memory())
+    held = bare.answers["x"].limit
+    assert held is not None
+    assert held.text == "There is no machine, so nothing is made."

@@ -240,8 +240,8 @@ def test_fewer_hours_than_claimed_and_what_holds_the_cell_back() -> None:
 def test_more_hours_than_claimed() -> None:
     answer = answered(BESIDE, cutting(8, after_hours=0.9)).answers["one"]
     assert answer.claimed is not None
-    assert answer.claimed.against_simulated.startswith(
-        "Claimed are 8.0 spindle hours a day; the model finds 8.9, 0.9 more. "
+    assert answer.claimed.against_simulated == (
+        "Claimed are 8.0 spindle hours a day; the model finds 8.9, 0.9 more."
     )
 
 

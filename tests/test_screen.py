@@ -8,8 +8,8 @@ from pathlib import Path
 import pytest
 from screen import SCENARIOS, SIZES, AtOnce, on_screen
 from syrupy.assertion import SnapshotAssertion
-from textual import events
 from test_session import STUDY
+from textual import events
 
 from whatif.screens.dialogs import Ask, Reading
 from whatif.screens.editor import Editor

@@ -24,7 +24,7 @@ UNATTENDED = (
     "locked out before anybody reaches in (29 CFR 1910.147). " + _DECIDE
 )
 LIFTING = (
-    "Lifting: {what} more than 15 kg; see ISO 11228-1 and the NIOSH lifting equation (23 kg "
+    "Lifting: more than 15 kg weighs {what}; see ISO 11228-1 and the NIOSH lifting equation (23 kg "
     "under ideal conditions), and use a hoist or lift table where they ask for it. Clamping must "
     "hold the part against the cut in every position. " + _DECIDE
 )
@@ -41,13 +41,13 @@ def cautions(plan: Plan, reference: Plan, result: Figures | None) -> tuple[str, 
     if runs_unattended(plan, result):
         said.append(UNATTENDED)
     heavy = [
-        f"a {what} of {part.id} weighs"
+        f"a {what} of {part.id}"
         for part in plan.parts
         for what, mass in (("piece", part.mass), ("fixture", part.fixture_mass))
         if mass > HEAVY
     ]
     if heavy:
-        said.append(LIFTING.format(what=", ".join(heavy)))
+        said.append(LIFTING.format(what=" and ".join(heavy)))
     if _adds_machines(plan, reference):
         said.append(MACHINES)
     return tuple(said)

@@ -82,7 +82,7 @@ def compare(checked: Checked, simulate: Simulate) -> Comparison:
     answers = {}
     for id_, plan in plans.items():
         result = results[id_]
-        held = None if result is None else limit(result)
+        held = None if result is None else limit(plan, result)
         answers[id_] = Answer(
             plan=plan,
             claimed=_claimed(plan, plans[reference], result, held),
@@ -147,10 +147,10 @@ def _against(claimed: float, result: Figures | None, held: Limit | None) -> str:
     if result is None or held is None or not result.days:
         return ""
     found = result.spindle.total / result.days
-    if abs(found - claimed) <= claimed / 10:
+    # A billionth of an hour is no difference but what floats make of an exact tenth.
+    if abs(found - claimed) <= claimed / 10 + 1e-9:
         return ""
-    way = "fewer" if found < claimed else "more"
-    return (
-        f"Claimed are {claimed:.1f} spindle hours a day; the model finds {found:.1f}, "
-        f"{abs(found - claimed):.1f} {way}. What holds it back: {held.short}."
-    )
+    text = f"Claimed are {claimed:.1f} spindle hours a day; the model finds {found:.1f}, "
+    if found > claimed:
+        return text + f"{found - claimed:.1f} more."
+    return text + f"{claimed - found:.1f} fewer. What holds it back: {held.short}."

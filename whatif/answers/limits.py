@@ -6,21 +6,22 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from whatif.answers.figures import Figures
+from whatif.plan.model import Plan
 
 SHORT = {
     "in_cycle": "in cycle",
     "pallet_change": "changing pallets",
     "warm_up": "warming up",
-    "stopped": "stopped",
-    "person_at_machine": "person at the machine",
-    "outside_running_hours": "may not begin a piece",
-    "setup": "work-holding changes",
+    "stopped": "standing stopped",
+    "person_at_machine": "prove-out and tool change",
+    "outside_running_hours": "the limit of hours allowed",
+    "setup": "changing the work holding",
     "load": "loading at the spindle",
-    "first_piece": "first-piece wait",
-    "waiting_for_person": "waits for a person",
-    "nobody_on_duty": "nobody on duty",
-    "no_fixture": "no fixture free",
-    "nothing_due": "nothing due",
+    "first_piece": "waiting for a first piece",
+    "waiting_for_person": "waiting for a person",
+    "nobody_on_duty": "having nobody on duty",
+    "no_fixture": "lacking a fixture",
+    "nothing_due": "having nothing due",
 }
 """Each state in words, as they follow a machine or a number of hours."""
 
@@ -72,11 +73,16 @@ class Limit:
     text: str
 
 
-def limit(one: Figures) -> Limit:
+def limit(plan: Plan, one: Figures) -> Limit:
     """Name the largest loss, the one after it, and what ends the run after hours."""
     hours = one.attended
     losses = _losses(hours)
     at_all = sum(hours.values())
+    if not plan.groups:
+        return Limit(None, None, "no machine", "There is no machine, so nothing is made.")
+    if all(part.unmade for part in plan.parts):
+        text = "None of the parts is made. " + " ".join(part.unmade for part in plan.parts)
+        return Limit(None, None, "no part is made", text)
     if not at_all:
         return Limit(None, None, "nobody there", "Nobody is ever on duty, so nothing is made.")
     text = (

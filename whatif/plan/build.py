@@ -70,6 +70,8 @@ def plan_of(study: Study, scenario: Scenario, odd: Sequence[str] = ()) -> Plan:
         shift_days=len({day for shift in shifts for day in shift.days}),
         after_shift=bool(shifts) and _after_shift(scenario) != 0,
         notes=scenario.notes,
+        cycles={id_: one.cycle.seconds for id_, one in scenario.part.items()},
+        contributes=any(one.contribution for one in scenario.part.values()),
     )
 
 

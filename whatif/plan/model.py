@@ -94,6 +94,8 @@ class Plan:
         shift_seconds: of a week in which a shift runs, breaks included.
         paid_seconds, duty_seconds: people's time a week.
         shift_days: days of the week on which a shift starts.
+        cycles: seconds a piece of every part of the scenario, wanted or not.
+        contributes: whether any of its parts has a contribution.
         after_shift: whether pieces may be begun after hours.
     """
 
@@ -115,6 +117,8 @@ class Plan:
     shift_days: int = 0
     after_shift: bool = False
     notes: str = ""
+    cycles: Mapping[str, int] = field(default_factory=dict)
+    contributes: bool = False
 
     @property
     def machines(self) -> int:

@@ -12,7 +12,7 @@ Worth = Mapping[str, Fraction]
 
 def in_money(plans: Mapping[str, Plan]) -> bool:
     """Whether any part of any scenario has a contribution, so that worth is money."""
-    return any(part.contribution for plan in plans.values() for part in plan.parts)
+    return any(plan.contributes for plan in plans.values())
 
 
 def worth(plans: Mapping[str, Plan], scenario: str, reference: str) -> Worth:
@@ -24,5 +24,5 @@ def worth(plans: Mapping[str, Plan], scenario: str, reference: str) -> Worth:
     own = {part.id: part for part in plans[scenario].parts}
     if in_money(plans):
         return {id_: part.contribution for id_, part in own.items()}
-    there = {part.id: part for part in plans[reference].parts}
-    return {id_: Fraction(there.get(id_, part).cycle, 60) for id_, part in own.items()}
+    there = plans[reference].cycles
+    return {id_: Fraction(there.get(id_, part.cycle), 60) for id_, part in own.items()}

@@ -42,6 +42,7 @@ def _scenario(answer: Answer) -> dict[str, Any]:
             "gain_range_percent": None,
         },
         "simulated": None if figures is None else _simulated(figures),
+        "band": None,
         "gain_percent": asdict(answer.gains),
         "grain_percent": None if answer.grain is None else asdict(answer.grain),
         "limit": "" if answer.limit is None else answer.limit.text,
@@ -64,7 +65,6 @@ def _simulated(figures: Figures) -> dict[str, Any]:
         "demand_met_percent": dict(figures.demand_met),
         "people_hours": asdict(figures.people),
         "utilization_percent": asdict(figures.utilization),
-        "band": None,
     }
 
 

@@ -313,11 +313,11 @@ class Desk(Screen[None]):
 
     # -- cursor ------------------------------------------------------------------------
 
-    @on(Sheet.Moved)
-    def _moved(self, message: Sheet.Moved) -> None:
+    def go_to(self, row: int, column: int) -> None:
+        """Move the cursor to a row and column."""
         self.close_editor(keep=True)
         self.notice = ""
-        self._row, self._column = message.row, message.column
+        self._row, self._column = row, column
         self._remember_row()
         self.repaint()
 

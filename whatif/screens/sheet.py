@@ -10,7 +10,6 @@ from rich.segment import Segment
 from rich.style import Style
 from textual import events
 from textual.geometry import Region, Size
-from textual.message import Message
 from textual.scroll_view import ScrollView
 from textual.strip import Strip
 
@@ -45,6 +44,9 @@ class Hands(Protocol):
     def move(self, rows: int, columns: int) -> None:
         """Move the cursor."""
 
+    def go_to(self, row: int, column: int) -> None:
+        """Move the cursor to a row and column."""
+
     def press_enter(self) -> None:
         """Edit the value, or open and close a heading."""
 
@@ -78,14 +80,6 @@ class Sheet(ScrollView, can_focus=True):
         "sheet--unused",
         "sheet--wrong",
     }
-
-    class Moved(Message):
-        """The cursor is to move to a row and column."""
-
-        def __init__(self, row: int, column: int) -> None:
-            super().__init__()
-            self.row = row
-            self.column = column
 
     def __init__(self, hands: Hands) -> None:
         super().__init__(id="sheet")
@@ -133,9 +127,9 @@ class Sheet(ScrollView, can_focus=True):
         if not 0 <= row < len(state.rows):
             return
         column = state.columns.at(event.x)
-        self.post_message(self.Moved(row, state.column if column is None else column))
+        self._hands.go_to(row, state.column if column is None else column)
         if event.chain == 2:
-            self.call_after_refresh(self._hands.press_enter)
+            self._hands.press_enter()
 
     # -- drawing -----------------------------------------------------------------------
 
