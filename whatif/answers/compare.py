@@ -7,22 +7,29 @@ and spread them, and the command line can simply run them.
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
+from whatif.answers.average import band, mean
 from whatif.answers.cautions import cautions
 from whatif.answers.figures import Figures, figures
 from whatif.answers.gains import NO_GRAIN, Gains, gains, grain, percent
 from whatif.answers.limits import Limit, limit
+from whatif.answers.money import Money, money
+from whatif.answers.orders import Ordered, ordered
+from whatif.answers.rush import AnyHour, Rush, rush
 from whatif.cell.model import Cell
 from whatif.cell.tally import Tally
 from whatif.plan.build import plans_of
 from whatif.plan.model import Plan
 from whatif.plan.nudge import nudged
-from whatif.plan.worth import worth
+from whatif.plan.worth import Worth, in_money, worth
 from whatif.study.check import Checked
 
 Simulate = Callable[[Cell, int, int], Tally]
 """Runs a cell: (cell, weeks to run before measuring, weeks to measure) -> what was counted."""
+
+ALL_RUNS = 1000
+"""As many seeded runs as a study may ask for (section 1)."""
 
 NUDGES = (1, -1)
 """Seconds by which people's times are moved to find the grain (section 7)."""
@@ -44,6 +51,9 @@ class Answer:
     Attributes:
         figures: None where the scenario has no parts.
         grain: None while it has not been found yet.
+        band: of spindle hours, 10th and 90th of a hundred seeded runs; None without stops.
+        orders, rush: real and rush orders by id; rush is empty until it has been tried out.
+        money: None where no part of any scenario has a contribution.
     """
 
     plan: Plan
@@ -53,6 +63,10 @@ class Answer:
     grain: Gains | None
     limit: Limit | None
     cautions: tuple[str, ...]
+    band: tuple[float, float] | None = None
+    money: Money | None = None
+    orders: Mapping[str, Ordered] = field(default_factory=dict)
+    rush: Mapping[str, Rush | AnyHour | None] = field(default_factory=dict)
 
     @property
     def warnings(self) -> tuple[str, ...]:
@@ -72,16 +86,21 @@ class Comparison:
     answers: Mapping[str, Answer]
 
 
-def compare(checked: Checked, simulate: Simulate) -> Comparison:
-    """Answer a study without problems, yet without the grain of its gains."""
+def compare(checked: Checked, simulate: Simulate, *, most_runs: int = ALL_RUNS) -> Comparison:
+    """Answer a study without problems, yet without the grain of its gains.
+
+    ``most_runs`` below the study's own makes a first answer where stops ask for many runs.
+    """
     plans = plans_of(checked)
     assert checked.study is not None  # or there would be no plans
     reference = checked.study.reference
-    results = _results(plans, reference, simulate)
-    base = results[reference]
+    measured = _results(plans, reference, simulate, most_runs=most_runs)
+    first = measured[reference]
+    base = None if first is None else first.figures
     answers = {}
     for id_, plan in plans.items():
-        result = results[id_]
+        here = measured[id_]
+        result = None if here is None else here.figures
         held = None if result is None else limit(plan, result)
         answers[id_] = Answer(
             plan=plan,
@@ -91,6 +110,11 @@ def compare(checked: Checked, simulate: Simulate) -> Comparison:
             grain=None,
             limit=held,
             cautions=cautions(plan, plans[reference], result),
+            band=None if here is None else here.band,
+            orders={} if here is None else here.orders,
+            money=None
+            if here is None or first is None or not in_money(plans)
+            else money(plan, here.figures, here.held, plans[reference], first.figures, first.held),
         )
     return Comparison(checked.study.title, reference, answers)
 
@@ -105,7 +129,7 @@ def with_grain(found: Comparison, simulate: Simulate) -> Comparison:
         base = results[found.reference]
         for id_, result in results.items():
             if result is not None and base is not None:
-                pairs[id_].append(gains(result, base))
+                pairs[id_].append(gains(result.figures, base.figures))
     return replace(
         found,
         answers={
@@ -115,21 +139,55 @@ def with_grain(found: Comparison, simulate: Simulate) -> Comparison:
     )
 
 
+def with_rush(found: Comparison, pause: Callable[[], None]) -> Comparison:
+    """The same comparison with every rush order tried out (section 7)."""
+    return replace(
+        found,
+        answers={
+            id_: replace(
+                answer, rush={one.id: rush(answer.plan, one, pause) for one in answer.plan.rush}
+            )
+            for id_, answer in found.answers.items()
+        },
+    )
+
+
 def _nudged(plan: Plan, by: int) -> Plan:
     return plan if plan.cell is None else replace(plan, cell=nudged(plan.cell, by))
 
 
+@dataclass(frozen=True, slots=True)
+class _Measured:
+    """What the runs of one plan found; ``held``: fixtures at most held at once, by part."""
+
+    figures: Figures
+    band: tuple[float, float] | None
+    held: Mapping[str, int]
+    orders: Mapping[str, Ordered]
+
+
 def _results(
-    plans: Mapping[str, Plan], reference: str, simulate: Simulate
-) -> dict[str, Figures | None]:
+    plans: Mapping[str, Plan], reference: str, simulate: Simulate, *, most_runs: int = ALL_RUNS
+) -> dict[str, _Measured | None]:
     return {
         id_: None
         if plan.cell is None
-        else figures(
-            plan, simulate(plan.cell, plan.warm_up, plan.weeks), worth(plans, id_, reference)
-        )
+        else _measure(plan, plan.cell, simulate, worth(plans, id_, reference), most_runs)
         for id_, plan in plans.items()
     }
+
+
+def _measure(plan: Plan, cell: Cell, simulate: Simulate, value: Worth, most_runs: int) -> _Measured:
+    runs = range(1, min(plan.runs, most_runs) + 1)
+    tallies = [simulate(replace(cell, luck=luck), plan.warm_up, plan.weeks) for luck in runs]
+    found = [figures(plan, tally, value) for tally in tallies]
+    most = [max(tally.most_held[i] for tally in tallies) for i in range(len(cell.parts))]
+    return _Measured(
+        mean(found),
+        band([one.spindle.total for one in found]) if cell.stops else None,
+        {part.id: count for part, count in zip(cell.parts, most, strict=True)},
+        mean([ordered(plan, tally) for tally in tallies]),
+    )
 
 
 def _claimed(

@@ -5,7 +5,7 @@ All hours and pieces are per week measured. Nothing here runs a cell.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -92,15 +92,18 @@ def figures(plan: Plan, tally: Tally, worth: Worth) -> Figures:
     weeks = plan.weeks
     modes = [_hours(tally, mode, weeks) for mode in (ATTENDED, ON_BREAK, AFTER_HOURS)]
     cut = [hours["in_cycle"] for hours in modes]
-    good = {part.id: _good(part, tally) for part in plan.parts}
+    good = {part.id: _good(part, tally.cut, part.scrap) for part in plan.parts}
+    ordered = {part.id: _good(part, tally.cut_for_orders, part.scrap) for part in plan.parts}
+    endless = {id_: good[id_] - ordered[id_] for id_ in good}
+    weekly = [part for part in plan.parts if part.weekly]
     return Figures(
         weeks=weeks,
         spindle=Spindle(sum(cut), *cut),
         by_state={state: sum(hours[state] for hours in modes) for state in STATES},
         attended=modes[ATTENDED],
         after_hours=modes[AFTER_HOURS],
-        pieces={id_: float(pieces / weeks) for id_, pieces in good.items()},
-        demand_met={part.id: _met(part, good[part.id], plan) for part in plan.parts},
+        pieces={part.id: float(good[part.id] / weeks) for part in weekly},
+        demand_met={part.id: _met(part, endless[part.id], plan) for part in weekly},
         people=People(
             paid=plan.paid_seconds / HOUR,
             on_duty=plan.duty_seconds / HOUR,
@@ -110,10 +113,15 @@ def figures(plan: Plan, tally: Tally, worth: Worth) -> Figures:
         utilization=_utilization(plan, tally),
         output=float(sum(good[id_] * worth[id_] for id_ in good) / weeks),
         saleable=float(
-            sum(min(good[part.id], part.weekly * weeks) * worth[part.id] for part in plan.parts)
+            sum(
+                (min(endless[part.id], part.weekly * weeks) + ordered[part.id]) * worth[part.id]
+                for part in plan.parts
+            )
             / weeks
         ),
-        unsold_hours=sum(_unsold(part, good[part.id], plan, tally) for part in plan.parts),
+        unsold_hours=sum(
+            _unsold(part, endless[part.id], good[part.id], plan, tally) for part in plan.parts
+        ),
         floor=None if plan.floor is None else float(plan.floor),
         days=plan.shift_days,
     )
@@ -126,22 +134,23 @@ def _hours(tally: Tally, mode: int, weeks: int) -> dict[str, float]:
     }
 
 
-def _good(part: PartPlan, tally: Tally) -> Fraction:
-    return Fraction(0) if part.place is None else tally.cut[part.place] * (1 - part.scrap)
+def _good(part: PartPlan, cut: Sequence[int], scrap: Fraction) -> Fraction:
+    """Good pieces; a cell without real orders counts none for them."""
+    if part.place is None or not cut:
+        return Fraction(0)
+    return cut[part.place] * (1 - scrap)
 
 
 def _met(part: PartPlan, good: Fraction, plan: Plan) -> float | None:
     """Good pieces over pieces wanted, in percent (section 7)."""
-    if not part.weekly:
-        return None
     if not good and not _falls_due(part, plan) and not part.unmade:
         return None
     return float(100 * good / (part.weekly * plan.weeks))
 
 
-def _unsold(part: PartPlan, good: Fraction, plan: Plan, tally: Tally) -> float:
+def _unsold(part: PartPlan, endless: Fraction, good: Fraction, plan: Plan, tally: Tally) -> float:
     """In-cycle hours a week that went into pieces beyond those wanted."""
-    beyond = good - part.weekly * plan.weeks
+    beyond = endless - part.weekly * plan.weeks
     if beyond <= 0 or part.place is None:
         return 0.0
     spent = sum(machine[part.place] for machine in tally.cycle)

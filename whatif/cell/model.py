@@ -108,14 +108,15 @@ class RealOrder:
     """An order that exists: so many pieces of a part, at hand from a second of the run.
 
     ``part`` is the part's place in :attr:`Cell.parts`; ``due`` in seconds of the run ranks it
-    among real orders. A ``rush`` order goes ahead of everything (cell model, section 7).
+    among real orders. A ``rush`` order goes ahead of everything (cell model, section 7); with
+    ``arrives`` None it waits until :meth:`whatif.cell.run.Run.arrive` calls it.
     """
 
     id: str
     part: int
     pieces: int
-    arrives: int
-    due: int
+    arrives: int | None
+    due: int = 0
     rush: bool = False
 
 

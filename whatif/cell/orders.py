@@ -174,7 +174,10 @@ class Orders:
     def choose(
         self, pallet: Pallet, group: int, now: int, pallets: list[Pallet]
     ) -> tuple[int, int] | None:
-        """The order that a visit begun now takes, by rules 1 to 3; None if nothing may be."""
+        """The order that a visit begun now takes, by rules 1 to 3; None if nothing may be.
+
+        Rush orders go ahead of all; other real ones ahead of the endless mix (section 7).
+        """
         real = [
             i
             for i in self.real_for(group)
@@ -182,12 +185,13 @@ class Orders:
         ]
         if real and self.cell.orders[real[0]].rush:
             return (NOWHERE, real[0])
-        if pallet.order is not None and self._left(pallet.order):
-            part = self.part_of(pallet.order)
-            if self.fixture_free(part, pallet, pallets):
-                return pallet.order
+        going_on = self._going_on(pallet, pallets)
+        if going_on is not None and going_on[0] == NOWHERE:
+            return going_on
         if real:
             return (NOWHERE, real[0])
+        if going_on is not None:
+            return going_on
         may = [
             (book, i)
             for i in self.due_now(group, now)
@@ -202,6 +206,13 @@ class Orders:
                     return (i, book.number)
         book, i = min(may, key=lambda one: (one[0].due, one[0].opened or self.openings + 1, one[1]))
         return (i, book.number)
+
+    def _going_on(self, pallet: Pallet, pallets: list[Pallet]) -> tuple[int, int] | None:
+        """Rule 1: the order that the pallet has been working on, if it has pieces left."""
+        order = pallet.order
+        if order is None or not self._left(order):
+            return None
+        return order if self.fixture_free(self.part_of(order), pallet, pallets) else None
 
     def _left(self, order: tuple[int, int]) -> int:
         part, number = order

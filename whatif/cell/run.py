@@ -37,7 +37,9 @@ class Run:
         coming: per pallet that is being visited, the load that it gets.
         spent: per machine, mode and state, seconds so far.
         cycle: per machine and part, in-cycle seconds so far.
-        cut: per part, pieces cut so far.
+        cut: per part, pieces cut so far; ``cut_for_orders`` those of real orders among them, and
+            ``cut_for_rush`` those of rush orders among these.
+        rush_cycle: in-cycle seconds on rush orders so far.
     """
 
     def __init__(self, cell: Cell) -> None:
@@ -66,6 +68,9 @@ class Run:
         self.spent = [[[0] * len(State) for _ in range(3)] for _ in self.spindles]
         self.cycle = [[0] * len(cell.parts) for _ in self.spindles]
         self.cut = [0] * len(cell.parts)
+        self.cut_for_orders = [0] * len(cell.parts)
+        self.cut_for_rush = [0] * len(cell.parts)
+        self.rush_cycle = 0
         self._draws = self._luck()
         for one in self.spindles:
             one.to_stop = [self.draw(one, kind) for kind in range(len(cell.stops))]
@@ -96,7 +101,8 @@ class Run:
                         if person.shift == place:
                             person.here, person.base = True, -since
         for place, order in enumerate(self.cell.orders):
-            heapq.heappush(self._heap, (order.arrives, _ORDER, place, 0))
+            if order.arrives is not None:
+                heapq.heappush(self._heap, (order.arrives, _ORDER, place, 0))
         for pallet in self.pallets:
             people.ask_visit(self, pallet)
         self._enter_segment()
@@ -112,6 +118,10 @@ class Run:
         self.now = until
         for one in self.spindles:
             self.account(one)
+
+    def arrive(self, place: int) -> None:
+        """Let a rush order that has waited so far arrive now (section 7, rush)."""
+        heapq.heappush(self._heap, (self.now, _ORDER, place, 0))
 
     def copy(self) -> Run:
         """A second run that goes on from here by itself; the frozen cell is shared."""
@@ -306,7 +316,9 @@ class Run:
             return
         spent[state] += took
         if state == State.IN_CYCLE:
-            self.cycle[spindle.index][self.load_in(spindle).part] += took
+            load = self.load_in(spindle)
+            self.cycle[spindle.index][load.part] += took
+            self.rush_cycle += took if load.rush else 0
 
     def _setup_share(self, visit: Request, begun: int) -> int:
         """Seconds of setup in a visit's work from ``begun`` until now, in proportion."""

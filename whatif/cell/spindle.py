@@ -188,6 +188,9 @@ def _cut_ends(run: Run, spindle: Spindle, took: int) -> None:
     if spindle.done == load.making.cycle * load.pieces:
         load.cut = True
         run.cut[load.part] += load.pieces
+        if load.order[0] == NOWHERE:
+            run.cut_for_orders[load.part] += load.pieces
+            run.cut_for_rush[load.part] += load.pieces if load.rush else 0
         spindle.used[load.part] += load.pieces
         if run.cell.load_extra:
             spindle.doing, spindle.since = Doing.TIED_UP, run.now

@@ -27,6 +27,9 @@ class Tally:
         busy: [person] seconds at work; ``busy_by_job``: [person][job] the same by kind of work.
         free_stretches: [person] free seconds that came in stretches of half an hour and more.
         most_held: [part] fixtures at most held at once since the begin of the run.
+        cut_for_orders: [part] pieces cut for real orders, also counted in ``cut``.
+        orders: [real order] second of the run at which its first and its last pieces came off,
+            None where they have not.
     """
 
     seconds: int
@@ -37,6 +40,8 @@ class Tally:
     busy_by_job: tuple[Counts, ...]
     free_stretches: Counts
     most_held: Counts
+    cut_for_orders: Counts = ()
+    orders: tuple[tuple[int | None, int | None], ...] = ()
 
     def since(self, before: Tally) -> Tally:
         """What was counted between an earlier tally of the same run and this one."""
@@ -52,6 +57,8 @@ class Tally:
             tuple(_less(a, b) for a, b in zip(self.busy_by_job, before.busy_by_job, strict=True)),
             _less(self.free_stretches, before.free_stretches),
             self.most_held,
+            _less(self.cut_for_orders, before.cut_for_orders),
+            self.orders,
         )
 
 
@@ -81,4 +88,6 @@ def tally_of(run: Run) -> Tally:
         busy_by_job=tuple(by_job),
         free_stretches=tuple(free),
         most_held=tuple(run.orders.most_held),
+        cut_for_orders=tuple(run.cut_for_orders),
+        orders=tuple((asked.first_off, asked.last_off) for asked in run.orders.real),
     )

@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from fractions import Fraction
 from functools import lru_cache
 
 from whatif.cell.calendar import pattern
 from whatif.cell.fit import Fit, fit
-from whatif.cell.model import DAY, HOUR, Cell, MachineGroup, Making, Part, Shift
+from whatif.cell.model import DAY, HOUR, Cell, MachineGroup, Making, Part, Shift, StopKind
 from whatif.plan.fitting import in_units, not_allowed, question, why_not
 from whatif.plan.model import Claim, GroupPlan, Meters, PartPlan, Plan
+from whatif.plan.ordered import asked_parts, order_plans, real_orders, rush_plans
+from whatif.plan.prices import prices
 from whatif.plan.unheard import unheard
 from whatif.study.check import Checked
 from whatif.study.kinds import DAYS
@@ -43,11 +46,14 @@ def plan_of(study: Study, scenario: Scenario, odd: Sequence[str] = ()) -> Plan:
     """The plan of one scenario; ``odd`` are the warnings that its texts alone call for."""
     shifts = tuple(_shift(id_, one) for id_, one in scenario.shift.items() if one.people)
     machines = {id_: one for id_, one in scenario.machine.items() if one.count}
-    wanted = {id_: one for id_, one in scenario.part.items() if one.weekly}
+    asked = asked_parts(scenario)
+    wanted = {id_: one for id_, one in scenario.part.items() if one.weekly or id_ in asked}
     fits = {id_: _fits(id_, part, machines, study.units) for id_, part in wanted.items()}
     unmade = {id_: _unmade(id_, part, shifts, fits[id_]) for id_, part in wanted.items()}
     made = [id_ for id_ in wanted if not unmade[id_]]
+    orders = order_plans(scenario, made)
     cell = _cell(scenario, shifts, machines, [(id_, wanted[id_], fits[id_]) for id_ in made])
+    cell = replace(cell, orders=real_orders(scenario, made, study.warm_up))
     return Plan(
         scenario=scenario.id,
         title=scenario.title or scenario.id,
@@ -60,7 +66,9 @@ def plan_of(study: Study, scenario: Scenario, odd: Sequence[str] = ()) -> Plan:
             for id_, part in wanted.items()
         ),
         groups=tuple(_group_plan(id_, one) for id_, one in machines.items()),
-        fits=fits,
+        fits={id_: found for id_, found in fits.items() if wanted[id_].weekly},
+        orders=orders,
+        rush=rush_plans(scenario, made),
         warnings=(*odd, *_warnings(fits, unmade), *unheard(scenario)),
         claim=_claim(scenario, shifts),
         meters=_meters(study, scenario),
@@ -72,6 +80,8 @@ def plan_of(study: Study, scenario: Scenario, odd: Sequence[str] = ()) -> Plan:
         notes=scenario.notes,
         cycles={id_: one.cycle.seconds for id_, one in scenario.part.items()},
         contributes=any(one.contribution for one in scenario.part.values()),
+        prices=prices(scenario),
+        runs=study.runs if cell.stops else 1,
     )
 
 
@@ -88,6 +98,12 @@ def _cell(
         shifts=shifts,
         groups=tuple(_group(id_, one) for id_, one in machines.items()),
         parts=tuple(_part(id_, part, fits) for id_, part, fits in made),
+        stops=tuple(
+            StopKind(id_, one.every.seconds, one.repair.seconds, one.needs_person)
+            for id_, one in scenario.stop.items()
+            if one.every.seconds
+        ),
+        luck=1,
         walk=scenario.handling.walk.seconds,
         other_duties=scenario.handling.other_duties.value,
         through_breaks=scenario.unattended.through_breaks,

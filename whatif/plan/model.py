@@ -16,7 +16,7 @@ from whatif.cell.model import Cell
 
 @dataclass(frozen=True, slots=True)
 class PartPlan:
-    """A part that the scenario wants.
+    """A part that the scenario wants, by the week or by a real or rush order alone.
 
     Attributes:
         place: its place in :attr:`Cell.parts`, None where it is not made.
@@ -48,6 +48,67 @@ class GroupPlan:
     pallets: int
     floor: Fraction | None
     pallet_floor: Fraction
+
+
+@dataclass(frozen=True, slots=True)
+class GroupPrices:
+    """Prices of a machine group (section 1); ``owned`` None where it was not entered."""
+
+    count: int
+    pallets: int
+    price: Fraction
+    resale: Fraction
+    pallet_price: Fraction
+    pallet_system_price: Fraction
+    owned: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class Prices:
+    """Prices and rates of a scenario (section 1, money), kept apart from the physics.
+
+    Attributes:
+        rate: share of one a year.
+        groups: by machine group in use.
+        fixtures: price of a fixture by part.
+    """
+
+    currency: str
+    wage: Fraction
+    weeks_per_year: Fraction
+    rate: Fraction
+    years: Fraction
+    floor_price: Fraction
+    one_off: Fraction
+    groups: Mapping[str, GroupPrices]
+    fixtures: Mapping[str, Fraction]
+
+
+@dataclass(frozen=True, slots=True)
+class OrderPlan:
+    """A real order: its place in :attr:`Cell.orders`, None where its part is not made.
+
+    ``due`` in seconds from the begin of the first week measured.
+    """
+
+    id: str
+    place: int | None
+    pieces: int
+    due: int
+
+
+@dataclass(frozen=True, slots=True)
+class RushPlan:
+    """A rush order; ``part`` its part's place in :attr:`Cell.parts`, None where it is not made.
+
+    ``arrives`` is a second of the week, None for any attended hour of it.
+    """
+
+    id: str
+    part: int | None
+    pieces: int
+    arrives: int | None
+    price: Fraction
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,6 +157,7 @@ class Plan:
         shift_days: days of the week on which a shift starts.
         cycles: seconds a piece of every part of the scenario, wanted or not.
         contributes: whether any of its parts has a contribution.
+        runs: seeded runs over which results are averaged; 1 where there are no stops.
         after_shift: whether pieces may be begun after hours.
     """
 
@@ -119,6 +181,10 @@ class Plan:
     notes: str = ""
     cycles: Mapping[str, int] = field(default_factory=dict)
     contributes: bool = False
+    prices: Prices | None = None
+    orders: tuple[OrderPlan, ...] = ()
+    rush: tuple[RushPlan, ...] = ()
+    runs: int = 1
 
     @property
     def machines(self) -> int:

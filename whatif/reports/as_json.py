@@ -8,6 +8,8 @@ from typing import Any
 
 from whatif.answers.compare import Answer, Comparison
 from whatif.answers.figures import Figures
+from whatif.answers.money import Money
+from whatif.answers.rush import AnyHour, Rush
 from whatif.cell.fit import Fit
 
 
@@ -42,7 +44,7 @@ def _scenario(answer: Answer) -> dict[str, Any]:
             "gain_range_percent": None,
         },
         "simulated": None if figures is None else _simulated(figures),
-        "band": None,
+        "band": None if answer.band is None else list(answer.band),
         "gain_percent": asdict(answer.gains),
         "grain_percent": None if answer.grain is None else asdict(answer.grain),
         "limit": "" if answer.limit is None else answer.limit.text,
@@ -50,9 +52,16 @@ def _scenario(answer: Answer) -> dict[str, Any]:
             part: {group: _fit(fit) for group, fit in by_group.items()}
             for part, by_group in plan.fits.items()
         },
-        "money": None,
-        "rush": {},
-        "orders": {},
+        "money": None if answer.money is None else _money(answer.money),
+        "rush": {id_: _rush(one) for id_, one in answer.rush.items()},
+        "orders": {
+            id_: {
+                "first_off": one.first_off,
+                "last_off": one.last_off,
+                "late_hours": one.late_hours,
+            }
+            for id_, one in answer.orders.items()
+        },
     }
 
 
@@ -66,6 +75,22 @@ def _simulated(figures: Figures) -> dict[str, Any]:
         "people_hours": asdict(figures.people),
         "utilization_percent": asdict(figures.utilization),
     }
+
+
+def _money(money: Money) -> dict[str, Any]:
+    found = asdict(money)
+    found["rate_of_return_percent"] = found.pop("rate_of_return")
+    return found
+
+
+def _rush(found: Rush | AnyHour | None) -> dict[str, Any] | None:
+    """Plain numbers for one arrival; for any hour an object of median and worst each."""
+    if found is None:
+        return None
+    if isinstance(found, Rush):
+        return asdict(found)
+    middle, worst = asdict(found.median), asdict(found.worst)
+    return {key: {"median": middle[key], "worst": worst[key]} for key in middle}
 
 
 def _fit(fit: Fit) -> dict[str, Any]:

@@ -9,6 +9,8 @@ from whatif.answers.compare import Answer, Comparison
 from whatif.answers.figures import Figures
 from whatif.answers.gains import Gains, is_difference
 from whatif.answers.limits import SHORT
+from whatif.answers.orders import promises
+from whatif.answers.rush import AnyHour, Rush
 
 NOTHING = "-"
 
@@ -68,7 +70,13 @@ def rows(found: Comparison) -> list[Row]:
             _row(answers, f"pieces: {id_}", "a week", _entry("pieces", id_)),
             _row(answers, f"demand met: {id_}", "%", _entry("demand_met", id_)),
         ]
-    table += [*_meter_rows(answers), *_people_rows(answers)]
+    table += [
+        *_band_rows(answers),
+        *_meter_rows(answers),
+        *_people_rows(answers),
+        *_money_rows(answers),
+        *_order_rows(answers),
+    ]
     table.append(Row("parts", "", tuple(fit_text(one) for one in answers)))
     table.append(
         Row("held back by", "", tuple(one.limit.short if one.limit else NOTHING for one in answers))
@@ -77,7 +85,7 @@ def rows(found: Comparison) -> list[Row]:
 
 
 def _parts(answers: list[Answer]) -> list[str]:
-    return list(dict.fromkeys(part.id for one in answers for part in one.plan.parts))
+    return list(dict.fromkeys(part.id for one in answers for part in one.plan.parts if part.weekly))
 
 
 def _row(answers: list[Answer], label: str, unit: str, text: Callable[[Figures], str]) -> Row:
@@ -169,6 +177,71 @@ def _state_rows(answers: list[Answer]) -> list[Row]:
         if state != "in_cycle"
         and any(one.figures is not None and one.figures.by_state[state] > 0 for one in answers)
     ]
+
+
+def _money_rows(answers: list[Answer]) -> list[Row]:
+    """Money, where any part has a contribution; whole amounts, since prices are no finer."""
+    if not any(one.money is not None for one in answers):
+        return []
+    currency = next(one.money.currency for one in answers if one.money is not None)
+    table = []
+    for label, unit, figure, digits in (
+        ("contribution less wages and floor", f"{currency} a year", "year", 0),
+        ("  gain of it", f"{currency} a year", "year_gain", 0),
+        ("capital", currency, "capital", 0),
+        ("payback", "years", "payback_years", 1),
+        ("net present value", currency, "net_present_value", 0),
+        ("rate of return", "% a year", "rate_of_return", 1),
+    ):
+        texts = (
+            NOTHING if one.money is None else number(getattr(one.money, figure), digits)
+            for one in answers
+        )
+        table.append(Row(label, unit, tuple(texts)))
+    return table
+
+
+def _order_rows(answers: list[Answer]) -> list[Row]:
+    """Real orders together, and each rush order."""
+    table = []
+    if any(one.orders for one in answers):
+        together = [promises(one.plan, list(one.orders.values())) for one in answers]
+        for label, unit, figure in (
+            ("orders on time", "%", "on_time"),
+            ("  late, mean", "h", "mean_late"),
+            ("  late, most", "h", "most_late"),
+            ("  late pieces", "a day", "pieces_late"),
+        ):
+            texts = tuple(number(getattr(one, figure)) for one in together)
+            table.append(Row(label, unit, texts))
+    for id_ in dict.fromkeys(id_ for one in answers for id_ in one.rush):
+        for label, unit, figure in (
+            (f"rush {id_}: off after", "h", "hours"),
+            ("  other work loses", "spindle h", "lost_spindle_hours"),
+            ("  it must at least bring", "", "lost_contribution"),
+        ):
+            texts = tuple(_rush_text(one.rush.get(id_), figure) for one in answers)
+            table.append(Row(label, unit, texts))
+    return table
+
+
+def _rush_text(found: Rush | AnyHour | None, figure: str) -> str:
+    if found is None:
+        return NOTHING
+    if isinstance(found, Rush):
+        return number(getattr(found, figure))
+    middle, worst = getattr(found.median, figure), getattr(found.worst, figure)
+    return f"{number(middle)}, worst {number(worst)}"
+
+
+def _band_rows(answers: list[Answer]) -> list[Row]:
+    if not any(one.band is not None for one in answers):
+        return []
+    texts = (
+        NOTHING if one.band is None else f"{one.band[0]:.1f} to {one.band[1]:.1f}"
+        for one in answers
+    )
+    return [Row("  in 8 of 10 runs", "h a week", tuple(texts))]
 
 
 def _meter_rows(answers: list[Answer]) -> list[Row]:

@@ -18,7 +18,7 @@ from multiprocessing.connection import Connection
 from multiprocessing.process import BaseProcess
 from typing import Protocol
 
-from whatif.answers.compare import Comparison, compare, with_grain
+from whatif.answers.compare import Comparison, compare, with_grain, with_rush
 from whatif.session.memory import Memory
 from whatif.study.check import check
 from whatif.study.draft import Draft
@@ -85,10 +85,15 @@ class _Bench:
                 self._line.send(Reply(request.revision, final=True))
                 return
             self._weeks = 0
-            self._expected = 3 * (study.weeks + study.warm_up) * len(study.scenarios)
-            found = compare(checked, self._memory)
+            runs = study.runs if any(one.stop for one in study.scenarios.values()) else 1
+            weeks = (study.weeks + study.warm_up) * len(study.scenarios)
+            self._expected = 3 * runs * weeks
+            found = compare(checked, self._memory, most_runs=1)
             self._line.send(Reply(request.revision, found))
-            found = with_grain(found, self._memory)
+            if any(plan.runs > 1 for plan in (one.plan for one in found.answers.values())):
+                found = compare(checked, self._memory)
+                self._line.send(Reply(request.revision, found))
+            found = with_rush(with_grain(found, self._memory), self._memory.pause)
             self._line.send(Reply(request.revision, found, final=True))
         except (Overtaken, EOFError, OSError):
             raise

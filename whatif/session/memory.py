@@ -38,6 +38,10 @@ class Memory:
         self._kept.move_to_end(key)
         return found
 
+    def pause(self) -> None:
+        """Let whoever waits be heard; it may raise to give the work up."""
+        self._between_weeks()
+
     def _run(self, cell: Cell, warm_up: int, weeks: int) -> Tally:
         run = Run(cell)
         before = run.tally()

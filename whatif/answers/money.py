@@ -1,0 +1,174 @@
+"""What a scenario costs and brings in money (cell model, section 7, money)."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+
+from whatif.answers.figures import Figures
+from whatif.plan.model import GroupPrices, Plan
+
+_LEAST_RATE, _MOST_RATE = -0.9, 1e6
+"""Shares of one a year between which a rate of return is looked for."""
+
+
+@dataclass(frozen=True, slots=True)
+class Money:
+    """A scenario in money, the currency being the reference's.
+
+    Attributes:
+        year: contribution of a year's saleable pieces, less wages and floor.
+        year_gain: that, less the reference's.
+        capital: to be laid out, what is given up being taken off.
+        payback_years: None where the capital never comes back.
+        rate_of_return: percent a year, None where there is none.
+    """
+
+    currency: str
+    year: float
+    year_gain: float
+    capital: float
+    payback_years: float | None
+    net_present_value: float
+    rate_of_return: float | None
+
+
+def money(
+    plan: Plan,
+    one: Figures,
+    held: Mapping[str, int],
+    reference: Plan,
+    base: Figures,
+    held_there: Mapping[str, int],
+) -> Money:
+    """A scenario's money against the reference.
+
+    Args:
+        held, held_there: fixtures at most held at once by part, here and in the reference.
+    """
+    prices, prices_there = plan.prices, reference.prices
+    assert prices is not None
+    assert prices_there is not None
+    year = _year(plan, one)
+    gain = year - _year(reference, base)
+    is_reference = plan.scenario == reference.scenario
+    capital = 0.0 if is_reference else float(_capital(plan, held, reference, held_there))
+    rate, years = float(prices.rate), float(prices.years)
+    return Money(
+        currency=prices_there.currency,
+        year=year,
+        year_gain=gain,
+        capital=capital,
+        payback_years=payback(capital, gain),
+        net_present_value=present_value(gain, rate, years) - capital,
+        rate_of_return=rate_of_return(capital, gain, years),
+    )
+
+
+def _year(plan: Plan, one: Figures) -> float:
+    prices = plan.prices
+    assert prices is not None
+    weekly = one.saleable - float(prices.wage) * one.people.paid
+    floor = float(prices.floor_price) * (one.floor or 0.0)
+    return float(prices.weeks_per_year) * weekly - floor
+
+
+# -- capital -------------------------------------------------------------------------------
+
+
+def _capital(
+    plan: Plan, held: Mapping[str, int], reference: Plan, held_there: Mapping[str, int]
+) -> Fraction:
+    """What has to be laid out against the reference."""
+    prices, there = plan.prices, reference.prices
+    assert prices is not None
+    assert there is not None
+    total = prices.one_off
+    for id_ in dict.fromkeys((*prices.groups, *there.groups)):
+        total += _group_capital(prices.groups.get(id_), there.groups.get(id_))
+    for part, count in held.items():
+        price = prices.fixtures.get(part, Fraction(0))
+        total += max(0, count - held_there.get(part, 0)) * price
+    return total
+
+
+def _group_capital(here: GroupPrices | None, there: GroupPrices | None) -> Fraction:
+    """Machines bought less machines given up, pallets, and what moves them."""
+    count = here.count if here else 0
+    count_there = there.count if there else 0
+    kept = min(count, _owned(here, there))
+    given_up = max(0, count_there - kept)
+    total = -given_up * (there.resale if there else Fraction(0))
+    if here is None:
+        return total
+    total += (count - kept) * here.price
+    total += max(0, _more_pallets(here) - _more_pallets(there)) * here.pallet_price
+    systems = _systems(here) - _systems(there)
+    return total + max(0, systems) * here.pallet_system_price
+
+
+def _owned(here: GroupPrices | None, there: GroupPrices | None) -> int:
+    """Machines of a group that are already there; a new price makes the machine a new one."""
+    if here is None or there is None:
+        return 0 if here is None or here.owned is None else here.owned
+    if here.owned is not None:
+        return here.owned
+    is_new = bool(here.price and there.price and here.price != there.price)
+    return 0 if is_new else there.count
+
+
+def _more_pallets(group: GroupPrices | None) -> int:
+    return group.count * (group.pallets - 1) if group else 0
+
+
+def _systems(group: GroupPrices | None) -> int:
+    return group.count if group and group.pallets > 1 else 0
+
+
+# -- cash flows ----------------------------------------------------------------------------
+
+
+def present_value(yearly: float, rate: float, years: float) -> float:
+    """Worth today of an amount at the end of each year; a begun last year counts by its share.
+
+    The annuity factor (1 - (1 + rate)^-n) / rate, n where the rate is 0 (textbooks of
+    engineering economy).
+    """
+    whole = math.floor(years)
+    log = math.log1p(rate)
+    factor = -math.expm1(-whole * log) / rate if rate else float(whole)
+    if years > whole:
+        factor += (years - whole) * math.exp(-years * log)
+    return yearly * factor
+
+
+def payback(capital: float, yearly: float) -> float | None:
+    """Years until the capital has come back, undiscounted; None where it never does."""
+    if capital <= 0:
+        return 0.0 if yearly > 0 else None
+    return capital / yearly if yearly > 0 else None
+
+
+def rate_of_return(capital: float, yearly: float, years: float) -> float | None:
+    """Percent a year at which the present value is 0.
+
+    There is just one where capital is laid out and every year brings something, and none
+    otherwise: nothing is laid out, or nothing comes back.
+    """
+    if capital <= 0 or yearly <= 0 or years <= 0:
+        return None
+    low, high = _LEAST_RATE, _MOST_RATE
+    try:
+        if not present_value(yearly, high, years) <= capital <= present_value(yearly, low, years):
+            return None
+    except OverflowError:
+        low = 0.0
+    for _ in range(200):
+        middle = (low + high) / 2
+        if present_value(yearly, middle, years) > capital:
+            low = middle
+        else:
+            high = middle
+    return 100 * (low + high) / 2

@@ -1,0 +1,136 @@
+"""What a rush order brings about: how soon it is off, and what other work loses (section 7).
+
+Each trial is a copy of the run in which the order arrives; the run without it is the measure.
+Where stops are given both have the luck of the first seeded run.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from statistics import median
+
+from whatif.cell.calendar import ATTENDED
+from whatif.cell.model import HOUR, WEEK, RealOrder
+from whatif.cell.run import Run
+from whatif.plan.model import Plan, RushPlan
+
+AFTERWARDS = 2 * WEEK
+"""Seconds after its arrival over which other work's losses are counted (section 7)."""
+
+LONGEST = 52
+"""Weeks after its arrival within which a rush order is off, or never."""
+
+
+@dataclass(frozen=True, slots=True)
+class Rush:
+    """One arrival; ``hours`` is None where the order is not off within a year.
+
+    Attributes:
+        hours: from the arrival to the last piece off.
+        lost_spindle_hours: in-cycle hours of other work lost over the two weeks after it.
+        lost_contribution: of other work in the same time; what the order must at least bring.
+    """
+
+    hours: float | None
+    lost_spindle_hours: float
+    lost_contribution: float
+
+
+@dataclass(frozen=True, slots=True)
+class AnyHour:
+    """A rush order over every attended hour of a week: the median and the worst of each figure."""
+
+    median: Rush
+    worst: Rush
+
+
+def rush(plan: Plan, one: RushPlan, pause: Callable[[], None]) -> Rush | AnyHour | None:
+    """Answer a rush order; None where its part is not made.
+
+    Args:
+        pause: called now and then; it may raise to give the work up.
+    """
+    if plan.cell is None or one.part is None:
+        return None
+    place = len(plan.cell.orders)
+    order = RealOrder(one.id, one.part, one.pieces, arrives=None, rush=True)
+    base = Run(replace(plan.cell, orders=(*plan.cell.orders, order)))
+    times = _arrivals(base, one, plan.warm_up * WEEK)
+    without: dict[int, _Others] = {}
+    trials: dict[int, tuple[_Others, float | None]] = {}
+    for second in sorted({*times, *(at + AFTERWARDS for at in times)}):
+        _advance(base, second, pause)
+        without[second] = _Others.of(base)
+        if second in times:
+            trials[second] = _try(base.copy(), place, pause)
+    found = [_compared(plan, without[at + AFTERWARDS], *trials[at]) for at in times]
+    if one.arrives is not None:
+        return found[0]
+    return AnyHour(_each(found, median), _each(found, max)) if found else None
+
+
+@dataclass(frozen=True, slots=True)
+class _Others:
+    """What work other than the rush order has come to: in-cycle seconds, pieces by part."""
+
+    cycle: int
+    cut: tuple[int, ...]
+
+    @classmethod
+    def of(cls, run: Run) -> _Others:
+        cut = zip(run.cut, run.cut_for_rush, strict=True)
+        return cls(
+            sum(sum(parts) for parts in run.cycle) - run.rush_cycle,
+            tuple(every - rushed for every, rushed in cut),
+        )
+
+
+def _advance(run: Run, until: int, pause: Callable[[], None]) -> None:
+    while run.now < until:
+        pause()
+        run.advance(min(until, run.now + WEEK))
+
+
+def _arrivals(base: Run, one: RushPlan, start: int) -> list[int]:
+    """Seconds of the run at which the order arrives."""
+    if one.arrives is not None:
+        return [start + one.arrives]
+    calendar = base.calendar
+    return [
+        start + hour
+        for hour in range(0, WEEK, HOUR)
+        if calendar.segments[calendar.index(hour)].mode == ATTENDED
+    ]
+
+
+def _try(trial: Run, place: int, pause: Callable[[], None]) -> tuple[_Others, float | None]:
+    """Other work two weeks after the order arrives now, and the hours until it is off."""
+    at = trial.now
+    trial.arrive(place)
+    _advance(trial, at + AFTERWARDS, pause)
+    others = _Others.of(trial)
+    asked = trial.orders.real[place]
+    while asked.last_off is None and trial.now < at + LONGEST * WEEK:
+        _advance(trial, trial.now + WEEK, pause)
+    return others, None if asked.last_off is None else (asked.last_off - at) / HOUR
+
+
+def _compared(plan: Plan, without: _Others, others: _Others, hours: float | None) -> Rush:
+    worth = {part.place: part.contribution * (1 - part.scrap) for part in plan.parts}
+    lost = sum(
+        (a - b) * worth.get(i, Fraction(0))
+        for i, (a, b) in enumerate(zip(without.cut, others.cut, strict=True))
+    )
+    return Rush(hours, (without.cycle - others.cycle) / HOUR, float(lost))
+
+
+def _each(found: list[Rush], of: Callable[[list[float]], float]) -> Rush:
+    """The median or the worst of each figure; None where an order is never off."""
+    hours = [one.hours for one in found if one.hours is not None]
+    return Rush(
+        of(hours) if len(hours) == len(found) else None,
+        of([one.lost_spindle_hours for one in found]),
+        of([one.lost_contribution for one in found]),
+    )

@@ -1,0 +1,34 @@
+"""Prices and rates of a scenario, from the study to plain numbers."""
+
+from __future__ import annotations
+
+from whatif.plan.model import GroupPrices, Prices
+from whatif.study.models import Scenario
+
+
+def prices(scenario: Scenario) -> Prices:
+    """All that money is worked out from (cell model, section 7, money)."""
+    money = scenario.money
+    return Prices(
+        currency=money.currency,
+        wage=money.wage,
+        weeks_per_year=money.weeks_per_year,
+        rate=money.rate.value,
+        years=money.years,
+        floor_price=money.floor_price,
+        one_off=money.one_off,
+        groups={
+            id_: GroupPrices(
+                count=one.count,
+                pallets=one.pallets,
+                price=one.price,
+                resale=one.resale,
+                pallet_price=one.pallet_price,
+                pallet_system_price=one.pallet_system_price,
+                owned=one.owned,
+            )
+            for id_, one in scenario.machine.items()
+            if one.count
+        },
+        fixtures={id_: one.fixture_price for id_, one in scenario.part.items()},
+    )
