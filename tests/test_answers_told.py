@@ -12,7 +12,7 @@ import pytest
 from answer_studies import FLOOR, TODAY, sound, today
 
 from whatif.answers.cautions import MACHINES, UNATTENDED
-from whatif.answers.compare import Comparison, compare, with_grain
+from whatif.answers.compare import Comparison, compare_wholly
 from whatif.answers.gains import KINDS
 from whatif.answers.limits import SHORT
 from whatif.cell.states import STATES
@@ -55,7 +55,7 @@ claimed.attended_utilization = "70 %"
 
 def whole() -> Comparison:
     memory = Memory()
-    return with_grain(compare(sound(WHOLE), memory), memory)
+    return compare_wholly(sound(WHOLE), memory, memory.pause)
 
 
 def refuse(number: str) -> None:

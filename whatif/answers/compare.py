@@ -8,12 +8,14 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
+from fractions import Fraction
 
 from whatif.answers.average import band, mean
 from whatif.answers.cautions import cautions
 from whatif.answers.figures import Figures, figures
 from whatif.answers.gains import NO_GRAIN, Gains, gains, grain, percent
 from whatif.answers.limits import Limit, limit
+from whatif.answers.meters import find_reading, laid, with_reading
 from whatif.answers.money import Money, money
 from whatif.answers.orders import Ordered, ordered
 from whatif.answers.rush import AnyHour, Rush, rush
@@ -52,6 +54,8 @@ class Answer:
         figures: None where the scenario has no parts.
         grain: None while it has not been found yet.
         band: of spindle hours, 10th and 90th of a hundred seeded runs; None without stops.
+        gain_range: saleable gains with the hour meters' gap laid to people and to machines; None
+            where it is laid to either already, where there are no meters, or until it is found.
         orders, rush: real and rush orders by id; rush is empty until it has been tried out.
         money: None where no part of any scenario has a contribution.
     """
@@ -65,6 +69,7 @@ class Answer:
     cautions: tuple[str, ...]
     band: tuple[float, float] | None = None
     money: Money | None = None
+    gain_range: tuple[float, float] | None = None
     orders: Mapping[str, Ordered] = field(default_factory=dict)
     rush: Mapping[str, Rush | AnyHour | None] = field(default_factory=dict)
 
@@ -91,7 +96,7 @@ def compare(checked: Checked, simulate: Simulate, *, most_runs: int = ALL_RUNS) 
 
     ``most_runs`` below the study's own makes a first answer where stops ask for many runs.
     """
-    plans = plans_of(checked)
+    plans = laid(plans_of(checked), lambda plan: _powered(plan, simulate, most_runs))
     assert checked.study is not None  # or there would be no plans
     reference = checked.study.reference
     measured = _results(plans, reference, simulate, most_runs=most_runs)
@@ -137,6 +142,58 @@ def with_grain(found: Comparison, simulate: Simulate) -> Comparison:
             for id_, answer in found.answers.items()
         },
     )
+
+
+def with_gain_ranges(found: Comparison, simulate: Simulate) -> Comparison:
+    """The same comparison with the gain's range where hour meters leave a gap only shown.
+
+    The saleable gain is worked out with the gap laid to people, and again to machines.
+    """
+    plans = {id_: answer.plan for id_, answer in found.answers.items()}
+    shown = [
+        id_
+        for id_, plan in plans.items()
+        if plan.meters is not None and plan.meters.own and plan.meters.gap == "show"
+    ]
+    if not shown:
+        return found
+    pairs: dict[str, list[float]] = {id_: [] for id_ in plans}
+    for kind in ("people", "machine"):
+        readings = {
+            id_: find_reading(plans[id_], kind, lambda plan: _powered(plan, simulate, ALL_RUNS))
+            for id_ in shown
+        }
+        moved = {
+            id_: with_reading(plan, readings[plan.meters.scenario])
+            if plan.meters is not None and plan.meters.scenario in readings
+            else plan
+            for id_, plan in plans.items()
+        }
+        results = _results(moved, found.reference, simulate)
+        base = results[found.reference]
+        for id_, result in results.items():
+            if result is not None and base is not None:
+                gain = gains(result.figures, base.figures).saleable
+                pairs[id_] += [] if gain is None else [gain]
+    return replace(
+        found,
+        answers={
+            id_: replace(answer, gain_range=(min(pairs[id_]), max(pairs[id_])))
+            if pairs[id_]
+            and answer.plan.meters is not None
+            and answer.plan.meters.scenario in shown
+            else answer
+            for id_, answer in found.answers.items()
+        },
+    )
+
+
+def _powered(plan: Plan, simulate: Simulate, most_runs: int) -> float | None:
+    """In-cut share of powered hours, which no worth of pieces changes."""
+    if plan.cell is None:
+        return None
+    nothing = {part.id: Fraction(0) for part in plan.parts}
+    return _measure(plan, plan.cell, simulate, nothing, most_runs).figures.utilization.of_powered
 
 
 def with_rush(found: Comparison, pause: Callable[[], None]) -> Comparison:
@@ -212,3 +269,9 @@ def _against(claimed: float, result: Figures | None, held: Limit | None) -> str:
     if found > claimed:
         return text + f"{found - claimed:.1f} more."
     return text + f"{claimed - found:.1f} fewer. What holds it back: {held.short}."
+
+
+def compare_wholly(checked: Checked, simulate: Simulate, pause: Callable[[], None]) -> Comparison:
+    """Everything there is to say of a study without problems."""
+    found = with_grain(compare(checked, simulate), simulate)
+    return with_rush(with_gain_ranges(found, simulate), pause)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import sys
 from pathlib import Path
 
-from whatif.answers.compare import Comparison, compare, with_grain, with_rush
+from whatif.answers.compare import Comparison, compare_wholly
 from whatif.reports.written import FORMATS
 from whatif.session.memory import Memory
 from whatif.study.check import Checked, check
@@ -27,7 +27,7 @@ def compare_study(path: str, form: str) -> int:
 def answered(checked: Checked) -> Comparison:
     """The comparison of a study without problems, grain included."""
     memory = Memory(between_weeks=_Progress())
-    return with_rush(with_grain(compare(checked, memory), memory), memory.pause)
+    return compare_wholly(checked, memory, memory.pause)
 
 
 def check_study(path: str) -> int:

@@ -41,7 +41,7 @@ def _scenario(answer: Answer) -> dict[str, Any]:
         if plan.meters is None
         else {
             "utilization_percent": 100 * float(plan.meters.measured) if plan.meters.own else None,
-            "gain_range_percent": None,
+            "gain_range_percent": None if answer.gain_range is None else list(answer.gain_range),
         },
         "simulated": None if figures is None else _simulated(figures),
         "band": None if answer.band is None else list(answer.band),

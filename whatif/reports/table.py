@@ -252,7 +252,16 @@ def _meter_rows(answers: list[Answer]) -> list[Row]:
     texts = (
         number(100 * float(m.measured)) if m is not None and m.own else NOTHING for m in meters
     )
-    return [Row("in cut, by the hour meters", "%", tuple(texts))]
+    ranges = (
+        NOTHING
+        if one.gain_range is None
+        else f"{one.gain_range[0]:+.1f} to {one.gain_range[1]:+.1f}"
+        for one in answers
+    )
+    return [
+        Row("in cut, by the hour meters", "%", tuple(texts)),
+        Row("  gain, the gap being people or machines", "%", tuple(ranges)),
+    ]
 
 
 def _people_rows(answers: list[Answer]) -> list[Row]:

@@ -214,7 +214,11 @@ class WorkDesk(Desk):
             self.notice = "Its answer is being worked out."
             self.repaint()
             return
-        self.app.push_screen(Reading(answer.plan.title, scenario_words(answer)))
+        self.app.push_screen(
+            Reading(
+                answer.plan.title, scenario_words(answer, self.session.shown.reference_id or "")
+            )
+        )
 
     def action_problems(self) -> None:
         """All problems and warnings of the study."""

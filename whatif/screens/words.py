@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from whatif.answers.compare import Answer
+from whatif.answers.compare import Answer, Comparison
+from whatif.reports.table import rows
 from whatif.session.hours import ATTENDED
 from whatif.session.sheet import Cell, Mark
 from whatif.study.catalogue import key_for
@@ -78,13 +79,14 @@ def scenario_title(checked: Checked, scenario: str) -> str:
     return raw if isinstance(raw, str) and raw else scenario
 
 
-def scenario_words(answer: Answer) -> str:
-    """A scenario in words: what holds it back, warnings, fit, cautions."""
+def scenario_words(answer: Answer, reference: str) -> str:
+    """A scenario in words: what holds it back, warnings, every figure, fit, cautions."""
     said = [answer.plan.notes.strip(), ""] if answer.plan.notes else []
     if answer.limit is not None:
         said += ["What holds it back", f"  {answer.limit.text}", ""]
     if answer.warnings:
         said += ["Warnings", *(f"  {text}" for text in answer.warnings), ""]
+    said += ["Figures", *_figures(answer, reference), ""]
     for part, by_group in answer.plan.fits.items():
         for group, fit in by_group.items():
             verdict = f"fits, {fit.per_pallet} a load" if fit.fits else "does not fit"
@@ -99,6 +101,15 @@ def scenario_words(answer: Answer) -> str:
     if answer.cautions:
         said += ["Cautions", *(f"  {text}" for text in answer.cautions)]
     return "\n".join(said) if said else "There is nothing to say of it yet."
+
+
+def _figures(answer: Answer, reference: str) -> list[str]:
+    """Every figure of one scenario, a line each, as the reports have them."""
+    alone = Comparison("", reference, {answer.plan.scenario: answer})
+    return [
+        f"  {row.label + (', ' + row.unit if row.unit else ''):42} {row.cells[0]}"
+        for row in rows(alone)
+    ]
 
 
 def problems_words(checked: Checked) -> str:

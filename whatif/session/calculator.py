@@ -18,7 +18,7 @@ from multiprocessing.connection import Connection
 from multiprocessing.process import BaseProcess
 from typing import Protocol
 
-from whatif.answers.compare import Comparison, compare, with_grain, with_rush
+from whatif.answers.compare import Comparison, compare, with_gain_ranges, with_grain, with_rush
 from whatif.session.memory import Memory
 from whatif.study.check import check
 from whatif.study.draft import Draft
@@ -93,7 +93,9 @@ class _Bench:
             if any(plan.runs > 1 for plan in (one.plan for one in found.answers.values())):
                 found = compare(checked, self._memory)
                 self._line.send(Reply(request.revision, found))
-            found = with_rush(with_grain(found, self._memory), self._memory.pause)
+            found = with_grain(found, self._memory)
+            self._line.send(Reply(request.revision, found))
+            found = with_rush(with_gain_ranges(found, self._memory), self._memory.pause)
             self._line.send(Reply(request.revision, found, final=True))
         except (Overtaken, EOFError, OSError):
             raise

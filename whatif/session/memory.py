@@ -20,7 +20,7 @@ class Memory:
         between_weeks: called before every simulated week; it may raise to give the run up.
     """
 
-    def __init__(self, most: int = 400, between_weeks: Callable[[], None] = lambda: None) -> None:
+    def __init__(self, most: int = 2000, between_weeks: Callable[[], None] = lambda: None) -> None:
         self._kept: OrderedDict[Key, Tally] = OrderedDict()
         self._most = most
         self._between_weeks = between_weeks

@@ -1,0 +1,99 @@
+"""Hour meters against the model, and the gap between them (cell model, section 2, measured).
+
+What the model finds more than the meters is a gap that nothing entered explains. Read as people
+who are away, every visit takes longer by one constant; read as machines that are tied up, every
+load holds its spindle longer by one. The constant is the smallest number of whole seconds at
+which the simulated share of the powered hours is not above the measured one.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, replace
+
+from whatif.cell.model import DAY, Cell
+from whatif.plan.model import Plan
+
+Powered = Callable[[Plan], float | None]
+"""The simulated in-cut share of the powered hours of a plan, in percent (section 7)."""
+
+MOST = DAY
+"""Seconds beyond which no constant is looked for: nobody loses a day at every visit."""
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """The gap read one way: the constant in seconds, None where there is no gap to lay."""
+
+    kind: str
+    seconds: int | None
+
+
+def with_reading(plan: Plan, reading: Reading) -> Plan:
+    """A plan whose cell loses the constant; the plan itself where there is none."""
+    if plan.cell is None or not reading.seconds:
+        return plan
+    return replace(plan, cell=_with(plan.cell, reading.kind, reading.seconds))
+
+
+def _with(cell: Cell, kind: str, seconds: int) -> Cell:
+    if kind == "people":
+        return replace(cell, visit_extra=seconds)
+    return replace(cell, load_extra=seconds)
+
+
+def find_reading(plan: Plan, kind: str, powered: Powered) -> Reading:
+    """The constant for a scenario with hour meters of its own.
+
+    Doubled until it is enough, then halved in between. A queue of whole pieces is jumpy, so a
+    smaller constant may now and then be enough as well; it is not looked for.
+    """
+    if plan.meters is None or plan.cell is None:
+        return Reading(kind, None)
+    measured = 100 * float(plan.meters.measured)
+
+    def is_enough(seconds: int) -> bool:
+        found = powered(with_reading(plan, Reading(kind, seconds)))
+        return found is None or found <= measured
+
+    if is_enough(0):
+        return Reading(kind, None)
+    high = 1
+    while not is_enough(high):
+        if high >= MOST:
+            return Reading(kind, None)
+        high = min(MOST, 2 * high)
+    low = high // 2
+    while high - low > 1:
+        middle = (low + high) // 2
+        low, high = (low, middle) if is_enough(middle) else (middle, high)
+    return Reading(kind, high)
+
+
+def laid(plans: Mapping[str, Plan], powered: Powered) -> dict[str, Plan]:
+    """The plans with every gap that is to be laid to people or machines worked in.
+
+    It is found in the scenario that has the meters, and holds there and in all below it that
+    have none of their own.
+    """
+    found: dict[str, Reading] = {}
+    for id_, plan in plans.items():
+        if plan.meters is not None and plan.meters.own and plan.meters.gap != "show":
+            found[id_] = find_reading(plan, plan.meters.gap, powered)
+    done = {}
+    for id_, plan in plans.items():
+        reading = found.get(plan.meters.scenario) if plan.meters is not None else None
+        done[id_] = plan if reading is None else with_reading(plan, reading)
+        if id_ in found and reading is not None:
+            done[id_] = _told(done[id_], reading)
+    return done
+
+
+def _told(plan: Plan, reading: Reading) -> Plan:
+    if reading.seconds is not None:
+        return plan
+    text = (
+        "The model finds no more than the hour meters: there is no gap to lay to "
+        f"{'people' if reading.kind == 'people' else 'machines'}."
+    )
+    return replace(plan, warnings=(*plan.warnings, text))
