@@ -81,6 +81,8 @@ def serve(run: Run) -> None:
 def _one_takes(run: Run) -> bool:
     """The free person listed first takes what is first in the line; whether anything changed."""
     changed = False
+    if not run.line:
+        return False
     for person in run.persons:
         if person.on_duty and person.work is None:
             while (request := _next(run)) is not None:

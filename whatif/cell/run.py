@@ -16,7 +16,7 @@ from collections.abc import Iterator
 from whatif.cell import people
 from whatif.cell import spindle as machine
 from whatif.cell.calendar import Calendar, Segment
-from whatif.cell.floor import At, Load, Pallet, Person, Request, Spindle
+from whatif.cell.floor import At, Doing, Load, Pallet, Person, Request, Spindle
 from whatif.cell.model import WEEK, Cell
 from whatif.cell.orders import Orders
 from whatif.cell.states import State, state_of
@@ -144,11 +144,14 @@ class Run:
         while self.now >= self.week + self.segment.end:
             self._next_segment()
         while True:
+            # A spindle that is at work neither asks nor begins; most are at most instants.
             for one in self.spindles:
-                machine.machine_asks(self, one)
+                if one.doing is Doing.STANDING:
+                    machine.machine_asks(self, one)
             people.serve(self)
             for one in self.spindles:
-                machine.begin(self, one)
+                if one.doing is Doing.STANDING:
+                    machine.begin(self, one)
             if not (self._heap and self._heap[0][0] == self.now):
                 break
             self._things_end()

@@ -55,9 +55,7 @@ def ready_with_tools(run: Run, spindle: Spindle) -> list[tuple[Pallet, Load]]:
 
 
 def machine_asks(run: Run, spindle: Spindle) -> None:
-    """A table's load is in the machine at once; prove-outs and tool changes are asked for."""
-    if spindle.doing is not Doing.STANDING:
-        return
+    """A standing machine: a table's load is in at once; prove-outs, tool changes are asked for."""
     if spindle.pallet == NOWHERE:
         if spindle.kind.pallets == 1:
             for pallet, _ in ready_with_tools(run, spindle):
@@ -89,8 +87,8 @@ def _ask_for_tools(run: Run, spindle: Spindle) -> None:
 
 
 def begin(run: Run, spindle: Spindle) -> None:
-    """Begin what may be begun now: a change, a warm-up or a cut."""
-    if spindle.doing is not Doing.STANDING or spindle.stops:
+    """A standing machine begins what it may now: a change, a warm-up or a cut."""
+    if spindle.stops:
         return
     if spindle.tools is not None and spindle.tools.person != NOWHERE:
         return
