@@ -113,7 +113,8 @@ async def on_screen(
     """Open a study; ``state`` is where unsaved edits are kept."""
     read = read_file(study)
     folder = study.parent / "state" if state is None else state
-    app = WhatIf(Session(read), Recovery(study, folder), left_behind(study, folder), calculator)
+    recovery = Recovery(study, read.fingerprint, folder)
+    app = WhatIf(Session(read), recovery, left_behind(study, folder), calculator)
     async with app.run_test(size=size) as pilot:
         app.query(Editor)  # composed
         screen = Screen(app, pilot)

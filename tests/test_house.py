@@ -16,8 +16,8 @@ MAY_IMPORT = {
     "plan": {"units", "study", "cell"},
     "answers": {"units", "study", "cell", "plan"},
     "session": {"units", "study", "cell", "plan", "answers"},
-    "reports": {"units", "study", "cell", "plan", "answers", "session"},
-    "screens": {"units", "study", "cell", "plan", "answers", "session", "reports"},
+    "reports": {"units", "study", "cell", "plan", "answers"},
+    "screens": {"units", "study", "cell", "plan", "answers", "session"},
     "command": {"units", "study", "cell", "plan", "answers", "session", "reports", "screens"},
 }
 

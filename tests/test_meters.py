@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from answer_studies import sound
+
 from whatif.answers.compare import compare, compare_wholly
 from whatif.answers.meters import find_reading, with_reading
 from whatif.plan.build import plans_of

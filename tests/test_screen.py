@@ -183,6 +183,29 @@ async def test_leaving_asks_where_something_is_not_saved(study: Path) -> None:
     assert again.scenario("pool").entered[("machine", "mill", "pallets")] == 6
 
 
+async def test_no_way_out_forgets_to_ask(study: Path) -> None:
+    async with on_screen(study) as screen:
+        await screen.go_to("pallets each", 1)
+        await screen.type("6")
+        await screen.press("enter", "ctrl+q")
+        assert isinstance(screen.app.screen, Ask)
+        await screen.press("escape")
+        assert screen.app.is_running
+        named = {command.title for command in screen.app.get_system_commands(screen.app.screen)}
+        assert "Quit" not in named
+
+
+async def test_the_editor_goes_along_with_its_value(study: Path) -> None:
+    async with on_screen(study, (80, 24)) as screen:
+        await screen.go_to("pallets each", 1)
+        await screen.type("7")
+        for size in ((60, 20), (120, 32), (80, 24)):
+            await screen.pilot.resize_terminal(*size)
+            await screen.settle()
+            (line,) = [line for line in screen.text.splitlines() if ">   pallets each" in line]
+            assert " 7" in line
+
+
 async def test_save_tells_of_comments_it_would_drop(tmp_path: Path) -> None:
     path = tmp_path / "noted.toml"
     path.write_text(STUDY.replace("count = 2", "count = 2  # counted twice"), "utf-8")
@@ -298,10 +321,8 @@ async def test_what_a_dropped_line_left_is_offered(study: Path, tmp_path: Path) 
         await screen.press("enter")
         screen.app.recovery.flush()
         text = screen.app.recovery.path.read_text("utf-8")
-        gone = screen.app.recovery.path.name.replace(
-            f"-{screen.app.recovery.path.name.split('-')[-1]}", "-999999999.unsaved.toml"
-        )
-    (state / gone).write_text(text, "utf-8")
+        stem, _, _ = screen.app.recovery.path.name.rsplit("-", 2)
+    (state / f"{stem}-999999999-1.unsaved.toml").write_text(text, "utf-8")
     async with on_screen(study, state=state) as screen:
         assert isinstance(screen.app.screen, Ask)
         await screen.press("t")

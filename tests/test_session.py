@@ -136,7 +136,7 @@ def test_attended_hours_are_refused_where_days_differ(session: Session) -> None:
     second = draft.scenario("now")
     for key, raw in (("days", ("sat",)), ("start", "06:00"), ("end", "10:00")):
         second = second.having(("shift", "sat", key), raw)
-    session.recover(draft.with_scenario(second))
+    session.recover(draft.with_scenario(second), session.base)
     assert "different days" in session.type("now", ATTENDED, "9 h")
     assert session.type("now", ATTENDED, "30 h")
 
@@ -189,7 +189,7 @@ def test_what_a_killed_session_left_is_found(session: Session, tmp_path: Path) -
         "study = Path(sys.argv[1])\n"
         "draft = read_file(study).draft\n"
         "now = draft.scenario('pool').having(('machine', 'mill', 'pallets'), 9)\n"
-        "recovery = Recovery(study, Path(sys.argv[2]))\n"
+        "recovery = Recovery(study, 'base', Path(sys.argv[2]))\n"
         "recovery.note(draft.with_scenario(now))\n"
         "recovery.flush()\n"
         "os._exit(129)\n"
@@ -198,13 +198,51 @@ def test_what_a_killed_session_left_is_found(session: Session, tmp_path: Path) -
     left = left_behind(session.path, folder)
     assert len(left) == 1
     assert left[0].draft.scenario("pool").entered[PALLETS] == 9
+    assert left[0].base == "base"
     throw_away(left[0])
     assert left_behind(session.path, folder) == []
 
 
+def test_a_process_number_given_out_again_is_not_the_old_session(
+    session: Session, tmp_path: Path
+) -> None:
+    recovery = Recovery(session.path, session.base, tmp_path)
+    recovery.note(session.draft)
+    recovery.flush()
+    # As if this very number had been another process's before: it started at another time.
+    stem, pid, _ = recovery.path.name.rsplit("-", 2)
+    (tmp_path / f"{stem}-{pid}-1.unsaved.toml").write_bytes(recovery.path.read_bytes())
+    assert len(left_behind(session.path, tmp_path)) == 1
+    recovery.note(None)
+    recovery.close()
+    assert len(left_behind(session.path, tmp_path)) == 1
+
+
+def test_signs_of_a_pattern_in_a_files_name_mean_themselves(tmp_path: Path) -> None:
+    study = tmp_path / "cell [new]*.toml"
+    study.write_text(STUDY, "utf-8")
+    session = Session(read_file(study))
+    recovery = Recovery(study, session.base, tmp_path)
+    recovery.note(session.draft)
+    recovery.flush()
+    stem, _, _ = recovery.path.name.rsplit("-", 2)
+    recovery.path.rename(tmp_path / f"{stem}-999999999-1.unsaved.toml")
+    assert len(left_behind(study, tmp_path)) == 1
+
+
+def test_edits_taken_up_do_not_write_over_a_file_changed_since(session: Session) -> None:
+    old = session.base
+    changed = session.draft.scenario("pool").having(PALLETS, 9)
+    session.path.write_text(STUDY.replace("weekly = 300", "weekly = 310"), "utf-8")
+    later = Session(read_file(session.path))
+    later.recover(session.draft.with_scenario(changed), old)
+    with pytest.raises(ChangedOnDisk):
+        later.save()
+
+
 def test_nothing_is_left_once_the_file_has_everything(session: Session, tmp_path: Path) -> None:
     folder = tmp_path / "state"
-    recovery = Recovery(session.path, folder)
+    recovery = Recovery(session.path, session.base, folder)
     recovery.note(session.draft)
     recovery.flush()
     assert recovery.path.exists()
@@ -216,7 +254,7 @@ def test_nothing_is_left_once_the_file_has_everything(session: Session, tmp_path
 def test_a_folder_that_cannot_be_written_ends_nothing(session: Session, tmp_path: Path) -> None:
     blocked = tmp_path / "file"
     blocked.write_text("in the way")
-    recovery = Recovery(session.path, blocked / "below")
+    recovery = Recovery(session.path, session.base, blocked / "below")
     recovery.note(session.draft)
     recovery.flush()
     recovery.close()
@@ -224,7 +262,7 @@ def test_a_folder_that_cannot_be_written_ends_nothing(session: Session, tmp_path
 
 
 def test_a_living_session_keeps_its_own(session: Session, tmp_path: Path) -> None:
-    recovery = Recovery(session.path, tmp_path / "state")
+    recovery = Recovery(session.path, session.base, tmp_path / "state")
     recovery.note(session.draft)
     recovery.flush()
     assert str(os.getpid()) in recovery.path.name

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import sys
 from pathlib import Path
 
@@ -20,7 +21,7 @@ def compare_study(path: str, form: str) -> int:
     if checked.study is None:
         _tell_problems(path, checked)
         return 1
-    print(FORMATS[form](answered(checked)))
+    print(_writable(FORMATS[form](answered(checked))))
     return 0
 
 
@@ -28,6 +29,24 @@ def answered(checked: Checked) -> Comparison:
     """The comparison of a study without problems, grain included."""
     memory = Memory(between_weeks=_Progress())
     return compare_wholly(checked, memory, memory.pause)
+
+
+def _writable(text: str) -> str:
+    """The text with what standard output has no signs for as \\u escapes, which JSON reads."""
+    encoding = sys.stdout.encoding or "ascii"
+    try:
+        text.encode(encoding)
+    except UnicodeEncodeError:
+        return "".join(_sign(sign, encoding) for sign in text)
+    return text
+
+
+def _sign(sign: str, encoding: str) -> str:
+    try:
+        sign.encode(encoding)
+    except UnicodeEncodeError:
+        return json.dumps(sign)[1:-1]
+    return sign
 
 
 def check_study(path: str) -> int:

@@ -62,18 +62,26 @@ def main(words: Sequence[str]) -> int:
     """Do what the command line says; the exit status is returned."""
     command = COMMANDS.get(words[0]) if words else None
     try:
-        return _open(words) if command is None else command(words[1:])
+        if command is None:
+            return _open(words)
+        status = command(words[1:])
+        sys.stdout.flush()
+        return status
     except KeyboardInterrupt:
         print("stopped", file=sys.stderr)
         return INTERRUPTED
-    except BrokenPipeError:
-        # Whoever read us has closed: say nothing more, and keep Python from trying to.
+    except OSError as fault:
+        # Keep Python from trying to write what is left when it ends.
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-        return OK
+        if isinstance(fault, BrokenPipeError):
+            return OK
+        print(f"the answer could not be written: {fault.strerror}", file=sys.stderr)
+        return WRONG
 
 
 def run() -> None:
     """The ``whatif`` command."""
-    if hasattr(signal, "SIGPIPE"):
+    # Whoever reads an answer may stop reading; the screen has no such reader.
+    if sys.argv[1:2] and sys.argv[1] in COMMANDS and hasattr(signal, "SIGPIPE"):
         signal.signal(signal.SIGPIPE, signal.SIG_DFL)
     sys.exit(main(sys.argv[1:]))

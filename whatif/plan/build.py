@@ -35,7 +35,7 @@ def plans_of(checked: Checked) -> dict[str, Plan]:
         id_: plan_of(
             study,
             scenario,
-            [odd.sentence for odd in checked.warnings if odd.scenario == scenario.id],
+            [odd.sentence for odd in checked.holding[id_]],
         )
         for id_, scenario in study.scenarios.items()
     }

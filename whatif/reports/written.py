@@ -7,8 +7,9 @@ import io
 from collections.abc import Callable
 
 from whatif.answers.compare import Comparison
+from whatif.answers.table import Row, rows
 from whatif.reports.as_json import to_json
-from whatif.reports.table import Row, rows
+from whatif.reports.cells import cells, left, right
 
 _FIT_NOTE = (
     '"Fits" is arithmetic on what was entered, no permission to load: the makers\' limits decide.'
@@ -48,12 +49,12 @@ def to_text(found: Comparison) -> str:
     """A table in columns of characters, then the sentences."""
     reference = found.answers[found.reference].plan.title
     table = [["", *_heads(found)], *([_first(row), *row.cells] for row in rows(found))]
-    widths = [max(len(line[i]) for line in table) for i in range(len(table[0]))]
+    widths = [max(cells(line[i]) for line in table) for i in range(len(table[0]))]
     lines = [found.title, f"against: {reference}", ""]
     for line in table:
-        cells = [line[0].ljust(widths[0])]
-        cells += [text.rjust(width) for text, width in zip(line[1:], widths[1:], strict=True)]
-        lines.append("  ".join(cells).rstrip())
+        columns = [left(line[0], widths[0])]
+        columns += [right(text, width) for text, width in zip(line[1:], widths[1:], strict=True)]
+        lines.append("  ".join(columns).rstrip())
     for title, said in notes(found):
         lines += ["", title] + [f"  {sort}: {' '.join(text.split())}" for sort, text in said]
     for text, titles in cautions(found):
@@ -97,9 +98,9 @@ def to_csv(found: Comparison) -> str:
         zip(found.answers.values(), notes(found), strict=True)
     ):
         for sort, text in [*said, *(("caution", text) for text in answer.cautions)]:
-            cells = [""] * len(titles)
-            cells[place] = text
-            write.writerow([sort, "", *cells])
+            texts = [""] * len(titles)
+            texts[place] = text
+            write.writerow([sort, "", *texts])
     return out.getvalue().rstrip("\r\n")
 
 

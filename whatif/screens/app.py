@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import contextlib
 import os
 import signal
 import sys
 from collections.abc import Callable, Iterable, Sequence
+from datetime import datetime
 from pathlib import Path as FilePath
 from types import FrameType
 from typing import Any
@@ -52,28 +54,42 @@ class WhatIf(App[None]):
         self._calculator.start()
         self.push_screen(self.desk)
         if self._left:
-            self.push_screen(
-                Ask(
-                    "An earlier session ended before it could save its changes to "
-                    f"{self.session.path.name}.",
-                    {"t": "take them up", "x": "throw them away"},
-                    safe="later",
-                ),
-                self._recover,
-            )
+            self._offer_recovery()
         elif self.session.checked.problems:
             self.desk.call_after_refresh(self.desk.action_problems)
 
+    def _offer_recovery(self) -> None:
+        """Offer the newest of what earlier sessions left; the others keep for another time."""
+        left = self._left[0]
+        when = datetime.fromtimestamp(left.when).strftime("%Y-%m-%d %H:%M")
+        changed = " The file has been changed since." if left.base != self.session.base else ""
+        more = len(self._left) - 1
+        others = f" {more} more such session{'s' if more > 1 else ''} left changes too."
+        self.push_screen(
+            Ask(
+                f"A session of {when} ended before it could save its changes to "
+                f"{self.session.path.name}.{changed}{others if more else ''}",
+                {"t": "take them up", "x": "throw them away"},
+                safe="later",
+            ),
+            self._recover,
+        )
+
     def _recover(self, answer: str | None) -> None:
-        newest = self._left[0]
+        left = self._left[0]
         if answer == "t":
-            self.session.recover(newest.draft)
+            self.session.recover(left.draft, left.base)
             self.desk.changed("")
             self.desk.notice = "Taken up what an earlier session left. w saves it."
             self.desk.ask()
-        if answer in ("t", "x"):
-            for left in self._left:
-                throw_away(left)
+            # Safe in this session's own file before the other one goes.
+            self.recovery.flush()
+            throw_away(left)
+        elif answer == "x":
+            throw_away(left)
+            self._left = self._left[1:]
+            if self._left:
+                self._offer_recovery()
 
     def on_unmount(self) -> None:
         """End the calculation."""
@@ -86,6 +102,11 @@ class WhatIf(App[None]):
         """Have a draft answered."""
         self._calculator.ask(Request(revision, draft))
 
+    def saved(self, base: str) -> None:
+        """The file has everything; what is changed from now on is a change of it as it is."""
+        self.recovery.base = base
+        self.recovery.note(None)
+
     def note(self, draft: Draft | None) -> None:
         """Keep an unsaved draft safe; None once the file has everything."""
         self.recovery.note(draft)
@@ -94,9 +115,17 @@ class WhatIf(App[None]):
         # Called from a thread; posting a message is safe from any.
         self.desk.post_message(Desk.Replied(reply))
 
+    async def action_quit(self) -> None:
+        """Leave as the desk does it, asking where something is not saved."""
+        if self.screen is self.desk:
+            self.desk.action_leave()
+
     def get_system_commands(self, screen: Screen[Any]) -> Iterable[SystemCommand]:
         """Every command by name, for the palette."""
-        yield from super().get_system_commands(screen)
+        for command in super().get_system_commands(screen):
+            # Ours is called "Leave".
+            if command.title != "Quit":
+                yield command
         desk = self.desk
         for title, words, action in (
             ("Add a scenario", "based on the chosen one (a)", desk.action_add),
@@ -124,13 +153,15 @@ def open_study(path: str) -> int:
     except StudyError as fault:
         print(fault, file=sys.stderr)
         return 1
-    if not (sys.stdin.isatty() and sys.stdout.isatty()):
+    dumb = os.environ.get("TERM", "") in ("", "dumb", "unknown") and sys.platform != "win32"
+    if dumb or not (sys.stdin.isatty() and sys.stdout.isatty()):
         print(
-            "The screen needs a terminal; without one, whatif compare prints the answers.",
+            "The screen needs a terminal that can place text; without one, whatif compare prints "
+            "the answers.",
             file=sys.stderr,
         )
         return 1
-    recovery = Recovery(read.path)
+    recovery = Recovery(read.path, read.fingerprint)
     _save_when_cut_off(recovery)
     app = WhatIf(Session(read), recovery, left_behind(read.path))
     app.run()
@@ -147,14 +178,22 @@ def _save_when_cut_off(recovery: Recovery) -> None:
         return
     import termios
 
-    before = termios.tcgetattr(sys.stdin.fileno())
+    # Numbers and settings of now: while the screen is on, others stand in the streams' places.
+    keys, screen = sys.stdin.fileno(), sys.stdout.fileno()
+    before = termios.tcgetattr(keys)
 
     def cut_off(number: int, _frame: FrameType | None) -> None:
-        recovery.flush()
-        if number == signal.SIGTERM:
-            os.write(sys.stdout.fileno(), _TERMINAL_BACK)
-            termios.tcsetattr(sys.stdin.fileno(), termios.TCSANOW, before)
-        os._exit(128 + number)
+        try:
+            recovery.flush()
+            if number == signal.SIGTERM:
+                # The line may be stalled: what it does not take at once is left out.
+                os.set_blocking(screen, False)
+                with contextlib.suppress(OSError):
+                    os.write(screen, _TERMINAL_BACK)
+                os.set_blocking(screen, True)
+                termios.tcsetattr(keys, termios.TCSANOW, before)
+        finally:
+            os._exit(128 + number)
 
     for number in (signal.SIGHUP, signal.SIGTERM):
         signal.signal(number, cut_off)

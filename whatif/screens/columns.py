@@ -76,8 +76,19 @@ def apart(titles: list[str], width: int) -> list[str]:
         if alike and width > 5:
             tail = (width - 1) // 2
             for j in (i, *alike):
-                short[j] = set_cell_size(titles[j], width - 1 - tail) + "…" + titles[j][-tail:]
+                end = _tail(titles[j], tail)
+                short[j] = set_cell_size(titles[j], width - 1 - cell_len(end)) + "…" + end
     return short
+
+
+def _tail(text: str, width: int) -> str:
+    """As much of a text's end as ``width`` cells hold."""
+    end = ""
+    for sign in reversed(text):
+        if cell_len(sign + end) > width:
+            break
+        end = sign + end
+    return end
 
 
 def right(text: str, width: int) -> str:
@@ -89,12 +100,11 @@ def right(text: str, width: int) -> str:
 def wrapped(text: str, width: int, lines: int) -> list[str]:
     """A text in so many lines, broken between words; the last takes the rest."""
     found: list[str] = []
-    while len(found) < lines - 1:
-        if len(text) <= width:
-            break
-        end = text.rfind(" ", 0, width + 1)
-        end = width if end <= 0 else end
-        found.append(text[:end])
-        text = text[end:].lstrip()
-    found.append(text)
+    words = text.split(" ")
+    while words and len(found) < lines - 1:
+        line = words.pop(0)
+        while words and cell_len(f"{line} {words[0]}") <= width:
+            line += f" {words.pop(0)}"
+        found.append(line)
+    found.append(" ".join(words))
     return found + [""] * (lines - len(found))

@@ -9,6 +9,7 @@ from textual.binding import Binding, BindingType
 from whatif.screens.desk import Desk
 from whatif.screens.dialogs import Ask, Name, Reading
 from whatif.screens.words import KEYS, meaning_words, problems_words, scenario_words
+from whatif.session.hours import ATTENDED
 from whatif.study.edits import (
     AddScenario,
     DuplicateScenario,
@@ -104,6 +105,7 @@ class WorkDesk(Desk):
 
     def do(self, edit: Edit, choose: str | None = None) -> None:
         """Make a change, or say why it cannot be made."""
+        self.close_editor(keep=True)
         try:
             says = self.session.do(edit)
         except EditError as fault:
@@ -120,6 +122,11 @@ class WorkDesk(Desk):
         line, scenario = self.line, self.chosen
         if line is None or scenario is None:
             return
+        self.close_editor(keep=True)
+        if line.path == ATTENDED:
+            self.notice = "The attended hours follow from the shifts: give a shift's end back."
+            self.repaint()
+            return
         try:
             self.changed(self.session.give_back(scenario, line.path))
         except EditError as fault:
@@ -128,6 +135,7 @@ class WorkDesk(Desk):
 
     def action_undo(self) -> None:
         """Undo the last change."""
+        self.close_editor(keep=True)
         says = self.session.undo()
         self.changed("")
         self.notice = f"Undone: {says}.  (r does it again)" if says else "Nothing to undo."
@@ -135,6 +143,7 @@ class WorkDesk(Desk):
 
     def action_redo(self) -> None:
         """Do the change undone last again."""
+        self.close_editor(keep=True)
         says = self.session.redo()
         self.changed("")
         self.notice = f"Done again: {says}." if says else "Nothing to do again."
@@ -168,7 +177,7 @@ class WorkDesk(Desk):
             self.repaint()
             return False
         self.notice = " ".join([f"Saved {self.session.path.name}.", *notes])
-        self.host.note(None)
+        self.host.saved(self.session.base)
         self.repaint()
         return True
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import ClassVar, cast
 
+from rich.cells import cell_len
 from textual import events, on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
@@ -44,6 +45,9 @@ from whatif.study.raw import Path
 
 HIGH = 30
 """Lines from which the strip gives each figure a line of its own."""
+
+_ANY_REVISION = -1
+"""Of a reply that says that the calculation itself has ended."""
 
 EDITOR_WIDTH = 26
 """Cells that the editor has at least."""
@@ -106,7 +110,12 @@ class Desk(Screen[None]):
         self.ask()
 
     def on_resize(self, event: events.Resize) -> None:
-        """Lay the columns out anew."""
+        """Lay the columns out anew, once the new sizes are known."""
+        self.call_after_refresh(self._repaint_twice)
+
+    def _repaint_twice(self) -> None:
+        self.repaint()
+        # The strip may have changed its height, and with it the place of the sheet.
         self.call_after_refresh(self.repaint)
 
     # -- what is where -----------------------------------------------------------------
@@ -171,6 +180,15 @@ class Desk(Screen[None]):
         self._paint_sheet()
         self._paint_head()
         self._paint_info()
+        self.place_editor()
+
+    def place_editor(self) -> None:
+        """Lay the open editor over its value, wherever that has gone."""
+        editor = self.query_one(Editor)
+        if editor.is_open:
+            at, sheet = self._over(), self.query_one(Sheet).region
+            editor.styles.offset = (at.x, at.y)
+            editor.set_class(not sheet.y <= at.y < sheet.bottom, "away")
 
     def _remember_row(self) -> None:
         if self._rows:
@@ -243,11 +261,14 @@ class Desk(Screen[None]):
         unsaved = f"  *{session.unsaved} unsaved" if session.unsaved else ""
         reference = draft.reference_id
         against = draft.scenario(reference).title if reference and draft.has(reference) else "?"
-        left = f" {title}{unsaved}   against: {against}"
         weeks = draft.head.get("weeks") or 13
         right_side = f"{self._status_words()}per week, {weeks} wk "
-        room = self.size.width - len(right_side)
-        self.query_one("#head", Static).update(cut(left, max(0, room)) + right_side)
+        marks = f"{unsaved}   against: {cut(against, min(24, cell_len(against)))}  "
+        # What is marked must be seen; it is the study's own title that gives way.
+        room = self.size.width - cell_len(marks) - len(right_side) - 1
+        name = cut(str(title), max(4, min(cell_len(str(title)), room)))
+        left = cut(f" {name}{marks}", max(0, self.size.width - len(right_side)))
+        self.query_one("#head", Static).update(left + right_side)
 
     def _status_words(self) -> str:
         count = len(self.session.checked.problems)
@@ -303,7 +324,7 @@ class Desk(Screen[None]):
         reply = message.reply
         if reply.fault:
             self.notice = f"The calculation failed: {reply.fault}"
-        elif reply.revision != self.session.revision:
+        if reply.revision not in (_ANY_REVISION, self.session.revision):
             return
         if reply.found is not None:
             self.answered.take(reply.found, self.session.shown)

@@ -13,5 +13,8 @@ class Host(Protocol):
     def ask(self, revision: int, draft: Draft) -> None:
         """Have a draft answered; the reply comes as a message with the same revision."""
 
+    def saved(self, base: str) -> None:
+        """The file has everything; ``base`` is its fingerprint now."""
+
     def note(self, draft: Draft | None) -> None:
         """Keep an unsaved draft safe; None once the file has everything."""

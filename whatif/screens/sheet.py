@@ -50,6 +50,9 @@ class Hands(Protocol):
     def press_enter(self) -> None:
         """Edit the value, or open and close a heading."""
 
+    def place_editor(self) -> None:
+        """The rows have been scrolled."""
+
     def to_editor(self, event: events.Key) -> bool:
         """Give a key to the editor if it is open; whether it was."""
 
@@ -94,6 +97,11 @@ class Sheet(ScrollView, can_focus=True):
         above = 1 if state.row and isinstance(state.rows[state.row - 1], Heading) else 0
         self.scroll_to_region(Region(0, state.row - above, 1, 1 + above), animate=False, force=True)
         self.refresh()
+
+    def watch_scroll_y(self, old_value: float, new_value: float) -> None:
+        """The editor goes along with its value."""
+        super().watch_scroll_y(old_value, new_value)
+        self._hands.place_editor()
 
     # -- asking ------------------------------------------------------------------------
 

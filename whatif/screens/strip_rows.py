@@ -8,7 +8,7 @@ from enum import Enum
 
 from whatif.answers.compare import Answer
 from whatif.answers.gains import is_difference
-from whatif.reports.table import NOTHING, fit_text, gain_text, number
+from whatif.answers.table import NOTHING, fit_text, gain_text, number
 
 WAITING = "..."
 BAR_FULL = 50.0
@@ -151,7 +151,7 @@ def strip_rows(answers: list[Answer], *, high: bool) -> tuple[StripRow, ...]:
     """The rows to show; what is claimed only where somebody claims something beside a model."""
     rows = HIGH if high else LOW
     both = any(one.claimed is not None and one.figures is not None for one in answers)
-    return (*rows, _CLAIMED) if both and high else rows
+    return (*rows, _CLAIMED) if both else rows
 
 
 def sentence(answer: Answer) -> str:
@@ -164,6 +164,8 @@ def sentence(answer: Answer) -> str:
         )
     elif answer.figures is None:
         parts.append("Nothing to simulate yet: add a machine, a shift and a part.")
+    if answer.claimed is not None and answer.claimed.against_simulated:
+        parts.append(answer.claimed.against_simulated)
     if answer.limit is not None:
         parts.append(answer.limit.text)
     return " ".join(parts)

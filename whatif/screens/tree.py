@@ -13,7 +13,7 @@ from textual.strip import Strip
 from textual.widget import Widget
 
 from whatif.answers.compare import Answer
-from whatif.reports.table import gain_text
+from whatif.answers.table import gain_text
 from whatif.screens.columns import cut, right
 from whatif.screens.strip_rows import WAITING, leading_gain
 from whatif.study.draft import Draft

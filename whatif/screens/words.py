@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from whatif.answers.compare import Answer, Comparison
-from whatif.reports.table import rows
+from whatif.answers.table import rows
 from whatif.session.hours import ATTENDED
 from whatif.session.sheet import Cell, Mark
 from whatif.study.catalogue import key_for

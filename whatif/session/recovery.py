@@ -7,6 +7,7 @@ by then can be flushed from a signal handler.
 
 from __future__ import annotations
 
+import glob
 import hashlib
 import os
 import threading
@@ -20,6 +21,8 @@ from whatif.study.reading import StudyError, read_text
 from whatif.study.text import to_text
 
 _SUFFIX = ".unsaved.toml"
+_HEAD = "# unsaved changes of "
+"""Begins the first line; the fingerprint of the file that was changed follows."""
 
 
 def state_folder() -> FilePath:
@@ -36,20 +39,26 @@ def _stem(study: FilePath) -> str:
 
 @dataclass(frozen=True, slots=True)
 class Left:
-    """What an earlier session left behind: its unsaved draft, and the file that holds it."""
+    """What an earlier session left behind.
+
+    ``draft`` is its unsaved state, ``base`` the fingerprint of the file that it had read, ``when``
+    it was last written, in seconds since the epoch.
+    """
 
     path: FilePath
     draft: Draft
+    base: str
     when: float
 
 
 class Recovery:
-    """Keeps the unsaved state of one session on disk."""
+    """Keeps the unsaved state of one session on disk; ``base``: the fingerprint of its file."""
 
-    def __init__(self, study: FilePath, folder: FilePath | None = None) -> None:
+    def __init__(self, study: FilePath, base: str, folder: FilePath | None = None) -> None:
         self._folder = state_folder() if folder is None else folder
-        self._study = study
-        self.path = self._folder / f"{_stem(study)}-{os.getpid()}{_SUFFIX}"
+        self.base = base
+        mine = f"{os.getpid()}-{_started(os.getpid())}"
+        self.path = self._folder / f"{_stem(study)}-{mine}{_SUFFIX}"
         self._text: str | None = None
         self._written: str | None = None
         self._change = threading.Condition()
@@ -60,7 +69,7 @@ class Recovery:
 
     def note(self, draft: Draft | None) -> None:
         """Remember a draft that is not saved; None once the file has everything."""
-        text = None if draft is None else to_text(draft)
+        text = None if draft is None else f"{_HEAD}{self.base}\n{to_text(draft)}"
         with self._change:
             self._text = text
             self._change.notify()
@@ -109,12 +118,14 @@ def left_behind(study: FilePath, folder: FilePath | None = None) -> list[Left]:
     """What sessions that are gone left of a study, the newest first."""
     folder = state_folder() if folder is None else folder
     found = []
-    for path in folder.glob(f"{_stem(study)}-*{_SUFFIX}"):
-        pid = path.name.removesuffix(_SUFFIX).rpartition("-")[2]
-        if not pid.isdigit() or _lives(int(pid)):
+    for path in folder.glob(f"{glob.escape(_stem(study))}-*{_SUFFIX}"):
+        _, pid, started = path.name.removesuffix(_SUFFIX).rsplit("-", 2)
+        if not pid.isdigit() or _lives(int(pid), started):
             continue
         with suppress(OSError, UnicodeDecodeError, StudyError):
-            found.append(Left(path, read_text(path.read_text("utf-8")), path.stat().st_mtime))
+            head, _, text = path.read_text("utf-8").partition("\n")
+            base = head.removeprefix(_HEAD)
+            found.append(Left(path, read_text(text), base, path.stat().st_mtime))
     return sorted(found, key=lambda one: -one.when)
 
 
@@ -124,13 +135,22 @@ def throw_away(left: Left) -> None:
         left.path.unlink()
 
 
-def _lives(pid: int) -> bool:
-    if pid == os.getpid():
-        return True
+def _lives(pid: int, started: str) -> bool:
+    """Whether the process still runs; its number alone may have been given out again."""
     try:
         os.kill(pid, 0)
     except ProcessLookupError:
         return False
     except PermissionError:
-        return True
-    return True
+        pass
+    return _started(pid) == started
+
+
+def _started(pid: int) -> str:
+    """When a process started, in the system's own count; "0" where it does not tell."""
+    try:
+        stat = FilePath(f"/proc/{pid}/stat").read_text("utf-8")
+    except OSError:
+        return "0"
+    # Field 22 of proc(5); the name before it, in brackets, may hold blanks.
+    return stat.rpartition(")")[2].split()[19]

@@ -38,7 +38,7 @@ class Session:
         self.draft = read.draft
         self.history = History()
         self.revision = 1
-        self._fingerprint: str | None = read.fingerprint
+        self._fingerprint = read.fingerprint
         self._saved = read.draft
         self._trial: Trial | None = None
         self._checked: tuple[Draft, Checked] | None = None
@@ -183,9 +183,18 @@ class Session:
         self._saved = self.draft
         return written.notes
 
-    def recover(self, draft: Draft) -> None:
-        """Take up edits of an earlier session that ended before it could save them."""
+    @property
+    def base(self) -> str:
+        """The fingerprint of the file that the changes are changes of."""
+        return self._fingerprint
+
+    def recover(self, draft: Draft, base: str) -> None:
+        """Take up edits of an earlier session that ended before it could save them.
+
+        ``base`` is what the file was to that session: if it has been changed since, saving asks.
+        """
         self.drop()
+        self._fingerprint = base
         self.draft = draft
         self.history = History()
         self.revision += 1

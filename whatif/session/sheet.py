@@ -147,10 +147,12 @@ def cell(checked: Checked, scenario: str, path: Path) -> Cell:
     resolved = checked.resolved[scenario]
     if path == ATTENDED:
         own = any(
-            path[0] == "shift" and given.origin.kind is Source.ENTERED
+            path[0] == "shift"
+            and path[2] in ("days", "start", "end")
+            and given.origin.kind is not Source.INHERITED
             for path, given in resolved.values.items()
         )
-        mark = Mark.ENTERED if own else Mark.INHERITED
+        mark = Mark.ENTERED if own or not resolved.ids("shift") else Mark.INHERITED
         return Cell(attended_text(resolved), mark, "the hours that its shifts cover")
     given = resolved.values.get(path)
     key = key_for(path)

@@ -24,13 +24,15 @@ class Checked:
     """What a check found: `study` is None where there are problems.
 
     Both lists stand in file order, root keys first. `resolved` has what holds in
-    each scenario, for those who show it.
+    each scenario, for those who show it; `holding` the warnings that hold in each,
+    those that its parent has too among them.
     """
 
     study: Study | None
     problems: tuple[Problem, ...]
     warnings: tuple[Problem, ...]
     resolved: Mapping[str, Resolved]
+    holding: Mapping[str, tuple[Problem, ...]]
 
 
 def check(draft: Draft) -> Checked:
@@ -40,13 +42,15 @@ def check(draft: Draft) -> Checked:
     problems = [*head_problems(draft), *tree_problems(draft)]
     warnings: list[Problem] = []
     faults = _where_they_arise(draft, holdings, rule_problems)
-    odd = _where_they_arise(draft, holdings, partial(oddities, all_scenarios=holdings))
+    odd_rule = partial(oddities, all_scenarios=holdings)
+    odd = _where_they_arise(draft, holdings, odd_rule)
     for scenario in draft.scenarios:
         problems += scenario_problems(scenario)
         problems += faults.get(scenario.id, [])
         warnings += odd.get(scenario.id, [])
     study = None if problems else build(draft)
-    return Checked(study, tuple(problems), tuple(warnings), resolved)
+    holding = {one: tuple(odd_rule(here)) for one, here in holdings.items()}
+    return Checked(study, tuple(problems), tuple(warnings), resolved, holding)
 
 
 def _where_they_arise(
