@@ -1,62 +1,34 @@
-"""The main screen: the strip of results, the sheet of inputs, the tree, one editor.
+"""The main screen with hands: the calculation's replies, the cursor, and editing.
 
-It owns where the cursor is and what is folded, and nothing else: every change goes through the
-session, every figure comes from an answer.
+Every change goes through the session; what is drawn follows from it.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from typing import ClassVar, cast
 
-from rich.cells import cell_len
 from textual import events, on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, Vertical
-from textual.geometry import Region
 from textual.message import Message
-from textual.screen import Screen
 from textual.widgets import Footer, Input, Static
 
-from whatif.answers.compare import Answer
-from whatif.screens.columns import cut, fitted, wrapped
+from whatif.screens.board import Board
 from whatif.screens.editor import Editor
 from whatif.screens.host import Host
-from whatif.screens.sheet import Sheet, SheetState
-from whatif.screens.strip import ResultStrip, StripState
-from whatif.screens.strip_rows import WAITING
-from whatif.screens.tree import ScenarioTree, TreeState, branches
-from whatif.screens.words import meaning_words, value_words
-from whatif.session.answered import Answered
+from whatif.screens.sheet import Sheet
+from whatif.screens.strip import ResultStrip
+from whatif.screens.tree import ScenarioTree
 from whatif.session.calculator import Reply
-from whatif.session.session import Session
-from whatif.session.sheet import (
-    Cell,
-    Heading,
-    Line,
-    Row,
-    cell,
-    differing,
-    editable_text,
-    rows,
-)
+from whatif.session.sheet import Heading, Row, editable_text
 from whatif.study.raw import Path
-
-HIGH = 30
-"""Lines from which the strip gives each figure a line of its own."""
 
 _ANY_REVISION = -1
 """Of a reply that says that the calculation itself has ended."""
 
-EDITOR_WIDTH = 26
-"""Cells that the editor has at least."""
 
-SIDE_BY_SIDE = 110
-"""Columns from which the tree stands beside the sheet without being asked for."""
-
-
-class Desk(Screen[None]):
+class Desk(Board):
     """A study on the desk; :class:`whatif.screens.commands.WorkDesk` adds what keys do."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
@@ -71,23 +43,6 @@ class Desk(Screen[None]):
         def __init__(self, reply: Reply) -> None:
             super().__init__()
             self.reply = reply
-
-    def __init__(self, session: Session) -> None:
-        super().__init__()
-        self.session = session
-        self.answered = Answered()
-        self.notice = ""
-        self._column = 0
-        self._first = 0
-        self._place: Path = ()
-        self._path: Path | None = None
-        self._folded: frozenset[Path] = frozenset()
-        self._tree_wanted: bool | None = None
-        self._status = ""
-        self._rows: tuple[Row, ...] = ()
-        self._row = 0
-        self._columns = fitted(80, 1, 0, 0)
-        self._cells: dict[tuple[str, Path], Cell] = {}
 
     def compose(self) -> ComposeResult:
         """Head, tree and desk, the editor above them, the line of keys."""
@@ -109,207 +64,10 @@ class Desk(Screen[None]):
         self.query_one(Sheet).focus()
         self.ask()
 
-    def on_resize(self, event: events.Resize) -> None:
-        """Lay the columns out anew, once the new sizes are known."""
-        self.call_after_refresh(self._repaint_twice)
-
-    def _repaint_twice(self) -> None:
-        self.repaint()
-        # The strip may have changed its height, and with it the place of the sheet.
-        self.call_after_refresh(self.repaint)
-
-    # -- what is where -----------------------------------------------------------------
-
     @property
     def host(self) -> Host:
         """The program around the desk."""
         return cast(Host, self.app)
-
-    @property
-    def ids(self) -> tuple[str, ...]:
-        """The scenarios in the columns."""
-        return self.session.shown.ids
-
-    @property
-    def chosen(self) -> str | None:
-        """The scenario of the chosen column."""
-        return self.ids[self._column] if self._column < len(self.ids) else None
-
-    @property
-    def line(self) -> Line | None:
-        """The row of values under the cursor, None on a heading."""
-        row = self._rows[self._row] if self._row < len(self._rows) else None
-        return row if isinstance(row, Line) else None
-
-    def choose(self, scenario: str) -> None:
-        """Move the cursor to a scenario's column."""
-        if scenario in self.ids:
-            self._column = self.ids.index(scenario)
-
-    def _all_rows(self) -> tuple[Row, ...]:
-        known = [one for one in self.ids if one in self.session.checked.resolved]
-        return tuple(rows(self.session.checked, known, self._folded))
-
-    def _find_row(self) -> int:
-        """The cursor's row: the same value, or else its heading, or the nearest row."""
-        for i, row in enumerate(self._rows):
-            if isinstance(row, Line) and row.path == self._path and row.place == self._place:
-                return i
-        for i, row in enumerate(self._rows):
-            if row.place == self._place and (self._path is None or isinstance(row, Heading)):
-                return i
-        return max(0, min(self._row, len(self._rows) - 1))
-
-    def _cell(self, scenario: str, path: Path) -> Cell:
-        key = (scenario, path)
-        if key not in self._cells:
-            self._cells[key] = cell(self.session.checked, scenario, path)
-        return self._cells[key]
-
-    # -- painting ----------------------------------------------------------------------
-
-    def repaint(self) -> None:
-        """Draw everything from the session and the answers."""
-        self._cells.clear()
-        self._column = max(0, min(self._column, len(self.ids) - 1))
-        self._rows = self._all_rows()
-        self._row = self._find_row()
-        self._remember_row()
-        self._lay_out()
-        self._paint_strip()
-        self._paint_sheet()
-        self._paint_head()
-        self._paint_info()
-        self.place_editor()
-
-    def place_editor(self) -> None:
-        """Lay the open editor over its value, wherever that has gone."""
-        editor = self.query_one(Editor)
-        if editor.is_open:
-            at, sheet = self._over(), self.query_one(Sheet).region
-            editor.styles.offset = (at.x, at.y)
-            editor.set_class(not sheet.y <= at.y < sheet.bottom, "away")
-
-    def _remember_row(self) -> None:
-        if self._rows:
-            row = self._rows[self._row]
-            self._place = row.place
-            self._path = row.path if isinstance(row, Line) else None
-
-    def _lay_out(self) -> None:
-        tree = self.query_one(ScenarioTree)
-        wanted = self._tree_wanted
-        tree.display = self.size.width >= SIDE_BY_SIDE if wanted is None else wanted
-        room = self.size.width - (30 if tree.display else 0) - 1
-        self._columns = fitted(room, len(self.ids), self._column, self._first)
-        self._first = self._columns.first
-
-    @property
-    def is_waiting(self) -> bool:
-        """Whether an answer for what is on the screen is still to come."""
-        return bool(self._status)
-
-    def current(self) -> Mapping[str, Answer]:
-        """The answers that belong to what is on the screen."""
-        return self.answered.current(self.session)
-
-    def _paint_strip(self) -> None:
-        draft, answers = self.session.shown, self.current()
-        titles = tuple(draft.scenario(one).title for one in self.ids)
-        blank = "-" if self.session.checked.study is None else WAITING
-        self.query_one(ResultStrip).show(
-            StripState(
-                columns=self._columns,
-                ids=self.ids,
-                titles=titles,
-                reference=draft.reference_id,
-                cursor=self._column,
-                answers=answers,
-                high=self.size.height >= HIGH,
-                blank=blank,
-            )
-        )
-        self.query_one(ScenarioTree).show(
-            TreeState(tuple(branches(draft)), self.chosen, draft.reference_id, answers, blank)
-        )
-        self.query_one("#rule", Static).update(f"──{self._caution_words()}" + "─" * self.size.width)
-
-    def _paint_sheet(self) -> None:
-        self.query_one(Sheet).show(
-            SheetState(
-                columns=self._columns,
-                ids=self.ids,
-                rows=self._rows,
-                folded=self._folded,
-                row=self._row,
-                column=self._column,
-                cell=self._cell,
-                heading_note=self._heading_note,
-            )
-        )
-
-    def _heading_note(self, heading: Heading) -> str:
-        if heading.place not in self._folded:
-            return ""
-        shown = [self.ids[i] for i in self._columns.visible]
-        count = differing(self.session.checked, shown, heading)
-        return f"{count} differ" if count else ""
-
-    def _paint_head(self) -> None:
-        session, draft = self.session, self.session.shown
-        title = draft.head.get("title") or session.path.name
-        unsaved = f"  *{session.unsaved} unsaved" if session.unsaved else ""
-        reference = draft.reference_id
-        against = draft.scenario(reference).title if reference and draft.has(reference) else "?"
-        weeks = draft.head.get("weeks") or 13
-        right_side = f"{self._status_words()}per week, {weeks} wk "
-        marks = f"{unsaved}   against: {cut(against, min(24, cell_len(against)))}  "
-        # What is marked must be seen; it is the study's own title that gives way.
-        room = self.size.width - cell_len(marks) - len(right_side) - 1
-        name = cut(str(title), max(4, min(cell_len(str(title)), room)))
-        left = cut(f" {name}{marks}", max(0, self.size.width - len(right_side)))
-        self.query_one("#head", Static).update(left + right_side)
-
-    def _status_words(self) -> str:
-        count = len(self.session.checked.problems)
-        if count:
-            return f"{count} problem{'s' if count > 1 else ''}: F3   "
-        return f"{self._status}   " if self._status else ""
-
-    def _paint_info(self) -> None:
-        info = self.query_one("#info", Static)
-        high = self.size.height >= HIGH
-        info.set_class(high, "high")
-        editor = self.query_one(Editor)
-        info.set_class(bool(editor.wrong), "wrong")
-        lines = [editor.wrong] if editor.wrong else self._info_lines()
-        room = max(10, self.size.width - 2)
-        each = 2 if high or len(lines) == 1 else 1
-        shown = [f" {cut(part, room)}" for text in lines for part in wrapped(text, room, each)]
-        info.update("\n".join(shown))
-
-    def _info_lines(self) -> list[str]:
-        """What was done last or what the chosen value takes; then what the value means."""
-        line, scenario = self.line, self.chosen
-        if scenario is None:
-            return [self.notice or "No scenario yet: press a to add one."]
-        if line is None:
-            return [self.notice or "Space opens or closes the heading.", ""]
-        shown = self._cell(scenario, line.path)
-        words = value_words(self.session.checked, scenario, line.path, line.label, shown)
-        return [self.notice or words, meaning_words(line.path)]
-
-    def _caution_words(self) -> str:
-        """How many cautions and warnings the chosen scenario calls for."""
-        answer = self.current().get(self.chosen or "")
-        if answer is None:
-            return ""
-        counts = [
-            f"{len(said)} {word}{'s' if len(said) > 1 else ''}"
-            for said, word in ((answer.cautions, "caution"), (answer.warnings, "warning"))
-            if said
-        ]
-        return f" {' and '.join(counts)} here: F2 reads them " if counts else ""
 
     # -- the calculation ---------------------------------------------------------------
 
@@ -405,14 +163,6 @@ class Desk(Screen[None]):
         first = self._old_text() if text is None else text
         editor.open(scenario, line.path, first, old=text is None, at=self._over())
         self._try_typed(editor)
-
-    def _over(self) -> Region:
-        """Where the editor lies: over the value, with room to type in."""
-        sheet = self.query_one(Sheet)
-        x = sheet.region.x + self._columns.x(self._column) + 1
-        y = sheet.region.y + self._row - round(sheet.scroll_offset.y)
-        width = max(self._columns.width - 4, EDITOR_WIDTH)
-        return Region(max(0, min(x, self.size.width - width - 1)), y, width, 1)
 
     def _old_text(self) -> str:
         line, scenario = self.line, self.chosen
