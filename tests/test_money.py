@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 
-import numpy_financial
+import numpy_financial  # type: ignore[import-untyped]  # it comes without types
 import pytest
 from answer_studies import CHILD, figured, plan_of, sound, today
 from hypothesis import given, settings

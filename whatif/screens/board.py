@@ -31,7 +31,7 @@ HIGH = 30
 """Lines from which the strip gives each figure a line of its own."""
 
 EDITOR_WIDTH = 26
-"""Cells that the editor has at least."""
+"""Cells that the editor has where there is room for them."""
 
 SIDE_BY_SIDE = 110
 """Columns from which the tree stands beside the sheet without being asked for."""
@@ -259,5 +259,5 @@ class Board(Screen[None]):
         sheet = self.query_one(Sheet)
         x = sheet.region.x + self._columns.x(self._column) + 1
         y = sheet.region.y + self._row - round(sheet.scroll_offset.y)
-        width = max(self._columns.width - 4, EDITOR_WIDTH)
-        return Region(max(0, min(x, self.size.width - width - 1)), y, width, 1)
+        room = max(self.size.width - x - 1, self._columns.width - 4)
+        return Region(x, y, min(room, max(self._columns.width - 4, EDITOR_WIDTH)), 1)

@@ -70,10 +70,10 @@ def _saleable(answer: Answer, is_reference: bool) -> Shown:
 def _claimed(answer: Answer, is_reference: bool) -> Shown:
     if answer.claimed is None:
         return Shown(NOTHING, Tone.DIM)
-    hours = f"{answer.claimed.hours_per_day:.1f} h/day"
+    hours = f"{answer.claimed.hours_per_day:.1f}"
     if is_reference or answer.claimed.gain is None:
         return Shown(hours)
-    return Shown(f"{hours} {gain_text(answer.claimed.gain, 0.0)}")
+    return Shown(f"{hours}, {answer.claimed.gain:+.0f} %")
 
 
 def _hours(which: str) -> Callable[[Answer], str]:
@@ -120,7 +120,7 @@ _SALEABLE = StripRow("saleable output", _saleable)
 _BAR = StripRow(f"  bar to ±{BAR_FULL:.0f} %", _saleable, bar=True)
 _FIT = StripRow("parts", _fit)
 _HELD = StripRow("held back by", _plain(_held))
-_CLAIMED = StripRow("claimed", _claimed)
+_CLAIMED = StripRow("claimed h a day, gain", _claimed)
 
 LOW = (
     _SALEABLE,
