@@ -110,10 +110,14 @@ def _group_capital(here: GroupPrices | None, there: GroupPrices | None) -> Fract
 
 
 def _owned(here: GroupPrices | None, there: GroupPrices | None) -> int:
-    """Machines of a group that are already there; a new price makes the machine a new one."""
+    """Machines of a group that are already there; a new price makes the machine a new one.
+
+    What the reference says too is said of the reference, and inherited: it is no word about the
+    difference.
+    """
     if here is None or there is None:
         return 0 if here is None or here.owned is None else here.owned
-    if here.owned is not None:
+    if here.owned is not None and here.owned != there.owned:
         return here.owned
     is_new = bool(here.price and there.price and here.price != there.price)
     return 0 if is_new else there.count

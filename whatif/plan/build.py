@@ -13,7 +13,7 @@ from whatif.cell.model import DAY, HOUR, Cell, MachineGroup, Making, Part, Shift
 from whatif.plan.fitting import in_units, not_allowed, question, why_not
 from whatif.plan.model import Claim, GroupPlan, Meters, PartPlan, Plan
 from whatif.plan.ordered import asked_parts, order_plans, real_orders, rush_plans
-from whatif.plan.prices import prices
+from whatif.plan.prices import prices, unpriced
 from whatif.study.check import Checked
 from whatif.study.kinds import DAYS
 from whatif.study.models import Machine, Scenario, Study
@@ -68,7 +68,7 @@ def plan_of(study: Study, scenario: Scenario, odd: Sequence[str] = ()) -> Plan:
         fits={id_: found for id_, found in fits.items() if wanted[id_].weekly},
         orders=orders,
         rush=rush_plans(scenario, made),
-        warnings=(*odd, *_warnings(fits, unmade)),
+        warnings=(*odd, *_warnings(fits, unmade), *unpriced(scenario)),
         claim=_claim(scenario, shifts),
         meters=_meters(study, scenario),
         shift_seconds=_union(shifts),

@@ -32,3 +32,16 @@ def prices(scenario: Scenario) -> Prices:
         },
         fixtures={id_: one.fixture_price for id_, one in scenario.part.items()},
     )
+
+
+def unpriced(scenario: Scenario) -> list[str]:
+    """A warning where floor has a price and a machine in use has no floor."""
+    if not scenario.money.floor_price:
+        return []
+    bare = [id_ for id_, one in scenario.machine.items() if one.count and one.floor is None]
+    if not bare:
+        return []
+    return [
+        f"The floor has a price, but no floor is entered for {', '.join(bare)}: the year's money "
+        "counts none for this scenario."
+    ]
