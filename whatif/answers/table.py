@@ -58,7 +58,7 @@ def fit_text(answer: Answer) -> str:
         for part, by_group in answer.plan.fits.items()
         if all(fit.most is None for fit in by_group.values())
     ]
-    return "all made; sizes not checked" if unknown else "all fit"
+    return "sizes unchecked" if unknown else "all fit"
 
 
 def rows(found: Comparison) -> list[Row]:
