@@ -309,7 +309,8 @@ def test_times_of_people_move_and_times_of_zero_stay(
 
 
 def limited(spent: Spent) -> tuple[str | None, str | None, str]:
-    found = limit(plan_of(TODAY), figured(TODAY, spent=spent))
+    nights = TODAY.replace("[scenario.today]", '[scenario.today]\nunattended.after_shift = "9 h"')
+    found = limit(plan_of(nights), figured(TODAY, spent=spent))
     return found.state, found.second, found.text
 
 
@@ -442,6 +443,14 @@ def test_more_machines_claimed_than_in_the_reference_are_cautioned() -> None:
     text = today(claimed) + CHILD
     assert cautioned(text + "claimed.machines = 2\n", "child") == (MACHINES,)
     assert cautioned(text + "claimed.machines = 1\n", "child") == ()
+
+
+def test_finishing_the_pieces_begun_is_no_night_run() -> None:
+    night = {(ATTENDED, State.IN_CYCLE): 100, (AFTER_HOURS, State.IN_CYCLE): 4}
+    text = limit(plan_of(TODAY), figured(TODAY, spent=night)).text
+    assert text.endswith(
+        "After hours 2.0 more are cut to finish the pieces begun; none is begun then."
+    )
 
 
 def test_a_cell_without_machines_or_with_nothing_made_says_so() -> None:

@@ -277,19 +277,19 @@ def test_edges_may_leave_nothing() -> None:
 
 
 def test_a_miss_of_a_hair_is_not_shown_as_nothing() -> None:
-    hair = replace(BLOCK, fixture_height=Fraction(220) + Fraction(1, 1000))
+    hair = replace(BLOCK, fixture_height=Fraction(220) + Fraction(1, 10000))
     found = fit(hair, TABLE)
     assert not found.fits
-    assert limit(found, "height").margin == Fraction(-1, 1000)
-    assert limit(found, "height").text.endswith("it misses by less than 0.1 mm.")
+    assert limit(found, "height").margin == Fraction(-1, 10000)
+    assert limit(found, "height").text.endswith("it misses by less than 0.001 mm.")
 
 
-def test_lengths_are_shown_with_one_decimal() -> None:
-    # 80 + 120.25 of 300: 99.75, halves up.
-    found = fit(replace(BLOCK, fixture_height=Fraction("120.25")), TABLE)
+def test_lengths_are_shown_with_three_decimals() -> None:
+    # 80 + 120.2505 of 300: 99.7495, halves up.
+    found = fit(replace(BLOCK, fixture_height=Fraction("120.2505")), TABLE)
     assert limit(found, "height").text == (
-        "Height: 80 mm of part and 120.3 mm of fixture, the work height is 300 mm: "
-        "99.8 mm to spare."
+        "Height: 80 mm of part and 120.251 mm of fixture, the work height is 300 mm: "
+        "99.75 mm to spare."
     )
 
 

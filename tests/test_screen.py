@@ -249,6 +249,33 @@ async def test_keys_that_come_in_a_burst_keep_their_order(study: Path) -> None:
         assert ("machine", "mill", "warm_up") not in entered
 
 
+async def test_a_file_changed_meanwhile_is_read_again_or_left_to_its_writer(
+    study: Path, tmp_path: Path
+) -> None:
+    async with on_screen(study) as screen:
+        await screen.go_to("pallets each", 1)
+        await screen.type("6")
+        await screen.press("enter")
+        other = STUDY.replace("weekly = 300", "weekly = 310")
+        study.write_text(other, "utf-8")
+        await screen.press("w", "s", "end")
+        await screen.press(*["backspace"] * len("small.toml"))
+        await screen.type("mine")
+        await screen.press("enter")
+        assert study.read_text("utf-8") == other
+        mine = read_file(tmp_path / "mine").draft
+        assert mine.scenario("pool").entered[("machine", "mill", "pallets")] == 6
+        assert screen.session.is_saved
+    async with on_screen(study) as screen:
+        await screen.go_to("pallets each", 1)
+        await screen.type("6")
+        await screen.press("enter")
+        study.write_text(STUDY, "utf-8")
+        await screen.press("w", "r")
+        assert screen.session.draft == read_file(study).draft
+        assert screen.session.is_saved
+
+
 async def test_an_answer_for_another_revision_is_never_shown(study: Path) -> None:
     async with on_screen(study) as screen:
         calculator = screen.app._calculator

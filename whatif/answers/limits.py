@@ -97,11 +97,11 @@ def limit(plan: Plan, one: Figures) -> Limit:
         text += f", then {SHORT[second]} {hours[second]:.1f}"
     share = hours[first] / at_all
     if share < _TRIFLE:
-        short = f"nothing, {hours['in_cycle'] / at_all:.0%} cut"
+        short = f"little; cuts {hours['in_cycle'] / at_all:.0%}"
         text += ", so hardly anything holds them back by day"
     else:
         short = f"{HELD_BY[first]} {share:.0%}"
-    return Limit(first, second, short, text + "." + _night(one))
+    return Limit(first, second, short, text + "." + _night(plan, one))
 
 
 def _losses(hours: Mapping[str, float]) -> list[str]:
@@ -110,11 +110,16 @@ def _losses(hours: Mapping[str, float]) -> list[str]:
     return [state for spent, state in sorted(rest, key=lambda one: -one[0]) if spent > _NIL]
 
 
-def _night(one: Figures) -> str:
+def _night(plan: Plan, one: Figures) -> str:
     """What ends the run after hours, told apart."""
     hours = one.after_hours
     if hours["in_cycle"] <= _NIL:
         return ""
+    if not plan.after_shift:
+        return (
+            f" After hours {hours['in_cycle']:.1f} more are cut to finish the pieces begun; none "
+            "is begun then."
+        )
     ends = [state for state in _losses(hours) if state in _ENDS_NIGHT]
     text = f" After hours they cut {hours['in_cycle']:.1f} more"
     if not ends:

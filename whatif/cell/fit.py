@@ -379,20 +379,21 @@ def _unchecked(kind: Kind, what: str, missing: str, enter: str = "it") -> Limit:
 
 
 def _mm(length: Fraction) -> str:
-    return f"{_tenths(length)} mm"
+    return f"{_decimals(length)} mm"
 
 
 def _kg(mass: Fraction) -> str:
-    return f"{_tenths(mass)} kg"
+    return f"{_decimals(mass)} kg"
 
 
 def _pieces(count: int) -> str:
     return "1 piece" if count == 1 else f"{count} pieces"
 
 
-def _tenths(number: Fraction) -> str:
-    """Up to one decimal, halves up; something is never shown as nothing."""
-    tenths = (number * 20 + 1) // 2
-    if tenths == 0 and number:
-        return "less than 0.1"
-    return f"{tenths // 10}" + (f".{tenths % 10}" if tenths % 10 else "")
+def _decimals(number: Fraction) -> str:
+    """Up to three decimals, halves up; something is never shown as nothing."""
+    thousandths = (number * 2000 + 1) // 2
+    if thousandths == 0 and number:
+        return "less than 0.001"
+    whole, rest = divmod(thousandths, 1000)
+    return f"{whole}.{rest:03}".rstrip("0").rstrip(".")

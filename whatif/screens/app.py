@@ -141,6 +141,7 @@ class WhatIf(App[None]):
             ("Scenario in words", "limits, fit, warnings, cautions (F2)", desk.action_scenario),
             ("Problems of the file", "F3", desk.action_problems),
             ("Save", "write the file (w, F10)", desk.action_save),
+            ("Save under another name", "and go on with that file", desk.action_save_as),
             ("Leave", "q", desk.action_leave),
         ):
             yield SystemCommand(title, words, action)

@@ -30,9 +30,6 @@ from whatif.study.raw import Path
 HIGH = 30
 """Lines from which the strip gives each figure a line of its own."""
 
-EDITOR_WIDTH = 26
-"""Cells that the editor has where there is room for them."""
-
 SIDE_BY_SIDE = 110
 """Columns from which the tree stands beside the sheet without being asked for."""
 
@@ -255,9 +252,9 @@ class Board(Screen[None]):
         return f" {' and '.join(counts)} here: F2 reads them " if counts else ""
 
     def _over(self) -> Region:
-        """Where the editor lies: over the value, with room to type in."""
+        """Where the editor lies: over the value."""
         sheet = self.query_one(Sheet)
         x = sheet.region.x + self._columns.x(self._column) + 1
         y = sheet.region.y + self._row - round(sheet.scroll_offset.y)
-        room = max(self.size.width - x - 1, self._columns.width - 4)
-        return Region(x, y, min(room, max(self._columns.width - 4, EDITOR_WIDTH)), 1)
+        # Just its own column: figures of a neighbour cut short would be read as whole ones.
+        return Region(x, y, self._columns.width - 1, 1)

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from pathlib import Path as FilePath
 from typing import ClassVar
 
 from textual.binding import Binding, BindingType
 
 from whatif.screens.desk import Desk
 from whatif.screens.dialogs import Ask, Name, Reading
-from whatif.screens.words import KEYS, meaning_words, problems_words, scenario_words
+from whatif.screens.words import KEYS, key_words, meaning_words, problems_words, scenario_words
 from whatif.session.hours import ATTENDED
 from whatif.study.edits import (
     AddScenario,
@@ -166,7 +167,11 @@ class WorkDesk(Desk):
             self.app.push_screen(
                 Ask(
                     f"{fault}",
-                    {"o": "write over it with what is on the screen"},
+                    {
+                        "r": "read it again; what is on the screen and not saved is dropped",
+                        "s": "save what is on the screen under another name",
+                        "o": "write over it with what is on the screen",
+                    },
                     safe="n",
                 ),
                 self._write_over,
@@ -184,6 +189,37 @@ class WorkDesk(Desk):
     def _write_over(self, answer: str | None) -> None:
         if answer == "o":
             self.save(force=True)
+        elif answer == "r":
+            self._read_again()
+        elif answer == "s":
+            self.action_save_as()
+
+    def _read_again(self) -> None:
+        try:
+            self.session.read_again()
+        except StudyError as fault:
+            self.notice = str(fault)
+            self.repaint()
+            return
+        self.host.saved(self.session.base)
+        self.notice = f"Read {self.session.path.name} again."
+        self.ask()
+
+    def action_save_as(self) -> None:
+        """Save under another name, and go on with that file."""
+        self.app.push_screen(Name("Save under which name?", str(self.session.path)), self._save_as)
+
+    def _save_as(self, name: str | None) -> None:
+        if not name:
+            return
+        try:
+            self.session.save_as(FilePath(name))
+        except StudyError as fault:
+            self.notice = str(fault)
+        else:
+            self.notice = f"Saved {self.session.path}."
+            self.host.saved(self.session.base)
+        self.repaint()
 
     def action_leave(self) -> None:
         """Leave, after asking where something is not saved."""
@@ -213,7 +249,9 @@ class WorkDesk(Desk):
     def action_help(self) -> None:
         """What the value under the cursor is, and the keys."""
         line = self.line
-        about = f"{line.label}\n{meaning_words(line.path)}\n\n" if line is not None else ""
+        about = ""
+        if line is not None:
+            about = f"{line.label}\n{meaning_words(line.path)}\n{key_words(line.path)}\n\n"
         self.app.push_screen(Reading("Help", about + KEYS))
 
     def action_scenario(self) -> None:

@@ -138,6 +138,7 @@ HIGH = (
     _BAR,
     StripRow("spindle h, attended", _plain(_hours("attended"))),
     StripRow("spindle h, unattended", _plain(_hours("unattended"))),
+    StripRow("    of it after hours", _plain(_hours("after_hours"))),
     StripRow("  of both nobody buys", _plain(_unsold)),
     StripRow("demand met, least part", _plain(_met)),
     StripRow("people h, paid / busy", _plain(_people)),

@@ -73,6 +73,15 @@ def meaning_words(path: Path) -> str:
     return f"{meaning}. To find it: {key.how_to_find}"
 
 
+def key_words(path: Path) -> str:
+    """A value's key in the file, its default and what is allowed."""
+    key = key_for(path)
+    if key is None:
+        return ""
+    allowed = key.kind.allowed
+    return f"In the file: {key.dotted}\nDefault: {key.default_words}\nAllowed: {allowed}"
+
+
 def scenario_title(checked: Checked, scenario: str) -> str:
     """What to call a scenario."""
     raw = checked.resolved[scenario].raw("title")

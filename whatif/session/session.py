@@ -13,7 +13,7 @@ from whatif.study.draft import Draft
 from whatif.study.edits import ClearValue, Edit, EditError, SetValue
 from whatif.study.problem import Problem
 from whatif.study.raw import Path
-from whatif.study.reading import FileRead
+from whatif.study.reading import FileRead, read_file
 from whatif.study.writing import write_file
 
 
@@ -182,6 +182,19 @@ class Session:
         self._fingerprint = written.fingerprint
         self._saved = self.draft
         return written.notes
+
+    def save_as(self, path: FilePath) -> None:
+        """Write another file, which must not be there yet, and go on with that."""
+        written = write_file(self.draft, path, None)
+        self.path = path
+        self._fingerprint = written.fingerprint
+        self._saved = self.draft
+
+    def read_again(self) -> None:
+        """Take the file as it is now; what was done since it was read is dropped."""
+        read = read_file(self.path)
+        self.recover(read.draft, read.fingerprint)
+        self._saved = read.draft
 
     @property
     def base(self) -> str:
