@@ -446,7 +446,7 @@ def test_more_machines_claimed_than_in_the_reference_are_cautioned() -> None:
 
 
 def test_finishing_the_pieces_begun_is_no_night_run() -> None:
-    night = {(ATTENDED, State.IN_CYCLE): 100, (AFTER_HOURS, State.IN_CYCLE): 4}
+    night = {(ATTENDED, State.LOAD): 100, (AFTER_HOURS, State.IN_CYCLE): 4}
     text = limit(plan_of(TODAY), figured(TODAY, spent=night)).text
     assert text.endswith(
         "After hours 2.0 more are cut to finish the pieces begun; none is begun then."
