@@ -90,6 +90,15 @@ def test_what_is_wrong_is_said_and_changes_nothing(session: Session) -> None:
     assert session.draft == before
 
 
+def test_an_editor_is_told_what_may_be_typed(session: Session) -> None:
+    table = ("machine", "mill", "table")
+    assert session.type("now", table, "700 mm").endswith("such as 900 mm x 500 mm.")
+    assert session.type("now", table, "900 mm x 500 mm") == ""
+    days = ("shift", "day", "days")
+    assert "mon-fri" in session.type("now", days, "funday")
+    assert session.type("now", days, "mon-fri") == ""
+
+
 def test_a_kept_edit_is_named_and_undone(session: Session) -> None:
     before = session.draft
     session.type("pool", PALLETS, "6")

@@ -50,7 +50,7 @@ def value_words(checked: Checked, scenario: str, path: Path, label: str, cell: C
     else:
         origin = "assumed, nobody entered it" if cell.mark is Mark.ASSUMED else cell.origin
         here = f"{cell.text}, {origin}"
-    parts = [f"{label}, {title}: {key.kind.allowed}.", f"Here {here}."]
+    parts = [f"{label}, {title}: {key.kind.typed_as}.", f"Here {here}."]
     parent = checked.resolved[scenario].raw("parent")
     if cell.mark is Mark.ENTERED and isinstance(parent, str) and parent in checked.resolved:
         given = checked.resolved[parent].values.get(path)

@@ -253,8 +253,12 @@ def _replaces(problem: Problem, before: set[Problem]) -> bool:
 def _short(problem: Problem) -> str:
     """A problem without its place, which whoever types can see."""
     text = f"{problem.message}."
+    key = key_for(tuple(problem.key.split(".")))
     if problem.allowed:
-        text += f" Allowed is {problem.allowed}."
+        # What the editor takes, where that is simpler than what the file holds.
+        is_kinds = key is not None and problem.allowed == key.kind.allowed
+        allowed = key.kind.typed_as if key is not None and is_kinds else problem.allowed
+        text += f" Allowed is {allowed}."
     if problem.nearest:
         text += f" Did you mean {problem.nearest}?"
     return text[0].upper() + text[1:]

@@ -42,6 +42,11 @@ class Kind(ABC, Generic[T]):
     def allowed(self) -> str:
         """What may stand in the file, in words: "a whole number from 1 to 200"."""
 
+    @property
+    def typed_as(self) -> str:
+        """What may be typed into an editor, in words; the file's form where it is the same."""
+        return self.allowed
+
     @abstractmethod
     def _read(self, raw: Raw) -> T:
         """The typed value of `raw`; raises `KindError`."""

@@ -51,6 +51,11 @@ class Days(Kind[tuple[str, ...]]):
         """See `Kind`."""
         return 'a list of days, each once, such as ["mon", "tue", "wed", "thu", "fri"]'
 
+    @property
+    def typed_as(self) -> str:
+        """See `Kind`."""
+        return "days, each once, such as mon-fri, or mon wed sat"
+
     def _read(self, raw: Raw) -> tuple[str, ...]:
         if not isinstance(raw, tuple):
             raise self.refuse(f"it is {kind_of(raw)}, and a list is wanted")
@@ -100,6 +105,11 @@ class Clock(Kind[int]):
         """See `Kind`."""
         return 'a time of day as "HH:MM", from "00:00" to "23:59"'
 
+    @property
+    def typed_as(self) -> str:
+        """See `Kind`."""
+        return "a time of day, such as 06:00"
+
     def _read(self, raw: Raw) -> int:
         if not isinstance(raw, str):
             raise self.refuse(f"it is {kind_of(raw)}, and a text is wanted")
@@ -125,6 +135,11 @@ class Breaks(Kind[tuple[tuple[int, int], ...]]):
     def allowed(self) -> str:
         """See `Kind`."""
         return 'a list of breaks, such as ["08:30-08:45", "11:00-11:30"]'
+
+    @property
+    def typed_as(self) -> str:
+        """See `Kind`."""
+        return "breaks, such as 08:30-08:45, 11:00-11:30; or none"
 
     def _read(self, raw: Raw) -> tuple[tuple[int, int], ...]:
         if not isinstance(raw, tuple):

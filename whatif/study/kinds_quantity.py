@@ -136,6 +136,12 @@ class Lengths(Kind[tuple[Quantity, ...]]):
         example = ", ".join(f'"{side} mm"' for side in (900, 500, 60)[: self.number])
         return f"a list of {self.number} lengths above 0, such as [{example}]"
 
+    @property
+    def typed_as(self) -> str:
+        """See `Kind`."""
+        sides = " x ".join(f"{side} mm" for side in (900, 500, 60)[: self.number])
+        return f"{self.number} lengths above 0, such as {sides}"
+
     def _read(self, raw: Raw) -> tuple[Quantity, ...]:
         if not isinstance(raw, tuple):
             raise self.refuse(f"it is {kind_of(raw)}, and a list is wanted")
