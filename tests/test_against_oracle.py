@@ -210,7 +210,7 @@ def cut_pieces_took_their_cycles(found: Both, place: int) -> None:
 # --- the cells --------------------------------------------------------------------------
 
 
-def held(spec: Spec) -> None:
+def assert_held(spec: Spec) -> None:
     found = both(spec)
     the_accounts_close(found)
     the_models_agree(found)
@@ -219,43 +219,43 @@ def held(spec: Spec) -> None:
 @examples(60)
 @given(cells(stops=False))
 def test_cells_with_everything_but_stops(spec: dict[str, Any]) -> None:
-    held(spec)
+    assert_held(spec)
 
 
 @examples(70)
 @given(stopping_cells())
 def test_cells_with_stops_that_meet_the_same_luck(spec: dict[str, Any]) -> None:
-    held(spec)
+    assert_held(spec)
 
 
 @examples(30)
 @given(only("stops", "pallets", "nights", "breaks"))
 def test_stops_and_nights_alone(spec: dict[str, Any]) -> None:
-    held(spec)
+    assert_held(spec)
 
 
 @examples(50)
 @given(only("second_shift", "breaks", "nights", "handling", "warming", "attended_only", "bench"))
 def test_tables_shifts_and_nights(spec: dict[str, Any]) -> None:
-    held(spec)
+    assert_held(spec)
 
 
 @examples(50)
 @given(only("second_shift", "pallets", "sequence", "choice", "setups", "fixtures", "overrides"))
 def test_pallets_orders_and_fixtures(spec: dict[str, Any]) -> None:
-    held(spec)
+    assert_held(spec)
 
 
 @examples(40)
 @given(only("second_shift", "inspection", "pallets", "setups", "first_pieces", "fixtures"))
 def test_first_pieces_and_fixtures(spec: dict[str, Any]) -> None:
-    held(spec)
+    assert_held(spec)
 
 
 @examples(50)
 @given(only("second_shift", "breaks", "pallets", "setups", "prove_outs", "tools", "nights"))
 def test_tools_and_prove_outs(spec: dict[str, Any]) -> None:
-    held(spec)
+    assert_held(spec)
 
 
 # --- what chance seldom draws -----------------------------------------------------------
@@ -277,7 +277,7 @@ def test_a_piece_held_for_four_hours_and_for_more(back: str, warms_up: int) -> N
     spec = one_shift("06:00", "18:00", breaks=[f"10:00-{back}"])
     spec["machine"]["mill"]["warm_up"] = 97
     spec["unattended"] = {"at_limit": "hold", "through_breaks": False}
-    held(spec)
+    assert_held(spec)
     # Over night it stands for twelve hours, so it warms up every morning in any case.
     assert both(spec).spent(0, State.WARM_UP) == 97 * 7 + warms_up
 
@@ -287,4 +287,4 @@ def test_a_release_that_takes_weeks(release: int) -> None:
     """Inspecting hours are one a week; the wait counts on over as many weeks as it takes."""
     spec = one_shift("06:00", "07:00", days=("mon",))
     spec["part"]["body"] |= {"cycle": 600, "first_piece": release}
-    held({**spec, "weeks": 9})
+    assert_held({**spec, "weeks": 9})

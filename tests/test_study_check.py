@@ -380,3 +380,22 @@ def test_every_error_says_what_is_allowed(line: str) -> None:
     assert f"Allowed: {problem.allowed}." in problem.sentence
     assert f"Scenario {problem.scenario}" in problem.sentence
     assert problem.value in problem.sentence
+
+
+def test_a_broken_line_of_parents_hides_no_fault_of_own_values() -> None:
+    shift = (
+        '.shift.day]\ndays = ["mon"]\nstart = "06:00"\nend = "14:00"\n'
+        'breaks = ["05:00-05:30", "09:00-09:30", "09:15-09:45"]\n'
+    )
+    text = (
+        'format = 1\n[scenario.a]\nparent = "b"\n[scenario.b]\nparent = "a"\n'
+        'hour_meters.switched_on = "50 h"\nhour_meters.in_cut = "60 h"\n'
+        f'[scenario.a{shift}[scenario.c]\nparent = "nowhere"\n[scenario.c{shift}'
+    )
+    told = [problem.sentence for problem in check(read_text(text)).problems]
+    for scenario in ("a", "c"):
+        mine = [sentence for sentence in told if sentence.startswith(f"Scenario {scenario},")]
+        assert sum("is not inside the shift" in sentence for sentence in mine) == 1
+        assert sum("overlap" in sentence for sentence in mine) == 1
+    assert sum("60 h" in sentence for sentence in told) == 1
+    assert not [sentence for sentence in told if "is missing" in sentence]

@@ -7,7 +7,8 @@ after it are ``unattended.after_shift`` itself.
 
 from __future__ import annotations
 
-from whatif.cell.model import DAY, HOUR, MINUTE
+from whatif.cell.model import DAY, HOUR, MINUTE, Shift
+from whatif.plan.build import busiest_day
 from whatif.study.draft import Draft
 from whatif.study.edits import EditError, SetValue
 from whatif.study.kinds import DAYS, Clock, Days, KindError
@@ -23,10 +24,17 @@ UNATTENDED: Path = ("unattended", "after_shift")
 
 def attended_seconds(resolved: Resolved) -> int | None:
     """Seconds of the busiest day that some shift covers; None where a shift cannot be read."""
-    days = _by_day(resolved)
-    if days is None:
-        return None
-    return max((_covered(spans) for spans in days), default=0)
+    shifts = []
+    for one in resolved.ids("shift"):
+        if resolved.raw("shift", one, "people") == 0:
+            continue
+        try:
+            start, length = _shift(resolved, one)
+            days = tuple(DAYS.index(day) for day in _days(resolved, one))
+        except EditError:
+            return None
+        shifts.append(Shift(one, days, start, length))
+    return busiest_day(tuple(shifts))
 
 
 def attended_text(resolved: Resolved) -> str:
@@ -96,30 +104,3 @@ def _shift(resolved: Resolved, shift: str) -> tuple[int, int]:
     except (KindError, TypeError):
         raise EditError(f"The hours of shift {shift} cannot be read; mend them first.") from None
     return start, (end - start) % DAY or DAY
-
-
-def _by_day(resolved: Resolved) -> list[list[tuple[int, int]]] | None:
-    """Per day of the week, the stretches of the calendar day that a shift covers."""
-    days: list[list[tuple[int, int]]] = [[] for _ in DAYS]
-    for shift in resolved.ids("shift"):
-        if resolved.raw("shift", shift, "people") == 0:
-            continue
-        try:
-            start, length = _shift(resolved, shift)
-            starts = _days(resolved, shift)
-        except EditError:
-            return None
-        for name in starts:
-            day = DAYS.index(name)
-            days[day].append((start, min(DAY, start + length)))
-            if start + length > DAY:
-                days[(day + 1) % 7].append((0, start + length - DAY))
-    return days
-
-
-def _covered(spans: list[tuple[int, int]]) -> int:
-    total = until = 0
-    for start, end in sorted(spans):
-        total += max(0, end - max(start, until))
-        until = max(until, end)
-    return total

@@ -8,7 +8,7 @@ from typing import TypeAlias
 from whatif.study.build import build
 from whatif.study.check_entries import head_problems, scenario_problems
 from whatif.study.check_odd import oddities
-from whatif.study.check_rules import rule_problems
+from whatif.study.check_rules import rule_problems, values_together
 from whatif.study.check_tree import sound, tree_problems
 from whatif.study.draft import Draft
 from whatif.study.holding import Holding
@@ -47,10 +47,22 @@ def check(draft: Draft) -> Checked:
     for scenario in draft.scenarios:
         problems += scenario_problems(scenario)
         problems += faults.get(scenario.id, [])
+        if scenario.id not in holdings:
+            problems += _own(Holding(resolved[scenario.id]))
         warnings += odd.get(scenario.id, [])
     study = None if problems else build(draft)
     holding = {one: tuple(odd_rule(here)) for one, here in holdings.items()}
     return Checked(study, tuple(problems), tuple(warnings), resolved, holding)
+
+
+def _own(here: Holding) -> list[Problem]:
+    """Faults of the own values of a scenario of which it is not known what it inherits."""
+    own = here.resolved.scenario
+    return [
+        problem
+        for problem in values_together(here)
+        if here.resolved.origin(*problem.key.split(".")).scenario == own
+    ]
 
 
 def _where_they_arise(

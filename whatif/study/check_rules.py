@@ -13,9 +13,14 @@ from whatif.study.raw import Path, shown
 def rule_problems(here: Holding) -> Iterator[Problem]:
     """Every fault of the values that hold in one scenario, inherited ones among them."""
     yield from _required(here)
+    yield from values_together(here)
+    yield from _names(here)
+
+
+def values_together(here: Holding) -> Iterator[Problem]:
+    """Faults of values that are there; what a broken line of parents hides makes none of them."""
     yield from _breaks(here)
     yield from _meters(here)
-    yield from _names(here)
 
 
 def _required(here: Holding) -> Iterator[Problem]:
