@@ -203,8 +203,11 @@ def test_what_a_killed_session_left_is_found(session: Session, tmp_path: Path) -
         "recovery.flush()\n"
         "os._exit(129)\n"
     )
-    subprocess.run([sys.executable, "-c", program, session.path, folder], check=False)
+    process = subprocess.Popen([sys.executable, "-c", program, session.path, folder])
+    # Ended, but its parent has not taken notice: its number still answers.
+    os.waitid(os.P_PID, process.pid, os.WEXITED | os.WNOWAIT)
     left = left_behind(session.path, folder)
+    process.wait()
     assert len(left) == 1
     assert left[0].draft.scenario("pool").entered[PALLETS] == 9
     assert left[0].base == "base"

@@ -21,6 +21,7 @@ from whatif.study.reading import StudyError, read_text
 from whatif.study.text import to_text
 
 _SUFFIX = ".unsaved.toml"
+_ENDED = "ended"
 _HEAD = "# unsaved changes of "
 """Begins the first line; the fingerprint of the file that was changed follows."""
 
@@ -147,10 +148,14 @@ def _lives(pid: int, started: str) -> bool:
 
 
 def _started(pid: int) -> str:
-    """When a process started, in the system's own count; "0" where it does not tell."""
+    """When a process started, in the system's own count; "0" where it does not tell.
+
+    One that has ended, and that nobody has taken notice of yet, has not started any more.
+    """
     try:
         stat = FilePath(f"/proc/{pid}/stat").read_text("utf-8")
     except OSError:
         return "0"
-    # Field 22 of proc(5); the name before it, in brackets, may hold blanks.
-    return stat.rpartition(")")[2].split()[19]
+    # Fields 3 and 22 of proc(5); the name before them, in brackets, may hold blanks.
+    fields = stat.rpartition(")")[2].split()
+    return _ENDED if fields[0] in "ZX" else fields[19]
