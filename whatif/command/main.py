@@ -9,11 +9,14 @@ import sys
 from collections.abc import Callable, Sequence
 
 from whatif.command.answers import check_study, compare_study
+from whatif.command.explain import explain_figure
 
 _USAGE = """\
 whatif STUDY                    open a study and change it
 whatif compare STUDY [--format text|markdown|csv|json]
                                 print what every scenario brings
+whatif explain STUDY SCENARIO [FIGURE] [--format text|markdown|json]
+                                account for a figure; without one: list them
 whatif check STUDY              list every problem of a study file"""
 
 OK, WRONG, INTERRUPTED = 0, 1, 130
@@ -45,6 +48,21 @@ def _check(words: Sequence[str]) -> int:
     return check_study(parser.parse_args(words).study)
 
 
+def _explain(words: Sequence[str]) -> int:
+    parser = argparse.ArgumentParser(prog="whatif explain")
+    parser.add_argument("study", metavar="STUDY", help="a study file (TOML)")
+    parser.add_argument("scenario", metavar="SCENARIO", help="the id of a scenario in it")
+    parser.add_argument(
+        "figure",
+        metavar="FIGURE",
+        nargs="?",
+        help='a figure, such as "spindle_hours.total"; without one all are listed',
+    )
+    parser.add_argument("--format", choices=("text", "markdown", "json"), default="text")
+    said = parser.parse_args(words)
+    return explain_figure(said.study, said.scenario, said.figure, said.format)
+
+
 def _open(words: Sequence[str]) -> int:
     parser = _parser()
     parser.add_argument("study", metavar="STUDY", help="a study file (TOML)")
@@ -55,7 +73,11 @@ def _open(words: Sequence[str]) -> int:
     return open_study(said.study)
 
 
-COMMANDS: dict[str, Callable[[Sequence[str]], int]] = {"compare": _compare, "check": _check}
+COMMANDS: dict[str, Callable[[Sequence[str]], int]] = {
+    "compare": _compare,
+    "explain": _explain,
+    "check": _check,
+}
 
 
 def main(words: Sequence[str]) -> int:
