@@ -136,7 +136,7 @@ def check(
         "about": True,
     }[relation]
     shown = amount(found, unit, digits)
-    return Check(rule, line, relation, found, shown, slack, because, holds, source)
+    return Check(rule, line, relation, found, shown, slack, because if slack else "", holds, source)
 
 
 def joined(words: Sequence[str]) -> str:

@@ -192,7 +192,7 @@ def _range(case: Case) -> Worked:
     steps, said = [], []
     for one in sorted(case.answer.laid, key=lambda laid: laid.gain):
         here = Term(f"saleable output, gap laid to {one.kind}", one.saleable, unit, case.counted)
-        title = f"the same, {case.reference.title}"
+        title = f"the same, {case.reference.title}, gap laid to {one.kind}"
         there = Term(title, one.reference, unit, case.counted)
         steps.append(step(100 * (here / there - 1), f"%, laid to {one.kind}"))
         if one.seconds:

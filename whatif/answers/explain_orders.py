@@ -43,8 +43,10 @@ def _account(case: Case, of: Figure) -> Worked:
     order = case.answer.orders[id_]
     if key == "late_hours":
         return _late(case, of, id_, order)
+    said = (*_first(case), *binds.limits(case))
+    checks = tuple(_order_checks(case, id_, key, order))
     if case.plan.runs > 1:
-        return Worked(meaning, (mean_of_runs(case, of),), binds.limits(case), ())
+        return Worked(meaning, (mean_of_runs(case, of),), said, checks)
     weeks, hours = divmod(of.value, 168)
     days, rest = divmod(hours, 24)
     when = f"{_DAYS[int(days)]} of week {int(weeks) + 1}"
@@ -53,12 +55,7 @@ def _account(case: Case, of: Figure) -> Worked:
         + Term("whole days before", days, "", f"{when}, {case.counted}") * 24
         + Term("hours into the day", rest, "h", case.counted)
     )
-    return Worked(
-        meaning,
-        (step(line, "h"),),
-        (*_first(case), *binds.limits(case)),
-        tuple(_order_checks(case, id_, key, order)),
-    )
+    return Worked(meaning, (step(line, "h"),), said, checks)
 
 
 def _first(case: Case) -> tuple[str, ...]:

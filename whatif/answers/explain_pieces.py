@@ -64,7 +64,17 @@ def _demand(case: Case, of: Figure) -> Worked:
         real = counted.for_orders[part]
         good = good - Term(f"of these for real orders, {part}", real, "a week", case.counted)
     wanted = case.given(f"wanted a week of {part}", "pieces a week", "part", part, "weekly")
-    checks = []
+    made = Term(f"demand met of {part}", of.value, "%", "above")
+    checks = [
+        check(
+            "That share of what is wanted are the good pieces"
+            + (", those for real orders aside." if counted.for_orders[part] else "."),
+            wanted * (made / 100),
+            "is",
+            good.value,
+            "pieces a week",
+        )
+    ]
     ways = case.ways(part)
     scrap = case.given(f"scrap of {part}", "%", "part", part, "scrap")
     if len({way.cycle for way in ways.values()}) == 1 and not counted.for_orders[part]:

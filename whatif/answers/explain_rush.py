@@ -134,12 +134,13 @@ def _checks(case: Case, id_: str, key: str, found: Rush | AnyHour, value: float)
             value,
             "spindle h",
         )
-    if key == "lost_contribution" and isinstance(found, Rush):
+    if key == "lost_contribution":
+        trials = (found,) if isinstance(found, Rush) else found.trials
         whole = Term(
             "contribution of other work without it",
-            found.other_contribution,
+            max(one.other_contribution for one in trials),
             case.worth_unit,
-            "counted over two weeks",
+            "counted over two weeks" + ("" if isinstance(found, Rush) else ", the most of any"),
         )
         yield check(
             "No more can be lost than other work would have brought.",

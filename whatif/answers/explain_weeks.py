@@ -10,7 +10,6 @@ from whatif.answers.explain_case import Case
 from whatif.answers.explain_family import Family, figure, nothing
 from whatif.answers.explain_terms import Plain, Term, Total
 from whatif.answers.limits import SHORT
-from whatif.cell.model import HOUR
 
 # -- weeks measured --------------------------------------------------------------------------
 
@@ -136,7 +135,6 @@ def _limit(case: Case, of: Figure) -> Worked:
                 "is",
                 sum(hours.values()),
                 "h a week",
-                slack=len(case.cell.shifts) / HOUR,
             ),
         ),
     )
