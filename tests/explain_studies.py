@@ -5,6 +5,7 @@ from __future__ import annotations
 from functools import cache
 
 from answer_studies import sound
+from hypothesis import strategies as st
 
 from whatif.answers.compare import Comparison
 from whatif.command.answers import answered
@@ -165,3 +166,61 @@ def evaluated(line: str) -> float:
     assert set(line) <= set("0123456789.+-*/() ,minax"), line
     found = eval(line, {"__builtins__": {}, "min": min, "max": max})
     return float(found)
+
+
+@st.composite
+def drawn(draw: st.DrawFn) -> str:
+    """A small study of two scenarios, of which the second changes machines and pallets."""
+
+    def one_of(*texts: str) -> str:
+        return draw(st.sampled_from(texts))
+
+    def number(low: int, high: int) -> int:
+        return draw(st.integers(low, high))
+
+    lines = [
+        "format = 1",
+        f"weeks = {number(1, 3)}",
+        f"warm_up = {number(0, 1)}",
+        "[scenario.now]",
+        f'handling.walk = "{number(0, 3)} min"',
+        f'handling.other_duties = "{number(0, 40)} %"',
+        f'unattended.after_shift = "{one_of("0 h", "3 h", "until done")}"',
+        f'unattended.at_limit = "{one_of("finish_piece", "hold")}"',
+        f"unattended.through_breaks = {one_of('true', 'false')}",
+        f"machine.mill.count = {number(0, 2)}",
+        f"machine.mill.pallets = {number(1, 3)}",
+        f'machine.mill.warm_up = "{number(0, 9)} min"',
+        f"machine.lathe.count = {number(0, 1)}",
+        'machine.lathe.floor = "6 m^2"',
+    ]
+    for part in ("body", "plate"):
+        lines += [
+            f'part.{part}.cycle = "{number(1, 60)} min"',
+            f'part.{part}.load = "{number(0, 300)} s"',
+            f'part.{part}.unload = "{number(0, 300)} s"',
+            f'part.{part}.bench = "{number(0, 120)} s"',
+            f'part.{part}.setup = "{number(0, 40)} min"',
+            f'part.{part}.prove_out = "{number(0, 10)} min"',
+            f'part.{part}.first_piece = "{number(0, 1) * number(0, 40)} min"',
+            f'part.{part}.scrap = "{number(0, 20)} %"',
+            f"part.{part}.per_pallet = {number(1, 4)}",
+            f"part.{part}.batch = {number(1, 20)}",
+            f"part.{part}.fixtures = {number(1, 4)}",
+            f"part.{part}.unattended = {one_of('true', 'false')}",
+            f"part.{part}.weekly = {number(0, 200)}",
+        ]
+    lines += [
+        f'part.body.on.lathe.cycle = "{number(1, 60)} min"',
+        f"part.plate.tool_life = {number(4, 40)}",
+        "[scenario.now.shift.day]",
+        "days = " + one_of('["mon", "tue"]', '["fri", "sat", "sun"]'),
+        f'start = "{one_of("06:00", "22:00")}"',
+        f'end = "{one_of("10:00", "14:00", "23:00")}"',
+        f"people = {number(0, 2)}",
+        "[scenario.then]",
+        'parent = "now"',
+        f"machine.mill.count = {number(0, 2)}",
+        f"machine.mill.pallets = {number(1, 4)}",
+    ]
+    return "\n".join(lines)

@@ -9,16 +9,18 @@ from collections.abc import Iterator
 from typing import Any
 
 import pytest
-from explain_studies import STUDIES, evaluated, study
-from hypothesis import given
+from answer_studies import sound
+from explain_studies import STUDIES, drawn, evaluated, study
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from test_scenarios import DEMOS, checked, compared
 
-from whatif.answers.compare import Comparison
+from whatif.answers.compare import Comparison, compare, with_grain
 from whatif.answers.explain import UnknownFigureError, explain, figures
 from whatif.answers.explain_account import Account, Step, check, step
 from whatif.answers.explain_terms import Expr, Plain, Term, Total, larger, plain, smaller
 from whatif.reports.as_json import to_json
+from whatif.session.memory import Memory
 from whatif.study.check import Checked
 
 NO_FIGURE = {"title", "parent", "warnings", "cautions", "currency"}
@@ -34,10 +36,10 @@ def answered(name: str) -> tuple[Comparison, Checked]:
 
 
 def accounts(name: str) -> Iterator[Account]:
-    found, sound = answered(name)
+    found, by = answered(name)
     for scenario in found.answers:
-        for figure in figures(found, sound, scenario):
-            yield explain(found, sound, scenario, figure.id)
+        for figure in figures(found, by, scenario):
+            yield explain(found, by, scenario, figure.id)
 
 
 def places(value: Any, path: tuple[str, ...] = ()) -> Iterator[tuple[tuple[str, ...], Any]]:
@@ -58,13 +60,13 @@ def account(name: str, scenario: str, figure: str) -> Account:
 
 @every_study
 def test_every_figure_of_the_json_has_an_account(name: str) -> None:
-    found, sound = answered(name)
+    found, by = answered(name)
     whole = json.loads(to_json(found))
     for scenario, said in whole["scenarios"].items():
         for path, value in places(said):
             if path[-1] in NO_FIGURE:
                 continue
-            one = explain(found, sound, scenario, ".".join(path))
+            one = explain(found, by, scenario, ".".join(path))
             place = ".".join(path).removeprefix("simulated.")
             assert place == one.figure.id or place.startswith(f"{one.figure.id}.")
             if place == one.figure.id and not isinstance(value, str):
@@ -84,9 +86,9 @@ def assert_same(value: Any, one: Account) -> None:
 
 @every_study
 def test_ids_are_there_once(name: str) -> None:
-    found, sound = answered(name)
+    found, by = answered(name)
     for scenario in found.answers:
-        ids = [one.id for one in figures(found, sound, scenario)]
+        ids = [one.id for one in figures(found, by, scenario)]
         assert len(ids) == len(set(ids))
 
 
@@ -156,6 +158,23 @@ def test_every_number_says_where_it_is_from(name: str) -> None:
 def test_accounts_can_be_sent_to_another_process() -> None:
     for one in accounts("pencil"):
         assert pickle.loads(pickle.dumps(one)) == one
+
+
+@settings(max_examples=25, deadline=None)
+@given(drawn())
+def test_lines_and_checks_come_out_in_any_study(text: str) -> None:
+    sound_study = sound(text)
+    found = with_grain(compare(sound_study, Memory()), Memory())
+    for scenario in found.answers:
+        for figure in figures(found, sound_study, scenario):
+            one = explain(found, sound_study, scenario, figure.id)
+            for line in one.worked.steps:
+                assert_gives(line)
+            if isinstance(figure.value, float):
+                assert one.worked.steps[-1].result == pytest.approx(figure.value, abs=1e-6)
+            for each in one.worked.checks:
+                assert_gives(each.step)
+                assert each.holds, (scenario, figure.id, each)
 
 
 # -- by hand ---------------------------------------------------------------------------------
@@ -275,6 +294,13 @@ def test_what_is_null_says_why() -> None:
         "No floor is entered"
         in (account("pencil", "more", "gain_percent.per_floor_area").worked.binds[0])
     )
+
+
+def test_an_unknown_figure_is_told_in_another_process_too() -> None:
+    fault = UnknownFigureError("gian", "now", ("gain_percent.output",))
+    again = pickle.loads(pickle.dumps(fault))
+    assert str(again) == str(fault)
+    assert again.nearest == fault.nearest
 
 
 def test_an_unknown_figure_names_the_nearest() -> None:

@@ -89,7 +89,7 @@ def test_an_unknown_figure(file: str, capsys: Capture) -> None:
     told = capsys.readouterr()
     assert told.out == ""
     assert "Did you mean people_hours.paid" in told.err
-    assert f"whatif explain {file} now" in told.err
+    assert "There are: gain_percent.saleable, " in told.err
 
 
 def test_an_unknown_scenario(file: str, capsys: Capture) -> None:

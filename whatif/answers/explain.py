@@ -51,13 +51,13 @@ class UnknownFigureError(ValueError):
     """No such figure in the scenario; ``nearest`` are those that may have been meant."""
 
     def __init__(self, asked: str, scenario: str, nearest: tuple[str, ...]) -> None:
-        self.asked, self.nearest = asked, nearest
+        self.asked, self.scenario, self.nearest = asked, scenario, nearest
         meant = f" Did you mean {' or '.join(nearest)}?" if nearest else ""
         super().__init__(f"Scenario {scenario} has no figure {asked}.{meant}")
 
-    def __reduce__(self) -> tuple[type[ValueError], tuple[str]]:
-        # Kept as its sentence where it goes from one process to another.
-        return ValueError, (str(self),)
+    def __reduce__(self) -> tuple[type[UnknownFigureError], tuple[str, str, tuple[str, ...]]]:
+        # Exceptions are otherwise made anew from their sentence alone in another process.
+        return UnknownFigureError, (self.asked, self.scenario, self.nearest)
 
 
 def figures(found: Comparison, checked: Checked, scenario: str) -> list[Figure]:
@@ -98,5 +98,5 @@ def _case(found: Comparison, checked: Checked, scenario: str) -> Case:
 
 def _nearest(asked: str, known: list[str]) -> tuple[str, ...]:
     """Up to three ids that are like what was asked for, or that stand below or at its end."""
-    below = [id_ for id_ in known if id_.startswith(f"{asked}.") or id_.endswith(f".{asked}")]
+    below = [id_ for id_ in known if id_.startswith(asked) or id_.endswith(f".{asked}")]
     return tuple((below or get_close_matches(asked.lower(), known, 3, _CLOSE))[:3])

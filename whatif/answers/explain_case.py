@@ -107,6 +107,10 @@ class Case:
         """A label, with the scenario's title where another scenario is accounted for."""
         return f"{label}, {self.title}" if self.viewer not in ("", self.scenario) else label
 
+    def see(self, figure: str) -> str:
+        """The origin of what is another figure, of the scenario whose it is."""
+        return self.told(f"see {figure}")
+
     # -- origins ---------------------------------------------------------------------------
 
     @property

@@ -134,6 +134,7 @@ _RANGE = (
     "who are away, and if they are lost by machines that are tied up."
 )
 _READ = {"people": "each visit", "machine": "each load"}
+_TO = {"people": "people", "machine": "machines"}
 
 
 def _meters(case: Case, of: Figure) -> Worked:
@@ -191,14 +192,16 @@ def _range(case: Case) -> Worked:
     unit = f"{case.worth_unit} a week"
     steps, said = [], []
     for one in sorted(case.answer.laid, key=lambda laid: laid.gain):
-        here = Term(f"saleable output, gap laid to {one.kind}", one.saleable, unit, case.counted)
-        title = f"the same, {case.reference.title}, gap laid to {one.kind}"
+        here = Term(
+            f"saleable output, gap laid to {_TO[one.kind]}", one.saleable, unit, case.counted
+        )
+        title = f"the same, {case.reference.title}, gap laid to {_TO[one.kind]}"
         there = Term(title, one.reference, unit, case.counted)
-        steps.append(step(100 * (here / there - 1), f"%, laid to {one.kind}"))
+        steps.append(step(100 * (here / there - 1), f"%, laid to {_TO[one.kind]}"))
         if one.seconds:
-            said.append(f"Laid to {one.kind}, {_READ[one.kind]} takes {one.seconds} s longer.")
+            said.append(f"Laid to {_TO[one.kind]}, {_READ[one.kind]} takes {one.seconds} s longer.")
         else:
-            said.append(f"There is no gap to lay to {one.kind}.")
+            said.append(f"There is no gap to lay to {_TO[one.kind]}.")
     gain = case.answer.gains.saleable
     checks = []
     if gain is not None:

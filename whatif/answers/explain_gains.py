@@ -83,11 +83,14 @@ def _measure(case: Case, kind: str) -> tuple[list[Step], Term]:
     if kind == "per_paid_hour":
         steps, output = _worth(case, "output")
         paid = Term(
-            case.told("hours paid"), case.simulated.people.paid, "h a week", "see people_hours.paid"
+            case.told("hours paid"),
+            case.simulated.people.paid,
+            "h a week",
+            case.see("people_hours.paid"),
         )
         return _over(case, steps, output, paid, "output a paid hour", f"{case.worth_unit} an hour")
     spindle = case.simulated.spindle.total
-    hours = Term(case.told("spindle hours"), spindle, "h a week", "see spindle_hours.total")
+    hours = Term(case.told("spindle hours"), spindle, "h a week", case.see("spindle_hours.total"))
     if kind == "spindle_hours":
         return [], hours
     line = step(floor(case), "m² of floor", None)
@@ -196,7 +199,7 @@ def _change(case: Case, kind: str) -> Expr:
     here, there = case.simulated, case.reference.simulated
     if kind == "per_paid_hour":
         return Term(
-            "hours paid here", here.people.paid, "h a week", "see people_hours.paid"
+            "hours paid here", here.people.paid, "h a week", case.see("people_hours.paid")
         ) / Term(f"hours paid, {case.reference.title}", there.people.paid, "h a week", "as there")
     assert here.floor is not None
     assert there.floor is not None
@@ -264,12 +267,12 @@ def _grain(case: Case, of: Figure) -> Worked:
     if of.value is None or gain is None:
         why = "It has not been worked out." if not kind else _missing(case, kind)
         return nothing(meaning, why)
-    base = Term("the gain", gain, "%", f"see gain_percent.{kind}")
+    base = Term("gain as it is", gain, "%", f"see gain_percent.{kind}")
     ways = []
     for moved, word in zip(case.answer.nudged, ("longer", "shorter"), strict=False):
         value = getattr(moved, kind)
         if value is not None:
-            with_it = Term(f"the gain, times 1 s {word}", value, "%", case.counted)
+            with_it = Term(f"gain with 1 s {word}", value, "%", case.counted)
             # The amount of the change, whichever way it goes.
             ways.append(with_it - base if value >= gain else base - with_it)
     line = step(larger(*ways) if ways else Plain(0), "percentage points", 2)

@@ -70,7 +70,9 @@ def _year_of(case: Case) -> tuple[list[Step], Expr]:
     )
     contribution = Term(case.told("contribution a week"), sold.result, currency, "worked out above")
     wage = case.given("wage an hour", currency, "money", "wage")
-    paid = Term(case.told("hours paid"), figures.people.paid, "h a week", "see people_hours.paid")
+    paid = Term(
+        case.told("hours paid"), figures.people.paid, "h a week", case.see("people_hours.paid")
+    )
     weeks = case.given("weeks a year", "", "money", "weeks_per_year")
     year = weeks * (contribution - wage * paid)
     price = case.given(

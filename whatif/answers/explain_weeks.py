@@ -114,8 +114,10 @@ def _limit(case: Case, of: Figure) -> Worked:
     losses = tuple(
         Term(f"attended, {SHORT[state]}", spent, "h a week", case.counted)
         for state, spent in hours.items()
+        if spent
     )
-    largest = next(loss for loss, state in zip(losses, hours, strict=True) if state == held.state)
+    of_largest = f"attended, {SHORT[held.state]}"
+    largest = next(loss for loss in losses if loss.label == of_largest)
     every = Total("attended machine hours", losses)
     rest = case.simulated.counted.on_breaks
     breaks = Term("machine hours on breaks", sum(rest.values()), "h a week", case.counted)

@@ -6,7 +6,7 @@ import sys
 
 from whatif.answers.explain import UnknownFigureError, explain, figures
 from whatif.command.answers import answered, sound_study, writable
-from whatif.reports.explained import ACCOUNTS, LISTINGS, Listing
+from whatif.reports.explained import ACCOUNTS, LISTINGS, Listing, ids_text
 from whatif.study.catalogue import closest
 from whatif.study.check import Checked
 
@@ -33,7 +33,7 @@ def explain_figure(path: str, scenario: str, figure: str | None, form: str) -> i
         account = explain(found, checked, scenario, figure)
     except UnknownFigureError as fault:
         print(fault, file=sys.stderr)
-        print(f"Those that there are: whatif explain {path} {scenario}", file=sys.stderr)
+        print(ids_text(figures(found, checked, scenario)), file=sys.stderr)
         return 1
     print(writable(ACCOUNTS[form](account)))
     return 0

@@ -157,6 +157,11 @@ def listing_text(one: Listing) -> str:
     return "\n".join(lines)
 
 
+def ids_text(those: Sequence[Figure]) -> str:
+    """The ids of figures in a sentence."""
+    return "\n".join(_wrapped(f"There are: {', '.join(each.id for each in those)}."))
+
+
 def _listed(each: Figure, width: int) -> str:
     room = WIDTH - width - 2
     shown = each.shown if cells(each.shown) <= room else f"{each.shown[: room - 3]}..."
