@@ -329,7 +329,7 @@ def test_brackets_stand_where_they_are_needed() -> None:
 
 def test_numbers_keep_the_figures_that_a_line_needs() -> None:
     shown = [plain(value) for value in (0.0, 12.0, 4530.5, 38.75, 1 / 3, 1234567.891, 2e-7, -0.5)]
-    assert shown == ["0", "12", "4530.5", "38.75", "0.333333", "1234567.89", "0.0000002", "-0.5"]
+    assert shown == ["0", "12", "4530.5", "38.75", "0.333333", "1234567.891", "0.0000002", "-0.5"]
 
 
 SIGNS: dict[str, Callable[[Expr, Expr], Expr]] = {

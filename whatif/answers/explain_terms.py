@@ -11,16 +11,18 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-_FIGURES = 5
-"""Significant figures that a printed number has at least, so that its line gives the result."""
+_FIGURES, _DECIMALS = 5, 3
+"""Figures and decimals that a printed number has at least, so that its line gives the result."""
 
 
 def plain(value: float) -> str:
-    """A number as a pencil takes it: at least five figures, no zeros at the end."""
+    """A number as a pencil takes it: at least five figures and three decimals, no zeros at the end."""
     if abs(value - round(value)) < 1e-9:
         return str(round(value))
     before_point = len(str(int(abs(value)))) if abs(value) >= 1 else 0
-    text = f"{value:.{max(2, _FIGURES - before_point)}f}" if before_point else f"{value:.6g}"
+    text = (
+        f"{value:.{max(_DECIMALS, _FIGURES - before_point)}f}" if before_point else f"{value:.6g}"
+    )
     if "e" in text:
         text = f"{value:.12f}"
     return text.rstrip("0").rstrip(".") if "." in text else text
