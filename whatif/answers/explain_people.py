@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from whatif.answers import explain_binds as binds
-from whatif.answers.explain_account import Check, Figure, Worked, check, step
+from whatif.answers.explain_account import Figure, Worked, check, step
 from whatif.answers.explain_case import Case, times
 from whatif.answers.explain_checks import busy_check
 from whatif.answers.explain_family import Family, figure
 from whatif.answers.explain_terms import Expr, Term, Total
 from whatif.cell.model import HOUR, Shift
+from whatif.cell.people import FREE_STRETCH
 
 _TITLES = {
     "paid": "people paid",
@@ -146,18 +147,30 @@ def _free(case: Case) -> Worked:
     duty = Term("hours on duty", people.on_duty, "h a week", "see people_hours.on_duty")
     busy = Term("hours busy", people.busy, "h a week", "see people_hours.busy")
     short = people.on_duty - people.busy - people.free_stretches
-    bits = Term("free in shorter stretches", short, "h a week", case.counted)
+    rest = duty - busy
+    if short >= 0:
+        rest = rest - Term("free in shorter stretches", short, "h a week", case.counted)
+    else:
+        # A stretch counts when it has lasted half an hour, then with all of its time.
+        rest = rest + Term("of stretches begun before", -short, "h a week", case.counted)
+    persons = sum(shift.people for shift in case.cell.shifts)
     return Worked(
         "Hours a week that people are free for at least half an hour on end, enough to tend "
         "something else.",
-        (step(duty - busy - bits, "h a week"),),
+        (step(rest, "h a week"),),
         binds.people(case),
-        (_free_at_all(duty, busy, people.free_stretches),),
+        (
+            check(
+                "No more than all free time.",
+                duty - busy,
+                "at most",
+                people.free_stretches,
+                "h a week",
+                slack=persons * FREE_STRETCH / HOUR / case.plan.weeks,
+                because="stretches that began before the weeks measured",
+            ),
+        ),
     )
-
-
-def _free_at_all(duty: Term, busy: Term, found: float) -> Check:
-    return check("No more than all free time.", duty - busy, "at most", found, "h a week")
 
 
 FAMILIES = (Family(_figures, _account),)

@@ -16,7 +16,7 @@ _FIGURES, _DECIMALS = 5, 3
 
 
 def plain(value: float) -> str:
-    """A number as a pencil takes it: at least five figures and three decimals, no zeros at the end."""
+    """A number as a pencil takes it: five figures and three decimals at least, no last zeros."""
     if abs(value - round(value)) < 1e-9:
         return str(round(value))
     before_point = len(str(int(abs(value)))) if abs(value) >= 1 else 0
