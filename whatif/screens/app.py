@@ -15,7 +15,7 @@ from typing import Any
 from textual.app import App, SystemCommand
 from textual.screen import Screen
 
-from whatif.screens.commands import WorkDesk
+from whatif.screens.commands import COMMANDS, WorkDesk
 from whatif.screens.desk import Desk
 from whatif.screens.dialogs import Ask
 from whatif.session.calculator import Calculates, Calculator, Reply, Request
@@ -126,25 +126,8 @@ class WhatIf(App[None]):
             # Ours is called "Leave".
             if command.title != "Quit":
                 yield command
-        desk = self.desk
-        for title, words, action in (
-            ("Add a scenario", "based on the chosen one (a)", desk.action_add),
-            ("Add a scenario of its own", "based on none: a second tree", desk.action_add_root),
-            ("Duplicate the scenario", "the chosen one (d)", desk.action_duplicate),
-            ("Remove the scenario", "and what is based on it (x)", desk.action_remove),
-            ("Measure against this scenario", "make it the reference", desk.action_reference),
-            ("Undo", "the last change (u)", desk.action_undo),
-            ("Do again", "the change undone last (r)", desk.action_redo),
-            ("Give the value back", "to the parent (Del)", desk.action_give_back),
-            ("Open or close the heading", "Space", desk.action_fold),
-            ("Show or hide the tree", "t", desk.action_tree),
-            ("Scenario in words", "limits, fit, warnings, cautions (F2)", desk.action_scenario),
-            ("Problems of the file", "F3", desk.action_problems),
-            ("Save", "write the file (w, F10)", desk.action_save),
-            ("Save under another name", "and go on with that file", desk.action_save_as),
-            ("Leave", "q", desk.action_leave),
-        ):
-            yield SystemCommand(title, words, action)
+        for one in COMMANDS:
+            yield SystemCommand(one.title, one.help, getattr(self.desk, f"action_{one.action}"))
 
 
 def open_study(path: str) -> int:

@@ -33,8 +33,6 @@ class Desk(Board):
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("enter", "edit", "edit"),
-        Binding("space", "fold", "fold", show=False),
-        Binding("t", "tree", "tree", show=False),
     ]
 
     class Replied(Message):
