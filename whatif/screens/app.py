@@ -8,6 +8,7 @@ import signal
 import sys
 from collections.abc import Callable, Iterable, Sequence
 from datetime import datetime
+from functools import partial
 from pathlib import Path as FilePath
 from types import FrameType
 from typing import Any
@@ -18,8 +19,9 @@ from textual.screen import Screen
 from whatif.screens.commands import COMMANDS, WorkDesk
 from whatif.screens.desk import Desk
 from whatif.screens.dialogs import Ask
-from whatif.session.calculator import Calculates, Calculator, Reply, Request
+from whatif.session.calculator import Calculates, Calculator
 from whatif.session.recovery import Left, Recovery, left_behind, throw_away
+from whatif.session.requests import Question, Reply, Request
 from whatif.session.session import Session
 from whatif.study.draft import Draft
 from whatif.study.reading import StudyError, read_file
@@ -98,9 +100,9 @@ class WhatIf(App[None]):
 
     # -- what the desk asks for --------------------------------------------------------
 
-    def ask(self, revision: int, draft: Draft) -> None:
-        """Have a draft answered."""
-        self._calculator.ask(Request(revision, draft))
+    def ask(self, revision: int, draft: Draft, question: Question | None) -> None:
+        """Have a draft answered, and what a view wants to know of it."""
+        self._calculator.ask(Request(revision, draft, question))
 
     def saved(self, base: str) -> None:
         """The file has everything; what is changed from now on is a change of it as it is."""
@@ -127,7 +129,8 @@ class WhatIf(App[None]):
             if command.title != "Quit":
                 yield command
         for one in COMMANDS:
-            yield SystemCommand(one.title, one.help, getattr(self.desk, f"action_{one.action}"))
+            method, given = one.call
+            yield SystemCommand(one.title, one.help, partial(getattr(self.desk, method), *given))
 
 
 def open_study(path: str) -> int:
