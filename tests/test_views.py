@@ -31,7 +31,7 @@ async def opened(screen: Screen, name: str) -> Screen:
 async def test_a_view_of_a_demo(
     name: str, demo: str, size: tuple[int, int], tmp_path: Path, snapshot: SnapshotAssertion
 ) -> None:
-    async with on_screen(SCENARIOS / f"{demo}.toml", size, state=tmp_path: Path) as screen:
+    async with on_screen(SCENARIOS / f"{demo}.toml", size, state=tmp_path) as screen:
         await screen.press("right")
         await opened(screen, name)
         assert screen.text == snapshot
@@ -40,7 +40,7 @@ async def test_a_view_of_a_demo(
 @pytest.mark.parametrize("demo", DEMOS)
 @pytest.mark.parametrize("name", NAMES)
 async def test_it_needs_no_scrolling_at_120x32(name: str, demo: str, tmp_path: Path) -> None:
-    async with on_screen(SCENARIOS / f"{demo}.toml", (120, 32), state=tmp_path: Path) as screen:
+    async with on_screen(SCENARIOS / f"{demo}.toml", (120, 32), state=tmp_path) as screen:
         await screen.press("right")
         await opened(screen, name)
         pane = screen.app.desk.query_one(ViewPane)
@@ -48,7 +48,7 @@ async def test_it_needs_no_scrolling_at_120x32(name: str, demo: str, tmp_path: P
 
 
 async def test_the_list_opens_a_view_and_escape_goes_back(tmp_path: Path) -> None:
-    async with on_screen(SCENARIOS / "one-person.toml", state=tmp_path: Path) as screen:
+    async with on_screen(SCENARIOS / "one-person.toml", state=tmp_path) as screen:
         sheet = screen.text
         await screen.press("f6", "1")
         assert VIEWS[0].title in screen.text or "Machine hours" in screen.text
@@ -58,7 +58,7 @@ async def test_the_list_opens_a_view_and_escape_goes_back(tmp_path: Path) -> Non
 
 @pytest.mark.parametrize("name", NAMES)
 async def test_a_view_follows_an_edit_and_its_undo(name: str, tmp_path: Path) -> None:
-    async with on_screen(SCENARIOS / "one-person.toml", state=tmp_path: Path) as screen:
+    async with on_screen(SCENARIOS / "one-person.toml", state=tmp_path) as screen:
         await screen.go_to("pallets each", 1)
         await opened(screen, name)
         before = screen.text
@@ -70,7 +70,7 @@ async def test_a_view_follows_an_edit_and_its_undo(name: str, tmp_path: Path) ->
 
 
 async def test_the_keys_go_to_the_line_of_inputs_and_back(tmp_path: Path) -> None:
-    async with on_screen(SCENARIOS / "one-person.toml", state=tmp_path: Path) as screen:
+    async with on_screen(SCENARIOS / "one-person.toml", state=tmp_path) as screen:
         await opened(screen, "hours")
         first = screen.app.desk.line
         await screen.press("tab", "down", "tab")
