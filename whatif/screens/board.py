@@ -12,6 +12,7 @@ from rich.cells import cell_len
 from textual import events
 from textual.geometry import Region
 from textual.screen import Screen
+from textual.widget import Widget
 from textual.widgets import Static
 
 from whatif.answers.compare import Answer
@@ -53,6 +54,7 @@ class Board(Screen[None]):
         self._answering: Draft | None = None
         self._asked: Question | None = None
         self._stopped = False
+        self._typing_from: Widget | None = None
         self._column = 0
         self._first = 0
         self._place: Path = ()

@@ -156,6 +156,7 @@ class Desk(Board):
         self.notice = ""
         editor = self.query_one(Editor)
         first = self._old_text() if text is None else text
+        self._typing_from = self.focused
         editor.open(scenario, line.path, first, old=text is None, at=self._over())
         self._try_typed(editor)
 
@@ -206,7 +207,7 @@ class Desk(Board):
         else:
             self.session.drop()
         editor.say("")
-        self.set_focus(self.query_one(Sheet))
+        self.set_focus(self._typing_from or self.query_one(Sheet))
         self.ask()
 
     def changed(self, says: str) -> None:

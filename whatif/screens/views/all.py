@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from whatif.screens.views.hours import HoursView
+from whatif.screens.views.table import TableView
 from whatif.screens.views.view import View
 
-VIEWS: tuple[type[View], ...] = (HoursView,)
+VIEWS: tuple[type[View], ...] = (HoursView, TableView)
