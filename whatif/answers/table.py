@@ -288,7 +288,7 @@ _INDICATORS = {
     "technical_efficiency": "technical: in cycle / with delay",
     "worker_efficiency": "worker: at work / on duty",
     "quality_ratio": "quality ratio: good / made",
-    "loading_loss_product": "loading losses: what they leave",
+    "loading_loss_product": "all losses: good cycles / planned",
 }
 
 

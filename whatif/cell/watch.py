@@ -155,8 +155,11 @@ class WatchedRun(Run):
     _notes: _Notes | None = None
 
     def begin(self) -> None:
-        """Write down from now; every week begins with an instant, in which the first look is."""
+        """Write down from now."""
         self._notes = _Notes(self)
+        # A run's first instant is over when it is made; that of any later week is still to come,
+        # and its look takes the place of this one.
+        self._notes.look(self)
 
     def record(self) -> WeekRecord:
         """What has been written down up to now."""
@@ -196,6 +199,8 @@ class _Track(Generic[T]):
         self._marks: list[tuple[int, T]] = []
 
     def note(self, at: int, value: T) -> None:
+        if self._marks and self._marks[-1][0] == at:
+            self._marks.pop()
         if not self._marks or self._marks[-1][1] != value:
             self._marks.append((at, value))
 
