@@ -112,9 +112,11 @@ def test_machines_pallets_and_people_tell_one_story(spec: dict[str, Any]) -> Non
     cell, before = cell_of(spec)
     record = watch(cell, before)
     for place, machine in enumerate(record.machines):
-        for spans in (machine.loaded, *machine.pallets):
+        assert_fills_the_week(machine.loaded)
+        for spans in machine.pallets:
             assert_fills_the_week(spans)
-        seconds = {span.since for spans in (machine.states, *machine.pallets) for span in spans}
+        seconds = {span.since for span in machine.states}
+        seconds |= {span.since for spans in machine.pallets for span in spans}
         for second in seconds:
             the_machine_and_its_pallets_agree(cell, machine, second)
             the_visits_are_those_of_people(record, place, second)
