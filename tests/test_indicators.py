@@ -156,7 +156,7 @@ def test_parts_that_only_orders_ask_for_count_as_made() -> None:
     )
     # The cover stands first in the file.
     found = figured(text, [40, 100])
-    assert (found.cut, found.good) == ({"body": 50, "cover": 20}, {"body": 50, "cover": 10})
+    assert (found.made, found.good) == (50 + 20, 50 + 10)
     assert "cover" not in found.pieces
     share = indicators(plan_of(text), found)["quality_ratio"].percent
     assert share == pytest.approx(100 * 60 / 70)

@@ -153,8 +153,8 @@ def times_of(plan: Plan, found: Figures) -> Times:
         work=found.people.busy,
         attendance=found.people.on_duty,
         down=_sum(found.by_state, DOWN),
-        made=sum(found.cut.values()),
-        good=sum(found.good.values()),
+        made=found.made,
+        good=found.good,
     )
 
 
