@@ -94,12 +94,19 @@ class Comparison:
     answers: Mapping[str, Answer]
 
 
+def laid_plans(
+    checked: Checked, simulate: Simulate, *, most_runs: int = ALL_RUNS
+) -> dict[str, Plan]:
+    """The plans of a study without problems, the hour meters' gaps worked in (section 2)."""
+    return laid(plans_of(checked), lambda plan: powered(plan, simulate, most_runs))
+
+
 def compare(checked: Checked, simulate: Simulate, *, most_runs: int = ALL_RUNS) -> Comparison:
     """Answer a study without problems, yet without the grain of its gains.
 
     ``most_runs`` below the study's own makes a first answer where stops ask for many runs.
     """
-    plans = laid(plans_of(checked), lambda plan: powered(plan, simulate, most_runs))
+    plans = laid_plans(checked, simulate, most_runs=most_runs)
     assert checked.study is not None  # or there would be no plans
     reference = checked.study.reference
     measured = _results(plans, reference, simulate, most_runs=most_runs)
