@@ -84,7 +84,8 @@ def _lasting(one: NightsAfter, nights: Nights, machines: int) -> str:
     if one.all_last == 100:
         return f"{every} till the next shift every time."
     if not one.some_last:
-        return "" if not one.hours.most else "None lasts till the next shift."
+        none = "It never runs" if machines == 1 else "None ever runs"
+        return f"{none} till the next shift." if one.hours.most else ""
     of = f" ({one.seen} in {nights.runs} seeded runs)" if nights.stops else ""
     text = f"{every} till the next shift in {one.all_last:.0f} % of these nights{of}"
     if machines > 1:
@@ -124,9 +125,8 @@ def _morning(morning: Morning) -> str:
         return "Nothing waits when the next shift starts."
     minutes, pieces = morning.minutes, morning.pieces
     text = (
-        f"When the next shift starts {pieces.mean:.0f} pieces wait on pallets "
-        f"(at most {pieces.most:.0f}) and ask for {minutes.mean:.0f} min of visits "
-        f"(at most {minutes.most:.0f})"
+        f"When the next shift starts {pieces.mean:.0f} cut pieces (at most {pieces.most:.0f}) "
+        f"wait, and {minutes.mean:.0f} min of visits (at most {minutes.most:.0f}) are asked for"
     )
     if morning.clearing is None:
         return text + ", which are not done before the people go again."
@@ -181,7 +181,7 @@ def _enough(one: Fewest, each: str) -> str:
         return f"The table of {each} alone lasts after {one.label}."
     text = (
         f"{one.fewest} pallets on {each} are the fewest that last after {one.label}; now "
-        f"{'it has its table alone' if one.now == 1 else f'there are {one.now}'}."
+        f"{'there is its table alone' if one.now == 1 else f'there are {one.now}'}."
     )
     if one.now == 1:
         text += " This takes them to be as large as the table, which pallets seldom are."

@@ -24,13 +24,17 @@ _HEADS = (
     ("after", ""),
     ("in cycle", "h"),
     ("worst", "h"),
-    ("last stops", ""),
-    ("all last", "%"),
+    ("stands from", ""),
+    ("runs on", "%"),
     ("waiting", "pieces"),
     ("visits", "min"),
-    ("done after", "h"),
+    ("done in", "h"),
 )
-"""Of the table of nights by weekday: what, and its unit. Means, but for the worst."""
+"""Of the table of nights by weekday: what, and its unit. Means, but for the worst.
+
+"Stands from": all machines; "runs on": all, till the next shift; "done in": the visits that are
+asked for when it starts.
+"""
 
 
 def _row(one: NightsAfter) -> list[str]:
@@ -39,7 +43,7 @@ def _row(one: NightsAfter) -> list[str]:
         f"{'+'.join(DAYS[day][:3] for day in one.days)} {'+'.join(one.shifts)}",
         f"{one.hours.mean:.1f}",
         f"{one.hours.least:.1f}",
-        one.stops_at if one.hours.most else "-",
+        one.stops_at if one.hours.most and one.all_last < 100 else "-",
         f"{one.all_last:.0f}",
         f"{one.morning.pieces.mean:.1f}",
         f"{one.morning.minutes.mean:.0f}",
