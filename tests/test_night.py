@@ -252,6 +252,16 @@ def test_a_long_piece_runs_till_the_next_shift() -> None:
     assert "runs till the next shift every time" in in_words(one, found)
 
 
+def test_one_of_two_machines_runs_till_the_next_shift() -> None:
+    """The other lacks a fixture."""
+    lines = ("machine.mill.count = 2", "machine.mill.pallets = 1", "part.body.fixtures = 1")
+    found = nights(*lines, 'part.body.cycle = "10 h"')
+    one = found.after[0]
+    assert (one.all_last, one.some_last, one.groups[0].lasting) == (0, 100, 50)
+    assert ended_by(one) == {"runs": 50, "no_fixture": 50}
+    assert "in 0 % of these nights, at least one does in 100 %" in in_words(one, found)
+
+
 def test_machines_are_told_group_by_group() -> None:
     """A table beside the pool; its load of 60 min is cut once after the shift, at most."""
     found = nights("machine.bench.pallets = 1")
@@ -335,6 +345,15 @@ def test_a_break_is_waited_over() -> None:
     assert morning.minutes.mean == 24
     assert morning.clearing is not None
     assert minutes(morning.clearing) == (54, 54, 54)
+
+
+def test_a_visit_that_was_cut_off_waits_with_its_pieces() -> None:
+    """A table is cut from 06:03 to 07:03; the people go after 2 of the 6 min of its visit."""
+    short = SHIFT.replace("14:00", "07:05")
+    morning = monday("machine.mill.pallets = 1", shift=short).morning
+    assert (morning.pieces.mean, morning.visits.mean, morning.minutes.mean) == (3, 1, 4)
+    assert morning.clearing is not None
+    assert minutes(morning.clearing) == (4, 4, 4)
 
 
 def test_visits_that_are_not_done_before_the_people_go_again() -> None:
