@@ -22,15 +22,6 @@ def compare_study(path: str, form: str) -> int:
     return 0
 
 
-def sound_study(path: str) -> Checked | None:
-    """The study of a file; None, with the errors on standard error, where it has any."""
-    checked = _checked(path)
-    if checked is not None and checked.study is None:
-        _tell_problems(path, checked)
-        return None
-    return checked
-
-
 def answered(checked: Checked) -> Comparison:
     """The comparison of a study without problems, grain included."""
     memory = Memory(between_weeks=Progress())
