@@ -6,7 +6,7 @@ and spread them, and the command line can simply run them.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
@@ -32,6 +32,9 @@ Simulate = Callable[[Cell, int, int], Tally]
 
 ALL_RUNS = 1000
 """As many seeded runs as a study may ask for (section 1)."""
+
+READINGS = ("people", "machine")
+"""How the gap of hour meters may be read (section 2)."""
 
 NUDGES = (1, -1)
 """Seconds by which people's times are moved to find the grain (section 7)."""
@@ -113,12 +116,19 @@ class Comparison:
     answers: Mapping[str, Answer]
 
 
+def laid_plans(
+    checked: Checked, simulate: Simulate, *, most_runs: int = ALL_RUNS
+) -> dict[str, Plan]:
+    """The plans of a study without problems, the hour meters' gaps worked in (section 2)."""
+    return laid(plans_of(checked), lambda plan: powered(plan, simulate, most_runs))
+
+
 def compare(checked: Checked, simulate: Simulate, *, most_runs: int = ALL_RUNS) -> Comparison:
     """Answer a study without problems, yet without the grain of its gains.
 
     ``most_runs`` below the study's own makes a first answer where stops ask for many runs.
     """
-    plans = laid(plans_of(checked), lambda plan: _powered(plan, simulate, most_runs))
+    plans = laid_plans(checked, simulate, most_runs=most_runs)
     assert checked.study is not None  # or there would be no plans
     reference = checked.study.reference
     measured = _results(plans, reference, simulate, most_runs=most_runs)
@@ -173,33 +183,16 @@ def with_gain_ranges(found: Comparison, simulate: Simulate) -> Comparison:
 
     The saleable gain is worked out with the gap laid to people, and again to machines.
     """
-    plans = {id_: answer.plan for id_, answer in found.answers.items()}
-    shown = [
-        id_
-        for id_, plan in plans.items()
-        if plan.meters is not None and plan.meters.own and plan.meters.gap == "show"
-    ]
+    shown = with_gap_shown(found)
     if not shown:
         return found
-    pairs: dict[str, list[Laid]] = {id_: [] for id_ in plans}
-    for kind in ("people", "machine"):
-        readings = {
-            id_: find_reading(plans[id_], kind, lambda plan: _powered(plan, simulate, ALL_RUNS))
-            for id_ in shown
-        }
-        moved = {
-            id_: with_reading(plan, readings[plan.meters.scenario])
-            if plan.meters is not None and plan.meters.scenario in readings
-            else plan
-            for id_, plan in plans.items()
-        }
-        results = _results(moved, found.reference, simulate)
-        base = results[found.reference]
-        for id_, result in results.items():
-            if result is not None and base is not None:
-                meters = plans[id_].meters
-                reading = None if meters is None else readings.get(meters.scenario)
-                pairs[id_] += _laid(kind, reading, result.figures, base.figures)
+    pairs: dict[str, list[Laid]] = {id_: [] for id_ in found.answers}
+    for kind in READINGS:
+        read, readings = as_read(found, shown, kind, simulate)
+        for id_, (one, base) in read.items():
+            meters = found.answers[id_].plan.meters
+            reading = None if meters is None else readings.get(meters.scenario)
+            pairs[id_] += _laid(kind, reading, one, base)
     return replace(
         found,
         answers={
@@ -209,6 +202,44 @@ def with_gain_ranges(found: Comparison, simulate: Simulate) -> Comparison:
             for id_, answer in found.answers.items()
         },
     )
+
+
+def with_gap_shown(found: Comparison) -> list[str]:
+    """The scenarios with hour meters of their own whose gap is laid to nothing yet."""
+    return [
+        id_
+        for id_, answer in found.answers.items()
+        if answer.plan.meters is not None
+        and answer.plan.meters.own
+        and answer.plan.meters.gap == "show"
+    ]
+
+
+def as_read(
+    found: Comparison, shown: Sequence[str], kind: str, simulate: Simulate
+) -> tuple[dict[str, tuple[Figures, Figures]], dict[str, Reading]]:
+    """Figures of every scenario and of the reference with the gaps of ``shown`` read as ``kind``.
+
+    Returned with the readings; scenarios that are not simulated are left out.
+    """
+    plans = {id_: answer.plan for id_, answer in found.answers.items()}
+    readings = {
+        id_: find_reading(plans[id_], kind, lambda plan: powered(plan, simulate, ALL_RUNS))
+        for id_ in shown
+    }
+    moved = {
+        id_: with_reading(plan, readings[plan.meters.scenario])
+        if plan.meters is not None and plan.meters.scenario in readings
+        else plan
+        for id_, plan in plans.items()
+    }
+    results = _results(moved, found.reference, simulate)
+    base = results[found.reference]
+    return {
+        id_: (result.figures, base.figures)
+        for id_, result in results.items()
+        if result is not None and base is not None
+    }, readings
 
 
 def _laid(kind: str, reading: Reading | None, one: Figures, base: Figures) -> list[Laid]:
@@ -223,7 +254,7 @@ def _range(laid: list[Laid]) -> tuple[float, float]:
     return min(found), max(found)
 
 
-def _powered(plan: Plan, simulate: Simulate, most_runs: int) -> float | None:
+def powered(plan: Plan, simulate: Simulate, most_runs: int) -> float | None:
     """In-cut share of powered hours, which no worth of pieces changes."""
     if plan.cell is None:
         return None

@@ -24,7 +24,7 @@ def compare_study(path: str, form: str) -> int:
 
 def answered(checked: Checked) -> Comparison:
     """The comparison of a study without problems, grain included."""
-    memory = Memory(between_weeks=_Progress())
+    memory = Memory(between_weeks=Progress())
     return compare_wholly(checked, memory, memory.pause)
 
 
@@ -77,7 +77,7 @@ def _tell_problems(path: str, checked: Checked) -> None:
     print(f"{path}: {count} problem{'s' if count > 1 else ''}", file=sys.stderr)
 
 
-class _Progress:
+class Progress:
     """Weeks simulated so far, on a terminal only and wiped out at the end."""
 
     def __init__(self) -> None:
@@ -85,6 +85,7 @@ class _Progress:
         self._shown = sys.stderr.isatty()
 
     def __call__(self) -> None:
+        """One more week has been simulated."""
         self._weeks += 1
         if self._shown and self._weeks % 200 == 0:
             print(f"\r{self._weeks} weeks simulated ", end="\r", file=sys.stderr, flush=True)

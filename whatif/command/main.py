@@ -10,6 +10,8 @@ from collections.abc import Callable, Sequence
 
 from whatif.command.answers import check_study, compare_study
 from whatif.command.explain import explain_figure
+from whatif.command.night import night_of_study
+from whatif.command.week import Asked, moment_of_week, show_week
 
 _USAGE = """\
 whatif STUDY                    open a study and change it
@@ -17,6 +19,10 @@ whatif compare STUDY [--format text|markdown|csv|json]
                                 print what every scenario brings
 whatif explain STUDY SCENARIO [FIGURE] [--format text|markdown|json]
                                 account for a figure; without one: list them
+whatif week STUDY SCENARIO [--week K] [--at "tue 14:20"] [--format text|json]
+                                print a week of a scenario, hour by hour
+whatif night STUDY [SCENARIO] [--format text|markdown|csv|json]
+                                tell how long the spindles go on after each shift
 whatif check STUDY              list every problem of a study file"""
 
 OK, WRONG, INTERRUPTED = 0, 1, 130
@@ -63,6 +69,35 @@ def _explain(words: Sequence[str]) -> int:
     return explain_figure(said.study, said.scenario, said.figure, said.format)
 
 
+def _week(words: Sequence[str]) -> int:
+    parser = argparse.ArgumentParser(prog="whatif week")
+    parser.add_argument("study", metavar="STUDY", help="a study file (TOML)")
+    parser.add_argument("scenario", metavar="SCENARIO", help="the id of one of its scenarios")
+    parser.add_argument(
+        "--week", type=int, default=1, metavar="K", help="which of the weeks measured (default 1)"
+    )
+    parser.add_argument(
+        "--at",
+        type=moment_of_week,
+        metavar="MOMENT",
+        help='one moment in words, such as "tue 14:20"',
+    )
+    parser.add_argument("--format", choices=("text", "json"), default="text")
+    said = parser.parse_args(words)
+    return show_week(Asked(said.study, said.scenario, said.week, said.format, said.at))
+
+
+def _night(words: Sequence[str]) -> int:
+    parser = argparse.ArgumentParser(prog="whatif night")
+    parser.add_argument("study", metavar="STUDY", help="a study file (TOML)")
+    parser.add_argument(
+        "scenario", metavar="SCENARIO", nargs="?", help="a scenario's id; all of them without"
+    )
+    parser.add_argument("--format", choices=("text", "markdown", "csv", "json"), default="text")
+    said = parser.parse_args(words)
+    return night_of_study(said.study, said.scenario, said.format)
+
+
 def _open(words: Sequence[str]) -> int:
     parser = _parser()
     parser.add_argument("study", metavar="STUDY", help="a study file (TOML)")
@@ -76,6 +111,8 @@ def _open(words: Sequence[str]) -> int:
 COMMANDS: dict[str, Callable[[Sequence[str]], int]] = {
     "compare": _compare,
     "explain": _explain,
+    "week": _week,
+    "night": _night,
     "check": _check,
 }
 
