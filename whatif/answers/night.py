@@ -40,6 +40,8 @@ class GroupNight:
     Attributes:
         count, pallets: machines, and pallets of each.
         hours: in cycle, all machines of the group together.
+        at_work: hours from the shift's end until a machine's spindle last turned, in ascending
+            order, one for each machine in each night.
         lasting: percent of the machines' nights that last until the next shift.
         ends: percent of the machines' nights by what ends them (:class:`Why` by its name), the
             most frequent first; those that last are under ``runs``.
@@ -51,6 +53,7 @@ class GroupNight:
     count: int
     pallets: int
     hours: Spread
+    at_work: tuple[float, ...]
     lasting: float
     ends: Mapping[str, float]
     loaded: float
@@ -84,6 +87,7 @@ class NightsAfter:
     Attributes:
         label: what they follow, such as "Monday's late shift".
         shifts, days: ids, and weekdays on which the shifts start, 0 for Monday.
+        start: second of the week in which the first of them begins.
         begins, ends_at: clock texts of the shift's end and of the next shift's start.
         length: hours between the two.
         seen: nights seen, all runs together.
@@ -97,6 +101,7 @@ class NightsAfter:
     label: str
     shifts: tuple[str, ...]
     days: tuple[int, ...]
+    start: int
     begins: str
     ends_at: str
     length: float
@@ -119,12 +124,14 @@ class Nights:
         after: one entry a shift end and weekday.
         alike: the same with weekdays taken together that have the same hours.
         after_shift: hours in which pieces are begun; None for "until done".
+        staffed: whether anybody ever comes.
         stops: whether stops are given, so that shares are odds over ``runs`` seeded runs.
     """
 
     after: tuple[NightsAfter, ...]
     alike: tuple[NightsAfter, ...]
     after_shift: float | None
+    staffed: bool
     weeks: int
     runs: int
     stops: bool
@@ -142,8 +149,8 @@ def night(plan: Plan, told: Told) -> Nights | None:
         return None
     calendar = Calendar(cell)
     week = gaps(calendar)
-    runs = plan.runs if cell.stops else 1
-    of = runs * (plan.warm_up + plan.weeks * len(week))
+    runs = _runs(plan, cell)
+    of = steps(plan)
     done = 0
 
     def pause() -> None:
@@ -158,10 +165,28 @@ def night(plan: Plan, told: Told) -> Nights | None:
         after=tuple(after(plan, cell, [gap], week, seen) for gap in week),
         alike=tuple(after(plan, cell, like, week, seen) for like in together(week)),
         after_shift=None if cell.after_shift is None else cell.after_shift / HOUR,
+        staffed=bool(cell.shifts),
         weeks=plan.weeks,
         runs=runs,
         stops=bool(cell.stops),
     )
+
+
+def steps(plan: Plan) -> int:
+    """How often :func:`night` tells how far it is: before every week of warm-up and every night."""
+    cell = plan.cell
+    if cell is None:
+        return 0
+    return _runs(plan, cell) * steps_of_a_run(plan, gaps(Calendar(cell)))
+
+
+def steps_of_a_run(plan: Plan, week: Sequence[Gap]) -> int:
+    """Pauses of one run that is followed through the nights of its weeks."""
+    return plan.warm_up + plan.weeks * len(week) if week else 0
+
+
+def _runs(plan: Plan, cell: Cell) -> int:
+    return plan.runs if cell.stops else 1
 
 
 def together(week: Sequence[Gap]) -> list[list[Gap]]:
@@ -191,6 +216,7 @@ def after(
         label=label(shifts, days),
         shifts=shifts,
         days=days,
+        start=first.start,
         begins=clock(0),
         ends_at=clock(first.length / HOUR),
         length=first.length / HOUR,
@@ -255,6 +281,7 @@ def _group(
         count=count,
         pallets=pallets,
         hours=_spread([sum(machine.cycle for machine in one) / HOUR for one in mine]),
+        at_work=tuple(sorted(machine.turned / HOUR for machine in every)),
         lasting=100 * ends[Why.RUNS] / len(every),
         ends={end.value: 100 * times / len(every) for end, times in ends.most_common()},
         loaded=sum(machine.pallets.loaded for machine in every) / len(every),

@@ -7,11 +7,10 @@ every such night of the weeks measured. What arithmetic alone excludes is not tr
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 from math import ceil
 
-from whatif.answers.night import GroupNight, Told, after, label, together
+from whatif.answers.night import GroupNight, Told, after, label, steps_of_a_run, together
 from whatif.answers.night_watch import Gap, gaps, watch
 from whatif.cell.calendar import Calendar
 from whatif.cell.look import Why
@@ -69,16 +68,37 @@ def fewest(plan: Plan, told: Told) -> tuple[Fewest, ...]:
     week = gaps(Calendar(cell))
     kinds = together(week)
     found: list[Fewest] = []
-    of = len(plan.groups) * len(kinds)
-
-    def pause() -> None:
-        told(len(found), of)
-
+    work = _Work(told, steps_of_a_run(plan, week))
     for place in range(len(plan.groups)):
-        tries = _Tries(plan, cell, place, week, pause)
+        work.groups_left = len(plan.groups) - 1 - place
+        tries = _Tries(plan, cell, place, week, work)
         for like in kinds:
             found.append(_search(tries, like))
     return tuple(found)
+
+
+@dataclass(slots=True)
+class _Work:
+    """How much of the search is done, and of how much as far as can be foreseen.
+
+    Nobody knows how many blocks it takes until they have been tried: this one is foreseen, and one
+    block for each machine group to come.
+    """
+
+    told: Told
+    of_a_run: int
+    groups_left: int = 0
+    done: int = 0
+    of: int = 0
+
+    def foresee(self, runs: int) -> None:
+        """So many runs are still to be made for this block."""
+        self.of = self.done + (runs + self.groups_left * (STEPS + 1)) * self.of_a_run
+
+    def pause(self) -> None:
+        """Tell it; called before every week of warm-up and every night."""
+        self.told(self.done, self.of)
+        self.done += 1
 
 
 @dataclass(slots=True)
@@ -89,7 +109,7 @@ class _Tries:
     cell: Cell
     place: int
     week: tuple[Gap, ...]
-    pause: Callable[[], None]
+    work: _Work
     _kept: dict[int, list[GroupNight]] = field(default_factory=dict)
 
     def with_pallets(self, pallets: int, like: list[Gap]) -> GroupNight:
@@ -97,11 +117,15 @@ class _Tries:
         kinds = together(self.week)
         if pallets not in self._kept:
             plan, cell = self._changed(pallets)
-            seen = watch(cell, plan.warm_up, plan.weeks, self.pause)
+            seen = watch(cell, plan.warm_up, plan.weeks, self.work.pause)
             self._kept[pallets] = [
                 after(plan, cell, kind, self.week, seen).groups[self.place] for kind in kinds
             ]
         return self._kept[pallets][kinds.index(like)]
+
+    def foresee(self, first: int, last: int) -> None:
+        """These numbers are to be tried, those that have not been tried already."""
+        self.work.foresee(sum(n not in self._kept for n in range(first, last + 1)))
 
     def a_block_apart(self, like: list[Gap]) -> list[tuple[GroupNight, GroupNight]]:
         """The group in like nights with numbers of pallets tried already, a block apart."""
@@ -185,6 +209,7 @@ def _tried(found: Fewest, tries: _Tries, like: list[Gap], first: int) -> Fewest:
     block = first
     while True:
         last = min(block + STEPS, MOST)
+        tries.foresee(block, last)
         one = tries.with_pallets(block, like)
         if one.lasting < 100 and last > block:
             most = tries.with_pallets(last, like)

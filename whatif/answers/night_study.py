@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from whatif.answers.compare import Simulate, laid_plans
 from whatif.answers.night import Nights, Told, night
@@ -19,7 +19,8 @@ class ScenarioNights:
 
     Attributes:
         nights: None where the scenario has no parts.
-        fewest: pallets that last, by machine group and like nights.
+        fewest: pallets that last, by machine group and like nights; empty where they have not been
+            looked for.
     """
 
     title: str
@@ -36,15 +37,15 @@ class StudyNights:
     scenarios: Mapping[str, ScenarioNights]
 
 
+def nights_alone(plan: Plan, told: Told) -> ScenarioNights:
+    """A scenario's nights without the search for pallets, which may be long."""
+    nights = night(plan, told)
+    return ScenarioNights(plan.title, nights, (), night_cautions(plan, nights))
+
+
 def scenario_nights(plan: Plan, told: Told) -> ScenarioNights:
     """Everything there is to say of one scenario's nights."""
-    nights = night(plan, told)
-    return ScenarioNights(
-        plan.title,
-        nights,
-        fewest(plan, told),
-        night_cautions(plan, nights),
-    )
+    return replace(nights_alone(plan, told), fewest=fewest(plan, told))
 
 
 def study_nights(

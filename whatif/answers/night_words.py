@@ -25,6 +25,13 @@ ENDS = {
 }
 """What ends a machine's night, each as a clause of its own."""
 
+UNATTENDED_IN_SHORT = (
+    "Running unattended calls for means against fire and against tools and clamps that fail, and "
+    "for the insurer's consent. Local codes, the machine's manual and a qualified person decide; "
+    "j names the documents."
+)
+"""The caution for unattended running where a screen has no room for all of it."""
+
 _TRIFLE = 0.5
 """Percent of nights below which what ends them is not worth a word."""
 

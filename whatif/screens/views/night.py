@@ -1,0 +1,213 @@
+"""The night: how long the spindles go on, what ends it, what waits in the morning."""
+
+from __future__ import annotations
+
+from enum import Enum
+from typing import ClassVar
+
+from whatif.answers.night import Nights, NightsAfter
+from whatif.answers.night_picture import Shade, bar, scale
+from whatif.answers.night_short import (
+    begun_words,
+    in_a_sentence,
+    no_night,
+    side_by_side,
+    then_words,
+)
+from whatif.answers.night_study import ScenarioNights, StudyNights
+from whatif.answers.night_words import UNATTENDED_IN_SHORT, in_words, pallets_in_words
+from whatif.screens.views.ink import Piece, Row, Tone, left_in, paragraph, right_in, row
+from whatif.screens.views.view import Look, View, ViewHands, not_yet
+from whatif.session.ask_night import NightsOf, PalletsThatLast
+from whatif.session.requests import Question
+
+_SHADES: dict[Shade, tuple[str, Tone]] = {
+    Shade.EVERY: ("█", "cutting"),
+    Shade.MOST: ("▓", "cutting"),
+    Shade.SOME: ("░", "cutting"),
+    Shade.STANDS: ("·", "resting"),
+    Shade.NOT_ALLOWED: ("-", "resting"),
+}
+"""A sign and a tone for each shade of a bar, so that it can be read without colour."""
+
+_AFTER_SHIFT = ("unattended", "after_shift")
+
+
+class _Page(Enum):
+    NIGHT = "night"
+    PALLETS = "b"
+    WORDS = "j"
+
+
+class NightView(View):
+    """One kind of nights at a time: a sentence, a picture, and the scenarios side by side."""
+
+    name: ClassVar[str] = "night"
+    title: ClassVar[str] = "The night"
+    asks: ClassVar[str] = "how long it runs with nobody there, and what waits in the morning"
+    keys: ClassVar[str] = (
+        "v other nights, b fewest pallets that last, g hours after the shift, j all in words"
+    )
+    opens: ClassVar[str] = "f8"
+
+    def __init__(self) -> None:
+        self._page = _Page.NIGHT
+        self._kind = 0
+
+    def question(self, look: Look) -> Question | None:
+        """Nights of all columns shown; or, on its own page, the search for pallets."""
+        if self._page is _Page.PALLETS:
+            return None if look.chosen is None else PalletsThatLast(look.chosen)
+        return NightsOf(tuple(look.ids[i] for i in look.columns.visible))
+
+    def press(self, key: str, look: Look, hands: ViewHands) -> bool:
+        """Turn to other nights or another page, or edit how long pieces are begun."""
+        if key == "v":
+            self._kind += 1
+        elif key == "g":
+            hands.edit_value(_AFTER_SHIFT)
+        elif key in {"b", "j"}:
+            page = _Page(key)
+            self._page = _Page.NIGHT if self._page is page else page
+        else:
+            return False
+        return True
+
+    def touch(self, spot: str, look: Look, hands: ViewHands) -> bool:
+        """A click on a key's words is that key; one on a column chooses its scenario."""
+        if not self.press(spot, look, hands):
+            hands.choose(spot)
+        return True
+
+    def draw(self, look: Look, width: int, height: int) -> list[Row]:
+        """The page that is open."""
+        if self._page is _Page.PALLETS:
+            return self._pallets(look, width)
+        found = look.result
+        if not isinstance(found, StudyNights):
+            return [row(Piece(" The night", "title")), *(not_yet(look, width) or [])]
+        here = found.scenarios.get(look.chosen or "")
+        if here is None:
+            return paragraph("No scenario is chosen.", width, "dim")
+        nights = here.nights
+        if nights is None or not nights.after:
+            return [
+                row(Piece(f" The night: {look.title}", "title")),
+                *paragraph(no_night(nights), width, "plain", indent=1),
+            ]
+        one = nights.alike[self._kind % len(nights.alike)]
+        if self._page is _Page.WORDS:
+            return self._words(here, nights, width)
+        rows = [
+            self._head(one, nights),
+            *paragraph(in_a_sentence(one, nights), width, "accent", indent=1),
+            *self._picture(look, one, nights, width),
+            *self._table(look, one, found),
+        ]
+        return rows + self._caution(here, width, height - len(rows))
+
+    # -- the page of the night -----------------------------------------------------------
+
+    def _head(self, one: NightsAfter, nights: Nights) -> Row:
+        pieces = [Piece(f" After {one.label} ", "title", "v")]
+        if len(nights.alike) > 1:
+            pieces.append(Piece(" v other", "dim", "v"))
+        return row(
+            *pieces,
+            Piece("  b pallets", "dim", "b"),
+            Piece("  j words", "dim", "j"),
+            Piece(f"  g {begun_words(nights)}", "dim", "g"),
+        )
+
+    def _picture(self, look: Look, one: NightsAfter, nights: Nights, width: int) -> list[Row]:
+        label = look.columns.label
+        room = width - label - 1
+        rows = [row(left_in("", label), Piece(scale(one, room), "dim"))]
+        for group in one.groups:
+            name = group.group if group.count == 1 else f"{group.group}, {group.count} machines"
+            shaded = bar(group, one.length, nights.after_shift, room)
+            bars = [
+                _resting(*_SHADES[shade], cells, then_words(group))
+                if shade in (Shade.STANDS, Shade.NOT_ALLOWED) and place == len(shaded) - 1
+                else Piece(_SHADES[shade][0] * cells, _SHADES[shade][1])
+                for place, (shade, cells) in enumerate(shaded)
+            ]
+            rows.append(row(left_in(f" {name}", label), *bars))
+        signs = "  ".join(f"{sign} {shade.value}" for shade, (sign, _) in _SHADES.items())
+        return [*rows, row(left_in(f" {signs}", width, "dim"))]
+
+    def _table(self, look: Look, one: NightsAfter, found: StudyNights) -> list[Row]:
+        ids = [look.ids[i] for i in look.columns.visible]
+        shown = [found.scenarios.get(id_) for id_ in ids]
+        told = side_by_side(one, [None if some is None else some.nights for some in shown])
+        return [
+            row(
+                left_in(f" {line.label}", look.columns.label),
+                *(
+                    right_in(
+                        text,
+                        look.columns.width,
+                        "chosen" if id_ == look.chosen else "plain",
+                        id_,
+                    )
+                    for id_, text in zip(ids, line.cells, strict=True)
+                ),
+            )
+            for line in told
+        ]
+
+    def _caution(self, here: ScenarioNights, width: int, room: int) -> list[Row]:
+        """In full where there is room for it; in short, with the key to the rest, elsewhere."""
+        full = [
+            line
+            for text in here.cautions
+            for line in paragraph(f"! Caution. {text}", width, "caution", indent=1)
+        ]
+        if not full or len(full) <= room:
+            return full
+        short = paragraph(f"! Caution. {UNATTENDED_IN_SHORT}", width - 1, "caution", indent=1)
+        return [row(*(Piece(piece.text, piece.tone, "j") for piece in one)) for one in short]
+
+    # -- the other pages ------------------------------------------------------------------
+
+    def _pallets(self, look: Look, width: int) -> list[Row]:
+        head = row(
+            Piece(" Fewest pallets that last till the next shift", "title", "b"),
+            Piece("   b back to the night", "dim", "b"),
+        )
+        if not isinstance(look.result, tuple):
+            return [head, *(not_yet(look, width) or [])]
+        if not look.result:
+            text = "There is no night to last: no parts, nobody ever there, or a shift always."
+            return [head, *paragraph(text, width, "plain", indent=1)]
+        rows = [head, row(Piece(f" {look.title}", "title"))]
+        for text in pallets_in_words(look.result):
+            rows += paragraph(text, width, "accent", indent=1)
+        rows.append(row(""))
+        return rows + paragraph(
+            "Looked for machine by machine, the others left as they are; with every number every "
+            "night of the weeks measured is followed. Stops are left aside: no number of pallets "
+            "helps against them.",
+            width, "dim", indent=1,
+        )  # fmt: skip
+
+    def _words(self, here: ScenarioNights, nights: Nights, width: int) -> list[Row]:
+        rows = [
+            row(
+                Piece(f" {here.title}: its nights in words", "title", "j"),
+                Piece("   j back to the night", "dim", "j"),
+            )
+        ]
+        for like in nights.alike:
+            rows += [*paragraph(in_words(like, nights), width, "plain", indent=1), row("")]
+        for text in here.cautions:
+            rows += paragraph(f"! Caution. {text}", width, "caution", indent=1)
+        return rows
+
+
+def _resting(sign: str, tone: Tone, cells: int, words: str) -> Piece:
+    """The end of a bar, with why the machine stands written into it where it has room."""
+    text = f" {words} "
+    if not words or cells < len(text) + 4:
+        return Piece(sign * cells, tone)
+    return Piece(sign * 2 + text + sign * (cells - len(text) - 2), tone)
