@@ -75,20 +75,28 @@ def in_a_sentence(one: NightsAfter, nights: Nights) -> str:
     """How long the spindles go on, what ends it, and the odds of reaching the next shift."""
     machines = sum(group.count for group in one.groups)
     last = "the spindle" if machines == 1 else "the last spindle"
-    people = f"The people leave at {one.begins}"
+    people = f"The people leave {_at(one.begins)}"
     if one.all_last == 100:
         every = "the spindle goes" if machines == 1 else "all spindles go"
-        return f"{people} and {every} on till the next shift, {_hours(one.length)} later: always."
+        return (
+            f"{people} and {every} on till the next shift, {_hours(one.length)} later, every time."
+        )
     ends = _ending(one)
     if not one.turning.most:
         return f"{people}, no spindle goes on, and the next shift is {_hours(one.length)} away" + (
             f": {ends}." if ends else "."
         )
     return (
-        f"{people}; {last} stops at {one.stops_at} on average, after "
+        f"{people}; {last} stops {_at(one.stops_at)} on average, after "
         f"{duration(one.turning.mean)} of {_hours(one.length)} till the next shift. "
         f"What ends it: {ends}. {_odds(one, nights, machines)}"
     )
+
+
+def _at(clock: str) -> str:
+    """ "at 15:00", or "on Fri at 15:00" where the clock text names the day."""
+    *day, hour = clock.split(" ")
+    return f"on {day[0]} at {hour}" if day else f"at {hour}"
 
 
 def _hours(hours: float) -> str:
@@ -132,8 +140,8 @@ def then_words(group: GroupNight) -> str:
 _Tell = Callable[[NightsAfter], str]
 
 _ROWS: tuple[tuple[str, _Tell], ...] = (
-    ("last spindle stops after", lambda one: duration(one.turning.mean)),
-    ("  at worst", lambda one: duration(one.turning.least)),
+    ("last spindle stops after", lambda one: _stops(one, one.turning.mean)),
+    ("  at worst", lambda one: _stops(one, one.turning.least)),
     ("mostly ended by", lambda one: _mostly(one)),
     ("all last till next shift", lambda one: f"{one.all_last:.0f} % of nights"),
     (
@@ -164,6 +172,10 @@ def side_by_side(chosen: NightsAfter, others: Sequence[Nights | None]) -> list[N
         )
     rows.append(_row("in cycle, all machines", lambda one: duration(one.hours.mean), nights))
     return rows
+
+
+def _stops(one: NightsAfter, hours: float) -> str:
+    return "runs on" if hours == one.length else duration(hours)
 
 
 def _row(label: str, tell: _Tell, nights: Sequence[NightsAfter | None]) -> NightRow:

@@ -102,14 +102,23 @@ class ViewHands(ScenarioHands, FileHands):
 
     def repaint(self) -> None:
         """Draw everything; ask anew where the view wants to know something else than before."""
-        if self.view is not None:
-            question = None if self._stopped else self.view.question(self.look())
-            if question != self._asked:
-                self._asked = question
-                self._progress = ""
-                if self.wanted() is not None:
-                    self.send()
+        self._ask_anew()
         super().repaint()
+        # Drawing may have moved the columns, and a view may ask about those that are shown.
+        if self._ask_anew():
+            super().repaint()
+
+    def _ask_anew(self) -> bool:
+        if self.view is None:
+            return False
+        question = None if self._stopped else self.view.question(self.look())
+        if question == self._asked:
+            return False
+        self._asked = question
+        self._progress = ""
+        if self.wanted() is not None:
+            self.send()
+        return True
 
     def action_stop(self) -> None:
         """Stop the work on the view's question, or go on with it."""

@@ -30,6 +30,9 @@ _SHADES: dict[Shade, tuple[str, Tone]] = {
 }
 """A sign and a tone for each shade of a bar, so that it can be read without colour."""
 
+_WIDE = 100
+"""Cells from which the title says how long pieces are begun."""
+
 _AFTER_SHIFT = ("unattended", "after_shift")
 
 
@@ -99,7 +102,7 @@ class NightView(View):
         if self._page is _Page.WORDS:
             return self._words(here, nights, width)
         rows = [
-            self._head(one, nights),
+            self._head(one, nights, width),
             *paragraph(in_a_sentence(one, nights), width, "accent", indent=1),
             *self._picture(look, one, nights, width),
             *self._table(look, one, found),
@@ -108,7 +111,7 @@ class NightView(View):
 
     # -- the page of the night -----------------------------------------------------------
 
-    def _head(self, one: NightsAfter, nights: Nights) -> Row:
+    def _head(self, one: NightsAfter, nights: Nights, width: int) -> Row:
         pieces = [Piece(f" After {one.label} ", "title", "v")]
         if len(nights.alike) > 1:
             pieces.append(Piece(" v other", "dim", "v"))
@@ -116,7 +119,7 @@ class NightView(View):
             *pieces,
             Piece("  b pallets", "dim", "b"),
             Piece("  j words", "dim", "j"),
-            Piece(f"  g {begun_words(nights)}", "dim", "g"),
+            Piece("  g hours" + (f": {begun_words(nights)}" if width >= _WIDE else ""), "dim", "g"),
         )
 
     def _picture(self, look: Look, one: NightsAfter, nights: Nights, width: int) -> list[Row]:
