@@ -199,6 +199,17 @@ async def test_keys_turn_to_other_nights_and_pages(tmp_path: Path) -> None:
         assert "The people leave at 14:00" in screen.text
 
 
+async def test_the_search_alone_is_stopped(tmp_path: Path) -> None:
+    async with on_screen(_written(tmp_path, study()), state=tmp_path) as screen:
+        await _opened(screen)
+        await screen.press("b", "s")
+        assert "Stopped; s goes on with it." in screen.text
+        await screen.press("b")
+        assert "The people leave at 14:00" in screen.text
+        await screen.press("b")
+        assert "are the fewest that last" in screen.text
+
+
 async def test_clicks_do_what_the_keys_do(tmp_path: Path) -> None:
     path = SCENARIOS / "pallets-until-demand.toml"
     async with on_screen(path, state=tmp_path) as screen:

@@ -54,6 +54,7 @@ class Board(Screen[None]):
         self._answering: Draft | None = None
         self._asked: Question | None = None
         self._stopped = False
+        self._stopped_at: Question | None = None
         self._typing_from: Widget | None = None
         self._column = 0
         self._first = 0

@@ -111,7 +111,11 @@ class ViewHands(ScenarioHands, FileHands):
     def _ask_anew(self) -> bool:
         if self.view is None:
             return False
-        question = None if self._stopped else self.view.question(self.look())
+        question = self.view.question(self.look())
+        # What was stopped was one question; another one is worked out again.
+        self._stopped = self._stopped and question == self._stopped_at
+        if self._stopped:
+            question = None
         if question == self._asked:
             return False
         self._asked = question
@@ -126,7 +130,7 @@ class ViewHands(ScenarioHands, FileHands):
             self.notice = "Nothing is being worked out that could be stopped."
         else:
             self._stopped = not self._stopped
-            self._asked = None
+            self._stopped_at, self._asked = self._asked, None
             self.send()
         self.repaint()
 

@@ -178,21 +178,21 @@ class NightView(View):
             Piece(" Fewest pallets that last till the next shift", "title", "b"),
             Piece("   b back to the night", "dim", "b"),
         )
+        how = paragraph(
+            "Looked for machine by machine, the others left as they are: with one number of "
+            "pallets after another every night of the weeks measured is followed. Stops are left "
+            "aside, since no number of pallets helps against them.",
+            width, "dim", indent=1,
+        )  # fmt: skip
         if not isinstance(look.result, tuple):
-            return [head, *(not_yet(look, width) or [])]
+            return [head, *(not_yet(look, width) or []), row(""), *how]
         if not look.result:
             text = "There is no night to last: no parts, nobody ever there, or a shift always."
             return [head, *paragraph(text, width, "plain", indent=1)]
         rows = [head, row(Piece(f" {look.title}", "title"))]
         for text in pallets_in_words(look.result):
             rows += paragraph(text, width, "accent", indent=1)
-        rows.append(row(""))
-        return rows + paragraph(
-            "Looked for machine by machine, the others left as they are; with every number every "
-            "night of the weeks measured is followed. Stops are left aside: no number of pallets "
-            "helps against them.",
-            width, "dim", indent=1,
-        )  # fmt: skip
+        return [*rows, row(""), *how]
 
     def _words(self, here: ScenarioNights, nights: Nights, width: int) -> list[Row]:
         rows = [
