@@ -84,11 +84,16 @@ class Answer:
 
 @dataclass(frozen=True, slots=True)
 class Comparison:
-    """A study answered; scenarios in the file's order."""
+    """A study answered; scenarios in the file's order.
+
+    Attributes:
+        units: "metric" or "inch", what areas are shown in.
+    """
 
     title: str
     reference: str
     answers: Mapping[str, Answer]
+    units: str = "metric"
 
 
 def compare(checked: Checked, simulate: Simulate, *, most_runs: int = ALL_RUNS) -> Comparison:
@@ -121,7 +126,7 @@ def compare(checked: Checked, simulate: Simulate, *, most_runs: int = ALL_RUNS) 
             if here is None or first is None or not in_money(plans)
             else money(plan, here.figures, here.held, plans[reference], first.figures, first.held),
         )
-    return Comparison(checked.study.title, reference, answers)
+    return Comparison(checked.study.title, reference, answers, checked.study.units)
 
 
 def with_grain(found: Comparison, simulate: Simulate) -> Comparison:

@@ -17,7 +17,7 @@ from textual.widgets import Footer, Input, Static
 from whatif.screens.board import Board
 from whatif.screens.editor import Editor
 from whatif.screens.host import Host
-from whatif.screens.sheet import Sheet
+from whatif.screens.sheet import Hands, Sheet
 from whatif.screens.strip import ResultStrip
 from whatif.screens.tree import ScenarioTree
 from whatif.session.calculator import Reply
@@ -50,7 +50,8 @@ class Desk(Board):
             with Vertical(id="desk"):
                 yield ResultStrip()
                 yield Static(id="rule", markup=False)
-                yield Sheet(self)
+                # The hands that are not here are put to it by `WorkDesk`.
+                yield Sheet(cast(Hands, self))
         yield Static(id="info", markup=False)
         yield Footer(show_command_palette=False)
         yield Editor(self.editor_ends)
@@ -95,7 +96,7 @@ class Desk(Board):
         self.close_editor(keep=True)
         self.notice = ""
         self._row, self._column = row, column
-        self._remember_row()
+        self._remember()
         self.repaint()
 
     def move(self, rows: int, columns: int) -> None:
@@ -103,14 +104,12 @@ class Desk(Board):
         self.notice = ""
         self._row = max(0, min(len(self._rows) - 1, self._row + rows))
         self._column = max(0, min(len(self.ids) - 1, self._column + columns))
-        self._remember_row()
+        self._remember()
         self.repaint()
 
     @on(ResultStrip.Chosen)
     def _strip_chosen(self, message: ResultStrip.Chosen) -> None:
-        self.close_editor(keep=True)
-        self._column = message.column
-        self.repaint()
+        self.go_to(self._row, message.column)
 
     @on(ScenarioTree.Chosen)
     def _tree_chosen(self, message: ScenarioTree.Chosen) -> None:

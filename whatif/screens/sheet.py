@@ -13,6 +13,7 @@ from textual.geometry import Region, Size
 from textual.scroll_view import ScrollView
 from textual.strip import Strip
 
+from whatif.screens.borders import Borders
 from whatif.screens.columns import Columns, cut, right
 from whatif.session.sheet import Cell, Heading, Line, Mark, Row
 from whatif.study.raw import Path
@@ -56,10 +57,21 @@ class Hands(Protocol):
     def to_editor(self, event: events.Key) -> bool:
         """Give a key to the editor if it is open; whether it was."""
 
+    def begin_to_find(self) -> None:
+        """Begin to look for a row by its name."""
+
+    def paste(self, text: str) -> None:
+        """Take what the terminal has pasted."""
+
 
 @dataclass(frozen=True, slots=True)
 class SheetState:
-    """All that the sheet draws; ``cell`` tells what stands at a scenario and a path."""
+    """All that the sheet draws.
+
+    Attributes:
+        cell: tells what stands at a scenario and a path.
+        empty: what to say where there is no row.
+    """
 
     columns: Columns
     ids: tuple[str, ...]
@@ -69,9 +81,11 @@ class SheetState:
     column: int
     cell: Callable[[str, Path], Cell]
     heading_note: Callable[[Heading], str]
+    empty: str = ""
 
 
-class Sheet(ScrollView, can_focus=True):
+# The scrolling comes first: a widget has the style of its first base.
+class Sheet(ScrollView, Borders, can_focus=True):
     """Rows of inputs, columns of scenarios, a cursor. Says what was asked; changes nothing."""
 
     COMPONENT_CLASSES: ClassVar[set[str]] = {
@@ -88,15 +102,32 @@ class Sheet(ScrollView, can_focus=True):
         super().__init__(id="sheet")
         self._state: SheetState | None = None
         self._hands = hands
+        self._at: tuple[int, int, int] | None = None
+
+    @property
+    def columns(self) -> Columns | None:
+        """See `Borders`."""
+        return None if self._state is None else self._state.columns
 
     def show(self, state: SheetState) -> None:
-        """Draw a state, the cursor's row in sight."""
+        """Draw a state, the cursor's row in sight; the wheel may have left it."""
         self._state = state
         self.virtual_size = Size(1, len(state.rows))
+        at = (state.row, state.column, len(state.rows))
+        if at != self._at:
+            self._seek(state)
+        self._at = at
+        self.refresh()
+
+    def on_resize(self) -> None:
+        """The cursor's row stays in sight."""
+        if self._state is not None:
+            self._seek(self._state)
+
+    def _seek(self, state: SheetState) -> None:
         # The heading above a thing's first row is kept in sight with it.
         above = 1 if state.row and isinstance(state.rows[state.row - 1], Heading) else 0
         self.scroll_to_region(Region(0, state.row - above, 1, 1 + above), animate=False, force=True)
-        self.refresh()
 
     def watch_scroll_y(self, old_value: float, new_value: float) -> None:
         """The editor goes along with its value."""
@@ -107,6 +138,7 @@ class Sheet(ScrollView, can_focus=True):
 
     def on_key(self, event: events.Key) -> None:
         """Move, edit, or leave the key to the commands: digits edit, letters are commands."""
+        self._at = None
         if not self._hands.to_editor(event) and not self._takes(event):
             return
         event.stop()
@@ -120,16 +152,24 @@ class Sheet(ScrollView, can_focus=True):
             self._hands.move(*moves[event.key])
         elif event.key == "enter":
             self._hands.press_enter()
+        elif event.key == "slash":
+            self._hands.begin_to_find()
         elif character.isdigit() or (character in _BEGINS_A_NUMBER and character):
             self._hands.type_over(character)
         else:
             return False
         return True
 
+    def on_paste(self, event: events.Paste) -> None:
+        """Hand on what the terminal has pasted."""
+        event.stop()
+        self._at = None
+        self._hands.paste(event.text)
+
     def on_click(self, event: events.Click) -> None:
         """A click moves the cursor, a second one edits."""
         state = self._state
-        if state is None:
+        if state is None or self.was_dragged:
             return
         row = event.y + round(self.scroll_offset.y)
         if not 0 <= row < len(state.rows):
@@ -147,7 +187,8 @@ class Sheet(ScrollView, can_focus=True):
         width = self.size.width
         row = y + round(self.scroll_offset.y)
         if state is None or row >= len(state.rows):
-            return Strip.blank(width, self.rich_style)
+            said = state.empty if state is not None and not state.rows and y == 0 else ""
+            return Strip([Segment(cut(said, width), self.rich_style)])
         one = state.rows[row]
         here = row == state.row
         segments = (
