@@ -247,8 +247,4 @@ class SeeingHands(Desk):
     def action_units(self) -> None:
         """Show lengths, masses and areas as typed, in metric units or in inches."""
         units = UNITS[(UNITS.index(self.view.units) + 1) % len(UNITS)]
-        self.look(
-            replace(self.view, units=units),
-            f"Lengths, masses and areas {'' if units == UNITS[0] else 'in '}{units}; "
-            "what was typed stays, and is what is edited.",
-        )
+        self.look(replace(self.view, units=units))

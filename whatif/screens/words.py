@@ -60,9 +60,11 @@ def value_words(checked: Checked, scenario: str, path: Path, label: str, cell: C
         )
     else:
         origin = "assumed, nobody entered it" if cell.mark is Mark.ASSUMED else cell.origin
-        typed = f" (turned into other units; typed is {cell.typed})" if cell.typed else ""
-        here = f"{cell.text}{typed}, {origin}"
+        here = f"{cell.text}, {origin}"
     parts = [f"{label}, {title}: {key.kind.typed_as}.", f"Here {here}."]
+    if cell.typed:
+        # First, since a narrow screen cuts the end.
+        parts = [f"{label}: {cell.text} is {cell.typed} as typed, turned.", *parts]
     parent = checked.resolved[scenario].raw("parent")
     if cell.mark is Mark.ENTERED and isinstance(parent, str) and parent in checked.resolved:
         given = checked.resolved[parent].values.get(path)
