@@ -255,9 +255,11 @@ class Board(Screen[None]):
         per = self.view.per
         days = ", days with a shift" if per is Per.DAY and self.size.width >= SIDE_BY_SIDE else ""
         right_side = f"{self._status_words()}per {per.value}{days}, {weeks} wk "
-        marks = f"{unsaved}   against: {cut(against, min(24, cell_len(against)))}  "
-        marks += self._view_words()
-        # What is marked must be seen; it is the study's own title that gives way.
+        seen = self._view_words()
+        # What is marked must be seen: the reference's name gives way to it, as the title does.
+        room = self.size.width - cell_len(f" 1234{unsaved}   against:   {seen}{right_side}")
+        against = cut(against, max(4, min(24, room, cell_len(against))))
+        marks = f"{unsaved}   against: {against}  {seen}"
         room = self.size.width - cell_len(marks) - len(right_side) - 1
         name = cut(str(title), max(4, min(cell_len(str(title)), room)))
         left = cut(f" {name}{marks}", max(0, self.size.width - len(right_side)))

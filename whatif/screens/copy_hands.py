@@ -42,11 +42,8 @@ class CopyHands(ChangeHands):
         self._copied = text
         self.app.copy_to_clipboard(text)
         count = sum(isinstance(row, Line) for row in self._rows)
-        title = self.session.shown.scenario(scenario).title
-        self.notice = (
-            f"Copied {title}, {count} rows as they are shown here and typed. If your terminal "
-            "did not take it: c again writes it into a file, Ctrl+V pastes it here."
-        )
+        # Whether the terminal takes it cannot be known; short enough for 80 columns.
+        self.notice = f"Copied {count} rows as typed. Not in your clipboard? c again writes a file."
         self.repaint()
 
     def _column_text(self) -> str:
@@ -150,9 +147,8 @@ def _question(found: Pasting, title: str) -> str:
 
 
 def _wrong_words(found: Pasting) -> list[str]:
-    right = len(found.changes)
     return [
-        f"{len(found.wrong)} wrong; {_values(right)} would have changed. Mend them where they "
-        "come from and paste again: all go in together or none.",
+        f"Of {_values(found.values)} these are wrong. Mend them where they come from and paste "
+        "again: all go in together or none.",
         *found.wrong,
     ]

@@ -64,7 +64,7 @@ def value_words(checked: Checked, scenario: str, path: Path, label: str, cell: C
     parts = [f"{label}, {title}: {key.kind.typed_as}.", f"Here {here}."]
     if cell.typed:
         # First, since a narrow screen cuts the end.
-        parts = [f"{label}: {cell.text} is {cell.typed} as typed, turned.", *parts]
+        parts = [f"{label}: {cell.text} is converted, typed is {cell.typed}.", *parts]
     parent = checked.resolved[scenario].raw("parent")
     if cell.mark is Mark.ENTERED and isinstance(parent, str) and parent in checked.resolved:
         given = checked.resolved[parent].values.get(path)

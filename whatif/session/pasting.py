@@ -20,6 +20,7 @@ class Pasting:
 
     Attributes:
         edit: the whole of it as one change; None where it changes nothing, or something is wrong.
+        values: how many there are.
         changes: "cycle: 9 min -> 8 min", one for each value that would change.
         same: how many values are there already.
         wrong: what cannot be entered, each with its line, its value and what is allowed.
@@ -28,6 +29,7 @@ class Pasting:
     """
 
     edit: Together | None
+    values: int
     changes: tuple[str, ...]
     same: int
     wrong: tuple[str, ...]
@@ -84,12 +86,13 @@ class _Found:
         self._changes: list[str] = []
         self._wrong: list[str] = []
         self._odd: list[str] = []
-        self._same = 0
+        self._same = self._values = 0
 
     def take(self, one: _Pasted, row: Line) -> None:
         """Try one value in its row."""
         if not one.value:
             return
+        self._values += 1
         if one.label and one.label.lower() != row.label.lower():
             self._odd.append(f"line {one.number} is called {one.label}, its row {row.label}")
         now = cell(self._session.checked, self._scenario, row.path)
@@ -122,6 +125,7 @@ class _Found:
         name = f"{count} value{'s' if count > 1 else ''} pasted into {title}"
         return Pasting(
             edit=None if self._wrong or not count else Together(tuple(self._edits), name),
+            values=self._values,
             changes=tuple(self._changes),
             same=self._same,
             wrong=tuple(self._wrong),
