@@ -14,6 +14,9 @@ LABEL_NARROW, LABEL_WIDE = 25, 34
 LEAST, LEAST_LABEL = 9, 12
 """Cells below which nobody can make a column, and the labels."""
 
+_LEAST_NAME = 6
+"""Cells below which a name is only cut: what would tell it from others is no name any more."""
+
 
 @dataclass(frozen=True, slots=True)
 class Columns:
@@ -105,14 +108,15 @@ def apart(titles: Sequence[str], widths: int | Sequence[int]) -> list[str]:
         cut(title, room) if cell_len(title) > room else title
         for title, room in zip(titles, rooms, strict=True)
     ]
-    for place in range(len(titles)):
-        alike = _alike(short, titles, place)
+    wide_enough = [place for place, room in enumerate(rooms) if room >= _LEAST_NAME]
+    for place in wide_enough:
+        alike = [one for one in _alike(short, titles, place) if one in wide_enough]
         if alike:
             for one in (place, *alike):
                 others = {titles[other] for other in (place, *alike)} - {titles[one]}
                 short[one] = _from_difference(titles[one], sorted(others), rooms[one])
     # What is still alike differs in more places than there is room for: it is told by number.
-    for place in range(len(titles)):
+    for place in wide_enough:
         if _alike(short, titles, place):
             number = f"…{place + 1}"
             short[place] = _head(titles[place], rooms[place] - cell_len(number)) + number
