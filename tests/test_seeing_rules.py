@@ -15,7 +15,7 @@ from whatif.answers.compare import Answer, Comparison, compare
 from whatif.answers.per import Per, answer_per, weeks_in
 from whatif.answers.table import rows as table_rows
 from whatif.screens.columns import LEAST, LEAST_LABEL, apart, cut, fitted
-from whatif.screens.view import View
+from whatif.screens.sight import Sight
 from whatif.session.column_text import column_text, write_new
 from whatif.session.differing import differing
 from whatif.session.find import find
@@ -55,29 +55,29 @@ def lines_from(session: Session, path: tuple[str, ...]) -> list[Line]:
 
 
 def test_kept_columns_stand_first_and_new_ones_behind_their_neighbour() -> None:
-    view = View().keeping("c", "a")
-    assert view.columns(IDS, "a") == ("a", "c", "b", "d")
-    assert view.keeping("a", "a").columns(IDS, "a") == ("c", "a", "b", "d")
-    moved = view.moving("d", -1, IDS, "a")
+    sight = Sight().keeping("c", "a")
+    assert sight.columns(IDS, "a") == ("a", "c", "b", "d")
+    assert sight.keeping("a", "a").columns(IDS, "a") == ("c", "a", "b", "d")
+    moved = sight.moving("d", -1, IDS, "a")
     assert moved.columns(IDS, "a") == ("a", "c", "d", "b")
     assert moved.columns(("a", "b", "new", "c", "d"), "a") == ("a", "c", "d", "b", "new")
     assert moved.columns(("b", "d"), "b") == ("b", "d")
 
 
 def test_a_column_does_not_leave_its_side() -> None:
-    view = View()
-    assert view.moving("b", -1, IDS, "a") == view
-    assert view.moving("a", -1, IDS, "a") == view
-    assert view.moving("d", 1, IDS, "a") == view
+    sight = Sight()
+    assert sight.moving("b", -1, IDS, "a") == sight
+    assert sight.moving("a", -1, IDS, "a") == sight
+    assert sight.moving("d", 1, IDS, "a") == sight
 
 
 def test_what_is_hidden_keeps_its_place() -> None:
-    view = View().hiding("b").hiding("c")
-    assert view.columns(IDS, "a") == ("a", "d")
-    assert view.out_of_sight(IDS) == ("b", "c")
-    assert view.moving("d", 1, IDS, "a") == view
-    assert view.showing("b", "c").columns(IDS, "a") == IDS
-    assert view.out_of_sight(("b", "c")) == ()
+    sight = Sight().hiding("b").hiding("c")
+    assert sight.columns(IDS, "a") == ("a", "d")
+    assert sight.out_of_sight(IDS) == ("b", "c")
+    assert sight.moving("d", 1, IDS, "a") == sight
+    assert sight.showing("b", "c").columns(IDS, "a") == IDS
+    assert sight.out_of_sight(("b", "c")) == ()
 
 
 @given(

@@ -22,7 +22,7 @@ from whatif.screens.sheet import Sheet, SheetState
 from whatif.screens.strip import ResultStrip, StripState
 from whatif.screens.strip_rows import WAITING
 from whatif.screens.tree import ScenarioTree, TreeState, branches
-from whatif.screens.view import View
+from whatif.screens.sight import Sight
 from whatif.screens.words import meaning_words, value_words
 from whatif.session.answered import Answered
 from whatif.session.differing import Differing, differing, only_differing
@@ -45,7 +45,7 @@ class Board(Screen[None]):
         super().__init__()
         self.session = session
         self.answered = Answered()
-        self.view = View()
+        self.sight = Sight()
         self.notice = ""
         self._chosen: str | None = None
         self._column = 0
@@ -76,7 +76,7 @@ class Board(Screen[None]):
     def ids(self) -> tuple[str, ...]:
         """The scenarios in the columns, from left to right."""
         shown = self.session.shown
-        return self.view.columns(shown.ids, shown.reference_id)
+        return self.sight.columns(shown.ids, shown.reference_id)
 
     @property
     def chosen(self) -> str | None:
@@ -91,7 +91,7 @@ class Board(Screen[None]):
 
     def choose(self, scenario: str) -> None:
         """Move the cursor to a scenario's column, which is shown again if it was hidden."""
-        self.view = self.view.showing(scenario)
+        self.sight = self.sight.showing(scenario)
         if scenario in self.ids:
             self._chosen, self._column = scenario, self.ids.index(scenario)
 
@@ -102,7 +102,7 @@ class Board(Screen[None]):
         """The rows that are shown, with other headings folded than now where that is asked."""
         known = self._known()
         shown = tuple(rows(self.session.checked, known, self._folded if folded is None else folded))
-        if not self.view.only_differing:
+        if not self.sight.only_differing:
             return shown
         # What is being edited stays where it is, also while it is the same everywhere.
         edited = self.line if self.query_one(Editor).is_open else None
@@ -135,7 +135,7 @@ class Board(Screen[None]):
     def _cell(self, scenario: str, path: Path) -> Cell:
         key = (scenario, path)
         if key not in self._cells:
-            self._cells[key] = cell(self.session.checked, scenario, path, self.view.units)
+            self._cells[key] = cell(self.session.checked, scenario, path, self.sight.units)
         return self._cells[key]
 
     # -- painting ----------------------------------------------------------------------
@@ -175,14 +175,14 @@ class Board(Screen[None]):
         wanted = self._tree_wanted
         tree.display = self.size.width >= SIDE_BY_SIDE if wanted is None else wanted
         room = self.size.width - (30 if tree.display else 0) - 1
-        reference, view = self.session.shown.reference_id, self.view
+        reference, sight = self.session.shown.reference_id, self.sight
         self._columns = fitted(
             room,
             len(self.ids),
             self._column,
             self._first,
-            sum(view.keeps(one, reference) for one in self.ids),
-            (view.label, view.width),
+            sum(sight.keeps(one, reference) for one in self.ids),
+            (sight.label, sight.width),
         )
         self._first = self._columns.first
 
@@ -197,8 +197,8 @@ class Board(Screen[None]):
 
     def result_units(self) -> str:
         """What areas of results are shown in: as the study has it until something is chosen."""
-        if self.view.units != AS_TYPED:
-            return self.view.units
+        if self.sight.units != AS_TYPED:
+            return self.sight.units
         return "inch" if self.session.shown.head.get("units") == "inch" else "metric"
 
     def _paint_strip(self) -> None:
@@ -215,8 +215,8 @@ class Board(Screen[None]):
                 answers=answers,
                 high=self.size.height >= HIGH,
                 blank=blank,
-                per=self.view.per,
-                hidden=len(self.view.out_of_sight(draft.ids)),
+                per=self.sight.per,
+                hidden=len(self.sight.out_of_sight(draft.ids)),
             )
         )
         self.query_one(ScenarioTree).show(
@@ -252,7 +252,7 @@ class Board(Screen[None]):
         reference = draft.reference_id
         against = draft.scenario(reference).title if reference and draft.has(reference) else "?"
         weeks = draft.head.get("weeks") or 13
-        per = self.view.per
+        per = self.sight.per
         days = ", days with a shift" if per is Per.DAY and self.size.width >= SIDE_BY_SIDE else ""
         right_side = f"{self._status_words()}per {per.value}{days}, {weeks} wk "
         seen = self._view_words()
@@ -267,8 +267,8 @@ class Board(Screen[None]):
 
     def _view_words(self) -> str:
         """What of the study is shown otherwise than it stands there."""
-        said = "only differences  " if self.view.only_differing else ""
-        return said + (f"in {self.view.units}  " if self.view.units != AS_TYPED else "")
+        said = "only differences  " if self.sight.only_differing else ""
+        return said + (f"in {self.sight.units}  " if self.sight.units != AS_TYPED else "")
 
     def _status_words(self) -> str:
         count = len(self.session.checked.problems)

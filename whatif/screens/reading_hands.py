@@ -45,7 +45,7 @@ class ReadingHands(Desk):
                 scenario_words(
                     answer,
                     self.session.shown.reference_id or "",
-                    self.view.per,
+                    self.sight.per,
                     self.result_units(),
                 ),
             )

@@ -16,7 +16,7 @@ from whatif.screens.desk import Desk
 from whatif.screens.finder import Finder
 from whatif.screens.pick import Pick
 from whatif.screens.sheet import Sheet
-from whatif.screens.view import View
+from whatif.screens.sight import Sight
 from whatif.session.find import find
 from whatif.session.sheet import UNITS, Line
 from whatif.study.raw import Path
@@ -53,10 +53,10 @@ class SeeingHands(Desk):
         yield from super().compose()
         yield Finder(self._find, self._end_finding)
 
-    def look(self, view: View, says: str = "") -> None:
+    def see(self, sight: Sight, says: str = "") -> None:
         """Look at the study otherwise, the cursor staying with its scenario."""
         self.close_editor(keep=True)
-        self.view = view
+        self.sight = sight
         self.notice = says
         self.repaint()
 
@@ -100,7 +100,7 @@ class SeeingHands(Desk):
             said = f"{steps % len(hits) + 1} of {len(hits)}"
         elif typed.strip():
             left_out = ", of those that differ (= shows all)"
-            said = "no such row" + (left_out if self.view.only_differing else "")
+            said = "no such row" + (left_out if self.sight.only_differing else "")
         self.repaint()
         return said
 
@@ -132,9 +132,9 @@ class SeeingHands(Desk):
 
     def action_only_differing(self) -> None:
         """Show only the rows in which the columns differ, or all of them."""
-        only = not self.view.only_differing
-        self.look(
-            replace(self.view, only_differing=only),
+        only = not self.sight.only_differing
+        self.see(
+            replace(self.sight, only_differing=only),
             "Only rows in which these columns differ; = shows all rows again." if only else "",
         )
 
@@ -144,21 +144,21 @@ class SeeingHands(Desk):
         if scenario is None:
             return
         if len(self.ids) == 1:
-            self.look(self.view, "This is the last column; one stays.")
+            self.see(self.sight, "This is the last column; one stays.")
             return
         place, title = self._column, self.session.shown.scenario(scenario).title
         self._chosen = None  # the cursor stays at its place, over the next one
         self._column = min(place, len(self.ids) - 2)
-        self.look(
-            self.view.hiding(scenario),
+        self.see(
+            self.sight.hiding(scenario),
             f"{title} is hidden, and answered as before. H shows hidden columns.",
         )
 
     def action_show_hidden(self) -> None:
         """Show one of the hidden columns, or all."""
-        hidden = self.view.out_of_sight(self.session.shown.ids)
+        hidden = self.sight.out_of_sight(self.session.shown.ids)
         if not hidden:
-            self.look(self.view, "No column is hidden; h hides the chosen one.")
+            self.see(self.sight, "No column is hidden; h hides the chosen one.")
         elif len(hidden) == 1:
             self._show(hidden[0])
         else:
@@ -168,11 +168,11 @@ class SeeingHands(Desk):
 
     def _show(self, scenario: str | None) -> None:
         if scenario == _ALL:
-            hidden = self.view.out_of_sight(self.session.shown.ids)
-            self.look(self.view.showing(*hidden), "All columns are shown.")
+            hidden = self.sight.out_of_sight(self.session.shown.ids)
+            self.see(self.sight.showing(*hidden), "All columns are shown.")
         elif scenario is not None:
             self.choose(scenario)
-            self.look(self.view)
+            self.see(self.sight)
 
     def action_keep(self) -> None:
         """Keep the chosen column in sight at the left, or let it go."""
@@ -180,10 +180,10 @@ class SeeingHands(Desk):
         if scenario is None:
             return
         title = self.session.shown.scenario(scenario).title
-        view = self.view.keeping(scenario, reference)
-        kept = view.keeps(scenario, reference)
-        self.look(
-            view,
+        sight = self.sight.keeping(scenario, reference)
+        kept = sight.keeps(scenario, reference)
+        self.see(
+            sight,
             f"{title} stays in sight at the left; k lets it go."
             if kept
             else f"{title} moves along with the other columns; k keeps it in sight.",
@@ -201,9 +201,9 @@ class SeeingHands(Desk):
         scenario, shown = self.chosen, self.session.shown
         if scenario is None:
             return
-        view = self.view.moving(scenario, by, shown.ids, shown.reference_id)
+        sight = self.sight.moving(scenario, by, shown.ids, shown.reference_id)
         stays = "It cannot go further; columns kept in sight (k) stay at the left of the others."
-        self.look(view, stays if view == self.view else "")
+        self.see(sight, stays if sight == self.sight else "")
 
     def action_wider(self) -> None:
         """Make the columns wider."""
@@ -219,7 +219,7 @@ class SeeingHands(Desk):
 
     def action_fit_columns(self) -> None:
         """Make columns and labels as wide as they fit."""
-        self.look(replace(self.view, label=None, width=None))
+        self.see(replace(self.sight, label=None, width=None))
 
     @on(Borders.Dragged)
     def _dragged(self, message: Borders.Dragged) -> None:
@@ -227,10 +227,10 @@ class SeeingHands(Desk):
 
     def _resize(self, label: int, width: int) -> None:
         changed = label != self._columns.label
-        self.view = replace(
-            self.view,
-            label=label if changed else self.view.label,
-            width=self.view.width if changed else width,
+        self.sight = replace(
+            self.sight,
+            label=label if changed else self.sight.label,
+            width=self.sight.width if changed else width,
         )
         self.repaint()
 
@@ -238,13 +238,13 @@ class SeeingHands(Desk):
 
     def action_per(self) -> None:
         """Tell hours and pieces for the next time: day, week, month, year."""
-        per = self.view.per.next
-        self.look(
-            replace(self.view, per=per),
+        per = self.sight.per.next
+        self.see(
+            replace(self.sight, per=per),
             f"Hours and pieces per {per.value}; shares and gains are the same for all.",
         )
 
     def action_units(self) -> None:
         """Show lengths, masses and areas as typed, in metric units or in inches."""
-        units = UNITS[(UNITS.index(self.view.units) + 1) % len(UNITS)]
-        self.look(replace(self.view, units=units))
+        units = UNITS[(UNITS.index(self.sight.units) + 1) % len(UNITS)]
+        self.see(replace(self.sight, units=units))
