@@ -96,9 +96,21 @@ def compare(checked: Checked, simulate: Simulate, *, most_runs: int = ALL_RUNS) 
 
     ``most_runs`` below the study's own makes a first answer where stops ask for many runs.
     """
-    plans = laid(plans_of(checked), lambda plan: _powered(plan, simulate, most_runs))
-    assert checked.study is not None  # or there would be no plans
-    reference = checked.study.reference
+    plans = laid(plans_of(checked), lambda plan: powered(plan, simulate, most_runs))
+    study = checked.study
+    assert study is not None  # or there would be no plans
+    return compare_plans(study.title, plans, study.reference, simulate, most_runs=most_runs)
+
+
+def compare_plans(
+    title: str,
+    plans: Mapping[str, Plan],
+    reference: str,
+    simulate: Simulate,
+    *,
+    most_runs: int = ALL_RUNS,
+) -> Comparison:
+    """The same for plans, the reference's among them, with the hour meters' gaps worked in."""
     measured = _results(plans, reference, simulate, most_runs=most_runs)
     first = measured[reference]
     base = None if first is None else first.figures
@@ -121,7 +133,7 @@ def compare(checked: Checked, simulate: Simulate, *, most_runs: int = ALL_RUNS) 
             if here is None or first is None or not in_money(plans)
             else money(plan, here.figures, here.held, plans[reference], first.figures, first.held),
         )
-    return Comparison(checked.study.title, reference, answers)
+    return Comparison(title, reference, answers)
 
 
 def with_grain(found: Comparison, simulate: Simulate) -> Comparison:
@@ -129,7 +141,7 @@ def with_grain(found: Comparison, simulate: Simulate) -> Comparison:
     plans = {id_: answer.plan for id_, answer in found.answers.items()}
     pairs: dict[str, list[Gains]] = {id_: [] for id_ in plans}
     for by in NUDGES:
-        moved = {id_: _nudged(plan, by) for id_, plan in plans.items()}
+        moved = {id_: nudged_plan(plan, by) for id_, plan in plans.items()}
         results = _results(moved, found.reference, simulate)
         base = results[found.reference]
         for id_, result in results.items():
@@ -160,7 +172,7 @@ def with_gain_ranges(found: Comparison, simulate: Simulate) -> Comparison:
     pairs: dict[str, list[float]] = {id_: [] for id_ in plans}
     for kind in ("people", "machine"):
         readings = {
-            id_: find_reading(plans[id_], kind, lambda plan: _powered(plan, simulate, ALL_RUNS))
+            id_: find_reading(plans[id_], kind, lambda plan: powered(plan, simulate, ALL_RUNS))
             for id_ in shown
         }
         moved = {
@@ -188,7 +200,7 @@ def with_gain_ranges(found: Comparison, simulate: Simulate) -> Comparison:
     )
 
 
-def _powered(plan: Plan, simulate: Simulate, most_runs: int) -> float | None:
+def powered(plan: Plan, simulate: Simulate, most_runs: int) -> float | None:
     """In-cut share of powered hours, which no worth of pieces changes."""
     if plan.cell is None:
         return None
@@ -209,7 +221,8 @@ def with_rush(found: Comparison, pause: Callable[[], None]) -> Comparison:
     )
 
 
-def _nudged(plan: Plan, by: int) -> Plan:
+def nudged_plan(plan: Plan, by: int) -> Plan:
+    """The plan with people's times moved by so many seconds (section 7, grain)."""
     return plan if plan.cell is None else replace(plan, cell=nudged(plan.cell, by))
 
 
