@@ -225,8 +225,8 @@ def _knee_said(curve: Curve, tried: Sequence[Trial], way: Sequence[int]) -> str:
     beyond = "larger" if curve.better > 0 else "smaller"
     if curve.knee is None:
         return (
-            f"It still pays at {last}, the last value tried: each value before it brings less "
-            "saleable output."
+            f"It still pays at {last}, the {beyond[:-1]}st value tried: each of the others brings "
+            "less saleable output."
         )
     at = curve.points[curve.knee].value.text
     falls = betters(tried[curve.knee], tried[way[-1]])

@@ -10,19 +10,31 @@ from whatif.answers.compare import Comparison, compare_wholly
 from whatif.reports.written import FORMATS
 from whatif.session.memory import Memory
 from whatif.study.check import Checked, check
+from whatif.study.draft import Draft
 from whatif.study.reading import StudyError, read_file
 
 
 def compare_study(path: str, form: str) -> int:
     """Print the comparison of a study; 1 with the errors on standard error if it has any."""
-    checked = _checked(path)
-    if checked is None:
+    read = sound_study(path)
+    if read is None:
         return 1
+    print(writable(FORMATS[form](answered(read[1]))))
+    return 0
+
+
+def sound_study(path: str) -> tuple[Draft, Checked] | None:
+    """The study in a file; None, with the errors on standard error, where it has any."""
+    try:
+        draft = read_file(Path(path)).draft
+    except StudyError as fault:
+        print(fault, file=sys.stderr)
+        return None
+    checked = check(draft)
     if checked.study is None:
         _tell_problems(path, checked)
-        return 1
-    print(_writable(FORMATS[form](answered(checked))))
-    return 0
+        return None
+    return draft, checked
 
 
 def answered(checked: Checked) -> Comparison:
@@ -31,7 +43,7 @@ def answered(checked: Checked) -> Comparison:
     return compare_wholly(checked, memory, memory.pause)
 
 
-def _writable(text: str) -> str:
+def writable(text: str) -> str:
     """The text with what standard output has no signs for as \\u escapes, which JSON reads."""
     encoding = sys.stdout.encoding or "ascii"
     try:
@@ -51,24 +63,13 @@ def _sign(sign: str, encoding: str) -> str:
 
 def check_study(path: str) -> int:
     """List every problem and warning of a study file; 1 if there is a problem."""
-    checked = _checked(path)
-    if checked is None:
+    read = sound_study(path)
+    if read is None:
         return 1
-    if checked.study is None:
-        _tell_problems(path, checked)
-        return 1
-    for warning in checked.warnings:
+    for warning in read[1].warnings:
         print(f"{path}: warning: {warning.sentence}")
     print(f"{path}: no problems")
     return 0
-
-
-def _checked(path: str) -> Checked | None:
-    try:
-        return check(read_file(Path(path)).draft)
-    except StudyError as fault:
-        print(fault, file=sys.stderr)
-        return None
 
 
 def _tell_problems(path: str, checked: Checked) -> None:

@@ -9,11 +9,18 @@ import sys
 from collections.abc import Callable, Sequence
 
 from whatif.command.answers import check_study, compare_study
+from whatif.command.moves import break_even_command, sensitivity_command, vary_command
 
 _USAGE = """\
 whatif STUDY                    open a study and change it
 whatif compare STUDY [--format text|markdown|csv|json]
                                 print what every scenario brings
+whatif vary STUDY SCENARIO KEY FROM..TO[..STEP] [--and KEY FROM..TO[..STEP]]
+                                answer a scenario for each value of an input
+whatif sensitivity STUDY SCENARIO
+                                rank the inputs by what they do to the gain
+whatif breakeven STUDY SCENARIO KEY [FROM..TO] [--target TARGET]
+                                find where the reference or a target is reached
 whatif check STUDY              list every problem of a study file"""
 
 OK, WRONG, INTERRUPTED = 0, 1, 130
@@ -55,7 +62,13 @@ def _open(words: Sequence[str]) -> int:
     return open_study(said.study)
 
 
-COMMANDS: dict[str, Callable[[Sequence[str]], int]] = {"compare": _compare, "check": _check}
+COMMANDS: dict[str, Callable[[Sequence[str]], int]] = {
+    "compare": _compare,
+    "vary": vary_command,
+    "sensitivity": sensitivity_command,
+    "breakeven": break_even_command,
+    "check": _check,
+}
 
 
 def main(words: Sequence[str]) -> int:
