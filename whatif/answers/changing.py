@@ -38,10 +38,10 @@ from whatif.study.resolve import resolve
 Told = Callable[[int, int], None]
 """Called between items as (done, of); it may raise to give the work up."""
 
-MOST_WEEKS = 20_000
+MOST_WEEKS = 6_000
 """Weeks that one question may simulate before it makes do with fewer seeded runs.
 
-Some minutes of work on a common machine. Told by a number of weeks and never by time, so that the
+A minute or so of work on a common machine. Told by a number of weeks and never by time, so that the
 same question has the same answer everywhere.
 """
 
@@ -142,17 +142,19 @@ def saleable(answer: Answer) -> float | None:
 def difference(here: Trial, there: Trial, of: Figure = saleable) -> tuple[float, float] | None:
     """How much more of a figure one try has than another, and the grain of that difference.
 
-    The grain is the widest change of the difference when people's times are moved, as for a gain
-    (section 7). None where a side is missing.
+    The grain is the widest change when people's times are moved, of the difference and of either
+    figure: what is not known finer cannot be told apart finer. None where a side is missing.
     """
-    changes = [
-        one - other
+    pairs = [
+        (one, other, one - other)
         for one, other in zip(here.figure(of), there.figure(of), strict=True)
         if one is not None and other is not None
     ]
-    if not changes or len(changes) < len(here.answers):
+    if not pairs or len(pairs) < len(here.answers):
         return None
-    return changes[0], max((abs(each - changes[0]) for each in changes[1:]), default=0.0)
+    first, *moved = pairs
+    changes = [abs(a - b) for pair in moved for a, b in zip(pair, first, strict=True)]
+    return first[2], max(changes, default=0.0)
 
 
 def betters(here: Trial, there: Trial) -> bool:

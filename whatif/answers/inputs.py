@@ -148,7 +148,7 @@ class Input:
         """A typed text with its number; raises `Unanswerable` where it is no number."""
         amount = self.read(text)
         if amount is None:
-            raise Unanswerable(f'{self.dotted}: "{text}" is no number; {self._wanted(text)}')
+            raise Unanswerable(f'{self.dotted}: "{text}" cannot be read; {self._wanted(text)}.')
         text = " ".join(text.split())
         if not self.unit:
             return Value(text, float(amount), self.counted_in)

@@ -31,7 +31,7 @@ def read_range(one: Input, text: str) -> tuple[Input, tuple[str, ...]]:
     one, low, high = _ends(one, ends, text)
     if len(ends) == 2:
         return one, tuple(one.write(each) for each in _about_ten(one, low, high))
-    step = _amount(one, _with_unit(one, ends[2], ends[1], ends[0]), text)
+    step = _amount(one, _with_unit(one, ends[2], ends[1], ends[0]))
     if step <= 0:
         raise Unanswerable(f'"{text}": the step must be above 0.')
     if one.whole and step.denominator != 1:
@@ -66,7 +66,7 @@ def _parts(text: str) -> list[str]:
 def _ends(one: Input, ends: list[str], text: str) -> tuple[Input, Fraction, Fraction]:
     begin = _with_unit(one, ends[0], ends[1])
     end = _with_unit(one, ends[1], ends[0])
-    low, high = _amount(one, begin, text), _amount(one, end, text)
+    low, high = _amount(one, begin), _amount(one, end)
     one = one.in_unit_of(begin)
     if low > high:
         raise Unanswerable(f'"{text}" goes down; write the smaller value first: {end}..{begin}.')
@@ -87,11 +87,8 @@ def _with_unit(one: Input, text: str, *others: str) -> str:
     return text
 
 
-def _amount(one: Input, text: str, whole: str) -> Fraction:
-    try:
-        one.value(text)
-    except Unanswerable as fault:
-        raise Unanswerable(f'The range "{whole}" cannot be read. {fault}') from None
+def _amount(one: Input, text: str) -> Fraction:
+    one.value(text)
     amount = one.read(text)
     assert amount is not None  # or the value would have been refused
     return amount

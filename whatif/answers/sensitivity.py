@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -59,6 +59,8 @@ class Effect:
     """What an input does to the gain.
 
     Attributes:
+        label: its name on the sheet, with the thing's id where there are several.
+        name, thing: the same apart, "load" and "body"; ``thing`` is "" where there is none.
         assumed: whether its value is only a default of the cell model: what to go and measure.
         down, up: the input a tenth smaller and larger (counts: by one); None where that is not
             allowed.
@@ -67,6 +69,8 @@ class Effect:
 
     key: str
     label: str
+    name: str
+    thing: str
     now: Value
     origin: str
     assumed: bool
@@ -151,6 +155,8 @@ def _effect(trials: Trials, base: Trial, one: Input, resolved: Resolved) -> Effe
     return Effect(
         key=one.dotted,
         label=one.label,
+        name=one.key.label,
+        thing=one.path[1] if len(one.path) > 2 else "",
         now=now,
         origin=one.origin,
         assumed=resolved.origin(*one.path).kind is Source.ASSUMED,
@@ -219,12 +225,12 @@ def _said(
     if measure:
         which = ", ".join(effect.label for effect in measure[:5])
         said.append(
-            f"Only assumed, and it matters: {which}. These are what to go and look at, or measure, first."
+            f"Only assumed, and it matters: {which}. Go and look at these, or measure them, first."
         )
     elif moving:
         said.append("Every input that matters has been entered; none of them is only assumed.")
     if nothing:
-        listed = "; ".join(_with_ids(label, ids) for label, ids in nothing)
+        listed = "; ".join(with_ids(label, ids) for label, ids in nothing)
         said.append(
             f"Assumed to be 0, so that a tenth of it is nothing: {listed}. Enter those that take "
             "time or lose pieces in your shop."
@@ -233,7 +239,17 @@ def _said(
     return [text for text in said if text]
 
 
-def _with_ids(label: str, ids: tuple[str, ...]) -> str:
+def with_ids(label: str, ids: Sequence[str]) -> str:
+    """The name of an input with the things that have it, as long as these are few."""
     if not ids:
         return label
     return f"{label} ({', '.join(ids)})" if len(ids) <= 3 else f"{label} ({len(ids)} of them)"
+
+
+def unmoved(found: Ranking) -> str:
+    """The inputs that make no difference, as one list in words; "" where all make one."""
+    names: dict[str, list[str]] = {}
+    for effect in found.effects:
+        if not effect.most:
+            names.setdefault(effect.name, []).extend([effect.thing] if effect.thing else [])
+    return ", ".join(with_ids(name, things) for name, things in names.items())

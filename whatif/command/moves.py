@@ -19,6 +19,7 @@ from whatif.reports.moves import (
     grid_rows,
     grid_sheet,
     narrow_curve_sheet,
+    narrow_ranking_sheet,
     ranking_sheet,
 )
 from whatif.reports.moves_json import break_even_json, curve_json, grid_json, ranking_json
@@ -108,9 +109,9 @@ _GRIDS: dict[str, Callable[[Grid], str]] = {
     "json": grid_json,
 }
 _RANKINGS: dict[str, Callable[[Ranking], str]] = {
-    "text": lambda found: as_text(ranking_sheet(found, short=True)),
-    "markdown": lambda found: as_markdown(ranking_sheet(found, short=False)),
-    "csv": lambda found: as_csv(ranking_sheet(found, short=False)),
+    "text": lambda found: as_text(narrow_ranking_sheet(found)),
+    "markdown": lambda found: as_markdown(ranking_sheet(found)),
+    "csv": lambda found: as_csv(ranking_sheet(found)),
     "json": ranking_json,
 }
 _BREAK_EVENS: dict[str, Callable[[BreakEven], str]] = {
@@ -148,8 +149,12 @@ def _answer(path: str, answer: Callable[[Draft], str]) -> int:
     try:
         text = answer(read[0])
     except Unanswerable as fault:
+        _wipe()
         print(fault, file=sys.stderr)
         return 1
+    except KeyboardInterrupt:
+        _wipe()
+        raise
     print(writable(text))
     return 0
 
@@ -162,5 +167,13 @@ class _Steps:
 
     def __call__(self, done: int, of: int) -> None:
         if self._shown:
-            text = f"{done} of {of} tried" if done < of else ""
-            print(f"\r{text:30}", end="\r", file=sys.stderr, flush=True)
+            _show(f"{done} of {of} tried" if done < of else "")
+
+
+def _wipe() -> None:
+    if sys.stderr.isatty():
+        _show("")
+
+
+def _show(text: str) -> None:
+    print(f"\r{text:30}", end="\r", file=sys.stderr, flush=True)

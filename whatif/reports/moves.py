@@ -5,7 +5,7 @@ from __future__ import annotations
 from whatif.answers.break_even import BreakEven
 from whatif.answers.changing import Asked, Outcome, Point
 from whatif.answers.gains import is_difference
-from whatif.answers.sensitivity import Effect, Ranking, Side
+from whatif.answers.sensitivity import Effect, Ranking, Side, unmoved
 from whatif.answers.table import NOTHING, gain_text, number
 from whatif.answers.vary import Curve, Grid, Varied
 from whatif.reports.sheets import Sheet
@@ -163,22 +163,35 @@ def grid_rows(found: Grid) -> Sheet:
 
 # -- rankings ------------------------------------------------------------------------------
 
-_RANKED = ("input", "less", "change", "now", "more", "change", "")
+
+def ranking_sheet(found: Ranking) -> Sheet:
+    """A row for each input."""
+    return _ranking(found, found.effects, found.sentences)
 
 
-def ranking_sheet(found: Ranking, *, short: bool) -> Sheet:
-    """A row for each input; ``short`` leaves those out that make no difference, but names them."""
-    moving = [effect for effect in found.effects if effect.most]
-    still = [effect.label for effect in found.effects if not effect.most]
-    said = list(found.sentences)
-    if short and still:
-        said.append(f"No difference: {', '.join(still)}.")
+def narrow_ranking_sheet(found: Ranking) -> Sheet:
+    """The same for a terminal: what makes no difference is only named."""
+    moving = tuple(effect for effect in found.effects if effect.most)
+    said = found.sentences
+    if len(moving) > _RANKED:
+        said = (*said, f"{len(moving) - _RANKED} more make a smaller difference (--format csv).")
+    still = unmoved(found)
+    if still:
+        said = (*said, f"No difference: {still}.")
+    return _ranking(found, moving[:_RANKED], said)
+
+
+_RANKED = 25
+"""Inputs that a terminal shows."""
+
+
+def _ranking(found: Ranking, effects: tuple[Effect, ...], said: tuple[str, ...]) -> Sheet:
     return Sheet(
         title=f"What moves {found.asked.title}",
         facts=(_against(found.asked),),
-        heads=_RANKED,
-        rows=tuple(_ranked(effect) for effect in (moving if short else found.effects)),
-        sentences=tuple(said),
+        heads=("input", "less", "change", "now", "more", "change", ""),
+        rows=tuple(_ranked(effect) for effect in effects),
+        sentences=(*said, f'"{SAME}" is no difference: smaller than its grain.'),
         noted=True,
     )
 
