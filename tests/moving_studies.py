@@ -8,7 +8,7 @@ from whatif.study.reading import read_text
 HEAD = """\
 format = 1
 title = "Round the clock"
-weeks = 2
+weeks = 1
 warm_up = 1
 
 [scenario.today]

@@ -53,7 +53,8 @@ class Curve:
             that larger is taken for better, else -1; the next two go through the values that way.
         knee: place of the value where it stops paying: the first that no later one betters by as
             much as the grain of the difference in saleable output between the two. None where
-            that is only the last value tried: it still pays there, and nobody knows how far on.
+            that is only the last value tried (it still pays there, and nobody knows how far on),
+            and where no two values differ.
         met: place of the first value with which the demand of every part is met, None where
             there is none.
     """
@@ -178,10 +179,22 @@ def _better(tried: Sequence[Trial]) -> int:
 
 
 def _knee(tried: Sequence[Trial], way: Sequence[int]) -> int | None:
+    if _is_flat(tried, way):
+        return None
     for step, place in enumerate(way[:-1]):
         if not any(betters(tried[later], tried[place]) for later in way[step + 1 :]):
             return place
     return None
+
+
+def _is_flat(tried: Sequence[Trial], way: Sequence[int]) -> bool:
+    """Whether no value differs from the first by as much as the grain."""
+    first = tried[way[0]] if way else None
+    return not any(
+        betters(tried[place], first) or betters(first, tried[place])
+        for place in way[1:]
+        if first is not None
+    )
 
 
 def _all_met(trial: Trial) -> bool:
@@ -224,6 +237,8 @@ def _knee_said(curve: Curve, tried: Sequence[Trial], way: Sequence[int]) -> str:
     first, last = curve.points[way[0]].value.text, curve.points[way[-1]].value.text
     beyond = "larger" if curve.better > 0 else "smaller"
     if curve.knee is None:
+        if _is_flat(tried, way):
+            return "No value tried makes a difference in saleable output."
         return (
             f"It still pays at {last}, the {beyond[:-1]}st value tried: each of the others brings "
             "less saleable output."
@@ -232,9 +247,7 @@ def _knee_said(curve: Curve, tried: Sequence[Trial], way: Sequence[int]) -> str:
     falls = betters(tried[curve.knee], tried[way[-1]])
     after = f" At {last} there is less again." if falls else ""
     if curve.knee == way[0]:
-        if falls:
-            return f"{first} is best of what was tried: no {beyond} value brings more.{after}"
-        return "No value tried makes a difference in saleable output."
+        return f"{first} is best of what was tried: no {beyond} value brings more.{after}"
     return (
         f"It stops paying at {at}: no {beyond} value tried brings a difference in saleable "
         f"output.{after}"
