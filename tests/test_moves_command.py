@@ -71,7 +71,7 @@ def test_vary_as_json(path: str, capsys: pytest.CaptureFixture[str]) -> None:
                                   "sentences"}  # fmt: skip
     assert found["input"] == {"key": "machine.mill.pallets", "label": "pallets each",
                               "now": {"value": "1", "number": 1.0, "unit": ""},
-                              "origin": "assumed"}  # fmt: skip
+                              "now_text": "1", "origin": "assumed"}  # fmt: skip
     assert [point["value"] for point in found["points"]] == ["0", "1", "2", "3"]
     assert all(set(point) == VALUE | OUTCOME for point in found["points"])
     first, *rest = found["points"]

@@ -200,6 +200,30 @@ def test_fewer_seeded_runs_are_used_where_all_would_take_long_and_it_is_said(
     assert "means of 4 of the study's 20 seeded runs" in found.sentences[-1]
 
 
+def test_values_may_come_in_any_order() -> None:
+    found = curve(study(), PALLETS, "2", "1")
+    assert (found.better, found.knee) == (-1, None)
+    assert found.sentences[0].startswith("It still pays at 2, the largest value tried")
+
+
+def test_the_first_value_may_be_as_good_as_any() -> None:
+    """720 are wanted: 6 and 8 min make them, 12 min does not."""
+    draft = study(part=('cycle = "10 min"', 'load = "2 min"', "weekly = 720"))
+    found = curve(draft, CYCLE, "6 min", "12 min", "8 min")
+    assert (found.better, found.knee) == (1, 0)
+    assert found.sentences[0] == "6 min is as good as any: no larger value brings more."
+    assert found.sentences[1] == (
+        "The demand of every part is first met at 6 min, but not at 12 min."
+    )
+
+
+def test_a_word_in_the_place_of_a_number_is_what_holds_now() -> None:
+    draft = study("[scenario.today.unattended]", 'after_shift = "until done"')
+    found = curve(draft, ("unattended", "after_shift"), "1 h", "2 h")
+    assert (found.varied.now, found.varied.now_text) == (None, "until done")
+    assert "as it stands (until done, entered)." in found.sentences[-1]
+
+
 # --- two inputs -------------------------------------------------------------------------
 
 

@@ -60,7 +60,7 @@ class Input:
 
     Attributes:
         label: its name on the sheet, with the thing's id where there are several.
-        now: what holds, None where it is not given or is a word.
+        now: what holds, maybe a word ("until done"); None where it is not given.
         unit: symbol of the unit that values are written in; "" for counts and numbers.
         counted_in: what a number without a unit counts, such as "USD"; "" where that is plain.
     """
@@ -118,12 +118,17 @@ class Input:
     @property
     def amount(self) -> Fraction | None:
         """What holds now as an exact number of base units, None where there is none."""
-        return None if self.now is None else self.read(self.key.kind.written(self.now))
+        return self.read(self.now_text)
+
+    @property
+    def now_text(self) -> str:
+        """What holds now as it would be typed, "" where it is not given."""
+        return "" if self.now is None else self.key.kind.written(self.now)
 
     @property
     def now_value(self) -> Value | None:
         """What holds now, None where it is no number."""
-        return None if self.amount is None else self.value(self.key.kind.written(self.now or 0))
+        return None if self.amount is None else self.value(self.now_text)
 
     @property
     def worth(self) -> Fraction:
@@ -224,12 +229,10 @@ def input_of(draft: Draft, resolved: Resolved, path: Path, key: Key) -> Input:
         unit="",
         counted_in=_counted_in(draft, path),
     )
-    if found.amount is None:
-        found = replace(found, now=None)
     dimension = key.kind.dimension
     if dimension is None:
         return found
-    return found.in_unit_of(dimension.example if found.now is None else key.kind.written(now or 0))
+    return found.in_unit_of(dimension.example if found.amount is None else found.now_text)
 
 
 def _resolved(draft: Draft, scenario: str) -> Resolved:

@@ -30,18 +30,20 @@ class Varied:
     Attributes:
         label: its name on the sheet.
         now: what holds in the scenario as it stands; None where it is not given or is no number.
+        now_text: the same as it would be typed, a word such as "until done" too; "" if not given.
         origin: "entered", "inherited from today" or "assumed".
     """
 
     key: str
     label: str
     now: Value | None
+    now_text: str
     origin: str
 
     @classmethod
     def of(cls, one: Input) -> Varied:
         """The same of an input."""
-        return cls(one.dotted, one.label, one.now_value, one.origin)
+        return cls(one.dotted, one.label, one.now_value, one.now_text, one.origin)
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,7 +52,8 @@ class Curve:
 
     Attributes:
         better: 1 where the last allowed value brings no less saleable output than the first, so
-            that larger is taken for better, else -1; the next two go through the values that way.
+            that the order given is taken for the better way, else -1, the other way round; the
+            next two go through the values that way.
         knee: place of the value where it stops paying: the first that no later one betters by as
             much as the grain of the difference in saleable output between the two. None where
             that is only the last value tried (it still pays there, and nobody knows how far on),
@@ -220,22 +223,22 @@ def _said(curve: Curve, tried: Sequence[Trial], way: Sequence[int]) -> list[str]
     if curve.asked.is_reference:
         said.append(
             f"{curve.asked.title} is the reference: its gains are against itself as it stands"
-            + (f" ({_now(curve)})." if curve.varied.now else ".")
+            + (f" ({_now(curve)})." if curve.varied.now_text else ".")
         )
-    elif curve.varied.now and curve.varied.now.text not in texts:
+    elif curve.varied.now_text and curve.varied.now_text not in texts:
         said.append(f"As it stands it is {_now(curve)}.")
     said.append(runs_words(curve.asked))
     return [text for text in said if text]
 
 
 def _now(curve: Curve) -> str:
-    now = curve.varied.now
-    return f"{now.text}, {curve.varied.origin}" if now else ""
+    return f"{curve.varied.now_text}, {curve.varied.origin}"
 
 
 def _knee_said(curve: Curve, tried: Sequence[Trial], way: Sequence[int]) -> str:
-    first, last = curve.points[way[0]].value.text, curve.points[way[-1]].value.text
-    beyond = "larger" if curve.better > 0 else "smaller"
+    begin, end = (curve.points[place].value for place in (way[0], way[-1]))
+    first, last = begin.text, end.text
+    beyond = "larger" if end.number > begin.number else "smaller"
     if curve.knee is None:
         if _is_flat(tried, way):
             return "No value tried makes a difference in saleable output."
@@ -247,7 +250,7 @@ def _knee_said(curve: Curve, tried: Sequence[Trial], way: Sequence[int]) -> str:
     falls = betters(tried[curve.knee], tried[way[-1]])
     after = f" At {last} there is less again." if falls else ""
     if curve.knee == way[0]:
-        return f"{first} is best of what was tried: no {beyond} value brings more.{after}"
+        return f"{first} is as good as any: no {beyond} value brings more.{after}"
     return (
         f"It stops paying at {at}: no {beyond} value tried brings a difference in saleable "
         f"output.{after}"

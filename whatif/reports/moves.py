@@ -24,7 +24,7 @@ def _against(asked: Asked) -> str:
 
 
 def _input(varied: Varied) -> str:
-    now = f"now {varied.now.text}, {varied.origin}" if varied.now else "not given now"
+    now = f"now {varied.now_text}, {varied.origin}" if varied.now_text else "not given now"
     return f"{varied.key}: {varied.label} ({now})"
 
 
@@ -107,7 +107,9 @@ def _marks(found: Curve, place: int) -> str:
     said = ["now"] if now is not None and now.number == value.number else []
     if found.points[place].outcome.problem:
         said.append("not allowed")
-    said += ["stops paying"] if place == found.knee else []
+    if place == found.knee:
+        allowed = [i for i, point in enumerate(found.points) if not point.outcome.problem]
+        said.append("as good as any" if place == allowed[:: found.better][0] else "stops paying")
     said += ["demand met"] if place == found.met else []
     return ", ".join(said)
 

@@ -92,6 +92,7 @@ def _varied(varied: Varied) -> dict[str, Any]:
         "key": varied.key,
         "label": varied.label,
         "now": None if varied.now is None else _value(varied.now),
+        "now_text": varied.now_text,
         "origin": varied.origin,
     }
 
