@@ -16,30 +16,16 @@ from whatif.study.reading import StudyError, read_file
 
 def compare_study(path: str, form: str) -> int:
     """Print the comparison of a study; 1 with the errors on standard error if it has any."""
-    read = sound_study(path)
-    if read is None:
+    checked = sound_study(path)
+    if checked is None:
         return 1
-    print(writable(FORMATS[form](answered(read[1]))))
+    print(writable(FORMATS[form](answered(checked))))
     return 0
-
-
-def sound_study(path: str) -> tuple[Draft, Checked] | None:
-    """The study in a file; None, with the errors on standard error, where it has any."""
-    try:
-        draft = read_file(Path(path)).draft
-    except StudyError as fault:
-        print(fault, file=sys.stderr)
-        return None
-    checked = check(draft)
-    if checked.study is None:
-        _tell_problems(path, checked)
-        return None
-    return draft, checked
 
 
 def answered(checked: Checked) -> Comparison:
     """The comparison of a study without problems, grain included."""
-    memory = Memory(between_weeks=_Progress())
+    memory = Memory(between_weeks=Progress())
     return compare_wholly(checked, memory, memory.pause)
 
 
@@ -63,13 +49,33 @@ def _sign(sign: str, encoding: str) -> str:
 
 def check_study(path: str) -> int:
     """List every problem and warning of a study file; 1 if there is a problem."""
-    read = sound_study(path)
-    if read is None:
+    checked = sound_study(path)
+    if checked is None:
         return 1
-    for warning in read[1].warnings:
+    for warning in checked.warnings:
         print(f"{path}: warning: {warning.sentence}")
     print(f"{path}: no problems")
     return 0
+
+
+def sound_study(path: str) -> Checked | None:
+    """A study without problems; None where it has any, which are told on standard error."""
+    draft = sound_draft(path)
+    return None if draft is None else check(draft)
+
+
+def sound_draft(path: str) -> Draft | None:
+    """The draft of a study without problems; None, as for :func:`sound_study`."""
+    try:
+        draft = read_file(Path(path)).draft
+    except StudyError as fault:
+        print(fault, file=sys.stderr)
+        return None
+    checked = check(draft)
+    if checked.study is None:
+        _tell_problems(path, checked)
+        return None
+    return draft
 
 
 def _tell_problems(path: str, checked: Checked) -> None:
@@ -79,7 +85,7 @@ def _tell_problems(path: str, checked: Checked) -> None:
     print(f"{path}: {count} problem{'s' if count > 1 else ''}", file=sys.stderr)
 
 
-class _Progress:
+class Progress:
     """Weeks simulated so far, on a terminal only and wiped out at the end."""
 
     def __init__(self) -> None:
@@ -87,6 +93,7 @@ class _Progress:
         self._shown = sys.stderr.isatty()
 
     def __call__(self) -> None:
+        """One more week has been simulated."""
         self._weeks += 1
         if self._shown and self._weeks % 200 == 0:
             print(f"\r{self._weeks} weeks simulated ", end="\r", file=sys.stderr, flush=True)

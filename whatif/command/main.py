@@ -10,6 +10,7 @@ from collections.abc import Callable, Sequence
 
 from whatif.command.answers import check_study, compare_study
 from whatif.command.moves import break_even_command, sensitivity_command, vary_command
+from whatif.command.week import Asked, moment_of_week, show_week
 
 _USAGE = """\
 whatif STUDY                    open a study and change it
@@ -21,6 +22,8 @@ whatif sensitivity STUDY SCENARIO
                                 rank the inputs by what they do to the gain
 whatif breakeven STUDY SCENARIO KEY [FROM..TO] [--target TARGET]
                                 find where the reference or a target is reached
+whatif week STUDY SCENARIO [--week K] [--at "tue 14:20"] [--format text|json]
+                                print a week of a scenario, hour by hour
 whatif check STUDY              list every problem of a study file"""
 
 OK, WRONG, INTERRUPTED = 0, 1, 130
@@ -52,6 +55,24 @@ def _check(words: Sequence[str]) -> int:
     return check_study(parser.parse_args(words).study)
 
 
+def _week(words: Sequence[str]) -> int:
+    parser = argparse.ArgumentParser(prog="whatif week")
+    parser.add_argument("study", metavar="STUDY", help="a study file (TOML)")
+    parser.add_argument("scenario", metavar="SCENARIO", help="the id of one of its scenarios")
+    parser.add_argument(
+        "--week", type=int, default=1, metavar="K", help="which of the weeks measured (default 1)"
+    )
+    parser.add_argument(
+        "--at",
+        type=moment_of_week,
+        metavar="MOMENT",
+        help='one moment in words, such as "tue 14:20"',
+    )
+    parser.add_argument("--format", choices=("text", "json"), default="text")
+    said = parser.parse_args(words)
+    return show_week(Asked(said.study, said.scenario, said.week, said.format, said.at))
+
+
 def _open(words: Sequence[str]) -> int:
     parser = _parser()
     parser.add_argument("study", metavar="STUDY", help="a study file (TOML)")
@@ -67,6 +88,7 @@ COMMANDS: dict[str, Callable[[Sequence[str]], int]] = {
     "vary": vary_command,
     "sensitivity": sensitivity_command,
     "breakeven": break_even_command,
+    "week": _week,
     "check": _check,
 }
 

@@ -12,7 +12,7 @@ from whatif.answers.ranges import read_range
 from whatif.answers.sensitivity import Ranking, sensitivity
 from whatif.answers.targets import LEVEL, read_target
 from whatif.answers.vary import Curve, Grid, grid, vary
-from whatif.command.answers import sound_study, writable
+from whatif.command.answers import sound_draft, writable
 from whatif.reports.moves import (
     break_even_sheet,
     curve_sheet,
@@ -143,11 +143,11 @@ def _ranged(draft: Draft, scenario: str, key: str, text: str) -> tuple[Input, tu
 
 def _answer(path: str, answer: Callable[[Draft], str]) -> int:
     """Print an answer; 1, with the reason on standard error, where there is none."""
-    read = sound_study(path)
-    if read is None:
+    draft = sound_draft(path)
+    if draft is None:
         return 1
     try:
-        text = answer(read[0])
+        text = answer(draft)
     except Unanswerable as fault:
         _wipe()
         print(fault, file=sys.stderr)

@@ -8,6 +8,7 @@ import signal
 import sys
 from collections.abc import Callable, Iterable, Sequence
 from datetime import datetime
+from functools import partial
 from pathlib import Path as FilePath
 from types import FrameType
 from typing import Any
@@ -15,11 +16,12 @@ from typing import Any
 from textual.app import App, SystemCommand
 from textual.screen import Screen
 
-from whatif.screens.commands import WorkDesk
+from whatif.screens.commands import COMMANDS, WorkDesk
 from whatif.screens.desk import Desk
 from whatif.screens.dialogs import Ask
-from whatif.session.calculator import Calculates, Calculator, Reply, Request
+from whatif.session.calculator import Calculates, Calculator
 from whatif.session.recovery import Left, Recovery, left_behind, throw_away
+from whatif.session.requests import Question, Reply, Request
 from whatif.session.session import Session
 from whatif.study.draft import Draft
 from whatif.study.reading import StudyError, read_file
@@ -98,9 +100,9 @@ class WhatIf(App[None]):
 
     # -- what the desk asks for --------------------------------------------------------
 
-    def ask(self, revision: int, draft: Draft) -> None:
-        """Have a draft answered."""
-        self._calculator.ask(Request(revision, draft))
+    def ask(self, revision: int, draft: Draft, question: Question | None) -> None:
+        """Have a draft answered, and what a view wants to know of it."""
+        self._calculator.ask(Request(revision, draft, question))
 
     def saved(self, base: str) -> None:
         """The file has everything; what is changed from now on is a change of it as it is."""
@@ -126,25 +128,9 @@ class WhatIf(App[None]):
             # Ours is called "Leave".
             if command.title != "Quit":
                 yield command
-        desk = self.desk
-        for title, words, action in (
-            ("Add a scenario", "based on the chosen one (a)", desk.action_add),
-            ("Add a scenario of its own", "based on none: a second tree", desk.action_add_root),
-            ("Duplicate the scenario", "the chosen one (d)", desk.action_duplicate),
-            ("Remove the scenario", "and what is based on it (x)", desk.action_remove),
-            ("Measure against this scenario", "make it the reference", desk.action_reference),
-            ("Undo", "the last change (u)", desk.action_undo),
-            ("Do again", "the change undone last (r)", desk.action_redo),
-            ("Give the value back", "to the parent (Del)", desk.action_give_back),
-            ("Open or close the heading", "Space", desk.action_fold),
-            ("Show or hide the tree", "t", desk.action_tree),
-            ("Scenario in words", "limits, fit, warnings, cautions (F2)", desk.action_scenario),
-            ("Problems of the file", "F3", desk.action_problems),
-            ("Save", "write the file (w, F10)", desk.action_save),
-            ("Save under another name", "and go on with that file", desk.action_save_as),
-            ("Leave", "q", desk.action_leave),
-        ):
-            yield SystemCommand(title, words, action)
+        for one in COMMANDS:
+            method, given = one.call
+            yield SystemCommand(one.title, one.help, partial(getattr(self.desk, method), *given))
 
 
 def open_study(path: str) -> int:
