@@ -271,6 +271,11 @@ def test_what_is_no_numeric_input_is_told_with_the_nearest(
     assert said in str(fault.value)
 
 
+def test_no_value_at_all_is_told() -> None:
+    with pytest.raises(Unanswerable, match="No value is named"):
+        curve(study(), CYCLE)
+
+
 def test_a_study_with_problems_is_to_be_mended_first() -> None:
     with pytest.raises(Unanswerable, match="mend it first"):
         curve(study("scrap = 3"), CYCLE, "9 min")

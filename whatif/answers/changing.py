@@ -22,7 +22,7 @@ from whatif.answers.compare import (
     powered,
 )
 from whatif.answers.gains import NO_GRAIN, Gains, grain, is_difference
-from whatif.answers.inputs import Input, Unanswerable, Value, find_input
+from whatif.answers.inputs import Input, Unanswerable, Value, resolved_of
 from whatif.answers.meters import laid
 from whatif.answers.money import Money
 from whatif.plan.build import plans_of
@@ -168,15 +168,14 @@ class Trials:
 
     def __init__(self, draft: Draft, scenario: str, simulate: Simulate) -> None:
         self._draft, self._scenario, self._simulate = draft, scenario, simulate
-        self._checked = check(draft)
-        study = self._checked.study
+        checked = check(draft)
+        study = checked.study
         if study is None:
             raise Unanswerable(
-                f"The study has a problem; mend it first. {self._checked.problems[0].sentence}"
+                f"The study has a problem; mend it first. {checked.problems[0].sentence}"
             )
-        if scenario not in study.scenarios:
-            find_input(draft, scenario, ())
-        plans = plans_of(self._checked)
+        resolved_of(draft, scenario)
+        plans = plans_of(checked)
         plan, self._reference = plans[scenario], study.reference
         if plan.cell is None:
             raise Unanswerable(f"{plan.title} has no parts, so there is nothing to simulate.")
@@ -195,7 +194,7 @@ class Trials:
 
     def expect(self, tries: int) -> None:
         """Tell how many tries there will be: so many seeded runs fewer are used where needed."""
-        weeks_a_run = tries * (1 + len(NUDGES)) * self._weeks
+        weeks_a_run = max(1, tries) * (1 + len(NUDGES)) * self._weeks
         self._most_runs = max(1, MOST_WEEKS // weeks_a_run)
         runs = min(self.asked.of_runs, self._most_runs)
         self.asked = replace(self.asked, runs=runs)

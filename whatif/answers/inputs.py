@@ -201,7 +201,7 @@ def _plain(text: str) -> Fraction | None:
 
 def find_input(draft: Draft, scenario: str, path: Path) -> Input:
     """The numeric input at a path; raises `Unanswerable`, naming the nearest where one is close."""
-    resolved = _resolved(draft, scenario)
+    resolved = resolved_of(draft, scenario)
     key = key_for(path)
     if key is None:
         raise Unanswerable(_no_such_key(path))
@@ -235,7 +235,8 @@ def input_of(draft: Draft, resolved: Resolved, path: Path, key: Key) -> Input:
     return found.in_unit_of(dimension.example if found.amount is None else found.now_text)
 
 
-def _resolved(draft: Draft, scenario: str) -> Resolved:
+def resolved_of(draft: Draft, scenario: str) -> Resolved:
+    """What holds in a scenario; raises `Unanswerable` where there is none of this id."""
     if not draft.has(scenario):
         near = closest(scenario, draft.ids)
         hint = f"Did you mean {near}?" if near else f"There are: {', '.join(draft.ids)}."

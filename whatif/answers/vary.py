@@ -107,7 +107,7 @@ def vary(
     """
     trials = Trials(draft, scenario, simulate)
     one = find_input(draft, scenario, path)
-    one = one.in_unit_of(values[0]) if values else one
+    one = one.in_unit_of(_first(values))
     asked_for = [one.value(text) for text in values]
     trials.expect(len(asked_for))
     tried = []
@@ -145,8 +145,8 @@ def grid(
     if path_down == path_across:
         raise Unanswerable("A table needs two different inputs.")
     trials = Trials(draft, scenario, simulate)
-    down = find_input(draft, scenario, path_down).in_unit_of(values_down[0])
-    across = find_input(draft, scenario, path_across).in_unit_of(values_across[0])
+    down = find_input(draft, scenario, path_down).in_unit_of(_first(values_down))
+    across = find_input(draft, scenario, path_across).in_unit_of(_first(values_across))
     rows = [down.value(text) for text in values_down]
     columns = [across.value(text) for text in values_across]
     many = len(rows) * len(columns)
@@ -171,6 +171,12 @@ def grid(
         sentences=(),
     )
     return replace(found, sentences=tuple(_grid_said(found)))
+
+
+def _first(values: Sequence[str]) -> str:
+    if not values:
+        raise Unanswerable("No value is named, so there is nothing to try.")
+    return values[0]
 
 
 # -- where it stops paying -----------------------------------------------------------------
