@@ -78,6 +78,9 @@ def test_a_payback_is_linear_in_the_price() -> None:
     (crossing,) = one.crossings
     assert (crossing.at.text, crossing.beside.text) == ("216000", "216000.01")
     assert not crossing.upward
+    assert one.sentences == (
+        "With 216000 and less it reaches a payback of 3 years or less; with 216000.01 it does not.",
+    )
     assert memory.ran == 2 * 3  # two scenarios, as entered and moved both ways for the grain
 
 

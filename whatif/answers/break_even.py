@@ -111,7 +111,7 @@ def break_even(
         )
     one, low, high = read_ends(one, span) if span else (one, *_usual_ends(one))
     amounts = _scan(one, low, high)
-    trials.expect(len(amounts))
+    trials.expect(1 if one.is_money else len(amounts))  # money runs no cell again
     search = _Search(trials, one, target)
     places = []
     for done, amount in enumerate(amounts):
@@ -141,7 +141,7 @@ def break_even(
         tried=search.tried,
         sentences=(),
     )
-    return replace(found, sentences=tuple(_said(found, best.margin)))
+    return replace(found, sentences=tuple(_said(found, best.margin, jumps=not one.is_money)))
 
 
 # -- the search ----------------------------------------------------------------------------
@@ -261,7 +261,7 @@ def _scan(one: Input, low: Fraction, high: Fraction) -> list[Fraction]:
 # -- in words ------------------------------------------------------------------------------
 
 
-def _said(found: BreakEven, best: float) -> list[str]:
+def _said(found: BreakEven, best: float, *, jumps: bool) -> list[str]:
     what = found.target.words(found.asked.against)
     span = f"{found.low.text} to {found.high.text}"
     said = []
@@ -274,19 +274,20 @@ def _said(found: BreakEven, best: float) -> list[str]:
         )
     elif len(found.crossings) > 1:
         said.append(f"From {span} there are {len(found.crossings)} places, so it goes both ways:")
-    said += [_crossing_said(one, found.target, what) for one in found.crossings]
-    said.append(
-        f"{found.tried} values were tried. What a cell reaches goes in jumps: between two values "
-        "that were tried next to each other there may be more."
-    )
+    said += [_crossing_said(one, found.target, what, jumps=jumps) for one in found.crossings]
+    if jumps:
+        said.append(
+            f"{found.tried} values were tried. What a cell reaches goes in jumps: between two "
+            "values that were tried next to each other there may be more."
+        )
     said.append(runs_words(found.asked))
     return [text for text in said if text]
 
 
-def _crossing_said(one: Crossing, target: Target, what: str) -> str:
+def _crossing_said(one: Crossing, target: Target, what: str, *, jumps: bool) -> str:
     way = "more" if one.upward else "less"
     text = f"With {one.at.text} and {way} it reaches {what}; with {one.beside.text} it does not."
-    if one.margin and not is_difference(one.margin, one.grain):
+    if jumps and one.margin and not is_difference(one.margin, one.grain):
         text += (
             f" There it is {abs(one.margin):.2g} {target.unit} off, which is within the grain: "
             "no difference."

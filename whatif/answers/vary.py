@@ -109,7 +109,7 @@ def vary(
     one = find_input(draft, scenario, path)
     one = one.in_unit_of(_first(values))
     asked_for = [one.value(text) for text in values]
-    trials.expect(len(asked_for))
+    trials.expect(1 if one.is_money else len(asked_for))  # money runs no cell again
     tried = []
     for done, value in enumerate(asked_for):
         told(done, len(asked_for))
