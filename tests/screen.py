@@ -13,6 +13,7 @@ from whatif.screens.app import WhatIf
 from whatif.screens.editor import Editor
 from whatif.session.calculator import Reply, Request
 from whatif.session.memory import Memory
+from whatif.session.opened import Opened
 from whatif.session.recovery import Recovery, left_behind
 from whatif.session.session import Session
 from whatif.study.check import check
@@ -82,7 +83,7 @@ class Screen:
 
     async def settle(self) -> Screen:
         await self.pilot.pause()
-        while self.app.desk.is_waiting:
+        while self.app.is_waiting:
             await self.pilot.pause()
         await self.pilot.pause()
         return self
@@ -114,7 +115,8 @@ async def on_screen(
     read = read_file(study)
     folder = study.parent / "state" if state is None else state
     recovery = Recovery(study, read.fingerprint, folder)
-    app = WhatIf(Session(read), recovery, left_behind(study, folder), calculator)
+    opened = Opened(Session(read), recovery, left_behind(study, folder))
+    app = WhatIf(opened, calculator, state=folder)
     async with app.run_test(size=size) as pilot:
         app.query(Editor)  # composed
         screen = Screen(app, pilot)

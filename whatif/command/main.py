@@ -1,4 +1,4 @@
-"""``whatif STUDY`` opens the screen; ``compare`` and ``check`` answer on standard output."""
+"""``whatif [STUDY]`` opens the screen; ``compare`` and ``check`` answer on standard output."""
 
 from __future__ import annotations
 
@@ -11,6 +11,7 @@ from collections.abc import Callable, Sequence
 from whatif.command.answers import check_study, compare_study
 
 _USAGE = """\
+whatif                          begin a study, or open a demo or one opened lately
 whatif STUDY                    open a study and change it
 whatif compare STUDY [--format text|markdown|csv|json]
                                 print what every scenario brings
@@ -47,7 +48,7 @@ def _check(words: Sequence[str]) -> int:
 
 def _open(words: Sequence[str]) -> int:
     parser = _parser()
-    parser.add_argument("study", metavar="STUDY", help="a study file (TOML)")
+    parser.add_argument("study", metavar="STUDY", nargs="?", help="a study file (TOML)")
     said = parser.parse_args(words)
     # Imported only now: the screen takes longer to load than an answer takes to print.
     from whatif.screens.app import open_study
