@@ -2,18 +2,20 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import ClassVar
 
 from textual import events, on, work
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, Vertical
+from textual.message import Message
 from textual.screen import Screen
 from textual.widgets import Footer, Input, Static
 from textual.worker import get_current_worker
 
 from whatif.screens.columns import wrapped
-from whatif.session.first_questions import BY_ID, QUESTIONS, FirstQuestion, is_known
+from whatif.session.first_questions import QUESTIONS, FirstQuestion, is_known
 from whatif.session.first_study import FirstStudy, first_study
 from whatif.session.first_told import faults, means
 from whatif.session.memory import Memory
@@ -22,37 +24,79 @@ _MOVES = {"up": -1, "shift+tab": -1, "down": 1, "tab": 1}
 _LINES = 5
 """Lines below the questions."""
 
+_ANSWERS_AT = 31
+"""The cell at which answers begin."""
+
 
 class GivenUp(Exception):
     """Escape was pressed while the study was being made."""
 
 
-class Row(Horizontal):
-    """A question, the line for its answer, its unit, and what holds or is wrong."""
+class AnswerLine(Input):
+    """The one line to type in, laid over the answer that is being given.
 
-    def __init__(self, question: FirstQuestion, answer: str) -> None:
+    Keys are taken at once and not by bindings: they may come in a burst, over a slow line, and
+    each must find the question that the one before it has gone on to.
+    """
+
+    BINDINGS: ClassVar[list[BindingType]] = [Binding("enter", "submit", "next")]
+
+    def __init__(self, moved: Callable[[int], None], next_: Callable[[], None]) -> None:
+        super().__init__(id="answer", compact=True, select_on_focus=False)
+        self._moved = moved
+        self._next = next_
+
+    def on_key(self, event: events.Key) -> None:
+        """Move between the questions."""
+        if event.key == "enter":
+            self._next()
+        elif event.key in _MOVES:
+            self._moved(_MOVES[event.key])
+        else:
+            return
+        event.stop()
+        event.prevent_default()
+
+
+class Row(Horizontal):
+    """A question, its answer, the unit, and what holds or is wrong."""
+
+    class Clicked(Message):
+        """The question was clicked."""
+
+        def __init__(self, question: FirstQuestion) -> None:
+            super().__init__()
+            self.question = question
+
+    def __init__(self, question: FirstQuestion) -> None:
         super().__init__(classes="question")
         self.question = question
-        self._answer = answer
 
     def compose(self) -> ComposeResult:
         """Four fields side by side."""
-        one = self.question
-        yield Static(f"{one.number:>3}  {one.label}", classes="asked", markup=False)
-        yield Input(self._answer, id=one.id, compact=True, select_on_focus=False)
-        yield Static(one.unit, classes="unit", markup=False)
+        yield Static(classes="asked", markup=False)
+        yield Static(classes="answered", markup=False)
+        yield Static(self.question.unit, classes="unit", markup=False)
         yield Static(classes="held", markup=False)
 
-    def show(self, wrong: str, meant: str) -> None:
+    def on_click(self, event: events.Click) -> None:
+        """A click anywhere in the row goes to its answer."""
+        event.stop()
+        self.post_message(self.Clicked(self.question))
+
+    def show(self, answer: str, wrong: str, meant: str, *, here: bool) -> None:
         """Tell what holds: what is meant by the answer, what is assumed, that it is wrong."""
-        known = is_known(self.query_one(Input).value)
+        one, sign = self.question, ">" if here else " "
+        self.query_one(".asked", Static).update(f"{sign}{one.number:>2}  {one.label}")
+        self.query_one(".answered", Static).update(answer)
+        known = is_known(answer)
         held = self.query_one(".held", Static)
         held.set_class(bool(wrong), "wrong")
         held.set_class(not known, "assumed")
         if wrong:
             held.update("! not understood" if known else f"! {wrong}")
         else:
-            held.update(f"= {meant}" if meant else "" if known else f"~ {self.question.assumed}")
+            held.update(f"= {meant}" if meant else "" if known else f"~ {one.assumed}")
 
 
 class Questions(Screen[FirstStudy | None]):
@@ -62,9 +106,9 @@ class Questions(Screen[FirstStudy | None]):
     """
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("enter", "next", "next"),
         Binding("f10", "make", "make the study", key_display="F10"),
-        Binding("question_mark", "not_known", "don't know", key_display="?", priority=True),
+        Binding("f9", "not_known", "don't know", key_display="F9"),
+        Binding("question_mark", "not_known", "don't know", priority=True, show=False),
         Binding("escape", "back", "back"),
     ]
 
@@ -72,6 +116,7 @@ class Questions(Screen[FirstStudy | None]):
         super().__init__()
         self._answers = answers
         self._faults = faults(answers)
+        self._at = 0
         self.is_working = False
 
     def compose(self) -> ComposeResult:
@@ -79,15 +124,16 @@ class Questions(Screen[FirstStudy | None]):
         yield Static(id="head", markup=False)
         with Vertical(id="questions"):
             for one in QUESTIONS:
-                yield Row(one, self._answers.get(one.id, ""))
+                yield Row(one)
         yield Static(id="about", markup=False)
         yield Footer(show_command_palette=False)
+        yield AnswerLine(self._move, self.action_next)
 
     def on_mount(self) -> None:
         """Begin with the first question."""
         self._say_head("")
-        self._place(0)
-        self._repaint()
+        self._line.focus()
+        self._go_to(0)
 
     def on_resize(self, event: events.Resize) -> None:
         """Break the help anew."""
@@ -96,72 +142,81 @@ class Questions(Screen[FirstStudy | None]):
     # -- where -------------------------------------------------------------------------
 
     @property
-    def _at(self) -> int:
-        """The place of the question that is being answered."""
-        focused = self.focused
-        return QUESTIONS.index(BY_ID[focused.id]) if focused is not None and focused.id else 0
+    def _line(self) -> AnswerLine:
+        return self.query_one(AnswerLine)
 
-    def _place(self, place: int) -> None:
-        line = self.query_one(f"#{QUESTIONS[place % len(QUESTIONS)].id}", Input)
-        # At once: `focus` would only ask for it, and the next key may be here already.
-        self.set_focus(line)
+    @property
+    def _asked(self) -> FirstQuestion:
+        """The question that is being answered."""
+        return QUESTIONS[self._at]
+
+    def _go_to(self, place: int) -> None:
+        self._at = place % len(QUESTIONS)
+        line = self._line
+        line.value = self._answers.get(self._asked.id, "")
         line.cursor_position = len(line.value)
-
-    def on_key(self, event: events.Key) -> None:
-        """Move between the questions."""
-        if event.key in _MOVES:
-            event.stop()
-            event.prevent_default()
-            self._place(self._at + _MOVES[event.key])
-
-    def on_descendant_focus(self) -> None:
-        """Help for the question that is being answered now."""
+        # Below the head.
+        line.styles.offset = (_ANSWERS_AT, 1 + self._at)
         self._repaint()
 
-    @on(Input.Submitted)
-    def _submitted(self, message: Input.Submitted) -> None:
-        message.stop()
-        self.action_next()
+    def _move(self, places: int) -> None:
+        self._take()
+        self._go_to(self._at + places)
+
+    @on(Row.Clicked)
+    def _clicked(self, message: Row.Clicked) -> None:
+        self._take()
+        self._go_to(QUESTIONS.index(message.question))
 
     def action_next(self) -> None:
         """Go on to the next question; after the last the study is made."""
         if self._at + 1 == len(QUESTIONS):
+            self._take()
             self.action_make()
         else:
-            self._place(self._at + 1)
+            self._move(1)
 
     def action_not_known(self) -> None:
         """Take the answer out, so that what is assumed holds, and go on."""
-        self.query_one(f"#{QUESTIONS[self._at].id}", Input).value = ""
-        self._place(min(self._at + 1, len(QUESTIONS) - 1))
+        self._line.value = ""
+        self._take()
+        self._go_to(min(self._at + 1, len(QUESTIONS) - 1))
 
     # -- answers -----------------------------------------------------------------------
 
     @on(Input.Changed)
-    def _changed(self, message: Input.Changed) -> None:
-        if message.input.id is not None:
-            self._answers[message.input.id] = message.value
+    def _changed(self) -> None:
+        self._take()
+        self._repaint()
+
+    def _take(self) -> None:
+        """Keep what is in the line as the answer to the question it lies over."""
+        if self._line.value != self._answers.get(self._asked.id, ""):
+            self._answers[self._asked.id] = self._line.value
             self._faults = faults(self._answers)
-            self._repaint()
 
     def _repaint(self) -> None:
         sound = {one: text for one, text in self._answers.items() if one not in self._faults}
         meant = means(sound)
         for row in self.query(Row):
-            one = row.question.id
-            row.show(self._faults.get(one, ""), meant.get(one, ""))
-        question = QUESTIONS[self._at]
-        wrong = self._faults.get(question.id, "")
+            one = row.question
+            row.show(
+                self._answers.get(one.id, ""),
+                self._faults.get(one.id, ""),
+                meant.get(one.id, ""),
+                here=one is self._asked,
+            )
+        wrong = self._faults.get(self._asked.id, "")
         about = self.query_one("#about", Static)
         about.set_class(bool(wrong), "wrong")
-        texts = [wrong, question.find] if wrong else [question.find, question.may_be]
+        texts = [wrong, self._asked.find] if wrong else [self._asked.find, self._asked.may_be]
         room = max(20, self.size.width - 2)
         lines = [line for text in texts for line in wrapped(text, room, 2)]
         about.update("\n".join(f" {line}" for line in lines[:_LINES] if line))
 
     def _say_head(self, text: str) -> None:
-        words = text or "What you don't know leave empty: it is assumed (~)"
-        self.query_one("#head", Static).update(f" A first study in ten questions   {words}")
+        words = text or "Not known? Leave it empty: it is assumed (~)"
+        self.query_one("#head", Static).update(f" First study: ten questions   {words}")
 
     # -- the study ---------------------------------------------------------------------
 
@@ -171,7 +226,7 @@ class Questions(Screen[FirstStudy | None]):
             return
         for place, question in enumerate(QUESTIONS):
             if question.id in self._faults:
-                self._place(place)
+                self._go_to(place)
                 return
         self.is_working = True
         self._say_head("Working out what today makes; Esc stops")

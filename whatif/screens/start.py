@@ -58,11 +58,16 @@ class Entry:
     open: Callable[[], str | None]
 
 
+class Choices(OptionList):
+    """The list; what Enter does is told in the line of keys."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [Binding("enter", "select", "open")]
+
+
 class StartScreen(Screen[None]):
     """What can be begun or opened. Nothing is chosen that cannot be undone."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("enter", "open_chosen", "open"),
         *(Binding(str(digit), f"open_number({digit})", show=False) for digit in range(1, 10)),
         Binding("f1", "help", "help", key_display="F1"),
         Binding("q", "leave", "leave"),
@@ -81,7 +86,7 @@ class StartScreen(Screen[None]):
     def compose(self) -> ComposeResult:
         """A line on what this is, what can be opened, words on what is chosen, the keys."""
         yield Static(id="head", markup=False)
-        yield OptionList(id="doors", markup=False)
+        yield Choices(id="doors", markup=False)
         yield Static(id="about", markup=False)
         yield Footer(show_command_palette=False)
 
@@ -149,10 +154,6 @@ class StartScreen(Screen[None]):
     @on(OptionList.OptionSelected)
     def _selected(self, message: OptionList.OptionSelected) -> None:
         self.action_open_number(int(message.option.id or 0))
-
-    def action_open_chosen(self) -> None:
-        """Open what is chosen."""
-        self.query_one(OptionList).action_select()
 
     def action_open_number(self, number: int) -> None:
         """Open what has the number, and say below the list what is wrong with it."""

@@ -183,11 +183,11 @@ QUESTIONS: tuple[FirstQuestion, ...] = (
         "changeovers",
         "9",
         "Changeovers a week",
-        "all machines",
+        "in all",
         Number(),
         "Count last month's work orders and divide by four. All machines together. 0: the same "
         "part all the time.",
-        "one each 20 pieces",
+        "each 20 pieces",
         "a number, 0 or more",
     ),
     FirstQuestion(
@@ -241,7 +241,7 @@ QUESTIONS: tuple[FirstQuestion, ...] = (
         "if known",
         Number(),
         "The order book: all good pieces that somebody would buy, in a usual week.",
-        "what is made today",
+        "today's output",
         "a number above 0",
     ),
 )

@@ -8,6 +8,7 @@ by running it, since shorter orders leave less time for pieces.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
@@ -32,6 +33,12 @@ LONGER: Final = 2 * 3600
 
 _MOST_TRIES: Final = 12
 """Runs until the length of the orders settles; it does in about five."""
+
+_USUAL_WEEKS: Final = 13
+"""Weeks measured where a study says nothing (cell model, section 1)."""
+
+_MOST_WEEKS: Final = 26
+"""So that no first study takes long to answer."""
 
 _PLACEHOLDER: Final = 100
 """Pieces a week of each part while it is being found what today makes; how fast the cell is does
@@ -70,7 +77,19 @@ def first_study(answers: Answers, simulate: Simulate) -> FirstStudy:
         ScenarioDraft(id_, Entries(entered)) for id_, entered in _alternatives(told, made.batch)
     )
     head: dict[str, Raw] = {"format": 1, "title": "First study", "reference": TODAY}
+    weeks = _weeks(told, made, wanted)
+    if weeks > _USUAL_WEEKS:
+        head["weeks"] = weeks
     return FirstStudy(Draft(Entries(head), (today, *others)), _notice(told))
+
+
+def _weeks(told: Told, made: _Made, wanted: Fraction) -> int:
+    """Weeks to measure, so that one order more or less is a fifth of a part's pieces at most."""
+    if not told.changes_over:
+        return _USUAL_WEEKS
+    longest = _in_step(told, made.batch, told.machines * max(POOL, told.pallets))
+    made_of_each = max(1.0, min(float(wanted), made.pieces or float(wanted)) / 2)
+    return min(_MOST_WEEKS, max(_USUAL_WEEKS, round(5 * longest / made_of_each)))
 
 
 # -- today ---------------------------------------------------------------------------------
@@ -222,9 +241,14 @@ def _orders(told: Told, batch: int | None, tables: int) -> Entered:
     """Orders longer in step with the tables, so that a piece brings no more changeovers."""
     if not told.changes_over:
         return {}
-    now = USUAL_BATCH if batch is None else batch
-    longer = max(1, (Fraction(now * tables, told.tables) + Fraction(1, 2)).__floor__())
+    longer = _in_step(told, batch, tables)
     return {("part", part, "batch"): longer for part in part_ids(told)}
+
+
+def _in_step(told: Told, batch: int | None, tables: int) -> int:
+    """As many times today's pieces an order as there are today's tables."""
+    now = USUAL_BATCH if batch is None else batch
+    return max(1, math.floor(Fraction(now * tables, told.tables) + Fraction(1, 2)))
 
 
 def _more_hours(told: Told) -> Iterator[tuple[str, Entered]]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from fractions import Fraction
 from typing import Final
@@ -224,4 +225,4 @@ def words_of(seconds: int) -> str:
 
 def _rounded(value: Fraction) -> int:
     """To a whole number, halves up."""
-    return (value + Fraction(1, 2)).__floor__()
+    return math.floor(value + Fraction(1, 2))
