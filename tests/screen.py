@@ -78,7 +78,13 @@ class Screen:
 
     async def type(self, text: str) -> Screen:
         names = {" ": "space", ":": "colon", "-": "minus", ".": "full_stop", ",": "comma"}
-        names |= {"%": "percent_sign", "/": "slash", '"': "quotation_mark", "_": "underscore"}
+        names |= {
+            "?": "question_mark",
+            "%": "percent_sign",
+            "/": "slash",
+            '"': "quotation_mark",
+            "_": "underscore",
+        }
         return await self.press(*(names.get(letter, letter) for letter in text))
 
     async def settle(self) -> Screen:
@@ -119,6 +125,18 @@ async def on_screen(
     app = WhatIf(opened, calculator, state=folder)
     async with app.run_test(size=size) as pilot:
         app.query(Editor)  # composed
+        screen = Screen(app, pilot)
+        await screen.settle()
+        yield screen
+
+
+@asynccontextmanager
+async def on_start(
+    state: Path, size: tuple[int, int] = (120, 32), *, missing: Path | None = None
+) -> AsyncIterator[Screen]:
+    """Begin with the start screen; ``missing`` is a path that was asked for and is not there."""
+    app = WhatIf(None, AtOnce, missing=missing, state=state)
+    async with app.run_test(size=size) as pilot:
         screen = Screen(app, pilot)
         await screen.settle()
         yield screen

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from typing import ClassVar
 
 from textual import events, on, work
@@ -41,15 +41,17 @@ class AnswerLine(Input):
 
     BINDINGS: ClassVar[list[BindingType]] = [Binding("enter", "submit", "next")]
 
-    def __init__(self, moved: Callable[[int], None], next_: Callable[[], None]) -> None:
+    def __init__(
+        self, moved: Callable[[int], None], ends: Mapping[str, Callable[[], None]]
+    ) -> None:
         super().__init__(id="answer", compact=True, select_on_focus=False)
         self._moved = moved
-        self._next = next_
+        self._ends = ends
 
     def on_key(self, event: events.Key) -> None:
         """Move between the questions."""
-        if event.key == "enter":
-            self._next()
+        if event.key in self._ends:
+            self._ends[event.key]()
         elif event.key in _MOVES:
             self._moved(_MOVES[event.key])
         else:
@@ -108,7 +110,6 @@ class Questions(Screen[FirstStudy | None]):
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("f10", "make", "make the study", key_display="F10"),
         Binding("f9", "not_known", "don't know", key_display="F9"),
-        Binding("question_mark", "not_known", "don't know", priority=True, show=False),
         Binding("escape", "back", "back"),
     ]
 
@@ -127,7 +128,9 @@ class Questions(Screen[FirstStudy | None]):
                 yield Row(one)
         yield Static(id="about", markup=False)
         yield Footer(show_command_palette=False)
-        yield AnswerLine(self._move, self.action_next)
+        yield AnswerLine(
+            self._move, {"enter": self.action_next, "question_mark": self.action_not_known}
+        )
 
     def on_mount(self) -> None:
         """Begin with the first question."""

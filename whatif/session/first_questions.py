@@ -61,7 +61,7 @@ class FirstQuestion:
         try:
             self.kind.read(raw)
         except KindError as fault:
-            raise AnswerError(f"{fault.why[0].upper()}{fault.why[1:]}. {self.may_be}") from None
+            raise AnswerError(f'"{text.strip()}": {fault.why}. {self.may_be}') from None
         return raw
 
     @property

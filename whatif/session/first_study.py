@@ -70,7 +70,8 @@ def first_study(answers: Answers, simulate: Simulate) -> FirstStudy:
     """
     told = Told(answers)
     made = _settled(told, simulate)
-    wanted = told.wanted or Fraction(max(1, round(made.pieces)))
+    # Rounded down: what today makes must not fall short of what it is said to sell.
+    wanted = told.wanted or Fraction(max(1, math.floor(made.pieces)))
     notes = "\n".join(_notes(told, made, wanted))
     today = ScenarioDraft(TODAY, Entries(_today(told, made.batch, wanted, notes)))
     others = tuple(
@@ -334,5 +335,5 @@ def _notice(told: Told) -> str:
     if unknown:
         text += f" {unknown} answer{'s are' if unknown > 1 else ' is'} assumed: F2 says which."
     if told.wanted is None:
-        text += " Pieces wanted too, so nothing more than today's output sells yet."
+        text += " Nothing beyond today's output sells until you enter the pieces wanted."
     return text

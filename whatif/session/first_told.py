@@ -214,7 +214,7 @@ def means(answers: Answers) -> Mapping[str, str]:
     if on and cut is not None:
         said["in_cut"] = f"{show(Fraction(cut, on), Dimension.PERCENT, 'metric')} of that"
     elif (on is None) != (cut is None):
-        said["in_cut" if on is None else "switched_on"] = "no use without the other"
+        said["in_cut" if on is None else "switched_on"] = "needs the other one"
     return said
 
 
