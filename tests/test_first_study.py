@@ -253,7 +253,7 @@ def test_a_wrong_answer_says_what_is_allowed(question: str, text: str, why: str)
 
 
 def test_a_refused_answer_says_that_it_may_be_left() -> None:
-    with pytest.raises(AnswerError, match="or nothing, where you don't know"):
+    with pytest.raises(AnswerError, match="empty where you don't know"):
         BY_ID["people"].read("some")
 
 

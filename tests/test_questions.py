@@ -147,7 +147,7 @@ async def test_a_wrong_answer_is_gone_to_before_anything_is_made(state: Path) ->
         await screen.press("down", "down", "f10")
         assert isinstance(screen.app.screen, Questions)
         assert line_of(screen, "People on a shift").startswith(">")
-        assert "a whole number from 1 to 200; or nothing" in screen.text
+        assert "a whole number from 1 to 200; empty where" in screen.text
         await screen.press(*["backspace"] * 4, "f10")
         assert screen.app.is_open
 

@@ -212,10 +212,11 @@ class Questions(Screen[FirstStudy | None]):
         wrong = self._faults.get(self._asked.id, "")
         about = self.query_one("#about", Static)
         about.set_class(bool(wrong), "wrong")
-        texts = [wrong, self._asked.find] if wrong else [self._asked.find, self._asked.may_be]
         room = max(20, self.size.width - 2)
-        lines = [line for text in texts for line in wrapped(text, room, 2)]
-        about.update("\n".join(f" {line}" for line in lines[:_LINES] if line))
+        lines = wrapped(wrong, room, _LINES - 1)
+        if not wrong:
+            lines = wrapped(self._asked.find, room, 2) + wrapped(self._asked.may_be, room, 2)
+        about.update("\n".join(f" {line}" for line in lines if line))
 
     def _say_head(self, text: str) -> None:
         words = text or "Not known? Leave it empty: it is assumed (~)"

@@ -51,11 +51,20 @@ answer the ten questions for your own shop."""
 
 @dataclass(frozen=True, slots=True)
 class Entry:
-    """Something that can be opened: its line, a few words on it, and how it is opened."""
+    """Something that can be opened.
+
+    Attributes:
+        title: its line in the list.
+        about: a few words on it.
+        open: opens it; gives what is wrong, in words, or nothing.
+        numbered: whether a number key opens it. What is seldom there has none, so that the others
+            keep theirs.
+    """
 
     title: str
     about: str
     open: Callable[[], str | None]
+    numbered: bool = True
 
 
 class Choices(OptionList):
@@ -77,6 +86,7 @@ class StartScreen(Screen[None]):
         super().__init__()
         self._state = state
         self._entries: list[Entry] = []
+        self._numbers: list[Entry] = []
 
     @property
     def doors(self) -> Doors:
@@ -108,8 +118,11 @@ class StartScreen(Screen[None]):
 
     def _add(self, doors: OptionList, entry: Entry) -> None:
         self._entries.append(entry)
-        number = len(self._entries)
-        doors.add_option(Option(f" {number if number < 10 else ' '}  {entry.title}", str(number)))
+        if entry.numbered:
+            self._numbers.append(entry)
+        number = len(self._numbers)
+        sign = number if entry.numbered and number < 10 else " "
+        doors.add_option(Option(f" {sign}  {entry.title}", str(len(self._entries) - 1)))
 
     def _sections(self) -> Iterator[tuple[str, list[Entry]]]:
         """The headings and what stands below them, none of them empty."""
@@ -134,7 +147,9 @@ class StartScreen(Screen[None]):
     def _left(self, left: Left) -> Entry:
         title = left.draft.head.get("title")
         when = datetime.fromtimestamp(left.when).strftime("%Y-%m-%d %H:%M")
-        return Entry(f"{title or 'A new study'}, {when}", _LEFT, lambda: self.doors.take_up(left))
+        return Entry(
+            f"{title or 'A new study'}, {when}", _LEFT, lambda: self.doors.take_up(left), False
+        )
 
     def _demo(self, demo: Demo) -> Entry:
         return Entry(demo.title, demo.about, lambda: self.doors.open_demo(demo))
@@ -149,16 +164,19 @@ class StartScreen(Screen[None]):
     @on(OptionList.OptionHighlighted)
     def _highlighted(self, message: OptionList.OptionHighlighted) -> None:
         if message.option.id is not None:
-            self.say(self._entries[int(message.option.id) - 1].about)
+            self.say(self._entries[int(message.option.id)].about)
 
     @on(OptionList.OptionSelected)
     def _selected(self, message: OptionList.OptionSelected) -> None:
-        self.action_open_number(int(message.option.id or 0))
+        self._open(self._entries[int(message.option.id or 0)])
 
     def action_open_number(self, number: int) -> None:
-        """Open what has the number, and say below the list what is wrong with it."""
-        if 1 <= number <= len(self._entries):
-            self.say(self._entries[number - 1].open() or "")
+        """Open what has the number."""
+        if number <= len(self._numbers):
+            self._open(self._numbers[number - 1])
+
+    def _open(self, entry: Entry) -> None:
+        self.say(entry.open() or "")
 
     def say(self, text: str) -> None:
         """Put words below the list."""

@@ -67,7 +67,7 @@ class FirstQuestion:
     @property
     def may_be(self) -> str:
         """What may be typed, as a sentence."""
-        return f"Allowed: {self.allowed}; or nothing, where you don't know."
+        return f"Allowed: {self.allowed}; empty where you don't know."
 
     def _with_unit(self, text: str) -> str:
         bare = not any(sign.isalpha() or sign in "'\"%" for sign in text)
