@@ -8,13 +8,13 @@ from pathlib import Path
 
 from textual.pilot import Pilot
 
-from whatif.answers.compare import compare, with_grain
+from whatif.answers.compare import Comparison, compare, with_grain
 from whatif.screens.app import WhatIf
 from whatif.screens.editor import Editor
-from whatif.session.calculator import Reply, Request
 from whatif.session.memory import Memory
 from whatif.session.opened import Opened
 from whatif.session.recovery import Recovery, left_behind
+from whatif.session.requests import Material, Question, Reply, Request
 from whatif.session.session import Session
 from whatif.study.check import check
 from whatif.study.reading import read_file
@@ -48,7 +48,19 @@ class AtOnce:
             return
         found = compare(checked, self.memory)
         self._deliver(Reply(request.revision, found))
-        self._deliver(Reply(request.revision, with_grain(found, self.memory), final=True))
+        found = with_grain(found, self.memory)
+        self._deliver(Reply(request.revision, found))
+        if request.question is not None:
+            self._deliver(self._asked(request, request.question, found))
+        self._deliver(Reply(request.revision, found, final=True))
+
+    def _asked(self, request: Request, question: Question, found: Comparison) -> Reply:
+        checked = check(request.draft)
+        material = Material(
+            request.draft, checked, found, self.memory, self.memory.pause, lambda done, of: None
+        )
+        result = question.work_out(material)
+        return Reply(request.revision, question=question, result=result)
 
     def close(self) -> None:
         pass

@@ -7,6 +7,7 @@ import os
 import signal
 import sys
 from collections.abc import Iterable
+from functools import partial
 from pathlib import Path as FilePath
 from types import FrameType
 from typing import Any
@@ -17,8 +18,8 @@ from textual.screen import Screen
 from whatif.screens.commands import COMMANDS
 from whatif.screens.opening import Opening
 from whatif.screens.questions import Questions
-from whatif.session.calculator import Request
 from whatif.session.opened import open_file, why_not_new
+from whatif.session.requests import Question, Request
 from whatif.study.draft import Draft
 from whatif.study.reading import StudyError
 
@@ -35,9 +36,9 @@ class WhatIf(Opening):
 
     # -- what the desk asks for --------------------------------------------------------
 
-    def ask(self, revision: int, draft: Draft) -> None:
-        """Have a draft answered."""
-        self.calculator.ask(Request(revision, draft))
+    def ask(self, revision: int, draft: Draft, question: Question | None) -> None:
+        """Have a draft answered, and what a view wants to know of it."""
+        self.calculator.ask(Request(revision, draft, question))
 
     async def action_quit(self) -> None:
         """Leave as the desk does it, asking where something is not saved."""
@@ -57,7 +58,8 @@ class WhatIf(Opening):
         if not self.is_open:
             return
         for one in COMMANDS:
-            yield SystemCommand(one.title, one.help, getattr(self.desk, f"action_{one.action}"))
+            method, given = one.call
+            yield SystemCommand(one.title, one.help, partial(getattr(self.desk, method), *given))
 
 
 def open_study(path: str | None) -> int:

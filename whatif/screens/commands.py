@@ -4,13 +4,20 @@ from __future__ import annotations
 
 from typing import ClassVar
 
+from textual.app import ComposeResult
 from textual.binding import BindingType
+from textual.containers import Horizontal, Vertical
+from textual.widgets import Footer, Static
 
-from whatif.screens import change_hands, file_hands, reading_hands, scenario_hands
+from whatif.screens import change_hands, file_hands, reading_hands, scenario_hands, view_hands
 from whatif.screens.command import Command, bindings
-from whatif.screens.file_hands import FileHands
+from whatif.screens.editor import Editor
 from whatif.screens.reading_hands import ReadingHands
-from whatif.screens.scenario_hands import ScenarioHands
+from whatif.screens.sheet import Sheet
+from whatif.screens.strip import ResultStrip
+from whatif.screens.tree import ScenarioTree
+from whatif.screens.view_hands import ViewHands
+from whatif.screens.views.pane import ViewPane
 
 SEEING = (
     Command("fold", "Open or close the heading", "the one the cursor is under", "space", "Space"),
@@ -18,16 +25,31 @@ SEEING = (
 )
 
 COMMANDS: tuple[Command, ...] = (
-    *change_hands.COMMANDS,
     *reading_hands.COMMANDS,
+    *view_hands.COMMANDS,
     *file_hands.COMMANDS,
+    *change_hands.COMMANDS,
     *scenario_hands.COMMANDS,
     *SEEING,
 )
 """Every command of the desk; those with a word for the line of keys stand there in this order."""
 
 
-class WorkDesk(ScenarioHands, FileHands, ReadingHands):
+class WorkDesk(ViewHands, ReadingHands):
     """The desk as it is worked at."""
 
     BINDINGS: ClassVar[list[BindingType]] = [*bindings(COMMANDS)]
+
+    def compose(self) -> ComposeResult:
+        """Head, tree and desk, the editor above them, the line of keys."""
+        yield Static(id="head", markup=False)
+        with Horizontal(id="body"):
+            yield ScenarioTree()
+            with Vertical(id="desk"):
+                yield ResultStrip()
+                yield Static(id="rule", markup=False)
+                yield Sheet(self)
+                yield ViewPane(self)
+        yield Static(id="info", markup=False)
+        yield Footer(show_command_palette=False)
+        yield Editor(self.editor_ends)

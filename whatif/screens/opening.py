@@ -14,7 +14,7 @@ from whatif.screens.desk import Desk
 from whatif.screens.dialogs import Ask
 from whatif.screens.questions import Questions
 from whatif.screens.start import StartScreen
-from whatif.session.calculator import Calculates, Calculator, Reply
+from whatif.session.calculator import Calculates, Calculator
 from whatif.session.demos import Demo
 from whatif.session.first_study import FirstStudy
 from whatif.session.opened import (
@@ -28,6 +28,7 @@ from whatif.session.opened import (
 )
 from whatif.session.recent import remember
 from whatif.session.recovery import Left, Recovery, throw_away
+from whatif.session.requests import Reply
 from whatif.session.session import Session
 from whatif.study.draft import Draft
 from whatif.study.reading import StudyError
