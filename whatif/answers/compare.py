@@ -96,7 +96,7 @@ def compare(checked: Checked, simulate: Simulate, *, most_runs: int = ALL_RUNS) 
 
     ``most_runs`` below the study's own makes a first answer where stops ask for many runs.
     """
-    plans = laid(plans_of(checked), lambda plan: _powered(plan, simulate, most_runs))
+    plans = laid(plans_of(checked), lambda plan: powered(plan, simulate, most_runs))
     assert checked.study is not None  # or there would be no plans
     reference = checked.study.reference
     measured = _results(plans, reference, simulate, most_runs=most_runs)
@@ -160,7 +160,7 @@ def with_gain_ranges(found: Comparison, simulate: Simulate) -> Comparison:
     pairs: dict[str, list[float]] = {id_: [] for id_ in plans}
     for kind in ("people", "machine"):
         readings = {
-            id_: find_reading(plans[id_], kind, lambda plan: _powered(plan, simulate, ALL_RUNS))
+            id_: find_reading(plans[id_], kind, lambda plan: powered(plan, simulate, ALL_RUNS))
             for id_ in shown
         }
         moved = {
@@ -188,7 +188,7 @@ def with_gain_ranges(found: Comparison, simulate: Simulate) -> Comparison:
     )
 
 
-def _powered(plan: Plan, simulate: Simulate, most_runs: int) -> float | None:
+def powered(plan: Plan, simulate: Simulate, most_runs: int) -> float | None:
     """In-cut share of powered hours, which no worth of pieces changes."""
     if plan.cell is None:
         return None

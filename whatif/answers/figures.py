@@ -59,6 +59,8 @@ class Figures:
         by_state: hours by state, all machines together and over the whole week.
         attended, after_hours: the same within attended hours and after hours.
         pieces: good pieces by part.
+        made, good: pieces of all parts, scrap included and left out; those that only orders ask
+            for too.
         demand_met: percent by part, None where nothing was due and nothing made.
         output, saleable: worth of all good pieces, and of those that are wanted.
         unsold_hours: spindle hours spent on good pieces beyond what is wanted.
@@ -72,6 +74,8 @@ class Figures:
     attended: Mapping[str, float]
     after_hours: Mapping[str, float]
     pieces: Mapping[str, float]
+    made: float
+    good: float
     demand_met: Mapping[str, float | None]
     people: People
     utilization: Utilization
@@ -103,6 +107,8 @@ def figures(plan: Plan, tally: Tally, worth: Worth) -> Figures:
         attended=modes[ATTENDED],
         after_hours=modes[AFTER_HOURS],
         pieces={part.id: float(good[part.id] / weeks) for part in weekly},
+        made=sum(tally.cut) / weeks,
+        good=float(sum(good.values()) / weeks),
         demand_met={part.id: _met(part, endless[part.id], plan) for part in weekly},
         people=People(
             paid=plan.paid_seconds / HOUR,

@@ -9,12 +9,15 @@ import sys
 from collections.abc import Callable, Sequence
 
 from whatif.command.answers import check_study, compare_study
+from whatif.command.week import Asked, moment_of_week, show_week
 
 _USAGE = """\
 whatif                          begin a study, or open a demo or one opened lately
 whatif STUDY                    open a study and change it
 whatif compare STUDY [--format text|markdown|csv|json]
                                 print what every scenario brings
+whatif week STUDY SCENARIO [--week K] [--at "tue 14:20"] [--format text|json]
+                                print a week of a scenario, hour by hour
 whatif check STUDY              list every problem of a study file"""
 
 OK, WRONG, INTERRUPTED = 0, 1, 130
@@ -46,6 +49,24 @@ def _check(words: Sequence[str]) -> int:
     return check_study(parser.parse_args(words).study)
 
 
+def _week(words: Sequence[str]) -> int:
+    parser = argparse.ArgumentParser(prog="whatif week")
+    parser.add_argument("study", metavar="STUDY", help="a study file (TOML)")
+    parser.add_argument("scenario", metavar="SCENARIO", help="the id of one of its scenarios")
+    parser.add_argument(
+        "--week", type=int, default=1, metavar="K", help="which of the weeks measured (default 1)"
+    )
+    parser.add_argument(
+        "--at",
+        type=moment_of_week,
+        metavar="MOMENT",
+        help='one moment in words, such as "tue 14:20"',
+    )
+    parser.add_argument("--format", choices=("text", "json"), default="text")
+    said = parser.parse_args(words)
+    return show_week(Asked(said.study, said.scenario, said.week, said.format, said.at))
+
+
 def _open(words: Sequence[str]) -> int:
     parser = _parser()
     parser.add_argument("study", metavar="STUDY", nargs="?", help="a study file (TOML)")
@@ -56,7 +77,11 @@ def _open(words: Sequence[str]) -> int:
     return open_study(said.study)
 
 
-COMMANDS: dict[str, Callable[[Sequence[str]], int]] = {"compare": _compare, "check": _check}
+COMMANDS: dict[str, Callable[[Sequence[str]], int]] = {
+    "compare": _compare,
+    "week": _week,
+    "check": _check,
+}
 
 
 def main(words: Sequence[str]) -> int:

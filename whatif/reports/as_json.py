@@ -8,6 +8,7 @@ from typing import Any
 
 from whatif.answers.compare import Answer, Comparison
 from whatif.answers.figures import Figures
+from whatif.answers.indicators import indicators
 from whatif.answers.money import Money
 from whatif.answers.rush import AnyHour, Rush
 from whatif.cell.fit import Fit
@@ -44,6 +45,9 @@ def _scenario(answer: Answer) -> dict[str, Any]:
             "gain_range_percent": None if answer.gain_range is None else list(answer.gain_range),
         },
         "simulated": None if figures is None else _simulated(figures),
+        "indicators_percent": None
+        if figures is None
+        else {key: one.percent for key, one in indicators(plan, figures).items()},
         "band": None if answer.band is None else list(answer.band),
         "gain_percent": asdict(answer.gains),
         "grain_percent": None if answer.grain is None else asdict(answer.grain),

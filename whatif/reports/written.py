@@ -7,6 +7,7 @@ import io
 from collections.abc import Callable
 
 from whatif.answers.compare import Comparison
+from whatif.answers.indicators import STATES_IN_WORDS
 from whatif.answers.table import Row, rows
 from whatif.reports.as_json import to_json
 from whatif.reports.cells import cells, left, right
@@ -59,7 +60,7 @@ def to_text(found: Comparison) -> str:
         lines += ["", title] + [f"  {sort}: {' '.join(text.split())}" for sort, text in said]
     for text, titles in cautions(found):
         lines += ["", f"Caution for {', '.join(titles)}:", f"  {text}"]
-    return "\n".join([*lines, "", _FIT_NOTE])
+    return "\n".join([*lines, *_closing(found)])
 
 
 def to_markdown(found: Comparison) -> str:
@@ -77,7 +78,13 @@ def to_markdown(found: Comparison) -> str:
         lines += [f"- **{sort}**: {_escaped(text)}" for sort, text in said]
     for text, titles in cautions(found):
         lines += ["", f"**Caution** for {_escaped(', '.join(titles))}: {_escaped(text)}"]
-    return "\n".join([*lines, "", _FIT_NOTE])
+    return "\n".join([*lines, *_closing(found)])
+
+
+def _closing(found: Comparison) -> list[str]:
+    """What is said once of every comparison."""
+    counted = any(answer.figures is not None for answer in found.answers.values())
+    return [*(("", STATES_IN_WORDS) if counted else ()), "", _FIT_NOTE]
 
 
 def _escaped(text: str) -> str:
