@@ -45,11 +45,8 @@ def open_file(path: FilePath, state: FilePath | None = None) -> Opened:
 def open_demo(demo: Demo, state: FilePath | None = None) -> Opened:
     """Open a copy of a demo study; its own file is never written. Raises :class:`StudyError`."""
     read = read_file(demo.path)
-    # Saved under another name, the copy is not the demo any more: its comment stays with it.
-    draft = replace(read.draft, had_other_comments=False)
-    proposed = free_name(demo.path.stem)
     return Opened(
-        Session.begun(draft, proposed, needs_name=True),
+        Session.begun(read.draft, free_name(demo.path.stem), needs_name=True),
         Recovery(demo.path, NO_FILE, state),
         left_behind(demo.path, state),
         "A copy of the demo study: change what you like; saving asks for a name.",
