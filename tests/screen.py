@@ -8,7 +8,7 @@ from pathlib import Path
 
 from textual.pilot import Pilot
 
-from whatif.answers.compare import Comparison, compare, with_grain
+from whatif.answers.compare import Comparison, compare, with_gain_ranges, with_grain, with_rush
 from whatif.screens.app import WhatIf
 from whatif.screens.editor import Editor
 from whatif.session.memory import Memory
@@ -52,6 +52,7 @@ class AtOnce:
         self._deliver(Reply(request.revision, found))
         if request.question is not None:
             self._deliver(self._asked(request, request.question, found))
+        found = with_rush(with_gain_ranges(found, self.memory), self.memory.pause)
         self._deliver(Reply(request.revision, found, final=True))
 
     def _asked(self, request: Request, question: Question, found: Comparison) -> Reply:

@@ -6,7 +6,7 @@ and spread them, and the command line can simply run them.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
@@ -15,7 +15,7 @@ from whatif.answers.cautions import cautions
 from whatif.answers.figures import Figures, figures
 from whatif.answers.gains import NO_GRAIN, Gains, gains, grain, percent
 from whatif.answers.limits import Limit, limit
-from whatif.answers.meters import find_reading, laid, with_reading
+from whatif.answers.meters import Reading, find_reading, laid, with_reading
 from whatif.answers.money import Money, money
 from whatif.answers.orders import Ordered, ordered
 from whatif.answers.rush import AnyHour, Rush, rush
@@ -32,6 +32,9 @@ Simulate = Callable[[Cell, int, int], Tally]
 
 ALL_RUNS = 1000
 """As many seeded runs as a study may ask for (section 1)."""
+
+READINGS = ("people", "machine")
+"""How the gap of hour meters may be read (section 2)."""
 
 NUDGES = (1, -1)
 """Seconds by which people's times are moved to find the grain (section 7)."""
@@ -91,12 +94,19 @@ class Comparison:
     answers: Mapping[str, Answer]
 
 
+def laid_plans(
+    checked: Checked, simulate: Simulate, *, most_runs: int = ALL_RUNS
+) -> dict[str, Plan]:
+    """The plans of a study without problems, the hour meters' gaps worked in (section 2)."""
+    return laid(plans_of(checked), lambda plan: powered(plan, simulate, most_runs))
+
+
 def compare(checked: Checked, simulate: Simulate, *, most_runs: int = ALL_RUNS) -> Comparison:
     """Answer a study without problems, yet without the grain of its gains.
 
     ``most_runs`` below the study's own makes a first answer where stops ask for many runs.
     """
-    plans = laid(plans_of(checked), lambda plan: powered(plan, simulate, most_runs))
+    plans = laid_plans(checked, simulate, most_runs=most_runs)
     assert checked.study is not None  # or there would be no plans
     reference = checked.study.reference
     measured = _results(plans, reference, simulate, most_runs=most_runs)
@@ -149,32 +159,14 @@ def with_gain_ranges(found: Comparison, simulate: Simulate) -> Comparison:
 
     The saleable gain is worked out with the gap laid to people, and again to machines.
     """
-    plans = {id_: answer.plan for id_, answer in found.answers.items()}
-    shown = [
-        id_
-        for id_, plan in plans.items()
-        if plan.meters is not None and plan.meters.own and plan.meters.gap == "show"
-    ]
+    shown = with_gap_shown(found)
     if not shown:
         return found
-    pairs: dict[str, list[float]] = {id_: [] for id_ in plans}
-    for kind in ("people", "machine"):
-        readings = {
-            id_: find_reading(plans[id_], kind, lambda plan: powered(plan, simulate, ALL_RUNS))
-            for id_ in shown
-        }
-        moved = {
-            id_: with_reading(plan, readings[plan.meters.scenario])
-            if plan.meters is not None and plan.meters.scenario in readings
-            else plan
-            for id_, plan in plans.items()
-        }
-        results = _results(moved, found.reference, simulate)
-        base = results[found.reference]
-        for id_, result in results.items():
-            if result is not None and base is not None:
-                gain = gains(result.figures, base.figures).saleable
-                pairs[id_] += [] if gain is None else [gain]
+    pairs: dict[str, list[float]] = {id_: [] for id_ in found.answers}
+    for kind in READINGS:
+        gains_read, _ = gains_as_read(found, shown, kind, simulate)
+        for id_, gain in gains_read.items():
+            pairs[id_] += [] if gain is None else [gain]
     return replace(
         found,
         answers={
@@ -186,6 +178,42 @@ def with_gain_ranges(found: Comparison, simulate: Simulate) -> Comparison:
             for id_, answer in found.answers.items()
         },
     )
+
+
+def with_gap_shown(found: Comparison) -> list[str]:
+    """The scenarios with hour meters of their own whose gap is laid to nothing yet."""
+    return [
+        id_
+        for id_, answer in found.answers.items()
+        if answer.plan.meters is not None
+        and answer.plan.meters.own
+        and answer.plan.meters.gap == "show"
+    ]
+
+
+def gains_as_read(
+    found: Comparison, shown: Sequence[str], kind: str, simulate: Simulate
+) -> tuple[dict[str, float | None], dict[str, Reading]]:
+    """Every saleable gain with the gaps of ``shown`` read as ``kind``, and the readings."""
+    plans = {id_: answer.plan for id_, answer in found.answers.items()}
+    readings = {
+        id_: find_reading(plans[id_], kind, lambda plan: powered(plan, simulate, ALL_RUNS))
+        for id_ in shown
+    }
+    moved = {
+        id_: with_reading(plan, readings[plan.meters.scenario])
+        if plan.meters is not None and plan.meters.scenario in readings
+        else plan
+        for id_, plan in plans.items()
+    }
+    results = _results(moved, found.reference, simulate)
+    base = results[found.reference]
+    return {
+        id_: None
+        if result is None or base is None
+        else gains(result.figures, base.figures).saleable
+        for id_, result in results.items()
+    }, readings
 
 
 def powered(plan: Plan, simulate: Simulate, most_runs: int) -> float | None:

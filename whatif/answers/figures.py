@@ -34,12 +34,21 @@ class Spindle:
 
 @dataclass(frozen=True, slots=True)
 class People:
-    """People's hours a week (section 7, people)."""
+    """People's hours a week (section 7, people).
+
+    Attributes:
+        free_stretches: free time on duty that comes in stretches of half an hour and more.
+    """
 
     paid: float
     on_duty: float
     busy: float
     free_stretches: float
+
+    @property
+    def free(self) -> float:
+        """Hours on duty with nothing to do at the cell, however short the stretches."""
+        return self.on_duty - self.busy
 
 
 @dataclass(frozen=True, slots=True)

@@ -271,6 +271,7 @@ def _people_rows(answers: list[Answer]) -> list[Row]:
         _row(answers, "people paid", "h a week", lambda f: number(f.people.paid)),
         _row(answers, "people on duty", "h a week", lambda f: number(f.people.on_duty)),
         _row(answers, "people busy", "h a week", lambda f: number(f.people.busy)),
+        _row(answers, "people free", "h a week", lambda f: number(f.people.free)),
         _row(
             answers,
             "people free, half hours and more",

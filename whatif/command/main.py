@@ -9,6 +9,7 @@ import sys
 from collections.abc import Callable, Sequence
 
 from whatif.command.answers import check_study, compare_study
+from whatif.command.night import night_of_study
 from whatif.command.week import Asked, moment_of_week, show_week
 
 _USAGE = """\
@@ -18,6 +19,8 @@ whatif compare STUDY [--format text|markdown|csv|json]
                                 print what every scenario brings
 whatif week STUDY SCENARIO [--week K] [--at "tue 14:20"] [--format text|json]
                                 print a week of a scenario, hour by hour
+whatif night STUDY [SCENARIO] [--format text|markdown|csv|json]
+                                tell how long the spindles go on after each shift
 whatif check STUDY              list every problem of a study file"""
 
 OK, WRONG, INTERRUPTED = 0, 1, 130
@@ -67,6 +70,17 @@ def _week(words: Sequence[str]) -> int:
     return show_week(Asked(said.study, said.scenario, said.week, said.format, said.at))
 
 
+def _night(words: Sequence[str]) -> int:
+    parser = argparse.ArgumentParser(prog="whatif night")
+    parser.add_argument("study", metavar="STUDY", help="a study file (TOML)")
+    parser.add_argument(
+        "scenario", metavar="SCENARIO", nargs="?", help="a scenario's id; all of them without"
+    )
+    parser.add_argument("--format", choices=("text", "markdown", "csv", "json"), default="text")
+    said = parser.parse_args(words)
+    return night_of_study(said.study, said.scenario, said.format)
+
+
 def _open(words: Sequence[str]) -> int:
     parser = _parser()
     parser.add_argument("study", metavar="STUDY", nargs="?", help="a study file (TOML)")
@@ -80,6 +94,7 @@ def _open(words: Sequence[str]) -> int:
 COMMANDS: dict[str, Callable[[Sequence[str]], int]] = {
     "compare": _compare,
     "week": _week,
+    "night": _night,
     "check": _check,
 }
 

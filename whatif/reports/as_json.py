@@ -22,7 +22,7 @@ def to_json(found: Comparison) -> str:
         "reference": found.reference,
         "scenarios": {id_: _scenario(answer) for id_, answer in found.answers.items()},
     }
-    return json.dumps(_rounded(whole), indent=2, ensure_ascii=False, allow_nan=False)
+    return json.dumps(rounded(whole), indent=2, ensure_ascii=False, allow_nan=False)
 
 
 def _scenario(answer: Answer) -> dict[str, Any]:
@@ -106,11 +106,12 @@ def _fit(fit: Fit) -> dict[str, Any]:
     }
 
 
-def _rounded(value: Any) -> Any:
+def rounded(value: Any) -> Any:
+    """The value with its numbers to six decimals, however deep they stand."""
     if isinstance(value, float):
         return round(value, 6)
     if isinstance(value, dict):
-        return {key: _rounded(one) for key, one in value.items()}
+        return {key: rounded(one) for key, one in value.items()}
     if isinstance(value, list | tuple):
-        return [_rounded(one) for one in value]
+        return [rounded(one) for one in value]
     return value

@@ -66,18 +66,18 @@ def to_text(found: Comparison) -> str:
 def to_markdown(found: Comparison) -> str:
     """The same as a Markdown document."""
     reference = found.answers[found.reference].plan.title
-    lines = [f"# {_escaped(found.title)}", "", f"Against: {_escaped(reference)}", ""]
-    lines.append("| " + " | ".join(["", *map(_escaped, _heads(found))]) + " |")
+    lines = [f"# {escaped(found.title)}", "", f"Against: {escaped(reference)}", ""]
+    lines.append("| " + " | ".join(["", *map(escaped, _heads(found))]) + " |")
     lines.append("| --- |" + " ---: |" * len(found.answers))
     lines += [
-        "| " + " | ".join(map(_escaped, [_first(row).strip(), *row.cells])) + " |"
+        "| " + " | ".join(map(escaped, [_first(row).strip(), *row.cells])) + " |"
         for row in rows(found)
     ]
     for title, said in notes(found):
-        lines += ["", f"## {_escaped(title)}", ""]
-        lines += [f"- **{sort}**: {_escaped(text)}" for sort, text in said]
+        lines += ["", f"## {escaped(title)}", ""]
+        lines += [f"- **{sort}**: {escaped(text)}" for sort, text in said]
     for text, titles in cautions(found):
-        lines += ["", f"**Caution** for {_escaped(', '.join(titles))}: {_escaped(text)}"]
+        lines += ["", f"**Caution** for {escaped(', '.join(titles))}: {escaped(text)}"]
     return "\n".join([*lines, *_closing(found)])
 
 
@@ -87,7 +87,8 @@ def _closing(found: Comparison) -> list[str]:
     return [*(("", STATES_IN_WORDS) if counted else ()), "", _FIT_NOTE]
 
 
-def _escaped(text: str) -> str:
+def escaped(text: str) -> str:
+    """The text on one line, its signs that Markdown would read taken as they are."""
     for sign in "\\|*_`<":
         text = text.replace(sign, "\\" + sign)
     return text.replace("\n", " ")
