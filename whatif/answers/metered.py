@@ -9,9 +9,10 @@ from whatif.answers.compare import (
     READINGS,
     Comparison,
     Simulate,
-    gains_as_read,
+    as_read,
     powered,
 )
+from whatif.answers.gains import gains
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,7 +62,7 @@ def metered(found: Comparison, simulate: Simulate) -> tuple[Metered, ...]:
         for id_, answer in answers.items()
         if answer.plan.meters is not None and answer.plan.meters.own
     ]
-    by_kind = {kind: gains_as_read(found, own, kind, simulate) for kind in READINGS} if own else {}
+    by_kind = {kind: as_read(found, own, kind, simulate) for kind in READINGS} if own else {}
     result = []
     for id_ in own:
         meters = answers[id_].plan.meters
@@ -78,8 +79,12 @@ def metered(found: Comparison, simulate: Simulate) -> tuple[Metered, ...]:
                     if answer.plan.meters is not None and answer.plan.meters.scenario == id_
                 ),
                 reads=tuple(
-                    Read(kind, readings[id_].seconds, gains)
-                    for kind, (gains, readings) in by_kind.items()
+                    Read(
+                        kind,
+                        readings[id_].seconds,
+                        {other: gains(*pair).saleable for other, pair in read.items()},
+                    )
+                    for kind, (read, readings) in by_kind.items()
                 ),
             )
         )

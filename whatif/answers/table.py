@@ -101,7 +101,7 @@ def _entry(figure: str, key: str) -> Callable[[Figures], str]:
     return lambda figures: number(getattr(figures, figure).get(key))
 
 
-_GAINS = {
+GAIN_WORDS = {
     "saleable": "saleable output",
     "output": "output",
     "spindle_hours": "spindle hours",
@@ -121,7 +121,7 @@ def _gain_rows(found: Comparison, answers: list[Answer]) -> list[Row]:
 
     table = [
         Row(f"gain in {words}", "", tuple(cell(one, kind) for one in answers))
-        for kind, words in _GAINS.items()
+        for kind, words in GAIN_WORDS.items()
     ]
     if any(one.claimed for one in answers):
         claims = [one.claimed for one in answers]

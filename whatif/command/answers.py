@@ -58,7 +58,7 @@ def check_study(path: str) -> int:
 
 
 def sound_study(path: str) -> Checked | None:
-    """A study without problems; None where it has any, which are told on standard error."""
+    """A study without problems; where there are some they are told on standard error."""
     try:
         checked = check(read_file(Path(path)).draft)
     except StudyError as fault:

@@ -9,6 +9,7 @@ import sys
 from collections.abc import Callable, Sequence
 
 from whatif.command.answers import check_study, compare_study
+from whatif.command.explain import explain_figure
 from whatif.command.night import night_of_study
 from whatif.command.week import Asked, moment_of_week, show_week
 
@@ -17,6 +18,8 @@ whatif                          begin a study, or open a demo or one opened late
 whatif STUDY                    open a study and change it
 whatif compare STUDY [--format text|markdown|csv|json]
                                 print what every scenario brings
+whatif explain STUDY SCENARIO [FIGURE] [--format text|markdown|json]
+                                account for a figure; without one: list them
 whatif week STUDY SCENARIO [--week K] [--at "tue 14:20"] [--format text|json]
                                 print a week of a scenario, hour by hour
 whatif night STUDY [SCENARIO] [--format text|markdown|csv|json]
@@ -50,6 +53,21 @@ def _check(words: Sequence[str]) -> int:
     parser = argparse.ArgumentParser(prog="whatif check")
     parser.add_argument("study", metavar="STUDY", help="a study file (TOML)")
     return check_study(parser.parse_args(words).study)
+
+
+def _explain(words: Sequence[str]) -> int:
+    parser = argparse.ArgumentParser(prog="whatif explain")
+    parser.add_argument("study", metavar="STUDY", help="a study file (TOML)")
+    parser.add_argument("scenario", metavar="SCENARIO", help="the id of a scenario in it")
+    parser.add_argument(
+        "figure",
+        metavar="FIGURE",
+        nargs="?",
+        help='a figure, such as "spindle_hours.total"; without one all are listed',
+    )
+    parser.add_argument("--format", choices=("text", "markdown", "json"), default="text")
+    said = parser.parse_args(words)
+    return explain_figure(said.study, said.scenario, said.figure, said.format)
 
 
 def _week(words: Sequence[str]) -> int:
@@ -93,6 +111,7 @@ def _open(words: Sequence[str]) -> int:
 
 COMMANDS: dict[str, Callable[[Sequence[str]], int]] = {
     "compare": _compare,
+    "explain": _explain,
     "week": _week,
     "night": _night,
     "check": _check,

@@ -87,14 +87,19 @@ def _money(money: Money) -> dict[str, Any]:
     return found
 
 
+_RUSH = ("hours", "lost_spindle_hours", "lost_contribution")
+
+
 def _rush(found: Rush | AnyHour | None) -> dict[str, Any] | None:
     """Plain numbers for one arrival; for any hour an object of median and worst each."""
     if found is None:
         return None
     if isinstance(found, Rush):
-        return asdict(found)
-    middle, worst = asdict(found.median), asdict(found.worst)
-    return {key: {"median": middle[key], "worst": worst[key]} for key in middle}
+        return {key: getattr(found, key) for key in _RUSH}
+    return {
+        key: {"median": getattr(found.median, key), "worst": getattr(found.worst, key)}
+        for key in _RUSH
+    }
 
 
 def _fit(fit: Fit) -> dict[str, Any]:
@@ -107,7 +112,7 @@ def _fit(fit: Fit) -> dict[str, Any]:
 
 
 def rounded(value: Any) -> Any:
-    """The value with its numbers to six decimals, however deep they stand."""
+    """The same with every number to six decimals, at any depth."""
     if isinstance(value, float):
         return round(value, 6)
     if isinstance(value, dict):
