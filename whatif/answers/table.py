@@ -101,7 +101,7 @@ def _entry(figure: str, key: str) -> Callable[[Figures], str]:
     return lambda figures: number(getattr(figures, figure).get(key))
 
 
-_GAINS = {
+GAIN_WORDS = {
     "saleable": "saleable output",
     "output": "output",
     "spindle_hours": "spindle hours",
@@ -121,7 +121,7 @@ def _gain_rows(found: Comparison, answers: list[Answer]) -> list[Row]:
 
     table = [
         Row(f"gain in {words}", "", tuple(cell(one, kind) for one in answers))
-        for kind, words in _GAINS.items()
+        for kind, words in GAIN_WORDS.items()
     ]
     if any(one.claimed for one in answers):
         claims = [one.claimed for one in answers]
@@ -271,6 +271,7 @@ def _people_rows(answers: list[Answer]) -> list[Row]:
         _row(answers, "people paid", "h a week", lambda f: number(f.people.paid)),
         _row(answers, "people on duty", "h a week", lambda f: number(f.people.on_duty)),
         _row(answers, "people busy", "h a week", lambda f: number(f.people.busy)),
+        _row(answers, "people free", "h a week", lambda f: number(f.people.free)),
         _row(
             answers,
             "people free, half hours and more",

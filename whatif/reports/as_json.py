@@ -27,7 +27,7 @@ def to_json(found: Comparison) -> str:
 
 def dumped(whole: Any) -> str:
     """Any plain object as JSON, indented for reading, numbers to six decimals."""
-    return json.dumps(_rounded(whole), indent=2, ensure_ascii=False, allow_nan=False)
+    return json.dumps(rounded(whole), indent=2, ensure_ascii=False, allow_nan=False)
 
 
 def _scenario(answer: Answer) -> dict[str, Any]:
@@ -93,14 +93,19 @@ def money_json(money: Money) -> dict[str, Any]:
     return found
 
 
+_RUSH = ("hours", "lost_spindle_hours", "lost_contribution")
+
+
 def _rush(found: Rush | AnyHour | None) -> dict[str, Any] | None:
     """Plain numbers for one arrival; for any hour an object of median and worst each."""
     if found is None:
         return None
     if isinstance(found, Rush):
-        return asdict(found)
-    middle, worst = asdict(found.median), asdict(found.worst)
-    return {key: {"median": middle[key], "worst": worst[key]} for key in middle}
+        return {key: getattr(found, key) for key in _RUSH}
+    return {
+        key: {"median": getattr(found.median, key), "worst": getattr(found.worst, key)}
+        for key in _RUSH
+    }
 
 
 def _fit(fit: Fit) -> dict[str, Any]:
@@ -112,11 +117,12 @@ def _fit(fit: Fit) -> dict[str, Any]:
     }
 
 
-def _rounded(value: Any) -> Any:
+def rounded(value: Any) -> Any:
+    """The same with every number to six decimals, at any depth."""
     if isinstance(value, float):
         return round(value, 6)
     if isinstance(value, dict):
-        return {key: _rounded(one) for key, one in value.items()}
+        return {key: rounded(one) for key, one in value.items()}
     if isinstance(value, list | tuple):
-        return [_rounded(one) for one in value]
+        return [rounded(one) for one in value]
     return value

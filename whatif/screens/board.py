@@ -26,6 +26,7 @@ from whatif.screens.views.pane import ViewPane
 from whatif.screens.views.view import Look, View
 from whatif.screens.words import meaning_words, value_words
 from whatif.session.answered import Answered
+from whatif.session.next_step import next_step
 from whatif.session.requests import Question
 from whatif.session.session import Session
 from whatif.session.sheet import Cell, Heading, Line, Row, cell, differing, rows
@@ -291,8 +292,11 @@ class Board(Screen[None]):
         line, scenario = self.line, self.chosen
         if scenario is None:
             return [self.notice or "No scenario yet: press a to add one."]
+        step = next_step(self.session.checked.resolved[scenario])
         if line is None:
-            return [self.notice or "Space opens or closes the heading.", ""]
+            return [self.notice or step or "Space opens or closes the heading.", ""]
+        if step and not self.query_one(Editor).is_open:
+            return [self.notice or step, meaning_words(line.path)]
         shown = self._cell(scenario, line.path)
         words = value_words(self.session.checked, scenario, line.path, line.label, shown)
         return [self.notice or words, meaning_words(line.path)]

@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from typing import ClassVar, Protocol
 
 from whatif.answers.compare import Answer
-from whatif.screens.columns import Columns
-from whatif.screens.views.ink import Row, paragraph
+from whatif.screens.columns import Columns, apart
+from whatif.screens.views.ink import Piece, Row, paragraph, right_in
 from whatif.session.requests import Question
 from whatif.study.check import Checked
 from whatif.study.edit import Edit
@@ -130,3 +130,13 @@ def not_yet(look: Look, width: int) -> list[Row] | None:
             "dim",
         )
     return paragraph(look.waiting or "Being worked out ...", width, "dim")
+
+
+def column_titles(look: Look) -> list[Piece]:
+    """The titles of the scenarios in the columns, cut so that they stay apart."""
+    room = look.columns.width - 1
+    titles = apart([look.titles[i] for i in look.columns.visible], room)
+    return [
+        right_in(title, room + 1, "dim", look.ids[i])
+        for i, title in zip(look.columns.visible, titles, strict=True)
+    ]
