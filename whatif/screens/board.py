@@ -12,6 +12,7 @@ from rich.cells import cell_len
 from textual import events
 from textual.geometry import Region
 from textual.screen import Screen
+from textual.widget import Widget
 from textual.widgets import Static
 
 from whatif.answers.compare import Answer
@@ -19,16 +20,21 @@ from whatif.answers.per import Per
 from whatif.screens.columns import cut, fitted, wrapped
 from whatif.screens.editor import Editor
 from whatif.screens.sheet import Sheet, SheetState
-from whatif.screens.strip import ResultStrip, StripState
-from whatif.screens.strip_rows import WAITING
-from whatif.screens.tree import ScenarioTree, TreeState, branches
 from whatif.screens.sight import Sight
+from whatif.screens.strip import ResultStrip, StripState
+from whatif.screens.strip_rows import WAITING, Room
+from whatif.screens.tree import ScenarioTree, TreeState, branches
+from whatif.screens.views.pane import ViewPane
+from whatif.screens.views.view import Look, View
 from whatif.screens.words import meaning_words, value_words
 from whatif.session.answered import Answered
 from whatif.session.differing import Differing, differing, only_differing
+from whatif.session.next_step import next_step
+from whatif.session.requests import Question
 from whatif.session.session import Session
 from whatif.session.sheet import AS_TYPED, Cell, Heading, Line, Row, cell, rows
 from whatif.study.check import Checked
+from whatif.study.draft import Draft
 from whatif.study.raw import Path
 
 HIGH = 30
@@ -48,6 +54,14 @@ class Board(Screen[None]):
         self.sight = Sight()
         self.notice = ""
         self._chosen: str | None = None
+        self.view: View | None = None
+        self.results: dict[Question, object] = {}
+        self.faults: dict[Question, str] = {}
+        self._progress = ""
+        self._answering: Draft | None = None
+        self._asked: Question | None = None
+        self._stopped = False
+        self._typing_from: Widget | None = None
         self._column = 0
         self._first = 0
         self._place: Path = ()
@@ -69,6 +83,32 @@ class Board(Screen[None]):
         self.repaint()
         # The strip may have changed its height, and with it the place of the sheet.
         self.call_after_refresh(self.repaint)
+
+    # -- what a view is answered ---------------------------------------------------------
+
+    def look(self) -> Look:
+        """What there is to be drawn by a view."""
+        draft = self.session.shown
+        asked = self._asked
+        return Look(
+            checked=self.session.checked,
+            ids=self.ids,
+            titles=tuple(draft.scenario(one).title for one in self.ids),
+            chosen=self.chosen,
+            reference=draft.reference_id,
+            answers=self.current(),
+            columns=self._columns,
+            result=None if asked is None else self.results.get(asked),
+            waiting="Stopped; s goes on with it." if self._stopped else self._progress,
+            fault="" if asked is None else self.faults.get(asked, ""),
+        )
+
+    def wanted(self) -> Question | None:
+        """What the open view wants to know and has not been told."""
+        if self.view is None or self._stopped or self.session.checked.study is None:
+            return None
+        question = self.view.question(self.look())
+        return None if question in self.results or question in self.faults else question
 
     # -- what is where -----------------------------------------------------------------
 
@@ -152,6 +192,7 @@ class Board(Screen[None]):
         self._paint_sheet()
         self._paint_head()
         self._paint_info()
+        self.query_one(ViewPane).show(self.view)
         self.place_editor()
 
     def place_editor(self) -> None:
@@ -173,7 +214,9 @@ class Board(Screen[None]):
     def _lay_out(self) -> None:
         tree = self.query_one(ScenarioTree)
         wanted = self._tree_wanted
-        tree.display = self.size.width >= SIDE_BY_SIDE if wanted is None else wanted
+        beside = self.size.width >= SIDE_BY_SIDE and self.view is None
+        tree.display = beside if wanted is None else wanted
+        self._make_room()
         room = self.size.width - (30 if tree.display else 0) - 1
         reference, sight = self.session.shown.reference_id, self.sight
         self._columns = fitted(
@@ -185,6 +228,16 @@ class Board(Screen[None]):
             (sight.label, sight.width),
         )
         self._first = self._columns.first
+
+    def _make_room(self) -> None:
+        """With a view open the sheet is the one line that is being changed, or nothing."""
+        view = self.view
+        whole = view is not None and view.whole
+        self.query_one(ViewPane).display = view is not None
+        self.query_one(Sheet).set_class(view is not None, "one-line")
+        for one in (ResultStrip, Sheet):
+            self.query_one(one).display = not whole
+        self.query_one("#rule").display = not whole
 
     @property
     def is_waiting(self) -> bool:
@@ -213,7 +266,7 @@ class Board(Screen[None]):
                 reference=draft.reference_id,
                 cursor=self._column,
                 answers=answers,
-                high=self.size.height >= HIGH,
+                room=self._strip_room(),
                 blank=blank,
                 per=self.sight.per,
                 hidden=len(self.sight.out_of_sight(draft.ids)),
@@ -223,6 +276,11 @@ class Board(Screen[None]):
             TreeState(tuple(branches(draft)), self.chosen, draft.reference_id, answers, blank)
         )
         self.query_one("#rule", Static).update(f"──{self._caution_words()}" + "─" * self.size.width)
+
+    def _strip_room(self) -> Room:
+        if self.view is not None:
+            return Room.SHORT
+        return Room.HIGH if self.size.height >= HIGH else Room.LOW
 
     def _paint_sheet(self) -> None:
         self.query_one(Sheet).show(
@@ -236,6 +294,7 @@ class Board(Screen[None]):
                 cell=self._cell,
                 heading_note=self._heading_note,
                 empty="  Nothing differs between these columns; = shows all rows again.",
+                single=self.view is not None,
             )
         )
 
@@ -278,7 +337,7 @@ class Board(Screen[None]):
 
     def _paint_info(self) -> None:
         info = self.query_one("#info", Static)
-        high = self.size.height >= HIGH
+        high = self.size.height >= HIGH and self.view is None
         info.set_class(high, "high")
         editor = self.query_one(Editor)
         info.set_class(bool(editor.wrong), "wrong")
@@ -293,8 +352,11 @@ class Board(Screen[None]):
         line, scenario = self.line, self.chosen
         if scenario is None:
             return [self.notice or "No scenario yet: press a to add one."]
+        step = next_step(self.session.checked.resolved[scenario])
         if line is None:
-            return [self.notice or "Space opens or closes the heading.", ""]
+            return [self.notice or step or "Space opens or closes the heading.", ""]
+        if step and not self.query_one(Editor).is_open:
+            return [self.notice or step, meaning_words(line.path)]
         shown = self._cell(scenario, line.path)
         words = value_words(self.session.checked, scenario, line.path, line.label, shown)
         return [self.notice or words, meaning_words(line.path)]
@@ -315,6 +377,7 @@ class Board(Screen[None]):
         """Where the editor lies: over the value."""
         sheet = self.query_one(Sheet)
         x = sheet.region.x + self._columns.x(self._column) + 1
-        y = sheet.region.y + self._row - round(sheet.scroll_offset.y)
+        line = 1 if self.view is not None else self._row
+        y = sheet.region.y + line - round(sheet.scroll_offset.y)
         # Just its own column: figures of a neighbour cut short would be read as whole ones.
         return Region(x, y, self._columns.width - 1, 1)

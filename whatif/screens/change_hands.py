@@ -10,9 +10,7 @@ from whatif.study.edits import Edit, EditError
 COMMANDS = (
     Command("undo", "Undo", "the last change", "u"),
     Command("redo", "Do again", "the change undone last", "r"),
-    Command(
-        "give_back", "Give the value back", "to the parent", "delete,backspace", "Del", "give back"
-    ),
+    Command("give_back", "Give the value back", "to the parent", "delete,backspace", "Del"),
 )
 
 

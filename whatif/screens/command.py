@@ -28,6 +28,12 @@ class Command:
     footer: str = ""
 
     @property
+    def call(self) -> tuple[str, tuple[str, ...]]:
+        """The method's name and what it is called with, from ``name('argument')``."""
+        name, _, rest = self.action.partition("(")
+        return f"action_{name}", (rest.strip("')"),) if rest else ()
+
+    @property
     def help(self) -> str:
         """The words with the key behind them."""
         key = self.shown or self.keys.partition(",")[0]

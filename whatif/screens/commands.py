@@ -4,7 +4,10 @@ from __future__ import annotations
 
 from typing import ClassVar
 
+from textual.app import ComposeResult
 from textual.binding import BindingType
+from textual.containers import Horizontal, Vertical
+from textual.widgets import Footer, Static
 
 from whatif.screens import (
     change_hands,
@@ -13,13 +16,18 @@ from whatif.screens import (
     reading_hands,
     scenario_hands,
     seeing_hands,
+    view_hands,
 )
 from whatif.screens.command import Command, bindings
 from whatif.screens.copy_hands import CopyHands
-from whatif.screens.file_hands import FileHands
+from whatif.screens.editor import Editor
 from whatif.screens.reading_hands import ReadingHands
-from whatif.screens.scenario_hands import ScenarioHands
 from whatif.screens.seeing_hands import SeeingHands
+from whatif.screens.sheet import Sheet
+from whatif.screens.strip import ResultStrip
+from whatif.screens.tree import ScenarioTree
+from whatif.screens.view_hands import ViewHands
+from whatif.screens.views.pane import ViewPane
 
 SEEING = (
     Command("fold", "Open or close the heading", "the one the cursor is under", "space", "Space"),
@@ -27,9 +35,10 @@ SEEING = (
 )
 
 COMMANDS: tuple[Command, ...] = (
-    *change_hands.COMMANDS,
     *reading_hands.COMMANDS,
+    *view_hands.COMMANDS,
     *file_hands.COMMANDS,
+    *change_hands.COMMANDS,
     *scenario_hands.COMMANDS,
     *SEEING,
     *seeing_hands.COMMANDS,
@@ -38,7 +47,21 @@ COMMANDS: tuple[Command, ...] = (
 """Every command of the desk; those with a word for the line of keys stand there in this order."""
 
 
-class WorkDesk(SeeingHands, CopyHands, ScenarioHands, FileHands, ReadingHands):
+class WorkDesk(SeeingHands, CopyHands, ViewHands, ReadingHands):
     """The desk as it is worked at."""
 
     BINDINGS: ClassVar[list[BindingType]] = [*bindings(COMMANDS)]
+
+    def compose(self) -> ComposeResult:
+        """Head, tree and desk, the editor above them, the line of keys."""
+        yield Static(id="head", markup=False)
+        with Horizontal(id="body"):
+            yield ScenarioTree()
+            with Vertical(id="desk"):
+                yield ResultStrip()
+                yield Static(id="rule", markup=False)
+                yield Sheet(self)
+                yield ViewPane(self)
+        yield Static(id="info", markup=False)
+        yield Footer(show_command_palette=False)
+        yield Editor(self.editor_ends)

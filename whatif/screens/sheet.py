@@ -51,6 +51,9 @@ class Hands(Protocol):
     def press_enter(self) -> None:
         """Edit the value, or open and close a heading."""
 
+    def focus_view(self) -> bool:
+        """Give the keys to the open view; whether there is one."""
+
     def place_editor(self) -> None:
         """The rows have been scrolled."""
 
@@ -71,6 +74,8 @@ class SheetState:
     Attributes:
         cell: tells what stands at a scenario and a path.
         empty: what to say where there is no row.
+        single: whether only the cursor's row is shown, with its heading, below a strip and above
+            a view.
     """
 
     columns: Columns
@@ -82,6 +87,18 @@ class SheetState:
     cell: Callable[[str, Path], Cell]
     heading_note: Callable[[Heading], str]
     empty: str = ""
+    single: bool = False
+
+    def at(self, y: int) -> int:
+        """The row that is drawn at a line; a single row has its heading above it."""
+        if not self.single:
+            return y
+        return self.row if y else self._heading_of(self.row)
+
+    def _heading_of(self, row: int) -> int:
+        while row and not isinstance(self.rows[row], Heading):
+            row -= 1
+        return row
 
 
 # The scrolling comes first: a widget has the style of its first base.
@@ -112,6 +129,12 @@ class Sheet(ScrollView, Borders, can_focus=True):
     def show(self, state: SheetState) -> None:
         """Draw a state, the cursor's row in sight; the wheel may have left it."""
         self._state = state
+        if state.single:
+            self._at = None
+            self.virtual_size = Size(1, 2)
+            self.scroll_to(y=0, animate=False, force=True)
+            self.refresh()
+            return
         self.virtual_size = Size(1, len(state.rows))
         at = (state.row, state.column, len(state.rows))
         if at != self._at:
@@ -121,7 +144,7 @@ class Sheet(ScrollView, Borders, can_focus=True):
 
     def on_resize(self) -> None:
         """The cursor's row stays in sight."""
-        if self._state is not None:
+        if self._state is not None and not self._state.single:
             self._seek(self._state)
 
     def _seek(self, state: SheetState) -> None:
@@ -154,6 +177,8 @@ class Sheet(ScrollView, Borders, can_focus=True):
             self._hands.press_enter()
         elif event.key == "slash":
             self._hands.begin_to_find()
+        elif event.key == "tab":
+            return self._hands.focus_view()
         elif character.isdigit() or (character in _BEGINS_A_NUMBER and character):
             self._hands.type_over(character)
         else:
@@ -171,7 +196,7 @@ class Sheet(ScrollView, Borders, can_focus=True):
         state = self._state
         if state is None or self.was_dragged:
             return
-        row = event.y + round(self.scroll_offset.y)
+        row = state.at(event.y + round(self.scroll_offset.y)) if state.rows else -1
         if not 0 <= row < len(state.rows):
             return
         column = state.columns.at(event.x)
@@ -185,10 +210,11 @@ class Sheet(ScrollView, Borders, can_focus=True):
         """One row."""
         state = self._state
         width = self.size.width
-        row = y + round(self.scroll_offset.y)
-        if state is None or row >= len(state.rows):
+        at = y + round(self.scroll_offset.y)
+        if state is None or not state.rows or at >= (2 if state.single else len(state.rows)):
             said = state.empty if state is not None and not state.rows and y == 0 else ""
             return Strip([Segment(cut(said, width), self.rich_style)])
+        row = state.at(at)
         one = state.rows[row]
         here = row == state.row
         segments = (
