@@ -1,13 +1,15 @@
 """The cell model, sections 3 to 7, as a plain discrete-event model on simpy.
 
 It polls everything at every instant at which anything may change, in the order that section 5
-gives for one instant, and takes no thought for speed. `simulate` and `rushed` are all that tests need.
+gives for one instant, and takes no thought for speed. `simulate` and `rushed` are all that tests
+need.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+from functools import partial
 from typing import Any
 
 from . import people, spindles
@@ -40,38 +42,41 @@ def simulate(
 
 @dataclass(frozen=True)
 class Rushed:
-    """What became of a rush order, in seconds; `hours` None where it is not made or never off.
+    """What became of a rush order, in seconds; `seconds` is None where it is never off.
 
     `lost` are in-cycle seconds of all other work over the two weeks after its arrival.
     """
 
     seconds: int | None
     lost: int
+    trace: list[tuple[int, str]] = field(default_factory=list)
 
 
 NEVER = 52 * WEEK
 """A rush order that is not off after so long is not waited for."""
 
 
-def rushed(spec: dict[str, Any], name: str, run: int = 1, draw: Draw | None = None) -> Rushed:
+def rushed(
+    spec: dict[str, Any], name: str, run: int = 1, draw: Draw | None = None, trace: bool = False
+) -> Rushed:
     """Run the cell with the rush order of this name and without, as `simulate` does."""
     arrival = first_measured(spec) + spec["rush"][name]["arrives"]
-    other = []
-    cells = [build(spec), build(spec, rush=name)]
-    for cell in cells:
+    without, with_it = build(spec), build(spec, rush=name)
+    with_it.trace = [] if trace else None
+    work = []
+    for cell in (without, with_it):
         give_luck(cell, spec, run, draw)
-        rush = cell.rush
         tally = Tally(cell, spec, arrival, arrival + 2 * WEEK)
+        live(cell, tally, arrival + NEVER, partial(is_over, cell, arrival + 2 * WEEK))
+        work.append(tally.other_work)
+    off = None if with_it.rush is None else with_it.rush.last_off
+    seconds = None if off is None else off - arrival
+    return Rushed(seconds, work[0] - work[1], with_it.trace or [])
 
-        def over(cell: Cell = cell, rush: Order | None = rush) -> bool:
-            is_off = rush is None or rush.last_off is not None
-            return is_off and cell.now >= arrival + 2 * WEEK
 
-        live(cell, tally, arrival + NEVER, over)
-        other.append(tally.other_work)
-    rush = cells[1].rush
-    off = None if rush is None else rush.last_off
-    return Rushed(None if off is None else off - arrival, other[0] - other[1])
+def is_over(cell: Cell, second: int) -> bool:
+    """Whether this second has come and the rush order, if there is one, is off."""
+    return cell.now >= second and (cell.rush is None or cell.rush.last_off is not None)
 
 
 def first_measured(spec: dict[str, Any]) -> int:

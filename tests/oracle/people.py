@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from .clock import Task
 from .ahead import is_for_the_rush
+from .clock import Task
 from .orders import choose
 from .things import Cell, Job, JobKind, Load, Machine, Pallet, Person
 from .visits import begin_visit, end_visit
