@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
-from functools import lru_cache
+from functools import cache
 
 from .hours import WEEK
 from .things import Cell, Machine, Order, Pallet, Part
@@ -27,14 +27,13 @@ def can_be_made(part: Part, groups: list[str], some_shift_inspects: bool) -> boo
 
 def due(part: Part, number: int) -> int:
     """Order k is due at k x batch / weekly weeks, whole seconds, rounded down."""
-    pieces, weeks = ratio(part.value("weekly"))
-    return int(number * part.value("batch") * weeks * WEEK // pieces)
+    return due_second(number * part.entry["batch"], part.entry["weekly"])
 
 
-@lru_cache
-def ratio(weekly: float) -> tuple[int, int]:
-    """A weekly number as written, as whole pieces in whole weeks: 0.1 is 1 in 10."""
-    return Fraction(str(weekly)).as_integer_ratio()
+@cache
+def due_second(pieces: int, weekly: float) -> int:
+    """When so many pieces are wanted; a weekly number is meant as written: 0.1 is 1 in 10."""
+    return int(pieces * WEEK // Fraction(str(weekly)))
 
 
 @dataclass(frozen=True)
