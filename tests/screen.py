@@ -8,12 +8,13 @@ from pathlib import Path
 
 from textual.pilot import Pilot
 
-from whatif.answers.compare import compare, with_grain
+from whatif.answers.compare import Comparison, compare, with_gain_ranges, with_grain, with_rush
 from whatif.screens.app import WhatIf
 from whatif.screens.editor import Editor
-from whatif.session.calculator import Reply, Request
 from whatif.session.memory import Memory
+from whatif.session.opened import Opened
 from whatif.session.recovery import Recovery, left_behind
+from whatif.session.requests import Material, Question, Reply, Request
 from whatif.session.session import Session
 from whatif.study.check import check
 from whatif.study.reading import read_file
@@ -47,7 +48,20 @@ class AtOnce:
             return
         found = compare(checked, self.memory)
         self._deliver(Reply(request.revision, found))
-        self._deliver(Reply(request.revision, with_grain(found, self.memory), final=True))
+        found = with_grain(found, self.memory)
+        self._deliver(Reply(request.revision, found))
+        if request.question is not None:
+            self._deliver(self._asked(request, request.question, found))
+        found = with_rush(with_gain_ranges(found, self.memory), self.memory.pause)
+        self._deliver(Reply(request.revision, found, final=True))
+
+    def _asked(self, request: Request, question: Question, found: Comparison) -> Reply:
+        checked = check(request.draft)
+        material = Material(
+            request.draft, checked, found, self.memory, self.memory.pause, lambda done, of: None
+        )
+        result = question.work_out(material)
+        return Reply(request.revision, question=question, result=result)
 
     def close(self) -> None:
         pass
@@ -77,12 +91,18 @@ class Screen:
 
     async def type(self, text: str) -> Screen:
         names = {" ": "space", ":": "colon", "-": "minus", ".": "full_stop", ",": "comma"}
-        names |= {"%": "percent_sign", "/": "slash", '"': "quotation_mark", "_": "underscore"}
+        names |= {
+            "?": "question_mark",
+            "%": "percent_sign",
+            "/": "slash",
+            '"': "quotation_mark",
+            "_": "underscore",
+        }
         return await self.press(*(names.get(letter, letter) for letter in text))
 
     async def settle(self) -> Screen:
         await self.pilot.pause()
-        while self.app.desk.is_waiting:
+        while self.app.is_waiting:
             await self.pilot.pause()
         await self.pilot.pause()
         return self
@@ -114,9 +134,22 @@ async def on_screen(
     read = read_file(study)
     folder = study.parent / "state" if state is None else state
     recovery = Recovery(study, read.fingerprint, folder)
-    app = WhatIf(Session(read), recovery, left_behind(study, folder), calculator)
+    opened = Opened(Session(read), recovery, left_behind(study, folder))
+    app = WhatIf(opened, calculator, state=folder)
     async with app.run_test(size=size) as pilot:
         app.query(Editor)  # composed
+        screen = Screen(app, pilot)
+        await screen.settle()
+        yield screen
+
+
+@asynccontextmanager
+async def on_start(
+    state: Path, size: tuple[int, int] = (120, 32), *, missing: Path | None = None
+) -> AsyncIterator[Screen]:
+    """Begin with the start screen; ``missing`` is a path that was asked for and is not there."""
+    app = WhatIf(None, AtOnce, missing=missing, state=state)
+    async with app.run_test(size=size) as pilot:
         screen = Screen(app, pilot)
         await screen.settle()
         yield screen

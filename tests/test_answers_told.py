@@ -76,7 +76,8 @@ def leaves(value: Any) -> list[Any]:
 
 SCENARIO = {
     *("title", "parent", "warnings", "cautions", "claimed", "hour_meters", "simulated"),
-    *("gain_percent", "grain_percent", "limit", "fit", "money", "rush", "orders"),
+    *("indicators_percent", "gain_percent", "grain_percent", "limit", "fit"),
+    *("money", "rush", "orders"),
 }
 SIMULATED = {
     "spindle_hours": {"total", "attended", "breaks", "after_hours"},

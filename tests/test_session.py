@@ -7,6 +7,7 @@ import shutil
 import subprocess
 import sys
 import threading
+from dataclasses import dataclass
 from pathlib import Path
 
 import pytest
@@ -14,10 +15,11 @@ from screen import SCENARIOS
 
 from whatif.answers.compare import compare
 from whatif.session.answered import Answered
-from whatif.session.calculator import Calculator, Reply, Request
+from whatif.session.calculator import Calculator
 from whatif.session.hours import ATTENDED
 from whatif.session.memory import Memory
 from whatif.session.recovery import Recovery, left_behind, throw_away
+from whatif.session.requests import Material, Question, Reply, Request
 from whatif.session.session import Session
 from whatif.study.check import check
 from whatif.study.edits import EditError
@@ -337,3 +339,56 @@ def test_a_draft_with_problems_is_answered_with_nothing(session: Session) -> Non
     finally:
         calculator.close()
     assert replies[0] == Reply(1, final=True)
+
+
+@dataclass(frozen=True, slots=True)
+class Counting(Question):
+    """A question of so many items; ``fails`` makes the last of them go wrong."""
+
+    items: int
+    fails: bool = False
+
+    def work_out(self, material: Material) -> object:
+        for done in range(self.items):
+            material.told(done, self.items)
+        if self.fails:
+            raise ValueError("the last one went wrong")
+        return (self.items, tuple(material.found.answers))
+
+
+@pytest.mark.parametrize("fails", [False, True])
+def test_a_question_is_answered_beside_the_comparison(session: Session, fails: bool) -> None:
+    replies: list[Reply] = []
+    finished = threading.Event()
+
+    def deliver(reply: Reply) -> None:
+        replies.append(reply)
+        if reply.final:
+            finished.set()
+
+    calculator = Calculator(deliver)
+    calculator.start()
+    asked = Counting(3, fails)
+    try:
+        calculator.ask(Request(1, session.draft, asked))
+        assert finished.wait(60)
+        said = [reply for reply in replies if reply.question == asked]
+        assert [(reply.done, reply.of) for reply in said[:3]] == [(0, 3), (1, 3), (2, 3)]
+        assert said[0].left is None
+        assert said[2].left is not None
+        if fails:
+            assert said[3].fault == "ValueError: the last one went wrong"
+        else:
+            assert said[3].result == (3, tuple(one.id for one in session.draft))
+        assert replies[-1].found is not None
+        # The same draft again: only the question is worked out, the comparison is remembered.
+        finished.clear()
+        del replies[:]
+        calculator.ask(Request(1, session.draft, Counting(1)))
+        assert finished.wait(60)
+        assert [reply.result for reply in replies if reply.result is not None] == [
+            (1, tuple(one.id for one in session.draft))
+        ]
+        assert sum(reply.found is not None for reply in replies) == 1
+    finally:
+        calculator.close()

@@ -6,7 +6,7 @@ and spread them, and the command line can simply run them.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
@@ -15,7 +15,7 @@ from whatif.answers.cautions import cautions
 from whatif.answers.figures import Figures, figures
 from whatif.answers.gains import NO_GRAIN, Gains, gains, grain, percent
 from whatif.answers.limits import Limit, limit
-from whatif.answers.meters import find_reading, laid, with_reading
+from whatif.answers.meters import Reading, find_reading, laid, with_reading
 from whatif.answers.money import Money, money
 from whatif.answers.orders import Ordered, ordered
 from whatif.answers.rush import AnyHour, Rush, rush
@@ -33,6 +33,9 @@ Simulate = Callable[[Cell, int, int], Tally]
 ALL_RUNS = 1000
 """As many seeded runs as a study may ask for (section 1)."""
 
+READINGS = ("people", "machine")
+"""How the gap of hour meters may be read (section 2)."""
+
 NUDGES = (1, -1)
 """Seconds by which people's times are moved to find the grain (section 7)."""
 
@@ -47,6 +50,20 @@ class Claimed:
 
 
 @dataclass(frozen=True, slots=True)
+class Laid:
+    """Saleable output a week with the hour meters' gap laid one way, here and in the reference.
+
+    ``seconds`` is what each visit, or each load, then takes longer; None where there is no gap.
+    """
+
+    kind: str
+    seconds: int | None
+    saleable: float
+    reference: float
+    gain: float
+
+
+@dataclass(frozen=True, slots=True)
 class Answer:
     """One scenario answered.
 
@@ -58,6 +75,10 @@ class Answer:
             where it is laid to either already, where there are no meters, or until it is found.
         orders, rush: real and rush orders by id; rush is empty until it has been tried out.
         money: None where no part of any scenario has a contribution.
+        held: fixtures at most held at once, by part.
+        spindle_by_run: spindle hours a week of each seeded run.
+        nudged: the gains with people's times a second longer and a second shorter.
+        laid: the saleable output with the hour meters' gap laid to people and to machines.
     """
 
     plan: Plan
@@ -72,6 +93,10 @@ class Answer:
     gain_range: tuple[float, float] | None = None
     orders: Mapping[str, Ordered] = field(default_factory=dict)
     rush: Mapping[str, Rush | AnyHour | None] = field(default_factory=dict)
+    held: Mapping[str, int] = field(default_factory=dict)
+    spindle_by_run: tuple[float, ...] = ()
+    nudged: tuple[Gains, ...] = ()
+    laid: tuple[Laid, ...] = ()
 
     @property
     def warnings(self) -> tuple[str, ...]:
@@ -91,14 +116,33 @@ class Comparison:
     answers: Mapping[str, Answer]
 
 
+def laid_plans(
+    checked: Checked, simulate: Simulate, *, most_runs: int = ALL_RUNS
+) -> dict[str, Plan]:
+    """The plans of a study without problems, the hour meters' gaps worked in (section 2)."""
+    return laid(plans_of(checked), lambda plan: powered(plan, simulate, most_runs))
+
+
 def compare(checked: Checked, simulate: Simulate, *, most_runs: int = ALL_RUNS) -> Comparison:
     """Answer a study without problems, yet without the grain of its gains.
 
     ``most_runs`` below the study's own makes a first answer where stops ask for many runs.
     """
-    plans = laid(plans_of(checked), lambda plan: _powered(plan, simulate, most_runs))
-    assert checked.study is not None  # or there would be no plans
-    reference = checked.study.reference
+    plans = laid_plans(checked, simulate, most_runs=most_runs)
+    study = checked.study
+    assert study is not None  # or there would be no plans
+    return compare_plans(study.title, plans, study.reference, simulate, most_runs=most_runs)
+
+
+def compare_plans(
+    title: str,
+    plans: Mapping[str, Plan],
+    reference: str,
+    simulate: Simulate,
+    *,
+    most_runs: int = ALL_RUNS,
+) -> Comparison:
+    """The same for plans, the reference's among them, with the hour meters' gaps worked in."""
     measured = _results(plans, reference, simulate, most_runs=most_runs)
     first = measured[reference]
     base = None if first is None else first.figures
@@ -117,11 +161,13 @@ def compare(checked: Checked, simulate: Simulate, *, most_runs: int = ALL_RUNS) 
             cautions=cautions(plan, plans[reference], result),
             band=None if here is None else here.band,
             orders={} if here is None else here.orders,
+            held={} if here is None else here.held,
+            spindle_by_run=() if here is None else here.spindle_by_run,
             money=None
             if here is None or first is None or not in_money(plans)
             else money(plan, here.figures, here.held, plans[reference], first.figures, first.held),
         )
-    return Comparison(checked.study.title, reference, answers)
+    return Comparison(title, reference, answers)
 
 
 def with_grain(found: Comparison, simulate: Simulate) -> Comparison:
@@ -129,7 +175,7 @@ def with_grain(found: Comparison, simulate: Simulate) -> Comparison:
     plans = {id_: answer.plan for id_, answer in found.answers.items()}
     pairs: dict[str, list[Gains]] = {id_: [] for id_ in plans}
     for by in NUDGES:
-        moved = {id_: _nudged(plan, by) for id_, plan in plans.items()}
+        moved = {id_: nudged_plan(plan, by) for id_, plan in plans.items()}
         results = _results(moved, found.reference, simulate)
         base = results[found.reference]
         for id_, result in results.items():
@@ -138,7 +184,7 @@ def with_grain(found: Comparison, simulate: Simulate) -> Comparison:
     return replace(
         found,
         answers={
-            id_: replace(answer, grain=grain(answer.gains, pairs[id_]))
+            id_: replace(answer, grain=grain(answer.gains, pairs[id_]), nudged=tuple(pairs[id_]))
             for id_, answer in found.answers.items()
         },
     )
@@ -149,46 +195,78 @@ def with_gain_ranges(found: Comparison, simulate: Simulate) -> Comparison:
 
     The saleable gain is worked out with the gap laid to people, and again to machines.
     """
-    plans = {id_: answer.plan for id_, answer in found.answers.items()}
-    shown = [
-        id_
-        for id_, plan in plans.items()
-        if plan.meters is not None and plan.meters.own and plan.meters.gap == "show"
-    ]
+    shown = with_gap_shown(found)
     if not shown:
         return found
-    pairs: dict[str, list[float]] = {id_: [] for id_ in plans}
-    for kind in ("people", "machine"):
-        readings = {
-            id_: find_reading(plans[id_], kind, lambda plan: _powered(plan, simulate, ALL_RUNS))
-            for id_ in shown
-        }
-        moved = {
-            id_: with_reading(plan, readings[plan.meters.scenario])
-            if plan.meters is not None and plan.meters.scenario in readings
-            else plan
-            for id_, plan in plans.items()
-        }
-        results = _results(moved, found.reference, simulate)
-        base = results[found.reference]
-        for id_, result in results.items():
-            if result is not None and base is not None:
-                gain = gains(result.figures, base.figures).saleable
-                pairs[id_] += [] if gain is None else [gain]
+    pairs: dict[str, list[Laid]] = {id_: [] for id_ in found.answers}
+    for kind in READINGS:
+        read, readings = as_read(found, shown, kind, simulate)
+        for id_, (one, base) in read.items():
+            meters = found.answers[id_].plan.meters
+            reading = None if meters is None else readings.get(meters.scenario)
+            pairs[id_] += _laid(kind, reading, one, base)
     return replace(
         found,
         answers={
-            id_: replace(answer, gain_range=(min(pairs[id_]), max(pairs[id_])))
+            id_: replace(answer, gain_range=_range(pairs[id_]), laid=tuple(pairs[id_]))
             if pairs[id_]
-            and answer.plan.meters is not None
-            and answer.plan.meters.scenario in shown
             else answer
             for id_, answer in found.answers.items()
         },
     )
 
 
-def _powered(plan: Plan, simulate: Simulate, most_runs: int) -> float | None:
+def with_gap_shown(found: Comparison) -> list[str]:
+    """The scenarios with hour meters of their own whose gap is laid to nothing yet."""
+    return [
+        id_
+        for id_, answer in found.answers.items()
+        if answer.plan.meters is not None
+        and answer.plan.meters.own
+        and answer.plan.meters.gap == "show"
+    ]
+
+
+def as_read(
+    found: Comparison, shown: Sequence[str], kind: str, simulate: Simulate
+) -> tuple[dict[str, tuple[Figures, Figures]], dict[str, Reading]]:
+    """Figures of every scenario and of the reference with the gaps of ``shown`` read as ``kind``.
+
+    Returned with the readings; scenarios that are not simulated are left out.
+    """
+    plans = {id_: answer.plan for id_, answer in found.answers.items()}
+    readings = {
+        id_: find_reading(plans[id_], kind, lambda plan: powered(plan, simulate, ALL_RUNS))
+        for id_ in shown
+    }
+    moved = {
+        id_: with_reading(plan, readings[plan.meters.scenario])
+        if plan.meters is not None and plan.meters.scenario in readings
+        else plan
+        for id_, plan in plans.items()
+    }
+    results = _results(moved, found.reference, simulate)
+    base = results[found.reference]
+    return {
+        id_: (result.figures, base.figures)
+        for id_, result in results.items()
+        if result is not None and base is not None
+    }, readings
+
+
+def _laid(kind: str, reading: Reading | None, one: Figures, base: Figures) -> list[Laid]:
+    gain = gains(one, base).saleable
+    if gain is None or reading is None:
+        return []
+    return [Laid(kind, reading.seconds, one.saleable, base.saleable, gain)]
+
+
+def _range(laid: list[Laid]) -> tuple[float, float]:
+    found = [one.gain for one in laid]
+    return min(found), max(found)
+
+
+def powered(plan: Plan, simulate: Simulate, most_runs: int) -> float | None:
     """In-cut share of powered hours, which no worth of pieces changes."""
     if plan.cell is None:
         return None
@@ -209,7 +287,8 @@ def with_rush(found: Comparison, pause: Callable[[], None]) -> Comparison:
     )
 
 
-def _nudged(plan: Plan, by: int) -> Plan:
+def nudged_plan(plan: Plan, by: int) -> Plan:
+    """The plan with people's times moved by so many seconds (section 7, grain)."""
     return plan if plan.cell is None else replace(plan, cell=nudged(plan.cell, by))
 
 
@@ -218,6 +297,7 @@ class _Measured:
     """What the runs of one plan found; ``held``: fixtures at most held at once, by part."""
 
     figures: Figures
+    spindle_by_run: tuple[float, ...]
     band: tuple[float, float] | None
     held: Mapping[str, int]
     orders: Mapping[str, Ordered]
@@ -239,9 +319,11 @@ def _measure(plan: Plan, cell: Cell, simulate: Simulate, value: Worth, most_runs
     tallies = [simulate(replace(cell, luck=luck), plan.warm_up, plan.weeks) for luck in runs]
     found = [figures(plan, tally, value) for tally in tallies]
     most = [max(tally.most_held[i] for tally in tallies) for i in range(len(cell.parts))]
+    by_run = tuple(one.spindle.total for one in found)
     return _Measured(
         mean(found),
-        band([one.spindle.total for one in found]) if cell.stops else None,
+        by_run,
+        band(by_run) if cell.stops else None,
         {part.id: count for part, count in zip(cell.parts, most, strict=True)},
         mean([ordered(plan, tally) for tally in tallies]),
     )

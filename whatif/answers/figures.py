@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from whatif.cell.calendar import AFTER_HOURS, ATTENDED, ON_BREAK
+from whatif.cell.floor import Job
 from whatif.cell.model import HOUR, WEEK
 from whatif.cell.states import STATES, State
 from whatif.cell.tally import Tally
@@ -34,12 +35,21 @@ class Spindle:
 
 @dataclass(frozen=True, slots=True)
 class People:
-    """People's hours a week (section 7, people)."""
+    """People's hours a week (section 7, people).
+
+    Attributes:
+        free_stretches: free time on duty that comes in stretches of half an hour and more.
+    """
 
     paid: float
     on_duty: float
     busy: float
     free_stretches: float
+
+    @property
+    def free(self) -> float:
+        """Hours on duty with nothing to do at the cell, however short the stretches."""
+        return self.on_duty - self.busy
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,6 +62,26 @@ class Utilization:
 
 
 @dataclass(frozen=True, slots=True)
+class Counted:
+    """What figures are worked out from, a week, so that each can be accounted for.
+
+    Attributes:
+        in_cycle: hours in cycle by part, all machines together.
+        good, for_orders, saleable: good pieces by part: all, those made for real orders, and
+            those that somebody buys.
+        busy_by_job: people's hours at work by kind of work.
+        on_breaks: hours by state while everybody is on a break.
+    """
+
+    in_cycle: Mapping[str, float]
+    good: Mapping[str, float]
+    for_orders: Mapping[str, float]
+    saleable: Mapping[str, float]
+    busy_by_job: Mapping[str, float]
+    on_breaks: Mapping[str, float]
+
+
+@dataclass(frozen=True, slots=True)
 class Figures:
     """What the simulated scenario does in a week.
 
@@ -59,11 +89,14 @@ class Figures:
         by_state: hours by state, all machines together and over the whole week.
         attended, after_hours: the same within attended hours and after hours.
         pieces: good pieces by part.
+        made, good: pieces of all parts, scrap included and left out; those that only orders ask
+            for too.
         demand_met: percent by part, None where nothing was due and nothing made.
         output, saleable: worth of all good pieces, and of those that are wanted.
         unsold_hours: spindle hours spent on good pieces beyond what is wanted.
         floor: square metres, None where a machine in use has none given.
         days: days of the week on which a shift starts; a day's figure is a week's over it.
+        counted: what the others are worked out from.
     """
 
     weeks: int
@@ -72,6 +105,8 @@ class Figures:
     attended: Mapping[str, float]
     after_hours: Mapping[str, float]
     pieces: Mapping[str, float]
+    made: float
+    good: float
     demand_met: Mapping[str, float | None]
     people: People
     utilization: Utilization
@@ -80,6 +115,7 @@ class Figures:
     unsold_hours: float
     floor: float | None
     days: int
+    counted: Counted
 
     @property
     def least_met(self) -> float | None:
@@ -96,6 +132,8 @@ def figures(plan: Plan, tally: Tally, worth: Worth) -> Figures:
     ordered = {part.id: _good(part, tally.cut_for_orders, part.scrap) for part in plan.parts}
     endless = {id_: good[id_] - ordered[id_] for id_ in good}
     weekly = [part for part in plan.parts if part.weekly]
+    wanted = {part.id: part.weekly * weeks for part in plan.parts}
+    saleable = {id_: min(endless[id_], wanted[id_]) + ordered[id_] for id_ in good}
     return Figures(
         weeks=weeks,
         spindle=Spindle(sum(cut), *cut),
@@ -103,6 +141,8 @@ def figures(plan: Plan, tally: Tally, worth: Worth) -> Figures:
         attended=modes[ATTENDED],
         after_hours=modes[AFTER_HOURS],
         pieces={part.id: float(good[part.id] / weeks) for part in weekly},
+        made=sum(tally.cut) / weeks,
+        good=float(sum(good.values()) / weeks),
         demand_met={part.id: _met(part, endless[part.id], plan) for part in weekly},
         people=People(
             paid=plan.paid_seconds / HOUR,
@@ -112,19 +152,45 @@ def figures(plan: Plan, tally: Tally, worth: Worth) -> Figures:
         ),
         utilization=_utilization(plan, tally),
         output=float(sum(good[id_] * worth[id_] for id_ in good) / weeks),
-        saleable=float(
-            sum(
-                (min(endless[part.id], part.weekly * weeks) + ordered[part.id]) * worth[part.id]
-                for part in plan.parts
-            )
-            / weeks
-        ),
+        saleable=float(sum(saleable[id_] * worth[id_] for id_ in good) / weeks),
         unsold_hours=sum(
             _unsold(part, endless[part.id], good[part.id], plan, tally) for part in plan.parts
         ),
         floor=None if plan.floor is None else float(plan.floor),
         days=plan.shift_days,
+        counted=_counted(plan, tally, modes[ON_BREAK], (good, ordered, saleable)),
     )
+
+
+def _counted(
+    plan: Plan,
+    tally: Tally,
+    on_breaks: Mapping[str, float],
+    pieces: tuple[Mapping[str, Fraction], ...],
+) -> Counted:
+    """Of each part that is wanted by the week, or made for an order."""
+    told = [part for part in plan.parts if part.weekly or pieces[0][part.id]]
+    good, ordered, saleable = (
+        {part.id: float(each[part.id] / plan.weeks) for part in told} for each in pieces
+    )
+    return Counted(
+        in_cycle={
+            part.id: sum(_spent(part, machine) for machine in tally.cycle) / HOUR / plan.weeks
+            for part in told
+        },
+        good=good,
+        for_orders=ordered,
+        saleable=saleable,
+        busy_by_job={
+            job.name.lower(): sum(person[job] for person in tally.busy_by_job) / HOUR / plan.weeks
+            for job in Job
+        },
+        on_breaks=on_breaks,
+    )
+
+
+def _spent(part: PartPlan, machine: Sequence[int]) -> int:
+    return 0 if part.place is None else machine[part.place]
 
 
 def _hours(tally: Tally, mode: int, weeks: int) -> dict[str, float]:

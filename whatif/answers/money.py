@@ -94,19 +94,40 @@ def _capital(
     return total
 
 
+@dataclass(frozen=True, slots=True)
+class GroupChanges:
+    """What becomes of a machine group against the reference, in machines, pallets and systems."""
+
+    bought: int
+    given_up: int
+    pallets: int
+    systems: int
+
+
+def group_changes(here: GroupPrices | None, there: GroupPrices | None) -> GroupChanges:
+    """Machines bought and given up, more pallets, and more machines with what moves pallets."""
+    count = here.count if here else 0
+    kept = min(count, _owned(here, there))
+    return GroupChanges(
+        bought=count - kept,
+        given_up=max(0, (there.count if there else 0) - kept),
+        pallets=max(0, _more_pallets(here) - _more_pallets(there)),
+        systems=max(0, _systems(here) - _systems(there)),
+    )
+
+
 def _group_capital(here: GroupPrices | None, there: GroupPrices | None) -> Fraction:
     """Machines bought less machines given up, pallets, and what moves them."""
-    count = here.count if here else 0
-    count_there = there.count if there else 0
-    kept = min(count, _owned(here, there))
-    given_up = max(0, count_there - kept)
-    total = -given_up * (there.resale if there else Fraction(0))
+    changes = group_changes(here, there)
+    total = -changes.given_up * (there.resale if there else Fraction(0))
     if here is None:
         return total
-    total += (count - kept) * here.price
-    total += max(0, _more_pallets(here) - _more_pallets(there)) * here.pallet_price
-    systems = _systems(here) - _systems(there)
-    return total + max(0, systems) * here.pallet_system_price
+    return (
+        total
+        + changes.bought * here.price
+        + changes.pallets * here.pallet_price
+        + changes.systems * here.pallet_system_price
+    )
 
 
 def _owned(here: GroupPrices | None, there: GroupPrices | None) -> int:

@@ -31,19 +31,26 @@ class Rush:
         hours: from the arrival to the last piece off.
         lost_spindle_hours: in-cycle hours of other work lost over the two weeks after it.
         lost_contribution: of other work in the same time; what the order must at least bring.
+        other_spindle_hours, other_contribution: of other work in those weeks without the order.
     """
 
     hours: float | None
     lost_spindle_hours: float
     lost_contribution: float
+    other_spindle_hours: float = 0.0
+    other_contribution: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
 class AnyHour:
-    """A rush order over every attended hour of a week: the median and the worst of each figure."""
+    """A rush order over every attended hour of a week: the median and the worst of each figure.
+
+    ``trials`` has each of those hours, in the week's order.
+    """
 
     median: Rush
     worst: Rush
+    trials: tuple[Rush, ...] = ()
 
 
 def rush(plan: Plan, one: RushPlan, pause: Callable[[], None]) -> Rush | AnyHour | None:
@@ -65,10 +72,10 @@ def rush(plan: Plan, one: RushPlan, pause: Callable[[], None]) -> Rush | AnyHour
         without[second] = _Others.of(base)
         if second in times:
             trials[second] = _try(base.copy(), place, pause)
-    found = [_compared(plan, without[at + AFTERWARDS], *trials[at]) for at in times]
+    found = [_compared(plan, without[at], without[at + AFTERWARDS], *trials[at]) for at in times]
     if one.arrives is not None:
         return found[0]
-    return AnyHour(_each(found, median), _each(found, max)) if found else None
+    return AnyHour(_each(found, median), _each(found, max), tuple(found)) if found else None
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,13 +124,27 @@ def _try(trial: Run, place: int, pause: Callable[[], None]) -> tuple[_Others, fl
     return others, None if asked.last_off is None else (asked.last_off - at) / HOUR
 
 
-def _compared(plan: Plan, without: _Others, others: _Others, hours: float | None) -> Rush:
-    worth = {part.place: part.contribution * (1 - part.scrap) for part in plan.parts}
-    lost = sum(
-        (a - b) * worth.get(i, Fraction(0))
-        for i, (a, b) in enumerate(zip(without.cut, others.cut, strict=True))
+def _compared(
+    plan: Plan, before: _Others, without: _Others, others: _Others, hours: float | None
+) -> Rush:
+    return Rush(
+        hours=hours,
+        lost_spindle_hours=(without.cycle - others.cycle) / HOUR,
+        lost_contribution=_contribution(plan, others.cut, without.cut),
+        other_spindle_hours=(without.cycle - before.cycle) / HOUR,
+        other_contribution=_contribution(plan, before.cut, without.cut),
     )
-    return Rush(hours, (without.cycle - others.cycle) / HOUR, float(lost))
+
+
+def _contribution(plan: Plan, less: tuple[int, ...], more: tuple[int, ...]) -> float:
+    """What the pieces of ``more`` beyond those of ``less`` bring."""
+    worth = {part.place: part.contribution * (1 - part.scrap) for part in plan.parts}
+    return float(
+        sum(
+            (a - b) * worth.get(i, Fraction(0))
+            for i, (a, b) in enumerate(zip(more, less, strict=True))
+        )
+    )
 
 
 def _each(found: list[Rush], of: Callable[[list[float]], float]) -> Rush:

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from whatif.answers.compare import Answer, Comparison
 from whatif.answers.figures import Figures
 from whatif.answers.gains import Gains, is_difference
+from whatif.answers.indicators import indicators
 from whatif.answers.limits import SHORT
 from whatif.answers.orders import promises
 from whatif.answers.rush import AnyHour, Rush
@@ -74,6 +75,7 @@ def rows(found: Comparison) -> list[Row]:
         *_band_rows(answers),
         *_meter_rows(answers),
         *_people_rows(answers),
+        *_indicator_rows(answers),
         *_money_rows(answers),
         *_order_rows(answers),
     ]
@@ -99,7 +101,7 @@ def _entry(figure: str, key: str) -> Callable[[Figures], str]:
     return lambda figures: number(getattr(figures, figure).get(key))
 
 
-_GAINS = {
+GAIN_WORDS = {
     "saleable": "saleable output",
     "output": "output",
     "spindle_hours": "spindle hours",
@@ -119,7 +121,7 @@ def _gain_rows(found: Comparison, answers: list[Answer]) -> list[Row]:
 
     table = [
         Row(f"gain in {words}", "", tuple(cell(one, kind) for one in answers))
-        for kind, words in _GAINS.items()
+        for kind, words in GAIN_WORDS.items()
     ]
     if any(one.claimed for one in answers):
         claims = [one.claimed for one in answers]
@@ -269,10 +271,39 @@ def _people_rows(answers: list[Answer]) -> list[Row]:
         _row(answers, "people paid", "h a week", lambda f: number(f.people.paid)),
         _row(answers, "people on duty", "h a week", lambda f: number(f.people.on_duty)),
         _row(answers, "people busy", "h a week", lambda f: number(f.people.busy)),
+        _row(answers, "people free", "h a week", lambda f: number(f.people.free)),
         _row(
             answers,
             "people free, half hours and more",
             "h a week",
             lambda f: number(f.people.free_stretches),
         ),
+    ]
+
+
+_INDICATORS = {
+    "availability": "availability: in cycle / planned",
+    "utilization_efficiency": "utilization: in cycle / busy",
+    "allocation_efficiency": "allocation: busy / planned",
+    "setup_ratio": "setup ratio: of setup and in cycle",
+    "technical_efficiency": "technical: in cycle / with delay",
+    "worker_efficiency": "worker: at work / on duty",
+    "quality_ratio": "quality ratio: good / made",
+    "loading_loss_product": "all losses: good cycles / planned",
+}
+
+
+def _indicator_rows(answers: list[Answer]) -> list[Row]:
+    """Indicators under a heading of their own, each with its formula in plain words."""
+    found = [None if one.figures is None else indicators(one.plan, one.figures) for one in answers]
+    if all(one is None for one in found):
+        return []
+    heading = Row("indicators as in ISO 22400-2", "", ("",) * len(answers))
+    return [heading] + [
+        Row(
+            f"  {label}",
+            "%",
+            tuple(NOTHING if one is None else number(one[key].percent) for one in found),
+        )
+        for key, label in _INDICATORS.items()
     ]

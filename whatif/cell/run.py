@@ -112,7 +112,7 @@ class Run:
 
     def advance(self, until: int) -> None:
         """Let the cell work up to, and not including, second ``until`` of the run."""
-        while (at := self._next_event()) < until:
+        while (at := self.next_event()) < until:
             self.now = at
             self._instant()
         self.now = until
@@ -134,7 +134,8 @@ class Run:
 
     # -- one instant -------------------------------------------------------------------
 
-    def _next_event(self) -> int:
+    def next_event(self) -> int:
+        """Second at which something may happen next; nothing changes before it."""
         border = self.week + self.segment.end
         return min(border, self._heap[0][0]) if self._heap else border
 

@@ -68,7 +68,7 @@ def state_of(run: Run, spindle: Spindle) -> tuple[State, Request | None]:
         return (State.WAITING_FOR_PERSON if attended else State.NOBODY_ON_DUTY), None
     if releases:
         return State.NOBODY_ON_DUTY, None
-    if _wants_fixture(run, spindle):
+    if wants_fixture(run, spindle):
         return State.NO_FIXTURE, None
     return State.NOTHING_DUE, None
 
@@ -91,7 +91,8 @@ def _lacks_permission_only(run: Run, spindle: Spindle, *, ready: bool) -> bool:
     return bool(spindle.change_left) or not run.load_in(spindle).unproved
 
 
-def _wants_fixture(run: Run, spindle: Spindle) -> bool:
+def wants_fixture(run: Run, spindle: Spindle) -> bool:
+    """Whether a pallet of the machine rests only for want of a fixture."""
     return any(
         (pallet := run.pallets[i]).at is At.RESTING
         and run.orders.something_for(pallet, spindle.group, run.now, run.pallets, free=False)

@@ -10,28 +10,26 @@ from whatif.answers.compare import Comparison, compare_wholly
 from whatif.reports.written import FORMATS
 from whatif.session.memory import Memory
 from whatif.study.check import Checked, check
+from whatif.study.draft import Draft
 from whatif.study.reading import StudyError, read_file
 
 
 def compare_study(path: str, form: str) -> int:
     """Print the comparison of a study; 1 with the errors on standard error if it has any."""
-    checked = _checked(path)
+    checked = sound_study(path)
     if checked is None:
         return 1
-    if checked.study is None:
-        _tell_problems(path, checked)
-        return 1
-    print(_writable(FORMATS[form](answered(checked))))
+    print(writable(FORMATS[form](answered(checked))))
     return 0
 
 
 def answered(checked: Checked) -> Comparison:
     """The comparison of a study without problems, grain included."""
-    memory = Memory(between_weeks=_Progress())
+    memory = Memory(between_weeks=Progress())
     return compare_wholly(checked, memory, memory.pause)
 
 
-def _writable(text: str) -> str:
+def writable(text: str) -> str:
     """The text with what standard output has no signs for as \\u escapes, which JSON reads."""
     encoding = sys.stdout.encoding or "ascii"
     try:
@@ -51,11 +49,8 @@ def _sign(sign: str, encoding: str) -> str:
 
 def check_study(path: str) -> int:
     """List every problem and warning of a study file; 1 if there is a problem."""
-    checked = _checked(path)
+    checked = sound_study(path)
     if checked is None:
-        return 1
-    if checked.study is None:
-        _tell_problems(path, checked)
         return 1
     for warning in checked.warnings:
         print(f"{path}: warning: {warning.sentence}")
@@ -63,12 +58,24 @@ def check_study(path: str) -> int:
     return 0
 
 
-def _checked(path: str) -> Checked | None:
+def sound_study(path: str) -> Checked | None:
+    """A study without problems; None where it has any, which are told on standard error."""
+    draft = sound_draft(path)
+    return None if draft is None else check(draft)
+
+
+def sound_draft(path: str) -> Draft | None:
+    """The draft of a study without problems; None, as for :func:`sound_study`."""
     try:
-        return check(read_file(Path(path)).draft)
+        draft = read_file(Path(path)).draft
     except StudyError as fault:
         print(fault, file=sys.stderr)
         return None
+    checked = check(draft)
+    if checked.study is None:
+        _tell_problems(path, checked)
+        return None
+    return draft
 
 
 def _tell_problems(path: str, checked: Checked) -> None:
@@ -78,7 +85,7 @@ def _tell_problems(path: str, checked: Checked) -> None:
     print(f"{path}: {count} problem{'s' if count > 1 else ''}", file=sys.stderr)
 
 
-class _Progress:
+class Progress:
     """Weeks simulated so far, on a terminal only and wiped out at the end."""
 
     def __init__(self) -> None:
@@ -86,6 +93,7 @@ class _Progress:
         self._shown = sys.stderr.isatty()
 
     def __call__(self) -> None:
+        """One more week has been simulated."""
         self._weeks += 1
         if self._shown and self._weeks % 200 == 0:
             print(f"\r{self._weeks} weeks simulated ", end="\r", file=sys.stderr, flush=True)

@@ -1,4 +1,4 @@
-"""``whatif STUDY`` opens the screen; ``compare`` and ``check`` answer on standard output."""
+"""``whatif [STUDY]`` opens the screen; ``compare`` and ``check`` answer on standard output."""
 
 from __future__ import annotations
 
@@ -9,11 +9,28 @@ import sys
 from collections.abc import Callable, Sequence
 
 from whatif.command.answers import check_study, compare_study
+from whatif.command.explain import explain_figure
+from whatif.command.moves import break_even_command, sensitivity_command, vary_command
+from whatif.command.night import night_of_study
+from whatif.command.week import Asked, moment_of_week, show_week
 
 _USAGE = """\
+whatif                          begin a study, or open a demo or one opened lately
 whatif STUDY                    open a study and change it
 whatif compare STUDY [--format text|markdown|csv|json]
                                 print what every scenario brings
+whatif vary STUDY SCENARIO KEY FROM..TO[..STEP] [--and KEY FROM..TO[..STEP]]
+                                answer a scenario for each value of an input
+whatif sensitivity STUDY SCENARIO
+                                rank the inputs by what they do to the gain
+whatif breakeven STUDY SCENARIO KEY [FROM..TO] [--target TARGET]
+                                find where the reference or a target is reached
+whatif explain STUDY SCENARIO [FIGURE] [--format text|markdown|json]
+                                account for a figure; without one: list them
+whatif week STUDY SCENARIO [--week K] [--at "tue 14:20"] [--format text|json]
+                                print a week of a scenario, hour by hour
+whatif night STUDY [SCENARIO] [--format text|markdown|csv|json]
+                                tell how long the spindles go on after each shift
 whatif check STUDY              list every problem of a study file"""
 
 OK, WRONG, INTERRUPTED = 0, 1, 130
@@ -45,9 +62,53 @@ def _check(words: Sequence[str]) -> int:
     return check_study(parser.parse_args(words).study)
 
 
+def _explain(words: Sequence[str]) -> int:
+    parser = argparse.ArgumentParser(prog="whatif explain")
+    parser.add_argument("study", metavar="STUDY", help="a study file (TOML)")
+    parser.add_argument("scenario", metavar="SCENARIO", help="the id of a scenario in it")
+    parser.add_argument(
+        "figure",
+        metavar="FIGURE",
+        nargs="?",
+        help='a figure, such as "spindle_hours.total"; without one all are listed',
+    )
+    parser.add_argument("--format", choices=("text", "markdown", "json"), default="text")
+    said = parser.parse_args(words)
+    return explain_figure(said.study, said.scenario, said.figure, said.format)
+
+
+def _week(words: Sequence[str]) -> int:
+    parser = argparse.ArgumentParser(prog="whatif week")
+    parser.add_argument("study", metavar="STUDY", help="a study file (TOML)")
+    parser.add_argument("scenario", metavar="SCENARIO", help="the id of one of its scenarios")
+    parser.add_argument(
+        "--week", type=int, default=1, metavar="K", help="which of the weeks measured (default 1)"
+    )
+    parser.add_argument(
+        "--at",
+        type=moment_of_week,
+        metavar="MOMENT",
+        help='one moment in words, such as "tue 14:20"',
+    )
+    parser.add_argument("--format", choices=("text", "json"), default="text")
+    said = parser.parse_args(words)
+    return show_week(Asked(said.study, said.scenario, said.week, said.format, said.at))
+
+
+def _night(words: Sequence[str]) -> int:
+    parser = argparse.ArgumentParser(prog="whatif night")
+    parser.add_argument("study", metavar="STUDY", help="a study file (TOML)")
+    parser.add_argument(
+        "scenario", metavar="SCENARIO", nargs="?", help="a scenario's id; all of them without"
+    )
+    parser.add_argument("--format", choices=("text", "markdown", "csv", "json"), default="text")
+    said = parser.parse_args(words)
+    return night_of_study(said.study, said.scenario, said.format)
+
+
 def _open(words: Sequence[str]) -> int:
     parser = _parser()
-    parser.add_argument("study", metavar="STUDY", help="a study file (TOML)")
+    parser.add_argument("study", metavar="STUDY", nargs="?", help="a study file (TOML)")
     said = parser.parse_args(words)
     # Imported only now: the screen takes longer to load than an answer takes to print.
     from whatif.screens.app import open_study
@@ -55,7 +116,16 @@ def _open(words: Sequence[str]) -> int:
     return open_study(said.study)
 
 
-COMMANDS: dict[str, Callable[[Sequence[str]], int]] = {"compare": _compare, "check": _check}
+COMMANDS: dict[str, Callable[[Sequence[str]], int]] = {
+    "compare": _compare,
+    "vary": vary_command,
+    "sensitivity": sensitivity_command,
+    "breakeven": break_even_command,
+    "explain": _explain,
+    "week": _week,
+    "night": _night,
+    "check": _check,
+}
 
 
 def main(words: Sequence[str]) -> int:

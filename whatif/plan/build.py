@@ -249,6 +249,7 @@ def _group_plan(id_: str, one: Machine) -> GroupPlan:
         pallets=one.pallets,
         floor=None if one.floor is None else one.floor.value,
         pallet_floor=one.pallet_floor.value,
+        pallet_change=one.pallet_change.seconds,
     )
 
 

@@ -49,8 +49,13 @@ def in_units(found: Fit, units: str) -> Fit:
     """The same fit with its sentences in the units that the study's reports show."""
     if units == "metric":
         return found
-    limits = tuple(replace(limit, text=_METRIC.sub(_in_inch, limit.text)) for limit in found.limits)
+    limits = tuple(replace(limit, text=words_in_units(limit.text, units)) for limit in found.limits)
     return replace(found, limits=limits)
+
+
+def words_in_units(text: str, units: str) -> str:
+    """A sentence on a fit, which is in mm and kg, in the units that reports show."""
+    return text if units == "metric" else _METRIC.sub(_in_inch, text)
 
 
 def _in_inch(found: re.Match[str]) -> str:

@@ -41,13 +41,19 @@ class PartPlan:
 
 @dataclass(frozen=True, slots=True)
 class GroupPlan:
-    """A machine group in use; floor in square metres, None where it was not given."""
+    """A machine group in use.
+
+    Attributes:
+        floor: square metres, None where it was not given.
+        pallet_change: seconds as entered or assumed, also where one table changes nothing.
+    """
 
     id: str
     count: int
     pallets: int
     floor: Fraction | None
     pallet_floor: Fraction
+    pallet_change: int
 
 
 @dataclass(frozen=True, slots=True)

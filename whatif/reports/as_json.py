@@ -8,6 +8,7 @@ from typing import Any
 
 from whatif.answers.compare import Answer, Comparison
 from whatif.answers.figures import Figures
+from whatif.answers.indicators import indicators
 from whatif.answers.money import Money
 from whatif.answers.rush import AnyHour, Rush
 from whatif.cell.fit import Fit
@@ -21,7 +22,12 @@ def to_json(found: Comparison) -> str:
         "reference": found.reference,
         "scenarios": {id_: _scenario(answer) for id_, answer in found.answers.items()},
     }
-    return json.dumps(_rounded(whole), indent=2, ensure_ascii=False, allow_nan=False)
+    return dumped(whole)
+
+
+def dumped(whole: Any) -> str:
+    """Any plain object as JSON, indented for reading, numbers to six decimals."""
+    return json.dumps(rounded(whole), indent=2, ensure_ascii=False, allow_nan=False)
 
 
 def _scenario(answer: Answer) -> dict[str, Any]:
@@ -44,6 +50,9 @@ def _scenario(answer: Answer) -> dict[str, Any]:
             "gain_range_percent": None if answer.gain_range is None else list(answer.gain_range),
         },
         "simulated": None if figures is None else _simulated(figures),
+        "indicators_percent": None
+        if figures is None
+        else {key: one.percent for key, one in indicators(plan, figures).items()},
         "band": None if answer.band is None else list(answer.band),
         "gain_percent": asdict(answer.gains),
         "grain_percent": None if answer.grain is None else asdict(answer.grain),
@@ -52,7 +61,7 @@ def _scenario(answer: Answer) -> dict[str, Any]:
             part: {group: _fit(fit) for group, fit in by_group.items()}
             for part, by_group in plan.fits.items()
         },
-        "money": None if answer.money is None else _money(answer.money),
+        "money": None if answer.money is None else money_json(answer.money),
         "rush": {id_: _rush(one) for id_, one in answer.rush.items()},
         "orders": {
             id_: {
@@ -77,10 +86,14 @@ def _simulated(figures: Figures) -> dict[str, Any]:
     }
 
 
-def _money(money: Money) -> dict[str, Any]:
+def money_json(money: Money) -> dict[str, Any]:
+    """Money as section 8 has it."""
     found = asdict(money)
     found["rate_of_return_percent"] = found.pop("rate_of_return")
     return found
+
+
+_RUSH = ("hours", "lost_spindle_hours", "lost_contribution")
 
 
 def _rush(found: Rush | AnyHour | None) -> dict[str, Any] | None:
@@ -88,9 +101,11 @@ def _rush(found: Rush | AnyHour | None) -> dict[str, Any] | None:
     if found is None:
         return None
     if isinstance(found, Rush):
-        return asdict(found)
-    middle, worst = asdict(found.median), asdict(found.worst)
-    return {key: {"median": middle[key], "worst": worst[key]} for key in middle}
+        return {key: getattr(found, key) for key in _RUSH}
+    return {
+        key: {"median": getattr(found.median, key), "worst": getattr(found.worst, key)}
+        for key in _RUSH
+    }
 
 
 def _fit(fit: Fit) -> dict[str, Any]:
@@ -102,11 +117,12 @@ def _fit(fit: Fit) -> dict[str, Any]:
     }
 
 
-def _rounded(value: Any) -> Any:
+def rounded(value: Any) -> Any:
+    """The same with every number to six decimals, at any depth."""
     if isinstance(value, float):
         return round(value, 6)
     if isinstance(value, dict):
-        return {key: _rounded(one) for key, one in value.items()}
+        return {key: rounded(one) for key, one in value.items()}
     if isinstance(value, list | tuple):
-        return [_rounded(one) for one in value]
+        return [rounded(one) for one in value]
     return value

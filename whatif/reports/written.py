@@ -7,9 +7,11 @@ import io
 from collections.abc import Callable
 
 from whatif.answers.compare import Comparison
+from whatif.answers.indicators import STATES_IN_WORDS
 from whatif.answers.table import Row, rows
 from whatif.reports.as_json import to_json
 from whatif.reports.cells import cells, left, right
+from whatif.reports.sheets import escaped
 
 _FIT_NOTE = (
     '"Fits" is arithmetic on what was entered, no permission to load: the makers\' limits decide.'
@@ -59,31 +61,31 @@ def to_text(found: Comparison) -> str:
         lines += ["", title] + [f"  {sort}: {' '.join(text.split())}" for sort, text in said]
     for text, titles in cautions(found):
         lines += ["", f"Caution for {', '.join(titles)}:", f"  {text}"]
-    return "\n".join([*lines, "", _FIT_NOTE])
+    return "\n".join([*lines, *_closing(found)])
 
 
 def to_markdown(found: Comparison) -> str:
     """The same as a Markdown document."""
     reference = found.answers[found.reference].plan.title
-    lines = [f"# {_escaped(found.title)}", "", f"Against: {_escaped(reference)}", ""]
-    lines.append("| " + " | ".join(["", *map(_escaped, _heads(found))]) + " |")
+    lines = [f"# {escaped(found.title)}", "", f"Against: {escaped(reference)}", ""]
+    lines.append("| " + " | ".join(["", *map(escaped, _heads(found))]) + " |")
     lines.append("| --- |" + " ---: |" * len(found.answers))
     lines += [
-        "| " + " | ".join(map(_escaped, [_first(row).strip(), *row.cells])) + " |"
+        "| " + " | ".join(map(escaped, [_first(row).strip(), *row.cells])) + " |"
         for row in rows(found)
     ]
     for title, said in notes(found):
-        lines += ["", f"## {_escaped(title)}", ""]
-        lines += [f"- **{sort}**: {_escaped(text)}" for sort, text in said]
+        lines += ["", f"## {escaped(title)}", ""]
+        lines += [f"- **{sort}**: {escaped(text)}" for sort, text in said]
     for text, titles in cautions(found):
-        lines += ["", f"**Caution** for {_escaped(', '.join(titles))}: {_escaped(text)}"]
-    return "\n".join([*lines, "", _FIT_NOTE])
+        lines += ["", f"**Caution** for {escaped(', '.join(titles))}: {escaped(text)}"]
+    return "\n".join([*lines, *_closing(found)])
 
 
-def _escaped(text: str) -> str:
-    for sign in "\\|*_`<":
-        text = text.replace(sign, "\\" + sign)
-    return text.replace("\n", " ")
+def _closing(found: Comparison) -> list[str]:
+    """What is said once of every comparison."""
+    counted = any(answer.figures is not None for answer in found.answers.values())
+    return [*(("", STATES_IN_WORDS) if counted else ()), "", _FIT_NOTE]
 
 
 def to_csv(found: Comparison) -> str:

@@ -12,6 +12,7 @@ from rich.cells import cell_len
 from textual import events
 from textual.geometry import Region
 from textual.screen import Screen
+from textual.widget import Widget
 from textual.widgets import Static
 
 from whatif.answers.compare import Answer
@@ -19,12 +20,17 @@ from whatif.screens.columns import cut, fitted, wrapped
 from whatif.screens.editor import Editor
 from whatif.screens.sheet import Sheet, SheetState
 from whatif.screens.strip import ResultStrip, StripState
-from whatif.screens.strip_rows import WAITING
+from whatif.screens.strip_rows import WAITING, Room
 from whatif.screens.tree import ScenarioTree, TreeState, branches
+from whatif.screens.views.pane import ViewPane
+from whatif.screens.views.view import Look, View
 from whatif.screens.words import meaning_words, value_words
 from whatif.session.answered import Answered
+from whatif.session.next_step import next_step
+from whatif.session.requests import Question
 from whatif.session.session import Session
 from whatif.session.sheet import Cell, Heading, Line, Row, cell, differing, rows
+from whatif.study.draft import Draft
 from whatif.study.raw import Path
 
 HIGH = 30
@@ -42,6 +48,14 @@ class Board(Screen[None]):
         self.session = session
         self.answered = Answered()
         self.notice = ""
+        self.view: View | None = None
+        self.results: dict[Question, object] = {}
+        self.faults: dict[Question, str] = {}
+        self._progress = ""
+        self._answering: Draft | None = None
+        self._asked: Question | None = None
+        self._stopped = False
+        self._typing_from: Widget | None = None
         self._column = 0
         self._first = 0
         self._place: Path = ()
@@ -62,6 +76,32 @@ class Board(Screen[None]):
         self.repaint()
         # The strip may have changed its height, and with it the place of the sheet.
         self.call_after_refresh(self.repaint)
+
+    # -- what a view is answered ---------------------------------------------------------
+
+    def look(self) -> Look:
+        """What there is to be drawn by a view."""
+        draft = self.session.shown
+        asked = self._asked
+        return Look(
+            checked=self.session.checked,
+            ids=self.ids,
+            titles=tuple(draft.scenario(one).title for one in self.ids),
+            chosen=self.chosen,
+            reference=draft.reference_id,
+            answers=self.current(),
+            columns=self._columns,
+            result=None if asked is None else self.results.get(asked),
+            waiting="Stopped; s goes on with it." if self._stopped else self._progress,
+            fault="" if asked is None else self.faults.get(asked, ""),
+        )
+
+    def wanted(self) -> Question | None:
+        """What the open view wants to know and has not been told."""
+        if self.view is None or self._stopped or self.session.checked.study is None:
+            return None
+        question = self.view.question(self.look())
+        return None if question in self.results or question in self.faults else question
 
     # -- what is where -----------------------------------------------------------------
 
@@ -120,6 +160,7 @@ class Board(Screen[None]):
         self._paint_sheet()
         self._paint_head()
         self._paint_info()
+        self.query_one(ViewPane).show(self.view)
         self.place_editor()
 
     def place_editor(self) -> None:
@@ -139,10 +180,22 @@ class Board(Screen[None]):
     def _lay_out(self) -> None:
         tree = self.query_one(ScenarioTree)
         wanted = self._tree_wanted
-        tree.display = self.size.width >= SIDE_BY_SIDE if wanted is None else wanted
+        beside = self.size.width >= SIDE_BY_SIDE and self.view is None
+        tree.display = beside if wanted is None else wanted
+        self._make_room()
         room = self.size.width - (30 if tree.display else 0) - 1
         self._columns = fitted(room, len(self.ids), self._column, self._first)
         self._first = self._columns.first
+
+    def _make_room(self) -> None:
+        """With a view open the sheet is the one line that is being changed, or nothing."""
+        view = self.view
+        whole = view is not None and view.whole
+        self.query_one(ViewPane).display = view is not None
+        self.query_one(Sheet).set_class(view is not None, "one-line")
+        for one in (ResultStrip, Sheet):
+            self.query_one(one).display = not whole
+        self.query_one("#rule").display = not whole
 
     @property
     def is_waiting(self) -> bool:
@@ -165,7 +218,7 @@ class Board(Screen[None]):
                 reference=draft.reference_id,
                 cursor=self._column,
                 answers=answers,
-                high=self.size.height >= HIGH,
+                room=self._strip_room(),
                 blank=blank,
             )
         )
@@ -173,6 +226,11 @@ class Board(Screen[None]):
             TreeState(tuple(branches(draft)), self.chosen, draft.reference_id, answers, blank)
         )
         self.query_one("#rule", Static).update(f"──{self._caution_words()}" + "─" * self.size.width)
+
+    def _strip_room(self) -> Room:
+        if self.view is not None:
+            return Room.SHORT
+        return Room.HIGH if self.size.height >= HIGH else Room.LOW
 
     def _paint_sheet(self) -> None:
         self.query_one(Sheet).show(
@@ -185,6 +243,7 @@ class Board(Screen[None]):
                 column=self._column,
                 cell=self._cell,
                 heading_note=self._heading_note,
+                single=self.view is not None,
             )
         )
 
@@ -218,7 +277,7 @@ class Board(Screen[None]):
 
     def _paint_info(self) -> None:
         info = self.query_one("#info", Static)
-        high = self.size.height >= HIGH
+        high = self.size.height >= HIGH and self.view is None
         info.set_class(high, "high")
         editor = self.query_one(Editor)
         info.set_class(bool(editor.wrong), "wrong")
@@ -233,8 +292,11 @@ class Board(Screen[None]):
         line, scenario = self.line, self.chosen
         if scenario is None:
             return [self.notice or "No scenario yet: press a to add one."]
+        step = next_step(self.session.checked.resolved[scenario])
         if line is None:
-            return [self.notice or "Space opens or closes the heading.", ""]
+            return [self.notice or step or "Space opens or closes the heading.", ""]
+        if step and not self.query_one(Editor).is_open:
+            return [self.notice or step, meaning_words(line.path)]
         shown = self._cell(scenario, line.path)
         words = value_words(self.session.checked, scenario, line.path, line.label, shown)
         return [self.notice or words, meaning_words(line.path)]
@@ -255,6 +317,7 @@ class Board(Screen[None]):
         """Where the editor lies: over the value."""
         sheet = self.query_one(Sheet)
         x = sheet.region.x + self._columns.x(self._column) + 1
-        y = sheet.region.y + self._row - round(sheet.scroll_offset.y)
+        line = 1 if self.view is not None else self._row
+        y = sheet.region.y + line - round(sheet.scroll_offset.y)
         # Just its own column: figures of a neighbour cut short would be read as whole ones.
         return Region(x, y, self._columns.width - 1, 1)

@@ -8,11 +8,9 @@ from __future__ import annotations
 from typing import ClassVar, cast
 
 from textual import events, on
-from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
-from textual.containers import Horizontal, Vertical
 from textual.message import Message
-from textual.widgets import Footer, Input, Static
+from textual.widgets import Input
 
 from whatif.screens.board import Board
 from whatif.screens.editor import Editor
@@ -20,7 +18,7 @@ from whatif.screens.host import Host
 from whatif.screens.sheet import Sheet
 from whatif.screens.strip import ResultStrip
 from whatif.screens.tree import ScenarioTree
-from whatif.session.calculator import Reply
+from whatif.session.requests import Reply
 from whatif.session.sheet import Heading, Row, editable_text
 from whatif.study.raw import Path
 
@@ -33,8 +31,6 @@ class Desk(Board):
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("enter", "edit", "edit"),
-        Binding("space", "fold", "fold", show=False),
-        Binding("t", "tree", "tree", show=False),
     ]
 
     class Replied(Message):
@@ -43,19 +39,6 @@ class Desk(Board):
         def __init__(self, reply: Reply) -> None:
             super().__init__()
             self.reply = reply
-
-    def compose(self) -> ComposeResult:
-        """Head, tree and desk, the editor above them, the line of keys."""
-        yield Static(id="head", markup=False)
-        with Horizontal(id="body"):
-            yield ScenarioTree()
-            with Vertical(id="desk"):
-                yield ResultStrip()
-                yield Static(id="rule", markup=False)
-                yield Sheet(self)
-        yield Static(id="info", markup=False)
-        yield Footer(show_command_palette=False)
-        yield Editor(self.editor_ends)
 
     def on_mount(self) -> None:
         """Fold what is long and rarely changed; ask for the first answer."""
@@ -73,9 +56,19 @@ class Desk(Board):
 
     def ask(self) -> None:
         """Ask for what is on the screen to be answered, and draw it."""
+        if self._answering is not self.session.shown:
+            self._answering = self.session.shown
+            self.results.clear()
+            self.faults.clear()
+        self._progress = ""
         self._status = "" if self.session.checked.study is None else "working out"
-        self.host.ask(self.session.revision, self.session.shown)
+        self.send()
         self.repaint()
+
+    def send(self) -> None:
+        """Hand what is on the screen, and what the view wants to know of it, to the program."""
+        self._status = "" if self.session.checked.study is None else "working out"
+        self.host.ask(self.session.revision, self.session.shown, self.wanted())
 
     @on(Replied)
     def _replied(self, message: Replied) -> None:
@@ -86,6 +79,8 @@ class Desk(Board):
             return
         if reply.found is not None:
             self.answered.take(reply.found, self.session.shown)
+        if reply.question is not None:
+            return
         share = f" {min(99, 100 * reply.done // reply.of)} %" if reply.of else ""
         self._status = "" if reply.final else f"working out{share}"
         self.repaint()
@@ -161,6 +156,7 @@ class Desk(Board):
         self.notice = ""
         editor = self.query_one(Editor)
         first = self._old_text() if text is None else text
+        self._typing_from = self.focused
         editor.open(scenario, line.path, first, old=text is None, at=self._over())
         self._try_typed(editor)
 
@@ -211,7 +207,7 @@ class Desk(Board):
         else:
             self.session.drop()
         editor.say("")
-        self.set_focus(self.query_one(Sheet))
+        self.set_focus(self._typing_from or self.query_one(Sheet))
         self.ask()
 
     def changed(self, says: str) -> None:

@@ -50,6 +50,9 @@ class Hands(Protocol):
     def press_enter(self) -> None:
         """Edit the value, or open and close a heading."""
 
+    def focus_view(self) -> bool:
+        """Give the keys to the open view; whether there is one."""
+
     def place_editor(self) -> None:
         """The rows have been scrolled."""
 
@@ -59,7 +62,13 @@ class Hands(Protocol):
 
 @dataclass(frozen=True, slots=True)
 class SheetState:
-    """All that the sheet draws; ``cell`` tells what stands at a scenario and a path."""
+    """All that the sheet draws.
+
+    Attributes:
+        cell: tells what stands at a scenario and a path.
+        single: whether only the cursor's row is shown, with its heading, below a strip and above
+            a view.
+    """
 
     columns: Columns
     ids: tuple[str, ...]
@@ -69,6 +78,18 @@ class SheetState:
     column: int
     cell: Callable[[str, Path], Cell]
     heading_note: Callable[[Heading], str]
+    single: bool = False
+
+    def at(self, y: int) -> int:
+        """The row that is drawn at a line; a single row has its heading above it."""
+        if not self.single:
+            return y
+        return self.row if y else self._heading_of(self.row)
+
+    def _heading_of(self, row: int) -> int:
+        while row and not isinstance(self.rows[row], Heading):
+            row -= 1
+        return row
 
 
 class Sheet(ScrollView, can_focus=True):
@@ -92,6 +113,11 @@ class Sheet(ScrollView, can_focus=True):
     def show(self, state: SheetState) -> None:
         """Draw a state, the cursor's row in sight."""
         self._state = state
+        if state.single:
+            self.virtual_size = Size(1, 2)
+            self.scroll_to(y=0, animate=False, force=True)
+            self.refresh()
+            return
         self.virtual_size = Size(1, len(state.rows))
         # The heading above a thing's first row is kept in sight with it.
         above = 1 if state.row and isinstance(state.rows[state.row - 1], Heading) else 0
@@ -120,6 +146,8 @@ class Sheet(ScrollView, can_focus=True):
             self._hands.move(*moves[event.key])
         elif event.key == "enter":
             self._hands.press_enter()
+        elif event.key == "tab":
+            return self._hands.focus_view()
         elif character.isdigit() or (character in _BEGINS_A_NUMBER and character):
             self._hands.type_over(character)
         else:
@@ -131,7 +159,7 @@ class Sheet(ScrollView, can_focus=True):
         state = self._state
         if state is None:
             return
-        row = event.y + round(self.scroll_offset.y)
+        row = state.at(event.y + round(self.scroll_offset.y)) if state.rows else -1
         if not 0 <= row < len(state.rows):
             return
         column = state.columns.at(event.x)
@@ -145,9 +173,10 @@ class Sheet(ScrollView, can_focus=True):
         """One row."""
         state = self._state
         width = self.size.width
-        row = y + round(self.scroll_offset.y)
-        if state is None or row >= len(state.rows):
+        at = y + round(self.scroll_offset.y)
+        if state is None or not state.rows or at >= (2 if state.single else len(state.rows)):
             return Strip.blank(width, self.rich_style)
+        row = state.at(at)
         one = state.rows[row]
         here = row == state.row
         segments = (

@@ -15,7 +15,15 @@ from textual.widget import Widget
 
 from whatif.answers.compare import Answer
 from whatif.screens.columns import Columns, apart, cut, right, wrapped
-from whatif.screens.strip_rows import WAITING, StripRow, bar, leading_gain, sentence, strip_rows
+from whatif.screens.strip_rows import (
+    WAITING,
+    Room,
+    StripRow,
+    bar,
+    leading_gain,
+    sentence,
+    strip_rows,
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,6 +34,7 @@ class StripState:
         titles: of the scenarios, in the order of the columns.
         answers: per scenario the answer that belongs to what is on the screen, if there is one.
         ids: of the scenarios in the columns.
+        room: how many of the rows are shown.
         blank: what stands in place of answers that are not there: being worked out, or none.
     """
 
@@ -35,7 +44,7 @@ class StripState:
     reference: str | None
     cursor: int
     answers: Mapping[str, Answer]
-    high: bool
+    room: Room
     blank: str = WAITING
 
 
@@ -67,7 +76,7 @@ class ResultStrip(Widget):
     def show(self, state: StripState) -> None:
         """Draw a state."""
         self._state = state
-        self._rows = strip_rows(list(state.answers.values()), high=state.high)
+        self._rows = strip_rows(list(state.answers.values()), state.room)
         height = 1 + len(self._rows) + self._sentence_lines(state)
         if self.styles.height is None or self.styles.height.value != height:
             self.styles.height = height
@@ -75,7 +84,7 @@ class ResultStrip(Widget):
 
     @staticmethod
     def _sentence_lines(state: StripState) -> int:
-        return 2 if state.high else 1
+        return 2 if state.room is Room.HIGH else 1
 
     def on_click(self, event: events.Click) -> None:
         """A click chooses the column."""
@@ -142,4 +151,6 @@ class ResultStrip(Widget):
         answer = state.answers.get(state.ids[state.cursor]) if state.ids else None
         text = "" if answer is None else sentence(answer)
         lines = wrapped(text, width, self._sentence_lines(state))
-        return [Segment(cut(lines[line], width), self._style("sentence"))]
+        # Just after the strip has been made lower it is still drawn at its old height once.
+        said = lines[line] if line < len(lines) else ""
+        return [Segment(cut(said, width), self._style("sentence"))]

@@ -15,6 +15,14 @@ BAR_FULL = 50.0
 """Gain in percent at which a bar is full."""
 
 
+class Room(Enum):
+    """How much of the strip there is room for; beside a view only the gain and what limits."""
+
+    SHORT = "short"
+    LOW = "low"
+    HIGH = "high"
+
+
 class Tone(Enum):
     """How a text is coloured; sign and words tell the same without colour."""
 
@@ -122,6 +130,9 @@ _FIT = StripRow("parts", _fit)
 _HELD = StripRow("held back by", _plain(_held))
 _CLAIMED = StripRow("claimed h a day, gain", _claimed)
 
+SHORT = (_SALEABLE, _BAR, _HELD)
+"""Above a view."""
+
 LOW = (
     _SALEABLE,
     _BAR,
@@ -148,9 +159,9 @@ HIGH = (
 """For screens with room."""
 
 
-def strip_rows(answers: list[Answer], *, high: bool) -> tuple[StripRow, ...]:
+def strip_rows(answers: list[Answer], room: Room) -> tuple[StripRow, ...]:
     """The rows to show; what is claimed only where somebody claims something beside a model."""
-    rows = HIGH if high else LOW
+    rows = {Room.SHORT: SHORT, Room.LOW: LOW, Room.HIGH: HIGH}[room]
     both = any(one.claimed is not None and one.figures is not None for one in answers)
     return (*rows, _CLAIMED) if both else rows
 

@@ -9,113 +9,15 @@ from __future__ import annotations
 
 import contextlib
 import multiprocessing
-import signal
 import sys
 import threading
 from collections.abc import Callable
-from dataclasses import dataclass
 from multiprocessing.connection import Connection
 from multiprocessing.process import BaseProcess
 from typing import Protocol
 
-from whatif.answers.compare import Comparison, compare, with_gain_ranges, with_grain, with_rush
-from whatif.session.memory import Memory
-from whatif.study.check import check
-from whatif.study.draft import Draft
-
-
-@dataclass(frozen=True, slots=True)
-class Request:
-    """A draft to be answered."""
-
-    revision: int
-    draft: Draft
-
-
-@dataclass(frozen=True, slots=True)
-class Reply:
-    """An answer, or news on the way to it.
-
-    Attributes:
-        found: None while there is only progress to tell, or where the draft has problems.
-        final: whether nothing more comes for this revision.
-        done, of: weeks simulated so far, and about how many there are.
-        fault: what went wrong with the calculation itself, in words; empty if nothing.
-    """
-
-    revision: int
-    found: Comparison | None = None
-    final: bool = False
-    done: int = 0
-    of: int = 0
-    fault: str = ""
-
-
-class Overtaken(Exception):
-    """A newer request has come."""
-
-
-class _Bench:
-    """The calculating side: one request at a time, the newest."""
-
-    def __init__(self, line: Connection) -> None:
-        self._line = line
-        self._memory = Memory(between_weeks=self._between_weeks)
-        self._request = Request(0, Draft())
-        self._weeks = self._expected = 0
-
-    def serve(self) -> None:
-        """Answer until the other end is closed."""
-        while True:
-            try:
-                self._request = self._line.recv()
-                while self._line.poll():
-                    self._request = self._line.recv()
-                self._answer(self._request)
-            except Overtaken:
-                continue
-            except (EOFError, OSError):
-                return
-
-    def _answer(self, request: Request) -> None:
-        try:
-            checked = check(request.draft)
-            study = checked.study
-            if study is None:
-                self._line.send(Reply(request.revision, final=True))
-                return
-            self._weeks = 0
-            runs = study.runs if any(one.stop for one in study.scenarios.values()) else 1
-            weeks = (study.weeks + study.warm_up) * len(study.scenarios)
-            self._expected = 3 * runs * weeks
-            found = compare(checked, self._memory, most_runs=1)
-            self._line.send(Reply(request.revision, found))
-            if any(plan.runs > 1 for plan in (one.plan for one in found.answers.values())):
-                found = compare(checked, self._memory)
-                self._line.send(Reply(request.revision, found))
-            found = with_grain(found, self._memory)
-            self._line.send(Reply(request.revision, found))
-            found = with_rush(with_gain_ranges(found, self._memory), self._memory.pause)
-            self._line.send(Reply(request.revision, found, final=True))
-        except (Overtaken, EOFError, OSError):
-            raise
-        except Exception as fault:  # told on the screen; the process lives on
-            text = f"{type(fault).__name__}: {fault}"
-            self._line.send(Reply(request.revision, final=True, fault=text))
-
-    def _between_weeks(self) -> None:
-        if self._line.poll():
-            raise Overtaken
-        self._weeks += 1
-        if self._weeks % 25 == 0:
-            self._line.send(Reply(self._request.revision, done=self._weeks, of=self._expected))
-
-
-def serve(line: Connection) -> None:
-    """What the calculating process runs."""
-    # An interrupt from the keyboard is the screen's to handle, not ours.
-    signal.signal(signal.SIGINT, signal.SIG_IGN)
-    _Bench(line).serve()
+from whatif.session.bench import serve
+from whatif.session.requests import Reply, Request
 
 
 class Calculates(Protocol):

@@ -11,12 +11,12 @@ from dataclasses import dataclass
 from enum import Enum
 
 from whatif.session.hours import ATTENDED, UNATTENDED, attended_text
-from whatif.session.unused import why_unused
 from whatif.study.catalogue import ANY, Key, key_for, keys_of
 from whatif.study.check import Checked
 from whatif.study.kinds import KindError
 from whatif.study.raw import Path
 from whatif.study.resolve import ASSUMED, Given, Resolved, Source
+from whatif.study.unused import why_unused
 
 NOT_GIVEN = "-"
 

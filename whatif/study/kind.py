@@ -10,6 +10,7 @@ from pydantic import GetCoreSchemaHandler
 from pydantic_core import CoreSchema, core_schema
 
 from whatif.study.raw import Raw, frozen, shown
+from whatif.units import Dimension
 
 T = TypeVar("T")
 
@@ -32,10 +33,11 @@ class Kind(ABC, Generic[T]):
 
     A kind stands in the annotation of a model's field, and is at once what the
     field is validated with. `numeric` tells whether a value of this kind can be
-    varied in steps.
+    varied in steps; `dimension` of what its unit is, None for a value without one.
     """
 
     numeric: ClassVar[bool] = False
+    dimension: ClassVar[Dimension | None] = None
 
     @property
     @abstractmethod

@@ -86,6 +86,7 @@ class TimeOr(Kind[Quantity | str]):
 
     word: str
     numeric: ClassVar[bool] = True
+    dimension: ClassVar[Dimension] = Dimension.TIME
 
     @property
     def allowed(self) -> str:

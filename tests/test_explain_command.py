@@ -1,0 +1,108 @@
+"""``whatif explain`` from the command line: text of 80 columns, Markdown, JSON, what is wrong."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+from explain_studies import PENCIL
+
+from whatif.command.main import main
+
+FIGURE = "people_hours.paid"
+
+
+@pytest.fixture
+def file(tmp_path: Path) -> str:
+    path = tmp_path / "study.toml"
+    path.write_text(PENCIL, encoding="utf-8")
+    return str(path)
+
+
+Capture = pytest.CaptureFixture[str]
+
+
+def test_an_account_in_text(file: str, capsys: Capture) -> None:
+    assert main(["explain", file, "most", FIGURE]) == 0
+    out = capsys.readouterr().out
+    assert "= 2 × 5 × 8" in out
+    assert "80.0 h a week" in out
+    assert "inherited from Now:" in out
+    assert "Check it with a pencil" in out
+
+
+def test_no_line_is_wider_than_80(file: str, capsys: Capture) -> None:
+    assert main(["explain", file, "most"]) == 0
+    listed = capsys.readouterr().out
+    ids = [line.split()[0] for line in listed.splitlines()[2:]]
+    assert "spindle_hours.total" in ids
+    for figure in ("pieces.plate", "gain_percent.saleable", "limit", "fit.plate.mill"):
+        assert figure in ids
+        assert main(["explain", file, "most", figure]) == 0
+        listed += capsys.readouterr().out
+    assert max(map(len, listed.splitlines())) <= 80
+
+
+def test_the_list_has_every_value(file: str, capsys: Capture) -> None:
+    assert main(["explain", file, "now", "--format", "json"]) == 0
+    listed = json.loads(capsys.readouterr().out)
+    assert listed["scenario"] == "now"
+    by_id = {one["figure"]: one for one in listed["figures"]}
+    assert by_id[FIGURE] == {
+        "figure": FIGURE,
+        "name": "people paid",
+        "unit": "h a week",
+        "value": 80.0,
+        "shown": "80.0 h a week",
+    }
+
+
+def test_an_account_in_json(file: str, capsys: Capture) -> None:
+    assert main(["explain", file, "more", FIGURE, "--format", "json"]) == 0
+    one = json.loads(capsys.readouterr().out)
+    assert (one["format"], one["scenario"], one["figure"]) == (1, "more", FIGURE)
+    assert one["value"] == one["steps"][-1]["result"] == 80.0
+    people = one["terms"][0]
+    assert people == {
+        "label": "people, shift day",
+        "number": 2,
+        "unit": "",
+        "typed": "",
+        "origin": "inherited from Now",
+    }
+    assert one["binds"]
+    assert one["checks"][0]["relation"] == "is"
+    assert one["checks"][0]["holds"] is True
+    assert one["checks"][0]["result"] == one["checks"][0]["found"] == 80.0
+
+
+def test_markdown(file: str, capsys: Capture) -> None:
+    assert main(["explain", file, "now", FIGURE, "--format", "markdown"]) == 0
+    assert capsys.readouterr().out.startswith("# people paid\n")
+    assert main(["explain", file, "now", "--format", "markdown"]) == 0
+    assert "| `people_hours.paid` | people paid | 80.0 h a week |" in capsys.readouterr().out
+
+
+def test_an_unknown_figure(file: str, capsys: Capture) -> None:
+    assert main(["explain", file, "now", "people_hours.payed"]) == 1
+    told = capsys.readouterr()
+    assert told.out == ""
+    assert "Did you mean people_hours.paid" in told.err
+    assert "There are: gain_percent.saleable, " in told.err
+
+
+def test_an_unknown_scenario(file: str, capsys: Capture) -> None:
+    assert main(["explain", file, "mast", FIGURE]) == 1
+    told = capsys.readouterr()
+    assert told.out == ""
+    assert "There is no scenario mast. Did you mean most?" in told.err
+    assert "now, more, most" in told.err
+
+
+def test_a_study_with_problems(file: str, capsys: Capture) -> None:
+    Path(file).write_text(PENCIL + "machine.mill.count = -1\n", encoding="utf-8")
+    assert main(["explain", file, "now", FIGURE]) == 1
+    told = capsys.readouterr()
+    assert told.out == ""
+    assert "machine.mill.count" in told.err

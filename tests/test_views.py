@@ -1,0 +1,78 @@
+"""Each view on each demo study at three sizes, its keys, and how it follows edits."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from screen import SCENARIOS, SIZES, Screen, on_screen
+from syrupy.assertion import SnapshotAssertion
+
+from whatif.screens.views.all import VIEWS
+from whatif.screens.views.pane import ViewPane
+
+DEMOS = ("pallets-until-demand", "one-person", "small-orders")
+NAMES = [view.name for view in VIEWS]
+
+
+def _sizes(size: tuple[int, int]) -> str:
+    return f"{size[0]}x{size[1]}"
+
+
+async def opened(screen: Screen, name: str) -> Screen:
+    """Open a view through the desk's own command."""
+    screen.app.desk.action_view(name)
+    return await screen.settle()
+
+
+@pytest.mark.parametrize("size", SIZES, ids=_sizes)
+@pytest.mark.parametrize("demo", DEMOS)
+@pytest.mark.parametrize("name", NAMES)
+async def test_a_view_of_a_demo(
+    name: str, demo: str, size: tuple[int, int], tmp_path: Path, snapshot: SnapshotAssertion
+) -> None:
+    async with on_screen(SCENARIOS / f"{demo}.toml", size, state=tmp_path) as screen:
+        await screen.press("right")
+        await opened(screen, name)
+        assert screen.text == snapshot
+
+
+@pytest.mark.parametrize("demo", DEMOS)
+@pytest.mark.parametrize("name", NAMES)
+async def test_it_needs_no_scrolling_at_120x32(name: str, demo: str, tmp_path: Path) -> None:
+    async with on_screen(SCENARIOS / f"{demo}.toml", (120, 32), state=tmp_path) as screen:
+        await screen.press("right")
+        await opened(screen, name)
+        pane = screen.app.desk.query_one(ViewPane)
+        assert pane.max_scroll_y == 0
+
+
+async def test_the_list_opens_a_view_and_escape_goes_back(tmp_path: Path) -> None:
+    async with on_screen(SCENARIOS / "one-person.toml", state=tmp_path) as screen:
+        sheet = screen.text
+        await screen.press("f6", "1")
+        assert VIEWS[0].title in screen.text or "Machine hours" in screen.text
+        await screen.press("escape")
+        assert screen.text == sheet
+
+
+@pytest.mark.parametrize("name", NAMES)
+async def test_a_view_follows_an_edit_and_its_undo(name: str, tmp_path: Path) -> None:
+    async with on_screen(SCENARIOS / "one-person.toml", state=tmp_path) as screen:
+        await screen.go_to("pallets each", 1)
+        await opened(screen, name)
+        before = screen.text
+        await screen.press("9", "enter")
+        assert screen.text != before
+        await screen.press("u")
+        # What was done last is told below; the rest is as it was.
+        assert screen.text.splitlines()[1:-4] == before.splitlines()[1:-4]
+
+
+async def test_the_keys_go_to_the_line_of_inputs_and_back(tmp_path: Path) -> None:
+    async with on_screen(SCENARIOS / "one-person.toml", state=tmp_path) as screen:
+        await opened(screen, "hours")
+        first = screen.app.desk.line
+        await screen.press("tab", "down", "tab")
+        assert screen.app.desk.line != first
+        assert isinstance(screen.app.focused, ViewPane)

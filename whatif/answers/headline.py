@@ -1,0 +1,130 @@
+"""A scenario for a meeting: one figure and the three sentences that matter."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from whatif.answers.compare import Answer
+from whatif.answers.gains import is_difference
+from whatif.answers.table import gain_text
+
+Sense = Literal["gain", "loss", "none"]
+
+_WORTH_A_WORD = 0.5
+"""Hours a week from which pieces that nobody buys are worth a word in a meeting."""
+
+
+@dataclass(frozen=True, slots=True)
+class Headline:
+    """What is said of one scenario.
+
+    Attributes:
+        figure: the gain, or for the reference its spindle hours; short enough for large figures.
+        sense: whether it is a gain, a loss, or neither.
+        caption: what the figure is.
+        sentences: what it brings; what holds it back; what it takes.
+    """
+
+    figure: str
+    sense: Sense
+    caption: str
+    sentences: tuple[str, ...]
+
+
+def headline(answer: Answer, reference: Answer, reference_title: str) -> Headline:
+    """The scenario held against the reference; the reference itself is told as it is."""
+    is_reference = answer.plan.scenario == reference.plan.scenario
+    figure, sense, caption = _figure(answer, reference_title, is_reference=is_reference)
+    sentences = (
+        _brings(answer, reference, is_reference=is_reference),
+        _held_back(answer),
+        _takes(answer, reference, is_reference=is_reference),
+    )
+    return Headline(figure, sense, caption, tuple(one for one in sentences if one))
+
+
+def _figure(answer: Answer, reference_title: str, *, is_reference: bool) -> tuple[str, Sense, str]:
+    figures = answer.figures
+    if figures is None:
+        if answer.claimed is None:
+            return "-", "none", "nothing is known of it yet"
+        gain = answer.claimed.gain
+        if gain is None or is_reference:
+            return f"{answer.claimed.hours_per_day:.1f} h", "none", "spindle hours a day, claimed"
+        text = f"{gain:+.0f} %"
+        return text, "gain" if gain > 0 else "loss", f"claimed, against {reference_title}"
+    if is_reference:
+        return f"{figures.spindle.total:.0f} h", "none", "spindle hours a week: the reference"
+    gain, grain = answer.gains.saleable, None if answer.grain is None else answer.grain.saleable
+    caption = f"saleable output against {reference_title}"
+    if gain is None:
+        return "-", "none", f"no {caption}"
+    if not is_difference(gain, grain):
+        return "±0", "none", f"no difference in {caption}"
+    # The tenth of a percent is for the table; large figures are read across a room.
+    text = gain_text(gain, grain) if abs(gain) < 1 else f"{gain:+.0f} %"
+    return text, "gain" if gain > 0 else "loss", caption
+
+
+def _brings(answer: Answer, reference: Answer, *, is_reference: bool) -> str:
+    figures, base = answer.figures, reference.figures
+    unmade = [part.id for part in answer.plan.parts if part.unmade]
+    left_out = f"It cannot make {' and '.join(unmade)}. " if unmade else ""
+    if figures is None:
+        return left_out
+    spindle = figures.spindle
+    instead = "" if is_reference or base is None else f" instead of {base.spindle.total:.0f}"
+    text = (
+        f"{left_out}The spindles cut {spindle.total:.0f} h a week{instead}: "
+        f"{spindle.attended:.0f} with people there, {spindle.unattended:.0f} with nobody"
+    )
+    if figures.unsold_hours > _WORTH_A_WORD:
+        return f"{text}, {figures.unsold_hours:.0f} of them for pieces that nobody buys."
+    if figures.least_met is not None:
+        return f"{text}; of the part that is furthest behind {figures.least_met:.0f} % are made."
+    return f"{text}."
+
+
+def _held_back(answer: Answer) -> str:
+    if answer.limit is not None:
+        return answer.limit.text.split(". ")[0].rstrip(".") + "."
+    return ""
+
+
+def _takes(answer: Answer, reference: Answer, *, is_reference: bool) -> str:
+    money, figures, base = answer.money, answer.figures, reference.figures
+    if money is not None and not is_reference:
+        takes = (
+            f"It takes {money.currency} {money.capital:,.0f} and brings "
+            if (money.capital > 0)
+            else "It takes no capital and brings "
+        )
+        brings = f"{money.currency} {money.year_gain:,.0f} a year more"
+        if money.year_gain <= 0:
+            return f"{takes}{money.currency} {-money.year_gain:,.0f} a year less: never paid back."
+        back = (
+            ""
+            if money.payback_years is None or money.capital <= 0
+            else f": paid back in {money.payback_years:.1f} years"
+        )
+        return f"{takes}{brings}{back}."
+    if money is not None:
+        return (
+            f"A year brings {money.currency} {money.year:,.0f} after wages and floor, without what "
+            "else the shop costs."
+        )
+    if figures is None:
+        return ""
+    more = ""
+    if base is not None and not is_reference:
+        differs = figures.people.paid - base.people.paid
+        more = (
+            f", {abs(differs):.0f} {'more' if differs > 0 else 'fewer'}"
+            if abs(differs) > (_WORTH_A_WORD)
+            else ", as before"
+        )
+    return (
+        f"People are paid for {figures.people.paid:.0f} h a week{more}, and busy for "
+        f"{figures.people.busy:.0f} of them."
+    )

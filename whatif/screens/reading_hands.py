@@ -1,0 +1,50 @@
+"""What the desk lays out to be read: help, the scenario in words, problems."""
+
+from __future__ import annotations
+
+from whatif.screens.command import Command
+from whatif.screens.desk import Desk
+from whatif.screens.dialogs import Reading
+from whatif.screens.words import KEYS, key_words, meaning_words, problems_words, scenario_words
+
+COMMANDS = (
+    Command("help", "Help", "what the value is, and the keys", "f1", "F1", "help"),
+    Command(
+        "scenario",
+        "Scenario in words",
+        "limits, fit, warnings, cautions",
+        "f2",
+        "F2",
+        "in words",
+    ),
+    Command("problems", "Problems of the file", "and its warnings", "f3", "F3"),
+)
+
+
+class ReadingHands(Desk):
+    """What is read and changes nothing."""
+
+    def action_help(self) -> None:
+        """What the value under the cursor is, and the keys."""
+        line = self.line
+        about = ""
+        if line is not None:
+            about = f"{line.label}\n{meaning_words(line.path)}\n{key_words(line.path)}\n\n"
+        self.app.push_screen(Reading("Help", about + KEYS))
+
+    def action_scenario(self) -> None:
+        """The chosen scenario in words."""
+        answer = self.current().get(self.chosen or "")
+        if answer is None:
+            self.notice = "Its answer is being worked out."
+            self.repaint()
+            return
+        self.app.push_screen(
+            Reading(
+                answer.plan.title, scenario_words(answer, self.session.shown.reference_id or "")
+            )
+        )
+
+    def action_problems(self) -> None:
+        """All problems and warnings of the study."""
+        self.app.push_screen(Reading("Problems", problems_words(self.session.checked)))

@@ -1,0 +1,142 @@
+"""The desk's hands on views: opening and closing them, and having their questions answered."""
+
+from __future__ import annotations
+
+from textual import on
+
+from whatif.screens.command import Command
+from whatif.screens.dialogs import Ask
+from whatif.screens.file_hands import FileHands
+from whatif.screens.scenario_hands import ScenarioHands
+from whatif.screens.sheet import Sheet
+from whatif.screens.views.all import VIEWS
+from whatif.screens.views.pane import ViewPane
+from whatif.session.hours import ATTENDED
+from whatif.session.requests import Reply
+from whatif.session.sheet import Line
+from whatif.study.raw import Path
+
+COMMANDS = (
+    Command("views", "Other views", "a list of them", "f6", "F6", "views"),
+    *(Command(f"view('{one.name}')", one.title, one.asks, one.opens) for one in VIEWS),
+    Command("close_view", "Back to the sheet", "of inputs (Esc)"),
+    Command("stop", "Stop what is being worked out", "or go on with it", "s"),
+)
+
+
+class ViewHands(ScenarioHands, FileHands):
+    """What opens views and keeps them answered."""
+
+    # -- opening and closing -----------------------------------------------------------
+
+    def action_views(self) -> None:
+        """Offer the views."""
+        keys = "1234567890bcdefg"
+        offered = dict(zip(keys, VIEWS, strict=False))
+        self.app.push_screen(
+            Ask(
+                "Which view?",
+                {key: f"{one.title:22} {one.asks}" for key, one in offered.items()},
+                safe="",
+            ),
+            lambda key: self.action_view(offered[key].name) if key in offered else None,
+        )
+
+    def action_view(self, name: str) -> None:
+        """Open a view in place of the sheet; the same one again goes back."""
+        self.close_editor(keep=True)
+        if self.view is not None and self.view.name == name:
+            self.close_view()
+            return
+        self.notice = ""
+        self.view = next(one for one in VIEWS if one.name == name)()
+        self._stopped = False
+        self._repaint_twice()
+        self.set_focus(self.query_one(ViewPane))
+
+    def action_close_view(self) -> None:
+        """Go back to the sheet."""
+        self.close_view()
+
+    def close_view(self) -> None:
+        """Go back to the sheet."""
+        self.close_editor(keep=True)
+        self.view = None
+        self._repaint_twice()
+        self.focus_sheet()
+
+    def focus_sheet(self) -> None:
+        """Give the keys to the sheet, or to its one line below a view."""
+        self.set_focus(self.query_one(Sheet))
+
+    def focus_view(self) -> bool:
+        """Give the keys to the view; whether there is one."""
+        if self.view is None:
+            return False
+        self.set_focus(self.query_one(ViewPane))
+        return True
+
+    # -- what views ask of the desk ----------------------------------------------------
+
+    def edit_value(self, path: Path) -> None:
+        """Open the editor on a value of the chosen scenario."""
+        if self.go_to_value(path):
+            self.type_over(None)
+
+    def go_to_value(self, path: Path) -> bool:
+        """Put the cursor on a value's row, its heading open; whether there is one."""
+        place = ("hours",) if path == ATTENDED else path[:2]
+        self._folded -= {place, path[:1]}
+        for i, row in enumerate(self._all_rows()):
+            if isinstance(row, Line) and row.path == path:
+                self._place, self._path, self._row = row.place, path, i
+                self.repaint()
+                return True
+        return False
+
+    def tell(self, words: str) -> None:
+        """Say something in the line below."""
+        self.notice = words
+
+    # -- having questions answered -----------------------------------------------------
+
+    def repaint(self) -> None:
+        """Draw everything; ask anew where the view wants to know something else than before."""
+        if self.view is not None:
+            question = None if self._stopped else self.view.question(self.look())
+            if question != self._asked:
+                self._asked = question
+                self._progress = ""
+                if self.wanted() is not None:
+                    self.send()
+        super().repaint()
+
+    def action_stop(self) -> None:
+        """Stop the work on the view's question, or go on with it."""
+        if self.view is None or (self._asked is None and not self._stopped):
+            self.notice = "Nothing is being worked out that could be stopped."
+        else:
+            self._stopped = not self._stopped
+            self._asked = None
+            self.send()
+        self.repaint()
+
+    @on(FileHands.Replied)
+    def _view_replied(self, message: FileHands.Replied) -> None:
+        reply = message.reply
+        if reply.question is None or reply.revision != self.session.revision:
+            return
+        if reply.fault:
+            self.faults[reply.question] = reply.fault
+        elif reply.result is not None:
+            self.results[reply.question] = reply.result
+        self._progress = progress_words(reply)
+        self.repaint()
+
+
+def progress_words(reply: Reply) -> str:
+    """How far the work is and how long the rest may take."""
+    if not reply.of:
+        return ""
+    left = "" if reply.left is None else f", about {max(1, round(reply.left))} s left"
+    return f"Being worked out: {reply.done} of {reply.of}{left}. s stops it."

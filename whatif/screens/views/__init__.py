@@ -1,0 +1,1 @@
+"""Ways of looking at the answers, each for one question."""

@@ -1,0 +1,12 @@
+"""Every view, in the order in which they are offered."""
+
+from __future__ import annotations
+
+from whatif.screens.views.hours import HoursView
+from whatif.screens.views.meeting import MeetingView
+from whatif.screens.views.meters import MetersView
+from whatif.screens.views.orders import OrdersView
+from whatif.screens.views.table import TableView
+from whatif.screens.views.view import View
+
+VIEWS: tuple[type[View], ...] = (HoursView, TableView, OrdersView, MetersView, MeetingView)

@@ -1,0 +1,145 @@
+"""Where the hours go: each scenario's machine hours as one bar, and state by state."""
+
+from __future__ import annotations
+
+from typing import ClassVar
+
+from whatif.answers.shares import Kind, Scope, Share, seen, shares, stacked
+from whatif.screens.views.ink import Piece, Row, Tone, left_in, paragraph, right_in, row
+from whatif.screens.views.view import Look, View, ViewHands
+
+_SCOPES = tuple(Scope)
+
+_SIGNS = {
+    "in_cycle": "█",
+    "load": "l",
+    "setup": "s",
+    "person_at_machine": "p",
+    "pallet_change": "c",
+    "warm_up": "w",
+    "waiting_for_person": "?",
+    "first_piece": "1",
+    "stopped": "!",
+    "no_fixture": "f",
+    "nothing_due": "0",
+    "outside_running_hours": "-",
+    "nobody_on_duty": ".",
+    "night": ".",
+}
+"""A sign for each state in a bar, so that it can be read without colour."""
+
+_TONES: dict[Kind, Tone] = {
+    Kind.CUTTING: "cutting",
+    Kind.SERVING: "serving",
+    Kind.WAITING: "waiting",
+    Kind.RESTING: "resting",
+}
+
+
+class HoursView(View):
+    """Bars, then a table: a row a state, a column a scenario."""
+
+    name: ClassVar[str] = "hours"
+    title: ClassVar[str] = "Where the hours go"
+    asks: ClassVar[str] = "what the machines do with their hours, against the reference"
+    keys: ClassVar[str] = "b whole week, attended or after hours"
+    opens: ClassVar[str] = "f5"
+
+    def __init__(self) -> None:
+        self._scope = Scope.WEEK
+
+    def press(self, key: str, look: Look, hands: ViewHands) -> bool:
+        """``b`` goes on to the next hours to look at."""
+        if key != "b":
+            return False
+        self._scope = _SCOPES[(_SCOPES.index(self._scope) + 1) % len(_SCOPES)]
+        return True
+
+    def touch(self, spot: str, look: Look, hands: ViewHands) -> bool:
+        """A click on the title goes on to the next hours, one on a bar chooses its scenario."""
+        if spot == "scope":
+            return self.press("b", look, hands)
+        hands.choose(spot)
+        return True
+
+    def draw(self, look: Look, width: int, height: int) -> list[Row]:
+        """A bar a scenario, then the table."""
+        reference = look.answers.get(look.reference or "")
+        base = None if reference is None else reference.figures
+        columns = {
+            look.ids[i]: shares(
+                answer.figures, None if look.ids[i] == look.reference else base, self._scope
+            )
+            for i in look.columns.visible
+            if (answer := look.answers.get(look.ids[i])) is not None and answer.figures is not None
+        }
+        if not columns:
+            return paragraph(
+                "No scenario on the screen has figures yet: each needs a machine, a shift and a "
+                "part that is wanted.",
+                width,
+                "dim",
+            )
+        head = row(
+            Piece(f" Machine hours a week: {self._scope.value}", "title", "scope"),
+            Piece("   (b: other hours)", "dim", "scope"),
+        )
+        states = seen(list(columns.values()))
+        return [
+            head,
+            *(self._bar(look, id_, found, width) for id_, found in columns.items()),
+            row(""),
+            *(self._states(look, state, columns) for state in states),
+            self._total(look, columns),
+        ]
+
+    def _bar(self, look: Look, id_: str, found: tuple[Share, ...], width: int) -> Row:
+        room = width - look.columns.label - 1
+        pieces = [
+            Piece(_SIGNS[one.state] * cells, _TONES[one.kind], id_)
+            for one, cells in stacked(found, room)
+        ]
+        chosen = id_ == look.chosen
+        name = left_in(
+            f"{'>' if chosen else ' '}{look.title_of(id_)}",
+            look.columns.label,
+            "title" if chosen else "plain",
+            id_,
+        )
+        return row(name, *pieces)
+
+    def _states(self, look: Look, state: str, columns: dict[str, tuple[Share, ...]]) -> Row:
+        label = ""
+        cells: list[Piece] = []
+        for i in look.columns.visible:
+            id_ = look.ids[i]
+            one = next((one for one in columns.get(id_, ()) if one.state == state), None)
+            if one is None:
+                cells.append(right_in("-", look.columns.width, "dim"))
+                continue
+            label = one.words
+            more = "" if one.more is None or abs(one.more) < 0.05 else f"{one.more:+.1f}"
+            percent = "" if one.percent is None else f"{one.percent:.0f}%"
+            tone: Tone = "plain"
+            if one.kind is Kind.CUTTING and one.more is not None and more:
+                tone = "gain" if one.more > 0 else "loss"
+            room = look.columns.width
+            cells += [
+                right_in(f"{one.hours:.1f}", room - 11, "plain", id_),
+                right_in(percent, 4, "dim", id_),
+                right_in(more, 7, tone, id_),
+            ]
+        sign = _SIGNS[state]
+        return row(left_in(f" {sign} {label}", look.columns.label), *cells)
+
+    def _total(self, look: Look, columns: dict[str, tuple[Share, ...]]) -> Row:
+        cells: list[Piece] = []
+        for i in look.columns.visible:
+            found = columns.get(look.ids[i])
+            text = "-" if found is None else f"{sum(one.hours for one in found):.1f}"
+            cells += [
+                right_in(text, look.columns.width - 11, "dim"),
+                right_in("h", 4, "dim"),
+                right_in("diff", 7, "dim"),
+            ]
+        return row(left_in("   all of them", look.columns.label, "dim"), *cells)

@@ -1,0 +1,84 @@
+"""The meeting: one scenario at a time, its gain in large figures and three sentences."""
+
+from __future__ import annotations
+
+from typing import ClassVar
+
+from rich.cells import cell_len
+
+from whatif.answers.headline import Headline, headline
+from whatif.screens.views.ink import Piece, Row, Tone, paragraph, row
+from whatif.screens.views.large import HIGH, large
+from whatif.screens.views.view import Look, View, ViewHands
+
+_TONES: dict[str, Tone] = {"gain": "gain", "loss": "loss", "none": "title"}
+_EDGE = 4
+
+
+class MeetingView(View):
+    """A page a scenario; left and right turn the pages."""
+
+    name: ClassVar[str] = "meeting"
+    title: ClassVar[str] = "The meeting"
+    asks: ClassVar[str] = "the gains in large figures and three sentences, a page a scenario"
+    keys: ClassVar[str] = "left and right, or Space, go to the next scenario"
+    whole: ClassVar[bool] = True
+
+    def press(self, key: str, look: Look, hands: ViewHands) -> bool:
+        """Space turns the page, from the last to the first."""
+        if key != "space" or not look.ids or look.chosen is None:
+            return False
+        at = look.ids.index(look.chosen)
+        hands.choose(look.ids[(at + 1) % len(look.ids)])
+        return True
+
+    def touch(self, spot: str, look: Look, hands: ViewHands) -> bool:
+        """A click on a scenario below opens its page."""
+        hands.choose(spot)
+        return True
+
+    def draw(self, look: Look, width: int, height: int) -> list[Row]:
+        """The chosen scenario's page."""
+        answer, reference = look.answer, look.answers.get(look.reference or "")
+        if answer is None or reference is None or look.reference is None:
+            return paragraph(look.waiting or "Being worked out ...", width, "dim", indent=_EDGE)
+        said = headline(answer, reference, look.title_of(look.reference))
+        times = 2 if height >= 34 and width >= 150 else 1
+        gap = [row("")] * (2 if height >= 28 else 1)
+        words = [line for one in said.sentences for line in self._sentence(one, width, gap)]
+        return [
+            row(""),
+            row(" " * _EDGE, Piece(look.title.upper(), "title")),
+            *gap,
+            *self._figure(said, width, times),
+            *gap,
+            *paragraph(said.caption, width - _EDGE, "title", indent=_EDGE),
+            *gap,
+            *words,
+            *self._pages(look, width),
+        ]
+
+    def _figure(self, said: Headline, width: int, times: int) -> list[Row]:
+        lines = large(said.figure, times)
+        if max(map(len, lines)) > width - _EDGE:
+            lines = large(said.figure)
+        tone = _TONES[said.sense]
+        return [row(" " * _EDGE, Piece(line, tone)) for line in lines[: HIGH * times]]
+
+    def _sentence(self, text: str, width: int, gap: list[Row]) -> list[Row]:
+        return [*paragraph(text, width - _EDGE, indent=_EDGE), *gap[1:], row("")]
+
+    def _pages(self, look: Look, width: int) -> list[Row]:
+        """Where one is: every scenario by its title, the chosen one marked."""
+        rows: list[list[Piece]] = [[]]
+        room = width - 2 * _EDGE
+        used = 0
+        for id_, title in zip(look.ids, look.titles, strict=True):
+            text = f">{title}<" if id_ == look.chosen else f" {title} "
+            if used and used + cell_len(text) > room:
+                rows.append([])
+                used = 0
+            used += cell_len(text) + 1
+            tone: Tone = "chosen" if id_ == look.chosen else "dim"
+            rows[-1] += [Piece(text, tone, id_), Piece(" ")]
+        return [row(" " * _EDGE, *pieces) for pieces in rows]

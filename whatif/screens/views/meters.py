@@ -1,0 +1,129 @@
+"""Hour meters: measured against simulated, and the gap read as people or as machines."""
+
+from __future__ import annotations
+
+from typing import ClassVar
+
+from whatif.answers.gains import is_difference
+from whatif.answers.metered import Metered, Read
+from whatif.answers.table import gain_text
+from whatif.screens.views.ink import Piece, Row, Tone, left_in, paragraph, right_in, row
+from whatif.screens.views.view import Look, View, ViewHands, column_titles, not_yet
+from whatif.session.ask_meters import MetersOfStudy
+from whatif.session.requests import Question
+
+_READ = {
+    "people": "people are away: every visit takes {} longer",
+    "machine": "the machine is tied up: every load holds its spindle {} longer",
+}
+
+
+class MetersView(View):
+    """What the meters say, how the gap may be read, and the gains under each reading."""
+
+    name: ClassVar[str] = "meters"
+    title: ClassVar[str] = "Hour meters"
+    asks: ClassVar[str] = "whether the model agrees with the machines' own hour meters"
+    keys: ClassVar[str] = "b edits switched on, g edits in cut, v edits how the gap is read"
+
+    _edits: ClassVar[dict[str, str]] = {"b": "switched_on", "g": "in_cut", "v": "gap"}
+
+    def question(self, look: Look) -> Question | None:
+        """Both readings of every scenario that has meters."""
+        return MetersOfStudy()
+
+    def press(self, key: str, look: Look, hands: ViewHands) -> bool:
+        """Edit what the chosen scenario's meters say."""
+        if key not in self._edits:
+            return False
+        hands.edit_value(("hour_meters", self._edits[key]))
+        return True
+
+    def touch(self, spot: str, look: Look, hands: ViewHands) -> bool:
+        """A click on an edit's word, or on a scenario's gains."""
+        if spot in self._edits:
+            return self.press(spot, look, hands)
+        hands.choose(spot)
+        return True
+
+    def draw(self, look: Look, width: int, height: int) -> list[Row]:
+        """A block for each scenario with meters."""
+        head = row(
+            Piece(" Hour meters against the model   ", "title"),
+            Piece("b switched on  ", "dim", "b"),
+            Piece("g in cut  ", "dim", "g"),
+            Piece("v the gap is read as", "dim", "v"),
+        )
+        if not isinstance(look.result, tuple):
+            return [head, *(not_yet(look, width) or [])]
+        if not look.result:
+            return [
+                head,
+                *paragraph(
+                    "No scenario has hour-meter readings yet. Read switched-on hours and hours in "
+                    "cut at every machine, at the begin and at the end of a period of some weeks; "
+                    "add up the differences of all machines; b and g enter them here.",
+                    width, "dim", indent=1,
+                ),
+            ]  # fmt: skip
+        blocks = [line for one in look.result for line in self._block(look, one, width)]
+        return [head, *blocks]
+
+    def _block(self, look: Look, one: Metered, width: int) -> list[Row]:
+        modelled = "-" if one.modelled is None else f"{one.modelled:.1f} %"
+        rows = [
+            row(Piece(f" {look.title_of(one.scenario)}", "title")),
+            row(f"   in cut, of the hours switched on:  measured {one.measured:.1f} %, "
+                f"the model finds {modelled}"),
+            *paragraph(self._gap(one), width, "accent", indent=3),
+        ]  # fmt: skip
+        if one.gap is None or one.gap <= 0:
+            return rows
+        rows.append(row(left_in("   saleable output if", look.columns.label, "dim"),
+                        *column_titles(look)))  # fmt: skip
+        rows.append(self._gains(look, "   nothing is read into it", None))
+        rows += [self._gains(look, f"   read as {read.kind}", read) for read in one.reads]
+        return [*rows, row("")]
+
+    def _gap(self, one: Metered) -> str:
+        if one.gap is None:
+            return "There is nothing to hold them against: the scenario has no parts."
+        if one.gap <= 0:
+            return (
+                "The model finds no more than the meters: there is no gap to explain. If it finds "
+                "much less, a time that was entered is too long, or hours are missing."
+            )
+        ways = "; or ".join(
+            _READ[read.kind].format(f"{read.seconds} s")
+            for read in one.reads
+            if read.seconds is not None
+        )
+        laid = {
+            "show": "The study shows it and lays it to neither.",
+            "people": "The study lays it to people.",
+            "machine": "The study lays it to machines.",
+        }[one.laid_to]
+        return (
+            f"The gap of {one.gap:.1f} points is explained by nothing entered. It may be that "
+            f"{ways}. {laid} Watch a shift with a stop-watch to find out which."
+        )
+
+    def _gains(self, look: Look, label: str, read: Read | None) -> Row:
+        cells = []
+        for i in look.columns.visible:
+            id_ = look.ids[i]
+            answer = look.answers.get(id_)
+            grain = None if answer is None or answer.grain is None else answer.grain.saleable
+            gain = (
+                read.gains.get(id_)
+                if read is not None
+                else None
+                if answer is None
+                else answer.gains.saleable
+            )
+            tone: Tone = "plain"
+            if gain is not None and is_difference(gain, grain):
+                tone = "gain" if gain > 0 else "loss"
+            text = "reference" if id_ == look.reference else gain_text(gain, grain)
+            cells.append(right_in(text, look.columns.width, tone, id_))
+        return row(left_in(label, look.columns.label), *cells)

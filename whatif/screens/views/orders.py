@@ -1,0 +1,59 @@
+"""Promises: real orders against their due dates, and what a rush order does to other work."""
+
+from __future__ import annotations
+
+from typing import ClassVar
+
+from whatif.answers.promised import PromisedRow, Sense, order_rows, rush_rows
+from whatif.screens.views.ink import Piece, Row, Tone, left_in, paragraph, right_in, row
+from whatif.screens.views.view import Look, View, ViewHands
+
+_TONES: dict[Sense, Tone] = {"plain": "plain", "good": "gain", "bad": "loss", "none": "dim"}
+
+
+class OrdersView(View):
+    """Two tables below the strip's columns."""
+
+    name: ClassVar[str] = "orders"
+    title: ClassVar[str] = "Orders and rush jobs"
+    asks: ClassVar[str] = "which orders are off in time, what a rush job costs the others"
+
+    def touch(self, spot: str, look: Look, hands: ViewHands) -> bool:
+        """A click on a column chooses its scenario."""
+        hands.choose(spot)
+        return True
+
+    def draw(self, look: Look, width: int, height: int) -> list[Row]:
+        """Real orders, then rush orders; what to do where there are none."""
+        answers = [look.answers.get(look.ids[i]) for i in look.columns.visible]
+        if not any(answers):
+            return paragraph(look.waiting or "Being worked out ...", width, "dim")
+        rows = [row(Piece(" Orders with due dates: the last piece is off", "title"))]
+        orders = order_rows(answers)
+        rows += [self._row(look, one) for one in orders]
+        if not orders:
+            rows += paragraph(
+                "None in this study: n adds an order with its pieces and its due date.",
+                width, "dim", indent=1,
+            )  # fmt: skip
+        rows += [row(""), row(Piece(" Rush jobs: ahead of everything from their arrival", "title"))]
+        rushes = rush_rows(answers)
+        rows += [self._row(look, one) for one in rushes]
+        if not rushes:
+            text = "None in this study: n adds a rush order."
+            if any(one is not None and one.plan.rush for one in answers):
+                text = "They are being tried out ..."
+            rows += paragraph(text, width, "dim", indent=1)
+        elif not any(one is not None and one.money is not None for one in answers):
+            rows += paragraph(
+                "What it must bring at least is told once a part has a contribution.",
+                width, "dim", indent=1,
+            )  # fmt: skip
+        return rows
+
+    def _row(self, look: Look, one: PromisedRow) -> Row:
+        cells = [
+            right_in(said.text, look.columns.width, _TONES[said.sense], look.ids[i])
+            for i, said in zip(look.columns.visible, one.cells, strict=True)
+        ]
+        return row(left_in(f" {one.label}", look.columns.label), *cells)

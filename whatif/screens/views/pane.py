@@ -1,0 +1,141 @@
+"""The widget that a view is drawn in."""
+
+from __future__ import annotations
+
+from typing import ClassVar, Protocol
+
+from rich.cells import cell_len
+from rich.segment import Segment
+from rich.style import Style
+from textual import events
+from textual.geometry import Region, Size
+from textual.scroll_view import ScrollView
+from textual.strip import Strip
+
+from whatif.screens.views.ink import Row
+from whatif.screens.views.view import View, ViewHands
+
+
+class PaneHands(ViewHands, Protocol):
+    """What the pane hands on to the desk: keys of the line of inputs, and the way back."""
+
+    def move(self, rows: int, columns: int) -> None:
+        """Move the cursor of the line of inputs."""
+
+    def press_enter(self) -> None:
+        """Edit the value in the line of inputs."""
+
+    def type_over(self, text: str | None) -> None:
+        """Begin to edit the value in the line of inputs."""
+
+    def to_editor(self, event: events.Key) -> bool:
+        """Give a key to the editor if it is open; whether it was."""
+
+    def close_view(self) -> None:
+        """Back to the sheet of inputs."""
+
+    def focus_sheet(self) -> None:
+        """Give the keys to the line of inputs."""
+
+
+class ViewPane(ScrollView, can_focus=True):
+    """Draws a view's rows and hands keys and clicks on."""
+
+    COMPONENT_CLASSES: ClassVar[set[str]] = {
+        f"view--{tone}"
+        for tone in (
+            "title", "dim", "gain", "loss", "chosen", "accent", "caution",
+            "cutting", "serving", "waiting", "resting",
+        )
+    }  # fmt: skip
+
+    def __init__(self, hands: PaneHands) -> None:
+        super().__init__(id="view")
+        self._hands = hands
+        self._view: View | None = None
+        self._rows: list[Row] = []
+
+    def show(self, view: View | None) -> None:
+        """Draw a view as things are now."""
+        if view is not self._view:
+            self.scroll_to(y=0, animate=False, force=True)
+        self._view = view
+        if view is None:
+            self._rows = []
+            return
+        look = self._hands.look()
+        width, height = self.scrollable_content_region.size
+        self._rows = view.draw(look, max(60, width), max(3, height))
+        self.virtual_size = Size(1, len(self._rows))
+        row = view.cursor(look)
+        if row is not None:
+            self.scroll_to_region(Region(0, row, 1, 1), animate=False, force=True)
+        self.refresh()
+
+    def on_resize(self) -> None:
+        """Only now is it known how much room there is."""
+        self.show(self._view)
+
+    # -- asking ------------------------------------------------------------------------
+
+    def on_key(self, event: events.Key) -> None:
+        """The view's own keys first, then those of every view; letters are left to the desk."""
+        if not self._hands.to_editor(event) and not self._takes(event):
+            return
+        event.stop()
+        event.prevent_default()
+
+    def _takes(self, event: events.Key) -> bool:
+        key, character = event.key, event.character or ""
+        view = self._view
+        if view is not None and view.press(key, self._hands.look(), self._hands):
+            self._hands.repaint()
+            return True
+        page = max(1, self.size.height - 1)
+        scrolls = {"up": -1, "down": 1, "pageup": -page, "pagedown": page}
+        columns = {"left": -1, "right": 1, "less_than_sign": -1, "greater_than_sign": 1}
+        if key in scrolls:
+            self.scroll_relative(y=scrolls[key], animate=False)
+        elif key in columns:
+            self._hands.move(0, columns[key])
+        elif key == "escape":
+            self._hands.close_view()
+        elif key == "tab":
+            self._hands.focus_sheet()
+        elif key == "enter":
+            self._hands.press_enter()
+        elif character.isdigit():
+            self._hands.type_over(character)
+        else:
+            return False
+        return True
+
+    def on_click(self, event: events.Click) -> None:
+        """A click on a piece with a spot is the view's."""
+        view = self._view
+        y = event.y + round(self.scroll_offset.y)
+        if view is None or not 0 <= y < len(self._rows):
+            return
+        x = 0
+        for piece in self._rows[y]:
+            x += cell_len(piece.text)
+            if event.x < x:
+                if piece.spot and view.touch(piece.spot, self._hands.look(), self._hands):
+                    self._hands.repaint()
+                return
+
+    # -- drawing -----------------------------------------------------------------------
+
+    def render_line(self, y: int) -> Strip:
+        """One row."""
+        width = self.size.width
+        at = y + round(self.scroll_offset.y)
+        if at >= len(self._rows):
+            return Strip.blank(width, self.rich_style)
+        segments = [Segment(piece.text, self._style(piece.tone)) for piece in self._rows[at]]
+        return Strip(segments).adjust_cell_length(width, self.rich_style)
+
+    def _style(self, tone: str) -> Style:
+        if tone == "plain":
+            return self.rich_style
+        return self.get_component_rich_style(f"view--{tone}")

@@ -1,0 +1,133 @@
+"""The table: every part on every machine, its layout to scale, each limit with its margin."""
+
+from __future__ import annotations
+
+from typing import ClassVar
+
+from whatif.answers.bed import HOLDS, Bed, Pairing, pairings
+from whatif.screens.columns import cut
+from whatif.screens.views.ink import Piece, Row, Tone, left_in, paragraph, row
+from whatif.screens.views.view import Look, View, ViewHands, not_yet
+from whatif.session.ask_bed import BedOf
+from whatif.session.requests import Question
+
+_LIST_WIDE, _LIST_NARROW = 36, 26
+_WIDE = 100
+_EDITED = {"v": "turn", "g": "gap", "b": "edge", "z": "per_pallet"}
+
+_SIGNS: dict[str, Tone] = {"ok": "gain", "no": "loss", "?": "dim"}
+
+
+class TableView(View):
+    """A list of parts and machines at the left, the chosen one's table at the right."""
+
+    name: ClassVar[str] = "table"
+    title: ClassVar[str] = "The table"
+    asks: ClassVar[str] = "how the parts fit, what limits them, what one more would take"
+    keys: ClassVar[str] = (
+        "up and down choose a part and machine, v turning, g gap, b border left free, z load"
+    )
+
+    def __init__(self) -> None:
+        self._at = 0
+
+    def _pairing(self, look: Look) -> Pairing | None:
+        answer = look.answer
+        found = () if answer is None else pairings(answer.plan)
+        self._at = max(0, min(self._at, len(found) - 1))
+        return found[self._at] if found else None
+
+    def question(self, look: Look) -> Question | None:
+        """How the chosen part stands on the chosen machine."""
+        one = self._pairing(look)
+        if one is None or look.chosen is None:
+            return None
+        return BedOf(look.chosen, one.part, one.group)
+
+    def press(self, key: str, look: Look, hands: ViewHands) -> bool:
+        """Move in the list, or edit what decides the fit."""
+        one = self._pairing(look)
+        if key in ("up", "down"):
+            self._at += 1 if key == "down" else -1
+            return True
+        if one is None or key not in _EDITED:
+            return False
+        hands.edit_value(("part", one.part, _EDITED[key]))
+        return True
+
+    def touch(self, spot: str, look: Look, hands: ViewHands) -> bool:
+        """Choose a line of the list, or edit what was clicked."""
+        if spot in _EDITED:
+            return self.press(spot, look, hands)
+        self._at = int(spot)
+        return True
+
+    def draw(self, look: Look, width: int, height: int) -> list[Row]:
+        """The list beside the drawing, the limits below the drawing."""
+        if look.answer is None:
+            return paragraph(look.waiting or "Being worked out ...", width, "dim")
+        found = pairings(look.answer.plan)
+        if not found:
+            return paragraph(
+                "No part of this scenario is allowed on one of its machines: n adds a part or a "
+                "machine.",
+                width,
+                "dim",
+            )
+        wide = _LIST_WIDE if width >= _WIDE else _LIST_NARROW
+        left = self._list(found, wide, height - 2)
+        right = self._bed(look, width - wide - 1, height - 1)
+        body = [
+            row(
+                left[i] if i < len(left) else left_in("", wide),
+                " ",
+                *(right[i] if i < len(right) else ()),
+            )
+            for i in range(max(len(left), len(right)))
+        ]
+        return [self._head(width), *body]
+
+    def _head(self, width: int) -> Row:
+        wide = width >= _WIDE
+        return row(
+            Piece(" Parts on the table   ", "title"),
+            Piece("v turning  ", "dim", "v"),
+            Piece("g gap  ", "dim", "g"),
+            Piece("b border left free  " if wide else "b border  ", "dim", "b"),
+            Piece("z load", "dim", "z"),
+        )
+
+    def _list(self, found: tuple[Pairing, ...], wide: int, height: int) -> list[Piece]:
+        """As much of the list as there is room for, the chosen line in it."""
+        room = max(3, height - 1)
+        first = max(0, min(self._at - room // 2, len(found) - room))
+        shown = list(enumerate(found))[first : first + room]
+        more = f", {len(found)} in all" if len(found) > room else ""
+        head = left_in(f" load of room for{more}", wide, "dim")
+        return [head, *(self._listed(i, one, wide) for i, one in shown)]
+
+    def _listed(self, i: int, one: Pairing, wide: int) -> Piece:
+        chosen = i == self._at
+        name = cut(f"{'>' if chosen else ' '}{one.part} on {one.group}", wide - 9)
+        tone: Tone = "chosen" if chosen else "plain" if one.fits else "loss"
+        return Piece(f"{name} {one.short:>7} ", tone, str(i))
+
+    def _bed(self, look: Look, width: int, height: int) -> list[Row]:
+        if not isinstance(look.result, Bed):
+            return not_yet(look, width) or []
+        found = look.result
+        words = [
+            *(line for sign, text in found.limits for line in self._limit(sign, text, width)),
+            *(paragraph(" ".join(found.change), width, "accent") if found.change else []),
+            *paragraph(HOLDS, width, "dim"),
+        ]
+        drawing = found.drawn(width, max(5, height - len(words) - 1))
+        if drawing is None:
+            why = "Nothing to draw: enter the part's size and the machine's table."
+            return [*paragraph(why, width, "dim"), *words]
+        lines = [row(line) for line in drawing.lines]
+        return [*lines, row(left_in(found.caption(drawing), width, "dim")), *words]
+
+    def _limit(self, sign: str, text: str, width: int) -> list[Row]:
+        lines = paragraph(text, width, indent=3)
+        return [row(Piece(f"{sign:3}", _SIGNS[sign]), *lines[0][1:]), *lines[1:]]

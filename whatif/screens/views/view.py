@@ -1,0 +1,142 @@
+"""A way of looking at the answers: what it asks for, what it draws, which keys it takes."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import ClassVar, Protocol
+
+from whatif.answers.compare import Answer
+from whatif.screens.columns import Columns, apart
+from whatif.screens.views.ink import Piece, Row, paragraph, right_in
+from whatif.session.requests import Question
+from whatif.study.check import Checked
+from whatif.study.edit import Edit
+from whatif.study.raw import Path
+
+
+@dataclass(frozen=True, slots=True)
+class Look:
+    """All that a view draws from.
+
+    Attributes:
+        checked: the check of what is on the screen; it may have problems.
+        ids: the scenarios in the order of the columns, ``titles`` theirs.
+        answers: per scenario the answer that belongs to what is on the screen, if there is one.
+        columns: where the columns of the strip stand, for tables below it.
+        result: of the view's own question; None until it is there.
+        waiting: how far the work on it is, in words; "" where nothing is being worked out.
+        fault: why there will be no result, in words; "" if nothing went wrong.
+    """
+
+    checked: Checked
+    ids: tuple[str, ...]
+    titles: tuple[str, ...]
+    chosen: str | None
+    reference: str | None
+    answers: Mapping[str, Answer]
+    columns: Columns
+    result: object = None
+    waiting: str = ""
+    fault: str = ""
+
+    @property
+    def answer(self) -> Answer | None:
+        """The chosen scenario's answer."""
+        return self.answers.get(self.chosen or "")
+
+    @property
+    def title(self) -> str:
+        """The chosen scenario's title."""
+        return self.title_of(self.chosen or "")
+
+    def title_of(self, scenario: str) -> str:
+        """A scenario's title, "" where it is not in the study."""
+        return self.titles[self.ids.index(scenario)] if scenario in self.ids else ""
+
+
+class ViewHands(Protocol):
+    """What a view may ask of the desk around it."""
+
+    def look(self) -> Look:
+        """What is to be drawn now."""
+
+    def do(self, edit: Edit) -> None:
+        """Make a change that can be undone, or say why it cannot be made."""
+
+    def edit_value(self, path: Path) -> None:
+        """Open the editor on a value of the chosen scenario, in the line of inputs."""
+
+    def choose(self, scenario: str) -> None:
+        """Choose a scenario's column."""
+
+    def tell(self, words: str) -> None:
+        """Say something in the line below."""
+
+    def repaint(self) -> None:
+        """Draw everything anew; also after a view's own state has changed."""
+
+
+class View:
+    """One view; its own state (a cursor, a choice of form) is no more than where one looks.
+
+    Attributes:
+        name: for its command, ``view_<name>``.
+        title: what it is called.
+        asks: the question that it answers, in the user's words.
+        keys: what its own keys do, for the last line and the help.
+        opens: the key that opens it from the desk; "" where only the list and the palette do.
+        whole: whether it takes the whole screen, without strip and line of inputs.
+    """
+
+    name: ClassVar[str] = ""
+    title: ClassVar[str] = ""
+    asks: ClassVar[str] = ""
+    keys: ClassVar[str] = ""
+    opens: ClassVar[str] = ""
+    whole: ClassVar[bool] = False
+
+    def question(self, look: Look) -> Question | None:
+        """What has to be worked out for it beside the comparison; None where nothing has."""
+        return None
+
+    def draw(self, look: Look, width: int, height: int) -> list[Row]:
+        """Everything it says, in rows of at most ``width`` cells; more than ``height`` scroll."""
+        raise NotImplementedError
+
+    def cursor(self, look: Look) -> int | None:
+        """The row that must stay in sight; None where it has no cursor."""
+        return None
+
+    def press(self, key: str, look: Look, hands: ViewHands) -> bool:
+        """Take one of its own keys; whether it was one."""
+        return False
+
+    def touch(self, spot: str, look: Look, hands: ViewHands) -> bool:
+        """Take a click on a piece's spot; whether it was one of its own."""
+        return False
+
+
+def not_yet(look: Look, width: int) -> list[Row] | None:
+    """What stands in place of a result that is not there; None where the result is there."""
+    if look.result is not None:
+        return None
+    if look.fault:
+        return paragraph(f"This could not be worked out: {look.fault}", width, "loss")
+    if look.checked.study is None:
+        return paragraph(
+            "The study has problems; F3 lists them. Once they are mended the answer stands here.",
+            width,
+            "dim",
+        )
+    return paragraph(look.waiting or "Being worked out ...", width, "dim")
+
+
+def column_titles(look: Look) -> list[Piece]:
+    """The titles of the scenarios in the columns, cut so that they stay apart."""
+    room = look.columns.width - 1
+    titles = apart([look.titles[i] for i in look.columns.visible], room)
+    return [
+        right_in(title, room + 1, "dim", look.ids[i])
+        for i, title in zip(look.columns.visible, titles, strict=True)
+    ]
