@@ -12,7 +12,6 @@ from dataclasses import replace
 from typing import Any
 
 from hypothesis import given
-from hypothesis import strategies as st
 from oracle.model import Rushed, rushed
 from oracle.results import OrderResult
 from oracle.specs import Spec, cells, luck, study_text
@@ -105,28 +104,27 @@ def assert_rush_held(spec: Spec) -> Rushed:
     return plain
 
 
-def in_the_run(strategy: st.SearchStrategy[Spec]) -> st.SearchStrategy[Spec]:
-    """Cells whose rush order arrives in a run that has begun, not together with it."""
-    return strategy.filter(lambda spec: spec["warm_up"] > 0 or spec["rush"]["now"]["arrives"] > 0)
-
-
 @examples(8)
-@given(in_the_run(with_rush(cells(prove_outs=False, tools=False))))
-def test_a_rush_order_in_cells_with_stops_and_all_but_proofs_and_tools(
-    spec: dict[str, Any],
-) -> None:
+@given(with_rush(cells()))
+def test_a_rush_order_in_cells_with_everything(spec: dict[str, Any]) -> None:
     assert_rush_held(spec)
 
 
 @examples(8)
-@given(in_the_run(with_rush(with_orders(cells(prove_outs=False, tools=False, stops=False)))))
+@given(with_rush(with_orders(cells(stops=False))))
 def test_a_rush_order_among_real_ones(spec: dict[str, Any]) -> None:
     assert_rush_held(spec)
 
 
 @examples(10)
-@given(in_the_run(with_rush(only("pallets", "setups", "fixtures", "choice", "nights"))))
+@given(with_rush(only("pallets", "setups", "fixtures", "choice", "nights")))
 def test_a_rush_order_among_pallets_and_fixtures(spec: dict[str, Any]) -> None:
+    assert_rush_held(spec)
+
+
+@examples(10)
+@given(with_rush(only("pallets", "setups", "prove_outs", "tools")))
+def test_a_rush_order_that_is_proved_and_needs_tools(spec: dict[str, Any]) -> None:
     assert_rush_held(spec)
 
 
@@ -174,3 +172,46 @@ def test_pallets_make_way_whose_fixture_a_rush_order_wants() -> None:
     spec["order"] = {"c": {"part": "plate", "pieces": 1, "arrives": 240, "due": 21600}}
     spec["rush"] = {"now": {"part": "plate", "pieces": 1, "arrives": 1800}}
     assert assert_rush_held(spec).seconds == (189 - 30) * 60
+
+
+def on_three_tables(lathe: dict[str, Any], plate: dict[str, Any], mills: int) -> Spec:
+    """One person round the clock, tables that take an hour to load, a rush job on the lathe."""
+    spec = one_shift("00:00", "00:00")
+    spec["warm_up"] = 0
+    spec["machine"] = {"mill": {"count": mills}, "lathe": {"pallet_change": 0, **lathe}}
+    spec["part"]["body"] = {
+        "cycle": 3600, "load": 3600, "unload": 60, "batch": 5000, "weekly": 1000,
+        "machines": ["mill"],
+    }  # fmt: skip
+    spec["part"]["plate"] = {
+        "cycle": 1800, "load": 120, "unload": 60, "weekly": 0, "machines": ["lathe"], **plate,
+    }  # fmt: skip
+    return spec
+
+
+def test_a_rush_orders_prove_out_goes_ahead_of_loading() -> None:
+    """Minutes: mill 1 is loaded 0-61. The plate goes on 61-64 and asks for its prove-out, ahead of
+    mill 2, which has asked since 0: 64-74; cut to 104; mill 2 74-135; off 135-137, 77 after 60."""
+    spec = on_three_tables({"pallets": 1}, {"prove_out": 600}, 2)
+    spec["rush"] = {"now": {"part": "plate", "pieces": 1, "arrives": 3600}}
+    assert assert_rush_held(spec).seconds == 77 * 60
+
+
+def test_a_rush_orders_tools_go_ahead_of_loading() -> None:
+    """Minutes: mill 1 0-61; two pallets on 61-64 and 64-67; the first is cut at 94. Its visit and
+    the tools of the second are asked for then, tools first; mill 2 has the person 67-128. Tools
+    128-133, visit 133-135, mill 3 135-196, second cut 133-163, off 196-198, 138 after 60."""
+    spec = on_three_tables({"pallets": 2}, {"tool_life": 1, "tool_change": 300, "per_pallet": 1}, 3)
+    spec["rush"] = {"now": {"part": "plate", "pieces": 2, "arrives": 3600}}
+    assert assert_rush_held(spec).seconds == 138 * 60
+
+
+def test_a_rush_order_of_the_first_second_is_taken_first() -> None:
+    """Minutes: walk 1, setup 5 and load 2 to 8, cut to 38, walk and the next load: off at 42.
+
+    The visit that takes it off walks 1, unloads 1 and puts a body on, 2.
+    """
+    spec = a_mill(1)
+    spec["warm_up"] = 0
+    spec["rush"] = {"now": {"part": "plate", "pieces": 1, "arrives": 0}}
+    assert assert_rush_held(spec).seconds == 42 * 60
