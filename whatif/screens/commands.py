@@ -65,3 +65,4 @@ class WorkDesk(SeeingHands, CopyHands, ViewHands, ReadingHands):
         yield Static(id="info", markup=False)
         yield Footer(show_command_palette=False)
         yield Editor(self.editor_ends)
+        yield self.finder()

@@ -8,7 +8,6 @@ from __future__ import annotations
 from dataclasses import replace
 
 from textual import events, on
-from textual.app import ComposeResult
 
 from whatif.screens.borders import Borders
 from whatif.screens.command import Command
@@ -48,10 +47,9 @@ class SeeingHands(Desk):
     _before: tuple[frozenset[Path], Path, Path | None] = (frozenset(), (), None)
     """What was folded and where the cursor was when a search began."""
 
-    def compose(self) -> ComposeResult:
-        """The line in which a row's name is typed stands at the bottom."""
-        yield from super().compose()
-        yield Finder(self._find, self._end_finding)
+    def finder(self) -> Finder:
+        """The line in which a row's name is typed; it stands at the bottom."""
+        return Finder(self._find, self._end_finding)
 
     def see(self, sight: Sight, says: str = "") -> None:
         """Look at the study otherwise, the cursor staying with its scenario."""
