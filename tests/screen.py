@@ -12,6 +12,7 @@ from whatif.answers.compare import Comparison, compare, with_gain_ranges, with_g
 from whatif.screens.app import WhatIf
 from whatif.screens.editor import Editor
 from whatif.session.memory import Memory
+from whatif.session.opened import Opened
 from whatif.session.recovery import Recovery, left_behind
 from whatif.session.requests import Material, Question, Reply, Request
 from whatif.session.session import Session
@@ -90,12 +91,18 @@ class Screen:
 
     async def type(self, text: str) -> Screen:
         names = {" ": "space", ":": "colon", "-": "minus", ".": "full_stop", ",": "comma"}
-        names |= {"%": "percent_sign", "/": "slash", '"': "quotation_mark", "_": "underscore"}
+        names |= {
+            "?": "question_mark",
+            "%": "percent_sign",
+            "/": "slash",
+            '"': "quotation_mark",
+            "_": "underscore",
+        }
         return await self.press(*(names.get(letter, letter) for letter in text))
 
     async def settle(self) -> Screen:
         await self.pilot.pause()
-        while self.app.desk.is_waiting:
+        while self.app.is_waiting:
             await self.pilot.pause()
         await self.pilot.pause()
         return self
@@ -127,9 +134,22 @@ async def on_screen(
     read = read_file(study)
     folder = study.parent / "state" if state is None else state
     recovery = Recovery(study, read.fingerprint, folder)
-    app = WhatIf(Session(read), recovery, left_behind(study, folder), calculator)
+    opened = Opened(Session(read), recovery, left_behind(study, folder))
+    app = WhatIf(opened, calculator, state=folder)
     async with app.run_test(size=size) as pilot:
         app.query(Editor)  # composed
+        screen = Screen(app, pilot)
+        await screen.settle()
+        yield screen
+
+
+@asynccontextmanager
+async def on_start(
+    state: Path, size: tuple[int, int] = (120, 32), *, missing: Path | None = None
+) -> AsyncIterator[Screen]:
+    """Begin with the start screen; ``missing`` is a path that was asked for and is not there."""
+    app = WhatIf(None, AtOnce, missing=missing, state=state)
+    async with app.run_test(size=size) as pilot:
         screen = Screen(app, pilot)
         await screen.settle()
         yield screen

@@ -109,11 +109,16 @@ class Answer:
 
 @dataclass(frozen=True, slots=True)
 class Comparison:
-    """A study answered; scenarios in the file's order."""
+    """A study answered; scenarios in the file's order.
+
+    Attributes:
+        units: "metric" or "inch", what areas are shown in.
+    """
 
     title: str
     reference: str
     answers: Mapping[str, Answer]
+    units: str = "metric"
 
 
 def laid_plans(
@@ -129,8 +134,23 @@ def compare(checked: Checked, simulate: Simulate, *, most_runs: int = ALL_RUNS) 
     ``most_runs`` below the study's own makes a first answer where stops ask for many runs.
     """
     plans = laid_plans(checked, simulate, most_runs=most_runs)
-    assert checked.study is not None  # or there would be no plans
-    reference = checked.study.reference
+    study = checked.study
+    assert study is not None  # or there would be no plans
+    return compare_plans(
+        study.title, plans, study.reference, simulate, units=study.units, most_runs=most_runs
+    )
+
+
+def compare_plans(
+    title: str,
+    plans: Mapping[str, Plan],
+    reference: str,
+    simulate: Simulate,
+    *,
+    units: str = "metric",
+    most_runs: int = ALL_RUNS,
+) -> Comparison:
+    """The same for plans, the reference's among them, with the hour meters' gaps worked in."""
     measured = _results(plans, reference, simulate, most_runs=most_runs)
     first = measured[reference]
     base = None if first is None else first.figures
@@ -155,7 +175,7 @@ def compare(checked: Checked, simulate: Simulate, *, most_runs: int = ALL_RUNS) 
             if here is None or first is None or not in_money(plans)
             else money(plan, here.figures, here.held, plans[reference], first.figures, first.held),
         )
-    return Comparison(checked.study.title, reference, answers)
+    return Comparison(title, reference, answers, units)
 
 
 def with_grain(found: Comparison, simulate: Simulate) -> Comparison:
@@ -163,7 +183,7 @@ def with_grain(found: Comparison, simulate: Simulate) -> Comparison:
     plans = {id_: answer.plan for id_, answer in found.answers.items()}
     pairs: dict[str, list[Gains]] = {id_: [] for id_ in plans}
     for by in NUDGES:
-        moved = {id_: _nudged(plan, by) for id_, plan in plans.items()}
+        moved = {id_: nudged_plan(plan, by) for id_, plan in plans.items()}
         results = _results(moved, found.reference, simulate)
         base = results[found.reference]
         for id_, result in results.items():
@@ -275,7 +295,8 @@ def with_rush(found: Comparison, pause: Callable[[], None]) -> Comparison:
     )
 
 
-def _nudged(plan: Plan, by: int) -> Plan:
+def nudged_plan(plan: Plan, by: int) -> Plan:
+    """The plan with people's times moved by so many seconds (section 7, grain)."""
     return plan if plan.cell is None else replace(plan, cell=nudged(plan.cell, by))
 
 

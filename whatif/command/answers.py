@@ -10,6 +10,7 @@ from whatif.answers.compare import Comparison, compare_wholly
 from whatif.reports.written import FORMATS
 from whatif.session.memory import Memory
 from whatif.study.check import Checked, check
+from whatif.study.draft import Draft
 from whatif.study.reading import StudyError, read_file
 
 
@@ -58,16 +59,23 @@ def check_study(path: str) -> int:
 
 
 def sound_study(path: str) -> Checked | None:
-    """A study without problems; where there are some they are told on standard error."""
+    """A study without problems; None where it has any, which are told on standard error."""
+    draft = sound_draft(path)
+    return None if draft is None else check(draft)
+
+
+def sound_draft(path: str) -> Draft | None:
+    """The draft of a study without problems; None, as for :func:`sound_study`."""
     try:
-        checked = check(read_file(Path(path)).draft)
+        draft = read_file(Path(path)).draft
     except StudyError as fault:
         print(fault, file=sys.stderr)
         return None
+    checked = check(draft)
     if checked.study is None:
         _tell_problems(path, checked)
         return None
-    return checked
+    return draft
 
 
 def _tell_problems(path: str, checked: Checked) -> None:

@@ -1,4 +1,4 @@
-"""``whatif STUDY`` opens the screen; ``compare`` and ``check`` answer on standard output."""
+"""``whatif [STUDY]`` opens the screen; ``compare`` and ``check`` answer on standard output."""
 
 from __future__ import annotations
 
@@ -10,13 +10,21 @@ from collections.abc import Callable, Sequence
 
 from whatif.command.answers import check_study, compare_study
 from whatif.command.explain import explain_figure
+from whatif.command.moves import break_even_command, sensitivity_command, vary_command
 from whatif.command.night import night_of_study
 from whatif.command.week import Asked, moment_of_week, show_week
 
 _USAGE = """\
+whatif                          begin a study, or open a demo or one opened lately
 whatif STUDY                    open a study and change it
 whatif compare STUDY [--format text|markdown|csv|json]
                                 print what every scenario brings
+whatif vary STUDY SCENARIO KEY FROM..TO[..STEP] [--and KEY FROM..TO[..STEP]]
+                                answer a scenario for each value of an input
+whatif sensitivity STUDY SCENARIO
+                                rank the inputs by what they do to the gain
+whatif breakeven STUDY SCENARIO KEY [FROM..TO] [--target TARGET]
+                                find where the reference or a target is reached
 whatif explain STUDY SCENARIO [FIGURE] [--format text|markdown|json]
                                 account for a figure; without one: list them
 whatif week STUDY SCENARIO [--week K] [--at "tue 14:20"] [--format text|json]
@@ -100,7 +108,7 @@ def _night(words: Sequence[str]) -> int:
 
 def _open(words: Sequence[str]) -> int:
     parser = _parser()
-    parser.add_argument("study", metavar="STUDY", help="a study file (TOML)")
+    parser.add_argument("study", metavar="STUDY", nargs="?", help="a study file (TOML)")
     said = parser.parse_args(words)
     # Imported only now: the screen takes longer to load than an answer takes to print.
     from whatif.screens.app import open_study
@@ -110,6 +118,9 @@ def _open(words: Sequence[str]) -> int:
 
 COMMANDS: dict[str, Callable[[Sequence[str]], int]] = {
     "compare": _compare,
+    "vary": vary_command,
+    "sensitivity": sensitivity_command,
+    "breakeven": break_even_command,
     "explain": _explain,
     "week": _week,
     "night": _night,

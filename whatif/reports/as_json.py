@@ -22,6 +22,11 @@ def to_json(found: Comparison) -> str:
         "reference": found.reference,
         "scenarios": {id_: _scenario(answer) for id_, answer in found.answers.items()},
     }
+    return dumped(whole)
+
+
+def dumped(whole: Any) -> str:
+    """Any plain object as JSON, indented for reading, numbers to six decimals."""
     return json.dumps(rounded(whole), indent=2, ensure_ascii=False, allow_nan=False)
 
 
@@ -56,7 +61,7 @@ def _scenario(answer: Answer) -> dict[str, Any]:
             part: {group: _fit(fit) for group, fit in by_group.items()}
             for part, by_group in plan.fits.items()
         },
-        "money": None if answer.money is None else _money(answer.money),
+        "money": None if answer.money is None else money_json(answer.money),
         "rush": {id_: _rush(one) for id_, one in answer.rush.items()},
         "orders": {
             id_: {
@@ -81,7 +86,8 @@ def _simulated(figures: Figures) -> dict[str, Any]:
     }
 
 
-def _money(money: Money) -> dict[str, Any]:
+def money_json(money: Money) -> dict[str, Any]:
+    """Money as section 8 has it."""
     found = asdict(money)
     found["rate_of_return_percent"] = found.pop("rate_of_return")
     return found

@@ -15,7 +15,7 @@ from whatif.answers.explain_account import Account, Check, Figure, Step
 from whatif.answers.explain_terms import Term
 from whatif.reports.as_json import rounded
 from whatif.reports.cells import cells, left, right
-from whatif.reports.written import escaped
+from whatif.reports.sheets import escaped
 
 WIDTH = 80
 

@@ -16,7 +16,7 @@ from whatif.answers.night_study import ScenarioNights, StudyNights
 from whatif.answers.night_words import in_words, opening, pallets_in_words
 from whatif.reports.as_json import rounded
 from whatif.reports.cells import cells, left, right
-from whatif.reports.written import escaped
+from whatif.reports.sheets import escaped
 
 _WIDTH = 79
 

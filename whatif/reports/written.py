@@ -11,6 +11,7 @@ from whatif.answers.indicators import STATES_IN_WORDS
 from whatif.answers.table import Row, rows
 from whatif.reports.as_json import to_json
 from whatif.reports.cells import cells, left, right
+from whatif.reports.sheets import escaped
 
 _FIT_NOTE = (
     '"Fits" is arithmetic on what was entered, no permission to load: the makers\' limits decide.'
@@ -85,13 +86,6 @@ def _closing(found: Comparison) -> list[str]:
     """What is said once of every comparison."""
     counted = any(answer.figures is not None for answer in found.answers.values())
     return [*(("", STATES_IN_WORDS) if counted else ()), "", _FIT_NOTE]
-
-
-def escaped(text: str) -> str:
-    """The text on one line, its signs that Markdown would read taken as they are."""
-    for sign in "\\|*_`<":
-        text = text.replace(sign, "\\" + sign)
-    return text.replace("\n", " ")
 
 
 def to_csv(found: Comparison) -> str:

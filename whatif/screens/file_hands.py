@@ -1,7 +1,8 @@
-"""The desk's hands on the file: saving, reading again, leaving."""
+"""The desk's hands on the file: saving, reading again, leaving, opening another."""
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from pathlib import Path as FilePath
 
 from whatif.screens.command import Command
@@ -13,8 +14,16 @@ from whatif.study.writing import ChangedOnDisk
 COMMANDS = (
     Command("save", "Save", "write the file", "f10,w", "F10", "save"),
     Command("save_as", "Save under another name", "and go on with that file"),
+    Command("open", "Open another study", "or begin one", "o"),
     Command("leave", "Leave", "asks first where something is not saved", "q", footer="leave"),
 )
+
+Then = Callable[[], object]
+"""What is to follow once a file is written."""
+
+
+def _nothing() -> None:
+    pass
 
 
 class FileHands(Desk):
@@ -24,9 +33,12 @@ class FileHands(Desk):
         """Write the file."""
         self.save()
 
-    def save(self, *, force: bool = False) -> bool:
-        """Write the file; whether it is written."""
+    def save(self, *, force: bool = False, then: Then = _nothing) -> None:
+        """Write the file, asking for a name where it has none; ``then`` what follows on it."""
         self.close_editor(keep=True)
+        if self.session.needs_name:
+            self._ask_name(then)
+            return
         if not self.session.checked.study and not force:
             self.notice = "Saved with problems in it; F3 lists them."
         try:
@@ -44,15 +56,15 @@ class FileHands(Desk):
                 ),
                 self._write_over,
             )
-            return False
+            return
         except StudyError as fault:
             self.notice = str(fault)
             self.repaint()
-            return False
+            return
         self.notice = " ".join([f"Saved {self.session.path.name}.", *notes])
         self.host.saved(self.session.base)
         self.repaint()
-        return True
+        then()
 
     def _write_over(self, answer: str | None) -> None:
         if answer == "o":
@@ -75,39 +87,81 @@ class FileHands(Desk):
 
     def action_save_as(self) -> None:
         """Save under another name, and go on with that file."""
-        self.app.push_screen(Name("Save under which name?", str(self.session.path)), self._save_as)
+        self.close_editor(keep=True)
+        self._ask_name(_nothing)
 
-    def _save_as(self, name: str | None) -> None:
-        if not name:
-            return
+    def _ask_name(self, then: Then) -> None:
+        def named(name: str | None) -> None:
+            if name:
+                self._save_as(FilePath(name).expanduser(), then)
+
+        self.app.push_screen(Name("Save under which name?", str(self.session.path)), named)
+
+    def _save_as(self, path: FilePath, then: Then, *, force: bool = False) -> None:
         try:
-            self.session.save_as(FilePath(name))
+            notes = self.session.save_as(path, force=force)
+        except ChangedOnDisk:
+            self._ask_whether_over(path, then)
+            return
         except StudyError as fault:
             self.notice = str(fault)
-        else:
-            self.notice = f"Saved {self.session.path}."
-            self.host.saved(self.session.base)
+            self.repaint()
+            return
+        self.notice = " ".join([f"Saved {path}.", *notes])
+        self.host.saved(self.session.base)
         self.repaint()
+        then()
+
+    def _ask_whether_over(self, path: FilePath, then: Then) -> None:
+        def decided(answer: str | None) -> None:
+            if answer == "s":
+                self._ask_name(then)
+            elif answer == "o":
+                self._save_as(path, then, force=True)
+
+        self.app.push_screen(
+            Ask(
+                f"{path} is there already.",
+                {"s": "save under another name", "o": "write over it: what it holds is lost"},
+                safe="n",
+            ),
+            decided,
+        )
+
+    # -- going away --------------------------------------------------------------------
 
     def action_leave(self) -> None:
         """Leave, after asking where something is not saved."""
+        self._go_away("leave", self.app.exit)
+
+    def action_open(self) -> None:
+        """Go to the start screen, after asking where something is not saved."""
+        self._go_away("open another study", self.host.show_start)
+
+    def _go_away(self, words: str, then: Then) -> None:
         self.close_editor(keep=True)
         if self.session.is_saved:
-            self.app.exit()
+            then()
             return
-        count = self.session.unsaved
+
+        def decided(answer: str | None) -> None:
+            if answer == "l":
+                self.host.note(None)
+                then()
+            elif answer == "s":
+                self.save(then=then)
+
         self.app.push_screen(
             Ask(
-                f"{count} change{'s are' if count > 1 else ' is'} not saved.",
-                {"s": "save and leave", "l": "leave without saving"},
+                self._not_saved(),
+                {"s": f"save and {words}", "l": f"{words} without saving"},
                 safe="n",
             ),
-            self._leave,
+            decided,
         )
 
-    def _leave(self, answer: str | None) -> None:
-        if answer == "l":
-            self.host.note(None)
-            self.app.exit()
-        elif answer == "s" and self.save():
-            self.app.exit()
+    def _not_saved(self) -> str:
+        if self.session.is_unwritten:
+            return "This study has not been saved yet."
+        count = self.session.unsaved
+        return f"{count} change{'s are' if count > 1 else ' is'} not saved."

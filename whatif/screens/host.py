@@ -19,3 +19,6 @@ class Host(Protocol):
 
     def note(self, draft: Draft | None) -> None:
         """Keep an unsaved draft safe; None once the file has everything."""
+
+    def show_start(self) -> None:
+        """Close the study and show what can be opened."""

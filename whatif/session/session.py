@@ -16,6 +16,9 @@ from whatif.study.raw import Path
 from whatif.study.reading import FileRead, read_file
 from whatif.study.writing import write_file
 
+NO_FILE = ""
+"""In the place of a fingerprint: no file holds the study yet."""
+
 
 @dataclass(frozen=True, slots=True)
 class Trial:
@@ -29,19 +32,36 @@ class Session:
     """A study, its file, and everything that was done to it since it was opened.
 
     Attributes:
+        path: the study's file; where it needs a name, the name that is proposed for it.
+        needs_name: whether saving has to ask for a name: of a new study, and of a demo's copy.
         draft: what has been kept.
         revision: changes whenever :attr:`shown` does; answers are matched by it.
     """
 
     def __init__(self, read: FileRead) -> None:
         self.path: FilePath = read.path
+        self.needs_name = False
         self.draft = read.draft
         self.history = History()
         self.revision = 1
         self._fingerprint = read.fingerprint
-        self._saved = read.draft
+        self._saved: Draft | None = read.draft
         self._trial: Trial | None = None
         self._checked: tuple[Draft, Checked] | None = None
+
+    @classmethod
+    def begun(
+        cls, draft: Draft, path: FilePath, *, needs_name: bool, is_work: bool = False
+    ) -> Session:
+        """A study that no file holds yet.
+
+        ``is_work`` tells that the draft itself would be a loss, were it not saved.
+        """
+        session = cls(FileRead(path, draft, NO_FILE))
+        session.needs_name = needs_name
+        if is_work:
+            session._saved = None
+        return session
 
     # -- what is there -----------------------------------------------------------------
 
@@ -62,6 +82,11 @@ class Session:
     def is_saved(self) -> bool:
         """Whether the file holds what has been kept."""
         return self.draft == self._saved
+
+    @property
+    def is_unwritten(self) -> bool:
+        """Whether no file has ever held this study, and it would be a loss."""
+        return self._saved is None
 
     @property
     def unsaved(self) -> int:
@@ -124,10 +149,13 @@ class Session:
         self.history = replace(self.history, undone=(step,))
         return True
 
-    def edit_for(self, scenario: str, path: Path, text: str) -> Edit:
-        """The edit that a typed text means; raises :class:`EditError`."""
+    def edit_for(self, scenario: str, path: Path, text: str, draft: Draft | None = None) -> Edit:
+        """The edit of what has been kept, or of ``draft``, that a typed text means.
+
+        Raises :class:`EditError`.
+        """
         if path == ATTENDED:
-            return attended_edit(self.draft, scenario, text)
+            return attended_edit(self.draft if draft is None else draft, scenario, text)
         key = key_for(path)
         if key is None:
             raise EditError(f"There is no key {dotted(path)}.")
@@ -178,17 +206,23 @@ class Session:
         Raises :class:`whatif.study.reading.StudyError`, and then file and session are as
         they were.
         """
-        written = write_file(self.draft, self.path, self._fingerprint, force=force)
+        expected = self._fingerprint or None
+        written = write_file(self.draft, self.path, expected, force=force)
         self._fingerprint = written.fingerprint
         self._saved = self.draft
         return written.notes
 
-    def save_as(self, path: FilePath) -> None:
-        """Write another file, which must not be there yet, and go on with that."""
-        written = write_file(self.draft, path, None)
+    def save_as(self, path: FilePath, *, force: bool = False) -> tuple[str, ...]:
+        """Write another file, and go on with that; raises as :meth:`save` does.
+
+        Where something stands at the path already it is written over only by ``force``.
+        """
+        written = write_file(self.draft, path, None, force=force)
         self.path = path
+        self.needs_name = False
         self._fingerprint = written.fingerprint
         self._saved = self.draft
+        return written.notes
 
     def read_again(self) -> None:
         """Take the file as it is now; what was done since it was read is dropped."""
@@ -198,7 +232,7 @@ class Session:
 
     @property
     def base(self) -> str:
-        """The fingerprint of the file that the changes are changes of."""
+        """The fingerprint of the file that the changes are changes of; NO_FILE where none is."""
         return self._fingerprint
 
     def recover(self, draft: Draft, base: str) -> None:
@@ -230,11 +264,17 @@ class Session:
 
     def _new_problem(self, draft: Draft) -> str:
         """The first problem that a change would add, in words; "" where it adds none."""
+        added = self.new_problems(draft)
+        return in_short(added[0]) if added else ""
+
+    def new_problems(self, draft: Draft) -> list[Problem]:
+        """The problems that a draft has and what has been kept has not."""
         before = set(check(self.draft).problems)
-        for problem in check(draft).problems:
-            if problem not in before and not _replaces(problem, before):
-                return _short(problem)
-        return ""
+        return [
+            problem
+            for problem in check(draft).problems
+            if problem not in before and not _replaces(problem, before)
+        ]
 
 
 def _replaces(problem: Problem, before: set[Problem]) -> bool:
@@ -250,7 +290,7 @@ def _replaces(problem: Problem, before: set[Problem]) -> bool:
     )
 
 
-def _short(problem: Problem) -> str:
+def in_short(problem: Problem) -> str:
     """A problem without its place, which whoever types can see."""
     text = f"{problem.message}."
     key = key_for(tuple(problem.key.split(".")))

@@ -10,6 +10,7 @@ from pydantic import GetCoreSchemaHandler
 from pydantic_core import CoreSchema, core_schema
 
 from whatif.study.raw import Raw, frozen, shown
+from whatif.units import Dimension
 
 T = TypeVar("T")
 
@@ -32,10 +33,11 @@ class Kind(ABC, Generic[T]):
 
     A kind stands in the annotation of a model's field, and is at once what the
     field is validated with. `numeric` tells whether a value of this kind can be
-    varied in steps.
+    varied in steps; `dimension` of what its unit is, None for a value without one.
     """
 
     numeric: ClassVar[bool] = False
+    dimension: ClassVar[Dimension | None] = None
 
     @property
     @abstractmethod
@@ -66,6 +68,10 @@ class Kind(ABC, Generic[T]):
     def written(self, raw: Raw) -> str:
         """The text an editor shows for what a file holds; the way back from `typed`."""
         return raw if isinstance(raw, str) else shown(raw)
+
+    def in_units(self, raw: Raw, units: str) -> str | None:
+        """What a file holds, shown in "metric" or "inch"; None where there is nothing to turn."""
+        return None
 
     def refuse(self, why: str) -> KindError:
         """The error to raise for a value of which `why` says what is wrong."""

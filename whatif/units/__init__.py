@@ -1,7 +1,18 @@
-"""Quantities as people write them: read, kept as written, and shown."""
+"""Quantities as people write them: read, kept as written, shown, and written anew."""
 
 from whatif.units.dimension import Dimension, UnitsError
 from whatif.units.quantity import Quantity, parse
 from whatif.units.show import show
+from whatif.units.write import decimal, in_unit, is_exact, write
 
-__all__ = ["Dimension", "Quantity", "UnitsError", "parse", "show"]
+__all__ = [
+    "Dimension",
+    "Quantity",
+    "UnitsError",
+    "decimal",
+    "in_unit",
+    "is_exact",
+    "parse",
+    "show",
+    "write",
+]

@@ -12,7 +12,7 @@ from typing import Final
 from whatif.units.dimension import Dimension, UnitsError
 from whatif.units.faults import Unread
 from whatif.units.habits import habit_in
-from whatif.units.reader import value_of
+from whatif.units.reader import units_of, value_of
 
 LONGEST_TEXT: Final = 60
 LONGEST_DIGITS: Final = 15
@@ -36,6 +36,11 @@ class Quantity:
         if self.dimension is not Dimension.TIME:
             raise TypeError(f"{self.text!r} is {self.dimension.a_noun} and has no seconds")
         return floor(self.value + Fraction(1, 2))
+
+    @property
+    def unit(self) -> str:
+        """The symbol of the smallest unit in the text: "min" for "1 h 30 min"."""
+        return units_of(_line(self.text), self.dimension)[-1].symbol
 
     def __str__(self) -> str:
         return self.text

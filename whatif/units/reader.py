@@ -80,6 +80,11 @@ def value_of(line: str, dimension: Dimension) -> Fraction:
     return -total if sign in ("-", "−") else total
 
 
+def units_of(line: str, dimension: Dimension) -> tuple[Unit, ...]:
+    """The units that stand in `line`, the largest first; raises `Unread`."""
+    return tuple(part.unit for part in _split(line, dimension)[1])
+
+
 def _split(line: str, dimension: Dimension) -> tuple[str, Sequence[Part]]:
     signed = _SIGN.match(line)
     sign, place = (signed[1], signed.end()) if signed else ("", 0)

@@ -1,0 +1,283 @@
+"""What is open, and how another study is opened: the start screen, files, demos, new ones."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import datetime
+from pathlib import Path as FilePath
+
+from textual.app import App
+from textual.screen import Screen
+
+from whatif.screens.commands import WorkDesk
+from whatif.screens.desk import Desk
+from whatif.screens.dialogs import Ask
+from whatif.screens.questions import Questions
+from whatif.screens.start import StartScreen
+from whatif.session.calculator import Calculates, Calculator
+from whatif.session.demos import Demo
+from whatif.session.first_study import FirstStudy
+from whatif.session.opened import (
+    Opened,
+    begin,
+    empty_study,
+    open_demo,
+    open_file,
+    take_up,
+    why_not_new,
+)
+from whatif.session.recent import remember
+from whatif.session.recovery import Left, Recovery, throw_away
+from whatif.session.requests import Reply
+from whatif.session.session import Session
+from whatif.study.draft import Draft
+from whatif.study.reading import StudyError
+
+Calculation = Callable[[Callable[[Reply], None]], Calculates]
+"""Makes whoever answers; given where replies go."""
+
+
+class Opening(App[None]):
+    """The program as far as it opens and closes studies.
+
+    Each study that is opened has a desk, a calculation and a recovery of its own, so that nothing
+    of one can be taken for another's.
+
+    Args:
+        opened: the study to begin with; None begins with the start screen.
+        missing: a path that was asked for and is not there; the start screen offers to begin it.
+        state: where state is kept between sessions; None is the user's own place.
+    """
+
+    def __init__(
+        self,
+        opened: Opened | None = None,
+        calculator: Calculation = Calculator,
+        *,
+        missing: FilePath | None = None,
+        state: FilePath | None = None,
+    ) -> None:
+        super().__init__()
+        self._opened = opened
+        self._desk: WorkDesk | None = None
+        self._calculation = calculator
+        self._calculator: Calculates | None = None
+        self._recovery: Recovery | None = None
+        self._kept_for: FilePath | None = None
+        self._missing = missing
+        self._state = state
+        self._answers: dict[str, str] = {}
+        if opened is not None:
+            self._set_up(opened)
+
+    # -- what is open ------------------------------------------------------------------
+
+    @property
+    def is_open(self) -> bool:
+        """Whether a study is open; with none there is no desk, session or recovery."""
+        return self._desk is not None
+
+    @property
+    def desk(self) -> WorkDesk:
+        """The desk of the open study."""
+        assert self._desk is not None
+        return self._desk
+
+    @property
+    def session(self) -> Session:
+        """The session of the open study."""
+        return self.desk.session
+
+    @property
+    def recovery(self) -> Recovery:
+        """What keeps the open study safe."""
+        assert self._recovery is not None
+        return self._recovery
+
+    @property
+    def calculator(self) -> Calculates:
+        """What answers the open study."""
+        assert self._calculator is not None
+        return self._calculator
+
+    @property
+    def is_waiting(self) -> bool:
+        """Whether an answer for what is on the screen is still to come."""
+        if self._desk is not None:
+            return self._desk.is_waiting
+        return isinstance(self.screen, Questions) and self.screen.is_working
+
+    def flush(self) -> None:
+        """Write what is not saved, now; may be called from a signal handler."""
+        if self._recovery is not None:
+            self._recovery.flush()
+
+    # -- opening and closing -----------------------------------------------------------
+
+    def on_mount(self) -> None:
+        """Show the study that was asked for, or what can be opened."""
+        if self._opened is not None:
+            self._show_desk(self._opened)
+            return
+        self.show_start()
+        if self._missing is not None:
+            self.offer_to_begin(self._missing)
+
+    def on_unmount(self) -> None:
+        """End the calculation."""
+        self._put_away()
+
+    def open(self, opened: Opened) -> None:
+        """Close what is open and go on with another study."""
+        self._put_away()
+        self._set_up(opened)
+        self._show_desk(opened)
+
+    def _set_up(self, opened: Opened) -> None:
+        session = opened.session
+        desk = WorkDesk(session)
+        desk.notice = opened.notice
+        self._opened, self._desk, self._recovery = opened, desk, opened.recovery
+        self._kept_for = None if session.needs_name else session.path
+
+        def deliver(reply: Reply) -> None:
+            # Called from a thread; posting a message is safe from any.
+            desk.post_message(Desk.Replied(reply))
+
+        self._calculator = self._calculation(deliver)
+
+    def _show_desk(self, opened: Opened) -> None:
+        self.calculator.start()
+        self._show(self.desk)
+        if opened.left:
+            self._offer_recovery(list(opened.left))
+        elif self.session.checked.problems:
+            self.desk.call_after_refresh(self.desk.action_problems)
+        if not opened.session.is_saved:
+            self.note(opened.session.draft)
+
+    def _put_away(self) -> None:
+        if self._calculator is not None:
+            self._calculator.close()
+        if self._recovery is not None:
+            self._recovery.close()
+        self._opened = self._desk = self._calculator = self._recovery = None
+
+    def _show(self, screen: Screen[None]) -> None:
+        """Show a screen in the place of all that are shown."""
+        while len(self.screen_stack) > 1:
+            self.pop_screen()
+        self.push_screen(screen)
+
+    def show_start(self) -> None:
+        """Close what is open and show what can be opened."""
+        self._put_away()
+        self._show(StartScreen(self._state))
+
+    # -- what can be opened ------------------------------------------------------------
+
+    def open_path(self, path: FilePath) -> str:
+        """Open a file, or offer to begin it where it is not there; what is wrong, in words."""
+        if not path.exists():
+            wrong = why_not_new(path)
+            if not wrong:
+                self.offer_to_begin(path)
+            return wrong
+        return self._try(lambda: open_file(path, self._state))
+
+    def open_demo(self, demo: Demo) -> str:
+        """Open a copy of a demo study; what is wrong, in words."""
+        return self._try(lambda: open_demo(demo, self._state))
+
+    def _try(self, opening: Callable[[], Opened]) -> str:
+        try:
+            self.open(opening())
+        except StudyError as fault:
+            return str(fault)
+        return ""
+
+    def offer_to_begin(self, path: FilePath) -> None:
+        """Ask how a study that is not there is to be begun."""
+
+        def begun(answer: str | None) -> None:
+            if answer == "e":
+                self.begin_empty(path)
+            elif answer == "t":
+                self.ask_questions(path)
+
+        self.push_screen(
+            Ask(
+                f"There is no {path} yet. Begin it?",
+                {"t": "with ten questions about your shop", "e": "as an empty study"},
+                safe="n",
+            ),
+            begun,
+        )
+
+    def begin_empty(self, path: FilePath | None = None) -> None:
+        """Begin a study with nothing in it."""
+        self.open(begin(empty_study(), path, self._state))
+
+    def ask_questions(self, path: FilePath | None = None) -> None:
+        """Ask the ten questions; what was answered in this session stands there already."""
+
+        def made(first: FirstStudy | None) -> None:
+            if first is not None:
+                opened = begin(first.draft, path, self._state, notice=first.notice, is_work=True)
+                self.open(opened)
+
+        self.push_screen(Questions(self._answers), made)
+
+    def take_up(self, left: Left) -> None:
+        """Go on with a new study that an earlier session could not save."""
+        self.open(take_up(left, self._state))
+        throw_away(left)
+
+    # -- keeping it safe ---------------------------------------------------------------
+
+    def saved(self, base: str) -> None:
+        """The file has everything; what is changed from now on is a change of it as it is."""
+        self.recovery.base = base
+        self.recovery.note(None)
+        path = self.session.path
+        remember(path, self._state)
+        if path != self._kept_for:
+            # Under its new name, so that it is offered when that file is opened again.
+            self.recovery.close()
+            self._recovery, self._kept_for = Recovery(path, base, self._state), path
+
+    def note(self, draft: Draft | None) -> None:
+        """Keep an unsaved draft safe; None once the file has everything."""
+        self.recovery.note(draft)
+
+    def _offer_recovery(self, left: list[Left]) -> None:
+        """Offer the newest of what earlier sessions left; the others keep for another time."""
+        newest, session = left[0], self.session
+        when = datetime.fromtimestamp(newest.when).strftime("%Y-%m-%d %H:%M")
+        changed = " The file has been changed since." if newest.base != session.base else ""
+        more = len(left) - 1
+        others = f" {more} more such session{'s' if more > 1 else ''} left changes too."
+
+        def decided(answer: str | None) -> None:
+            if answer == "t":
+                session.recover(newest.draft, newest.base)
+                self.desk.changed("")
+                self.desk.notice = "Taken up what an earlier session left. w saves it."
+                self.desk.ask()
+                # Safe in this session's own file before the other one goes.
+                self.recovery.flush()
+                throw_away(newest)
+            elif answer == "x":
+                throw_away(newest)
+                if more:
+                    self._offer_recovery(left[1:])
+
+        self.push_screen(
+            Ask(
+                f"A session of {when} ended before it could save its changes to "
+                f"{session.path.name}.{changed}{others if more else ''}",
+                {"t": "take them up", "x": "throw them away"},
+                safe="later",
+            ),
+            decided,
+        )

@@ -1,0 +1,115 @@
+"""A study that is open: its session, what keeps it safe, and what an earlier one left of it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from itertools import count
+from pathlib import Path as FilePath
+
+from whatif.session.demos import Demo
+from whatif.session.recent import remember
+from whatif.session.recovery import Left, Recovery, left_behind, state_folder
+from whatif.session.session import NO_FILE, Session
+from whatif.study.draft import Draft, ScenarioDraft
+from whatif.study.raw import Entries, Raw
+from whatif.study.reading import StudyError, read_file
+
+_NEW = "new study"
+"""In the state folder: the place that unsaved studies without a name are kept under."""
+
+
+@dataclass(frozen=True, slots=True)
+class Opened:
+    """What the desk works at.
+
+    Attributes:
+        left: what earlier sessions of the same file could not save, the newest first.
+        notice: what its user is to be told first.
+    """
+
+    session: Session
+    recovery: Recovery
+    left: Sequence[Left] = ()
+    notice: str = ""
+
+
+def open_file(path: FilePath, state: FilePath | None = None) -> Opened:
+    """Open a file, and remember it; raises :class:`StudyError`."""
+    read = read_file(path)
+    remember(path, state)
+    recovery = Recovery(path, read.fingerprint, state)
+    return Opened(Session(read), recovery, left_behind(path, state))
+
+
+def open_demo(demo: Demo, state: FilePath | None = None) -> Opened:
+    """Open a copy of a demo study; its own file is never written. Raises :class:`StudyError`."""
+    read = read_file(demo.path)
+    return Opened(
+        Session.begun(read.draft, free_name(demo.path.stem), needs_name=True),
+        Recovery(demo.path, NO_FILE, state),
+        left_behind(demo.path, state),
+        "A copy of the demo study: change what you like; saving asks for a name.",
+    )
+
+
+def begin(
+    draft: Draft,
+    path: FilePath | None = None,
+    state: FilePath | None = None,
+    *,
+    notice: str = "",
+    is_work: bool = False,
+) -> Opened:
+    """Begin a study, at a path where nothing is yet, or where it is named later.
+
+    ``is_work`` tells that the draft itself would be a loss, were it not saved.
+    """
+    if path is None:
+        session = Session.begun(draft, free_name("study"), needs_name=True, is_work=is_work)
+        # What is left of one without a name is offered by the start screen, not by the next one.
+        return Opened(session, Recovery(_unnamed(state), NO_FILE, state), (), notice)
+    session = Session.begun(draft, path, needs_name=False, is_work=is_work)
+    recovery = Recovery(path, NO_FILE, state)
+    return Opened(session, recovery, left_behind(path, state), notice)
+
+
+def take_up(left: Left, state: FilePath | None = None) -> Opened:
+    """Go on with a study without a name that an earlier session could not save."""
+    opened = begin(left.draft, None, state, is_work=True)
+    opened.recovery.note(left.draft)
+    opened.recovery.flush()
+    return replace(opened, notice="Taken up what an earlier session left. w saves it.")
+
+
+def unnamed(state: FilePath | None = None) -> list[Left]:
+    """Studies without a name that earlier sessions could not save, the newest first."""
+    return left_behind(_unnamed(state), state)
+
+
+def empty_study() -> Draft:
+    """A study with one scenario and nothing in it."""
+    head: Entries[str, Raw] = Entries({"format": 1, "title": "New study", "reference": "today"})
+    return Draft(head, (ScenarioDraft("today", Entries({("title",): "Today"})),))
+
+
+def why_not_new(path: FilePath) -> str:
+    """Why no study can be begun at a path; "" where one can."""
+    if path.exists():
+        return f"{path} is there already; open it, or choose another name."
+    if not path.parent.is_dir():
+        return f"{path}: there is no such folder; make it first, or choose another name."
+    return ""
+
+
+def free_name(stem: str) -> FilePath:
+    """A name in the present folder that no file has yet."""
+    for number in count(1):
+        path = FilePath(f"{stem}.toml" if number == 1 else f"{stem}-{number}.toml")
+        if not path.exists():
+            return path
+    raise StudyError("There is no free name.")
+
+
+def _unnamed(state: FilePath | None) -> FilePath:
+    return (state_folder() if state is None else state) / _NEW

@@ -1,0 +1,89 @@
+"""The hours of one shift or more in one answer, and where their breaks are put."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from typing import Final
+
+from whatif.study.kind import Kind
+from whatif.study.kinds import DAY, Clock, KindError
+from whatif.study.raw import Raw
+
+MOST = 3
+"""Shifts in one answer."""
+
+_STEP: Final = 5 * 60
+"""Seconds to which the beginning of a break is rounded down, as on any shift plan."""
+
+
+@dataclass(frozen=True, slots=True)
+class Hours:
+    """A shift's start and length in seconds."""
+
+    start: int
+    length: int
+
+    @property
+    def end(self) -> int:
+        """The time of day at which it ends, in seconds since midnight."""
+        return (self.start + self.length) % DAY
+
+    def longer(self, seconds: int) -> Hours:
+        """The same shift, ending later."""
+        return Hours(self.start, self.length + seconds)
+
+    def next(self) -> Hours:
+        """As long a shift right after it."""
+        return Hours(self.end, self.length)
+
+    def middle(self, seconds: int) -> str:
+        """A break of so many seconds in the middle: "10:20-11:05"."""
+        begin = (self.length - seconds) // 2
+        begin = self.start + begin - begin % _STEP
+        return f"{clock(begin)}-{clock(begin + seconds)}"
+
+
+@dataclass(frozen=True)
+class ShiftHours(Kind[tuple[Hours, ...]]):
+    """Hours such as "06:00-14:00"; one that ends at or before its start ends the next day."""
+
+    @property
+    def allowed(self) -> str:
+        """See `Kind`."""
+        return "hours such as 06:30-15:00, or more shifts with a comma between them"
+
+    def typed(self, text: str) -> Raw:
+        """See `Kind`; "6:30 - 15:00, 15:00-23:30" is two."""
+        tidy = re.sub(r"\s*[-–]\s*", "-", text.strip())
+        return tuple(one for one in re.split(r"[,;\s]+", tidy) if one)
+
+    def _read(self, raw: Raw) -> tuple[Hours, ...]:
+        spans = raw if isinstance(raw, tuple) else ()
+        if not 1 <= len(spans) <= MOST:
+            raise self.refuse(f"there are {len(spans)} shifts in it, and 1 to {MOST} are read")
+        found = tuple(self._one(str(span)) for span in spans)
+        if len({one.start for one in found}) < len(found):
+            raise self.refuse("two shifts in it begin at the same time")
+        return found
+
+    def _one(self, span: str) -> Hours:
+        first, dash, last = span.partition("-")
+        if not dash:
+            raise self.refuse(f'"{span}" has no - between its start and its end')
+        start, end = self._clock(first), self._clock(last)
+        return Hours(start, (end - start) % DAY or DAY)
+
+    def _clock(self, text: str) -> int:
+        # An hour alone is how a shift is talked of: "6-14".
+        whole = f"{text}:00" if re.fullmatch(r"[0-9]{1,2}", text) else text
+        try:
+            return Clock().read(Clock().typed(whole))
+        except KindError as fault:
+            raise self.refuse(f'"{text}": {fault.why}') from None
+
+
+def clock(seconds: int) -> str:
+    """A time of day as the file has it: "06:30"."""
+    minutes = seconds % DAY // 60
+    return f"{minutes // 60:02}:{minutes % 60:02}"
