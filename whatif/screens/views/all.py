@@ -8,5 +8,13 @@ from whatif.screens.views.meters import MetersView
 from whatif.screens.views.orders import OrdersView
 from whatif.screens.views.table import TableView
 from whatif.screens.views.view import View
+from whatif.screens.views.week import WeekView
 
-VIEWS: tuple[type[View], ...] = (HoursView, TableView, OrdersView, MetersView, MeetingView)
+VIEWS: tuple[type[View], ...] = (
+    HoursView,
+    WeekView,
+    TableView,
+    OrdersView,
+    MetersView,
+    MeetingView,
+)
