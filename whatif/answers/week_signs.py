@@ -39,7 +39,7 @@ MACHINE_SIGNS = {
 
 MEANINGS = {
     CUTS: "cuts nine tenths or more",
-    CUTS_MOST: "cuts, less than that",
+    CUTS_MOST: "cuts, with pauses",
     "c": "changes pallets",
     "u": "warms up",
     "!": "stopped",
@@ -122,6 +122,7 @@ PALLET_MEANINGS = {
     "w": "cut, waits for a person",
     EMPTY: "empty, waits for a person",
     "_": "empty, nothing to put on",
+    NOBODY: "waits, nobody on duty",
 }
 """What each sign of a pallet says."""
 
@@ -160,7 +161,7 @@ def person_signs(week: Week, place: int, since: int, until: int, slices: int) ->
 def pallet_signs(week: Week, place: int, pallet: int, since: int, until: int, slices: int) -> str:
     """What pallet ``pallet`` (from 1) did for most of each slice; of equals the legend's first."""
     spans = week.machines[place].pallets[pallet - 1]
-    return _each(since, until, slices, lambda cut: _pallet_sign(spans, *cut))
+    return _each(since, until, slices, lambda cut: _pallet_sign(week, spans, *cut))
 
 
 def cut_hours(week: Week, place: int, since: int, until: int) -> float:
@@ -210,13 +211,17 @@ def _person_sign(spans: Sequence[PersonSpan], since: int, until: int) -> str:
     return max(spent, key=lambda sign: spent[sign])
 
 
-def _pallet_sign(spans: Sequence[PalletSpan], since: int, until: int) -> str:
+def _pallet_sign(week: Week, spans: Sequence[PalletSpan], since: int, until: int) -> str:
+    """One that waits for a person after hours says so: it is the night that it waits for."""
+
     def sign(one: PalletSpan) -> str:
         empty = one.does == "waits" and not one.pieces
         return EMPTY if empty else PALLET_SIGNS[one.does]
 
     spent = _spent(spans, since, until, PALLET_MEANINGS, sign)
-    return max(spent, key=lambda sign: spent[sign])
+    most = max(spent, key=lambda sign: spent[sign])
+    waits = most in (PALLET_SIGNS["waits"], PALLET_SIGNS["put_down"], EMPTY)
+    return NOBODY if waits and span_at(week.hours, since).mode == "after_hours" else most
 
 
 def _spent(

@@ -14,7 +14,7 @@ _TONES: dict[Of, dict[Tone, str]] = {
     Of.PERSON: {"serving": "lap!", "waiting": "_", "resting": "b."},
     Of.MACHINE: {"cutting": "#+", "serving": "cupsl", "waiting": "!fwx_", "resting": "-."},
     Of.LOADED: {"cutting": "123456789*", "resting": "."},
-    Of.PALLET: {"cutting": "#", "serving": "lcir", "waiting": "fhwe_", "resting": "b"},
+    Of.PALLET: {"cutting": "#", "serving": "lcir", "waiting": "fhwe_", "resting": "b."},
 }
 
 

@@ -278,7 +278,7 @@ class WeekView(View):
                 for sign, meaning in MEANINGS[of].items()
                 if sign in signs or len(sign) > 1
             ]
-            drawn += paragraph(f"{_LEGENDS[of]}: {', '.join(said)}", width - 1, "dim", indent=1)
+            drawn += paragraph(f"{_LEGENDS[of]}: {'; '.join(said)}", width - 1, "dim", indent=1)
         return drawn
 
 
