@@ -156,7 +156,7 @@ def around(week: Week, lane: Lane, second: int) -> str:
             if span_at(one.does, second).does not in ("off_duty", "free")
         ]
         dark = next((one for one in nights(week) if one.since <= second < one.until), None)
-        return "; ".join(there) if dark is None else dark.cuts(_LAST)
+        return "; ".join(there) if dark is None else dark.goes_on(_LAST)
     if lane.of is Of.PERSON:
         at = span_at(week.persons[lane.place].does, second).machine
         return "" if at is None else week.machine_at(at, second)
@@ -232,7 +232,8 @@ class Night:
     """Hours from when the last person leaves to when one comes, in seconds of the week.
 
     Attributes:
-        dry: the second from which nothing is cut any more; ``until`` where that never comes.
+        dry: the second from which no machine goes on, which is cutting, changing pallets and
+            warming up; ``until`` where that never comes.
         comes: when people come, which for the last night is in the week after; None where
             nobody ever does.
     """
@@ -250,15 +251,15 @@ class Night:
     def words(self, who: str = _LAST) -> str:
         """What became of it; ``who`` is "mill 2", say."""
         comes = "the week's end" if self.comes is None else clock_text(self.comes)
-        return f"Nobody there {clock_text(self.since)} - {comes}: {self.cuts(who)}."
+        return f"Nobody there {clock_text(self.since)} - {comes}: {self.goes_on(who)}."
 
-    def cuts(self, who: str) -> str:
-        """How long somebody's absence is cut through."""
+    def goes_on(self, who: str) -> str:
+        """How long the machines go on without people."""
         if self.dry == self.until:
-            return f"{who} cuts all that time"
+            return f"{who} goes on all that time"
         if self.dry == self.since:
-            return f"{who} cuts nothing"
-        return f"{who} cuts until {clock_text(self.dry)}"
+            return f"{who} does not go on"
+        return f"{who} goes on until {clock_text(self.dry)}"
 
 
 def nights(week: Week, machine: int | None = None) -> tuple[Night, ...]:
@@ -284,13 +285,16 @@ def _unattended(week: Week) -> list[tuple[int, int]]:
     return found
 
 
+_GOING_ON = ("in_cycle", "pallet_change", "warm_up")
+
+
 def _dry(week: Week, machine: int | None, since: int, until: int) -> int:
     machines = week.machines if machine is None else week.machines[machine : machine + 1]
     ends = [
         min(span.until, until)
         for one in machines
         for span in one.states
-        if span.state == "in_cycle" and span.since < until and span.until > since
+        if span.state in _GOING_ON and span.since < until and span.until > since
     ]
     return max(ends, default=since)
 
