@@ -263,13 +263,18 @@ class Night:
 
 
 def nights(week: Week, machine: int | None = None) -> tuple[Night, ...]:
-    """Every stretch of the week without people, breaks aside, for one machine or for all."""
+    """Every stretch of the week without people, breaks aside, for one machine or for all.
+
+    The end of a weekend that began in the week before counts where a machine still goes on in it.
+    """
     attended = [one.since for one in week.hours if one.mode != "after_hours"]
     found: list[Night] = []
     for since, until in _unattended(week):
         ahead = [second for second in attended if second >= until]
         comes = ahead[0] if ahead else attended[0] if attended else None
-        found.append(Night(since, _dry(week, machine, since, until), until, comes))
+        dry = _dry(week, machine, since, until)
+        if dry or until == WEEK:
+            found.append(Night(since, dry, until, comes))
     return tuple(found)
 
 

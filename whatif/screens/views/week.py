@@ -47,6 +47,9 @@ _KEYS_WIDE = (
 )
 _KEYS_NARROW = (("v", "  v week"), ("b", "  b"), ("j", " j"), ("g", " g jump"))
 
+_OWN = frozenset(
+    ("left", "right", "up", "down", "pageup", "pagedown", "plus", "minus", "space")
+).union("bBjJgvV")
 _NEXT = {"right": 1, "left": -1}
 _LANES = {"down": 1, "up": -1}
 
@@ -84,7 +87,11 @@ class WeekView(View):
         """Move in time or from lane to lane, zoom, or choose another week."""
         found, window, second = look.result, self._window, self._second
         if not isinstance(found, Week) or window is None or second is None:
+            # While the week is being worked out they must not do what they do elsewhere.
+            return key in _OWN
+        if key not in _OWN:
             return False
+        hands.tell("")
         match key:
             case "left" | "right":
                 self._second = window.beside(second, _NEXT[key])
@@ -98,10 +105,8 @@ class WeekView(View):
                 self._open(found)
             case "b" | "B" | "j" | "J" | "g":
                 self._jump(key, found, second, hands)
-            case "v" | "V":
-                self._another(found, 1 if key == "v" else -1, hands)
             case _:
-                return False
+                self._another(found, 1 if key == "v" else -1, hands)
         return True
 
     def touch(self, spot: str, look: Look, hands: ViewHands) -> bool:
@@ -121,8 +126,10 @@ class WeekView(View):
         """Turn from lane to lane, sideways in time."""
         if self._window is None or self._second is None:
             return False
-        self._step(rows)
-        self._second = self._window.beside(self._second, columns)
+        if rows:
+            self._step(rows)
+        else:
+            self._second = self._window.beside(self._second, columns)
         return True
 
     def _step(self, by: int) -> None:
@@ -200,8 +207,8 @@ class WeekView(View):
             self._ruler(window, second, label, room),
             *self._lanes(found, window, second, room, label),
         ]
-        legend = self._legend(found, window, width)
-        return [*rows, *legend[: max(_LEGEND, height - len(rows) - len(luck))], *luck]
+        free = max(_LEGEND, height - len(rows) - len(luck))
+        return [*rows, *self._legend(found, window, width, free), *luck]
 
     def _prepared(self, found: Week, signs: int, room: int) -> tuple[int, Window]:
         """The cursor kept on a lane that there is and within what is shown."""
@@ -266,8 +273,11 @@ class WeekView(View):
             drawn.append(row(before, *signs, *([hours] if label == _LABEL_WIDE else [])))
         return drawn
 
-    def _legend(self, found: Week, window: Window, width: int) -> list[Row]:
-        """What the signs say that can be seen, those of the chosen lane first."""
+    def _legend(self, found: Week, window: Window, width: int, free: int) -> list[Row]:
+        """What the signs say that can be seen, those of the chosen lane first.
+
+        A sort of lane whose signs the free rows cannot explain wholly is left out.
+        """
         used: dict[Of, set[str]] = {self._lane.of: set()}
         for lane in self._shown:
             used.setdefault(lane.of, set()).update(line(found, lane, window))
@@ -278,8 +288,10 @@ class WeekView(View):
                 for sign, meaning in MEANINGS[of].items()
                 if sign in signs or len(sign) > 1
             ]
-            drawn += paragraph(f"{_LEGENDS[of]}: {'; '.join(said)}", width - 1, "dim", indent=1)
-        return drawn
+            rows = paragraph(f"{_LEGENDS[of]}: {'; '.join(said)}", width - 1, "dim", indent=1)
+            if not drawn or len(drawn) + len(rows) <= free:
+                drawn += rows
+        return drawn[:free]
 
 
 _LEGENDS = {
