@@ -17,6 +17,12 @@ from whatif.screens.views.view import Look
 
 _Columns = Mapping[str, Mapping[str, Indicator]]
 
+NO_FIGURES = (
+    "No scenario on the screen has figures yet: each needs a machine, a shift and a part that is "
+    "wanted."
+)
+"""What stands where there is nothing to compare."""
+
 _LEAST = 0.05
 """Points below which a difference would be shown as 0.0."""
 
@@ -33,15 +39,7 @@ def indicator_rows(look: Look, chosen: str, width: int) -> list[Row]:
         Piece("   g back to the hours", "dim", "*g"),
     )
     if not columns:
-        return [
-            head,
-            *paragraph(
-                " No scenario has figures yet: each needs a machine, a shift and a part that is "
-                "wanted.",
-                width,
-                "dim",
-            ),
-        ]
+        return paragraph(NO_FIGURES, width, "dim")
     return [
         head,
         *(_row(look, key, columns, key == chosen) for key in KEYS),

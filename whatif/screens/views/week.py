@@ -33,7 +33,7 @@ from whatif.session.ask_week import NoWeek, WeekOf
 from whatif.session.requests import Question
 
 _WIDE = 100
-_LABEL_WIDE, _LABEL_NARROW = 18, 14
+_LABEL_WIDE, _LABEL_NARROW = 16, 14
 _HOURS = 16
 _LEGEND = 2
 """Rows that are kept for the legend; it takes more where there are."""
