@@ -142,8 +142,8 @@ async def test_a_click_goes_to_a_moment_and_lane(tmp_path: Path) -> None:
     async with on_screen(PALLETS, state=tmp_path) as screen:
         await _opened(screen, 2)
         y = next(i for i, line in enumerate(_rows(screen)) if line.startswith(" mill 2"))
-        # The label takes 16 cells, and a sign is two hours: the 13th begins on Tuesday at 00:00.
-        await screen.pilot.click(ViewPane, offset=(16 + 12, y))
+        # The label takes 14 cells, and a sign is two hours: the 13th begins on Tuesday at 00:00.
+        await screen.pilot.click(ViewPane, offset=(14 + 12, y))
         await screen.settle()
         assert _moment(screen).startswith("Tue 00:00, after hours: mill 2 ")
         assert _lane(screen).startswith(">mill 2")

@@ -33,8 +33,7 @@ from whatif.session.ask_week import NoWeek, WeekOf
 from whatif.session.requests import Question
 
 _WIDE = 100
-_LABEL_WIDE, _LABEL_NARROW = 16, 14
-_HOURS = 16
+_LABEL, _HOURS = 14, 16
 _LEGEND = 2
 """Rows that are kept for the legend; it takes more where there are."""
 
@@ -197,15 +196,15 @@ class WeekView(View):
         if not isinstance(found, Week):
             return not_yet(look, width) or []
         wide = width >= _WIDE
-        label, hours = (_LABEL_WIDE, _HOURS) if wide else (_LABEL_NARROW, 0)
+        hours = _HOURS if wide else 0
         luck = paragraph(found.luck, width, "dim") if found.luck else []
         room = max(3, height - len(luck) - 4 - _LEGEND)
-        second, window = self._prepared(found, width - label - hours, room)
+        second, window = self._prepared(found, width - _LABEL - hours, room)
         rows = [
             self._head(found, window, wide),
             *self._words(found, second, width),
-            self._ruler(window, second, label, room),
-            *self._lanes(found, window, second, room, label),
+            self._ruler(window, second, room),
+            *self._lanes(found, window, second, room, wide),
         ]
         free = max(_LEGEND, height - len(rows) - len(luck))
         return [*rows, *self._legend(found, window, width, free), *luck]
@@ -244,33 +243,33 @@ class WeekView(View):
             row(left_in(f" {rest}", width)),
         ]
 
-    def _ruler(self, window: Window, second: int, label: int, room: int) -> Row:
+    def _ruler(self, window: Window, second: int, room: int) -> Row:
         count = len(self._shown)
         last = min(self._first + room, count)
         told = f" {self._first + 1}-{last} of {count}" if count > room else ""
         at = window.column(second)
         ruler = window.ruler(free=at)
         return row(
-            left_in(told, label, "dim"),
+            left_in(told, _LABEL, "dim"),
             Piece(ruler[:at], "dim"),
             Piece("▼", "title"),
             Piece(ruler[at + 1 :], "dim"),
         )
 
-    def _lanes(self, found: Week, window: Window, second: int, room: int, label: int) -> list[Row]:
+    def _lanes(self, found: Week, window: Window, second: int, room: int, wide: bool) -> list[Row]:
         drawn = []
         for i, lane in list(enumerate(self._shown))[self._first : self._first + room]:
             chosen = lane == self._lane
             before = left_in(
                 f"{'>' if chosen else ' '}{name(found, lane)}",
-                label,
+                _LABEL,
                 "title" if chosen else "plain",
                 f"{i}@",
             )
             cursor = window.column(second) if chosen else None
             signs = _signs(lane, line(found, lane, window), i, cursor)
             hours = right_in(hours_text(found, lane, window), _HOURS, "dim", f"{i}@")
-            drawn.append(row(before, *signs, *([hours] if label == _LABEL_WIDE else [])))
+            drawn.append(row(before, *signs, *([hours] if wide else [])))
         return drawn
 
     def _legend(self, found: Week, window: Window, width: int, free: int) -> list[Row]:
