@@ -1,19 +1,23 @@
-"""The cell model, sections 3 to 6, as a plain discrete-event model on simpy.
+"""The cell model, sections 3 to 7, as a plain discrete-event model on simpy.
 
 It polls everything at every instant at which anything may change, in the order that section 5
-gives for one instant, and takes no thought for speed. `simulate` is all that tests need.
+gives for one instant, and takes no thought for speed. `simulate` and `rushed` are all that tests
+need.
 """
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from functools import partial
 from typing import Any
 
 from . import people, spindles
 from .clock import Clock
 from .hours import WEEK, Hours
-from .orders import family, is_made, opens_by_time_at
+from .orders import can_be_made, family, opens_by_time_at
 from .results import Draw, Result, Tally
-from .things import PART_DEFAULTS, Cell, Machine, Pallet, Part, Person
+from .things import PART_DEFAULTS, Cell, Machine, Order, Pallet, Part, Person
 
 
 def simulate(
@@ -23,22 +27,73 @@ def simulate(
 
     `spec` holds the tables of a scenario with all times in whole seconds and percents as whole
     numbers; `draw(run, machine_number, stop)` gives the in-cycle seconds (at least 1) between
-    stops, machines counted from 1 in file order.
+    stops, machines counted from 1 in file order. What real orders arrive and are due at counts
+    from the first week measured; rush orders are left out.
     """
     cell = build(spec)
     cell.trace = [] if trace else None
     give_luck(cell, spec, run, draw)
-    start = spec.get("warm_up", 2) * WEEK
+    start = first_measured(spec)
     end = start + spec.get("weeks", 13) * WEEK
-    set_calendar_alarms(cell, start, end)
     tally = Tally(cell, spec, start, end)
+    live(cell, tally, end)
+    return tally.result()
+
+
+@dataclass(frozen=True)
+class Rushed:
+    """What became of a rush order, in seconds; `seconds` is None where it is never off.
+
+    `lost` are in-cycle seconds of all other work over the two weeks after its arrival.
+    """
+
+    seconds: int | None
+    lost: int
+    trace: list[tuple[int, str]] = field(default_factory=list)
+
+
+NEVER = 52 * WEEK
+"""A rush order that is not off after so long is not waited for."""
+
+
+def rushed(
+    spec: dict[str, Any], name: str, run: int = 1, draw: Draw | None = None, trace: bool = False
+) -> Rushed:
+    """Run the cell with the rush order of this name and without, as `simulate` does."""
+    arrival = first_measured(spec) + spec["rush"][name]["arrives"]
+    without, with_it = build(spec), build(spec, rush=name)
+    with_it.trace = [] if trace else None
+    work = []
+    for cell in (without, with_it):
+        give_luck(cell, spec, run, draw)
+        tally = Tally(cell, spec, arrival, arrival + 2 * WEEK)
+        live(cell, tally, arrival + NEVER, partial(is_over, cell, arrival + 2 * WEEK))
+        work.append(tally.other_work)
+    off = None if with_it.rush is None else with_it.rush.last_off
+    seconds = None if off is None else off - arrival
+    return Rushed(seconds, work[0] - work[1], with_it.trace or [])
+
+
+def is_over(cell: Cell, second: int) -> bool:
+    """Whether this second has come and the rush order, if there is one, is off."""
+    return cell.now >= second and (cell.rush is None or cell.rush.last_off is not None)
+
+
+def first_measured(spec: dict[str, Any]) -> int:
+    """The second at which the first week measured begins."""
+    return int(spec.get("warm_up", 2) * WEEK)
+
+
+def live(cell: Cell, tally: Tally, end: int, over: Callable[[], bool] = lambda: False) -> None:
+    """Live through one instant after the other before `end`, or until it is over."""
+    set_calendar_alarms(cell, end, tally)
     live_through_this_instant(cell)
-    while True:
+    while not over():
         tally.note()
         second = int(min(cell.clock.next_second(), end))
         tally.elapse(second - cell.now)
         if second == end:
-            return tally.result()
+            return
         cell.clock.let_happen(second)
         live_through_this_instant(cell)
 
@@ -46,13 +101,14 @@ def simulate(
 # --- building ---------------------------------------------------------------------------
 
 
-def build(spec: dict[str, Any]) -> Cell:
+def build(spec: dict[str, Any], rush: str | None = None) -> Cell:
     """The cell at its start: every pallet empty, asking for a visit (section 5)."""
     hours = Hours(spec)
     machines = build_machines(spec)
     groups = [machine.group for machine in machines]
     parts = [Part(name, {**PART_DEFAULTS, **own}) for name, own in spec.get("part", {}).items()]
-    made = [part for part in parts if is_made(part, groups, bool(hours.inspecting_shifts))]
+    made = [part for part in parts if can_be_made(part, groups, bool(hours.inspecting_shifts))]
+    mix = [part for part in made if part.value("weekly") > 0]
     handling, sequence = spec.get("handling", {}), spec.get("sequence", {})
     cell = Cell(
         clock=Clock(),
@@ -73,12 +129,33 @@ def build(spec: dict[str, Any]) -> Cell:
             kind: (entry["repair"], entry.get("needs_person", True))
             for kind, entry in spec.get("stop", {}).items()
         },
-        families={part.id: family(part, made, groups) for part in made},
-        opened={part.id: [] for part in made},
+        mix=mix,
+        families={part.id: family(part, mix, groups) for part in mix},
+        opened={part.id: [] for part in mix},
     )
+    take_orders(cell, spec, rush)
     for pallet in cell.pallets:
         people.ask_for_visit(cell, pallet)
     return cell
+
+
+def take_orders(cell: Cell, spec: dict[str, Any], rush: str | None) -> None:
+    """Write down the real orders, and the rush order that is tried out."""
+    parts = {part.id: part for part in cell.parts}
+    start = first_measured(spec)
+    for place, (name, entry) in enumerate(spec.get("order", {}).items()):
+        if entry["pieces"] > 0 and entry["part"] in parts:
+            part, due = parts[entry["part"]], start + entry["due"]
+            arrives = start + entry.get("arrives", 0)
+            order = Order("real", part, entry["pieces"], due, place, id=name, arrives=arrives)
+            cell.real.append(order)
+            cell.clock.alarm(arrives)
+    if rush is not None:
+        entry = spec["rush"][rush]
+        arrives = start + entry["arrives"]
+        if entry["pieces"] > 0 and entry["part"] in parts:
+            part = parts[entry["part"]]
+            cell.rush = Order("rush", part, entry["pieces"], 0, 0, id=rush, arrives=arrives)
 
 
 def build_machines(spec: dict[str, Any]) -> list[Machine]:
@@ -105,13 +182,13 @@ def give_luck(cell: Cell, spec: dict[str, Any], run: int, draw: Draw | None) -> 
             machine.next_stop[kind] = next(machine.luck[kind])
 
 
-def set_calendar_alarms(cell: Cell, start: int, end: int) -> None:
+def set_calendar_alarms(cell: Cell, end: int, tally: Tally) -> None:
     """Look at the cell whenever the calendar may change, and at the edges of the measuring."""
     for week in range(0, end, WEEK):
         for second in cell.hours.boundaries():
             cell.clock.alarm(week + second)
-    cell.clock.alarm(start)
-    cell.clock.alarm(end)
+    cell.clock.alarm(tally.start)
+    cell.clock.alarm(tally.end)
 
 
 # --- one instant ------------------------------------------------------------------------
@@ -152,5 +229,5 @@ def settle(cell: Cell) -> None:
     people.work_while_on_duty(cell)
     for machine in cell.machines:
         spindles.begin_what_it_may(cell, machine)
-    for part in cell.parts:
+    for part in cell.mix:
         cell.clock.alarm(opens_by_time_at(cell, part))

@@ -1,10 +1,13 @@
-"""Orders of the cell model, section 4: when they are due, opened, and which is taken."""
+"""Orders of the cell model, sections 4 and 7: when they are due, opened, and which is taken.
+
+A rush order goes ahead of all, real orders go ahead of the endless mix.
+"""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
-from functools import lru_cache
+from functools import cache
 
 from .hours import WEEK
 from .things import Cell, Machine, Order, Pallet, Part
@@ -16,27 +19,26 @@ def allowed(part: Part, group: str) -> bool:
     return machines is None or group in machines
 
 
-def is_made(part: Part, groups: list[str], some_shift_inspects: bool) -> bool:
-    """Section 4: wanted, allowed on a machine that is there, and not waiting for ever."""
+def can_be_made(part: Part, groups: list[str], some_shift_inspects: bool) -> bool:
+    """Section 4: allowed on a machine that is there, and not waiting for a release for ever."""
     released = part.value("first_piece") == 0 or some_shift_inspects
-    return part.value("weekly") > 0 and released and any(allowed(part, g) for g in groups)
+    return released and any(allowed(part, g) for g in groups)
 
 
 def due(part: Part, number: int) -> int:
     """Order k is due at k x batch / weekly weeks, whole seconds, rounded down."""
-    pieces, weeks = ratio(part.value("weekly"))
-    return int(number * part.value("batch") * weeks * WEEK // pieces)
+    return due_second(number * part.entry["batch"], part.entry["weekly"])
 
 
-@lru_cache
-def ratio(weekly: float) -> tuple[int, int]:
-    """A weekly number as written, as whole pieces in whole weeks: 0.1 is 1 in 10."""
-    return Fraction(str(weekly)).as_integer_ratio()
+@cache
+def due_second(pieces: int, weekly: float) -> int:
+    """When so many pieces are wanted; a weekly number is meant as written: 0.1 is 1 in 10."""
+    return int(pieces * WEEK // Fraction(str(weekly)))
 
 
 @dataclass(frozen=True)
 class Wanted:
-    """e(Q): part Q's earliest order with pieces left, opened (`order`) or not (None)."""
+    """An order with pieces left that could be taken, opened (`order`) or not yet (None)."""
 
     part: Part
     number: int
@@ -44,12 +46,31 @@ class Wanted:
     order: Order | None
 
 
+def wanted(order: Order) -> Wanted:
+    """An order that is there already."""
+    return Wanted(order.part, order.number, order.due, order)
+
+
+def arrived(cell: Cell, machine: Machine) -> list[Order]:
+    """What goes ahead of the mix here: the rush order, then real orders by due date (section 7).
+
+    Ties in the file's order.
+    """
+    there = [cell.rush] if cell.rush is not None else []
+    there += sorted(cell.real, key=lambda order: (order.due, order.turn))
+    return [
+        order
+        for order in there
+        if order.arrives <= cell.now and order.left > 0 and allowed(order.part, machine.group)
+    ]
+
+
 def earliest(cell: Cell, part: Part) -> Wanted:
-    """The part's earliest order with pieces left."""
+    """e(Q): the earliest order of the mix with pieces left."""
     opened = cell.opened[part.id]
     for order in opened[-1:]:  # the next one is opened only when the last has no pieces left
         if order.left > 0:
-            return Wanted(part, order.number, order.due, order)
+            return wanted(order)
     number = len(opened) + 1
     return Wanted(part, number, due(part, number), None)
 
@@ -100,7 +121,7 @@ def fixture_free(cell: Cell, part: Part, pallet: Pallet) -> bool:
 
 def open_to(cell: Cell, machine: Machine) -> list[Wanted]:
     """e(Q) of the parts allowed on this machine that are open or may be opened."""
-    found = [earliest(cell, part) for part in cell.parts if allowed(part, machine.group)]
+    found = [earliest(cell, part) for part in cell.mix if allowed(part, machine.group)]
     return [e for e in found if e.order is not None or may_be_opened(cell, e.part)]
 
 
@@ -112,20 +133,32 @@ def may_be_taken(cell: Cell, pallet: Pallet) -> list[Wanted]:
 
 def wants_only_a_fixture(cell: Cell, pallet: Pallet) -> bool:
     """Whether something could be taken if its fixture were free."""
-    return bool(open_to(cell, pallet.machine)) and not may_be_taken(cell, pallet)
+    something = arrived(cell, pallet.machine) or open_to(cell, pallet.machine)
+    return bool(something) and choose(cell, pallet) is None
 
 
 def choose(cell: Cell, pallet: Pallet) -> Wanted | None:
-    """Section 4: what a visit to this pallet takes, in the order of rules 1 to 3."""
-    own = pallet.order
-    if own is not None and own.left > 0:  # rule 1
-        return Wanted(own.part, own.number, own.due, own)
+    """What a visit to this pallet takes: a rush order, a real one, or one of the mix."""
+    ahead = [o for o in arrived(cell, pallet.machine) if fixture_free(cell, o.part, pallet)]
+    own = pallet.order if pallet.order is not None and pallet.order.left > 0 else None
+    if ahead and ahead[0].kind == "rush":
+        return wanted(ahead[0])
+    if own is not None and own.kind == "real":  # rule 1 among real orders
+        return wanted(own)
+    if ahead:
+        return wanted(ahead[0])
+    return wanted(own) if own is not None else choose_of_the_mix(cell, pallet)
+
+
+def choose_of_the_mix(cell: Cell, pallet: Pallet) -> Wanted | None:
+    """Section 4, rules 2 and 3, where the pallet has no order to go on with."""
     found = may_be_taken(cell, pallet)
     if not found:
         return None
     first_due = min(e.due for e in found)
     held = [e for e in found if e.part.id == pallet.fixture]
-    if cell.rule == "keep_setup" and held:  # rule 2
+    after_rush = pallet.order is not None and pallet.order.kind == "rush"
+    if cell.rule == "keep_setup" and held and not after_rush:  # rule 2
         before = due(held[0].part, held[0].number - 1)
         if before <= first_due:
             return held[0]
@@ -143,7 +176,7 @@ def opened_order(cell: Cell, e: Wanted) -> Order:
     if e.order is not None:
         return e.order
     turn = sum(len(orders) for orders in cell.opened.values())
-    order = Order(e.part, e.number, e.due, e.part.value("batch"), turn)
+    order = Order("mix", e.part, e.part.value("batch"), e.due, turn, e.number)
     cell.opened[e.part.id].append(order)
     cell.tell(f"order {e.number} of {e.part.id} is opened, due {e.due}")
     return order

@@ -2,19 +2,20 @@
 
 from __future__ import annotations
 
+from .ahead import is_for_the_rush
 from .clock import Task
-from .orders import may_be_taken
-from .things import Cell, Job, JobKind, Machine, Pallet, Part, Person
+from .orders import choose
+from .things import Cell, Job, JobKind, Load, Machine, Pallet, Person
 from .visits import begin_visit, end_visit
 
 # --- asking -----------------------------------------------------------------------------
 
 
-def ask(cell: Cell, kind: JobKind, machine: Machine, asked: int, part: Part | None = None) -> Job:
+def ask(cell: Cell, kind: JobKind, machine: Machine, asked: int, load: Load | None = None) -> Job:
     """Put a machine's request for a person into the line."""
-    job = Job(kind, machine, asked, part=part)
+    job = Job(kind, machine, asked, part=load.part if load else None, load=load)
     cell.line.append(job)
-    cell.tell(f"{machine.name}: asks for {kind}" + (f" of {part.id}" if part else ""))
+    cell.tell(f"{machine.name}: asks for {kind}" + (f" of {load.part.id}" if load else ""))
     return job
 
 
@@ -29,7 +30,7 @@ def ask_for_visit(cell: Cell, pallet: Pallet) -> None:
 def resting_pallets_ask(cell: Cell) -> bool:
     """Section 4: a resting pallet asks as soon as something may be taken."""
     found = [p for p in cell.pallets if p.resting_since is not None and p.visit is None]
-    askers = [pallet for pallet in found if may_be_taken(cell, pallet)]
+    askers = [pallet for pallet in found if choose(cell, pallet) is not None]
     for pallet in askers:
         ask_for_visit(cell, pallet)
     return bool(askers)
@@ -38,9 +39,15 @@ def resting_pallets_ask(cell: Cell) -> bool:
 # --- the line ---------------------------------------------------------------------------
 
 
-def place_in_line(job: Job) -> tuple[int, int, int, int, int, int]:
-    """Section 5: stops, then interrupted work, then by the second asked, and the ties."""
-    rank = 0 if job.kind == "repair" else 1 if job.interrupted else 2
+def place_in_line(cell: Cell, job: Job) -> tuple[int, int, int, int, int, int]:
+    """Section 5: stops, rush orders, interrupted work, then by the second asked, and the ties."""
+    rank = 3
+    if job.kind == "repair":
+        rank = 0
+    elif is_for_the_rush(cell, job):
+        rank = 1
+    elif job.interrupted:
+        rank = 2
     after = 1 if job.kind == "visit" else 0  # prove-out and tool change come before visits
     pallet = 0 if job.pallet is None else job.pallet.number
     machine = job.machine
@@ -70,7 +77,7 @@ def somebody_takes_the_first(cell: Cell) -> bool:
     jobs = [job for job in cell.line if job.waits and not passed_over(job)]
     if not persons or not jobs:
         return False
-    person, job = persons[0], min(jobs, key=place_in_line)
+    person, job = persons[0], min(jobs, key=lambda job: place_in_line(cell, job))
     if job.task is None and not begin(cell, job):
         return True
     cell.line.remove(job)

@@ -51,12 +51,25 @@ class PeopleResult:
     busy: int = 0
 
 
+@dataclass(frozen=True)
+class OrderResult:
+    """A real order: seconds from the first week measured to its first and last piece off.
+
+    None for what is not off in the weeks measured; `late` is never below 0.
+    """
+
+    first_off: int | None
+    last_off: int | None
+    late: int | None
+
+
 @dataclass
 class Result:
     """All machines in file order, all people, and the trace where one was asked for."""
 
     machines: list[MachineResult]
     people: PeopleResult
+    orders: dict[str, OrderResult]
     trace: list[tuple[int, str]] = field(default_factory=list)
 
     @property
@@ -102,6 +115,7 @@ class Tally:
             for machine in cell.machines
         ]
         self.people = PeopleResult()
+        self.other_work = 0  # seconds in cycle of all that is not for the rush order
         self.seen: list[Shares] = []
 
     def note(self) -> None:
@@ -127,6 +141,7 @@ class Tally:
             if measured:
                 result.in_cycle_by_mode[mode] += seconds
                 result.in_cycle_by_part[load.part.id] += seconds
+                self.other_work += seconds if load.order.kind != "rush" else 0
 
     def _count_people(self, seconds: int) -> None:
         hours, now = self.cell.hours, self.cell.now
@@ -150,4 +165,17 @@ class Tally:
                 scrap = Fraction(self.spec["part"][part].get("scrap", 0), 100)
                 by_machine[id(machine)].cut[part] += pieces
                 by_machine[id(machine)].good[part] += pieces * (1 - scrap)
-        return Result(self.machines, self.people, self.cell.trace or [])
+        return Result(self.machines, self.people, self._orders(), self.cell.trace or [])
+
+    def _orders(self) -> dict[str, OrderResult]:
+        """Every order with pieces, those of parts that are not made too."""
+        asked = {k: o for k, o in self.spec.get("order", {}).items() if o["pieces"] > 0}
+        found = dict.fromkeys(asked, OrderResult(None, None, None))
+        for order in self.cell.real:
+            first, last = (
+                None if second is None else second - self.start
+                for second in (order.first_off, order.last_off)
+            )
+            late = None if last is None else max(0, last - asked[order.id]["due"])
+            found[order.id] = OrderResult(first, last, late)
+        return found

@@ -12,7 +12,7 @@ from typing import Any
 
 from hypothesis import strategies as st
 
-from .hours import DAYS
+from .hours import DAY, DAYS, WEEK
 from .results import Draw
 
 Spec = dict[str, Any]
@@ -234,6 +234,7 @@ TIMES = {
     *("bench", "setup", "prove_out", "first_piece", "tool_change", "every", "repair"),
 }
 PERCENTS = {"other_duties", "in_cut", "scrap"}
+MOMENTS = {"arrives", "due"}
 
 
 def study_text(spec: Spec) -> str:
@@ -243,7 +244,7 @@ def study_text(spec: Spec) -> str:
     for section in ("unattended", "handling", "sequence"):
         if section in spec:
             lines += table(f"scenario.base.{section}", spec[section])
-    for section in ("shift", "machine", "part", "stop"):
+    for section in ("shift", "machine", "part", "stop", "order", "rush"):
         for name, entry in spec.get(section, {}).items():
             lines += table(f"scenario.base.{section}.{name}", entry)
     return "\n".join(lines) + "\n"
@@ -258,6 +259,13 @@ def table(path: str, entry: Spec) -> list[str]:
     return lines
 
 
+def moment(second: int) -> str:
+    """A whole minute of the weeks measured: "mon 06:00", "week 2 wed 12:00"."""
+    week, left = divmod(second, WEEK)
+    text = f"{DAYS[left // DAY]} {clock(left % DAY // 60)}"
+    return f"week {week + 1} {text}" if week else text
+
+
 def worded(key: str, value: Any) -> str:
     """One value as TOML: times and percents as texts with their units."""
     if isinstance(value, bool):
@@ -266,6 +274,8 @@ def worded(key: str, value: Any) -> str:
         return "[" + ", ".join(f'"{item}"' for item in value) + "]"
     if isinstance(value, str):
         return f'"{value}"'
+    if key in MOMENTS:
+        return f'"{moment(value)}"'
     if key in TIMES:
         return f'"{value // 60} min"' if value % 60 == 0 else f'"{value} s"'
     if key in PERCENTS:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from .ahead import in_turn
 from .clock import Task
 from .people import ask, ask_for_visit
 from .things import Cell, Load, Machine, Pallet
@@ -72,11 +73,11 @@ def ask_for_people(cell: Cell, machine: Machine) -> None:
         cut_pallet_asks(cell, pallet)
     table_is_in(cell, machine)
     if needs_tool_change(machine) and machine.tool_change is None:
-        part = machine.ready()[0].load.part  # type: ignore[union-attr]  # ready pallets have loads
-        machine.tool_change = ask(cell, "tool_change", machine, cell.now, part)
+        load = in_turn(cell, machine)[0].load
+        machine.tool_change = ask(cell, "tool_change", machine, cell.now, load)
     load = load_in(machine)
     if load is not None and load.awaits_proof and not machine.change and not machine.prove_out:
-        machine.prove_out = ask(cell, "prove_out", machine, cell.now)
+        machine.prove_out = ask(cell, "prove_out", machine, cell.now, load)
 
 
 def deal_with_stop(cell: Cell, machine: Machine) -> None:
@@ -138,11 +139,11 @@ def begin_what_it_may(cell: Cell, machine: Machine) -> None:
 
 
 def send_in(cell: Cell, machine: Machine) -> None:
-    """Section 6: the loaded pallet that may be begun and is ready longest goes in."""
+    """The loaded pallet whose turn it is, of those that may be begun, goes in."""
     changing_tools = machine.tool_change is not None and machine.tool_change.person is not None
     if machine.one_table or changing_tools:
         return
-    for pallet in machine.ready():
+    for pallet in in_turn(cell, machine):
         load = pallet.load
         if load is not None and machine.has_tools(load) and cell.may_be_begun(load):
             machine.spindle, pallet.ready_since = pallet, None

@@ -11,6 +11,7 @@ from .clock import Clock, Task
 from .hours import Hours
 
 JobKind = Literal["visit", "prove_out", "tool_change", "repair", "bench"]
+OrderKind = Literal["mix", "real", "rush"]
 
 PART_DEFAULTS: dict[str, Any] = {
     "load": 120,
@@ -44,15 +45,38 @@ class Part:
         return self.entry.get("on", {}).get(group, {}).get(key, self.entry[key])
 
 
-@dataclass
+@dataclass(eq=False)
 class Order:
-    """An opened order: `left` pieces of it are not yet loaded; `turn` counts the openings."""
+    """An order that may be worked on, and what has become of it.
 
+    Orders of the endless mix are there once they are opened and have a `number` in their part;
+    real and rush orders have an `id` and are there from the start, yet nothing before they
+    arrive. `turn` counts the openings in the mix, the orders of the file elsewhere.
+    """
+
+    kind: OrderKind
     part: Part
-    number: int
+    pieces: int
     due: int
-    left: int
     turn: int
+    number: int = 0
+    id: str = ""
+    arrives: int = 0
+    left: int = field(init=False)  # pieces that are not yet loaded
+    off: int = 0  # pieces taken off, by visits that have ended
+    first_off: int | None = None
+    last_off: int | None = None
+
+    def __post_init__(self) -> None:
+        self.left = self.pieces
+
+    def take_off(self, pieces: int, now: int) -> None:
+        """A visit that took pieces of it off has ended."""
+        self.off += pieces
+        if self.first_off is None:
+            self.first_off = now
+        if self.off == self.pieces:
+            self.last_off = now
 
 
 @dataclass
@@ -60,7 +84,7 @@ class Load:
     """Pieces of one order on one pallet."""
 
     part: Part
-    order: int
+    order: Order
     pieces: int
     first: bool
     awaits_proof: bool
@@ -166,6 +190,7 @@ class Job:
     part: Part | None = None  # whose tools are renewed, whose pieces go to the bench
     task: Task | None = None
     person: Person | None = None
+    load: Load | None = None  # the load that is proved, or for which tools are renewed
     begun: int = 0  # counts the beginnings of all jobs
     setup_share: Fraction = Fraction(0)
     comes: Load | None = None  # the load that a visit puts on
@@ -210,8 +235,11 @@ class Cell:
     run_ahead: int
     hold: bool
     repairs: dict[str, tuple[int, bool]]  # by stop: seconds, whether a person does it
-    families: dict[str, list[Part]]  # by part: those that share a machine, itself too
+    mix: list[Part]  # those of the parts that are wanted by the week
+    families: dict[str, list[Part]]  # by part of the mix: those that share a machine, itself too
     opened: dict[str, list[Order]] = field(default_factory=dict)
+    real: list[Order] = field(default_factory=list)  # in file order
+    rush: Order | None = None
     line: list[Job] = field(default_factory=list)
     begun: int = 0
     cut_pieces: list[tuple[int, Machine, str, int]] = field(default_factory=list)

@@ -61,7 +61,7 @@ def put_on(cell: Cell, wanted: Wanted, job: Job, pallet: Pallet) -> int:
     first = is_first_piece(order, after_setup)
     pieces = 1 if first else min(part.value("per_pallet", group), order.left)
     proof = after_setup and part.value("prove_out", group) > 0
-    job.comes = Load(part, order.number, pieces, first, proof)
+    job.comes = Load(part, order, pieces, first, proof)
     order.left -= pieces
     pallet.order = order
     return int(pieces * part.value("load", group))
@@ -72,15 +72,17 @@ def is_first_piece(order: Order, after_setup: bool) -> bool:
     part = order.part
     if part.value("first_piece") == 0:
         return False
-    opens_order = order.left == part.value("batch")
+    opens_order = order.left == order.pieces
     return after_setup or (part.value("first_piece_every") == "order" and opens_order)
 
 
 def end_visit(cell: Cell, job: Job) -> None:
-    """The old fixture is given back; the pallet is loaded, or rests."""
+    """Pieces are off, the old fixture is given back; the pallet is loaded, or rests."""
     pallet = job.pallet
     assert pallet is not None, "a visit is to a pallet"
     pallet.visit = None
+    if job.goes is not None:
+        job.goes.order.take_off(job.goes.pieces, cell.now)
     if pallet.incoming is not None:
         pallet.fixture, pallet.incoming = pallet.incoming, None
     pallet.load = job.comes

@@ -109,11 +109,16 @@ class Answer:
 
 @dataclass(frozen=True, slots=True)
 class Comparison:
-    """A study answered; scenarios in the file's order."""
+    """A study answered; scenarios in the file's order.
+
+    Attributes:
+        units: "metric" or "inch", what areas are shown in.
+    """
 
     title: str
     reference: str
     answers: Mapping[str, Answer]
+    units: str = "metric"
 
 
 def laid_plans(
@@ -131,7 +136,9 @@ def compare(checked: Checked, simulate: Simulate, *, most_runs: int = ALL_RUNS) 
     plans = laid_plans(checked, simulate, most_runs=most_runs)
     study = checked.study
     assert study is not None  # or there would be no plans
-    return compare_plans(study.title, plans, study.reference, simulate, most_runs=most_runs)
+    return compare_plans(
+        study.title, plans, study.reference, simulate, units=study.units, most_runs=most_runs
+    )
 
 
 def compare_plans(
@@ -140,6 +147,7 @@ def compare_plans(
     reference: str,
     simulate: Simulate,
     *,
+    units: str = "metric",
     most_runs: int = ALL_RUNS,
 ) -> Comparison:
     """The same for plans, the reference's among them, with the hour meters' gaps worked in."""
@@ -167,7 +175,7 @@ def compare_plans(
             if here is None or first is None or not in_money(plans)
             else money(plan, here.figures, here.held, plans[reference], first.figures, first.held),
         )
-    return Comparison(title, reference, answers)
+    return Comparison(title, reference, answers, units)
 
 
 def with_grain(found: Comparison, simulate: Simulate) -> Comparison:

@@ -71,7 +71,14 @@ def rush(plan: Plan, one: RushPlan, pause: Callable[[], None]) -> Rush | AnyHour
         _advance(base, second, pause)
         without[second] = _Others.of(base)
         if second in times:
-            trials[second] = _try(base.copy(), place, pause)
+            if second:
+                trial = base.copy()
+                trial.arrive(place)
+            else:
+                # A run has done the work of its first instant; things arrive before that.
+                first = replace(order, arrives=0)
+                trial = Run(replace(plan.cell, orders=(*plan.cell.orders, first)))
+            trials[second] = _try(trial, place, pause)
     found = [_compared(plan, without[at], without[at + AFTERWARDS], *trials[at]) for at in times]
     if one.arrives is not None:
         return found[0]
@@ -115,7 +122,6 @@ def _arrivals(base: Run, one: RushPlan, start: int) -> list[int]:
 def _try(trial: Run, place: int, pause: Callable[[], None]) -> tuple[_Others, float | None]:
     """Other work two weeks after the order arrives now, and the hours until it is off."""
     at = trial.now
-    trial.arrive(place)
     _advance(trial, at + AFTERWARDS, pause)
     others = _Others.of(trial)
     asked = trial.orders.real[place]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from whatif.answers.compare import Answer, Comparison
 from whatif.answers.figures import Figures
@@ -11,7 +11,9 @@ from whatif.answers.gains import Gains, is_difference
 from whatif.answers.indicators import indicators
 from whatif.answers.limits import SHORT
 from whatif.answers.orders import promises
+from whatif.answers.per import Per, answer_per
 from whatif.answers.rush import AnyHour, Rush
+from whatif.units import Dimension, show
 
 NOTHING = "-"
 
@@ -62,9 +64,12 @@ def fit_text(answer: Answer) -> str:
     return "sizes unchecked" if unknown else "all fit"
 
 
-def rows(found: Comparison) -> list[Row]:
-    """All lines of the table: gains first, then hours, states, pieces, people, fit."""
-    answers = list(found.answers.values())
+def rows(found: Comparison, per: Per = Per.WEEK) -> list[Row]:
+    """All lines of the table: gains first, then hours, states, pieces, people, fit.
+
+    ``per`` is the time that hours and pieces are told for.
+    """
+    answers = [answer_per(one, per) for one in found.answers.values()]
     table = [*_gain_rows(found, answers), *_hour_rows(answers), *_state_rows(answers)]
     for id_ in _parts(answers):
         table += [
@@ -75,6 +80,7 @@ def rows(found: Comparison) -> list[Row]:
         *_band_rows(answers),
         *_meter_rows(answers),
         *_people_rows(answers),
+        *_floor_rows(answers, found.units),
         *_indicator_rows(answers),
         *_money_rows(answers),
         *_order_rows(answers),
@@ -83,7 +89,7 @@ def rows(found: Comparison) -> list[Row]:
     table.append(
         Row("held back by", "", tuple(one.limit.short if one.limit else NOTHING for one in answers))
     )
-    return table
+    return [replace(row, unit=row.unit.replace(Per.WEEK.words, per.words)) for row in table]
 
 
 def _parts(answers: list[Answer]) -> list[str]:
@@ -178,6 +184,20 @@ def _state_rows(answers: list[Answer]) -> list[Row]:
         for state, words in SHORT.items()
         if state != "in_cycle"
         and any(one.figures is not None and one.figures.by_state[state] > 0 for one in answers)
+    ]
+
+
+def _floor_rows(answers: list[Answer], units: str) -> list[Row]:
+    """Floor, where any scenario has one, in the units that the study is shown in."""
+    floors = [one.plan.floor for one in answers]
+    if not any(floors):
+        return []
+    return [
+        Row(
+            "floor",
+            "",
+            tuple(NOTHING if one is None else show(one, Dimension.AREA, units) for one in floors),
+        )
     ]
 
 

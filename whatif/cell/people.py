@@ -55,7 +55,7 @@ def _rank(run: Run, request: Request) -> tuple[int, ...]:
     visit = request.job is Job.VISIT
     if request.job is Job.REPAIR:
         kind = _STOP
-    elif visit and run.serves_rush(request):
+    elif run.serves_rush(request) if visit else run.is_on_rush(request):
         kind = _RUSH
     elif request.interrupted:
         kind = _INTERRUPTED

@@ -274,6 +274,11 @@ class Run:
             for part in self._rushes()
         )
 
+    def is_on_rush(self, request: Request) -> bool:
+        """Whether a prove-out or a tool change is for a rush order's load."""
+        load = self.pallets[request.pallet].load
+        return load is not None and load.rush
+
     def cuts_first(self, pallet: Pallet, load: Load) -> bool:
         """Whether a ready load is a rush order's, or holds a fixture that one waits for."""
         if not self.cell.orders:

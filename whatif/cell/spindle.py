@@ -75,11 +75,11 @@ def _ask_for_tools(run: Run, spindle: Spindle) -> None:
     ready = [run.pallets[i] for i in spindle.pallets if run.pallets[i].at is At.READY]
     if not ready or ready_with_tools(run, spindle):
         return
-    longest = min(ready, key=lambda pallet: (pallet.since, pallet.index))
-    assert longest.load is not None
-    spindle.tools = Request(
-        Job.TOOL_CHANGE, spindle.index, longest.index, run.now, part=longest.load.part
+    loads = [(pallet, pallet.load) for pallet in ready if pallet.load is not None]
+    pallet, load = min(
+        loads, key=lambda one: (not run.cuts_first(*one), one[0].since, one[0].index)
     )
+    spindle.tools = Request(Job.TOOL_CHANGE, spindle.index, pallet.index, run.now, part=load.part)
     ask(run, spindle.tools)
 
 

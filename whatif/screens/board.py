@@ -1,7 +1,7 @@
 """The main screen as it is drawn: the strip of results, the sheet of inputs, the tree, the editor.
 
-It owns where the cursor is and what is folded, and nothing else: every value comes from the
-session, every figure from an answer.
+It owns where the cursor is, what is folded and how the study is looked at, and nothing else:
+every value comes from the session, every figure from an answer.
 """
 
 from __future__ import annotations
@@ -16,9 +16,11 @@ from textual.widget import Widget
 from textual.widgets import Static
 
 from whatif.answers.compare import Answer
+from whatif.answers.per import Per
 from whatif.screens.columns import cut, fitted, wrapped
 from whatif.screens.editor import Editor
 from whatif.screens.sheet import Sheet, SheetState
+from whatif.screens.sight import Sight
 from whatif.screens.strip import ResultStrip, StripState
 from whatif.screens.strip_rows import WAITING, Room
 from whatif.screens.tree import ScenarioTree, TreeState, branches
@@ -26,10 +28,12 @@ from whatif.screens.views.pane import ViewPane
 from whatif.screens.views.view import Look, View
 from whatif.screens.words import meaning_words, value_words
 from whatif.session.answered import Answered
+from whatif.session.differing import Differing, differing, only_differing
 from whatif.session.next_step import next_step
 from whatif.session.requests import Question
 from whatif.session.session import Session
-from whatif.session.sheet import Cell, Heading, Line, Row, cell, differing, rows
+from whatif.session.sheet import AS_TYPED, Cell, Heading, Line, Row, cell, rows
+from whatif.study.check import Checked
 from whatif.study.draft import Draft
 from whatif.study.raw import Path
 
@@ -47,7 +51,9 @@ class Board(Screen[None]):
         super().__init__()
         self.session = session
         self.answered = Answered()
+        self.sight = Sight()
         self.notice = ""
+        self._chosen: str | None = None
         self.view: View | None = None
         self.results: dict[Question, object] = {}
         self.faults: dict[Question, str] = {}
@@ -66,6 +72,7 @@ class Board(Screen[None]):
         self._rows: tuple[Row, ...] = ()
         self._row = 0
         self._columns = fitted(80, 1, 0, 0)
+        self._differ: tuple[Checked, tuple[str, ...], Differing] | None = None
         self._cells: dict[tuple[str, Path], Cell] = {}
 
     def on_resize(self, event: events.Resize) -> None:
@@ -107,8 +114,9 @@ class Board(Screen[None]):
 
     @property
     def ids(self) -> tuple[str, ...]:
-        """The scenarios in the columns."""
-        return self.session.shown.ids
+        """The scenarios in the columns, from left to right."""
+        shown = self.session.shown
+        return self.sight.columns(shown.ids, shown.reference_id)
 
     @property
     def chosen(self) -> str | None:
@@ -122,13 +130,37 @@ class Board(Screen[None]):
         return row if isinstance(row, Line) else None
 
     def choose(self, scenario: str) -> None:
-        """Move the cursor to a scenario's column."""
+        """Move the cursor to a scenario's column, which is shown again if it was hidden."""
+        self.sight = self.sight.showing(scenario)
         if scenario in self.ids:
-            self._column = self.ids.index(scenario)
+            self._chosen, self._column = scenario, self.ids.index(scenario)
 
-    def _all_rows(self) -> tuple[Row, ...]:
-        known = [one for one in self.ids if one in self.session.checked.resolved]
-        return tuple(rows(self.session.checked, known, self._folded))
+    def _known(self) -> tuple[str, ...]:
+        return tuple(one for one in self.ids if one in self.session.checked.resolved)
+
+    def _all_rows(self, folded: frozenset[Path] | None = None) -> tuple[Row, ...]:
+        """The rows that are shown, with other headings folded than now where that is asked."""
+        known = self._known()
+        shown = tuple(rows(self.session.checked, known, self._folded if folded is None else folded))
+        if not self.sight.only_differing:
+            return shown
+        # What is being edited stays where it is, also while it is the same everywhere.
+        edited = self.line if self.query_one(Editor).is_open else None
+        return only_differing(shown, self._differing(), edited)
+
+    def _differing(self) -> Differing:
+        """The rows in which the columns differ, worked out once for what is shown."""
+        checked, known = self.session.checked, self._known()
+        last = self._differ
+        if last is None or last[0] is not checked or last[1] != known:
+            last = self._differ = (checked, known, differing(checked, known))
+        return last[2]
+
+    def _find_column(self) -> int:
+        """The cursor's column: the same scenario, or else the same place."""
+        if self._chosen in self.ids:
+            return self.ids.index(self._chosen)
+        return max(0, min(self._column, len(self.ids) - 1))
 
     def _find_row(self) -> int:
         """The cursor's row: the same value, or else its heading, or the nearest row."""
@@ -143,7 +175,7 @@ class Board(Screen[None]):
     def _cell(self, scenario: str, path: Path) -> Cell:
         key = (scenario, path)
         if key not in self._cells:
-            self._cells[key] = cell(self.session.checked, scenario, path)
+            self._cells[key] = cell(self.session.checked, scenario, path, self.sight.units)
         return self._cells[key]
 
     # -- painting ----------------------------------------------------------------------
@@ -151,10 +183,10 @@ class Board(Screen[None]):
     def repaint(self) -> None:
         """Draw everything from the session and the answers."""
         self._cells.clear()
-        self._column = max(0, min(self._column, len(self.ids) - 1))
+        self._column = self._find_column()
         self._rows = self._all_rows()
         self._row = self._find_row()
-        self._remember_row()
+        self._remember()
         self._lay_out()
         self._paint_strip()
         self._paint_sheet()
@@ -171,7 +203,9 @@ class Board(Screen[None]):
             editor.styles.offset = (at.x, at.y)
             editor.set_class(not sheet.y <= at.y < sheet.bottom, "away")
 
-    def _remember_row(self) -> None:
+    def _remember(self) -> None:
+        """Hold on to the value under the cursor, wherever its row and column may go."""
+        self._chosen = self.chosen
         if self._rows:
             row = self._rows[self._row]
             self._place = row.place
@@ -184,7 +218,15 @@ class Board(Screen[None]):
         tree.display = beside if wanted is None else wanted
         self._make_room()
         room = self.size.width - (30 if tree.display else 0) - 1
-        self._columns = fitted(room, len(self.ids), self._column, self._first)
+        reference, sight = self.session.shown.reference_id, self.sight
+        self._columns = fitted(
+            room,
+            len(self.ids),
+            self._column,
+            self._first,
+            sum(sight.keeps(one, reference) for one in self.ids),
+            (sight.label, sight.width),
+        )
         self._first = self._columns.first
 
     def _make_room(self) -> None:
@@ -206,6 +248,12 @@ class Board(Screen[None]):
         """The answers that belong to what is on the screen."""
         return self.answered.current(self.session)
 
+    def result_units(self) -> str:
+        """What areas of results are shown in: as the study has it until something is chosen."""
+        if self.sight.units != AS_TYPED:
+            return self.sight.units
+        return "inch" if self.session.shown.head.get("units") == "inch" else "metric"
+
     def _paint_strip(self) -> None:
         draft, answers = self.session.shown, self.current()
         titles = tuple(draft.scenario(one).title for one in self.ids)
@@ -220,6 +268,8 @@ class Board(Screen[None]):
                 answers=answers,
                 room=self._strip_room(),
                 blank=blank,
+                per=self.sight.per,
+                hidden=len(self.sight.out_of_sight(draft.ids)),
             )
         )
         self.query_one(ScenarioTree).show(
@@ -243,6 +293,7 @@ class Board(Screen[None]):
                 column=self._column,
                 cell=self._cell,
                 heading_note=self._heading_note,
+                empty="  Nothing differs between these columns; = shows all rows again.",
                 single=self.view is not None,
             )
         )
@@ -250,8 +301,7 @@ class Board(Screen[None]):
     def _heading_note(self, heading: Heading) -> str:
         if heading.place not in self._folded:
             return ""
-        shown = [self.ids[i] for i in self._columns.visible]
-        count = differing(self.session.checked, shown, heading)
+        count = sum(line.place == heading.place for line in self._differing())
         return f"{count} differ" if count else ""
 
     def _paint_head(self) -> None:
@@ -261,13 +311,23 @@ class Board(Screen[None]):
         reference = draft.reference_id
         against = draft.scenario(reference).title if reference and draft.has(reference) else "?"
         weeks = draft.head.get("weeks") or 13
-        right_side = f"{self._status_words()}per week, {weeks} wk "
-        marks = f"{unsaved}   against: {cut(against, min(24, cell_len(against)))}  "
-        # What is marked must be seen; it is the study's own title that gives way.
+        per = self.sight.per
+        days = ", days with a shift" if per is Per.DAY and self.size.width >= SIDE_BY_SIDE else ""
+        right_side = f"{self._status_words()}per {per.value}{days}, {weeks} wk "
+        seen = self._view_words()
+        # What is marked must be seen: the reference's name gives way to it, as the title does.
+        room = self.size.width - cell_len(f" 1234{unsaved}   against:   {seen}{right_side}")
+        against = cut(against, max(4, min(24, room, cell_len(against))))
+        marks = f"{unsaved}   against: {against}  {seen}"
         room = self.size.width - cell_len(marks) - len(right_side) - 1
         name = cut(str(title), max(4, min(cell_len(str(title)), room)))
         left = cut(f" {name}{marks}", max(0, self.size.width - len(right_side)))
         self.query_one("#head", Static).update(left + right_side)
+
+    def _view_words(self) -> str:
+        """What of the study is shown otherwise than it stands there."""
+        said = "only differences  " if self.sight.only_differing else ""
+        return said + (f"in {self.sight.units}  " if self.sight.units != AS_TYPED else "")
 
     def _status_words(self) -> str:
         count = len(self.session.checked.problems)

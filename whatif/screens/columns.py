@@ -2,12 +2,20 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from rich.cells import cell_len, set_cell_size
 
 NARROW, WIDE = 17, 24
+"""Cells of a column that nobody has made wider or narrower: at least, and at most."""
+
 LABEL_NARROW, LABEL_WIDE = 25, 34
+LEAST, LEAST_LABEL = 9, 12
+"""Cells below which nobody can make a column, and the labels."""
+
+_LEAST_NAME = 6
+"""Cells below which a name is only cut: what would tell it from others is no name any more."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -17,44 +25,68 @@ class Columns:
     Attributes:
         label: width of the row labels at the left.
         width: of one column, its gap of one cell at the left included.
-        first: scenario column shown leftmost.
-        shown: how many columns are shown.
-        count: how many there are.
+        visible: the places of the columns that are shown, from left to right: those kept in
+            sight, then as many of the others as there is room for.
+        first: the leftmost of those others.
+        count: how many columns there are.
     """
 
     label: int
     width: int
+    visible: tuple[int, ...]
     first: int
-    shown: int
     count: int
-
-    @property
-    def visible(self) -> range:
-        """The places of the columns that are shown."""
-        return range(self.first, min(self.count, self.first + self.shown))
 
     def x(self, column: int) -> int:
         """The cell at which a shown column begins."""
-        return self.label + (column - self.first) * self.width
+        return self.label + self.visible.index(column) * self.width
 
     def at(self, x: int) -> int | None:
         """The column that holds a cell, None for the labels or beyond the last."""
-        column = self.first + (x - self.label) // self.width
-        return column if x >= self.label and column in self.visible else None
+        place = (x - self.label) // self.width
+        return self.visible[place] if 0 <= place < len(self.visible) else None
+
+    def border(self, x: int) -> int | None:
+        """The border at a cell: 0 behind the labels, n behind the nth column shown."""
+        border, beside = divmod(x - self.label, self.width)
+        return border if not beside and 0 <= border <= len(self.visible) else None
+
+    def dragged(self, border: int, x: int) -> tuple[int, int]:
+        """Widths of the labels and of a column that bring a border to a cell."""
+        if border == 0:
+            return max(LEAST_LABEL, x), self.width
+        return self.label, max(LEAST, round((x - self.label) / border))
 
 
-def fitted(width: int, count: int, cursor: int, first: int) -> Columns:
-    """The columns that fit ``width`` cells, moved so that the cursor's column is shown."""
-    label = LABEL_WIDE if width >= 110 else LABEL_NARROW
+def fitted(
+    width: int,
+    count: int,
+    cursor: int,
+    first: int,
+    kept: int = 0,
+    wished: tuple[int | None, int | None] = (None, None),
+) -> Columns:
+    """The columns that fit ``width`` cells, moved so that the cursor's column is shown.
+
+    Args:
+        first: the leftmost column of those that are not kept in sight.
+        kept: how many columns at the left stay in sight; one place at least is the others'.
+        wished: widths of the labels and of a column, None for what suits.
+    """
+    label = wished[0] or (LABEL_WIDE if width >= 110 else LABEL_NARROW)
+    label = max(LEAST_LABEL, min(label, width - NARROW))
     room = max(NARROW, width - label)
-    shown = max(1, min(count, room // NARROW))
-    column = min(WIDE, room // shown)
-    first = max(0, min(first, count - shown))
-    if cursor < first:
+    shown = max(1, min(count, room // (wished[1] or NARROW)))
+    column = min(wished[1] or WIDE, room // shown)
+    kept = min(kept, shown - 1)
+    others = shown - kept
+    first = max(kept, min(first, count - others))
+    if kept <= cursor < first:
         first = cursor
-    elif cursor >= first + shown:
-        first = cursor - shown + 1
-    return Columns(label, column, first, shown, count)
+    elif cursor >= first + others:
+        first = cursor - others + 1
+    visible = (*range(kept), *range(first, min(count, first + others)))
+    return Columns(label, column, visible, first, count)
 
 
 def cut(text: str, width: int) -> str:
@@ -65,20 +97,61 @@ def cut(text: str, width: int) -> str:
     return set_cell_size(text, width)
 
 
-def apart(titles: list[str], width: int) -> list[str]:
-    """Titles cut to ``width`` so that those that differ stay apart.
+def apart(titles: Sequence[str], widths: int | Sequence[int]) -> list[str]:
+    """Titles cut to so many cells, each to its own, so that those that differ stay apart.
 
-    Where the beginnings are alike the middle is left out and the end kept.
+    Where what is left would be alike, the beginning is cut short too and the text goes on from
+    where they differ: "Six p…t shift".
     """
-    short = [title if cell_len(title) <= width else cut(title, width) for title in titles]
-    for i, text in enumerate(short):
-        alike = [j for j, other in enumerate(short) if other == text and titles[j] != titles[i]]
-        if alike and width > 5:
-            tail = (width - 1) // 2
-            for j in (i, *alike):
-                end = _tail(titles[j], tail)
-                short[j] = set_cell_size(titles[j], width - 1 - cell_len(end)) + "…" + end
+    rooms = [widths] * len(titles) if isinstance(widths, int) else list(widths)
+    short = [
+        cut(title, room) if cell_len(title) > room else title
+        for title, room in zip(titles, rooms, strict=True)
+    ]
+    wide_enough = [place for place, room in enumerate(rooms) if room >= _LEAST_NAME]
+    for place in wide_enough:
+        alike = [one for one in _alike(short, titles, place) if one in wide_enough]
+        if alike:
+            for one in (place, *alike):
+                others = {titles[other] for other in (place, *alike)} - {titles[one]}
+                short[one] = _from_difference(titles[one], sorted(others), rooms[one])
+    # What is still alike differs in more places than there is room for: it is told by number.
+    for place in wide_enough:
+        if _alike(short, titles, place):
+            number = f"…{place + 1}"
+            short[place] = _head(titles[place], rooms[place] - cell_len(number)) + number
     return short
+
+
+def _alike(short: Sequence[str], titles: Sequence[str], place: int) -> list[int]:
+    """The places of other titles that are cut to the same text."""
+    return [
+        other
+        for other, text in enumerate(short)
+        if text.strip() == short[place].strip() and titles[other] != titles[place]
+    ]
+
+
+def _from_difference(title: str, others: Sequence[str], room: int) -> str:
+    """A title's beginning, and then its text from where it differs from all others."""
+    most = room - 1 - max(1, room // 4)
+    rest = title[max(_same_until(title, other) for other in others) :]
+    if cell_len(rest) > most:
+        tail = _head(rest, most - 1) + "…"
+    else:
+        tail = _tail(title, max(cell_len(rest), room // 2))
+    return _head(title, room - 1 - cell_len(tail)) + "…" + tail
+
+
+def _same_until(one: str, other: str) -> int:
+    """How many signs two texts begin with alike."""
+    pairs = zip(one, other, strict=False)
+    return next((i for i, (a, b) in enumerate(pairs) if a != b), min(len(one), len(other)))
+
+
+def _head(text: str, width: int) -> str:
+    """As much of a text's beginning as ``width`` cells hold."""
+    return set_cell_size(text, max(0, width)).rstrip() if cell_len(text) > width else text
 
 
 def _tail(text: str, width: int) -> str:

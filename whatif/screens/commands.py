@@ -9,10 +9,20 @@ from textual.binding import BindingType
 from textual.containers import Horizontal, Vertical
 from textual.widgets import Footer, Static
 
-from whatif.screens import change_hands, file_hands, reading_hands, scenario_hands, view_hands
+from whatif.screens import (
+    change_hands,
+    copy_hands,
+    file_hands,
+    reading_hands,
+    scenario_hands,
+    seeing_hands,
+    view_hands,
+)
 from whatif.screens.command import Command, bindings
+from whatif.screens.copy_hands import CopyHands
 from whatif.screens.editor import Editor
 from whatif.screens.reading_hands import ReadingHands
+from whatif.screens.seeing_hands import SeeingHands
 from whatif.screens.sheet import Sheet
 from whatif.screens.strip import ResultStrip
 from whatif.screens.tree import ScenarioTree
@@ -31,11 +41,13 @@ COMMANDS: tuple[Command, ...] = (
     *change_hands.COMMANDS,
     *scenario_hands.COMMANDS,
     *SEEING,
+    *seeing_hands.COMMANDS,
+    *copy_hands.COMMANDS,
 )
 """Every command of the desk; those with a word for the line of keys stand there in this order."""
 
 
-class WorkDesk(ViewHands, ReadingHands):
+class WorkDesk(SeeingHands, CopyHands, ViewHands, ReadingHands):
     """The desk as it is worked at."""
 
     BINDINGS: ClassVar[list[BindingType]] = [*bindings(COMMANDS)]
@@ -53,3 +65,4 @@ class WorkDesk(ViewHands, ReadingHands):
         yield Static(id="info", markup=False)
         yield Footer(show_command_palette=False)
         yield Editor(self.editor_ends)
+        yield self.finder()

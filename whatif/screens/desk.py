@@ -92,7 +92,7 @@ class Desk(Board):
         self.close_editor(keep=True)
         self.notice = ""
         self._row, self._column = row, column
-        self._remember_row()
+        self._remember()
         self.repaint()
 
     def move(self, rows: int, columns: int) -> None:
@@ -100,14 +100,12 @@ class Desk(Board):
         self.notice = ""
         self._row = max(0, min(len(self._rows) - 1, self._row + rows))
         self._column = max(0, min(len(self.ids) - 1, self._column + columns))
-        self._remember_row()
+        self._remember()
         self.repaint()
 
     @on(ResultStrip.Chosen)
     def _strip_chosen(self, message: ResultStrip.Chosen) -> None:
-        self.close_editor(keep=True)
-        self._column = message.column
-        self.repaint()
+        self.go_to(self._row, message.column)
 
     @on(ScenarioTree.Chosen)
     def _tree_chosen(self, message: ScenarioTree.Chosen) -> None:

@@ -41,7 +41,13 @@ class ReadingHands(Desk):
             return
         self.app.push_screen(
             Reading(
-                answer.plan.title, scenario_words(answer, self.session.shown.reference_id or "")
+                answer.plan.title,
+                scenario_words(
+                    answer,
+                    self.session.shown.reference_id or "",
+                    self.sight.per,
+                    self.result_units(),
+                ),
             )
         )
 

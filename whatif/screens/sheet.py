@@ -13,6 +13,7 @@ from textual.geometry import Region, Size
 from textual.scroll_view import ScrollView
 from textual.strip import Strip
 
+from whatif.screens.borders import Borders
 from whatif.screens.columns import Columns, cut, right
 from whatif.session.sheet import Cell, Heading, Line, Mark, Row
 from whatif.study.raw import Path
@@ -59,6 +60,12 @@ class Hands(Protocol):
     def to_editor(self, event: events.Key) -> bool:
         """Give a key to the editor if it is open; whether it was."""
 
+    def begin_to_find(self) -> None:
+        """Begin to look for a row by its name."""
+
+    def paste(self, text: str) -> None:
+        """Take what the terminal has pasted."""
+
 
 @dataclass(frozen=True, slots=True)
 class SheetState:
@@ -66,6 +73,7 @@ class SheetState:
 
     Attributes:
         cell: tells what stands at a scenario and a path.
+        empty: what to say where there is no row.
         single: whether only the cursor's row is shown, with its heading, below a strip and above
             a view.
     """
@@ -78,6 +86,7 @@ class SheetState:
     column: int
     cell: Callable[[str, Path], Cell]
     heading_note: Callable[[Heading], str]
+    empty: str = ""
     single: bool = False
 
     def at(self, y: int) -> int:
@@ -92,7 +101,8 @@ class SheetState:
         return row
 
 
-class Sheet(ScrollView, can_focus=True):
+# The scrolling comes first: a widget has the style of its first base.
+class Sheet(ScrollView, Borders, can_focus=True):
     """Rows of inputs, columns of scenarios, a cursor. Says what was asked; changes nothing."""
 
     COMPONENT_CLASSES: ClassVar[set[str]] = {
@@ -109,20 +119,38 @@ class Sheet(ScrollView, can_focus=True):
         super().__init__(id="sheet")
         self._state: SheetState | None = None
         self._hands = hands
+        self._at: tuple[int, int, int] | None = None
+
+    @property
+    def columns(self) -> Columns | None:
+        """See `Borders`."""
+        return None if self._state is None else self._state.columns
 
     def show(self, state: SheetState) -> None:
-        """Draw a state, the cursor's row in sight."""
+        """Draw a state, the cursor's row in sight; the wheel may have left it."""
         self._state = state
         if state.single:
+            self._at = None
             self.virtual_size = Size(1, 2)
             self.scroll_to(y=0, animate=False, force=True)
             self.refresh()
             return
         self.virtual_size = Size(1, len(state.rows))
+        at = (state.row, state.column, len(state.rows))
+        if at != self._at:
+            self._seek(state)
+        self._at = at
+        self.refresh()
+
+    def on_resize(self) -> None:
+        """The cursor's row stays in sight."""
+        if self._state is not None and not self._state.single:
+            self._seek(self._state)
+
+    def _seek(self, state: SheetState) -> None:
         # The heading above a thing's first row is kept in sight with it.
         above = 1 if state.row and isinstance(state.rows[state.row - 1], Heading) else 0
         self.scroll_to_region(Region(0, state.row - above, 1, 1 + above), animate=False, force=True)
-        self.refresh()
 
     def watch_scroll_y(self, old_value: float, new_value: float) -> None:
         """The editor goes along with its value."""
@@ -133,6 +161,7 @@ class Sheet(ScrollView, can_focus=True):
 
     def on_key(self, event: events.Key) -> None:
         """Move, edit, or leave the key to the commands: digits edit, letters are commands."""
+        self._at = None
         if not self._hands.to_editor(event) and not self._takes(event):
             return
         event.stop()
@@ -146,6 +175,8 @@ class Sheet(ScrollView, can_focus=True):
             self._hands.move(*moves[event.key])
         elif event.key == "enter":
             self._hands.press_enter()
+        elif event.key == "slash":
+            self._hands.begin_to_find()
         elif event.key == "tab":
             return self._hands.focus_view()
         elif character.isdigit() or (character in _BEGINS_A_NUMBER and character):
@@ -154,10 +185,16 @@ class Sheet(ScrollView, can_focus=True):
             return False
         return True
 
+    def on_paste(self, event: events.Paste) -> None:
+        """Hand on what the terminal has pasted."""
+        event.stop()
+        self._at = None
+        self._hands.paste(event.text)
+
     def on_click(self, event: events.Click) -> None:
         """A click moves the cursor, a second one edits."""
         state = self._state
-        if state is None:
+        if state is None or self.was_dragged:
             return
         row = state.at(event.y + round(self.scroll_offset.y)) if state.rows else -1
         if not 0 <= row < len(state.rows):
@@ -175,7 +212,8 @@ class Sheet(ScrollView, can_focus=True):
         width = self.size.width
         at = y + round(self.scroll_offset.y)
         if state is None or not state.rows or at >= (2 if state.single else len(state.rows)):
-            return Strip.blank(width, self.rich_style)
+            said = state.empty if state is not None and not state.rows and y == 0 else ""
+            return Strip([Segment(cut(said, width), self.rich_style)])
         row = state.at(at)
         one = state.rows[row]
         here = row == state.row

@@ -11,9 +11,10 @@ from rich.style import Style
 from textual import events
 from textual.message import Message
 from textual.strip import Strip
-from textual.widget import Widget
 
 from whatif.answers.compare import Answer
+from whatif.answers.per import Per, answer_per
+from whatif.screens.borders import Borders
 from whatif.screens.columns import Columns, apart, cut, right, wrapped
 from whatif.screens.strip_rows import (
     WAITING,
@@ -36,6 +37,8 @@ class StripState:
         ids: of the scenarios in the columns.
         room: how many of the rows are shown.
         blank: what stands in place of answers that are not there: being worked out, or none.
+        per: the time that hours and pieces are told for.
+        hidden: how many scenarios have no column.
     """
 
     columns: Columns
@@ -46,9 +49,11 @@ class StripState:
     answers: Mapping[str, Answer]
     room: Room
     blank: str = WAITING
+    per: Per = Per.WEEK
+    hidden: int = 0
 
 
-class ResultStrip(Widget):
+class ResultStrip(Borders):
     """Titles, gains with bars, hours, demand, people, limits and fit of each scenario."""
 
     COMPONENT_CLASSES: ClassVar[set[str]] = {
@@ -73,6 +78,11 @@ class ResultStrip(Widget):
         self._state: StripState | None = None
         self._rows: tuple[StripRow, ...] = ()
 
+    @property
+    def columns(self) -> Columns | None:
+        """See `Borders`."""
+        return None if self._state is None else self._state.columns
+
     def show(self, state: StripState) -> None:
         """Draw a state."""
         self._state = state
@@ -88,7 +98,7 @@ class ResultStrip(Widget):
 
     def on_click(self, event: events.Click) -> None:
         """A click chooses the column."""
-        if self._state is not None:
+        if self._state is not None and not self.was_dragged:
             column = self._state.columns.at(event.x)
             if column is not None:
                 self.post_message(self.Chosen(column))
@@ -112,9 +122,10 @@ class ResultStrip(Widget):
 
     def _title_segments(self, state: StripState) -> list[Segment]:
         columns = state.columns
-        more = f"  {columns.count - len(columns.visible)} more  < >"
-        hidden = len(columns.visible) < columns.count
-        segments = [Segment(cut(more if hidden else "", columns.label), self._style("dim"))]
+        more = columns.count - len(columns.visible)
+        said = [f"{more} more < >"] if more else []
+        said += [f"{state.hidden} hidden: H"] if state.hidden else []
+        segments = [Segment(cut(" " + ", ".join(said), columns.label), self._style("dim"))]
         room = columns.width - 3
         titles = apart([state.titles[i] for i in columns.visible], room)
         for place, title in zip(columns.visible, titles, strict=True):
@@ -139,7 +150,7 @@ class ResultStrip(Widget):
                 blank = right("" if row.bar else state.blank, width)
                 segments.append(Segment(blank, self._style("dim")))
                 continue
-            shown = row.text(answer, id_ == state.reference)
+            shown = row.text(answer_per(answer, state.per), id_ == state.reference)
             style = self.rich_style
             if shown.tone.value != "plain":
                 style = self._style(shown.tone.value)

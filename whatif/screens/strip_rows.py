@@ -14,6 +14,9 @@ WAITING = "..."
 BAR_FULL = 50.0
 """Gain in percent at which a bar is full."""
 
+_A_WEEK_OF_ONE = 30.0
+"""People's hours from which whole hours are told."""
+
 
 class Room(Enum):
     """How much of the strip there is room for; beside a view only the gain and what limits."""
@@ -55,7 +58,7 @@ def _plain(text: Callable[[Answer], str]) -> Callable[[Answer, bool], Shown]:
 
 def leading_gain(answer: Answer) -> tuple[float | None, float | None, bool]:
     """The gain that leads, its grain, and whether it is only claimed."""
-    if answer.figures is None and answer.claimed is not None:
+    if answer.plan.cell is None and answer.claimed is not None:
         return answer.claimed.gain, 0.0, True
     grain = None if answer.grain is None else answer.grain.saleable
     return answer.gains.saleable, grain, False
@@ -112,7 +115,10 @@ def _met(answer: Answer) -> str:
 def _people(answer: Answer) -> str:
     if answer.figures is None:
         return NOTHING
-    return f"{answer.figures.people.paid:.0f} / {answer.figures.people.busy:.0f}"
+    paid, busy = answer.figures.people.paid, answer.figures.people.busy
+    # Of one person's day a tenth of an hour is to be seen.
+    digits = 0 if paid >= _A_WEEK_OF_ONE else 1
+    return f"{paid:.{digits}f} / {busy:.{digits}f}"
 
 
 def _fit(answer: Answer, _: bool) -> Shown:

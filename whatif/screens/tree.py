@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import ClassVar
 
+from rich.cells import cell_len
 from rich.segment import Segment
 from textual import events
 from textual.message import Message
@@ -14,7 +15,7 @@ from textual.widget import Widget
 
 from whatif.answers.compare import Answer
 from whatif.answers.table import gain_text
-from whatif.screens.columns import cut, right
+from whatif.screens.columns import apart, cut, right
 from whatif.screens.strip_rows import WAITING, leading_gain
 from whatif.study.draft import Draft
 
@@ -82,6 +83,7 @@ class ScenarioTree(Widget):
     def __init__(self) -> None:
         super().__init__(id="tree")
         self._state: TreeState | None = None
+        self._cut: tuple[tuple[Branch, ...], int, list[str]] | None = None
 
     def show(self, state: TreeState) -> None:
         """Draw a state."""
@@ -119,8 +121,16 @@ class ScenarioTree(Widget):
         chosen = branch.id == state.chosen
         style = self.get_component_rich_style("tree--chosen") if chosen else self.rich_style
         sign = ">" if chosen else " "
-        name = cut(f"{sign}{branch.strokes}{branch.title}", width - _GAIN - 1)
+        name = cut(f"{sign}{branch.strokes}{self._titles(width)[place]}", width - _GAIN - 1)
         return Strip([Segment(f"{name} {right(self._gain(state, branch.id), _GAIN)}", style)])
+
+    def _titles(self, width: int) -> list[str]:
+        """The titles as they are cut for their places, so that they stay apart."""
+        branches = () if self._state is None else self._state.branches
+        if self._cut is None or self._cut[:2] != (branches, width):
+            rooms = [max(1, width - _GAIN - 2 - cell_len(one.strokes)) for one in branches]
+            self._cut = (branches, width, apart([one.title for one in branches], rooms))
+        return self._cut[2]
 
     @staticmethod
     def _gain(state: TreeState, scenario: str) -> str:

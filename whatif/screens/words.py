@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from whatif.answers.compare import Answer, Comparison
+from whatif.answers.per import Per
 from whatif.answers.table import rows
 from whatif.session.hours import ATTENDED
 from whatif.session.sheet import Cell, Mark
@@ -21,6 +22,16 @@ a d x        add a scenario based on this one, duplicate it, remove it
 u r          undo, and do again
 w or F10     write the file
 t            show or hide the tree of scenarios
+/            find a row by a part of its name or its heading's; Down the next one
+=            only the rows in which the columns differ, or all again
+h H          hide the column, show hidden ones; they are answered all the same
+k            keep the column in sight at the left, or let it go (the reference is kept)
+[ ]          move the column left or right, as Shift+Left and Shift+Right
++ -          wider and narrower columns; the mouse drags the gap beside a column
+p            figures per day, week, month or year
+i            lengths, masses and areas as typed, metric or inch
+c            copy the column as text; c again writes it into a file
+paste        with your terminal's keys: a value a line goes in from here downwards
 F1 F2 F3     this help, this scenario in words, problems of the file
 q            leave
 Ctrl+P       every command by name
@@ -51,6 +62,9 @@ def value_words(checked: Checked, scenario: str, path: Path, label: str, cell: C
         origin = "assumed, nobody entered it" if cell.mark is Mark.ASSUMED else cell.origin
         here = f"{cell.text}, {origin}"
     parts = [f"{label}, {title}: {key.kind.typed_as}.", f"Here {here}."]
+    if cell.typed:
+        # First, since a narrow screen cuts the end.
+        parts = [f"{label}: {cell.text} is converted, typed is {cell.typed}.", *parts]
     parent = checked.resolved[scenario].raw("parent")
     if cell.mark is Mark.ENTERED and isinstance(parent, str) and parent in checked.resolved:
         given = checked.resolved[parent].values.get(path)
@@ -88,14 +102,19 @@ def scenario_title(checked: Checked, scenario: str) -> str:
     return raw if isinstance(raw, str) and raw else scenario
 
 
-def scenario_words(answer: Answer, reference: str) -> str:
-    """A scenario in words: what holds it back, warnings, every figure, fit, cautions."""
+def scenario_words(
+    answer: Answer, reference: str, per: Per = Per.WEEK, units: str = "metric"
+) -> str:
+    """A scenario in words: what holds it back, warnings, every figure, fit, cautions.
+
+    ``per`` is the time that hours and pieces are told for, ``units`` what areas are shown in.
+    """
     said = [answer.plan.notes.strip(), ""] if answer.plan.notes else []
     if answer.limit is not None:
         said += ["What holds it back", f"  {answer.limit.text}", ""]
     if answer.warnings:
         said += ["Warnings", *(f"  {text}" for text in answer.warnings), ""]
-    said += ["Figures", *_figures(answer, reference), ""]
+    said += [f"Figures per {per.value}", *_figures(answer, reference, per, units), ""]
     for part, by_group in answer.plan.fits.items():
         for group, fit in by_group.items():
             verdict = f"fits, {fit.per_pallet} a load" if fit.fits else "does not fit"
@@ -112,12 +131,12 @@ def scenario_words(answer: Answer, reference: str) -> str:
     return "\n".join(said) if said else "There is nothing to say of it yet."
 
 
-def _figures(answer: Answer, reference: str) -> list[str]:
+def _figures(answer: Answer, reference: str, per: Per, units: str) -> list[str]:
     """Every figure of one scenario, a line each, as the reports have them."""
-    alone = Comparison("", reference, {answer.plan.scenario: answer})
+    alone = Comparison("", reference, {answer.plan.scenario: answer}, units)
     return [
         f"  {row.label + (', ' + row.unit if row.unit else ''):42} {row.cells[0]}"
-        for row in rows(alone)
+        for row in rows(alone, per)
     ]
 
 

@@ -149,10 +149,13 @@ class Session:
         self.history = replace(self.history, undone=(step,))
         return True
 
-    def edit_for(self, scenario: str, path: Path, text: str) -> Edit:
-        """The edit that a typed text means; raises :class:`EditError`."""
+    def edit_for(self, scenario: str, path: Path, text: str, draft: Draft | None = None) -> Edit:
+        """The edit of what has been kept, or of ``draft``, that a typed text means.
+
+        Raises :class:`EditError`.
+        """
         if path == ATTENDED:
-            return attended_edit(self.draft, scenario, text)
+            return attended_edit(self.draft if draft is None else draft, scenario, text)
         key = key_for(path)
         if key is None:
             raise EditError(f"There is no key {dotted(path)}.")
@@ -261,11 +264,17 @@ class Session:
 
     def _new_problem(self, draft: Draft) -> str:
         """The first problem that a change would add, in words; "" where it adds none."""
+        added = self.new_problems(draft)
+        return in_short(added[0]) if added else ""
+
+    def new_problems(self, draft: Draft) -> list[Problem]:
+        """The problems that a draft has and what has been kept has not."""
         before = set(check(self.draft).problems)
-        for problem in check(draft).problems:
-            if problem not in before and not _replaces(problem, before):
-                return _short(problem)
-        return ""
+        return [
+            problem
+            for problem in check(draft).problems
+            if problem not in before and not _replaces(problem, before)
+        ]
 
 
 def _replaces(problem: Problem, before: set[Problem]) -> bool:
@@ -281,7 +290,7 @@ def _replaces(problem: Problem, before: set[Problem]) -> bool:
     )
 
 
-def _short(problem: Problem) -> str:
+def in_short(problem: Problem) -> str:
     """A problem without its place, which whoever types can see."""
     text = f"{problem.message}."
     key = key_for(tuple(problem.key.split(".")))

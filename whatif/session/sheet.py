@@ -20,6 +20,10 @@ from whatif.study.unused import why_unused
 
 NOT_GIVEN = "-"
 
+AS_TYPED = "as typed"
+UNITS = (AS_TYPED, "metric", "inch")
+"""What lengths, masses and areas may be shown in."""
+
 
 class Mark(Enum):
     """The sign after a value that tells where it is from, so that no colour is needed."""
@@ -56,6 +60,7 @@ class Cell:
 
     Attributes:
         text: "" where the scenario has no such thing.
+        typed: what stands in the file, where the text is that turned into other units.
         unused: why the model does not use the value in this scenario; "" where it does.
         origin: where it is from, in words.
     """
@@ -65,6 +70,7 @@ class Cell:
     origin: str
     unused: str = ""
     exists: bool = True
+    typed: str = ""
 
 
 _GROUPS = (
@@ -142,8 +148,8 @@ def _label(on: Key) -> str:
     return on.label if same is None else same.label
 
 
-def cell(checked: Checked, scenario: str, path: Path) -> Cell:
-    """What stands in a scenario's column at a path."""
+def cell(checked: Checked, scenario: str, path: Path, units: str = AS_TYPED) -> Cell:
+    """What stands in a scenario's column at a path, ``units`` being one of :data:`UNITS`."""
     resolved = checked.resolved[scenario]
     if path == ATTENDED:
         own = any(
@@ -158,12 +164,21 @@ def cell(checked: Checked, scenario: str, path: Path) -> Cell:
     key = key_for(path)
     if given is None or key is None:
         return Cell("", Mark.ENTERED, "this scenario has no such thing", exists=False)
+    text = _text(key, given)
+    turned = _turned(key, given, units) or text
     return Cell(
-        text=_text(key, given),
+        text=turned,
         mark=_mark(key, given),
         origin=given.origin.words,
         unused=why_unused(resolved, path),
+        typed=text if turned != text else "",
     )
+
+
+def _turned(key: Key, given: Given, units: str) -> str | None:
+    if units == AS_TYPED or given.raw is None:
+        return None
+    return key.kind.in_units(given.raw, units)
 
 
 def _text(key: Key, given: Given) -> str:
@@ -189,13 +204,3 @@ def editable_text(checked: Checked, scenario: str, path: Path) -> str:
     """The text that an editor starts with."""
     shown = cell(checked, scenario, path)
     return "" if shown.text == NOT_GIVEN else shown.text
-
-
-def differing(checked: Checked, columns: Sequence[str], heading: Heading) -> int:
-    """How many rows under a heading differ between the columns."""
-    for block, lines in _blocks([checked.resolved[one] for one in columns]):
-        if block.place == heading.place:
-            return sum(
-                len({cell(checked, one, line.path).text for one in columns}) > 1 for line in lines
-            )
-    return 0

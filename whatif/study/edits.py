@@ -1,6 +1,7 @@
 """Every edit of a study; each is a frozen record with `apply` and `says`."""
 
 from whatif.study.edit import Edit, EditError
+from whatif.study.edits_many import Together
 from whatif.study.edits_things import AddThing, RemoveThing, RenameThing
 from whatif.study.edits_tree import (
     AddScenario,
@@ -25,4 +26,5 @@ __all__ = [
     "RenameThing",
     "SetHead",
     "SetValue",
+    "Together",
 ]

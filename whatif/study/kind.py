@@ -69,6 +69,10 @@ class Kind(ABC, Generic[T]):
         """The text an editor shows for what a file holds; the way back from `typed`."""
         return raw if isinstance(raw, str) else shown(raw)
 
+    def in_units(self, raw: Raw, units: str) -> str | None:
+        """What a file holds, shown in "metric" or "inch"; None where there is nothing to turn."""
+        return None
+
     def refuse(self, why: str) -> KindError:
         """The error to raise for a value of which `why` says what is wrong."""
         return KindError(why, self.allowed)

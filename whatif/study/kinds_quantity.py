@@ -5,13 +5,15 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any, ClassVar, Final
 
-from whatif.study.kind import Kind
+from whatif.study.kind import Kind, KindError
 from whatif.study.raw import Raw, kind_of
-from whatif.units import Dimension, Quantity, UnitsError, parse
+from whatif.units import Dimension, Quantity, UnitsError, parse, show
 
 # "900 x 500 mm" and "900 mm x 500 mm": an x counts where a number follows.
 _BETWEEN: Final = re.compile(r"\s*[xX×]\s*(?=[\d.½¼¾⅓⅔⅛⅜⅝⅞])|\s*;\s*|,\s+")
 _BARE: Final = re.compile(r"[\d\s./½¼¾⅓⅔⅛⅜⅝⅞-]+")
+_TURNED: Final = (Dimension.LENGTH, Dimension.MASS, Dimension.AREA)
+"""What has other units in inch than in metric."""
 _LAST_UNIT: Final = re.compile(r"[\d\s./½¼¾⅓⅔⅛⅜⅝⅞-]+(?P<unit>[^\d]+)")
 
 
@@ -31,6 +33,15 @@ class _Measured(Kind[Quantity]):
 
     def _check(self, quantity: Quantity) -> None:
         """Raises `KindError` where the kind's own range is left."""
+
+    def in_units(self, raw: Raw, units: str) -> str | None:
+        """See `Kind`."""
+        if self.dimension not in _TURNED:
+            return None
+        try:
+            return show(self.read(raw).value, self.dimension, units)
+        except KindError:
+            return None
 
 
 def measured(kind: Kind[Any], raw: Raw, dimension: Dimension) -> Quantity:
@@ -168,6 +179,14 @@ class Lengths(Kind[tuple[Quantity, ...]]):
         if isinstance(raw, tuple) and raw and all(isinstance(item, str) for item in raw):
             return " x ".join(str(item) for item in raw)
         return super().written(raw)
+
+    def in_units(self, raw: Raw, units: str) -> str | None:
+        """See `Kind`."""
+        try:
+            sides = self.read(raw)
+        except KindError:
+            return None
+        return " x ".join(show(side.value, Dimension.LENGTH, units) for side in sides)
 
 
 @dataclass(frozen=True)

@@ -1,0 +1,44 @@
+"""What a rush order goes ahead of: in the line for people and before the spindle (5 and 7)."""
+
+from __future__ import annotations
+
+from .orders import choose, holders
+from .things import Cell, Job, Load, Machine, Pallet
+
+
+def carries_the_rush(load: Load | None) -> bool:
+    """Whether these are pieces of the rush order."""
+    return load is not None and load.order.kind == "rush"
+
+
+def makes_way(cell: Cell, pallet: Pallet) -> bool:
+    """Section 7: all fixtures that the rush order wants are on loaded pallets, as on this one."""
+    rush = cell.rush
+    if rush is None or rush.arrives > cell.now or rush.left == 0:
+        return False
+    part, limit = rush.part, rush.part.value("fixtures")
+    if limit is None or holders(cell, part.id) < limit:
+        return False
+    with_it = [p for p in cell.pallets if part.id in (p.fixture, p.incoming)]
+    return pallet in with_it and all(p.loaded for p in with_it)
+
+
+def in_turn(cell: Cell, machine: Machine) -> list[Pallet]:
+    """Loaded pallets outside the spindle: the rush order's first, then the longest ready."""
+
+    def behind(pallet: Pallet) -> bool:
+        return not carries_the_rush(pallet.load) and not makes_way(cell, pallet)
+
+    return sorted(machine.ready(), key=behind)
+
+
+def is_for_the_rush(cell: Cell, job: Job) -> bool:
+    """Whether this work puts on, proves, cuts or takes off pieces of the rush order."""
+    if cell.rush is None:
+        return False
+    if any(carries_the_rush(load) for load in (job.comes, job.goes, job.load)):
+        return True
+    if job.kind != "visit" or job.pallet is None or job.task is not None:
+        return False
+    takes = choose(cell, job.pallet)
+    return carries_the_rush(job.pallet.load) or (takes is not None and takes.order is cell.rush)

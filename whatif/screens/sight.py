@@ -1,0 +1,107 @@
+"""How a study is looked at: which columns stand where, and in what its figures are told.
+
+Nothing here is an edit: no value and no answer follows from it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field, replace
+
+from whatif.answers.per import Per
+from whatif.session.sheet import AS_TYPED
+
+
+@dataclass(frozen=True, slots=True)
+class Sight:
+    """What somebody has chosen to see.
+
+    Attributes:
+        order: scenarios in the order that their columns were moved to; ones that are not in
+            it stand behind the one before them in the file.
+        hidden: scenarios without a column.
+        kept: scenarios whose columns stay in sight at the left, beside the reference.
+        let_go: the reference too, where it is not to be kept in sight.
+        label, width: cells of the labels and of a column, None for what fits.
+        only_differing: rows in which all columns say the same are left out.
+        per: the time that hours and pieces are told for.
+        units: what lengths, masses and areas are shown in.
+    """
+
+    order: tuple[str, ...] = ()
+    hidden: frozenset[str] = field(default_factory=frozenset)
+    kept: frozenset[str] = field(default_factory=frozenset)
+    let_go: frozenset[str] = field(default_factory=frozenset)
+    label: int | None = None
+    width: int | None = None
+    only_differing: bool = False
+    per: Per = Per.WEEK
+    units: str = AS_TYPED
+
+    # -- asked -------------------------------------------------------------------------
+
+    def keeps(self, scenario: str, reference: str | None) -> bool:
+        """Whether a scenario's column stays in sight; the reference's does unless let go."""
+        if scenario == reference:
+            return scenario not in self.let_go
+        return scenario in self.kept
+
+    def columns(self, ids: Sequence[str], reference: str | None) -> tuple[str, ...]:
+        """The scenarios that have a column, from left to right: kept ones first.
+
+        ``ids`` are all scenarios in the file's order. Where every one is hidden all are shown.
+        """
+        shown = [one for one in self._ordered(ids) if one not in self.hidden]
+        # Sorting is stable: within the kept ones, and within the others, the order stays.
+        return tuple(
+            sorted(
+                shown or self._ordered(ids),
+                key=lambda one: not self.keeps(one, reference),
+            )
+        )
+
+    def out_of_sight(self, ids: Sequence[str]) -> tuple[str, ...]:
+        """The scenarios that are hidden, in the order of the columns."""
+        hidden = tuple(one for one in self._ordered(ids) if one in self.hidden)
+        return hidden if len(hidden) < len(ids) else ()
+
+    def _ordered(self, ids: Sequence[str]) -> list[str]:
+        placed = [one for one in self.order if one in ids]
+        before: str | None = None
+        for one in ids:
+            if one not in placed:
+                placed.insert(placed.index(before) + 1 if before is not None else 0, one)
+            before = one
+        return placed
+
+    # -- changed -----------------------------------------------------------------------
+
+    def hiding(self, scenario: str) -> Sight:
+        """With one column fewer."""
+        return replace(self, hidden=self.hidden | {scenario})
+
+    def showing(self, *scenarios: str) -> Sight:
+        """With columns that were hidden."""
+        return replace(self, hidden=self.hidden.difference(scenarios))
+
+    def keeping(self, scenario: str, reference: str | None) -> Sight:
+        """With a column kept in sight that was not, or let go that was."""
+        if scenario == reference:
+            return replace(self, let_go=self.let_go ^ {scenario})
+        return replace(self, kept=self.kept ^ {scenario})
+
+    def moving(self, scenario: str, by: int, ids: Sequence[str], reference: str | None) -> Sight:
+        """With a column one place to the left or right; the same where it cannot go there.
+
+        Kept columns stay at the left of the others.
+        """
+        shown = self.columns(ids, reference)
+        to = shown.index(scenario) + by
+        if not 0 <= to < len(shown):
+            return self
+        other = shown[to]
+        if self.keeps(other, reference) != self.keeps(scenario, reference):
+            return self
+        order = [one for one in self._ordered(ids) if one != scenario]
+        order.insert(order.index(other) + (by > 0), scenario)
+        return replace(self, order=tuple(order))
