@@ -20,6 +20,9 @@ from whatif.answers.indicators import (
     loading_losses,
     times_of,
 )
+from whatif.answers.indicators import (
+    KEYS as SHOWN,
+)
 from whatif.answers.table import rows
 from whatif.cell.calendar import AFTER_HOURS, ATTENDED, ON_BREAK
 from whatif.cell.states import STATES, State
@@ -240,3 +243,15 @@ def test_compare_prints_them(tmp_path: Path, capsys: pytest.CaptureFixture[str])
     # 2 people tend one table that cuts 12 of every 16 minutes: nobody waits, nothing is set up.
     assert told["setup_ratio"] == 0
     assert 60 < told["availability"] < 80
+
+
+def test_points_against_a_reference() -> None:
+    half, third, none = (Indicator("", "", percent, "") for percent in (50.0, 33.0, None))
+    assert half.points_above(third) == 17.0
+    assert third.points_above(half) == -17.0
+    assert half.points_above(none) is None
+    assert none.points_above(half) is None
+
+
+def test_every_indicator_has_its_place() -> None:
+    assert list(SHOWN) == KEYS

@@ -50,6 +50,18 @@ STATES_IN_WORDS = (
 )
 """For readers of a table: which time is which."""
 
+KEYS = (
+    *("availability", "utilization_efficiency", "allocation_efficiency", "setup_ratio"),
+    *("technical_efficiency", "worker_efficiency", "quality_ratio", "loading_loss_product"),
+)
+"""The keys of the indicators in the order in which they are shown."""
+
+SIGNS_IN_WORDS = (
+    "APT production, AUST setup, ADET delay, AUBT busy, PBT planned; APWT people at work, APAT on "
+    "duty; GQ good pieces, PQ all."
+)
+"""What the signs in the formulas stand for."""
+
 
 @dataclass(frozen=True, slots=True)
 class Indicator:
@@ -66,6 +78,12 @@ class Indicator:
     formula: str
     percent: float | None
     words: str
+
+    def points_above(self, reference: Indicator) -> float | None:
+        """Percentage points more than in the reference; None where either has none."""
+        if self.percent is None or reference.percent is None:
+            return None
+        return self.percent - reference.percent
 
 
 @dataclass(frozen=True, slots=True)
@@ -210,7 +228,7 @@ def loading_losses(
 
 
 def _overall(times: Times) -> Indicator:
-    name, formula = "product of loading losses", "uptime x speed x quality"
+    name, formula = "loading loss product", "uptime x speed x quality"
     found = loading_losses(
         times.planned, times.down, times.production, times.made, times.made - times.good
     )

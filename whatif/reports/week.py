@@ -42,7 +42,9 @@ def to_text(week: Week) -> str:
     lines = wrap(f"{week.title}: week {week.number} of the {week.weeks} measured", COLUMNS)
     lines += wrap(week.luck, COLUMNS)
     lines += wrap(
-        "One sign for each half hour of the day; hours of the clock stand above.", COLUMNS
+        "One sign for each half hour of the day, of what took longest in it; hours of the clock "
+        "stand above.",
+        COLUMNS,
     )
     used: set[str] = set()
     for place, one in enumerate(week.machines):

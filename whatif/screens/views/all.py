@@ -9,9 +9,11 @@ from whatif.screens.views.night import NightView
 from whatif.screens.views.orders import OrdersView
 from whatif.screens.views.table import TableView
 from whatif.screens.views.view import View
+from whatif.screens.views.week import WeekView
 
 VIEWS: tuple[type[View], ...] = (
     HoursView,
+    WeekView,
     TableView,
     NightView,
     OrdersView,

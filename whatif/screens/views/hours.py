@@ -4,29 +4,21 @@ from __future__ import annotations
 
 from typing import ClassVar
 
-from whatif.answers.shares import Kind, Scope, Share, seen, shares, stacked
+from whatif.answers.indicators import KEYS
+from whatif.answers.shares import NIGHT, Kind, Scope, Share, seen, shares, stacked
+from whatif.answers.week_signs import MACHINE_SIGNS
+from whatif.screens.views.indicators import NO_FIGURES, indicator_rows
 from whatif.screens.views.ink import Piece, Row, Tone, left_in, paragraph, right_in, row
+from whatif.screens.views.signs import BLOCKS
 from whatif.screens.views.view import Look, View, ViewHands
 
 _SCOPES = tuple(Scope)
 
 _SIGNS = {
-    "in_cycle": "█",
-    "load": "l",
-    "setup": "s",
-    "person_at_machine": "p",
-    "pallet_change": "c",
-    "warm_up": "w",
-    "waiting_for_person": "?",
-    "first_piece": "1",
-    "stopped": "!",
-    "no_fixture": "f",
-    "nothing_due": "0",
-    "outside_running_hours": "-",
-    "nobody_on_duty": ".",
-    "night": ".",
+    state: BLOCKS.get(sign, sign)
+    for state, sign in (*MACHINE_SIGNS.items(), (NIGHT, MACHINE_SIGNS["nobody_on_duty"]))
 }
-"""A sign for each state in a bar, so that it can be read without colour."""
+"""A sign for each state in a bar, so that it can be read without colour; the week has the same."""
 
 _TONES: dict[Kind, Tone] = {
     Kind.CUTTING: "cutting",
@@ -42,28 +34,46 @@ class HoursView(View):
     name: ClassVar[str] = "hours"
     title: ClassVar[str] = "Where the hours go"
     asks: ClassVar[str] = "what the machines do with their hours, against the reference"
-    keys: ClassVar[str] = "b whole week, attended or after hours"
+    keys: ClassVar[str] = (
+        "b whole week, attended or after hours; g the indicators of ISO 22400-2, up and down "
+        "choose one of them"
+    )
     opens: ClassVar[str] = "f5"
 
     def __init__(self) -> None:
         self._scope = Scope.WEEK
+        self._indicator: str | None = None
+        self._last = KEYS[0]
 
     def press(self, key: str, look: Look, hands: ViewHands) -> bool:
-        """``b`` goes on to the next hours to look at."""
-        if key != "b":
+        """``b`` goes on to the next hours to look at, ``g`` to indicators and back."""
+        at = self._indicator
+        if key == "g":
+            self._indicator = self._last if at is None else None
+        elif key == "b":
+            self._indicator = None
+            self._scope = _SCOPES[(_SCOPES.index(self._scope) + 1) % len(_SCOPES)]
+        elif key in ("up", "down") and at is not None:
+            place = KEYS.index(at) + (1 if key == "down" else -1)
+            self._indicator = self._last = KEYS[max(0, min(place, len(KEYS) - 1))]
+        else:
             return False
-        self._scope = _SCOPES[(_SCOPES.index(self._scope) + 1) % len(_SCOPES)]
         return True
 
     def touch(self, spot: str, look: Look, hands: ViewHands) -> bool:
-        """A click on the title goes on to the next hours, one on a bar chooses its scenario."""
-        if spot == "scope":
-            return self.press("b", look, hands)
-        hands.choose(spot)
+        """A click on the title does what its key does, one on a bar chooses its scenario."""
+        if spot in ("*b", "*g"):
+            return self.press(spot[1:], look, hands)
+        if spot.startswith("*"):
+            self._indicator = self._last = spot[1:]
+        else:
+            hands.choose(spot)
         return True
 
     def draw(self, look: Look, width: int, height: int) -> list[Row]:
-        """A bar a scenario, then the table."""
+        """A bar a scenario, then the table; or the indicators."""
+        if self._indicator is not None:
+            return indicator_rows(look, self._indicator, width)
         reference = look.answers.get(look.reference or "")
         base = None if reference is None else reference.figures
         columns = {
@@ -74,15 +84,11 @@ class HoursView(View):
             if (answer := look.answers.get(look.ids[i])) is not None and answer.figures is not None
         }
         if not columns:
-            return paragraph(
-                "No scenario on the screen has figures yet: each needs a machine, a shift and a "
-                "part that is wanted.",
-                width,
-                "dim",
-            )
+            return paragraph(NO_FIGURES, width, "dim")
         head = row(
-            Piece(f" Machine hours a week: {self._scope.value}", "title", "scope"),
-            Piece("   (b: other hours)", "dim", "scope"),
+            Piece(f" Machine hours a week: {self._scope.value}", "title", "*b"),
+            Piece("   b other hours", "dim", "*b"),
+            Piece("   g indicators", "dim", "*g"),
         )
         states = seen(list(columns.values()))
         return [

@@ -124,6 +124,30 @@ class ViewPane(ScrollView, can_focus=True):
                     self._hands.repaint()
                 return
 
+    def on_mouse_scroll_down(self, event: events.MouseScrollDown) -> None:
+        """The view first; what it does not take scrolls."""
+        self._turned(event, 1, sideways=event.shift or event.ctrl)
+
+    def on_mouse_scroll_up(self, event: events.MouseScrollUp) -> None:
+        """The view first; what it does not take scrolls."""
+        self._turned(event, -1, sideways=event.shift or event.ctrl)
+
+    def on_mouse_scroll_right(self, event: events.MouseScrollRight) -> None:
+        """The view first; what it does not take scrolls."""
+        self._turned(event, 1, sideways=True)
+
+    def on_mouse_scroll_left(self, event: events.MouseScrollLeft) -> None:
+        """The view first; what it does not take scrolls."""
+        self._turned(event, -1, sideways=True)
+
+    def _turned(self, event: events.MouseEvent, by: int, *, sideways: bool) -> None:
+        rows, columns = (0, by) if sideways else (by, 0)
+        view = self._view
+        if view is not None and view.wheel(rows, columns, self._hands.look(), self._hands):
+            event.stop()
+            event.prevent_default()
+            self._hands.repaint()
+
     # -- drawing -----------------------------------------------------------------------
 
     def render_line(self, y: int) -> Strip:

@@ -116,6 +116,13 @@ class View:
         """Take a click on a piece's spot; whether it was one of its own."""
         return False
 
+    def wheel(self, rows: int, columns: int, look: Look, hands: ViewHands) -> bool:
+        """Take a turn of the wheel, with Shift or sideways by columns; whether it does.
+
+        Where it does not, the wheel scrolls what is drawn.
+        """
+        return False
+
 
 def not_yet(look: Look, width: int) -> list[Row] | None:
     """What stands in place of a result that is not there; None where the result is there."""

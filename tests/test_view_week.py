@@ -1,0 +1,338 @@
+"""The view of the week: its cursor by key and mouse, zoom, other weeks, edits, empty states."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from screen import SCENARIOS, SIZES, AtOnce, Screen, on_screen
+from textual.events import MouseScrollDown, MouseScrollRight, MouseScrollUp
+
+from whatif.screens.views.pane import ViewPane
+
+PALLETS = SCENARIOS / "pallets-until-demand.toml"
+
+
+async def _opened(screen: Screen, column: int = 0) -> Screen:
+    await screen.press(*["right"] * column)
+    return await screen.press("f7")
+
+
+def _rows(screen: Screen) -> list[str]:
+    """The view's own rows."""
+    pane = screen.app.desk.query_one(ViewPane)
+    return screen.text.splitlines()[pane.region.y : pane.region.bottom]
+
+
+def _moment(screen: Screen) -> str:
+    return _rows(screen)[1].strip()
+
+
+def _lane(screen: Screen) -> str:
+    return next(line for line in _rows(screen)[3:] if line.startswith(">"))
+
+
+async def test_it_opens_where_the_first_person_comes(tmp_path: Path) -> None:
+    async with on_screen(PALLETS, state=tmp_path) as screen:
+        await _opened(screen, 2)
+        assert "Week 1 of 6: Mon 00:00 - Sun 24:00, a sign is 2 h" in _rows(screen)[0]
+        assert _moment(screen).startswith("Mon 06:30: mill 1 ")
+        assert _lane(screen).startswith(">mill 1")
+
+
+async def test_left_and_right_move_in_time_and_not_the_column(tmp_path: Path) -> None:
+    async with on_screen(PALLETS, state=tmp_path) as screen:
+        await _opened(screen, 2)
+        chosen = screen.app.desk.chosen
+        await screen.press("right")
+        assert _moment(screen).startswith("Mon 08:00")
+        await screen.press("left", "left")
+        assert _moment(screen).startswith("Mon 04:00, after hours")
+        await screen.press("pagedown")
+        assert _moment(screen).startswith("Tue 04:00, after hours")
+        await screen.press("pageup")
+        assert _moment(screen).startswith("Mon 04:00, after hours")
+        assert screen.app.desk.chosen == chosen
+        await screen.press("less_than_sign")
+        assert screen.app.desk.chosen != chosen
+
+
+async def test_up_and_down_choose_the_lane_and_its_legend(tmp_path: Path) -> None:
+    async with on_screen(PALLETS, (80, 24), state=tmp_path) as screen:
+        await _opened(screen, 2)
+        assert any(line.startswith(" machine: ") for line in _rows(screen))
+        await screen.press("up", "up", "up")
+        assert _lane(screen).startswith(">people")
+        assert any(line.startswith(" people: 0-9 people at work") for line in _rows(screen))
+        await screen.press("down", "down")
+        assert _lane(screen).startswith(">  loaded")
+
+
+@pytest.mark.parametrize("size", SIZES)
+async def test_zooming_keeps_the_moment(size: tuple[int, int], tmp_path: Path) -> None:
+    async with on_screen(PALLETS, size, state=tmp_path) as screen:
+        await _opened(screen, 2)
+        moment, head = _moment(screen), _rows(screen)[0]
+        await screen.press("plus", "plus", "plus", "plus")
+        assert (_moment(screen), _rows(screen)[0] == head) == (moment, False)
+        await screen.press("minus", "minus", "minus", "minus", "minus")
+        assert (_moment(screen), _rows(screen)[0]) == (moment, head)
+        await screen.press(*["plus"] * 12)
+        assert "a sign is 1 min" in _rows(screen)[0]
+
+
+async def test_jumps_to_changes_borders_and_the_end_of_the_night(tmp_path: Path) -> None:
+    async with on_screen(PALLETS, state=tmp_path) as screen:
+        await _opened(screen, 2)
+        first = _moment(screen)
+        await screen.press("j")
+        assert _moment(screen) != first
+        await screen.press("J")
+        assert _moment(screen) == first
+        await screen.press("b")
+        assert _moment(screen).startswith("Mon 09:00, a break")
+        await screen.press("B")
+        assert _moment(screen) == first
+        await screen.press("g")
+        assert _moment(screen).startswith("Mon 16:57, after hours: mill 1 stands")
+        assert "Nobody there Mon 15:00 - Tue 06:30: mill 1 goes on until Mon 16:57." in screen.text
+        await screen.press("right")
+        assert "Nobody there" not in screen.text
+
+
+async def test_no_change_before_the_week_begins(tmp_path: Path) -> None:
+    async with on_screen(PALLETS, state=tmp_path) as screen:
+        await _opened(screen, 2)
+        await screen.press(*["left"] * 5, "up", "up", "up", "J")
+        assert "Nothing else in this line from the week's begin." in screen.text
+
+
+async def test_space_opens_and_closes_pallets(tmp_path: Path) -> None:
+    async with on_screen(PALLETS, (80, 24), state=tmp_path) as screen:
+        await _opened(screen, 2)
+        assert "pallet 1" not in screen.text
+        await screen.press("space", "down", "down")
+        assert _lane(screen).startswith(">  pallet 1")
+        assert "pallet 1 of mill 1" in _moment(screen)
+        await screen.press("space")
+        assert _lane(screen).startswith(">mill 1")
+
+
+async def test_another_week_is_chosen_and_the_cursor_stays(tmp_path: Path) -> None:
+    async with on_screen(PALLETS, state=tmp_path) as screen:
+        await _opened(screen, 2)
+        await screen.press("right", "v")
+        assert "Week 2 of 6" in _rows(screen)[0]
+        assert _moment(screen).startswith("Mon 08:00")
+        await screen.press("V", "V")
+        assert "Week 6 of 6" in _rows(screen)[0]
+
+
+async def test_a_study_of_one_week_says_so(tmp_path: Path) -> None:
+    path = tmp_path / "one.toml"
+    path.write_text(PALLETS.read_text("utf-8").replace("weeks = 6", "weeks = 1"), encoding="utf-8")
+    async with on_screen(path, state=tmp_path) as screen:
+        await _opened(screen)
+        await screen.press("v")
+        assert "Week 1 of 1" in _rows(screen)[0]
+        assert "This study measures one week only." in screen.text
+
+
+async def test_a_click_goes_to_a_moment_and_lane(tmp_path: Path) -> None:
+    async with on_screen(PALLETS, state=tmp_path) as screen:
+        await _opened(screen, 2)
+        y = next(i for i, line in enumerate(_rows(screen)) if line.startswith(" mill 2"))
+        # The label takes 14 cells, and a sign is two hours: the 13th begins on Tuesday at 00:00.
+        await screen.pilot.click(ViewPane, offset=(14 + 12, y))
+        await screen.settle()
+        assert _moment(screen).startswith("Tue 00:00, after hours: mill 2 ")
+        assert _lane(screen).startswith(">mill 2")
+        count = screen.text.count("pallet 1")
+        await screen.pilot.click(ViewPane, offset=(2, y))
+        await screen.settle()
+        assert screen.text.count("pallet 1") == count - 1
+
+
+async def test_the_title_is_clicked_in_place_of_keys(tmp_path: Path) -> None:
+    async with on_screen(PALLETS, state=tmp_path) as screen:
+        await _opened(screen, 2)
+        for sign, expected in ((0, "a sign is 90 min"), (2, "a sign is 2 h")):
+            x = _rows(screen)[0].index("+ - zoom") + sign
+            await screen.pilot.click(ViewPane, offset=(x, 0))
+            await screen.settle()
+            assert expected in _rows(screen)[0]
+        for words, expected in (("v week", "Week 2"), ("g night", "Nobody there")):
+            await screen.pilot.click(ViewPane, offset=(_rows(screen)[0].index(words), 0))
+            await screen.settle()
+            assert expected in screen.text
+
+
+async def test_the_wheel_turns_lanes_and_sideways_time(tmp_path: Path) -> None:
+    async with on_screen(PALLETS, state=tmp_path) as screen:
+        await _opened(screen, 2)
+        pane = screen.app.desk.query_one(ViewPane)
+
+        async def turn(sort: type, *, shift: bool = False) -> None:
+            pane.post_message(
+                sort(pane, 5, 5, 0, 0, 0, shift, False, False, screen_x=5, screen_y=5)
+            )
+            await screen.settle()
+
+        await turn(MouseScrollDown)
+        assert _lane(screen).startswith(">  loaded")
+        await turn(MouseScrollUp)
+        assert _lane(screen).startswith(">mill 1")
+        await turn(MouseScrollDown, shift=True)
+        assert _moment(screen).startswith("Mon 08:00")
+        await turn(MouseScrollRight)
+        assert _moment(screen).startswith("Mon 10:00")
+
+
+async def test_the_wheel_scrolls_a_view_that_does_not_take_it(tmp_path: Path) -> None:
+    async with on_screen(SCENARIOS / "small-orders.toml", (80, 24), state=tmp_path) as screen:
+        screen.app.desk.action_view("hours")
+        await screen.settle()
+        pane = screen.app.desk.query_one(ViewPane)
+        assert pane.max_scroll_y > 0
+        pane.post_message(
+            MouseScrollDown(pane, 5, 5, 0, 0, 0, False, False, False, screen_x=5, screen_y=5)
+        )
+        await screen.settle()
+        assert pane.scroll_y > 0
+
+
+async def test_it_follows_an_edit_and_keeps_the_moment(tmp_path: Path) -> None:
+    async with on_screen(PALLETS, state=tmp_path) as screen:
+        await screen.go_to("people", 2)
+        await screen.press("f7", "right", "b")
+        moment = _moment(screen)[:9]
+        before = screen.text
+        await screen.press("5", "enter")
+        assert _moment(screen)[:9] == moment
+        assert screen.text != before
+
+
+async def test_all_lanes_can_be_reached_at_eighty_columns(tmp_path: Path) -> None:
+    async with on_screen(SCENARIOS / "one-person.toml", (80, 24), state=tmp_path) as screen:
+        await _opened(screen, 2)
+        assert any(line.startswith(" 1-6 of 9") for line in _rows(screen))
+        await screen.press(*["down"] * 9)
+        assert _lane(screen).startswith(">  loaded")
+        assert any(line.startswith(" 4-9 of 9") for line in _rows(screen))
+
+
+async def test_stops_are_said_to_be_one_run_of_many(tmp_path: Path) -> None:
+    path = tmp_path / "stops.toml"
+    stop = '[scenario.today.stop.jam]\nevery = "9 h"\nrepair = "20 min"\n\n[scenario.pallets]'
+    text = (SCENARIOS / "one-person.toml").read_text("utf-8")
+    path.write_text(text.replace("[scenario.pallets]", stop, 1), encoding="utf-8")
+    async with on_screen(path, state=tmp_path) as screen:
+        await _opened(screen)
+        assert "Stops fall here as in the first of" in screen.text
+
+
+@pytest.mark.parametrize(
+    ("scenario", "said"),
+    [
+        ("", "There is no machine in this scenario: n adds one."),
+        ("machine.mill.count = 2", "No part is wanted in this scenario: n adds one"),
+    ],
+)
+async def test_what_is_empty_says_what_to_do(scenario: str, said: str, tmp_path: Path) -> None:
+    path = tmp_path / "empty.toml"
+    path.write_text(f"format = 1\n[scenario.now]\n{scenario}\n", encoding="utf-8")
+    async with on_screen(path, state=tmp_path) as screen:
+        await _opened(screen)
+        assert said in screen.text
+        await screen.press("right", "plus", "g", "v")
+        assert said in screen.text
+
+
+async def test_without_a_shift_it_says_that_nobody_comes(tmp_path: Path) -> None:
+    path = tmp_path / "nobody.toml"
+    path.write_text(
+        "format = 1\n[scenario.now]\nmachine.mill.count = 1\npart.body.cycle = '10 min'\n"
+        "part.body.weekly = 100\n",
+        encoding="utf-8",
+    )
+    async with on_screen(path, state=tmp_path) as screen:
+        await _opened(screen)
+        assert "nobody being on duty" in _moment(screen)
+        await screen.press("g")
+        assert "Nobody there Mon 00:00 - the week's end: mill does not go on." in screen.text
+
+
+async def test_keys_do_nothing_else_while_it_is_worked_out(tmp_path: Path) -> None:
+    asked: list[AtOnce] = []
+
+    class Slow(AtOnce):
+        def start(self) -> None:
+            asked.append(self)
+
+    async with on_screen(PALLETS, state=tmp_path, calculator=Slow) as screen:
+        await screen.press("right")
+        (calculator,) = asked
+        calculator.held = []
+        for key in ("f7", "right", "down", "g", "pagedown"):
+            await screen.pilot.press(key)
+        assert screen.app.desk.chosen == screen.app.desk.ids[1]
+        assert "Being worked out" in screen.text
+        for request in calculator.held:
+            calculator.answer(request)
+        await screen.settle()
+        assert _moment(screen).startswith("Mon 06:30")
+
+
+# --- the indicators among the hours -----------------------------------------------------
+
+
+async def test_the_indicators_with_the_chosen_scenarios_numbers(tmp_path: Path) -> None:
+    async with on_screen(SCENARIOS / "one-person.toml", state=tmp_path) as screen:
+        await screen.press("right", "f5", "g")
+        assert "Second pallet each: availability = APT / PBT" in screen.text
+        assert "planned machine hours a week" in screen.text
+        await screen.press("down")
+        assert "utilization efficiency = APT / AUBT" in screen.text
+        await screen.press("up", "up")
+        assert "availability = APT / PBT" in screen.text
+        await screen.press("g")
+        assert "Machine hours a week: the whole week" in screen.text
+        await screen.press("g", "b")
+        assert "hours with somebody on duty" in screen.text
+
+
+async def test_the_indicators_by_mouse(tmp_path: Path) -> None:
+    async with on_screen(SCENARIOS / "one-person.toml", state=tmp_path) as screen:
+        await screen.press("f5")
+        await screen.pilot.click(ViewPane, offset=(_rows(screen)[0].index("g indicators"), 0))
+        await screen.settle()
+        y = next(i for i, line in enumerate(_rows(screen)) if "setup ratio" in line)
+        await screen.pilot.click(ViewPane, offset=(3, y))
+        await screen.settle()
+        assert "setup ratio = AUST / (APT + AUST)" in screen.text
+        chosen = screen.app.desk.chosen
+        await screen.pilot.click(ViewPane, offset=(100, y))
+        await screen.settle()
+        assert screen.app.desk.chosen != chosen
+
+
+async def test_indicators_of_nothing_say_what_to_do(tmp_path: Path) -> None:
+    path = tmp_path / "empty.toml"
+    path.write_text("format = 1\n[scenario.now]\n", encoding="utf-8")
+    async with on_screen(path, state=tmp_path) as screen:
+        await screen.press("f5", "g")
+        assert "No scenario on the screen has figures yet" in screen.text
+
+
+async def test_a_scenario_without_figures_has_dashes(tmp_path: Path) -> None:
+    path = tmp_path / "half.toml"
+    text = (SCENARIOS / "one-person.toml").read_text("utf-8")
+    path.write_text(
+        f'{text}\n[scenario.bare]\nparent = "today"\n'
+        "part.block.weekly = 0\npart.latch.weekly = 0\n",
+        encoding="utf-8",
+    )
+    async with on_screen(path, state=tmp_path) as screen:
+        await screen.press(*["right"] * 12, "f5", "g")
+        assert screen.app.desk.chosen == "bare"
+        assert "bare has no figures" in screen.text

@@ -1,0 +1,23 @@
+"""The signs of answers as they are drawn: cutting as a block, and every sign with its tone."""
+
+from __future__ import annotations
+
+from whatif.answers.week_lanes import Of
+from whatif.answers.week_signs import CUTS, CUTS_MOST
+from whatif.screens.views.ink import Tone
+
+BLOCKS = {CUTS: "█", CUTS_MOST: "▒"}
+"""What stands out on a screen in place of a sign that is drawn as text elsewhere."""
+
+_TONES: dict[Of, dict[Tone, str]] = {
+    Of.PEOPLE: {"serving": "0123456789*", "resting": "b>."},
+    Of.PERSON: {"serving": "lap!", "waiting": "_", "resting": "b."},
+    Of.MACHINE: {"cutting": "#+", "serving": "cupsl", "waiting": "!fwx_", "resting": "-."},
+    Of.LOADED: {"cutting": "123456789*", "resting": "."},
+    Of.PALLET: {"cutting": "#", "serving": "lcir", "waiting": "fhwe_", "resting": "b."},
+}
+
+
+def tone_of(of: Of, sign: str) -> Tone:
+    """The tone of a sign in a lane of that sort."""
+    return next(tone for tone, signs in _TONES[of].items() if sign in signs)
