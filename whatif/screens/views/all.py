@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from whatif.screens.views.account import AccountView
 from whatif.screens.views.hours import HoursView
 from whatif.screens.views.meeting import MeetingView
 from whatif.screens.views.meters import MetersView
@@ -9,4 +10,11 @@ from whatif.screens.views.orders import OrdersView
 from whatif.screens.views.table import TableView
 from whatif.screens.views.view import View
 
-VIEWS: tuple[type[View], ...] = (HoursView, TableView, OrdersView, MetersView, MeetingView)
+VIEWS: tuple[type[View], ...] = (
+    HoursView,
+    AccountView,
+    TableView,
+    OrdersView,
+    MetersView,
+    MeetingView,
+)
