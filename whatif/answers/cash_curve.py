@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
@@ -24,15 +25,17 @@ class CurveRow:
 class Curve:
     """Rows from the largest amount down; then the years below them.
 
-    ``row_stands_for`` is the amount that one row stands for.
+    ``row_stands_for`` is the amount that one row stands for; ``has_back`` whether the capital is
+    back within the years shown, where the line of nothing is marked.
     """
 
     rows: tuple[CurveRow, ...]
     row_stands_for: float
+    has_back: bool
 
 
-ABOVE, BELOW, ZERO, BACK = "█", "▒", "─", "┼"
-"""Cells of more and of less than nothing, the line of nothing, and where the capital is back."""
+ABOVE, HALF_ABOVE, BELOW, HALF_BELOW, ZERO, BACK = "█", "▄", "▒", "▀", "─", "┼"
+"""Cells and half cells of more and of less than nothing, the line of nothing, and its mark."""
 
 
 def cumulated(capital: float, yearly: float, years: float) -> float:
@@ -57,19 +60,26 @@ def cash_curve(
     amounts = [cumulated(capital, yearly, years * at / (width - 1)) for at in range(width)]
     high, low = max(0.0, *amounts), max(0.0, -min(amounts))
     one = _row(high, low, height - 1)
-    heights = [math.floor(amount / one + 0.5) for amount in amounts]
-    up, down = math.ceil(high / one - 1e-9), math.ceil(low / one - 1e-9)
+    halves = [math.floor(2 * amount / one + 0.5) for amount in amounts]
+    up, down = math.ceil(max(0, *halves) / 2), math.ceil(max(0, -min(halves)) / 2)
     rows = [
-        CurveRow(grouped(k * one), "".join(ABOVE if h >= k else " " for h in heights), "good")
+        CurveRow(grouped(k * one), _cells(halves, k, ABOVE, HALF_ABOVE), "good")
         for k in range(up, 0, -1)
     ]
-    rows.append(CurveRow("0", _zero_line(years, back, width), "plain"))
+    has_back = back is not None and 0 < back <= years
+    rows.append(CurveRow("0", _zero_line(years, back if has_back else None, width), "plain"))
+    less = [-half for half in halves]
     rows += [
-        CurveRow(grouped(-k * one), "".join(BELOW if -h >= k else " " for h in heights), "bad")
+        CurveRow(grouped(-k * one), _cells(less, k, BELOW, HALF_BELOW), "bad")
         for k in range(1, down + 1)
     ]
     rows.append(CurveRow("years", _years_line(years, width), "plain"))
-    return Curve(tuple(rows), one)
+    return Curve(tuple(rows), one, has_back)
+
+
+def _cells(halves: Sequence[int], k: int, whole: str, half: str) -> str:
+    """The k-th row from the line of nothing."""
+    return "".join(whole if h >= 2 * k else half if h == 2 * k - 1 else " " for h in halves)
 
 
 def _row(high: float, low: float, rows: int) -> float:
@@ -84,7 +94,7 @@ def _row(high: float, low: float, rows: int) -> float:
 
 def _zero_line(years: float, back: float | None, width: int) -> str:
     line = [ZERO] * width
-    if back is not None and 0 < back <= years:
+    if back is not None:
         line[round(back / years * (width - 1))] = BACK
     return "".join(line)
 

@@ -18,6 +18,7 @@ LEADING: Final = "gain_percent.saleable"
 _THEMES: Final = {
     "gain_percent": "gains",
     "grain_percent": "grain of the gains",
+    "simulated": "what is simulated",
     "spindle_hours": "spindle hours",
     "hours_by_state": "machine hours by state",
     "utilization_percent": "share in cut",
@@ -149,7 +150,8 @@ def _fit_of(term: Term, account: Account, figures: Sequence[Figure]) -> str:
     """The fit of the part that a number speaks of, or else of the part accounted for."""
     words = {*term.label.split(" "), *account.figure.id.split(".")}
     fits = [one.id for one in figures if one.id.startswith("fit.")]
-    return next((id_ for id_ in fits if id_.split(".")[1] in words), "fit")
+    of_part = (id_ for id_ in fits if id_.split(".")[1] in words)
+    return next(of_part, fits[0] if fits else "fit")
 
 
 # -- sections --------------------------------------------------------------------------------

@@ -6,6 +6,7 @@ from whatif.screens.views.account import AccountView
 from whatif.screens.views.hours import HoursView
 from whatif.screens.views.meeting import MeetingView
 from whatif.screens.views.meters import MetersView
+from whatif.screens.views.money import MoneyView
 from whatif.screens.views.orders import OrdersView
 from whatif.screens.views.table import TableView
 from whatif.screens.views.view import View
@@ -15,6 +16,7 @@ VIEWS: tuple[type[View], ...] = (
     AccountView,
     TableView,
     OrdersView,
+    MoneyView,
     MetersView,
     MeetingView,
 )
