@@ -95,6 +95,19 @@ def test_the_figure_likest_to_one_that_is_not_there() -> None:
     assert ids[place_of(those, leading(found.answers[found.reference]))] == LEADING
 
 
+def test_a_load_leads_to_the_fit_of_its_own_part() -> None:
+    found, checked = study("shop")
+    those = figures(found, checked, found.reference)
+    account = explain(found, checked, found.reference, "people_hours.busy")
+    terms = [term for each in account.worked.checks for term in each.step.terms]
+    loads = [term for term in terms if term.origin == "see fit"]
+    assert {term.label for term in loads} == {"pieces a load of body", "pieces a load of plate"}
+    for term in loads:
+        to = reference_of(term, account, those)
+        assert to is not None
+        assert to.figure.split(".")[1] == term.label.rpartition(" ")[2]
+
+
 def test_what_is_still_being_worked_out() -> None:
     whole, checked = study("shop")
     first = compare(checked, Memory())

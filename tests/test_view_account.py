@@ -124,8 +124,8 @@ class OnlyGains(AtOnce):
 async def test_what_is_not_there_yet_is_told(tmp_path: Path) -> None:
     demo = SCENARIOS / "small-orders.toml"
     async with on_screen(demo, state=tmp_path, calculator=OnlyGains) as screen:
-        await screen.press("f4")
-        assert "being worked out" in screen.text
+        await screen.press("right", "f4")
+        assert "+8.7 %, its grain is being worked out" in screen.text
         await screen.press("j")
         assert "grain of the gains\n" in "\n".join(pane_lines(screen)) + "\n"
         assert "Being worked out ..." in screen.text

@@ -126,10 +126,12 @@ def pending(answer: Answer) -> tuple[str, ...]:
 
 
 def grain_words(answer: Answer, figure: Figure) -> str:
-    """The grain of a gain, "" where the figure is none."""
+    """The grain of a gain; "" where the figure is none, or is the reference's."""
     root, _, kind = figure.id.partition(".")
-    if root != "gain_percent" or answer.grain is None:
+    if root != "gain_percent" or not figure.value:
         return ""
+    if answer.grain is None:
+        return "its grain is being worked out"
     grain: float | None = getattr(answer.grain, kind)
     return "" if grain is None else f"grain {grain:.2f} percentage points"
 
