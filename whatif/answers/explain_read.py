@@ -136,24 +136,21 @@ def grain_words(answer: Answer, figure: Figure) -> str:
     return "" if grain is None else f"grain {grain:.2f} percentage points"
 
 
-def reference_of(term: Term, account: Account, figures: Sequence[Figure]) -> Reference | None:
-    """The figure that a number is, by its origin: "see money.year there"."""
+def reference_of(term: Term, figures: Sequence[Figure]) -> Reference | None:
+    """The figure that a number is, by its origin: "see money.year there".
+
+    None where it is none, or one that is not told: the fit of a part that nobody wants weekly.
+    """
     if not term.origin.startswith("see "):
         return None
     said = term.origin.removeprefix("see ")
     wanted = said.split(",")[0].split(" ")[0]
     there = said != wanted
+    ids = [one.id for one in figures]
     if wanted == "fit":
-        wanted = _fit_of(term, account, figures)
-    return Reference(wanted, there)
-
-
-def _fit_of(term: Term, account: Account, figures: Sequence[Figure]) -> str:
-    """The fit of the part that a number speaks of, or else of the part accounted for."""
-    words = {*term.label.split(" "), *account.figure.id.split(".")}
-    fits = [one.id for one in figures if one.id.startswith("fit.")]
-    of_part = (id_ for id_ in fits if id_.split(".")[1] in words)
-    return next(of_part, fits[0] if fits else "fit")
+        part = term.label.rpartition(" of ")[2]
+        wanted = next((id_ for id_ in ids if id_.startswith(f"fit.{part}.")), wanted)
+    return Reference(wanted, there) if there or wanted in ids else None
 
 
 # -- sections --------------------------------------------------------------------------------
@@ -174,13 +171,13 @@ def sections(account: Account, figures: Sequence[Figure]) -> tuple[Section, ...]
         title = "What binds" if worked.steps else "Why there is none"
         found.append(Section(title, tuple(ReadLine(f"- {one}", 1) for one in worked.binds)))
     if account.terms:
-        lines = tuple(_term_lines(account.terms, account, figures))
+        lines = tuple(_term_lines(account.terms, figures))
         found.append(Section("Where each number is from", lines))
     known = set(account.terms)
     checked: list[ReadLine] = []
     for one in worked.checks:
         new = [term for term in one.step.terms if term not in known]
-        checked += [*_check_lines(one), *_term_lines(new, account, figures)]
+        checked += [*_check_lines(one), *_term_lines(new, figures)]
         known |= set(one.step.terms)
     if checked:
         found.append(Section("Check it with a pencil", tuple(checked)))
@@ -225,13 +222,11 @@ def _check_lines(one: Check) -> list[ReadLine]:
     return [*lines, ReadLine(f"Published: {one.source}", 2, tone="dim")] if one.source else lines
 
 
-def _term_lines(
-    terms: Sequence[Term], account: Account, figures: Sequence[Figure]
-) -> list[ReadLine]:
+def _term_lines(terms: Sequence[Term], figures: Sequence[Figure]) -> list[ReadLine]:
     lines = []
     for origin, those in by_origin(terms).items():
         lines.append(ReadLine(f"{origin}:", 1, tone="dim"))
         for term in those:
-            sees = reference_of(term, account, figures)
+            sees = reference_of(term, figures)
             lines.append(ReadLine(term.label, 2, term.shown, sees=sees))
     return lines
