@@ -77,7 +77,7 @@ def person_minutes(case: Case, part: str) -> Expr | None:
     group = min(ways, key=lambda name: ways[name].load + ways[name].unload)
     a_load = max(way.per_pallet for way in ways.values())
     walk = case.given("walk a visit", "min", "handling", "walk")
-    size = Term("pieces a load", a_load, "", "see fit")
+    size = Term(f"pieces a load of {part}", a_load, "", "see fit")
     load = case.making(part, "load", f"load a piece of {part}", "min", group)
     unload = case.making(part, "unload", f"unload a piece of {part}", "min", group)
     bench = case.given(f"bench a piece of {part}", "min", "part", part, "bench")

@@ -51,10 +51,9 @@ def money(
     prices, prices_there = plan.prices, reference.prices
     assert prices is not None
     assert prices_there is not None
-    year = _year(plan, one)
-    gain = year - _year(reference, base)
-    is_reference = plan.scenario == reference.scenario
-    capital = 0.0 if is_reference else float(_capital(plan, held, reference, held_there))
+    year = year_of(plan, one).left
+    gain = year - year_of(reference, base).left
+    capital = float(capital_of(plan, held, reference, held_there).total)
     rate, years = float(prices.rate), float(prices.years)
     return Money(
         currency=prices_there.currency,
@@ -67,31 +66,78 @@ def money(
     )
 
 
-def _year(plan: Plan, one: Figures) -> float:
+@dataclass(frozen=True, slots=True)
+class Year:
+    """A year's money: what saleable pieces contribute, and what is paid of it."""
+
+    contribution: float
+    wages: float
+    floor: float
+
+    @property
+    def left(self) -> float:
+        """What is left."""
+        return self.contribution - self.wages - self.floor
+
+
+def year_of(plan: Plan, one: Figures) -> Year:
+    """A scenario's year; its saleable output must be in money."""
     prices = plan.prices
     assert prices is not None
-    weekly = one.saleable - float(prices.wage) * one.people.paid
-    floor = float(prices.floor_price) * (one.floor or 0.0)
-    return float(prices.weeks_per_year) * weekly - floor
+    weeks = float(prices.weeks_per_year)
+    return Year(
+        contribution=weeks * one.saleable,
+        wages=weeks * float(prices.wage) * one.people.paid,
+        floor=float(prices.floor_price) * (one.floor or 0.0),
+    )
 
 
 # -- capital -------------------------------------------------------------------------------
 
 
-def _capital(
+@dataclass(frozen=True, slots=True)
+class Capital:
+    """What has to be laid out against the reference, item by item; ``given_up`` comes back."""
+
+    machines: Fraction = Fraction(0)
+    given_up: Fraction = Fraction(0)
+    pallets: Fraction = Fraction(0)
+    systems: Fraction = Fraction(0)
+    fixtures: Fraction = Fraction(0)
+    one_off: Fraction = Fraction(0)
+
+    @property
+    def total(self) -> Fraction:
+        """All that is bought, what is given up taken off."""
+        bought = self.machines + self.pallets + self.systems + self.fixtures + self.one_off
+        return bought - self.given_up
+
+
+def capital_of(
     plan: Plan, held: Mapping[str, int], reference: Plan, held_there: Mapping[str, int]
-) -> Fraction:
-    """What has to be laid out against the reference."""
+) -> Capital:
+    """What has to be laid out against the reference; nothing for the reference itself.
+
+    Args:
+        held, held_there: fixtures at most held at once by part, here and in the reference.
+    """
     prices, there = plan.prices, reference.prices
     assert prices is not None
     assert there is not None
-    total = prices.one_off
-    for id_ in dict.fromkeys((*prices.groups, *there.groups)):
-        total += _group_capital(prices.groups.get(id_), there.groups.get(id_))
-    for part, count in held.items():
-        price = prices.fixtures.get(part, Fraction(0))
-        total += max(0, count - held_there.get(part, 0)) * price
-    return total
+    if plan.scenario == reference.scenario:
+        return Capital()
+    ids = dict.fromkeys((*prices.groups, *there.groups))
+    groups = [_group_capital(prices.groups.get(id_), there.groups.get(id_)) for id_ in ids]
+    more = {part: max(0, count - held_there.get(part, 0)) for part, count in held.items()}
+    nothing = Fraction(0)
+    return Capital(
+        machines=sum((one.machines for one in groups), nothing),
+        given_up=sum((one.given_up for one in groups), nothing),
+        pallets=sum((one.pallets for one in groups), nothing),
+        systems=sum((one.systems for one in groups), nothing),
+        fixtures=sum((n * prices.fixtures.get(part, nothing) for part, n in more.items()), nothing),
+        one_off=prices.one_off,
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,17 +162,17 @@ def group_changes(here: GroupPrices | None, there: GroupPrices | None) -> GroupC
     )
 
 
-def _group_capital(here: GroupPrices | None, there: GroupPrices | None) -> Fraction:
-    """Machines bought less machines given up, pallets, and what moves them."""
+def _group_capital(here: GroupPrices | None, there: GroupPrices | None) -> Capital:
+    """What one machine group takes."""
     changes = group_changes(here, there)
-    total = -changes.given_up * (there.resale if there else Fraction(0))
+    given_up = changes.given_up * (there.resale if there else Fraction(0))
     if here is None:
-        return total
-    return (
-        total
-        + changes.bought * here.price
-        + changes.pallets * here.pallet_price
-        + changes.systems * here.pallet_system_price
+        return Capital(given_up=given_up)
+    return Capital(
+        machines=changes.bought * here.price,
+        given_up=given_up,
+        pallets=changes.pallets * here.pallet_price,
+        systems=changes.systems * here.pallet_system_price,
     )
 
 

@@ -12,6 +12,7 @@ from textwrap import wrap
 from typing import Any
 
 from whatif.answers.explain_account import Account, Check, Figure, Step
+from whatif.answers.explain_read import by_origin, is_alone, stands
 from whatif.answers.explain_terms import Term
 from whatif.reports.as_json import rounded
 from whatif.reports.cells import cells, left, right
@@ -21,13 +22,6 @@ WIDTH = 80
 
 _VALUE = 30
 """Cells that the column of values is at most wide; a longer one pushes its label."""
-
-_STANDS = {
-    "is": "The figure found: {found}.",
-    "at most": "The figure may be at most that. It is {found}.",
-    "at least": "The figure must be at least that. It is {found}.",
-    "about": "To be held against it: {found}.",
-}
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,23 +86,16 @@ def _item(text: str) -> list[str]:
 
 def _step_lines(one: Step) -> list[str]:
     # A number by itself needs no line that repeats it.
-    middle = [] if _is_alone(one) else [f"= {one.numbers}"]
+    middle = [] if is_alone(one) else [f"= {one.numbers}"]
     lines = [one.formula, *middle, f"= {one.shown}"]
     return [line for text in lines for line in _wrapped(text, 2, 2)]
 
 
-def _is_alone(one: Step) -> bool:
-    return " " not in one.numbers
-
-
 def _term_lines(terms: Sequence[Term], indent: int = 2) -> list[str]:
     """The numbers under their origins, each value before what it is."""
-    by_origin: dict[str, list[Term]] = {}
-    for term in terms:
-        by_origin.setdefault(term.origin, []).append(term)
     width = max((cells(term.shown) for term in terms if cells(term.shown) <= _VALUE), default=0)
     lines = []
-    for origin, those in by_origin.items():
+    for origin, those in by_origin(terms).items():
         lines += _wrapped(f"{origin}:", indent, 2)
         for term in those:
             gap = " " * (indent + 2)
@@ -125,11 +112,11 @@ def _term_lines(terms: Sequence[Term], indent: int = 2) -> list[str]:
 
 def _check_lines(one: Check, known: set[Term]) -> list[str]:
     new = [term for term in one.step.terms if term not in known]
-    worked = one.step.shown if _is_alone(one.step) else f"{one.step.numbers} = {one.step.shown}"
+    worked = one.step.shown if is_alone(one.step) else f"{one.step.numbers} = {one.step.shown}"
     return [
         *_item(one.rule),
         *_wrapped(worked, 6, 2),
-        *_wrapped(_stands(one), 4),
+        *_wrapped(stands(one), 4),
         *([] if not one.source else _wrapped(f"Published: {one.source}", 4)),
         *_term_lines(new, 4),
     ]
@@ -137,15 +124,6 @@ def _check_lines(one: Check, known: set[Term]) -> list[str]:
 
 def _texts(term: Term) -> tuple[str, str, str]:
     return term.label, term.shown, term.origin
-
-
-def _stands(one: Check) -> str:
-    text = _STANDS[one.relation].format(found=one.shown)
-    if one.slack and one.relation != "about":
-        text += f" The two may be {one.slack:.2g} apart: {one.because}."
-    if not one.holds:
-        text += " This does not come out as it should: trust neither until you know why."
-    return text
 
 
 def listing_text(one: Listing) -> str:
@@ -198,7 +176,7 @@ def account_markdown(one: Account) -> str:
             lines += [
                 f"- {escaped(each_check.rule)}",
                 f"  {escaped(each_check.step.numbers)} = **{escaped(each_check.step.shown)}**.",
-                f"  {escaped(_stands(each_check))}",
+                f"  {escaped(stands(each_check))}",
             ]
             if each_check.source:
                 lines.append(f"  Published: {escaped(each_check.source)}")

@@ -1,0 +1,156 @@
+"""Money: a year, what has to be laid out, and when it comes back."""
+
+from __future__ import annotations
+
+from typing import ClassVar
+
+from whatif.answers.amounts import grouped
+from whatif.answers.cash_curve import BACK, CurveRow, cash_curve
+from whatif.answers.compare import Answer
+from whatif.answers.money_told import Block, money_blocks, money_sentences
+from whatif.answers.promised import PromisedRow, Sense
+from whatif.screens.views.ink import Piece, Row, Tone, left_in, paragraph, right_in, row
+from whatif.screens.views.view import Look, View, ViewHands
+
+_TONES: dict[Sense, Tone] = {"plain": "plain", "good": "gain", "bad": "loss", "none": "dim"}
+
+_LABEL = 13
+"""Cells for the amounts beside the curve."""
+
+_CURVE_LEAST, _CURVE_MOST = 10, 16
+"""Rows that the curve needs with its heading, and those from which more would tell no more."""
+
+_LOW = 16
+"""Rows of the view below which most of what is said in words stands below the years."""
+
+_WIDE = 100
+_WITHOUT = "   without interest; a year's amount comes in evenly"
+
+_EMPTY = (
+    "No part has a contribution, so there is no money to tell. Enter the price less material and "
+    "outside work in the row 'contribution a piece' of a part: g opens it here. The costing of "
+    "the part has all three. Wages, floor and prices of machines and pallets have rows of their "
+    "own, under 'money' and under each machine."
+)
+
+
+class MoneyView(View):
+    """A table below the strip's columns; the chosen scenario's cash over the years as bars."""
+
+    name: ClassVar[str] = "money"
+    title: ClassVar[str] = "Money"
+    asks: ClassVar[str] = "what a year brings, what is laid out, and when it comes back"
+    keys: ClassVar[str] = "b table or the years, g edits a contribution, v edits the wage"
+
+    def __init__(self) -> None:
+        self._years = False
+
+    def press(self, key: str, look: Look, hands: ViewHands) -> bool:
+        """Turn between table and years, or edit what money begins with."""
+        if key == "b":
+            self._years = not self._years
+        elif key == "v":
+            hands.edit_value(("money", "wage"))
+        elif key == "g":
+            self._edit_contribution(look, hands)
+        else:
+            return False
+        return True
+
+    def _edit_contribution(self, look: Look, hands: ViewHands) -> None:
+        """Of the first part; those of the others stand below it in the sheet."""
+        parts = () if look.answer is None else look.answer.plan.parts
+        if not parts:
+            hands.tell("There is no part yet: n adds one.")
+            return
+        hands.edit_value(("part", parts[0].id, "contribution"))
+
+    def touch(self, spot: str, look: Look, hands: ViewHands) -> bool:
+        """A key's word, or a column to choose its scenario."""
+        if spot in ("b", "g", "v"):
+            return self.press(spot, look, hands)
+        hands.choose(spot)
+        return True
+
+    # -- drawing -------------------------------------------------------------------------
+
+    def draw(self, look: Look, width: int, height: int) -> list[Row]:
+        """Table or years; both where there is room."""
+        reference, answer = look.answers.get(look.reference or ""), look.answer
+        if reference is None or answer is None:
+            return paragraph(look.waiting or "Being worked out ...", width, "dim")
+        if all(one.money is None for one in look.answers.values()):
+            return [row(Piece(" Money   ", "title"), Piece("g a contribution", "dim", "g")),
+                    *paragraph(_EMPTY, width, "plain", indent=1)]  # fmt: skip
+        said = money_sentences(answer, reference, look.title_of(look.reference or ""))
+        words = [line for one in said for line in paragraph(one, width, "accent", indent=1)]
+        table = self._table(look, reference)
+        rest = height - 1 - len(table) - len(words)
+        if rest >= _CURVE_LEAST:
+            years = self._curve(look, width, min(_CURVE_MOST, rest))
+            return [self._head(""), *table, row(""), *words, *years]
+        if self._years:
+            first = paragraph(said[0], width, "accent", indent=1)
+            more = words[len(first) :]
+            low = height < _LOW
+            years = self._curve(look, width, height - 1 - len(first if low else words))
+            above, below = (first, more) if low else (words, [])
+            return [self._head("b the table"), *above, *years, *below]
+        # In few lines the table itself is the answer; what it means stands with the years.
+        shown = words if rest >= 0 else []
+        return [self._head("b over the years"), *table, *shown]
+
+    def _head(self, other: str) -> Row:
+        return row(
+            Piece(" Money   ", "title"),
+            Piece(f"{other}  " if other else "", "accent", "b"),
+            Piece("g a contribution  ", "dim", "g"),
+            Piece("v the wage", "dim", "v"),
+        )
+
+    def _table(self, look: Look, reference: Answer) -> list[Row]:
+        answers = [look.answers.get(look.ids[i]) for i in look.columns.visible]
+        rows: list[Row] = []
+        for block in money_blocks(answers, reference):
+            rows += self._block(look, block)
+        return rows
+
+    def _block(self, look: Look, block: Block) -> list[Row]:
+        if not block.rows:
+            return []
+        title = row(Piece(f" {block.title}", "title"))
+        return [title, *(self._row(look, one) for one in block.rows)]
+
+    def _row(self, look: Look, one: PromisedRow) -> Row:
+        cells = [
+            right_in(said.text, look.columns.width, _TONES[said.sense], look.ids[i])
+            for i, said in zip(look.columns.visible, one.cells, strict=True)
+        ]
+        return row(left_in(f"   {one.label}", look.columns.label), *cells)
+
+    def _curve(self, look: Look, width: int, height: int) -> list[Row]:
+        """The chosen scenario's cash over the years; a word where there is none to draw."""
+        answer = look.answer
+        prices = None if answer is None else answer.plan.prices
+        money = None if answer is None else answer.money
+        if money is None or prices is None:
+            return []
+        if look.chosen == look.reference:
+            text = "The curve is of what another scenario brings: < and > choose one."
+            return paragraph(text, width, "dim", indent=1)
+        years = float(prices.years)
+        if years <= 0:
+            return paragraph("No years are counted: 'years' under 'money' says how many.", width)
+        curve = cash_curve(
+            money.capital, money.year_gain, years, money.payback_years,
+            width - _LABEL - 4, height - 3,
+        )  # fmt: skip
+        title = f" Come in less laid out; a row is {money.currency} {grouped(curve.row_stands_for)}"
+        if curve.has_back:
+            title += f"; {BACK} back after {money.payback_years:.1f} years"
+        without = row(Piece(title, "title"), Piece(_WITHOUT if width >= _WIDE else "", "dim"))
+        return [without, *(self._bar(one) for one in curve.rows)]
+
+    def _bar(self, one: CurveRow) -> Row:
+        tone = _TONES[one.sense]
+        return row(right_in(one.label, _LABEL, "dim"), " ", Piece(one.cells, tone))
