@@ -40,7 +40,7 @@ class Sheet:
     """
 
     states: dict[str, float]
-    cycle: tuple[float, float, float]
+    cycle: list[float]
     pieces: dict[str, float]
     met: dict[str, float]
     people: dict[str, float]
@@ -68,7 +68,7 @@ def _sheet(told: Any) -> Sheet:
     hours = simulated["spindle_hours"]
     return Sheet(
         states={key: minutes(at) for key, at in simulated["hours_by_state"].items() if at},
-        cycle=(minutes(hours["attended"]), minutes(hours["breaks"]), minutes(hours["after_hours"])),
+        cycle=[minutes(hours[mode]) for mode in ("attended", "breaks", "after_hours")],
         pieces=simulated["pieces"],
         met=simulated["demand_met_percent"],
         people={key: minutes(at) for key, at in simulated["people_hours"].items()},

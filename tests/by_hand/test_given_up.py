@@ -91,7 +91,8 @@ machine.mill.pallet_floor = "1 m^2"
         MILLS
         + prices
         + (
-            '[scenario.pallets]\nparent = "today"\nshift.early.people = 1\nmachine.mill.pallets = 3\n'
+            '[scenario.pallets]\nparent = "today"\nshift.early.people = 1\n'
+            "machine.mill.pallets = 3\n"
         )
     )
     money = sheets(text)["pallets"].told["money"]
