@@ -1,0 +1,326 @@
+"""What must follow when a cell is changed in a known way, whatever its figures are.
+
+Nothing here knows what a cell comes to; only how two cells must differ.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from fractions import Fraction
+from typing import Any
+
+import pytest
+from hypothesis import HealthCheck, Phase, given, settings
+from hypothesis import strategies as st
+from oracle.specs import CYCLES, LONG, SHORT, Spec, cells
+from test_run import cell_of
+
+from whatif.cell.model import DAY, HOUR, WEEK, Cell, MachineGroup, Making, Part, RealOrder, Shift
+from whatif.cell.run import Run
+from whatif.cell.states import State
+from whatif.cell.tally import Tally
+
+
+def trying(examples: int) -> settings:
+    """As many random cells, the same ones in every run."""
+    return settings(
+        max_examples=examples,
+        deadline=None,
+        derandomize=True,
+        database=None,
+        phases=[Phase.generate],
+        suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large],
+    )
+
+
+def counted(cell: Cell, until: int, since: int = 0) -> Tally:
+    run = Run(cell)
+    run.advance(since)
+    before = run.tally()
+    run.advance(until)
+    return run.tally().since(before)
+
+
+def in_cycle(tally: Tally) -> int:
+    return sum(mode[State.IN_CYCLE] for one in tally.spent for mode in one)
+
+
+# --- one more pallet ------------------------------------------------------------------------
+
+PALLETS_ALONE = {
+    "setups": False,
+    "prove_outs": False,
+    "first_pieces": False,
+    "tools": False,
+    "fixtures": False,
+    "stops": False,
+    "choice": False,
+    "overrides": False,
+    "taken_out": False,
+}
+"""A pallet more brings a setup, a prove-out and a first piece of its own, and another load to its
+tools' life: these are left out, and so are fixtures that it might lack."""
+
+
+@trying(40)
+@given(cells(**PALLETS_ALONE))
+def test_one_more_pallet_hardly_ever_costs_anything(spec: Spec) -> None:
+    """From two pallets up, one more loses at most 2 % of the hours in cycle, with one part.
+
+    It may lose a little, since whole loads and visits fall otherwise. There is a load station for
+    each person: or else a visit that waits over one person's break keeps the others from the
+    machine, and whether one is under way just then hangs on the pallets.
+    """
+    spec = spec | {"part": {"body": spec["part"]["body"]}}
+    cell = cell_of(spec | {"machine": {"mill": spec["machine"]["mill"]}})
+    people = sum(shift.people for shift in cell.shifts)
+    mill = replace(cell.groups[0], pallets=max(2, cell.groups[0].pallets), load_stations=people)
+    fewer, more = (
+        counted(replace(cell, groups=(replace(mill, pallets=pallets),)), 5 * WEEK, since=WEEK)
+        for pallets in (mill.pallets, mill.pallets + 1)
+    )
+    assert in_cycle(more) >= 0.98 * in_cycle(fewer)
+
+
+# --- all times k times as long ---------------------------------------------------------------
+
+
+@st.composite
+def early_cells(draw: st.DrawFn, k: int) -> Cell:
+    """Cells whose shifts all lie in the first k-th of the week, each at most a k-th of a day long.
+
+    People's times are even, so that other duties of a third, or none, leave whole seconds.
+    """
+    pieces = st.sampled_from([2 * (one // 2) for one in SHORT])
+    once = st.sampled_from([0, 0, *(2 * (one // 2) for one in LONG if one < HOUR)])
+    cycles = st.sampled_from([one for one in CYCLES if one <= HOUR])
+    groups = tuple(
+        MachineGroup(
+            id_,
+            count=draw(st.integers(1, 2)),
+            pallets=(pallets := draw(st.integers(1, 4))),
+            load_stations=draw(st.integers(1, 2)),
+            pallet_change=draw(pieces) if pallets > 1 else 0,
+        )
+        for id_ in ("mill", "lathe")[: draw(st.integers(1, 2))]
+    )
+    parts = []
+    for id_ in ("body", "cover", "flange")[: draw(st.integers(1, 3))]:
+        batch = draw(st.sampled_from((1, 2, 7, 20)))
+        making = [
+            Making(
+                draw(cycles),
+                draw(pieces),
+                draw(pieces),
+                setup=draw(once),
+                prove_out=draw(once),
+                per_pallet=draw(st.sampled_from((1, 2, 5))),
+            )
+            for _ in groups
+        ]
+        life = draw(st.sampled_from((None, 3, 10)))
+        parts.append(
+            Part(
+                id_,
+                tuple(making),
+                weekly=every(draw(st.integers(600, 200_000)), batch),
+                batch=batch,
+                bench=draw(pieces),
+                first_piece=draw(once),
+                first_piece_each_order=draw(st.booleans()),
+                unattended=draw(st.booleans()),
+                fixtures=draw(st.sampled_from((None, 1, 2))),
+                tool_life=life,
+                tool_change=draw(once),
+            )
+        )
+    return Cell(
+        shifts=tuple(draw(early_shifts(k))),
+        groups=groups,
+        parts=tuple(parts),
+        orders=tuple(draw(some_orders(len(parts), WEEK // k))),
+        walk=draw(pieces),
+        other_duties=draw(st.sampled_from((Fraction(0), Fraction(1, 3)))),
+        through_breaks=draw(st.booleans()),
+        after_shift=draw(st.sampled_from((0, 1800, 20_011, None))),
+        hold=draw(st.booleans()),
+        keep_setup=draw(st.booleans()),
+        run_ahead=draw(st.sampled_from((0, 20_011, DAY, WEEK))),
+    )
+
+
+def every(seconds: int, batch: int) -> Fraction:
+    """Pieces a week with which an order falls due just every so many seconds."""
+    return Fraction(batch * WEEK, seconds)
+
+
+@st.composite
+def early_shifts(draw: st.DrawFn, k: int) -> list[Shift]:
+    found = []
+    for number in range(draw(st.integers(1, 5))):
+        length = draw(st.integers(DAY // k // 2, DAY // k))
+        start = draw(st.integers(0, (WEEK // k - length) // 2))
+        marks = sorted(draw(st.sets(st.integers(0, length), min_size=2, max_size=2)))
+        found.append(
+            Shift(
+                f"s{number}",
+                (start // DAY,),
+                start % DAY,
+                length,
+                people=draw(st.integers(1, 2)),
+                breaks=((marks[0], marks[1]),) if draw(st.booleans()) else (),
+                inspects=number == 0 or draw(st.booleans()),
+            )
+        )
+    return found
+
+
+@st.composite
+def some_orders(draw: st.DrawFn, parts: int, end: int) -> list[RealOrder]:
+    return [
+        RealOrder(
+            f"o{number}",
+            draw(st.integers(0, parts - 1)),
+            draw(st.integers(1, 9)),
+            arrives=draw(st.integers(0, end // 2)),
+            due=draw(st.integers(0, 2 * end)),
+            rush=draw(st.booleans()),
+        )
+        for number in range(draw(st.integers(0, 2)))
+    ]
+
+
+def stretched(cell: Cell, k: int) -> Cell:
+    """Every time of a cell, and when its shifts begin in the week, k times as long."""
+
+    def shift(one: Shift) -> Shift:
+        start = k * (one.days[0] * DAY + one.start)
+        return replace(
+            one,
+            days=(start // DAY,),
+            start=start % DAY,
+            length=k * one.length,
+            breaks=tuple((k * begin, k * end) for begin, end in one.breaks),
+        )
+
+    def making(one: Making | None) -> Making | None:
+        return one and replace(
+            one,
+            cycle=k * one.cycle,
+            load=k * one.load,
+            unload=k * one.unload,
+            setup=k * one.setup,
+            prove_out=k * one.prove_out,
+        )
+
+    return replace(
+        cell,
+        shifts=tuple(shift(one) for one in cell.shifts),
+        groups=tuple(replace(one, pallet_change=k * one.pallet_change) for one in cell.groups),
+        parts=tuple(
+            replace(
+                one,
+                making=tuple(making(how) for how in one.making),
+                weekly=one.weekly / k,
+                bench=k * one.bench,
+                first_piece=k * one.first_piece,
+                tool_change=k * one.tool_change,
+            )
+            for one in cell.parts
+        ),
+        orders=tuple(
+            replace(one, arrives=k * (one.arrives or 0), due=k * one.due) for one in cell.orders
+        ),
+        walk=k * cell.walk,
+        after_shift=None if cell.after_shift is None else k * cell.after_shift,
+        run_ahead=k * cell.run_ahead,
+    )
+
+
+def times(k: int, spent: Sequence[Sequence[Sequence[int]]]) -> list[list[list[int]]]:
+    """Seconds by machine, mode and state, k-fold; setup and load as one.
+
+    A visit's share of setup is whole seconds, rounded down, which does not stretch.
+    """
+    found = [[[k * seconds for seconds in mode] for mode in one] for one in spent]
+    for one in found:
+        for mode in one:
+            mode[State.LOAD] += mode[State.SETUP]
+            mode[State.SETUP] = 0
+    return found
+
+
+@pytest.mark.parametrize("k", [2, 3, 7])
+@trying(100)
+@given(st.data())
+def test_k_times_all_times_are_k_times_all_hours(k: int, data: st.DataObject) -> None:
+    """A cell in the first k-th of a week, and the same cell k times slower in the whole of it.
+
+    The week itself cannot be stretched: so a cell is drawn whose shifts all lie in the first k-th
+    of the week (a day for k = 7), begun at its Monday and looked at until that k-th is over; and
+    every time in it, the seconds of the week at which its shifts begin and the distance of its
+    orders are made k times as long, which fills the week. Pieces are the same, and every state's
+    seconds k times as many. Not stretched are warm-ups, as the four hours after which they come
+    are the cell model's own, and stops, drawn in whole seconds.
+    """
+    cell = data.draw(early_cells(k))
+    slow = counted(stretched(cell, k), WEEK // k * k)
+    fast = counted(cell, WEEK // k)
+    assert slow.cut == fast.cut
+    assert times(1, slow.spent) == times(k, fast.spent)
+    assert slow.busy == tuple(k * busy for busy in fast.busy)
+    assert slow.cycle == tuple(tuple(k * one for one in machine) for machine in fast.cycle)
+    assert slow.most_held == fast.most_held
+    assert slow.orders == tuple(
+        (first and k * first, last and k * last) for first, last in fast.orders
+    )
+
+
+def test_stretched_cells_do_work() -> None:
+    """The equality above would say little of cells that stand."""
+    cell = Cell(
+        shifts=(Shift("early", (0,), 6 * HOUR, 3 * HOUR),),
+        groups=(MachineGroup("mill", count=2, pallets=3),),
+        parts=(Part("body", (Making(600, setup=300, prove_out=120),), every(HOUR, 20)),),
+    )
+    fast, slow = counted(cell, DAY), counted(stretched(cell, 7), WEEK)
+    assert in_cycle(slow) == 7 * in_cycle(fast) >= 7 * 20 * 600
+    assert slow.cut == fast.cut
+
+
+# --- identical machines ------------------------------------------------------------------------
+
+
+def plain(tally: Tally) -> list[Any]:
+    """What machines and people did, whoever of them did it."""
+    return [
+        sorted(tally.spent),
+        tally.cut,
+        sorted(tally.busy),
+        sorted(tally.cycle),
+        tally.most_held,
+    ]
+
+
+@trying(25)
+@given(cells(choice=False, overrides=False))
+def test_a_group_of_two_is_two_groups_of_one(spec: Spec) -> None:
+    """Stops too: their luck hangs on the machine's number, whichever group it is in."""
+    first = next(iter(spec["machine"].values()))
+    both = spec | {"machine": {"mill": first | {"count": 2}}}
+    apart = spec | {"machine": {"mill": first | {"count": 1}, "borer": first | {"count": 1}}}
+    assert counted(cell_of(both), 2 * WEEK) == counted(cell_of(apart), 2 * WEEK)
+
+
+@trying(25)
+@given(cells(choice=False, overrides=False), st.permutations(("mill", "borer", "lathe")))
+def test_identical_groups_change_places(spec: Spec, order: list[str]) -> None:
+    """Three groups with equal values in any order, named in any order by the parts."""
+    first = next(iter(spec["machine"].values()))
+    by_file = {name: dict(first) for name in ("mill", "borer", "lathe")}
+    other_order = {name: dict(first) for name in order}
+    parts = {name: one | {"machines": order} for name, one in spec["part"].items()}
+    one = cell_of(spec | {"machine": by_file})
+    other = cell_of(spec | {"machine": other_order, "part": parts})
+    assert plain(counted(one, 2 * WEEK)) == plain(counted(other, 2 * WEEK))
