@@ -114,3 +114,26 @@ def _in(cell: str | int, column: int) -> str:
     bar = max(1, column - 2 if column > NARROW else column - 1)
     sign = _EIGHTHS[cell] if cell >= 0 else (BELOW if cell == -2 else HALF_BELOW)
     return (sign * bar).center(column)
+
+
+def ticks(names: Sequence[str], laid: Layout, at: int) -> tuple[str, str, str]:
+    """The line of values below the bars, cut in three: the one at ``at`` is in brackets.
+
+    That one always stands there; of the others every one, or every second or third and so on.
+    """
+    widest = max(len(names[place]) for place in laid.places) + 1
+    every = ceil(widest / laid.column)
+    mark = f"[{names[at]}]"
+    middle = _middle(at, laid, mark)
+    line = " " * (laid.column * laid.many)
+    for place in laid.places:
+        begin = _middle(place, laid, names[place])
+        clashes = begin + len(names[place]) >= middle and begin <= middle + len(mark)
+        if place != at and not clashes and (place - laid.first) % every == 0:
+            line = f"{line[:begin]}{names[place]}{line[begin + len(names[place]) :]}"
+    return line[:middle], mark, line[middle + len(mark) :].rstrip()
+
+
+def _middle(place: int, laid: Layout, text: str) -> int:
+    """Where a text begins that stands in the middle of its value's column."""
+    return max(0, (place - laid.first) * laid.column + (laid.column - len(text)) // 2)

@@ -133,7 +133,7 @@ def marks(curve: Curve, place: int) -> tuple[str, ...]:
 
 
 def _same(one: Value, other: Value) -> bool:
-    return one.unit == other.unit and abs(one.number - other.number) < 1e-9 or one == other
+    return (one.unit == other.unit and abs(one.number - other.number) < 1e-9) or one == other
 
 
 def place_now(points: Sequence[Value], varied: Varied) -> int:

@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from whatif.answers.break_even import BreakEven, break_even
-from whatif.answers.inputs import Unanswerable
+from whatif.answers.inputs import Unanswerable, find_input
 from whatif.answers.sensitivity import Ranking, sensitivity
-from whatif.answers.targets import LEVEL
+from whatif.answers.targets import LEVEL, Target
 from whatif.answers.vary import Curve, Grid, grid, vary
 from whatif.session.requests import Material, Question
 from whatif.study.raw import Path
@@ -66,16 +66,27 @@ class CurveOf(Question):
         except Unanswerable as fault:
             return NoAnswer(str(fault))
         material.partly(CurveFound(curve, None))
-        return CurveFound(curve, None if curve.asked.is_reference else self._level(material))
+        target = self._target(material)
+        if target == LEVEL and curve.asked.is_reference:
+            return CurveFound(curve, None)
+        return CurveFound(curve, self._level(material, target))
 
-    def _level(self, material: Material) -> BreakEven | None:
+    def _target(self, material: Material) -> Target:
+        """Level with the reference; for what only money depends on, paid back in the years."""
+        prices = material.found.answers[self.scenario].plan.prices
+        one = find_input(material.draft, self.scenario, self.path)
+        if prices is None or not one.is_money or one.key.name == "contribution":
+            return LEVEL
+        return Target("payback", float(prices.years))
+
+    def _level(self, material: Material, target: Target) -> BreakEven | None:
         span = f"{self.values[0]}..{self.values[-1]}"
         try:
             return break_even(
                 material.draft,
                 self.scenario,
                 self.path,
-                LEVEL,
+                target,
                 material.simulate,
                 material.told,
                 span,
