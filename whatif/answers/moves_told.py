@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
@@ -96,32 +97,40 @@ def _payback(one: Outcome) -> str:
 # -- a curve in words ----------------------------------------------------------------------
 
 
-def curve_sentences(curve: Curve, level: BreakEven | None) -> tuple[str, ...]:
-    """Where it stops paying, where demand is met, and where it breaks even."""
-    first, *rest = curve.sentences or ("",)
-    even = "" if level is None else level_words(level)
-    return tuple(text for text in (first, even, *rest) if text)
+def curve_lead(curve: Curve, level: BreakEven | None) -> str:
+    """Where it stops paying, where it breaks even and where demand is met, as short as can be."""
+    said = [_begun(text) for text in curve.sentences if not text.startswith("Not allowed")]
+    even = [] if level is None else [level_words(level)]
+    return " ".join([*said[:1], *even, *said[1:2]])
+
+
+def _begun(text: str) -> str:
+    """A sentence up to its reasons."""
+    return re.split("[:;]", text.rstrip("."), maxsplit=1)[0] + "."
 
 
 def level_words(found: BreakEven) -> str:
     """Every break-even of the range in one sentence, or that there is none."""
-    what = found.target.words(found.asked.against)
-    span = f"from {found.low.text} to {found.high.text}"
+    what = (
+        found.asked.against
+        if found.target.kind == "gain"
+        else found.target.words(found.asked.against)
+    )
     if found.always is True:
-        return f"No break-even {span}: every value reaches {what}."
+        return f"No break-even with {what}: no value tried falls below it."
     if found.always is False:
         near = "" if found.nearest is None else f"; nearest is {found.nearest.text}"
-        return f"No break-even {span}: no value reaches {what}{near}."
+        return f"No break-even with {what}: no value tried reaches it{near}."
     listed = "; ".join(_crossing(one) for one in found.crossings)
-    many = f"{len(found.crossings)} places, it goes both ways: " if found.crossings[1:] else ""
-    return f"Break-even ({what}): {many}{listed}."
+    many = f"in {len(found.crossings)} places, it goes both ways: " if found.crossings[1:] else ""
+    return f"Break-even with {what} {many}{listed}."
 
 
 def _crossing(one: Crossing) -> str:
     way = "more" if one.upward else "less"
-    text = f"{one.at.text} and {way} reach it, {one.beside.text} does not"
+    text = f"at {one.at.text} ({way} reaches it, {one.beside.text} does not)"
     if one.margin and not is_difference(one.margin, one.grain):
-        text += " (within the grain)"
+        text += ", within the grain"
     return text
 
 
@@ -185,19 +194,22 @@ def ranking_lead(found: Ranking) -> str:
 def effect_words(found: Ranking, effect: Effect) -> str:
     """What one input does to the gain, in words."""
     origin = "assumed: go and measure" if effect.assumed else effect.origin
-    what = "of its own output" if found.asked.is_reference else "of gain"
-    sides = ((effect.down, "less"), (effect.up, "more"))
-    said = [_side_words(side, way, what) for side, way in sides if side is not None]
+    what = "its output" if found.asked.is_reference else "the gain"
+    unit = "%" if found.asked.is_reference else "points"
+    sides = (effect.down, effect.up)
+    said = [_side_words(side, what, unit) for side in sides if side is not None]
     moved = "; ".join(said) or "it cannot be moved from here"
     return f"{effect.label}, now {effect.now.text} ({origin}): {moved}."
 
 
-def _side_words(side: Side, way: str, what: str) -> str:
+def _side_words(side: Side, what: str, unit: str) -> str:
     if side.change is None:
         return f"{side.value.text} is not allowed"
     if not side.is_difference:
         return f"{side.value.text} makes no difference"
-    return f"{side.value.text} is {side.change:+.1f} points {what}"
+    moves = "rises" if (side.change or 0) > 0 else "falls"
+    by = f"{abs(side.change or 0):.1f} {unit}"
+    return f"at {side.value.text} {what} {moves} by {by}"
 
 
 def side_text(side: Side | None) -> str:

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from typing import ClassVar
 
-from whatif.screens.views.ink import Piece, Row, row
+from rich.cells import cell_len
+
+from whatif.screens.views.ink import Piece, Row, left_in, row
 from whatif.screens.views.moves_curve import CurvePage
 from whatif.screens.views.moves_grid import GridPage
 from whatif.screens.views.moves_page import Page
@@ -63,7 +65,7 @@ class MovesView(View):
     def draw(self, look: Look, width: int, height: int) -> list[Row]:
         """The line of pages, then the open one."""
         words = {"j": "j ranked", "b": "b curve", "g": "g two inputs"}
-        pieces = [Piece(f" What moves {look.title}? ", "title")]
+        pieces: list[Piece] = []
         for key, text in words.items():
             open_now = key == self._page
             pieces.append(
@@ -71,6 +73,9 @@ class MovesView(View):
             )
         if self._page == "j":
             pieces.append(Piece("   Enter its curve", "dim", "enter"))
+        title = f" What moves {look.title}?"
+        room = width - sum(cell_len(piece.text) for piece in pieces)
+        pieces.insert(0, left_in(title, min(room, cell_len(title) + 1), "title"))
         if look.chosen is None:
             return [row(Piece(" No scenario is chosen.", "dim"))]
         return [row(*pieces), *self._pages[self._page].draw(look, width, height - 1)]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from whatif.answers.curve_plot import Layout, bars, layout, ticks
 from whatif.answers.moves_told import (
     Measure,
-    curve_sentences,
+    curve_lead,
     marks,
     measures,
     place_now,
@@ -22,7 +22,8 @@ from whatif.study.raw import Path
 
 _GUTTER = 14
 _STEPS = {"left": -1, "right": 1, "home": -10_000, "end": 10_000, "pageup": -5, "pagedown": 5}
-_LEAST_BARS = 4
+_MORE_BARS = 8
+"""Rows that the bars get before sentences are told in full."""
 _SHORT = {"now": "n", "stops": "s", "met": "m"}
 
 
@@ -134,7 +135,7 @@ class CurvePage(Page):
         measure = offers[self._measure % len(offers)]
         foot = paragraph(f"> {point_words(curve, curve.points[at])}", width, "plain", indent=1)
         rows = [self._title(curve, measure, len(offers), width)]
-        rows += self._sentences(look, found, width, height - len(foot) - 4 - _LEAST_BARS)
+        rows += self._sentences(look, found, width, height - len(foot) - 4 - _MORE_BARS)
         room = max(3, height - len(rows) - len(foot) - 2)
         return [*rows, *self._picture(curve, measure, at, width, min(room, 24)), *foot]
 
@@ -146,14 +147,14 @@ class CurvePage(Page):
         return row(left_in(over, room, "title"), *(Piece(words, "dim", key) for key, words in keys))
 
     def _sentences(self, look: Look, found: CurveFound, width: int, room: int) -> list[Row]:
-        """The first always; the others as far as there is room."""
-        rows: list[Row] = []
-        texts = list(curve_sentences(found.curve, found.level))
-        if look.result is None and look.waiting:
-            texts.insert(1, f"Break-even: {look.waiting}")
-        for text in texts:
-            more = paragraph(text, width, "plain" if rows else "accent", indent=1)
-            if not rows or len(rows) + len(more) <= room:
+        """In short always; in full as far as there is room."""
+        lead = curve_lead(found.curve, found.level)
+        if look.result is None:
+            lead += f" Looking for the break-even. {look.waiting}"
+        rows = paragraph(lead, width, "accent", indent=1)
+        for text in found.curve.sentences:
+            more = paragraph(text, width, "dim", indent=1)
+            if len(rows) + len(more) <= room:
                 rows += more
         return rows
 

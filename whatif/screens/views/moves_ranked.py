@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from whatif.answers.moves_told import effect_words, pull, ranking_lead, side_text
 from whatif.answers.sensitivity import Effect, Ranking
-from whatif.screens.views.ink import Piece, Row, left_in, paragraph, right_in, row
+from whatif.screens.views.ink import Piece, Row, Tone, left_in, paragraph, right_in, row
 from whatif.screens.views.moves_page import Page, no_answer
 from whatif.screens.views.view import Look, ViewHands
 from whatif.session.ask_moves import RankingOf
@@ -61,7 +61,7 @@ class RankedPage(Page):
         if not self._shown:
             return paragraph("There is no input that a tenth could move.", width, indent=1)
         if look.result is None:
-            lead = f"So far: {len(self._shown)} inputs tried. {look.waiting}"
+            lead = f"{look.waiting or 'Being worked out ...'} So far:"
         else:
             lead = ranking_lead(found)
         rows = [*paragraph(lead, width, "accent", indent=1), _heads(found, width)]
@@ -89,7 +89,7 @@ class RankedPage(Page):
 
     def _line(self, one: Effect, width: int, most: float, *, chosen: bool) -> Row:
         label, bar = _widths(width)
-        tone = "chosen" if chosen else "plain"
+        tone: Tone = "chosen" if chosen else "plain"
         loss, gain = pull(one)
         left, right = (_cells(each, most, bar) for each in (loss, gain))
         assumed = "~assumed" if one.assumed else ""
@@ -128,14 +128,14 @@ def _cells(change: float, most: float, bar: int) -> int:
 
 def _heads(found: Ranking, width: int) -> Row:
     label, bar = _widths(width)
-    loses, gains = ("output", "output") if found.asked.is_reference else ("gain", "gain")
+    what = "its output, %" if found.asked.is_reference else "the gain, points"
     return row(
-        left_in(" input", label, "dim"),
+        left_in(f" what it does to {what}", label, "dim"),
         right_in("now", _NOW, "dim"),
-        right_in("1/10 less", _SIDE, "dim"),
+        right_in("less", _SIDE, "dim"),
         " ",
-        right_in(f"less {loses} ", bar, "dim"),
+        right_in("falls ", bar, "dim"),
         Piece("│", "dim"),
-        left_in(f" more {gains}", bar, "dim"),
-        right_in("1/10 more", _SIDE, "dim"),
+        left_in(" rises", bar, "dim"),
+        right_in("more", _SIDE - 1, "dim"),
     )
