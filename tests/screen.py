@@ -67,6 +67,34 @@ class AtOnce:
         pass
 
 
+class AWhile(AtOnce):
+    """Works at a question for so many items only, as if one looked while it goes on."""
+
+    items = 3
+
+    class _Enough(Exception):
+        pass
+
+    def _asked(self, request: Request, question: Question, found: Comparison) -> Reply:
+        known: list[object] = []
+
+        def told(done: int, of: int) -> None:
+            self._deliver(Reply(request.revision, done=done, of=of, question=question))
+            if done >= self.items:
+                raise self._Enough
+
+        checked = check(request.draft)
+        material = Material(
+            request.draft, checked, found, self.memory, self.memory.pause, told, known.append
+        )
+        try:
+            result = question.work_out(material)
+        except self._Enough:
+            part = known[-1] if known else None
+            return Reply(request.revision, question=question, result=part, partly=True)
+        return Reply(request.revision, question=question, result=result)
+
+
 class Screen:
     """The app under test, what its screen says, and keys to press."""
 
