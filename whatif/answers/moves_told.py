@@ -239,6 +239,19 @@ def grid_text(one: Outcome) -> str:
     return "refused" if one.problem else _gain(one)
 
 
+def grid_lead(found: Grid) -> str:
+    """Which cell is the best, the first of equals."""
+    if found.best is None:
+        return "No pair of values is allowed."
+    i, j = found.best
+    one = found.outcomes[i][j]
+    if not is_difference(one.gains.saleable, one.grain.saleable):
+        return "No pair of values brings more than the reference."
+    at = f"{found.down.label} {found.values_down[i].text}, "
+    at += f"{found.across.label} {found.values_across[j].text}"
+    return f"Best (*): {at}, {gain_text(one.gains.saleable, one.grain.saleable)}."
+
+
 def grid_words(found: Grid, row: int, column: int) -> str:
     """One cell in words."""
     return (
