@@ -70,7 +70,7 @@ def test_the_present_value_is_put_into_a_typed_range_where_it_lies_inside() -> N
 
 
 def test_an_amount_that_is_not_given_needs_a_typed_range() -> None:
-    with pytest.raises(Unanswerable, match=r"price is 0.*f types a range"):
+    with pytest.raises(Unanswerable, match=r"price is 0.*name a range"):
         span(study(), "machine.mill.price")
     with pytest.raises(Unanswerable, match="not given"):
         span(study(), "machine.mill.work_height")

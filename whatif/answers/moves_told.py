@@ -39,7 +39,7 @@ class Measure:
 
 
 def measures(curve: Curve) -> tuple[Measure, ...]:
-    """The figures that the curve has; first what its input moves, so money for a price."""
+    """The figures that the curve has; first one that its input moves."""
     outcomes = [point.outcome for point in curve.points]
     parts = dict.fromkeys(part for one in outcomes for part in one.pieces)
     physical = (
@@ -52,15 +52,16 @@ def measures(curve: Curve) -> tuple[Measure, ...]:
         Measure("year's gain", "money", lambda one: _of_money(one, "year_gain"), _year),
         Measure("payback", "years", lambda one: _of_money(one, "payback_years"), _payback),
     )
-    offered = (*paid, *physical) if _flat(curve) else (*physical, *paid)
-    return tuple(each for each in offered if any(each.of(one) is not None for one in outcomes))
+    offered = (*physical, *paid)
+    known = [each for each in offered if any(each.of(one) is not None for one in outcomes)]
+    if not _varies(physical[0], outcomes):
+        # A price moves payback and no output, so that is what it is drawn of first.
+        known.sort(key=lambda each: not _varies(each, outcomes))
+    return tuple(known)
 
 
-def _flat(curve: Curve) -> bool:
-    """Whether the input moves money and no output, as a price does."""
-    gained = {point.outcome.saleable for point in curve.points if not point.outcome.problem}
-    money = {_of_money(one.outcome, "year_gain") for one in curve.points}
-    return len(gained) < 2 <= len(money)
+def _varies(measure: Measure, outcomes: Sequence[Outcome]) -> bool:
+    return len({measure.of(one) for one in outcomes if not one.problem}) > 1
 
 
 def _of_money(one: Outcome, name: str) -> float | None:

@@ -155,6 +155,6 @@ def _from_nothing(one: Input) -> str:
         return _FROM_NO_SHARE
     now = "0" if one.amount is not None else "not given"
     raise Unanswerable(
-        f"{one.label} is {now}, so it is not known how much to try: f types a range, such as "
+        f"{one.label} is {now}, so it is not known how much to try: name a range, such as "
         f'"{_ends(one, 10 * one.worth, 20 * one.worth)}".'
     )

@@ -21,7 +21,7 @@ class GridPage(Page):
     """Sentences, a row for each value of the first input, and the cell under the cursor."""
 
     def __init__(self) -> None:
-        self.down, self.across = Choice(), Choice()
+        self.down, self.across = Choice("F", "O"), Choice()
         self._at: tuple[int, int] | None = None
 
     def prepare(self, look: Look) -> None:
