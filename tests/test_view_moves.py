@@ -293,11 +293,13 @@ async def test_a_study_with_problems_says_so(tmp_path: Path) -> None:
     path = tmp_path / "study.toml"
     path.write_text(SMALL.replace('"10 min"', '"ten"'))
     async with on_screen(path) as screen:
+        await screen.press("escape")  # the problems, told at once
         await opened(screen, column=0)
         for page in "jbg":
             await screen.press(page)
             assert "The study has problems; F3 lists them" in pane(screen)
-            await screen.press("f", "y", "v", "down", "right")
+            await screen.press("y", "v", "down", "right", "enter")
+            assert not screen.session.unsaved
 
 
 async def test_an_input_without_a_value_asks_for_a_range(small: Path) -> None:

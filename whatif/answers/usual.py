@@ -113,11 +113,6 @@ def few(span: Span) -> Span:
     return Span(span.one, tuple(values[now if place == nearest else place] for place in spread))
 
 
-def typed_form(span: Span) -> str:
-    """The range as it may be typed anew: FROM..TO."""
-    return f"{span.values[0]}..{span.values[-1]}"
-
-
 def _is(one: Input, group: str, name: str) -> bool:
     return one.path[0] == group and one.path[-1] == name and not one.key.kind.dimension
 
