@@ -65,7 +65,8 @@ class Effect:
     Attributes:
         label: its name on the sheet, with the thing's id where there are several.
         name, thing: the same apart, "load" and "body"; ``thing`` is "" where there is none.
-        assumed: whether its value is only a default of the cell model: what to go and measure.
+        assumed: whether nobody has said its value, be it a default of the cell model or one that
+            was assumed when it was added: what to go and measure.
         down, up: the input a tenth smaller and larger (counts: by one); None where that is not
             allowed.
         most: size of the larger change that is a difference; 0 where neither is.
@@ -178,7 +179,7 @@ def _effect(trials: Trials, base: Trial, one: Input, resolved: Resolved) -> Effe
         thing=one.path[1] if len(one.path) > 2 else "",
         now=now,
         origin=one.origin,
-        assumed=resolved.origin(*one.path).kind is Source.ASSUMED,
+        assumed=resolved.origin(*one.path).is_assumed,
         down=down,
         up=up,
         most=max((abs(side.change or 0.0) for side in sides), default=0.0),

@@ -58,6 +58,12 @@ class ViewHands(ScenarioHands, FileHands):
         self._repaint_twice()
         self.set_focus(self.query_one(ViewPane))
 
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """In a view that takes the whole screen there is no value to find or edit."""
+        if action in ("edit", "find") and self.view is not None and self.view.whole:
+            return False
+        return super().check_action(action, parameters)
+
     def action_close_view(self) -> None:
         """Go back to the sheet."""
         self.close_view()
