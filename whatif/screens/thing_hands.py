@@ -48,7 +48,7 @@ _DOING = {
 }
 
 COMMANDS = (
-    Command("things", "Machines, shifts, parts, orders", "add, copy, take out", "n", "n", "things"),
+    Command("things", "Machines, shifts, parts, orders", "add, copy, take out", "n"),
     *(
         Command(f"add_thing('{group}')", f"Add a {name}", f"to the chosen scenario (n {letter})")
         for (group, name), (letter, _) in zip(SORTS.items(), _NEW.values(), strict=True)

@@ -19,7 +19,10 @@ Editing      type a number over the value, or Enter to edit it as it is
              Up and Down keep and move on
 Del          give the value back: the parent's holds again
 Space        open or close the heading
+             days, breaks, sizes and machines open a form, words a list to choose from
 a d x        add a scenario based on this one, duplicate it, remove it
+n            machines, shifts, parts, stops, rush and real orders: add one, or copy,
+             rename, take out, bring back the one that the cursor is on
 u r          undo, and do again
 w or F10     write the file
 t            show or hide the tree of scenarios
@@ -37,7 +40,9 @@ F1 F2 F3     this help, this scenario in words, problems of the file
 q            leave
 Ctrl+P       every command by name
 
-After a value:  (nothing) entered here   ^ inherited   ~ assumed   ! cannot be read
+After a value:  (nothing) entered here   ^ inherited   ! cannot be read
+                ~ assumed: nobody entered it, or only as a start; entering it, the same
+                value too, says that you know it
                 - not used here (the line below the sheet says why)
 In the strip:   ~ before a gain: its grain is still being worked out;
                 "no difference": the gain is smaller than its grain, that is, than what
