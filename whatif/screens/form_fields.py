@@ -14,15 +14,32 @@ from textual.message import Message
 from textual.widgets import Input, Static
 
 from whatif.screens.forms import Asked, Form, Tries
+from whatif.study.kinds import Clock, KindError
 
 
 class Field(Input):
-    """One field of a form."""
+    """One field of a form; what is typed first replaces what stood there."""
 
     def __init__(self, text: str, width: int, hint: str = "") -> None:
-        super().__init__(text, placeholder=hint, compact=True, select_on_focus=False)
+        super().__init__(text, placeholder=hint, compact=True, select_on_focus=True)
         self.styles.width = width
-        self.cursor_position = len(text)
+
+
+class TimeField(Field):
+    """A field for a time of day, which has no letter in it: x takes the line out."""
+
+    class Out(Message):
+        """The line is to be taken out."""
+
+    def __init__(self, text: str) -> None:
+        super().__init__(text, 8, "--:--")
+
+    def on_key(self, event: events.Key) -> None:
+        """Before the letter gets into the field."""
+        if event.character in ("x", "X"):
+            event.stop()
+            event.prevent_default()
+            self.post_message(self.Out())
 
 
 class FieldForm(Form):
@@ -72,7 +89,8 @@ class BreakLine(Horizontal):
 
     def __init__(self, begin: str = "", end: str = "") -> None:
         super().__init__(classes="line")
-        self.begin, self.end = Field(begin, 8, "08:30"), Field(end, 8, "08:45")
+        self.begin, self.end = TimeField(begin), TimeField(end)
+        self._beside = Static(classes="answer line-out", markup=False)
 
     def compose(self) -> ComposeResult:
         """Two fields, and what takes the break out."""
@@ -80,7 +98,15 @@ class BreakLine(Horizontal):
         yield self.begin
         yield Static("  to ", classes="line-label", markup=False)
         yield self.end
-        yield Static("  x take it out", classes="answer line-out", markup=False)
+        yield self._beside
+
+    def on_mount(self) -> None:
+        """Tell what can be done."""
+        self.tell()
+
+    def tell(self) -> None:
+        """Say what the line is: one more break, or one that can be taken out."""
+        self._beside.update("  (one more)" if self.is_empty else "  x take it out")
 
     @property
     def typed(self) -> tuple[str, str]:
@@ -92,12 +118,10 @@ class BreakLine(Horizontal):
         """Whether nothing stands in it."""
         return self.typed == ("", "")
 
-    def on_key(self, event: events.Key) -> None:
-        """A time has no x in it, so that letter takes the break out."""
-        if event.character == "x":
-            event.stop()
-            event.prevent_default()
-            self.post_message(self.Out(self))
+    def on_time_field_out(self, message: TimeField.Out) -> None:
+        """Hand on which line it is."""
+        message.stop()
+        self.post_message(self.Out(self))
 
     def on_click(self, event: events.Click) -> None:
         """Take the break out if that was clicked."""
@@ -140,6 +164,11 @@ class BreaksForm(FieldForm):
                 return f"The break to {end} has no beginning yet."
             if not end:
                 return f"The break from {begin} has no end yet."
+            for one in (begin, end):
+                try:
+                    Clock().read(Clock().typed(one))
+                except KindError:
+                    return f'"{one}" is no time of day; write such as 08:30.'
         return ""
 
     def means(self) -> str:
@@ -149,6 +178,8 @@ class BreaksForm(FieldForm):
     def on_input_changed(self, event: Input.Changed) -> None:
         """Follow what is typed; there is always an empty line."""
         super().on_input_changed(event)
+        for line in self._lines:
+            line.tell()
         if not self._lines[-1].is_empty:
             self._lines.append(BreakLine())
             self.query_one(".lines").mount(self._lines[-1])

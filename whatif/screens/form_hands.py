@@ -66,7 +66,7 @@ class FormHands(ChangeHands):
                 self.do(SetValue(scenario, path, raws[text]))
 
         offers = [Offer(text, text, words) for _, text, words in offered]
-        question = f"{self._title(scenario, key, path)}: {meaning_words(path)}"
+        question = f"{self._title(scenario, key, path)}\nTo find it: {key.how_to_find}"
         self.app.push_screen(Pick(question, offers, now), chosen)
         return True
 
@@ -134,8 +134,10 @@ class FormHands(ChangeHands):
             self.type_over(form.text if form.is_touched else None)
             return
         if how == BACK:
-            if form.is_touched and self.session.set_aside():
-                self.notice = f"Back to the old value. r takes {form.text or 'nothing'} up again."
+            if form.is_touched:
+                aside = self.session.set_aside()
+                more = f"r takes {form.text or 'nothing'} up again" if aside else form.wrong
+                self.notice = f"Back to the old value. {more or form.text}"
             self.session.drop()
         elif form.is_touched:
             self.changed(self.session.keep())
