@@ -135,9 +135,11 @@ class FormHands(ChangeHands):
             return
         if how == BACK:
             if form.is_touched:
-                aside = self.session.set_aside()
-                more = f"r takes {form.text or 'nothing'} up again" if aside else form.wrong
-                self.notice = f"Back to the old value. {more or form.text}"
+                said = form.text or "nothing"
+                if self.session.set_aside():
+                    self.notice = f"Back to the old value. r takes {said} up again."
+                else:
+                    self.notice = f"Back to the old value. The form said {said}. {form.wrong}"
             self.session.drop()
         elif form.is_touched:
             self.changed(self.session.keep())
