@@ -54,16 +54,7 @@ def entered(screen: Screen, path: tuple[str, ...], scenario: str) -> object:
 
 async def opened(screen: Screen, path: tuple[str, ...], column: int = 0) -> None:
     """Put the cursor on a row by its path, and press Enter."""
-    desk = screen.app.desk
-    await screen.press("home")
-    for _ in range(200):
-        if desk.line is not None and desk.line.path == path:
-            break
-        await screen.pilot.press("down")
-        if desk.line is None and desk._place == path[:2] and desk._place in desk._folded:
-            await screen.pilot.press("space")
-    while desk._column < column:
-        await screen.pilot.press("right")
+    await screen.put_on(path, column)
     await screen.press("enter")
 
 
@@ -243,7 +234,7 @@ async def test_a_side_that_is_no_length_is_told(study: Path) -> None:
         await screen.press("enter")
         form = screen.app.screen
         assert isinstance(form, SidesForm)
-        assert "900 min" in form.wrong
+        assert form.wrong.startswith("along the length: min is minutes")
 
 
 # -- machines --------------------------------------------------------------------------------
@@ -264,6 +255,7 @@ async def test_a_list_that_cannot_be_read_is_typed(tmp_path: Path) -> None:
     path = tmp_path / "wrong.toml"
     path.write_text(STUDY.replace('["mon", "tue", "wed", "thu", "fri"]', '["mo"]'), "utf-8")
     async with on_screen(path, NARROW) as screen:
+        await screen.press("escape")  # what is wrong with the file
         await opened(screen, DAYS)
         assert screen.app.screen is screen.app.desk
         assert screen.app.desk.query_one(Editor).is_open

@@ -20,6 +20,8 @@ from whatif.study.reading import read_text
 
 NARROW, WIDE = (80, 24), (120, 32)
 COUNT = ("machine", "mill", "count")
+PALLETS = ("machine", "mill", "pallets")
+CYCLE = ("part", "plate", "cycle")
 
 
 @pytest.fixture
@@ -37,13 +39,9 @@ def raw(screen: Screen, *path: str, scenario: str = "now") -> object:
     return screen.session.checked.resolved[scenario].raw(*path)
 
 
-async def heading(screen: Screen, *place: str) -> None:
-    """Put the cursor on a heading."""
-    desk = screen.app.desk
-    await screen.press("home")
-    while desk._place != place or desk.line is not None:
-        await screen.pilot.press("down")
-    await screen.settle()
+def asked(screen: Screen) -> str:
+    """What the dialog asks."""
+    return str(screen.app.screen.query(Static).first().render())
 
 
 # -- adding ----------------------------------------------------------------------------------
@@ -83,8 +81,8 @@ async def test_what_is_only_assumed_is_marked_until_it_is_entered(study: Path) -
         await screen.press("enter")
         assert "what is marked ~ is only assumed" in screen.text
         assert "10 min] ~" in screen.text
-        await screen.press("left", "up", "down")
-        assert "10 min, assumed when it was added" in screen.text
+        await screen.press("up", "down")
+        assert "cycle: 10 min, assumed when it was added: measure it." in screen.text
         await screen.type("12 min")
         await screen.press("enter")
         assert "12 min]  " in screen.text
@@ -93,7 +91,7 @@ async def test_what_is_only_assumed_is_marked_until_it_is_entered(study: Path) -
 
 async def test_the_menu_stands_where_the_cursor_is(study: Path) -> None:
     async with on_screen(study, NARROW) as screen:
-        await screen.go_to("cycle")
+        await screen.put_on(CYCLE)
         await screen.press("n")
         menu = screen.app.screen
         assert isinstance(menu, Pick)
@@ -106,7 +104,7 @@ async def test_the_menu_stands_where_the_cursor_is(study: Path) -> None:
 
 async def test_a_thing_goes_to_the_chosen_scenario_and_those_below(study: Path) -> None:
     async with on_screen(study, NARROW) as screen:
-        await screen.go_to("machines", 1)
+        await screen.put_on(COUNT, 1)
         await screen.press("n", "m", "enter")
         assert ids(screen, "machine", "now") == ("mill",)
         assert ids(screen, "machine", "pool") == ("mill", "mill_2")
@@ -145,7 +143,7 @@ async def test_escape_adds_nothing(study: Path) -> None:
 
 async def test_an_order_without_a_part_says_what_to_do(study: Path) -> None:
     async with on_screen(study, NARROW) as screen:
-        await screen.go_to("machines", 2)
+        await screen.put_on(COUNT, 2)
         await screen.press("n", "o")
         assert "An order asks for a part, and there is none yet" in screen.text
         assert screen.session.is_saved
@@ -166,7 +164,7 @@ async def test_without_a_scenario_there_is_nothing_to_add_to(tmp_path: Path) -> 
     path = tmp_path / "none.toml"
     path.write_text("format = 1\n", "utf-8")
     async with on_screen(path, NARROW) as screen:
-        await screen.press("n")
+        await screen.press("escape", "n")
         assert "There is no scenario to add to yet: press a" in screen.text
 
 
@@ -175,7 +173,7 @@ async def test_without_a_scenario_there_is_nothing_to_add_to(tmp_path: Path) -> 
 
 async def test_a_copy_is_made_beside_the_first(study: Path) -> None:
     async with on_screen(study, NARROW) as screen:
-        await screen.go_to("pallets each", 1)
+        await screen.put_on(PALLETS, 1)
         await screen.press("n", "d", "enter")
         assert raw(screen, "machine", "mill_2", "pallets", scenario="pool") == 4
         assert raw(screen, "machine", "mill_2", "count", scenario="pool") == 2
@@ -185,7 +183,7 @@ async def test_a_copy_is_made_beside_the_first(study: Path) -> None:
 
 async def test_a_name_changes_in_the_whole_study(study: Path) -> None:
     async with on_screen(study, NARROW) as screen:
-        await screen.go_to("pallets each")
+        await screen.put_on(PALLETS)
         await screen.press("n", "n")
         await screen.type("lathe")
         await screen.press("enter")
@@ -198,12 +196,13 @@ async def test_a_name_changes_in_the_whole_study(study: Path) -> None:
 
 async def test_an_own_thing_goes_after_asking(study: Path) -> None:
     async with on_screen(study, NARROW) as screen:
-        await heading(screen, "machine", "mill")
+        await screen.put_on(("machine", "mill"))
         await screen.press("n", "x")
         assert isinstance(screen.app.screen, Ask)
-        text = " ".join(screen.text.replace("│", " ").split())
-        assert "Take machine mill out of Now? It begins here, and goes with 1 value" in text
-        assert "so does what is entered for it in Pool" in text
+        assert asked(screen) == (
+            "Take machine mill out of Now? It begins here, and goes with 1 value; so does what "
+            "is entered for it in Pool. u brings it back."
+        )
         await screen.press("escape")
         assert screen.session.is_saved
         await screen.press("n", "x", "y")
@@ -214,9 +213,12 @@ async def test_an_own_thing_goes_after_asking(study: Path) -> None:
 
 async def test_an_inherited_thing_is_taken_out_by_a_0_and_brought_back(study: Path) -> None:
     async with on_screen(study, NARROW) as screen:
-        await screen.go_to("wanted a week", 1)
+        await screen.put_on(("part", "plate", "weekly"), 1)
         await screen.press("n", "x")
-        assert '"wanted a week" becomes 0 here' in " ".join(screen.text.split())
+        assert asked(screen) == (
+            'Take part plate out of Pool? It is inherited, so "wanted a week" becomes 0 here. '
+            "u brings it back."
+        )
         await screen.press("y")
         assert raw(screen, "part", "plate", "weekly", scenario="pool") == 0
         assert raw(screen, "part", "plate", "weekly") == 300
@@ -233,7 +235,7 @@ async def test_what_cannot_go_says_why(tmp_path: Path) -> None:
     asked = '[scenario.now.order.big]\npart = "plate"\npieces = 5\ndue = "fri 12:00"\n'
     path.write_text(STUDY + asked, "utf-8")
     async with on_screen(path, NARROW) as screen:
-        await screen.go_to("cycle")
+        await screen.put_on(CYCLE)
         await screen.press("n", "x")
         assert screen.app.screen is screen.app.desk
         assert "order.big in Now asks for plate" in screen.text
@@ -242,7 +244,7 @@ async def test_what_cannot_go_says_why(tmp_path: Path) -> None:
 
 async def test_where_a_scenario_has_no_such_thing_only_its_name_is_offered(study: Path) -> None:
     async with on_screen(study, NARROW) as screen:
-        await screen.go_to("cycle", 2)
+        await screen.put_on(CYCLE, 2)
         await screen.press("n")
         assert "rename part plate" in screen.text
         assert "duplicate part plate" not in screen.text
@@ -255,7 +257,7 @@ async def test_where_a_scenario_has_no_such_thing_only_its_name_is_offered(study
 
 async def test_off_things_the_palette_says_where_to_go(study: Path) -> None:
     async with on_screen(study, NARROW) as screen:
-        await heading(screen, "hours")
+        await screen.press("home")
         screen.app.desk.action_rename_thing()
         await screen.settle()
         assert "Go to a machine, shift, part, stop or order first" in screen.text
@@ -275,8 +277,7 @@ async def test_by_mouse_on_a_wider_screen(study: Path) -> None:
         await screen.press("n")
         await screen.pilot.click(OptionList, offset=(6, 8))
         await screen.settle()
-        question = screen.app.screen.query(Static).first()
-        assert "Take part part_1 out of Now?" in str(question.render())
+        assert "Take part part_1 out of Now?" in asked(screen)
         await screen.pilot.click(".answer")
         await screen.settle()
         assert ids(screen, "part") == ("plate",)
@@ -284,7 +285,7 @@ async def test_by_mouse_on_a_wider_screen(study: Path) -> None:
 
 async def test_an_open_edit_is_kept_before_anything_is_added(study: Path) -> None:
     async with on_screen(study, NARROW) as screen:
-        await screen.go_to("machines")
+        await screen.put_on(COUNT)
         await screen.type("3")
         screen.app.desk.action_things()
         await screen.settle()

@@ -14,7 +14,7 @@ from textual.message import Message
 from textual.widgets import Input, Static
 
 from whatif.screens.forms import Asked, Form, Tries
-from whatif.study.kinds import Clock, KindError
+from whatif.study.kinds import Clock, KindError, Length
 
 
 class Field(Input):
@@ -55,8 +55,7 @@ class FieldForm(Form):
         raise NotImplementedError
 
     def on_mount(self) -> None:
-        """Begin in the first field."""
-        super().on_mount()
+        """Begin in the first field; the form's own handler of this name is called as well."""
         self.set_focus(self.lines()[0][0])
 
     def action_line(self, by: int) -> None:
@@ -176,8 +175,7 @@ class BreaksForm(FieldForm):
         return self.text if self.text not in ("", "none") else "no break"
 
     def on_input_changed(self, event: Input.Changed) -> None:
-        """Follow what is typed; there is always an empty line."""
-        super().on_input_changed(event)
+        """There is always an empty line; that what is typed is followed has its own handler."""
         for line in self._lines:
             line.tell()
         if not self._lines[-1].is_empty:
@@ -231,22 +229,28 @@ class SidesForm(FieldForm):
     @property
     def text(self) -> str:
         """The sides, as they would be typed; "" where none is filled in."""
-        typed = tuple(side.value.strip() for side in self._sides)
-        if typed == self._first:
+        if tuple(side.value.strip() for side in self._sides) == self._first:
             return self._asked.text
-        if not any(typed):
-            return ""
+        return " x ".join(self._typed) if any(self._typed) else ""
+
+    @property
+    def _typed(self) -> tuple[str, ...]:
+        """What stands in the fields, bare numbers with the unit of the others."""
+        typed = [side.value.strip() for side in self._sides]
         unit = next((found[0].strip() for side in typed if (found := _UNIT.search(side))), "")
-        sides = (f"{one} {unit}" if one and _BARE.fullmatch(one) else one for one in typed)
-        return " x ".join(side.strip() for side in sides)
+        return tuple(
+            f"{one} {unit}".strip() if one and _BARE.fullmatch(one) else one for one in typed
+        )
 
     def own_fault(self) -> str:
         """All sides, or none."""
-        empty = [
-            name
-            for name, side in zip(self._names, self._sides, strict=True)
-            if not side.value.strip()
-        ]
+        typed = dict(zip(self._names, self._typed, strict=True))
+        for name, side in typed.items():
+            try:
+                Length(above_zero=True).read(side or "1 mm")
+            except KindError as fault:
+                return f"{name}: {fault.why}."
+        empty = [name for name, side in typed.items() if not side]
         if not empty or len(empty) == len(self._names):
             return ""
         return f"Not filled in yet: {', '.join(empty)}. All are wanted, or none."

@@ -147,9 +147,8 @@ class TickForm(Form):
             yield Static(classes="tick", name=one, markup=False)
 
     def on_mount(self) -> None:
-        """Draw the ticks."""
+        """Draw the ticks, before the form's own handler of this name tells what they come to."""
         self._draw()
-        super().on_mount()
 
     def _draw(self) -> None:
         for at, field in enumerate(self.query(".tick").results(Static)):
@@ -190,13 +189,11 @@ class TickForm(Form):
                 return
 
     def on_click(self, event: events.Click) -> None:
-        """Tick what was clicked."""
+        """Tick what was clicked; the form's own handler of this name is called as well."""
         clicked = event.widget
         if clicked is not None and clicked.has_class("tick"):
             event.stop()
             self._toggle([one for one, _ in self._things].index(clicked.name or ""))
-            return
-        super().on_click(event)
 
 
 class DaysForm(TickForm):

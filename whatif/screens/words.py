@@ -10,7 +10,7 @@ from whatif.session.sheet import Cell, Mark
 from whatif.study.catalogue import key_for
 from whatif.study.check import Checked
 from whatif.study.raw import Path
-from whatif.study.resolve import ASSUMED
+from whatif.study.resolve import ASSUMED, GUESSED
 
 KEYS = """\
 Moving       arrows, Page up and down, Home and End; < and > change the column
@@ -72,6 +72,8 @@ def value_words(checked: Checked, scenario: str, path: Path, label: str, cell: C
     if cell.typed:
         # First, since a narrow screen cuts the end.
         parts = [f"{label}: {cell.text} is converted, typed is {cell.typed}.", *parts]
+    if GUESSED in cell.origin:
+        parts = [f"{label}: {cell.text}, {cell.origin}.", parts[0]]
     parent = checked.resolved[scenario].raw("parent")
     if cell.mark is Mark.ENTERED and isinstance(parent, str) and parent in checked.resolved:
         given = checked.resolved[parent].values.get(path)
