@@ -298,7 +298,7 @@ def test_palette_and_help_tell_of_it() -> None:
     actions = {one.action for one in COMMANDS}
     assert {f"add_thing('{group}')" for group in THINGS} <= actions
     assert {"things", "duplicate_thing", "rename_thing", "take_thing_out"} <= actions
-    assert "\nn            machines, shifts, parts" in KEYS
+    assert "\nn          machines, shifts, parts" in KEYS
 
 
 # -- names -----------------------------------------------------------------------------------

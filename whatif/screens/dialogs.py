@@ -11,6 +11,13 @@ from textual.containers import Vertical, VerticalScroll
 from textual.screen import ModalScreen
 from textual.widgets import Input, Static
 
+from whatif.screens.columns import wrapped
+
+_WIDEST, _AROUND = 76, 4
+"""Cells of a small screen laid over, and those of them for its border."""
+
+_MOST_LINES = 12
+
 
 class Ask(ModalScreen[str]):
     """A question with answers on single keys; Escape is always the answer that loses nothing."""
@@ -26,8 +33,15 @@ class Ask(ModalScreen[str]):
         with Vertical(classes="dialog"):
             yield Static(self._question, markup=False)
             for key, words in self._answers.items():
-                yield Static(f"  {key}  {words}", classes="answer", markup=False, name=key)
+                yield Static(self._answer(key, words), classes="answer", markup=False, name=key)
             yield Static("  Esc  go back", classes="answer", markup=False, name=self._safe)
+
+    def _answer(self, key: str, words: str) -> str:
+        """The key, its words behind it; what goes over to a next line stays behind the key."""
+        head = f"  {key}  "
+        room = min(_WIDEST, self.app.size.width * 96 // 100) - _AROUND - len(head)
+        lines = [line for line in wrapped(words, room, _MOST_LINES) if line]
+        return head + f"\n{' ' * len(head)}".join(lines)
 
     def on_key(self, event: events.Key) -> None:
         """Take the answer whose key was pressed."""

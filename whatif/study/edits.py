@@ -2,6 +2,7 @@
 
 from whatif.study.edit import Edit, EditError
 from whatif.study.edits_copies import BringBack, DuplicateThing
+from whatif.study.edits_keep import MoveKeeping, RenameHead, RenameKey
 from whatif.study.edits_many import Together
 from whatif.study.edits_things import AddThing, RemoveThing, RenameThing
 from whatif.study.edits_tree import (
@@ -22,9 +23,12 @@ __all__ = [
     "DuplicateThing",
     "Edit",
     "EditError",
+    "MoveKeeping",
     "MoveScenario",
     "RemoveScenario",
     "RemoveThing",
+    "RenameHead",
+    "RenameKey",
     "RenameScenario",
     "RenameThing",
     "SetHead",
