@@ -200,8 +200,8 @@ async def test_an_own_thing_goes_after_asking(study: Path) -> None:
         await screen.press("n", "x")
         assert isinstance(screen.app.screen, Ask)
         assert asked(screen) == (
-            "Take machine mill out of Now? It begins here, and goes with 1 value; so does what "
-            "is entered for it in Pool. u brings it back."
+            "Take machine mill out of Now? It begins here, and goes with 1 value. So does what "
+            "is entered for it in: Pool. u brings it back."
         )
         await screen.press("escape")
         assert screen.session.is_saved
