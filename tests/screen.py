@@ -141,6 +141,15 @@ class Screen:
         await self.pilot.pause()
         return self
 
+    async def put_on(self, path: tuple[str, ...], column: int = 0) -> Screen:
+        """Put the cursor on a thing's row, or its heading, without walking there."""
+        desk = self.app.desk
+        desk._folded -= {path[:2]}
+        desk._place, desk._path = path[:2], path if len(path) > 2 else None
+        desk.choose(desk.ids[column])
+        desk.repaint()
+        return await self.settle()
+
     async def go_to(self, label: str, column: int = 0) -> Screen:
         """Put the cursor on a row by its label, in a column."""
         desk = self.app.desk

@@ -22,6 +22,7 @@ from whatif.screens import (
 from whatif.screens.command import Command, bindings
 from whatif.screens.copy_hands import CopyHands
 from whatif.screens.editor import Editor
+from whatif.screens.form_hands import FormHands
 from whatif.screens.reading_hands import ReadingHands
 from whatif.screens.seeing_hands import SeeingHands
 from whatif.screens.sheet import Sheet
@@ -50,7 +51,7 @@ COMMANDS: tuple[Command, ...] = (
 """Every command of the desk; those with a word for the line of keys stand there in this order."""
 
 
-class WorkDesk(SeeingHands, CopyHands, ThingHands, ViewHands, ReadingHands):
+class WorkDesk(SeeingHands, CopyHands, ThingHands, FormHands, ViewHands, ReadingHands):
     """The desk as it is worked at."""
 
     BINDINGS: ClassVar[list[BindingType]] = [*bindings(COMMANDS)]

@@ -82,7 +82,8 @@ class Pick(ModalScreen[str | None]):
                 lines.append((head + one.title, one))
                 continue
             indent = " " * (cell_len(head) + name + 2)
-            words = f"\n{indent}".join(wrapped(one.words, room - name - 2, 3))
+            told_in = (part for part in wrapped(one.words, room - name - 2, 3) if part)
+            words = f"\n{indent}".join(told_in)
             lines.append((f"{head}{cut(one.title, name)}  {words}", one))
         return lines
 

@@ -27,6 +27,7 @@ class ShortName(ModalScreen[str | None]):
         self._question = question
         self._text = text
         self._judge = judge
+        self._instead = ""
 
     def compose(self) -> ComposeResult:
         """The question, the line, what is wrong with it."""
@@ -39,7 +40,9 @@ class ShortName(ModalScreen[str | None]):
     def on_input_changed(self, event: Input.Changed) -> None:
         """Tell what the name comes to while it is typed."""
         event.stop()
-        self._say(self._judge(event.value))
+        if event.value != self._instead:
+            self._instead = ""
+            self._say(self._judge(event.value))
 
     def on_input_submitted(self, event: Input.Submitted) -> None:
         """Take what was typed, or tell why not and propose another."""
@@ -50,7 +53,7 @@ class ShortName(ModalScreen[str | None]):
             return
         line = event.input
         if judged.instead:
-            line.value = judged.instead
+            self._instead = line.value = judged.instead
             line.action_select_all()
             self._say(judged, f"{judged.wrong} Enter takes {judged.instead}.")
         else:
