@@ -103,8 +103,8 @@ async def gains_by_title(walk: Walk) -> dict[str, str]:
     await walk.keys("greater_than_sign", "less_than_sign")
     for _ in range(30):
         # The line below the sheet has the title in full.
-        title = next(line for line in walk.lines if line.startswith(" attended, ")).split(": a time;")[0]
-        title = title.removeprefix(" attended, ")
+        line = walk.line(" attended, ")
+        title = line.removeprefix(" attended, ").partition(": a time;")[0]
         found[title] = walk.told("saleable output")
         before = walk.text
         await walk.keys("greater_than_sign")

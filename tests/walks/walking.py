@@ -70,8 +70,11 @@ class Walk:
     # -- reading -----------------------------------------------------------------------
 
     def sees(self, *words: str) -> None:
+        text = self.text
+        # What is told may go over to a next line.
+        running = " ".join(text.split())
         for one in words:
-            assert one in self.text, f"{one!r} is not on the screen:\n{self.text}"
+            assert one in text or one in running, f"{one!r} is not on the screen:\n{text}"
 
     def sees_no(self, *words: str) -> None:
         for one in words:
