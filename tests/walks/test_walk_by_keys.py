@@ -6,7 +6,7 @@ import shutil
 from pathlib import Path
 
 from screen import SCENARIOS, on_screen
-from walking import Walk
+from walking import Gains, Walk
 
 from whatif.study.check import check
 from whatif.study.reading import read_file
@@ -16,7 +16,7 @@ async def test_eighty_columns_by_keys_alone(tmp_path: Path) -> None:
     study = tmp_path / "one-person.toml"
     shutil.copy(SCENARIOS / study.name, study)
     before = study.read_text("utf-8")
-    async with on_screen(study, (80, 24), state=tmp_path / "state") as screen:
+    async with on_screen(study, (80, 24), state=tmp_path / "state", calculator=Gains) as screen:
         walk = Walk(screen)
         walk.sees("Gate hardware", "reference", "F1 help")
         await walk.reads_help()

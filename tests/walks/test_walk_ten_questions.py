@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 from screen import on_start
-from walking import Walk
+from walking import Gains, Walk
 
 from whatif.command.main import main
 from whatif.study.reading import read_file
@@ -19,7 +19,7 @@ async def test_ten_questions_to_a_saved_comparison(
     capsys: pytest.CaptureFixture[str],
 ) -> None:
     monkeypatch.chdir(tmp_path)
-    async with on_start(tmp_path / "state", (80, 24)) as screen:
+    async with on_start(tmp_path / "state", (80, 24), calculator=Gains) as screen:
         walk = Walk(screen)
 
         # The first screen says what can be begun.

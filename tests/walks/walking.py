@@ -9,7 +9,11 @@ from __future__ import annotations
 import re
 
 from rich.cells import cell_len
-from screen import Screen
+from screen import AtOnce, Screen
+
+from whatif.answers.compare import compare, with_grain
+from whatif.session.requests import Reply, Request
+from whatif.study.check import check
 
 _WRITTEN = {
     "enter": ("⏎", "Enter"),
@@ -45,6 +49,24 @@ _MOST_STEPS = 60
 def cells_before(line: str, at: int) -> int:
     """The cell at which the sign at a place of a line stands."""
     return cell_len(line[:at])
+
+
+class Gains(AtOnce):
+    """Answers gains, their grain and what a view asks for.
+
+    Left out is what stands in views that no walk opens: hour meters and rush jobs.
+    """
+
+    def answer(self, request: Request) -> None:
+        checked = check(request.draft)
+        if checked.study is None:
+            self._deliver(Reply(request.revision, final=True))
+            return
+        found = with_grain(compare(checked, self.memory), self.memory)
+        self._deliver(Reply(request.revision, found))
+        if request.question is not None:
+            self._deliver(self._asked(request, request.question, found))
+        self._deliver(Reply(request.revision, found, final=True))
 
 
 class Walk:

@@ -114,8 +114,8 @@ def _takes(answer: Answer, reference: Answer, *, is_reference: bool) -> str:
         return f"{takes}{brings}{back}."
     if money is not None:
         return (
-            f"A year brings {priced(money.year, money.currency)} after wages and floor, without what "
-            "else the shop costs."
+            f"A year brings {priced(money.year, money.currency)} after wages and floor, without "
+            "what else the shop costs."
         )
     if figures is None:
         return ""

@@ -5,12 +5,15 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import ClassVar
 
+from textual import events
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
 from textual.screen import ModalScreen
 from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
+
+from whatif.screens.dialogs import BACK, TAKE, clicked, take_or_back
 
 
 class Pick(ModalScreen[str | None]):
@@ -32,7 +35,14 @@ class Pick(ModalScreen[str | None]):
                 markup=False,
                 compact=True,
             )
-            yield Static("  Enter take it   Esc go back", classes="answer", markup=False)
+            yield from take_or_back()
+
+    def on_click(self, event: events.Click) -> None:
+        """A click on a key's words is that key."""
+        if clicked(event) == TAKE:
+            self.query_one(OptionList).action_select()
+        elif clicked(event) == BACK:
+            self.dismiss(None)
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
         """Take what was chosen."""
