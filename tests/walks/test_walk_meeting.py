@@ -38,6 +38,7 @@ async def test_a_meeting(size: tuple[int, int], tmp_path: Path) -> None:
         await walk.keys("9")
         walk.sees("TODAY: FOUR TABLES", "spindle hours a week: the reference")
         walk.sees("left and right, or Space, go to the next scenario", "Esc goes back")
+        walk.remembers()
         three_sentences(walk)
 
         # One key from page to page, and round to the first again.

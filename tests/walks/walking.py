@@ -126,7 +126,7 @@ class Walk:
         self.sees("Help", "arrows scroll")
         for _ in range(_MOST_LEAVES):
             before = self.text
-            self._remember()
+            self.remembers()
             await self.keys("pagedown")
             if self.text == before:
                 break
@@ -137,7 +137,8 @@ class Walk:
         await self.keys("f6")
         self.sees("Which view?", "Esc  go back")
 
-    def _remember(self) -> None:
+    def remembers(self) -> None:
+        """Read all that is on the screen, and keep it in mind."""
         self._read += "\n".join(line.strip(_EDGES + " ") for line in self.lines)
 
     def _stands(self, key: str) -> bool:
@@ -170,7 +171,10 @@ class Walk:
         y = next(i for i, line in enumerate(self.lines) if words in line)
         line = self.lines[y]
         x = cells_before(line, line.index(words) + len(words) // 2)
-        await self.screen.pilot.click(offset=(x, y), times=times)
+        # Told which widget it is, as a terminal's click is, and not only where.
+        widget, region = self.screen.app.screen.get_widget_at(x, y)
+        at = (x - region.x, y - region.y)
+        await self.screen.pilot.click(widget, offset=at, times=times)
         await self.screen.settle()
 
     async def finds(self, label: str, hit: int = 1) -> None:
