@@ -29,7 +29,7 @@ async def test_which_is_better_and_why(tmp_path: Path) -> None:
         walk.sees("Machine hours a week: the whole week")
         walk.sees_in("█ in cycle", "165.0")
         await walk.clicks("b other hours")
-        walk.sees("Machine hours a week: attended hours")
+        walk.sees("Machine hours a week: hours with somebody on duty")
 
         # The night: that is where, and it ends because all is cut.
         await view(walk, "The night")
@@ -46,7 +46,7 @@ async def test_which_is_better_and_why(tmp_path: Path) -> None:
         # What limits, and what the scenario is: in words.
         await walk.clicks("Nine pallets")
         await walk.clicks("F2 in words")
-        walk.sees("Nine pallets each", "What holds it back", "After hours they cut 85.8 more")
+        walk.sees("Nine pallets each", "What holds it back", "cut 85.8 more, until the work on the pallets runs out")
         walk.sees("Beyond what is sold: the hours are there, the orders are not.")
         await walk.clicks("Esc go back")
 
@@ -61,7 +61,7 @@ async def test_which_is_better_and_why(tmp_path: Path) -> None:
         await view(walk, "The meeting")
         walk.sees("NINE PALLETS EACH", "for pieces that nobody buys.")
         walk.sees("It takes EUR 317 200 and brings EUR 287 336 a year more")
-        await walk.clicks(" Six pallets each ")
+        await walk.clicks("Six pallets each")
         walk.sees("SIX PALLETS EACH")
         walk.sees(
             "It takes EUR 278 200 and brings EUR 288 260 a year more: paid back in 1.0 years."
