@@ -46,7 +46,11 @@ async def test_which_is_better_and_why(tmp_path: Path) -> None:
         # What limits, and what the scenario is: in words.
         await walk.clicks("Nine pallets")
         await walk.clicks("F2 in words")
-        walk.sees("Nine pallets each", "What holds it back", "cut 85.8 more, until the work on the pallets runs out")
+        walk.sees(
+            "Nine pallets each",
+            "What holds it back",
+            "cut 85.8 more, until the work on the pallets runs out",
+        )
         walk.sees("Beyond what is sold: the hours are there, the orders are not.")
         await walk.clicks("Esc go back")
 
