@@ -56,6 +56,7 @@ class Board(Screen[None]):
         self._chosen: str | None = None
         self.view: View | None = None
         self.results: dict[Question, object] = {}
+        self.partly: dict[Question, object] = {}
         self.faults: dict[Question, str] = {}
         self._progress = ""
         self._answering: Draft | None = None
@@ -91,6 +92,7 @@ class Board(Screen[None]):
         """What there is to be drawn by a view."""
         draft = self.session.shown
         asked = self._asked
+        at_work = self._stopped_at if self._stopped else asked
         return Look(
             checked=self.session.checked,
             ids=self.ids,
@@ -100,6 +102,9 @@ class Board(Screen[None]):
             answers=self.current(),
             columns=self._columns,
             result=None if asked is None else self.results.get(asked),
+            partly=None if at_work is None else self.partly.get(at_work),
+            draft=draft,
+            under=self._path,
             waiting="Stopped; s goes on with it." if self._stopped else self._progress,
             fault="" if asked is None else self.faults.get(asked, ""),
         )

@@ -16,6 +16,7 @@ from whatif.screens import (
     reading_hands,
     scenario_hands,
     seeing_hands,
+    thing_hands,
     view_hands,
 )
 from whatif.screens.command import Command, bindings
@@ -25,6 +26,7 @@ from whatif.screens.reading_hands import ReadingHands
 from whatif.screens.seeing_hands import SeeingHands
 from whatif.screens.sheet import Sheet
 from whatif.screens.strip import ResultStrip
+from whatif.screens.thing_hands import ThingHands
 from whatif.screens.tree import ScenarioTree
 from whatif.screens.view_hands import ViewHands
 from whatif.screens.views.pane import ViewPane
@@ -40,6 +42,7 @@ COMMANDS: tuple[Command, ...] = (
     *file_hands.COMMANDS,
     *change_hands.COMMANDS,
     *scenario_hands.COMMANDS,
+    *thing_hands.COMMANDS,
     *SEEING,
     *seeing_hands.COMMANDS,
     *copy_hands.COMMANDS,
@@ -47,7 +50,7 @@ COMMANDS: tuple[Command, ...] = (
 """Every command of the desk; those with a word for the line of keys stand there in this order."""
 
 
-class WorkDesk(SeeingHands, CopyHands, ViewHands, ReadingHands):
+class WorkDesk(SeeingHands, CopyHands, ThingHands, ViewHands, ReadingHands):
     """The desk as it is worked at."""
 
     BINDINGS: ClassVar[list[BindingType]] = [*bindings(COMMANDS)]

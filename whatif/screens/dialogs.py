@@ -23,10 +23,10 @@ TAKE, BACK = "take", "back"
 """Names of the words that say how a small screen ends, for a click on them."""
 
 
-def take_or_back() -> ComposeResult:
+def take_or_back(take: str = "Enter take it") -> ComposeResult:
     """The line that says how to take what is chosen, and how to go back."""
     with Horizontal(classes="answers"):
-        yield Static("  Enter take it   ", classes="answer", markup=False, name=TAKE)
+        yield Static(f"  {take}   ", classes="answer", markup=False, name=TAKE)
         yield Static("Esc go back", classes="answer", markup=False, name=BACK)
 
 

@@ -11,6 +11,7 @@ from whatif.session.sheet import Cell, Mark
 from whatif.study.catalogue import key_for
 from whatif.study.check import Checked
 from whatif.study.raw import Path
+from whatif.study.resolve import ASSUMED
 
 KEYS = """\
 Moving     arrows, Page up and down, Home, End; < > change the column
@@ -76,7 +77,8 @@ def value_words(checked: Checked, scenario: str, path: Path, label: str, cell: C
             f"not given ({key.default_words})" if key.default_words != "not given" else "not given"
         )
     else:
-        origin = "assumed, nobody entered it" if cell.mark is Mark.ASSUMED else cell.origin
+        is_default = cell.origin == ASSUMED.words
+        origin = "assumed, nobody entered it" if is_default else cell.origin
         here = f"{cell.text}, {origin}"
     parts = [f"{label}, {title}: {key.kind.typed_as}.", f"Here {here}."]
     if cell.typed:

@@ -25,7 +25,7 @@ def differing(checked: Checked, columns: Sequence[str]) -> Differing:
     return frozenset(
         row
         for row in rows(checked, columns, frozenset())
-        if isinstance(row, Line) and len({_meant(one, row.path) for one in resolved}) > 1
+        if isinstance(row, Line) and len({meant(one, row.path) for one in resolved}) > 1
     )
 
 
@@ -39,7 +39,7 @@ def only_differing(shown: Sequence[Row], differ: Differing, kept: Line | None) -
     )
 
 
-def _meant(resolved: Resolved, path: Path) -> object:
+def meant(resolved: Resolved, path: Path) -> object:
     """What a value says, however it is written; a thing that is not there says nothing."""
     if path == ATTENDED:
         return attended_text(resolved)
