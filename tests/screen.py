@@ -188,10 +188,14 @@ async def on_screen(
 
 @asynccontextmanager
 async def on_start(
-    state: Path, size: tuple[int, int] = (120, 32), *, missing: Path | None = None
+    state: Path,
+    size: tuple[int, int] = (120, 32),
+    *,
+    missing: Path | None = None,
+    calculator: type = AtOnce,
 ) -> AsyncIterator[Screen]:
     """Begin with the start screen; ``missing`` is a path that was asked for and is not there."""
-    app = WhatIf(None, AtOnce, missing=missing, state=state)
+    app = WhatIf(None, calculator, missing=missing, state=state)
     async with app.run_test(size=size) as pilot:
         screen = Screen(app, pilot)
         await screen.settle()

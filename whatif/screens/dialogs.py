@@ -7,7 +7,7 @@ from typing import ClassVar
 from textual import events
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
-from textual.containers import Vertical, VerticalScroll
+from textual.containers import Horizontal, Vertical, VerticalScroll
 from textual.screen import ModalScreen
 from textual.widgets import Input, Static
 
@@ -17,6 +17,23 @@ _WIDEST, _AROUND = 76, 4
 """Cells of a small screen laid over, and those of them for its border."""
 
 _MOST_LINES = 12
+
+
+TAKE, BACK = "take", "back"
+"""Names of the words that say how a small screen ends, for a click on them."""
+
+
+def take_or_back(take: str = "Enter take it") -> ComposeResult:
+    """The line that says how to take what is chosen, and how to go back."""
+    with Horizontal(classes="answers"):
+        yield Static(f"  {take}   ", classes="answer", markup=False, name=TAKE)
+        yield Static("Esc go back", classes="answer", markup=False, name=BACK)
+
+
+def clicked(event: events.Click) -> str | None:
+    """Which of the words that end a small screen was clicked, if any."""
+    widget = event.widget
+    return widget.name if widget is not None and widget.has_class("answer") else None
 
 
 class Ask(ModalScreen[str]):
@@ -72,7 +89,14 @@ class Name(ModalScreen[str | None]):
         with Vertical(classes="dialog"):
             yield Static(self._question, markup=False)
             yield Input(self._text, select_on_focus=True)
-            yield Static("  Enter take it   Esc go back", classes="answer", markup=False)
+            yield from take_or_back()
+
+    def on_click(self, event: events.Click) -> None:
+        """A click on a key's words is that key."""
+        if clicked(event) == TAKE:
+            self.dismiss(self.query_one(Input).value.strip() or None)
+        elif clicked(event) == BACK:
+            self.dismiss(None)
 
     def on_input_submitted(self, event: Input.Submitted) -> None:
         """Take what was typed; an empty line is nothing."""
@@ -102,7 +126,14 @@ class Reading(ModalScreen[None]):
             yield Static(self._title, classes="reading-title", markup=False)
             with VerticalScroll(can_focus=False):
                 yield Static(self._text, markup=False)
-            yield Static("  arrows scroll   Esc go back", classes="answer", markup=False)
+            with Horizontal(classes="answers"):
+                yield Static("  arrows scroll   ", classes="answer", markup=False)
+                yield Static("Esc go back", classes="answer", markup=False, name=BACK)
+
+    def on_click(self, event: events.Click) -> None:
+        """A click on the way back goes back."""
+        if clicked(event) == BACK:
+            self.dismiss()
 
     def action_scroll(self, lines: int) -> None:
         """Move the text."""

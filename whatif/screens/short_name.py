@@ -5,12 +5,14 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import ClassVar
 
+from textual import events
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
 from textual.screen import ModalScreen
 from textual.widgets import Input, Static
 
+from whatif.screens.dialogs import BACK, TAKE, clicked, take_or_back
 from whatif.session.things import Judged
 
 Judge = Callable[[str], Judged]
@@ -35,7 +37,14 @@ class ShortName(ModalScreen[str | None]):
             yield Static(self._question, markup=False)
             yield Input(self._text, select_on_focus=True)
             yield Static(classes="name-said", markup=False)
-            yield Static("  Enter take it   Esc go back", classes="answer", markup=False)
+            yield from take_or_back()
+
+    async def on_click(self, event: events.Click) -> None:
+        """A click on a key's words is that key."""
+        if clicked(event) == TAKE:
+            await self.query_one(Input).action_submit()
+        elif clicked(event) == BACK:
+            self.dismiss(None)
 
     def on_input_changed(self, event: Input.Changed) -> None:
         """Tell what the name comes to while it is typed."""
