@@ -93,3 +93,60 @@ class Reading(ModalScreen[None]):
     def action_scroll(self, lines: int) -> None:
         """Move the text."""
         self.query_one(VerticalScroll).scroll_relative(y=lines, animate=False)
+
+
+class Weigh(ModalScreen[str]):
+    """A text to read and then to decide on, with its own scrolling; Escape loses nothing.
+
+    Dismissed with the key of an answer, or with "". Enter is ``y`` where that is an answer.
+    """
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("escape", "dismiss('')", "back"),
+        Binding("up", "scroll(-1)", "up", show=False),
+        Binding("down", "scroll(1)", "down", show=False),
+        Binding("pageup", "scroll(-10)", "page up", show=False),
+        Binding("pagedown,space", "scroll(10)", "page down", show=False),
+        Binding("enter", "first", "yes", show=False),
+    ]
+
+    def __init__(self, title: str, text: str, answers: dict[str, str]) -> None:
+        super().__init__()
+        self._title = title
+        self._text = text
+        self._answers = answers
+
+    def compose(self) -> ComposeResult:
+        """The title, the text, a line an answer."""
+        with Vertical(classes="dialog reading"):
+            yield Static(self._title, classes="reading-title", markup=False)
+            with VerticalScroll(can_focus=False, classes="weighed"):
+                yield Static(self._text, markup=False)
+            for key, words in self._answers.items():
+                yield Static(f"  {key}  {words}", classes="answer", markup=False, name=key)
+            yield Static(
+                "  Esc  go back, nothing is changed   (arrows scroll)",
+                classes="answer",
+                markup=False,
+                name="",
+            )
+
+    def on_key(self, event: events.Key) -> None:
+        """Take the answer whose key was pressed."""
+        if event.character is not None and event.character in self._answers:
+            event.stop()
+            self.dismiss(event.character)
+
+    def on_click(self, event: events.Click) -> None:
+        """Take the answer that was clicked."""
+        if event.widget is not None and event.widget.has_class("answer"):
+            self.dismiss(event.widget.name or "")
+
+    def action_scroll(self, lines: int) -> None:
+        """Move the text."""
+        self.query_one(VerticalScroll).scroll_relative(y=lines, animate=False)
+
+    def action_first(self) -> None:
+        """Take the first answer, where that is a yes."""
+        if "y" in self._answers:
+            self.dismiss("y")

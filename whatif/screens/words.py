@@ -19,8 +19,9 @@ Editing      type a number over the value, or Enter to edit it as it is
 Del          give the value back: the parent's holds again
 Space        open or close the heading
 a d x        add a scenario based on this one, duplicate it, remove it
-u r          undo, and do again
-w or F10     write the file
+e            this scenario: rename, base on another, notes
+u r l        undo, do again, and the list of all changes to go back to
+w or F10     write the file;  f reads it again
 t            show or hide the tree of scenarios
 /            find a row by a part of its name or its heading's; Down the next one
 =            only the rows in which the columns differ, or all again

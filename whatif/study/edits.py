@@ -1,7 +1,7 @@
 """Every edit of a study; each is a frozen record with `apply` and `says`."""
 
 from whatif.study.edit import Edit, EditError
-from whatif.study.edits_keep import MoveKeeping, RenameHead, RenameKey
+from whatif.study.edits_keep import MoveKeeping, RenameHead, RenameKey, TakeFile
 from whatif.study.edits_many import Together
 from whatif.study.edits_things import AddThing, RemoveThing, RenameThing
 from whatif.study.edits_tree import (
@@ -30,5 +30,6 @@ __all__ = [
     "RenameThing",
     "SetHead",
     "SetValue",
+    "TakeFile",
     "Together",
 ]
