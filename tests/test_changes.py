@@ -127,7 +127,9 @@ async def test_back_and_forward_by_the_list(tmp_path: Path, size: tuple[int, int
         assert bench(screen.session) == "2 s"
         assert "3 changes undone" in screen.text
         await screen.press("l")
-        undone = [line for line in screen.text.splitlines() if "undone" in line and "bench" in line]
+        undone = [
+            line for line in screen.text.splitlines() if "undone    " in line and "bench" in line
+        ]
         assert len(undone) == 3
         await screen.press("up", "enter")
         assert bench(screen.session) == "3 s"

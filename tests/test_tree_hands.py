@@ -71,7 +71,7 @@ def parent(draft: Draft, scenario: str) -> str | None:
 async def test_renaming_by_keys(path: Path, size: tuple[int, int]) -> None:
     async with on_screen(path, size) as screen:
         await choose(screen, "night")
-        await menu(screen, "Rename it")
+        await menu(screen, "rename")
         await retype(screen, "night run")
         assert screen.session.draft.scenario("night").title == "night run"
         assert "night run" in screen.text
@@ -82,11 +82,11 @@ async def test_renaming_by_keys(path: Path, size: tuple[int, int]) -> None:
 async def test_another_id_is_followed_by_what_names_it(path: Path) -> None:
     async with on_screen(path) as screen:
         await choose(screen, "six_pallets")
-        await menu(screen, "Change its id")
+        await menu(screen, "change its id")
         await retype(screen, "pool")
         assert parent(screen.session.draft, "night") == "pool"
         assert screen.app.desk.chosen == "pool"
-        await menu(screen, "Change its id")
+        await menu(screen, "change its id")
         await retype(screen, "night")
         assert "already" in screen.text
         await screen.press("u")
@@ -99,7 +99,7 @@ async def test_moving_by_keys_shows_first_what_would_change(
 ) -> None:
     async with on_screen(path, size) as screen:
         await choose(screen, "six_pallets")
-        await menu(screen, "Base it on another")
+        await menu(screen, "base on another")
         assert "Now it is based on Three mills" in " ".join(screen.text.split())
         # Neither itself nor what is below it is offered, nor what it is based on already.
         offered = screen.app.screen.query_one(OptionList)
@@ -129,7 +129,7 @@ async def test_moving_by_keys_shows_first_what_would_change(
 async def test_going_back_from_a_move_changes_nothing(path: Path) -> None:
     async with on_screen(path) as screen:
         await choose(screen, "six_pallets")
-        await menu(screen, "Base it on another")
+        await menu(screen, "base on another")
         await screen.press("enter", "escape")
         assert screen.session.is_saved
         assert not screen.session.history.steps
@@ -141,7 +141,7 @@ async def test_moving_by_mouse_with_all_values_kept(path: Path, size: tuple[int,
         await choose(screen, "six_pallets")
         before = screen.session.checked.resolved["night"]
         await screen.press("e")
-        await click_line(screen, "Base it on another")
+        await click_line(screen, "base on another")
         await click_line(screen, "none: a tree of its own")
         await click_line(screen, "all values stay")
         draft = screen.session.draft
@@ -159,7 +159,7 @@ async def test_a_move_that_cannot_be_done_says_why(tmp_path: Path) -> None:
     path.write_text(to_text(study(rush)), "utf-8")
     async with on_screen(path) as screen:
         await choose(screen, "call")
-        await menu(screen, "Base it on another")
+        await menu(screen, "base on another")
         await click_line(screen, "none: a tree of its own")
         assert "It cannot be moved there as it is" in screen.text
         assert "there is no part body in this scenario" in " ".join(screen.text.split())
@@ -175,7 +175,7 @@ async def test_a_move_that_cannot_be_done_says_why(tmp_path: Path) -> None:
 async def test_notes_are_one_step(path: Path, size: tuple[int, int]) -> None:
     async with on_screen(path, size) as screen:
         await choose(screen, "night")
-        await menu(screen, "Notes")
+        await menu(screen, "notes")
         await screen.type("from the book")
         await screen.press("enter")
         await screen.type("of may")
@@ -190,7 +190,8 @@ async def test_notes_are_one_step(path: Path, size: tuple[int, int]) -> None:
         # The row of the notes opens them as they are, in lines.
         await screen.press("enter")
         assert screen.app.screen.query_one(TextArea).text == "from the book\nof may"
-        await screen.press("ctrl+a", "delete", "ctrl+s")
+        screen.app.screen.query_one(TextArea).text = ""
+        await screen.press("ctrl+s")
         assert ("notes",) not in screen.session.draft.scenario("night").entered
         await screen.press("u", "u")
         assert screen.session.is_saved
@@ -199,10 +200,10 @@ async def test_notes_are_one_step(path: Path, size: tuple[int, int]) -> None:
 async def test_escape_never_throws_notes_away(path: Path) -> None:
     async with on_screen(path) as screen:
         await choose(screen, "night")
-        await menu(screen, "Notes")
+        await menu(screen, "notes")
         await screen.press("escape")
         assert screen.app.screen is screen.app.desk
-        await menu(screen, "Notes")
+        await menu(screen, "notes")
         await screen.type("mine")
         await screen.press("escape")
         assert isinstance(screen.app.screen, Ask)
@@ -210,7 +211,7 @@ async def test_escape_never_throws_notes_away(path: Path) -> None:
         assert isinstance(screen.app.screen, Notes)
         await screen.press("escape", "k")
         assert screen.session.draft.scenario("night").entered[("notes",)] == "mine"
-        await menu(screen, "Notes")
+        await menu(screen, "notes")
         await screen.type(" more")
         await screen.press("escape")
         await click_line(screen, "throw it away")
@@ -220,7 +221,7 @@ async def test_escape_never_throws_notes_away(path: Path) -> None:
 async def test_notes_are_kept_by_mouse(path: Path) -> None:
     async with on_screen(path) as screen:
         await choose(screen, "night")
-        await menu(screen, "Notes")
+        await menu(screen, "notes")
         await screen.type("mine")
         await click_line(screen, "keep the notes")
         assert screen.session.draft.scenario("night").entered[("notes",)] == "mine"
@@ -233,13 +234,13 @@ async def test_removing_names_what_goes_and_undo_brings_all_back(
     async with on_screen(path, size) as screen:
         before = screen.session.draft
         await choose(screen, "six_pallets")
-        await menu(screen, "Remove it")
+        await menu(screen, "remove")
         assert "Remove Six pallets and what is based on it (night)?" in " ".join(
             screen.text.split()
         )
         await screen.press("escape")
         assert screen.session.draft == before
-        await menu(screen, "Remove it")
+        await menu(screen, "remove")
         await screen.press("y")
         assert screen.session.draft.ids == ("today", "other")
         await screen.press("u")
@@ -268,3 +269,11 @@ async def test_all_is_in_the_palette(path: Path) -> None:
             "List of changes",
             "Read the file again",
         } <= offered
+
+
+async def test_a_letter_takes_a_line_of_the_menu(path: Path) -> None:
+    async with on_screen(path) as screen:
+        await choose(screen, "night")
+        await screen.press("e", "r")
+        await retype(screen, "dark")
+        assert screen.session.draft.scenario("night").title == "dark"

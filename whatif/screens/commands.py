@@ -17,6 +17,7 @@ from whatif.screens import (
     reading_hands,
     scenario_hands,
     seeing_hands,
+    thing_hands,
     tree_hands,
     view_hands,
 )
@@ -28,6 +29,7 @@ from whatif.screens.reading_hands import ReadingHands
 from whatif.screens.seeing_hands import SeeingHands
 from whatif.screens.sheet import Sheet
 from whatif.screens.strip import ResultStrip
+from whatif.screens.thing_hands import ThingHands
 from whatif.screens.tree import ScenarioTree
 from whatif.screens.tree_hands import TreeHands
 from whatif.screens.view_hands import ViewHands
@@ -46,6 +48,7 @@ COMMANDS: tuple[Command, ...] = (
     *changes_hands.COMMANDS,
     *scenario_hands.COMMANDS,
     *tree_hands.COMMANDS,
+    *thing_hands.COMMANDS,
     *SEEING,
     *seeing_hands.COMMANDS,
     *copy_hands.COMMANDS,
@@ -53,7 +56,9 @@ COMMANDS: tuple[Command, ...] = (
 """Every command of the desk; those with a word for the line of keys stand there in this order."""
 
 
-class WorkDesk(TreeHands, ChangesHands, SeeingHands, CopyHands, ViewHands, ReadingHands):
+class WorkDesk(
+    TreeHands, ChangesHands, SeeingHands, CopyHands, ThingHands, ViewHands, ReadingHands
+):
     """The desk as it is worked at."""
 
     BINDINGS: ClassVar[list[BindingType]] = [*bindings(COMMANDS)]

@@ -59,6 +59,7 @@ class Desk(Board):
         if self._answering is not self.session.shown:
             self._answering = self.session.shown
             self.results.clear()
+            self.partly.clear()
             self.faults.clear()
         self._progress = ""
         self._status = "" if self.session.checked.study is None else "working out"

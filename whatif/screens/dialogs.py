@@ -2,14 +2,34 @@
 
 from __future__ import annotations
 
-from typing import ClassVar
+from typing import Any, ClassVar
 
 from textual import events
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical, VerticalScroll
-from textual.screen import ModalScreen
+from textual.errors import NoWidget
+from textual.screen import ModalScreen, Screen
 from textual.widgets import Input, Static
+
+from whatif.screens.columns import wrapped
+
+_WIDEST, _AROUND = 76, 4
+"""Cells of a small screen laid over, and those of them for its border."""
+
+_MOST_LINES = 12
+
+
+def answer_at(screen: Screen[Any], event: events.Click) -> str | None:
+    """The name of the answer that was clicked, None where it was something else.
+
+    A click that a line leaves to its screen no longer tells which line it was.
+    """
+    try:
+        widget, _ = screen.get_widget_at(*event.screen_offset)
+    except NoWidget:
+        return None
+    return (widget.name or "") if widget.has_class("answer") else None
 
 
 class Ask(ModalScreen[str]):
@@ -26,8 +46,15 @@ class Ask(ModalScreen[str]):
         with Vertical(classes="dialog"):
             yield Static(self._question, markup=False)
             for key, words in self._answers.items():
-                yield Static(f"  {key}  {words}", classes="answer", markup=False, name=key)
+                yield Static(self._answer(key, words), classes="answer", markup=False, name=key)
             yield Static("  Esc  go back", classes="answer", markup=False, name=self._safe)
+
+    def _answer(self, key: str, words: str) -> str:
+        """The key, its words behind it; what goes over to a next line stays behind the key."""
+        head = f"  {key}  "
+        room = min(_WIDEST, self.app.size.width * 96 // 100) - _AROUND - len(head)
+        lines = [line for line in wrapped(words, room, _MOST_LINES) if line]
+        return head + f"\n{' ' * len(head)}".join(lines)
 
     def on_key(self, event: events.Key) -> None:
         """Take the answer whose key was pressed."""
@@ -39,8 +66,9 @@ class Ask(ModalScreen[str]):
 
     def on_click(self, event: events.Click) -> None:
         """Take the answer that was clicked."""
-        if event.widget is not None and event.widget.has_class("answer"):
-            self.dismiss(event.widget.name or self._safe)
+        answer = answer_at(self, event)
+        if answer is not None:
+            self.dismiss(answer)
 
 
 class Name(ModalScreen[str | None]):
@@ -139,8 +167,9 @@ class Weigh(ModalScreen[str]):
 
     def on_click(self, event: events.Click) -> None:
         """Take the answer that was clicked."""
-        if event.widget is not None and event.widget.has_class("answer"):
-            self.dismiss(event.widget.name or "")
+        answer = answer_at(self, event)
+        if answer is not None:
+            self.dismiss(answer)
 
     def action_scroll(self, lines: int) -> None:
         """Move the text."""

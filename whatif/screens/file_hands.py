@@ -123,7 +123,9 @@ class FileHands(WatchHands):
         try:
             self.session.read_again()
         except StudyError as fault:
-            self.notice = str(fault)
+            # Its folder would push what is wrong out of a narrow line.
+            path = self.session.path
+            self.notice = "Not taken: " + str(fault).replace(str(path), path.name)
             self.repaint()
             return
         self.in_step()

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from typing import ClassVar
 
+from textual import events
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
 from textual.screen import ModalScreen
 from textual.widgets import Static, TextArea
 
-from whatif.screens.dialogs import Ask
+from whatif.screens.dialogs import Ask, answer_at
 
 
 class Notes(ModalScreen[str | None]):
@@ -32,8 +33,8 @@ class Notes(ModalScreen[str | None]):
         with Vertical(classes="dialog notes"):
             yield Static(self._title, markup=False)
             yield TextArea(self._text, soft_wrap=True, tab_behavior="focus")
-            yield Static("  F10 or Ctrl+S  keep the notes", classes="answer", id="keep-notes")
-            yield Static("  Esc  go back", classes="answer", id="leave-notes")
+            yield Static("  F10 or Ctrl+S  keep the notes", classes="answer", name="keep")
+            yield Static("  Esc  go back", classes="answer", name="back")
 
     def on_mount(self) -> None:
         """Begin behind what is there."""
@@ -41,12 +42,12 @@ class Notes(ModalScreen[str | None]):
         area.move_cursor(area.document.end)
         area.focus()
 
-    def on_click(self, event: object) -> None:
+    def on_click(self, event: events.Click) -> None:
         """Take what was clicked."""
-        widget = getattr(event, "widget", None)
-        if widget is not None and widget.id == "keep-notes":
+        answer = answer_at(self, event)
+        if answer == "keep":
             self.action_keep()
-        elif widget is not None and widget.id == "leave-notes":
+        elif answer == "back":
             self.action_back()
 
     @property

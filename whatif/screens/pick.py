@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
 from typing import ClassVar
 
 from rich.cells import cell_len
+from textual import events
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
@@ -13,50 +15,90 @@ from textual.screen import ModalScreen
 from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
+from whatif.screens.columns import cut, wrapped
+
+_ROOM = 70
+"""Cells of a row where the terminal is wide enough for the whole dialog."""
+
+
+@dataclass(frozen=True, slots=True)
+class Offer:
+    """One thing to choose: its name, a few words on it, and a letter that takes it at once."""
+
+    id: str
+    title: str
+    words: str = ""
+    letter: str = ""
+
 
 class Pick(ModalScreen[str | None]):
-    """Things by name, or by name and words on it; dismissed with the id of the chosen one, or None.
+    """Things by name; dismissed with the id of the chosen one, or with None.
 
     Args:
-        at: the id of the one that the cursor begins at.
+        question: what is asked.
+        things: names by ids, or offers with words and letters.
+        at: the id of the one that the cursor stands on at first.
     """
 
     BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "dismiss(None)", "back")]
 
     def __init__(
-        self, question: str, things: Mapping[str, str | tuple[str, str]], at: str | None = None
+        self, question: str, things: Mapping[str, str] | Iterable[Offer], at: str | None = None
     ) -> None:
         super().__init__()
         self._question = question
-        self._things = things
+        self._offers = (
+            tuple(Offer(id_, name) for id_, name in things.items())
+            if isinstance(things, Mapping)
+            else tuple(things)
+        )
         self._at = at
 
     def compose(self) -> ComposeResult:
         """The question, the list, and how to get back."""
+        keys = "  Enter take it   Esc go back"
+        if any(one.letter for one in self._offers):
+            keys = "  Enter or its letter takes it   Esc go back"
         with Vertical(classes="dialog"):
             yield Static(self._question, markup=False)
             yield OptionList(
-                *(Option(line, id=id_) for id_, line in self._lines().items()),
+                *(Option(text, id=one.id) for text, one in self._lines()),
                 markup=False,
                 compact=True,
             )
-            yield Static("  Enter take it   Esc go back", classes="answer", markup=False)
+            yield Static(keys, classes="answer", markup=False)
+
+    def _lines(self) -> list[tuple[str, Offer]]:
+        """What stands in each row, words below words."""
+        lettered = any(one.letter for one in self._offers)
+        told = any(one.words for one in self._offers)
+        widest = max((cell_len(one.title) for one in self._offers), default=0)
+        room = max(24, min(_ROOM, self.app.size.width - 8)) - (3 if lettered else 0)
+        name = min(widest, room // 2 if told else room)
+        lines = []
+        for one in self._offers:
+            head = f"{one.letter or ' '}  " if lettered else ""
+            if not told:
+                lines.append((head + one.title, one))
+                continue
+            indent = " " * (cell_len(head) + name + 2)
+            words = f"\n{indent}".join(wrapped(one.words, room - name - 2, 3))
+            lines.append((f"{head}{cut(one.title, name)}  {words}", one))
+        return lines
 
     def on_mount(self) -> None:
-        """Put the cursor where it begins."""
-        if self._at is not None:
-            self.query_one(OptionList).highlighted = list(self._things).index(self._at)
+        """Begin where the cursor is wanted."""
+        ids = [one.id for one in self._offers]
+        if self._at in ids:
+            self.query_one(OptionList).highlighted = ids.index(self._at)
 
-    def _lines(self) -> dict[str, str]:
-        names = [one[0] for one in self._things.values() if not isinstance(one, str)]
-        wide = max((cell_len(name) for name in names), default=0)
-
-        def line(one: str | tuple[str, str]) -> str:
-            if isinstance(one, str):
-                return one
-            return f"{one[0]}{' ' * (wide - cell_len(one[0]))}  {one[1]}"
-
-        return {id_: line(one) for id_, one in self._things.items()}
+    def on_key(self, event: events.Key) -> None:
+        """Take the thing whose letter was pressed."""
+        for one in self._offers:
+            if one.letter and event.character == one.letter:
+                event.stop()
+                self.dismiss(one.id)
+                return
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
         """Take what was chosen."""

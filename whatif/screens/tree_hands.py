@@ -6,7 +6,7 @@ from whatif.answers.table import gain_text
 from whatif.screens.command import Command
 from whatif.screens.dialogs import Name, Weigh
 from whatif.screens.notes import Notes
-from whatif.screens.pick import Pick
+from whatif.screens.pick import Offer, Pick
 from whatif.screens.scenario_hands import ScenarioHands
 from whatif.screens.strip_rows import leading_gain
 from whatif.session.moving import Change, Moving, moving, new_parents
@@ -35,22 +35,22 @@ class TreeHands(ScenarioHands):
         if scenario is None:
             return
         self.close_editor(keep=True)
-        offered = {
-            "rename": ("Rename it", "its title"),
-            "move_scenario": ("Base it on another", "shows first what would change"),
-            "notes": ("Notes", "where its numbers are from, what else is to be known"),
-            "duplicate": ("Duplicate it", "a copy beside it (d)"),
-            "reference": ("Measure against it", "make it the reference (m)"),
-            "rename_id": ("Change its id", f"its name in the file, now {scenario}"),
-            "remove": ("Remove it", "with what is based on it, after asking (x)"),
-        }
+        offered = (
+            Offer("rename", "rename", "its title", "r"),
+            Offer("move_scenario", "base on another", "shows first what would change", "b"),
+            Offer("notes", "notes", "where its numbers are from, what else is to be known", "n"),
+            Offer("duplicate", "duplicate", "a copy beside it", "d"),
+            Offer("reference", "measure against it", "it becomes the reference", "m"),
+            Offer("rename_id", "change its id", f"its name in the file, now {scenario}", "i"),
+            Offer("remove", "remove", "and what is based on it, after asking", "x"),
+        )
 
         def chosen(one: str | None) -> None:
             if one is not None:
                 getattr(self, f"action_{one}")()
 
         title = self.session.draft.scenario(scenario).title
-        self.app.push_screen(Pick(f"{title}: what is to be done with it?", offered), chosen)
+        self.app.push_screen(Pick(f"The scenario {title}:", offered), chosen)
 
     def type_over(self, text: str | None) -> None:
         """Notes and the parent have screens of their own; all else is edited in place."""

@@ -195,9 +195,9 @@ def _mark(key: Key, given: Given) -> Mark:
             return Mark.WRONG
     if given.raw is None and key.required:
         return Mark.WRONG
-    if given.origin.kind is Source.INHERITED:
-        return Mark.INHERITED
-    return Mark.ENTERED if given.origin.kind is Source.ENTERED else Mark.ASSUMED
+    if given.origin.is_assumed:
+        return Mark.ASSUMED
+    return Mark.INHERITED if given.origin.kind is Source.INHERITED else Mark.ENTERED
 
 
 def editable_text(checked: Checked, scenario: str, path: Path) -> str:

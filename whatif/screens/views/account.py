@@ -58,7 +58,7 @@ class AccountView(View):
 
     name: ClassVar[str] = "account"
     title: ClassVar[str] = "Why this figure"
-    asks: ClassVar[str] = "where a figure comes from, number by number, and how to check it"
+    asks: ClassVar[str] = "where a figure comes from, number by number"
     keys: ClassVar[str] = (
         "up and down choose a figure, j next theme, Space the next part and b the one before, "
         "+ and - mark a number that is another figure, g goes to it, v goes back"

@@ -33,7 +33,7 @@ class HoursView(View):
 
     name: ClassVar[str] = "hours"
     title: ClassVar[str] = "Where the hours go"
-    asks: ClassVar[str] = "what the machines do with their hours, against the reference"
+    asks: ClassVar[str] = "what the machines do with their hours"
     keys: ClassVar[str] = (
         "b whole week, attended or after hours; g the indicators of ISO 22400-2, up and down "
         "choose one of them"

@@ -20,7 +20,7 @@ class MeetingView(View):
 
     name: ClassVar[str] = "meeting"
     title: ClassVar[str] = "The meeting"
-    asks: ClassVar[str] = "the gains in large figures and three sentences, a page a scenario"
+    asks: ClassVar[str] = "large figures, three sentences, page by page"
     keys: ClassVar[str] = "left and right, or Space, go to the next scenario"
     whole: ClassVar[bool] = True
 

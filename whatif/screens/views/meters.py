@@ -23,7 +23,7 @@ class MetersView(View):
 
     name: ClassVar[str] = "meters"
     title: ClassVar[str] = "Hour meters"
-    asks: ClassVar[str] = "whether the model agrees with the machines' own hour meters"
+    asks: ClassVar[str] = "the model against the machines' own meters"
     keys: ClassVar[str] = "b edits switched on, g edits in cut, v edits how the gap is read"
 
     _edits: ClassVar[dict[str, str]] = {"b": "switched_on", "g": "in_cut", "v": "gap"}

@@ -39,7 +39,7 @@ class MoneyView(View):
 
     name: ClassVar[str] = "money"
     title: ClassVar[str] = "Money"
-    asks: ClassVar[str] = "what a year brings, what is laid out, and when it comes back"
+    asks: ClassVar[str] = "what a year brings, what has to be laid out"
     keys: ClassVar[str] = "b table or the years, g edits a contribution, v edits the wage"
 
     def __init__(self) -> None:

@@ -47,7 +47,7 @@ class NightView(View):
 
     name: ClassVar[str] = "night"
     title: ClassVar[str] = "The night"
-    asks: ClassVar[str] = "how long it runs with nobody there, and what waits in the morning"
+    asks: ClassVar[str] = "how long it runs with nobody there"
     keys: ClassVar[str] = (
         "v other nights, b fewest pallets that last, g hours after the shift, j all in words"
     )

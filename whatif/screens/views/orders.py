@@ -16,7 +16,7 @@ class OrdersView(View):
 
     name: ClassVar[str] = "orders"
     title: ClassVar[str] = "Orders and rush jobs"
-    asks: ClassVar[str] = "which orders are off in time, what a rush job costs the others"
+    asks: ClassVar[str] = "which orders are in time, what a rush costs"
 
     def touch(self, spot: str, look: Look, hands: ViewHands) -> bool:
         """A click on a column chooses its scenario."""

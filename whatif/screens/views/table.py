@@ -23,7 +23,7 @@ class TableView(View):
 
     name: ClassVar[str] = "table"
     title: ClassVar[str] = "The table"
-    asks: ClassVar[str] = "how the parts fit, what limits them, what one more would take"
+    asks: ClassVar[str] = "how the parts fit, what one more would take"
     keys: ClassVar[str] = (
         "up and down choose a part and machine, v turning, g gap, b border left free, z load"
     )

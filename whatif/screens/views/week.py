@@ -58,7 +58,7 @@ class WeekView(View):
 
     name: ClassVar[str] = "week"
     title: ClassVar[str] = "The week"
-    asks: ClassVar[str] = "what people, machines and pallets do, hour by hour"
+    asks: ClassVar[str] = "people, machines and pallets, hour by hour"
     keys: ClassVar[str] = (
         "left and right move in time, up and down from line to line, PgUp and PgDn by a day, "
         "+ and - zoom, b to where people come, pause or go, j to the next change in the line, "
