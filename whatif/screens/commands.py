@@ -14,6 +14,7 @@ from whatif.screens import (
     changes_hands,
     copy_hands,
     file_hands,
+    mend_hands,
     reading_hands,
     scenario_hands,
     seeing_hands,
@@ -25,13 +26,13 @@ from whatif.screens.changes_hands import ChangesHands
 from whatif.screens.command import Command, bindings
 from whatif.screens.copy_hands import CopyHands
 from whatif.screens.editor import Editor
+from whatif.screens.mend_hands import MendHands
 from whatif.screens.reading_hands import ReadingHands
 from whatif.screens.seeing_hands import SeeingHands
 from whatif.screens.sheet import Sheet
 from whatif.screens.strip import ResultStrip
 from whatif.screens.thing_hands import ThingHands
 from whatif.screens.tree import ScenarioTree
-from whatif.screens.tree_hands import TreeHands
 from whatif.screens.view_hands import ViewHands
 from whatif.screens.views.pane import ViewPane
 
@@ -42,6 +43,7 @@ SEEING = (
 
 COMMANDS: tuple[Command, ...] = (
     *reading_hands.COMMANDS,
+    *mend_hands.COMMANDS,
     *view_hands.COMMANDS,
     *file_hands.COMMANDS,
     *change_hands.COMMANDS,
@@ -57,7 +59,7 @@ COMMANDS: tuple[Command, ...] = (
 
 
 class WorkDesk(
-    TreeHands, ChangesHands, SeeingHands, CopyHands, ThingHands, ViewHands, ReadingHands
+    MendHands, ChangesHands, SeeingHands, CopyHands, ThingHands, ViewHands, ReadingHands
 ):
     """The desk as it is worked at."""
 

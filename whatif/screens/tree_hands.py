@@ -160,7 +160,7 @@ class TreeHands(ScenarioHands):
 
         def decided(answer: str | None) -> None:
             if answer == "y" and found.edit is not None:
-                self.do(found.edit)
+                self.do(found.edit, mends=found.mends)
             elif answer == "k" and found.keeping is not None:
                 self.do(MoveKeeping(edit.id, edit.new_parent))
 
@@ -172,7 +172,8 @@ class TreeHands(ScenarioHands):
     def _moving_words(self, scenario: str, found: Moving) -> str:
         said = []
         if found.wrong:
-            said += ["It cannot be moved there as it is:", *(f"  {text}" for text in found.wrong)]
+            head = "Problems that are hidden now:" if found.mends else "It cannot be moved there:"
+            said += [head, *(f"  {text}" for text in found.wrong)]
             if found.keeping is not None:
                 said.append("With all values kept it can.")
             said.append("")

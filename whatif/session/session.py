@@ -172,11 +172,15 @@ class Session:
 
     # -- changing ----------------------------------------------------------------------
 
-    def do(self, edit: Edit) -> str:
-        """Make a change and keep it; returns its name. Raises :class:`EditError`."""
+    def do(self, edit: Edit, *, mends: bool = False) -> str:
+        """Make a change and keep it; returns its name. Raises :class:`EditError`.
+
+        ``mends`` tells that the change puts something right that hid other problems, which may
+        then be seen.
+        """
         self.drop()
         draft = edit.apply(self.draft)
-        wrong = self._new_problem(draft)
+        wrong = "" if mends else self._new_problem(draft)
         if wrong:
             raise EditError(wrong)
         return self._done(edit, draft)
