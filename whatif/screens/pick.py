@@ -16,7 +16,7 @@ from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
 from whatif.screens.columns import cut, wrapped
-from whatif.screens.dialogs import BACK, TAKE, clicked, take_or_back
+from whatif.screens.dialogs import BACK, TAKE, answer_at, take_or_back
 
 _ROOM = 70
 """Cells of a row where the terminal is wide enough for the whole dialog."""
@@ -70,9 +70,9 @@ class Pick(ModalScreen[str | None]):
 
     def on_click(self, event: events.Click) -> None:
         """A click on a key's words is that key."""
-        if clicked(event) == TAKE:
+        if answer_at(self, event) == TAKE:
             self.query_one(OptionList).action_select()
-        elif clicked(event) == BACK:
+        elif answer_at(self, event) == BACK:
             self.dismiss(None)
 
     def _lines(self) -> list[tuple[str, Offer]]:

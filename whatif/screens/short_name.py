@@ -12,7 +12,7 @@ from textual.containers import Vertical
 from textual.screen import ModalScreen
 from textual.widgets import Input, Static
 
-from whatif.screens.dialogs import BACK, TAKE, clicked, take_or_back
+from whatif.screens.dialogs import BACK, TAKE, answer_at, take_or_back
 from whatif.session.things import Judged
 
 Judge = Callable[[str], Judged]
@@ -41,9 +41,9 @@ class ShortName(ModalScreen[str | None]):
 
     async def on_click(self, event: events.Click) -> None:
         """A click on a key's words is that key."""
-        if clicked(event) == TAKE:
+        if answer_at(self, event) == TAKE:
             await self.query_one(Input).action_submit()
-        elif clicked(event) == BACK:
+        elif answer_at(self, event) == BACK:
             self.dismiss(None)
 
     def on_input_changed(self, event: Input.Changed) -> None:

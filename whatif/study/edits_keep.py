@@ -121,3 +121,19 @@ class RenameHead(Edit):
     def says(self, draft: Draft) -> str:
         """See `Edit`."""
         return f"key {self.key} -> {self.new_key} for the whole study"
+
+
+@dataclass(frozen=True)
+class TakeFile(Edit):
+    """The whole study as it stands in a file now, in the place of what there was."""
+
+    draft: Draft
+    name: str
+
+    def apply(self, draft: Draft) -> Draft:
+        """See `Edit`."""
+        return self.draft
+
+    def says(self, draft: Draft) -> str:
+        """See `Edit`."""
+        return f"{self.name} read again"
