@@ -141,6 +141,15 @@ class Screen:
         await self.pilot.pause()
         return self
 
+    async def put_on(self, path: tuple[str, ...], column: int = 0) -> Screen:
+        """Put the cursor on a thing's row, or its heading, without walking there."""
+        desk = self.app.desk
+        desk._folded -= {path[:2]}
+        desk._place, desk._path = path[:2], path if len(path) > 2 else None
+        desk.choose(desk.ids[column])
+        desk.repaint()
+        return await self.settle()
+
     async def go_to(self, label: str, column: int = 0) -> Screen:
         """Put the cursor on a row by its label, in a column."""
         desk = self.app.desk
@@ -179,10 +188,14 @@ async def on_screen(
 
 @asynccontextmanager
 async def on_start(
-    state: Path, size: tuple[int, int] = (120, 32), *, missing: Path | None = None
+    state: Path,
+    size: tuple[int, int] = (120, 32),
+    *,
+    missing: Path | None = None,
+    calculator: type = AtOnce,
 ) -> AsyncIterator[Screen]:
     """Begin with the start screen; ``missing`` is a path that was asked for and is not there."""
-    app = WhatIf(None, AtOnce, missing=missing, state=state)
+    app = WhatIf(None, calculator, missing=missing, state=state)
     async with app.run_test(size=size) as pilot:
         screen = Screen(app, pilot)
         await screen.settle()

@@ -314,6 +314,7 @@ class Board(Screen[None]):
         session, draft = self.session, self.session.shown
         title = draft.head.get("title") or session.path.name
         unsaved = f"  *{session.unsaved} unsaved" if session.unsaved else ""
+        unsaved += self.file_words()
         reference = draft.reference_id
         against = draft.scenario(reference).title if reference and draft.has(reference) else "?"
         weeks = draft.head.get("weeks") or 13
@@ -329,6 +330,10 @@ class Board(Screen[None]):
         name = cut(str(title), max(4, min(cell_len(str(title)), room)))
         left = cut(f" {name}{marks}", max(0, self.size.width - len(right_side)))
         self.query_one("#head", Static).update(left + right_side)
+
+    def file_words(self) -> str:
+        """What has become of the file while it was worked on; "" where it is as it was."""
+        return ""
 
     def _view_words(self) -> str:
         """What of the study is shown otherwise than it stands there."""

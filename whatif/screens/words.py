@@ -8,22 +8,28 @@ from whatif.answers.table import rows
 from whatif.screens.views.view import View
 from whatif.session.hours import ATTENDED
 from whatif.session.sheet import Cell, Mark
-from whatif.study.catalogue import key_for
+from whatif.study.catalogue import dotted, key_for
 from whatif.study.check import Checked
+from whatif.study.check_entries import known_instead
 from whatif.study.raw import Path
-from whatif.study.resolve import ASSUMED
+from whatif.study.resolve import ASSUMED, GUESSED
 
 KEYS = """\
 Moving     arrows, Page up and down, Home, End; < > change the column
 Editing    type a number over the value, or Enter edits it as it is;
            the gains follow while typing. Enter keeps, Escape goes
-           back, Up and Down keep and move on
+           back, Up and Down keep and move on. Days, breaks, sizes
+           and machines open a form, words a list to choose from
 Del        give the value back: the parent's holds again
 Space      open or close the heading
 a d x      add a scenario based on this one, duplicate it, remove it
+n          machines, shifts, parts, stops, rush and real orders: add
+           one; or copy, rename, take out, bring back the one here
+e          this scenario: rename, base on another, notes
 m          measure the gains against this scenario
-u r        undo, and do again
+u r l      undo, do again, the list of all changes to go back to
 w F10      write the file
+f          read the file again, as it is on disk now
 o          open another study, or begin one
 t          show or hide the tree of scenarios
 /          find a row by a part of its name or its heading's;
@@ -45,9 +51,10 @@ s          stop what a view works out, or go on with it
 q          leave
 Ctrl+P     every command by name, also "Save under another name"
 
-After a value:  (nothing) entered here   ^ inherited   ~ assumed
-                ! cannot be read   - not used here (the line below
-                the sheet says why)
+After a value:  (nothing) entered here   ^ inherited   ~ assumed, or
+                only entered as a start: entering it, the same value
+                too, says that you know it   ! cannot be read
+                - not used here (the line below the sheet says why)
 In the strip:   ~ before a gain: its grain is still being worked out;
                 "no difference": the gain is smaller than its grain,
                 that is, than what one second more or less of
@@ -69,7 +76,7 @@ def value_words(checked: Checked, scenario: str, path: Path, label: str, cell: C
         return f"{label}, {title}: a time; moves the end of the last shift."
     key = key_for(path)
     if key is None:
-        return label
+        return stray_words(label, path, cell)
     if not cell.exists:
         return f"{label}: {title} has no {path[0]} {path[1]}."
     if cell.text == "-":
@@ -84,6 +91,8 @@ def value_words(checked: Checked, scenario: str, path: Path, label: str, cell: C
     if cell.typed:
         # First, since a narrow screen cuts the end.
         parts = [f"{label}: {cell.text} is converted, typed is {cell.typed}.", *parts]
+    if GUESSED in cell.origin:
+        parts = [f"{label}: {cell.text}, {cell.origin}.", parts[0]]
     parent = checked.resolved[scenario].raw("parent")
     if cell.mark is Mark.ENTERED and isinstance(parent, str) and parent in checked.resolved:
         given = checked.resolved[parent].values.get(path)
@@ -93,6 +102,15 @@ def value_words(checked: Checked, scenario: str, path: Path, label: str, cell: C
     if cell.unused:
         parts.append(f"Not used: {cell.unused}.")
     return " ".join(parts)
+
+
+def stray_words(label: str, path: Path, cell: Cell) -> str:
+    """What to do about a key that is not known."""
+    if not cell.exists:
+        return f"{label}: there is no such key, and nothing is entered here."
+    meant = known_instead(path)
+    hint = f" Did you mean {dotted(meant)}? Enter renames it." if meant is not None else ""
+    return f"{label}: there is no such key.{hint} Del takes it out."
 
 
 def meaning_words(path: Path) -> str:
@@ -157,10 +175,3 @@ def _figures(answer: Answer, reference: str, per: Per, units: str) -> list[str]:
         f"  {row.label + (', ' + row.unit if row.unit else ''):42} {row.cells[0]}"
         for row in rows(alone, per)
     ]
-
-
-def problems_words(checked: Checked) -> str:
-    """All problems of a study, one a paragraph; warnings after them."""
-    said = [problem.sentence for problem in checked.problems]
-    said += [f"Warning: {warning.sentence}" for warning in checked.warnings]
-    return "\n\n".join(said) if said else "There are no problems and no warnings."

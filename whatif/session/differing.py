@@ -25,7 +25,9 @@ def differing(checked: Checked, columns: Sequence[str]) -> Differing:
     return frozenset(
         row
         for row in rows(checked, columns, frozenset())
-        if isinstance(row, Line) and len({meant(one, row.path) for one in resolved}) > 1
+        # A key that is not known is always shown: it is to be mended.
+        if isinstance(row, Line)
+        and (is_stray(row.path) or len({meant(one, row.path) for one in resolved}) > 1)
     )
 
 
@@ -37,6 +39,11 @@ def only_differing(shown: Sequence[Row], differ: Differing, kept: Line | None) -
         for row in shown
         if (row.place in places if isinstance(row, Heading) else row in differ or row == kept)
     )
+
+
+def is_stray(path: Path) -> bool:
+    """Whether no key of the cell model stands at a path of the sheet."""
+    return path != ATTENDED and key_for(path) is None
 
 
 def meant(resolved: Resolved, path: Path) -> object:

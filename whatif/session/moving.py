@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from whatif.session.differing import meant
 from whatif.study.catalogue import TAKES_OUT, THINGS, dotted, key_for
+from whatif.study.check_tree import sound
 from whatif.study.draft import Draft
 from whatif.study.edit import title_of
 from whatif.study.edits import EditError, MoveKeeping, MoveScenario
@@ -41,6 +42,8 @@ class Moving:
     """A move as it would be.
 
     Attributes:
+        mends: whether the scenario's line of parents is broken now, so that a move puts it right;
+            problems that this hid are then told, and are no reason against it.
         edit: the move; None where it cannot be done, and ``wrong`` says why.
         changes: by scenario, the moved one first, what would change; those with none are there too.
         keeping: the move with all values kept; None where there is nothing to keep or it cannot
@@ -52,6 +55,7 @@ class Moving:
     wrong: tuple[str, ...] = ()
     keeping: MoveKeeping | None = None
     why_not_kept: str = ""
+    mends: bool = False
 
     @property
     def count(self) -> int:
@@ -75,16 +79,18 @@ def moving(
         return Moving(None, {}, (str(fault),))
     changes = _changes(draft, moved, edit.id)
     wrong = tuple(problem.sentence for problem in new_problems(moved))
+    mends = not sound(draft, edit.id)
     keeping, why_not = None, ""
-    if any(changes.values()):
+    if any(changes.values()) and not mends:
         keeping = MoveKeeping(edit.id, edit.new_parent)
         why_not = _why_not_kept(draft, keeping, new_problems)
     return Moving(
-        edit=None if wrong else edit,
+        edit=None if wrong and not mends else edit,
         changes=changes,
         wrong=wrong,
         keeping=None if why_not else keeping,
         why_not_kept=why_not,
+        mends=mends,
     )
 
 

@@ -11,7 +11,7 @@ from whatif.session.hours import ATTENDED, attended_edit
 from whatif.study.catalogue import dotted, key_for
 from whatif.study.check import Checked, check
 from whatif.study.draft import Draft
-from whatif.study.edits import ClearValue, Edit, EditError, SetValue
+from whatif.study.edits import ClearValue, Edit, EditError, SetValue, TakeFile
 from whatif.study.problem import Problem
 from whatif.study.raw import Path
 from whatif.study.reading import FileRead, StudyError, fingerprint, read_bytes, read_file
@@ -172,11 +172,15 @@ class Session:
 
     # -- changing ----------------------------------------------------------------------
 
-    def do(self, edit: Edit) -> str:
-        """Make a change and keep it; returns its name. Raises :class:`EditError`."""
+    def do(self, edit: Edit, *, mends: bool = False) -> str:
+        """Make a change and keep it; returns its name. Raises :class:`EditError`.
+
+        ``mends`` tells that the change puts something right that hid other problems, which may
+        then be seen.
+        """
         self.drop()
         draft = edit.apply(self.draft)
-        wrong = self._new_problem(draft)
+        wrong = "" if mends else self._new_problem(draft)
         if wrong:
             raise EditError(wrong)
         return self._done(edit, draft)
@@ -247,11 +251,17 @@ class Session:
         self._saved = self.draft
         return written.notes
 
-    def read_again(self) -> None:
-        """Take the file as it is now; what was done since it was read is dropped."""
+    def read_again(self) -> str:
+        """Take the file as it is now, as a change that can be undone; its name.
+
+        Raises :class:`whatif.study.reading.StudyError`, and then the session is as it was.
+        """
+        self.drop()
         read = read_file(self.path)
-        self.recover(read.draft, read.fingerprint)
-        self._saved = read.draft
+        self._fingerprint = read.fingerprint
+        says = self._done(TakeFile(read.draft, self.path.name), read.draft)
+        self._saved = self.draft
+        return says
 
     def on_disk(self) -> OnDisk:
         """What has become of the file since it was read or written last."""

@@ -2,7 +2,7 @@
 
 from whatif.study.edit import Edit, EditError
 from whatif.study.edits_copies import BringBack, DuplicateThing
-from whatif.study.edits_keep import MoveKeeping, RenameHead, RenameKey
+from whatif.study.edits_keep import MoveKeeping, RenameHead, RenameKey, TakeFile
 from whatif.study.edits_many import Together
 from whatif.study.edits_things import AddThing, RemoveThing, RenameThing
 from whatif.study.edits_tree import (
@@ -33,5 +33,6 @@ __all__ = [
     "RenameThing",
     "SetHead",
     "SetValue",
+    "TakeFile",
     "Together",
 ]
