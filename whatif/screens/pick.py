@@ -89,7 +89,9 @@ class Pick(ModalScreen[str | None]):
                 lines.append((head + one.title, one))
                 continue
             indent = " " * (cell_len(head) + name + 2)
-            words = f"\n{indent}".join(wrapped(one.words, room - name - 2, 3))
+            words = f"\n{indent}".join(
+                line for line in wrapped(one.words, room - name - 2, 3) if line
+            )
             lines.append((f"{head}{cut(one.title, name)}  {words}", one))
         return lines
 

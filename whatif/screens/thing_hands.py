@@ -69,7 +69,9 @@ class ThingHands(ChangeHands):
         if scenario is None:
             return
         offers = [
-            Offer(f"add {group}", f"add a {name}", words, letter)
+            Offer(
+                f"add {group}", f"add {'an' if name[0] in 'aeiou' else 'a'} {name}", words, letter
+            )
             for (group, name), (letter, words) in zip(SORTS.items(), _NEW.values(), strict=True)
         ]
         thing = thing_at(self._place)
@@ -234,3 +236,8 @@ class ThingHands(ChangeHands):
         found = self._thing(Doing.BRING_BACK)
         if found is not None:
             self.do(BringBack(*found))
+
+
+def _a(name: str) -> str:
+    """A thing's name with its article."""
+    return f"{'an' if name[0] in 'aeiou' else 'a'} {name}"

@@ -20,6 +20,7 @@ Editing    type a number over the value, or Enter edits it as it is;
            back, Up and Down keep and move on
 Del        give the value back: the parent's holds again
 Space      open or close the heading
+n          add or take out machines, shifts, parts, stops, orders
 a d x      add a scenario based on this one, duplicate it, remove it
 m          measure the gains against this scenario
 u r        undo, and do again
@@ -39,7 +40,7 @@ i          lengths, masses and areas as typed, metric or inch
 c          copy the column as text; c again writes it into a file
 paste      with your terminal's keys: a value a line, downwards
 F1 F2 F3   this help, this scenario in words, problems of the file
-F6         the list of views; F4, F5, F7, F8 open one at once
+F6         the list of views; F4, F5, F7 to F9 open one at once
 Esc Tab    from a view back to the sheet; to its line of inputs
 s          stop what a view works out, or go on with it
 q          leave
