@@ -18,6 +18,7 @@ from whatif.study.edits import (
     ClearValue,
     DuplicateThing,
     EditError,
+    MoveKeeping,
     RemoveThing,
     RenameThing,
     SetValue,
@@ -261,6 +262,15 @@ def test_a_copy_of_a_guess_is_a_guess() -> None:
     draft = DuplicateThing("child", "part", "cover", "lid").apply(covered())
     assert resolve(draft, "child").origin("part", "lid", "cycle").guessed
     assert notes(draft, "child") == SENTENCE.replace("cover", "lid")
+
+
+def test_a_guess_that_is_kept_in_a_move_is_a_guess() -> None:
+    draft = MoveKeeping("child", None).apply(covered())
+    resolved = resolve(draft, "child")
+    assert resolved.origin(*CYCLE).guessed
+    assert resolved.raw("part", "body", "cycle") == "11 min"
+    assert not resolved.origin("part", "body", "cycle").is_assumed
+    assert notes(draft, "child") == SENTENCE
 
 
 def test_a_thing_with_nothing_entered_can_be_copied() -> None:

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 from screen import on_start
-from walking import Walk
+from walking import Gains, Walk
 
 from whatif.command.main import main
 from whatif.study.reading import read_file
@@ -19,7 +19,7 @@ async def test_ten_questions_to_a_saved_comparison(
     capsys: pytest.CaptureFixture[str],
 ) -> None:
     monkeypatch.chdir(tmp_path)
-    async with on_start(tmp_path / "state", (80, 24)) as screen:
+    async with on_start(tmp_path / "state", (80, 24), calculator=Gains) as screen:
         walk = Walk(screen)
 
         # The first screen says what can be begun.
@@ -103,10 +103,8 @@ async def gains_by_title(walk: Walk) -> dict[str, str]:
     await walk.keys("greater_than_sign", "less_than_sign")
     for _ in range(30):
         # The line below the sheet has the title in full.
-        title = next(line for line in walk.lines if line.startswith(" attended, ")).split(
-            ": a time;"
-        )[0]
-        title = title.removeprefix(" attended, ")
+        line = walk.line(" attended, ")
+        title = line.removeprefix(" attended, ").partition(": a time;")[0]
         found[title] = walk.told("saleable output")
         before = walk.text
         await walk.keys("greater_than_sign")

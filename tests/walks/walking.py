@@ -9,7 +9,11 @@ from __future__ import annotations
 import re
 
 from rich.cells import cell_len
-from screen import Screen
+from screen import AtOnce, Screen
+
+from whatif.answers.compare import compare, with_grain
+from whatif.session.requests import Reply, Request
+from whatif.study.check import check
 
 _WRITTEN = {
     "enter": ("⏎", "Enter"),
@@ -47,6 +51,24 @@ def cells_before(line: str, at: int) -> int:
     return cell_len(line[:at])
 
 
+class Gains(AtOnce):
+    """Answers gains, their grain and what a view asks for.
+
+    Left out is what stands in views that no walk opens: hour meters and rush jobs.
+    """
+
+    def answer(self, request: Request) -> None:
+        checked = check(request.draft)
+        if checked.study is None:
+            self._deliver(Reply(request.revision, final=True))
+            return
+        found = with_grain(compare(checked, self.memory), self.memory)
+        self._deliver(Reply(request.revision, found))
+        if request.question is not None:
+            self._deliver(self._asked(request, request.question, found))
+        self._deliver(Reply(request.revision, found, final=True))
+
+
 class Walk:
     """A person at the screen; every step fails with the screen that was to be read."""
 
@@ -70,8 +92,11 @@ class Walk:
     # -- reading -----------------------------------------------------------------------
 
     def sees(self, *words: str) -> None:
+        text = self.text
+        # What is told may go over to a next line.
+        running = " ".join(text.split())
         for one in words:
-            assert one in self.text, f"{one!r} is not on the screen:\n{self.text}"
+            assert one in text or one in running, f"{one!r} is not on the screen:\n{text}"
 
     def sees_no(self, *words: str) -> None:
         for one in words:
@@ -101,7 +126,7 @@ class Walk:
         self.sees("Help", "arrows scroll")
         for _ in range(_MOST_LEAVES):
             before = self.text
-            self._remember()
+            self.remembers()
             await self.keys("pagedown")
             if self.text == before:
                 break
@@ -112,7 +137,8 @@ class Walk:
         await self.keys("f6")
         self.sees("Which view?", "Esc  go back")
 
-    def _remember(self) -> None:
+    def remembers(self) -> None:
+        """Read all that is on the screen, and keep it in mind."""
         self._read += "\n".join(line.strip(_EDGES + " ") for line in self.lines)
 
     def _stands(self, key: str) -> bool:
@@ -145,7 +171,10 @@ class Walk:
         y = next(i for i, line in enumerate(self.lines) if words in line)
         line = self.lines[y]
         x = cells_before(line, line.index(words) + len(words) // 2)
-        await self.screen.pilot.click(offset=(x, y), times=times)
+        # Told which widget it is, as a terminal's click is, and not only where.
+        widget, region = self.screen.app.screen.get_widget_at(x, y)
+        at = (x - region.x, y - region.y)
+        await self.screen.pilot.click(widget, offset=at, times=times)
         await self.screen.settle()
 
     async def finds(self, label: str, hit: int = 1) -> None:

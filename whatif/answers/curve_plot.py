@@ -134,6 +134,20 @@ def ticks(names: Sequence[str], laid: Layout, at: int) -> tuple[str, str, str]:
     return line[:middle], mark, line[middle + len(mark) :].rstrip()
 
 
+def under(words: Sequence[str], laid: Layout) -> str | None:
+    """A line with a word below each value that has one; None where two would touch."""
+    line, taken = " " * (laid.column * laid.many), -1
+    for place, word in zip(laid.places, words, strict=True):
+        if not word:
+            continue
+        begin = min(_middle(place, laid, word), max(0, len(line) - len(word)))
+        if begin <= taken:
+            return None
+        taken = begin + len(word)
+        line = f"{line[:begin]}{word}{line[taken:]}"
+    return line.rstrip()
+
+
 def _middle(place: int, laid: Layout, text: str) -> int:
     """Where a text begins that stands in the middle of its value's column."""
     return max(0, (place - laid.first) * laid.column + (laid.column - len(text)) // 2)

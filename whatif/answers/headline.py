@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from whatif.answers.amounts import priced
 from whatif.answers.compare import Answer
 from whatif.answers.gains import is_difference
 from whatif.answers.table import gain_text
@@ -96,13 +97,15 @@ def _takes(answer: Answer, reference: Answer, *, is_reference: bool) -> str:
     money, figures, base = answer.money, answer.figures, reference.figures
     if money is not None and not is_reference:
         takes = (
-            f"It takes {money.currency} {money.capital:,.0f} and brings "
+            f"It takes {priced(money.capital, money.currency)} and brings "
             if (money.capital > 0)
             else "It takes no capital and brings "
         )
-        brings = f"{money.currency} {money.year_gain:,.0f} a year more"
+        brings = f"{priced(money.year_gain, money.currency)} a year more"
         if money.year_gain <= 0:
-            return f"{takes}{money.currency} {-money.year_gain:,.0f} a year less: never paid back."
+            return (
+                f"{takes}{priced(-money.year_gain, money.currency)} a year less: never paid back."
+            )
         back = (
             ""
             if money.payback_years is None or money.capital <= 0
@@ -111,8 +114,8 @@ def _takes(answer: Answer, reference: Answer, *, is_reference: bool) -> str:
         return f"{takes}{brings}{back}."
     if money is not None:
         return (
-            f"A year brings {money.currency} {money.year:,.0f} after wages and floor, without what "
-            "else the shop costs."
+            f"A year brings {priced(money.year, money.currency)} after wages and floor, without "
+            "what else the shop costs."
         )
     if figures is None:
         return ""

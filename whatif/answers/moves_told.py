@@ -39,7 +39,7 @@ class Measure:
 
 
 def measures(curve: Curve) -> tuple[Measure, ...]:
-    """The figures that the curve has; first what its input moves, so money for a price."""
+    """The figures that the curve has; first one that its input moves."""
     outcomes = [point.outcome for point in curve.points]
     parts = dict.fromkeys(part for one in outcomes for part in one.pieces)
     physical = (
@@ -52,15 +52,16 @@ def measures(curve: Curve) -> tuple[Measure, ...]:
         Measure("year's gain", "money", lambda one: _of_money(one, "year_gain"), _year),
         Measure("payback", "years", lambda one: _of_money(one, "payback_years"), _payback),
     )
-    offered = (*paid, *physical) if _flat(curve) else (*physical, *paid)
-    return tuple(each for each in offered if any(each.of(one) is not None for one in outcomes))
+    offered = (*physical, *paid)
+    known = [each for each in offered if any(each.of(one) is not None for one in outcomes)]
+    if not _varies(physical[0], outcomes):
+        # A price moves payback and no output, so that is what it is drawn of first.
+        known.sort(key=lambda each: not _varies(each, outcomes))
+    return tuple(known)
 
 
-def _flat(curve: Curve) -> bool:
-    """Whether the input moves money and no output, as a price does."""
-    gained = {point.outcome.saleable for point in curve.points if not point.outcome.problem}
-    money = {_of_money(one.outcome, "year_gain") for one in curve.points}
-    return len(gained) < 2 <= len(money)
+def _varies(measure: Measure, outcomes: Sequence[Outcome]) -> bool:
+    return len({measure.of(one) for one in outcomes if not one.problem}) > 1
 
 
 def _of_money(one: Outcome, name: str) -> float | None:
@@ -237,6 +238,19 @@ def pull(effect: Effect) -> tuple[float, float]:
 def grid_text(one: Outcome) -> str:
     """The gain of a cell; "=" where it is no difference."""
     return "refused" if one.problem else _gain(one)
+
+
+def grid_lead(found: Grid) -> str:
+    """Which cell is the best, the first of equals."""
+    if found.best is None:
+        return "No pair of values is allowed."
+    i, j = found.best
+    one = found.outcomes[i][j]
+    if not is_difference(one.gains.saleable, one.grain.saleable):
+        return "No pair of values brings more than the reference."
+    at = f"{found.down.label} {found.values_down[i].text}, "
+    at += f"{found.across.label} {found.values_across[j].text}"
+    return f"Best (*): {at}, {gain_text(one.gains.saleable, one.grain.saleable)}."
 
 
 def grid_words(found: Grid, row: int, column: int) -> str:

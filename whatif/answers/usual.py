@@ -114,11 +114,6 @@ def few(span: Span) -> Span:
     return Span(span.one, tuple(values[now if place == nearest else place] for place in spread))
 
 
-def typed_form(span: Span) -> str:
-    """The range as it may be typed anew: FROM..TO."""
-    return f"{span.values[0]}..{span.values[-1]}"
-
-
 def _is(one: Input, group: str, name: str) -> bool:
     return one.path[0] == group and one.path[-1] == name and not one.key.kind.dimension
 
@@ -156,6 +151,6 @@ def _from_nothing(one: Input) -> str:
         return _FROM_NO_SHARE
     now = "0" if one.amount is not None else "not given"
     raise Unanswerable(
-        f"{one.label} is {now}, so it is not known how much to try: f types a range, such as "
+        f"{one.label} is {now}, so it is not known how much to try: name a range, such as "
         f'"{_ends(one, 10 * one.worth, 20 * one.worth)}".'
     )

@@ -26,6 +26,7 @@ from whatif.screens.changes_hands import ChangesHands
 from whatif.screens.command import Command, bindings
 from whatif.screens.copy_hands import CopyHands
 from whatif.screens.editor import Editor
+from whatif.screens.form_hands import FormHands
 from whatif.screens.mend_hands import MendHands
 from whatif.screens.reading_hands import ReadingHands
 from whatif.screens.seeing_hands import SeeingHands
@@ -59,7 +60,7 @@ COMMANDS: tuple[Command, ...] = (
 
 
 class WorkDesk(
-    MendHands, ChangesHands, SeeingHands, CopyHands, ThingHands, ViewHands, ReadingHands
+    MendHands, ChangesHands, SeeingHands, CopyHands, ThingHands, FormHands, ViewHands, ReadingHands
 ):
     """The desk as it is worked at."""
 

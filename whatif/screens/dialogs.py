@@ -7,7 +7,7 @@ from typing import Any, ClassVar
 from textual import events
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
-from textual.containers import Vertical, VerticalScroll
+from textual.containers import Horizontal, Vertical, VerticalScroll
 from textual.errors import NoWidget
 from textual.screen import ModalScreen, Screen
 from textual.widgets import Input, Static
@@ -18,6 +18,17 @@ _WIDEST, _AROUND = 76, 4
 """Cells of a small screen laid over, and those of them for its border."""
 
 _MOST_LINES = 12
+
+
+TAKE, BACK = "take", "back"
+"""Names of the words that say how a small screen ends, for a click on them."""
+
+
+def take_or_back(take: str = "Enter take it") -> ComposeResult:
+    """The line that says how to take what is chosen, and how to go back."""
+    with Horizontal(classes="answers"):
+        yield Static(f"  {take}   ", classes="answer", markup=False, name=TAKE)
+        yield Static("Esc go back", classes="answer", markup=False, name=BACK)
 
 
 def answer_at(screen: Screen[Any], event: events.Click) -> str | None:
@@ -86,7 +97,14 @@ class Name(ModalScreen[str | None]):
         with Vertical(classes="dialog"):
             yield Static(self._question, markup=False)
             yield Input(self._text, select_on_focus=True)
-            yield Static("  Enter take it   Esc go back", classes="answer", markup=False)
+            yield from take_or_back()
+
+    def on_click(self, event: events.Click) -> None:
+        """A click on a key's words is that key."""
+        if answer_at(self, event) == TAKE:
+            self.dismiss(self.query_one(Input).value.strip() or None)
+        elif answer_at(self, event) == BACK:
+            self.dismiss(None)
 
     def on_input_submitted(self, event: Input.Submitted) -> None:
         """Take what was typed; an empty line is nothing."""
@@ -116,7 +134,14 @@ class Reading(ModalScreen[None]):
             yield Static(self._title, classes="reading-title", markup=False)
             with VerticalScroll(can_focus=False):
                 yield Static(self._text, markup=False)
-            yield Static("  arrows scroll   Esc go back", classes="answer", markup=False)
+            with Horizontal(classes="answers"):
+                yield Static("  arrows scroll   ", classes="answer", markup=False)
+                yield Static("Esc go back", classes="answer", markup=False, name=BACK)
+
+    def on_click(self, event: events.Click) -> None:
+        """A click on the way back goes back."""
+        if answer_at(self, event) == BACK:
+            self.dismiss()
 
     def action_scroll(self, lines: int) -> None:
         """Move the text."""

@@ -16,6 +16,7 @@ from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
 from whatif.screens.columns import cut, wrapped
+from whatif.screens.dialogs import BACK, TAKE, answer_at, take_or_back
 
 _ROOM = 70
 """Cells of a row where the terminal is wide enough for the whole dialog."""
@@ -56,9 +57,8 @@ class Pick(ModalScreen[str | None]):
 
     def compose(self) -> ComposeResult:
         """The question, the list, and how to get back."""
-        keys = "  Enter take it   Esc go back"
-        if any(one.letter for one in self._offers):
-            keys = "  Enter or its letter takes it   Esc go back"
+        lettered = any(one.letter for one in self._offers)
+        take = "Enter or its letter takes it" if lettered else "Enter take it"
         with Vertical(classes="dialog"):
             yield Static(self._question, markup=False)
             yield OptionList(
@@ -66,7 +66,14 @@ class Pick(ModalScreen[str | None]):
                 markup=False,
                 compact=True,
             )
-            yield Static(keys, classes="answer", markup=False)
+            yield from take_or_back(take)
+
+    def on_click(self, event: events.Click) -> None:
+        """A click on a key's words is that key."""
+        if answer_at(self, event) == TAKE:
+            self.query_one(OptionList).action_select()
+        elif answer_at(self, event) == BACK:
+            self.dismiss(None)
 
     def _lines(self) -> list[tuple[str, Offer]]:
         """What stands in each row, words below words."""
@@ -82,7 +89,8 @@ class Pick(ModalScreen[str | None]):
                 lines.append((head + one.title, one))
                 continue
             indent = " " * (cell_len(head) + name + 2)
-            words = f"\n{indent}".join(wrapped(one.words, room - name - 2, 3))
+            told_in = (part for part in wrapped(one.words, room - name - 2, 3) if part)
+            words = f"\n{indent}".join(told_in)
             lines.append((f"{head}{cut(one.title, name)}  {words}", one))
         return lines
 

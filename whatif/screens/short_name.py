@@ -5,12 +5,14 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import ClassVar
 
+from textual import events
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
 from textual.screen import ModalScreen
 from textual.widgets import Input, Static
 
+from whatif.screens.dialogs import BACK, TAKE, answer_at, take_or_back
 from whatif.session.things import Judged
 
 Judge = Callable[[str], Judged]
@@ -27,6 +29,7 @@ class ShortName(ModalScreen[str | None]):
         self._question = question
         self._text = text
         self._judge = judge
+        self._instead = ""
 
     def compose(self) -> ComposeResult:
         """The question, the line, what is wrong with it."""
@@ -34,12 +37,21 @@ class ShortName(ModalScreen[str | None]):
             yield Static(self._question, markup=False)
             yield Input(self._text, select_on_focus=True)
             yield Static(classes="name-said", markup=False)
-            yield Static("  Enter take it   Esc go back", classes="answer", markup=False)
+            yield from take_or_back()
+
+    async def on_click(self, event: events.Click) -> None:
+        """A click on a key's words is that key."""
+        if answer_at(self, event) == TAKE:
+            await self.query_one(Input).action_submit()
+        elif answer_at(self, event) == BACK:
+            self.dismiss(None)
 
     def on_input_changed(self, event: Input.Changed) -> None:
         """Tell what the name comes to while it is typed."""
         event.stop()
-        self._say(self._judge(event.value))
+        if event.value != self._instead:
+            self._instead = ""
+            self._say(self._judge(event.value))
 
     def on_input_submitted(self, event: Input.Submitted) -> None:
         """Take what was typed, or tell why not and propose another."""
@@ -50,7 +62,7 @@ class ShortName(ModalScreen[str | None]):
             return
         line = event.input
         if judged.instead:
-            line.value = judged.instead
+            self._instead = line.value = judged.instead
             line.action_select_all()
             self._say(judged, f"{judged.wrong} Enter takes {judged.instead}.")
         else:

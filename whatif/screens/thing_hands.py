@@ -33,13 +33,15 @@ from whatif.study.edits import (
 from whatif.study.raw import Path
 
 _NEW = {
-    "machine": ("m", "equal machines, with their table and pallets"),
-    "shift": ("s", "when people are there, and how many"),
-    "part": ("p", "what is made: cycle, pieces a week, setup"),
-    "stop": ("t", "what halts machines now and then"),
-    "rush": ("r", "what it costs to slip one in"),
-    "order": ("o", "so many pieces, due at a moment"),
+    "machine": ("m", "a machine", "equal machines, with their table and pallets"),
+    "shift": ("s", "a shift", "when people are there, and how many"),
+    "part": ("p", "a part", "what is made: cycle, pieces a week, setup"),
+    "stop": ("t", "a stop", "what halts machines now and then"),
+    "rush": ("r", "a rush order", "what it costs to slip one in"),
+    "order": ("o", "an order", "a real one: so many pieces, due at a moment"),
 }
+"""Letter, name and a few words for each sort of thing that can be added."""
+
 _DOING = {
     Doing.DUPLICATE: ("d", "duplicate"),
     Doing.RENAME: ("n", "rename"),
@@ -48,10 +50,10 @@ _DOING = {
 }
 
 COMMANDS = (
-    Command("things", "Machines, shifts, parts, orders", "add, copy, take out", "n", "n", "things"),
+    Command("things", "Machines, shifts, parts, orders", "add, copy, take out", "n"),
     *(
-        Command(f"add_thing('{group}')", f"Add a {name}", f"to the chosen scenario (n {letter})")
-        for (group, name), (letter, _) in zip(SORTS.items(), _NEW.values(), strict=True)
+        Command(f"add_thing('{group}')", f"Add {name}", f"to the chosen scenario (n {letter})")
+        for group, (letter, name, _) in _NEW.items()
     ),
     Command("duplicate_thing", "Duplicate the thing here", "machine, shift, part ... (n d)"),
     Command("rename_thing", "Rename the thing here", "in the whole study (n n)"),
@@ -69,8 +71,8 @@ class ThingHands(ChangeHands):
         if scenario is None:
             return
         offers = [
-            Offer(f"add {group}", f"add a {name}", words, letter)
-            for (group, name), (letter, words) in zip(SORTS.items(), _NEW.values(), strict=True)
+            Offer(f"add {group}", f"add {name}", words, letter)
+            for group, (letter, name, words) in _NEW.items()
         ]
         thing = thing_at(self._place)
         if thing is not None:
@@ -139,7 +141,8 @@ class ThingHands(ChangeHands):
             if one is not None:
                 edit, row = adding(self.session.draft, scenario, group, one)
                 if self._do_at(edit, row) and edit.guessed:
-                    self._say(f"{self.notice}  What is marked ~ is assumed: measure it.")
+                    new = called(group, one)
+                    self._say(f"New {new}: what is marked ~ is only assumed.  (u undoes it)")
 
         question = f"A new {SORTS[group]} in {title}: its short name:"
         judge = partial(judge_new, draft, scenario, group)

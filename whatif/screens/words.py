@@ -12,16 +12,19 @@ from whatif.study.catalogue import dotted, key_for
 from whatif.study.check import Checked
 from whatif.study.check_entries import known_instead
 from whatif.study.raw import Path
-from whatif.study.resolve import ASSUMED
+from whatif.study.resolve import ASSUMED, GUESSED
 
 KEYS = """\
 Moving     arrows, Page up and down, Home, End; < > change the column
 Editing    type a number over the value, or Enter edits it as it is;
            the gains follow while typing. Enter keeps, Escape goes
-           back, Up and Down keep and move on
+           back, Up and Down keep and move on. Days, breaks, sizes
+           and machines open a form, words a list to choose from
 Del        give the value back: the parent's holds again
 Space      open or close the heading
 a d x      add a scenario based on this one, duplicate it, remove it
+n          machines, shifts, parts, stops, rush and real orders: add
+           one; or copy, rename, take out, bring back the one here
 e          this scenario: rename, base on another, notes
 m          measure the gains against this scenario
 u r l      undo, do again, the list of all changes to go back to
@@ -48,9 +51,10 @@ s          stop what a view works out, or go on with it
 q          leave
 Ctrl+P     every command by name, also "Save under another name"
 
-After a value:  (nothing) entered here   ^ inherited   ~ assumed
-                ! cannot be read   - not used here (the line below
-                the sheet says why)
+After a value:  (nothing) entered here   ^ inherited   ~ assumed, or
+                only entered as a start: entering it, the same value
+                too, says that you know it   ! cannot be read
+                - not used here (the line below the sheet says why)
 In the strip:   ~ before a gain: its grain is still being worked out;
                 "no difference": the gain is smaller than its grain,
                 that is, than what one second more or less of
@@ -87,6 +91,8 @@ def value_words(checked: Checked, scenario: str, path: Path, label: str, cell: C
     if cell.typed:
         # First, since a narrow screen cuts the end.
         parts = [f"{label}: {cell.text} is converted, typed is {cell.typed}.", *parts]
+    if GUESSED in cell.origin:
+        parts = [f"{label}: {cell.text}, {cell.origin}.", parts[0]]
     parent = checked.resolved[scenario].raw("parent")
     if cell.mark is Mark.ENTERED and isinstance(parent, str) and parent in checked.resolved:
         given = checked.resolved[parent].values.get(path)

@@ -103,7 +103,7 @@ def what_goes(draft: Draft, edit: RemoveThing) -> str:
         known = key_for((edit.group, edit.id, key))
         label = key if known is None else known.label
         nothing = "0 h" if edit.group == "stop" else "0"
-        also = f" So it is out in what is based on it: {', '.join(below)}." if below else ""
+        also = f" So it is out in what is based on it: {'; '.join(below)}." if below else ""
         return f'{asked} It is inherited, so "{label}" becomes {nothing} here.{also}'
     gone = [
         one.title
@@ -113,8 +113,8 @@ def what_goes(draft: Draft, edit: RemoveThing) -> str:
     count = sum(path[:2] == (edit.group, edit.id) and len(path) > 2
                 for path in draft.scenario(edit.scenario).entered)  # fmt: skip
     values = f"{count} value{'' if count == 1 else 's'}" if count else "nothing else"
-    also = f"; so does what is entered for it in {', '.join(gone)}" if gone else ""
-    return f"{asked} It begins here, and goes with {values}{also}."
+    also = f" So does what is entered for it in: {'; '.join(gone)}." if gone else ""
+    return f"{asked} It begins here, and goes with {values}.{also}"
 
 
 # -- names ---------------------------------------------------------------------------------

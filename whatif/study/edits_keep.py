@@ -6,6 +6,7 @@ from whatif.study.catalogue import HEAD_KEYS, TAKES_OUT, THINGS, dotted, key_for
 from whatif.study.draft import Draft, ScenarioDraft
 from whatif.study.edit import Edit, EditError, scenario_of, title_of
 from whatif.study.edits_tree import MoveScenario
+from whatif.study.guesses import with_guesses, written
 from whatif.study.raw import EMPTY, Entries, Path, Raw
 from whatif.study.resolve import ASSUMED, GIVEN_BACK, Given, Resolved, resolve
 
@@ -29,11 +30,15 @@ class MoveKeeping(Edit):
         entered: dict[Path, Raw] = {**scenario.entered}
         for group in THINGS:
             entered |= _things_kept(before, after, group)
+        guesses: dict[Path, str] = {}
         for path in dict.fromkeys((*before.values, *after.values)):
             raw = _kept(before, after, path)
             if raw is not None:
                 entered[path] = raw
-        return moved.with_scenario(ScenarioDraft(self.id, Entries(entered)))
+                if before.origin(*path).guessed:
+                    guesses[path] = written(path, raw)
+        kept = ScenarioDraft(self.id, Entries(entered))
+        return moved.with_scenario(with_guesses(kept, guesses))
 
     def says(self, draft: Draft) -> str:
         """See `Edit`."""

@@ -23,11 +23,10 @@ class MovesView(View):
 
     name: ClassVar[str] = "moves"
     title: ClassVar[str] = "What moves it"
-    asks: ClassVar[str] = "which inputs matter, where one stops paying, and two at once"
+    asks: ClassVar[str] = "which inputs matter, where one stops paying"
     keys: ClassVar[str] = (
-        "j inputs ranked (Enter shows the curve of one), b curve over an input, g table of two; "
-        "there: arrows move, y takes the value into the scenario, f types the range (F that of "
-        "the rows), o chooses the input (O that of the rows), v draws another figure"
+        "j ranked, b curve, g two inputs, y takes the value, o input, f range, v figure "
+        "(O and F: those of the rows)"
     )
     opens: ClassVar[str] = "f9"
 

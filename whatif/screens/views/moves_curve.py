@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from whatif.answers.curve_plot import Layout, bars, layout, ticks
+from whatif.answers.curve_plot import Layout, bars, layout, ticks, under
 from whatif.answers.moves_told import (
     Measure,
     curve_lead,
@@ -98,8 +98,11 @@ class CurvePage(Page):
         found, one = self._found(look), self.choice.input(look)
         if found is None or one is None or look.chosen is None:
             return
-        point = found.curve.points[self._place(found.curve)]
-        if point.outcome.problem:
+        at = self._place(found.curve)
+        point = found.curve.points[at]
+        if "now" in marks(found.curve, at):
+            hands.tell("That is what holds already.")
+        elif point.outcome.problem:
             hands.tell(f"{point.value.text} is not allowed. {point.outcome.problem}")
         else:
             hands.do(SetValue(look.chosen, one.path, one.raw(point.value.text)))
@@ -197,15 +200,8 @@ def _values(names: list[str], laid: Layout, at: int, gutter: str) -> Row:
 def _marks(curve: Curve, laid: Layout) -> Row:
     """Words below the values that are marked, or their first letters."""
     said = [marks(curve, place) for place in laid.places]
-    words = ["+".join(each) for each in said]
-    fits = all(len(word) < laid.column or not word for word in words)
-    if not fits:
-        words = ["".join(_SHORT[mark] for mark in each) for each in said]
-    gutter = "" if fits else "now stops met "
-    return row(
-        right_in(gutter, _GUTTER, "dim"),
-        *(
-            Piece(word.center(laid.column), "accent", f"@{place}")
-            for place, word in zip(laid.places, words, strict=True)
-        ),
-    )
+    line = under(["+".join(each) for each in said], laid)
+    if line is not None:
+        return row(right_in("", _GUTTER), Piece(line, "accent"))
+    letters = under(["".join(_SHORT[mark] for mark in each) for each in said], laid) or ""
+    return row(right_in("now stops met ", _GUTTER, "dim"), Piece(letters, "accent"))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from whatif.answers.moves_told import grid_now, grid_text, grid_words
+from whatif.answers.moves_told import grid_lead, grid_now, grid_text, grid_words
 from whatif.answers.usual import Span, few, offered, two_offered
 from whatif.answers.vary import Grid
 from whatif.screens.views.ink import Piece, Row, Tone, left_in, paragraph, right_in, row
@@ -14,13 +14,14 @@ from whatif.study.edits import SetValue, Together
 _STEPS = {"up": (-1, 0), "down": (1, 0), "left": (0, -1), "right": (0, 1)}
 _LABEL = 16
 _CELL = 10
+_SIGNS = "n is now, = no difference."
 
 
 class GridPage(Page):
     """Sentences, a row for each value of the first input, and the cell under the cursor."""
 
     def __init__(self) -> None:
-        self.down, self.across = Choice(), Choice()
+        self.down, self.across = Choice("F", "O"), Choice()
         self._at: tuple[int, int] | None = None
 
     def prepare(self, look: Look) -> None:
@@ -106,6 +107,9 @@ class GridPage(Page):
         if found.outcomes[i][j].problem:
             hands.tell(f"Not allowed. {found.outcomes[i][j].problem}")
             return
+        if (i, j) == grid_now(found):
+            hands.tell("That is what holds already.")
+            return
         one, other = found.values_down[i].text, found.values_across[j].text
         edits = (
             SetValue(look.chosen, down.path, down.raw(one)),
@@ -130,17 +134,25 @@ class GridPage(Page):
             return [row(left_in(both, width, "title")), *(no_answer(look, width) or [])]
         at = self._place(found)
         head = [self._title(found, width)]
-        for text in found.sentences[:2] if height < 20 else found.sentences:
-            head += paragraph(text, width, "plain" if len(head) > 1 else "accent", indent=1)
-        foot = [row(left_in(" [ ] here   * best   n now   = no difference", width, "dim"))]
-        foot += paragraph(f"> {grid_words(found, *at)}", width, "plain", indent=1)
+        head += paragraph(f"{grid_lead(found)} {_SIGNS}", width, "accent", indent=1)
+        foot = paragraph(f"> {grid_words(found, *at)}", width, "plain", indent=1)
+        for text in found.sentences:
+            more = paragraph(text, width, "dim", indent=1)
+            if len(head) + len(more) + len(found.outcomes) + len(foot) < height:
+                foot += more
         room = max(2, height - len(head) - len(foot))
         return [*head, *_table(found, at, width, room), *foot]
 
     def _title(self, found: Grid, width: int) -> Row:
-        keys = [("o", "  o across"), ("O", "  O down"), ("f", "  f F ranges"), ("y", "  y take it")]
+        keys = (
+            ("o", "  o "),
+            ("O", "O inputs"),
+            ("f", "  f "),
+            ("F", "F ranges"),
+            ("y", "  y take it"),
+        )
         room = width - sum(len(words) for _, words in keys)
-        over = f" Saleable gain, %: {found.down.label} (down) x {found.across.label} (across)"
+        over = f" {found.down.label} x {found.across.label}: saleable gain, %"
         return row(left_in(over, room, "title"), *(Piece(words, "dim", key) for key, words in keys))
 
 

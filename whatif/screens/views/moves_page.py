@@ -48,9 +48,10 @@ class Choice:
         typed: the range as it was typed; "" for the usual one.
     """
 
-    def __init__(self) -> None:
+    def __init__(self, range_key: str = "f", input_key: str = "o") -> None:
         self.path: Path | None = None
         self.typed = ""
+        self._range_key, self._input_key = range_key, input_key
 
     def take(self, path: Path) -> None:
         """Choose an input, over its usual range."""
@@ -74,7 +75,10 @@ class Choice:
             one = find_input(look.draft, look.chosen, self.path)
             return span_of(one, self.typed) if self.typed else usual_span(one)
         except Unanswerable as fault:
-            return f"{fault} o chooses another input."
+            what_to_do = (
+                f"{self._range_key} types a range, {self._input_key} chooses another input."
+            )
+            return f"{fault} {what_to_do}"
 
     def ask_range(self, look: Look, hands: ViewHands) -> None:
         """Have the range typed."""

@@ -130,12 +130,12 @@ def _heads(found: Ranking, width: int) -> Row:
     label, bar = _widths(width)
     what = "its output, %" if found.asked.is_reference else "the gain, points"
     return row(
-        left_in(f" what it does to {what}", label, "dim"),
+        left_in(f" on {what}", label, "dim"),
         right_in("now", _NOW, "dim"),
-        right_in("less", _SIDE, "dim"),
+        right_in("-10%,-1", _SIDE, "dim"),
         " ",
         right_in("falls ", bar, "dim"),
         Piece("│", "dim"),
         left_in(" rises", bar, "dim"),
-        right_in("more", _SIDE - 1, "dim"),
+        right_in("+10%,+1", _SIDE - 1, "dim"),
     )
