@@ -1,8 +1,8 @@
 """Keys one after the other: each finds what the one before it has brought about.
 
-Over a slow line, and from whoever types fast, keys come in a burst. Textual hands each to the widget
-that has the focus when it comes, which is too early for a key behind one that opens a list, a form
-or a question: it would reach the desk below, where a letter is another command, or nobody.
+Over a slow line, and from whoever types fast, keys come in a burst. Textual hands each to what has
+the focus when it comes, which is too early for a key behind one that opens a list, a form or a
+question: it would reach the desk below, where a letter is another command, or nobody.
 """
 
 from __future__ import annotations

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from textual import events, on
+
 from whatif.screens.command import Command
 from whatif.screens.dialogs import Ask, Name, Reading
 from whatif.screens.pick import Pick
@@ -22,6 +24,12 @@ COMMANDS = (Command("problems", "Problems of the file", "go to one, and mend it"
 
 class MendHands(TreeHands, ViewHands):
     """What goes to problems and mends what has no value to be typed over."""
+
+    @on(events.Click, "#head")
+    def _head_clicked(self) -> None:
+        """The head says how many problems there are; a click on it lists them."""
+        if self.session.checked.problems:
+            self.action_problems()
 
     def action_problems(self) -> None:
         """List all problems and warnings of the study, to go to one."""
