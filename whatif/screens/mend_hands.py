@@ -11,6 +11,7 @@ from whatif.screens.dialogs import Ask, Name, Reading
 from whatif.screens.pick import Pick
 from whatif.screens.tree_hands import TreeHands
 from whatif.screens.view_hands import ViewHands
+from whatif.screens.words import stray_fault
 from whatif.session.differing import is_stray
 from whatif.session.session import in_short
 from whatif.study.catalogue import HEAD_KEYS, dotted
@@ -126,7 +127,7 @@ class MendHands(TreeHands, ViewHands):
                 self.do(ClearValue(scenario, path), mends=True)
 
         value = shown(self.session.draft.scenario(scenario).entered[path])
-        question = f"{title}, {dotted(path) or 'the scenario'} = {value}: there is no such key."
+        question = f"{title}, {dotted(path) or 'the scenario'} = {value}: {stray_fault(path)}."
         self.app.push_screen(Ask(question, answers, safe=""), decided)
 
     # -- what holds for the whole study ------------------------------------------------
