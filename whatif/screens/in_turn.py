@@ -42,7 +42,7 @@ class InTurn(App[None]):
     @property
     def is_heeding(self) -> bool:
         """Whether a key is still being heeded, or waits for its turn."""
-        return self._at_work
+        return self._at_work and self.is_running
 
     async def on_event(self, event: events.Event) -> None:
         """Take keys, and what is pasted, in their turn; all else at once."""
