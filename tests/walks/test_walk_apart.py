@@ -132,7 +132,7 @@ async def change_values(way: Way) -> None:
     await way.column("Today")
     await way.enters("machines: borer", "machines", "3", "4")
     await way.enters("part: block", "cycle", "0.4 h", "25 min")
-    await way.enters("part: block", "pieces a week", "200", "180")
+    await way.enters("part: block", "wanted a week", "200", "180")
     await way.enters("part: block", "mass a piece", "11 kg", "26 lb")
     await way.row("part: block", "size")
     await way.does("enter", "edit")
