@@ -7,9 +7,11 @@ help or list that was opened before. What is typed as a value or a name needs no
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
 
 from rich.cells import cell_len
 from screen import AtOnce, Screen
+from textual.events import Key
 
 from whatif.answers.compare import compare, with_grain
 from whatif.session.requests import Reply, Request
@@ -69,6 +71,20 @@ class Gains(AtOnce):
         self._deliver(Reply(request.revision, found, final=True))
 
 
+class Later(Gains):
+    """Answers nothing until it is woken: for walks in which results do not matter, or only late."""
+
+    def __init__(self, deliver: Callable[[Reply], None]) -> None:
+        super().__init__(deliver)
+        self.awake = False
+
+    def answer(self, request: Request) -> None:
+        if self.awake:
+            super().answer(request)
+        else:
+            self._deliver(Reply(request.revision, final=True))
+
+
 class Walk:
     """A person at the screen; every step fails with the screen that was to be read."""
 
@@ -97,7 +113,9 @@ class Walk:
         running = " ".join(text.split())
         dialog = " ".join(" ".join(re.findall(r"│ (.*?) │", text)).split())
         for one in words:
-            assert any(one in said for said in (text, running, dialog)), f"{one!r} is not on the screen:\n{text}"
+            assert any(one in said for said in (text, running, dialog)), (
+                f"{one!r} is not on the screen:\n{text}"
+            )
 
     def sees_no(self, *words: str) -> None:
         for one in words:
@@ -161,7 +179,11 @@ class Walk:
             await self.screen.press(key)
 
     async def types(self, text: str) -> None:
-        await self.screen.type(text)
+        """Type fast, as one does: no letter waits for what the one before it brings."""
+        for letter in text:
+            name = letter if letter.isalnum() else "space" if letter == " " else "sign"
+            self.screen.app.post_message(Key(name, letter))
+        await self.screen.settle()
 
     async def retypes(self, text: str) -> None:
         """Type over what a line offers."""
