@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 from rich.cells import cell_len
-from screen import on_screen, on_start
+from screen import on_screen
 from test_session import STUDY
 
 from whatif.screens.key_line import ROOMY
@@ -47,10 +47,11 @@ async def test_its_words_are_clicked(study: Path) -> None:
 
 
 async def test_the_menu_of_scenarios_adds_one_where_there_is_none(tmp_path: Path) -> None:
-    async with on_start(tmp_path / "state") as screen:
-        await screen.press("2", "x", "y")
+    path = tmp_path / "empty.toml"
+    path.write_text("", "utf-8")
+    async with on_screen(path) as screen:
         assert screen.session.draft.scenarios == ()
-        await screen.press("e")
+        await screen.press("escape", "e")
         assert "The first scenario: what is it called?" in screen.text
         await screen.type("Now")
         await screen.press("enter", "e", "a")

@@ -193,7 +193,7 @@ async def test_a_slip_in_a_day_is_named_and_its_form_has_the_others(tmp_path: Pa
     async with on_screen(write(tmp_path, ('"thu", "fri"]', '"thu", "fir"]'))) as screen:
         await to_problem(screen, "fir")
         assert '"fir" is none of mon, tue' in screen.text
-        assert "[mon tue wed thu" in screen.text
+        assert "[mon tue wed" in screen.text
         await screen.press("enter")
         assert "[x] thu" in screen.text
         assert "[ ] fri" in screen.text
