@@ -9,6 +9,7 @@ from pathlib import Path
 from textual.pilot import Pilot
 
 from whatif.answers.compare import Comparison, compare, with_gain_ranges, with_grain, with_rush
+from whatif.answers.inputs import Unanswerable
 from whatif.screens.app import WhatIf
 from whatif.screens.editor import Editor
 from whatif.session.memory import Memory
@@ -60,7 +61,10 @@ class AtOnce:
         material = Material(
             request.draft, checked, found, self.memory, self.memory.pause, lambda done, of: None
         )
-        result = question.work_out(material)
+        try:
+            result = question.work_out(material)
+        except Unanswerable as why:
+            return Reply(request.revision, question=question, fault=str(why))
         return Reply(request.revision, question=question, result=result)
 
     def close(self) -> None:

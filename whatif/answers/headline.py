@@ -5,9 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from whatif.answers.amounts import priced
 from whatif.answers.compare import Answer
 from whatif.answers.gains import is_difference
-from whatif.answers.table import gain_text
+from whatif.answers.table import whole_percent_text
 
 Sense = Literal["gain", "loss", "none"]
 
@@ -52,8 +53,10 @@ def _figure(answer: Answer, reference_title: str, *, is_reference: bool) -> tupl
         gain = answer.claimed.gain
         if gain is None or is_reference:
             return f"{answer.claimed.hours_per_day:.1f} h", "none", "spindle hours a day, claimed"
-        text = f"{gain:+.0f} %"
-        return text, "gain" if gain > 0 else "loss", f"claimed, against {reference_title}"
+        caption = f"claimed, against {reference_title}"
+        if not is_difference(gain, None):
+            return "±0", "none", f"no difference in hours {caption}"
+        return whole_percent_text(gain), "gain" if gain > 0 else "loss", caption
     if is_reference:
         return f"{figures.spindle.total:.0f} h", "none", "spindle hours a week: the reference"
     gain, grain = answer.gains.saleable, None if answer.grain is None else answer.grain.saleable
@@ -62,9 +65,7 @@ def _figure(answer: Answer, reference_title: str, *, is_reference: bool) -> tupl
         return "-", "none", f"no {caption}"
     if not is_difference(gain, grain):
         return "±0", "none", f"no difference in {caption}"
-    # The tenth of a percent is for the table; large figures are read across a room.
-    text = gain_text(gain, grain) if abs(gain) < 1 else f"{gain:+.0f} %"
-    return text, "gain" if gain > 0 else "loss", caption
+    return whole_percent_text(gain), "gain" if gain > 0 else "loss", caption
 
 
 def _brings(answer: Answer, reference: Answer, *, is_reference: bool) -> str:
@@ -96,13 +97,14 @@ def _takes(answer: Answer, reference: Answer, *, is_reference: bool) -> str:
     money, figures, base = answer.money, answer.figures, reference.figures
     if money is not None and not is_reference:
         takes = (
-            f"It takes {money.currency} {money.capital:,.0f} and brings "
+            f"It takes {priced(money.capital, money.currency)} and brings "
             if (money.capital > 0)
             else "It takes no capital and brings "
         )
-        brings = f"{money.currency} {money.year_gain:,.0f} a year more"
+        brings = f"{priced(money.year_gain, money.currency)} a year more"
         if money.year_gain <= 0:
-            return f"{takes}{money.currency} {-money.year_gain:,.0f} a year less: never paid back."
+            less = priced(-money.year_gain, money.currency)
+            return f"{takes}{less} a year less: never paid back."
         back = (
             ""
             if money.payback_years is None or money.capital <= 0
@@ -111,8 +113,8 @@ def _takes(answer: Answer, reference: Answer, *, is_reference: bool) -> str:
         return f"{takes}{brings}{back}."
     if money is not None:
         return (
-            f"A year brings {money.currency} {money.year:,.0f} after wages and floor, without what "
-            "else the shop costs."
+            f"A year brings {priced(money.year, money.currency)} after wages and floor, without "
+            "what else the shop costs."
         )
     if figures is None:
         return ""

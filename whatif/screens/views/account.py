@@ -23,7 +23,7 @@ from whatif.answers.explain_read import (
 from whatif.screens.columns import cut
 from whatif.screens.views.account_rows import SEES, leads, leaf_of, leaves, section_rows
 from whatif.screens.views.ink import Piece, Row, Tone, left_in, paragraph, row
-from whatif.screens.views.view import Look, View, ViewHands
+from whatif.screens.views.view import Look, View, ViewHands, no_answer
 
 _BESIDE = 100
 """Width from which the list stands beside the account; else it is above it."""
@@ -162,13 +162,7 @@ class AccountView(View):
         """The list beside the account where there is room, else above it."""
         listed = self._listed(look)
         if listed is None:
-            text = (
-                "The study has problems; F3 lists them. Once they are mended the account stands "
-                "here."
-                if look.checked.study is None
-                else look.waiting or "Being worked out ..."
-            )
-            return paragraph(text, width, "dim")
+            return no_answer(look, width)
         if width < _BESIDE:
             above = self._list(listed, width, _ABOVE)
             body = self._account(look, listed, width, max(4, height - _ABOVE - 1))
@@ -233,7 +227,7 @@ class AccountView(View):
         one, answer = listed.figure, listed.answer
         if any(one.id.startswith(id_) for id_ in pending(answer)):
             title = row(Piece(one.title, "title"))
-            return [title, *paragraph(look.waiting or "Being worked out ...", width, "dim")]
+            return [title, *no_answer(look, width, 0)]
         account = explain(listed.found, look.checked, answer.plan.scenario, one.id)
         found = sections(account, listed.figures)
         self._mark = min(self._mark, max(0, len(leads(found)) - 1))

@@ -7,8 +7,8 @@ from typing import ClassVar
 from whatif.answers.indicators import KEYS
 from whatif.answers.shares import NIGHT, Kind, Scope, Share, seen, shares, stacked
 from whatif.answers.week_signs import MACHINE_SIGNS
-from whatif.screens.views.indicators import NO_FIGURES, indicator_rows
-from whatif.screens.views.ink import Piece, Row, Tone, left_in, paragraph, right_in, row
+from whatif.screens.views.indicators import indicator_rows, no_figures
+from whatif.screens.views.ink import Piece, Row, Tone, left_in, right_in, row
 from whatif.screens.views.signs import BLOCKS
 from whatif.screens.views.view import Look, View, ViewHands
 
@@ -84,7 +84,7 @@ class HoursView(View):
             if (answer := look.answers.get(look.ids[i])) is not None and answer.figures is not None
         }
         if not columns:
-            return paragraph(NO_FIGURES, width, "dim")
+            return no_figures(look, width)
         head = row(
             Piece(f" Machine hours a week: {self._scope.value}", "title", "*b"),
             Piece("   b other hours", "dim", "*b"),

@@ -9,7 +9,7 @@ from rich.cells import cell_len
 from whatif.answers.headline import Headline, headline
 from whatif.screens.views.ink import Piece, Row, Tone, paragraph, row
 from whatif.screens.views.large import HIGH, large
-from whatif.screens.views.view import Look, View, ViewHands
+from whatif.screens.views.view import Look, View, ViewHands, no_answer
 
 _TONES: dict[str, Tone] = {"gain": "gain", "loss": "loss", "none": "title"}
 _EDGE = 4
@@ -41,7 +41,7 @@ class MeetingView(View):
         """The chosen scenario's page."""
         answer, reference = look.answer, look.answers.get(look.reference or "")
         if answer is None or reference is None or look.reference is None:
-            return paragraph(look.waiting or "Being worked out ...", width, "dim", indent=_EDGE)
+            return no_answer(look, width, _EDGE)
         said = headline(answer, reference, look.title_of(look.reference))
         times = 2 if height >= 34 and width >= 150 else 1
         gap = [row("")] * (2 if height >= 28 else 1)

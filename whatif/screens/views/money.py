@@ -10,7 +10,7 @@ from whatif.answers.compare import Answer
 from whatif.answers.money_told import Block, money_blocks, money_sentences
 from whatif.answers.promised import PromisedRow, Sense
 from whatif.screens.views.ink import Piece, Row, Tone, left_in, paragraph, right_in, row
-from whatif.screens.views.view import Look, View, ViewHands
+from whatif.screens.views.view import Look, View, ViewHands, no_answer
 
 _TONES: dict[Sense, Tone] = {"plain": "plain", "good": "gain", "bad": "loss", "none": "dim"}
 
@@ -78,7 +78,7 @@ class MoneyView(View):
         """Table or years; both where there is room."""
         reference, answer = look.answers.get(look.reference or ""), look.answer
         if reference is None or answer is None:
-            return paragraph(look.waiting or "Being worked out ...", width, "dim")
+            return no_answer(look, width)
         if all(one.money is None for one in look.answers.values()):
             return [row(Piece(" Money   ", "title"), Piece("g a contribution", "dim", "g")),
                     *paragraph(_EMPTY, width, "plain", indent=1)]  # fmt: skip
@@ -140,7 +140,8 @@ class MoneyView(View):
             return paragraph(text, width, "dim", indent=1)
         years = float(prices.years)
         if years <= 0:
-            return paragraph("No years are counted: 'years' under 'money' says how many.", width)
+            text = "No years are counted: 'years' under 'money' says how many."
+            return paragraph(text, width, indent=1)
         curve = cash_curve(
             money.capital, money.year_gain, years, money.payback_years,
             width - _LABEL - 4, height - 3,

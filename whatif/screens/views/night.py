@@ -17,7 +17,7 @@ from whatif.answers.night_short import (
 from whatif.answers.night_study import ScenarioNights, StudyNights
 from whatif.answers.night_words import UNATTENDED_IN_SHORT, in_words, pallets_in_words
 from whatif.screens.views.ink import Piece, Row, Tone, left_in, paragraph, right_in, row
-from whatif.screens.views.view import Look, View, ViewHands, not_yet
+from whatif.screens.views.view import Look, View, ViewHands, no_answer, not_yet
 from whatif.session.ask_night import NightsOf, PalletsThatLast
 from whatif.session.requests import Question
 
@@ -91,7 +91,7 @@ class NightView(View):
             return [row(Piece(" The night", "title")), *(not_yet(look, width) or [])]
         here = found.scenarios.get(look.chosen or "")
         if here is None:
-            return paragraph("No scenario is chosen.", width, "dim")
+            return no_answer(look, width)
         nights = here.nights
         if nights is None or not nights.after:
             return [

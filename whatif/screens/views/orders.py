@@ -6,7 +6,7 @@ from typing import ClassVar
 
 from whatif.answers.promised import PromisedRow, Sense, order_rows, rush_rows
 from whatif.screens.views.ink import Piece, Row, Tone, left_in, paragraph, right_in, row
-from whatif.screens.views.view import Look, View, ViewHands
+from whatif.screens.views.view import Look, View, ViewHands, no_answer
 
 _TONES: dict[Sense, Tone] = {"plain": "plain", "good": "gain", "bad": "loss", "none": "dim"}
 
@@ -27,7 +27,7 @@ class OrdersView(View):
         """Real orders, then rush orders; what to do where there are none."""
         answers = [look.answers.get(look.ids[i]) for i in look.columns.visible]
         if not any(answers):
-            return paragraph(look.waiting or "Being worked out ...", width, "dim")
+            return no_answer(look, width)
         rows = [row(Piece(" Orders with due dates: the last piece is off", "title"))]
         orders = order_rows(answers)
         rows += [self._row(look, one) for one in orders]

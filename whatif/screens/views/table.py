@@ -7,7 +7,7 @@ from typing import ClassVar
 from whatif.answers.bed import HOLDS, Bed, Pairing, pairings
 from whatif.screens.columns import cut
 from whatif.screens.views.ink import Piece, Row, Tone, left_in, paragraph, row
-from whatif.screens.views.view import Look, View, ViewHands, not_yet
+from whatif.screens.views.view import Look, View, ViewHands, no_answer, not_yet
 from whatif.session.ask_bed import BedOf
 from whatif.session.requests import Question
 
@@ -65,7 +65,7 @@ class TableView(View):
     def draw(self, look: Look, width: int, height: int) -> list[Row]:
         """The list beside the drawing, the limits below the drawing."""
         if look.answer is None:
-            return paragraph(look.waiting or "Being worked out ...", width, "dim")
+            return no_answer(look, width)
         found = pairings(look.answer.plan)
         if not found:
             return paragraph(
@@ -73,6 +73,7 @@ class TableView(View):
                 "machine.",
                 width,
                 "dim",
+                indent=1,
             )
         wide = _LIST_WIDE if width >= _WIDE else _LIST_NARROW
         left = self._list(found, wide, height - 2)

@@ -14,6 +14,9 @@ from whatif.study.check import Checked
 from whatif.study.edit import Edit
 from whatif.study.raw import Path
 
+EDGE = 1
+"""Cells left free at the left of what a view says."""
+
 
 @dataclass(frozen=True, slots=True)
 class Look:
@@ -129,14 +132,19 @@ def not_yet(look: Look, width: int) -> list[Row] | None:
     if look.result is not None:
         return None
     if look.fault:
-        return paragraph(f"This could not be worked out: {look.fault}", width, "loss")
-    if look.checked.study is None:
-        return paragraph(
-            "The study has problems; F3 lists them. Once they are mended the answer stands here.",
-            width,
-            "dim",
-        )
-    return paragraph(look.waiting or "Being worked out ...", width, "dim")
+        return paragraph(f"There is no answer: {look.fault}", width, "loss", indent=EDGE)
+    return no_answer(look, width)
+
+
+def no_answer(look: Look, width: int, indent: int = EDGE) -> list[Row]:
+    """What stands in place of answers that are not there: why, and what to do."""
+    if not look.ids:
+        text = "There is no scenario yet: Esc goes back to the sheet, where a adds one."
+    elif look.checked.study is None:
+        text = "The study has problems; F3 lists them. Once they are mended the answer stands here."
+    else:
+        text = look.waiting or "Being worked out ..."
+    return paragraph(text, width, "dim", indent)
 
 
 def column_titles(look: Look) -> list[Piece]:

@@ -28,7 +28,7 @@ from whatif.cell.model import DAY, WEEK
 from whatif.screens.columns import wrapped
 from whatif.screens.views.ink import Piece, Row, left_in, paragraph, right_in, row
 from whatif.screens.views.signs import BLOCKS, tone_of
-from whatif.screens.views.view import Look, View, ViewHands, not_yet
+from whatif.screens.views.view import Look, View, ViewHands, no_answer, not_yet
 from whatif.session.ask_week import NoWeek, WeekOf
 from whatif.session.requests import Question
 
@@ -190,14 +190,14 @@ class WeekView(View):
         """The week, or why there is none."""
         found = look.result
         if look.chosen is None:
-            return paragraph("No scenario yet: Esc goes back, then a adds one.", width, "dim")
+            return no_answer(look, width)
         if isinstance(found, NoWeek):
-            return paragraph(found.why, width, "dim")
+            return paragraph(found.why, width, "dim", indent=1)
         if not isinstance(found, Week):
             return not_yet(look, width) or []
         wide = width >= _WIDE
         hours = _HOURS if wide else 0
-        luck = paragraph(found.luck, width, "dim") if found.luck else []
+        luck = paragraph(found.luck, width, "dim", indent=1) if found.luck else []
         room = max(3, height - len(luck) - 4 - _LEGEND)
         second, window = self._prepared(found, width - _LABEL - hours, room)
         rows = [
