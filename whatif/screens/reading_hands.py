@@ -5,7 +5,14 @@ from __future__ import annotations
 from whatif.screens.command import Command
 from whatif.screens.desk import Desk
 from whatif.screens.dialogs import Reading
-from whatif.screens.words import KEYS, key_words, meaning_words, problems_words, scenario_words
+from whatif.screens.words import (
+    KEYS,
+    key_words,
+    meaning_words,
+    problems_words,
+    scenario_words,
+    view_words,
+)
 
 COMMANDS = (
     Command("help", "Help", "what the value is, and the keys", "f1", "F1", "help"),
@@ -25,12 +32,19 @@ class ReadingHands(Desk):
     """What is read and changes nothing."""
 
     def action_help(self) -> None:
-        """What the value under the cursor is, and the keys."""
+        """What the open view says; what the value under the cursor is; the keys."""
         line = self.line
         about = ""
         if line is not None:
             about = f"{line.label}\n{meaning_words(line.path)}\n{key_words(line.path)}\n\n"
-        self.app.push_screen(Reading("Help", about + KEYS))
+        if self.view is None:
+            self.app.push_screen(Reading("Help", about + KEYS))
+            return
+        if self.view.whole or line is None:
+            said = view_words(self.view)
+        else:
+            said = f"{view_words(self.view)}\nThe value in the line of inputs: {about}"
+        self.app.push_screen(Reading(f"Help: {self.view.title}", f"{said}\n{KEYS}"))
 
     def action_scenario(self) -> None:
         """The chosen scenario in words."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 from whatif.answers.compare import Answer, Comparison
 from whatif.answers.per import Per
 from whatif.answers.table import rows
+from whatif.screens.views.view import View
 from whatif.session.hours import ATTENDED
 from whatif.session.sheet import Cell, Mark
 from whatif.study.catalogue import key_for
@@ -42,6 +43,27 @@ In the strip:   ~ before a gain: its grain is still being worked out;
                 "no difference": the gain is smaller than its grain, that is, than what
                 one second more or less of people's times would change
 """
+
+
+_VIEW_KEYS = """\
+left right   another scenario's column, as < and > do
+up down      scroll, as PgUp and PgDn do
+Tab          to the line of inputs and back; there the arrows choose the value
+0 to 9       type a new value into that line, Enter edits it; the view follows
+F4           why this figure: its account, number by number; Esc comes back
+s            stop what is being worked out, or go on with it
+F6           the other views
+Esc          close the view
+"""
+
+
+def view_words(view: View) -> str:
+    """What a view answers, how it is read, its own keys and those of every view."""
+    asks = f"It answers {view.asks}."
+    own = f"\nIts keys\n{view.keys}\n" if view.keys else ""
+    reads = " ".join(view.reads.split())
+    every = f"In every view, where it has no other use for the key\n{_VIEW_KEYS}"
+    return f"{asks}\n\n{reads}\n{own}\n{every}"
 
 
 def value_words(checked: Checked, scenario: str, path: Path, label: str, cell: Cell) -> str:

@@ -59,11 +59,19 @@ class AccountView(View):
     name: ClassVar[str] = "account"
     title: ClassVar[str] = "Why this figure"
     asks: ClassVar[str] = "where a figure comes from, number by number, and how to check it"
-    keys: ClassVar[str] = (
-        "up and down choose a figure, j next theme, Space the next part and b the one before, "
-        "+ and - mark a number that is another figure, g goes to it, v goes back"
-    )
+    reads: ClassVar[str] = """\
+The list has every figure of the chosen scenario. The account begins with the figure, then says
+what it means, the numbers that it is made of, and how to check it by hand. A number in colour
+with > before it is a figure itself. At the bottom stands its name for whatif explain."""
+    keys: ClassVar[str] = """\
+up down     choose a figure; PgUp PgDn by a page
+j           the first figure of the next theme
+Space b     the next part of a long account, and the one before
++ -         mark a number that is a figure itself
+g           go to the marked figure
+v           go back from there"""
     opens: ClassVar[str] = "f4"
+    aside: ClassVar[bool] = True
 
     def __init__(self) -> None:
         self._wanted = ""
@@ -115,6 +123,14 @@ class AccountView(View):
         else:
             self._lead(key, look, listed, hands)
         return True
+
+    def turn_to(self, figure: str) -> None:
+        """Begin with a figure, or the one that is likest where there is none of that id."""
+        self._go(figure)
+
+    def figure(self, look: Look) -> str:
+        """The one accounted for."""
+        return self._wanted
 
     def _go(self, figure: str) -> None:
         self._wanted, self._mark, self._leaf = figure, 0, 0

@@ -21,7 +21,13 @@ class MeetingView(View):
     name: ClassVar[str] = "meeting"
     title: ClassVar[str] = "The meeting"
     asks: ClassVar[str] = "the gains in large figures and three sentences, a page a scenario"
-    keys: ClassVar[str] = "left and right, or Space, go to the next scenario"
+    reads: ClassVar[str] = """\
+A page a scenario: its gain in large figures, then what it brings, what holds it back, and what
+it takes. "±0" means that the difference is smaller than what a second more or less of people's
+times would change."""
+    keys: ClassVar[str] = """\
+left right   the scenario before and after
+Space        the next scenario; after the last comes the first"""
     whole: ClassVar[bool] = True
 
     def press(self, key: str, look: Look, hands: ViewHands) -> bool:
@@ -36,6 +42,10 @@ class MeetingView(View):
         """A click on a scenario below opens its page."""
         hands.choose(spot)
         return True
+
+    def figure(self, look: Look) -> str:
+        """The gain; of the reference its spindle hours."""
+        return "spindle_hours.total" if look.chosen == look.reference else ""
 
     def draw(self, look: Look, width: int, height: int) -> list[Row]:
         """The chosen scenario's page."""

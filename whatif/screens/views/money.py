@@ -40,7 +40,15 @@ class MoneyView(View):
     name: ClassVar[str] = "money"
     title: ClassVar[str] = "Money"
     asks: ClassVar[str] = "what a year brings, what is laid out, and when it comes back"
-    keys: ClassVar[str] = "b table or the years, g edits a contribution, v edits the wage"
+    reads: ClassVar[str] = """\
+First what a year brings in each scenario, then what has to be laid out against the reference,
+then when it comes back. A year is counted on what is sold: pieces that nobody asked for bring
+nothing. The curve adds up the chosen scenario's years; where it crosses the line the money is
+back."""
+    keys: ClassVar[str] = """\
+b    the table, or the chosen scenario's cash over the years
+g    edit the contribution of the first part
+v    edit the wage"""
 
     def __init__(self) -> None:
         self._years = False
@@ -71,6 +79,16 @@ class MoneyView(View):
             return self.press(spot, look, hands)
         hands.choose(spot)
         return True
+
+    def figure(self, look: Look) -> str:
+        """When the money is back, or where there is no such time, what a year brings."""
+        money = None if look.answer is None else look.answer.money
+        if money is None:
+            return "money"
+        if look.chosen == look.reference:
+            return "money.year"
+        back = money.payback_years
+        return "money.year_gain" if back is None else "money.payback_years"
 
     # -- drawing -------------------------------------------------------------------------
 

@@ -48,9 +48,16 @@ class NightView(View):
     name: ClassVar[str] = "night"
     title: ClassVar[str] = "The night"
     asks: ClassVar[str] = "how long it runs with nobody there, and what waits in the morning"
-    keys: ClassVar[str] = (
-        "v other nights, b fewest pallets that last, g hours after the shift, j all in words"
-    )
+    reads: ClassVar[str] = """\
+The sentence says what a usual night brings. The bar of each machine runs from the end of the
+last shift to the begin of the next: dense where it cuts in every night, lighter where only in
+some, dots where it stands. Below, a column a scenario: how long it goes on, what ends it, and
+what people find in the morning."""
+    keys: ClassVar[str] = """\
+v    other nights: before a working day, over a weekend
+b    the fewest pallets with which a machine lasts the night, and back
+g    edit how long after a shift's end pieces are begun
+j    all nights in words, with the cautions in full, and back"""
     opens: ClassVar[str] = "f8"
 
     def __init__(self) -> None:
@@ -81,6 +88,10 @@ class NightView(View):
         if not self.press(spot, look, hands):
             hands.choose(spot)
         return True
+
+    def figure(self, look: Look) -> str:
+        """The hours cut with nobody there."""
+        return "spindle_hours.after_hours"
 
     def draw(self, look: Look, width: int, height: int) -> list[Row]:
         """The page that is open."""

@@ -17,11 +17,24 @@ class OrdersView(View):
     name: ClassVar[str] = "orders"
     title: ClassVar[str] = "Orders and rush jobs"
     asks: ClassVar[str] = "which orders are off in time, what a rush job costs the others"
+    reads: ClassVar[str] = """\
+Real orders with the hours at which their last piece is off, and by how much they are late. Rush
+jobs go ahead of everything: the rows say how soon they are off, what hours other work loses by
+it, and what the job must at least bring to be worth it."""
 
     def touch(self, spot: str, look: Look, hands: ViewHands) -> bool:
         """A click on a column chooses its scenario."""
         hands.choose(spot)
         return True
+
+    def figure(self, look: Look) -> str:
+        """How late the first order is; without orders, what the first rush job loses."""
+        plan = None if look.answer is None else look.answer.plan
+        if plan is not None and plan.orders:
+            return f"orders.{plan.orders[0].id}.late_hours"
+        if plan is not None and plan.rush:
+            return f"rush.{plan.rush[0].id}.lost_spindle_hours"
+        return "orders"
 
     def draw(self, look: Look, width: int, height: int) -> list[Row]:
         """Real orders, then rush orders; what to do where there are none."""

@@ -24,9 +24,17 @@ class TableView(View):
     name: ClassVar[str] = "table"
     title: ClassVar[str] = "The table"
     asks: ClassVar[str] = "how the parts fit, what limits them, what one more would take"
-    keys: ClassVar[str] = (
-        "up and down choose a part and machine, v turning, g gap, b border left free, z load"
-    )
+    reads: ClassVar[str] = """\
+At the left every part on every machine, with the pieces of a load and how many there is room
+for. At the right the table to scale, then each limit: "ok" with what is left of it, "no" with by
+how much it misses, "?" where it could not be checked because a value is not given. The last lines
+say what would have to change for one piece more."""
+    keys: ClassVar[str] = """\
+up down   choose a part and a machine
+v         how the part may be turned
+g         the gap between pieces
+b         the border left free at the table's edge
+z         pieces in a load"""
 
     def __init__(self) -> None:
         self._at = 0
@@ -61,6 +69,11 @@ class TableView(View):
             return self.press(spot, look, hands)
         self._at = int(spot)
         return True
+
+    def figure(self, look: Look) -> str:
+        """How the chosen part fits the chosen machine."""
+        one = self._pairing(look)
+        return "fit" if one is None else f"fit.{one.part}.{one.group}"
 
     def draw(self, look: Look, width: int, height: int) -> list[Row]:
         """The list beside the drawing, the limits below the drawing."""

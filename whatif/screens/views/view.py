@@ -87,21 +87,32 @@ class View:
         name: for its command, ``view_<name>``.
         title: what it is called.
         asks: the question that it answers, in the user's words.
-        keys: what its own keys do, for the last line and the help.
+        reads: how it is read, for the help.
+        keys: what its own keys do, a line a key, for the help.
         opens: the key that opens it from the desk; "" where only the list and the palette do.
         whole: whether it takes the whole screen, without strip and line of inputs.
+        aside: whether Escape goes back to the view that it was opened from, if there was one.
     """
 
     name: ClassVar[str] = ""
     title: ClassVar[str] = ""
     asks: ClassVar[str] = ""
+    reads: ClassVar[str] = ""
     keys: ClassVar[str] = ""
     opens: ClassVar[str] = ""
     whole: ClassVar[bool] = False
+    aside: ClassVar[bool] = False
 
     def question(self, look: Look) -> Question | None:
         """What has to be worked out for it beside the comparison; None where nothing has."""
         return None
+
+    def figure(self, look: Look) -> str:
+        """The figure that it is about just now, by its id; "" is the scenario's leading one."""
+        return ""
+
+    def turn_to(self, figure: str) -> None:
+        """Begin with a figure, where it is a view of one figure."""
 
     def draw(self, look: Look, width: int, height: int) -> list[Row]:
         """Everything it says, in rows of at most ``width`` cells; more than ``height`` scroll."""

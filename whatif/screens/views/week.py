@@ -13,6 +13,7 @@ from whatif.answers.week_lanes import (
     around,
     border,
     change,
+    figure_of,
     first_arrival,
     hours_text,
     lanes,
@@ -59,11 +60,21 @@ class WeekView(View):
     name: ClassVar[str] = "week"
     title: ClassVar[str] = "The week"
     asks: ClassVar[str] = "what people, machines and pallets do, hour by hour"
-    keys: ClassVar[str] = (
-        "left and right move in time, up and down from line to line, PgUp and PgDn by a day, "
-        "+ and - zoom, b to where people come, pause or go, j to the next change in the line, "
-        "g to the end of the night (B, J back), Space opens pallets or persons, v another week"
-    )
+    reads: ClassVar[str] = """\
+A line for the people, one for each machine and, opened, one for each of its pallets; time runs
+from left to right, the ruler has the days and hours. The two lines at the top say what the line
+with > before it does at the cursor, since when and until when. Below stands what
+each sign means."""
+    keys: ClassVar[str] = """\
+left right    move in time, a sign at a time
+up down       from line to line
+PgUp PgDn     a day earlier or later
++ -           zoom in and out, from a week to an hour
+b B           to where people come, pause or go; B backwards
+j J           to the next change in the line; J backwards
+g             to the end of the night: when the machine runs dry
+Space         open or close a machine's pallets, or the persons
+v V           another week of those measured"""
     opens: ClassVar[str] = "f7"
 
     def __init__(self) -> None:
@@ -185,6 +196,13 @@ class WeekView(View):
         self._number = (found.number - 1 + by) % found.weeks + 1
 
     # -- drawing -----------------------------------------------------------------------
+
+    def figure(self, look: Look) -> str:
+        """The hours of what the line does at the cursor."""
+        found = look.result
+        if not isinstance(found, Week) or self._second is None:
+            return "spindle_hours.total"
+        return figure_of(found, self._lane, self._second)
 
     def draw(self, look: Look, width: int, height: int) -> list[Row]:
         """The week, or why there is none."""
