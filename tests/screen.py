@@ -12,6 +12,7 @@ from whatif.answers.compare import Comparison, compare, with_gain_ranges, with_g
 from whatif.answers.inputs import Unanswerable
 from whatif.screens.app import WhatIf
 from whatif.screens.editor import Editor
+from whatif.session.first_time import is_first_time
 from whatif.session.memory import Memory
 from whatif.session.opened import Opened
 from whatif.session.recovery import Recovery, left_behind
@@ -133,10 +134,16 @@ async def on_screen(
     *,
     state: Path | None = None,
     calculator: type = AtOnce,
+    first_time: bool = False,
 ) -> AsyncIterator[Screen]:
-    """Open a study; ``state`` is where unsaved edits are kept."""
+    """Open a study; ``state`` is where unsaved edits are kept.
+
+    Only where ``first_time`` is said is the hint of the first time laid over the desk.
+    """
     read = read_file(study)
     folder = study.parent / "state" if state is None else state
+    if not first_time:
+        is_first_time(folder)
     recovery = Recovery(study, read.fingerprint, folder)
     opened = Opened(Session(read), recovery, left_behind(study, folder))
     app = WhatIf(opened, calculator, state=folder)
@@ -152,6 +159,7 @@ async def on_start(
     state: Path, size: tuple[int, int] = (120, 32), *, missing: Path | None = None
 ) -> AsyncIterator[Screen]:
     """Begin with the start screen; ``missing`` is a path that was asked for and is not there."""
+    is_first_time(state)
     app = WhatIf(None, AtOnce, missing=missing, state=state)
     async with app.run_test(size=size) as pilot:
         screen = Screen(app, pilot)
