@@ -21,7 +21,7 @@ from whatif.screens.views.view import Look, View, ViewHands, no_answer, not_yet
 from whatif.session.ask_night import NightsOf, PalletsThatLast
 from whatif.session.requests import Question
 
-_SHADES: dict[Shade, tuple[str, Tone]] = {
+SHADES: dict[Shade, tuple[str, Tone]] = {
     Shade.EVERY: ("█", "cutting"),
     Shade.MOST: ("▓", "cutting"),
     Shade.SOME: ("░", "cutting"),
@@ -141,13 +141,13 @@ j    all nights in words, with the cautions in full, and back"""
             name = group.group if group.count == 1 else f"{group.group}, {group.count} machines"
             shaded = bar(group, one.length, nights.after_shift, room)
             bars = [
-                _resting(*_SHADES[shade], cells, then_words(group))
+                _resting(*SHADES[shade], cells, then_words(group))
                 if shade in (Shade.STANDS, Shade.NOT_ALLOWED) and place == len(shaded) - 1
-                else Piece(_SHADES[shade][0] * cells, _SHADES[shade][1])
+                else Piece(SHADES[shade][0] * cells, SHADES[shade][1])
                 for place, (shade, cells) in enumerate(shaded)
             ]
             rows.append(row(left_in(f" {name}", label), *bars))
-        signs = "  ".join(f"{sign} {shade.value}" for shade, (sign, _) in _SHADES.items())
+        signs = "  ".join(f"{sign} {shade.value}" for shade, (sign, _) in SHADES.items())
         return [*rows, row(left_in(f" {signs}", width, "dim"))]
 
     def _table(self, look: Look, one: NightsAfter, found: StudyNights) -> list[Row]:
