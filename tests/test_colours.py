@@ -72,9 +72,7 @@ async def test_every_text_stands_out_from_what_is_behind_it(colours: str, tmp_pa
             *(app.desk.query_one(one) for one in (Sheet, ResultStrip, ScenarioTree, ViewPane)),
             *app.desk.query(Static),
         ]
-        found = [
-            pair for one in widgets for name, style in _styles(one) for pair in _ratios(name, style)
-        ]
+        styles = [pair for one in widgets for pair in _styles(one)]
         await screen.press("f6")
         for one in app.screen.query("Static, OptionList"):
             styles += _styles(one)
