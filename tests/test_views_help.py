@@ -177,7 +177,7 @@ async def test_a_click_on_a_state_chooses_it(tmp_path: Path) -> None:
         await screen.press("f5")
         pane = screen.app.desk.query_one(ViewPane)
         rows = screen.text.splitlines()
-        y = next(y for y, line in enumerate(rows) if " nobody there, or not " in line)
+        y = next(y for y, line in enumerate(rows) if " nobody or not " in line)
         await screen.pilot.click(offset=(pane.region.x + 6, y))
         await screen.settle()
         assert screen.text.splitlines()[y][pane.region.x] == ">"

@@ -75,7 +75,10 @@ def _brings(answer: Answer, reference: Answer, *, is_reference: bool) -> str:
     if figures is None:
         return left_out
     spindle = figures.spindle
-    instead = "" if is_reference or base is None else f" instead of {base.spindle.total:.0f}"
+    instead = ""
+    if not is_reference and base is not None:
+        before = f"{base.spindle.total:.0f}"
+        instead = ", as before" if before == f"{spindle.total:.0f}" else f" instead of {before}"
     text = (
         f"{left_out}The spindles cut {spindle.total:.0f} h a week{instead}: "
         f"{spindle.attended:.0f} with people there, {spindle.unattended:.0f} with nobody"

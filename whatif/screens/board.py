@@ -239,6 +239,8 @@ class Board(Screen[None]):
         for one in (ResultStrip, Sheet):
             self.query_one(one).display = not whole
         self.query_one("#rule").display = not whole
+        # What a value means has no place beside a page for a meeting; what was done has.
+        self.query_one("#info").display = not whole or bool(self.notice)
 
     @property
     def is_waiting(self) -> bool:

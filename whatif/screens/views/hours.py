@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from typing import ClassVar
 
+from whatif.answers.cautions import Sort
 from whatif.answers.indicators import KEYS
 from whatif.answers.shares import NIGHT, Kind, Scope, Share, seen, shares, stacked
 from whatif.answers.week_signs import MACHINE_SIGNS
+from whatif.screens.views.heed import heed
 from whatif.screens.views.indicators import indicator_rows, no_figures
 from whatif.screens.views.ink import Piece, Row, Tone, left_in, right_in, row
 from whatif.screens.views.signs import BLOCKS
@@ -123,13 +125,14 @@ g         the indicators of ISO 22400-2, and back; up down choose one"""
         self._cursor = None
         if self._state:
             self._cursor = len(columns) + 2 + self._states.index(self._state)
-        return [
+        rows = [
             head,
             *(self._bar(look, id_, found, width) for id_, found in columns.items()),
             row(""),
             *(self._row(look, state, columns) for state in self._states),
             self._total(look, columns),
         ]
+        return rows + heed(look, (Sort.LOCKING_OUT, Sort.UNATTENDED), width, height - len(rows))
 
     def _bar(self, look: Look, id_: str, found: tuple[Share, ...], width: int) -> Row:
         room = width - look.columns.label - 1

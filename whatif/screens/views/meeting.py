@@ -6,7 +6,9 @@ from typing import ClassVar
 
 from rich.cells import cell_len
 
+from whatif.answers.cautions import Sort
 from whatif.answers.headline import Headline, headline
+from whatif.screens.views.heed import heed
 from whatif.screens.views.ink import Piece, Row, Tone, paragraph, row
 from whatif.screens.views.large import HIGH, large
 from whatif.screens.views.view import Look, View, ViewHands, no_answer
@@ -65,6 +67,7 @@ Space        the next scenario; after the last comes the first"""
             *paragraph(said.caption, width - _EDGE, "title", indent=_EDGE),
             *gap,
             *words,
+            *heed(look, tuple(Sort), width - _EDGE, 0, _EDGE),
             *self._pages(look, width),
         ]
 

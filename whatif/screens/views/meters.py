@@ -93,7 +93,7 @@ v    edit how the gap is read: shown, laid to people, or to machines"""
             return rows
         rows.append(row(left_in("   saleable output if", look.columns.label, "dim"),
                         *column_titles(look)))  # fmt: skip
-        rows.append(self._gains(look, "   nothing is read into it", None))
+        rows.append(self._gains(look, "   the gap left open", None))
         rows += [self._gains(look, f"   read as {read.kind}", read) for read in one.reads]
         return [*rows, row("")]
 

@@ -6,9 +6,11 @@ from typing import ClassVar
 
 from whatif.answers.amounts import grouped
 from whatif.answers.cash_curve import BACK, CurveRow, cash_curve
+from whatif.answers.cautions import Sort
 from whatif.answers.compare import Answer
 from whatif.answers.money_told import Block, money_blocks, money_sentences
 from whatif.answers.promised import PromisedRow, Sense
+from whatif.screens.views.heed import heed
 from whatif.screens.views.ink import Piece, Row, Tone, left_in, paragraph, right_in, row
 from whatif.screens.views.view import Look, View, ViewHands, no_answer
 
@@ -103,20 +105,23 @@ v    edit the wage"""
         said = money_sentences(answer, reference, look.title_of(look.reference or ""))
         words = [line for one in said for line in paragraph(one, width, "accent", indent=1)]
         table = self._table(look, reference)
-        rest = height - 1 - len(table) - len(words)
+        rest = height - 2 - len(table) - len(words)
         if rest >= _CURVE_LEAST:
             years = self._curve(look, width, min(_CURVE_MOST, rest))
-            return [self._head(""), *table, row(""), *words, *years]
+            rows = [self._head(""), *table, row(""), *words, *years]
+            return rows + heed(look, (Sort.MACHINES,), width, height - len(rows))
         if self._years:
             first = paragraph(said[0], width, "accent", indent=1)
             more = words[len(first) :]
             low = height < _LOW
-            years = self._curve(look, width, height - 1 - len(first if low else words))
+            years = self._curve(look, width, height - 2 - len(first if low else words))
             above, below = (first, more) if low else (words, [])
-            return [self._head("b the table"), *above, *years, *below]
+            rows = [self._head("b the table"), *above, *years, *below]
+            return rows + heed(look, (Sort.MACHINES,), width, height - len(rows))
         # In few lines the table itself is the answer; what it means stands with the years.
         shown = words if rest >= 0 else []
-        return [self._head("b over the years"), *table, *shown]
+        rows = [self._head("b over the years"), *table, *shown]
+        return rows + heed(look, (Sort.MACHINES,), width, height - len(rows))
 
     def _head(self, other: str) -> Row:
         return row(

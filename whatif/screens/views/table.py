@@ -5,7 +5,9 @@ from __future__ import annotations
 from typing import ClassVar
 
 from whatif.answers.bed import HOLDS, Bed, Pairing, pairings
+from whatif.answers.cautions import Sort
 from whatif.screens.columns import cut
+from whatif.screens.views.heed import heed
 from whatif.screens.views.ink import Piece, Row, Tone, left_in, paragraph, row
 from whatif.screens.views.view import Look, View, ViewHands, no_answer, not_yet
 from whatif.session.ask_bed import BedOf
@@ -134,6 +136,7 @@ z         pieces in a load"""
             *(line for sign, text in found.limits for line in self._limit(sign, text, width)),
             *(paragraph(" ".join(found.change), width, "accent") if found.change else []),
             *paragraph(HOLDS, width, "dim"),
+            *heed(look, (Sort.LIFTING,), width, 3),
         ]
         drawing = found.drawn(width, max(5, height - len(words) - 1))
         if drawing is None:
