@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from screen import SCENARIOS, SIZES, on_screen
 
-from whatif.screens.hint import Hint
+from whatif.screens.hint import TEXT, Hint
 from whatif.session.first_time import is_first_time
 
 ONE = SCENARIOS / "one-person.toml"
@@ -55,3 +55,8 @@ async def test_a_click_closes_it(tmp_path: Path) -> None:
         await screen.pilot.click(offset=(3, 3))
         await screen.settle()
         assert screen.app.screen is screen.app.desk
+
+
+def test_no_line_of_it_is_broken_at_80_columns() -> None:
+    for line in TEXT.splitlines():
+        assert len(line) <= 71, line

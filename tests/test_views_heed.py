@@ -55,6 +55,9 @@ machine.mill.count = 2
 unattended.after_shift = "5 h"
 """
 
+HOLDS = 'unattended.at_limit = "hold"'
+"""No piece is finished after everybody has gone."""
+
 SAYS = {
     "hours": ("lock", "nattended"),
     "table": ("15 kg", "ISO 11228-1"),
@@ -75,7 +78,7 @@ async def test_a_view_cautions_where_its_scenario_calls_for_it(
         await screen.press("right")
         screen.app.desk.action_view(name)
         await screen.settle()
-        await screen.press(*["pagedown"] * 3) if name != "table" else None
+        await screen.press(*["pagedown"] * 3)
         text = " ".join(screen.text.replace("│", " ").split())
         assert "! Caution" in text
         if size == (120, 32):
@@ -86,7 +89,8 @@ async def test_a_view_cautions_where_its_scenario_calls_for_it(
 async def test_a_scenario_without_danger_is_not_cautioned(tmp_path: Path) -> None:
     study = tmp_path / "light.toml"
     calm = [line for line in STUDY.splitlines() if "stop." not in line and "mass" not in line]
-    study.write_text("\n".join(calm) + "\n", "utf-8")
+    text = "\n".join(calm) + "\n"
+    study.write_text(text.replace("machine.mill.table", f"{HOLDS}\nmachine.mill.table"), "utf-8")
     async with on_screen(study, (120, 32), state=tmp_path) as screen:
         for name in SAYS:
             screen.app.desk.action_view(name)

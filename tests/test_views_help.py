@@ -181,3 +181,26 @@ async def test_a_click_on_a_state_chooses_it(tmp_path: Path) -> None:
         await screen.pilot.click(offset=(pane.region.x + 6, y))
         await screen.settle()
         assert screen.text.splitlines()[y][pane.region.x] == ">"
+
+
+async def test_the_head_of_the_hours_is_in_sight_until_the_cursor_goes_below(
+    tmp_path: Path,
+) -> None:
+    study = SCENARIOS / "small-orders.toml"
+    async with on_screen(study, (80, 24), state=tmp_path) as screen:
+        await screen.press("f5")
+        assert "Machine hours a week" in screen.text
+        await screen.press(*["down"] * 20)
+        assert any(line.startswith(">. nobody") for line in screen.text.splitlines())
+
+
+@pytest.mark.parametrize("name", NAMES)
+async def test_the_list_goes_from_one_view_to_another(name: str, tmp_path: Path) -> None:
+    async with on_screen(ONE, (80, 24), state=tmp_path) as screen:
+        await opened(screen, "week" if name != "week" else "night")
+        await screen.press("f6", "home", *["down"] * NAMES.index(name), "enter")
+        assert screen.app.desk.view.name == name
+        told = screen.text
+        screen.app.desk.close_view()
+        await opened(screen, name)
+        assert screen.text == told

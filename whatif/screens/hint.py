@@ -8,17 +8,17 @@ from textual.containers import Vertical
 from textual.screen import ModalScreen
 from textual.widgets import Static
 
-_TEXT = """\
-A column is a scenario: one way your shop could be. One of them, the reference,
-is what the others are measured against; mostly that is your shop as it is today.
+TEXT = """\
+A column is a scenario: one way your shop could be. One of them, the
+reference, is what the others are measured against.
 
 Above the line  what each scenario brings, and what holds it back
 Below the line  what you enter; the answers follow while you type
 
 arrows     move; left and right go from scenario to scenario
-0 to 9     type over a value; Enter keeps it, Escape goes back, u undoes
-a          add a scenario based on the chosen one: change in it what is different
-F6         views: where the hours go, the week, the night, money and others
+0 to 9     type over a value; Enter keeps it, Esc goes back, u undoes
+a          add a scenario: change in it what would be different
+F6         views: where the hours go, the night, money and others
 F1         help: on the value, on the view, and every key
 
 Nothing is written into your file before F10."""
@@ -33,7 +33,7 @@ class Hint(ModalScreen[None]):
         """What there is to see, the keys that matter, and how to get rid of it."""
         with Vertical(classes="dialog", id="hint"):
             yield Static("Your first time here?", classes="reading-title", markup=False)
-            yield Static(_TEXT, markup=False)
+            yield Static(TEXT, markup=False)
             yield Static("  any key or a click closes this", classes="answer", markup=False)
 
     def on_key(self, event: events.Key) -> None:

@@ -59,7 +59,7 @@ Space        the next scenario; after the last comes the first"""
         gap = [row("")] * (2 if height >= 28 else 1)
         words = [line for one in said.sentences for line in self._sentence(one, width, gap)]
         return [
-            row(""),
+            *([row("")] if height >= 24 else []),
             row(" " * _EDGE, Piece(look.title.upper(), "title")),
             *gap,
             *self._figure(said, width, times),
