@@ -28,4 +28,5 @@ def heed(look: Look, sorts: Sequence[Sort], width: int, room: int, indent: int =
         if len(rows) <= room:
             return rows
     names = "; ".join(sort_of(one).value for one in texts)
-    return paragraph(f"! Caution: {names}. F2 reads it.", width - 1, "caution", indent)
+    them = "it" if len(texts) == 1 else "them"
+    return paragraph(f"! Caution: {names}. F2 reads {them}.", width - 1, "caution", indent)
