@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import AsyncIterator, Callable
 from contextlib import asynccontextmanager
 from pathlib import Path
+from typing import ClassVar
 
 from textual.pilot import Pilot
 
@@ -20,6 +21,7 @@ from whatif.session.requests import Material, Question, Reply, Request
 from whatif.session.session import Session
 from whatif.study.check import check
 from whatif.study.reading import read_file
+from whatif.study.text import to_text
 
 SCENARIOS = Path(__file__).parent.parent / "scenarios"
 SIZES = ((80, 24), (120, 32), (200, 50))
@@ -29,6 +31,8 @@ class AtOnce:
     """Answers in the asking thread, so that a test sees the screen as it settles."""
 
     memory = Memory()
+    known: ClassVar[dict[tuple[str, Question], object]] = {}
+    """What questions were answered with, by the text of the study: one demo is asked often."""
 
     def __init__(self, deliver: Callable[[Reply], None]) -> None:
         self._deliver = deliver
@@ -62,14 +66,44 @@ class AtOnce:
         material = Material(
             request.draft, checked, found, self.memory, self.memory.pause, lambda done, of: None
         )
-        try:
-            result = question.work_out(material)
-        except Unanswerable as why:
-            return Reply(request.revision, question=question, fault=str(why))
-        return Reply(request.revision, question=question, result=result)
+        key = (to_text(request.draft), question)
+        if key not in self.known:
+            try:
+                self.known[key] = question.work_out(material)
+            except Unanswerable as why:
+                return Reply(request.revision, question=question, fault=str(why))
+        return Reply(request.revision, question=question, result=self.known[key])
 
     def close(self) -> None:
         pass
+
+
+class AWhile(AtOnce):
+    """Works at a question for so many items only, as if one looked while it goes on."""
+
+    items = 3
+
+    class _Enough(Exception):
+        pass
+
+    def _asked(self, request: Request, question: Question, found: Comparison) -> Reply:
+        known: list[object] = []
+
+        def told(done: int, of: int) -> None:
+            self._deliver(Reply(request.revision, done=done, of=of, question=question))
+            if done >= self.items:
+                raise self._Enough
+
+        checked = check(request.draft)
+        material = Material(
+            request.draft, checked, found, self.memory, self.memory.pause, told, known.append
+        )
+        try:
+            result = question.work_out(material)
+        except self._Enough:
+            part = known[-1] if known else None
+            return Reply(request.revision, question=question, result=part, partly=True)
+        return Reply(request.revision, question=question, result=result)
 
 
 class Screen:
@@ -111,6 +145,15 @@ class Screen:
             await self.pilot.pause()
         await self.pilot.pause()
         return self
+
+    async def put_on(self, path: tuple[str, ...], column: int = 0) -> Screen:
+        """Put the cursor on a thing's row, or its heading, without walking there."""
+        desk = self.app.desk
+        desk._folded -= {path[:2]}
+        desk._place, desk._path = path[:2], path if len(path) > 2 else None
+        desk.choose(desk.ids[column])
+        desk.repaint()
+        return await self.settle()
 
     async def go_to(self, label: str, column: int = 0) -> Screen:
         """Put the cursor on a row by its label, in a column."""
@@ -156,11 +199,15 @@ async def on_screen(
 
 @asynccontextmanager
 async def on_start(
-    state: Path, size: tuple[int, int] = (120, 32), *, missing: Path | None = None
+    state: Path,
+    size: tuple[int, int] = (120, 32),
+    *,
+    missing: Path | None = None,
+    calculator: type = AtOnce,
 ) -> AsyncIterator[Screen]:
     """Begin with the start screen; ``missing`` is a path that was asked for and is not there."""
     is_first_time(state)
-    app = WhatIf(None, AtOnce, missing=missing, state=state)
+    app = WhatIf(None, calculator, missing=missing, state=state)
     async with app.run_test(size=size) as pilot:
         screen = Screen(app, pilot)
         await screen.settle()

@@ -16,6 +16,7 @@ from whatif.study.check import check
 from whatif.study.draft import Draft
 from whatif.study.raw import Raw
 from whatif.study.reading import read_text
+from whatif.study.resolve import resolve
 from whatif.study.text import to_text
 
 ALL = {
@@ -192,6 +193,23 @@ def test_own_assumptions_are_named_with_their_values() -> None:
     assert "07:00-15:30" in notes
     assert "mon-fri" in notes
     assert "cycle 10 min" in notes
+
+
+@pytest.mark.parametrize(
+    ("unknown", "keys"),
+    [
+        ((), set()),
+        (("cycle",), {"part.piece_a.cycle", "part.piece_b.cycle"}),
+        (("shift",), {"shift.day.start", "shift.day.end"}),
+        (("days", "wanted"), {"shift.day.days", "part.piece_a.weekly", "part.piece_b.weekly"}),
+    ],
+)
+def test_own_assumptions_are_marked_where_they_stand(
+    unknown: tuple[str, ...], keys: set[str]
+) -> None:
+    resolved = resolve(made(**dict.fromkeys(unknown, "")).draft, TODAY)
+    marked = {".".join(path) for path, given in resolved.values.items() if given.origin.guessed}
+    assert marked == keys
 
 
 def test_nothing_known_at_all_is_a_study_still() -> None:

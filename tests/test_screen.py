@@ -13,6 +13,7 @@ from textual import events
 
 from whatif.screens.dialogs import Ask, Reading
 from whatif.screens.editor import Editor
+from whatif.screens.pick import Pick
 from whatif.study.edits import AddScenario
 from whatif.study.reading import read_file
 
@@ -328,7 +329,7 @@ async def test_problems_are_listed_when_a_file_has_them(tmp_path: Path) -> None:
     path = tmp_path / "bad.toml"
     path.write_text(STUDY.replace('"9 min"', '"9 mm"').replace("count = 2", "cuont = 2"), "utf-8")
     async with on_screen(path) as screen:
-        assert isinstance(screen.app.screen, Reading)
+        assert isinstance(screen.app.screen, Pick)
         assert "9 mm" in screen.text
         assert "cuont" in screen.text
         await screen.press("escape")

@@ -17,7 +17,7 @@ from whatif.study.catalogue import key_for
 from whatif.study.check import Checked
 from whatif.study.kinds import DAYS
 from whatif.study.raw import Path
-from whatif.study.resolve import Origin, Source
+from whatif.study.resolve import GUESSED, Origin, Source
 from whatif.units import Dimension, Quantity
 
 _UNITS = {"min": MINUTE, "h": HOUR}
@@ -129,9 +129,12 @@ class Case:
         title = self.found.answers[origin.scenario].plan.title if origin.scenario else ""
         if origin.kind is Source.ASSUMED:
             return "assumed, nobody entered it"
+        words = "entered here"
         if origin.kind is Source.INHERITED:
-            return f"inherited from {title}"
-        return f"entered in {title}" if self.viewer not in ("", self.scenario) else "entered here"
+            words = f"inherited from {title}"
+        elif self.viewer not in ("", self.scenario):
+            words = f"entered in {title}"
+        return f"{words}, {GUESSED}" if origin.guessed else words
 
     def head(self, key: str, label: str, number: float, unit: str = "") -> Term:
         """An input of the study as a whole, such as the weeks measured."""

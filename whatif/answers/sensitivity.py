@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from typing import TypeAlias
 
 from whatif.answers.changing import Asked, Told, Trial, Trials, difference, runs_words
 from whatif.answers.compare import Answer, Simulate
@@ -18,6 +19,9 @@ from whatif.study.unused import why_unused
 from whatif.units import Dimension
 
 TENTH = Fraction(1, 10)
+
+_Nothing: TypeAlias = tuple[tuple[str, tuple[str, ...]], ...]
+"""Labels of inputs that are assumed to be 0, each with the ids of the things."""
 
 _SAID_OR_PRICED = frozenset({"claimed", "money", "rush"})
 """Groups of which nothing moves the output: what is said, what is priced, what is only tried."""
@@ -61,7 +65,8 @@ class Effect:
     Attributes:
         label: its name on the sheet, with the thing's id where there are several.
         name, thing: the same apart, "load" and "body"; ``thing`` is "" where there is none.
-        assumed: whether its value is only a default of the cell model: what to go and measure.
+        assumed: whether nobody has said its value, be it a default of the cell model or one that
+            was assumed when it was added: what to go and measure.
         down, up: the input a tenth smaller and larger (counts: by one); None where that is not
             allowed.
         most: size of the larger change that is a difference; 0 where neither is.
@@ -92,16 +97,27 @@ class Ranking:
 
     asked: Asked
     effects: tuple[Effect, ...]
-    assumed_nothing: tuple[tuple[str, tuple[str, ...]], ...]
+    assumed_nothing: _Nothing
     sentences: tuple[str, ...]
 
 
-def sensitivity(draft: Draft, scenario: str, simulate: Simulate, told: Told) -> Ranking:
+def _nobody(found: Ranking) -> None:
+    """Nobody waits for a part of it."""
+
+
+def sensitivity(
+    draft: Draft,
+    scenario: str,
+    simulate: Simulate,
+    told: Told,
+    partly: Callable[[Ranking], None] = _nobody,
+) -> Ranking:
     """Move every numeric input of a scenario that is used there.
 
     Inputs that cannot move output are left out: what is claimed, prices and rates, floor, what is
     only warned of. So is what is 0 or not given, a tenth of which is nothing, and the step to
-    the 0 that takes a thing out, which is another question. Raises
+    the 0 that takes a thing out, which is another question. ``partly`` takes, before each input,
+    what those before it do. Raises
     :class:`~whatif.answers.inputs.Unanswerable` where there is no gain to look at.
     """
     trials = Trials(draft, scenario, simulate)
@@ -118,16 +134,20 @@ def sensitivity(draft: Draft, scenario: str, simulate: Simulate, told: Told) -> 
             f"{trials.asked.against} has no saleable output, so there is no gain that an input "
             "could move. Vary one input, or look for the value that reaches a target."
         )
-    effects = []
+    nothing = _assumed_nothing(resolved)
+    effects: list[Effect] = []
     for done, one in enumerate(inputs):
         told(done, len(inputs))
+        if effects:
+            partly(_ranked(trials.asked, effects, nothing))
         effects.append(_effect(trials, base, one, resolved))
     told(len(inputs), len(inputs))
-    effects.sort(key=lambda effect: -effect.most)
-    nothing = _assumed_nothing(resolved)
-    return Ranking(
-        trials.asked, tuple(effects), nothing, tuple(_said(trials.asked, effects, nothing))
-    )
+    return _ranked(trials.asked, effects, nothing)
+
+
+def _ranked(asked: Asked, effects: list[Effect], nothing: _Nothing) -> Ranking:
+    ranked = sorted(effects, key=lambda effect: -effect.most)
+    return Ranking(asked, tuple(ranked), nothing, tuple(_said(asked, ranked, nothing)))
 
 
 def _gain(answer: Answer) -> float | None:
@@ -159,7 +179,7 @@ def _effect(trials: Trials, base: Trial, one: Input, resolved: Resolved) -> Effe
         thing=one.path[1] if len(one.path) > 2 else "",
         now=now,
         origin=one.origin,
-        assumed=resolved.origin(*one.path).kind is Source.ASSUMED,
+        assumed=resolved.origin(*one.path).is_assumed,
         down=down,
         up=up,
         most=max((abs(side.change or 0.0) for side in sides), default=0.0),
@@ -193,7 +213,7 @@ def _takes_out(path: Path) -> int:
     return int(len(path) == 3 and TAKES_OUT.get(path[0]) == path[2])
 
 
-def _assumed_nothing(resolved: Resolved) -> tuple[tuple[str, tuple[str, ...]], ...]:
+def _assumed_nothing(resolved: Resolved) -> _Nothing:
     found: dict[str, list[str]] = {}
     for path, key in _movable(resolved):
         if path[0] not in _WORK or key.kind.dimension not in _SHARES_OF_WORK:
@@ -209,9 +229,7 @@ def _assumed_nothing(resolved: Resolved) -> tuple[tuple[str, tuple[str, ...]], .
 # -- in words ------------------------------------------------------------------------------
 
 
-def _said(
-    asked: Asked, effects: list[Effect], nothing: tuple[tuple[str, tuple[str, ...]], ...]
-) -> list[str]:
+def _said(asked: Asked, effects: list[Effect], nothing: _Nothing) -> list[str]:
     what = (
         f"its own saleable output, since {asked.title} is the reference"
         if asked.is_reference

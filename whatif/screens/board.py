@@ -56,6 +56,7 @@ class Board(Screen[None]):
         self._chosen: str | None = None
         self.view: View | None = None
         self.results: dict[Question, object] = {}
+        self.partly: dict[Question, object] = {}
         self.faults: dict[Question, str] = {}
         self._progress = ""
         self._answering: Draft | None = None
@@ -91,6 +92,7 @@ class Board(Screen[None]):
         """What there is to be drawn by a view."""
         draft = self.session.shown
         asked = self._asked
+        at_work = self._stopped_at if self._stopped else asked
         return Look(
             checked=self.session.checked,
             ids=self.ids,
@@ -100,6 +102,9 @@ class Board(Screen[None]):
             answers=self.current(),
             columns=self._columns,
             result=None if asked is None else self.results.get(asked),
+            partly=None if at_work is None else self.partly.get(at_work),
+            draft=draft,
+            under=self._path,
             waiting="Stopped; s goes on with it." if self._stopped else self._progress,
             fault="" if asked is None else self.faults.get(asked, ""),
         )
@@ -311,6 +316,7 @@ class Board(Screen[None]):
         session, draft = self.session, self.session.shown
         title = draft.head.get("title") or session.path.name
         unsaved = f"  *{session.unsaved} unsaved" if session.unsaved else ""
+        unsaved += self.file_words()
         reference = draft.reference_id
         against = draft.scenario(reference).title if reference and draft.has(reference) else "?"
         weeks = draft.head.get("weeks") or 13
@@ -326,6 +332,10 @@ class Board(Screen[None]):
         name = cut(str(title), max(4, min(cell_len(str(title)), room)))
         left = cut(f" {name}{marks}", max(0, self.size.width - len(right_side)))
         self.query_one("#head", Static).update(left + right_side)
+
+    def file_words(self) -> str:
+        """What has become of the file while it was worked on; "" where it is as it was."""
+        return ""
 
     def _view_words(self) -> str:
         """What of the study is shown otherwise than it stands there."""
@@ -346,13 +356,17 @@ class Board(Screen[None]):
         info.set_class(bool(editor.wrong), "wrong")
         lines = [editor.wrong] if editor.wrong else self._info_lines()
         room = max(10, self.size.width - 2)
+        if len(lines) > 1 and not high and cell_len(lines[0]) > room and self.notice:
+            lines = lines[:1]  # What was just done is told in full.
         each = 2 if high or len(lines) == 1 else 1
         shown = [f" {cut(part, room)}" for text in lines for part in wrapped(text, room, each)]
         info.update("\n".join(shown))
 
     def _info_lines(self) -> list[str]:
         """What was done last or what the chosen value takes; then what the value means."""
-        line, scenario = self.line, self.chosen
+        line, scenario, view = self.line, self.chosen, self.view
+        if view is not None and view.whole:
+            return [self.notice or f"Keys: {view.keys}; Esc goes back to the sheet."]
         if scenario is None:
             return [self.notice or "No scenario yet: press a to add one."]
         step = next_step(self.session.checked.resolved[scenario])

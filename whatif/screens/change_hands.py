@@ -17,11 +17,11 @@ COMMANDS = (
 class ChangeHands(Desk):
     """What changes values beside typing."""
 
-    def do(self, edit: Edit, choose: str | None = None) -> None:
+    def do(self, edit: Edit, choose: str | None = None, *, mends: bool = False) -> None:
         """Make a change, or say why it cannot be made."""
         self.close_editor(keep=True)
         try:
-            says = self.session.do(edit)
+            says = self.session.do(edit, mends=mends)
         except EditError as fault:
             self.notice = str(fault)
             self.repaint()

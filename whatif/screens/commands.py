@@ -11,20 +11,28 @@ from textual.widgets import Footer, Static
 
 from whatif.screens import (
     change_hands,
+    changes_hands,
     copy_hands,
     file_hands,
+    mend_hands,
     reading_hands,
     scenario_hands,
     seeing_hands,
+    thing_hands,
+    tree_hands,
     view_hands,
 )
+from whatif.screens.changes_hands import ChangesHands
 from whatif.screens.command import Command, bindings
 from whatif.screens.copy_hands import CopyHands
 from whatif.screens.editor import Editor
+from whatif.screens.form_hands import FormHands
+from whatif.screens.mend_hands import MendHands
 from whatif.screens.reading_hands import ReadingHands
 from whatif.screens.seeing_hands import SeeingHands
 from whatif.screens.sheet import Sheet
 from whatif.screens.strip import ResultStrip
+from whatif.screens.thing_hands import ThingHands
 from whatif.screens.tree import ScenarioTree
 from whatif.screens.view_hands import ViewHands
 from whatif.screens.views.pane import ViewPane
@@ -36,10 +44,14 @@ SEEING = (
 
 COMMANDS: tuple[Command, ...] = (
     *reading_hands.COMMANDS,
+    *mend_hands.COMMANDS,
     *view_hands.COMMANDS,
     *file_hands.COMMANDS,
     *change_hands.COMMANDS,
+    *changes_hands.COMMANDS,
     *scenario_hands.COMMANDS,
+    *tree_hands.COMMANDS,
+    *thing_hands.COMMANDS,
     *SEEING,
     *seeing_hands.COMMANDS,
     *copy_hands.COMMANDS,
@@ -47,7 +59,9 @@ COMMANDS: tuple[Command, ...] = (
 """Every command of the desk; those with a word for the line of keys stand there in this order."""
 
 
-class WorkDesk(SeeingHands, CopyHands, ViewHands, ReadingHands):
+class WorkDesk(
+    MendHands, ChangesHands, SeeingHands, CopyHands, ThingHands, FormHands, ViewHands, ReadingHands
+):
     """The desk as it is worked at."""
 
     BINDINGS: ClassVar[list[BindingType]] = [*bindings(COMMANDS)]

@@ -19,7 +19,7 @@ from whatif.screens.sheet import Sheet
 from whatif.screens.strip import ResultStrip
 from whatif.screens.tree import ScenarioTree
 from whatif.session.requests import Reply
-from whatif.session.sheet import Heading, Row, editable_text
+from whatif.session.sheet import STRAY, Heading, Row, editable_text
 from whatif.study.raw import Path
 
 _ANY_REVISION = -1
@@ -59,6 +59,7 @@ class Desk(Board):
         if self._answering is not self.session.shown:
             self._answering = self.session.shown
             self.results.clear()
+            self.partly.clear()
             self.faults.clear()
         self._progress = ""
         self._status = "" if self.session.checked.study is None else "working out"
@@ -218,7 +219,7 @@ class Desk(Board):
 
 def _folded_at_first(all_rows: tuple[Row, ...]) -> frozenset[Path]:
     """Open are hours, machines, shifts and parts; what is rarely changed is closed."""
-    open_at_first = {"hours", "machine", "shift", "unattended", "part"}
+    open_at_first = {STRAY[0], "hours", "machine", "shift", "unattended", "part"}
     return frozenset(
         row.place
         for row in all_rows

@@ -6,14 +6,16 @@ from collections.abc import Callable
 from pathlib import Path as FilePath
 
 from whatif.screens.command import Command
-from whatif.screens.desk import Desk
 from whatif.screens.dialogs import Ask, Name
+from whatif.screens.watch_hands import WatchHands
+from whatif.session.session import NO_FILE, OnDisk
 from whatif.study.reading import StudyError
 from whatif.study.writing import ChangedOnDisk
 
 COMMANDS = (
     Command("save", "Save", "write the file", "f10,w", "F10", "save"),
     Command("save_as", "Save under another name", "and go on with that file"),
+    Command("read_again", "Read the file again", "as it stands on disk now", "f"),
     Command("open", "Open another study", "or begin one", "o"),
     Command("leave", "Leave", "asks first where something is not saved", "q", footer="leave"),
 )
@@ -26,7 +28,7 @@ def _nothing() -> None:
     pass
 
 
-class FileHands(Desk):
+class FileHands(WatchHands):
     """What reads and writes files, and leaves."""
 
     def action_save(self) -> None:
@@ -48,7 +50,7 @@ class FileHands(Desk):
                 Ask(
                     f"{fault}",
                     {
-                        "r": "read it again; what is on the screen and not saved is dropped",
+                        "r": "take the file as it is; u brings back what is on the screen now",
                         "s": "save what is on the screen under another name",
                         "o": "write over it with what is on the screen",
                     },
@@ -62,7 +64,7 @@ class FileHands(Desk):
             self.repaint()
             return
         self.notice = " ".join([f"Saved {self.session.path.name}.", *notes])
-        self.host.saved(self.session.base)
+        self.in_step()
         self.repaint()
         then()
 
@@ -74,15 +76,60 @@ class FileHands(Desk):
         elif answer == "s":
             self.action_save_as()
 
+    def action_read_again(self) -> None:
+        """Take the file as it is on disk, after asking where something is not saved."""
+        self.close_editor(keep=True)
+        session, name = self.session, self.session.path.name
+        now = session.on_disk()
+        if session.base == NO_FILE or now is OnDisk.GONE:
+            self.notice = f"{name} is not on disk; w writes it."
+            self.repaint()
+        elif not session.is_saved:
+            self._ask_whose(changed=now is OnDisk.CHANGED)
+        elif now is OnDisk.SAME:
+            self.notice = f"{name} holds what is on the screen."
+            self.repaint()
+        else:
+            self._read_again()
+
+    def _ask_whose(self, *, changed: bool) -> None:
+        name, count = self.session.path.name, self.session.unsaved
+        mine = f"{count} change{'s' if count > 1 else ''} here {'are' if count > 1 else 'is'}"
+        by = " was changed by somebody else, and" if changed else ":"
+
+        def decided(answer: str | None) -> None:
+            if answer == "r":
+                self._read_again()
+            elif answer == "s":
+                self.action_save_as()
+            elif changed:
+                self.notice = "Yours is kept on the screen; w asks before it writes over the file."
+                self.repaint()
+
+        self.app.push_screen(
+            Ask(
+                f"{name}{by} {mine} not saved.",
+                {
+                    "r": "take the file as it is; u brings back what is on the screen now",
+                    "s": "save what is on the screen under another name",
+                    "k": "keep what is on the screen",
+                },
+                safe="n",
+            ),
+            decided,
+        )
+
     def _read_again(self) -> None:
         try:
             self.session.read_again()
         except StudyError as fault:
-            self.notice = str(fault)
+            # Its folder would push what is wrong out of a narrow line.
+            path = self.session.path
+            self.notice = "Not taken: " + str(fault).replace(str(path), path.name)
             self.repaint()
             return
-        self.host.saved(self.session.base)
-        self.notice = f"Read {self.session.path.name} again."
+        self.in_step()
+        self.notice = f"Read {self.session.path.name} again.  (u brings back what was here before)"
         self.ask()
 
     def action_save_as(self) -> None:
@@ -108,7 +155,7 @@ class FileHands(Desk):
             self.repaint()
             return
         self.notice = " ".join([f"Saved {path}.", *notes])
-        self.host.saved(self.session.base)
+        self.in_step()
         self.repaint()
         then()
 

@@ -9,7 +9,6 @@ from whatif.screens.words import (
     KEYS,
     key_words,
     meaning_words,
-    problems_words,
     scenario_words,
     view_words,
 )
@@ -24,7 +23,6 @@ COMMANDS = (
         "F2",
         "in words",
     ),
-    Command("problems", "Problems of the file", "and its warnings", "f3", "F3"),
 )
 
 
@@ -64,7 +62,3 @@ class ReadingHands(Desk):
                 ),
             )
         )
-
-    def action_problems(self) -> None:
-        """All problems and warnings of the study."""
-        self.app.push_screen(Reading("Problems", problems_words(self.session.checked)))

@@ -2,10 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Mapping
+
 from textual import on
+from textual.screen import ModalScreen
 
 from whatif.screens.command import Command
+from whatif.screens.dialogs import Name
 from whatif.screens.file_hands import FileHands
+from whatif.screens.pick import Pick
 from whatif.screens.scenario_hands import ScenarioHands
 from whatif.screens.sheet import Sheet
 from whatif.screens.view_list import ViewList
@@ -62,6 +67,12 @@ class ViewHands(ScenarioHands, FileHands):
         self._repaint_twice()
         self.set_focus(self.query_one(ViewPane))
 
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """In a view that takes the whole screen there is no value to find or edit."""
+        if action in ("edit", "find") and self.view is not None and self.view.whole:
+            return False
+        return super().check_action(action, parameters)
+
     def action_close_view(self) -> None:
         """Go back to the sheet."""
         self.close_view()
@@ -108,6 +119,25 @@ class ViewHands(ScenarioHands, FileHands):
         """Say something in the line below."""
         self.notice = words
 
+    def ask_line(self, question: str, text: str, take: Callable[[str], None]) -> None:
+        """Have a line typed; nothing is taken where that is given up."""
+        self._ask_over(Name(question, text), take)
+
+    def ask_which(
+        self, question: str, things: Mapping[str, str], take: Callable[[str], None]
+    ) -> None:
+        """Have one of some things chosen by its name."""
+        self._ask_over(Pick(question, things), take)
+
+    def _ask_over(self, dialog: ModalScreen[str | None], take: Callable[[str], None]) -> None:
+        def done(said: str | None) -> None:
+            if said is not None:
+                take(said)
+                self.repaint()
+
+        self.close_editor(keep=True)
+        self.app.push_screen(dialog, done)
+
     # -- having questions answered -----------------------------------------------------
 
     def repaint(self) -> None:
@@ -152,8 +182,9 @@ class ViewHands(ScenarioHands, FileHands):
         if reply.fault:
             self.faults[reply.question] = reply.fault
         elif reply.result is not None:
-            self.results[reply.question] = reply.result
-        self._progress = progress_words(reply)
+            (self.partly if reply.partly else self.results)[reply.question] = reply.result
+        if not reply.partly:
+            self._progress = progress_words(reply)
         self.repaint()
 
 

@@ -8,40 +8,57 @@ from whatif.answers.table import rows
 from whatif.screens.views.view import View
 from whatif.session.hours import ATTENDED
 from whatif.session.sheet import Cell, Mark
-from whatif.study.catalogue import key_for
+from whatif.study.catalogue import dotted, key_for
 from whatif.study.check import Checked
+from whatif.study.check_entries import known_instead
 from whatif.study.raw import Path
+from whatif.study.resolve import ASSUMED, GUESSED
 
 KEYS = """\
-Moving       arrows, Page up and down, Home and End; < and > change the column
-Editing      type a number over the value, or Enter to edit it as it is
-             while typing the gains follow; Enter keeps, Escape goes back,
-             Up and Down keep and move on
-Del          give the value back: the parent's holds again
-Space        open or close the heading
-a d x        add a scenario based on this one, duplicate it, remove it
-u r          undo, and do again
-w or F10     write the file
-t            show or hide the tree of scenarios
-/            find a row by a part of its name or its heading's; Down the next one
-=            only the rows in which the columns differ, or all again
-h H          hide the column, show hidden ones; they are answered all the same
-k            keep the column in sight at the left, or let it go (the reference is kept)
-[ ]          move the column left or right, as Shift+Left and Shift+Right
-+ -          wider and narrower columns; the mouse drags the gap beside a column
-p            figures per day, week, month or year
-i            lengths, masses and areas as typed, metric or inch
-c            copy the column as text; c again writes it into a file
-paste        with your terminal's keys: a value a line goes in from here downwards
-F1 F2 F3     this help, this scenario in words, problems of the file
-q            leave
-Ctrl+P       every command by name
+Moving     arrows, Page up and down, Home, End; < > change the column
+Editing    type a number over the value, or Enter edits it as it is;
+           the gains follow while typing. Enter keeps, Escape goes
+           back, Up and Down keep and move on. Days, breaks, sizes
+           and machines open a form, words a list to choose from
+Del        give the value back: the parent's holds again
+Space      open or close the heading
+a d x      add a scenario based on this one, duplicate it, remove it
+n          machines, shifts, parts, stops, rush and real orders: add
+           one; or copy, rename, take out, bring back the one here
+e          this scenario: rename, base on another, notes
+m          measure the gains against this scenario
+u r l      undo, do again, the list of all changes to go back to
+w F10      write the file
+f          read the file again, as it is on disk now
+o          open another study, or begin one
+t          show or hide the tree of scenarios
+/          find a row by a part of its name or its heading's;
+           Down goes on to the next one
+=          only rows in which the columns differ, or all again
+h H        hide the column, show hidden ones; they are answered too
+k          keep the column in sight at the left, or let it go (the
+           reference is kept)
+[ ]        move the column left or right, as Shift+Left, Shift+Right
++ -        wider, narrower columns; the mouse drags the gap beside one
+p          figures per day, week, month or year
+i          lengths, masses and areas as typed, metric or inch
+c          copy the column as text; c again writes it into a file
+paste      with your terminal's keys: a value a line, downwards
+F1 F2 F3   this help, this scenario in words, problems of the file
+F6         the list of views; F4, F5, F7, F8 open one at once
+Esc Tab    from a view back to the sheet; to its line of inputs
+s          stop what a view works out, or go on with it
+q          leave
+Ctrl+P     every command by name, also "Save under another name"
 
-After a value:  (nothing) entered here   ^ inherited   ~ assumed   ! cannot be read
+After a value:  (nothing) entered here   ^ inherited   ~ assumed, or
+                only entered as a start: entering it, the same value
+                too, says that you know it   ! cannot be read
                 - not used here (the line below the sheet says why)
 In the strip:   ~ before a gain: its grain is still being worked out;
-                "no difference": the gain is smaller than its grain, that is, than what
-                one second more or less of people's times would change
+                "no difference": the gain is smaller than its grain,
+                that is, than what one second more or less of
+                people's times would change
 """
 
 
@@ -73,7 +90,7 @@ def value_words(checked: Checked, scenario: str, path: Path, label: str, cell: C
         return f"{label}, {title}: a time; moves the end of the last shift."
     key = key_for(path)
     if key is None:
-        return label
+        return stray_words(label, path, cell)
     if not cell.exists:
         return f"{label}: {title} has no {path[0]} {path[1]}."
     if cell.text == "-":
@@ -81,12 +98,15 @@ def value_words(checked: Checked, scenario: str, path: Path, label: str, cell: C
             f"not given ({key.default_words})" if key.default_words != "not given" else "not given"
         )
     else:
-        origin = "assumed, nobody entered it" if cell.mark is Mark.ASSUMED else cell.origin
+        is_default = cell.origin == ASSUMED.words
+        origin = "assumed, nobody entered it" if is_default else cell.origin
         here = f"{cell.text}, {origin}"
     parts = [f"{label}, {title}: {key.kind.typed_as}.", f"Here {here}."]
     if cell.typed:
         # First, since a narrow screen cuts the end.
         parts = [f"{label}: {cell.text} is converted, typed is {cell.typed}.", *parts]
+    if GUESSED in cell.origin:
+        parts = [f"{label}: {cell.text}, {cell.origin}.", parts[0]]
     parent = checked.resolved[scenario].raw("parent")
     if cell.mark is Mark.ENTERED and isinstance(parent, str) and parent in checked.resolved:
         given = checked.resolved[parent].values.get(path)
@@ -96,6 +116,15 @@ def value_words(checked: Checked, scenario: str, path: Path, label: str, cell: C
     if cell.unused:
         parts.append(f"Not used: {cell.unused}.")
     return " ".join(parts)
+
+
+def stray_words(label: str, path: Path, cell: Cell) -> str:
+    """What to do about a key that is not known."""
+    if not cell.exists:
+        return f"{label}: there is no such key, and nothing is entered here."
+    meant = known_instead(path)
+    hint = f" Did you mean {dotted(meant)}? Enter renames it." if meant is not None else ""
+    return f"{label}: there is no such key.{hint} Del takes it out."
 
 
 def meaning_words(path: Path) -> str:
@@ -160,10 +189,3 @@ def _figures(answer: Answer, reference: str, per: Per, units: str) -> list[str]:
         f"  {row.label + (', ' + row.unit if row.unit else ''):42} {row.cells[0]}"
         for row in rows(alone, per)
     ]
-
-
-def problems_words(checked: Checked) -> str:
-    """All problems of a study, one a paragraph; warnings after them."""
-    said = [problem.sentence for problem in checked.problems]
-    said += [f"Warning: {warning.sentence}" for warning in checked.warnings]
-    return "\n\n".join(said) if said else "There are no problems and no warnings."

@@ -94,7 +94,13 @@ class Bench:
             left = (time.monotonic() - began) / done * (of - done) if done else None
             self._line.send(Reply(request.revision, done=done, of=of, left=left, question=question))
 
-        material = Material(request.draft, checked, found, self._memory, self._memory.pause, told)
+        def partly(result: object) -> None:
+            part = Reply(request.revision, question=question, result=result, partly=True)
+            self._line.send(part)
+
+        material = Material(
+            request.draft, checked, found, self._memory, self._memory.pause, told, partly
+        )
         try:
             result = question.work_out(material)
         except (Overtaken, EOFError, OSError):

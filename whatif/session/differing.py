@@ -25,7 +25,9 @@ def differing(checked: Checked, columns: Sequence[str]) -> Differing:
     return frozenset(
         row
         for row in rows(checked, columns, frozenset())
-        if isinstance(row, Line) and len({_meant(one, row.path) for one in resolved}) > 1
+        # A key that is not known is always shown: it is to be mended.
+        if isinstance(row, Line)
+        and (is_stray(row.path) or len({meant(one, row.path) for one in resolved}) > 1)
     )
 
 
@@ -39,7 +41,12 @@ def only_differing(shown: Sequence[Row], differ: Differing, kept: Line | None) -
     )
 
 
-def _meant(resolved: Resolved, path: Path) -> object:
+def is_stray(path: Path) -> bool:
+    """Whether no key of the cell model stands at a path of the sheet."""
+    return path != ATTENDED and key_for(path) is None
+
+
+def meant(resolved: Resolved, path: Path) -> object:
     """What a value says, however it is written; a thing that is not there says nothing."""
     if path == ATTENDED:
         return attended_text(resolved)

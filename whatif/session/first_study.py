@@ -21,6 +21,7 @@ from whatif.session.first_told import USUAL_BATCH, Told, words_of
 from whatif.session.shift_hours import Hours, clock
 from whatif.study.check import check
 from whatif.study.draft import Draft, ScenarioDraft
+from whatif.study.guesses import Guesses, with_guesses, written
 from whatif.study.kinds import DAY
 from whatif.study.raw import EMPTY, Entries, Path, Raw
 
@@ -73,7 +74,8 @@ def first_study(answers: Answers, simulate: Simulate) -> FirstStudy:
     # Rounded down: what today makes must not fall short of what it is said to sell.
     wanted = told.wanted or Fraction(max(1, math.floor(made.pieces)))
     notes = "\n".join(_notes(told, made, wanted))
-    today = ScenarioDraft(TODAY, Entries(_today(told, made.batch, wanted, notes)))
+    entered = _today(told, made.batch, wanted, notes)
+    today = with_guesses(ScenarioDraft(TODAY, Entries(entered)), _guesses(told, entered))
     others = tuple(
         ScenarioDraft(id_, Entries(entered)) for id_, entered in _alternatives(told, made.batch)
     )
@@ -119,6 +121,22 @@ def _today(told: Told, batch: int | None, wanted: Fraction, notes: str = "") -> 
     for part in part_ids(told):
         entered |= {("part", part, key): raw for key, raw in _part(told, batch, wanted).items()}
     return entered
+
+
+def _guesses(told: Told, entered: Entered) -> Guesses:
+    """What a study cannot do without and nobody knew, so that it is marked as assumed."""
+    unknown = {
+        "start": "shift",
+        "end": "shift",
+        "days": "days",
+        "cycle": "cycle",
+        "weekly": "wanted",
+    }
+    return {
+        path: written(path, raw)
+        for path, raw in entered.items()
+        if path[-1] in unknown and told.raw(unknown[path[-1]]) is None
+    }
 
 
 def _put(entered: Entered, path: Path, raw: Raw | None) -> None:

@@ -39,3 +39,13 @@ class History:
     def redo(self) -> History:
         """With the change undone last done again."""
         return History((*self.done, self.undone[0]), self.undone[1:])
+
+    @property
+    def steps(self) -> tuple[Step, ...]:
+        """All changes, the first one first, those undone last."""
+        return (*self.done, *self.undone)
+
+    def at(self, done: int) -> History:
+        """With so many of all changes done, the others undone; in one jump."""
+        steps = self.steps
+        return History(steps[:done], steps[done:])

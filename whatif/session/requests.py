@@ -11,6 +11,10 @@ from whatif.study.check import Checked
 from whatif.study.draft import Draft
 
 
+def _nobody(result: object) -> None:
+    """Nobody waits for a part of an answer."""
+
+
 @dataclass(frozen=True, slots=True)
 class Material:
     """What a question has to work with.
@@ -20,6 +24,7 @@ class Material:
         found: the comparison of the draft, grain included.
         simulate, pause: run a cell, and let whoever waits be heard; both may raise to stop.
         told: called as ``told(done, of)`` between the items of long work.
+        partly: takes what is known so far of a long answer, of the same sort as the whole one.
     """
 
     draft: Draft
@@ -28,6 +33,7 @@ class Material:
     simulate: Simulate
     pause: Callable[[], None]
     told: Callable[[int, int], None]
+    partly: Callable[[object], None] = _nobody
 
 
 class Question(ABC):
@@ -62,6 +68,7 @@ class Reply:
         left: seconds that the rest may take; None where that cannot be told yet.
         fault: what went wrong with the calculation itself, in words; empty if nothing.
         question, result: an answered question with its answer.
+        partly: whether the answer is only what is known of it so far.
     """
 
     revision: int
@@ -73,3 +80,4 @@ class Reply:
     fault: str = ""
     question: Question | None = None
     result: object = None
+    partly: bool = False

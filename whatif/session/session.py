@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from enum import Enum
 from pathlib import Path as FilePath
 
 from whatif.session.history import History, Step
@@ -10,14 +11,22 @@ from whatif.session.hours import ATTENDED, attended_edit
 from whatif.study.catalogue import dotted, key_for
 from whatif.study.check import Checked, check
 from whatif.study.draft import Draft
-from whatif.study.edits import ClearValue, Edit, EditError, SetValue
+from whatif.study.edits import ClearValue, Edit, EditError, SetValue, TakeFile
 from whatif.study.problem import Problem
 from whatif.study.raw import Path
-from whatif.study.reading import FileRead, read_file
+from whatif.study.reading import FileRead, StudyError, fingerprint, read_bytes, read_file
 from whatif.study.writing import write_file
 
 NO_FILE = ""
 """In the place of a fingerprint: no file holds the study yet."""
+
+
+class OnDisk(Enum):
+    """What has become of the file of a study while it was worked on."""
+
+    SAME = "same"
+    CHANGED = "changed"
+    GONE = "gone"
 
 
 @dataclass(frozen=True, slots=True)
@@ -163,11 +172,15 @@ class Session:
 
     # -- changing ----------------------------------------------------------------------
 
-    def do(self, edit: Edit) -> str:
-        """Make a change and keep it; returns its name. Raises :class:`EditError`."""
+    def do(self, edit: Edit, *, mends: bool = False) -> str:
+        """Make a change and keep it; returns its name. Raises :class:`EditError`.
+
+        ``mends`` tells that the change puts something right that hid other problems, which may
+        then be seen.
+        """
         self.drop()
         draft = edit.apply(self.draft)
-        wrong = self._new_problem(draft)
+        wrong = "" if mends else self._new_problem(draft)
         if wrong:
             raise EditError(wrong)
         return self._done(edit, draft)
@@ -198,6 +211,20 @@ class Session:
         self.revision += 1
         return step.says
 
+    def go_to(self, done: int) -> str:
+        """Undo or do again, at once, until so many of all changes are done.
+
+        Returns the name of the last one that is done then, "" where that is none.
+        """
+        self.drop()
+        steps = self.history.steps
+        done = max(0, min(done, len(steps)))
+        if done != len(self.history.done):
+            self.draft = steps[done - 1].after if done else steps[0].before
+            self.history = self.history.at(done)
+            self.revision += 1
+        return steps[done - 1].says if done else ""
+
     # -- saving ------------------------------------------------------------------------
 
     def save(self, *, force: bool = False) -> tuple[str, ...]:
@@ -224,11 +251,30 @@ class Session:
         self._saved = self.draft
         return written.notes
 
-    def read_again(self) -> None:
-        """Take the file as it is now; what was done since it was read is dropped."""
+    def read_again(self) -> str:
+        """Take the file as it is now, as a change that can be undone; its name.
+
+        Raises :class:`whatif.study.reading.StudyError`, and then the session is as it was.
+        """
+        self.drop()
         read = read_file(self.path)
-        self.recover(read.draft, read.fingerprint)
-        self._saved = read.draft
+        self._fingerprint = read.fingerprint
+        says = self._done(TakeFile(read.draft, self.path.name), read.draft)
+        self._saved = self.draft
+        return says
+
+    def on_disk(self) -> OnDisk:
+        """What has become of the file since it was read or written last."""
+        if self._fingerprint == NO_FILE:
+            return OnDisk.SAME
+        if not self.path.exists():
+            return OnDisk.GONE
+        try:
+            now = fingerprint(read_bytes(self.path))
+        except StudyError:
+            # It cannot be told now; saving will say why.
+            return OnDisk.SAME
+        return OnDisk.SAME if now == self._fingerprint else OnDisk.CHANGED
 
     @property
     def base(self) -> str:

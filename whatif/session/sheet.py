@@ -11,10 +11,10 @@ from dataclasses import dataclass
 from enum import Enum
 
 from whatif.session.hours import ATTENDED, UNATTENDED, attended_text
-from whatif.study.catalogue import ANY, Key, key_for, keys_of
+from whatif.study.catalogue import ANY, Key, dotted, key_for, keys_of
 from whatif.study.check import Checked
 from whatif.study.kinds import KindError
-from whatif.study.raw import Path
+from whatif.study.raw import Path, shown
 from whatif.study.resolve import ASSUMED, Given, Resolved, Source
 from whatif.study.unused import why_unused
 
@@ -73,6 +73,9 @@ class Cell:
     typed: str = ""
 
 
+STRAY: Path = ("?",)
+"""The place of keys that are not known and stand under no heading of the sheet."""
+
 _GROUPS = (
     ("hours", "hours a day"),
     ("machine", "machines"),
@@ -107,12 +110,31 @@ _OWN: dict[str, tuple[Line, ...]] = {
 
 def rows(checked: Checked, columns: Sequence[str], folded: frozenset[Path]) -> list[Row]:
     """The rows of the sheet for the scenarios in ``columns``, folded headings closed."""
-    shown: list[Row] = []
-    for heading, lines in _blocks([checked.resolved[one] for one in columns]):
-        shown.append(heading)
+    all_rows: list[Row] = []
+    blocks = list(_blocks([checked.resolved[one] for one in columns]))
+    places = {heading.place for heading, _ in blocks}
+    stray = stray_lines(checked, columns, places)
+    if STRAY in {line.place for line in stray}:
+        blocks.insert(0, (Heading(STRAY, "keys that are not known"), []))
+    for heading, own in blocks:
+        all_rows.append(heading)
+        lines = [*own, *(line for line in stray if line.place == heading.place)]
         if heading.place not in folded:
-            shown += lines
-    return shown
+            all_rows += lines
+    return all_rows
+
+
+def stray_lines(checked: Checked, columns: Sequence[str], places: set[Path]) -> list[Line]:
+    """A row for each key that is not known, under the heading that it stands at in the file."""
+    found = dict.fromkeys(path for one in columns for path in checked.strays.get(one, ()))
+    return [_stray_line(path, places) for path in found]
+
+
+def _stray_line(path: Path, places: set[Path]) -> Line:
+    for depth in (2, 1):
+        if len(path) > depth and path[:depth] in places:
+            return Line(path[:depth], path, dotted(path[depth:]))
+    return Line(STRAY, path, dotted(path) or "(the whole scenario)")
 
 
 def _blocks(columns: list[Resolved]) -> Iterator[tuple[Heading, list[Line]]]:
@@ -162,6 +184,9 @@ def cell(checked: Checked, scenario: str, path: Path, units: str = AS_TYPED) -> 
         return Cell(attended_text(resolved), mark, "the hours that its shifts cover")
     given = resolved.values.get(path)
     key = key_for(path)
+    stray = checked.strays.get(scenario, {}).get(path)
+    if stray is not None:
+        return Cell(shown(stray), Mark.WRONG, "entered here, under a key that is not known")
     if given is None or key is None:
         return Cell("", Mark.ENTERED, "this scenario has no such thing", exists=False)
     text = _text(key, given)
@@ -195,12 +220,12 @@ def _mark(key: Key, given: Given) -> Mark:
             return Mark.WRONG
     if given.raw is None and key.required:
         return Mark.WRONG
-    if given.origin.kind is Source.INHERITED:
-        return Mark.INHERITED
-    return Mark.ENTERED if given.origin.kind is Source.ENTERED else Mark.ASSUMED
+    if given.origin.is_assumed:
+        return Mark.ASSUMED
+    return Mark.INHERITED if given.origin.kind is Source.INHERITED else Mark.ENTERED
 
 
 def editable_text(checked: Checked, scenario: str, path: Path) -> str:
     """The text that an editor starts with."""
-    shown = cell(checked, scenario, path)
-    return "" if shown.text == NOT_GIVEN else shown.text
+    text = cell(checked, scenario, path).text
+    return "" if text == NOT_GIVEN else text

@@ -1,12 +1,12 @@
 """All errors and warnings of a draft at once, and the typed study where there is no error."""
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import partial
 from typing import TypeAlias
 
 from whatif.study.build import build
-from whatif.study.check_entries import head_problems, scenario_problems
+from whatif.study.check_entries import head_problems, scenario_problems, strays
 from whatif.study.check_odd import oddities
 from whatif.study.check_rules import rule_problems, values_together
 from whatif.study.check_tree import sound, tree_problems
@@ -14,6 +14,7 @@ from whatif.study.draft import Draft
 from whatif.study.holding import Holding
 from whatif.study.models import Study
 from whatif.study.problem import Problem
+from whatif.study.raw import Path, Raw
 from whatif.study.resolve import Resolved, resolve
 
 _Rule: TypeAlias = Callable[[Holding], Iterator[Problem]]
@@ -25,7 +26,7 @@ class Checked:
 
     Both lists stand in file order, root keys first. `resolved` has what holds in
     each scenario, for those who show it; `holding` the warnings that hold in each,
-    those that its parent has too among them.
+    those that its parent has too among them; `strays` what is entered under no known key.
     """
 
     study: Study | None
@@ -33,6 +34,7 @@ class Checked:
     warnings: tuple[Problem, ...]
     resolved: Mapping[str, Resolved]
     holding: Mapping[str, tuple[Problem, ...]]
+    strays: Mapping[str, Mapping[Path, Raw]] = field(default_factory=dict)
 
 
 def check(draft: Draft) -> Checked:
@@ -52,7 +54,14 @@ def check(draft: Draft) -> Checked:
         warnings += odd.get(scenario.id, [])
     study = None if problems else build(draft)
     holding = {one: tuple(odd_rule(here)) for one, here in holdings.items()}
-    return Checked(study, tuple(problems), tuple(warnings), resolved, holding)
+    return Checked(
+        study,
+        tuple(problems),
+        tuple(warnings),
+        resolved,
+        holding,
+        {each.id: found for each in draft.scenarios if (found := strays(each))},
+    )
 
 
 def _own(here: Holding) -> list[Problem]:

@@ -67,6 +67,21 @@ def scenario_problems(scenario: ScenarioDraft) -> Iterator[Problem]:
         yield from _value_problem(scenario.id, path, raw)
 
 
+def strays(scenario: ScenarioDraft) -> dict[Path, Raw]:
+    """What is entered under no key of the cell model, by its path."""
+    return {
+        path: raw
+        for path, raw in scenario.entered.items()
+        if key_for(path) is None and not (raw == Table() and pattern_of(path) in _TABLES)
+    }
+
+
+def known_instead(path: Path) -> Path | None:
+    """The key that a stray one was most likely meant to be, as a path; None where there is none."""
+    meant = tuple((nearest(path) or "").split("."))
+    return meant if key_for(meant) is not None and "<id>" not in meant else None
+
+
 def _id_problem(scenario: str, key: str, one: str) -> Iterator[Problem]:
     try:
         _ID.read(one)

@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 from whatif.study.catalogue import TAKES_OUT, THINGS, dotted, key_for, nearest
 from whatif.study.draft import Draft, ScenarioDraft
 from whatif.study.edit import Edit, EditError, inherited_things, new_id, scenario_of, title_of
+from whatif.study.guesses import moved_guesses, with_guesses, without_guess, written
 from whatif.study.raw import EMPTY, Entries, Path, Raw, frozen
 from whatif.study.resolve import resolve
 
@@ -18,7 +19,8 @@ def _names_part(path: Path) -> bool:
     return len(path) == 3 and path[0] in ("rush", "order") and path[2] == "part"
 
 
-def _names_machines(path: Path) -> bool:
+def names_machines(path: Path) -> bool:
+    """Whether a path is the list of machines that a part may be made on."""
     return len(path) == 3 and path[0] == "part" and path[2] == "machines"
 
 
@@ -28,12 +30,16 @@ def _is_on(path: Path, machine: str) -> bool:
 
 @dataclass(frozen=True)
 class AddThing(Edit):
-    """A new thing in a scenario, with values by their keys below it ("cycle", "on.mill.cycle")."""
+    """A new thing in a scenario, with values by their keys below it ("cycle", "on.mill.cycle").
+
+    `guessed` names those of the values that nobody has measured; the scenario's notes say so.
+    """
 
     scenario: str
     group: str
     id: str
     values: tuple[tuple[str, Raw], ...] = ()
+    guessed: tuple[str, ...] = ()
 
     def __post_init__(self) -> None:
         values = tuple((name, frozen(raw)) for name, raw in self.values)
@@ -56,7 +62,13 @@ class AddThing(Edit):
                 hint = f" Did you mean {meant}?" if meant else ""
                 raise EditError(f"There is no key {dotted(path)}.{hint}")
             entered[path] = raw
-        return draft.with_scenario(replace(scenario, entered=Entries(entered)))
+        guesses = {
+            (*above, *name.split(".")): written((*above, *name.split(".")), raw)
+            for name, raw in self.values
+            if name in self.guessed
+        }
+        changed = replace(scenario, entered=Entries(entered))
+        return draft.with_scenario(with_guesses(changed, guesses))
 
     def says(self, draft: Draft) -> str:
         """See `Edit`."""
@@ -85,7 +97,8 @@ class RemoveThing(Edit):
         if self.id in inherited_things(draft, self.scenario, self.group):
             nothing: Raw = "0 h" if self.group == "stop" else 0
             path = (self.group, self.id, TAKES_OUT[self.group])
-            return draft.with_scenario(scenario.having(path, nothing))
+            changed = scenario.having(path, nothing)
+            return draft.with_scenario(without_guess(changed, path))
         for one in (self.scenario, *draft.descendants(self.scenario)):
             draft = draft.with_scenario(self._without(draft.scenario(one)))
         return draft
@@ -97,7 +110,7 @@ class RemoveThing(Edit):
                 continue
             if self.group == "machine" and _is_on(path, self.id):
                 continue
-            if self.group == "machine" and _names_machines(path) and isinstance(raw, tuple):
+            if self.group == "machine" and names_machines(path) and isinstance(raw, tuple):
                 raw = self._fewer_machines(scenario, path, raw)
             if self.group == "part" and _names_part(path) and raw == self.id:
                 raise EditError(
@@ -105,7 +118,12 @@ class RemoveThing(Edit):
                     "give it another part first."
                 )
             entered[path] = raw
-        return replace(scenario, entered=Entries(entered))
+        return moved_guesses(replace(scenario, entered=Entries(entered)), self._without_guess)
+
+    def _without_guess(self, path: Path, value: str) -> tuple[Path, str] | None:
+        gone = path[:2] == (self.group, self.id)
+        gone |= self.group == "machine" and _is_on(path, self.id)
+        return None if gone else (path, value)
 
     def _fewer_machines(
         self, scenario: ScenarioDraft, path: Path, raw: tuple[Raw, ...]
@@ -146,7 +164,11 @@ class RenameThing(Edit):
 
     def _renamed(self, scenario: ScenarioDraft) -> ScenarioDraft:
         entered = {self._path(path): self._raw(path, raw) for path, raw in scenario.entered.items()}
-        return replace(scenario, entered=Entries(entered))
+        return moved_guesses(replace(scenario, entered=Entries(entered)), self._guess)
+
+    def _guess(self, path: Path, value: str) -> tuple[Path, str]:
+        names = self.group == "part" and _names_part(path) and value == self.id
+        return self._path(path), self.new_id if names else value
 
     def _path(self, path: Path) -> Path:
         if path[:2] == (self.group, self.id):
@@ -156,7 +178,7 @@ class RenameThing(Edit):
         return path
 
     def _raw(self, path: Path, raw: Raw) -> Raw:
-        if self.group == "machine" and _names_machines(path) and isinstance(raw, tuple):
+        if self.group == "machine" and names_machines(path) and isinstance(raw, tuple):
             return tuple(self.new_id if machine == self.id else machine for machine in raw)
         if self.group == "part" and _names_part(path) and raw == self.id:
             return self.new_id

@@ -14,6 +14,7 @@ from whatif.study.edit import (
     value_words,
 )
 from whatif.study.edits_tree import MoveScenario
+from whatif.study.guesses import without_guess
 from whatif.study.raw import EMPTY, Entries, Path, Raw, Table, frozen
 from whatif.study.resolve import GIVEN_BACK, resolve
 
@@ -23,7 +24,7 @@ class SetValue(Edit):
     """Enter a value in a scenario; "" takes an inherited one back to "not given".
 
     The value need not be right: a draft may be wrong, and the check tells. The key
-    must be known, and the thing it belongs to must exist.
+    must be known, and the thing it belongs to must exist. It is no longer a guess then.
     """
 
     scenario: str
@@ -49,9 +50,8 @@ class SetValue(Edit):
             for path, raw in scenario.entered.items()
             if len(path) <= depth or path[:depth] != self.path
         }
-        return draft.with_scenario(
-            ScenarioDraft(scenario.id, Entries({**kept, self.path: self.raw}))
-        )
+        changed = ScenarioDraft(scenario.id, Entries({**kept, self.path: self.raw}))
+        return draft.with_scenario(without_guess(changed, self.path))
 
     def _refuse_unknown(self, draft: Draft, scenario: ScenarioDraft) -> None:
         if key_for(self.path) is None:
@@ -111,7 +111,8 @@ class ClearValue(Edit):
                 entered[path] = raw
             elif own:
                 entered[thing] = EMPTY
-        return draft.with_scenario(ScenarioDraft(scenario.id, Entries(entered)))
+        changed = ScenarioDraft(scenario.id, Entries(entered))
+        return draft.with_scenario(without_guess(changed, self.path))
 
     def says(self, draft: Draft) -> str:
         """See `Edit`."""

@@ -184,7 +184,12 @@ class Flag(Kind[bool]):
     @property
     def allowed(self) -> str:
         """See `Kind`."""
-        return "true or false"
+        return "yes or no, in the file true or false"
+
+    @property
+    def typed_as(self) -> str:
+        """See `Kind`."""
+        return "yes or no"
 
     def _read(self, raw: Raw) -> bool:
         if isinstance(raw, str) and raw.strip().lower() in _YES + _NO:

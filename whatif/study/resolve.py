@@ -8,10 +8,13 @@ from typing import Final, TypeAlias
 
 from whatif.study.catalogue import ANY, GROUPS, THINGS, Key, key_for, keys_of
 from whatif.study.draft import Draft, ScenarioDraft
+from whatif.study.guesses import guesses_of, is_guess
 from whatif.study.raw import Entries, Path, Raw
 
 Line: TypeAlias = tuple[ScenarioDraft, ...]
 """A scenario behind all that it inherits from, the root first."""
+
+GUESSED: Final = "assumed when it was added: measure it"
 
 GIVEN_BACK = ""
 """The text that takes an inherited value back to "not given"."""
@@ -33,17 +36,27 @@ class Source(Enum):
 
 @dataclass(frozen=True, slots=True)
 class Origin:
-    """Where a value is from: `scenario` is the one that enters it, None for an assumed one."""
+    """Where a value is from: `scenario` is the one that enters it, None for an assumed one.
+
+    `guessed` tells that it is entered, but as a starting value that nobody has measured.
+    """
 
     kind: Source
     scenario: str | None
+    guessed: bool = False
+
+    @property
+    def is_assumed(self) -> bool:
+        """Whether nobody has said the value: a default, or a guess that is to be measured."""
+        return self.guessed or self.kind is Source.ASSUMED
 
     @property
     def words(self) -> str:
         """As a screen says it: "inherited from today"."""
         if self.kind is Source.INHERITED:
-            return f"inherited from {self.scenario}"
-        return str(self.kind.value)
+            words = f"inherited from {self.scenario}"
+            return f"{words}, {GUESSED}" if self.guessed else words
+        return GUESSED if self.guessed else str(self.kind.value)
 
 
 ASSUMED = Origin(Source.ASSUMED, None)
@@ -123,7 +136,9 @@ def _given(line: Line) -> dict[Path, Given]:
     given: dict[Path, Given] = {}
     own = line[-1]
     for each in line:
-        origin = Origin(Source.ENTERED if each is own else Source.INHERITED, each.id)
+        kind = Source.ENTERED if each is own else Source.INHERITED
+        origin, guesses = Origin(kind, each.id), guesses_of(each)
+        guessed = Origin(kind, each.id, guessed=True)
         for path, raw in each.entered.items():
             key = key_for(path)
             if key is None or (each is not own and not key.inherits):
@@ -131,7 +146,8 @@ def _given(line: Line) -> dict[Path, Given]:
             if raw == GIVEN_BACK:
                 given.pop(path, None)
             else:
-                given[path] = Given(raw, origin)
+                is_guessed = bool(guesses) and is_guess(guesses, path, raw)
+                given[path] = Given(raw, guessed if is_guessed else origin)
     return given
 
 

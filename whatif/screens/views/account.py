@@ -58,7 +58,7 @@ class AccountView(View):
 
     name: ClassVar[str] = "account"
     title: ClassVar[str] = "Why this figure"
-    asks: ClassVar[str] = "where a figure comes from, number by number, and how to check it"
+    asks: ClassVar[str] = "where a figure comes from, number by number"
     reads: ClassVar[str] = """\
 The list has every figure of the chosen scenario. The account begins with the figure, then says
 what it means, the numbers that it is made of, and how to check it by hand. A number in colour

@@ -7,6 +7,7 @@ from whatif.screens.views.hours import HoursView
 from whatif.screens.views.meeting import MeetingView
 from whatif.screens.views.meters import MetersView
 from whatif.screens.views.money import MoneyView
+from whatif.screens.views.moves import MovesView
 from whatif.screens.views.night import NightView
 from whatif.screens.views.orders import OrdersView
 from whatif.screens.views.table import TableView
@@ -18,6 +19,7 @@ VIEWS: tuple[type[View], ...] = (
     WeekView,
     TableView,
     NightView,
+    MovesView,
     MoneyView,
     OrdersView,
     MetersView,

@@ -38,7 +38,7 @@ class HoursView(View):
 
     name: ClassVar[str] = "hours"
     title: ClassVar[str] = "Where the hours go"
-    asks: ClassVar[str] = "what the machines do with their hours, against the reference"
+    asks: ClassVar[str] = "what the machines do with their hours"
     reads: ClassVar[str] = """\
 A bar a scenario: all the hours of its machines, cut up by what they do in them. The sign in
 a bar and before a row is the same; the week draws the same signs. In the rows: hours a week,

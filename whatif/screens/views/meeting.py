@@ -22,7 +22,7 @@ class MeetingView(View):
 
     name: ClassVar[str] = "meeting"
     title: ClassVar[str] = "The meeting"
-    asks: ClassVar[str] = "the gains in large figures and three sentences, a page a scenario"
+    asks: ClassVar[str] = "large figures, three sentences, page by page"
     reads: ClassVar[str] = """\
 A page a scenario: its gain in large figures, then what it brings, what holds it back, and what
 it takes. "±0" means that the difference is smaller than what a second more or less of people's

@@ -23,7 +23,7 @@ class MetersView(View):
 
     name: ClassVar[str] = "meters"
     title: ClassVar[str] = "Hour meters"
-    asks: ClassVar[str] = "whether the model agrees with the machines' own hour meters"
+    asks: ClassVar[str] = "the model against the machines' own meters"
     reads: ClassVar[str] = """\
 What the machines' own meters say, beside what the model finds for the same scenario. Where the
 model finds more, something that costs time has not been entered: it may lie with people, or with

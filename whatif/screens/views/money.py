@@ -41,7 +41,7 @@ class MoneyView(View):
 
     name: ClassVar[str] = "money"
     title: ClassVar[str] = "Money"
-    asks: ClassVar[str] = "what a year brings, what is laid out, and when it comes back"
+    asks: ClassVar[str] = "what a year brings, what has to be laid out"
     reads: ClassVar[str] = """\
 First what a year brings in each scenario, then what has to be laid out against the reference,
 then when it comes back. A year is counted on what is sold: pieces that nobody asked for bring

@@ -47,7 +47,7 @@ class NightView(View):
 
     name: ClassVar[str] = "night"
     title: ClassVar[str] = "The night"
-    asks: ClassVar[str] = "how long it runs with nobody there, and what waits in the morning"
+    asks: ClassVar[str] = "how long it runs with nobody there"
     reads: ClassVar[str] = """\
 The sentence says what a usual night brings. The bar of each machine runs from the end of the
 last shift to the begin of the next: dense where it cuts in every night, lighter where only in

@@ -16,7 +16,7 @@ class OrdersView(View):
 
     name: ClassVar[str] = "orders"
     title: ClassVar[str] = "Orders and rush jobs"
-    asks: ClassVar[str] = "which orders are off in time, what a rush job costs the others"
+    asks: ClassVar[str] = "which orders are in time, what a rush costs"
     reads: ClassVar[str] = """\
 Real orders with the hours at which their last piece is off, and by how much they are late. Rush
 jobs go ahead of everything: the rows say how soon they are off, what hours other work loses by

@@ -8,6 +8,7 @@ from rich.cells import cell_len
 from rich.segment import Segment
 from rich.style import Style
 from textual import events
+from textual.binding import Binding, BindingType
 from textual.geometry import Region, Size
 from textual.scroll_view import ScrollView
 from textual.strip import Strip
@@ -40,6 +41,11 @@ class PaneHands(ViewHands, Protocol):
 
 class ViewPane(ScrollView, can_focus=True):
     """Draws a view's rows and hands keys and clicks on."""
+
+    # Its keys are taken at once, by `on_key`; this is for the line of keys and a click there.
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("escape", "screen.close_view", "back", key_display="Esc"),
+    ]
 
     COMPONENT_CLASSES: ClassVar[set[str]] = {
         f"view--{tone}"
@@ -111,6 +117,9 @@ class ViewPane(ScrollView, can_focus=True):
             self._hands.move(0, columns[key])
         elif key == "escape":
             self._hands.close_view()
+        elif view is not None and view.whole and (key in ("tab", "enter") or character.isdigit()):
+            self._hands.tell("Values are changed in the sheet: Esc goes back to it.")
+            self._hands.repaint()
         elif key == "tab":
             self._hands.focus_sheet()
         elif key == "enter":

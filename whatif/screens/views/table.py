@@ -25,7 +25,7 @@ class TableView(View):
 
     name: ClassVar[str] = "table"
     title: ClassVar[str] = "The table"
-    asks: ClassVar[str] = "how the parts fit, what limits them, what one more would take"
+    asks: ClassVar[str] = "how the parts fit, what one more would take"
     reads: ClassVar[str] = """\
 At the left every part on every machine, with the pieces of a load and how many there is room
 for. At the right the table to scale, then each limit: "ok" with what is left of it, "no" with by

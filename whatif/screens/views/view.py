@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
 from typing import ClassVar, Protocol
 
 from whatif.answers.compare import Answer
@@ -11,6 +11,7 @@ from whatif.screens.columns import Columns, apart
 from whatif.screens.views.ink import Piece, Row, paragraph, right_in
 from whatif.session.requests import Question
 from whatif.study.check import Checked
+from whatif.study.draft import Draft
 from whatif.study.edit import Edit
 from whatif.study.raw import Path
 
@@ -28,8 +29,11 @@ class Look:
         answers: per scenario the answer that belongs to what is on the screen, if there is one.
         columns: where the columns of the strip stand, for tables below it.
         result: of the view's own question; None until it is there.
+        partly: what is known of it so far, where the question tells that.
         waiting: how far the work on it is, in words; "" where nothing is being worked out.
         fault: why there will be no result, in words; "" if nothing went wrong.
+        draft: what is on the screen.
+        under: path of the value in the line of inputs; None on a heading.
     """
 
     checked: Checked
@@ -40,8 +44,11 @@ class Look:
     answers: Mapping[str, Answer]
     columns: Columns
     result: object = None
+    partly: object = None
     waiting: str = ""
     fault: str = ""
+    draft: Draft = field(default_factory=Draft)
+    under: Path | None = None
 
     @property
     def answer(self) -> Answer | None:
@@ -75,6 +82,14 @@ class ViewHands(Protocol):
 
     def tell(self, words: str) -> None:
         """Say something in the line below."""
+
+    def ask_line(self, question: str, text: str, take: Callable[[str], None]) -> None:
+        """Have a line typed; nothing is taken where that is given up."""
+
+    def ask_which(
+        self, question: str, things: Mapping[str, str], take: Callable[[str], None]
+    ) -> None:
+        """Have one of some things chosen by its name."""
 
     def repaint(self) -> None:
         """Draw everything anew; also after a view's own state has changed."""

@@ -59,7 +59,7 @@ class WeekView(View):
 
     name: ClassVar[str] = "week"
     title: ClassVar[str] = "The week"
-    asks: ClassVar[str] = "what people, machines and pallets do, hour by hour"
+    asks: ClassVar[str] = "people, machines and pallets, hour by hour"
     reads: ClassVar[str] = """\
 A line for the people, one for each machine and, opened, one for each of its pallets; time runs
 from left to right, the ruler has the days and hours. The two lines at the top say what the line

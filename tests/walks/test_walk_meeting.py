@@ -1,0 +1,85 @@
+"""Ten minutes before a projector: a page a scenario, one key from one to the next."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from screen import on_start
+from walking import Gains, Walk
+
+from whatif.session.demos import demos
+
+SIZES = ((120, 32), (200, 50))
+PAGES = (
+    "SECOND PALLET EACH",
+    "FOUR EACH, ALL NIGHT",
+    "MILLS MOVED TOGETHER",
+    "... BENCH WORK MOVED",
+    "... SECOND PALLET EACH",
+    "ERRANDS TAKEN OFF",
+    "TWO PIECES A LOAD",
+    "HELPER, HALF A SHIFT",
+)
+
+
+@pytest.mark.parametrize("size", SIZES, ids=lambda size: f"{size[0]}x{size[1]}")
+async def test_a_meeting(size: tuple[int, int], tmp_path: Path) -> None:
+    assert any(demo.title == "Gate hardware" for demo in demos())
+    async with on_start(tmp_path / "state", size, calculator=Gains) as screen:
+        walk = Walk(screen)
+        walk.sees_in("Gate hardware", " 4 ")
+        await walk.keys("4")
+        walk.sees("reference")
+
+        # The meeting is found in the list of views, and says itself how it is gone through.
+        await walk.reads_list_of_views()
+        walk.sees_in("The meeting", "9", "large figures")
+        await walk.keys("9")
+        walk.sees("TODAY: FOUR TABLES", "spindle hours a week: the reference")
+        walk.sees("left and right, or Space, go to the next scenario", "Esc goes back")
+        walk.remembers()
+        three_sentences(walk)
+
+        # One key from page to page, and round to the first again.
+        for title in PAGES:
+            await walk.keys("space")
+            assert walk.lines[2].strip() == title
+            walk.sees("saleable output against Today: four tables")
+            walk.sees(f">{title.capitalize()}"[:6])
+            three_sentences(walk)
+            walk.fits()
+        await walk.keys("space")
+        walk.sees("TODAY: FOUR TABLES")
+
+        # Somebody asks: and with a second person? The sheet is one key away.
+        await walk.keys("right")
+        walk.sees("SECOND PALLET EACH", "no difference in saleable output")
+        before = walk.text
+        await walk.keys("escape")
+        await walk.finds("people", hit=2)
+        await walk.types("2")
+        await walk.keys("enter")
+        walk.sees("People 1 -> 2 in Second pallet each.", "u undoes it")
+        gain = round(float(walk.told("saleable output").removesuffix("%")))
+        assert gain > 20
+
+        # Back in the meeting the page has followed; what is undone there goes from it too.
+        await walk.reads_list_of_views()
+        await walk.keys("9")
+        walk.sees("SECOND PALLET EACH", "People are paid for 85 h a week, 42 more")
+        walk.sees_no("no difference")
+        walk.fits()
+        await walk.keys("escape")
+        walk.sees("*1 unsaved")
+        await walk.reads_list_of_views()
+        await walk.keys("9")
+        await screen.press("u")
+        walk.sees("Undone: people 1 -> 2", "no difference in saleable output")
+        await walk.keys("right", "left")
+        assert walk.text == before
+
+
+def three_sentences(walk: Walk) -> None:
+    """What it brings, what holds it back, what it takes."""
+    walk.sees("The spindles cut ", "attended machine hours a week", "People are paid for ")

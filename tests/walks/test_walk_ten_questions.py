@@ -1,0 +1,126 @@
+"""From `whatif` alone through ten questions to a saved comparison."""
+
+from __future__ import annotations
+
+import csv
+from pathlib import Path
+
+import pytest
+from screen import on_start
+from walking import Gains, Walk
+
+from whatif.command.main import main
+from whatif.study.reading import read_file
+
+
+async def test_ten_questions_to_a_saved_comparison(
+    tmp_path: Path,
+    monkeypatch: pytest.MonkeyPatch,
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    async with on_start(tmp_path / "state", (80, 24), calculator=Gains) as screen:
+        walk = Walk(screen)
+
+        # The first screen says what can be begun.
+        walk.sees("Begin", "1  A first study in ten questions", "What you don't know is assumed")
+        await walk.keys("1")
+        walk.sees("First study: ten questions", "Not known? Leave it empty: it is assumed (~)")
+        walk.fits()
+
+        # Ten questions; each says how its number is found.
+        walk.sees("The shift plan, or the time clock.")
+        await answer(walk, "6:30-15:00")
+        walk.sees_in("Shift, from - to", "= 8 h 30 min a day")
+        await answer(walk, "mon-fri")
+        await answer(walk, "45")
+        walk.sees_in("Breaks, in all", "= 10:20-11:05")
+        walk.sees("Those who load these machines")
+        await do_not_know(walk)
+        walk.sees_in("People on a shift", "~ 1 person")
+        await answer(walk, "2")
+        await answer(walk, "1")
+        walk.sees("A stop-watch from cycle start")
+        await answer(walk, "11")
+        await answer(walk, "4")
+        walk.sees("Ten loads, and take the middle one")
+        await answer(walk, "6")
+        await answer(walk, "10")
+        await answer(walk, "1.5")
+        await answer(walk, "30")
+        walk.sees("Read the control's hour meters")
+        await do_not_know(walk)
+        await do_not_know(walk)
+        walk.sees("The order book")
+        await walk.types("401")
+        walk.fits()
+        await walk.keys("f10")
+
+        # The study is open: today's arrangement, alternatives beside it, what is assumed is told.
+        walk.sees("Your first study, not saved yet. 3 answers are assumed: F2 says which.")
+        walk.sees(">Today<", "reference", "more < >")
+        walk.fits()
+        await walk.keys("f2")
+        walk.sees("Today", "arrows scroll")
+        await walk.keys("escape")
+
+        # From column to column the strip tells what each would bring.
+        gains = await gains_by_title(walk)
+        assert gains.pop("Today") == "reference"
+        assert len(gains) >= 4
+        best = max(gains, key=lambda title: percent(gains[title]))
+        assert percent(gains[best]) > 10
+
+        # Saved under a name that is typed.
+        await walk.keys("f10")
+        walk.sees("Save under which name?", "study.toml", "Enter take it")
+        await walk.retypes("my-shop.toml")
+        await walk.keys("enter")
+        walk.sees("Saved my-shop.toml")
+        walk.sees_no("unsaved")
+        await walk.keys("q")
+    assert not screen.app.is_running
+
+    # The command without a screen says the same of the file.
+    assert main(["compare", "my-shop.toml", "--format", "csv"]) == 0
+    assert gains_of_command(capsys.readouterr().out) == gains
+    assert read_file(tmp_path / "my-shop.toml").draft.reference_id == "today"
+
+
+async def answer(walk: Walk, text: str) -> None:
+    await walk.types(text)
+    await walk.keys("enter")
+
+
+async def do_not_know(walk: Walk) -> None:
+    walk.sees("F9 don't know")
+    await walk.keys("f9")
+
+
+async def gains_by_title(walk: Walk) -> dict[str, str]:
+    """Go through all columns and read the whole title and the gain of each."""
+    found: dict[str, str] = {}
+    await walk.keys("greater_than_sign", "less_than_sign")
+    for _ in range(30):
+        # The line below the sheet has the title in full.
+        line = walk.line(" attended, ")
+        title = line.removeprefix(" attended, ").partition(": a time;")[0]
+        found[title] = walk.told("saleable output")
+        before = walk.text
+        await walk.keys("greater_than_sign")
+        if walk.text == before:
+            return found
+    raise AssertionError("the columns have no end")
+
+
+def percent(gain: str) -> float:
+    return 0.0 if gain == "no difference" else float(gain.removesuffix("%").strip())
+
+
+def gains_of_command(out: str) -> dict[str, str]:
+    """The gain of each scenario but the reference, from the comparison as CSV."""
+    table = list(csv.reader(out.splitlines()))
+    row = next(row for row in table if row[0].startswith("gain in saleable output"))
+    told = dict(zip(table[0][2:], row[2:], strict=True))
+    assert told.pop("Today") == "reference"
+    return told

@@ -1,0 +1,211 @@
+"""The main walk on a real terminal of eighty columns: keys are sent, the screen is read."""
+
+from __future__ import annotations
+
+import contextlib
+import os
+import re
+import select
+import shutil
+import signal
+import subprocess
+import sys
+import time
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+import pytest
+from screen import SCENARIOS
+
+from whatif.study.reading import read_file
+
+TMUX = shutil.which("tmux")
+LONGEST = 60
+"""Seconds after which something that is waited for is taken never to come."""
+
+PALLETS = ("machine", "mill", "pallets")
+
+pytestmark = pytest.mark.skipif(
+    TMUX is None,
+    reason="tmux is not installed, and only it can hold a real terminal (apt-get install tmux)",
+)
+
+
+class Tmux:
+    """A terminal of its own, on a server that nobody else uses, ended with all that runs in it."""
+
+    def __init__(self, folder: Path, study: Path) -> None:
+        self._socket = folder / "socket"
+        self._frozen = ""
+        environment = {
+            name: value for name, value in os.environ.items() if name not in ("TMUX", "TMUX_PANE")
+        }
+        self._environment = environment | {
+            "TERM": "xterm-256color",
+            "LANG": "C.UTF-8",
+            "XDG_STATE_HOME": str(folder / "state"),
+            "PYTHONPATH": os.pathsep.join(sys.path),
+        }
+        program = "from whatif.command.main import run\nif __name__ == '__main__': run()"
+        script = folder / "run_whatif.py"
+        script.write_text(program, "utf-8")
+        self._run(
+            "-f", "/dev/null", "new-session", "-d", "-x", "80", "-y", "24", "-c", str(folder),
+            sys.executable, str(script), str(study),
+        )  # fmt: skip
+        # What is left to be read when the program has gone.
+        self._run("set-option", "-g", "remain-on-exit", "on")
+        self.server = int(self._run("display-message", "-p", "#{pid}"))
+        self.program = int(self._run("display-message", "-p", "#{pane_pid}"))
+
+    def _run(self, *words: str) -> str:
+        assert TMUX is not None
+        done = subprocess.run(
+            [TMUX, "-S", str(self._socket), *words],
+            env=self._environment,
+            capture_output=True,
+            text=True,
+            check=True,
+            timeout=LONGEST,
+        )
+        return done.stdout
+
+    @property
+    def text(self) -> str:
+        return self._run("capture-pane", "-p")
+
+    def press(self, *keys: str) -> None:
+        """Send keys by their names."""
+        self._run("send-keys", *keys)
+
+    def type(self, text: str) -> None:
+        """Send a text as it stands."""
+        self._run("send-keys", "-l", text)
+
+    def until(self, holds: Callable[[str], object], what: str) -> str:
+        """Read the screen again and again until something holds of it."""
+        end = time.monotonic() + LONGEST
+        while not holds(text := self.text):
+            assert time.monotonic() < end, f"{what} never came:\n{text}"
+            assert self.is_running or "Pane is dead" in text, f"the terminal has gone:\n{text}"
+            # Gives the program the processor; nothing depends on how long.
+            select.select([], [], [], 0.05)
+        return text
+
+    def sees(self, words: str) -> str:
+        return self.until(lambda text: words in text, words)
+
+    @property
+    def is_running(self) -> bool:
+        return _is_there(self.program)
+
+    def close(self) -> None:
+        """End the server and with it the program; whatever is still there is killed by number."""
+        with contextlib.suppress(subprocess.SubprocessError):
+            self._run("kill-server")
+        for one in (self.program, self.server):
+            end = time.monotonic() + 10
+            while _is_there(one) and time.monotonic() < end:
+                select.select([], [], [], 0.05)
+            if _is_there(one):
+                with contextlib.suppress(ProcessLookupError):
+                    os.kill(one, signal.SIGKILL)
+
+
+def _is_there(process: int) -> bool:
+    """Whether a process runs; one that has ended and waits to be taken note of does not."""
+    try:
+        state = Path(f"/proc/{process}/stat").read_text("ascii").rpartition(")")[2].split()[0]
+    except OSError:
+        try:
+            os.kill(process, 0)
+        except OSError:
+            return False
+        return not Path("/proc/self/stat").exists()
+    return state != "Z"
+
+
+@pytest.fixture
+def terminal(tmp_path: Path) -> Iterator[Tmux]:
+    study = tmp_path / "one-person.toml"
+    shutil.copy(SCENARIOS / study.name, study)
+    one = Tmux(tmp_path, study)
+    try:
+        yield one
+    finally:
+        one.close()
+        assert not _is_there(one.program)
+        assert not _is_there(one.server)
+
+
+def gain(text: str, column: int) -> str:
+    """What a column of the strip, counted from 0, tells in its first row."""
+    line = next((line for line in text.splitlines() if line.startswith("saleable output")), "")
+    told = re.split(r" {2,}", line)
+    return told[column + 1] if len(told) > column + 1 else ""
+
+
+def test_the_main_walk_on_a_terminal(terminal: Tmux, tmp_path: Path) -> None:
+    before = (tmp_path / "one-person.toml").read_bytes()
+    terminal.until(lambda text: gain(text, 1) == "no difference", "the gain")
+    text = terminal.sees("F10 save")
+    assert "Gate hardware" in text
+    assert len(text.rstrip("\n").splitlines()) <= 24
+
+    # To the scenario with the mills moved together, and there down to its pallets.
+    terminal.press("Right")
+    terminal.sees(">Second pallet")
+    terminal.press("Right", "Right")
+    terminal.until(
+        lambda text: ">Mills moved" in text and gain(text, 2) == "+14.9 %", "the mills' gain"
+    )
+    terminal.press("/")
+    terminal.sees("find a row:")
+    terminal.type("pallets each")
+    terminal.sees("1 of 1")
+    terminal.press("Enter")
+    terminal.sees(">   pallets each")
+
+    # Four of them: while it is typed nothing is kept; the gain follows by itself, and falls.
+    terminal.type("4")
+    terminal.until(lambda text: gain(text, 2) not in ("+14.9 %", "...", ""), "a new gain")
+    terminal.sees("esc back")
+    text = terminal.until(lambda text: gain(text, 2) == "+5.9 %", "the gain of four pallets")
+    assert "unsaved" not in text
+    terminal.press("Enter")
+    text = terminal.sees("Pallets each 1 -> 4 in Mills moved together.")
+    assert "*1 unsaved" in text
+    assert "u undoes it" in text
+
+    # Why? The hours say it: pallets wait for fixtures. And back to the sheet.
+    terminal.press("F5")
+    text = terminal.sees("Machine hours a week: the whole week")
+    assert "lacking a fixture" in text
+    terminal.sees("Esc back")
+    terminal.press("Escape")
+    terminal.until(lambda text: "Machine hours a week" not in text, "the sheet")
+    terminal.sees("[           4]")
+
+    # Every command stands in one list; so does saving under another name.
+    terminal.press("C-p")
+    terminal.sees("Search for commands")
+    terminal.type("under another")
+    terminal.until(
+        lambda text: "Save under another name" in text and "Add a scenario" not in text,
+        "the one command",
+    )
+    terminal.press("Enter")
+    terminal.sees("Save under which name?")
+    terminal.press("C-u")
+    terminal.type("four-pallets.toml")
+    terminal.sees("four-pallets.toml")
+    terminal.press("Enter")
+    text = terminal.sees("Saved four-pallets.toml.")
+    assert "unsaved" not in text
+    terminal.press("q")
+    terminal.sees("Pane is dead (status 0")
+
+    saved = read_file(tmp_path / "four-pallets.toml").draft
+    assert saved.scenario("closer").entered[PALLETS] == 4
+    assert (tmp_path / "one-person.toml").read_bytes() == before
+    assert not terminal.is_running

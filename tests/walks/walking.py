@@ -1,0 +1,224 @@
+"""Walking through a whole task as a person does who has nothing but the screen.
+
+A walk presses a key only after it has stood somewhere to be read: on the screen as it is, or in a
+help or list that was opened before. What is typed as a value or a name needs no such word.
+"""
+
+from __future__ import annotations
+
+import re
+
+from rich.cells import cell_len
+from screen import AtOnce, Screen
+
+from whatif.answers.compare import compare, with_grain
+from whatif.session.requests import Reply, Request
+from whatif.study.check import check
+
+_WRITTEN = {
+    "enter": ("⏎", "Enter"),
+    "escape": ("Esc", "esc", "Escape"),
+    "space": ("Space",),
+    "delete": ("Del",),
+    "less_than_sign": ("< >",),
+    "greater_than_sign": ("< >",),
+    "left": ("arrows", "left"),
+    "right": ("arrows", "right"),
+    "up": ("arrows", "up", "Up"),
+    "down": ("arrows", "down", "Down"),
+    "pagedown": ("arrows", "Page up and down"),
+    "home": ("Home",),
+    "tab": ("Tab",),
+    "slash": ("/",),
+    "equals_sign": ("=",),
+    "plus": ("+",),
+    "minus": ("-",),
+    "left_square_bracket": ("[",),
+    "right_square_bracket": ("]",),
+    "ctrl+p": ("Ctrl+P",),
+}
+"""How keys are written for people; a letter is written as it is, F1 with a capital."""
+
+_CAPITALS = re.compile(r"f\d+")
+_CHOSEN = re.compile(r">\S[^<>]*<")
+_EDGES = "│╭╮╰╯▎▊"
+_MOST_LEAVES = 12
+_MOST_STEPS = 60
+
+
+def cells_before(line: str, at: int) -> int:
+    """The cell at which the sign at a place of a line stands."""
+    return cell_len(line[:at])
+
+
+class Gains(AtOnce):
+    """Answers gains, their grain and what a view asks for.
+
+    Left out is what stands in views that no walk opens: hour meters and rush jobs.
+    """
+
+    def answer(self, request: Request) -> None:
+        checked = check(request.draft)
+        if checked.study is None:
+            self._deliver(Reply(request.revision, final=True))
+            return
+        found = with_grain(compare(checked, self.memory), self.memory)
+        self._deliver(Reply(request.revision, found))
+        if request.question is not None:
+            self._deliver(self._asked(request, request.question, found))
+        self._deliver(Reply(request.revision, found, final=True))
+
+
+class Walk:
+    """A person at the screen; every step fails with the screen that was to be read."""
+
+    def __init__(self, screen: Screen) -> None:
+        self.screen = screen
+        self._read = ""
+
+    @property
+    def text(self) -> str:
+        return self.screen.text
+
+    @property
+    def lines(self) -> list[str]:
+        return self.text.splitlines()
+
+    @property
+    def footer(self) -> str:
+        """The line of keys."""
+        return self.lines[-1]
+
+    # -- reading -----------------------------------------------------------------------
+
+    def sees(self, *words: str) -> None:
+        text = self.text
+        # What is told may go over to a next line.
+        running = " ".join(text.split())
+        for one in words:
+            assert one in text or one in running, f"{one!r} is not on the screen:\n{text}"
+
+    def sees_no(self, *words: str) -> None:
+        for one in words:
+            assert one not in self.text, f"{one!r} is on the screen:\n{self.text}"
+
+    def line(self, words: str) -> str:
+        """The first line with these words in it."""
+        self.sees(words)
+        return next(line for line in self.lines if words in line)
+
+    def sees_in(self, words: str, *more: str) -> None:
+        """Further words stand in the same line."""
+        line = self.line(words)
+        for one in more:
+            assert one in line, f"{one!r} is not in {line!r}"
+
+    def told(self, label: str) -> str:
+        """What a row of the strip tells of the chosen column, its title >between these<."""
+        titles = next(line for line in self.lines if _CHOSEN.search(line))
+        place = _CHOSEN.search(titles)
+        assert place is not None
+        return re.split(" {2,}", self.line(label)[: place.end()].rstrip())[-1]
+
+    async def reads_help(self) -> None:
+        """Open the help, read it to its end, and go back."""
+        await self.keys("f1")
+        self.sees("Help", "arrows scroll")
+        for _ in range(_MOST_LEAVES):
+            before = self.text
+            self.remembers()
+            await self.keys("pagedown")
+            if self.text == before:
+                break
+        await self.keys("escape")
+
+    async def reads_list_of_views(self) -> None:
+        """Open the list of views; it stays open."""
+        await self.keys("f6")
+        self.sees("Which view?", "Esc  go back")
+
+    def remembers(self) -> None:
+        """Read all that is on the screen, and keep it in mind."""
+        self._read += "\n".join(line.strip(_EDGES + " ") for line in self.lines)
+
+    def _stands(self, key: str) -> bool:
+        """Whether a key has been told of: on the screen, or in what was read before."""
+        written = _WRITTEN.get(key) or (key.upper() if _CAPITALS.fullmatch(key) else key,)
+        told = f"{self.text}\n{self._read}"
+        return any(
+            re.search(rf"(?<![\w]){re.escape(one)}(?![\w])", told) is not None for one in written
+        )
+
+    # -- doing -------------------------------------------------------------------------
+
+    async def keys(self, *keys: str) -> None:
+        """Press keys, each of which stands somewhere to be read."""
+        for key in keys:
+            assert self._stands(key), f"nothing tells of the key {key}:\n{self.text}"
+            await self.screen.press(key)
+
+    async def types(self, text: str) -> None:
+        await self.screen.type(text)
+
+    async def retypes(self, text: str) -> None:
+        """Type over what a line offers."""
+        await self.screen.press("ctrl+u")
+        await self.types(text)
+
+    async def clicks(self, words: str, *, times: int = 1) -> None:
+        """Click the middle of words that are on the screen."""
+        self.sees(words)
+        y = next(i for i, line in enumerate(self.lines) if words in line)
+        line = self.lines[y]
+        x = cells_before(line, line.index(words) + len(words) // 2)
+        # Told which widget it is, as a terminal's click is, and not only where.
+        widget, region = self.screen.app.screen.get_widget_at(x, y)
+        at = (x - region.x, y - region.y)
+        await self.screen.pilot.click(widget, offset=at, times=times)
+        await self.screen.settle()
+
+    async def finds(self, label: str, hit: int = 1) -> None:
+        """Go to a row by typing its name, and on to a further one of that name."""
+        await self.keys("slash")
+        self.sees("find a row:")
+        await self.types(label)
+        self.sees(" 1 of ")
+        for place in range(2, hit + 1):
+            self.sees("Down next one")
+            await self.keys("down")
+            self.sees(f" {place} of ")
+        await self.keys("enter")
+        assert self.row.startswith(label), f"the cursor is on {self.row!r}"
+
+    async def goes_to(self, title: str) -> None:
+        """Go from column to column to the one with a title, which may be cut on the screen."""
+        for key in ("left", "right"):
+            for _ in range(_MOST_STEPS):
+                if any(f">{title}" in line for line in self.lines[:3]):
+                    return
+                before = self.text
+                await self.keys(key)
+                if self.text == before:
+                    break
+        raise AssertionError(f"no column {title}:\n{self.text}")
+
+    @property
+    def row(self) -> str:
+        """The row under the cursor, from its label on."""
+        marked = [line for line in self.lines if re.match(r"(?:.{29}│)?>(?: {3}|[-+] )", line)]
+        assert len(marked) == 1, f"{len(marked)} rows are marked:\n{self.text}"
+        return marked[0].rpartition("│")[2].lstrip("> ")
+
+    @property
+    def value(self) -> str:
+        """The value in brackets in the cursor's row."""
+        found = re.search(r"\[ *(.*?)\]", self.row)
+        assert found is not None, f"no value is marked:\n{self.text}"
+        return found[1]
+
+    def fits(self) -> None:
+        """No line is wider than the screen, and the line of keys is told to its end."""
+        width = self.screen.app.size.width
+        for line in self.lines:
+            assert cell_len(line) <= width, f"wider than the screen: {line!r}"
+        assert cell_len(self.footer) < width, f"the line of keys may be cut: {self.footer!r}"

@@ -1,0 +1,153 @@
+"""Bars for the values of a curve, each with its figure, drawn to scale from nothing."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from math import ceil
+
+_EIGHTHS = " ▁▂▃▄▅▆▇█"
+BELOW, HALF_BELOW = "▒", "▀"
+"""Cells of less than nothing, so that a loss is seen without colour."""
+
+NARROW = 3
+"""Cells of the narrowest column: a bar of two and a gap."""
+
+
+@dataclass(frozen=True, slots=True)
+class Layout:
+    """Which values are shown, and how wide the column of each is."""
+
+    first: int
+    many: int
+    column: int
+
+    @property
+    def places(self) -> range:
+        """The places of the values shown."""
+        return range(self.first, self.first + self.many)
+
+
+@dataclass(frozen=True, slots=True)
+class BarRow:
+    """A row: the amount at its outer edge ("" where it is not told), then a cell for each value."""
+
+    label: str
+    cells: tuple[str, ...]
+
+
+def layout(many: int, widest: int, room: int, at: int) -> Layout:
+    """Columns as wide as the texts where they fit, else narrower, else only those about ``at``."""
+    column = widest + 1
+    if many * column <= room:
+        return Layout(0, many, max(column, min(14, room // max(1, many))))
+    column = max(NARROW, room // max(1, many))
+    shown = min(many, max(1, room // column))
+    return Layout(max(0, min(at - shown // 2, many - shown)), shown, column)
+
+
+def bars(
+    values: Sequence[float | None], texts: Sequence[str], column: int, height: int
+) -> tuple[BarRow, ...]:
+    """Bars up for more than nothing and down for less, their texts at the ends where they fit.
+
+    Args:
+        values: None where there is no figure; its text stands in the place of a bar.
+        height: rows there are, those of the texts among them.
+    """
+    known = [value for value in values if value is not None]
+    high, low = max(0.0, *known, 0.0), max(0.0, -min((*known, 0.0)))
+    up, down = _shared(high, low, max(1, height - 1 - (low > 0)))
+    one = max(high / up if up else 0.0, low / down if down else 0.0) or 1.0
+    rows = []
+    for k in range(up, -1, -1):  # the row above the highest bar is for its text
+        label = _amount(up * one) if up and k == up - 1 else ""
+        cells = [_above(value, text, k, one) for value, text in zip(values, texts, strict=True)]
+        rows.append(BarRow(label, tuple(_in(cell, column) for cell in cells)))
+    for k in range(down + 1 if low else 0):
+        cells = [_below(value, text, k, one) for value, text in zip(values, texts, strict=True)]
+        label = _amount(-down * one) if k == down - 1 else ""
+        rows.append(BarRow(label, tuple(_in(cell, column) for cell in cells)))
+    return tuple(rows)
+
+
+def _shared(high: float, low: float, rows: int) -> tuple[int, int]:
+    """Rows above and below nothing."""
+    if not low:
+        return rows, 0
+    if not high:
+        return 0, rows
+    below = min(rows - 1, max(1, ceil(rows * low / (high + low)))) if rows > 1 else 0
+    return rows - below, below
+
+
+def _amount(value: float) -> str:
+    return f"{value:,.0f}".replace(",", "\u00a0") if abs(value) >= 100 else f"{value:.1f}"
+
+
+def _above(value: float | None, text: str, k: int, one: float) -> str | int:
+    """The sign of a bar k rows above nothing, or the text on top of it."""
+    eighths = 0 if value is None or value < 0 else _at_least(8 * value / one)
+    full = ceil(eighths / 8)
+    if k < full:
+        return min(8, eighths - 8 * k)
+    return text if k == full and (value is None or value >= 0) else ""
+
+
+def _below(value: float | None, text: str, k: int, one: float) -> str | int:
+    halves = 0 if value is None or value >= 0 else _at_least(-2 * value / one)
+    full = ceil(halves / 2)
+    if k < full:
+        return -min(2, halves - 2 * k)
+    return text if k == full and value is not None and value < 0 else ""
+
+
+def _at_least(amount: float) -> int:
+    """Rounded; what is more than nothing is seen."""
+    return max(1, round(amount)) if amount > 0 else 0
+
+
+def _in(cell: str | int, column: int) -> str:
+    """A sign or a text in the middle of its column; a text that has no room is left out."""
+    if isinstance(cell, str):
+        return cell.center(column) if len(cell) < column else " " * column
+    bar = max(1, column - 2 if column > NARROW else column - 1)
+    sign = _EIGHTHS[cell] if cell >= 0 else (BELOW if cell == -2 else HALF_BELOW)
+    return (sign * bar).center(column)
+
+
+def ticks(names: Sequence[str], laid: Layout, at: int) -> tuple[str, str, str]:
+    """The line of values below the bars, cut in three: the one at ``at`` is in brackets.
+
+    That one always stands there; of the others every one, or every second or third and so on.
+    """
+    widest = max(len(names[place]) for place in laid.places) + 1
+    every = ceil(widest / laid.column)
+    mark = f"[{names[at]}]"
+    middle = _middle(at, laid, mark)
+    line = " " * (laid.column * laid.many)
+    for place in laid.places:
+        begin = _middle(place, laid, names[place])
+        clashes = begin + len(names[place]) >= middle and begin <= middle + len(mark)
+        if place != at and not clashes and (place - laid.first) % every == 0:
+            line = f"{line[:begin]}{names[place]}{line[begin + len(names[place]) :]}"
+    return line[:middle], mark, line[middle + len(mark) :].rstrip()
+
+
+def under(words: Sequence[str], laid: Layout) -> str | None:
+    """A line with a word below each value that has one; None where two would touch."""
+    line, taken = " " * (laid.column * laid.many), -1
+    for place, word in zip(laid.places, words, strict=True):
+        if not word:
+            continue
+        begin = min(_middle(place, laid, word), max(0, len(line) - len(word)))
+        if begin <= taken:
+            return None
+        taken = begin + len(word)
+        line = f"{line[:begin]}{word}{line[taken:]}"
+    return line.rstrip()
+
+
+def _middle(place: int, laid: Layout, text: str) -> int:
+    """Where a text begins that stands in the middle of its value's column."""
+    return max(0, (place - laid.first) * laid.column + (laid.column - len(text)) // 2)

@@ -1,0 +1,160 @@
+"""Things of a scenario: what can be done with the one in question, what goes with it, its name."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from enum import Enum
+
+from whatif.study.catalogue import TAKES_OUT, THINGS, key_for
+from whatif.study.draft import Draft
+from whatif.study.edit import inherited_things
+from whatif.study.edits import AddThing, RemoveThing
+from whatif.study.edits_copies import is_out
+from whatif.study.kinds import Id, KindError
+from whatif.study.raw import Path
+from whatif.study.resolve import resolve
+from whatif.study.starting import free_id, id_from, starting, usual_id
+
+SORTS: Mapping[str, str] = {
+    "machine": "machine",
+    "shift": "shift",
+    "part": "part",
+    "stop": "stop",
+    "rush": "rush order",
+    "order": "order",
+}
+"""What each sort of thing is called."""
+
+
+class Doing(Enum):
+    """What can be done with a thing that is there."""
+
+    DUPLICATE = "duplicate"
+    RENAME = "rename"
+    TAKE_OUT = "take_out"
+    BRING_BACK = "bring_back"
+
+
+@dataclass(frozen=True, slots=True)
+class Judged:
+    """What a typed name comes to.
+
+    Attributes:
+        id: "" where it can be none.
+        wrong: why it cannot be taken, in words.
+        instead: a name that could be taken instead.
+        words: what the name will be, where it is not what was typed.
+    """
+
+    id: str = ""
+    wrong: str = ""
+    instead: str = ""
+    words: str = ""
+
+
+def thing_at(place: Path) -> tuple[str, str] | None:
+    """Sort and id of the thing that a row of the sheet is about, None where it is about none."""
+    return (place[0], place[1]) if len(place) > 1 and place[0] in THINGS else None
+
+
+def called(group: str, one: str) -> str:
+    """A thing in words: "machine mill"."""
+    return f"{SORTS[group]} {one}"
+
+
+def doings(draft: Draft, scenario: str, group: str, one: str) -> tuple[Doing, ...]:
+    """What can be done with a thing in a scenario; a name holds for the whole study."""
+    resolved = resolve(draft, scenario)
+    if one not in resolved.ids(group):
+        return (Doing.RENAME,)
+    out, own = is_out(resolved, group, one), is_own(draft, scenario, group, one)
+    found = [Doing.DUPLICATE, Doing.RENAME]
+    if own or not out:
+        found.append(Doing.TAKE_OUT)
+    if out:
+        found.append(Doing.BRING_BACK)
+    return tuple(found)
+
+
+def is_own(draft: Draft, scenario: str, group: str, one: str) -> bool:
+    """Whether a thing begins in this scenario, so that it goes with all that is entered for it."""
+    return one not in inherited_things(draft, scenario, group)
+
+
+def adding(draft: Draft, scenario: str, group: str, one: str) -> tuple[AddThing, Path]:
+    """The edit that adds a thing with what it starts with, and the row to look at first."""
+    first = starting(resolve(draft, scenario), group)
+    edit = AddThing(scenario, group, one, first.values, first.guessed)
+    return edit, (group, one, first.first)
+
+
+# -- what goes -----------------------------------------------------------------------------
+
+
+def what_goes(draft: Draft, edit: RemoveThing) -> str:
+    """The question before a thing is taken out; raises `EditError` where it cannot be."""
+    left = edit.apply(draft)
+    title = draft.scenario(edit.scenario).title
+    asked = f"Take {called(edit.group, edit.id)} out of {title}?"
+    below = [draft.scenario(one).title for one in draft.descendants(edit.scenario)]
+    if not is_own(draft, edit.scenario, edit.group, edit.id):
+        key = TAKES_OUT[edit.group]
+        known = key_for((edit.group, edit.id, key))
+        label = key if known is None else known.label
+        nothing = "0 h" if edit.group == "stop" else "0"
+        also = f" So it is out in what is based on it: {'; '.join(below)}." if below else ""
+        return f'{asked} It is inherited, so "{label}" becomes {nothing} here.{also}'
+    gone = [
+        one.title
+        for one in draft.scenarios
+        if one.id != edit.scenario and len(one.entered) != len(left.scenario(one.id).entered)
+    ]
+    count = sum(path[:2] == (edit.group, edit.id) and len(path) > 2
+                for path in draft.scenario(edit.scenario).entered)  # fmt: skip
+    values = f"{count} value{'' if count == 1 else 's'}" if count else "nothing else"
+    also = f" So does what is entered for it in: {'; '.join(gone)}." if gone else ""
+    return f"{asked} It begins here, and goes with {values}.{also}"
+
+
+# -- names ---------------------------------------------------------------------------------
+
+
+def proposed(draft: Draft, scenario: str, group: str, like: str = "") -> str:
+    """A free id to propose for a new thing, or for a copy of one."""
+    taken = _taken(draft, scenario, group)
+    return free_id(like, taken) if like else usual_id(group, taken)
+
+
+def judge_new(draft: Draft, scenario: str, group: str, name: str) -> Judged:
+    """What a name for a new thing comes to."""
+    return _judged(group, name, _taken(draft, scenario, group))
+
+
+def judge_renamed(draft: Draft, group: str, one: str, name: str) -> Judged:
+    """What another name for a thing comes to; it holds for the whole study."""
+    taken = {id_ for each in draft.scenarios for id_ in each.ids(group)} - {one}
+    return _judged(group, name, taken)
+
+
+def _taken(draft: Draft, scenario: str, group: str) -> set[str]:
+    """What this scenario has, and what those have that would inherit the new thing."""
+    family = (scenario, *draft.descendants(scenario))
+    return {id_ for one in family for id_ in resolve(draft, one).ids(group)}
+
+
+def _judged(group: str, name: str, taken: set[str]) -> Judged:
+    if not name.strip():
+        return Judged(wrong=f"Type a short name for the {SORTS[group]}, such as spare_1.")
+    found = id_from(name)
+    try:
+        Id().read(found)
+    except KindError:
+        return Judged(
+            wrong=f'"{name.strip()}" has no letter from a to z and no digit; a short name is made '
+            "of these, - and _."
+        )
+    if found in taken:
+        wrong = f"There is a {called(group, found)} already."
+        return Judged(wrong=wrong, instead=free_id(found, taken))
+    return Judged(found, words="" if found == name.strip() else f"Its name will be {found}.")

@@ -1,0 +1,96 @@
+"""Values that are entered but that nobody has measured: a sentence of the notes names them.
+
+A scenario's notes say "Assumed until measured: part.body.cycle = 10 min; part.body.weekly = 100."
+A value counts as assumed as long as it is still the one in that sentence; entering a value, the
+same one too, takes it out of the sentence.
+"""
+
+import re
+from collections.abc import Callable, Mapping
+from functools import lru_cache
+from types import MappingProxyType
+from typing import Final, TypeAlias
+
+from whatif.study.catalogue import dotted, key_for
+from whatif.study.draft import ScenarioDraft
+from whatif.study.raw import Path, Raw
+
+NOTES: Final[Path] = ("notes",)
+
+Guesses: TypeAlias = Mapping[Path, str]
+"""The values as an editor writes them, by their paths."""
+
+Moved: TypeAlias = Callable[[Path, str], tuple[Path, str] | None]
+"""Where a guess goes, and with what value; None where it goes altogether."""
+
+_BEGINS: Final = "Assumed until measured:"
+# A value holds neither of ";=": so what a person writes behind the sentence is never part of it.
+_PAIR: Final = r"[a-z_]+(?:\.[A-Za-z0-9_-]+)+ = [^;=\n]+?"
+_SENTENCE: Final = re.compile(rf"{_BEGINS}\s+({_PAIR}(?:;\s+{_PAIR})*)\.(?=\s|$)")
+
+_WITH_BREAK: Final = re.compile(rf"\s*{_SENTENCE.pattern}")
+
+
+def guesses_of(scenario: ScenarioDraft) -> Guesses:
+    """What the notes of a scenario name as assumed."""
+    notes = scenario.entered.get(NOTES)
+    return _guesses_in(notes) if isinstance(notes, str) and _BEGINS in notes else {}
+
+
+@lru_cache(maxsize=64)
+def _guesses_in(notes: str) -> Guesses:
+    found: dict[Path, str] = {}
+    for sentence in _SENTENCE.finditer(notes):
+        for pair in re.split(r";\s+", sentence[1]):
+            key, _, value = pair.partition(" = ")
+            found[tuple(key.split("."))] = value.strip()
+    return MappingProxyType(found)
+
+
+def is_guess(guesses: Guesses, path: Path, raw: Raw) -> bool:
+    """Whether a value is still the one that was only assumed."""
+    return path in guesses and guesses[path] == written(path, raw)
+
+
+def written(path: Path, raw: Raw) -> str:
+    """A value as the sentence has it."""
+    key = key_for(path)
+    return "" if key is None else key.kind.written(raw)
+
+
+def sentence(guesses: Guesses) -> str:
+    """The sentence that names values as assumed; "" where there are none."""
+    pairs = "; ".join(f"{dotted(path)} = {value}" for path, value in guesses.items())
+    return f"{_BEGINS} {pairs}." if pairs else ""
+
+
+def with_guesses(scenario: ScenarioDraft, guesses: Guesses) -> ScenarioDraft:
+    """The scenario with these values named in its notes beside those that are there."""
+    return _saying(scenario, {**guesses_of(scenario), **guesses}) if guesses else scenario
+
+
+def moved_guesses(scenario: ScenarioDraft, moved: Moved) -> ScenarioDraft:
+    """The scenario with its guesses gone elsewhere, or gone altogether."""
+    before = guesses_of(scenario)
+    after = dict(
+        found for path, value in before.items() if (found := moved(path, value)) is not None
+    )
+    return scenario if after == before else _saying(scenario, after)
+
+
+def without_guess(scenario: ScenarioDraft, path: Path) -> ScenarioDraft:
+    """The scenario after somebody has said what the value at a path is."""
+    return moved_guesses(scenario, lambda one, value: None if one == path else (one, value))
+
+
+def _saying(scenario: ScenarioDraft, guesses: Guesses) -> ScenarioDraft:
+    """The scenario with one sentence in its notes, where the first one stood or at their end."""
+    notes = str(scenario.entered.get(NOTES, ""))
+    said, found = sentence(guesses), _SENTENCE.search(notes)
+    if found is None:
+        notes = f"{notes.rstrip()}\n{said}" if notes.strip() else said
+    else:
+        # A second one, of notes that a person has put together, goes with its break of the line.
+        head, tail = notes[: found.start()], _WITH_BREAK.sub("", notes[found.end() :])
+        notes = head + said + tail if said else (head.rstrip() + tail).lstrip()
+    return scenario.having(NOTES, notes) if notes.strip() else scenario.without(NOTES)
