@@ -17,6 +17,7 @@ from pathlib import Path
 import pytest
 from screen import SCENARIOS
 
+from whatif.session.first_time import is_first_time
 from whatif.study.reading import read_file
 
 TMUX = shutil.which("tmux")
@@ -37,6 +38,7 @@ class Tmux:
     def __init__(self, folder: Path, study: Path) -> None:
         self._socket = folder / "socket"
         self._frozen = ""
+        is_first_time(folder / "state" / "whatif")  # so that no hint lies over the desk
         environment = {
             name: value for name, value in os.environ.items() if name not in ("TMUX", "TMUX_PANE")
         }

@@ -135,7 +135,7 @@ class Walk:
     async def reads_list_of_views(self) -> None:
         """Open the list of views; it stays open."""
         await self.keys("f6")
-        self.sees("Which view?", "Esc  go back")
+        self.sees("Which view?", "Esc go back")
 
     def remembers(self) -> None:
         """Read all that is on the screen, and keep it in mind."""

@@ -14,6 +14,7 @@ from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
 from whatif.screens.columns import cut
+from whatif.screens.dialogs import BACK, TAKE, answer_at, take_or_back
 from whatif.screens.views.view import View
 
 _LETTERS = "1234567890bcdefgh"
@@ -48,7 +49,7 @@ class ViewList(ModalScreen[str | None]):
             found.highlighted = names.index(self._now) if self._now in names else 0
             yield found
             yield Static(id="views-asks", markup=False)
-            yield Static("  Enter opens it   Esc go back", classes="answer", markup=False)
+            yield from take_or_back("Enter or its letter opens it")
 
     def _line(self, letter: str, one: type[View]) -> str:
         here = ">" if one.name == self._now else " "
@@ -64,6 +65,13 @@ class ViewList(ModalScreen[str | None]):
     def _chosen(self, event: OptionList.OptionSelected) -> None:
         event.stop()
         self.dismiss(event.option_id)
+
+    def on_click(self, event: events.Click) -> None:
+        """A click on a key's words is that key."""
+        if answer_at(self, event) == TAKE:
+            self.query_one(OptionList).action_select()
+        elif answer_at(self, event) == BACK:
+            self.dismiss(None)
 
     def on_key(self, event: events.Key) -> None:
         """A letter or figure opens its view."""
