@@ -402,3 +402,18 @@ async def test_a_study_written_by_hand_opens_edits_saves_and_opens_the_same(
     async with on_screen(path) as screen:
         assert screen.session.draft == kept
         assert screen.session.is_saved
+
+
+# -- small screens by mouse ----------------------------------------------------------------
+
+
+async def test_a_click_on_its_last_line_ends_a_small_screen(tmp_path: Path) -> None:
+    async with on_screen(SCENARIOS / "one-person.toml", state=tmp_path) as screen:
+        for key in ("f1", "f2", "a", "n", "f6"):
+            await screen.press(key)
+            asked = screen.app.screen
+            assert asked is not screen.app.desk
+            (back,) = [one for one in asked.query(".answer") if "go back" in str(one.render())]
+            await screen.pilot.click(back, offset=(3, 0))
+            await screen.settle()
+            assert screen.app.screen is screen.app.desk

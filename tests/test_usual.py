@@ -139,6 +139,15 @@ def test_losses_hang_below_nothing_in_another_sign() -> None:
     assert HALF_BELOW * 3 in [row.cells[1].strip() for row in half]
 
 
+def test_a_gain_and_a_loss_share_one_scale_however_low_the_picture() -> None:
+    for height in range(1, 9):
+        rows = [row.cells for row in bars((0.1, -4.0), ("", ""), 5, height)]
+        gain, loss = (sum(bool(row[i].strip()) for row in rows) for i in (0, 1))
+        assert gain == 1
+        assert "▁▁▁" in {row[0].strip() for row in rows}
+        assert loss >= 1
+
+
 def test_only_losses_and_nothing_at_all_are_drawn_too() -> None:
     rows = [row.cells[0].strip() for row in bars((-2.0,), ("-2",), 5, 4)]
     assert rows == ["", BELOW * 3, BELOW * 3, "-2"]

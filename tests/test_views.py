@@ -5,11 +5,13 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+from rich.cells import cell_len
 from screen import SCENARIOS, SIZES, AtOnce, AWhile, Screen, on_screen
 from syrupy.assertion import SnapshotAssertion
 
 from whatif.screens.views.all import VIEWS
 from whatif.screens.views.pane import ViewPane
+from whatif.session.requests import Reply, Request
 
 DEMOS = ("pallets-until-demand", "one-person", "small-orders")
 NAMES = [view.name for view in VIEWS]
@@ -23,6 +25,13 @@ def _sizes(size: tuple[int, int]) -> str:
 
 def calculator(name: str) -> type:
     return AWhile if name in LONG else AtOnce
+
+
+class Silent(AtOnce):
+    """Answers nothing, where only what stands around a view is looked at."""
+
+    def answer(self, request: Request) -> None:
+        self._deliver(Reply(request.revision, final=True))
 
 
 async def opened(screen: Screen, name: str) -> Screen:
@@ -62,6 +71,54 @@ async def test_the_list_opens_a_view_and_escape_goes_back(tmp_path: Path) -> Non
         assert VIEWS[0].title in screen.text or "Machine hours" in screen.text
         await screen.press("escape")
         assert screen.text == sheet
+
+
+@pytest.mark.parametrize("size", SIZES, ids=_sizes)
+async def test_the_list_of_views_shows_all_and_the_way_back(
+    size: tuple[int, int], tmp_path: Path
+) -> None:
+    study = SCENARIOS / "one-person.toml"
+    async with on_screen(study, size, state=tmp_path, calculator=Silent) as screen:
+        await screen.press("f6")
+        for view in VIEWS:
+            assert f"{view.title} " in screen.text
+        assert "Esc  go back" in screen.text
+
+
+@pytest.mark.parametrize("name", NAMES)
+async def test_a_view_says_the_way_back_and_its_keys(name: str, tmp_path: Path) -> None:
+    view = next(one for one in VIEWS if one.name == name)
+    study = SCENARIOS / "one-person.toml"
+    async with on_screen(study, (80, 24), state=tmp_path, calculator=Silent) as screen:
+        assert "Esc back" not in screen.text
+        await opened(screen, name)
+        footer = screen.text.splitlines()[-1]
+        assert footer.startswith(" Esc back ")
+        assert cell_len(footer) < 80
+        await screen.press("f1")
+        assert f"{view.title}: " in screen.text
+        assert "Keys: " in screen.text or not view.keys
+        await screen.press("escape", "escape")
+        assert "Esc back" not in screen.text
+
+
+async def test_escape_goes_back_from_the_line_of_inputs_too(tmp_path: Path) -> None:
+    async with on_screen(SCENARIOS / "one-person.toml", state=tmp_path) as screen:
+        before = screen.text
+        await screen.press("f5", "tab")
+        assert screen.text != before
+        await screen.press("escape")
+        assert screen.text == before
+
+
+async def test_the_meeting_opens_no_editor_that_cannot_be_seen(tmp_path: Path) -> None:
+    async with on_screen(SCENARIOS / "one-person.toml", state=tmp_path) as screen:
+        await opened(screen, "meeting")
+        for key in ("5", "enter", "tab", "slash"):
+            await screen.press(key)
+            assert isinstance(screen.app.focused, ViewPane)
+        assert "Values are changed in the sheet: Esc goes back to it." in screen.text
+        assert screen.session.is_saved
 
 
 @pytest.mark.parametrize("name", NAMES)

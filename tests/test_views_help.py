@@ -50,7 +50,7 @@ async def test_each_is_opened_by_its_letter_by_enter_and_by_a_click(
         await screen.press("f6")
         lines = screen.text.splitlines()
         y, line = next((y, line) for y, line in enumerate(lines) if f" {view.title} " in line)
-        letter = line[: line.index(view.title)].split()[-1].lstrip(">")
+        letter = line[: line.index(view.title)].split()[-1]
         await screen.pilot.click(offset=(line.index(view.title) + 1, y))
         await screen.settle()
         assert isinstance(screen.app.desk.view, view)

@@ -132,10 +132,12 @@ class Walk:
                 break
         await self.keys("escape")
 
-    async def reads_list_of_views(self) -> None:
-        """Open the list of views; it stays open."""
+    async def opens(self, view: str) -> None:
+        """Open a view by the key that stands before its title in the list of views."""
         await self.keys("f6")
         self.sees("Which view?", "Esc go back")
+        key = self.line(f"  {view} ").partition(view)[0].split()[-1]
+        await self.keys(key)
 
     def remembers(self) -> None:
         """Read all that is on the screen, and keep it in mind."""

@@ -57,7 +57,7 @@ def bars(
     """
     known = [value for value in values if value is not None]
     high, low = max(0.0, *known, 0.0), max(0.0, -min((*known, 0.0)))
-    up, down = _shared(high, low, max(1, height - 1 - (low > 0)))
+    up, down = _shared(high, low, max(1 + (high > 0 < low), height - 1 - (low > 0)))
     one = max(high / up if up else 0.0, low / down if down else 0.0) or 1.0
     rows = []
     for k in range(up, -1, -1):  # the row above the highest bar is for its text
@@ -77,7 +77,7 @@ def _shared(high: float, low: float, rows: int) -> tuple[int, int]:
         return rows, 0
     if not high:
         return 0, rows
-    below = min(rows - 1, max(1, ceil(rows * low / (high + low)))) if rows > 1 else 0
+    below = min(rows - 1, max(1, ceil(rows * low / (high + low))))
     return rows - below, below
 
 

@@ -128,8 +128,7 @@ def level_words(found: BreakEven) -> str:
 
 
 def _crossing(one: Crossing) -> str:
-    way = "more" if one.upward else "less"
-    text = f"at {one.at.text} ({way} reaches it, {one.beside.text} does not)"
+    text = f"from {one.at.text} up" if one.upward else f"from {one.at.text} down"
     if one.margin and not is_difference(one.margin, one.grain):
         text += ", within the grain"
     return text

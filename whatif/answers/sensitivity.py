@@ -12,9 +12,10 @@ from whatif.answers.compare import Answer, Simulate
 from whatif.answers.gains import is_difference
 from whatif.answers.inputs import Input, Unanswerable, Value, input_of
 from whatif.study.catalogue import TAKES_OUT, Key, key_for
+from whatif.study.check import Checked, check
 from whatif.study.draft import Draft
 from whatif.study.raw import Path
-from whatif.study.resolve import Resolved, Source, resolve
+from whatif.study.resolve import Resolved, Source
 from whatif.study.unused import why_unused
 from whatif.units import Dimension
 
@@ -121,10 +122,11 @@ def sensitivity(
     :class:`~whatif.answers.inputs.Unanswerable` where there is no gain to look at.
     """
     trials = Trials(draft, scenario, simulate)
-    resolved = resolve(draft, scenario)
+    checked = check(draft)
+    resolved = checked.resolved[scenario]
     inputs = [
         one
-        for path, key in _movable(resolved)
+        for path, key in _movable(checked, scenario)
         if (one := input_of(draft, resolved, path, key)).amount
     ]
     trials.expect(2 * len(inputs))
@@ -134,7 +136,7 @@ def sensitivity(
             f"{trials.asked.against} has no saleable output, so there is no gain that an input "
             "could move. Vary one input, or look for the value that reaches a target."
         )
-    nothing = _assumed_nothing(resolved)
+    nothing = _assumed_nothing(checked, scenario)
     effects: list[Effect] = []
     for done, one in enumerate(inputs):
         told(done, len(inputs))
@@ -154,12 +156,12 @@ def _gain(answer: Answer) -> float | None:
     return answer.gains.saleable
 
 
-def _movable(resolved: Resolved) -> Iterator[tuple[Path, Key]]:
-    for path in resolved.values:
+def _movable(checked: Checked, scenario: str) -> Iterator[tuple[Path, Key]]:
+    for path in checked.resolved[scenario].values:
         key = key_for(path)
         if key is None or not key.numeric or _moves_nothing(path, key):
             continue
-        if not why_unused(resolved, path):
+        if not why_unused(checked, scenario, path):
             yield path, key
 
 
@@ -213,12 +215,12 @@ def _takes_out(path: Path) -> int:
     return int(len(path) == 3 and TAKES_OUT.get(path[0]) == path[2])
 
 
-def _assumed_nothing(resolved: Resolved) -> _Nothing:
+def _assumed_nothing(checked: Checked, scenario: str) -> _Nothing:
     found: dict[str, list[str]] = {}
-    for path, key in _movable(resolved):
+    for path, key in _movable(checked, scenario):
         if path[0] not in _WORK or key.kind.dimension not in _SHARES_OF_WORK:
             continue
-        given = resolved.values[path]
+        given = checked.resolved[scenario].values[path]
         if given.origin.kind is not Source.ASSUMED or given.raw is None:
             continue
         if not getattr(key.kind.read(given.raw), "value", None):

@@ -9,9 +9,9 @@ from fractions import Fraction
 from whatif.answers.inputs import Input, Unanswerable, input_of
 from whatif.answers.ranges import read_range
 from whatif.study.catalogue import TAKES_OUT, key_for
+from whatif.study.check import check
 from whatif.study.draft import Draft
 from whatif.study.raw import Path
-from whatif.study.resolve import resolve
 from whatif.study.unused import why_unused
 from whatif.units import Dimension
 
@@ -49,14 +49,15 @@ def offered(draft: Draft, scenario: str) -> tuple[Input, ...]:
     """The inputs of a scenario that can be varied and may change an answer, in file order."""
     if not draft.has(scenario):
         return ()
-    resolved = resolve(draft, scenario)
+    checked = check(draft)
+    resolved = checked.resolved[scenario]
     return tuple(
         input_of(draft, resolved, path, key)
         for path in resolved.values
         if path[0] not in _NOT_TRIED
         and (key := key_for(path)) is not None
         and key.numeric
-        and not why_unused(resolved, path)
+        and not why_unused(checked, scenario, path)
     )
 
 

@@ -244,8 +244,6 @@ class Board(Screen[None]):
         for one in (ResultStrip, Sheet):
             self.query_one(one).display = not whole
         self.query_one("#rule").display = not whole
-        # What a value means has no place beside a page for a meeting; what was done has.
-        self.query_one("#info").display = not whole or bool(self.notice)
 
     @property
     def is_waiting(self) -> bool:
@@ -366,7 +364,8 @@ class Board(Screen[None]):
         """What was done last or what the chosen value takes; then what the value means."""
         line, scenario, view = self.line, self.chosen, self.view
         if view is not None and view.whole:
-            return [self.notice or f"Keys: {view.keys}; Esc goes back to the sheet."]
+            keys = "; ".join(" ".join(line.split()) for line in view.keys.splitlines())
+            return [self.notice or f"Keys: {keys}; Esc goes back."]
         if scenario is None:
             return [self.notice or "No scenario yet: press a to add one."]
         step = next_step(self.session.checked.resolved[scenario])

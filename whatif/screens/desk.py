@@ -30,6 +30,7 @@ class Desk(Board):
     """A study on the desk; :class:`whatif.screens.commands.WorkDesk` adds what keys do."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("escape", "close_view", "back", key_display="Esc"),
         Binding("enter", "edit", "edit"),
     ]
 

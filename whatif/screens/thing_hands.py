@@ -237,3 +237,8 @@ class ThingHands(ChangeHands):
         found = self._thing(Doing.BRING_BACK)
         if found is not None:
             self.do(BringBack(*found))
+
+
+def _a(name: str) -> str:
+    """A thing's name with its article."""
+    return f"{'an' if name[0] in 'aeiou' else 'a'} {name}"

@@ -66,10 +66,17 @@ class ViewHands(ScenarioHands, FileHands):
         self._stopped = False
         self._repaint_twice()
         self.set_focus(self.query_one(ViewPane))
+        self.refresh_bindings()
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
-        """In a view that takes the whole screen there is no value to find or edit."""
-        if action in ("edit", "find") and self.view is not None and self.view.whole:
+        """What the line of keys offers: in a view the way back, not what is changed elsewhere.
+
+        Enter edits below a view all the same: view and line of inputs take it themselves.
+        """
+        view = self.view
+        if action == "close_view":
+            return view is not None
+        if view is not None and (action == "edit" or (view.whole and action in ("find", "things"))):
             return False
         return super().check_action(action, parameters)
 
@@ -85,6 +92,7 @@ class ViewHands(ScenarioHands, FileHands):
         self._repaint_twice()
         if not self.focus_view():
             self.focus_sheet()
+        self.refresh_bindings()
 
     def focus_sheet(self) -> None:
         """Give the keys to the sheet, or to its one line below a view."""

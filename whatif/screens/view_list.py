@@ -54,7 +54,7 @@ class ViewList(ModalScreen[str | None]):
     def _line(self, letter: str, one: type[View]) -> str:
         here = ">" if one.name == self._now else " "
         key = cut(one.opens.upper(), _KEY)
-        return f"{here}{letter} {cut(one.title, _TITLE)} {key}{cut(one.asks, _ASKS)}"
+        return f" {letter} {here}{cut(one.title, _TITLE)} {key}{cut(one.asks, _ASKS)}"
 
     @on(OptionList.OptionHighlighted)
     def _marked(self, event: OptionList.OptionHighlighted) -> None:

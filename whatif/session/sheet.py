@@ -195,7 +195,7 @@ def cell(checked: Checked, scenario: str, path: Path, units: str = AS_TYPED) -> 
         text=turned,
         mark=_mark(key, given),
         origin=given.origin.words,
-        unused=why_unused(resolved, path),
+        unused=why_unused(checked, scenario, path),
         typed=text if turned != text else "",
     )
 

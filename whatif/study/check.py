@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
-from functools import partial
+from functools import cached_property, partial
 from typing import TypeAlias
 
 from whatif.study.build import build
@@ -16,6 +16,7 @@ from whatif.study.models import Study
 from whatif.study.problem import Problem
 from whatif.study.raw import Path, Raw
 from whatif.study.resolve import Resolved, resolve
+from whatif.study.unused import Unused
 
 _Rule: TypeAlias = Callable[[Holding], Iterator[Problem]]
 
@@ -35,6 +36,11 @@ class Checked:
     resolved: Mapping[str, Resolved]
     holding: Mapping[str, tuple[Problem, ...]]
     strays: Mapping[str, Mapping[Path, Raw]] = field(default_factory=dict)
+
+    @cached_property
+    def unused(self) -> Unused:
+        """What the scenarios do not use, worked out once."""
+        return Unused(self.resolved, self.study)
 
 
 def check(draft: Draft) -> Checked:

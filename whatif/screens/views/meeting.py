@@ -28,8 +28,8 @@ A page a scenario: its gain in large figures, then what it brings, what holds it
 it takes. "±0" means that the difference is smaller than what a second more or less of people's
 times would change."""
     keys: ClassVar[str] = """\
-left right   the scenario before and after
-Space        the next scenario; after the last comes the first"""
+left right   the scenario before, the one after
+Space        the next one; after the last the first"""
     whole: ClassVar[bool] = True
 
     def press(self, key: str, look: Look, hands: ViewHands) -> bool:

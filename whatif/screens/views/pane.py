@@ -8,7 +8,6 @@ from rich.cells import cell_len
 from rich.segment import Segment
 from rich.style import Style
 from textual import events
-from textual.binding import Binding, BindingType
 from textual.geometry import Region, Size
 from textual.scroll_view import ScrollView
 from textual.strip import Strip
@@ -41,11 +40,6 @@ class PaneHands(ViewHands, Protocol):
 
 class ViewPane(ScrollView, can_focus=True):
     """Draws a view's rows and hands keys and clicks on."""
-
-    # Its keys are taken at once, by `on_key`; this is for the line of keys and a click there.
-    BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("escape", "screen.close_view", "back", key_display="Esc"),
-    ]
 
     COMPONENT_CLASSES: ClassVar[set[str]] = {
         f"view--{tone}"
