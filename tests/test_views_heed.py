@@ -60,7 +60,7 @@ HOLDS = 'unattended.at_limit = "hold"'
 
 SAYS = {
     "hours": ("lock", "nattended"),
-    "table": ("15 kg", "ISO 11228-1"),
+    "table": ("lifting and clamping", "F2 reads it"),
     "night": ("nattended", "permission"),
     "money": ("machines", "not checked"),
     "meeting": ("unattended running; lifting and clamping; more machines; locking out",),
@@ -96,3 +96,12 @@ async def test_a_scenario_without_danger_is_not_cautioned(tmp_path: Path) -> Non
             screen.app.desk.action_view(name)
             await screen.settle()
             assert "! Caution" not in screen.text, name
+
+
+async def test_f2_reads_all_of_them_in_full(tmp_path: Path) -> None:
+    study = tmp_path / "heavy.toml"
+    study.write_text(STUDY, "utf-8")
+    async with on_screen(study, state=tmp_path) as screen:
+        await screen.press("right", "f2")
+        for text in (UNATTENDED, MACHINES, LOCKING_OUT):
+            assert text in screen.app.screen.text

@@ -6,6 +6,7 @@ decides.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from enum import Enum
 from fractions import Fraction
 
@@ -71,6 +72,12 @@ _SHORT = {
     ),
     Sort.LOCKING_OUT: "Lock a stopped machine out before anybody reaches in (29 CFR 1910.147).",
 }
+
+
+def to_be_read(said: Sequence[str], plan: Plan) -> tuple[str, ...]:
+    """The cautions of a scenario, and where people clear stops in it what that calls for."""
+    stops = () if plan.cell is None else plan.cell.stops
+    return (*said, LOCKING_OUT) if any(one.needs_person for one in stops) else tuple(said)
 
 
 def sort_of(caution: str) -> Sort:

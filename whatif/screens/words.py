@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from whatif.answers.cautions import to_be_read
 from whatif.answers.compare import Answer, Comparison
 from whatif.answers.per import Per
 from whatif.answers.table import rows
@@ -178,8 +179,9 @@ def scenario_words(
             " limits decide.",
             "",
         ]
-    if answer.cautions:
-        said += ["Cautions", *(f"  {text}" for text in answer.cautions)]
+    heeded = to_be_read(answer.cautions, answer.plan)
+    if heeded:
+        said += ["Cautions", *(f"  {text}" for text in heeded)]
     return "\n".join(said) if said else "There is nothing to say of it yet."
 
 

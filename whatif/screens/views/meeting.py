@@ -56,7 +56,7 @@ Space        the next one; after the last the first"""
             return no_answer(look, width, _EDGE)
         said = headline(answer, reference, look.title_of(look.reference))
         times = 2 if height >= 34 and width >= 150 else 1
-        gap = [row("")] * (2 if height >= 28 else 1)
+        gap = [row("")] * (2 if height >= 30 else 1)
         words = [line for one in said.sentences for line in self._sentence(one, width, gap)]
         return [
             *([row("")] if height >= 24 else []),

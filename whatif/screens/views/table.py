@@ -17,6 +17,9 @@ _LIST_WIDE, _LIST_NARROW = 36, 26
 _WIDE = 100
 _EDITED = {"v": "turn", "g": "gap", "b": "edge", "z": "per_pallet"}
 
+_DRAWN = 9
+"""Rows kept for a drawing with its caption before a caution is told at length."""
+
 _SIGNS: dict[str, Tone] = {"ok": "gain", "no": "loss", "?": "dim"}
 
 
@@ -136,8 +139,8 @@ z         pieces in a load"""
             *(line for sign, text in found.limits for line in self._limit(sign, text, width)),
             *(paragraph(" ".join(found.change), width, "accent") if found.change else []),
             *paragraph(HOLDS, width, "dim"),
-            *heed(look, (Sort.LIFTING,), width, 3),
         ]
+        words += heed(look, (Sort.LIFTING,), width, height - len(words) - _DRAWN)
         drawing = found.drawn(width, max(5, height - len(words) - 1))
         if drawing is None:
             why = "Nothing to draw: enter the part's size and the machine's table."
