@@ -13,6 +13,7 @@ from whatif.screens.dialogs import Reading
 from whatif.screens.views.account import AccountView
 from whatif.screens.views.all import VIEWS
 from whatif.screens.views.pane import ViewPane
+from whatif.screens.words import KEYS
 
 NAMES = [view.name for view in VIEWS]
 ONE = SCENARIOS / "one-person.toml"
@@ -86,7 +87,7 @@ async def test_help_in_a_view_tells_of_the_view_first(view: type, tmp_path: Path
         assert isinstance(screen.app.screen, Reading)
         said = screen.app.screen.text
         reads = " ".join(view.reads.split())
-        desk = "Moving       arrows"
+        desk = KEYS.splitlines()[0]
         assert reads
         assert f"Help: {view.title}" in screen.text
         assert said.index(view.asks) < said.index(reads) < said.index(desk)
