@@ -138,7 +138,7 @@ async def mend_texts(way: Way) -> None:
 
     # A unit that means something else; a key with a slip in it.
     await goes_to_first(way, "Scenario today, machine.mill.warm_up")
-    walk.sees("is millimetres, and a time is wanted", "write \"10 min\"")
+    walk.sees("is millimetres, and a time is wanted", 'write "10 min"')
     assert walk.value == "10 mm"
     await way.types_over("10 min")
     await goes_to_first(way, "Scenario today, machine.mill.cuont")
@@ -150,7 +150,7 @@ async def mend_texts(way: Way) -> None:
 
     # A bare number, and one that is out of range.
     await goes_to_first(way, "Scenario today, part.cover.cycle")
-    walk.sees("It is a bare number", "such as \"12 min\"")
+    walk.sees("It is a bare number", 'such as "12 min"')
     await way.types_over("9 min")
     await goes_to_first(way, "Scenario today, part.cover.scrap")
     walk.sees("It is too large.", "0 % to 99 %")
@@ -181,5 +181,5 @@ async def mend_things(way: Way) -> None:
     await way.offered("take it out, with its value")
     walk.sees("1 problem: F3")
     await goes_to_first(way, "Scenario pool, part.base.cycle")
-    walk.sees("It is missing.", "such as \"12 min\"")
+    walk.sees("It is missing.", 'such as "12 min"')
     await way.types_over("7 min")

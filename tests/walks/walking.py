@@ -97,7 +97,8 @@ class Walk:
         running = " ".join(text.split())
         dialog = " ".join(" ".join(re.findall(r"│ (.*?) │", text)).split())
         for one in words:
-            assert any(one in said for said in (text, running, dialog)), f"{one!r} is not on the screen:\n{text}"
+            is_there = any(one in said for said in (text, running, dialog))
+            assert is_there, f"{one!r} is not on the screen:\n{text}"
 
     def sees_no(self, *words: str) -> None:
         for one in words:
