@@ -7,6 +7,7 @@ from contextlib import asynccontextmanager
 from pathlib import Path
 from typing import ClassVar
 
+from textual.events import Key
 from textual.pilot import Pilot
 
 from whatif.answers.compare import Comparison, compare, with_gain_ranges, with_grain, with_rush
@@ -139,9 +140,16 @@ class Screen:
         }
         return await self.press(*(names.get(letter, letter) for letter in text))
 
+    async def burst(self, *keys: str) -> Screen:
+        """Send keys as a slow line does: all at once, none waiting for what another brings."""
+        for key in keys:
+            named = {"space": " ", "colon": ":"}.get(key, key)
+            self.app.post_message(Key(key, named if len(named) == 1 else None))
+        return await self.settle()
+
     async def settle(self) -> Screen:
         await self.pilot.pause()
-        while self.app.is_waiting:
+        while self.app.is_waiting or self.app.is_heeding:
             await self.pilot.pause()
         await self.pilot.pause()
         return self

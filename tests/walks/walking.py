@@ -95,8 +95,10 @@ class Walk:
         text = self.text
         # What is told may go over to a next line.
         running = " ".join(text.split())
+        dialog = " ".join(" ".join(re.findall(r"│ (.*?) │", text)).split())
         for one in words:
-            assert one in text or one in running, f"{one!r} is not on the screen:\n{text}"
+            is_there = any(one in said for said in (text, running, dialog))
+            assert is_there, f"{one!r} is not on the screen:\n{text}"
 
     def sees_no(self, *words: str) -> None:
         for one in words:
@@ -167,12 +169,18 @@ class Walk:
         await self.screen.press("ctrl+u")
         await self.types(text)
 
-    async def clicks(self, words: str, *, times: int = 1) -> None:
-        """Click the middle of words that are on the screen."""
-        self.sees(words)
-        y = next(i for i, line in enumerate(self.lines) if words in line)
+    async def clicks(self, words: str, *, times: int = 1, last: bool = False) -> None:
+        """Click the middle of words that are on the screen; of several the first, or the last."""
+        assert words in self.text, f"{words!r} is not on the screen:\n{self.text}"
+        places = [i for i, line in enumerate(self.lines) if words in line]
+        y = places[-1 if last else 0]
         line = self.lines[y]
-        x = cells_before(line, line.index(words) + len(words) // 2)
+        await self.clicks_at(
+            cells_before(line, line.index(words) + len(words) // 2), y, times=times
+        )
+
+    async def clicks_at(self, x: int, y: int, *, times: int = 1) -> None:
+        """Click a place."""
         # Told which widget it is, as a terminal's click is, and not only where.
         widget, region = self.screen.app.screen.get_widget_at(x, y)
         at = (x - region.x, y - region.y)
@@ -210,6 +218,20 @@ class Walk:
         marked = [line for line in self.lines if re.match(r"(?:.{29}│)?>(?: {3}|[-+] )", line)]
         assert len(marked) == 1, f"{len(marked)} rows are marked:\n{self.text}"
         return marked[0].rpartition("│")[2].lstrip("> ")
+
+    @property
+    def row_label(self) -> str:
+        """The name of the row under the cursor."""
+        return re.split(r" {2,}|\[", self.row)[0].rstrip()
+
+    def above(self) -> str:
+        """The heading above the row under the cursor, where it is on the screen."""
+        at = next(i for i, line in enumerate(self.lines) if self.row in line)
+        for line in reversed(self.lines[:at]):
+            found = re.match(r"(?:.{29}│)?[> ]- (.*)", line)
+            if found is not None:
+                return found[1]
+        return ""
 
     @property
     def value(self) -> str:

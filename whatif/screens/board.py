@@ -368,7 +368,7 @@ class Board(Screen[None]):
             return [self.notice or f"Keys: {keys}; Esc goes back."]
         if scenario is None:
             return [self.notice or "No scenario yet: press a to add one."]
-        step = next_step(self.session.checked.resolved[scenario])
+        step = next_step(self.session.shown, self.session.checked.resolved[scenario])
         if line is None:
             return [self.notice or step or "Space opens or closes the heading.", ""]
         if step and not self.query_one(Editor).is_open:

@@ -8,7 +8,7 @@ from whatif.session.hours import ATTENDED
 from whatif.study.edits import Edit, EditError
 
 COMMANDS = (
-    Command("undo", "Undo", "the last change", "u"),
+    Command("undo", "Undo", "the last change", "u", footer="undo", roomy=True),
     Command("redo", "Do again", "the change undone last", "r"),
     Command("give_back", "Give the value back", "to the parent", "delete,backspace", "Del"),
 )

@@ -6,7 +6,16 @@ from whatif.screens.change_hands import ChangeHands
 from whatif.screens.command import Command
 from whatif.screens.pick import Pick
 
-COMMANDS = (Command("changes", "List of changes", "go back to any of them, or forward", "l"),)
+COMMANDS = (
+    Command(
+        "changes",
+        "List of changes",
+        "go back to any of them, or forward",
+        "l",
+        footer="changes",
+        roomy=True,
+    ),
+)
 
 
 class ChangesHands(ChangeHands):

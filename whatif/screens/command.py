@@ -18,6 +18,7 @@ class Command:
         keys: key names, the first being the one that is shown; "" for the palette alone.
         shown: the key as it is written for people.
         footer: its word in the line of keys; "" where it does not stand there.
+        roomy: whether that word stands there only where there is room for more than six.
     """
 
     action: str
@@ -26,6 +27,7 @@ class Command:
     keys: str = ""
     shown: str = ""
     footer: str = ""
+    roomy: bool = False
 
     @property
     def call(self) -> tuple[str, tuple[str, ...]]:

@@ -7,7 +7,7 @@ from typing import ClassVar
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Horizontal, Vertical
-from textual.widgets import Footer, Static
+from textual.widgets import Static
 
 from whatif.screens import (
     change_hands,
@@ -27,6 +27,7 @@ from whatif.screens.command import Command, bindings
 from whatif.screens.copy_hands import CopyHands
 from whatif.screens.editor import Editor
 from whatif.screens.form_hands import FormHands
+from whatif.screens.key_line import KeyLine
 from whatif.screens.mend_hands import MendHands
 from whatif.screens.reading_hands import ReadingHands
 from whatif.screens.seeing_hands import SeeingHands
@@ -77,6 +78,6 @@ class WorkDesk(
                 yield Sheet(self)
                 yield ViewPane(self)
         yield Static(id="info", markup=False)
-        yield Footer(show_command_palette=False)
+        yield KeyLine(one.action for one in COMMANDS if one.roomy)
         yield Editor(self.editor_ends)
         yield self.finder()

@@ -84,11 +84,14 @@ class FormHands(ChangeHands):
     def _form(self, scenario: str, path: Path, key: Key, raw: Raw | None) -> Form | None:
         """The form that fits, None where none does or what stands there cannot be read."""
         items = self._readable(key, raw)
-        if items is None:
-            return None
         text = editable_text(self.session.checked, scenario, path)
         asked = Asked(self._title(scenario, key, path), meaning_words(path), text)
         tries: Tries = partial(self._try_form, scenario, path)
+        if isinstance(key.kind, Days) and isinstance(raw, tuple) and items is None:
+            known = [str(day) for day in raw if day in DAYS]
+            return DaysForm(asked, tries, [(day, day) for day in DAYS], known, is_all=False)
+        if items is None:
+            return None
         if isinstance(key.kind, Days):
             return DaysForm(asked, tries, [(day, day) for day in DAYS], items)
         if isinstance(key.kind, Breaks):

@@ -202,10 +202,17 @@ class DaysForm(TickForm):
     hint = "arrows move   Space ticks   m t w f s tick the next day of that letter"
 
     def __init__(
-        self, asked: Asked, tries: Tries, things: Sequence[tuple[str, str]], ticked: Sequence[str]
+        self,
+        asked: Asked,
+        tries: Tries,
+        things: Sequence[tuple[str, str]],
+        ticked: Sequence[str],
+        *,
+        is_all: bool = True,
     ) -> None:
+        """``is_all`` tells that the ticks are all that stood there, and none of it was no day."""
         super().__init__(asked, tries, things, ticked)
-        self._first = set(ticked)
+        self._first = set(ticked) if is_all else None
 
     def fields(self) -> ComposeResult:
         """The days beside each other."""

@@ -4,11 +4,14 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from textual import events, on
+
 from whatif.screens.command import Command
 from whatif.screens.dialogs import Ask, Name, Reading
 from whatif.screens.pick import Pick
 from whatif.screens.tree_hands import TreeHands
 from whatif.screens.view_hands import ViewHands
+from whatif.screens.words import stray_fault
 from whatif.session.differing import is_stray
 from whatif.session.session import in_short
 from whatif.study.catalogue import HEAD_KEYS, dotted
@@ -22,6 +25,12 @@ COMMANDS = (Command("problems", "Problems of the file", "go to one, and mend it"
 
 class MendHands(TreeHands, ViewHands):
     """What goes to problems and mends what has no value to be typed over."""
+
+    @on(events.Click, "#head")
+    def _head_clicked(self) -> None:
+        """The head says how many problems there are; a click on it lists them."""
+        if self.session.checked.problems:
+            self.action_problems()
 
     def action_problems(self) -> None:
         """List all problems and warnings of the study, to go to one."""
@@ -118,7 +127,7 @@ class MendHands(TreeHands, ViewHands):
                 self.do(ClearValue(scenario, path), mends=True)
 
         value = shown(self.session.draft.scenario(scenario).entered[path])
-        question = f"{title}, {dotted(path) or 'the scenario'} = {value}: there is no such key."
+        question = f"{title}, {dotted(path) or 'the scenario'} = {value}: {stray_fault(path)}."
         self.app.push_screen(Ask(question, answers, safe=""), decided)
 
     # -- what holds for the whole study ------------------------------------------------

@@ -6,13 +6,13 @@ from collections.abc import Callable
 from datetime import datetime
 from pathlib import Path as FilePath
 
-from textual.app import App
 from textual.screen import Screen
 
 from whatif.screens.commands import WorkDesk
 from whatif.screens.desk import Desk
 from whatif.screens.dialogs import Ask
 from whatif.screens.hint import Hint
+from whatif.screens.in_turn import InTurn
 from whatif.screens.questions import Questions
 from whatif.screens.start import StartScreen
 from whatif.session.calculator import Calculates, Calculator
@@ -39,7 +39,7 @@ Calculation = Callable[[Callable[[Reply], None]], Calculates]
 """Makes whoever answers; given where replies go."""
 
 
-class Opening(App[None]):
+class Opening(InTurn):
     """The program as far as it opens and closes studies.
 
     Each study that is opened has a desk, a calculation and a recovery of its own, so that nothing

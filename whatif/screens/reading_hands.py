@@ -22,6 +22,7 @@ COMMANDS = (
         "f2",
         "F2",
         "in words",
+        roomy=True,
     ),
 )
 

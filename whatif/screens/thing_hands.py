@@ -50,7 +50,14 @@ _DOING = {
 }
 
 COMMANDS = (
-    Command("things", "Machines, shifts, parts, orders", "add, copy, take out", "n"),
+    Command(
+        "things",
+        "Machines, shifts, parts, orders",
+        "add, copy, take out",
+        "n",
+        footer="things",
+        roomy=True,
+    ),
     *(
         Command(f"add_thing('{group}')", f"Add {name}", f"to the chosen scenario (n {letter})")
         for group, (letter, name, _) in _NEW.items()

@@ -13,7 +13,14 @@ from whatif.session.moving import Change, Moving, moving, new_parents
 from whatif.study.edits import MoveKeeping, MoveScenario, RenameScenario, SetValue
 
 COMMANDS = (
-    Command("this_scenario", "This scenario ...", "rename, move, notes, copy, remove", "e"),
+    Command(
+        "this_scenario",
+        "This scenario ...",
+        "rename, move, notes, copy, remove",
+        "e",
+        footer="scenario",
+        roomy=True,
+    ),
     Command("rename", "Rename the scenario", "its title"),
     Command("rename_id", "Change the scenario's id", "its name in the file"),
     Command("move_scenario", "Base the scenario on another", "shows first what would change"),
@@ -33,9 +40,11 @@ class TreeHands(ScenarioHands):
         """Offer what can be done with the chosen scenario."""
         scenario = self.chosen
         if scenario is None:
+            self.action_add()
             return
         self.close_editor(keep=True)
         offered = (
+            Offer("add", "add one", "based on it: only what is different is entered", "a"),
             Offer("rename", "rename", "its title", "r"),
             Offer("move_scenario", "base on another", "shows first what would change", "b"),
             Offer("notes", "notes", "where its numbers are from, what else is to be known", "n"),

@@ -11,7 +11,7 @@ from whatif.session.hours import ATTENDED
 from whatif.session.sheet import Cell, Mark
 from whatif.study.catalogue import dotted, key_for
 from whatif.study.check import Checked
-from whatif.study.check_entries import known_instead
+from whatif.study.check_entries import known_instead, stands_for_table
 from whatif.study.raw import Path
 from whatif.study.resolve import ASSUMED, GUESSED
 
@@ -126,7 +126,13 @@ def stray_words(label: str, path: Path, cell: Cell) -> str:
         return f"{label}: there is no such key, and nothing is entered here."
     meant = known_instead(path)
     hint = f" Did you mean {dotted(meant)}? Enter renames it." if meant is not None else ""
-    return f"{label}: there is no such key.{hint} Del takes it out."
+    return f"{label}: {stray_fault(path)}.{hint} Del takes it out."
+
+
+def stray_fault(path: Path) -> str:
+    """What is wrong with a key that is not known."""
+    is_table = stands_for_table(path)
+    return "it is one value, and a table is wanted" if is_table else "there is no such key"
 
 
 def meaning_words(path: Path) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass, replace
 from enum import Enum
 from pathlib import Path as FilePath
@@ -347,4 +348,6 @@ def in_short(problem: Problem) -> str:
         text += f" Allowed is {allowed}."
     if problem.nearest:
         text += f" Did you mean {problem.nearest}?"
-    return text[0].upper() + text[1:]
+    # What was typed stays as it is: "Mm" would be another unit than "mm".
+    is_typed = text.split()[0] in re.split(r"\W+", problem.value)
+    return text if is_typed else text[0].upper() + text[1:]

@@ -76,6 +76,11 @@ def strays(scenario: ScenarioDraft) -> dict[Path, Raw]:
     }
 
 
+def stands_for_table(path: Path) -> bool:
+    """Whether values stand below a path in the cell model, so that none can stand there itself."""
+    return pattern_of(path) in _TABLES
+
+
 def known_instead(path: Path) -> Path | None:
     """The key that a stray one was most likely meant to be, as a path; None where there is none."""
     meant = tuple((nearest(path) or "").split("."))

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from whatif.study.kind import Kind
-from whatif.study.raw import Raw, kind_of
+from whatif.study.raw import Raw, kind_of, shown
 
 DAYS: Final = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 DAY: Final = 86_400
@@ -63,7 +63,7 @@ class Days(Kind[tuple[str, ...]]):
             raise self.refuse("there is no day in it")
         for day in raw:
             if day not in DAYS:
-                raise self.refuse("something in it is none of " + ", ".join(DAYS))
+                raise self.refuse(f"{shown(day)} is none of {', '.join(DAYS)}")
             if raw.count(day) > 1:
                 raise self.refuse(f"{day} stands in it twice")
         return tuple(day for day in DAYS if day in raw)
@@ -85,8 +85,10 @@ class Days(Kind[tuple[str, ...]]):
 
     def written(self, raw: Raw) -> str:
         """See `Kind`; three days or more in a row as "mon-fri"."""
-        if not isinstance(raw, tuple) or not raw or not all(day in DAYS for day in raw):
+        if not isinstance(raw, tuple) or not raw or not all(isinstance(day, str) for day in raw):
             return super().written(raw)
+        if not all(day in DAYS for day in raw):
+            return " ".join(map(str, raw))
         runs: list[list[str]] = []
         for day in (str(day) for day in raw):
             if runs and DAYS.index(day) == DAYS.index(runs[-1][-1]) + 1:
@@ -149,7 +151,7 @@ class Breaks(Kind[tuple[tuple[int, int], ...]]):
     def _read_one(self, item: Raw) -> tuple[int, int]:
         found = _BREAK.fullmatch(item) if isinstance(item, str) else None
         if found is None:
-            raise self.refuse('something in it is no break like "08:30-08:45"')
+            raise self.refuse(f'{shown(item)} is no break like "08:30-08:45"')
         begin, end = found[1], found[4]
         if begin == end:
             raise self.refuse(f"the break {item} takes no time")

@@ -1,0 +1,41 @@
+"""The line of keys at the bottom; each of its words can be clicked."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from textual import events
+from textual.app import ComposeResult
+from textual.widgets import Footer
+from textual.widgets._footer import FooterKey
+
+ROOMY = 110
+"""Columns from which there is room for more than the six keys that are wanted most."""
+
+
+class KeyLine(Footer):
+    """The keys that can be pressed now; on a narrow screen without those that only ``roomy`` has.
+
+    Textual would cut them off without a word.
+    """
+
+    def __init__(self, roomy: Iterable[str]) -> None:
+        super().__init__(show_command_palette=False)
+        self._roomy = frozenset(roomy)
+        self._was_roomy: bool | None = None
+
+    def compose(self) -> ComposeResult:
+        """A word for each key for which there is room."""
+        self._was_roomy = self._has_room
+        for one in super().compose():
+            if self._was_roomy or not isinstance(one, FooterKey) or one.action not in self._roomy:
+                yield one
+
+    @property
+    def _has_room(self) -> bool:
+        return self.app.size.width >= ROOMY
+
+    async def on_resize(self, event: events.Resize) -> None:
+        """Tell more keys, or fewer."""
+        if self._was_roomy not in (None, self._has_room):
+            await self.recompose()
