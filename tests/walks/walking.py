@@ -7,12 +7,13 @@ help or list that was opened before. What is typed as a value or a name needs no
 from __future__ import annotations
 
 import re
+from typing import ClassVar
 
 from rich.cells import cell_len
 from screen import AtOnce, Screen
 
-from whatif.answers.compare import compare, with_grain
-from whatif.session.requests import Reply, Request
+from whatif.answers.compare import Comparison, compare, with_grain
+from whatif.session.requests import Request
 from whatif.study.check import check
 
 _WRITTEN = {
@@ -57,16 +58,13 @@ class Gains(AtOnce):
     Left out is what stands in views that no walk opens: hour meters and rush jobs.
     """
 
-    def answer(self, request: Request) -> None:
+    compared: ClassVar[dict[str, tuple[Comparison | None, ...]]] = {}
+
+    def _compare(self, request: Request) -> tuple[Comparison | None, ...]:
         checked = check(request.draft)
         if checked.study is None:
-            self._deliver(Reply(request.revision, final=True))
-            return
-        found = with_grain(compare(checked, self.memory), self.memory)
-        self._deliver(Reply(request.revision, found))
-        if request.question is not None:
-            self._deliver(self._asked(request, request.question, found))
-        self._deliver(Reply(request.revision, found, final=True))
+            return (None,)
+        return (with_grain(compare(checked, self.memory), self.memory),)
 
 
 class Walk:
