@@ -7,13 +7,15 @@ help or list that was opened before. What is typed as a value or a name needs no
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
 from typing import ClassVar
 
 from rich.cells import cell_len
 from screen import AtOnce, Screen
+from textual.events import Key
 
 from whatif.answers.compare import Comparison, compare, with_grain
-from whatif.session.requests import Request
+from whatif.session.requests import Reply, Request
 from whatif.study.check import check
 
 _WRITTEN = {
@@ -65,6 +67,20 @@ class Gains(AtOnce):
         if checked.study is None:
             return (None,)
         return (with_grain(compare(checked, self.memory), self.memory),)
+
+
+class Later(Gains):
+    """Answers nothing until it is woken: for walks in which results do not matter, or only late."""
+
+    def __init__(self, deliver: Callable[[Reply], None]) -> None:
+        super().__init__(deliver)
+        self.awake = False
+
+    def answer(self, request: Request) -> None:
+        if self.awake:
+            super().answer(request)
+        else:
+            self._deliver(Reply(request.revision, final=True))
 
 
 class Walk:
@@ -160,7 +176,11 @@ class Walk:
             await self.screen.press(key)
 
     async def types(self, text: str) -> None:
-        await self.screen.type(text)
+        """Type fast, as one does: no letter waits for what the one before it brings."""
+        for letter in text:
+            name = letter if letter.isalnum() else "space" if letter == " " else "sign"
+            self.screen.app.post_message(Key(name, letter))
+        await self.screen.settle()
 
     async def retypes(self, text: str) -> None:
         """Type over what a line offers."""
