@@ -46,7 +46,7 @@ async def test_a_demo_is_taken_apart_and_put_together(way_of: type[Way], tmp_pat
         # All of it again, and back to the beginning, each in one go by the list of changes.
         await way.does("l", "changes")
         walk.sees("Changes, the newest first.")
-        await way.offered(f"undone {count:4}")
+        await way.offered("fixtures 8 -> 9 in Four each")
         walk.sees(f"{count} changes done again.", f"*{count} unsaved")
         assert screen.session.draft == apart
         await way.does("l", "changes")

@@ -47,7 +47,7 @@ async def test_three_scenarios_from_nothing(
         assert walk.told("saleable output").startswith("-")
         await way.does("e", "scenario")
         await way.offered("measure against it")
-        for title in ("Six pallets", "And a late shift"):
+        for title in ("Six pallets", "Late shift"):
             await way.column(title)
             gains[title] = walk.told("saleable output")
         assert len(set(gains.values())) == 2
@@ -142,8 +142,8 @@ async def second_shift(way: Way) -> None:
     walk = way.walk
     await way.does("e", "scenario")
     await way.offered("add one")
-    await way.named("And a late shift")
-    walk.sees(">And a late shift<")
+    await way.named("Late shift")
+    walk.sees(">Late shift<")
     await adds(way, "add a shift", "late")
     await way.enters("people: late", "start", "14:00")
     await way.enters("people: late", "end", "20:00")

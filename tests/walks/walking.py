@@ -45,6 +45,9 @@ _WRITTEN = {
 _CAPITALS = re.compile(r"f\d+")
 _CHOSEN = re.compile(r">\S[^<>]*<")
 _EDGES = "│╭╮╰╯▎▊"
+_ROW = re.compile(r"(?:.{29}│|(?!.{29}│))>(?: {3}|[-+] )")
+"""The row under the cursor; where the tree stands beside the sheet, its own mark is none."""
+
 _MOST_LEAVES = 12
 _MOST_STEPS = 60
 
@@ -233,7 +236,7 @@ class Walk:
     @property
     def row(self) -> str:
         """The row under the cursor, from its label on."""
-        marked = [line for line in self.lines if re.match(r"(?:.{29}│)?>(?: {3}|[-+] )", line)]
+        marked = [line for line in self.lines if _ROW.match(line)]
         assert len(marked) == 1, f"{len(marked)} rows are marked:\n{self.text}"
         return marked[0].rpartition("│")[2].lstrip("> ")
 

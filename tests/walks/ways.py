@@ -179,6 +179,8 @@ class ByMouse(Way):
     async def _into_sight(self, words: str) -> None:
         """Turn the wheel over a list until the words are in sight."""
         lists = self.walk.screen.app.screen.query(OptionList)
+        if words not in self.walk.text and lists:
+            await self._wheel(MouseScrollUp, lists.first().region.offset, 40)
         for _ in range(_MOST_TURNS):
             if words in self.walk.text or not lists:
                 return
