@@ -12,22 +12,56 @@ from pathlib import Path
 HERE = Path(__file__).parent
 sys.path.insert(0, str(HERE.parent / "tests"))
 
-from screen import SCENARIOS, on_screen  # noqa: E402 - after the path is set
+from screen import SCENARIOS, AtOnce, AWhile, on_screen, on_start  # noqa: E402 - after the path is set
+
+PALLETS, PERSON, ORDERS = "pallets-until-demand", "one-person", "small-orders"
+WIDE, NARROW = (120, 32), (80, 24)
+SIX = ("right",) * 4
 
 PICTURES: dict[str, tuple[str, tuple[int, int], Sequence[str]]] = {
-    "pallets-until-demand": ("pallets-until-demand", (120, 32), ()),
-    "typing": ("one-person", (80, 24), ("right", "down", "down", "down", "down", "3")),
-    "in-words": ("small-orders", (120, 32), ("right", "f2")),
+    "pallets-until-demand": (PALLETS, WIDE, ()),
+    "typing": (PERSON, NARROW, ("right", "down", "down", "down", "down", "3")),
+    "in-words": (ORDERS, WIDE, ("right", "f2")),
+    "questions": ("", WIDE, ("1",)),
+    "hours": (PALLETS, WIDE, (*SIX, "f5")),
+    "week": (PALLETS, WIDE, (*SIX, "f7")),
+    "table": (PALLETS, WIDE, (*SIX, "view table")),
+    "night": (PALLETS, WIDE, (*SIX, "f8")),
+    "moves": (PALLETS, WIDE, (*SIX, "f9", "b")),
+    "money": (PALLETS, WIDE, (*SIX, "view money")),
+    "orders": (ORDERS, WIDE, ("right", "right", "view orders")),
+    "meters": (PERSON, WIDE, ("right", "view meters")),
+    "account": (PALLETS, WIDE, (*SIX, "f4")),
+    "meeting": (PALLETS, WIDE, (*SIX, "view meeting")),
 }
-"""Per picture the demo, the size in cells, and the keys pressed before it is taken."""
+"""Per picture the demo ("" for the start), the size in cells, and what is done before it is taken:
+keys pressed, or a view opened by name."""
+
+
+class LongEnough(AWhile):
+    """Works out every curve whole, and of a ranking, which no picture shows, the beginning."""
+
+    items = 16
 
 
 async def picture(name: str) -> str:
     """One picture as SVG; fonts are left to whoever shows it, so that nothing is fetched."""
     demo, size, keys = PICTURES[name]
-    with tempfile.TemporaryDirectory() as state:
-        async with on_screen(SCENARIOS / f"{demo}.toml", size, state=Path(state)) as screen:
-            await screen.press(*keys)
+    calculator = LongEnough if name == "moves" else AtOnce
+    with tempfile.TemporaryDirectory() as folder:
+        state = Path(folder)
+        shown = (
+            on_screen(SCENARIOS / f"{demo}.toml", size, state=state, calculator=calculator)
+            if demo
+            else on_start(state, size)
+        )
+        async with shown as screen:
+            for key in keys:
+                if key.startswith("view "):
+                    screen.app.desk.action_view(key.removeprefix("view "))
+                    await screen.settle()
+                else:
+                    await screen.press(key)
             drawn = screen.app.export_screenshot(title="whatif")
     drawn = re.sub(r"@font-face \{.*?\}\s*", "", drawn, flags=re.DOTALL)
     drawn = re.sub(r"<!--.*?-->\s*", "", drawn, flags=re.DOTALL)

@@ -11,8 +11,10 @@ from textual.events import Key
 from textual.pilot import Pilot
 
 from whatif.answers.compare import Comparison, compare, with_gain_ranges, with_grain, with_rush
+from whatif.answers.inputs import Unanswerable
 from whatif.screens.app import WhatIf
 from whatif.screens.editor import Editor
+from whatif.session.first_time import is_first_time
 from whatif.session.memory import Memory
 from whatif.session.opened import Opened
 from whatif.session.recovery import Recovery, left_behind
@@ -32,6 +34,8 @@ class AtOnce:
     memory = Memory()
     known: ClassVar[dict[tuple[str, Question], object]] = {}
     """What questions were answered with, by the text of the study: one demo is asked often."""
+    compared: ClassVar[dict[str, tuple[Comparison | None, ...]]] = {}
+    """The comparisons, by the text of the study too."""
 
     def __init__(self, deliver: Callable[[Reply], None]) -> None:
         self._deliver = deliver
@@ -47,18 +51,28 @@ class AtOnce:
         self.answer(request)
 
     def answer(self, request: Request) -> None:
-        checked = check(request.draft)
-        if checked.study is None:
+        text = to_text(request.draft)
+        if text not in self.compared:
+            self.compared[text] = self._compare(request)
+        *before, last = self.compared[text]
+        if last is None:
             self._deliver(Reply(request.revision, final=True))
             return
-        found = compare(checked, self.memory)
-        self._deliver(Reply(request.revision, found))
-        found = with_grain(found, self.memory)
-        self._deliver(Reply(request.revision, found))
+        for found in before:
+            self._deliver(Reply(request.revision, found))
         if request.question is not None:
-            self._deliver(self._asked(request, request.question, found))
-        found = with_rush(with_gain_ranges(found, self.memory), self.memory.pause)
-        self._deliver(Reply(request.revision, found, final=True))
+            self._deliver(self._asked(request, request.question, last))
+        self._deliver(Reply(request.revision, last, final=True))
+
+    def _compare(self, request: Request) -> tuple[Comparison | None, ...]:
+        """What is known step by step; None where the study has problems."""
+        checked = check(request.draft)
+        if checked.study is None:
+            return (None,)
+        found = compare(checked, self.memory)
+        grained = with_grain(found, self.memory)
+        ranged = with_gain_ranges(grained, self.memory)
+        return found, grained, with_rush(ranged, self.memory.pause)
 
     def _asked(self, request: Request, question: Question, found: Comparison) -> Reply:
         checked = check(request.draft)
@@ -67,7 +81,10 @@ class AtOnce:
         )
         key = (to_text(request.draft), question)
         if key not in self.known:
-            self.known[key] = question.work_out(material)
+            try:
+                self.known[key] = question.work_out(material)
+            except Unanswerable as why:
+                return Reply(request.revision, question=question, fault=str(why))
         return Reply(request.revision, question=question, result=self.known[key])
 
     def close(self) -> None:
@@ -180,10 +197,16 @@ async def on_screen(
     *,
     state: Path | None = None,
     calculator: type = AtOnce,
+    first_time: bool = False,
 ) -> AsyncIterator[Screen]:
-    """Open a study; ``state`` is where unsaved edits are kept."""
+    """Open a study; ``state`` is where unsaved edits are kept.
+
+    Only where ``first_time`` is said is the hint of the first time laid over the desk.
+    """
     read = read_file(study)
     folder = study.parent / "state" if state is None else state
+    if not first_time:
+        is_first_time(folder)
     recovery = Recovery(study, read.fingerprint, folder)
     opened = Opened(Session(read), recovery, left_behind(study, folder))
     app = WhatIf(opened, calculator, state=folder)
@@ -203,6 +226,7 @@ async def on_start(
     calculator: type = AtOnce,
 ) -> AsyncIterator[Screen]:
     """Begin with the start screen; ``missing`` is a path that was asked for and is not there."""
+    is_first_time(state)
     app = WhatIf(None, calculator, missing=missing, state=state)
     async with app.run_test(size=size) as pilot:
         screen = Screen(app, pilot)

@@ -186,6 +186,6 @@ async def test_a_changed_file_that_cannot_be_read_is_not_taken(study: Path) -> N
         study.write_text("format = = 1", "utf-8")
         await look(screen)
         await screen.press("f")
-        assert "line 1" in screen.text
+        assert "Not taken: small.toml: Line 1" in screen.text
         assert screen.session.draft.head["title"] == "Small"
         assert "! file changed" in screen.text

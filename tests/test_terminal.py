@@ -14,6 +14,7 @@ from pathlib import Path
 import pytest
 from test_session import PALLETS, STUDY
 
+from whatif.session.first_time import is_first_time
 from whatif.session.recovery import left_behind
 
 READ_AT_ONCE = 65536
@@ -25,6 +26,7 @@ class Terminal:
 
     def __init__(self, study: Path, state: Path) -> None:
         self.state = state
+        is_first_time(state / "whatif")  # so that no hint lies over the desk
         self._master, slave = pty.openpty()
         environment = {
             **os.environ,

@@ -82,7 +82,7 @@ async def test_the_list_of_views_shows_all_and_the_way_back(
         await screen.press("f6")
         for view in VIEWS:
             assert f"{view.title} " in screen.text
-        assert "Esc  go back" in screen.text
+        assert "Esc go back" in screen.text
 
 
 @pytest.mark.parametrize("name", NAMES)
@@ -96,8 +96,7 @@ async def test_a_view_says_the_way_back_and_its_keys(name: str, tmp_path: Path) 
         assert footer.startswith(" Esc back ")
         assert cell_len(footer) < 80
         await screen.press("f1")
-        assert f"{view.title}: " in screen.text
-        assert "Keys: " in screen.text or not view.keys
+        assert f"Help: {view.title}" in screen.text
         await screen.press("escape", "escape")
         assert "Esc back" not in screen.text
 

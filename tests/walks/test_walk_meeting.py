@@ -35,7 +35,7 @@ async def test_a_meeting(size: tuple[int, int], tmp_path: Path) -> None:
         # The meeting is found in the list of views, and says itself how it is gone through.
         await walk.opens("The meeting")
         walk.sees("TODAY: FOUR TABLES", "spindle hours a week: the reference")
-        walk.sees("left and right, or Space, go to the next scenario", "Esc goes back")
+        walk.sees("left right the scenario before", "Space the next one", "Esc goes back")
         walk.remembers()
         three_sentences(walk)
 

@@ -55,6 +55,7 @@ async def test_which_is_better_and_why(tmp_path: Path) -> None:
         await walk.clicks("Esc go back")
 
         # Why the figure is what it is: only what somebody buys counts.
+        await walk.clicks("Esc back")
         await view(walk, "Why this figure")
         walk.sees("gain in saleable output: +94.0 %", "It takes at most the pieces wanted")
         walk.sees("100 × (11960 / 6164 - 1) = 94.0 %")

@@ -8,12 +8,13 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
+from typing import ClassVar
 
 from rich.cells import cell_len
 from screen import AtOnce, Screen
 from textual.events import Key
 
-from whatif.answers.compare import compare, with_grain
+from whatif.answers.compare import Comparison, compare, with_grain
 from whatif.session.requests import Reply, Request
 from whatif.study.check import check
 
@@ -62,16 +63,13 @@ class Gains(AtOnce):
     Left out is what stands in views that no walk opens: hour meters and rush jobs.
     """
 
-    def answer(self, request: Request) -> None:
+    compared: ClassVar[dict[str, tuple[Comparison | None, ...]]] = {}
+
+    def _compare(self, request: Request) -> tuple[Comparison | None, ...]:
         checked = check(request.draft)
         if checked.study is None:
-            self._deliver(Reply(request.revision, final=True))
-            return
-        found = with_grain(compare(checked, self.memory), self.memory)
-        self._deliver(Reply(request.revision, found))
-        if request.question is not None:
-            self._deliver(self._asked(request, request.question, found))
-        self._deliver(Reply(request.revision, found, final=True))
+            return (None,)
+        return (with_grain(compare(checked, self.memory), self.memory),)
 
 
 class Later(Gains):
@@ -116,9 +114,8 @@ class Walk:
         running = " ".join(text.split())
         dialog = " ".join(" ".join(re.findall(r"│ (.*?) │", text)).split())
         for one in words:
-            assert any(one in said for said in (text, running, dialog)), (
-                f"{one!r} is not on the screen:\n{text}"
-            )
+            is_there = any(one in said for said in (text, running, dialog))
+            assert is_there, f"{one!r} is not on the screen:\n{text}"
 
     def sees_no(self, *words: str) -> None:
         for one in words:
@@ -157,7 +154,7 @@ class Walk:
     async def opens(self, view: str) -> None:
         """Open a view by the key that stands before its title in the list of views."""
         await self.keys("f6")
-        self.sees("Which view?", "Esc  go back")
+        self.sees("Which view?", "Esc go back")
         key = self.line(f"  {view} ").partition(view)[0].split()[-1]
         await self.keys(key)
 

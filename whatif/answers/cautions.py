@@ -6,6 +6,8 @@ decides.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from enum import Enum
 from fractions import Fraction
 
 from whatif.answers.figures import Figures
@@ -14,7 +16,19 @@ from whatif.plan.model import Plan
 HEAVY = Fraction(15)
 """Kilograms a piece or fixture from which lifting is cautioned (section 8)."""
 
-_DECIDE = "Local codes, the machine's manual and a qualified person decide."
+_DECIDE = (
+    "Nothing here is a permission. Local codes, the machine's manual and a qualified person decide."
+)
+
+
+class Sort(Enum):
+    """What a caution is of, by name."""
+
+    UNATTENDED = "unattended running"
+    LIFTING = "lifting and clamping"
+    MACHINES = "more machines"
+    LOCKING_OUT = "locking out"
+
 
 UNATTENDED = (
     "Unattended running: fire at machines with flammable coolant or chips, and a tool or clamp "
@@ -33,6 +47,47 @@ MACHINES = (
     "(IEC 60204-1, NFPA 79) and the risk assessment of the whole arrangement (ISO 12100, "
     "ISO 16090-1) are not checked here. " + _DECIDE
 )
+LOCKING_OUT = (
+    "Stops: a machine that stands may start again, and holds what is under tension or pressure. "
+    "Before anybody reaches in, lock it out (29 CFR 1910.147; guards: ISO 16090-1). " + _DECIDE
+)
+"""Where a view tells of stops that a person clears; `cautions` stay those of the cell model."""
+
+_SORTS = {
+    "Unattended running": Sort.UNATTENDED,
+    "Lifting": Sort.LIFTING,
+    "More machines": Sort.MACHINES,
+    "Stops": Sort.LOCKING_OUT,
+}
+
+_SHORT = {
+    Sort.UNATTENDED: (
+        "Unattended running calls for means against fire and against tools and clamps that fail "
+        "(ISO 19353, ISO 16090-1), and for the insurer's consent."
+    ),
+    Sort.LIFTING: "More than 15 kg is lifted: see ISO 11228-1. Clamping must hold throughout.",
+    Sort.MACHINES: (
+        "Floor load, room, electrical supply (IEC 60204-1) and risk (ISO 12100) of more machines "
+        "are not checked here."
+    ),
+    Sort.LOCKING_OUT: "Lock a stopped machine out before anybody reaches in (29 CFR 1910.147).",
+}
+
+
+def to_be_read(said: Sequence[str], plan: Plan) -> tuple[str, ...]:
+    """The cautions of a scenario, and where people clear stops in it what that calls for."""
+    stops = () if plan.cell is None else plan.cell.stops
+    return (*said, LOCKING_OUT) if any(one.needs_person for one in stops) else tuple(said)
+
+
+def sort_of(caution: str) -> Sort:
+    """What a caution is of."""
+    return next(sort for begins, sort in _SORTS.items() if caution.startswith(begins))
+
+
+def in_short(caution: str) -> str:
+    """A caution where there is little room."""
+    return f"{_SHORT[sort_of(caution)]} {_DECIDE}"
 
 
 def cautions(plan: Plan, reference: Plan, result: Figures | None) -> tuple[str, ...]:

@@ -11,7 +11,7 @@ from whatif.answers.explain_case import Case
 from whatif.answers.explain_family import Family, figure, nothing
 from whatif.answers.explain_terms import Expr, Plain, Term, Total, larger
 from whatif.answers.gains import KINDS, is_difference
-from whatif.answers.table import GAIN_WORDS, gain_text
+from whatif.answers.table import GAIN_WORDS, gain_text, percent_text
 from whatif.cell.model import MINUTE
 
 _MEANING = {
@@ -34,7 +34,7 @@ def _figures(case: Case) -> Iterator[Figure]:
         if gain is not None and case.is_reference:
             shown = "0.0 %, this is the reference"
         elif gain is not None and not is_difference(gain, grain):
-            shown = f"no difference ({gain:+.1f} % is smaller than its grain)"
+            shown = f"no difference ({percent_text(gain)} is smaller than its grain)"
         title = f"gain in {GAIN_WORDS[kind]}"
         yield Figure(f"gain_percent.{kind}", title, "%", gain, "none" if gain is None else shown)
 

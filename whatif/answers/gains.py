@@ -64,6 +64,10 @@ def _widest(kind: str, gain: Gains, nudged: Sequence[Gains]) -> float | None:
     return max((abs(other - base) for other in others if other is not None), default=0.0)
 
 
+_FLOATS = 0.0005
+"""Percent below which a gain is but the rounding of floating-point numbers."""
+
+
 def is_difference(gain: float | None, grain: float | None) -> bool:
     """Whether a gain is not smaller than its grain."""
-    return gain is not None and gain != 0 and (grain is None or abs(gain) >= grain)
+    return gain is not None and abs(gain) >= _FLOATS and (grain is None or abs(gain) >= grain)

@@ -8,7 +8,7 @@ from typing import Literal
 from whatif.answers.amounts import priced
 from whatif.answers.compare import Answer
 from whatif.answers.gains import is_difference
-from whatif.answers.table import gain_text
+from whatif.answers.table import whole_percent_text
 
 Sense = Literal["gain", "loss", "none"]
 
@@ -53,8 +53,10 @@ def _figure(answer: Answer, reference_title: str, *, is_reference: bool) -> tupl
         gain = answer.claimed.gain
         if gain is None or is_reference:
             return f"{answer.claimed.hours_per_day:.1f} h", "none", "spindle hours a day, claimed"
-        text = f"{gain:+.0f} %"
-        return text, "gain" if gain > 0 else "loss", f"claimed, against {reference_title}"
+        caption = f"claimed, against {reference_title}"
+        if not is_difference(gain, None):
+            return "±0", "none", f"no difference in hours {caption}"
+        return whole_percent_text(gain), "gain" if gain > 0 else "loss", caption
     if is_reference:
         return f"{figures.spindle.total:.0f} h", "none", "spindle hours a week: the reference"
     gain, grain = answer.gains.saleable, None if answer.grain is None else answer.grain.saleable
@@ -63,9 +65,7 @@ def _figure(answer: Answer, reference_title: str, *, is_reference: bool) -> tupl
         return "-", "none", f"no {caption}"
     if not is_difference(gain, grain):
         return "±0", "none", f"no difference in {caption}"
-    # The tenth of a percent is for the table; large figures are read across a room.
-    text = gain_text(gain, grain) if abs(gain) < 1 else f"{gain:+.0f} %"
-    return text, "gain" if gain > 0 else "loss", caption
+    return whole_percent_text(gain), "gain" if gain > 0 else "loss", caption
 
 
 def _brings(answer: Answer, reference: Answer, *, is_reference: bool) -> str:
@@ -75,7 +75,10 @@ def _brings(answer: Answer, reference: Answer, *, is_reference: bool) -> str:
     if figures is None:
         return left_out
     spindle = figures.spindle
-    instead = "" if is_reference or base is None else f" instead of {base.spindle.total:.0f}"
+    instead = ""
+    if not is_reference and base is not None:
+        before = f"{base.spindle.total:.0f}"
+        instead = ", as before" if before == f"{spindle.total:.0f}" else f" instead of {before}"
     text = (
         f"{left_out}The spindles cut {spindle.total:.0f} h a week{instead}: "
         f"{spindle.attended:.0f} with people there, {spindle.unattended:.0f} with nobody"
@@ -103,9 +106,8 @@ def _takes(answer: Answer, reference: Answer, *, is_reference: bool) -> str:
         )
         brings = f"{priced(money.year_gain, money.currency)} a year more"
         if money.year_gain <= 0:
-            return (
-                f"{takes}{priced(-money.year_gain, money.currency)} a year less: never paid back."
-            )
+            less = priced(-money.year_gain, money.currency)
+            return f"{takes}{less} a year less: never paid back."
         back = (
             ""
             if money.payback_years is None or money.capital <= 0

@@ -105,6 +105,12 @@ def curve_lead(curve: Curve, level: BreakEven | None) -> str:
     return " ".join([*said[:1], *even, *said[1:2]])
 
 
+def curve_in_full(curve: Curve, level: BreakEven | None) -> str:
+    """The same with its reasons, and whatever else there is to be said."""
+    even = [] if level is None else [level_words(level)]
+    return " ".join([*curve.sentences[:1], *even, *curve.sentences[1:]])
+
+
 def _begun(text: str) -> str:
     """A sentence up to its reasons."""
     return re.split("[:;]", text.rstrip("."), maxsplit=1)[0] + "."

@@ -27,8 +27,8 @@ ENDS = {
 
 UNATTENDED_IN_SHORT = (
     "Running unattended calls for means against fire and against tools and clamps that fail, and "
-    "for the insurer's consent. Local codes, the machine's manual and a qualified person decide; "
-    "j names the documents."
+    "for the insurer's consent. Nothing here is a permission: local codes, the machine's "
+    "manual and a qualified person decide; j names the documents."
 )
 """The caution for unattended running where a screen has no room for all of it."""
 

@@ -48,7 +48,7 @@ _WORDS = {
     "nothing_due": ("nothing due", Kind.WAITING),
     "outside_running_hours": ("loaded, but not allowed", Kind.RESTING),
     "nobody_on_duty": ("nobody on duty", Kind.RESTING),
-    NIGHT: ("nobody there, or not allowed", Kind.RESTING),
+    NIGHT: ("nobody or not allowed", Kind.RESTING),
 }
 """Words and kind of each state, in the order in which they are shown."""
 

@@ -33,7 +33,21 @@ def gain_text(gain: float | None, grain: float | None) -> str:
         return NOTHING
     if not is_difference(gain, grain):
         return "no difference"
-    return f"{gain:+.1f} %"
+    return percent_text(gain)
+
+
+def percent_text(gain: float) -> str:
+    """A percentage with its sign and as many digits as it takes not to read "-0.0 %"."""
+    for digits in (1, 2, 3):
+        text = f"{gain:+.{digits}f}"
+        if float(text):
+            return f"{text} %"
+    return "0.0 %"
+
+
+def whole_percent_text(gain: float) -> str:
+    """A percentage without its tenth, which is for tables, unless there is nothing else to it."""
+    return percent_text(gain) if abs(gain) < 1 else f"{gain:+.0f} %"
 
 
 def number(value: float | None, digits: int = 1) -> str:

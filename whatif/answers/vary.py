@@ -19,6 +19,7 @@ from whatif.answers.changing import (
 from whatif.answers.compare import Simulate
 from whatif.answers.gains import is_difference
 from whatif.answers.inputs import Input, Unanswerable, Value, find_input
+from whatif.answers.table import percent_text
 from whatif.study.draft import Draft
 from whatif.study.raw import Path
 
@@ -303,9 +304,10 @@ def _grid_said(found: Grid) -> list[str]:
             f"{found.down.label} {found.values_down[i].text}, "
             f"{found.across.label} {found.values_across[j].text}"
         )
-        if is_difference(best.gains.saleable, best.grain.saleable):
+        gain = best.gains.saleable
+        if gain is not None and is_difference(gain, best.grain.saleable):
             said.append(
-                f"Most saleable output: {at} ({best.gains.saleable:+.1f} %); where others are "
+                f"Most saleable output: {at} ({percent_text(gain)}); where others are "
                 "as good, the first of them is named."
             )
         else:

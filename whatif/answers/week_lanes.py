@@ -144,6 +144,17 @@ def words(week: Week, lane: Lane, second: int) -> str:
     return said + _when(span_at(_spans(week, lane), second), second)
 
 
+def figure_of(week: Week, lane: Lane, second: int) -> str:
+    """The id of the figure that the second counts for: machine hours by state, or people's."""
+    match lane.of:
+        case Of.PEOPLE | Of.PERSON:
+            return "people_hours.busy"
+        case Of.PALLET:
+            return "spindle_hours.total"
+        case _:
+            return f"hours_by_state.{span_at(week.machines[lane.place].states, second).state}"
+
+
 _HOURS = {"attended": "", "breaks": ", a break", "after_hours": ", after hours"}
 
 

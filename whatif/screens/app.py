@@ -15,10 +15,12 @@ from typing import Any
 from textual.app import SystemCommand
 from textual.screen import Screen
 
+from whatif.screens.colours import DARK, LIGHT
 from whatif.screens.commands import COMMANDS
-from whatif.screens.opening import Opening
+from whatif.screens.opening import Calculation, Opening
 from whatif.screens.questions import Questions
-from whatif.session.opened import open_file, why_not_new
+from whatif.session.calculator import Calculator
+from whatif.session.opened import Opened, open_file, why_not_new
 from whatif.session.requests import Question, Request
 from whatif.study.draft import Draft
 from whatif.study.reading import StudyError
@@ -33,6 +35,23 @@ class WhatIf(Opening):
     CSS_PATH = "whatif.tcss"
     TITLE = "whatif"
     ENABLE_COMMAND_PALETTE = True
+
+    def __init__(
+        self,
+        opened: Opened | None = None,
+        calculator: Calculation = Calculator,
+        *,
+        missing: FilePath | None = None,
+        state: FilePath | None = None,
+    ) -> None:
+        super().__init__(opened, calculator, missing=missing, state=state)
+        for colours in (DARK, LIGHT):
+            self.register_theme(colours)
+        self.theme = DARK.name
+
+    def action_colours(self) -> None:
+        """Dark colours for light ones, or the other way round."""
+        self.theme = LIGHT.name if self.theme == DARK.name else DARK.name
 
     # -- what the desk asks for --------------------------------------------------------
 
@@ -52,9 +71,12 @@ class WhatIf(Opening):
     def get_system_commands(self, screen: Screen[Any]) -> Iterable[SystemCommand]:
         """Every command by name, for the palette."""
         for command in super().get_system_commands(screen):
-            # Ours is called "Leave".
-            if command.title != "Quit":
+            # Ours are called "Leave" and "Light or dark".
+            if command.title not in ("Quit", "Theme"):
                 yield command
+        yield SystemCommand(
+            "Light or dark", "colours for a bright room or a dim one", self.action_colours
+        )
         if not self.is_open:
             return
         for one in COMMANDS:

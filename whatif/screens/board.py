@@ -364,7 +364,8 @@ class Board(Screen[None]):
         """What was done last or what the chosen value takes; then what the value means."""
         line, scenario, view = self.line, self.chosen, self.view
         if view is not None and view.whole:
-            return [self.notice or f"Keys: {view.keys}; Esc goes back to the sheet."]
+            keys = "; ".join(" ".join(line.split()) for line in view.keys.splitlines())
+            return [self.notice or f"Keys: {keys}; Esc goes back."]
         if scenario is None:
             return [self.notice or "No scenario yet: press a to add one."]
         step = next_step(self.session.shown, self.session.checked.resolved[scenario])

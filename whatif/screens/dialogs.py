@@ -126,14 +126,14 @@ class Reading(ModalScreen[None]):
     def __init__(self, title: str, text: str) -> None:
         super().__init__()
         self._title = title
-        self._text = text
+        self.text = text
 
     def compose(self) -> ComposeResult:
         """The title, the text, and how to get back."""
         with Vertical(classes="dialog reading"):
             yield Static(self._title, classes="reading-title", markup=False)
             with VerticalScroll(can_focus=False):
-                yield Static(self._text, markup=False)
+                yield Static(self.text, markup=False)
             with Horizontal(classes="answers"):
                 yield Static("  arrows scroll   ", classes="answer", markup=False)
                 yield Static("Esc go back", classes="answer", markup=False, name=BACK)

@@ -8,7 +8,7 @@ question: it would reach the desk below, where a letter is another command, or n
 from __future__ import annotations
 
 from collections import deque
-from collections.abc import Awaitable, Callable
+from collections.abc import Callable
 from functools import partial
 
 from textual import events
@@ -77,7 +77,7 @@ class InTurn(App[None]):
         screen, focused = before
         self._pass(focused or screen, partial(self._home, key, rounds, before))
 
-    def _pass(self, at: MessagePump, home: Callable[[], Awaitable[None]]) -> None:
+    def _pass(self, at: MessagePump, home: Callable[[], object]) -> None:
         """Pass the messenger on from station to station; where one has gone he is home."""
         if at is self:
             self.call_later(home)

@@ -11,12 +11,14 @@ from textual.screen import Screen
 from whatif.screens.commands import WorkDesk
 from whatif.screens.desk import Desk
 from whatif.screens.dialogs import Ask
+from whatif.screens.hint import Hint
 from whatif.screens.in_turn import InTurn
 from whatif.screens.questions import Questions
 from whatif.screens.start import StartScreen
 from whatif.session.calculator import Calculates, Calculator
 from whatif.session.demos import Demo
 from whatif.session.first_study import FirstStudy
+from whatif.session.first_time import is_first_time
 from whatif.session.opened import (
     Opened,
     begin,
@@ -153,6 +155,8 @@ class Opening(InTurn):
             self._offer_recovery(list(opened.left))
         elif self.session.checked.problems:
             self.desk.call_after_refresh(self.desk.action_problems)
+        elif is_first_time(self._state):
+            self.push_screen(Hint())
         if not opened.session.is_saved:
             self.note(opened.session.draft)
 

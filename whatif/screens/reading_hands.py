@@ -22,6 +22,7 @@ COMMANDS = (
         "f2",
         "F2",
         "in words",
+        roomy=True,
     ),
 )
 
@@ -30,12 +31,19 @@ class ReadingHands(Desk):
     """What is read and changes nothing."""
 
     def action_help(self) -> None:
-        """What the view and the value under the cursor are, and the keys."""
+        """What the open view says; what the value under the cursor is; the keys."""
         line = self.line
-        about = "" if self.view is None else view_words(self.view)
-        if line is not None and not (self.view is not None and self.view.whole):
-            about += f"{line.label}\n{meaning_words(line.path)}\n{key_words(line.path)}\n\n"
-        self.app.push_screen(Reading("Help", about + KEYS))
+        about = ""
+        if line is not None:
+            about = f"{line.label}\n{meaning_words(line.path)}\n{key_words(line.path)}\n\n"
+        if self.view is None:
+            self.app.push_screen(Reading("Help", about + KEYS))
+            return
+        if self.view.whole or line is None:
+            said = view_words(self.view)
+        else:
+            said = f"{view_words(self.view)}\nThe value in the line of inputs: {about}"
+        self.app.push_screen(Reading(f"Help: {self.view.title}", f"{said}\n{KEYS}"))
 
     def action_scenario(self) -> None:
         """The chosen scenario in words."""

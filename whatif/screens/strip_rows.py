@@ -8,7 +8,7 @@ from enum import Enum
 
 from whatif.answers.compare import Answer
 from whatif.answers.gains import is_difference
-from whatif.answers.table import NOTHING, fit_text, gain_text, number
+from whatif.answers.table import NOTHING, fit_text, gain_text, number, whole_percent_text
 
 WAITING = "..."
 BAR_FULL = 50.0
@@ -84,7 +84,7 @@ def _claimed(answer: Answer, is_reference: bool) -> Shown:
     hours = f"{answer.claimed.hours_per_day:.1f}"
     if is_reference or answer.claimed.gain is None:
         return Shown(hours)
-    return Shown(f"{hours}, {answer.claimed.gain:+.0f} %")
+    return Shown(f"{hours}, {whole_percent_text(answer.claimed.gain)}")
 
 
 def _hours(which: str) -> Callable[[Answer], str]:

@@ -8,13 +8,15 @@ from textual import on
 from textual.screen import ModalScreen
 
 from whatif.screens.command import Command
-from whatif.screens.dialogs import Ask, Name
+from whatif.screens.dialogs import Name
 from whatif.screens.file_hands import FileHands
 from whatif.screens.pick import Pick
 from whatif.screens.scenario_hands import ScenarioHands
 from whatif.screens.sheet import Sheet
+from whatif.screens.view_list import ViewList
 from whatif.screens.views.all import VIEWS
 from whatif.screens.views.pane import ViewPane
+from whatif.screens.views.view import View
 from whatif.session.hours import ATTENDED
 from whatif.session.requests import Reply
 from whatif.session.sheet import Line
@@ -22,8 +24,11 @@ from whatif.study.raw import Path
 
 COMMANDS = (
     Command("views", "Other views", "a list of them", "f6", "F6", "views"),
-    *(Command(f"view('{one.name}')", one.title, one.asks, one.opens) for one in VIEWS),
-    Command("close_view", "Back to the sheet", "of inputs (Esc)"),
+    *(
+        Command(f"view('{one.name}')", one.title, one.asks, one.opens, one.opens.upper())
+        for one in VIEWS
+    ),
+    Command("close_view", "Close the view", "back to the sheet of inputs", "", "Esc"),
     Command("stop", "Stop what is being worked out", "or go on with it", "s"),
 )
 
@@ -31,20 +36,20 @@ COMMANDS = (
 class ViewHands(ScenarioHands, FileHands):
     """What opens views and keeps them answered."""
 
+    _opened_from: View | None = None
+    """Where Escape goes back to from a view that was opened on the way; None is the sheet."""
+
     # -- opening and closing -----------------------------------------------------------
 
     def action_views(self) -> None:
         """Offer the views."""
-        keys = "1234567890bcdefg"
-        offered = dict(zip(keys, VIEWS, strict=False))
-        self.app.push_screen(
-            Ask(
-                "Which view?",
-                {key: f"{one.title:22} {one.asks}" for key, one in offered.items()},
-                safe="",
-            ),
-            lambda key: self.action_view(offered[key].name) if key in offered else None,
-        )
+        now = "" if self.view is None else self.view.name
+
+        def chosen(name: str | None) -> None:
+            if name is not None and name != now:
+                self.action_view(name)
+
+        self.app.push_screen(ViewList(VIEWS, now), chosen)
 
     def action_view(self, name: str) -> None:
         """Open a view in place of the sheet; the same one again goes back."""
@@ -53,7 +58,11 @@ class ViewHands(ScenarioHands, FileHands):
             self.close_view()
             return
         self.notice = ""
+        before, look = self.view, self.look()
         self.view = next(one for one in VIEWS if one.name == name)()
+        self._opened_from = before if self.view.aside else None
+        if before is not None:
+            self.view.turn_to(before.figure(look))
         self._stopped = False
         self._repaint_twice()
         self.set_focus(self.query_one(ViewPane))
@@ -76,11 +85,13 @@ class ViewHands(ScenarioHands, FileHands):
         self.close_view()
 
     def close_view(self) -> None:
-        """Go back to the sheet."""
+        """Go back to the view that this one was opened from, or else to the sheet."""
         self.close_editor(keep=True)
-        self.view = None
+        self.view, self._opened_from = self._opened_from, None
+        self._stopped = False
         self._repaint_twice()
-        self.focus_sheet()
+        if not self.focus_view():
+            self.focus_sheet()
         self.refresh_bindings()
 
     def focus_sheet(self) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from whatif.answers.cautions import to_be_read
 from whatif.answers.compare import Answer, Comparison
 from whatif.answers.per import Per
 from whatif.answers.table import rows
@@ -63,11 +64,25 @@ In the strip:   ~ before a gain: its grain is still being worked out;
 """
 
 
+_VIEW_KEYS = """\
+left right   another scenario's column, as < and > do
+up down      scroll, as PgUp and PgDn do
+Tab          to the line of inputs and back; there the arrows choose the value
+0 to 9       type a new value into that line, Enter edits it; the view follows
+F4           why this figure: its account, number by number; Esc comes back
+s            stop what is being worked out, or go on with it
+F6           the other views
+Esc          close the view
+"""
+
+
 def view_words(view: View) -> str:
-    """What a view answers, and its own keys."""
-    own = f"Keys: {view.keys}.\n" if view.keys else ""
-    tab = "" if view.whole else "; Tab: to the line of inputs above, and back"
-    return f"{view.title}: {view.asks}.\n{own}Esc: back to the sheet{tab}.\n\n"
+    """What a view answers, how it is read, its own keys and those of every view."""
+    asks = f"It answers {view.asks}."
+    own = f"\nIts keys\n{view.keys}\n" if view.keys else ""
+    reads = " ".join(view.reads.split())
+    every = f"In every view, where it has no other use for the key\n{_VIEW_KEYS}"
+    return f"{asks}\n\n{reads}\n{own}\n{every}"
 
 
 def value_words(checked: Checked, scenario: str, path: Path, label: str, cell: Cell) -> str:
@@ -170,8 +185,9 @@ def scenario_words(
             " limits decide.",
             "",
         ]
-    if answer.cautions:
-        said += ["Cautions", *(f"  {text}" for text in answer.cautions)]
+    heeded = to_be_read(answer.cautions, answer.plan)
+    if heeded:
+        said += ["Cautions", *(f"  {text}" for text in heeded)]
     return "\n".join(said) if said else "There is nothing to say of it yet."
 
 

@@ -7,6 +7,7 @@ import time
 from multiprocessing.connection import Connection
 
 from whatif.answers.compare import Comparison, compare, with_gain_ranges, with_grain, with_rush
+from whatif.answers.inputs import Unanswerable
 from whatif.session.memory import Memory
 from whatif.session.requests import Material, Question, Reply, Request
 from whatif.study.check import Checked, check
@@ -104,8 +105,11 @@ class Bench:
             result = question.work_out(material)
         except (Overtaken, EOFError, OSError):
             raise
+        except Unanswerable as why:
+            # Its words are for people: they say what is missing and what to do.
+            self._line.send(Reply(request.revision, question=question, fault=str(why)))
         except Exception as fault:  # the view says it; the comparison goes on
-            text = f"{type(fault).__name__}: {fault}"
+            text = f"{type(fault).__name__}: {fault}. Any edit has it tried again."
             self._line.send(Reply(request.revision, question=question, fault=text))
         else:
             self._line.send(Reply(request.revision, question=question, result=result))

@@ -23,7 +23,7 @@ from whatif.answers.explain_read import (
 from whatif.screens.columns import cut
 from whatif.screens.views.account_rows import SEES, leads, leaf_of, leaves, section_rows
 from whatif.screens.views.ink import Piece, Row, Tone, left_in, paragraph, row
-from whatif.screens.views.view import Look, View, ViewHands
+from whatif.screens.views.view import Look, View, ViewHands, no_answer
 
 _BESIDE = 100
 """Width from which the list stands beside the account; else it is above it."""
@@ -59,11 +59,19 @@ class AccountView(View):
     name: ClassVar[str] = "account"
     title: ClassVar[str] = "Why this figure"
     asks: ClassVar[str] = "where a figure comes from, number by number"
-    keys: ClassVar[str] = (
-        "up and down choose a figure, j next theme, Space the next part and b the one before, "
-        "+ and - mark a number that is another figure, g goes to it, v goes back"
-    )
+    reads: ClassVar[str] = """\
+The list has every figure of the chosen scenario. The account begins with the figure, then says
+what it means, the numbers that it is made of, and how to check it by hand. A number in colour
+with > before it is a figure itself. At the bottom stands its name for whatif explain."""
+    keys: ClassVar[str] = """\
+up down     choose a figure; PgUp PgDn by a page
+j           the first figure of the next theme
+Space b     the next part of a long account, and the one before
++ -         mark a number that is a figure itself
+g           go to the marked figure
+v           go back from there"""
     opens: ClassVar[str] = "f4"
+    aside: ClassVar[bool] = True
 
     def __init__(self) -> None:
         self._wanted = ""
@@ -116,6 +124,14 @@ class AccountView(View):
             self._lead(key, look, listed, hands)
         return True
 
+    def turn_to(self, figure: str) -> None:
+        """Begin with a figure, or the one that is likest where there is none of that id."""
+        self._go(figure)
+
+    def figure(self, look: Look) -> str:
+        """The one accounted for."""
+        return self._wanted
+
     def _go(self, figure: str) -> None:
         self._wanted, self._mark, self._leaf = figure, 0, 0
 
@@ -162,13 +178,7 @@ class AccountView(View):
         """The list beside the account where there is room, else above it."""
         listed = self._listed(look)
         if listed is None:
-            text = (
-                "The study has problems; F3 lists them. Once they are mended the account stands "
-                "here."
-                if look.checked.study is None
-                else look.waiting or "Being worked out ..."
-            )
-            return paragraph(text, width, "dim")
+            return no_answer(look, width)
         if width < _BESIDE:
             above = self._list(listed, width, _ABOVE)
             body = self._account(look, listed, width, max(4, height - _ABOVE - 1))
@@ -233,7 +243,7 @@ class AccountView(View):
         one, answer = listed.figure, listed.answer
         if any(one.id.startswith(id_) for id_ in pending(answer)):
             title = row(Piece(one.title, "title"))
-            return [title, *paragraph(look.waiting or "Being worked out ...", width, "dim")]
+            return [title, *no_answer(look, width, 0)]
         account = explain(listed.found, look.checked, answer.plan.scenario, one.id)
         found = sections(account, listed.figures)
         self._mark = min(self._mark, max(0, len(leads(found)) - 1))

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from typing import ClassVar
 
+from whatif.answers.cautions import Sort
 from whatif.answers.indicators import KEYS
 from whatif.answers.shares import NIGHT, Kind, Scope, Share, seen, shares, stacked
 from whatif.answers.week_signs import MACHINE_SIGNS
-from whatif.screens.views.indicators import NO_FIGURES, indicator_rows
-from whatif.screens.views.ink import Piece, Row, Tone, left_in, paragraph, right_in, row
+from whatif.screens.views.heed import heed
+from whatif.screens.views.indicators import indicator_rows, no_figures
+from whatif.screens.views.ink import Piece, Row, Tone, left_in, right_in, row
 from whatif.screens.views.signs import BLOCKS
 from whatif.screens.views.view import Look, View, ViewHands
 
@@ -19,6 +21,9 @@ _SIGNS = {
     for state, sign in (*MACHINE_SIGNS.items(), (NIGHT, MACHINE_SIGNS["nobody_on_duty"]))
 }
 """A sign for each state in a bar, so that it can be read without colour; the week has the same."""
+
+_ROW = "row:"
+"""What the spot of a state's row begins with."""
 
 _TONES: dict[Kind, Tone] = {
     Kind.CUTTING: "cutting",
@@ -34,16 +39,24 @@ class HoursView(View):
     name: ClassVar[str] = "hours"
     title: ClassVar[str] = "Where the hours go"
     asks: ClassVar[str] = "what the machines do with their hours"
-    keys: ClassVar[str] = (
-        "b whole week, attended or after hours; g the indicators of ISO 22400-2, up and down "
-        "choose one of them"
-    )
+    reads: ClassVar[str] = """\
+A bar a scenario: all the hours of its machines, cut up by what they do in them. The sign in
+a bar and before a row is the same; the week draws the same signs. In the rows: hours a week,
+their share, and how much more or less than in the reference. Look for the largest row that is
+not "in cycle": it is what holds the machines up."""
+    keys: ClassVar[str] = """\
+up down   choose a state; F4 accounts for its hours
+b         whole week, attended hours, after hours: one after the other
+g         the indicators of ISO 22400-2, and back; up down choose one"""
     opens: ClassVar[str] = "f5"
 
     def __init__(self) -> None:
         self._scope = Scope.WEEK
         self._indicator: str | None = None
         self._last = KEYS[0]
+        self._state = ""
+        self._cursor: int | None = None
+        self._states: tuple[str, ...] = ()
 
     def press(self, key: str, look: Look, hands: ViewHands) -> bool:
         """``b`` goes on to the next hours to look at, ``g`` to indicators and back."""
@@ -56,19 +69,35 @@ class HoursView(View):
         elif key in ("up", "down") and at is not None:
             place = KEYS.index(at) + (1 if key == "down" else -1)
             self._indicator = self._last = KEYS[max(0, min(place, len(KEYS) - 1))]
+        elif key in ("up", "down") and self._states:
+            place = self._states.index(self._state) + (1 if key == "down" else -1)
+            self._state = self._states[max(0, min(place, len(self._states) - 1))]
         else:
             return False
         return True
 
     def touch(self, spot: str, look: Look, hands: ViewHands) -> bool:
-        """A click on the title does what its key does, one on a bar chooses its scenario."""
+        """A click on a key's words is that key, one on a row or a column chooses it."""
         if spot in ("*b", "*g"):
             return self.press(spot[1:], look, hands)
-        if spot.startswith("*"):
+        if spot.startswith(_ROW):
+            self._state = spot.removeprefix(_ROW)
+        elif spot.startswith("*"):
             self._indicator = self._last = spot[1:]
         else:
             hands.choose(spot)
         return True
+
+    def figure(self, look: Look) -> str:
+        """The hours of the chosen state, or the chosen indicator."""
+        if self._indicator is not None:
+            return f"indicators_percent.{self._indicator}"
+        state = "nobody_on_duty" if self._state == NIGHT else self._state
+        return f"hours_by_state.{state or 'in_cycle'}"
+
+    def cursor(self, look: Look) -> int | None:
+        """The chosen row, so that it stays in sight where the rows scroll."""
+        return self._cursor if self._indicator is None else None
 
     def draw(self, look: Look, width: int, height: int) -> list[Row]:
         """A bar a scenario, then the table; or the indicators."""
@@ -84,20 +113,26 @@ class HoursView(View):
             if (answer := look.answers.get(look.ids[i])) is not None and answer.figures is not None
         }
         if not columns:
-            return paragraph(NO_FIGURES, width, "dim")
+            return no_figures(look, width)
         head = row(
             Piece(f" Machine hours a week: {self._scope.value}", "title", "*b"),
             Piece("   b other hours", "dim", "*b"),
             Piece("   g indicators", "dim", "*g"),
         )
-        states = seen(list(columns.values()))
-        return [
+        self._states = tuple(seen(list(columns.values())))
+        if self._state not in self._states:
+            self._state = self._states[0] if self._states else ""
+        self._cursor = None
+        if self._state:
+            self._cursor = len(columns) + 2 + self._states.index(self._state)
+        rows = [
             head,
             *(self._bar(look, id_, found, width) for id_, found in columns.items()),
             row(""),
-            *(self._states(look, state, columns) for state in states),
+            *(self._row(look, state, columns) for state in self._states),
             self._total(look, columns),
         ]
+        return rows + heed(look, (Sort.LOCKING_OUT, Sort.UNATTENDED), width, height - len(rows))
 
     def _bar(self, look: Look, id_: str, found: tuple[Share, ...], width: int) -> Row:
         room = width - look.columns.label - 1
@@ -114,7 +149,7 @@ class HoursView(View):
         )
         return row(name, *pieces)
 
-    def _states(self, look: Look, state: str, columns: dict[str, tuple[Share, ...]]) -> Row:
+    def _row(self, look: Look, state: str, columns: dict[str, tuple[Share, ...]]) -> Row:
         label = ""
         cells: list[Piece] = []
         for i in look.columns.visible:
@@ -135,8 +170,14 @@ class HoursView(View):
                 right_in(percent, 4, "dim", id_),
                 right_in(more, 7, tone, id_),
             ]
-        sign = _SIGNS[state]
-        return row(left_in(f" {sign} {label}", look.columns.label), *cells)
+        chosen = state == self._state
+        name = left_in(
+            f"{'>' if chosen else ' '}{_SIGNS[state]} {label}",
+            look.columns.label,
+            "title" if chosen else "plain",
+            f"{_ROW}{state}",
+        )
+        return row(name, *cells)
 
     def _total(self, look: Look, columns: dict[str, tuple[Share, ...]]) -> Row:
         cells: list[Piece] = []

@@ -13,18 +13,24 @@ from whatif.answers.indicators import (
 )
 from whatif.answers.table import number
 from whatif.screens.views.ink import Piece, Row, left_in, paragraph, right_in, row
-from whatif.screens.views.view import Look
+from whatif.screens.views.view import EDGE, Look, no_answer
 
 _Columns = Mapping[str, Mapping[str, Indicator]]
 
-NO_FIGURES = (
+_NO_FIGURES = (
     "No scenario on the screen has figures yet: each needs a machine, a shift and a part that is "
-    "wanted."
+    "wanted. Esc goes back to the sheet, where n adds them."
 )
-"""What stands where there is nothing to compare."""
 
 _LEAST = 0.05
 """Points below which a difference would be shown as 0.0."""
+
+
+def no_figures(look: Look, width: int) -> list[Row]:
+    """What stands where there is nothing to compare."""
+    if look.answers:
+        return paragraph(_NO_FIGURES, width, "dim", indent=EDGE)
+    return no_answer(look, width)
 
 
 def indicator_rows(look: Look, chosen: str, width: int) -> list[Row]:
@@ -39,7 +45,7 @@ def indicator_rows(look: Look, chosen: str, width: int) -> list[Row]:
         Piece("   g back to the hours", "dim", "*g"),
     )
     if not columns:
-        return paragraph(NO_FIGURES, width, "dim")
+        return no_figures(look, width)
     return [
         head,
         *(_row(look, key, columns, key == chosen) for key in KEYS),

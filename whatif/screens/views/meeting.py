@@ -6,10 +6,12 @@ from typing import ClassVar
 
 from rich.cells import cell_len
 
+from whatif.answers.cautions import Sort
 from whatif.answers.headline import Headline, headline
+from whatif.screens.views.heed import heed
 from whatif.screens.views.ink import Piece, Row, Tone, paragraph, row
 from whatif.screens.views.large import HIGH, large
-from whatif.screens.views.view import Look, View, ViewHands
+from whatif.screens.views.view import Look, View, ViewHands, no_answer
 
 _TONES: dict[str, Tone] = {"gain": "gain", "loss": "loss", "none": "title"}
 _EDGE = 4
@@ -21,7 +23,13 @@ class MeetingView(View):
     name: ClassVar[str] = "meeting"
     title: ClassVar[str] = "The meeting"
     asks: ClassVar[str] = "large figures, three sentences, page by page"
-    keys: ClassVar[str] = "left and right, or Space, go to the next scenario"
+    reads: ClassVar[str] = """\
+A page a scenario: its gain in large figures, then what it brings, what holds it back, and what
+it takes. "±0" means that the difference is smaller than what a second more or less of people's
+times would change."""
+    keys: ClassVar[str] = """\
+left right   the scenario before, the one after
+Space        the next one; after the last the first"""
     whole: ClassVar[bool] = True
 
     def press(self, key: str, look: Look, hands: ViewHands) -> bool:
@@ -37,17 +45,21 @@ class MeetingView(View):
         hands.choose(spot)
         return True
 
+    def figure(self, look: Look) -> str:
+        """The gain; of the reference its spindle hours."""
+        return "spindle_hours.total" if look.chosen == look.reference else ""
+
     def draw(self, look: Look, width: int, height: int) -> list[Row]:
         """The chosen scenario's page."""
         answer, reference = look.answer, look.answers.get(look.reference or "")
         if answer is None or reference is None or look.reference is None:
-            return paragraph(look.waiting or "Being worked out ...", width, "dim", indent=_EDGE)
+            return no_answer(look, width, _EDGE)
         said = headline(answer, reference, look.title_of(look.reference))
         times = 2 if height >= 34 and width >= 150 else 1
-        gap = [row("")] * (2 if height >= 28 else 1)
+        gap = [row("")] * (2 if height >= 30 else 1)
         words = [line for one in said.sentences for line in self._sentence(one, width, gap)]
         return [
-            row(""),
+            *([row("")] if height >= 24 else []),
             row(" " * _EDGE, Piece(look.title.upper(), "title")),
             *gap,
             *self._figure(said, width, times),
@@ -55,6 +67,7 @@ class MeetingView(View):
             *paragraph(said.caption, width - _EDGE, "title", indent=_EDGE),
             *gap,
             *words,
+            *heed(look, tuple(Sort), width - _EDGE, 0, _EDGE),
             *self._pages(look, width),
         ]
 

@@ -24,7 +24,15 @@ class MetersView(View):
     name: ClassVar[str] = "meters"
     title: ClassVar[str] = "Hour meters"
     asks: ClassVar[str] = "the model against the machines' own meters"
-    keys: ClassVar[str] = "b edits switched on, g edits in cut, v edits how the gap is read"
+    reads: ClassVar[str] = """\
+What the machines' own meters say, beside what the model finds for the same scenario. Where the
+model finds more, something that costs time has not been entered: it may lie with people, or with
+the machines. The rows say what the gains would be under either, so that one sees whether it
+matters."""
+    keys: ClassVar[str] = """\
+b    edit the hours switched on
+g    edit the hours in cut
+v    edit how the gap is read: shown, laid to people, or to machines"""
 
     _edits: ClassVar[dict[str, str]] = {"b": "switched_on", "g": "in_cut", "v": "gap"}
 
@@ -45,6 +53,10 @@ class MetersView(View):
             return self.press(spot, look, hands)
         hands.choose(spot)
         return True
+
+    def figure(self, look: Look) -> str:
+        """The meters' own account."""
+        return "hour_meters"
 
     def draw(self, look: Look, width: int, height: int) -> list[Row]:
         """A block for each scenario with meters."""
@@ -81,7 +93,7 @@ class MetersView(View):
             return rows
         rows.append(row(left_in("   saleable output if", look.columns.label, "dim"),
                         *column_titles(look)))  # fmt: skip
-        rows.append(self._gains(look, "   nothing is read into it", None))
+        rows.append(self._gains(look, "   the gap left open", None))
         rows += [self._gains(look, f"   read as {read.kind}", read) for read in one.reads]
         return [*rows, row("")]
 

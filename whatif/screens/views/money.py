@@ -6,11 +6,13 @@ from typing import ClassVar
 
 from whatif.answers.amounts import grouped
 from whatif.answers.cash_curve import BACK, CurveRow, cash_curve
+from whatif.answers.cautions import Sort
 from whatif.answers.compare import Answer
 from whatif.answers.money_told import Block, money_blocks, money_sentences
 from whatif.answers.promised import PromisedRow, Sense
+from whatif.screens.views.heed import heed
 from whatif.screens.views.ink import Piece, Row, Tone, left_in, paragraph, right_in, row
-from whatif.screens.views.view import Look, View, ViewHands
+from whatif.screens.views.view import Look, View, ViewHands, no_answer
 
 _TONES: dict[Sense, Tone] = {"plain": "plain", "good": "gain", "bad": "loss", "none": "dim"}
 
@@ -40,7 +42,15 @@ class MoneyView(View):
     name: ClassVar[str] = "money"
     title: ClassVar[str] = "Money"
     asks: ClassVar[str] = "what a year brings, what has to be laid out"
-    keys: ClassVar[str] = "b table or the years, g edits a contribution, v edits the wage"
+    reads: ClassVar[str] = """\
+First what a year brings in each scenario, then what has to be laid out against the reference,
+then when it comes back. A year is counted on what is sold: pieces that nobody asked for bring
+nothing. The curve adds up the chosen scenario's years; where it crosses the line the money is
+back."""
+    keys: ClassVar[str] = """\
+b    the table, or the chosen scenario's cash over the years
+g    edit the contribution of the first part
+v    edit the wage"""
 
     def __init__(self) -> None:
         self._years = False
@@ -72,33 +82,46 @@ class MoneyView(View):
         hands.choose(spot)
         return True
 
+    def figure(self, look: Look) -> str:
+        """When the money is back, or where there is no such time, what a year brings."""
+        money = None if look.answer is None else look.answer.money
+        if money is None:
+            return "money"
+        if look.chosen == look.reference:
+            return "money.year"
+        back = money.payback_years
+        return "money.year_gain" if back is None else "money.payback_years"
+
     # -- drawing -------------------------------------------------------------------------
 
     def draw(self, look: Look, width: int, height: int) -> list[Row]:
         """Table or years; both where there is room."""
         reference, answer = look.answers.get(look.reference or ""), look.answer
         if reference is None or answer is None:
-            return paragraph(look.waiting or "Being worked out ...", width, "dim")
+            return no_answer(look, width)
         if all(one.money is None for one in look.answers.values()):
             return [row(Piece(" Money   ", "title"), Piece("g a contribution", "dim", "g")),
                     *paragraph(_EMPTY, width, "plain", indent=1)]  # fmt: skip
         said = money_sentences(answer, reference, look.title_of(look.reference or ""))
         words = [line for one in said for line in paragraph(one, width, "accent", indent=1)]
         table = self._table(look, reference)
-        rest = height - 1 - len(table) - len(words)
+        rest = height - 2 - len(table) - len(words)
         if rest >= _CURVE_LEAST:
             years = self._curve(look, width, min(_CURVE_MOST, rest))
-            return [self._head(""), *table, row(""), *words, *years]
+            rows = [self._head(""), *table, row(""), *words, *years]
+            return rows + heed(look, (Sort.MACHINES,), width, height - len(rows))
         if self._years:
             first = paragraph(said[0], width, "accent", indent=1)
             more = words[len(first) :]
             low = height < _LOW
-            years = self._curve(look, width, height - 1 - len(first if low else words))
+            years = self._curve(look, width, height - 2 - len(first if low else words))
             above, below = (first, more) if low else (words, [])
-            return [self._head("b the table"), *above, *years, *below]
+            rows = [self._head("b the table"), *above, *years, *below]
+            return rows + heed(look, (Sort.MACHINES,), width, height - len(rows))
         # In few lines the table itself is the answer; what it means stands with the years.
         shown = words if rest >= 0 else []
-        return [self._head("b over the years"), *table, *shown]
+        rows = [self._head("b over the years"), *table, *shown]
+        return rows + heed(look, (Sort.MACHINES,), width, height - len(rows))
 
     def _head(self, other: str) -> Row:
         return row(
@@ -140,7 +163,8 @@ class MoneyView(View):
             return paragraph(text, width, "dim", indent=1)
         years = float(prices.years)
         if years <= 0:
-            return paragraph("No years are counted: 'years' under 'money' says how many.", width)
+            text = "No years are counted: 'years' under 'money' says how many."
+            return paragraph(text, width, indent=1)
         curve = cash_curve(
             money.capital, money.year_gain, years, money.payback_years,
             width - _LABEL - 4, height - 3,

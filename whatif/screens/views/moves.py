@@ -11,7 +11,7 @@ from whatif.screens.views.moves_curve import CurvePage
 from whatif.screens.views.moves_grid import GridPage
 from whatif.screens.views.moves_page import Page
 from whatif.screens.views.moves_ranked import RankedPage
-from whatif.screens.views.view import Look, View, ViewHands
+from whatif.screens.views.view import Look, View, ViewHands, no_answer
 from whatif.session.requests import Question
 
 _OWN = frozenset({"f", "F", "o", "O", "v", "V", "y"})
@@ -24,10 +24,18 @@ class MovesView(View):
     name: ClassVar[str] = "moves"
     title: ClassVar[str] = "What moves it"
     asks: ClassVar[str] = "which inputs matter, where one stops paying"
-    keys: ClassVar[str] = (
-        "j ranked, b curve, g two inputs, y takes the value, o input, f range, v figure "
-        "(O and F: those of the rows)"
-    )
+    reads: ClassVar[str] = """\
+Ranked: the inputs that change the answer most stand first, each with what a little more and a
+little less of it does. The curve: the answer over one input, with the value at which more of it
+stops paying. Two inputs: a table of the answer over both."""
+    keys: ClassVar[str] = """\
+j     the inputs ranked; up and down choose one, Enter opens its curve
+b     the curve over one input
+g     the table of two inputs
+o O   choose the input, of the columns and of the rows
+f F   the range that is tried, of the columns and of the rows
+v V   another figure
+y     take the value under the cursor into the study"""
     opens: ClassVar[str] = "f9"
 
     def __init__(self) -> None:
@@ -76,5 +84,5 @@ class MovesView(View):
         room = width - sum(cell_len(piece.text) for piece in pieces)
         pieces.insert(0, left_in(title, min(room, cell_len(title) + 1), "title"))
         if look.chosen is None:
-            return [row(Piece(" No scenario is chosen.", "dim"))]
+            return no_answer(look, width)
         return [row(*pieces), *self._pages[self._page].draw(look, width, height - 1)]

@@ -5,6 +5,7 @@ from __future__ import annotations
 from whatif.answers.curve_plot import Layout, bars, layout, ticks, under
 from whatif.answers.moves_told import (
     Measure,
+    curve_in_full,
     curve_lead,
     marks,
     measures,
@@ -150,16 +151,13 @@ class CurvePage(Page):
         return row(left_in(over, room, "title"), *(Piece(words, "dim", key) for key, words in keys))
 
     def _sentences(self, look: Look, found: CurveFound, width: int, room: int) -> list[Row]:
-        """In short always; in full as far as there is room."""
-        lead = curve_lead(found.curve, found.level)
-        if look.result is None:
-            lead += f" Looking for the break-even. {look.waiting}"
-        rows = paragraph(lead, width, "accent", indent=1)
-        for text in found.curve.sentences:
-            more = paragraph(text, width, "dim", indent=1)
-            if len(rows) + len(more) <= room:
-                rows += more
-        return rows
+        """In full where there is room, else in short."""
+        more = f" Looking for the break-even. {look.waiting}" if look.result is None else ""
+        full = curve_in_full(found.curve, found.level) + more
+        rows = paragraph(full, width, "accent", indent=1)
+        if len(rows) <= room:
+            return rows
+        return paragraph(curve_lead(found.curve, found.level) + more, width, "accent", indent=1)
 
     def _picture(
         self, curve: Curve, measure: Measure, at: int, width: int, height: int

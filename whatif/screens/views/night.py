@@ -17,11 +17,11 @@ from whatif.answers.night_short import (
 from whatif.answers.night_study import ScenarioNights, StudyNights
 from whatif.answers.night_words import UNATTENDED_IN_SHORT, in_words, pallets_in_words
 from whatif.screens.views.ink import Piece, Row, Tone, left_in, paragraph, right_in, row
-from whatif.screens.views.view import Look, View, ViewHands, not_yet
+from whatif.screens.views.view import Look, View, ViewHands, no_answer, not_yet
 from whatif.session.ask_night import NightsOf, PalletsThatLast
 from whatif.session.requests import Question
 
-_SHADES: dict[Shade, tuple[str, Tone]] = {
+SHADES: dict[Shade, tuple[str, Tone]] = {
     Shade.EVERY: ("█", "cutting"),
     Shade.MOST: ("▓", "cutting"),
     Shade.SOME: ("░", "cutting"),
@@ -48,9 +48,16 @@ class NightView(View):
     name: ClassVar[str] = "night"
     title: ClassVar[str] = "The night"
     asks: ClassVar[str] = "how long it runs with nobody there"
-    keys: ClassVar[str] = (
-        "v other nights, b fewest pallets that last, g hours after the shift, j all in words"
-    )
+    reads: ClassVar[str] = """\
+The sentence says what a usual night brings. The bar of each machine runs from the end of the
+last shift to the begin of the next: dense where it cuts in every night, lighter where only in
+some, dots where it stands. Below, a column a scenario: how long it goes on, what ends it, and
+what people find in the morning."""
+    keys: ClassVar[str] = """\
+v    other nights: before a working day, over a weekend
+b    the fewest pallets with which a machine lasts the night, and back
+g    edit how long after a shift's end pieces are begun
+j    all nights in words, with the cautions in full, and back"""
     opens: ClassVar[str] = "f8"
 
     def __init__(self) -> None:
@@ -82,6 +89,10 @@ class NightView(View):
             hands.choose(spot)
         return True
 
+    def figure(self, look: Look) -> str:
+        """The hours cut with nobody there."""
+        return "spindle_hours.after_hours"
+
     def draw(self, look: Look, width: int, height: int) -> list[Row]:
         """The page that is open."""
         if self._page is _Page.PALLETS:
@@ -91,7 +102,7 @@ class NightView(View):
             return [row(Piece(" The night", "title")), *(not_yet(look, width) or [])]
         here = found.scenarios.get(look.chosen or "")
         if here is None:
-            return paragraph("No scenario is chosen.", width, "dim")
+            return no_answer(look, width)
         nights = here.nights
         if nights is None or not nights.after:
             return [
@@ -130,13 +141,13 @@ class NightView(View):
             name = group.group if group.count == 1 else f"{group.group}, {group.count} machines"
             shaded = bar(group, one.length, nights.after_shift, room)
             bars = [
-                _resting(*_SHADES[shade], cells, then_words(group))
+                _resting(*SHADES[shade], cells, then_words(group))
                 if shade in (Shade.STANDS, Shade.NOT_ALLOWED) and place == len(shaded) - 1
-                else Piece(_SHADES[shade][0] * cells, _SHADES[shade][1])
+                else Piece(SHADES[shade][0] * cells, SHADES[shade][1])
                 for place, (shade, cells) in enumerate(shaded)
             ]
             rows.append(row(left_in(f" {name}", label), *bars))
-        signs = "  ".join(f"{sign} {shade.value}" for shade, (sign, _) in _SHADES.items())
+        signs = "  ".join(f"{sign} {shade.value}" for shade, (sign, _) in SHADES.items())
         return [*rows, row(left_in(f" {signs}", width, "dim"))]
 
     def _table(self, look: Look, one: NightsAfter, found: StudyNights) -> list[Row]:

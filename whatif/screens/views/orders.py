@@ -6,7 +6,7 @@ from typing import ClassVar
 
 from whatif.answers.promised import PromisedRow, Sense, order_rows, rush_rows
 from whatif.screens.views.ink import Piece, Row, Tone, left_in, paragraph, right_in, row
-from whatif.screens.views.view import Look, View, ViewHands
+from whatif.screens.views.view import Look, View, ViewHands, no_answer
 
 _TONES: dict[Sense, Tone] = {"plain": "plain", "good": "gain", "bad": "loss", "none": "dim"}
 
@@ -17,17 +17,30 @@ class OrdersView(View):
     name: ClassVar[str] = "orders"
     title: ClassVar[str] = "Orders and rush jobs"
     asks: ClassVar[str] = "which orders are in time, what a rush costs"
+    reads: ClassVar[str] = """\
+Real orders with the hours at which their last piece is off, and by how much they are late. Rush
+jobs go ahead of everything: the rows say how soon they are off, what hours other work loses by
+it, and what the job must at least bring to be worth it."""
 
     def touch(self, spot: str, look: Look, hands: ViewHands) -> bool:
         """A click on a column chooses its scenario."""
         hands.choose(spot)
         return True
 
+    def figure(self, look: Look) -> str:
+        """How late the first order is; without orders, what the first rush job loses."""
+        plan = None if look.answer is None else look.answer.plan
+        if plan is not None and plan.orders:
+            return f"orders.{plan.orders[0].id}.late_hours"
+        if plan is not None and plan.rush:
+            return f"rush.{plan.rush[0].id}.lost_spindle_hours"
+        return "orders"
+
     def draw(self, look: Look, width: int, height: int) -> list[Row]:
         """Real orders, then rush orders; what to do where there are none."""
         answers = [look.answers.get(look.ids[i]) for i in look.columns.visible]
         if not any(answers):
-            return paragraph(look.waiting or "Being worked out ...", width, "dim")
+            return no_answer(look, width)
         rows = [row(Piece(" Orders with due dates: the last piece is off", "title"))]
         orders = order_rows(answers)
         rows += [self._row(look, one) for one in orders]

@@ -54,11 +54,14 @@ class ViewPane(ScrollView, can_focus=True):
         self._hands = hands
         self._view: View | None = None
         self._rows: list[Row] = []
+        self._kept: tuple[int, int] | None = None
+        """The cursor's row and the room there was when it was last put in sight."""
 
     def show(self, view: View | None) -> None:
         """Draw a view as things are now."""
         if view is not self._view:
             self.scroll_to(y=0, animate=False, force=True)
+            self._kept = None
         self._view = view
         if view is None:
             self._rows = []
@@ -67,10 +70,18 @@ class ViewPane(ScrollView, can_focus=True):
         width, height = self.scrollable_content_region.size
         self._rows = view.draw(look, max(60, width), max(3, height))
         self.virtual_size = Size(1, len(self._rows))
-        row = view.cursor(look)
-        if row is not None:
-            self.scroll_to_region(Region(0, row, 1, 1), animate=False, force=True)
+        self._keep_in_sight(view.cursor(look), height)
         self.refresh()
+
+    def _keep_in_sight(self, row: int | None, height: int) -> None:
+        """Scroll to the cursor when it has moved, or the room for it has changed."""
+        if row is None or self._kept == (row, height):
+            return
+        self._kept = (row, height)
+        if row < height:
+            self.scroll_to(y=0, animate=False, force=True)
+        else:
+            self.scroll_to_region(Region(0, row, 1, 1), animate=False, force=True)
 
     def on_resize(self) -> None:
         """Only now is it known how much room there is."""

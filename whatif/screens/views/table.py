@@ -5,15 +5,20 @@ from __future__ import annotations
 from typing import ClassVar
 
 from whatif.answers.bed import HOLDS, Bed, Pairing, pairings
+from whatif.answers.cautions import Sort
 from whatif.screens.columns import cut
+from whatif.screens.views.heed import heed
 from whatif.screens.views.ink import Piece, Row, Tone, left_in, paragraph, row
-from whatif.screens.views.view import Look, View, ViewHands, not_yet
+from whatif.screens.views.view import Look, View, ViewHands, no_answer, not_yet
 from whatif.session.ask_bed import BedOf
 from whatif.session.requests import Question
 
 _LIST_WIDE, _LIST_NARROW = 36, 26
 _WIDE = 100
 _EDITED = {"v": "turn", "g": "gap", "b": "edge", "z": "per_pallet"}
+
+_DRAWN = 9
+"""Rows kept for a drawing with its caption before a caution is told at length."""
 
 _SIGNS: dict[str, Tone] = {"ok": "gain", "no": "loss", "?": "dim"}
 
@@ -24,9 +29,17 @@ class TableView(View):
     name: ClassVar[str] = "table"
     title: ClassVar[str] = "The table"
     asks: ClassVar[str] = "how the parts fit, what one more would take"
-    keys: ClassVar[str] = (
-        "up and down choose a part and machine, v turning, g gap, b border left free, z load"
-    )
+    reads: ClassVar[str] = """\
+At the left every part on every machine, with the pieces of a load and how many there is room
+for. At the right the table to scale, then each limit: "ok" with what is left of it, "no" with by
+how much it misses, "?" where it could not be checked because a value is not given. The last lines
+say what would have to change for one piece more."""
+    keys: ClassVar[str] = """\
+up down   choose a part and a machine
+v         how the part may be turned
+g         the gap between pieces
+b         the border left free at the table's edge
+z         pieces in a load"""
 
     def __init__(self) -> None:
         self._at = 0
@@ -62,10 +75,15 @@ class TableView(View):
         self._at = int(spot)
         return True
 
+    def figure(self, look: Look) -> str:
+        """How the chosen part fits the chosen machine."""
+        one = self._pairing(look)
+        return "fit" if one is None else f"fit.{one.part}.{one.group}"
+
     def draw(self, look: Look, width: int, height: int) -> list[Row]:
         """The list beside the drawing, the limits below the drawing."""
         if look.answer is None:
-            return paragraph(look.waiting or "Being worked out ...", width, "dim")
+            return no_answer(look, width)
         found = pairings(look.answer.plan)
         if not found:
             return paragraph(
@@ -73,6 +91,7 @@ class TableView(View):
                 "machine.",
                 width,
                 "dim",
+                indent=1,
             )
         wide = _LIST_WIDE if width >= _WIDE else _LIST_NARROW
         left = self._list(found, wide, height - 2)
@@ -121,6 +140,7 @@ class TableView(View):
             *(paragraph(" ".join(found.change), width, "accent") if found.change else []),
             *paragraph(HOLDS, width, "dim"),
         ]
+        words += heed(look, (Sort.LIFTING,), width, height - len(words) - _DRAWN)
         drawing = found.drawn(width, max(5, height - len(words) - 1))
         if drawing is None:
             why = "Nothing to draw: enter the part's size and the machine's table."

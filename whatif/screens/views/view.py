@@ -15,6 +15,9 @@ from whatif.study.draft import Draft
 from whatif.study.edit import Edit
 from whatif.study.raw import Path
 
+EDGE = 1
+"""Cells left free at the left of what a view says."""
+
 
 @dataclass(frozen=True, slots=True)
 class Look:
@@ -99,21 +102,32 @@ class View:
         name: for its command, ``view_<name>``.
         title: what it is called.
         asks: the question that it answers, in the user's words.
-        keys: what its own keys do, for the last line and the help.
+        reads: how it is read, for the help.
+        keys: what its own keys do, a line a key, for the help.
         opens: the key that opens it from the desk; "" where only the list and the palette do.
         whole: whether it takes the whole screen, without strip and line of inputs.
+        aside: whether Escape goes back to the view that it was opened from, if there was one.
     """
 
     name: ClassVar[str] = ""
     title: ClassVar[str] = ""
     asks: ClassVar[str] = ""
+    reads: ClassVar[str] = ""
     keys: ClassVar[str] = ""
     opens: ClassVar[str] = ""
     whole: ClassVar[bool] = False
+    aside: ClassVar[bool] = False
 
     def question(self, look: Look) -> Question | None:
         """What has to be worked out for it beside the comparison; None where nothing has."""
         return None
+
+    def figure(self, look: Look) -> str:
+        """The figure that it is about just now, by its id; "" is the scenario's leading one."""
+        return ""
+
+    def turn_to(self, figure: str) -> None:
+        """Begin with a figure, where it is a view of one figure."""
 
     def draw(self, look: Look, width: int, height: int) -> list[Row]:
         """Everything it says, in rows of at most ``width`` cells; more than ``height`` scroll."""
@@ -144,14 +158,19 @@ def not_yet(look: Look, width: int) -> list[Row] | None:
     if look.result is not None:
         return None
     if look.fault:
-        return paragraph(f"This could not be worked out: {look.fault}", width, "loss")
-    if look.checked.study is None:
-        return paragraph(
-            "The study has problems; F3 lists them. Once they are mended the answer stands here.",
-            width,
-            "dim",
-        )
-    return paragraph(look.waiting or "Being worked out ...", width, "dim")
+        return paragraph(f"There is no answer: {look.fault}", width, "loss", indent=EDGE)
+    return no_answer(look, width)
+
+
+def no_answer(look: Look, width: int, indent: int = EDGE) -> list[Row]:
+    """What stands in place of answers that are not there: why, and what to do."""
+    if not look.ids:
+        text = "There is no scenario yet: Esc goes back to the sheet, where a adds one."
+    elif look.checked.study is None:
+        text = "The study has problems; F3 lists them. Once they are mended the answer stands here."
+    else:
+        text = look.waiting or "Being worked out ..."
+    return paragraph(text, width, "dim", indent)
 
 
 def column_titles(look: Look) -> list[Piece]:

@@ -13,6 +13,7 @@ from whatif.answers.week_lanes import (
     around,
     border,
     change,
+    figure_of,
     first_arrival,
     hours_text,
     lanes,
@@ -28,7 +29,7 @@ from whatif.cell.model import DAY, WEEK
 from whatif.screens.columns import wrapped
 from whatif.screens.views.ink import Piece, Row, left_in, paragraph, right_in, row
 from whatif.screens.views.signs import BLOCKS, tone_of
-from whatif.screens.views.view import Look, View, ViewHands, not_yet
+from whatif.screens.views.view import Look, View, ViewHands, no_answer, not_yet
 from whatif.session.ask_week import NoWeek, WeekOf
 from whatif.session.requests import Question
 
@@ -59,11 +60,21 @@ class WeekView(View):
     name: ClassVar[str] = "week"
     title: ClassVar[str] = "The week"
     asks: ClassVar[str] = "people, machines and pallets, hour by hour"
-    keys: ClassVar[str] = (
-        "left and right move in time, up and down from line to line, PgUp and PgDn by a day, "
-        "+ and - zoom, b to where people come, pause or go, j to the next change in the line, "
-        "g to the end of the night (B, J back), Space opens pallets or persons, v another week"
-    )
+    reads: ClassVar[str] = """\
+A line for the people, one for each machine and, opened, one for each of its pallets; time runs
+from left to right, the ruler has the days and hours. The two lines at the top say what the line
+with > before it does at the cursor, since when and until when. Below stands what
+each sign means."""
+    keys: ClassVar[str] = """\
+left right    move in time, a sign at a time
+up down       from line to line
+PgUp PgDn     a day earlier or later
++ -           zoom in and out, from a week to an hour
+b B           to where people come, pause or go; B backwards
+j J           to the next change in the line; J backwards
+g             to the end of the night: when the machine runs dry
+Space         open or close a machine's pallets, or the persons
+v V           another week of those measured"""
     opens: ClassVar[str] = "f7"
 
     def __init__(self) -> None:
@@ -186,18 +197,25 @@ class WeekView(View):
 
     # -- drawing -----------------------------------------------------------------------
 
+    def figure(self, look: Look) -> str:
+        """The hours of what the line does at the cursor."""
+        found = look.result
+        if not isinstance(found, Week) or self._second is None:
+            return "spindle_hours.total"
+        return figure_of(found, self._lane, self._second)
+
     def draw(self, look: Look, width: int, height: int) -> list[Row]:
         """The week, or why there is none."""
         found = look.result
         if look.chosen is None:
-            return paragraph("No scenario yet: Esc goes back, then a adds one.", width, "dim")
+            return no_answer(look, width)
         if isinstance(found, NoWeek):
-            return paragraph(found.why, width, "dim")
+            return paragraph(found.why, width, "dim", indent=1)
         if not isinstance(found, Week):
             return not_yet(look, width) or []
         wide = width >= _WIDE
         hours = _HOURS if wide else 0
-        luck = paragraph(found.luck, width, "dim") if found.luck else []
+        luck = paragraph(found.luck, width, "dim", indent=1) if found.luck else []
         room = max(3, height - len(luck) - 4 - _LEGEND)
         second, window = self._prepared(found, width - _LABEL - hours, room)
         rows = [
