@@ -57,7 +57,7 @@ class FirstQuestion:
         """
         if not is_known(text):
             return None
-        raw = self.kind.typed(self._with_unit(text))
+        raw = self.kind.typed(self.with_unit(text))
         try:
             self.kind.read(raw)
         except KindError as fault:
@@ -69,9 +69,11 @@ class FirstQuestion:
         """What may be typed, as a sentence."""
         return f"Allowed: {self.allowed}; empty where you don't know."
 
-    def _with_unit(self, text: str) -> str:
+    def with_unit(self, text: str) -> str:
+        """The answer as typed, a bare number with its unit."""
         bare = not any(sign.isalpha() or sign in "'\"%" for sign in text)
-        return f"{text.strip()} {_UNITS[self.unit]}" if bare and self.unit in _UNITS else text
+        text = text.strip()
+        return f"{text} {_UNITS[self.unit]}" if bare and self.unit in _UNITS else text
 
 
 def is_known(text: str) -> bool:

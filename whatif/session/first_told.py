@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
+from dataclasses import dataclass
 from fractions import Fraction
 from typing import Final
 
@@ -21,8 +22,19 @@ _USUAL_CYCLE: Final = "10 min"
 """For want of any number: between the minutes and the half hours of milled parts; common
 practice, no source."""
 
-USUAL_BATCH: Final = 20
+USUAL_ORDER: Final = 20
 """Pieces in an order where nobody says how often is changed over (cell model, section 1)."""
+
+LIKE_PARTS: Final = ("piece_a", "piece_b")
+"""The two like parts that stand for all where there are changeovers."""
+
+
+@dataclass(frozen=True, slots=True)
+class Made:
+    """What today makes a week, and how many pieces one of the shop's own orders has."""
+
+    pieces: float
+    order: int
 
 
 class Told:
@@ -33,7 +45,12 @@ class Told:
     """
 
     def __init__(self, answers: Answers) -> None:
+        self._texts = answers
         self._raw = {one.id: one.read(answers.get(one.id, "")) for one in QUESTIONS}
+
+    def text(self, question: str) -> str:
+        """The answer as it was typed, with its unit."""
+        return BY_ID[question].with_unit(self._texts.get(question, ""))
 
     def raw(self, question: str) -> Raw | None:
         """The value as the study holds it, None where it is not known."""
@@ -59,6 +76,7 @@ class Told:
             ("shift", f"shift {_USUAL_SHIFT}"),
             ("days", f"on {_USUAL_DAYS}"),
             ("cycle", f"cycle {_USUAL_CYCLE}"),
+            ("wanted", "pieces wanted a week (what today makes)"),
         )
         return tuple(words for question, words in said if self._raw[question] is None)
 
