@@ -188,7 +188,7 @@ def _together(told: Told) -> list[tuple[str, str]]:
     said = []
     off = told.seconds("breaks") or 0
     if off % 60:
-        said.append(("breaks", "A break has whole minutes."))
+        said.append(("breaks", "Breaks have whole minutes: write 45, or 45 min, not 45.5."))
     shortest = min(one.length for one in told.shifts)
     if off >= shortest:
         said.append(
@@ -209,7 +209,7 @@ def _together(told: Told) -> list[tuple[str, str]]:
     if on is not None and cut is not None and cut > on:
         said.append(("in_cut", f"It is more than the hours switched on, {words_of(on)}."))
     if told.wanted == 0:
-        said.append(("wanted", f"It is 0. {BY_ID['wanted'].may_be}"))
+        said.append(("wanted", f"With 0 nothing sells. {BY_ID['wanted'].may_be}"))
     return said
 
 
@@ -223,6 +223,8 @@ def means(answers: Answers) -> Mapping[str, str]:
     off = told.seconds("breaks")
     if off:
         said["breaks"] = told.shifts[0].middle(off)
+    if answers.get("pallets", "").strip() != "1" and told.raw("pallets") == 1:
+        said["pallets"] = "1, its own table"
     if told.handling is not None:
         load, unload = told.handling
         said["door"] = f"on {words_of(load)}, off {words_of(unload)}"
