@@ -335,17 +335,21 @@ def test_two_parts_are_told_to_stand_for_all() -> None:
 @pytest.mark.parametrize(
     ("question", "text", "why"),
     [
-        ("shift", "early", "no - between"),
+        ("shift", "early", "two times, from when and to when"),
+        ("shift", "8 h", "how long it lasts"),
+        ("shift", "8 h", "Write from-to, such as 06:00-14:30"),
+        ("shift", "6-", "two times, from when and to when"),
+        ("shift", "13pm-3pm", '"13pm" is no time of day'),
         ("shift", "6-25", "no time of day"),
         ("shift", "6-14, 6-15", "same time"),
-        ("shift", "1-2, 2-3, 3-4, 4-5", "1 to 3 are read"),
+        ("shift", "1-2, 2-3, 3-4, 4-5", "1 to 3 are taken"),
         ("days", "mon-xyz", "none of mon, tue"),
         ("breaks", "7.5", "whole minutes"),
         ("breaks", "9 h", "leave nothing"),
         ("breaks", "45 mm", "mm"),
         ("people", "0", "too small"),
         ("people", "1.5", "no whole number"),
-        ("machines", "two", "a count is wanted"),
+        ("machines", "two", "no whole number"),
         ("pallets", "201", "too large"),
         ("cycle", "0", "0 s"),
         ("cycle", "7,5", "decimal mark is a point"),
@@ -365,8 +369,41 @@ def test_a_wrong_answer_says_what_is_allowed(question: str, text: str, why: str)
     assert why in found[question]
 
 
+@pytest.mark.parametrize(
+    ("question", "text", "same"),
+    [
+        ("days", "Mo-Fr", "mon-fri"),
+        ("days", "mon-fri", "mon-fri"),
+        ("days", "Mon to Fri", "mon-fri"),
+        ("shift", "6 to 14", "06:00-14:00"),
+        ("shift", "7am - 3:30 pm", "07:00-15:30"),
+        ("shift", "12am-12pm", "00:00-12:00"),
+        ("shift", "14-24", "14:00-00:00"),
+        ("shift", "0600-1430, 15.00-23.30", "06:00-14:30, 15:00-23:30"),
+        ("breaks", "None", "0"),
+        ("changeovers", "none", "0"),
+        ("pallets", "none", "1"),
+        ("pallets", "0", "1"),
+        ("wait", "no", "0"),
+    ],
+)
+def test_what_a_shop_commonly_writes_is_understood(question: str, text: str, same: str) -> None:
+    one = BY_ID[question]
+    assert one.kind.read(one.read(text)) == one.kind.read(one.read(same))
+
+
+@pytest.mark.parametrize("question", [one.id for one in QUESTIONS])
+@pytest.mark.parametrize("text", ["abc", "8 h", "-3", "45 mm", "9999999"])
+def test_reasons_are_in_plain_words(question: str, text: str) -> None:
+    said = faults({question: text}).get(question, "")
+    assert not any(word in said for word in ("its start", "it is a text", "a count is", "list"))
+    if "cannot be taken" in said:
+        assert said.startswith(f'"{text}"')
+        assert "such as" in said
+
+
 def test_a_refused_answer_says_that_it_may_be_left() -> None:
-    with pytest.raises(AnswerError, match="empty where you don't know"):
+    with pytest.raises(AnswerError, match="leave it empty where you don't know"):
         BY_ID["people"].read("some")
 
 
