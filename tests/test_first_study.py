@@ -11,6 +11,7 @@ from whatif.session.first_questions import BY_ID, QUESTIONS, AnswerError, is_kno
 from whatif.session.first_study import TODAY, FirstStudy, first_study
 from whatif.session.first_told import Told, faults, means
 from whatif.session.memory import Memory
+from whatif.session.next_step import standing
 from whatif.session.shift_hours import Hours
 from whatif.study.check import check
 from whatif.study.draft import Draft, ScenarioDraft
@@ -320,6 +321,19 @@ def test_the_time_between_cycles_is_what_was_answered() -> None:
     assert entered(said)["handling.walk"] == "0 min"
     assert "handling.walk = 0 min" in str(entered(said)["notes"])
     assert "handling.walk" not in entered(made(door="").draft)
+
+
+def test_the_desk_tells_that_no_more_sells_while_the_demand_is_assumed() -> None:
+    cycle = ("part", "piece_a", "cycle")
+    draft = made(wanted="").draft
+    assert "only assumed; no more sells" in standing(draft, resolve(draft, "pool"), cycle)
+    assert standing(draft, resolve(draft, TODAY), cycle) == ""
+    weekly = standing(draft, resolve(draft, "pool"), (*PIECE_A, "weekly"))
+    assert weekly.startswith("piece_a and piece_b stand for all your parts")
+    assert "your own orders" in standing(draft, resolve(draft, "pool"), (*PIECE_A, "batch"))
+    for part in ("piece_a", "piece_b"):
+        draft = SetValue(TODAY, ("part", part, "weekly"), 300).apply(draft)
+    assert standing(draft, resolve(draft, "pool"), cycle) == ""
 
 
 def test_two_parts_are_told_to_stand_for_all() -> None:
