@@ -22,28 +22,27 @@ from whatif.session.first_told import faults, means
 from whatif.session.memory import Memory
 
 _HELP = """\
-Ten questions about your shop as it is today. Of the answers a study is made:
-today's arrangement, and beside it what is worth a look.
+About your shop as it is today. The answers make a study: today's
+arrangement, and beside it what is worth a look.
 
 Each answer
-  Type it over the coloured field. A bare number has the unit beside it; a
-  time may have its own: 45 s, 11 min, 1.5 h.
-  Below the questions stands how a shop finds the number, and what may be
-  typed. Behind = stands what your answer comes to.
+  Type it over the coloured field. A bare number has the unit beside
+  it; a time may have its own: 45 s, 11 min, 1.5 h. Below stands how
+  a shop finds the number; behind = what your answer comes to.
 
 Not known?
-  Leave it empty, or press F9 or ?: the value behind ~ is assumed then, and
-  marked as assumed in the study. Measure it later and type it in there.
+  Leave it empty, or press F9 or ?: the value behind ~ is assumed,
+  and marked so in the study. Type it in there once it is measured.
 
 An answer that cannot be taken
-  is marked with !, and the reason stands below. Mend it, or F9; up and the
-  mouse still go to the other questions.
+  is marked with !, and the reason stands below. Mend it, or F9; up
+  and the mouse still go to the other questions.
 
 Keys
   Enter, Tab, down   on to the next question
   Shift+Tab, up      back to the one before
   F9 or ?            don't know: empty it and go on
-  F10                make the study; after the last question Enter does too
+  F10                make the study; Enter on the last one does too
   Esc                back; your answers are kept
   A click goes to a question too."""
 
