@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from whatif.answers.money import group_changes
+from whatif.answers.wording import listed
 from whatif.plan.model import PartPlan, Plan
 
 
@@ -128,8 +129,3 @@ def unpriced_words(missing: Sequence[str], payback: float | None) -> str:
     end = "More has to be laid out" if payback is None else "The payback is too good"
     when = "once they are entered" if payback is None else "until they are entered"
     return f"Not priced yet, counted as 0: {', '.join(missing)}. {end} {when}."
-
-
-def listed(names: Sequence[str]) -> str:
-    """Names in a sentence: "a, b and c"."""
-    return " and ".join([*([", ".join(names[:-1])] if names[:-1] else []), names[-1]])
