@@ -105,6 +105,18 @@ v    edit the wage, for the whole shop"""
         if all(one.money is None for one in look.answers.values()):
             return [row(Piece(" Money   ", "title"), Piece("g a contribution", "dim", "g")),
                     *paragraph(_EMPTY, width, "plain", indent=1)]  # fmt: skip
+        warned = [
+            line
+            for one in answer.money_warnings
+            for line in paragraph(f"! {one}", width - 1, "loss", indent=1)
+        ]
+        head, *rest = self._body(look, answer, reference, width, height - len(warned))
+        return [head, *warned, *rest]
+
+    def _body(
+        self, look: Look, answer: Answer, reference: Answer, width: int, height: int
+    ) -> list[Row]:
+        """Its head, and what stands below it."""
         said = money_sentences(answer, reference, look.title_of(look.reference or ""))
         words = [line for one in said for line in paragraph(one, width, "accent", indent=1)]
         table = self._table(look, reference)
