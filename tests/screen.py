@@ -34,6 +34,8 @@ class AtOnce:
     memory = Memory()
     known: ClassVar[dict[tuple[str, Question], object]] = {}
     """What questions were answered with, by the text of the study: one demo is asked often."""
+    compared: ClassVar[dict[str, tuple[Comparison | None, ...]]] = {}
+    """The comparisons, by the text of the study too."""
 
     def __init__(self, deliver: Callable[[Reply], None]) -> None:
         self._deliver = deliver
@@ -49,18 +51,28 @@ class AtOnce:
         self.answer(request)
 
     def answer(self, request: Request) -> None:
-        checked = check(request.draft)
-        if checked.study is None:
+        text = to_text(request.draft)
+        if text not in self.compared:
+            self.compared[text] = self._compare(request)
+        *before, last = self.compared[text]
+        if last is None:
             self._deliver(Reply(request.revision, final=True))
             return
-        found = compare(checked, self.memory)
-        self._deliver(Reply(request.revision, found))
-        found = with_grain(found, self.memory)
-        self._deliver(Reply(request.revision, found))
+        for found in before:
+            self._deliver(Reply(request.revision, found))
         if request.question is not None:
-            self._deliver(self._asked(request, request.question, found))
-        found = with_rush(with_gain_ranges(found, self.memory), self.memory.pause)
-        self._deliver(Reply(request.revision, found, final=True))
+            self._deliver(self._asked(request, request.question, last))
+        self._deliver(Reply(request.revision, last, final=True))
+
+    def _compare(self, request: Request) -> tuple[Comparison | None, ...]:
+        """What is known step by step; None where the study has problems."""
+        checked = check(request.draft)
+        if checked.study is None:
+            return (None,)
+        found = compare(checked, self.memory)
+        grained = with_grain(found, self.memory)
+        ranged = with_gain_ranges(grained, self.memory)
+        return found, grained, with_rush(ranged, self.memory.pause)
 
     def _asked(self, request: Request, question: Question, found: Comparison) -> Reply:
         checked = check(request.draft)

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 from screen import SCENARIOS, on_screen
-from walking import Gains, Walk
+from walking import Later, Walk
 from ways import WAYS, Way
 
 from whatif.study.reading import read_file
@@ -20,7 +20,7 @@ async def test_a_demo_is_taken_apart_and_put_together(way_of: type[Way], tmp_pat
     study = tmp_path / "one-person.toml"
     shutil.copy(SCENARIOS / study.name, study)
     before = study.read_bytes()
-    async with on_screen(study, way_of.size, state=tmp_path / "s", calculator=Gains) as screen:
+    async with on_screen(study, way_of.size, state=tmp_path / "s", calculator=Later) as screen:
         walk = Walk(screen)
         way = way_of(walk)
         await way.ready()
@@ -46,7 +46,7 @@ async def test_a_demo_is_taken_apart_and_put_together(way_of: type[Way], tmp_pat
         # All of it again, and back to the beginning, each in one go by the list of changes.
         await way.does("l", "changes")
         walk.sees("Changes, the newest first.")
-        await way.offered(f"undone {count:4}")
+        await way.offered("fixtures 8 -> 9 in Four each")
         walk.sees(f"{count} changes done again.", f"*{count} unsaved")
         assert screen.session.draft == apart
         await way.does("l", "changes")
@@ -132,7 +132,7 @@ async def change_values(way: Way) -> None:
     await way.column("Today")
     await way.enters("machines: borer", "machines", "3", "4")
     await way.enters("part: block", "cycle", "0.4 h", "25 min")
-    await way.enters("part: block", "pieces a week", "200", "180")
+    await way.enters("part: block", "wanted a week", "200", "180")
     await way.enters("part: block", "mass a piece", "11 kg", "26 lb")
     await way.row("part: block", "size")
     await way.does("enter", "edit")

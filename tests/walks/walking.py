@@ -7,11 +7,14 @@ help or list that was opened before. What is typed as a value or a name needs no
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
+from typing import ClassVar
 
 from rich.cells import cell_len
 from screen import AtOnce, Screen
+from textual.events import Key
 
-from whatif.answers.compare import compare, with_grain
+from whatif.answers.compare import Comparison, compare, with_grain
 from whatif.session.requests import Reply, Request
 from whatif.study.check import check
 
@@ -42,6 +45,9 @@ _WRITTEN = {
 _CAPITALS = re.compile(r"f\d+")
 _CHOSEN = re.compile(r">\S[^<>]*<")
 _EDGES = "│╭╮╰╯▎▊"
+_ROW = re.compile(r"(?:.{29}│|(?!.{29}│))>(?: {3}|[-+] )")
+"""The row under the cursor; where the tree stands beside the sheet, its own mark is none."""
+
 _MOST_LEAVES = 12
 _MOST_STEPS = 60
 
@@ -57,16 +63,27 @@ class Gains(AtOnce):
     Left out is what stands in views that no walk opens: hour meters and rush jobs.
     """
 
-    def answer(self, request: Request) -> None:
+    compared: ClassVar[dict[str, tuple[Comparison | None, ...]]] = {}
+
+    def _compare(self, request: Request) -> tuple[Comparison | None, ...]:
         checked = check(request.draft)
         if checked.study is None:
+            return (None,)
+        return (with_grain(compare(checked, self.memory), self.memory),)
+
+
+class Later(Gains):
+    """Answers nothing until it is woken: for walks in which results do not matter, or only late."""
+
+    def __init__(self, deliver: Callable[[Reply], None]) -> None:
+        super().__init__(deliver)
+        self.awake = False
+
+    def answer(self, request: Request) -> None:
+        if self.awake:
+            super().answer(request)
+        else:
             self._deliver(Reply(request.revision, final=True))
-            return
-        found = with_grain(compare(checked, self.memory), self.memory)
-        self._deliver(Reply(request.revision, found))
-        if request.question is not None:
-            self._deliver(self._asked(request, request.question, found))
-        self._deliver(Reply(request.revision, found, final=True))
 
 
 class Walk:
@@ -162,7 +179,11 @@ class Walk:
             await self.screen.press(key)
 
     async def types(self, text: str) -> None:
-        await self.screen.type(text)
+        """Type fast, as one does: no letter waits for what the one before it brings."""
+        for letter in text:
+            name = letter if letter.isalnum() else "space" if letter == " " else "sign"
+            self.screen.app.post_message(Key(name, letter))
+        await self.screen.settle()
 
     async def retypes(self, text: str) -> None:
         """Type over what a line offers."""
@@ -215,7 +236,7 @@ class Walk:
     @property
     def row(self) -> str:
         """The row under the cursor, from its label on."""
-        marked = [line for line in self.lines if re.match(r"(?:.{29}│)?>(?: {3}|[-+] )", line)]
+        marked = [line for line in self.lines if _ROW.match(line)]
         assert len(marked) == 1, f"{len(marked)} rows are marked:\n{self.text}"
         return marked[0].rpartition("│")[2].lstrip("> ")
 

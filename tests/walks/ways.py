@@ -179,6 +179,8 @@ class ByMouse(Way):
     async def _into_sight(self, words: str) -> None:
         """Turn the wheel over a list until the words are in sight."""
         lists = self.walk.screen.app.screen.query(OptionList)
+        if words not in self.walk.text and lists:
+            await self._wheel(MouseScrollUp, lists.first().region.offset, 40)
         for _ in range(_MOST_TURNS):
             if words in self.walk.text or not lists:
                 return
@@ -191,7 +193,7 @@ class ByMouse(Way):
         before = None
         while before != self._sheet(top):
             before = self._sheet(top)
-            await self._wheel(MouseScrollUp, at)
+            await self._wheel(MouseScrollUp, at, 40)
         lines, under = before, _headings(before, "")
         for _ in range(_MOST_TURNS):
             for y, line in enumerate(lines):
@@ -219,10 +221,11 @@ class ByMouse(Way):
         return [f" {line[_TREE + 1 : 118]}".rstrip() for line in lines]
 
     async def _wheel(
-        self, event: type[MouseScrollUp | MouseScrollDown], at: tuple[int, int]
+        self, event: type[MouseScrollUp | MouseScrollDown], at: tuple[int, int], turns: int = 3
     ) -> None:
         x, y = at
-        self.walk.screen.app.post_message(event(None, x, y, 0, 0, 0, False, False, False, x, y))
+        for _ in range(turns):
+            self.walk.screen.app.post_message(event(None, x, y, 0, 0, 0, False, False, False, x, y))
         await self.walk.screen.settle()
 
     async def column(self, title: str) -> None:
