@@ -170,3 +170,58 @@ def test_strays_are_what_stands_under_no_key() -> None:
     found = check(read_text(STUDY.replace("count = 2", "cuont = 2"))).strays
     assert found == {"now": {("machine", "mill", "cuont"): 2}}
     assert check(read_text(STUDY)).strays == {}
+
+
+async def test_a_text_where_a_table_is_meant_is_told_as_that(tmp_path: Path) -> None:
+    path = write(tmp_path, ('title = "Now"', 'title = "Now"\nhandling = "by hand"'))
+    async with on_screen(path) as screen:
+        await to_problem(screen, "by hand")
+        assert "handling: it is one value, and a table is wanted. Del takes it out." in screen.text
+        await screen.press("enter")
+        assert "it is one value, and a table is wanted." in " ".join(screen.text.split())
+        await screen.press("t")
+        assert screen.session.checked.problems == ()
+
+
+async def test_a_unit_is_told_as_it_was_typed(tmp_path: Path) -> None:
+    async with on_screen(write(tmp_path, ('"9 min"', '"9 mm"'))) as screen:
+        await to_problem(screen, "9 mm")
+        assert " mm is millimetres, and a time is wanted" in screen.text
+
+
+async def test_a_slip_in_a_day_is_named_and_its_form_has_the_others(tmp_path: Path) -> None:
+    async with on_screen(write(tmp_path, ('"thu", "fri"]', '"thu", "fir"]'))) as screen:
+        await to_problem(screen, "fir")
+        assert '"fir" is none of mon, tue' in screen.text
+        assert "[mon tue wed" in screen.text
+        await screen.press("enter")
+        assert "[x] thu" in screen.text
+        assert "[ ] fri" in screen.text
+        await screen.press("f", "enter")
+        assert screen.session.checked.problems == ()
+        await screen.press("u", "enter", "enter")
+        # What the form shows is kept, also where nothing was ticked.
+        assert screen.session.checked.problems == ()
+        assert screen.session.draft.scenario("now").entered[("shift", "day", "days")][-1] == "thu"
+
+
+async def test_what_a_broken_line_of_parents_hides_is_not_said_to_be_missing(
+    tmp_path: Path,
+) -> None:
+    async with on_screen(write(tmp_path, ('parent = "now"', 'parent = "nwo"'))) as screen:
+        await screen.press("escape", "right", "down", "down")
+        assert screen.app.desk.chosen == "pool"
+        assert "What it is based on is not known" in screen.text
+        assert "No shift yet" not in screen.text
+
+
+async def test_a_click_on_the_head_lists_the_problems_it_tells_of(tmp_path: Path) -> None:
+    async with on_screen(write(tmp_path, ("count = 2", "cuont = 2"))) as screen:
+        await screen.press("escape")
+        await screen.pilot.click("#head", offset=(60, 0))
+        await screen.settle()
+        assert isinstance(screen.app.screen, Pick)
+    async with on_screen(write(tmp_path)) as screen:
+        await screen.pilot.click("#head", offset=(60, 0))
+        await screen.settle()
+        assert screen.app.screen is screen.app.desk

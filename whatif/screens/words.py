@@ -9,7 +9,7 @@ from whatif.answers.table import rows
 from whatif.screens.views.view import View
 from whatif.session.hours import ATTENDED
 from whatif.session.sheet import Cell, Mark
-from whatif.study.catalogue import dotted, key_for
+from whatif.study.catalogue import THINGS, dotted, key_for
 from whatif.study.check import Checked
 from whatif.study.check_entries import known_instead, stands_for_table
 from whatif.study.raw import Path
@@ -93,6 +93,9 @@ def value_words(checked: Checked, scenario: str, path: Path, label: str, cell: C
     key = key_for(path)
     if key is None:
         return stray_words(label, path, cell)
+    if path[0] in THINGS:
+        # Its heading may have scrolled away.
+        label = f"{path[1]}: {label}"
     if not cell.exists:
         return f"{label}: {title} has no {path[0]} {path[1]}."
     if cell.text == "-":
@@ -176,7 +179,9 @@ def scenario_words(
     said += [f"Figures per {per.value}", *_figures(answer, reference, per, units), ""]
     for part, by_group in answer.plan.fits.items():
         for group, fit in by_group.items():
-            verdict = f"fits, {fit.per_pallet} a load" if fit.fits else "does not fit"
+            is_checked = any(limit.state != "unchecked" for limit in fit.limits)
+            fits = "fits" if is_checked else "not checked"
+            verdict = f"{fits}, {fit.per_pallet} a load" if fit.fits else "does not fit"
             said += [f"{part} on {group}: {verdict}"]
             said += [f"  {limit.text}" for limit in fit.limits]
     if answer.plan.fits:
