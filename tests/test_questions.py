@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import Any
 
 import pytest
 from screen import SIZES, Screen, on_start
 from syrupy.assertion import SnapshotAssertion
 from test_first_study import ALL
 from textual import events
+from textual.widgets import Static
 
 from whatif.screens.questions import AnswerLine, Questions, Row
 from whatif.screens.start import StartScreen
@@ -144,12 +146,60 @@ async def test_a_wrong_answer_is_gone_to_before_anything_is_made(state: Path) ->
     async with on_start(state) as screen:
         await screen.press("1", "down", "down", "down")
         await screen.type("some")
-        await screen.press("down", "down", "f10")
+        await screen.press("up", "up", "f10")
         assert isinstance(screen.app.screen, Questions)
         assert line_of(screen, "People on a shift").startswith(">")
-        assert "a whole number from 1 to 200; empty where" in screen.text
+        assert "a whole number from 1 to 200, such as 2" in screen.text
         await screen.press(*["backspace"] * 4, "f10")
         assert screen.app.is_open
+
+
+@pytest.mark.parametrize("key", ["enter", "tab", "down"])
+async def test_on_from_a_wrong_answer_only_when_it_is_mended(key: str, state: Path) -> None:
+    async with on_start(state) as screen:
+        await screen.press("1")
+        await screen.type("8 h")
+        await screen.press(key)
+        assert line_of(screen, "Shift, from - to").startswith(">")
+        assert "! the reason is below" in line_of(screen, "Shift, from - to")
+        assert '"8 h" cannot be taken: that is how long it lasts' in screen.text
+        # What is elsewhere can be reached all the same, and the mistake stays marked.
+        await screen.press("up")
+        assert "! cannot be taken" in line_of(screen, "Shift, from - to")
+        await screen.press("down", *["backspace"] * 3)
+        await screen.type("6-14")
+        await screen.press(key)
+        assert line_of(screen, "on these days").startswith(">")
+
+
+async def test_help_tells_how_the_page_works(state: Path) -> None:
+    async with on_start(state) as screen:
+        await screen.press("1")
+        await screen.type("6-14")
+        await screen.press("f1")
+        assert "F9 or ?" in screen.text
+        assert "An answer that cannot be taken" in screen.text
+        await screen.press("escape")
+        await screen.type(":30")
+        assert "6-14:30" in line_of(screen, "Shift, from - to")
+
+
+async def test_only_rows_that_changed_are_drawn_anew(
+    state: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    async with on_start(state) as screen:
+        await screen.press("1")
+        drawn: list[str] = []
+        update = Static.update
+
+        def noted(field: Static, *args: Any, **kwargs: Any) -> None:
+            if isinstance(field.parent, Row):
+                drawn.append(field.parent.question.id)
+            update(field, *args, **kwargs)
+
+        monkeypatch.setattr(Static, "update", noted)
+        await screen.type("6-14")
+        assert set(drawn) == {"shift"}
 
 
 async def test_keys_in_a_burst_each_find_their_question(state: Path) -> None:

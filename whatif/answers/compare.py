@@ -17,6 +17,7 @@ from whatif.answers.gains import NO_GRAIN, Gains, gains, grain, percent
 from whatif.answers.limits import Limit, limit
 from whatif.answers.meters import Reading, find_reading, laid, with_reading
 from whatif.answers.money import Money, money
+from whatif.answers.money_gaps import money_warnings
 from whatif.answers.orders import Ordered, ordered
 from whatif.answers.rush import AnyHour, Rush, rush
 from whatif.cell.model import Cell
@@ -75,6 +76,7 @@ class Answer:
             where it is laid to either already, where there are no meters, or until it is found.
         orders, rush: real and rush orders by id; rush is empty until it has been tried out.
         money: None where no part of any scenario has a contribution.
+        money_warnings: what is not entered, or not alike, so that the money misleads.
         held: fixtures at most held at once, by part.
         spindle_by_run: spindle hours a week of each seeded run.
         nudged: the gains with people's times a second longer and a second shorter.
@@ -90,6 +92,7 @@ class Answer:
     cautions: tuple[str, ...]
     band: tuple[float, float] | None = None
     money: Money | None = None
+    money_warnings: tuple[str, ...] = ()
     gain_range: tuple[float, float] | None = None
     orders: Mapping[str, Ordered] = field(default_factory=dict)
     rush: Mapping[str, Rush | AnyHour | None] = field(default_factory=dict)
@@ -101,7 +104,7 @@ class Answer:
     @property
     def warnings(self) -> tuple[str, ...]:
         """What the user must know before believing the figures."""
-        said = self.plan.warnings
+        said = (*self.plan.warnings, *self.money_warnings)
         if self.claimed is not None and self.claimed.against_simulated:
             said = (*said, self.claimed.against_simulated)
         return said
@@ -159,6 +162,7 @@ def compare_plans(
         here = measured[id_]
         result = None if here is None else here.figures
         held = None if result is None else limit(plan, result)
+        worth_it, misleads = _money(plan, here, plans[reference], first, in_money(plans))
         answers[id_] = Answer(
             plan=plan,
             claimed=_claimed(plan, plans[reference], result, held),
@@ -171,11 +175,20 @@ def compare_plans(
             orders={} if here is None else here.orders,
             held={} if here is None else here.held,
             spindle_by_run=() if here is None else here.spindle_by_run,
-            money=None
-            if here is None or first is None or not in_money(plans)
-            else money(plan, here.figures, here.held, plans[reference], first.figures, first.held),
+            money=worth_it,
+            money_warnings=misleads,
         )
     return Comparison(title, reference, answers, units)
+
+
+def _money(
+    plan: Plan, here: _Measured | None, reference: Plan, first: _Measured | None, is_money: bool
+) -> tuple[Money | None, tuple[str, ...]]:
+    """A scenario's money and what misleads in it; none where there is nothing to work it out."""
+    if here is None or first is None or not is_money:
+        return None, ()
+    found = money(plan, here.figures, here.held, reference, first.figures, first.held)
+    return found, money_warnings(plan, here.held, reference, first.held, found.payback_years)
 
 
 def with_grain(found: Comparison, simulate: Simulate) -> Comparison:

@@ -10,6 +10,7 @@ from whatif.answers.cash_curve import cumulated
 from whatif.answers.compare import Answer
 from whatif.answers.gains import is_difference
 from whatif.answers.money import Capital, Money, Year, capital_of, year_of
+from whatif.answers.money_gaps import not_priced
 from whatif.answers.promised import NOTHING, PromisedRow, Said
 
 
@@ -22,6 +23,12 @@ class _Told:
     capital: Capital
     is_reference: bool
     grain: float | None
+    missing: tuple[str, ...]
+
+    @property
+    def is_bare(self) -> bool:
+        """Whether nothing is laid out only because prices are missing."""
+        return bool(self.missing) and not self.money.capital
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,6 +48,7 @@ def _told(answer: Answer | None, reference: Answer) -> _Told | None:
         capital_of(answer.plan, answer.held, reference.plan, reference.held),
         answer.plan.scenario == reference.plan.scenario,
         year_grain(answer, reference),
+        not_priced(answer.plan, answer.held, reference.plan, reference.held),
     )
 
 
@@ -64,9 +72,9 @@ def money_blocks(answers: Sequence[Answer | None], reference: Answer) -> tuple[B
             f"Against the reference, {currency}",
             (
                 _row("a year brings more by", told, _gain),
-                _row("capital to be laid out", told, lambda one: _of(one, one.money.capital)),
+                _row("capital to be laid out", told, _capital),
                 _row("payback", told, _payback),
-                _row("net present value", told, lambda one: _signed(one, _present(one))),
+                _row("net present value", told, _worth),
                 _row("rate of return a year", told, _rate),
             ),
         ),
@@ -109,8 +117,17 @@ def _items(told: Sequence[_Told | None]) -> list[PromisedRow]:
     return found
 
 
-def _of(one: _Told, amount: float) -> Said:
-    return Said("reference", "none") if one.is_reference else Said(grouped(amount))
+def _capital(one: _Told) -> Said:
+    if one.is_reference:
+        return Said("reference", "none")
+    if one.is_bare:
+        return Said("not priced", "bad")
+    return Said(f"{_more(one)}{grouped(one.money.capital)}")
+
+
+def _more(one: _Told) -> str:
+    """Before what becomes more as soon as the prices that are missing are entered."""
+    return "> " if one.missing else ""
 
 
 def _signed(one: _Told, amount: float) -> Said:
@@ -118,6 +135,12 @@ def _signed(one: _Told, amount: float) -> Said:
         return NOTHING
     sign = "+" if round(amount) > 0 else ""
     return Said(f"{sign}{grouped(amount)}", "good" if amount > 0 else "bad")
+
+
+def _worth(one: _Told) -> Said:
+    """The net present value; one that prices will lower is told as such, and is no gain yet."""
+    said = _signed(one, _present(one))
+    return Said(f"< {said.text}", "none") if one.missing else said
 
 
 def _present(one: _Told) -> float:
@@ -138,7 +161,9 @@ def _payback(one: _Told) -> Said:
     years = one.money.payback_years
     if years is None:
         return Said("never", "bad")
-    return Said("at once") if years == 0 else Said(f"{years:.1f} years")
+    if one.is_bare:
+        return Said("not priced", "bad")
+    return Said(f"{_more(one)}{years:.1f} years") if years else Said("at once")
 
 
 def _rate(one: _Told) -> Said:
@@ -165,7 +190,8 @@ def money_sentences(answer: Answer, reference: Answer, title: str) -> tuple[str,
         )
     said = [_course(told, title), _worth_today(told, answer)]
     if money.rate_of_return is None:
-        said.append(f"There is no rate of return: {no_rate(money)}.")
+        why = "nothing is priced yet" if told.is_bare else no_rate(money)
+        said.append(f"There is no rate of return: {why}.")
     if told.grain is not None and not is_difference(money.year_gain, told.grain):
         said.append(
             f"People's times a second longer or shorter move the year by about "
@@ -193,6 +219,8 @@ def _course(told: _Told, title: str) -> str:
             else f"after {money.payback_years:.1f} years it has come back"
         )
         return f"{priced(capital, currency)} is laid out at once; {brings}: {back}."
+    if told.is_bare:
+        return f"Nothing is priced yet: what has to be laid out is not known, and {brings}."
     if capital == 0:
         return f"Nothing has to be laid out, and {brings}."
     freed = f"Machines given up leave {priced(-capital, currency)} over; {brings}"
@@ -207,10 +235,11 @@ def _worth_today(told: _Told, answer: Answer) -> str:
     years = float(prices.years)
     total = cumulated(money.capital, money.year_gain, years)
     more = "more" if total >= 0 else "less"
+    less = ", what is not priced yet not taken off" if told.missing else ""
     return (
         f"After the {years:g} years counted there is {priced(abs(total), money.currency)} {more}, "
         f"worth {priced(money.net_present_value, money.currency)} today at "
-        f"{100 * float(prices.rate):g} % a year."
+        f"{100 * float(prices.rate):g} % a year{less}."
     )
 
 

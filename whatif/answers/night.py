@@ -13,6 +13,7 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from whatif.answers.night_watch import Gap, MachineSeen, NightSeen, gaps, watch
+from whatif.answers.wording import listed
 from whatif.cell.calendar import Calendar
 from whatif.cell.look import Why
 from whatif.cell.model import DAY, HOUR, MINUTE, WEEK, Cell
@@ -239,11 +240,6 @@ def label(shifts: Sequence[str], days: Sequence[int]) -> str:
     of = f"{names[0]} to {names[-1]}" if in_a_row and len(days) > 2 else listed(names)
     word = "shift" if len(shifts) == 1 else "shifts"
     return f"{of} {listed(shifts)} {word}"
-
-
-def listed(names: Sequence[str]) -> str:
-    """Names with commas and an "and"."""
-    return " and ".join([*([", ".join(names[:-1])] if names[1:] else []), names[-1]])
 
 
 def clock_text(second: int, *, day_too: bool) -> str:

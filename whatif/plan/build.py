@@ -237,6 +237,7 @@ def _part_plan(id_: str, part: StudyPart, place: int | None, unmade: str) -> Par
         in_cut=part.in_cut.value,
         scrap=part.scrap.value,
         contribution=part.contribution,
+        is_contribution_given="contribution" in part.model_fields_set,
         mass=part.mass.value,
         fixture_mass=part.fixture_mass.value,
     )

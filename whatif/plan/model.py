@@ -24,6 +24,7 @@ class PartPlan:
         unmade: why it is not made; empty where it is.
         cycle: seconds a piece, whatever ``on.`` says (section 7, worth).
         contribution: money a good piece.
+        is_contribution_given: whether somebody entered it; a 0 may be meant.
     """
 
     id: str
@@ -35,6 +36,7 @@ class PartPlan:
     in_cut: Fraction
     scrap: Fraction
     contribution: Fraction
+    is_contribution_given: bool
     mass: Fraction
     fixture_mass: Fraction
 
@@ -58,7 +60,10 @@ class GroupPlan:
 
 @dataclass(frozen=True, slots=True)
 class GroupPrices:
-    """Prices of a machine group (section 1); ``owned`` None where it was not entered."""
+    """Prices of a machine group (section 1); ``owned`` None where it was not entered.
+
+    ``entered`` names the prices that somebody entered, be it as 0.
+    """
 
     count: int
     pallets: int
@@ -67,6 +72,7 @@ class GroupPrices:
     pallet_price: Fraction
     pallet_system_price: Fraction
     owned: int | None
+    entered: frozenset[str]
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,6 +83,7 @@ class Prices:
         rate: share of one a year.
         groups: by machine group in use.
         fixtures: price of a fixture by part.
+        fixtures_entered: the parts of which that price was entered, be it as 0.
     """
 
     currency: str
@@ -88,6 +95,7 @@ class Prices:
     one_off: Fraction
     groups: Mapping[str, GroupPrices]
     fixtures: Mapping[str, Fraction]
+    fixtures_entered: frozenset[str]
 
 
 @dataclass(frozen=True, slots=True)

@@ -26,11 +26,15 @@ def prices(scenario: Scenario) -> Prices:
                 pallet_price=one.pallet_price,
                 pallet_system_price=one.pallet_system_price,
                 owned=one.owned,
+                entered=frozenset(one.model_fields_set),
             )
             for id_, one in scenario.machine.items()
             if one.count
         },
         fixtures={id_: one.fixture_price for id_, one in scenario.part.items()},
+        fixtures_entered=frozenset(
+            id_ for id_, one in scenario.part.items() if "fixture_price" in one.model_fields_set
+        ),
     )
 
 

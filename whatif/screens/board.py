@@ -29,7 +29,7 @@ from whatif.screens.views.view import Look, View
 from whatif.screens.words import meaning_words, value_words
 from whatif.session.answered import Answered
 from whatif.session.differing import Differing, differing, only_differing
-from whatif.session.next_step import next_step
+from whatif.session.next_step import next_step, standing
 from whatif.session.requests import Question
 from whatif.session.session import Session
 from whatif.session.sheet import AS_TYPED, Cell, Heading, Line, Row, cell, rows
@@ -368,14 +368,15 @@ class Board(Screen[None]):
             return [self.notice or f"Keys: {keys}; Esc goes back."]
         if scenario is None:
             return [self.notice or "No scenario yet: press a to add one."]
-        step = next_step(self.session.shown, self.session.checked.resolved[scenario])
+        shown, resolved = self.session.shown, self.session.checked.resolved[scenario]
+        step = next_step(shown, resolved)
         if line is None:
             return [self.notice or step or "Space opens or closes the heading.", ""]
-        if step and not self.query_one(Editor).is_open:
-            return [self.notice or step, meaning_words(line.path)]
-        shown = self._cell(scenario, line.path)
-        words = value_words(self.session.checked, scenario, line.path, line.label, shown)
-        return [self.notice or words, meaning_words(line.path)]
+        about = standing(shown, resolved, line.path) or meaning_words(line.path)
+        if not step or self.query_one(Editor).is_open:
+            cell = self._cell(scenario, line.path)
+            step = value_words(self.session.checked, scenario, line.path, line.label, cell)
+        return [self.notice or step, about]
 
     def _caution_words(self) -> str:
         """How many cautions and warnings the chosen scenario calls for."""

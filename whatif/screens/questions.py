@@ -15,10 +15,36 @@ from textual.widgets import Footer, Input, Static
 from textual.worker import get_current_worker
 
 from whatif.screens.columns import wrapped
+from whatif.screens.dialogs import Reading
 from whatif.session.first_questions import QUESTIONS, FirstQuestion, is_known
 from whatif.session.first_study import FirstStudy, first_study
 from whatif.session.first_told import faults, means
 from whatif.session.memory import Memory
+
+_HELP = """\
+About your shop as it is today. The answers make a study: today's
+arrangement, and beside it what is worth a look.
+
+Each answer
+  Type it over the coloured field. A bare number has the unit beside
+  it; a time may have its own: 45 s, 11 min, 1.5 h. Below stands how
+  a shop finds the number; behind = what your answer comes to.
+
+Not known?
+  Leave it empty, or press F9 or ?: the value behind ~ is assumed,
+  and marked so in the study. Type it in there once it is measured.
+
+An answer that cannot be taken
+  is marked with !, and the reason stands below. Mend it, or F9; up
+  and the mouse still go to the other questions.
+
+Keys
+  Enter, Tab, down   on to the next question
+  Shift+Tab, up      back to the one before
+  F9 or ?            don't know: empty it and go on
+  F10                make the study; Enter on the last one does too
+  Esc                back; your answers are kept
+  A click goes to a question too."""
 
 _MOVES = {"up": -1, "shift+tab": -1, "down": 1, "tab": 1}
 _LINES = 5
@@ -73,6 +99,7 @@ class Row(Horizontal):
     def __init__(self, question: FirstQuestion) -> None:
         super().__init__(classes="question")
         self.question = question
+        self._shown: dict[str, str] = {}
 
     def compose(self) -> ComposeResult:
         """Four fields side by side."""
@@ -89,16 +116,26 @@ class Row(Horizontal):
     def show(self, answer: str, wrong: str, meant: str, *, here: bool) -> None:
         """Tell what holds: what is meant by the answer, what is assumed, that it is wrong."""
         one, sign = self.question, ">" if here else " "
-        self.query_one(".asked", Static).update(f"{sign}{one.number:>2}  {one.label}")
-        self.query_one(".answered", Static).update(answer)
         known = is_known(answer)
-        held = self.query_one(".held", Static)
-        held.set_class(bool(wrong), "wrong")
-        held.set_class(not known, "assumed")
         if wrong:
-            held.update("! not understood" if known else f"! {wrong}")
+            held, kind = "! the reason is below" if here else "! cannot be taken", "wrong"
+        elif known:
+            held, kind = f"= {meant}" if meant else "", ""
         else:
-            held.update(f"= {meant}" if meant else "" if known else f"~ {one.assumed}")
+            held, kind = f"~ {one.assumed}", "assumed"
+        # Only what changed is drawn anew: over a slow line each letter would send the page.
+        for field, text in (
+            ("asked", f"{sign}{one.number:>2}  {one.label}"),
+            ("answered", answer),
+            ("held", held),
+        ):
+            if self._shown.get(field) != text:
+                self._shown[field] = text
+                self.query_one(f".{field}", Static).update(text)
+        if self._shown.get("kind") != kind:
+            self._shown["kind"] = kind
+            self.query_one(".held", Static).set_class(kind == "wrong", "wrong")
+            self.query_one(".held", Static).set_class(kind == "assumed", "assumed")
 
 
 class Questions(Screen[FirstStudy | None]):
@@ -110,6 +147,7 @@ class Questions(Screen[FirstStudy | None]):
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("f10", "make", "make the study", key_display="F10"),
         Binding("f9", "not_known", "don't know", key_display="F9"),
+        Binding("f1", "help", "help", key_display="F1"),
         Binding("escape", "back", "back"),
     ]
 
@@ -164,6 +202,10 @@ class Questions(Screen[FirstStudy | None]):
 
     def _move(self, places: int) -> None:
         self._take()
+        if places > 0 and self._asked.id in self._faults:
+            # On from a wrong answer only when it is mended or taken out; its reason stands below.
+            self._repaint()
+            return
         self._go_to(self._at + places)
 
     @on(Row.Clicked)
@@ -184,6 +226,10 @@ class Questions(Screen[FirstStudy | None]):
         self._line.value = ""
         self._take()
         self._go_to(min(self._at + 1, len(QUESTIONS) - 1))
+
+    def action_help(self) -> None:
+        """Tell how the page works."""
+        self.app.push_screen(Reading("Ten questions", _HELP))
 
     # -- answers -----------------------------------------------------------------------
 

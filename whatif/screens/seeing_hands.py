@@ -201,7 +201,8 @@ class SeeingHands(Desk):
             return
         sight = self.sight.moving(scenario, by, shown.ids, shown.reference_id)
         stays = "It cannot go further; columns kept in sight (k) stay at the left of the others."
-        self.see(sight, stays if sight == self.sight else "")
+        moved = "Moved on this screen only; in the file the scenarios keep their order."
+        self.see(sight, stays if sight == self.sight else moved)
 
     def action_wider(self) -> None:
         """Make the columns wider."""

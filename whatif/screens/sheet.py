@@ -217,6 +217,8 @@ class Sheet(ScrollView, Borders, can_focus=True):
         row = state.at(at)
         one = state.rows[row]
         here = row == state.row
+        if state.single and at and isinstance(one, Heading):
+            return Strip([Segment(" " * width, self.rich_style)])  # the line above is it
         segments = (
             self._heading(state, one, here=here)
             if isinstance(one, Heading)

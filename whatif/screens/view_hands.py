@@ -9,6 +9,7 @@ from textual.screen import ModalScreen
 
 from whatif.screens.command import Command
 from whatif.screens.dialogs import Name
+from whatif.screens.editor import Editor
 from whatif.screens.file_hands import FileHands
 from whatif.screens.pick import Pick
 from whatif.screens.scenario_hands import ScenarioHands
@@ -20,6 +21,8 @@ from whatif.screens.views.view import View
 from whatif.session.hours import ATTENDED
 from whatif.session.requests import Reply
 from whatif.session.sheet import Line
+from whatif.study.draft import Draft
+from whatif.study.home import home_of, others_of
 from whatif.study.raw import Path
 
 COMMANDS = (
@@ -38,6 +41,8 @@ class ViewHands(ScenarioHands, FileHands):
 
     _opened_from: View | None = None
     """Where Escape goes back to from a view that was opened on the way; None is the sheet."""
+    _back_to: str | None = None
+    """The scenario to choose again once the editor is closed."""
 
     # -- opening and closing -----------------------------------------------------------
 
@@ -111,6 +116,31 @@ class ViewHands(ScenarioHands, FileHands):
         """Open the editor on a value of the chosen scenario."""
         if self.go_to_value(path):
             self.type_over(None)
+
+    def edit_for_all(self, path: Path) -> None:
+        """Open the editor on a value where it holds for all, and say which scenario that is."""
+        self.close_editor(keep=True)
+        draft, before = self.session.shown, self.chosen
+        if before is None:
+            return
+        home = home_of(draft, path, before, draft.reference_id)
+        self.choose(home)
+        self.repaint()
+        self.edit_value(path)
+        if self.query_one(Editor).is_open:
+            self._back_to = before
+            self.notice = _for_all_words(draft, path, home)
+        else:
+            self.choose(before)
+        self.repaint()
+
+    def close_editor(self, *, keep: bool) -> None:
+        """Close it, and go back to the scenario from which a value of another was edited."""
+        super().close_editor(keep=keep)
+        if self._back_to is not None and not self.query_one(Editor).is_open:
+            before, self._back_to = self._back_to, None
+            self.choose(before)
+            self.repaint()
 
     def go_to_value(self, path: Path) -> bool:
         """Put the cursor on a value's row, its heading open; whether there is one."""
@@ -194,6 +224,16 @@ class ViewHands(ScenarioHands, FileHands):
         if not reply.partly:
             self._progress = progress_words(reply)
         self.repaint()
+
+
+def _for_all_words(draft: Draft, path: Path, home: str) -> str:
+    """Where a value is entered, and who has one of their own."""
+    said = f"For the whole shop: entered in {draft.scenario(home).title}"
+    others = [draft.scenario(one).title for one in others_of(draft, path, home)]
+    if not others:
+        return f"{said}."
+    has = "has its own" if len(others) == 1 else "have their own"
+    return f"{said}; {', '.join(others)} {has}."
 
 
 def progress_words(reply: Reply) -> str:

@@ -49,7 +49,7 @@ class ViewList(ModalScreen[str | None]):
             found.highlighted = names.index(self._now) if self._now in names else 0
             yield found
             yield Static(id="views-asks", markup=False)
-            yield from take_or_back("Enter or its letter opens it")
+            yield from take_or_back("Enter or its number opens it")
 
     def _line(self, letter: str, one: type[View]) -> str:
         here = ">" if one.name == self._now else " "

@@ -9,7 +9,7 @@ from whatif.answers.table import rows
 from whatif.screens.views.view import View
 from whatif.session.hours import ATTENDED
 from whatif.session.sheet import Cell, Mark
-from whatif.study.catalogue import dotted, key_for
+from whatif.study.catalogue import THINGS, dotted, key_for
 from whatif.study.check import Checked
 from whatif.study.check_entries import known_instead, stands_for_table
 from whatif.study.raw import Path
@@ -93,6 +93,9 @@ def value_words(checked: Checked, scenario: str, path: Path, label: str, cell: C
     key = key_for(path)
     if key is None:
         return stray_words(label, path, cell)
+    if path[0] in THINGS:
+        # Its heading may have scrolled away.
+        label = f"{path[1]}: {label}"
     if not cell.exists:
         return f"{label}: {title} has no {path[0]} {path[1]}."
     if cell.text == "-":
@@ -173,21 +176,22 @@ def scenario_words(
         said += ["What holds it back", f"  {answer.limit.text}", ""]
     if answer.warnings:
         said += ["Warnings", *(f"  {text}" for text in answer.warnings), ""]
+    heeded = to_be_read(answer.cautions, answer.plan)
+    if heeded:
+        said += ["Cautions", *(f"  {text}" for text in heeded), ""]
     said += [f"Figures per {per.value}", *_figures(answer, reference, per, units), ""]
     for part, by_group in answer.plan.fits.items():
         for group, fit in by_group.items():
-            verdict = f"fits, {fit.per_pallet} a load" if fit.fits else "does not fit"
+            is_checked = any(limit.state != "unchecked" for limit in fit.limits)
+            fits = "fits" if is_checked else "not checked"
+            verdict = f"{fits}, {fit.per_pallet} a load" if fit.fits else "does not fit"
             said += [f"{part} on {group}: {verdict}"]
             said += [f"  {limit.text}" for limit in fit.limits]
     if answer.plan.fits:
         said += [
             '  "Fits" is arithmetic on what was entered, no permission to load: the makers\''
             " limits decide.",
-            "",
         ]
-    heeded = to_be_read(answer.cautions, answer.plan)
-    if heeded:
-        said += ["Cautions", *(f"  {text}" for text in heeded)]
     return "\n".join(said) if said else "There is nothing to say of it yet."
 
 

@@ -18,6 +18,23 @@ Answers = Mapping[str, str]
 """Typed texts by the questions' ids; what is missing or empty is not known."""
 
 _NOT_KNOWN = frozenset({"", "?", "-", "don't know", "don’t know", "dont know", "not known"})
+_NONE = frozenset({"0", "none", "no", "nothing", "zero", "no breaks", "no pallets"})
+_NONE_IS = {
+    "breaks": "0",
+    "pallets": "1",
+    "door": "0",
+    "changeovers": "0",
+    "each": "0",
+    "wait": "0",
+}
+"""What "none" comes to: without pallets there is one table all the same."""
+
+_PLAINLY = {
+    "it is a text, and a count is wanted": "that is no whole number",
+    "it is a text, and a number is wanted": "that is no number",
+    "it is no whole number": "that is no whole number",
+    "it begins with no number": "it does not begin with a number",
+}
 _UNITS = {"minutes": "min", "hours": "h"}
 
 
@@ -57,11 +74,15 @@ class FirstQuestion:
         """
         if not is_known(text):
             return None
-        raw = self.kind.typed(self._with_unit(text))
+        raw = self.kind.typed(self.with_unit(text))
         try:
             self.kind.read(raw)
         except KindError as fault:
-            raise AnswerError(f'"{text.strip()}": {fault.why}. {self.may_be}') from None
+            why = _PLAINLY.get(fault.why.partition(";")[0], fault.why)
+            raise AnswerError(
+                f'"{text.strip()}" cannot be taken: {why}. Write {self.allowed}, or leave it '
+                "empty where you don't know."
+            ) from None
         return raw
 
     @property
@@ -69,9 +90,13 @@ class FirstQuestion:
         """What may be typed, as a sentence."""
         return f"Allowed: {self.allowed}; empty where you don't know."
 
-    def _with_unit(self, text: str) -> str:
+    def with_unit(self, text: str) -> str:
+        """The answer as typed, a bare number with its unit."""
+        if " ".join(text.lower().split()) in _NONE:
+            text = _NONE_IS.get(self.id, text)
         bare = not any(sign.isalpha() or sign in "'\"%" for sign in text)
-        return f"{text.strip()} {_UNITS[self.unit]}" if bare and self.unit in _UNITS else text
+        text = text.strip()
+        return f"{text} {_UNITS[self.unit]}" if bare and self.unit in _UNITS else text
 
 
 def is_known(text: str) -> bool:
@@ -92,7 +117,7 @@ QUESTIONS: tuple[FirstQuestion, ...] = (
         "The shift plan, or the time clock. More than one shift: with a comma between them, such "
         "as 06:00-14:00, 14:00-22:00.",
         "07:00-15:30",
-        "hours such as 06:30-15:00, or more shifts with a comma between them",
+        "from-to, such as 06:00-14:30, or more shifts with a comma between them",
     ),
     FirstQuestion(
         "days",
@@ -102,7 +127,7 @@ QUESTIONS: tuple[FirstQuestion, ...] = (
         Days(),
         "The shift plan: the days on which the shift begins.",
         "mon-fri",
-        "days such as mon-fri, or mon wed sat",
+        "days, such as mon-fri, or mon wed sat",
     ),
     FirstQuestion(
         "breaks",
@@ -113,7 +138,7 @@ QUESTIONS: tuple[FirstQuestion, ...] = (
         "The shift plan: all breaks of one shift together. They are put in its middle; their "
         "own hours can be typed later.",
         "no breaks",
-        "whole minutes, fewer than the shift has",
+        "whole minutes, such as 45, fewer than the shift has, or none",
     ),
     FirstQuestion(
         "people",
@@ -124,7 +149,7 @@ QUESTIONS: tuple[FirstQuestion, ...] = (
         "Those who load these machines, on one shift. Somebody who is there half of the time: "
         "count only whom you can rely on.",
         "1 person",
-        "a whole number from 1 to 200",
+        "a whole number from 1 to 200, such as 2",
     ),
     FirstQuestion(
         "machines",
@@ -134,7 +159,7 @@ QUESTIONS: tuple[FirstQuestion, ...] = (
         Count(1, 200),
         "Count the machines that make these parts and are much alike.",
         "1 machine",
-        "a whole number from 1 to 200",
+        "a whole number from 1 to 200, such as 2",
     ),
     FirstQuestion(
         "pallets",
@@ -145,7 +170,7 @@ QUESTIONS: tuple[FirstQuestion, ...] = (
         "Count those that can be loaded while another is cut. 1: there is only the machine's own "
         "table, and loading happens in the machine.",
         "1: its own table",
-        "a whole number from 1 to 200",
+        "a whole number from 1 to 200, such as 2",
     ),
     FirstQuestion(
         "cycle",
@@ -166,7 +191,7 @@ QUESTIONS: tuple[FirstQuestion, ...] = (
         Count(1, 10_000),
         "Count the pieces that are clamped at one time on the table, or on one pallet.",
         "1 piece",
-        "a whole number, 1 or more",
+        "a whole number, 1 or more, such as 4",
     ),
     FirstQuestion(
         "door",
@@ -188,7 +213,7 @@ QUESTIONS: tuple[FirstQuestion, ...] = (
         "Count last month's work orders and divide by four. All machines together. 0: the same "
         "part all the time.",
         "each 20 pieces",
-        "a number, 0 or more",
+        "a number, 0 or more, such as 5",
     ),
     FirstQuestion(
         "each",
@@ -242,7 +267,7 @@ QUESTIONS: tuple[FirstQuestion, ...] = (
         Number(),
         "The order book: all good pieces that somebody would buy, in a usual week.",
         "today's output",
-        "a number above 0",
+        "a number above 0, such as 250",
     ),
 )
 """The lines of the page in their order; ten numbered questions and one that may be left out."""

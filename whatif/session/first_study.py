@@ -1,9 +1,12 @@
 """A first study from ten answers: today's arrangement, and below it what is worth a look.
 
 Changeovers become two like parts, made by earliest due date, whose orders are as long as the
-changeovers say: every table joins in every order and is changed over for it once, so that orders
-of ``pieces a week x tables / changeovers a week`` bring just so many. What today makes is found
-by running it, since shorter orders leave less time for pieces.
+changeovers say. A shop's own order has ``pieces a week / changeovers a week`` pieces and lies on
+one table. Two parts cannot lie on all tables side by side as a shop's many parts do, and in the
+model every table joins in every order and is changed over for it once: so one order of the model
+is one of the shop's own on each table. The shop's orders keep their size in every scenario; many
+parts with a fixture each, made in orders of that size, come to about the same gains (a test runs
+them). What today makes is found by running it, since shorter orders leave less time for pieces.
 """
 
 from __future__ import annotations
@@ -16,12 +19,14 @@ from fractions import Fraction
 from typing import Final
 
 from whatif.answers.compare import Simulate, compare
+from whatif.answers.figures import Figures
+from whatif.session.first_notes import more_tables, notes_of
 from whatif.session.first_questions import Answers
-from whatif.session.first_told import USUAL_BATCH, Told, words_of
+from whatif.session.first_told import LIKE_PARTS, USUAL_ORDER, Made, Told, words_of
 from whatif.session.shift_hours import Hours, clock
 from whatif.study.check import check
 from whatif.study.draft import Draft, ScenarioDraft
-from whatif.study.guesses import Guesses, with_guesses, written
+from whatif.study.guesses import NOTES, Guesses, with_guesses, written
 from whatif.study.kinds import DAY
 from whatif.study.raw import EMPTY, Entries, Path, Raw
 
@@ -45,6 +50,9 @@ _PLACEHOLDER: Final = 100
 """Pieces a week of each part while it is being found what today makes; how fast the cell is does
 not hang on it, since both parts are wanted alike."""
 
+WALK: Final[Path] = ("handling", "walk")
+_NO_WALK: Final = "0 min"
+
 Entered = dict[Path, Raw]
 
 
@@ -56,14 +64,6 @@ class FirstStudy:
     notice: str
 
 
-@dataclass(frozen=True, slots=True)
-class _Made:
-    """What today makes a week, and with orders of how many pieces (None: not entered)."""
-
-    pieces: float
-    batch: int | None
-
-
 def first_study(answers: Answers, simulate: Simulate) -> FirstStudy:
     """The study that faultless answers say; the shop of today is run to find what it makes.
 
@@ -71,27 +71,27 @@ def first_study(answers: Answers, simulate: Simulate) -> FirstStudy:
     """
     told = Told(answers)
     made = _settled(told, simulate)
-    # Rounded down: what today makes must not fall short of what it is said to sell.
-    wanted = told.wanted or Fraction(max(1, math.floor(made.pieces)))
-    notes = "\n".join(_notes(told, made, wanted))
-    entered = _today(told, made.batch, wanted, notes)
-    today = with_guesses(ScenarioDraft(TODAY, Entries(entered)), _guesses(told, entered))
-    others = tuple(
-        ScenarioDraft(id_, Entries(entered)) for id_, entered in _alternatives(told, made.batch)
-    )
+    weeks = _weeks(told, made)
+    wanted = told.wanted or _output(told, made.order, weeks, simulate)
+    today = _today(told, made.order, wanted, notes_of(told, made))
+    scenarios = ((TODAY, today), *_alternatives(told, made.order))
     head: dict[str, Raw] = {"format": 1, "title": "First study", "reference": TODAY}
-    weeks = _weeks(told, made, wanted)
     if weeks > _USUAL_WEEKS:
         head["weeks"] = weeks
-    return FirstStudy(Draft(Entries(head), (today, *others)), _notice(told))
+    drafts = tuple(
+        with_guesses(ScenarioDraft(id_, Entries(entered)), _guesses(told, entered))
+        for id_, entered in scenarios
+    )
+    return FirstStudy(Draft(Entries(head), drafts), _notice(told))
 
 
-def _weeks(told: Told, made: _Made, wanted: Fraction) -> int:
+def _weeks(told: Told, made: Made) -> int:
     """Weeks to measure, so that one order more or less is a fifth of a part's pieces at most."""
     if not told.changes_over:
         return _USUAL_WEEKS
-    longest = _in_step(told, made.batch, told.machines * max(POOL, told.pallets))
-    made_of_each = max(1.0, min(float(wanted), made.pieces or float(wanted)) / 2)
+    longest = made.order * told.machines * max(POOL, told.pallets)
+    wanted = float(told.wanted or max(1, math.floor(made.pieces)))
+    made_of_each = max(1.0, min(wanted, made.pieces or wanted) / 2)
     return min(_MOST_WEEKS, max(_USUAL_WEEKS, round(5 * longest / made_of_each)))
 
 
@@ -100,15 +100,18 @@ def _weeks(told: Told, made: _Made, wanted: Fraction) -> int:
 
 def part_ids(told: Told) -> tuple[str, ...]:
     """Two like parts where there are changeovers, else one."""
-    return ("piece_a", "piece_b") if told.changes_over else ("piece",)
+    return LIKE_PARTS if told.changes_over else ("piece",)
 
 
-def _today(told: Told, batch: int | None, wanted: Fraction, notes: str = "") -> Entered:
+def _today(told: Told, order: int, wanted: Fraction, notes: str = "") -> Entered:
     entered: Entered = {("title",): "Today"}
     if notes:
         entered[("notes",)] = notes
     for meter in ("switched_on", "in_cut"):
         _put(entered, ("hour_meters", meter), told.raw(meter))
+    if told.handling is not None:
+        # Who times an open door times the steps to it as well.
+        entered[WALK] = _NO_WALK
     for name, hours in zip(_shift_names(told), told.shifts, strict=True):
         entered |= _shift(told, name, hours)
     if told.changes_over:
@@ -119,23 +122,24 @@ def _today(told: Told, batch: int | None, wanted: Fraction, notes: str = "") -> 
         # There is one all the same, with nothing entered for it.
         entered[("machine", "mill")] = EMPTY
     for part in part_ids(told):
-        entered |= {("part", part, key): raw for key, raw in _part(told, batch, wanted).items()}
+        entered |= {("part", part, key): raw for key, raw in _part(told, order, wanted).items()}
     return entered
 
 
 def _guesses(told: Told, entered: Entered) -> Guesses:
-    """What a study cannot do without and nobody knew, so that it is marked as assumed."""
+    """What is entered though nobody said it, so that it is marked as assumed."""
     unknown = {
         "start": "shift",
         "end": "shift",
         "days": "days",
         "cycle": "cycle",
         "weekly": "wanted",
+        "batch": "changeovers",
     }
     return {
         path: written(path, raw)
         for path, raw in entered.items()
-        if path[-1] in unknown and told.raw(unknown[path[-1]]) is None
+        if path == WALK or (path[-1] in unknown and told.raw(unknown[path[-1]]) is None)
     }
 
 
@@ -166,14 +170,14 @@ def _breaks(told: Told, hours: Hours) -> Raw | None:
     return (hours.middle(off),) if off else ()
 
 
-def _part(told: Told, batch: int | None, wanted: Fraction) -> dict[str, Raw]:
+def _part(told: Told, order: int, wanted: Fraction) -> dict[str, Raw]:
     values: dict[str, Raw | None] = {"per_pallet": told.raw("pieces"), "cycle": told.cycle}
     if told.handling is not None:
         values["load"], values["unload"] = (words_of(one) for one in told.handling)
     if told.changes_over:
         values["setup"] = None if told.setup is None else words_of(told.setup)
         values["first_piece"] = told.raw("wait")
-        values["batch"] = batch
+        values["batch"] = order * told.tables
     values["weekly"] = _number(wanted / len(part_ids(told)))
     return {key: raw for key, raw in values.items() if raw is not None}
 
@@ -184,45 +188,52 @@ def _number(value: Fraction) -> Raw:
     return round(Decimal(value.numerator) / value.denominator, 6).normalize()
 
 
-def _settled(told: Told, simulate: Simulate) -> _Made:
-    """Run today until its orders are as long as its changeovers say."""
+def _settled(told: Told, simulate: Simulate) -> Made:
+    """Run today until the shop's orders are as long as its changeovers say."""
     changeovers = told.changeovers
     if not changeovers:
-        pieces = 0.0 if told.wanted else _run(told, None, simulate)
-        return _Made(pieces, None)
-    batch, tried = USUAL_BATCH, dict[int, float]()
-    while batch not in tried and len(tried) < _MOST_TRIES:
-        tried[batch] = _run(told, batch, simulate)
-        fitting = tried[batch] * told.tables / float(changeovers)
-        batch = max(1, int(fitting + 0.5))
+        return Made(0.0 if told.wanted else _run(told, USUAL_ORDER, simulate), USUAL_ORDER)
+    order, tried = USUAL_ORDER, dict[int, float]()
+    while order not in tried and len(tried) < _MOST_TRIES:
+        tried[order] = _run(told, order, simulate)
+        order = max(1, int(tried[order] / float(changeovers) + 0.5))
     # Where two lengths take turns, or more is said than the time allows: the nearest one.
-    best = min(tried, key=lambda one: abs(_changeovers(told, one, tried[one]) - float(changeovers)))
-    return _Made(tried[best], best)
+    best = min(tried, key=lambda one: abs(tried[one] / one - float(changeovers)))
+    return Made(tried[best], best)
 
 
-def _run(told: Told, batch: int | None, simulate: Simulate) -> float:
+def _run(told: Told, order: int, simulate: Simulate) -> float:
     """Good pieces that today makes in a week."""
-    wanted = Fraction(_PLACEHOLDER * len(part_ids(told)))
-    today = ScenarioDraft(TODAY, Entries(_today(told, batch, wanted)))
-    checked = check(Draft(Entries({"format": 1}), (today,)))
-    figures = compare(checked, simulate).answers[TODAY].figures
+    figures = _figures(told, order, _USUAL_WEEKS, simulate)
     return 0.0 if figures is None else sum(figures.pieces.values())
 
 
-def _changeovers(told: Told, batch: int, pieces: float) -> float:
-    """Changeovers a week that orders of this length bring where so many pieces are made."""
-    return pieces * told.tables / batch
+def _output(told: Told, order: int, weeks: int, simulate: Simulate) -> Fraction:
+    """What today makes in whole pieces a week, rounded down, of no part more than of the other.
+
+    So today makes all that it is said to sell, and no scenario sells more.
+    """
+    figures = _figures(told, order, weeks, simulate)
+    least = 0.0 if figures is None else min(figures.pieces.values())
+    return Fraction(max(1, math.floor(least)) * len(part_ids(told)))
+
+
+def _figures(told: Told, order: int, weeks: int, simulate: Simulate) -> Figures | None:
+    wanted = Fraction(_PLACEHOLDER * len(part_ids(told)))
+    today = ScenarioDraft(TODAY, Entries(_today(told, order, wanted)))
+    head = Entries({"format": 1, "weeks": weeks})
+    return compare(check(Draft(head, (today,))), simulate).answers[TODAY].figures
 
 
 # -- what is worth a look ------------------------------------------------------------------
 
 
-def _alternatives(told: Told, batch: int | None) -> Iterator[tuple[str, Entered]]:
+def _alternatives(told: Told, order: int) -> Iterator[tuple[str, Entered]]:
     """Each scenario's id and what it enters."""
     if told.pallets == 1:
-        yield "second_pallet", _pallets(told, batch, 2, "A second pallet")
+        yield "second_pallet", _pallets(told, order, 2, "A second pallet")
     if told.pallets < POOL:
-        yield "pool", _pallets(told, batch, POOL, "Six pallets each")
+        yield "pool", _pallets(told, order, POOL, "Six pallets each")
     above = "pool" if told.pallets < POOL else TODAY
     yield (
         "after_hours",
@@ -239,35 +250,34 @@ def _alternatives(told: Told, batch: int | None) -> Iterator[tuple[str, Entered]
             ("title",): "One machine more",
             ("parent",): TODAY,
             ("machine", "mill", "count"): told.machines + 1,
-            **_orders(told, batch, (told.machines + 1) * told.pallets),
+            **_orders(told, order, (told.machines + 1) * told.pallets),
         },
     )
     yield from _more_hours(told)
 
 
-def _pallets(told: Told, batch: int | None, pallets: int, title: str) -> Entered:
-    return {
+def _pallets(told: Told, order: int, pallets: int, title: str) -> Entered:
+    seldom = (
+        "Pallets are seldom as large as a table: count again how many pieces one of them takes."
+    )
+    entered: Entered = {
         ("title",): title,
-        ("notes",): "Pallets are seldom as large as a table: count again how many pieces one "
-        "of them takes.",
         ("parent",): TODAY,
         ("machine", "mill", "pallets"): pallets,
-        **_orders(told, batch, told.machines * pallets),
+        **_orders(told, order, told.machines * pallets),
     }
+    orders = entered.get(NOTES)
+    entered[NOTES] = f"{seldom}\n{orders}" if orders else seldom
+    return entered
 
 
-def _orders(told: Told, batch: int | None, tables: int) -> Entered:
-    """Orders longer in step with the tables, so that a piece brings no more changeovers."""
+def _orders(told: Told, order: int, tables: int) -> Entered:
+    """As many of the shop's orders at a time as there are tables; none is longer than today's."""
     if not told.changes_over:
         return {}
-    longer = _in_step(told, batch, tables)
-    return {("part", part, "batch"): longer for part in part_ids(told)}
-
-
-def _in_step(told: Told, batch: int | None, tables: int) -> int:
-    """As many times today's pieces an order as there are today's tables."""
-    now = USUAL_BATCH if batch is None else batch
-    return max(1, math.floor(Fraction(now * tables, told.tables) + Fraction(1, 2)))
+    entered: Entered = {("part", part, "batch"): order * tables for part in part_ids(told)}
+    entered[NOTES] = more_tables(order, tables)
+    return entered
 
 
 def _more_hours(told: Told) -> Iterator[tuple[str, Entered]]:
@@ -299,59 +309,14 @@ def _more_hours(told: Told) -> Iterator[tuple[str, Entered]]:
 # -- words ---------------------------------------------------------------------------------
 
 
-def _notes(told: Told, made: _Made, wanted: Fraction) -> Iterator[str]:
-    """What the scenario's notes say of how the study came about; every own assumption in it."""
-    yield "Made from ten questions."
-    if told.ours:
-        yield f"Nobody knew, so assumed: {', '.join(told.ours)}."
-    if told.wanted is None:
-        yield (
-            f"Nobody knew how many pieces are wanted, so assumed: {wanted} a week, what today "
-            "makes. No scenario can sell more than that until the number is entered (weekly)."
-        )
-    if told.left_out:
-        yield f"Not known, so the usual value holds (marked ~): {', '.join(told.left_out)}."
-    if told.raw("breaks") is not None and told.seconds("breaks"):
-        yield "The breaks are put together in the middle of the shift."
-    if told.handling is not None:
-        yield "Of the time the door is open two thirds are for loading, one third for unloading."
-    yield from _order_notes(told, made)
-    yield (
-        "A machine with more fixture faces is not looked at: that takes the sizes of parts and "
-        "table. Enter them, then add a scenario with faces."
-    )
-
-
-def _order_notes(told: Told, made: _Made) -> Iterator[str]:
-    if not told.changes_over:
-        return
-    yield (
-        "Two like parts stand for all that are made. Where a scenario has more tables, orders are "
-        "longer in step, so that a piece brings no more changeovers than today."
-    )
-    said = told.changeovers
-    if said is None or made.batch is None:
-        return
-    reached = _changeovers(told, made.batch, made.pieces)
-    if abs(reached - float(said)) > float(said) / 10:
-        yield (
-            f"There is not enough time for {float(said):g} changeovers a week of that length: the "
-            f"model reaches {reached:.0f}. Look again at their number and their hours."
-        )
-        return
-    tables = f"{told.tables} table{'s' if told.tables > 1 else ''}"
-    yield (
-        f"Orders of {made.batch} pieces on {tables} bring the {float(said):g} changeovers a week "
-        "that were said."
-    )
-
-
 def _notice(told: Told) -> str:
     """What stands below the sheet when the study opens."""
-    unknown = len(told.ours) + len(told.left_out) + (told.wanted is None)
+    unknown = len(told.ours) + len(told.left_out)
     text = "Your first study, not saved yet."
     if unknown:
         text += f" {unknown} answer{'s are' if unknown > 1 else ' is'} assumed: F2 says which."
     if told.wanted is None:
         text += " Nothing beyond today's output sells until you enter the pieces wanted."
+    elif told.changes_over:
+        text += " piece_a and piece_b stand for all your parts, half each."
     return text

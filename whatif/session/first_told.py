@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
+from dataclasses import dataclass
 from fractions import Fraction
 from typing import Final
 
@@ -21,8 +22,19 @@ _USUAL_CYCLE: Final = "10 min"
 """For want of any number: between the minutes and the half hours of milled parts; common
 practice, no source."""
 
-USUAL_BATCH: Final = 20
+USUAL_ORDER: Final = 20
 """Pieces in an order where nobody says how often is changed over (cell model, section 1)."""
+
+LIKE_PARTS: Final = ("piece_a", "piece_b")
+"""The two like parts that stand for all where there are changeovers."""
+
+
+@dataclass(frozen=True, slots=True)
+class Made:
+    """What today makes a week, and how many pieces one of the shop's own orders has."""
+
+    pieces: float
+    order: int
 
 
 class Told:
@@ -33,7 +45,12 @@ class Told:
     """
 
     def __init__(self, answers: Answers) -> None:
+        self._texts = answers
         self._raw = {one.id: one.read(answers.get(one.id, "")) for one in QUESTIONS}
+
+    def text(self, question: str) -> str:
+        """The answer as it was typed, with its unit."""
+        return BY_ID[question].with_unit(self._texts.get(question, ""))
 
     def raw(self, question: str) -> Raw | None:
         """The value as the study holds it, None where it is not known."""
@@ -59,6 +76,7 @@ class Told:
             ("shift", f"shift {_USUAL_SHIFT}"),
             ("days", f"on {_USUAL_DAYS}"),
             ("cycle", f"cycle {_USUAL_CYCLE}"),
+            ("wanted", "pieces wanted a week (what today makes)"),
         )
         return tuple(words for question, words in said if self._raw[question] is None)
 
@@ -170,7 +188,7 @@ def _together(told: Told) -> list[tuple[str, str]]:
     said = []
     off = told.seconds("breaks") or 0
     if off % 60:
-        said.append(("breaks", "A break has whole minutes."))
+        said.append(("breaks", "Breaks have whole minutes: write 45, or 45 min, not 45.5."))
     shortest = min(one.length for one in told.shifts)
     if off >= shortest:
         said.append(
@@ -191,7 +209,7 @@ def _together(told: Told) -> list[tuple[str, str]]:
     if on is not None and cut is not None and cut > on:
         said.append(("in_cut", f"It is more than the hours switched on, {words_of(on)}."))
     if told.wanted == 0:
-        said.append(("wanted", f"It is 0. {BY_ID['wanted'].may_be}"))
+        said.append(("wanted", f"With 0 nothing sells. {BY_ID['wanted'].may_be}"))
     return said
 
 
@@ -205,6 +223,8 @@ def means(answers: Answers) -> Mapping[str, str]:
     off = told.seconds("breaks")
     if off:
         said["breaks"] = told.shifts[0].middle(off)
+    if answers.get("pallets", "").strip() != "1" and told.raw("pallets") == 1:
+        said["pallets"] = "1, its own table"
     if told.handling is not None:
         load, unload = told.handling
         said["door"] = f"on {words_of(load)}, off {words_of(unload)}"

@@ -28,10 +28,10 @@ def clock_seconds(text: str) -> int | None:
 
 
 def _day(word: str) -> str | None:
-    """The day a word of an editor means: "mon", "Mon", "monday"."""
+    """The day a word of an editor means: "mon", "Mon", "monday", "Mo"."""
     word = word.lower().rstrip(".")
     for day, name in zip(DAYS, _NAMES, strict=True):
-        if (len(word) >= 3 and name.startswith(word)) or word == day:
+        if len(word) >= 2 and name.startswith(word):
             return day
     return None
 
@@ -70,7 +70,8 @@ class Days(Kind[tuple[str, ...]]):
 
     def typed(self, text: str) -> Raw:
         """See `Kind`; "mon-fri sun" is a list of six days."""
-        words = [word for word in re.split(r"[,;\s]+", re.sub(r"\s*[-–]\s*", "-", text)) if word]
+        spans = re.sub(r"\s*(?:[-–]|\bto\b)\s*", "-", text.lower())
+        words = [word for word in re.split(r"[,;\s]+", spans) if word]
         days: list[str] = []
         for word in words:
             first, dash, last = word.replace("–", "-").partition("-")

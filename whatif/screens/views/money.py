@@ -49,8 +49,8 @@ nothing. The curve adds up the chosen scenario's years; where it crosses the lin
 back."""
     keys: ClassVar[str] = """\
 b    the table, or the chosen scenario's cash over the years
-g    edit the contribution of the first part
-v    edit the wage"""
+g    edit the contribution of the first part, then of the next, for the whole shop
+v    edit the wage, for the whole shop"""
 
     def __init__(self) -> None:
         self._years = False
@@ -60,7 +60,7 @@ v    edit the wage"""
         if key == "b":
             self._years = not self._years
         elif key == "v":
-            hands.edit_value(("money", "wage"))
+            hands.edit_for_all(("money", "wage"))
         elif key == "g":
             self._edit_contribution(look, hands)
         else:
@@ -68,12 +68,15 @@ v    edit the wage"""
         return True
 
     def _edit_contribution(self, look: Look, hands: ViewHands) -> None:
-        """Of the first part; those of the others stand below it in the sheet."""
+        """Of the part after the one whose contribution is under the cursor, or of the first."""
         parts = () if look.answer is None else look.answer.plan.parts
         if not parts:
             hands.tell("There is no part yet: n adds one.")
             return
-        hands.edit_value(("part", parts[0].id, "contribution"))
+        made = [part.id for part in parts if part.place is not None]
+        paths = [("part", one, "contribution") for one in made or [part.id for part in parts]]
+        at = paths.index(look.under) if look.under in paths else -1
+        hands.edit_for_all(paths[(at + 1) % len(paths)])
 
     def touch(self, spot: str, look: Look, hands: ViewHands) -> bool:
         """A key's word, or a column to choose its scenario."""
@@ -102,6 +105,18 @@ v    edit the wage"""
         if all(one.money is None for one in look.answers.values()):
             return [row(Piece(" Money   ", "title"), Piece("g a contribution", "dim", "g")),
                     *paragraph(_EMPTY, width, "plain", indent=1)]  # fmt: skip
+        warned = [
+            line
+            for one in answer.money_warnings
+            for line in paragraph(f"! {one}", width - 1, "loss", indent=1)
+        ]
+        head, *rest = self._body(look, answer, reference, width, height - len(warned))
+        return [head, *warned, *rest]
+
+    def _body(
+        self, look: Look, answer: Answer, reference: Answer, width: int, height: int
+    ) -> list[Row]:
+        """Its head, and what stands below it."""
         said = money_sentences(answer, reference, look.title_of(look.reference or ""))
         words = [line for one in said for line in paragraph(one, width, "accent", indent=1)]
         table = self._table(look, reference)

@@ -77,6 +77,9 @@ class ViewHands(Protocol):
     def edit_value(self, path: Path) -> None:
         """Open the editor on a value of the chosen scenario, in the line of inputs."""
 
+    def edit_for_all(self, path: Path) -> None:
+        """Open the editor on a value where it holds for all, saying which scenario that is."""
+
     def choose(self, scenario: str) -> None:
         """Choose a scenario's column."""
 
