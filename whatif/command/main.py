@@ -7,6 +7,7 @@ import os
 import signal
 import sys
 from collections.abc import Callable, Sequence
+from difflib import get_close_matches
 
 from whatif.command.answers import check_study, compare_study
 from whatif.command.explain import explain_figure
@@ -109,6 +110,10 @@ def _night(words: Sequence[str]) -> int:
 def _open(words: Sequence[str]) -> int:
     parser = _parser()
     parser.add_argument("study", metavar="STUDY", nargs="?", help="a study file (TOML)")
+    if len(words) > 1 and not words[0].startswith("-"):
+        near = get_close_matches(words[0], COMMANDS, 1)
+        hint = f" Did you mean {near[0]}?" if near else f" There are {', '.join(COMMANDS)}."
+        parser.error(f"there is no command {words[0]}.{hint}")
     said = parser.parse_args(words)
     # Imported only now: the screen takes longer to load than an answer takes to print.
     from whatif.screens.app import open_study

@@ -20,6 +20,8 @@ from whatif.study.edits import ClearValue, RenameHead, RenameKey, SetHead
 from whatif.study.problem import Problem
 from whatif.study.raw import Path, shown
 
+_NONE = "The file has no problems. What is to be heeded in a scenario, F2 tells."
+
 COMMANDS = (Command("problems", "Problems of the file", "go to one, and mend it", "f3", "F3"),)
 
 
@@ -38,7 +40,7 @@ class MendHands(TreeHands, ViewHands):
         checked = self.session.checked
         found = (*checked.problems, *checked.warnings)
         if not found:
-            self.app.push_screen(Reading("Problems", "There are no problems and no warnings."))
+            self.app.push_screen(Reading("Problems", _NONE))
             return
         count = len(checked.problems)
         offered = {

@@ -176,6 +176,9 @@ def scenario_words(
         said += ["What holds it back", f"  {answer.limit.text}", ""]
     if answer.warnings:
         said += ["Warnings", *(f"  {text}" for text in answer.warnings), ""]
+    heeded = to_be_read(answer.cautions, answer.plan)
+    if heeded:
+        said += ["Cautions", *(f"  {text}" for text in heeded), ""]
     said += [f"Figures per {per.value}", *_figures(answer, reference, per, units), ""]
     for part, by_group in answer.plan.fits.items():
         for group, fit in by_group.items():
@@ -188,11 +191,7 @@ def scenario_words(
         said += [
             '  "Fits" is arithmetic on what was entered, no permission to load: the makers\''
             " limits decide.",
-            "",
         ]
-    heeded = to_be_read(answer.cautions, answer.plan)
-    if heeded:
-        said += ["Cautions", *(f"  {text}" for text in heeded)]
     return "\n".join(said) if said else "There is nothing to say of it yet."
 
 

@@ -166,8 +166,8 @@ g         the indicators of ISO 22400-2, and back; up down choose one"""
                 tone = "gain" if one.more > 0 else "loss"
             room = look.columns.width
             cells += [
-                right_in(f"{one.hours:.1f}", room - 11, "plain", id_),
-                right_in(percent, 4, "dim", id_),
+                right_in(f"{one.hours:.1f}", room - 12, "plain", id_),
+                right_in(percent, 5, "dim", id_),
                 right_in(more, 7, tone, id_),
             ]
         chosen = state == self._state
@@ -185,8 +185,8 @@ g         the indicators of ISO 22400-2, and back; up down choose one"""
             found = columns.get(look.ids[i])
             text = "-" if found is None else f"{sum(one.hours for one in found):.1f}"
             cells += [
-                right_in(text, look.columns.width - 11, "dim"),
-                right_in("h", 4, "dim"),
+                right_in(text, look.columns.width - 12, "dim"),
+                right_in("h", 5, "dim"),
                 right_in("diff", 7, "dim"),
             ]
         return row(left_in("   all of them", look.columns.label, "dim"), *cells)
