@@ -78,7 +78,9 @@ class FirstQuestion:
         try:
             self.kind.read(raw)
         except KindError as fault:
-            why = _PLAINLY.get(fault.why.partition(";")[0], fault.why)
+            # What is to be written follows, with the question's own unit.
+            why = fault.why.partition("; write")[0]
+            why = _PLAINLY.get(why, why)
             raise AnswerError(
                 f'"{text.strip()}" cannot be taken: {why}. Write {self.allowed}, or leave it '
                 "empty where you don't know."
