@@ -251,9 +251,9 @@ async def test_machines_are_ticked_and_none_means_all(study: Path) -> None:
         assert raw(screen, MADE_ON) is None
 
 
-async def test_a_list_that_cannot_be_read_is_typed(tmp_path: Path) -> None:
+async def test_what_is_no_list_is_typed(tmp_path: Path) -> None:
     path = tmp_path / "wrong.toml"
-    path.write_text(STUDY.replace('["mon", "tue", "wed", "thu", "fri"]', '["mo"]'), "utf-8")
+    path.write_text(STUDY.replace('["mon", "tue", "wed", "thu", "fri"]', '"mon"'), "utf-8")
     async with on_screen(path, NARROW) as screen:
         await screen.press("escape")  # what is wrong with the file
         await opened(screen, DAYS)
