@@ -49,7 +49,7 @@ nothing. The curve adds up the chosen scenario's years; where it crosses the lin
 back."""
     keys: ClassVar[str] = """\
 b    the table, or the chosen scenario's cash over the years
-g    edit the contribution of the first part, then of the next, for the whole shop
+g    the contribution, part after part, for the whole shop
 v    edit the wage, for the whole shop"""
 
     def __init__(self) -> None:
