@@ -36,7 +36,7 @@ async def test_eighty_columns_by_keys_alone(tmp_path: Path) -> None:
 
         # Nothing: people hold it back. One more of them, on the day shift.
         walk.sees_in("held back by", "people 39%")
-        await walk.finds("people", hit=2)
+        await walk.finds("people")
         assert walk.value == "1"
         await walk.types("2")
         await walk.keys("enter")

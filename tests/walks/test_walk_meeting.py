@@ -55,7 +55,7 @@ async def test_a_meeting(size: tuple[int, int], tmp_path: Path) -> None:
         walk.sees("SECOND PALLET EACH", "no difference in saleable output")
         before = walk.text
         await walk.keys("escape")
-        await walk.finds("people", hit=2)
+        await walk.finds("people")
         await walk.types("2")
         await walk.keys("enter")
         walk.sees("People 1 -> 2 in Second pallet each.", "u undoes it")
