@@ -89,7 +89,9 @@ class Tmux:
         end = time.monotonic() + LONGEST
         while not holds(text := self.text):
             assert time.monotonic() < end, f"{what} never came:\n{text}"
-            assert self.is_running or "Pane is dead" in text, f"the terminal has gone:\n{text}"
+            # Where its end is waited for, the program is gone a moment before tmux writes so.
+            is_wanted = self.is_running or "Pane is dead" in (text + what)
+            assert is_wanted, f"the terminal has gone:\n{text}"
             # Gives the program the processor; nothing depends on how long.
             select.select([], [], [], 0.05)
         return text
