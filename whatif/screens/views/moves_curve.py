@@ -39,6 +39,10 @@ class CurvePage(Page):
     def show(self, path: Path) -> None:
         """Another input."""
         self.choice.take(path)
+        self._anew()
+
+    def _anew(self) -> None:
+        """Begin with the first figure, at the value now."""
         self._measure, self._at = 0, None
 
     def prepare(self, look: Look) -> None:
@@ -70,7 +74,7 @@ class CurvePage(Page):
             self.choice.ask_range(look, hands)
             self._at = None
         elif key == "o":
-            self._ask_input(look, hands)
+            self.choice.ask_input("The answer over which input?", look, hands, self._anew)
         elif key == "y":
             self._take(look, hands)
         else:
@@ -83,17 +87,6 @@ class CurvePage(Page):
             return False
         self._at = int(spot[1:])
         return True
-
-    def _ask_input(self, look: Look, hands: ViewHands) -> None:
-        if look.chosen is None:
-            return
-        inputs = {one.dotted: one for one in offered(look.draft, look.chosen)}
-        things = {key: f"{one.label}   {one.now_text}" for key, one in inputs.items()}
-
-        def take(key: str) -> None:
-            self.show(inputs[key].path)
-
-        hands.ask_which("The answer over which input?", things, take)
 
     def _take(self, look: Look, hands: ViewHands) -> None:
         found, one = self._found(look), self.choice.input(look)

@@ -83,20 +83,13 @@ class GridPage(Page):
         return min(i, len(found.values_down) - 1), min(j, len(found.values_across) - 1)
 
     def _ask_input(self, choice: Choice, look: Look, hands: ViewHands) -> None:
-        if look.chosen is None:
-            return
         other = self.down if choice is self.across else self.across
-        inputs = {
-            one.dotted: one for one in offered(look.draft, look.chosen) if one.path != other.path
-        }
-        things = {key: f"{one.label}   {one.now_text}" for key, one in inputs.items()}
-
-        def take(key: str) -> None:
-            choice.take(inputs[key].path)
-            self._at = None
-
         way = "across" if choice is self.across else "down"
-        hands.ask_which(f"Which input {way}?", things, take)
+        choice.ask_input(f"Which input {way}?", look, hands, self._anew, other.path)
+
+    def _anew(self) -> None:
+        """Begin at the values now."""
+        self._at = None
 
     def _take(self, look: Look, hands: ViewHands) -> None:
         found = look.result

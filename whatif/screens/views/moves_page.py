@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from whatif.answers.inputs import Input, Unanswerable, find_input
-from whatif.answers.usual import Span, span_of, usual_span
+from whatif.answers.usual import Span, offered, span_of, usual_span
 from whatif.screens.views.ink import Row, paragraph
 from whatif.screens.views.view import Look, ViewHands, not_yet
 from whatif.session.ask_moves import NoAnswer
@@ -79,6 +81,26 @@ class Choice:
                 f"{self._range_key} types a range, {self._input_key} chooses another input."
             )
             return f"{fault} {what_to_do}"
+
+    def ask_input(
+        self,
+        asks: str,
+        look: Look,
+        hands: ViewHands,
+        taken: Callable[[], None],
+        other: Path | None = None,
+    ) -> None:
+        """Have another input chosen from those offered, ``other`` left out; then call ``taken``."""
+        if look.chosen is None:
+            return
+        inputs = {one.dotted: one for one in offered(look.draft, look.chosen) if one.path != other}
+        things = {key: f"{one.label}   {one.now_text}" for key, one in inputs.items()}
+
+        def take(key: str) -> None:
+            self.take(inputs[key].path)
+            taken()
+
+        hands.ask_which(asks, things, take)
 
     def ask_range(self, look: Look, hands: ViewHands) -> None:
         """Have the range typed."""
