@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import asyncio
+import time
 from collections.abc import AsyncIterator, Callable
 from contextlib import asynccontextmanager
 from pathlib import Path
@@ -26,6 +28,10 @@ from whatif.study.text import to_text
 
 SCENARIOS = Path(__file__).parent.parent / "scenarios"
 SIZES = ((80, 24), (120, 32), (200, 50))
+
+_A_MOMENT = 0.001
+LONGEST = 60
+"""Seconds after which a screen is taken never to come to rest."""
 
 
 class AtOnce:
@@ -139,6 +145,7 @@ class Screen:
     async def press(self, *keys: str) -> Screen:
         for key in keys:
             await self.pilot.press(key)
+            await self.drawn()
         return await self.settle()
 
     async def type(self, text: str) -> Screen:
@@ -160,11 +167,40 @@ class Screen:
         return await self.settle()
 
     async def settle(self) -> Screen:
-        await self.pilot.pause()
-        while self.app.is_waiting or self.app.is_heeding:
-            await self.pilot.pause()
-        await self.pilot.pause()
+        """Wait until everything has been answered and drawn."""
+        await self.drawn()
+        while self.app.is_waiting:
+            await self.drawn()
         return self
+
+    async def drawn(self) -> Screen:
+        """Wait until every key has been heeded and drawn, whatever is still to be answered."""
+        await self.pilot.pause()
+        end = time.monotonic() + LONGEST
+        while self.app.is_heeding or self._is_at_work:
+            assert time.monotonic() < end, f"the screen never came to rest:\n{self.text}"
+            await asyncio.sleep(_A_MOMENT)  # for threads and timers
+            await self.pilot.pause()
+        return self
+
+    @property
+    def _is_at_work(self) -> bool:
+        """Whether something is still to be done or drawn, which only Textual's own notes tell."""
+        app, screen = self.app, self.app.screen
+        if app._exit:  # nothing is heeded any more
+            return False
+        return (
+            app._resize_timer is not None
+            or any(not worker.is_finished for worker in app.workers)
+            or screen._layout_required
+            or screen._scroll_required
+            or screen._repaint_required
+            or bool(screen._callbacks or screen._dirty_widgets)
+            or any(
+                one.message_queue_size or one._next_callbacks
+                for one in (app, *screen.walk_children(with_self=True))
+            )
+        )
 
     async def put_on(self, path: tuple[str, ...], column: int = 0) -> Screen:
         """Put the cursor on a thing's row, or its heading, without walking there."""
@@ -183,10 +219,12 @@ class Screen:
             if desk.line is not None and desk.line.label == label:
                 break
             await self.pilot.press("down")
+            await self.drawn()
         else:
             raise AssertionError(f"no row {label}")
         while desk.chosen != desk.ids[column]:
             await self.pilot.press("right" if desk.ids.index(desk.chosen) < column else "left")
+            await self.drawn()
         return await self.settle()
 
 

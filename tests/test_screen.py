@@ -285,12 +285,13 @@ async def test_an_answer_for_another_revision_is_never_shown(study: Path) -> Non
         await screen.go_to("cycle")
         for letter in ("4", "space", "m", "i", "n"):
             await screen.pilot.press(letter)
-        await screen.pilot.pause()
+            await screen.drawn()
+        await screen.drawn()
         assert "..." in strip(screen.text)[0]
         stale, newest = calculator.held[0], calculator.held[-1]
         assert stale.revision != newest.revision
         calculator.answer(stale)
-        await screen.pilot.pause()
+        await screen.drawn()
         assert "..." in strip(screen.text)[0]
         calculator.held = None
         calculator.answer(newest)
@@ -394,7 +395,7 @@ async def test_a_study_written_by_hand_opens_edits_saves_and_opens_the_same(
     async with on_screen(path) as screen:
         title = screen.session.draft.scenarios[0].title
         screen.app.desk.action_duplicate()
-        await screen.pilot.pause()
+        await screen.drawn()
         await screen.press("enter", "w")
         kept = screen.session.draft
         assert kept.scenarios[-1].title == f"{title} 2"

@@ -275,6 +275,7 @@ async def test_keys_do_nothing_else_while_it_is_worked_out(tmp_path: Path) -> No
         calculator.held = []
         for key in ("f7", "right", "down", "g", "pagedown"):
             await screen.pilot.press(key)
+            await screen.drawn()
         assert screen.app.desk.chosen == screen.app.desk.ids[1]
         assert "Being worked out" in screen.text
         for request in calculator.held:

@@ -1,0 +1,25 @@
+"""How long the tests of the screens wait after a key.
+
+Textual's pilot waits until the processor idles, some tenths of a second for every key and longer
+on a busy machine, and takes what has happened by then for all there is. The program knows better:
+``screen.Screen`` goes on when every widget has done what it was asked and no key and no answer is
+outstanding. So the pilot's own waits are no more than a turn of the event loop.
+"""
+
+from __future__ import annotations
+
+import asyncio
+
+import pytest
+
+_TURNS = 3
+
+
+@pytest.fixture(autouse=True)
+def no_waiting_for_an_idle_processor(monkeypatch: pytest.MonkeyPatch) -> None:
+    async def a_few_turns(min_sleep: float = 0.0, max_sleep: float = 1.0) -> None:
+        for _ in range(_TURNS):
+            await asyncio.sleep(0)
+
+    for module in ("textual.app", "textual.pilot"):
+        monkeypatch.setattr(f"{module}.wait_for_idle", a_few_turns)
