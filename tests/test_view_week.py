@@ -225,10 +225,11 @@ async def test_stops_are_said_to_be_one_run_of_many(tmp_path: Path) -> None:
     path = tmp_path / "stops.toml"
     stop = '[scenario.today.stop.jam]\nevery = "9 h"\nrepair = "20 min"\n\n[scenario.pallets]'
     text = (SCENARIOS / "one-person.toml").read_text("utf-8")
+    text = text.replace("weeks = 2", "weeks = 1\nruns = 3")
     path.write_text(text.replace("[scenario.pallets]", stop, 1), encoding="utf-8")
     async with on_screen(path, state=tmp_path) as screen:
         await _opened(screen)
-        assert "Stops fall here as in the first of" in screen.text
+        assert "Stops fall here as in the first of 3" in screen.text
 
 
 @pytest.mark.parametrize(
