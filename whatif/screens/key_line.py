@@ -6,6 +6,7 @@ from collections.abc import Iterable
 
 from textual import events
 from textual.app import ComposeResult
+from textual.screen import Screen
 from textual.widgets import Footer
 from textual.widgets._footer import FooterKey
 
@@ -22,20 +23,32 @@ class KeyLine(Footer):
     def __init__(self, roomy: Iterable[str]) -> None:
         super().__init__(show_command_palette=False)
         self._roomy = frozenset(roomy)
-        self._was_roomy: bool | None = None
+        self._told: object = None
 
     def compose(self) -> ComposeResult:
         """A word for each key for which there is room."""
-        self._was_roomy = self._has_room
+        if self._bindings_ready:
+            self._told = self._to_tell
         for one in super().compose():
-            if self._was_roomy or not isinstance(one, FooterKey) or one.action not in self._roomy:
+            if self._has_room or not isinstance(one, FooterKey) or one.action not in self._roomy:
                 yield one
 
     @property
     def _has_room(self) -> bool:
         return self.app.size.width >= ROOMY
 
+    @property
+    def _to_tell(self) -> object:
+        """All that the words depend on."""
+        keys = [(one.binding, one.enabled) for one in self.screen.active_bindings.values()]
+        return self._has_room, keys
+
+    def bindings_changed(self, screen: Screen[object]) -> None:
+        """Draw the words anew where they are others, not whenever the focus moves."""
+        if self._told != self._to_tell:
+            super().bindings_changed(screen)
+
     async def on_resize(self, event: events.Resize) -> None:
         """Tell more keys, or fewer."""
-        if self._was_roomy not in (None, self._has_room):
+        if self._told not in (None, self._to_tell):
             await self.recompose()
