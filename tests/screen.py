@@ -22,6 +22,7 @@ from whatif.session.opened import Opened
 from whatif.session.recovery import Recovery, left_behind
 from whatif.session.requests import Material, Question, Reply, Request
 from whatif.session.session import Session
+from whatif.session.sheet import Line
 from whatif.study.check import check
 from whatif.study.reading import read_file
 from whatif.study.text import to_text
@@ -212,19 +213,16 @@ class Screen:
         return await self.settle()
 
     async def go_to(self, label: str, column: int = 0) -> Screen:
-        """Put the cursor on a row by its label, in a column."""
+        """Put the cursor on the first row of a label that is not folded away."""
         desk = self.app.desk
-        await self.press("home")
-        for _ in range(400):
-            if desk.line is not None and desk.line.label == label:
-                break
-            await self.pilot.press("down")
-            await self.drawn()
-        else:
-            raise AssertionError(f"no row {label}")
-        while desk.chosen != desk.ids[column]:
-            await self.pilot.press("right" if desk.ids.index(desk.chosen) < column else "left")
-            await self.drawn()
+        desk.repaint()  # a test may have folded or opened something
+        row = next(
+            (one for one in desk._rows if isinstance(one, Line) and one.label == label), None
+        )
+        assert row is not None, f"no row {label}"
+        desk._place, desk._path = row.place, row.path
+        desk.choose(desk.ids[column])
+        desk.repaint()
         return await self.settle()
 
 

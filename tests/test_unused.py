@@ -219,9 +219,7 @@ def unused(draft: Draft) -> list[tuple[str, Path]]:
     ]
 
 
-def changes(
-    draft: Draft, most: int, every: int = 1, alone: bool = False
-) -> tuple[list[str], int]:
+def changes(draft: Draft, most: int, every: int = 1, alone: bool = False) -> tuple[list[str], int]:
     """The values called unused that change answers all the same, and how many were tried.
 
     ``alone`` looks at each scenario beside nothing but the reference.
