@@ -83,6 +83,12 @@ class Orders:
         self.most_held = [0] * len(cell.parts)
         self.openings = 0
         self.family = _families(cell)
+        self._made = [
+            [i for i, part in enumerate(cell.parts) if self.endless[i] and part.making[place]]
+            for place in range(len(cell.groups))
+        ]
+        self._opens: list[int | None] | None = None
+        """What ``opens`` says, until an order is opened or goes on to the next."""
 
     # -- fixtures ----------------------------------------------------------------------
 
@@ -116,19 +122,24 @@ class Orders:
 
     # -- what may be taken -------------------------------------------------------------
 
-    def opens_at(self, part: int) -> int:
-        """Earliest second, as things stand, at which the part's order is open or may be opened.
+    def opens(self) -> list[int | None]:
+        """Earliest second, as things stand, at which each part's order is open or may be opened.
 
-        Time alone moves the clock towards it; openings of other parts may bring it nearer.
+        Time alone moves the clock towards it; openings of other parts may bring it nearer. None
+        for a part without endless orders.
         """
-        book = self.endless[part]
-        assert book is not None
+        if self._opens is None:
+            self._opens = [
+                None if book is None else self._opens_at(book, self.family[i])
+                for i, book in enumerate(self.endless)
+            ]
+        return self._opens
+
+    def _opens_at(self, book: Endless, family: list[int]) -> int:
         if book.opened:
             return 0
         others = min(
-            other.earliest_unopened
-            for i in self.family[part]
-            if (other := self.endless[i]) is not None
+            other.earliest_unopened for i in family if (other := self.endless[i]) is not None
         )
         if book.due_before <= others + self.cell.run_ahead:
             return 0
@@ -136,22 +147,12 @@ class Orders:
 
     def due_now(self, group: int, now: int) -> list[int]:
         """Parts of endless orders that are made on a group and are open or may be opened."""
-        return [
-            i
-            for i, book in enumerate(self.endless)
-            if book is not None
-            and self.cell.parts[i].making[group] is not None
-            and self.opens_at(i) <= now
-        ]
+        opens = self.opens()
+        return [i for i in self._made[group] if (at := opens[i]) is not None and at <= now]
 
     def next_opening(self, now: int) -> int | None:
         """The next second at which time alone lets a part's order be opened."""
-        later = [
-            at
-            for i, book in enumerate(self.endless)
-            if book is not None and (at := self.opens_at(i)) > now
-        ]
-        return min(later, default=None)
+        return min((at for at in self.opens() if at is not None and at > now), default=None)
 
     def real_for(self, group: int) -> list[int]:
         """Real orders at hand with pieces left that are made on a group, first come first."""
@@ -265,9 +266,11 @@ class Orders:
         if not book.opened:
             self.openings += 1
             book.opened = self.openings
+            self._opens = None
         book.left -= pieces
         if not book.left:
             book.next()
+            self._opens = None
 
     def off(self, load: Load, now: int) -> None:
         """Note pieces of a real order that have been taken off."""
