@@ -137,3 +137,43 @@ def test_what_never_comes_back_has_no_payback_to_be_too_good() -> None:
     (said,) = warned((PAID,), "machine.mill.count = 2", "money.wage = 900",
                      "part.body.fixture_price = 0")  # fmt: skip
     assert said.endswith("machines (1 more). More has to be laid out once they are entered.")
+
+
+def test_more_people_without_a_wage_cost_nothing_and_that_is_said() -> None:
+    (said,) = warned((PAID,), "shift.early.people = 3")
+    assert "people are paid for 40.0 h a week more than in today" in said
+    assert "costs nothing here; enter one" in said
+    assert warned((PAID, "money.wage = 0"), "shift.early.people = 3") == ()
+    assert warned((PAID,), "shift.early.people = 1") == (
+        said.replace("more", "less").replace("costs", "saves"),
+    )
+
+
+@pytest.mark.parametrize(
+    ("entered", "said"),
+    [
+        ((), "before wages, of which none is entered, without"),
+        (("money.wage = 30",), "after wages, without"),
+        (("money.floor_price = 9", "machine.mill.floor = '6 m²'"), "after floor and before wages"),
+        (
+            ("money.wage = 30", "money.floor_price = 9", "machine.mill.floor = '6 m²'"),
+            "after wages and floor, without",
+        ),
+    ],
+)
+def test_only_what_is_entered_is_said_to_be_taken_off(entered: tuple[str, ...], said: str) -> None:
+    today_ = found_of((PAID, *entered)).answers["today"]
+    (told,) = money_sentences(today_, today_, "today")
+    assert said in told
+
+
+def test_a_worse_year_for_nothing_is_no_loan() -> None:
+    base = (PAID, "money.wage = 30")
+    found = found_of(base, "shift.early.people = 3", "machine.mill.owned = 1")
+    child, today_ = found.answers["child"], found.answers["today"]
+    assert child.money is not None
+    assert child.money.capital == 0
+    assert child.money.year_gain < 0
+    said = " ".join(money_sentences(child, today_, "today"))
+    assert "no rate of return: nothing is laid out, and every year costs" in said
+    assert "loan" not in said

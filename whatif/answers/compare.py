@@ -188,7 +188,10 @@ def _money(
     if here is None or first is None or not is_money:
         return None, ()
     found = money(plan, here.figures, here.held, reference, first.figures, first.held)
-    return found, money_warnings(plan, here.held, reference, first.held, found.payback_years)
+    more_paid = here.figures.people.paid - first.figures.people.paid
+    return found, money_warnings(
+        plan, here.held, reference, first.held, found.payback_years, more_paid
+    )
 
 
 def with_grain(found: Comparison, simulate: Simulate) -> Comparison:

@@ -8,6 +8,7 @@ from typing import Literal
 from whatif.answers.amounts import priced
 from whatif.answers.compare import Answer
 from whatif.answers.gains import is_difference
+from whatif.answers.money_gaps import after
 from whatif.answers.table import whole_percent_text
 
 Sense = Literal["gain", "loss", "none"]
@@ -116,8 +117,8 @@ def _takes(answer: Answer, reference: Answer, *, is_reference: bool) -> str:
         return f"{takes}{brings}{back}."
     if money is not None:
         return (
-            f"A year brings {priced(money.year, money.currency)} after wages and floor, without "
-            "what else the shop costs."
+            f"A year brings {priced(money.year, money.currency)} {after(answer.plan.prices)}, "
+            "without what else the shop costs."
         )
     if figures is None:
         return ""

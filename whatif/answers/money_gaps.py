@@ -8,7 +8,7 @@ from fractions import Fraction
 
 from whatif.answers.money import group_changes
 from whatif.answers.wording import listed
-from whatif.plan.model import PartPlan, Plan
+from whatif.plan.model import PartPlan, Plan, Prices
 
 
 def money_warnings(
@@ -17,19 +17,26 @@ def money_warnings(
     reference: Plan,
     held_there: Mapping[str, int],
     payback: float | None,
+    more_paid: float,
 ) -> tuple[str, ...]:
     """What has to be known before a scenario's money is believed.
 
     Args:
         held, held_there: fixtures at most held at once by part, here and in the reference.
         payback: years, None where the capital never comes back.
+        more_paid: hours a week that people are paid for here and not in the reference.
     """
     missing = not_priced(plan, held, reference, held_there)
     return (
         *_without_contribution(plan),
         *_other_contributions(plan, reference),
+        *_without_wage(plan, reference, more_paid),
         *((unpriced_words(missing, payback),) if missing else ()),
     )
+
+
+_NO_HOURS = 0.05
+"""Hours a week below which nothing is told of a difference in what people are paid for."""
 
 
 # -- contributions ---------------------------------------------------------------------------
@@ -66,12 +73,33 @@ def _other_contributions(plan: Plan, reference: Plan) -> Iterator[str]:
         )
 
 
+def _without_wage(plan: Plan, reference: Plan, more_paid: float) -> Iterator[str]:
+    """That more or fewer hours of people cost, or save, nothing."""
+    if plan.prices is None or plan.prices.is_wage_given or abs(more_paid) < _NO_HOURS:
+        return
+    hours = f"{abs(more_paid):.1f} h a week {'more' if more_paid > 0 else 'less'}"
+    does = "cost" if more_paid > 0 else "save"
+    yield (
+        f"No wage is entered: people are paid for {hours} than in {reference.title}, and that "
+        f"{does}s nothing here; enter one."
+    )
+
+
 def _said(part: PartPlan) -> str:
     return f"{_number(part.contribution)}" if part.is_contribution_given else "not given"
 
 
 def _number(value: Fraction) -> str:
     return f"{float(value):.12g}"
+
+
+def after(prices: Prices | None) -> str:
+    """What has been taken off a year's contribution: only what somebody has entered."""
+    wages = prices is not None and prices.is_wage_given
+    floor = prices is not None and prices.floor_price > 0
+    taken = [name for name, is_off in (("wages", wages), ("floor", floor)) if is_off]
+    said = [f"after {listed(taken)}"] if taken else []
+    return " and ".join(said if wages else [*said, "before wages, of which none is entered"])
 
 
 # -- prices ----------------------------------------------------------------------------------

@@ -10,8 +10,9 @@ from whatif.answers.cash_curve import cumulated
 from whatif.answers.compare import Answer
 from whatif.answers.gains import is_difference
 from whatif.answers.money import Capital, Money, Year, capital_of, year_of
-from whatif.answers.money_gaps import not_priced
+from whatif.answers.money_gaps import after, not_priced
 from whatif.answers.promised import NOTHING, PromisedRow, Said
+from whatif.plan.model import Prices
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,6 +25,7 @@ class _Told:
     is_reference: bool
     grain: float | None
     missing: tuple[str, ...]
+    prices: Prices | None
 
     @property
     def is_bare(self) -> bool:
@@ -49,6 +51,7 @@ def _told(answer: Answer | None, reference: Answer) -> _Told | None:
         answer.plan.scenario == reference.plan.scenario,
         year_grain(answer, reference),
         not_priced(answer.plan, answer.held, reference.plan, reference.held),
+        answer.plan.prices,
     )
 
 
@@ -185,8 +188,8 @@ def money_sentences(answer: Answer, reference: Answer, title: str) -> tuple[str,
     if told.is_reference:
         left = priced(money.year, currency)
         return (
-            f"This is what the others are held against: a year leaves {left} after wages and "
-            "floor, without what else the shop costs.",
+            f"This is what the others are held against: a year leaves {left} "
+            f"{after(told.prices)}, without what else the shop costs.",
         )
     said = [_course(told, title), _worth_today(told, answer)]
     if money.rate_of_return is None:
@@ -222,7 +225,8 @@ def _course(told: _Told, title: str) -> str:
     if told.is_bare:
         return f"Nothing is priced yet: what has to be laid out is not known, and {brings}."
     if capital == 0:
-        return f"Nothing has to be laid out, and {brings}."
+        never = "; nothing is to come back" if gain < 0 else ""
+        return f"Nothing has to be laid out, and {brings}{never}."
     freed = f"Machines given up leave {priced(-capital, currency)} over; {brings}"
     if gain < 0:
         return f"{freed}: after {capital / gain:.1f} years that is used up."
@@ -248,7 +252,9 @@ def no_rate(money: Money) -> str:
 
     There is never more than one: capital is laid out once, and every year's amount is the same.
     """
-    if money.capital <= 0 and money.year_gain < 0:
+    if money.capital == 0 and money.year_gain < 0:
+        return "nothing is laid out, and every year costs"
+    if money.capital < 0 and money.year_gain < 0:
         return "money comes first and is given back later, which is a loan and no investment"
     if money.capital <= 0:
         return "nothing has to be laid out"

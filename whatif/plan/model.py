@@ -80,6 +80,7 @@ class Prices:
     """Prices and rates of a scenario (section 1, money), kept apart from the physics.
 
     Attributes:
+        wage: an hour, 0 where ``is_wage_given`` is not so.
         rate: share of one a year.
         groups: by machine group in use.
         fixtures: price of a fixture by part.
@@ -88,6 +89,7 @@ class Prices:
 
     currency: str
     wage: Fraction
+    is_wage_given: bool
     weeks_per_year: Fraction
     rate: Fraction
     years: Fraction

@@ -12,6 +12,7 @@ def prices(scenario: Scenario) -> Prices:
     return Prices(
         currency=money.currency,
         wage=money.wage,
+        is_wage_given="wage" in money.model_fields_set,
         weeks_per_year=money.weeks_per_year,
         rate=money.rate.value,
         years=money.years,

@@ -25,6 +25,12 @@ _SIGNS = {
 _ROW = "row:"
 """What the spot of a state's row begins with."""
 
+_PERCENT, _MORE = 5, 6
+"""Cells of a share and of a difference, a gap at the left included; six are left at least."""
+
+_MANY = {"": 999.95, "+": 99.95}
+"""Hours from which a decimal would need a sixth sign, without and with their own sign."""
+
 _TONES: dict[Kind, Tone] = {
     Kind.CUTTING: "cutting",
     Kind.SERVING: "serving",
@@ -159,16 +165,16 @@ g         the indicators of ISO 22400-2, and back; up down choose one"""
                 cells.append(right_in("-", look.columns.width, "dim"))
                 continue
             label = one.words
-            more = "" if one.more is None or abs(one.more) < 0.05 else f"{one.more:+.1f}"
+            more = "" if one.more is None or abs(one.more) < 0.05 else _short(one.more, "+")
             percent = "" if one.percent is None else f"{one.percent:.0f}%"
             tone: Tone = "plain"
             if one.kind is Kind.CUTTING and one.more is not None and more:
                 tone = "gain" if one.more > 0 else "loss"
             room = look.columns.width
             cells += [
-                right_in(f"{one.hours:.1f}", room - 12, "plain", id_),
-                right_in(percent, 5, "dim", id_),
-                right_in(more, 7, tone, id_),
+                right_in(_short(one.hours), room - _PERCENT - _MORE, "plain", id_),
+                right_in(percent, _PERCENT, "dim", id_),
+                right_in(more, _MORE, tone, id_),
             ]
         chosen = state == self._state
         name = left_in(
@@ -183,10 +189,15 @@ g         the indicators of ISO 22400-2, and back; up down choose one"""
         cells: list[Piece] = []
         for i in look.columns.visible:
             found = columns.get(look.ids[i])
-            text = "-" if found is None else f"{sum(one.hours for one in found):.1f}"
+            text = "-" if found is None else _short(sum(one.hours for one in found))
             cells += [
-                right_in(text, look.columns.width - 12, "dim"),
-                right_in("h", 5, "dim"),
-                right_in("diff", 7, "dim"),
+                right_in(text, look.columns.width - _PERCENT - _MORE, "dim"),
+                right_in("h", _PERCENT, "dim"),
+                right_in("diff", _MORE, "dim"),
             ]
         return row(left_in("   all of them", look.columns.label, "dim"), *cells)
+
+
+def _short(hours: float, sign: str = "") -> str:
+    """Hours in no more than five signs, so that the next figure stays apart."""
+    return f"{hours:{sign}.0f}" if abs(hours) >= _MANY[sign] else f"{hours:{sign}.1f}"
