@@ -157,9 +157,18 @@ def difference(here: Trial, there: Trial, of: Figure = saleable) -> tuple[float,
     return first[2], max(changes, default=0.0)
 
 
+def gain(answer: Answer) -> float | None:
+    """Saleable gain of an answer."""
+    return answer.gains.saleable
+
+
 def betters(here: Trial, there: Trial) -> bool:
-    """Whether one try has more saleable output than another, by no less than the grain."""
-    found = difference(here, there)
+    """Whether one try has more saleable output than another, by no less than the grain.
+
+    It is the gains that are told apart, since a table prints them with their grain; where the
+    reference makes nothing there are none, and the output itself is.
+    """
+    found = difference(here, there, gain) or difference(here, there)
     return found is not None and found[0] > 0 and is_difference(*found)
 
 

@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import TypeAlias
 
-from whatif.answers.changing import Asked, Told, Trial, Trials, difference, runs_words
-from whatif.answers.compare import Answer, Simulate
+from whatif.answers.changing import Asked, Told, Trial, Trials, difference, gain, runs_words
+from whatif.answers.compare import Simulate
 from whatif.answers.gains import is_difference
 from whatif.answers.inputs import Input, Unanswerable, Value, input_of
 from whatif.study.catalogue import TAKES_OUT, Key, key_for
@@ -131,7 +131,7 @@ def sensitivity(
     ]
     trials.expect(2 * len(inputs))
     base = trials.attempt({})
-    if _gain(base.answers[0]) is None:
+    if gain(base.answers[0]) is None:
         raise Unanswerable(
             f"{trials.asked.against} has no saleable output, so there is no gain that an input "
             "could move. Vary one input, or look for the value that reaches a target."
@@ -150,10 +150,6 @@ def sensitivity(
 def _ranked(asked: Asked, effects: list[Effect], nothing: _Nothing) -> Ranking:
     ranked = sorted(effects, key=lambda effect: -effect.most)
     return Ranking(asked, tuple(ranked), nothing, tuple(_said(asked, ranked, nothing)))
-
-
-def _gain(answer: Answer) -> float | None:
-    return answer.gains.saleable
 
 
 def _movable(checked: Checked, scenario: str) -> Iterator[tuple[Path, Key]]:
@@ -203,10 +199,10 @@ def _side(trials: Trials, base: Trial, one: Input, times: int) -> Side | None:
     value = one.value(text)
     if first.problem:
         return Side(value, None, 0.0, first.problem)
-    if _gain(first.answers[0]) == _gain(base.answers[0]):
+    if gain(first.answers[0]) == gain(base.answers[0]):
         # Nothing at all has moved, so there is no need to know the grain.
         return Side(value, 0.0, 0.0, "")
-    change, its_grain = difference(trials.attempt(changes), base, _gain) or (None, 0.0)
+    change, its_grain = difference(trials.attempt(changes), base, gain) or (None, 0.0)
     return Side(value, change, its_grain, "")
 
 
@@ -237,7 +233,8 @@ def _said(asked: Asked, effects: list[Effect], nothing: _Nothing) -> list[str]:
         if asked.is_reference
         else f"its saleable gain over {asked.against}, in percentage points"
     )
-    said = [f"Each input is moved by a tenth, counts by one; the change is that of {what}."]
+    stays = "" if asked.is_reference else f", in {asked.title} alone"
+    said = [f"Each input is moved by a tenth{stays}, counts by one; the change is that of {what}."]
     moving = [effect for effect in effects if effect.most]
     measure = [effect for effect in moving if effect.assumed]
     if not moving:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 
+from whatif.answers.amounts import rounded
 from whatif.answers.compare import Answer, Comparison
 from whatif.answers.figures import Figures
 from whatif.answers.gains import Gains, is_difference
@@ -52,7 +53,7 @@ def whole_percent_text(gain: float) -> str:
 
 def number(value: float | None, digits: int = 1) -> str:
     """A plain number, or a dash where there is none."""
-    return NOTHING if value is None else f"{value:.{digits}f}"
+    return NOTHING if value is None else rounded(value, digits)
 
 
 def fit_text(answer: Answer) -> str:

@@ -256,6 +256,9 @@ def _knee_said(curve: Curve, tried: Sequence[Trial], way: Sequence[int]) -> str:
     at = curve.points[curve.knee].value.text
     falls = betters(tried[curve.knee], tried[way[-1]])
     after = f" At {last} there is less again." if falls else ""
+    if falls and betters(tried[curve.knee], tried[way[0]]):
+        low, high = (first, last) if beyond == "larger" else (last, first)
+        return f"Most saleable output at {at}: both {low} and {high} bring less."
     if curve.knee == way[0]:
         return f"{first} is as good as any: no {beyond} value brings more.{after}"
     return (

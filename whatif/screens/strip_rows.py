@@ -14,9 +14,6 @@ WAITING = "..."
 BAR_FULL = 50.0
 """Gain in percent at which a bar is full."""
 
-_A_WEEK_OF_ONE = 30.0
-"""People's hours from which whole hours are told."""
-
 
 class Room(Enum):
     """How much of the strip there is room for; beside a view only the gain and what limits."""
@@ -99,7 +96,7 @@ def _spindle(answer: Answer) -> str:
     if answer.figures is None:
         return NOTHING
     spindle = answer.figures.spindle
-    return f"{spindle.attended:.1f} / {spindle.unattended:.1f}"
+    return f"{number(spindle.attended)} / {number(spindle.unattended)}"
 
 
 def _unsold(answer: Answer) -> str:
@@ -116,9 +113,7 @@ def _people(answer: Answer) -> str:
     if answer.figures is None:
         return NOTHING
     paid, busy = answer.figures.people.paid, answer.figures.people.busy
-    # Of one person's day a tenth of an hour is to be seen.
-    digits = 0 if paid >= _A_WEEK_OF_ONE else 1
-    return f"{paid:.{digits}f} / {busy:.{digits}f}"
+    return f"{number(paid)} / {number(busy)}"
 
 
 def _fit(answer: Answer, _: bool) -> Shown:
@@ -190,11 +185,14 @@ def sentence(answer: Answer) -> str:
 
 
 def bar(gain: float | None, width: int) -> str:
-    """A bar from the middle of ``width`` cells, to the left for a loss."""
+    """A bar from the middle of ``width`` cells, to the left for a loss; too long, it has an arrow."""
     half = (width - 1) // 2
     if gain is None:
         return " " * half + "|" + " " * (width - 1 - half)
     long = min(half, round(abs(gain) / BAR_FULL * half))
+    is_cut = half > 1 and abs(gain) > BAR_FULL
     if gain >= 0:
-        return " " * half + "|" + ("█" * long).ljust(width - 1 - half)
-    return ("▒" * long).rjust(half) + "|" + " " * (width - 1 - half)
+        drawn = "█" * (long - 1) + ">" if is_cut else "█" * long
+        return " " * half + "|" + drawn.ljust(width - 1 - half)
+    drawn = "<" + "▒" * (long - 1) if is_cut else "▒" * long
+    return drawn.rjust(half) + "|" + " " * (width - 1 - half)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import ClassVar
 
+from whatif.answers.amounts import rounded
 from whatif.answers.cautions import Sort
 from whatif.answers.indicators import KEYS
 from whatif.answers.shares import NIGHT, Kind, Scope, Share, seen, shares, stacked
@@ -200,4 +201,5 @@ g         the indicators of ISO 22400-2, and back; up down choose one"""
 
 def _short(hours: float, sign: str = "") -> str:
     """Hours in no more than five signs, so that the next figure stays apart."""
-    return f"{hours:{sign}.0f}" if abs(hours) >= _MANY[sign] else f"{hours:{sign}.1f}"
+    text = rounded(hours, 0 if abs(hours) >= _MANY[sign] else 1)
+    return text if hours < 0 else sign + text

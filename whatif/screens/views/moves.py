@@ -85,4 +85,9 @@ y     take the value under the cursor into the study"""
         pieces.insert(0, left_in(title, min(room, cell_len(title) + 1), "title"))
         if look.chosen is None:
             return no_answer(look, width)
+        reference = look.reference or ""
+        if look.chosen not in (reference, *look.draft.ancestors(reference)):
+            # What a scenario inherits is tried in it alone.
+            stays = f"   {look.title_of(reference)} stays as it is"
+            pieces.append(left_in(stays, width - sum(cell_len(one.text) for one in pieces), "dim"))
         return [row(*pieces), *self._pages[self._page].draw(look, width, height - 1)]

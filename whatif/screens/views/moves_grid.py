@@ -155,13 +155,14 @@ def _table(found: Grid, at: tuple[int, int], width: int, room: int) -> list[Row]
     widest = max(len(text) for text in (*heads, *(text for line in texts for text in line)))
     column = max(_CELL, widest + 5)
     across = _window(len(heads), (width - _LABEL) // column, at[1])
-    down = _window(len(texts), room - 1, at[0])
+    down = _window(len(texts), room - 2, at[0])
     now, best = grid_now(found), found.best
     rows = [
+        row(left_in("", _LABEL), left_in(f"   {found.across.label}:", width - _LABEL, "dim")),
         row(
             left_in(f" {found.down.label[: _LABEL - 2]}", _LABEL, "dim"),
             *(right_in(f"{heads[j]}  ", column, "dim") for j in across),
-        )
+        ),
     ]
     for i in down:
         cells = []
