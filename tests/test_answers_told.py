@@ -11,6 +11,7 @@ from typing import Any
 import pytest
 from answer_studies import FLOOR, TODAY, sound, today
 
+from whatif.answers.amounts import rounded
 from whatif.answers.cautions import MACHINES, UNATTENDED
 from whatif.answers.compare import Comparison, compare_wholly
 from whatif.answers.gains import KINDS
@@ -310,3 +311,9 @@ def test_check_lists_warnings_and_is_content(tmp_path: Path, capsys: Streams) ->
     assert first.startswith(f"{path}: warning: ")
     assert "machine.mill.load_stations" in first
     assert last == f"{path}: no problems"
+
+
+def test_halves_are_rounded_as_on_paper() -> None:
+    told = [rounded(38.75), rounded(116.25), rounded(42.5, 0), rounded(-0.25), rounded(0.0)]
+    assert told == ["38.8", "116.3", "43", "-0.3", "0.0"]
+    assert rounded(sum([0.35] * 5)) == "1.8"

@@ -212,6 +212,18 @@ async def test_sides_are_filled_in_by_name(study: Path) -> None:
         assert raw(screen, SIZE) == ("5 1/2 in", "4 in", "60 mm")
 
 
+async def test_enter_goes_on_to_the_side_that_is_missing(study: Path) -> None:
+    async with on_screen(study, NARROW) as screen:
+        await opened(screen, SIZE)
+        await screen.type("300 mm")
+        await screen.press("enter")
+        await screen.type("200")
+        await screen.press("enter")
+        await screen.type("80")
+        await screen.press("enter")
+        assert raw(screen, SIZE) == ("300 mm", "200 mm", "80 mm")
+
+
 async def test_emptied_sides_are_not_given(study: Path) -> None:
     async with on_screen(study, NARROW) as screen:
         await opened(screen, ("machine", "mill", "table"))

@@ -14,6 +14,7 @@ from textual import events
 from whatif.screens.dialogs import Ask, Reading
 from whatif.screens.editor import Editor
 from whatif.screens.pick import Pick
+from whatif.screens.strip_rows import bar
 from whatif.study.edits import AddScenario
 from whatif.study.reading import read_file
 
@@ -60,9 +61,7 @@ async def test_gains_follow_in_every_column_that_depends_on_it(study: Path) -> N
     async with on_screen(study) as screen:
         before = screen.text
         await screen.go_to("cycle")
-        await screen.type("4")
-        assert "4 with no unit" in screen.text or "unit" in screen.text
-        await screen.type(" min")
+        await screen.type("4 min")
         during = screen.text
         assert strip(during) != strip(before)
         await screen.press("escape")
@@ -418,3 +417,32 @@ async def test_a_click_on_its_last_line_ends_a_small_screen(tmp_path: Path) -> N
             await screen.pilot.click(back, offset=(3, 0))
             await screen.settle()
             assert screen.app.screen is screen.app.desk
+
+
+async def test_a_bare_number_takes_the_unit_that_stands_there(study: Path) -> None:
+    async with on_screen(study) as screen:
+        await screen.go_to("cycle", 1)
+        before = screen.session.draft
+        await screen.type("9")
+        assert "no unit" not in screen.text
+        await screen.press("enter")
+        assert "9 min in Pool." in screen.text
+        assert screen.session.draft != before
+        await screen.type("9 x")
+        assert "unit" in screen.text
+        await screen.press("escape")
+
+
+async def test_typing_over_the_reference_tells_how_to_try_beside_it(study: Path) -> None:
+    async with on_screen(study) as screen:
+        await screen.go_to("cycle", 0)
+        await screen.type("9")
+        await screen.press("enter")
+        assert "in Now, the reference.  (u undoes it; a tries beside it)" in screen.text
+
+
+def test_a_bar_that_is_cut_has_an_arrow() -> None:
+    assert bar(25, 21) == " " * 10 + "|" + "█" * 5 + " " * 5
+    assert bar(50, 21) == " " * 10 + "|" + "█" * 10
+    assert bar(52, 21) == " " * 10 + "|" + "█" * 9 + ">"
+    assert bar(-80, 21) == "<" + "▒" * 9 + "|" + " " * 10

@@ -201,7 +201,7 @@ class Desk(Board):
         typed = editor.value
         editor.close()
         if keep and not editor.wrong:
-            self.changed(self.session.keep())
+            self.changed(self.session.keep(), editor.scenario)
         elif self.session.set_aside():
             self.notice = f"Back to the old value. r takes {typed} up again."
         else:
@@ -210,11 +210,17 @@ class Desk(Board):
         self.set_focus(self._typing_from or self.query_one(Sheet))
         self.ask()
 
-    def changed(self, says: str) -> None:
-        """After a change was kept: tell it, and put it where a cut line cannot lose it."""
-        if says:
-            self.notice = f"{says[0].upper()}{says[1:]}.  (u undoes it)"
+    def changed(self, says: str, scenario: str = "") -> None:
+        """After a change was kept: tell it, and put it where a cut line cannot lose it.
+
+        ``scenario`` is the one whose value was typed over. In the reference that moves the gains
+        of all the others, which surprises who only wanted to try something.
+        """
         session = self.session
+        if says:
+            others = scenario == session.draft.reference_id and len(self.ids) > 1
+            also = ", the reference.  (u undoes it; a tries beside it)"
+            self.notice = says[0].upper() + says[1:] + (also if others else ".  (u undoes it)")
         self.host.note(None if session.is_saved else session.draft)
 
 

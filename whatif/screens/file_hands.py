@@ -140,7 +140,9 @@ class FileHands(WatchHands):
     def _ask_name(self, then: Then) -> None:
         def named(name: str | None) -> None:
             if name:
-                self._save_as(FilePath(name).expanduser(), then)
+                path = FilePath(name).expanduser()
+                # A study is found by its ending, in the list of the start screen too.
+                self._save_as(path if path.suffix else path.with_suffix(".toml"), then)
 
         self.app.push_screen(Name("Save under which name?", str(self.session.path)), named)
 

@@ -226,6 +226,12 @@ class SidesForm(FieldForm):
         """See `FieldForm`."""
         return [(side,) for side in self._sides]
 
+    def go_on(self) -> None:
+        """Go to the next side that is empty."""
+        empty = [side for side in self._sides if not side.value.strip()]
+        if empty:
+            empty[0].focus()
+
     @property
     def text(self) -> str:
         """The sides, as they would be typed; "" where none is filled in."""

@@ -112,10 +112,15 @@ class Form(ModalScreen[str]):
         said.update(f"! {self.wrong}" if self.wrong else f"= {self.means()}")
 
     def action_end(self, how: str) -> None:
-        """End the form; it stays where what is to be kept is wrong."""
+        """End the form; where what is to be kept is wrong, go on to what is missing."""
         self.try_it()
         if how != KEEP or not self.wrong or not self.is_touched:
             self.dismiss(how)
+        else:
+            self.go_on()
+
+    def go_on(self) -> None:
+        """Go to the next thing that is still to be filled in, if there is one."""
 
     def on_click(self, event: events.Click) -> None:
         """Take the ending that was clicked."""

@@ -185,7 +185,7 @@ def sentence(answer: Answer) -> str:
 
 
 def bar(gain: float | None, width: int) -> str:
-    """A bar from the middle of ``width`` cells, to the left for a loss; too long, it has an arrow."""
+    """A bar from the middle of ``width`` cells, to the left for a loss; cut, it has an arrow."""
     half = (width - 1) // 2
     if gain is None:
         return " " * half + "|" + " " * (width - 1 - half)

@@ -7,12 +7,15 @@ from dataclasses import dataclass, replace
 from enum import Enum
 from pathlib import Path as FilePath
 
+from whatif.session.bare import with_unit
 from whatif.session.history import History, Step
 from whatif.session.hours import ATTENDED, attended_edit
+from whatif.session.sheet import editable_text
 from whatif.study.catalogue import dotted, key_for
 from whatif.study.check import Checked, check
 from whatif.study.draft import Draft
 from whatif.study.edits import ClearValue, Edit, EditError, SetValue, TakeFile
+from whatif.study.kinds import KindError
 from whatif.study.problem import Problem
 from whatif.study.raw import Path
 from whatif.study.reading import FileRead, StudyError, fingerprint, read_bytes, read_file
@@ -169,7 +172,15 @@ class Session:
         key = key_for(path)
         if key is None:
             raise EditError(f"There is no key {dotted(path)}.")
-        return SetValue(scenario, path, key.kind.typed(text))
+        raw = key.kind.typed(text)
+        try:
+            key.kind.read(raw)
+        except KindError:
+            # Over "14 min" who types 12 means minutes.
+            if scenario in self.checked.resolved:
+                now = editable_text(self.checked, scenario, path)
+                raw = key.kind.typed(with_unit(text, now))
+        return SetValue(scenario, path, raw)
 
     # -- changing ----------------------------------------------------------------------
 
