@@ -436,7 +436,7 @@ async def test_a_bare_number_takes_the_unit_that_stands_there(study: Path) -> No
 async def test_typing_over_the_reference_tells_how_to_try_beside_it(study: Path) -> None:
     async with on_screen(study) as screen:
         await screen.go_to("cycle", 0)
-        await screen.type("9")
+        await screen.type("8")
         await screen.press("enter")
         assert "in Now, the reference.  (u undoes it; a tries beside it)" in screen.text
 
