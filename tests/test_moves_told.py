@@ -7,6 +7,7 @@ import pickle
 from moving_studies import second_machine, silent, study
 
 from whatif.answers.break_even import break_even
+from whatif.answers.changing import Outcome
 from whatif.answers.compare import compare
 from whatif.answers.moves_told import (
     curve_lead,
@@ -18,6 +19,7 @@ from whatif.answers.moves_told import (
     level_words,
     marks,
     measures,
+    outcome_words,
     point_words,
     pull,
     ranking_lead,
@@ -154,3 +156,10 @@ def test_the_best_cell_and_the_present_one() -> None:
     assert grid_now(away) is None
     worse = grid(draft, "child", COUNT, ["1"], PEOPLE, ["1"], Memory(), silent)
     assert grid_lead(worse) == "No pair of values brings more than the reference."
+
+
+def test_a_value_says_what_holds_it_back() -> None:
+    """Pallets beyond the fixtures only keep these from others, and that has to be read."""
+    text = "held back by fixtures 50%."
+    assert outcome_words(Outcome(held="fixtures 50%")).endswith(text)
+    assert "held back" not in outcome_words(Outcome())

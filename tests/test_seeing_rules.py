@@ -14,7 +14,7 @@ from test_session import STUDY
 from whatif.answers.compare import Answer, Comparison, compare
 from whatif.answers.per import Per, answer_per, weeks_in
 from whatif.answers.table import rows as table_rows
-from whatif.screens.columns import LEAST, LEAST_LABEL, apart, cut, fitted
+from whatif.screens.columns import LEAST, LEAST_LABEL, apart, cut, fitted, shorter
 from whatif.screens.sight import Sight
 from whatif.session.column_text import column_text, write_new
 from whatif.session.differing import differing
@@ -301,3 +301,18 @@ def test_a_file_that_is_there_is_not_written_over(tmp_path: Path) -> None:
         write_new(tmp_path / "a.txt", "x")
     with pytest.raises(StudyError, match="cannot be written"):
         write_new(tmp_path / "no" / "a.txt", "x")
+
+
+@pytest.mark.parametrize(
+    ("text", "width", "shown"),
+    [
+        ("300 mm x 200 mm x 80 mm", 24, "300 mm x 200 mm x 80 mm"),
+        ("300 mm x 200 mm x 80 mm", 18, "300 x 200 x 80 mm"),
+        ("300 mm x 200 mm x 80 mm", 13, "300x200x80 mm"),
+        ("17 1/2 in x 4 in", 11, "17 1/2x4 in"),
+        ("17 in x 80 mm", 11, "17 in x 80 mm"),
+        ("a long x word", 5, "a long x word"),
+    ],
+)
+def test_sides_are_told_shorter_where_there_is_no_room(text: str, width: int, shown: str) -> None:
+    assert shorter(text, width) == shown

@@ -55,6 +55,7 @@ class Outcome:
         gains: percent against the reference; of the reference itself, against it as it stands.
         saleable: output that is wanted, in money or in the reference's cycle minutes.
         least_met: percent of the demand met of the part furthest behind; None where none is due.
+        held: what holds it back, in short; more pallets without more fixtures show here.
     """
 
     problem: str = ""
@@ -66,6 +67,7 @@ class Outcome:
     demand_met: Mapping[str, float | None] = field(default_factory=dict)
     least_met: float | None = None
     money: Money | None = None
+    held: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,6 +133,7 @@ class Trial:
             demand_met={} if found is None else found.demand_met,
             least_met=None if found is None else found.least_met,
             money=one.money,
+            held="" if one.limit is None else one.limit.short,
         )
 
 

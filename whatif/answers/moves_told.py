@@ -177,6 +177,8 @@ def outcome_words(one: Outcome) -> str:
             f"pays back in {one.money.payback_years:.1f} years"
         )  # fmt: skip
         said.append(f"a year's gain {grouped(one.money.year_gain)}, {pays}")
+    if one.held:
+        said.append(f"held back by {one.held}")
     return "; ".join(said) + "."
 
 

@@ -16,7 +16,6 @@ from textual.widget import Widget
 from textual.widgets import Static
 
 from whatif.answers.compare import Answer
-from whatif.answers.per import Per
 from whatif.screens.columns import cut, fitted, wrapped
 from whatif.screens.editor import Editor
 from whatif.screens.sheet import Sheet, SheetState
@@ -318,9 +317,9 @@ class Board(Screen[None]):
         reference = draft.reference_id
         against = draft.scenario(reference).title if reference and draft.has(reference) else "?"
         weeks = draft.head.get("weeks") or 13
-        per = self.sight.per
-        days = ", days with a shift" if per is Per.DAY and self.size.width >= SIDE_BY_SIDE else ""
-        right_side = f"{self._status_words()}per {per.value}{days}, {weeks} wk "
+        roomy, in_view = self.size.width >= SIDE_BY_SIDE, self.view is not None
+        per = self.sight.per_words(f"{weeks}", roomy=roomy, in_view=in_view)
+        right_side = f"{self._status_words()}{per} "
         seen = self._view_words()
         # What is marked must be seen: the reference's name gives way to it, as the title does.
         room = self.size.width - cell_len(f" 1234{unsaved}   against:   {seen}{right_side}")

@@ -97,6 +97,19 @@ def cut(text: str, width: int) -> str:
     return set_cell_size(text, width)
 
 
+def shorter(text: str, width: int) -> str:
+    """Sides that are too long for ``width`` cells with their one unit only at the end."""
+    if cell_len(text) <= width:
+        return text
+    sides = [side.rpartition(" ") for side in text.split(" x ")]
+    units = {unit for _, _, unit in sides}
+    if len(sides) < 2 or len(units) > 1 or not all(number for number, _, _ in sides):
+        return text
+    unit, numbers = units.pop(), [number for number, _, _ in sides]
+    spaced = f"{' x '.join(numbers)} {unit}"
+    return spaced if cell_len(spaced) <= width else f"{'x'.join(numbers)} {unit}"
+
+
 def apart(titles: Sequence[str], widths: int | Sequence[int]) -> list[str]:
     """Titles cut to so many cells, each to its own, so that those that differ stay apart.
 

@@ -14,7 +14,7 @@ from textual.scroll_view import ScrollView
 from textual.strip import Strip
 
 from whatif.screens.borders import Borders
-from whatif.screens.columns import Columns, cut, right
+from whatif.screens.columns import Columns, cut, right, shorter
 from whatif.session.sheet import Cell, Heading, Line, Mark, Row
 from whatif.study.raw import Path
 
@@ -250,7 +250,7 @@ class Sheet(ScrollView, Borders, can_focus=True):
     def _value(self, cell: Cell, width: int, *, chosen: bool) -> Segment:
         mark = cell.mark.value if cell.exists else " "
         unused = "-" if cell.unused and cell.exists else " "
-        text = right(cell.text, width - 5)
+        text = right(shorter(cell.text, width - 5), width - 5)
         # Brackets tell the chosen value without colour.
         text = f"[{text}]" if chosen else f" {text} "
         return Segment(f"{text} {mark}{unused}", self._value_style(cell, chosen=chosen))

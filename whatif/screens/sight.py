@@ -40,6 +40,14 @@ class Sight:
 
     # -- asked -------------------------------------------------------------------------
 
+    def per_words(self, weeks: str, *, roomy: bool, in_view: bool) -> str:
+        """What the figures are told for, and how many weeks are simulated; views tell a week."""
+        per = Per.WEEK if in_view else self.per
+        if not roomy:
+            return f"per {per.value}, {weeks} wk"
+        days = " with a shift" if per is Per.DAY else ""
+        return f"per {per.value}{days}, {weeks} weeks simulated"
+
     def keeps(self, scenario: str, reference: str | None) -> bool:
         """Whether a scenario's column stays in sight; the reference's does unless let go."""
         if scenario == reference:
