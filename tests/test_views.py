@@ -141,3 +141,16 @@ async def test_the_keys_go_to_the_line_of_inputs_and_back(tmp_path: Path) -> Non
         await screen.press("tab", "down", "tab")
         assert screen.app.desk.line != first
         assert isinstance(screen.app.focused, ViewPane)
+
+
+@pytest.mark.parametrize("name", NAMES)
+async def test_a_view_of_a_study_whose_reference_is_not_there(name: str, tmp_path: Path) -> None:
+    path = tmp_path / "study.toml"
+    text = (SCENARIOS / "one-person.toml").read_text("utf-8")
+    path.write_text(text.replace('reference = "today"', 'reference = "nowhere"'), "utf-8")
+    async with on_screen(path, calculator=Silent) as screen:
+        await screen.press("escape")  # the problems, told at once
+        await opened(screen, name)
+        for key in ("b", "g", "v", "y", "down", "right", "enter", "f1", "escape"):
+            await screen.press(key)
+        assert "1 problem: F3" in screen.text

@@ -268,5 +268,8 @@ def _counted_in(draft: Draft, path: Path) -> str:
     rate = _MONEY_RATES.get(path[-1])
     if rate is None:
         return _PLAIN_UNITS.get(path[-1], "")
-    currency = resolve(draft, draft.reference_id or "").raw("money", "currency")
+    reference = draft.reference_id or ""
+    # A reference that is not there is a problem of its own; the input is there all the same.
+    known = draft.has(reference)
+    currency = resolve(draft, reference).raw("money", "currency") if known else ""
     return f"{currency} {rate}".strip()

@@ -11,7 +11,7 @@ def home_of(draft: Draft, path: Path, chosen: str, reference: str | None) -> str
     first of them that has the thing; what only `chosen` has is entered where it begins.
     """
     own = _line(draft, chosen)
-    others = () if reference is None else _line(draft, reference)
+    others = _line(draft, reference) if reference and draft.has(reference) else ()
     common = tuple(one for one in own if one in others)
     for line in (common, own):
         entering = [one for one in line if path in draft.scenario(one).entered]
