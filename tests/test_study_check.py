@@ -399,3 +399,10 @@ def test_a_broken_line_of_parents_hides_no_fault_of_own_values() -> None:
         assert sum("overlap" in sentence for sentence in mine) == 1
     assert sum("60 h" in sentence for sentence in told) == 1
     assert not [sentence for sentence in told if "is missing" in sentence]
+
+
+def test_a_misspelt_part_names_the_one_that_was_meant() -> None:
+    child = ("[scenario.night]", 'parent = "today"', "part.bodyy.weekly = 450")
+    (found,) = check(today(*child)).problems
+    assert found.key == "part.bodyy.cycle"
+    assert found.sentence.endswith("Did you mean part.body?")

@@ -158,3 +158,11 @@ def test_an_order_that_is_due_before_it_arrives() -> None:
 
 def test_the_example_of_the_cell_model_is_not_odd() -> None:
     assert warnings(valves()) == []
+
+
+def test_a_machine_with_nearly_the_name_of_another_one() -> None:
+    warning = the_warning(today(*CHILD, "machine.mil.pallets = 8"))
+    assert (warning.scenario, warning.key) == ("child", "machine.mil.count")
+    assert warning.nearest == "machine.mill"
+    assert warnings(today(*CHILD, "machine.mil.pallets = 8", "machine.mil.count = 1")) == []
+    assert warnings(today(*CHILD, "machine.lathe.pallets = 8")) == []

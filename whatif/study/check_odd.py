@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Mapping
 from typing import Final
 
-from whatif.study.catalogue import ANY, dotted, keys_of
+from whatif.study.catalogue import ANY, closest, dotted, keys_of
 from whatif.study.holding import Holding
 from whatif.study.problem import Problem
 from whatif.study.raw import shown
@@ -20,6 +20,7 @@ def oddities(here: Holding, all_scenarios: Mapping[str, Holding]) -> Iterator[Pr
     """Every warning for the values that hold in one scenario, inherited ones among them."""
     yield from _hidden(here)
     yield from _meters(here)
+    yield from _mistyped(here)
     for machine in here.ids("machine"):
         if here.is_in("machine", machine):
             yield from _load_stations(here, machine)
@@ -61,6 +62,29 @@ def _meters(here: Holding) -> Iterator[Problem]:
             yield here.problem(
                 ("hour_meters", missing), "it is not given, so the hour meters tell nothing"
             )
+
+
+def _mistyped(here: Holding) -> Iterator[Problem]:
+    """A machine that a scenario begins without saying how many, named almost as another one."""
+    begun = [one for one in here.ids("machine") if _begins_here(here, one)]
+    others = tuple(one for one in here.ids("machine") if one not in begun)
+    for one in begun:
+        meant = closest(one, others)
+        if meant is not None and not here.is_given("machine", one, "count"):
+            path = ("machine", one, "count")
+            message = (
+                "it is not given, and no scenario above has this machine; if it is meant, enter it"
+            )
+            yield here.problem(path, message, nearest=dotted(("machine", meant)))
+
+
+def _begins_here(here: Holding, machine: str) -> bool:
+    origins = [
+        given.origin.kind
+        for path, given in here.resolved.values.items()
+        if path[:2] == ("machine", machine)
+    ]
+    return Source.INHERITED not in origins and Source.ENTERED in origins
 
 
 def _load_stations(here: Holding, machine: str) -> Iterator[Problem]:

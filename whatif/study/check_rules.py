@@ -24,10 +24,18 @@ def values_together(here: Holding) -> Iterator[Problem]:
 
 
 def _required(here: Holding) -> Iterator[Problem]:
-    for path, given in here.resolved.values.items():
-        key = key_for(path)
-        if key is not None and key.required and given.raw is None:
-            yield here.problem(path, "it is missing", key.kind.allowed)
+    missing = [
+        (path, key)
+        for path, given in here.resolved.values.items()
+        if (key := key_for(path)) is not None and key.required and given.raw is None
+    ]
+    lacking = {path[:2] for path, _ in missing}
+    for path, key in missing:
+        # A name that was mistyped begins a thing of its own, which lacks all that it needs.
+        whole = tuple(one for one in here.ids(path[0]) if (path[0], one) not in lacking)
+        meant = closest(path[1], whole)
+        nearest = None if meant is None else dotted((path[0], meant))
+        yield here.problem(path, "it is missing", key.kind.allowed, nearest)
 
 
 def _breaks(here: Holding) -> Iterator[Problem]:
