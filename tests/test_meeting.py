@@ -117,6 +117,8 @@ def test_hours_with_people_and_with_nobody_make_up_the_whole(
     assert hours is not None
     whole, *parts = (round(10 * float(hour)) for hour in hours.groups())
     assert sum(parts) == whole
+    # As the strip has them.
+    assert [hours[2], hours[3]] == [f"{attended:.1f}", f"{breaks + spindle.after_hours:.1f}"]
 
 
 # -- people and orders -------------------------------------------------------------------

@@ -84,20 +84,24 @@ def _brings(answer: Answer, reference: Answer, *, is_reference: bool) -> str:
     left_out = f"It cannot make {' and '.join(unmade)}. " if unmade else ""
     if figures is None:
         return left_out
-    total, attended = f"{figures.spindle.total:.1f}", f"{figures.spindle.attended:.1f}"
-    # The rest of what is shown, so that the sum adds up as it stands there.
-    nobody = float(total) - float(attended)
+    total = _total(figures)
     instead = ""
     if not is_reference and base is not None:
         is_same = abs(base.spindle.total - figures.spindle.total) < _WORTH_A_WORD
-        instead = ", as before" if is_same else f" instead of {base.spindle.total:.1f}"
+        instead = ", as before" if is_same else f" instead of {_total(base)}"
     text = (
-        f"{left_out}The spindles cut {total} h a week{instead}: {attended} with people there, "
-        f"{abs(nobody):.1f} with nobody{_met(figures)}."
+        f"{left_out}The spindles cut {total} h a week{instead}: {figures.spindle.attended:.1f} "
+        f"with people there, {figures.spindle.unattended:.1f} with nobody{_met(figures)}."
     )
     if figures.unsold_hours > _WORTH_A_WORD:
         text += f" Of the {total} h, {figures.unsold_hours:.1f} are for pieces that nobody buys."
     return text
+
+
+def _total(figures: Figures) -> str:
+    """Spindle hours as the sum of what is told of them, so that it adds up as it stands there."""
+    told = (f"{one:.1f}" for one in (figures.spindle.attended, figures.spindle.unattended))
+    return f"{sum(map(float, told)):.1f}"
 
 
 def _met(figures: Figures) -> str:
