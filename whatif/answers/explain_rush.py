@@ -59,7 +59,7 @@ def _account(case: Case, of: Figure) -> Worked:
         line = _one(case, key, found)
     else:
         line = _ranked(case, found, key, rest[1], of.unit)
-    said = (*_price(case, id_, key, of.value), *binds.limits(case))
+    said = (*_said(case, id_, key, of.value), *binds.limits(case))
     return Worked(meaning, (line,), said, tuple(_checks(case, id_, key, found, of.value)))
 
 
@@ -98,7 +98,9 @@ def _ranked(case: Case, found: AnyHour, key: str, end: str, unit: str) -> Step:
     return step(middle, unit)
 
 
-def _price(case: Case, id_: str, key: str, value: float) -> tuple[str, ...]:
+def _said(case: Case, id_: str, key: str, value: float) -> tuple[str, ...]:
+    if key == "lost_spindle_hours" and value < 0:
+        return (f"Less than nothing is lost: other work gains {-value:.1f} spindle h.",)
     if key != "lost_contribution":
         return ()
     price = case.given("price", case.worth_unit, "rush", id_, "price")

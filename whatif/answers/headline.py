@@ -1,4 +1,4 @@
-"""A scenario for a meeting: one figure and the three sentences that matter."""
+"""A scenario for a meeting: one figure and the few sentences that matter."""
 
 from __future__ import annotations
 
@@ -6,15 +6,21 @@ from dataclasses import dataclass
 from typing import Literal
 
 from whatif.answers.amounts import priced
+from whatif.answers.by_meters import gain_by_meters
 from whatif.answers.compare import Answer
+from whatif.answers.figures import Figures
 from whatif.answers.gains import is_difference
 from whatif.answers.money_gaps import after
 from whatif.answers.table import whole_percent_text
+from whatif.plan.model import Plan
 
 Sense = Literal["gain", "loss", "none"]
 
 _WORTH_A_WORD = 0.5
-"""Hours a week from which pieces that nobody buys are worth a word in a meeting."""
+"""Hours a week from which a difference, or pieces that nobody buys, are worth a word."""
+
+_ALL_BUT_NOTHING = 99.95
+"""Percent from which demand is met: the tenth that is told says 100.0."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,7 +31,9 @@ class Headline:
         figure: the gain, or for the reference its spindle hours; short enough for large figures.
         sense: whether it is a gain, a loss, or neither.
         caption: what the figure is.
-        sentences: what it brings; what holds it back; what it takes.
+        sentences: the gain by the hour meters, where they leave it open; what it brings; what
+            holds it back; what it takes; people and late orders, where they are others than in
+            the reference.
     """
 
     figure: str
@@ -39,9 +47,11 @@ def headline(answer: Answer, reference: Answer, reference_title: str) -> Headlin
     is_reference = answer.plan.scenario == reference.plan.scenario
     figure, sense, caption = _figure(answer, reference_title, is_reference=is_reference)
     sentences = (
+        "" if is_reference else gain_by_meters(answer, "it", whole_percent_text),
         _brings(answer, reference, is_reference=is_reference),
         _held_back(answer),
         _takes(answer, reference, is_reference=is_reference),
+        _others(answer, reference, is_reference=is_reference),
     )
     return Headline(figure, sense, caption, tuple(one for one in sentences if one))
 
@@ -75,20 +85,60 @@ def _brings(answer: Answer, reference: Answer, *, is_reference: bool) -> str:
     left_out = f"It cannot make {' and '.join(unmade)}. " if unmade else ""
     if figures is None:
         return left_out
-    spindle = figures.spindle
+    total = _total(figures)
     instead = ""
     if not is_reference and base is not None:
-        before = f"{base.spindle.total:.0f}"
-        instead = ", as before" if before == f"{spindle.total:.0f}" else f" instead of {before}"
+        is_same = abs(base.spindle.total - figures.spindle.total) < _WORTH_A_WORD
+        instead = ", as before" if is_same else f" instead of {_total(base)}"
     text = (
-        f"{left_out}The spindles cut {spindle.total:.0f} h a week{instead}: "
-        f"{spindle.attended:.0f} with people there, {spindle.unattended:.0f} with nobody"
+        f"{left_out}The spindles cut {total} h a week{instead}: {figures.spindle.attended:.1f} "
+        f"with people there, {figures.spindle.unattended:.1f} with nobody{_met(figures)}."
     )
     if figures.unsold_hours > _WORTH_A_WORD:
-        return f"{text}, {figures.unsold_hours:.0f} of them for pieces that nobody buys."
-    if figures.least_met is not None:
-        return f"{text}; of the part that is furthest behind {figures.least_met:.0f} % are made."
-    return f"{text}."
+        text += f" Of the {total} h, {figures.unsold_hours:.1f} are for pieces that nobody buys."
+    return text
+
+
+def _total(figures: Figures) -> str:
+    """Spindle hours as the sum of what is told of them, so that it adds up as it stands there."""
+    told = (f"{one:.1f}" for one in (figures.spindle.attended, figures.spindle.unattended))
+    return f"{sum(map(float, told)):.1f}"
+
+
+def _met(figures: Figures) -> str:
+    """What is made of the part that is furthest behind; a shortage is never rounded away."""
+    least = figures.least_met
+    if least is None:
+        return ""
+    if least >= _ALL_BUT_NOTHING:
+        return "; the demand of every part is met"
+    digits = 0 if round(least) < 100 else 1
+    return f"; of the part that is furthest behind {least:.{digits}f} % are made"
+
+
+def _others(answer: Answer, reference: Answer, *, is_reference: bool) -> str:
+    """People and late orders, where they are others than in the reference."""
+    said = []
+    people, before = _people(answer.plan), _people(reference.plan)
+    if people != before and people is not None and before is not None:
+        said.append(f"People: {people} instead of {before}.")
+    if answer.orders:
+        late = f"{_late(answer):.3g} of {len(answer.orders)}"
+        was = f"{_late(reference):.3g} of {len(reference.orders)}"
+        if is_reference and _late(answer):
+            said.append(f"Orders late: {late}.")
+        elif late != was:
+            said.append(f"Orders late: {late} instead of {was}.")
+    return " ".join(said)
+
+
+def _people(plan: Plan) -> int | None:
+    """People of all shifts together; None where nothing is simulated."""
+    return None if plan.cell is None else sum(shift.people for shift in plan.cell.shifts)
+
+
+def _late(answer: Answer) -> float:
+    return sum(one.late for one in answer.orders.values())
 
 
 def _held_back(answer: Answer) -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from whatif.answers.compare import (
     ALL_RUNS,
@@ -12,7 +12,10 @@ from whatif.answers.compare import (
     as_read,
     powered,
 )
+from whatif.answers.figures import Figures
 from whatif.answers.gains import gains
+from whatif.answers.meters import without_reading
+from whatif.plan.model import Plan
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,9 +38,12 @@ class Metered:
     """A scenario with hour meters of its own.
 
     Attributes:
-        measured, modelled: in-cut share of the powered hours, in percent.
+        measured, modelled: in-cut share of the powered hours, in percent; the model's with the
+            gap laid to nothing, whatever the study lays it to.
         laid_to: what the study lays the gap to: "show" (nothing), "people" or "machine".
+        assumed: seconds by which every visit, or every load, is now longer; 0 where none are.
         below: the scenarios that the meters hold for.
+        left_open: saleable gains by scenario, in percent, with the gap laid to nothing.
         reads: both ways of reading the gap.
     """
 
@@ -45,7 +51,9 @@ class Metered:
     measured: float
     modelled: float | None
     laid_to: str
+    assumed: int
     below: tuple[str, ...]
+    left_open: dict[str, float | None]
     reads: tuple[Read, ...]
 
     @property
@@ -62,7 +70,14 @@ def metered(found: Comparison, simulate: Simulate) -> tuple[Metered, ...]:
         for id_, answer in answers.items()
         if answer.plan.meters is not None and answer.plan.meters.own
     ]
-    by_kind = {kind: as_read(found, own, kind, simulate) for kind in READINGS} if own else {}
+    if not own:
+        return ()
+    entered = {id_: without_reading(answer.plan) for id_, answer in answers.items()}
+    bare = replace(
+        found, answers={id_: replace(answers[id_], plan=plan) for id_, plan in entered.items()}
+    )
+    left_open = _saleable(as_read(bare, (), READINGS[0], simulate)[0])
+    by_kind = {kind: as_read(bare, own, kind, simulate) for kind in READINGS}
     result = []
     for id_ in own:
         meters = answers[id_].plan.meters
@@ -71,21 +86,27 @@ def metered(found: Comparison, simulate: Simulate) -> tuple[Metered, ...]:
             Metered(
                 scenario=id_,
                 measured=100 * float(meters.measured),
-                modelled=powered(answers[id_].plan, simulate, ALL_RUNS),
+                modelled=powered(entered[id_], simulate, ALL_RUNS),
                 laid_to=meters.gap,
+                assumed=_assumed(answers[id_].plan),
                 below=tuple(
                     other
                     for other, answer in answers.items()
                     if answer.plan.meters is not None and answer.plan.meters.scenario == id_
                 ),
+                left_open=left_open,
                 reads=tuple(
-                    Read(
-                        kind,
-                        readings[id_].seconds,
-                        {other: gains(*pair).saleable for other, pair in read.items()},
-                    )
+                    Read(kind, readings[id_].seconds, _saleable(read))
                     for kind, (read, readings) in by_kind.items()
                 ),
             )
         )
     return tuple(result)
+
+
+def _saleable(pairs: dict[str, tuple[Figures, Figures]]) -> dict[str, float | None]:
+    return {id_: gains(*pair).saleable for id_, pair in pairs.items()}
+
+
+def _assumed(plan: Plan) -> int:
+    return 0 if plan.cell is None else plan.cell.visit_extra or plan.cell.load_extra

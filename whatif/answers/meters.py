@@ -36,6 +36,13 @@ def with_reading(plan: Plan, reading: Reading) -> Plan:
     return replace(plan, cell=_with(plan.cell, reading.kind, reading.seconds))
 
 
+def without_reading(plan: Plan) -> Plan:
+    """A plan as it was entered, with no gap laid to anything."""
+    if plan.cell is None:
+        return plan
+    return replace(plan, cell=replace(plan.cell, visit_extra=0, load_extra=0))
+
+
 def _with(cell: Cell, kind: str, seconds: int) -> Cell:
     if kind == "people":
         return replace(cell, visit_extra=seconds)

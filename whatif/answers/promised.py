@@ -8,7 +8,7 @@ from typing import Literal
 
 from whatif.answers.compare import Answer
 from whatif.answers.orders import promises
-from whatif.answers.rush import AnyHour, Rush
+from whatif.answers.rush import AnyHour, Rush, any_gain
 from whatif.cell.model import DAY, HOUR, MINUTE, WEEK
 
 Sense = Literal["plain", "good", "bad", "none"]
@@ -106,8 +106,10 @@ def rush_rows(answers: Sequence[Answer | None]) -> list[PromisedRow]:
         )
         figures = [
             ("  off after", "hours", " h", 1),
-            ("  other work loses", "lost_spindle_hours", " spindle h", 1),
+            ("  other work loses", "loses", " spindle h", 1),
         ]
+        if any_gain(None if one is None else one.rush.get(id_) for one in answers):
+            figures.append(("  other work gains", "gains", " spindle h", 1))
         if in_money:
             figures.append(("  worth it from a price of", "lost_contribution", "", 0))
         for label, figure, unit, digits in figures:

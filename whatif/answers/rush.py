@@ -6,7 +6,7 @@ Where stops are given both have the luck of the first seeded run.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from statistics import median
@@ -21,6 +21,9 @@ AFTERWARDS = 2 * WEEK
 
 LONGEST = 52
 """Weeks after its arrival within which a rush order is off, or never."""
+
+_WORTH_A_WORD = 0.05
+"""Hours below which a gain would be told as 0.0."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,6 +42,16 @@ class Rush:
     lost_contribution: float
     other_spindle_hours: float = 0.0
     other_contribution: float = 0.0
+
+    @property
+    def loses(self) -> float:
+        """Spindle hours that other work loses; 0 where it gains some."""
+        return max(0.0, self.lost_spindle_hours)
+
+    @property
+    def gains(self) -> float:
+        """Spindle hours that other work gains; 0 where it loses some, or gains hardly any."""
+        return -self.lost_spindle_hours if self.lost_spindle_hours <= -_WORTH_A_WORD else 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,6 +112,17 @@ class _Others:
             sum(sum(parts) for parts in run.cycle) - run.rush_cycle,
             tuple(every - rushed for every, rushed in cut),
         )
+
+
+def any_gain(found: Iterable[Rush | AnyHour | None]) -> bool:
+    """Whether other work gains spindle hours in any of them, so that it is worth a line."""
+    trials = (
+        trial
+        for one in found
+        if one is not None
+        for trial in ((one,) if isinstance(one, Rush) else (one.median, one.worst))
+    )
+    return any(trial.gains for trial in trials)
 
 
 def _advance(run: Run, until: int, pause: Callable[[], None]) -> None:

@@ -13,7 +13,7 @@ from whatif.answers.indicators import indicators
 from whatif.answers.limits import SHORT
 from whatif.answers.orders import promises
 from whatif.answers.per import Per, answer_per
-from whatif.answers.rush import AnyHour, Rush
+from whatif.answers.rush import AnyHour, Rush, any_gain
 from whatif.units import Dimension, show
 
 NOTHING = "-"
@@ -251,11 +251,16 @@ def _order_rows(answers: list[Answer]) -> list[Row]:
         ):
             texts = tuple(number(getattr(one, figure)) for one in together)
             table.append(Row(label, unit, texts))
-    figures = [("  other work loses", "spindle h", "lost_spindle_hours")]
-    if any(one.plan.contributes for one in answers):
-        figures.append(("  it must at least bring", "", "lost_contribution"))
     for id_ in dict.fromkeys(id_ for one in answers for id_ in one.rush):
-        for label, unit, figure in ((f"rush {id_}: off after", "h", "hours"), *figures):
+        figures = [
+            (f"rush {id_}: off after", "h", "hours"),
+            ("  other work loses", "spindle h", "loses"),
+        ]
+        if any_gain(one.rush.get(id_) for one in answers):
+            figures.append(("  other work gains", "spindle h", "gains"))
+        if any(one.plan.contributes for one in answers):
+            figures.append(("  it must at least bring", "", "lost_contribution"))
+        for label, unit, figure in figures:
             texts = tuple(_rush_text(one.rush.get(id_), figure) for one in answers)
             table.append(Row(label, unit, texts))
     return table

@@ -31,7 +31,7 @@ from whatif.session.differing import Differing, differing, only_differing
 from whatif.session.next_step import next_step, standing
 from whatif.session.requests import Question
 from whatif.session.session import Session
-from whatif.session.sheet import AS_TYPED, Cell, Heading, Line, Row, cell, rows
+from whatif.session.sheet import AS_TYPED, Cell, Heading, Line, Row, cell, result_units, rows
 from whatif.study.check import Checked
 from whatif.study.draft import Draft
 from whatif.study.raw import Path
@@ -104,6 +104,7 @@ class Board(Screen[None]):
             partly=None if at_work is None else self.partly.get(at_work),
             draft=draft,
             under=self._path,
+            units=self.sight.units,
             waiting="Stopped; s goes on with it." if self._stopped else self._progress,
             fault="" if asked is None else self.faults.get(asked, ""),
         )
@@ -254,10 +255,8 @@ class Board(Screen[None]):
         return self.answered.current(self.session)
 
     def result_units(self) -> str:
-        """What areas of results are shown in: as the study has it until something is chosen."""
-        if self.sight.units != AS_TYPED:
-            return self.sight.units
-        return "inch" if self.session.shown.head.get("units") == "inch" else "metric"
+        """What areas of results are shown in."""
+        return result_units(self.sight.units, self.session.shown)
 
     def _paint_strip(self) -> None:
         draft, answers = self.session.shown, self.current()

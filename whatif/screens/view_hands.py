@@ -113,9 +113,9 @@ class ViewHands(ScenarioHands, FileHands):
     # -- what views ask of the desk ----------------------------------------------------
 
     def edit_value(self, path: Path) -> None:
-        """Open the editor on a value of the chosen scenario."""
+        """Open the editor on a value of the chosen scenario, or the list or form that it has."""
         if self.go_to_value(path):
-            self.type_over(None)
+            self.press_enter()
 
     def edit_for_all(self, path: Path) -> None:
         """Open the editor on a value where it holds for all, and say which scenario that is."""

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from whatif.answers.by_meters import gain_by_meters
 from whatif.answers.cautions import to_be_read
 from whatif.answers.compare import Answer, Comparison
 from whatif.answers.per import Per
-from whatif.answers.table import rows
+from whatif.answers.table import percent_text, rows
 from whatif.screens.views.view import View
 from whatif.session.hours import ATTENDED
 from whatif.session.sheet import Cell, Mark
@@ -172,6 +173,9 @@ def scenario_words(
     ``per`` is the time that hours and pieces are told for, ``units`` what areas are shown in.
     """
     said = [answer.plan.notes.strip(), ""] if answer.plan.notes else []
+    by_meters = gain_by_meters(answer, "the gain in saleable output", percent_text)
+    if by_meters and answer.plan.scenario != reference:
+        said += ["Hour meters", f"  {by_meters}", ""]
     if answer.limit is not None:
         said += ["What holds it back", f"  {answer.limit.text}", ""]
     if answer.warnings:

@@ -13,6 +13,7 @@ from enum import Enum
 from whatif.session.hours import ATTENDED, UNATTENDED, attended_text
 from whatif.study.catalogue import ANY, Key, dotted, key_for, keys_of
 from whatif.study.check import Checked
+from whatif.study.draft import Draft
 from whatif.study.kinds import KindError
 from whatif.study.raw import Path, shown
 from whatif.study.resolve import ASSUMED, Given, Resolved, Source
@@ -23,6 +24,13 @@ NOT_GIVEN = "-"
 AS_TYPED = "as typed"
 UNITS = (AS_TYPED, "metric", "inch")
 """What lengths, masses and areas may be shown in."""
+
+
+def result_units(units: str, draft: Draft) -> str:
+    """What results are shown in: as the study has it until something is chosen."""
+    if units != AS_TYPED:
+        return units
+    return "inch" if draft.head.get("units") == "inch" else "metric"
 
 
 class Mark(Enum):

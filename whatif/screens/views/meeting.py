@@ -1,4 +1,4 @@
-"""The meeting: one scenario at a time, its gain in large figures and three sentences."""
+"""The meeting: one scenario at a time, its gain in large figures and a few sentences."""
 
 from __future__ import annotations
 
@@ -22,7 +22,7 @@ class MeetingView(View):
 
     name: ClassVar[str] = "meeting"
     title: ClassVar[str] = "The meeting"
-    asks: ClassVar[str] = "large figures, three sentences, page by page"
+    asks: ClassVar[str] = "large figures, few sentences, page by page"
     reads: ClassVar[str] = """\
 A page a scenario: its gain in large figures, then what it brings, what holds it back, and what
 it takes. "±0" means that the difference is smaller than what a second more or less of people's
@@ -55,9 +55,23 @@ Space        the next one; after the last the first"""
         if answer is None or reference is None or look.reference is None:
             return no_answer(look, width, _EDGE)
         said = headline(answer, reference, look.title_of(look.reference))
+        rows: list[Row] = []
+        # As much air as there is room for: nobody scrolls in front of others.
+        for gap, between in ((2, 2), (1, 1), (1, 0), (0, 0)):
+            rows = self._page(look, said, (width, height), (gap, between))
+            if len(rows) <= height:
+                break
+        return rows
+
+    def _page(
+        self, look: Look, said: Headline, size: tuple[int, int], gaps: tuple[int, int]
+    ) -> list[Row]:
+        """All of a page, with so many rows left free about the figure and between sentences."""
+        (width, height), (gap, between) = size, ([row("")] * one for one in gaps)
         times = 2 if height >= 34 and width >= 150 else 1
-        gap = [row("")] * (2 if height >= 30 else 1)
-        words = [line for one in said.sentences for line in self._sentence(one, width, gap)]
+        words: list[Row] = []
+        for one in said.sentences:
+            words += [*paragraph(one, width - _EDGE, indent=_EDGE), *between]
         return [
             *([row("")] if height >= 24 else []),
             row(" " * _EDGE, Piece(look.title.upper(), "title")),
@@ -67,6 +81,7 @@ Space        the next one; after the last the first"""
             *paragraph(said.caption, width - _EDGE, "title", indent=_EDGE),
             *gap,
             *words,
+            *([] if between else gap),
             *heed(look, tuple(Sort), width - _EDGE, 0, _EDGE),
             *self._pages(look, width),
         ]
@@ -77,9 +92,6 @@ Space        the next one; after the last the first"""
             lines = large(said.figure)
         tone = _TONES[said.sense]
         return [row(" " * _EDGE, Piece(line, tone)) for line in lines[: HIGH * times]]
-
-    def _sentence(self, text: str, width: int, gap: list[Row]) -> list[Row]:
-        return [*paragraph(text, width - _EDGE, indent=_EDGE), *gap[1:], row("")]
 
     def _pages(self, look: Look, width: int) -> list[Row]:
         """Where one is: every scenario by its title, the chosen one marked."""

@@ -2,16 +2,21 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import ClassVar
 
 from whatif.answers.gains import is_difference
-from whatif.answers.metered import Metered, Read
+from whatif.answers.metered import Metered
 from whatif.answers.table import gain_text
 from whatif.screens.views.ink import Piece, Row, Tone, left_in, paragraph, right_in, row
 from whatif.screens.views.view import Look, View, ViewHands, column_titles, not_yet
 from whatif.session.ask_meters import MetersOfStudy
 from whatif.session.requests import Question
 
+_ASSUMED = {
+    "people": "{} a visit that nobody entered are now assumed to be the people's",
+    "machine": "{} a load that nobody entered are now assumed to be the machine's",
+}
 _READ = {
     "people": "people are away: every visit takes {} longer",
     "machine": "the machine is tied up: every load holds its spindle {} longer",
@@ -93,8 +98,8 @@ v    edit how the gap is read: shown, laid to people, or to machines"""
             return rows
         rows.append(row(left_in("   saleable output if", look.columns.label, "dim"),
                         *column_titles(look)))  # fmt: skip
-        rows.append(self._gains(look, "   the gap left open", None))
-        rows += [self._gains(look, f"   read as {read.kind}", read) for read in one.reads]
+        rows.append(self._gains(look, "   the gap left open", one.left_open))
+        rows += [self._gains(look, f"   read as {read.kind}", read.gains) for read in one.reads]
         return [*rows, row("")]
 
     def _gap(self, one: Metered) -> str:
@@ -105,34 +110,32 @@ v    edit how the gap is read: shown, laid to people, or to machines"""
                 "The model finds no more than the meters: there is no gap to explain. If it finds "
                 "much less, a time that was entered is too long, or hours are missing."
             )
+        begins = f"The gap of {one.gap:.1f} points is explained by nothing entered."
+        if one.assumed:
+            assumed = _ASSUMED[one.laid_to].format(f"{one.assumed} s")
+            return f"{begins} {assumed}: they are what to go and measure, with a stop-watch."
         ways = "; or ".join(
             _READ[read.kind].format(f"{read.seconds} s")
             for read in one.reads
             if read.seconds is not None
         )
-        laid = {
-            "show": "The study shows it and lays it to neither.",
-            "people": "The study lays it to people.",
-            "machine": "The study lays it to machines.",
+        may_be = f" It may be that {ways}." if ways else ""
+        lays = {
+            "show": "shows it and lays it to neither",
+            "people": "lays it to people",
+            "machine": "lays it to machines",
         }[one.laid_to]
         return (
-            f"The gap of {one.gap:.1f} points is explained by nothing entered. It may be that "
-            f"{ways}. {laid} Watch a shift with a stop-watch to find out which."
+            f"{begins}{may_be} The study {lays}. Watch a shift with a stop-watch to find out which."
         )
 
-    def _gains(self, look: Look, label: str, read: Read | None) -> Row:
+    def _gains(self, look: Look, label: str, gains: Mapping[str, float | None]) -> Row:
         cells = []
         for i in look.columns.visible:
             id_ = look.ids[i]
             answer = look.answers.get(id_)
             grain = None if answer is None or answer.grain is None else answer.grain.saleable
-            gain = (
-                read.gains.get(id_)
-                if read is not None
-                else None
-                if answer is None
-                else answer.gains.saleable
-            )
+            gain = gains.get(id_)
             tone: Tone = "plain"
             if gain is not None and is_difference(gain, grain):
                 tone = "gain" if gain > 0 else "loss"

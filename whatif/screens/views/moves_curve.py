@@ -12,6 +12,7 @@ from whatif.answers.moves_told import (
     place_now,
     point_words,
 )
+from whatif.answers.moves_units import curve_in, level_in
 from whatif.answers.usual import Span, first_offered, offered
 from whatif.answers.vary import Curve
 from whatif.screens.views.ink import Piece, Row, left_in, paragraph, right_in, row
@@ -122,6 +123,7 @@ class CurvePage(Page):
             one = self.choice.input(look)
             head = row(left_in(f" {one.label}", width, "title")) if one is not None else row("")
             return [head, *(no_answer(look, width) or [])]
+        found = CurveFound(curve_in(found.curve, look.units), level_in(found.level, look.units))
         curve = found.curve
         offers = measures(curve)
         at = self._place(curve)

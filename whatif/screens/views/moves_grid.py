@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from whatif.answers.moves_told import grid_lead, grid_now, grid_text, grid_words
+from whatif.answers.moves_units import grid_in
 from whatif.answers.usual import Span, few, offered, two_offered
 from whatif.answers.vary import Grid
 from whatif.screens.views.ink import Piece, Row, Tone, left_in, paragraph, right_in, row
@@ -125,6 +126,7 @@ class GridPage(Page):
             one, other = self.down.input(look), self.across.input(look)
             both = f" {one.label} x {other.label}" if one and other else ""
             return [row(left_in(both, width, "title")), *(no_answer(look, width) or [])]
+        found = grid_in(found, look.units)
         at = self._place(found)
         head = [self._title(found, width)]
         head += paragraph(f"{grid_lead(found)} {_SIGNS}", width, "accent", indent=1)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from whatif.answers.inputs import Input, Unanswerable, find_input
+from whatif.answers.moves_units import now_in
 from whatif.answers.usual import Span, offered, span_of, usual_span
 from whatif.screens.views.ink import Row, paragraph
 from whatif.screens.views.view import Look, ViewHands, not_yet
@@ -94,7 +95,7 @@ class Choice:
         if look.chosen is None:
             return
         inputs = {one.dotted: one for one in offered(look.draft, look.chosen) if one.path != other}
-        things = {key: f"{one.label}   {one.now_text}" for key, one in inputs.items()}
+        things = {key: f"{one.label}   {now_in(one, look.units)}" for key, one in inputs.items()}
 
         def take(key: str) -> None:
             self.take(inputs[key].path)

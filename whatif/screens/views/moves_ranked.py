@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from whatif.answers.moves_told import effect_words, pull, ranking_lead, side_text
+from whatif.answers.moves_units import ranking_in
 from whatif.answers.sensitivity import Effect, Ranking
 from whatif.screens.views.ink import Piece, Row, Tone, left_in, paragraph, right_in, row
 from whatif.screens.views.moves_page import Page, no_answer
@@ -57,6 +58,7 @@ class RankedPage(Page):
         if not isinstance(found, Ranking):
             self._shown = ()
             return no_answer(look, width) or []
+        found = ranking_in(found, look.units)
         self._shown = found.effects
         if not self._shown:
             return paragraph("There is no input that a tenth could move.", width, indent=1)

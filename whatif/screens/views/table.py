@@ -55,7 +55,7 @@ z         pieces in a load"""
         one = self._pairing(look)
         if one is None or look.chosen is None:
             return None
-        return BedOf(look.chosen, one.part, one.group)
+        return BedOf(look.chosen, one.part, one.group, look.result_units)
 
     def press(self, key: str, look: Look, hands: ViewHands) -> bool:
         """Move in the list, or edit what decides the fit."""

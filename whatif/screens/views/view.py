@@ -10,6 +10,7 @@ from whatif.answers.compare import Answer
 from whatif.screens.columns import Columns, apart
 from whatif.screens.views.ink import Piece, Row, paragraph, right_in
 from whatif.session.requests import Question
+from whatif.session.sheet import AS_TYPED, result_units
 from whatif.study.check import Checked
 from whatif.study.draft import Draft
 from whatif.study.edit import Edit
@@ -34,6 +35,7 @@ class Look:
         fault: why there will be no result, in words; "" if nothing went wrong.
         draft: what is on the screen.
         under: path of the value in the line of inputs; None on a heading.
+        units: what lengths, masses and areas are shown in: as typed, metric or inch.
     """
 
     checked: Checked
@@ -49,6 +51,12 @@ class Look:
     fault: str = ""
     draft: Draft = field(default_factory=Draft)
     under: Path | None = None
+    units: str = AS_TYPED
+
+    @property
+    def result_units(self) -> str:
+        """What those that nobody typed are shown in: metric or inch."""
+        return result_units(self.units, self.draft)
 
     @property
     def answer(self) -> Answer | None:
