@@ -36,7 +36,7 @@ def test_where_no_more_is_wanted_that_is_said(cut: int, late: Ordered | None, sh
     orders = {} if late is None else {"big": late}
     found = limit(plan_of(TODAY), figured(TODAY, cut=(cut,), spent=FULL), orders)
     assert (found.short, found.loss, found.state) == (short, "loading 25%", "load")
-    begins = "Demand is met, so that no more is wanted; of" if short == "demand is met" else "Of"
+    begins = "Demand is met; of" if short == "demand is met" else "Of"
     assert found.text.startswith(f"{begins} 40.0 attended machine hours a week the spindles are")
     assert "loading at the spindle takes 10.0" in found.text
 
@@ -76,7 +76,7 @@ def test_what_is_wanted_is_said_in_every_report_and_is_no_reason_for_a_claim() -
     found = compare(sound(claimed), Memory())
     for said in (to_text(found), to_markdown(found)):
         assert re.search(r"held back by\W+demand is met", said)
-        assert "Demand is met, so that no more is wanted; of" in said
+        assert "Demand is met; of" in said
     answer = found.answers["today"]
     assert answer.limit is not None
     assert answer.claimed is not None

@@ -99,7 +99,7 @@ def limit(plan: Plan, one: Figures, orders: Mapping[str, Ordered] | None = None)
         return _nothing("nobody there", "Nobody is ever on duty, so nothing is made.")
     met = _is_met(one, orders or {})
     text = (
-        f"{'Demand is met, so that no more is wanted; of' if met else 'Of'} {at_all:.1f} attended "
+        f"{'Demand is met; of' if met else 'Of'} {at_all:.1f} attended "
         f"machine hours a week the spindles are in cycle {hours['in_cycle']:.1f}; "
     )
     if not losses:
