@@ -7,6 +7,8 @@ from fractions import Fraction
 import pytest
 
 from whatif.answers.compare import Comparison, compare
+from whatif.plan.build import plans_of
+from whatif.screens.words import scenario_words
 from whatif.session.first_questions import BY_ID, QUESTIONS, AnswerError, is_known
 from whatif.session.first_study import TODAY, FirstStudy, first_study
 from whatif.session.first_told import Told, faults, means
@@ -16,6 +18,7 @@ from whatif.session.shift_hours import Hours
 from whatif.study.check import check
 from whatif.study.draft import Draft, ScenarioDraft
 from whatif.study.edits_values import SetValue
+from whatif.study.guesses import in_words
 from whatif.study.raw import Entries, Raw
 from whatif.study.reading import read_text
 from whatif.study.resolve import resolve
@@ -124,7 +127,9 @@ def test_no_changeovers_are_one_part() -> None:
 @pytest.mark.parametrize("machines", ["1", "2", "3"])
 def test_orders_are_as_long_as_the_changeovers_say(changeovers: str, machines: str) -> None:
     """The run spends as many hours on set-ups as the answers do: an hour each (pencil)."""
-    said = made(changeovers=changeovers, machines=machines, people="3", wait="0", each="1")
+    said = made(
+        changeovers=changeovers, machines=machines, people="3", wait="0", each="1", wanted="2000"
+    )
     today = answered(said.draft).answers[TODAY].figures
     assert today is not None
     assert today.by_state["setup"] == pytest.approx(float(changeovers), rel=0.1)
@@ -134,6 +139,56 @@ def test_orders_are_as_long_as_the_changeovers_say(changeovers: str, machines: s
     by_pencil = sum(today.pieces.values()) * int(machines) / float(changeovers)
     assert batch == pytest.approx(by_pencil, rel=0.1)
     assert batch % int(machines) == 0
+
+
+LESS = {
+    "shift": "06:00-14:30",
+    "people": "1",
+    "machines": "2",
+    "cycle": "14",
+    "door": "6",
+    "changeovers": "3",
+    "each": "1.5",
+    "wait": "40",
+    "switched_on": "42",
+    "in_cut": "22",
+    "wanted": "150",
+}
+"""A shop that wants less than it says it could make."""
+
+
+def test_no_more_pieces_than_are_wanted_fill_the_orders() -> None:
+    """150 pieces a week and 3 changeovers: orders of 50, one on each of two tables (pencil)."""
+    draft = first_study(LESS, MEMORY).draft
+    assert entered(draft)["part.piece_a.batch"] == 100
+    assert "50 pieces on each of 2" in str(entered(draft)["notes"])
+    assert "not enough time" not in str(entered(draft)["notes"])
+    # More than it can make is not made: then its output counts, as where nothing is known.
+    more = first_study({**LESS, "wanted": "1000"}, MEMORY).draft
+    unknown = first_study({**LESS, "wanted": ""}, MEMORY).draft
+    assert entered(more)["part.piece_a.batch"] == entered(unknown)["part.piece_a.batch"]
+    assert int(str(entered(more)["part.piece_a.batch"])) > 100
+
+
+@pytest.mark.parametrize("changeovers", ["3", "0", ""])
+def test_that_today_could_make_more_than_is_wanted_is_told(changeovers: str) -> None:
+    first = first_study({**LESS, "changeovers": changeovers}, MEMORY)
+    today = answered(first.draft).answers[TODAY].figures
+    assert today is not None
+    most = f"{sum(today.pieces.values()):.0f}"
+    notes = str(entered(first.draft)["notes"])
+    assert f"could make about {most} pieces a week, more than the 150 wanted" in notes
+    assert "is missing from the answers" in notes
+    assert f"Today could make {most} a week; if in fact fewer" in first.notice
+    assert len(first.notice) <= 2 * 74
+    for wanted in ("1000", ""):
+        other = first_study({**LESS, "changeovers": changeovers, "wanted": wanted}, MEMORY)
+        assert "could make" not in other.notice + str(entered(other.draft)["notes"])
+
+
+def test_no_alternative_is_held_back_where_no_more_is_wanted() -> None:
+    found = answered(first_study(LESS, MEMORY).draft)
+    assert {one.limit.short for one in found.answers.values() if one.limit} == {"demand is met"}
 
 
 def test_the_shops_own_orders_keep_their_size() -> None:
@@ -230,9 +285,8 @@ def test_each_answer_may_be_unknown(question: str) -> None:
     if question in left_out:
         # It stands as assumed, by the cell model's own default, and is marked so.
         assert left_out[question] not in today
-        assert BY_ID[question].label.lower() in notes
-    else:
-        assert "Not known at the beginning" in notes
+        assert f"{left_out[question]} = " in notes
+    assert "Assumed until measured" in notes
 
 
 def test_orders_nobody_knows_have_the_usual_size_on_each_table() -> None:
@@ -244,9 +298,49 @@ def test_orders_nobody_knows_have_the_usual_size_on_each_table() -> None:
 
 def test_own_assumptions_are_named_with_their_values() -> None:
     notes = str(entered(made(shift="", days="", cycle="").draft)["notes"])
-    assert "07:00-15:30" in notes
-    assert "mon-fri" in notes
-    assert "cycle 10 min" in notes
+    assert "shift.day.start = 07:00; shift.day.end = 15:30" in notes
+    assert "shift.day.days = mon-fri" in notes
+    assert "part.piece_a.cycle = 10 min" in notes
+
+
+def test_one_list_tells_all_that_is_assumed() -> None:
+    draft = first_study(LESS, MEMORY).draft
+    plan = plans_of(check(draft))[TODAY]
+    words = in_words(plan.notes)
+    assert words.splitlines()[-1] == (
+        "Assumed until measured: walk per visit: 0 min; days (shift day): mon-fri; breaks (shift "
+        "day): none; pallets each (machine mill): 1; pieces a load (part piece_a, piece_b): as "
+        "many as fit, 1 where that is unknown."
+    )
+    assert "Not known" not in words
+    answer = answered(draft).answers[TODAY]
+    assert words in scenario_words(answer, TODAY)
+    assert "handling.walk" not in scenario_words(answer, TODAY)
+    # What is measured leaves the list, and what was a default does too.
+    for path, raw in (
+        (("shift", "day", "days"), ("mon", "tue")),
+        (("machine", "mill", "pallets"), 1),
+        (("shift", "day", "breaks"), ("09:00-09:30",)),
+    ):
+        draft = SetValue(TODAY, path, raw).apply(draft)
+    for part in ("piece_a", "piece_b"):
+        draft = SetValue(TODAY, ("part", part, "per_pallet"), 2).apply(draft)
+    left = in_words(str(entered(draft)["notes"])).splitlines()[-1]
+    assert left == "Assumed until measured: walk per visit: 0 min."
+    assert not resolve(draft, TODAY).origin("machine", "mill", "pallets").is_assumed
+
+
+@pytest.mark.parametrize("question", [one.id for one in QUESTIONS])
+def test_an_answer_that_is_assumed_stands_in_the_list(question: str) -> None:
+    """As many are told at the opening as are asked and not known; each adds to the list."""
+    known, unknown = made(), made(**{question: ""})
+    before, after = (
+        in_words(str(entered(one.draft)["notes"])).splitlines()[-1] for one in (known, unknown)
+    )
+    assert "1 answer is assumed" in unknown.notice
+    assert after.count(": ") > before.count(": ")
+    # With a door that nobody timed the walk has its usual time.
+    assert f"walk per visit: {1 if question == 'door' else 0} min" in after
 
 
 @pytest.mark.parametrize(

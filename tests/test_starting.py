@@ -23,7 +23,7 @@ from whatif.study.edits import (
     RenameThing,
     SetValue,
 )
-from whatif.study.guesses import guesses_of
+from whatif.study.guesses import guesses_of, in_words
 from whatif.study.reading import read_text
 from whatif.study.resolve import resolve
 from whatif.study.starting import free_id, id_from, starting, usual_id
@@ -211,6 +211,17 @@ def test_guesses_follow_a_name_and_go_with_the_thing() -> None:
     assert resolve(draft, "today").origin("order", "big", "part").guessed
     draft = RemoveThing("today", "order", "big").apply(draft)
     assert not any(path[0] == "order" for path in guesses_of(draft.scenario("today")))
+
+
+def test_on_the_screen_guesses_have_the_labels_of_the_sheet() -> None:
+    assert in_words(f"Before.\n{SENTENCE} Behind.") == (
+        "Before.\nAssumed until measured: cycle (part cover): 10 min; wanted a week (part cover): "
+        "100. Behind."
+    )
+    on = "Assumed until measured: part.cover.on.mill.cycle = 9 min; part.body.cycle = 9 min."
+    label = "Assumed until measured: cycle there (part cover on mill): 9 min; cycle (part body): "
+    assert in_words(on) == f"{label}9 min."
+    assert in_words("Nothing of that sort.") == "Nothing of that sort."
 
 
 def test_the_ranking_marks_them_too() -> None:

@@ -161,7 +161,7 @@ def compare_plans(
     for id_, plan in plans.items():
         here = measured[id_]
         result = None if here is None else here.figures
-        held = None if result is None else limit(plan, result)
+        held = None if here is None or result is None else limit(plan, result, here.orders)
         worth_it, misleads = _money(plan, here, plans[reference], first, in_money(plans))
         answers[id_] = Answer(
             plan=plan,
@@ -374,7 +374,7 @@ def _against(claimed: float, result: Figures | None, held: Limit | None) -> str:
     text = f"Claimed are {claimed:.1f} spindle hours a day; the model finds {found:.1f}, "
     if found > claimed:
         return text + f"{found - claimed:.1f} more."
-    return text + f"{claimed - found:.1f} fewer. What holds it back: {held.short}."
+    return text + f"{claimed - found:.1f} fewer. What holds it back: {held.loss}."
 
 
 def compare_wholly(checked: Checked, simulate: Simulate, pause: Callable[[], None]) -> Comparison:

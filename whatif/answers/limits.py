@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from whatif.answers.figures import Figures
+from whatif.answers.orders import Ordered
 from whatif.plan.model import Plan
 
 SHORT = {
@@ -49,6 +50,12 @@ _ENDS_NIGHT = {
     "stopped": "a stop waits for a person",
 }
 
+_MET = "demand is met"
+"""Said where no more is wanted: then no loss holds back what sells."""
+
+_ALL = 100
+"""Percent of demand met from which no more is wanted."""
+
 _TRIFLE = 0.05
 """Share of the attended machine hours below which the largest loss holds nothing back."""
 
@@ -63,45 +70,68 @@ class Limit:
     Attributes:
         state: the largest state other than in cycle within attended hours, None if there is none.
         second: the one after it.
-        short: a few words for a column, with its share of the attended machine hours.
+        short: a few words for a column: that demand is met, or what the largest loss takes.
         text: one or two sentences with the numbers.
+        loss: the largest loss with its share of the attended machine hours, whatever is wanted.
     """
 
     state: str | None
     second: str | None
     short: str
     text: str
+    loss: str
 
 
-def limit(plan: Plan, one: Figures) -> Limit:
-    """Name the largest loss, the one after it, and what ends the run after hours."""
+def limit(plan: Plan, one: Figures, orders: Mapping[str, Ordered] | None = None) -> Limit:
+    """Name the largest loss, the one after it, and what ends the run after hours.
+
+    Where all that is wanted is made, ``orders`` in time too, that is said before it.
+    """
     hours = one.attended
     losses = _losses(hours)
     at_all = sum(hours.values())
     if not plan.groups:
-        return Limit(None, None, "no machine", "There is no machine, so nothing is made.")
+        return _nothing("no machine", "There is no machine, so nothing is made.")
     if all(part.unmade for part in plan.parts):
         text = "None of the parts is made. " + " ".join(part.unmade for part in plan.parts)
-        return Limit(None, None, "no part is made", text)
+        return _nothing("no part is made", text)
     if not at_all:
-        return Limit(None, None, "nobody there", "Nobody is ever on duty, so nothing is made.")
+        return _nothing("nobody there", "Nobody is ever on duty, so nothing is made.")
+    met = _is_met(one, orders or {})
     text = (
-        f"Of {at_all:.1f} attended machine hours a week the spindles are in cycle "
-        f"{hours['in_cycle']:.1f}; "
+        f"{'Demand is met; of' if met else 'Of'} {at_all:.1f} attended "
+        f"machine hours a week the spindles are in cycle {hours['in_cycle']:.1f}; "
     )
     if not losses:
-        return Limit(None, None, "nothing", text + "nothing holds them back.")
+        return Limit(
+            None, None, _MET if met else "nothing", text + "nothing holds them back.", "nothing"
+        )
     first, second = losses[0], losses[1] if len(losses) > 1 else None
     text += f"{SHORT[first]} takes {hours[first]:.1f}"
     if second:
         text += f", then {SHORT[second]} {hours[second]:.1f}"
     share = hours[first] / at_all
     if share < _TRIFLE:
-        short = f"little; cuts {hours['in_cycle'] / at_all:.0%}"
+        cut = f"{hours['in_cycle'] / at_all:.0%}"
+        short, loss = f"cuts {cut} of time", f"hardly anything, it cuts {cut} of the time"
         text += ", so hardly anything holds them back by day"
     else:
-        short = f"{HELD_BY[first]} {share:.0%}"
-    return Limit(first, second, short, text + "." + _night(plan, one))
+        short = loss = f"{HELD_BY[first]} {share:.0%}"
+    text += "." + _night(plan, one)
+    return Limit(first, second, _MET if met else short, text, loss)
+
+
+def _nothing(short: str, text: str) -> Limit:
+    """Why nothing is made."""
+    return Limit(None, None, short, text, short)
+
+
+def _is_met(one: Figures, orders: Mapping[str, Ordered]) -> bool:
+    """Whether every wanted part's demand is met and every real order is off in time."""
+    parts = [met is not None and met >= _ALL for met in one.demand_met.values()]
+    in_time = [order.last_off is not None and not order.late for order in orders.values()]
+    wanted = [*parts, *in_time]
+    return bool(wanted) and all(wanted)
 
 
 def _losses(hours: Mapping[str, float]) -> list[str]:

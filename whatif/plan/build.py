@@ -10,6 +10,7 @@ from functools import lru_cache
 from whatif.cell.calendar import pattern
 from whatif.cell.fit import Fit, fit
 from whatif.cell.model import DAY, HOUR, Cell, MachineGroup, Making, Part, Shift, StopKind
+from whatif.plan.alone import never_changed_over
 from whatif.plan.fitting import in_units, not_allowed, question, why_not
 from whatif.plan.model import Claim, GroupPlan, Meters, PartPlan, Plan
 from whatif.plan.ordered import asked_parts, order_plans, real_orders, rush_plans
@@ -68,7 +69,12 @@ def plan_of(study: Study, scenario: Scenario, odd: Sequence[str] = ()) -> Plan:
         fits={id_: found for id_, found in fits.items() if wanted[id_].weekly},
         orders=orders,
         rush=rush_plans(scenario, made),
-        warnings=(*odd, *_warnings(fits, unmade), *unpriced(scenario)),
+        warnings=(
+            *odd,
+            *_warnings(fits, unmade),
+            *(never_changed_over(scenario, made, fits) if shifts else ()),
+            *unpriced(scenario),
+        ),
         claim=_claim(scenario, shifts),
         meters=_meters(study, scenario),
         shift_seconds=_union(shifts),

@@ -12,6 +12,7 @@ from whatif.answers.table import Row, rows
 from whatif.reports.as_json import to_json
 from whatif.reports.cells import cells, left, right
 from whatif.reports.sheets import escaped
+from whatif.study.guesses import in_words
 
 _FIT_NOTE = (
     '"Fits" is arithmetic on what was entered, no permission to load: the makers\' limits decide.'
@@ -22,7 +23,7 @@ def notes(found: Comparison) -> list[tuple[str, list[tuple[str, str]]]]:
     """Per scenario what is to be said in sentences, each with its sort, cautions aside."""
     said = []
     for answer in found.answers.values():
-        lines = [("note", answer.plan.notes)] if answer.plan.notes else []
+        lines = [("note", in_words(answer.plan.notes))] if answer.plan.notes else []
         if answer.limit:
             lines.append(("limit", answer.limit.text))
         lines += [("warning", text) for text in answer.warnings]

@@ -13,6 +13,7 @@ from whatif.session.sheet import Cell, Mark
 from whatif.study.catalogue import THINGS, dotted, key_for
 from whatif.study.check import Checked
 from whatif.study.check_entries import known_instead, stands_for_table
+from whatif.study.guesses import in_words
 from whatif.study.raw import Path
 from whatif.study.resolve import ASSUMED, GUESSED
 
@@ -172,7 +173,7 @@ def scenario_words(
 
     ``per`` is the time that hours and pieces are told for, ``units`` what areas are shown in.
     """
-    said = [answer.plan.notes.strip(), ""] if answer.plan.notes else []
+    said = [in_words(answer.plan.notes.strip()), ""] if answer.plan.notes else []
     by_meters = gain_by_meters(answer, "the gain in saleable output", percent_text)
     if by_meters and answer.plan.scenario != reference:
         said += ["Hour meters", f"  {by_meters}", ""]

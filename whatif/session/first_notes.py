@@ -37,9 +37,7 @@ def _lines(told: Told, made: Made) -> Iterator[str]:
     )
     if answered:
         yield f"As answered at the beginning: {answered}."
-    unknown = ", ".join((*told.ours, *told.left_out))
-    if unknown:
-        yield f"Not known at the beginning, so assumed then: {unknown}."
+    yield from _output_lines(told, made)
     if told.raw("breaks") is not None and told.seconds("breaks"):
         yield "The breaks were put together in the middle of the shift."
     if told.handling is not None:
@@ -52,6 +50,25 @@ def _lines(told: Told, made: Made) -> Iterator[str]:
         "A machine with more fixture faces is not looked at: that takes the sizes of parts and "
         "table. Enter them, then add a scenario with faces."
     )
+
+
+def _output_lines(told: Told, made: Made) -> Iterator[str]:
+    if told.wanted is None:
+        yield (
+            "Pieces wanted a week were not known at the beginning: as many were taken as today "
+            "made then."
+        )
+    elif makes_more(told, made):
+        yield (
+            f"Today as answered at the beginning could make about {made.most:.0f} pieces a week, "
+            f"more than the {float(told.wanted):g} wanted: if your shop in fact makes fewer, "
+            "something that takes its time is missing from the answers."
+        )
+
+
+def makes_more(told: Told, made: Made) -> bool:
+    """Whether today as answered could make more than is wanted, by a piece and more."""
+    return told.wanted is not None and made.most >= told.wanted + 1
 
 
 def _order_lines(told: Told, made: Made) -> Iterator[str]:

@@ -2,11 +2,12 @@
 
 Changeovers become two like parts, made by earliest due date, whose orders are as long as the
 changeovers say. A shop's own order has ``pieces a week / changeovers a week`` pieces and lies on
-one table. Two parts cannot lie on all tables side by side as a shop's many parts do, and in the
-model every table joins in every order and is changed over for it once: so one order of the model
-is one of the shop's own on each table. The shop's orders keep their size in every scenario; many
-parts with a fixture each, made in orders of that size, come to about the same gains (a test runs
-them). What today makes is found by running it, since shorter orders leave less time for pieces.
+one table; the pieces are no more than are wanted, and no more than today can make. Two parts
+cannot lie on all tables side by side as a shop's many parts do, and in the model every table
+joins in every order and is changed over for it once: so one order of the model is one of the
+shop's own on each table. The shop's orders keep their size in every scenario; many parts with a
+fixture each, made in orders of that size, come to about the same gains (a test runs them). What
+today makes is found by running it, since shorter orders leave less time for pieces.
 """
 
 from __future__ import annotations
@@ -20,13 +21,13 @@ from typing import Final
 
 from whatif.answers.compare import Simulate, compare
 from whatif.answers.figures import Figures
-from whatif.session.first_notes import more_tables, notes_of
+from whatif.session.first_notes import makes_more, more_tables, notes_of
 from whatif.session.first_questions import Answers
 from whatif.session.first_told import LIKE_PARTS, USUAL_ORDER, Made, Told, words_of
 from whatif.session.shift_hours import Hours, clock
 from whatif.study.check import check
 from whatif.study.draft import Draft, ScenarioDraft
-from whatif.study.guesses import NOTES, Guesses, with_guesses, written
+from whatif.study.guesses import NOTES, Guesses, default_written, with_guesses, written
 from whatif.study.kinds import DAY
 from whatif.study.raw import EMPTY, Entries, Path, Raw
 
@@ -79,10 +80,13 @@ def first_study(answers: Answers, simulate: Simulate) -> FirstStudy:
     if weeks > _USUAL_WEEKS:
         head["weeks"] = weeks
     drafts = tuple(
-        with_guesses(ScenarioDraft(id_, Entries(entered)), _guesses(told, entered))
+        with_guesses(
+            ScenarioDraft(id_, Entries(entered)),
+            {**_guesses(told, entered), **(_defaults(told) if id_ == TODAY else {})},
+        )
         for id_, entered in scenarios
     )
-    return FirstStudy(Draft(Entries(head), drafts), _notice(told))
+    return FirstStudy(Draft(Entries(head), drafts), _notice(told, made))
 
 
 def _weeks(told: Told, made: Made) -> int:
@@ -90,8 +94,7 @@ def _weeks(told: Told, made: Made) -> int:
     if not told.changes_over:
         return _USUAL_WEEKS
     longest = made.order * told.machines * max(POOL, told.pallets)
-    wanted = float(told.wanted or max(1, math.floor(made.pieces)))
-    made_of_each = max(1.0, min(wanted, made.pieces or wanted) / 2)
+    made_of_each = max(1.0, (made.pieces or float(told.wanted or 1)) / 2)
     return min(_MOST_WEEKS, max(_USUAL_WEEKS, round(5 * longest / made_of_each)))
 
 
@@ -143,6 +146,26 @@ def _guesses(told: Told, entered: Entered) -> Guesses:
     }
 
 
+def _defaults(told: Told) -> Guesses:
+    """What is left out though it was asked for, so that one list tells all that is assumed."""
+    shifts: list[Path] = [("shift", name) for name in _shift_names(told)]
+    parts: list[Path] = [("part", part) for part in part_ids(told)]
+    stands_in: dict[str, list[Path]] = {
+        "breaks": [(*shift, "breaks") for shift in shifts],
+        "people": [(*shift, "people") for shift in shifts],
+        "machines": [("machine", "mill", "count")],
+        "pallets": [("machine", "mill", "pallets")],
+        "pieces": [(*part, "per_pallet") for part in parts],
+        "door": [WALK, *((*part, key) for key in ("load", "unload") for part in parts)],
+        "each": [(*part, "setup") for part in parts],
+        "wait": [(*part, "first_piece") for part in parts],
+        "switched_on": [("hour_meters", "switched_on")],
+        "in_cut": [("hour_meters", "in_cut")],
+    }
+    paths = [path for question in told.unknown for path in stands_in.get(question, ())]
+    return {path: default_written(path) for path in paths}
+
+
 def _put(entered: Entered, path: Path, raw: Raw | None) -> None:
     if raw is not None:
         entered[path] = raw
@@ -192,20 +215,20 @@ def _settled(told: Told, simulate: Simulate) -> Made:
     """Run today until the shop's orders are as long as its changeovers say."""
     changeovers = told.changeovers
     if not changeovers:
-        return Made(0.0 if told.wanted else _run(told, USUAL_ORDER, simulate), USUAL_ORDER)
-    order, tried = USUAL_ORDER, dict[int, float]()
+        return _run(told, USUAL_ORDER, simulate)
+    order, tried = USUAL_ORDER, dict[int, Made]()
     while order not in tried and len(tried) < _MOST_TRIES:
         tried[order] = _run(told, order, simulate)
-        order = max(1, int(tried[order] / float(changeovers) + 0.5))
+        order = max(1, int(tried[order].pieces / float(changeovers) + 0.5))
     # Where two lengths take turns, or more is said than the time allows: the nearest one.
-    best = min(tried, key=lambda one: abs(tried[one] / one - float(changeovers)))
-    return Made(tried[best], best)
+    return min(tried.values(), key=lambda one: abs(one.pieces / one.order - float(changeovers)))
 
 
-def _run(told: Told, order: int, simulate: Simulate) -> float:
-    """Good pieces that today makes in a week."""
+def _run(told: Told, order: int, simulate: Simulate) -> Made:
+    """What today makes in a week with orders of that length."""
     figures = _figures(told, order, _USUAL_WEEKS, simulate)
-    return 0.0 if figures is None else sum(figures.pieces.values())
+    most = 0.0 if figures is None else sum(figures.pieces.values())
+    return Made(most, most if told.wanted is None else min(most, float(told.wanted)), order)
 
 
 def _output(told: Told, order: int, weeks: int, simulate: Simulate) -> Fraction:
@@ -309,14 +332,16 @@ def _more_hours(told: Told) -> Iterator[tuple[str, Entered]]:
 # -- words ---------------------------------------------------------------------------------
 
 
-def _notice(told: Told) -> str:
-    """What stands below the sheet when the study opens."""
-    unknown = len(told.ours) + len(told.left_out)
+def _notice(told: Told, made: Made) -> str:
+    """What stands below the sheet when the study opens; two lines of 80 columns at most."""
+    unknown = len(told.unknown)
     text = "Your first study, not saved yet."
     if unknown:
         text += f" {unknown} answer{'s are' if unknown > 1 else ' is'} assumed: F2 says which."
     if told.wanted is None:
         text += " Nothing beyond today's output sells until you enter the pieces wanted."
+    elif makes_more(told, made):
+        text += f" Today could make {made.most:.0f} a week; if in fact fewer, something is missing."
     elif told.changes_over:
         text += " piece_a and piece_b stand for all your parts, half each."
     return text

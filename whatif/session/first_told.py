@@ -31,8 +31,14 @@ LIKE_PARTS: Final = ("piece_a", "piece_b")
 
 @dataclass(frozen=True, slots=True)
 class Made:
-    """What today makes a week, and how many pieces one of the shop's own orders has."""
+    """What today makes a week, and how many pieces one of the shop's own orders has.
 
+    Attributes:
+        most: pieces a week that today could make, whatever is wanted.
+        pieces: those that it makes: no more than are wanted.
+    """
+
+    most: float
     pieces: float
     order: int
 
@@ -41,7 +47,7 @@ class Told:
     """The answers read. Of :func:`faults` there must be none.
 
     A property is None where the answer is not known and the study leaves the value out, so that
-    it stands as assumed; what a study cannot leave out is assumed here (:attr:`ours`).
+    it stands as assumed; what a study cannot leave out is assumed here.
     """
 
     def __init__(self, answers: Answers) -> None:
@@ -70,26 +76,11 @@ class Told:
         return found
 
     @property
-    def ours(self) -> tuple[str, ...]:
-        """What is assumed because a study cannot do without it, in words."""
-        said = (
-            ("shift", f"shift {_USUAL_SHIFT}"),
-            ("days", f"on {_USUAL_DAYS}"),
-            ("cycle", f"cycle {_USUAL_CYCLE}"),
-            ("wanted", "pieces wanted a week (what today makes)"),
-        )
-        return tuple(words for question, words in said if self._raw[question] is None)
-
-    @property
-    def left_out(self) -> tuple[str, ...]:
-        """What is left out so that the usual value holds, in words."""
-        needed = {"shift", "days", "cycle", "wanted"}
-        if not self.changes_over:
-            needed |= {"each", "wait"}
+    def unknown(self) -> tuple[str, ...]:
+        """The questions whose answers are assumed."""
+        beside = () if self.changes_over else ("each", "wait")
         return tuple(
-            f"{one.label.lower()} ({one.assumed})"
-            for one in QUESTIONS
-            if self._raw[one.id] is None and one.id not in needed
+            one.id for one in QUESTIONS if self._raw[one.id] is None and one.id not in beside
         )
 
     @property

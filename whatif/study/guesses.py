@@ -2,7 +2,8 @@
 
 A scenario's notes say "Assumed until measured: part.body.cycle = 10 min; part.body.weekly = 100."
 A value counts as assumed as long as it is still the one in that sentence; entering a value, the
-same one too, takes it out of the sentence.
+same one too, takes it out of the sentence. It may also name a default that was asked for and is
+not known: what is not entered is assumed anyhow, and entering it takes it out likewise.
 """
 
 import re
@@ -11,7 +12,7 @@ from functools import lru_cache
 from types import MappingProxyType
 from typing import Final, TypeAlias
 
-from whatif.study.catalogue import dotted, key_for
+from whatif.study.catalogue import THINGS, dotted, key_for
 from whatif.study.draft import ScenarioDraft
 from whatif.study.raw import Path, Raw
 
@@ -56,6 +57,35 @@ def written(path: Path, raw: Raw) -> str:
     """A value as the sentence has it."""
     key = key_for(path)
     return "" if key is None else key.kind.written(raw)
+
+
+def default_written(path: Path) -> str:
+    """What holds where nothing is entered, as the sentence has it."""
+    key = key_for(path)
+    # A semicolon would end the value.
+    return "" if key is None else key.default_words.replace(";", ",")
+
+
+def in_words(notes: str) -> str:
+    """Notes as they are read: what is assumed by its labels in place of the file's keys."""
+    return _SENTENCE.sub(lambda found: _plainly(_guesses_in(found[0])), notes)
+
+
+def _plainly(guesses: Guesses) -> str:
+    """The sentence in words; things of one sort that have the same value stand together."""
+    alike: dict[tuple[str, str, str], list[str]] = {}
+    for path, value in guesses.items():
+        key = key_for(path)
+        of_thing = key is not None and path[0] in THINGS
+        label = dotted(path) if key is None else key.label
+        things = alike.setdefault((path[0] if of_thing else "", label, value), [])
+        if of_thing:
+            things.append(" on ".join((path[1], *path[3:4][: len(path) - 4])))
+    said = "; ".join(
+        f"{label} ({sort} {', '.join(things)}): {value}" if things else f"{label}: {value}"
+        for (sort, label, value), things in alike.items()
+    )
+    return f"{_BEGINS} {said}."
 
 
 def sentence(guesses: Guesses) -> str:
