@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from whatif.answers.amounts import rounded
 from whatif.answers.explain_account import joined
 from whatif.answers.explain_case import Case
 
@@ -54,7 +55,9 @@ def people(case: Case) -> tuple[str, ...]:
     if figures is None or not figures.people.on_duty:
         return ()
     busy, duty = figures.people.busy, figures.people.on_duty
-    return (f"People are busy {busy:.1f} of {duty:.1f} hours on duty ({busy / duty:.0%}).",)
+    return (
+        f"People are busy {rounded(busy)} of {rounded(duty)} hours on duty ({busy / duty:.0%}).",
+    )
 
 
 def demand(case: Case) -> tuple[str, ...]:
@@ -90,5 +93,5 @@ def fixtures(case: Case, part: str) -> tuple[str, ...]:
         return ()
     return (
         f"There are {made.fixtures} fixtures for {part}; pallets lack a fixture "
-        f"{hours:.1f} machine hours a week.",
+        f"{rounded(hours)} machine hours a week.",
     )

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from whatif.answers.amounts import priced
+from whatif.answers.amounts import priced, rounded
 from whatif.answers.by_meters import gain_by_meters
 from whatif.answers.compare import Answer
 from whatif.answers.figures import Figures
@@ -63,13 +63,21 @@ def _figure(answer: Answer, reference_title: str, *, is_reference: bool) -> tupl
             return "-", "none", "nothing is known of it yet"
         gain = answer.claimed.gain
         if gain is None or is_reference:
-            return f"{answer.claimed.hours_per_day:.1f} h", "none", "spindle hours a day, claimed"
+            return (
+                f"{rounded(answer.claimed.hours_per_day)} h",
+                "none",
+                "spindle hours a day, claimed",
+            )
         caption = f"claimed, against {reference_title}"
         if not is_difference(gain, None):
             return "±0", "none", f"no difference in hours {caption}"
         return whole_percent_text(gain), "gain" if gain > 0 else "loss", caption
     if is_reference:
-        return f"{figures.spindle.total:.0f} h", "none", "spindle hours a week: the reference"
+        return (
+            f"{rounded(figures.spindle.total, 0)} h",
+            "none",
+            "spindle hours a week: the reference",
+        )
     gain, grain = answer.gains.saleable, None if answer.grain is None else answer.grain.saleable
     caption = f"saleable output against {reference_title}"
     if gain is None:
@@ -91,18 +99,21 @@ def _brings(answer: Answer, reference: Answer, *, is_reference: bool) -> str:
         is_same = abs(base.spindle.total - figures.spindle.total) < _WORTH_A_WORD
         instead = ", as before" if is_same else f" instead of {_total(base)}"
     text = (
-        f"{left_out}The spindles cut {total} h a week{instead}: {figures.spindle.attended:.1f} "
-        f"with people there, {figures.spindle.unattended:.1f} with nobody{_met(figures)}."
+        f"{left_out}The spindles cut {total} h a week{instead}: "
+        f"{rounded(figures.spindle.attended)} with people there, "
+        f"{rounded(figures.spindle.unattended)} with nobody{_met(figures)}."
     )
     if figures.unsold_hours > _WORTH_A_WORD:
-        text += f" Of the {total} h, {figures.unsold_hours:.1f} are for pieces that nobody buys."
+        text += (
+            f" Of the {total} h, {rounded(figures.unsold_hours)} are for pieces that nobody buys."
+        )
     return text
 
 
 def _total(figures: Figures) -> str:
     """Spindle hours as the sum of what is told of them, so that it adds up as it stands there."""
-    told = (f"{one:.1f}" for one in (figures.spindle.attended, figures.spindle.unattended))
-    return f"{sum(map(float, told)):.1f}"
+    told = (f"{rounded(one)}" for one in (figures.spindle.attended, figures.spindle.unattended))
+    return f"{rounded(sum(map(float, told)))}"
 
 
 def _met(figures: Figures) -> str:
@@ -162,7 +173,7 @@ def _takes(answer: Answer, reference: Answer, *, is_reference: bool) -> str:
         back = (
             ""
             if money.payback_years is None or money.capital <= 0
-            else f": paid back in {money.payback_years:.1f} years"
+            else f": paid back in {rounded(money.payback_years)} years"
         )
         return f"{takes}{brings}{back}."
     if money is not None:
@@ -176,11 +187,11 @@ def _takes(answer: Answer, reference: Answer, *, is_reference: bool) -> str:
     if base is not None and not is_reference:
         differs = figures.people.paid - base.people.paid
         more = (
-            f", {abs(differs):.0f} {'more' if differs > 0 else 'fewer'}"
+            f", {rounded(abs(differs), 0)} {'more' if differs > 0 else 'fewer'}"
             if abs(differs) > (_WORTH_A_WORD)
             else ", as before"
         )
     return (
-        f"People are paid for {figures.people.paid:.0f} h a week{more}, and busy for "
-        f"{figures.people.busy:.0f} of them."
+        f"People are paid for {rounded(figures.people.paid, 0)} h a week{more}, and busy for "
+        f"{rounded(figures.people.busy, 0)} of them."
     )

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from whatif.answers.amounts import rounded
 from whatif.answers.figures import Figures
 from whatif.answers.orders import Ordered
 from whatif.plan.model import Plan
@@ -99,17 +100,17 @@ def limit(plan: Plan, one: Figures, orders: Mapping[str, Ordered] | None = None)
         return _nothing("nobody there", "Nobody is ever on duty, so nothing is made.")
     met = _is_met(one, orders or {})
     text = (
-        f"{'Demand is met; of' if met else 'Of'} {at_all:.1f} attended "
-        f"machine hours a week the spindles are in cycle {hours['in_cycle']:.1f}; "
+        f"{'Demand is met; of' if met else 'Of'} {rounded(at_all)} attended "
+        f"machine hours a week the spindles are in cycle {rounded(hours['in_cycle'])}; "
     )
     if not losses:
         return Limit(
             None, None, _MET if met else "nothing", text + "nothing holds them back.", "nothing"
         )
     first, second = losses[0], losses[1] if len(losses) > 1 else None
-    text += f"{SHORT[first]} takes {hours[first]:.1f}"
+    text += f"{SHORT[first]} takes {rounded(hours[first])}"
     if second:
-        text += f", then {SHORT[second]} {hours[second]:.1f}"
+        text += f", then {SHORT[second]} {rounded(hours[second])}"
     share = hours[first] / at_all
     if share < _TRIFLE:
         cut = f"{hours['in_cycle'] / at_all:.0%}"
@@ -147,11 +148,11 @@ def _night(plan: Plan, one: Figures) -> str:
         return ""
     if not plan.after_shift:
         return (
-            f" After hours {hours['in_cycle']:.1f} more are cut to finish the pieces begun; none "
-            "is begun then."
+            f" After hours {rounded(hours['in_cycle'])} more are cut to finish the pieces begun; "
+            "none is begun then."
         )
     ends = [state for state in _losses(hours) if state in _ENDS_NIGHT]
-    text = f" After hours they cut {hours['in_cycle']:.1f} more"
+    text = f" After hours they cut {rounded(hours['in_cycle'])} more"
     if not ends:
         return text + "."
     return text + f", until {_ENDS_NIGHT[ends[0]]}."

@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
+from whatif.answers.amounts import rounded
 from whatif.answers.compare import Answer
 from whatif.answers.orders import promises
 from whatif.answers.rush import AnyHour, Rush, any_gain
@@ -92,7 +93,7 @@ def _order(id_: str, answers: Sequence[Answer | None]) -> tuple[Said, ...]:
 
 
 def _late(hours: float) -> str:
-    return f"{hours:.1f} h" if hours >= 1 else f"{hours * HOUR / MINUTE:.0f} min"
+    return f"{rounded(hours)} h" if hours >= 1 else f"{rounded(hours * HOUR / MINUTE, 0)} min"
 
 
 def rush_rows(answers: Sequence[Answer | None]) -> list[PromisedRow]:
@@ -152,5 +153,5 @@ def _worth(one: Answer | None, id_: str) -> Said:
         return Said("no price given", "none")
     lost = found.worst.lost_contribution if isinstance(found, AnyHour) else found.lost_contribution
     if price >= lost:
-        return Said(f"{price:.0f}: worth it", "good")
-    return Said(f"{price:.0f}: loses {lost - price:.0f}", "bad")
+        return Said(f"{rounded(price, 0)}: worth it", "good")
+    return Said(f"{rounded(price, 0)}: loses {rounded(lost - price, 0)}", "bad")
