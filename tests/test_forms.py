@@ -333,3 +333,17 @@ async def test_the_form_as_it_looks(
     async with on_screen(study, size) as screen:
         await opened(screen, path)
         assert screen.text == snapshot
+
+
+async def test_days_that_were_a_guess_are_confirmed_as_they_stand(study: Path) -> None:
+    text = study.read_text("utf-8")
+    said = "Assumed until measured: shift.day.days = mon-fri."
+    study.write_text(text.replace("[scenario.now]", f"[scenario.now]\nnotes = '{said}'", 1))
+    async with on_screen(study, NARROW) as screen:
+        assert screen.session.checked.resolved["now"].origin(*DAYS).guessed
+        await opened(screen, DAYS)
+        await screen.press("enter")
+        assert not screen.session.checked.resolved["now"].origin(*DAYS).guessed
+        assert "mon-fri confirmed in Now" in screen.text
+        await screen.press("u")
+        assert screen.session.checked.resolved["now"].origin(*DAYS).guessed

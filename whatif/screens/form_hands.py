@@ -48,8 +48,13 @@ class FormHands(ChangeHands):
         if form is None:
             return False
         self.notice = ""
-        self.app.push_screen(form, partial(self._form_ends, form))
+        is_guess = given.raw is not None and self._is_guess(scenario, line.path)
+        confirms = SetValue(scenario, line.path, given.raw or "") if is_guess else None
+        self.app.push_screen(form, partial(self._form_ends, form, confirms))
         return True
+
+    def _is_guess(self, scenario: str, path: Path) -> bool:
+        return self.session.checked.resolved[scenario].origin(*path).guessed
 
     # -- one of a few ------------------------------------------------------------------
 
@@ -62,7 +67,7 @@ class FormHands(ChangeHands):
         now = "" if raw is None else key.kind.written(raw)
 
         def chosen(text: str | None) -> None:
-            if text is not None and text != now:
+            if text is not None and (text != now or self._is_guess(scenario, path)):
                 self.do(SetValue(scenario, path, raws[text]))
 
         offers = [Offer(text, text, words) for _, text, words in offered]
@@ -129,8 +134,11 @@ class FormHands(ChangeHands):
         self.ask()
         return wrong
 
-    def _form_ends(self, form: Form, how: str | None) -> None:
-        """Keep what the form says, or set it aside for ``redo``, or go on typing it."""
+    def _form_ends(self, form: Form, confirms: SetValue | None, how: str | None) -> None:
+        """Keep what the form says, or set it aside for ``redo``, or go on typing it.
+
+        ``confirms`` enters what was only a guess: kept as it stands it is one no more.
+        """
         self.set_focus(self.query_one(Sheet))
         if how == TYPE:
             self.session.drop()
@@ -146,6 +154,8 @@ class FormHands(ChangeHands):
             self.session.drop()
         elif form.is_touched:
             self.changed(self.session.keep())
+        elif confirms is not None:
+            self.do(confirms)
         else:
             self.session.drop()
         self.ask()

@@ -79,7 +79,9 @@ class SetValue(Edit):
         """See `Edit`."""
         key = key_for(self.path)
         before = resolve(draft, self.scenario).raw(*self.path) if draft.has(self.scenario) else None
-        change = f"{value_words(key, before)} -> {value_words(key, self.raw)}"
+        old, new = value_words(key, before), value_words(key, self.raw)
+        # What was only assumed may be entered as it is.
+        change = f"{new} confirmed" if old == new else f"{old} -> {new}"
         place = place_words(draft, self.scenario, self.path)
         return f"{place} {change} in {title_of(draft, self.scenario)}"
 
