@@ -446,3 +446,17 @@ def test_a_bar_that_is_cut_has_an_arrow() -> None:
     assert bar(50, 21) == " " * 10 + "|" + "█" * 10
     assert bar(52, 21) == " " * 10 + "|" + "█" * 9 + ">"
     assert bar(-80, 21) == "<" + "▒" * 9 + "|" + " " * 10
+
+
+@pytest.mark.parametrize("size", [(40, 10), (60, 14), (60, 18), (80, 20)])
+async def test_what_is_typed_is_seen_on_the_smallest_screen(
+    size: tuple[int, int], tmp_path: Path
+) -> None:
+    async with on_screen(SCENARIOS / "one-person.toml", size, state=tmp_path) as screen:
+        await screen.press("down")
+        assert any(line.startswith(">   unattended") for line in screen.text.splitlines())
+        await screen.type("9 h")
+        assert any(
+            line.startswith(">   unattended") and " 9 h" in line
+            for line in screen.text.splitlines()
+        )

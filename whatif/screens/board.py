@@ -21,7 +21,7 @@ from whatif.screens.editor import Editor
 from whatif.screens.sheet import Sheet, SheetState
 from whatif.screens.sight import Sight
 from whatif.screens.strip import ResultStrip, StripState
-from whatif.screens.strip_rows import WAITING, Room
+from whatif.screens.strip_rows import WAITING, Room, room_for
 from whatif.screens.tree import ScenarioTree, TreeState, branches
 from whatif.screens.views.pane import ViewPane
 from whatif.screens.views.view import Look, View
@@ -35,9 +35,6 @@ from whatif.session.sheet import AS_TYPED, Cell, Heading, Line, Row, cell, resul
 from whatif.study.check import Checked
 from whatif.study.draft import Draft
 from whatif.study.raw import Path
-
-HIGH = 30
-"""Lines from which the strip gives each figure a line of its own."""
 
 SIDE_BY_SIDE = 110
 """Columns from which the tree stands beside the sheet without being asked for."""
@@ -283,8 +280,8 @@ class Board(Screen[None]):
 
     def _strip_room(self) -> Room:
         if self.view is not None:
-            return Room.SHORT
-        return Room.HIGH if self.size.height >= HIGH else Room.LOW
+            return min(Room.SHORT, room_for(self.size.height))
+        return room_for(self.size.height)
 
     def _paint_sheet(self) -> None:
         self.query_one(Sheet).show(
@@ -346,7 +343,7 @@ class Board(Screen[None]):
 
     def _paint_info(self) -> None:
         info = self.query_one("#info", Static)
-        high = self.size.height >= HIGH and self.view is None
+        high = self._strip_room() is Room.HIGH
         info.set_class(high, "high")
         editor = self.query_one(Editor)
         info.set_class(bool(editor.wrong), "wrong")

@@ -94,7 +94,7 @@ class ResultStrip(Borders):
 
     @staticmethod
     def _sentence_lines(state: StripState) -> int:
-        return 2 if state.room is Room.HIGH else 1
+        return {Room.LEAST: 0, Room.HIGH: 2}.get(state.room, 1)
 
     def on_click(self, event: events.Click) -> None:
         """A click chooses the column."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from enum import Enum
+from enum import Enum, IntEnum
 
 from whatif.answers.compare import Answer
 from whatif.answers.gains import is_difference
@@ -15,12 +15,22 @@ BAR_FULL = 50.0
 """Gain in percent at which a bar is full."""
 
 
-class Room(Enum):
+class Room(IntEnum):
     """How much of the strip there is room for; beside a view only the gain and what limits."""
 
-    SHORT = "short"
-    LOW = "low"
-    HIGH = "high"
+    LEAST = 0
+    SHORT = 1
+    LOW = 2
+    HIGH = 3
+
+
+_FROM_LINES = {Room.HIGH: 30, Room.LOW: 18, Room.SHORT: 13}
+"""The screen's lines from which there is so much room, so that rows of the sheet are left."""
+
+
+def room_for(lines: int) -> Room:
+    """How much of the strip a screen of so many lines has room for."""
+    return next((room for room, least in _FROM_LINES.items() if lines >= least), Room.LEAST)
 
 
 class Tone(Enum):
@@ -131,6 +141,9 @@ _FIT = StripRow("parts", _fit)
 _HELD = StripRow("held back by", _plain(_held))
 _CLAIMED = StripRow("claimed h a day, gain", _claimed)
 
+LEAST = (_SALEABLE,)
+"""Where there are hardly any lines."""
+
 SHORT = (_SALEABLE, _BAR, _HELD)
 """Above a view."""
 
@@ -162,7 +175,9 @@ HIGH = (
 
 def strip_rows(answers: list[Answer], room: Room) -> tuple[StripRow, ...]:
     """The rows to show; what is claimed only where somebody claims something beside a model."""
-    rows = {Room.SHORT: SHORT, Room.LOW: LOW, Room.HIGH: HIGH}[room]
+    rows = {Room.LEAST: LEAST, Room.SHORT: SHORT, Room.LOW: LOW, Room.HIGH: HIGH}[room]
+    if room is Room.LEAST:
+        return rows
     both = any(one.claimed is not None and one.figures is not None for one in answers)
     return (*rows, _CLAIMED) if both else rows
 
