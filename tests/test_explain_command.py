@@ -106,3 +106,22 @@ def test_a_study_with_problems(file: str, capsys: Capture) -> None:
     told = capsys.readouterr()
     assert told.out == ""
     assert "machine.mill.count" in told.err
+
+
+@pytest.mark.parametrize("name", ["waiting for a person", "Not cutting: waiting for a person"])
+def test_a_figure_is_asked_for_by_its_name(name: str, file: str, capsys: Capture) -> None:
+    assert main(["explain", file, "most", name]) == 0
+    assert "hours_by_state.waiting_for_person" in capsys.readouterr().out
+
+
+def test_the_check_in_json(file: str, tmp_path: Path, capsys: Capture) -> None:
+    assert main(["check", file, "--format", "json"]) == 0
+    assert json.loads(capsys.readouterr().out)["problems"] == []
+    wrong = tmp_path / "wrong.toml"
+    wrong.write_text(PENCIL + "\n[scenario.wrong]\nmachine.mill.pallet = 2\n", "utf-8")
+    assert main(["check", str(wrong), "--format", "json"]) == 1
+    (problem,) = json.loads(capsys.readouterr().out)["problems"]
+    assert (problem["scenario"], problem["key"]) == ("wrong", "machine.mill.pallet")
+    assert problem["nearest"] == "machine.mill.pallets"
+    assert main(["check", str(tmp_path / "none.toml"), "--format", "json"]) == 1
+    assert "none.toml" in json.loads(capsys.readouterr().out)["problems"][0]["sentence"]

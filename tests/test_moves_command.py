@@ -262,3 +262,8 @@ def test_an_interrupt_ends_it_cleanly(
     assert main(["vary", path, "child", KEY, "8..10 min..1 min"]) == 130
     out, err = capsys.readouterr()
     assert (out, err) == ("", "stopped\n")
+
+
+def test_the_end_of_a_key_finds_the_whole(path: str, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["vary", path, "today", "pallets", "1..2"]) == 1
+    assert "Did you mean machine.mill.pallets?" in capsys.readouterr().err

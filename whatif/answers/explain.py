@@ -72,6 +72,7 @@ def explain(found: Comparison, checked: Checked, scenario: str, figure: str) -> 
     """Account for one figure of a scenario.
 
     Args:
+        figure: its id, or its name in the tables.
         found: the study answered; what has not been worked out in it is told as such.
         checked: the check of the same study, which has the values' origins.
 
@@ -86,10 +87,16 @@ def explain(found: Comparison, checked: Checked, scenario: str, figure: str) -> 
     known: list[str] = []
     for family in _FAMILIES:
         for one in family.figures(case):
-            if wanted == one.id or wanted.startswith(f"{one.id}."):
+            if wanted == one.id or wanted.startswith(f"{one.id}.") or _is_title(one, wanted):
                 return Account(scenario, case.title, one, family.account(case, one))
             known.append(one.id)
     raise UnknownFigureError(figure, scenario, _nearest(wanted, known))
+
+
+def _is_title(one: Figure, wanted: str) -> bool:
+    """Whether a figure is asked for by its name in the tables; what leads up to it may be left."""
+    title, asked = one.title.lower(), wanted.lower()
+    return asked == title or title.endswith(f": {asked}")
 
 
 def _case(found: Comparison, checked: Checked, scenario: str) -> Case:

@@ -40,6 +40,9 @@ _FINEST: dict[Dimension | None, Fraction] = {
 """The smallest step worth telling, in base units: a second, a tenth of a percent or of a
 millimetre, ten grams, a hundredth of a square metre or of a number."""
 
+_FEW = 3
+"""Keys that are named where several may have been meant."""
+
 
 class Unanswerable(ValueError):
     """A question that has no answer as it was put; the message says why and what to do."""
@@ -204,7 +207,7 @@ def find_input(draft: Draft, scenario: str, path: Path) -> Input:
     resolved = resolved_of(draft, scenario)
     key = key_for(path)
     if key is None:
-        raise Unanswerable(_no_such_key(path))
+        raise Unanswerable(_no_such_key(resolved, path))
     if path[0] in THINGS and path[1] not in resolved.ids(path[0]):
         raise Unanswerable(_no_such_thing(resolved, path))
     if not key.numeric:
@@ -244,10 +247,12 @@ def resolved_of(draft: Draft, scenario: str) -> Resolved:
     return resolve(draft, scenario)
 
 
-def _no_such_key(path: Path) -> str:
+def _no_such_key(resolved: Resolved, path: Path) -> str:
     if len(path) == 1 and path[0] in HEAD_KEYS:
         return f"{path[0]} holds for the whole study, so it is no input of a scenario."
-    near = nearest(path)
+    # Only the end of it may have been written: "pallets".
+    ends = [dotted(one) for one in resolved.values if len(one) > 1 and one[-len(path) :] == path]
+    near = " or ".join(ends[:_FEW]) or nearest(path)
     hint = f" Did you mean {near}?" if near else " Write it as in the file: machine.mill.pallets."
     return f"There is no key {dotted(path)}.{hint}"
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import sys
+from dataclasses import asdict
 from pathlib import Path
 
 from whatif.answers.compare import Comparison, compare_wholly
@@ -11,6 +12,7 @@ from whatif.reports.written import FORMATS
 from whatif.session.memory import Memory
 from whatif.study.check import Checked, check
 from whatif.study.draft import Draft
+from whatif.study.problem import Problem
 from whatif.study.reading import StudyError, read_file
 
 
@@ -47,8 +49,10 @@ def _sign(sign: str, encoding: str) -> str:
     return sign
 
 
-def check_study(path: str) -> int:
+def check_study(path: str, form: str = "text") -> int:
     """List every problem and warning of a study file; 1 if there is a problem."""
+    if form == "json":
+        return _check_as_json(path)
     checked = sound_study(path)
     if checked is None:
         return 1
@@ -56,6 +60,24 @@ def check_study(path: str) -> int:
         print(f"{path}: warning: {warning.sentence}")
     print(f"{path}: no problems")
     return 0
+
+
+def _check_as_json(path: str) -> int:
+    """The same for other programs; a file that is no study is one problem without a place."""
+    try:
+        checked = check(read_file(Path(path)).draft)
+    except StudyError as fault:
+        problems: list[dict[str, str | None]] = [{"sentence": str(fault)}]
+        warnings: list[dict[str, str | None]] = []
+    else:
+        problems = [_as_entry(one) for one in checked.problems]
+        warnings = [_as_entry(one) for one in checked.warnings]
+    print(json.dumps({"format": 1, "problems": problems, "warnings": warnings}, indent=2))
+    return 1 if problems else 0
+
+
+def _as_entry(one: Problem) -> dict[str, str | None]:
+    return {**asdict(one), "sentence": one.sentence}
 
 
 def sound_study(path: str) -> Checked | None:

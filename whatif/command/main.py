@@ -60,7 +60,9 @@ def _compare(words: Sequence[str]) -> int:
 def _check(words: Sequence[str]) -> int:
     parser = argparse.ArgumentParser(prog="whatif check")
     parser.add_argument("study", metavar="STUDY", help="a study file (TOML)")
-    return check_study(parser.parse_args(words).study)
+    parser.add_argument("--format", choices=("text", "json"), default="text")
+    said = parser.parse_args(words)
+    return check_study(said.study, said.format)
 
 
 def _explain(words: Sequence[str]) -> int:
@@ -71,7 +73,8 @@ def _explain(words: Sequence[str]) -> int:
         "figure",
         metavar="FIGURE",
         nargs="?",
-        help='a figure, such as "spindle_hours.total"; without one all are listed',
+        help='a figure, such as "spindle_hours.total" or "waiting for a person"; without one all '
+        "are listed",
     )
     parser.add_argument("--format", choices=("text", "markdown", "json"), default="text")
     said = parser.parse_args(words)
