@@ -460,3 +460,11 @@ async def test_what_is_typed_is_seen_on_the_smallest_screen(
             line.startswith(">   unattended") and " 9 h" in line
             for line in screen.text.splitlines()
         )
+
+
+async def test_without_figures_the_strip_says_why(tmp_path: Path) -> None:
+    path = tmp_path / "wrong.toml"
+    path.write_text(STUDY.replace('"9 min"', '"nine"'), "utf-8")
+    async with on_screen(path) as screen:
+        await screen.press("escape")
+        assert "No figures before the problems of the file are put right: F3" in screen.text

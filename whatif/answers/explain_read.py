@@ -40,8 +40,8 @@ _THEMES: Final = {
 
 _STANDS: Final = {
     "is": "The figure found: {found}.",
-    "at most": "The figure may be at most that. It is {found}.",
-    "at least": "The figure must be at least that. It is {found}.",
+    "at most": "No more than that may be found. Found: {found}.",
+    "at least": "No less than that must be found. Found: {found}.",
     "about": "To be held against it: {found}.",
 }
 

@@ -21,7 +21,7 @@ from whatif.screens.editor import Editor
 from whatif.screens.sheet import Sheet, SheetState
 from whatif.screens.sight import Sight
 from whatif.screens.strip import ResultStrip, StripState
-from whatif.screens.strip_rows import WAITING, Room, room_for
+from whatif.screens.strip_rows import NO_ANSWER, WAITING, Room, room_for
 from whatif.screens.tree import ScenarioTree, TreeState, branches
 from whatif.screens.views.pane import ViewPane
 from whatif.screens.views.view import Look, View
@@ -258,7 +258,7 @@ class Board(Screen[None]):
     def _paint_strip(self) -> None:
         draft, answers = self.session.shown, self.current()
         titles = tuple(draft.scenario(one).title for one in self.ids)
-        blank = "-" if self.session.checked.study is None else WAITING
+        blank = NO_ANSWER if self.session.checked.study is None else WAITING
         self.query_one(ResultStrip).show(
             StripState(
                 columns=self._columns,

@@ -17,6 +17,8 @@ from whatif.answers.per import Per, answer_per
 from whatif.screens.borders import Borders
 from whatif.screens.columns import Columns, apart, cut, right, wrapped
 from whatif.screens.strip_rows import (
+    NO_ANSWER,
+    NO_FIGURES,
     WAITING,
     Room,
     StripRow,
@@ -161,6 +163,8 @@ class ResultStrip(Borders):
     def _sentence_segments(self, state: StripState, line: int, width: int) -> list[Segment]:
         answer = state.answers.get(state.ids[state.cursor]) if state.ids else None
         text = "" if answer is None else sentence(answer)
+        if answer is None and state.blank == NO_ANSWER:
+            text = NO_FIGURES
         lines = wrapped(text, width, self._sentence_lines(state))
         # Just after the strip has been made lower it is still drawn at its old height once.
         said = lines[line] if line < len(lines) else ""

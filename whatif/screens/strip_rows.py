@@ -11,6 +11,8 @@ from whatif.answers.gains import is_difference
 from whatif.answers.table import NOTHING, fit_text, gain_text, number, whole_percent_text
 
 WAITING = "..."
+NO_ANSWER = NOTHING
+NO_FIGURES = "No figures before the problems of the file are put right: F3 lists them."
 BAR_FULL = 50.0
 """Gain in percent at which a bar is full."""
 
