@@ -10,6 +10,7 @@ import pytest
 from answer_studies import CHILD, TODAY, sound, today
 from screen import SCENARIOS, Screen, on_screen
 
+from whatif.answers.amounts import rounded
 from whatif.answers.compare import Answer, Comparison, Laid, compare_wholly
 from whatif.answers.headline import headline
 from whatif.answers.orders import Ordered
@@ -118,7 +119,7 @@ def test_hours_with_people_and_with_nobody_make_up_the_whole(
     whole, *parts = (round(10 * float(hour)) for hour in hours.groups())
     assert sum(parts) == whole
     # As the strip has them.
-    assert [hours[2], hours[3]] == [f"{attended:.1f}", f"{breaks + spindle.after_hours:.1f}"]
+    assert [hours[2], hours[3]] == [rounded(attended), rounded(breaks + spindle.after_hours)]
 
 
 # -- people and orders -------------------------------------------------------------------

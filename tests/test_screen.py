@@ -263,7 +263,7 @@ async def test_a_file_changed_meanwhile_is_read_again_or_left_to_its_writer(
         await screen.type("mine")
         await screen.press("enter")
         assert study.read_text("utf-8") == other
-        mine = read_file(tmp_path / "mine").draft
+        mine = read_file(tmp_path / "mine.toml").draft
         assert mine.scenario("pool").entered[("machine", "mill", "pallets")] == 6
         assert screen.session.is_saved
     async with on_screen(study) as screen:
@@ -423,10 +423,10 @@ async def test_a_bare_number_takes_the_unit_that_stands_there(study: Path) -> No
     async with on_screen(study) as screen:
         await screen.go_to("cycle", 1)
         before = screen.session.draft
-        await screen.type("9")
+        await screen.type("8")
         assert "no unit" not in screen.text
         await screen.press("enter")
-        assert "9 min in Pool." in screen.text
+        assert "8 min in Pool." in screen.text
         assert screen.session.draft != before
         await screen.type("9 x")
         assert "unit" in screen.text

@@ -231,7 +231,7 @@ async def test_the_inputs_and_ranges_of_a_table_are_chosen(small: Path) -> None:
         await screen.type("1..3")
         await screen.press("enter")
         assert " people x walk per visit" in pane(screen)
-        assert [one.split()[0] for one in pane(screen).splitlines()[4:7]] == ["1", "2", "3"]
+        assert [one.split()[0] for one in pane(screen).splitlines()[5:8]] == ["1", "2", "3"]
         await screen.press("O", "home", *["down"] * 5)
         await screen.press("enter")
         assert "table load is not given" in pane(screen)

@@ -64,7 +64,7 @@ async def test_a_meeting(size: tuple[int, int], tmp_path: Path) -> None:
 
         # Back in the meeting the page has followed; what is undone there goes from it too.
         await walk.opens("The meeting")
-        walk.sees("SECOND PALLET EACH", "People are paid for 85 h a week, 42 more")
+        walk.sees("SECOND PALLET EACH", "People are paid for 85.0 h a week, 42.5 more")
         walk.sees_no("no difference")
         walk.fits()
         await walk.keys("escape")

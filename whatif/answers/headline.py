@@ -187,11 +187,11 @@ def _takes(answer: Answer, reference: Answer, *, is_reference: bool) -> str:
     if base is not None and not is_reference:
         differs = figures.people.paid - base.people.paid
         more = (
-            f", {rounded(abs(differs), 0)} {'more' if differs > 0 else 'fewer'}"
+            f", {rounded(abs(differs))} {'more' if differs > 0 else 'fewer'}"
             if abs(differs) > (_WORTH_A_WORD)
             else ", as before"
         )
     return (
-        f"People are paid for {rounded(figures.people.paid, 0)} h a week{more}, and busy for "
-        f"{rounded(figures.people.busy, 0)} of them."
+        f"People are paid for {rounded(figures.people.paid)} h a week{more}, and busy for "
+        f"{rounded(figures.people.busy)} of them."
     )

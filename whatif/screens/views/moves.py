@@ -88,6 +88,8 @@ y     take the value under the cursor into the study"""
         reference = look.reference or ""
         if look.chosen not in (reference, *look.draft.ancestors(reference)):
             # What a scenario inherits is tried in it alone.
-            stays = f"   {look.title_of(reference)} stays as it is"
-            pieces.append(left_in(stays, width - sum(cell_len(one.text) for one in pieces), "dim"))
+            room = width - sum(cell_len(one.text) for one in pieces)
+            offers = (f"   {look.title_of(reference)} stays as it is", "   reference stays")
+            stays = next((text for text in offers if cell_len(text) <= room), "")
+            pieces.append(left_in(stays, room, "dim"))
         return [row(*pieces), *self._pages[self._page].draw(look, width, height - 1)]
