@@ -15,14 +15,37 @@ MAY_IMPORT = {
     "cell": set(),
     "plan": {"units", "study", "cell"},
     "answers": {"units", "study", "cell", "plan"},
-    "session": {"units", "study", "cell", "plan", "answers"},
-    "reports": {"units", "study", "cell", "plan", "answers"},
-    "screens": {"units", "study", "cell", "plan", "answers", "session"},
-    "command": {"units", "study", "cell", "plan", "answers", "session", "reports", "screens"},
+    "telling": {"units", "study", "cell", "plan", "answers"},
+    "session": {"units", "study", "cell", "plan", "answers", "telling"},
+    "reports": {"units", "study", "cell", "plan", "answers", "telling"},
+    "screens": {"units", "study", "cell", "plan", "answers", "telling", "session"},
+    "command": {
+        "units",
+        "study",
+        "cell",
+        "plan",
+        "answers",
+        "telling",
+        "session",
+        "reports",
+        "screens",
+    },
 }
 
+STILL_TOLD_IN_ANSWERS = {
+    "answers/money/gaps.py",
+    "answers/limits.py",
+    "answers/moves/vary.py",
+    "answers/on_table.py",
+    "answers/account/binds.py",
+    "answers/account/gains.py",
+    "answers/night/of_study.py",
+    "answers/night/night.py",
+}
+"""Files that word what they should only find out; none may be added."""
+
 NOT_IN_THE_CELL = {"pydantic", "pint", "textual", "tomli_w", "tomllib", "pathlib", "io", "time"}
-NO_SCREEN = ("units", "study", "cell", "plan", "answers", "session", "reports")
+NO_SCREEN = ("units", "study", "cell", "plan", "answers", "telling", "session", "reports")
 
 
 def imports(path: Path) -> set[str]:
@@ -52,7 +75,10 @@ def test_imports_run_one_way(folder: str) -> None:
     assert files(folder)
     for path in files(folder):
         ours = {name.split(".")[1] for name in imports(path) if name.startswith("whatif.")}
-        assert ours <= MAY_IMPORT[folder] | {folder}, path
+        allowed = MAY_IMPORT[folder] | {folder}
+        if path.relative_to(PACKAGE).as_posix() in STILL_TOLD_IN_ANSWERS:
+            allowed = allowed | {"telling"}
+        assert ours <= allowed, path
 
 
 def test_the_cell_knows_only_plain_python() -> None:

@@ -10,7 +10,7 @@ from answer_studies import sound
 
 from whatif.answers.compare import compare_wholly
 from whatif.reports.as_json import to_json
-from whatif.session.memory import Memory
+from whatif.session.calculate.memory import Memory
 
 WEEK = 7 * 24 * 60
 BEFORE = 6 * 60

@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 from answer_studies import sound
 
-from whatif.answers.night_study import study_nights
-from whatif.session.memory import Memory
+from whatif.answers.night.of_study import study_nights
+from whatif.session.calculate.memory import Memory
 
 from .pencil import BEFORE, MONDAY, ONE_WEEK, WEEK, sheet, sheets
 

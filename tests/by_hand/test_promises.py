@@ -5,8 +5,8 @@ from __future__ import annotations
 from answer_studies import sound
 
 from whatif.answers.compare import compare
-from whatif.answers.orders import promises
-from whatif.session.memory import Memory
+from whatif.answers.orders.orders import promises
+from whatif.session.calculate.memory import Memory
 
 from .pencil import BEFORE, ONE_WEEK, Sheet, minutes, sheet
 

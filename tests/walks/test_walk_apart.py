@@ -10,7 +10,7 @@ from screen import SCENARIOS, on_screen
 from walking import Later, Walk
 from ways import WAYS, Way
 
-from whatif.study.reading import read_file
+from whatif.study.file.reading import read_file
 
 FEWEST_CHANGES = 16
 

@@ -8,8 +8,8 @@ from pathlib import Path
 from screen import SCENARIOS, on_screen
 from walking import Gains, Walk
 
-from whatif.study.check import check
-from whatif.study.reading import read_file
+from whatif.study.check.check import check
+from whatif.study.file.reading import read_file
 
 
 async def test_eighty_columns_by_keys_alone(tmp_path: Path) -> None:

@@ -11,7 +11,7 @@ from walking import Later, Walk
 from ways import WAYS, Way
 
 from whatif.command.main import main
-from whatif.study.reading import read_file
+from whatif.study.file.reading import read_file
 
 
 @pytest.mark.parametrize("way_of", WAYS, ids=["keys", "mouse"])

@@ -10,7 +10,7 @@ from walking import Gains, Walk
 from ways import WAYS, Way
 
 from whatif.command.main import main
-from whatif.study.reading import read_file
+from whatif.study.file.reading import read_file
 
 BAD = """\
 format = 1

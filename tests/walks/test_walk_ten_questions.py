@@ -10,7 +10,7 @@ from screen import on_start
 from walking import Gains, Walk
 
 from whatif.command.main import main
-from whatif.study.reading import read_file
+from whatif.study.file.reading import read_file
 
 
 async def test_ten_questions_to_a_saved_comparison(

@@ -17,8 +17,8 @@ from pathlib import Path
 import pytest
 from screen import SCENARIOS
 
-from whatif.session.first_time import is_first_time
-from whatif.study.reading import read_file
+from whatif.session.kept.first_time import is_first_time
+from whatif.study.file.reading import read_file
 
 TMUX = shutil.which("tmux")
 LONGEST = 120

@@ -15,8 +15,8 @@ from screen import AtOnce, Screen
 from textual.events import Key
 
 from whatif.answers.compare import Comparison, compare, with_grain
-from whatif.session.requests import Reply, Request
-from whatif.study.check import check
+from whatif.session.calculate.requests import Reply, Request
+from whatif.study.check.check import check
 
 _WRITTEN = {
     "enter": ("⏎", "Enter"),

@@ -15,18 +15,18 @@ from whatif.answers.cautions import cautions
 from whatif.answers.figures import Figures, figures
 from whatif.answers.gains import NO_GRAIN, Gains, gains, grain, percent
 from whatif.answers.limits import Limit, limit
-from whatif.answers.meters import Reading, find_reading, laid, with_reading
-from whatif.answers.money import Money, money
-from whatif.answers.money_gaps import money_warnings
-from whatif.answers.orders import Ordered, ordered
-from whatif.answers.rush import AnyHour, Rush, rush
+from whatif.answers.meters.reading import Reading, find_reading, laid, with_reading
+from whatif.answers.money.gaps import money_warnings
+from whatif.answers.money.money import Money, money
+from whatif.answers.orders.orders import Ordered, ordered
+from whatif.answers.orders.rush import AnyHour, Rush, rush
 from whatif.cell.model import Cell
 from whatif.cell.tally import Tally
 from whatif.plan.build import plans_of
 from whatif.plan.model import Plan
 from whatif.plan.nudge import nudged
 from whatif.plan.worth import Worth, in_money, worth
-from whatif.study.check import Checked
+from whatif.study.check.check import Checked
 
 Simulate = Callable[[Cell, int, int], Tally]
 """Runs a cell: (cell, weeks to run before measuring, weeks to measure) -> what was counted."""

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from whatif.answers.amounts import rounded
 from whatif.answers.figures import Figures
-from whatif.answers.orders import Ordered
+from whatif.answers.orders.orders import Ordered
 from whatif.plan.model import Plan
+from whatif.telling.amounts import rounded
 
 SHORT = {
     "in_cycle": "in cycle",

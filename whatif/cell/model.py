@@ -1,7 +1,7 @@
 """What a machine shop has, in frozen plain numbers: seconds, pieces and exact fractions.
 
 A :class:`Cell` is all that the engine is told. It holds no texts of units, no prices and no
-lengths: who fits where has been decided before (see :mod:`whatif.cell.fit`), and what a piece
+lengths: who fits where has been decided before (see :mod:`whatif.cell.fit.fit`), and what a piece
 is worth is asked afterwards. Two equal cells behave equally, so a cell is also the key under
 which its run may be remembered.
 """

@@ -9,11 +9,11 @@ from pathlib import Path
 
 from whatif.answers.compare import Comparison, compare_wholly
 from whatif.reports.written import FORMATS
-from whatif.session.memory import Memory
-from whatif.study.check import Checked, check
+from whatif.session.calculate.memory import Memory
+from whatif.study.check.check import Checked, check
+from whatif.study.check.problem import Problem
 from whatif.study.draft import Draft
-from whatif.study.problem import Problem
-from whatif.study.reading import StudyError, read_file
+from whatif.study.file.reading import StudyError, read_file
 
 
 def compare_study(path: str, form: str) -> int:

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import sys
 
-from whatif.answers.explain import UnknownFigureError, explain, figures
+from whatif.answers.account.explain import UnknownFigureError, explain, figures
 from whatif.command.answers import answered, sound_study, writable
 from whatif.reports.explained import ACCOUNTS, LISTINGS, Listing, ids_text
-from whatif.study.catalogue import closest
-from whatif.study.check import Checked
+from whatif.study.check.check import Checked
+from whatif.study.schema.catalogue import closest
 
 
 def explain_figure(path: str, scenario: str, figure: str | None, form: str) -> int:

@@ -6,12 +6,12 @@ import argparse
 import sys
 from collections.abc import Callable, Sequence
 
-from whatif.answers.break_even import BreakEven, break_even
-from whatif.answers.inputs import Input, Unanswerable, find_input
-from whatif.answers.ranges import read_range
-from whatif.answers.sensitivity import Ranking, sensitivity
-from whatif.answers.targets import LEVEL, read_target
-from whatif.answers.vary import Curve, Grid, grid, vary
+from whatif.answers.moves.break_even import BreakEven, break_even
+from whatif.answers.moves.inputs import Input, Unanswerable, find_input
+from whatif.answers.moves.ranges import read_range
+from whatif.answers.moves.sensitivity import Ranking, sensitivity
+from whatif.answers.moves.targets import LEVEL, read_target
+from whatif.answers.moves.vary import Curve, Grid, grid, vary
 from whatif.command.answers import sound_draft, writable
 from whatif.reports.moves import (
     break_even_sheet,
@@ -24,7 +24,7 @@ from whatif.reports.moves import (
 )
 from whatif.reports.moves_json import break_even_json, curve_json, grid_json, ranking_json
 from whatif.reports.sheets import as_csv, as_markdown, as_text
-from whatif.session.memory import Memory
+from whatif.session.calculate.memory import Memory
 from whatif.study.draft import Draft
 from whatif.study.raw import Path
 

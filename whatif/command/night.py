@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import sys
 
-from whatif.answers.night_study import study_nights
+from whatif.answers.night.of_study import study_nights
 from whatif.command.answers import sound_study, writable
 from whatif.reports.nights import FORMATS
-from whatif.session.memory import Memory
+from whatif.session.calculate.memory import Memory
 
 
 def night_of_study(path: str, scenario: str | None, form: str) -> int:

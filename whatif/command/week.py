@@ -9,16 +9,16 @@ from dataclasses import dataclass
 from difflib import get_close_matches
 
 from whatif.answers.compare import ALL_RUNS, powered
-from whatif.answers.meters import laid
-from whatif.answers.week import Week, week
+from whatif.answers.meters.reading import laid
+from whatif.answers.week.week import Week, week
 from whatif.command.answers import Progress, sound_study, writable
 from whatif.plan.build import plans_of
 from whatif.plan.model import Plan
 from whatif.reports.week import FORMATS, MOMENT_FORMATS
-from whatif.session.memory import Memory
-from whatif.study.check import Checked
-from whatif.study.kind import KindError
-from whatif.study.kinds_calendar import Moment
+from whatif.session.calculate.memory import Memory
+from whatif.study.check.check import Checked
+from whatif.study.schema.kind import KindError
+from whatif.study.schema.kinds_calendar import Moment
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 
-from whatif.cell.fit import Fit
-from whatif.study.models import Part, Scenario
+from whatif.cell.fit.fit import Fit
+from whatif.study.schema.models import Part, Scenario
 
 
 def never_changed_over(

@@ -8,19 +8,19 @@ from fractions import Fraction
 from functools import lru_cache
 
 from whatif.cell.calendar import pattern
-from whatif.cell.fit import Fit, fit
+from whatif.cell.fit.fit import Fit, fit
 from whatif.cell.model import DAY, HOUR, Cell, MachineGroup, Making, Part, Shift, StopKind
 from whatif.plan.alone import never_changed_over
 from whatif.plan.fitting import in_units, not_allowed, question, why_not
 from whatif.plan.model import Claim, GroupPlan, Meters, PartPlan, Plan
 from whatif.plan.ordered import asked_parts, order_plans, real_orders, rush_plans
 from whatif.plan.prices import prices, unpriced
-from whatif.study.check import Checked
-from whatif.study.kinds import DAYS
-from whatif.study.models import Machine, Scenario, Study
-from whatif.study.models import On as OnMachine
-from whatif.study.models import Part as StudyPart
-from whatif.study.models import Shift as StudyShift
+from whatif.study.check.check import Checked
+from whatif.study.schema.kinds import DAYS
+from whatif.study.schema.models import Machine, Scenario, Study
+from whatif.study.schema.models import On as OnMachine
+from whatif.study.schema.models import Part as StudyPart
+from whatif.study.schema.models import Shift as StudyShift
 from whatif.units import Quantity
 
 # A search for a pattern is the slowest step, and most edits leave sizes alone.

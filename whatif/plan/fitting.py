@@ -6,8 +6,8 @@ import re
 from dataclasses import replace
 from fractions import Fraction
 
-from whatif.cell.fit import Face, Fit, Limit, Piece
-from whatif.study.models import Machine, On, Part
+from whatif.cell.fit.fit import Face, Fit, Limit, Piece
+from whatif.study.schema.models import Machine, On, Part
 from whatif.units import Dimension, Quantity, show
 
 _METRIC = re.compile(r"([0-9]+(?:\.[0-9]+)?) (mm|kg)")
@@ -15,7 +15,7 @@ _METRIC = re.compile(r"([0-9]+(?:\.[0-9]+)?) (mm|kg)")
 
 
 def question(part: Part, on: On | None, machine: Machine) -> tuple[Piece, Face]:
-    """What :func:`whatif.cell.fit.fit` is asked: the piece and the face it is to stand on."""
+    """What :func:`whatif.cell.fit.fit.fit` is asked: the piece and the face it is to stand on."""
     stated = on.per_pallet if on is not None and on.per_pallet is not None else part.per_pallet
     piece = Piece(
         size=None if part.size is None else _three(part.size),

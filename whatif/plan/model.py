@@ -10,7 +10,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from fractions import Fraction
 
-from whatif.cell.fit import Fit
+from whatif.cell.fit.fit import Fit
 from whatif.cell.model import Cell
 
 

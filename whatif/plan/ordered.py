@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from whatif.cell.model import WEEK, RealOrder
 from whatif.plan.model import OrderPlan, RushPlan
-from whatif.study.models import Scenario
+from whatif.study.schema.models import Scenario
 
 
 def asked_parts(scenario: Scenario) -> set[str]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from whatif.plan.model import GroupPrices, Prices
-from whatif.study.models import Scenario
+from whatif.study.schema.models import Scenario
 
 
 def prices(scenario: Scenario) -> Prices:

@@ -9,9 +9,9 @@ from typing import Any
 from whatif.answers.compare import Answer, Comparison
 from whatif.answers.figures import Figures
 from whatif.answers.indicators import indicators
-from whatif.answers.money import Money
-from whatif.answers.rush import AnyHour, Rush
-from whatif.cell.fit import Fit
+from whatif.answers.money.money import Money
+from whatif.answers.orders.rush import AnyHour, Rush
+from whatif.cell.fit.fit import Fit
 
 
 def to_json(found: Comparison) -> str:

@@ -11,12 +11,12 @@ from dataclasses import dataclass
 from textwrap import wrap
 from typing import Any
 
-from whatif.answers.explain_account import Account, Check, Figure, Step
-from whatif.answers.explain_read import by_origin, is_alone, stands
-from whatif.answers.explain_terms import Term
+from whatif.answers.account.account import Account, Check, Figure, Step
+from whatif.answers.account.terms import Term
 from whatif.reports.as_json import rounded
 from whatif.reports.cells import cells, left, right
 from whatif.reports.sheets import escaped
+from whatif.telling.account_pages import by_origin, is_alone, stands
 
 WIDTH = 80
 

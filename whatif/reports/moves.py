@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from whatif.answers.break_even import BreakEven
-from whatif.answers.changing import Asked, Outcome, Point
 from whatif.answers.gains import is_difference
-from whatif.answers.sensitivity import Effect, Ranking, Side, unmoved
-from whatif.answers.table import NOTHING, gain_text, number
-from whatif.answers.vary import Curve, Grid, Varied
+from whatif.answers.moves.break_even import BreakEven
+from whatif.answers.moves.changing import Asked, Outcome, Point
+from whatif.answers.moves.sensitivity import Effect, Ranking, Side, unmoved
+from whatif.answers.moves.vary import Curve, Grid, Varied
 from whatif.reports.sheets import Sheet
+from whatif.telling.table import NOTHING, gain_text, number
 
 _BAR = 8
 """Cells of the longest bar."""

@@ -5,11 +5,11 @@ from __future__ import annotations
 from dataclasses import asdict
 from typing import Any
 
-from whatif.answers.break_even import BreakEven
-from whatif.answers.changing import Asked, Outcome
-from whatif.answers.inputs import Value
-from whatif.answers.sensitivity import Effect, Ranking, Side
-from whatif.answers.vary import Curve, Grid, Varied
+from whatif.answers.moves.break_even import BreakEven
+from whatif.answers.moves.changing import Asked, Outcome
+from whatif.answers.moves.inputs import Value
+from whatif.answers.moves.sensitivity import Effect, Ranking, Side
+from whatif.answers.moves.vary import Curve, Grid, Varied
 from whatif.reports.as_json import dumped, money_json
 
 

@@ -10,13 +10,13 @@ from collections.abc import Callable
 from dataclasses import asdict
 from typing import Any
 
-from whatif.answers.night import DAYS, GroupNight, Nights, NightsAfter, Spread
-from whatif.answers.night_pallets import Fewest
-from whatif.answers.night_study import ScenarioNights, StudyNights
-from whatif.answers.night_words import in_words, opening, pallets_in_words
+from whatif.answers.night.night import DAYS, GroupNight, Nights, NightsAfter, Spread
+from whatif.answers.night.of_study import ScenarioNights, StudyNights
+from whatif.answers.night.pallets import Fewest
 from whatif.reports.as_json import rounded
 from whatif.reports.cells import cells, left, right
 from whatif.reports.sheets import escaped
+from whatif.telling.night_words import in_words, opening, pallets_in_words
 
 _WIDTH = 79
 

@@ -7,7 +7,7 @@ from collections.abc import Callable
 from textwrap import wrap
 from typing import Any
 
-from whatif.answers.week import (
+from whatif.answers.week.week import (
     DAY_NAMES,
     Band,
     ShiftBands,
@@ -17,7 +17,9 @@ from whatif.answers.week import (
     machine_name,
     person_name,
 )
-from whatif.answers.week_signs import (
+from whatif.cell.model import DAY
+from whatif.cell.watch import MachineWeek, PalletSpan, PersonWeek
+from whatif.telling.week_signs import (
     MEANINGS,
     PEOPLE_MEANINGS,
     cut_hours,
@@ -26,8 +28,6 @@ from whatif.answers.week_signs import (
     people_hours,
     people_signs,
 )
-from whatif.cell.model import DAY
-from whatif.cell.watch import MachineWeek, PalletSpan, PersonWeek
 
 COLUMNS = 80
 SLICES = 48

@@ -8,11 +8,11 @@ from collections.abc import Callable
 
 from whatif.answers.compare import Comparison
 from whatif.answers.indicators import STATES_IN_WORDS
-from whatif.answers.table import Row, rows
 from whatif.reports.as_json import to_json
 from whatif.reports.cells import cells, left, right
 from whatif.reports.sheets import escaped
 from whatif.study.guesses import in_words
+from whatif.telling.table import Row, rows
 
 _FIT_NOTE = (
     '"Fits" is arithmetic on what was entered, no permission to load: the makers\' limits decide.'

@@ -15,15 +15,15 @@ from typing import Any
 from textual.app import SystemCommand
 from textual.screen import Screen
 
-from whatif.screens.colours import DARK, LIGHT
-from whatif.screens.commands import COMMANDS
+from whatif.screens.beginning.questions import Questions
+from whatif.screens.desk.commands import COMMANDS
 from whatif.screens.opening import Calculation, Opening
-from whatif.screens.questions import Questions
-from whatif.session.calculator import Calculator
+from whatif.screens.widgets.colours import DARK, LIGHT
+from whatif.session.calculate.calculator import Calculator
+from whatif.session.calculate.requests import Question, Request
 from whatif.session.opened import Opened, open_file, why_not_new
-from whatif.session.requests import Question, Request
 from whatif.study.draft import Draft
-from whatif.study.reading import StudyError
+from whatif.study.file.reading import StudyError
 
 # Leave the other screen, show the cursor, end mouse and paste reports (ECMA-48, xterm).
 _TERMINAL_BACK = b"\x1b[?1049l\x1b[?25h\x1b[?1000l\x1b[?1003l\x1b[?1006l\x1b[?2004l\r\n"

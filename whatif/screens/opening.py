@@ -8,17 +8,20 @@ from pathlib import Path as FilePath
 
 from textual.screen import Screen
 
-from whatif.screens.commands import WorkDesk
-from whatif.screens.desk import Desk
-from whatif.screens.dialogs import Ask
-from whatif.screens.hint import Hint
+from whatif.screens.beginning.questions import Questions
+from whatif.screens.beginning.start import StartScreen
+from whatif.screens.desk.commands import WorkDesk
+from whatif.screens.desk.desk import Desk
+from whatif.screens.dialogs.dialogs import Ask
+from whatif.screens.dialogs.hint import Hint
 from whatif.screens.in_turn import InTurn
-from whatif.screens.questions import Questions
-from whatif.screens.start import StartScreen
-from whatif.session.calculator import Calculates, Calculator
+from whatif.session.calculate.calculator import Calculates, Calculator
+from whatif.session.calculate.requests import Reply
 from whatif.session.demos import Demo
-from whatif.session.first_study import FirstStudy
-from whatif.session.first_time import is_first_time
+from whatif.session.first.study import FirstStudy
+from whatif.session.kept.first_time import is_first_time
+from whatif.session.kept.recent import remember
+from whatif.session.kept.recovery import Left, Recovery, throw_away
 from whatif.session.opened import (
     Opened,
     begin,
@@ -28,12 +31,9 @@ from whatif.session.opened import (
     take_up,
     why_not_new,
 )
-from whatif.session.recent import remember
-from whatif.session.recovery import Left, Recovery, throw_away
-from whatif.session.requests import Reply
 from whatif.session.session import Session
 from whatif.study.draft import Draft
-from whatif.study.reading import StudyError
+from whatif.study.file.reading import StudyError
 
 Calculation = Callable[[Callable[[Reply], None]], Calculates]
 """Makes whoever answers; given where replies go."""

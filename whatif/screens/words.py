@@ -2,20 +2,20 @@
 
 from __future__ import annotations
 
-from whatif.answers.by_meters import gain_by_meters
 from whatif.answers.cautions import to_be_read
 from whatif.answers.compare import Answer, Comparison
+from whatif.answers.meters.gain_range import gain_by_meters
 from whatif.answers.per import Per
-from whatif.answers.table import percent_text, rows
 from whatif.screens.views.view import View
 from whatif.session.hours import ATTENDED
 from whatif.session.sheet import Cell, Mark
-from whatif.study.catalogue import THINGS, dotted, key_for
-from whatif.study.check import Checked
-from whatif.study.check_entries import known_instead, stands_for_table
+from whatif.study.check.check import Checked
+from whatif.study.check.entries import known_instead, stands_for_table
 from whatif.study.guesses import in_words
 from whatif.study.raw import Path
 from whatif.study.resolve import ASSUMED, GUESSED
+from whatif.study.schema.catalogue import THINGS, dotted, key_for
+from whatif.telling.table import percent_text, rows
 
 KEYS = """\
 Moving     arrows, Page up and down, Home, End; < > change the column

@@ -6,8 +6,8 @@ from collections.abc import Sequence
 from pathlib import Path as FilePath
 
 from whatif.session.sheet import Heading, Row, cell
-from whatif.study.check import Checked
-from whatif.study.reading import StudyError
+from whatif.study.check.check import Checked
+from whatif.study.file.reading import StudyError
 
 
 def column_text(checked: Checked, scenario: str, title: str, rows: Sequence[Row]) -> str:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path as FilePath
 
 import whatif
-from whatif.study.reading import StudyError, read_file
+from whatif.study.file.reading import StudyError, read_file
 
 _PACKAGE = FilePath(whatif.__file__).parent
 _PLACES = (_PACKAGE / "demo", _PACKAGE.parent / "scenarios")

@@ -6,11 +6,11 @@ from collections.abc import Sequence
 
 from whatif.session.hours import ATTENDED, attended_text
 from whatif.session.sheet import Heading, Line, Row, rows
-from whatif.study.catalogue import key_for
-from whatif.study.check import Checked
-from whatif.study.kinds import KindError
+from whatif.study.check.check import Checked
 from whatif.study.raw import Path
 from whatif.study.resolve import Resolved
+from whatif.study.schema.catalogue import key_for
+from whatif.study.schema.kinds import KindError
 from whatif.units import Quantity
 
 Differing = frozenset[Line]

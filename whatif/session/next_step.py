@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from whatif.session.first_told import LIKE_PARTS
-from whatif.study.check_tree import sound
+from whatif.session.first.told import LIKE_PARTS
+from whatif.study.check.tree import sound
 from whatif.study.draft import Draft
 from whatif.study.raw import Path
 from whatif.study.resolve import Resolved

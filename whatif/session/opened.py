@@ -8,12 +8,12 @@ from itertools import count
 from pathlib import Path as FilePath
 
 from whatif.session.demos import Demo
-from whatif.session.recent import remember
-from whatif.session.recovery import Left, Recovery, left_behind, state_folder
+from whatif.session.kept.recent import remember
+from whatif.session.kept.recovery import Left, Recovery, left_behind, state_folder
 from whatif.session.session import NO_FILE, Session
 from whatif.study.draft import Draft, ScenarioDraft
+from whatif.study.file.reading import StudyError, read_file
 from whatif.study.raw import Entries, Raw
-from whatif.study.reading import StudyError, read_file
 
 _NEW = "new study"
 """In the state folder: the place that unsaved studies without a name are kept under."""

@@ -8,10 +8,10 @@ from dataclasses import dataclass
 from whatif.session.column_text import one_line
 from whatif.session.session import Session, in_short
 from whatif.session.sheet import NOT_GIVEN, Line, cell
-from whatif.study.catalogue import dotted
+from whatif.study.check.problem import Problem
 from whatif.study.draft import Draft
-from whatif.study.edits import Edit, EditError, Together
-from whatif.study.problem import Problem
+from whatif.study.edits.every import Edit, EditError, Together
+from whatif.study.schema.catalogue import dotted
 
 
 @dataclass(frozen=True, slots=True)

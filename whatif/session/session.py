@@ -7,19 +7,19 @@ from dataclasses import dataclass, replace
 from enum import Enum
 from pathlib import Path as FilePath
 
-from whatif.session.bare import with_unit
 from whatif.session.history import History, Step
 from whatif.session.hours import ATTENDED, attended_edit
 from whatif.session.sheet import editable_text
-from whatif.study.catalogue import dotted, key_for
-from whatif.study.check import Checked, check
+from whatif.session.unit_of_old import with_unit
+from whatif.study.check.check import Checked, check
+from whatif.study.check.problem import Problem
 from whatif.study.draft import Draft
-from whatif.study.edits import ClearValue, Edit, EditError, SetValue, TakeFile
-from whatif.study.kinds import KindError
-from whatif.study.problem import Problem
+from whatif.study.edits.every import ClearValue, Edit, EditError, SetValue, TakeFile
+from whatif.study.file.reading import FileRead, StudyError, fingerprint, read_bytes, read_file
+from whatif.study.file.writing import write_file
 from whatif.study.raw import Path
-from whatif.study.reading import FileRead, StudyError, fingerprint, read_bytes, read_file
-from whatif.study.writing import write_file
+from whatif.study.schema.catalogue import dotted, key_for
+from whatif.study.schema.kinds import KindError
 
 NO_FILE = ""
 """In the place of a fingerprint: no file holds the study yet."""
@@ -242,7 +242,7 @@ class Session:
     def save(self, *, force: bool = False) -> tuple[str, ...]:
         """Write the file; returns what the user should be told beside that it is saved.
 
-        Raises :class:`whatif.study.reading.StudyError`, and then file and session are as
+        Raises :class:`whatif.study.file.reading.StudyError`, and then file and session are as
         they were.
         """
         expected = self._fingerprint or None
@@ -266,7 +266,7 @@ class Session:
     def read_again(self) -> str:
         """Take the file as it is now, as a change that can be undone; its name.
 
-        Raises :class:`whatif.study.reading.StudyError`, and then the session is as it was.
+        Raises :class:`whatif.study.file.reading.StudyError`, and then the session is as it was.
         """
         self.drop()
         read = read_file(self.path)

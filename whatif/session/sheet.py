@@ -11,13 +11,13 @@ from dataclasses import dataclass
 from enum import Enum
 
 from whatif.session.hours import ATTENDED, UNATTENDED, attended_text
-from whatif.study.catalogue import ANY, Key, dotted, key_for, keys_of
-from whatif.study.check import Checked
+from whatif.study.check.check import Checked
+from whatif.study.check.unused import why_unused
 from whatif.study.draft import Draft
-from whatif.study.kinds import KindError
 from whatif.study.raw import Path, shown
 from whatif.study.resolve import ASSUMED, Given, Resolved, Source
-from whatif.study.unused import why_unused
+from whatif.study.schema.catalogue import ANY, Key, dotted, key_for, keys_of
+from whatif.study.schema.kinds import KindError
 
 NOT_GIVEN = "-"
 

@@ -6,15 +6,15 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import Enum
 
-from whatif.study.catalogue import TAKES_OUT, THINGS, key_for
 from whatif.study.draft import Draft
-from whatif.study.edit import inherited_things
-from whatif.study.edits import AddThing, RemoveThing
-from whatif.study.edits_copies import is_out
-from whatif.study.kinds import Id, KindError
+from whatif.study.edits.copies import is_out
+from whatif.study.edits.edit import inherited_things
+from whatif.study.edits.every import AddThing, RemoveThing
+from whatif.study.edits.starting import free_id, id_from, starting, usual_id
 from whatif.study.raw import Path
 from whatif.study.resolve import resolve
-from whatif.study.starting import free_id, id_from, starting, usual_id
+from whatif.study.schema.catalogue import TAKES_OUT, THINGS, key_for
+from whatif.study.schema.kinds import Id, KindError
 
 SORTS: Mapping[str, str] = {
     "machine": "machine",

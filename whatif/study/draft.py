@@ -4,8 +4,8 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from functools import cached_property
 
-from whatif.study.order import head_in_model_order, ids_in, in_model_order
 from whatif.study.raw import Entries, Path, Raw
+from whatif.study.schema.order import head_in_model_order, ids_in, in_model_order
 
 
 @dataclass(frozen=True)

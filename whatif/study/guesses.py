@@ -12,9 +12,9 @@ from functools import lru_cache
 from types import MappingProxyType
 from typing import Final, TypeAlias
 
-from whatif.study.catalogue import THINGS, dotted, key_for
 from whatif.study.draft import ScenarioDraft
 from whatif.study.raw import Path, Raw
+from whatif.study.schema.catalogue import THINGS, dotted, key_for
 
 NOTES: Final[Path] = ("notes",)
 

@@ -6,10 +6,10 @@ from enum import Enum
 from functools import cache, lru_cache
 from typing import Final, TypeAlias
 
-from whatif.study.catalogue import ANY, GROUPS, THINGS, Key, key_for, keys_of
 from whatif.study.draft import Draft, ScenarioDraft
 from whatif.study.guesses import guesses_of, is_guess
 from whatif.study.raw import Entries, Path, Raw
+from whatif.study.schema.catalogue import ANY, GROUPS, THINGS, Key, key_for, keys_of
 
 Line: TypeAlias = tuple[ScenarioDraft, ...]
 """A scenario behind all that it inherits from, the root first."""

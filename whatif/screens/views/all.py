@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from whatif.screens.views.account import AccountView
+from whatif.screens.views.account.account import AccountView
 from whatif.screens.views.hours import HoursView
 from whatif.screens.views.meeting import MeetingView
 from whatif.screens.views.meters import MetersView
 from whatif.screens.views.money import MoneyView
-from whatif.screens.views.moves import MovesView
+from whatif.screens.views.moves.moves import MovesView
 from whatif.screens.views.night import NightView
 from whatif.screens.views.orders import OrdersView
 from whatif.screens.views.table import TableView

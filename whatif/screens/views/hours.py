@@ -4,16 +4,16 @@ from __future__ import annotations
 
 from typing import ClassVar
 
-from whatif.answers.amounts import rounded
 from whatif.answers.cautions import Sort
 from whatif.answers.indicators import KEYS
 from whatif.answers.shares import NIGHT, Kind, Scope, Share, seen, shares, stacked
-from whatif.answers.week_signs import MACHINE_SIGNS
 from whatif.screens.views.heed import heed
 from whatif.screens.views.indicators import indicator_rows, no_figures
 from whatif.screens.views.ink import Piece, Row, Tone, left_in, right_in, row
 from whatif.screens.views.signs import BLOCKS
 from whatif.screens.views.view import Look, View, ViewHands
+from whatif.telling.amounts import rounded
+from whatif.telling.week_signs import MACHINE_SIGNS
 
 _SCOPES = tuple(Scope)
 

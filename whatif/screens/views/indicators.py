@@ -11,9 +11,9 @@ from whatif.answers.indicators import (
     Indicator,
     indicators,
 )
-from whatif.answers.table import number
 from whatif.screens.views.ink import Piece, Row, left_in, paragraph, right_in, row
 from whatif.screens.views.view import EDGE, Look, no_answer
+from whatif.telling.table import number
 
 _Columns = Mapping[str, Mapping[str, Indicator]]
 

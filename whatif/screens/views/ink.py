@@ -7,7 +7,7 @@ from typing import Literal
 
 from rich.cells import cell_len
 
-from whatif.screens.columns import cut, right, wrapped
+from whatif.screens.widgets.columns import cut, right, wrapped
 
 Tone = Literal[
     "plain", "title", "dim", "gain", "loss", "chosen", "accent", "caution",

@@ -6,12 +6,12 @@ from collections.abc import Mapping
 from typing import ClassVar
 
 from whatif.answers.gains import is_difference
-from whatif.answers.metered import Metered
-from whatif.answers.table import gain_text
+from whatif.answers.meters.metered import Metered
 from whatif.screens.views.ink import Piece, Row, Tone, left_in, paragraph, right_in, row
 from whatif.screens.views.view import Look, View, ViewHands, column_titles, not_yet
-from whatif.session.ask_meters import MetersOfStudy
-from whatif.session.requests import Question
+from whatif.session.calculate.ask_meters import MetersOfStudy
+from whatif.session.calculate.requests import Question
+from whatif.telling.table import gain_text
 
 _ASSUMED = {
     "people": "{} a visit that nobody entered are now assumed to be the people's",

@@ -4,15 +4,15 @@ from __future__ import annotations
 
 from typing import ClassVar
 
-from whatif.answers.amounts import grouped
-from whatif.answers.cash_curve import BACK, CurveRow, cash_curve
 from whatif.answers.cautions import Sort
 from whatif.answers.compare import Answer
-from whatif.answers.money_told import Block, money_blocks, money_sentences
-from whatif.answers.promised import PromisedRow, Sense
 from whatif.screens.views.heed import heed
 from whatif.screens.views.ink import Piece, Row, Tone, left_in, paragraph, right_in, row
 from whatif.screens.views.view import Look, View, ViewHands, no_answer
+from whatif.telling.amounts import grouped
+from whatif.telling.cash_curve import BACK, CurveRow, cash_curve
+from whatif.telling.money import Block, money_blocks, money_sentences
+from whatif.telling.promised import PromisedRow, Sense
 
 _TONES: dict[Sense, Tone] = {"plain": "plain", "good": "gain", "bad": "loss", "none": "dim"}
 

@@ -5,21 +5,21 @@ from __future__ import annotations
 from enum import Enum
 from typing import ClassVar
 
-from whatif.answers.night import Nights, NightsAfter
-from whatif.answers.night_picture import Shade, bar, scale
-from whatif.answers.night_short import (
+from whatif.answers.night.night import Nights, NightsAfter
+from whatif.answers.night.of_study import ScenarioNights, StudyNights
+from whatif.screens.views.ink import Piece, Row, Tone, left_in, paragraph, right_in, row
+from whatif.screens.views.view import Look, View, ViewHands, no_answer, not_yet
+from whatif.session.calculate.ask_night import NightsOf, PalletsThatLast
+from whatif.session.calculate.requests import Question
+from whatif.telling.night_picture import Shade, bar, scale
+from whatif.telling.night_short import (
     begun_words,
     in_a_sentence,
     no_night,
     side_by_side,
     then_words,
 )
-from whatif.answers.night_study import ScenarioNights, StudyNights
-from whatif.answers.night_words import UNATTENDED_IN_SHORT, in_words, pallets_in_words
-from whatif.screens.views.ink import Piece, Row, Tone, left_in, paragraph, right_in, row
-from whatif.screens.views.view import Look, View, ViewHands, no_answer, not_yet
-from whatif.session.ask_night import NightsOf, PalletsThatLast
-from whatif.session.requests import Question
+from whatif.telling.night_words import UNATTENDED_IN_SHORT, in_words, pallets_in_words
 
 SHADES: dict[Shade, tuple[str, Tone]] = {
     Shade.EVERY: ("█", "cutting"),

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from whatif.answers.week_lanes import Of
-from whatif.answers.week_signs import CUTS, CUTS_MOST
 from whatif.screens.views.ink import Tone
+from whatif.telling.week_lanes import Of
+from whatif.telling.week_signs import CUTS, CUTS_MOST
 
 BLOCKS = {CUTS: "█", CUTS_MOST: "▒"}
 """What stands out on a screen in place of a sign that is drawn as text elsewhere."""

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from typing import ClassVar
 
-from whatif.answers.bed import HOLDS, Bed, Pairing, pairings
 from whatif.answers.cautions import Sort
-from whatif.screens.columns import cut
+from whatif.answers.on_table import HOLDS, Bed, Pairing, pairings
 from whatif.screens.views.heed import heed
 from whatif.screens.views.ink import Piece, Row, Tone, left_in, paragraph, row
 from whatif.screens.views.view import Look, View, ViewHands, no_answer, not_yet
-from whatif.session.ask_bed import BedOf
-from whatif.session.requests import Question
+from whatif.screens.widgets.columns import cut
+from whatif.session.calculate.ask_table import BedOf
+from whatif.session.calculate.requests import Question
 
 _LIST_WIDE, _LIST_NARROW = 36, 26
 _WIDE = 100

@@ -7,13 +7,13 @@ from dataclasses import dataclass, field
 from typing import ClassVar, Protocol
 
 from whatif.answers.compare import Answer
-from whatif.screens.columns import Columns, apart
 from whatif.screens.views.ink import Piece, Row, paragraph, right_in
-from whatif.session.requests import Question
+from whatif.screens.widgets.columns import Columns, apart
+from whatif.session.calculate.requests import Question
 from whatif.session.sheet import AS_TYPED, result_units
-from whatif.study.check import Checked
+from whatif.study.check.check import Checked
 from whatif.study.draft import Draft
-from whatif.study.edit import Edit
+from whatif.study.edits.edit import Edit
 from whatif.study.raw import Path
 
 EDGE = 1

@@ -1,0 +1,461 @@
+"""Figures, worth, gains with their grain, limits and cautions (cell model, sections 7 and 8)."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from fractions import Fraction
+
+import pytest
+from answer_studies import CHILD, FLOOR, TODAY, Spent, counted, figured, plan_of, sound, today
+
+from whatif.answers.cautions import LIFTING, MACHINES, UNATTENDED
+from whatif.answers.compare import compare, with_grain
+from whatif.answers.gains import Gains, gains, grain, is_difference, percent
+from whatif.answers.limits import SHORT, limit
+from whatif.cell.calendar import AFTER_HOURS, ATTENDED, ON_BREAK
+from whatif.cell.model import HOUR, Cell, MachineGroup, Making, Part, Shift, StopKind
+from whatif.cell.states import STATES, State
+from whatif.cell.tally import Tally
+from whatif.plan.build import plans_of
+from whatif.plan.nudge import nudged
+from whatif.plan.worth import in_money, worth
+from whatif.session.calculate.memory import Memory
+
+# --- figures ----------------------------------------------------------------------------
+
+SPENT = {
+    (ATTENDED, State.IN_CYCLE): 50,
+    (ON_BREAK, State.IN_CYCLE): 4,
+    (AFTER_HOURS, State.IN_CYCLE): 16,
+    (AFTER_HOURS, State.WARM_UP): 1,
+    (AFTER_HOURS, State.PALLET_CHANGE): 3,
+    (ATTENDED, State.WARM_UP): 7,
+    (AFTER_HOURS, State.NOBODY_ON_DUTY): 11,
+}
+
+
+def test_hours_are_a_weeks() -> None:
+    found = figured(TODAY, spent=SPENT, busy=30, free=12)
+    one = found.spindle
+    assert (one.total, one.attended, one.breaks, one.after_hours) == (35, 25, 2, 8)
+    assert set(found.by_state) == set(STATES)
+    assert (found.by_state["warm_up"], found.attended["warm_up"]) == (4, 3.5)
+    assert found.after_hours["nobody_on_duty"] == 5.5
+    people = found.people
+    assert (people.paid, people.on_duty, people.busy, people.free_stretches) == (80, 75, 15, 6)
+
+
+def test_unpaid_breaks_are_not_paid() -> None:
+    people = figured(today() + "breaks_paid = false\n").people
+    assert (people.paid, people.on_duty) == (75, 75)
+
+
+def test_utilization_over_three_bases() -> None:
+    """80 % of 70 h cut, in two weeks of 40 h of shift, with 20 h that spun after hours."""
+    found = figured(today('part.body.in_cut = "80 %"'), spent=SPENT).utilization
+    assert found.of_shift == pytest.approx(100 * 56 / 80)
+    assert found.of_powered == pytest.approx(100 * 56 / (80 + 16 + 1 + 3))
+    assert found.of_week == pytest.approx(100 * 56 / (2 * 168))
+    several = figured(today("machine.mill.count = 4"), spent=SPENT).utilization
+    assert several.of_shift == pytest.approx(100 * 70 / (4 * 80))
+
+
+def test_hours_of_shift_count_once_and_over_the_weeks_end() -> None:
+    late = """[scenario.today.shift.late]
+days = ["sun"]
+start = "22:00"
+end = "07:00"
+"""
+    plan = plan_of(TODAY + late)
+    # 5 x 8 h and 9 h more, of which Monday's last one is the early shift's too.
+    assert plan.shift_seconds == (40 + 9 - 1) * HOUR
+    assert plan.paid_seconds == (2 * 40 + 9) * HOUR
+    assert plan.shift_days == 6
+
+
+def test_no_utilization_of_no_time() -> None:
+    found = figured(TODAY + "[scenario.today.shift.late]\n" + OFF, spent={}).utilization
+    assert found.of_shift == 0
+    nobody = figured(today().replace("people = 2", "people = 0")).utilization
+    assert (nobody.of_shift, nobody.of_powered, nobody.of_week) == (None, None, 0)
+
+
+OFF = 'days = ["sat"]\nstart = "06:00"\nend = "14:00"\npeople = 0\n'
+
+
+def test_scrap_is_no_good_piece() -> None:
+    found = figured(today('part.body.scrap = "5 %"'), cut=(180,))
+    assert found.pieces == {"body": 85.5}
+    assert found.demand_met == {"body": 85.5}
+    assert found.output == pytest.approx(85.5 * 12)
+
+
+def test_saleable_output_takes_no_more_than_is_wanted() -> None:
+    text = today('part.cover.cycle = "6 min"', "part.cover.weekly = 30")
+    found = figured(text, cut=(260, 40))
+    # The parts are in the file's order: the cover was put in ahead of the body.
+    assert list(found.pieces.items()) == [("cover", 130), ("body", 20)]
+    assert found.output == pytest.approx(130 * 6 + 20 * 12)
+    assert found.saleable == pytest.approx(30 * 6 + 20 * 12)
+    assert found.demand_met == {"cover": pytest.approx(100 * 130 / 30), "body": 20}
+
+
+def test_hours_that_nobody_buys_are_told_apart() -> None:
+    """260 pieces in 52 h where 200 are wanted: 12 h in two weeks."""
+    spent = {(ATTENDED, State.IN_CYCLE): 40, (AFTER_HOURS, State.IN_CYCLE): 12}
+    assert figured(TODAY, cut=(260,), spent=spent).unsold_hours == 6
+    assert figured(TODAY, cut=(200,), spent=spent).unsold_hours == 0
+    assert figured(TODAY, cut=(0,), spent=spent).unsold_hours == 0
+
+
+@pytest.mark.parametrize(
+    ("warm_up", "weeks", "met"),
+    [
+        (0, 1, None),  # order 1 is due at the beginning of week 3, 2 weeks from the start
+        (0, 2, None),  # an interval does not hold its end ...
+        (0, 3, 0),
+        (2, 1, 0),  # ... but its beginning
+        (3, 1, None),
+        (3, 2, 0),
+        (1, 1, None),
+    ],
+)
+def test_demand_of_which_nothing_falls_due(warm_up: int, weeks: int, met: float | None) -> None:
+    text = today("part.body.weekly = 10", "part.body.batch = 20")
+    text = text.replace("weeks = 2", f"weeks = {weeks}").replace(
+        "warm_up = 0", f"warm_up = {warm_up}"
+    )
+    assert figured(text, cut=(0,)).demand_met == {"body": met}
+    # Where some were made there is something to tell.
+    assert figured(text, cut=(5,)).demand_met == {"body": pytest.approx(100 * 5 / (10 * weeks))}
+
+
+def test_a_part_wanted_and_not_made_meets_nothing() -> None:
+    text = today(
+        'part.body.size = ["900 mm", "90 mm", "60 mm"]',
+        'machine.mill.table = ["500 mm", "500 mm"]',
+        "part.body.weekly = 0.5",
+    )
+    found = figured(text)
+    assert (found.pieces, found.demand_met) == ({"body": 0}, {"body": 0})
+    assert "misses by" in plan_of(text).parts[0].unmade
+
+
+def test_a_part_no_longer_wanted_is_not_told() -> None:
+    found = figured(today("part.cover.cycle = '6 min'", "part.cover.weekly = 0"), cut=(10,))
+    assert list(found.pieces) == list(found.demand_met) == ["body"]
+
+
+def test_floor_of_machines_and_of_pallets_beyond_the_first() -> None:
+    floor = ('machine.mill.floor = "12 m^2"', 'machine.mill.pallet_floor = "1.5 m^2"')
+    assert figured(today(*floor)).floor == 12
+    more = ("machine.mill.count = 2", "machine.mill.pallets = 4")
+    assert figured(today(*floor, *more)).floor == 2 * (12 + 3 * 1.5)
+    assert figured(today(*floor, "machine.lathe.count = 1")).floor is None
+    assert figured(today(*floor, "machine.lathe.count = 0")).floor == 12
+    assert figured(TODAY).floor is None
+
+
+# --- worth ------------------------------------------------------------------------------
+
+
+def worths(text: str, scenario: str) -> dict[str, Fraction]:
+    return dict(worth(plans_of(sound(text)), scenario, "today"))
+
+
+def test_worth_in_minutes_is_the_references() -> None:
+    text = (
+        today('part.body.on.mill.cycle = "3 min"')
+        + CHILD
+        + 'part.body.cycle = "6 min"\npart.cover.cycle = "90 s"\npart.cover.weekly = 5\n'
+    )
+    assert worths(text, "today") == {"body": 12}
+    # Faster cutting makes no piece worth less; what the reference lacks has its own minutes.
+    assert worths(text, "child") == {"body": 12, "cover": Fraction(3, 2)}
+
+
+def test_worth_is_money_as_soon_as_one_part_has_a_contribution() -> None:
+    text = today() + CHILD + "part.cover.cycle = '6 min'\npart.cover.weekly = 5\n"
+    assert not in_money(plans_of(sound(text)))
+    paid = text + "part.cover.contribution = 7.25\n"
+    assert in_money(plans_of(sound(paid)))
+    assert worths(paid, "today") == {"body": 0}
+    assert worths(paid, "child") == {"body": 0, "cover": Fraction(29, 4)}
+
+
+# --- gains and their grain --------------------------------------------------------------
+
+
+def test_gains_against_the_reference() -> None:
+    base = figured(today(FLOOR), cut=(100,), spent={(ATTENDED, State.IN_CYCLE): 20})
+    more = figured(
+        today('machine.mill.floor = "16 m^2"'),
+        cut=(250,),
+        spent={(ATTENDED, State.IN_CYCLE): 50},
+    )
+    fewer_paid = replace(more, people=replace(more.people, paid=base.people.paid / 2))
+    found = gains(fewer_paid, base)
+    assert found.saleable == pytest.approx(100)  # 100 of 125 a week are wanted, of 50 before
+    assert found.output == pytest.approx(150)
+    assert found.spindle_hours == pytest.approx(150)
+    assert found.per_paid_hour == pytest.approx(100 * (2.5 / 0.5 - 1))
+    assert found.per_floor_area == pytest.approx(100 * (2.5 / 1.6 - 1))
+    assert gains(base, base) == Gains(0, 0, 0, 0, 0)
+
+
+def test_gains_of_which_a_side_is_missing() -> None:
+    full = figured(today(FLOOR), cut=(100,), spent={(ATTENDED, State.IN_CYCLE): 20})
+    nothing = figured(today(FLOOR))
+    no_floor, unpaid = replace(full, floor=None), replace(full, people=replace(full.people, paid=0))
+    for one, base in ((no_floor, full), (full, no_floor)):
+        assert gains(one, base) == Gains(0, 0, 0, 0, None)
+    for one, base in ((unpaid, full), (full, unpaid)):
+        assert gains(one, base) == Gains(0, 0, 0, None, 0)
+    assert gains(nothing, full) == Gains(-100, -100, -100, -100, -100)
+    assert gains(full, nothing) == Gains(None, None, None, None, None)
+
+
+@pytest.mark.parametrize(
+    ("figure", "reference", "gain"),
+    [(3, 2, 50), (1, 2, -50), (0, 2, -100), (None, 2, None), (2, None, None), (2, 0, None)],
+)
+def test_percent(figure: float | None, reference: float | None, gain: float | None) -> None:
+    assert percent(figure, reference) == gain
+
+
+def test_a_grain_is_the_widest_change() -> None:
+    found = grain(Gains(5, 0, -2, None, 1), [Gains(6, 0, -5, 3, None), Gains(3, 0, -1, 3, None)])
+    assert found == Gains(2, 0, 3, None, 0)
+
+
+def test_a_gain_smaller_than_its_grain_is_no_difference() -> None:
+    assert not is_difference(2, 2.1)
+    assert not is_difference(-2, 2.1)
+    assert is_difference(2.1, 2.1)
+    assert is_difference(-2.2, 2.1)
+    assert is_difference(2, None)
+    assert not is_difference(0, 0)
+    assert not is_difference(None, 0)
+
+
+def test_the_grain_moves_both_scenarios_alike() -> None:
+    """Pieces made up from the walk and the machines, so that every gain is known."""
+    pieces = {(60, 1): 100, (60, 2): 150, (61, 1): 80, (61, 2): 128, (59, 1): 125, (59, 2): 150}
+    text = today() + CHILD + "machine.mill.count = 2\n"
+    plans = plans_of(sound(text))
+    asked = []
+
+    def simulate(cell: Cell, warm_up: int, weeks: int) -> Tally:
+        count = cell.groups[0].count
+        asked.append((cell.walk, count, warm_up, weeks))
+        return counted(plans["today" if count == 1 else "child"], (pieces[cell.walk, count],))
+
+    found = compare(sound(text), simulate)
+    assert found.answers["child"].grain is None
+    found = with_grain(found, simulate)
+    child, reference = found.answers["child"], found.answers["today"]
+    # +50 % as it is, +60 % with a second more, +20 % with a second less.
+    assert child.gains.output == pytest.approx(50)
+    assert child.grain is not None
+    assert child.grain.output == pytest.approx(30)
+    assert reference.grain == Gains(0, 0, None, 0, None)
+    assert {one[2:] for one in asked} == {(0, 2)}
+
+
+NUDGED = Cell(
+    shifts=(Shift("early", (0,), 0, HOUR),),
+    groups=(MachineGroup("mill", pallet_change=30, warm_up=60),),
+    parts=(
+        Part(
+            "body",
+            (Making(cycle=600, load=0, unload=1, setup=300, prove_out=0), None),
+            Fraction(10),
+            bench=0,
+            first_piece=900,
+            tool_change=2,
+        ),
+    ),
+    stops=(StopKind("jam", HOUR, 120), StopKind("alarm", HOUR, 120, needs_person=False)),
+    walk=1,
+)
+
+
+@pytest.mark.parametrize(
+    ("by", "walk", "unload", "setup", "tool_change", "repair"),
+    [(1, 2, 2, 301, 3, 121), (-1, 0, 0, 299, 1, 119), (-5, 0, 0, 295, 0, 115)],
+)
+def test_times_of_people_move_and_times_of_zero_stay(
+    by: int, walk: int, unload: int, setup: int, tool_change: int, repair: int
+) -> None:
+    (body,) = NUDGED.parts
+    making = body.making[0]
+    assert making is not None
+    assert nudged(NUDGED, by) == replace(
+        NUDGED,
+        walk=walk,
+        parts=(
+            replace(
+                body,
+                making=(replace(making, unload=unload, setup=setup), None),
+                tool_change=tool_change,
+            ),
+        ),
+        # What a machine does by itself is no time of people.
+        stops=(replace(NUDGED.stops[0], repair=repair), NUDGED.stops[1]),
+    )
+
+
+# --- limits -----------------------------------------------------------------------------
+
+
+def limited(spent: Spent) -> tuple[str | None, str | None, str]:
+    nights = TODAY.replace("[scenario.today]", '[scenario.today]\nunattended.after_shift = "9 h"')
+    found = limit(plan_of(nights), figured(TODAY, spent=spent))
+    return found.state, found.second, found.text
+
+
+def test_the_largest_loss_within_attended_hours_and_the_next() -> None:
+    state, second, text = limited(
+        {
+            (ATTENDED, State.IN_CYCLE): 80,
+            (ATTENDED, State.LOAD): 20,
+            (ATTENDED, State.SETUP): 44,
+            (ATTENDED, State.WAITING_FOR_PERSON): 6,
+            (AFTER_HOURS, State.NOBODY_ON_DUTY): 500,
+        }
+    )
+    assert (state, second) == ("setup", "load")
+    assert text == (
+        "Of 75.0 attended machine hours a week the spindles are in cycle 40.0; changing the work "
+        "holding takes 22.0, then loading at the spindle 10.0."
+    )
+
+
+@pytest.mark.parametrize(
+    ("state", "words"),
+    [
+        (State.OUTSIDE_RUNNING_HOURS, "until the hours allowed end it."),
+        (State.NOBODY_ON_DUTY, "until the work on the pallets runs out, or needs a person."),
+        (State.NOTHING_DUE, "until nothing is due."),
+        (State.NO_FIXTURE, "until no fixture is free."),
+        (State.STOPPED, "until a stop waits for a person."),
+    ],
+)
+def test_what_ends_the_night_is_told_apart(state: State, words: str) -> None:
+    night = {(AFTER_HOURS, State.IN_CYCLE): 24, (AFTER_HOURS, state): 60}
+    held, _, text = limited({(ATTENDED, State.IN_CYCLE): 100, (ATTENDED, State.LOAD): 50, **night})
+    assert held == "load"
+    assert text.endswith(f"After hours they cut 12.0 more, {words}")
+
+
+def test_a_cell_that_nothing_holds_back() -> None:
+    state, second, text = limited({(ATTENDED, State.IN_CYCLE): 150})
+    assert (state, second) == (None, None)
+    assert text.endswith("nothing holds them back.")
+
+
+def test_a_cell_with_nobody() -> None:
+    assert limited({(AFTER_HOURS, State.NOBODY_ON_DUTY): 336}) == (
+        None,
+        None,
+        "Nobody is ever on duty, so nothing is made.",
+    )
+
+
+def test_every_state_has_its_words() -> None:
+    assert set(SHORT) == set(STATES)
+    assert len(set(SHORT.values())) == len(STATES)
+
+
+# --- cautions ---------------------------------------------------------------------------
+
+
+def cautioned(text: str, scenario: str = "today") -> tuple[str, ...]:
+    found = compare(sound(text), Memory()).answers[scenario].cautions
+    for said in found:
+        assert said.endswith("Local codes, the machine's manual and a qualified person decide.")
+    return found
+
+
+def test_no_caution_without_cause() -> None:
+    assert cautioned(TODAY) == ()
+    assert cautioned(TODAY + CHILD, "child") == ()
+
+
+@pytest.mark.parametrize(
+    "lines",
+    [
+        ('unattended.after_shift = "1 h"',),
+        ('unattended.after_shift = "until done"',),
+        ('unattended.at_limit = "finish_piece"',),  # the last piece ends with nobody there
+        ('claimed.attended_utilization = "50 %"', 'claimed.unattended_hours = "2 h"'),
+    ],
+)
+def test_running_unattended_is_cautioned(lines: tuple[str, ...]) -> None:
+    assert cautioned(today(*lines)) == (UNATTENDED,)
+    for document in ("ISO 19353", "DGUV 209-026", "NFPA 660", "1910.212", "1910.147", "insurer"):
+        assert document in UNATTENDED
+
+
+def test_a_claim_of_attended_hours_alone_is_not() -> None:
+    assert cautioned(today('claimed.attended_utilization = "50 %"')) == ()
+
+
+@pytest.mark.parametrize(
+    ("line", "heavy"),
+    [
+        ('part.body.mass = "15 kg"', False),
+        ('part.body.mass = "15.1 kg"', True),
+        ('part.body.mass = "33 lb"', False),  # 14.97 kg
+        ('part.body.mass = "34 lb"', True),
+        ('part.body.fixture_mass = "15 kg"', False),
+        ('part.body.fixture_mass = "16 kg"', True),
+    ],
+)
+def test_more_than_fifteen_kilograms_are_cautioned(line: str, heavy: bool) -> None:
+    found = cautioned(today(line))
+    assert bool(found) is heavy
+    if heavy:
+        what = "fixture" if "fixture" in line else "piece"
+        assert found == (LIFTING.format(what=f"a {what} of body"),)
+        assert "ISO 11228-1" in found[0]
+
+
+@pytest.mark.parametrize(
+    ("lines", "adds"),
+    [
+        ("machine.mill.count = 2", True),
+        ("machine.lathe.count = 1", True),
+        ("machine.mill.pallets = 4", False),
+        ("machine.mill.count = 0\nmachine.lathe.count = 1", False),
+    ],
+)
+def test_more_machines_than_the_reference_are_cautioned(lines: str, adds: bool) -> None:
+    text = f"{TODAY}{CHILD}{lines}\n"
+    assert cautioned(text, "child") == ((MACHINES,) if adds else ())
+    assert cautioned(text, "today") == ()
+    for document in ("IEC 60204-1", "NFPA 79", "ISO 12100", "ISO 16090-1"):
+        assert document in MACHINES
+
+
+def test_more_machines_claimed_than_in_the_reference_are_cautioned() -> None:
+    claimed = 'claimed.attended_utilization = "50 %"'
+    text = today(claimed) + CHILD
+    assert cautioned(text + "claimed.machines = 2\n", "child") == (MACHINES,)
+    assert cautioned(text + "claimed.machines = 1\n", "child") == ()
+
+
+def test_finishing_the_pieces_begun_is_no_night_run() -> None:
+    night = {(ATTENDED, State.LOAD): 100, (AFTER_HOURS, State.IN_CYCLE): 4}
+    text = limit(plan_of(TODAY), figured(TODAY, spent=night)).text
+    assert text.endswith(
+        "After hours 2.0 more are cut to finish the pieces begun; none is begun then."
+    )
+
+
+def test_a_cell_without_machines_or_with_nothing_made_says_so() -> None:
+    without = '\n[scenario.x]\nparent = "today"\nmachine.mill.count = 0\n'
+    bare = compare(sound(TODAY + without), Memory())
+    held = bare.answers["x"].limit
+    assert held is not None
+    assert held.text == "There is no machine, so nothing is made."

@@ -1,0 +1,205 @@
+"""The value at which a scenario is level with the reference, or reaches a target."""
+
+from __future__ import annotations
+
+import pickle
+from collections.abc import Mapping
+from dataclasses import replace
+from math import ceil
+
+import pytest
+from moving_studies import CHILD, ONE_TABLE, second_machine, silent, study
+
+from whatif.answers.moves.break_even import BreakEven, break_even
+from whatif.answers.moves.inputs import Unanswerable
+from whatif.answers.moves.targets import LEVEL, Target, read_target
+from whatif.cell.model import Cell
+from whatif.cell.tally import Tally
+from whatif.session.calculate.memory import Memory
+from whatif.study.draft import Draft
+from whatif.study.raw import Path
+
+WALK: Path = ("handling", "walk")
+COUNT: Path = ("machine", "mill", "count")
+PALLETS: Path = ("machine", "mill", "pallets")
+
+
+def found(
+    draft: Draft, path: Path, target: Target = LEVEL, span: str = "", scenario: str = "child"
+) -> BreakEven:
+    return break_even(draft, scenario, path, target, Memory(), silent, span)
+
+
+def test_a_longer_walk_eats_up_a_shorter_cycle() -> None:
+    """10 + 2 + 1 + 1 min a piece today; with a cycle of 9 min the walk may take 2 min."""
+    one = found(study(*CHILD, 'part.body.cycle = "9 min"'), WALK, span="0 s..300 s")
+    (crossing,) = one.crossings
+    assert crossing.at.number == pytest.approx(120, abs=3)
+    assert crossing.beside.number > crossing.at.number
+    assert not crossing.upward
+    assert one.always is None
+    assert "and less it reaches the saleable output of Today" in one.sentences[0]
+
+
+def test_pieces_of_a_table_in_closed_form() -> None:
+    """800 pieces a week are 12.6 min each, of which 4 are the visit: a cycle of 8.6 min."""
+    target = Target("pieces", 800, "body")
+    one = found(study(), ("part", "body", "cycle"), target, "5..15 min", scenario="today")
+    (crossing,) = one.crossings
+    # Within the grain: three seconds a visit, so that much of the cycle either way.
+    assert crossing.at.number == pytest.approx(8.6, abs=3 / 60)
+    assert crossing.at.unit == "min"
+
+
+def test_machines_are_tried_one_by_one() -> None:
+    """Each makes 120 spindle hours a week, with a person for each; 500 take the fifth."""
+    draft = study(*CHILD, "shift.all.people = 9")
+    one = found(draft, COUNT, Target("hours", 500), "3..6")
+    (crossing,) = one.crossings
+    assert (crossing.at.number, crossing.beside.number) == (ceil(500 / 120), 4)
+    assert crossing.upward
+    assert crossing.margin == pytest.approx(100, abs=0.5)
+    assert one.tried == 4
+
+
+def test_a_demand_is_met() -> None:
+    """2500 a week take four machines of 720."""
+    draft = study(*CHILD, "shift.all.people = 9", "part.body.weekly = 2500")
+    one = found(draft, COUNT, Target("met", 100), "3..5")
+    assert [crossing.at.number for crossing in one.crossings] == [4]
+
+
+def test_a_payback_is_linear_in_the_price() -> None:
+    """720 pieces more at 2 each for 50 weeks: 72000 a year, in three years 216000."""
+    memory = Memory()
+    price: Path = ("machine", "mill", "price")
+    target = Target("payback", 3)
+    one = break_even(second_machine(), "child", price, target, memory, silent, "0..1000000")
+    (crossing,) = one.crossings
+    assert (crossing.at.text, crossing.beside.text) == ("216000", "216000.01")
+    assert not crossing.upward
+    assert one.sentences == (
+        "With 216000 and less it reaches a payback of 3 years or less; with 216000.01 it does not.",
+    )
+    assert memory.ran == 2 * 3  # two scenarios, as entered and moved both ways for the grain
+
+
+def test_a_price_is_looked_for_about_what_is_entered() -> None:
+    one = found(second_machine(), ("machine", "mill", "price"), Target("payback", 3))
+    assert (one.low.number, one.high.number) == (0, 400_000)
+    assert [crossing.at.number for crossing in one.crossings] == [216_000]
+
+
+def making(pieces: Mapping[int, int]) -> object:
+    """Simulates as ever, but counts so many pieces a week with so many pallets."""
+    memory = Memory()
+
+    def simulate(cell: Cell, warm_up: int, weeks: int) -> Tally:
+        tally = memory(replace(cell, groups=()), warm_up, weeks)
+        return replace(tally, cut=(weeks * pieces[cell.groups[0].pallets],))
+
+    return simulate
+
+
+def jumpy(pieces: Mapping[int, int], amount: float) -> BreakEven:
+    simulate = making(pieces)
+    assert callable(simulate)
+    target = Target("pieces", amount, "body")
+    span = f"1..{max(pieces)}"
+    return break_even(study(), "today", PALLETS, target, simulate, silent, span)
+
+
+def test_several_crossings_are_all_told() -> None:
+    one = jumpy({1: 10, 2: 30, 3: 20, 4: 20, 5: 40}, 25)
+    at = [(each.at.number, each.beside.number, each.upward) for each in one.crossings]
+    assert at == [(2, 1, True), (2, 3, False), (5, 4, True)]
+    assert one.sentences[0] == "From 1 to 5 there are 3 places, so it goes both ways:"
+    assert len([text for text in one.sentences if text.startswith("With ")]) == 3
+
+
+def test_none_reaches_it_and_the_nearest_is_named() -> None:
+    one = jumpy({1: 10, 2: 30, 3: 20}, 50)
+    assert (one.crossings, one.always) == ((), False)
+    assert one.nearest is not None
+    assert one.nearest.number == 2
+    assert "Nearest is 2 (-20 a week)" in one.sentences[0]
+
+
+def test_all_reach_it() -> None:
+    one = jumpy({1: 10, 2: 30, 3: 20}, 5)
+    assert (one.crossings, one.always, one.nearest) == ((), True, None)
+    assert "there is no break-even in between" in one.sentences[0]
+
+
+def test_values_that_are_not_allowed_are_passed_over() -> None:
+    one = found(study(), PALLETS, Target("hours", 1), "0..2", scenario="today")
+    assert (one.low.number, one.high.number, one.always) == (1, 2, True)
+    with pytest.raises(Unanswerable, match="It is too large"):
+        found(study(), PALLETS, Target("hours", 1), "201..203", scenario="today")
+
+
+def test_it_can_be_sent_to_another_process() -> None:
+    one = found(study(), PALLETS, Target("hours", 130), "1..3", scenario="today")
+    assert one.crossings
+    assert pickle.loads(pickle.dumps(one)) == one
+
+
+# --- what can be asked ------------------------------------------------------------------
+
+
+def test_the_reference_is_level_with_itself() -> None:
+    with pytest.raises(Unanswerable, match="level with itself; name a target"):
+        found(study(), WALK, scenario="today")
+
+
+def test_where_nothing_is_entered_a_range_is_wanted() -> None:
+    with pytest.raises(Unanswerable, match="name a range"):
+        found(study(*CHILD), ("part", "body", "bench"))
+
+
+def test_without_a_contribution_nothing_pays_back() -> None:
+    with pytest.raises(Unanswerable, match="has a contribution"):
+        found(study(*CHILD), WALK, Target("payback", 3))
+
+
+@pytest.mark.parametrize(
+    ("text", "target"),
+    [
+        ("hours 80", Target("hours", 80)),
+        ("Hours 80.5 h", Target("hours", 80.5)),
+        ("pieces body 1000", Target("pieces", 1000, "body")),
+        ("met 100", Target("met", 100)),
+        ("met 95%", Target("met", 95)),
+        ("met body 95 %", Target("met", 95, "body")),
+        ("payback 3", Target("payback", 3)),
+        ("payback 2.5 years", Target("payback", 2.5)),
+    ],
+)
+def test_targets_are_typed(text: str, target: Target) -> None:
+    assert read_target(text, study(), "today") == target
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        ("", "is no target; write"),
+        ("spindle 80", "is no target; write"),
+        ("hours", "is no target; write"),
+        ("hours body 80", "is no target; write"),
+        ("pieces 1000", "is no target; write"),
+        ("pieces boddy 1000", "Did you mean body?"),
+        ("pieces xyz 1000", "There are: body."),
+        ("hours many", "many is no number above 0"),
+        ("met 0", "0 is no number above 0"),
+    ],
+)
+def test_targets_that_make_no_sense_are_told(text: str, said: str) -> None:
+    with pytest.raises(Unanswerable) as fault:
+        read_target(text, study(), "today")
+    assert said in str(fault.value)
+
+
+def test_a_part_that_is_not_wanted_by_the_week_is_no_target() -> None:
+    draft = study("[scenario.today.part.odd]", 'cycle = "1 min"', "weekly = 0", part=ONE_TABLE)
+    with pytest.raises(Unanswerable, match="wants no part odd by the week"):
+        read_target("pieces odd 3", draft, "today")

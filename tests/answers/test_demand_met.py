@@ -1,0 +1,84 @@
+"""What is said of a loss where no more is wanted than is made (cell model, section 7)."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+from answer_studies import TODAY, figured, plan_of, sound, today
+
+from whatif.answers.compare import compare
+from whatif.answers.limits import limit
+from whatif.answers.orders.orders import Ordered
+from whatif.cell.calendar import ATTENDED
+from whatif.cell.states import State
+from whatif.reports.written import to_markdown, to_text
+from whatif.session.calculate.memory import Memory
+
+FULL = {(ATTENDED, State.IN_CYCLE): 60, (ATTENDED, State.LOAD): 20}
+"""Of two weeks: loading takes a quarter."""
+
+PROMISE = ('order.big.part = "body"', "order.big.pieces = 5", 'order.big.due = "fri 12:00"')
+
+
+@pytest.mark.parametrize(
+    ("cut", "late", "short"),
+    [
+        (199, None, "loading 25%"),
+        (200, None, "demand is met"),
+        (300, None, "demand is met"),
+        (200, Ordered(5, 1.0, 2.0, 0.0, 0.0), "demand is met"),
+        (200, Ordered(5, 1.0, 99.0, 3.0, 1.0), "loading 25%"),
+        (200, Ordered(5, 1.0, None, None, 0.0), "loading 25%"),
+    ],
+)
+def test_where_no_more_is_wanted_that_is_said(cut: int, late: Ordered | None, short: str) -> None:
+    orders = {} if late is None else {"big": late}
+    found = limit(plan_of(TODAY), figured(TODAY, cut=(cut,), spent=FULL), orders)
+    assert (found.short, found.loss, found.state) == (short, "loading 25%", "load")
+    begins = "Demand is met; of" if short == "demand is met" else "Of"
+    assert found.text.startswith(f"{begins} 40.0 attended machine hours a week the spindles are")
+    assert "loading at the spindle takes 10.0" in found.text
+
+
+def test_one_part_that_is_behind_is_held_back() -> None:
+    two = today("part.cover.cycle = '5 min'", "part.cover.weekly = 10")
+    assert limit(plan_of(two), figured(two, cut=(10, 200), spent=FULL)).short == "loading 25%"
+    assert limit(plan_of(two), figured(two, cut=(20, 200), spent=FULL)).short == "demand is met"
+
+
+def test_a_promise_that_is_missing_is_not_met() -> None:
+    def said(*lines: str) -> str:
+        held = (
+            compare(sound(today("part.body.weekly = 1", *lines)), Memory()).answers["today"].limit
+        )
+        assert held is not None
+        return held.short
+
+    assert said() == "demand is met"
+    assert said(*PROMISE) == "demand is met"
+    assert said(*PROMISE[:2], 'order.big.due = "mon 06:20"') != "demand is met"
+
+
+def test_a_spindle_that_cuts_nearly_all_the_time_says_so() -> None:
+    full = {(ATTENDED, State.IN_CYCLE): 78, (ATTENDED, State.LOAD): 2}
+    found = limit(plan_of(TODAY), figured(TODAY, spent=full))
+    assert found.short == "cuts 98% of time"
+    assert found.loss == "hardly anything, it cuts 98% of the time"
+
+
+def test_what_is_wanted_is_said_in_every_report_and_is_no_reason_for_a_claim() -> None:
+    claimed = today(
+        "part.body.weekly = 1",
+        'claimed.attended_hours = "24 h"',
+        'claimed.attended_utilization = "100 %"',
+    )
+    found = compare(sound(claimed), Memory())
+    for said in (to_text(found), to_markdown(found)):
+        assert re.search(r"held back by\W+demand is met", said)
+        assert "Demand is met; of" in said
+    answer = found.answers["today"]
+    assert answer.limit is not None
+    assert answer.claimed is not None
+    assert f"What holds it back: {answer.limit.loss}." in answer.claimed.against_simulated
+    assert "emand is met" not in answer.claimed.against_simulated

@@ -1,0 +1,382 @@
+"""Every figure has an account, its lines give the figure, and its pencil checks come out."""
+
+from __future__ import annotations
+
+import json
+import operator
+import pickle
+import re
+from collections.abc import Callable, Iterator
+from typing import Any
+
+import pytest
+from answer_studies import sound
+from explain_studies import STUDIES, drawn, evaluated, study
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from test_scenarios import DEMOS, checked, compared
+
+from whatif.answers.account.account import Account, Step, check, step
+from whatif.answers.account.explain import UnknownFigureError, explain, figures
+from whatif.answers.account.terms import Expr, Plain, Term, Total, larger, plain, smaller
+from whatif.answers.compare import Comparison, compare, with_grain
+from whatif.reports.as_json import to_json
+from whatif.session.calculate.memory import Memory
+from whatif.study.check.check import Checked
+
+NO_FIGURE = {"title", "parent", "warnings", "cautions", "currency"}
+"""What a scenario's JSON says in words, beside the figures."""
+
+NAMES = [*STUDIES, *(path.stem for path in DEMOS)]
+
+every_study = pytest.mark.parametrize("name", NAMES)
+
+
+def answered(name: str) -> tuple[Comparison, Checked]:
+    return study(name) if name in STUDIES else (compared(name), checked(name))
+
+
+def accounts(name: str) -> Iterator[Account]:
+    found, by = answered(name)
+    for scenario in found.answers:
+        for figure in figures(found, by, scenario):
+            yield explain(found, by, scenario, figure.id)
+
+
+def places(value: Any, path: tuple[str, ...] = ()) -> Iterator[tuple[tuple[str, ...], Any]]:
+    """Every value below a scenario of the JSON, lists whole, with its place."""
+    if isinstance(value, dict):
+        for key, one in value.items():
+            yield from places(one, (*path, key))
+    else:
+        yield path, value
+
+
+def account(name: str, scenario: str, figure: str) -> Account:
+    return explain(*study(name), scenario, figure)
+
+
+# -- the catalogue is whole ------------------------------------------------------------------
+
+
+@every_study
+def test_every_figure_of_the_json_has_an_account(name: str) -> None:
+    found, by = answered(name)
+    whole = json.loads(to_json(found))
+    for scenario, said in whole["scenarios"].items():
+        for path, value in places(said):
+            if path[-1] in NO_FIGURE:
+                continue
+            one = explain(found, by, scenario, ".".join(path))
+            place = ".".join(path).removeprefix("simulated.")
+            assert place == one.figure.id or place.startswith(f"{one.figure.id}.")
+            if place == one.figure.id and not isinstance(value, str):
+                assert_same(value, one)
+
+
+def assert_same(value: Any, one: Account) -> None:
+    expected = one.figure.value
+    if value is None or isinstance(expected, str | None):
+        assert value is expected
+    elif isinstance(value, list):
+        assert isinstance(expected, tuple)
+        assert value == pytest.approx(list(expected), abs=1e-6)
+    else:
+        assert value == pytest.approx(expected, abs=1e-6)
+
+
+@every_study
+def test_ids_are_there_once(name: str) -> None:
+    found, by = answered(name)
+    for scenario in found.answers:
+        ids = [one.id for one in figures(found, by, scenario)]
+        assert len(ids) == len(set(ids))
+
+
+# -- the lines give the figures --------------------------------------------------------------
+
+
+def decimals(shown: str) -> int:
+    number = re.match(r"-?\d+(?:\.(\d+))?", shown)
+    assert number is not None, shown
+    return len(number[1] or "")
+
+
+def assert_gives(one: Step) -> None:
+    """The printed line gives the printed result, to half of its last digit."""
+    room = 0.51 * 10 ** -decimals(one.shown) + 5e-5 * abs(one.result)
+    assert evaluated(one.numbers) == pytest.approx(one.result, abs=room), one
+
+
+@every_study
+def test_every_printed_line_gives_its_result(name: str) -> None:
+    for one in accounts(name):
+        for line in (*one.worked.steps, *(each.step for each in one.worked.checks)):
+            assert_gives(line)
+
+
+@every_study
+def test_the_last_line_gives_the_figure(name: str) -> None:
+    for one in accounts(name):
+        value = one.figure.value
+        if value is None:
+            assert not one.worked.steps
+            assert one.worked.binds, f"{one.figure.id} is null, and nothing says why"
+        if not isinstance(value, float | tuple):
+            continue
+        values = value if isinstance(value, tuple) else (value,)
+        for line, wanted in zip(one.worked.steps[-len(values) :], values, strict=True):
+            assert line.result == pytest.approx(wanted, rel=1e-6, abs=1e-6), one.figure.id
+
+
+@every_study
+def test_every_pencil_check_comes_out(name: str) -> None:
+    for one in accounts(name):
+        for each in one.worked.checks:
+            assert each.holds, (one.scenario, one.figure.id, each)
+            assert bool(each.because) == bool(each.slack)
+
+
+@every_study
+def test_every_number_is_checked_with_a_pencil(name: str) -> None:
+    """But fits of which no size is known, and what is 0 since nothing is made or bought."""
+    for one in accounts(name):
+        if one.figure.value and not isinstance(one.figure.value, str):
+            assert one.worked.checks or one.figure.id.startswith("fit."), one.figure.id
+
+
+@every_study
+def test_every_number_says_where_it_is_from(name: str) -> None:
+    for one in accounts(name):
+        used = [*one.terms, *(term for each in one.worked.checks for term in each.step.terms)]
+        for term in used:
+            assert term.label
+            assert term.origin, (one.figure.id, term)
+        labels = [term.label for term in one.terms]
+        assert len(labels) == len(set(labels)), f"{one.figure.id}: two numbers with one name"
+
+
+def test_accounts_can_be_sent_to_another_process() -> None:
+    for one in accounts("pencil"):
+        assert pickle.loads(pickle.dumps(one)) == one
+
+
+@settings(max_examples=25, deadline=None)
+@given(drawn())
+def test_lines_and_checks_come_out_in_any_study(text: str) -> None:
+    sound_study = sound(text)
+    found = with_grain(compare(sound_study, Memory()), Memory())
+    for scenario in found.answers:
+        for figure in figures(found, sound_study, scenario):
+            one = explain(found, sound_study, scenario, figure.id)
+            for line in one.worked.steps:
+                assert_gives(line)
+            if isinstance(figure.value, float):
+                assert one.worked.steps[-1].result == pytest.approx(figure.value, abs=1e-6)
+            for each in one.worked.checks:
+                assert_gives(each.step)
+                assert each.holds, (scenario, figure.id, each)
+
+
+# -- by hand ---------------------------------------------------------------------------------
+
+
+def test_paid_hours_by_hand() -> None:
+    """Two people, five days, 06:00 to 14:00: 2 x 5 x 8 = 80 h."""
+    one = account("pencil", "now", "people_hours.paid")
+    assert one.worked.steps[-1].numbers == "2 × 5 × 8"
+    assert one.figure.shown == "80.0 h a week"
+    # On duty: half an hour less on each of the days.
+    assert account("pencil", "now", "people_hours.on_duty").worked.steps[-1].numbers == (
+        "2 × 5 × (8 - 0.5)"
+    )
+
+
+def test_the_bound_of_a_closed_queue_by_hand() -> None:
+    """One table, one piece a load: the loop makes no more than 1 / max(D1, D2).
+
+    Denning and Buzen, Computing Surveys 10 (1978), asymptotic bounds (from memory). D1: 90 min
+    of spindle; D2: 1 + 2 + 1 = 4 min of a person, of whom there are 75 h a week: 168 x 60 / 90
+    = 112 and 75 x 60 / 4 = 1125 pieces.
+    """
+    one = account("pencil", "now", "pieces.plate")
+    bound = one.worked.checks[-1]
+    assert bound.relation == "at most"
+    assert bound.step.result == pytest.approx(min(112, 1125))
+    assert bound.source
+
+
+def test_the_weeks_of_all_machines() -> None:
+    """Two machines: all states together are 2 x 168 h."""
+    one = account("pencil", "more", "hours_by_state.load")
+    assert one.worked.checks[-1].step.numbers == "2 × 168"
+    assert one.worked.checks[-1].found == pytest.approx(336)
+
+
+def test_the_tenths_of_three_runs() -> None:
+    """Between three sorted runs the tenth lies 0.2 of the way from the first to the second."""
+    found, _ = study("stops")
+    low, middle, high = sorted(found.answers["today"].spindle_by_run)
+    lower, upper = account("stops", "today", "band").worked.steps
+    assert lower.result == pytest.approx(low + 0.2 * (middle - low))
+    assert upper.result == pytest.approx(middle + 0.8 * (high - middle))
+
+
+def test_capital_by_hand() -> None:
+    """Three pallets, one system, 5000 once, six fixtures at the most; one mill is given up."""
+    one = account("shop", "cell", "money.capital")
+    held = study("shop")[0].answers["cell"].held["plate"]
+    before = study("shop")[0].answers["today"].held["plate"]
+    fixtures = max(0, held - before) * 800
+    assert one.figure.value == pytest.approx(3 * 3000 + 6000 + 5000 + fixtures - 12000)
+
+
+# -- origins ---------------------------------------------------------------------------------
+
+
+def origins(one: Account) -> dict[str, str]:
+    used = [*one.terms, *(term for each in one.worked.checks for term in each.step.terms)]
+    return {term.label: term.origin for term in used}
+
+
+def test_origins_in_a_scenario_that_inherits() -> None:
+    one = account("pencil", "most", "pieces.plate")
+    assert origins(one)["machines (mill)"] == "inherited from More"
+    assert origins(one)["cycle a piece of plate"] == "inherited from Now"
+    assert origins(one)["walk a visit"] == "assumed, nobody entered it"
+    assert origins(one)["pieces of plate cut a week"] == "counted in 4 weeks simulated"
+    own = account("pencil", "more", "pieces.plate")
+    assert origins(own)["machines (mill)"] == "entered here"
+
+
+def test_what_the_reference_enters_is_not_entered_here() -> None:
+    one = account("shop", "cell", "gain_percent.per_floor_area")
+    assert origins(one)["floor of each mill, Now"] == "entered in Now"
+    assert origins(one)["floor of each mill"] == "inherited from Now"
+    assert origins(one)["floor a pallet (mill)"] == "entered here"
+
+
+def test_times_are_shown_as_they_were_typed() -> None:
+    one = account("pencil", "now", "pieces.plate")
+    used = [term for each in one.worked.checks for term in each.step.terms]
+    cycle = next(term for term in used if term.label.startswith("cycle"))
+    assert cycle.shown == "1 h 30 min = 90 min"
+
+
+def test_results_over_runs_say_so() -> None:
+    one = account("stops", "today", "spindle_hours.total")
+    assert origins(one)["attended"] == "mean of 3 runs of 2 weeks each"
+
+
+# -- what binds, and what there is not --------------------------------------------------------
+
+
+def test_a_part_that_is_not_made_says_why() -> None:
+    one = account("shop", "today", "pieces.long")
+    assert any("long is not made" in text for text in one.worked.binds)
+
+
+def test_a_fit_is_no_permission() -> None:
+    for figure in ("fit.plate.mill", "fit.long.mill", "fit.body.mill"):
+        assert "no permission to load" in account("shop", "today", figure).worked.binds[-1]
+
+
+def test_a_misfit_is_off_by_what_is_missing() -> None:
+    """900 mm long; the face has 600 mm less two edges of 25 mm."""
+    one = account("shop", "today", "fit.long.mill")
+    assert one.worked.checks[0].step.numbers == "550 - 900"
+
+
+def test_what_is_null_says_why() -> None:
+    assert "wants no part" in account("shop", "bare", "simulated").worked.binds[0]
+    assert "contribution" in account("pencil", "now", "money").worked.binds[0]
+    assert "no stops" in account("pencil", "now", "band").worked.binds[0]
+    assert (
+        "No floor is entered"
+        in (account("pencil", "more", "gain_percent.per_floor_area").worked.binds[0])
+    )
+
+
+def test_an_unknown_figure_is_told_in_another_process_too() -> None:
+    fault = UnknownFigureError("gian", "now", ("gain_percent.output",))
+    again = pickle.loads(pickle.dumps(fault))
+    assert str(again) == str(fault)
+    assert again.nearest == fault.nearest
+
+
+def test_an_unknown_figure_names_the_nearest() -> None:
+    with pytest.raises(UnknownFigureError, match=r"spindle_hours\.total"):
+        account("pencil", "now", "spindel_hours.total")
+    with pytest.raises(UnknownFigureError, match=r"people_hours\.paid or people_hours\.on_duty"):
+        account("pencil", "now", "people_hours")
+    with pytest.raises(KeyError):
+        account("pencil", "yesterday", "limit")
+
+
+# -- how arithmetic reads --------------------------------------------------------------------
+
+
+def test_brackets_stand_where_they_are_needed() -> None:
+    a, b, c = Term("a", 9.0), Term("b", -2.5), Term("c", 4.0)
+    assert (a - (b - c)).numbers() == "9 - ((-2.5) - 4)"
+    assert (a - b - c).numbers() == "9 - (-2.5) - 4"
+    assert (a / (b * c)).words() == "a / (b × c)"
+    assert ((1 + a) ** (0 - c)).numbers() == "(1 + 9) ^ (0 - 4)"
+    assert (2 * Total("all", (a, c))).numbers() == "2 × (9 + 4)"
+    assert (2 * Total("all", (a, c))).words() == "2 × (all)"
+    assert smaller(a, c).numbers() == "the smaller of (9, 4)"
+
+
+def test_numbers_keep_the_figures_that_a_line_needs() -> None:
+    shown = [plain(value) for value in (0.0, 12.0, 4530.5, 38.75, 1 / 3, 1234567.891, 2e-7, -0.5)]
+    assert shown == ["0", "12", "4530.5", "38.75", "0.333333", "1234567.891", "0.0000002", "-0.5"]
+
+
+SIGNS: dict[str, Callable[[Expr, Expr], Expr]] = {
+    "+": operator.add,
+    "-": operator.sub,
+    "×": operator.mul,
+    "/": lambda a, b: a / b if abs(b.value) > 0.01 else a - b,
+    "all": lambda a, b: Total("both", (a, b)),
+    "smaller": smaller,
+    "larger": larger,
+}
+
+
+@st.composite
+def expressions(draw: st.DrawFn) -> Expr:
+    """Up to six numbers, joined two by two in any order."""
+    numbers = draw(st.lists(st.integers(-40, 40), min_size=1, max_size=6))
+    pool: list[Expr] = [Term("n", number / 4) for number in numbers]
+    while len(pool) > 1:
+        one = pool.pop(draw(st.integers(0, len(pool) - 1)))
+        other = pool.pop(draw(st.integers(0, len(pool) - 1)))
+        pool.append(SIGNS[draw(st.sampled_from(list(SIGNS)))](one, other))
+    return pool[0]
+
+
+@settings(deadline=None)
+@given(expressions())
+def test_what_is_printed_is_what_is_reckoned(expr: Expr) -> None:
+    assert evaluated(step(expr, "").numbers) == pytest.approx(expr.value, rel=1e-9, abs=1e-9)
+
+
+def test_a_check_that_does_not_come_out_is_found_out() -> None:
+    ten = Plain(10)
+    assert not check("", ten, "is", 10.3, "h").holds
+    assert check("", ten, "is", 10.3, "h", slack=0.5, because="ends").holds
+    assert not check("", ten, "at most", 10.3, "h").holds
+    assert not check("", ten, "at least", 9.7, "h").holds
+    assert check("", ten, "about", 99.0, "h").holds
+
+
+def test_a_first_answer_is_explained_before_its_grain_is_known() -> None:
+    by = sound(STUDIES["shop"])
+    first = compare(by, Memory())
+    for scenario in first.answers:
+        for figure in figures(first, by, scenario):
+            one = explain(first, by, scenario, figure.id)
+            assert one.worked.steps or one.worked.binds
+    unknown = explain(first, by, "cell", "grain_percent")
+    assert unknown.figure.value is None
+    assert "not been worked out" in unknown.worked.binds[0]

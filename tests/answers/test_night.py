@@ -1,0 +1,585 @@
+"""Nights: how long the spindles go on, what ends it, what waits, how many pallets last.
+
+The cell of most tests: one mill with pallets, one person from 06:00 to 14:00 on weekdays. A load
+is 3 pieces of 20 min, a change takes 1 min, a visit 3 x (1 + 1) = 6 min. Where everything is cut
+when the person comes, the first pallet is loaded at 06:06 and cut from 06:07; every 61 min the next
+one goes in. The eighth is cut from 06:07 + 7 x 61 min = 13:14 to 14:14, and by then the person has
+loaded all others: 14 min and 60 min for every other pallet are cut after the shift. On the very
+first Monday there is nothing to take off, so all is 3 min earlier: 11 min and 60 for every other.
+"""
+
+from __future__ import annotations
+
+import csv
+import io
+import json
+import math
+import pickle
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+from answer_studies import plan_of, sound
+from hypothesis import given
+from oracle.specs import Spec, cells
+from test_run import cell_of, few
+from test_stops import NIGHTS, day
+from test_stops import study as endless
+
+from whatif.answers.cautions import UNATTENDED
+from whatif.answers.night.night import Nights, NightsAfter, Spread, night
+from whatif.answers.night.of_study import study_nights
+from whatif.answers.night.pallets import Fewest, fewest
+from whatif.answers.night.watch import gaps, watch
+from whatif.cell.calendar import AFTER_HOURS, Calendar
+from whatif.cell.look import Why
+from whatif.cell.model import HOUR, WEEK
+from whatif.cell.run import Run
+from whatif.cell.states import State
+from whatif.command.main import main
+from whatif.session.calculate.memory import Memory
+from whatif.telling.night_words import in_words, pallets_in_words
+
+HEAD = """\
+format = 1
+title = "Nights"
+weeks = 1
+warm_up = 0
+[scenario.today]
+unattended.after_shift = "until done"
+handling.walk = "0 min"
+machine.mill.count = 1
+machine.mill.pallets = 4
+machine.mill.pallet_change = "1 min"
+part.body.cycle = "20 min"
+part.body.per_pallet = 3
+part.body.load = "1 min"
+part.body.unload = "1 min"
+part.body.batch = 3000
+part.body.weekly = 10000
+"""
+SHIFT = """\
+[scenario.today.shift.day]
+days = ["mon", "tue", "wed", "thu", "fri"]
+start = "06:00"
+end = "14:00"
+"""
+
+Streams = pytest.CaptureFixture[str]
+
+
+def silent(done: int, of: int) -> None:
+    """Nobody wants to know how far the work is."""
+
+
+def study(*lines: str, shift: str = SHIFT) -> str:
+    """The study above; a line that names a known key replaces it."""
+    known = HEAD.splitlines()
+    for line in lines:
+        key = line.split(" = ")[0]
+        known = [other for other in known if not other.startswith(f"{key} ")]
+        known.insert(2 if key in {"weeks", "warm_up", "runs"} else len(known), line)
+    return "\n".join([*known, shift])
+
+
+def nights(*lines: str, shift: str = SHIFT) -> Nights:
+    found = night(plan_of(study(*lines, shift=shift)), silent)
+    assert found is not None
+    return found
+
+
+def monday(*lines: str, shift: str = SHIFT) -> NightsAfter:
+    return nights(*lines, shift=shift).after[0]
+
+
+def minutes(spread: Spread) -> tuple[float, ...]:
+    """Least, mean and most of hours, in minutes."""
+    return tuple(round(60 * one, 6) for one in (spread.least, spread.mean, spread.most))
+
+
+def ended_by(one: NightsAfter) -> dict[str, float]:
+    (group,) = one.groups
+    return dict(group.ends)
+
+
+# --- which nights there are ----------------------------------------------------------------
+
+
+def test_a_night_follows_each_shift_after_which_nobody_comes() -> None:
+    found = nights()
+    assert [one.label for one in found.after] == [
+        f"{name}'s day shift" for name in ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday")
+    ]
+    assert [one.length for one in found.after] == [16, 16, 16, 16, 64]
+    assert [one.label for one in found.alike] == [
+        "Monday's to Thursday's day shift",
+        "Friday's day shift",
+    ]
+    assert [one.seen for one in found.alike] == [4, 1]
+    assert (found.after[4].begins, found.after[4].ends_at) == ("Fri 14:00", "Mon 06:00")
+
+
+def test_a_shift_that_another_follows_and_a_break_are_no_nights() -> None:
+    late = """breaks = ["10:00-10:30"]
+[scenario.today.shift.late]
+days = ["mon", "wed"]
+start = "14:00"
+end = "02:00"
+breaks = ["18:00-18:30"]
+"""
+    found = nights(shift=SHIFT + late)
+    # Monday's late shift ends on Tuesday; Tuesday's day shift ends without one.
+    assert [(one.label, one.begins, one.length) for one in found.after] == [
+        ("Monday's late shift", "Tue 02:00", 4),
+        ("Tuesday's day shift", "Tue 14:00", 16),
+        ("Wednesday's late shift", "Thu 02:00", 4),
+        ("Thursday's day shift", "Thu 14:00", 16),
+        ("Friday's day shift", "Fri 14:00", 64),
+    ]
+
+
+def test_no_night_where_somebody_always_is_there_or_nobody_ever() -> None:
+    always = SHIFT.replace('"06:00"', '"00:00"').replace('"14:00"', '"00:00"')
+    always = always.replace('"fri"]', '"fri", "sat", "sun"]')
+    assert nights(shift=always).after == ()
+    assert nights(shift=SHIFT + "people = 0\n").after == ()
+
+
+def test_two_shifts_that_end_together_are_both_named() -> None:
+    one = monday(shift=SHIFT + SHIFT.replace("shift.day", "shift.help").replace("06:00", "10:00"))
+    assert (one.label, one.shifts) == ("Monday's day and help shifts", ("day", "help"))
+
+
+# --- how long, and what ends it --------------------------------------------------------------
+
+
+def test_pallets_cut_out() -> None:
+    found = nights("warm_up = 1")
+    for one in found.after:
+        assert minutes(one.hours) == (194, 194, 194)
+        assert one.stops_at.endswith("17:17")  # 14:14, and three times 61 min
+        assert ended_by(one) == {"cut": 100}
+        assert (one.groups[0].loaded, one.groups[0].lasting) == (4, 0)
+        assert (one.all_last, one.some_last) == (0, 0)
+    assert minutes(found.alike[0].turning) == (197, 197, 197)
+
+
+@pytest.mark.parametrize(
+    ("after", "at_limit", "cut"),
+    [
+        # Pieces are begun at 15:13, 15:33 and 15:53; the last is finished with its load at 16:13.
+        ("2 h", "finish_piece", 11 + 60 + 60),
+        # Held at 16:00 exactly: two hours less two changes.
+        ("2 h", "hold", 120 - 2),
+        # The piece in the spindle alone, or nothing at all.
+        ("0 h", "finish_piece", 11),
+        ("0 h", "hold", 0),
+    ],
+)
+def test_the_hours_allowed_end_it(after: str, at_limit: str, cut: int) -> None:
+    lines = (f'unattended.after_shift = "{after}"', f'unattended.at_limit = "{at_limit}"')
+    one = monday(*lines)
+    assert minutes(one.hours) == (cut, cut, cut)
+    assert ended_by(one) == {"limit": 100}
+
+
+def test_worn_tools_end_it() -> None:
+    """A tool change of 5 min before every load: the eighth is cut from 06:04 + 7 x 66 min."""
+    one = monday("part.body.tool_life = 3", 'part.body.tool_change = "5 min"')
+    assert minutes(one.hours) == (46, 46, 46)
+    assert ended_by(one) == {"tools": 100}
+
+
+def test_a_part_that_may_not_run_unattended_ends_it() -> None:
+    one = monday("part.body.unattended = false")
+    assert minutes(one.hours) == (11, 11, 11)
+    assert ended_by(one) == {"attended_part": 100}
+
+
+ORDERS_OF_ONE = (
+    'part.body.first_piece = "1 h"',
+    'part.body.first_piece_every = "order"',
+    "part.body.batch = 1",
+    'part.body.load = "10 min"',
+    'part.body.unload = "0 min"',
+)
+
+
+def test_a_first_piece_is_stranded_over_night() -> None:
+    """On a table from 06:10 to 09:10; released at 10:10, the next is cut from 10:20 to 13:20."""
+    table = ("machine.mill.pallets = 1", 'part.body.cycle = "3 h"')
+    found = nights(*table, *ORDERS_OF_ONE)
+    one = found.after[0]
+    assert minutes(one.hours) == (0, 0, 0)
+    assert ended_by(one) == {"release": 100}
+    # It waits in the morning, and nobody can be asked for it yet.
+    morning = one.morning
+    assert (morning.pieces.mean, morning.visits.mean, morning.minutes.mean) == (1, 0, 0)
+    assert morning.clearing == Spread(0, 0, 0)
+
+
+def test_a_first_piece_is_not_begun_at_night() -> None:
+    """The second pallet is cut from 11:12 to 16:12; the first is loaded with another one."""
+    one = monday("machine.mill.pallets = 2", 'part.body.cycle = "5 h"', *ORDERS_OF_ONE)
+    assert minutes(one.hours) == (132, 132, 132)
+    assert ended_by(one) == {"first_piece": 100}
+
+
+def test_a_load_waits_for_its_prove_out() -> None:
+    """The person is at the second pallet until the shift ends."""
+    short = SHIFT.replace("14:00", "06:20")
+    lines = ("part.body.per_pallet = 1", 'part.body.load = "10 min"')
+    one = monday(*lines, 'part.body.prove_out = "10 min"', shift=short)
+    assert minutes(one.hours) == (0, 0, 0)
+    assert ended_by(one) == {"prove_out": 100}
+
+
+def test_no_order_and_no_fixture() -> None:
+    """Three pieces are asked for, cut and taken off; or two tables share one fixture."""
+    order = ("order.one.part = 'body'", "order.one.pieces = 3", "order.one.due = 'fri 12:00'")
+    assert ended_by(monday("part.body.weekly = 0", *order)) == {"nothing_due": 100}
+    second = ("machine.mill.count = 2", "machine.mill.pallets = 1", "part.body.fixtures = 1")
+    assert ended_by(monday(*second)) == {"cut": 50, "no_fixture": 50}
+
+
+def test_a_long_piece_runs_till_the_next_shift() -> None:
+    """On a table from 06:03 on Monday to 12:03 on Tuesday."""
+    found = nights("machine.mill.pallets = 1", 'part.body.cycle = "10 h"')
+    one = found.after[0]
+    assert minutes(one.hours) == (960, 960, 960)
+    assert ended_by(one) == {"runs": 100}
+    assert (one.all_last, one.some_last, one.groups[0].lasting) == (100, 100, 100)
+    assert "runs till the next shift every time" in in_words(one, found)
+
+
+def test_one_of_two_machines_runs_till_the_next_shift() -> None:
+    """The other lacks a fixture."""
+    lines = ("machine.mill.count = 2", "machine.mill.pallets = 1", "part.body.fixtures = 1")
+    found = nights(*lines, 'part.body.cycle = "10 h"')
+    one = found.after[0]
+    assert (one.all_last, one.some_last, one.groups[0].lasting) == (0, 100, 50)
+    assert ended_by(one) == {"runs": 50, "no_fixture": 50}
+    assert "in 0 % of these nights, at least one does in 100 %" in in_words(one, found)
+
+
+def test_machines_are_told_group_by_group() -> None:
+    """A table beside the pool; its load of 60 min is cut once after the shift, at most."""
+    found = nights("machine.bench.pallets = 1")
+    one = found.after[0]
+    pool, table = one.groups
+    assert (pool.group, pool.pallets, table.group, table.pallets) == ("mill", 4, "bench", 1)
+    assert one.hours.mean == pytest.approx(pool.hours.mean + table.hours.mean)
+    assert pool.hours.mean > 2.5 > 1 >= table.hours.mean
+
+
+@pytest.mark.parametrize(("end", "every", "hours", "expected"), NIGHTS)
+def test_a_night_runs_until_a_stop(end: str, every: int, hours: int, expected: float) -> None:
+    """E[min(T, X)] = M (1 - exp(-T / M)), and P(X > T) = exp(-T / M): identities."""
+    text = endless(
+        f'stop.jam.every = "{every} h"',
+        'stop.jam.repair = "0 s"',
+        'unattended.after_shift = "until done"',
+        shift=day(end),
+    )
+    found = night(plan_of(text), silent)
+    assert found is not None
+    (one,) = found.alike
+    assert (one.seen, one.length, found.runs) == (20 * 13 * 7, hours, 20)
+    odds = math.exp(-hours / every)
+    # Three standard errors; the deviation of min(T, X) is below that of X.
+    assert one.hours.mean == pytest.approx(expected, abs=3 * every / math.sqrt(one.seen))
+    assert one.all_last == pytest.approx(
+        100 * odds, abs=300 * math.sqrt(odds * (1 - odds) / one.seen)
+    )
+    assert ended_by(one) == {"stop": pytest.approx(100 - one.all_last), "runs": one.all_last}
+    assert one.hours.most == hours
+    assert "seeded runs" in in_words(one, found)
+
+
+@few
+@given(cells())
+def test_nights_hold_all_hours_cut_after_shifts(spec: Spec) -> None:
+    cell = cell_of(spec)
+    week = gaps(Calendar(cell))
+    seen = watch(cell, 0, 2, lambda: None)
+    assert len(seen) == 2 * len(week)
+    if not week:
+        return
+    run = Run(cell)
+    run.advance(WEEK + week[-1].start + week[-1].length)
+    spent = [mode[AFTER_HOURS][State.IN_CYCLE] for mode in run.tally().spent]
+    for place, cut in enumerate(spent):
+        assert sum(one.machines[place].cycle for one in seen) == cut
+    for one in seen:
+        for machine in one.machines:
+            length = week[one.gap].length
+            assert machine.cycle <= machine.turned <= length
+            assert (machine.why is Why.RUNS) <= (machine.turned == length)
+
+
+# --- the morning -------------------------------------------------------------------------
+
+
+def test_what_waits_in_the_morning() -> None:
+    """Four pallets of three pieces, 6 min each, one after the other."""
+    morning = monday().morning
+    assert (morning.pieces.mean, morning.visits.mean, morning.minutes.mean) == (12, 4, 24)
+    assert morning.clearing is not None
+    assert minutes(morning.clearing) == (24, 24, 24)
+    assert morning.not_cleared == 0
+
+
+def test_bench_time_delays_the_visits_and_other_duties_lengthen_them() -> None:
+    """With 2 min of bench time a piece 6 min lie between visits of 6 min: done after 42 min."""
+    morning = monday('part.body.bench = "2 min"').morning
+    assert morning.minutes.mean == 24
+    assert morning.clearing is not None
+    assert minutes(morning.clearing) == (42, 42, 42)
+    # A quarter of the time goes into other things: 6 min become 8.
+    assert monday('handling.other_duties = "25 %"').morning.minutes.mean == 32
+
+
+def test_a_break_is_waited_over() -> None:
+    """From 06:00 to 06:10, and from 06:40 on what is left of 24 min."""
+    morning = monday(shift=SHIFT + 'breaks = ["06:10-06:40"]\n').morning
+    assert morning.minutes.mean == 24
+    assert morning.clearing is not None
+    assert minutes(morning.clearing) == (54, 54, 54)
+
+
+def test_a_visit_that_was_cut_off_waits_with_its_pieces() -> None:
+    """A table is cut from 06:03 to 07:03; the people go after 2 of the 6 min of its visit."""
+    short = SHIFT.replace("14:00", "07:05")
+    morning = monday("machine.mill.pallets = 1", shift=short).morning
+    assert (morning.pieces.mean, morning.visits.mean, morning.minutes.mean) == (3, 1, 4)
+    assert morning.clearing is not None
+    assert minutes(morning.clearing) == (4, 4, 4)
+
+
+def test_visits_that_are_not_done_before_the_people_go_again() -> None:
+    """Two of 30 min of visits are begun on one day; the third is cut off, the fourth waits."""
+    short = SHIFT.replace("14:00", "07:15")
+    lines = ('part.body.load = "10 min"', 'part.body.unload = "0 min"')
+    morning = monday(*lines, shift=short).morning
+    assert morning.not_cleared == 100
+    assert morning.clearing is None
+    # Monday loaded two pallets, which are cut, and half of the third: 15 min are left of that.
+    assert (morning.pieces.mean, morning.visits.mean) == (6, 4)
+    assert morning.minutes.mean == 15 + 3 * 30
+
+
+# --- the fewest pallets -------------------------------------------------------------------
+
+
+def pallets(*lines: str) -> tuple[Fewest, Fewest]:
+    """For the nights of the week, and the weekend."""
+    found = fewest(plan_of(study(*lines)), silent)
+    assert [one.label for one in found] == [
+        "Monday's to Thursday's day shift",
+        "Friday's day shift",
+    ]
+    return found[0], found[1]
+
+
+def test_the_fewest_pallets_that_last() -> None:
+    """16 x 61 min are more than the night's 960 min, whatever is left in the spindle; 15 and the
+    11 min left on the first Monday are not. So 17, the spindle's
+    included. The weekend's 3840 min ask for 63 at least.
+    """
+    week, weekend = pallets()
+    assert (week.fewest, week.why_not, week.now, week.at_least) == (17, "", 4, 16)
+    assert (weekend.fewest, weekend.why_not, weekend.at_least) == (None, "many", 63)
+    assert pallets("machine.mill.pallets = 30")[0].fewest == 17
+    told = pallets_in_words([week, weekend])
+    assert told[0].startswith("17 pallets on mill are the fewest")
+    assert "63" in told[1]
+
+
+def test_what_pallets_instead_of_a_table_would_do() -> None:
+    week, _ = pallets("machine.mill.pallets = 1")
+    assert (week.fewest, week.now) == (17, 1)
+    assert "as large as the table" in pallets_in_words([week])[0]
+
+
+def test_no_number_of_pallets_lasts() -> None:
+    limited, _ = pallets('unattended.after_shift = "5 h"')
+    assert (limited.fewest, limited.why_not, limited.tried) == (None, "hours", None)
+    few_fixtures, _ = pallets("part.body.fixtures = 5")
+    assert (few_fixtures.why_not, few_fixtures.fixtures) == ("fixtures", 5)
+    # A visit of 63 min is longer than the 60 min that its load is cut: nobody gets ahead.
+    slow, _ = pallets('part.body.load = "20 min"')
+    assert (slow.why_not, slow.ends) == ("people", "cut")
+    assert slow.loaded is not None
+    assert slow.loaded < 3
+    attended, _ = pallets("part.body.unattended = false")
+    assert (attended.fewest, attended.ends) == (None, "attended_part")
+    for one in (limited, few_fixtures, slow, attended):
+        assert pallets_in_words([one])[0].startswith("No number of pallets")
+
+
+def test_like_answers_are_told_together() -> None:
+    told = pallets_in_words(pallets('unattended.after_shift = "0 h"'))
+    assert len(told) == 1
+    assert "after Monday's to Thursday's day shift or after Friday's day shift" in told[0]
+
+
+def test_stops_are_left_aside() -> None:
+    week, _ = pallets('stop.jam.every = "1 h"', 'stop.jam.repair = "1 h"')
+    assert week.fewest == 17
+
+
+# --- giving up, handing over -----------------------------------------------------------------
+
+
+def test_it_tells_how_far_it_is_and_can_be_given_up() -> None:
+    said: list[tuple[int, int]] = []
+    plan = plan_of(study("weeks = 3", "warm_up = 2"))
+    night(plan, lambda done, of: said.append((done, of)))
+    assert said == [(i, 17) for i in range(17)]  # two weeks, and three times five nights
+
+    class GivenUp(Exception):
+        """Nobody wants the answer any more."""
+
+    def give_up(done: int, of: int) -> None:
+        raise GivenUp
+
+    for work in (night, fewest):
+        with pytest.raises(GivenUp):
+            work(plan, give_up)
+
+
+def test_the_answer_can_be_sent_to_another_process() -> None:
+    found = study_nights(sound(study()), Memory(), silent)
+    assert pickle.loads(pickle.dumps(found)) == found
+
+
+def test_looking_does_not_move_the_run() -> None:
+    cell = plan_of(study('stop.jam.every = "3 h"', 'stop.jam.repair = "20 min"')).cell
+    assert cell is not None
+    cell = replace(cell, luck=1)
+    watched = watch(cell, 1, 2, lambda: None)
+    run = Run(cell)
+    for one, week in zip(watched, [1] * 5 + [2] * 5, strict=True):
+        gap = gaps(run.calendar)[one.gap]
+        run.advance(week * WEEK + gap.start)
+        before = run.tally()
+        run.advance(week * WEEK + gap.start + gap.length)
+        cut = run.tally().since(before).spent[0][AFTER_HOURS][State.IN_CYCLE]
+        assert one.machines[0].cycle == cut
+
+
+# --- the command -------------------------------------------------------------------------
+
+
+def written(folder: Path, text: str) -> str:
+    path = folder / "study.toml"
+    path.write_text(text, encoding="utf-8")
+    return str(path)
+
+
+CHILD = '[scenario.held]\nparent = "today"\nunattended.after_shift = "2 h"\n'
+
+
+def test_night_in_json(tmp_path: Path, capsys: Streams) -> None:
+    path = written(tmp_path, study("warm_up = 1") + CHILD)
+    assert main(["night", path, "--format", "json"]) == 0
+    out, err = capsys.readouterr()
+    assert err == ""
+    found = json.loads(out)
+    assert (found["format"], found["title"]) == (1, "Nights")
+    assert list(found["scenarios"]) == ["today", "held"]
+    one = found["scenarios"]["today"]
+    assert set(one) == {"title", "nights", "cautions"}
+    assert one["cautions"] == [UNATTENDED]
+    assert set(one["nights"]) == {
+        "weeks",
+        "runs",
+        "begun_after_shift_hours",
+        "by_weekday",
+        "alike",
+        "fewest_pallets",
+    }
+    first = one["nights"]["by_weekday"][0]
+    assert first["spindle_hours"] == {
+        key: pytest.approx(194 / 60, abs=1e-6) for key in ("mean", "worst", "best")
+    }
+    assert (first["days"], first["shifts"]) == (["mon"], ["day"])
+    assert first["last_spindle_stops_at"] == {"mean": "Mon 17:17", "worst": "Mon 17:17"}
+    assert first["machines"]["mill"]["ended_by_percent"] == {"cut": 100}
+    assert first["morning"]["visit_minutes"] == {"mean": 24, "worst": 24, "best": 24}
+    assert first["in_words"].startswith("After Monday's day shift (Mon 14:00, 16.0 h until")
+    assert [entry["fewest"] for entry in one["nights"]["fewest_pallets"]] == [17, None]
+    held = found["scenarios"]["held"]["nights"]
+    assert held["begun_after_shift_hours"] == 2
+    assert {entry["why_not"] for entry in held["fewest_pallets"]} == {"hours"}
+
+
+def test_night_of_one_scenario(tmp_path: Path, capsys: Streams) -> None:
+    path = written(tmp_path, study() + CHILD)
+    assert main(["night", path, "held", "--format", "json"]) == 0
+    assert list(json.loads(capsys.readouterr().out)["scenarios"]) == ["held"]
+    assert main(["night", path, "helt"]) == 1
+    out, err = capsys.readouterr()
+    assert out == ""
+    assert 'no scenario "helt"; there are: today, held' in err
+
+
+def test_every_form_says_the_same(tmp_path: Path, capsys: Streams) -> None:
+    path = written(tmp_path, study())
+    told = {}
+    for form in ("text", "markdown", "csv"):
+        assert main(["night", path, "--format", form]) == 0
+        told[form] = capsys.readouterr().out
+        plain = " ".join(told[form].split())
+        for words in (
+            "all that is loaded is cut",
+            "24 min of visits (at most 24) are asked for",
+            "17 pallets on mill are the fewest",
+            "Local codes, the machine's manual and a qualified person decide.",
+        ):
+            assert words in plain, form
+        assert "\x1b" not in told[form]
+    assert all(len(line) < 80 for line in told["text"].splitlines())
+    rows = list(csv.reader(io.StringIO(told["csv"])))
+    assert rows[0] == ["scenario", "night", "figure", "unit", "value"]
+    assert {len(row) for row in rows} == {5}
+    assert ["today", "Monday's day shift", "in cycle", "h", "3.2"] in rows
+
+
+def test_night_of_a_scenario_without_parts_or_nights(tmp_path: Path, capsys: Streams) -> None:
+    bare = HEAD[: HEAD.index("part.")].replace("per_pallet = 3\n", "") + SHIFT
+    assert main(["night", written(tmp_path, bare)]) == 0
+    assert "There are no parts" in capsys.readouterr().out
+    assert main(["night", written(tmp_path, study(shift=SHIFT + "people = 0\n"))]) == 0
+    assert "There is no night" in capsys.readouterr().out
+
+
+def test_night_of_a_file_with_errors(tmp_path: Path, capsys: Streams) -> None:
+    path = written(tmp_path, study('part.body.cycle = "20 mm"'))
+    assert main(["night", path]) == 1
+    out, err = capsys.readouterr()
+    assert out == ""
+    assert "part.body.cycle" in err
+
+
+def test_ctrl_c_is_clean(tmp_path: Path, capsys: Streams, monkeypatch: pytest.MonkeyPatch) -> None:
+    def interrupted(*_: object) -> None:
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr("whatif.answers.night.watch.Run.advance", interrupted)
+    assert main(["night", written(tmp_path, study())]) == 130
+    assert capsys.readouterr().err == "stopped\n"
+
+
+def test_hours_are_the_plans_own(tmp_path: Path) -> None:
+    """A night's hours are those of the plan with the hour meters' gap worked in (section 2)."""
+    meters = (
+        'hour_meters.switched_on = "100 h"',
+        'hour_meters.in_cut = "60 h"',
+        'hour_meters.gap = "machine"',
+    )
+    plain = study_nights(sound(study()), Memory(), silent).scenarios["today"].nights
+    slowed = study_nights(sound(study(*meters)), Memory(), silent).scenarios["today"].nights
+    assert plain is not None
+    assert slowed is not None
+    assert slowed.after[0].turning.mean > plain.after[0].turning.mean + 4 * 60 / HOUR

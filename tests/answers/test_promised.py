@@ -1,0 +1,164 @@
+"""Orders and hour meters side by side, by pencil."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from whatif.answers.account.explain import explain
+from whatif.answers.compare import Answer, Comparison, compare, with_grain, with_rush
+from whatif.answers.meters.metered import metered
+from whatif.answers.orders.rush import AnyHour, Rush
+from whatif.session.calculate.memory import Memory
+from whatif.study.check.check import check
+from whatif.study.file.reading import read_file
+from whatif.telling.promised import moment, order_rows, rush_rows
+from whatif.telling.table import rows
+
+ONE_TABLE = """\
+format = 1
+weeks = 2
+warm_up = 0
+[scenario.now.shift.day]
+days = ["mon", "tue", "wed", "thu", "fri"]
+start = "06:00"
+end = "14:00"
+[scenario.now.handling]
+walk = "0 min"
+[scenario.now.machine.mill]
+[scenario.now.part.body]
+cycle = "8 min"
+load = "1 min"
+unload = "1 min"
+batch = 1
+weekly = 240
+{money}
+[scenario.now.order.soon]
+part = "body"
+pieces = 6
+due = "week 1 mon 07:00"
+[scenario.now.order.later]
+part = "body"
+pieces = 6
+due = "week 1 mon 12:00"
+[scenario.now.rush.hot]
+part = "body"
+pieces = 3
+arrives = "tue 10:00"
+price = 50
+"""
+
+
+def _answer(tmp_path: Path, money: str = "") -> Answer:
+    path = tmp_path / "study.toml"
+    path.write_text(ONE_TABLE.format(money=money))
+    memory = Memory()
+    found = with_grain(compare(check(read_file(path).draft), memory), memory)
+    return with_rush(found, memory.pause).answers["now"]
+
+
+@pytest.mark.parametrize(
+    ("seconds", "words"),
+    [
+        (0, "week 1 mon 00:00"),
+        (26 * 3600 + 5 * 60, "week 1 tue 02:05"),
+        (7 * 86400, "week 2 mon 00:00"),
+        (7 * 86400 - 60, "week 1 sun 23:59"),
+    ],
+)
+def test_a_moment_in_words(seconds: int, words: str) -> None:
+    assert moment(seconds) == words
+
+
+def test_orders_by_pencil(tmp_path: Path) -> None:
+    """The first piece is on at 06:01; then 8 min of cut and 2 of taking off and putting on each.
+
+    Piece k is off at 06:01 and k times 10 min: the sixth at 07:01, a minute late; the twelfth at
+    08:01, long before 12:00.
+    """
+    rows = {row.label: row.cells[0].text for row in order_rows([_answer(tmp_path)])}
+    assert rows["soon: 6, due mon 07:00"] == "late 1 min"
+    assert rows["later: 6, due mon 12:00"] == "mon 08:01"
+    assert rows["on time, of all orders"] == "50 %"
+    assert rows["  late, at most"] == "0.0 h"
+
+
+def test_a_column_without_an_answer_is_a_dash(tmp_path: Path) -> None:
+    rows = order_rows([_answer(tmp_path), None])
+    assert all(row.cells[1].text == "-" for row in rows)
+
+
+def test_a_rush_job_is_worth_what_it_displaces(tmp_path: Path) -> None:
+    """The table is never idle, so three rush pieces displace three of the same part, worth 20
+    each: 60 are lost, and a price of 50 loses 10."""
+    rows = {
+        row.label: row.cells[0].text for row in rush_rows([_answer(tmp_path, "contribution = 20")])
+    }
+    assert rows["  worth it from a price of"] == "60"
+    assert rows["  at its price"] == "50: loses 10"
+
+
+def test_without_money_no_price_is_spoken_of(tmp_path: Path) -> None:
+    labels = [row.label for row in rush_rows([_answer(tmp_path)])]
+    assert not [label for label in labels if "price" in label]
+
+
+def _told(answer: Answer, found: Rush | AnyHour) -> tuple[dict[str, str], dict[str, str]]:
+    """What the view and the reports say of a rush order in place of what was found."""
+    one = replace(answer, rush={"hot": found})
+    view = {row.label: row.cells[0].text for row in rush_rows([one])}
+    return view, {row.label: row.cells[0] for row in rows(Comparison("", "now", {"now": one}))}
+
+
+def test_a_loss_below_nothing_is_told_as_a_gain(tmp_path: Path) -> None:
+    view, report = _told(_answer(tmp_path), Rush(3.0, -0.5, 0.0))
+    assert view["  other work gains"] == "0.5 spindle h"
+    assert report["  other work gains"] == "0.5"
+    assert view["  other work loses"] == "0.0 spindle h"
+    assert report["  other work loses"] == "0.0"
+
+
+def test_of_many_hours_the_median_may_gain_and_the_worst_lose(tmp_path: Path) -> None:
+    found = AnyHour(Rush(3.0, -0.5, 0.0), Rush(9.0, 2.0, 0.0))
+    view, report = _told(_answer(tmp_path), found)
+    assert view["  other work gains"] == report["  other work gains"] == "0.5, worst 0.0"
+    assert view["  other work loses"] == report["  other work loses"] == "0.0, worst 2.0"
+
+
+@pytest.mark.parametrize("lost", [3.0, 0.0, -0.04])
+def test_no_gain_no_line_of_it(tmp_path: Path, lost: float) -> None:
+    for told in _told(_answer(tmp_path), Rush(3.0, lost, 0.0)):
+        assert "  other work gains" not in told
+
+
+def test_the_account_of_a_loss_below_nothing_says_that_it_is_a_gain(tmp_path: Path) -> None:
+    path = tmp_path / "study.toml"
+    path.write_text(ONE_TABLE.format(money=""))
+    one = replace(_answer(tmp_path), rush={"hot": Rush(3.0, -0.5, 0.0, 40.0)})
+    found = Comparison("", "now", {"now": one})
+    account = explain(found, check(read_file(path).draft), "now", "rush.hot.lost_spindle_hours")
+    assert any("other work gains 0.5 spindle h" in text for text in account.worked.binds)
+
+
+def test_meters_by_pencil(tmp_path: Path) -> None:
+    """One table, 1 + 8 + 1 min a piece in 8 h of shift: 80 % of the switched-on hours are in cut.
+
+    Nothing runs after hours but the last piece. Meters of 50 % leave about 30 points. A visit, of 2
+    min, must then be about 6 min longer: 8 / (8 + 2 + 6) = 50 %; a load held as long is the same.
+    """
+    path = tmp_path / "study.toml"
+    path.write_text(
+        ONE_TABLE.format(money="").partition("[scenario.now.order.soon]")[0]
+        + '[scenario.now.hour_meters]\nswitched_on = "80 h"\nin_cut = "40 h"\n'
+    )
+    memory = Memory()
+    found = compare(check(read_file(path).draft), memory)
+    one = metered(found, memory)[0]
+    assert one.measured == 50
+    assert one.modelled == pytest.approx(80, abs=1)
+    assert one.below == ("now",)
+    for read in one.reads:
+        assert read.seconds == pytest.approx(360, abs=10)
+        assert read.gains["now"] == 0

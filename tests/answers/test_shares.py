@@ -1,0 +1,73 @@
+"""Where the hours go, against the accounts of the run."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from screen import SCENARIOS
+
+from whatif.answers.compare import compare
+from whatif.answers.figures import Figures
+from whatif.answers.shares import Kind, Scope, Share, shares, stacked
+from whatif.session.calculate.memory import Memory
+from whatif.study.check.check import check
+from whatif.study.file.reading import read_file
+
+
+@pytest.fixture(scope="module")
+def found() -> dict[str, Figures]:
+    checked = check(read_file(SCENARIOS / "small-orders.toml").draft)
+    answers = compare(checked, Memory()).answers
+    return {id_: one.figures for id_, one in answers.items() if one.figures is not None}
+
+
+@pytest.mark.parametrize("scope", Scope)
+def test_they_add_up_to_the_hours_looked_at(found: dict[str, Figures], scope: Scope) -> None:
+    for figures in found.values():
+        rows = shares(figures, None, scope)
+        account = {
+            Scope.WEEK: figures.by_state,
+            Scope.ATTENDED: figures.attended,
+            Scope.AFTER_HOURS: figures.after_hours,
+        }[scope]
+        assert sum(one.hours for one in rows) == pytest.approx(sum(account.values()))
+        assert sum(one.percent or 0 for one in rows) == pytest.approx(100)
+
+
+def test_the_week_of_a_machine_has_168_hours(found: dict[str, Figures]) -> None:
+    today = shares(next(iter(found.values())), None, Scope.WEEK)
+    assert sum(one.hours for one in today) == pytest.approx(3 * 168)
+
+
+def test_a_night_stands_under_one_head(found: dict[str, Figures]) -> None:
+    figures = next(iter(found.values()))
+    whole = {one.state: one for one in shares(figures, None, Scope.WEEK)}
+    assert "nobody_on_duty" not in whole
+    assert whole["night"].hours == pytest.approx(
+        figures.by_state["nobody_on_duty"] + figures.by_state["outside_running_hours"]
+    )
+    attended = {one.state for one in shares(figures, None, Scope.ATTENDED)}
+    assert {"nobody_on_duty", "outside_running_hours"} <= attended
+
+
+def test_the_difference_is_against_the_reference(found: dict[str, Figures]) -> None:
+    base, other = list(found.values())[:2]
+    rows = {one.state: one for one in shares(other, base, Scope.WEEK)}
+    assert rows["in_cycle"].more == pytest.approx(other.spindle.total - base.spindle.total)
+
+
+@given(
+    st.lists(st.floats(0, 500), min_size=1, max_size=13).filter(lambda hours: sum(hours) > 1),
+    st.integers(10, 200),
+)
+def test_a_bar_is_as_long_as_it_should_be(hours: list[float], width: int) -> None:
+    rows = tuple(Share(str(i), "", Kind.WAITING, one, None, None) for i, one in enumerate(hours))
+    bar = stacked(rows, width)
+    assert sum(cells for _, cells in bar) == width
+    for share, cells in bar:
+        assert abs(cells - share.hours / sum(hours) * width) < 1
+
+
+def test_no_hours_make_no_bar() -> None:
+    assert stacked((Share("load", "", Kind.SERVING, 0.0, None, None),), 40) == []

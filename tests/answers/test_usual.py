@@ -1,0 +1,190 @@
+"""Which inputs are offered, which values are usual, and the curve as it is drawn."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+import pytest
+from moving_studies import CHILD, study
+
+from whatif.answers.moves.inputs import Unanswerable, find_input
+from whatif.answers.moves.usual import (
+    FEW,
+    Span,
+    few,
+    first_offered,
+    offered,
+    span_of,
+    two_offered,
+    usual_span,
+)
+from whatif.study.draft import Draft
+from whatif.telling.curve_plot import BELOW, HALF_BELOW, Layout, bars, layout, ticks, under
+
+CYCLE = "part.body.cycle"
+
+
+def span(draft: Draft, key: str) -> Span:
+    return usual_span(find_input(draft, "today", tuple(key.split("."))))
+
+
+@pytest.mark.parametrize(
+    ("key", "first", "last", "now"),
+    [
+        ("machine.mill.pallets", "1", "8", "1"),
+        ("machine.mill.count", "1", "8", "1"),  # 0 takes it out, which is another question
+        ("part.body.cycle", "5 min", "20 min", "10 min"),
+        ("part.body.load", "0 min", "4 min", "2 min"),
+        ("handling.other_duties", "0 %", "50 %", "0 %"),
+        ("unattended.after_shift", "0 h", "16 h", "0 h"),
+        ("part.body.bench", "0 min", "10 min", "0 min"),
+        ("part.body.weekly", "2500", "10000", "5000"),
+    ],
+)
+def test_usual_values_go_from_little_to_twice_and_hold_the_present_one(
+    key: str, first: str, last: str, now: str
+) -> None:
+    found = span(study(), key)
+    one = found.one
+    read = [one.read(text) for text in found.values]
+    assert read == sorted(set(read), key=lambda amount: amount or 0)
+    assert (read[0], read[-1]) == (one.read(first), one.read(last))
+    assert one.read(now) in read
+    assert len(read) <= 14
+
+
+def test_twelve_pallets_are_looked_at_up_to_twice_as_many() -> None:
+    draft = study(*CHILD, "machine.mill.pallets = 12")
+    values = usual_span(find_input(draft, "child", ("machine", "mill", "pallets"))).values
+    assert values[0] == "1"
+    assert values[-1] == "24"
+
+
+def test_the_present_value_is_put_into_a_typed_range_where_it_lies_inside() -> None:
+    one = find_input(study(), "today", ("part", "body", "cycle"))
+    assert span_of(one, "4 min..16 min..4 min").values == (
+        "4 min", "8 min", "10 min", "12 min", "16 min",
+    )  # fmt: skip
+    assert span_of(one, "12 min..16 min..4 min").values == ("12 min", "16 min")
+    assert span_of(one, "8 min..12 min..1 min").values.count("10 min") == 1
+
+
+def test_an_amount_that_is_not_given_needs_a_typed_range() -> None:
+    with pytest.raises(Unanswerable, match=r"price is 0.*name a range"):
+        span(study(), "machine.mill.price")
+    with pytest.raises(Unanswerable, match="not given"):
+        span(study(), "machine.mill.work_height")
+
+
+def test_few_values_keep_the_present_one_and_both_ends() -> None:
+    times = few(span(study(), CYCLE))
+    assert len(times.values) == FEW
+    assert "10 min" in times.values
+    assert times.values[-1] == "20 min"
+    counts = few(Span(find_input(study(), "today", ("machine", "mill", "pallets")), COUNTS))
+    assert counts.values == COUNTS[:FEW]
+
+
+COUNTS = tuple(str(n) for n in range(1, 13))
+
+
+def test_what_is_claimed_or_not_used_is_not_offered() -> None:
+    keys = [one.dotted for one in offered(study(), "today")]
+    assert "part.body.cycle" in keys
+    assert "machine.mill.pallets" in keys
+    assert not [key for key in keys if key.startswith(("claimed", "rush", "hour_meters"))]
+    assert "machine.mill.pallet_change" not in keys  # there is only the table
+    assert offered(study(), "nowhere") == ()
+
+
+def test_pallets_and_people_come_first_where_nobody_has_chosen() -> None:
+    inputs = offered(study(*CHILD), "child")
+    two = two_offered(inputs)
+    assert two is not None
+    assert [one.dotted for one in two] == ["machine.mill.pallets", "shift.all.people"]
+    chosen = first_offered(inputs, ("part", "body", "cycle"))
+    assert chosen is not None
+    assert chosen.dotted == CYCLE
+    other = first_offered(inputs, ("shift", "all", "start"))
+    assert other is not None
+    assert other.dotted == "machine.mill.pallets"
+    assert first_offered((), None) is None
+    assert two_offered(inputs[:1]) is None
+
+
+# --- the picture ----------------------------------------------------------------------------
+
+
+def test_bars_are_to_scale_and_carry_their_figures() -> None:
+    rows = [row.cells for row in bars((8.0, 4.0, 0.0), ("8", "4", "0"), 5, 5)]
+    columns = [[row[i].strip() for row in rows] for i in range(3)]
+    assert columns[0] == ["8", "███", "███", "███", "███"]
+    assert columns[1] == ["", "", "4", "███", "███"]
+    assert columns[2] == ["", "", "", "", "0"]
+
+
+def test_an_eighth_of_a_row_is_told_apart() -> None:
+    rows = [row.cells for row in bars((8.0, 5.0), ("8", "5"), 5, 2)]
+    assert rows[1][0].strip() == "███"
+    assert rows[1][1].strip() == "▅▅▅"
+
+
+def test_losses_hang_below_nothing_in_another_sign() -> None:
+    rows = [row.cells for row in bars((4.0, -4.0, -2.0), ("+4", "-4", "-2"), 5, 6)]
+    columns = [[row[i].strip() for row in rows] for i in range(3)]
+    assert columns[0] == ["+4", "███", "███", "", "", ""]
+    assert columns[1] == ["", "", "", BELOW * 3, BELOW * 3, "-4"]
+    assert columns[2] == ["", "", "", BELOW * 3, "-2", ""]
+    half = bars((4.0, -0.5), ("+4", "-.5"), 5, 6)
+    assert HALF_BELOW * 3 in [row.cells[1].strip() for row in half]
+
+
+def test_a_gain_and_a_loss_share_one_scale_however_low_the_picture() -> None:
+    for height in range(1, 9):
+        rows = [row.cells for row in bars((0.1, -4.0), ("", ""), 5, height)]
+        gain, loss = (sum(bool(row[i].strip()) for row in rows) for i in (0, 1))
+        assert gain == 1
+        assert "▁▁▁" in {row[0].strip() for row in rows}
+        assert loss >= 1
+
+
+def test_only_losses_and_nothing_at_all_are_drawn_too() -> None:
+    rows = [row.cells[0].strip() for row in bars((-2.0,), ("-2",), 5, 4)]
+    assert rows == ["", BELOW * 3, BELOW * 3, "-2"]
+    flat = [row.cells for row in bars((0.0, None), ("=", "-"), 5, 3)]
+    assert flat[-1] == ("  =  ", "  -  ")
+
+
+def test_columns_give_way_from_wide_to_narrow_to_a_window() -> None:
+    assert layout(8, 5, 64, 0) == Layout(0, 8, 8)
+    assert layout(20, 5, 64, 0) == Layout(0, 20, 3)
+    window = layout(100, 5, 60, 50)
+    assert window == Layout(40, 20, 3)
+    assert layout(100, 5, 60, 99).places == range(80, 100)
+    assert layout(100, 5, 60, 0).places == range(20)
+
+
+def test_the_value_under_the_cursor_always_stands_below_its_bar() -> None:
+    names = [str(10 * n) for n in range(1, 21)]
+    laid = layout(20, 5, 60, 0)
+    for at in range(20):
+        before, mark, after = ticks(names, laid, at)
+        assert mark == f"[{names[at]}]"
+        middle = len(before) + len(mark) / 2
+        assert abs(middle - (at + 0.5) * laid.column) <= 2
+        assert set((before + after).split()) < set(names)
+        assert (before + mark + after).count(names[at]) >= 1
+
+
+def test_marks_are_words_while_they_do_not_touch() -> None:
+    laid = Layout(0, 4, 7)
+    assert under(["now", "", "", "stops+met"], laid) == "  now              stops+met"
+    assert under(["", "stops+met", "now", ""], Layout(0, 4, 5)) is None
+
+
+def test_a_typed_range_is_read_in_its_own_unit() -> None:
+    one = find_input(study(), "today", ("part", "body", "cycle"))
+    found = span_of(one, "300 s..900 s..300 s")
+    assert found.one.unit == "s"
+    assert found.values == ("300 s", "600 s", "900 s")
+    assert found.one.read("600 s") == Fraction(600)

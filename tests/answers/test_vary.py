@@ -1,0 +1,350 @@
+"""An input over a range: what it brings, where it stops paying, and how ranges are typed."""
+
+from __future__ import annotations
+
+import pickle
+
+import pytest
+from moving_studies import CHILD, HEAD, a_week, second_machine, silent, study
+
+from whatif.answers.moves import changing
+from whatif.answers.moves.inputs import Unanswerable, Value, find_input
+from whatif.answers.moves.ranges import read_range
+from whatif.answers.moves.vary import Curve, grid, vary
+from whatif.session.calculate.memory import Memory
+from whatif.study.draft import Draft
+from whatif.study.file.reading import read_text
+from whatif.study.raw import Path
+
+CYCLE: Path = ("part", "body", "cycle")
+PALLETS: Path = ("machine", "mill", "pallets")
+
+
+def curve(draft: Draft, path: Path, *values: str, scenario: str = "today") -> Curve:
+    return vary(draft, scenario, path, values, Memory(), silent)
+
+
+# --- what a value brings ----------------------------------------------------------------
+
+
+def test_pieces_of_a_table_are_the_week_over_the_minutes_a_piece() -> None:
+    found = curve(study(), CYCLE, "6 min", "10 min", "14 min")
+    pieces = [point.outcome.pieces["body"] for point in found.points]
+    assert pieces == [a_week(6 + 4), a_week(10 + 4), a_week(14 + 4)] == [1008, 720, 560]
+    hours = [point.outcome.spindle_hours for point in found.points]
+    assert hours == pytest.approx([100.8, 120, 560 * 14 / 60], abs=0.2)
+
+
+def test_the_reference_is_held_against_itself_as_it_stands() -> None:
+    """720 pieces at 10 min: 1008 are 40 % more, whatever a piece's minutes are worth now."""
+    found = curve(study(), CYCLE, "6 min", "10 min")
+    assert found.asked.is_reference
+    assert [point.outcome.gains.saleable for point in found.points] == pytest.approx([40, 0])
+    assert "as it stands (10 min, entered)" in " ".join(found.sentences)
+
+
+def test_a_scenario_is_held_against_the_reference() -> None:
+    draft = study(*CHILD, 'part.body.cycle = "12 min"')
+    found = curve(draft, CYCLE, "6 min", scenario="child")
+    assert found.points[0].outcome.gains.saleable == pytest.approx(40)
+    assert found.varied.now == Value("12 min", 12.0, "min")
+    assert found.varied.origin == "entered"
+    assert "As it stands it is 12 min, entered." in found.sentences
+
+
+def test_a_reference_that_inherits_changes_with_it() -> None:
+    draft = study(*CHILD).with_head("reference", "child")
+    found = curve(draft, CYCLE, "6 min", "10 min")
+    assert [point.outcome.gains.saleable for point in found.points] == [0, 0]
+    assert [point.outcome.pieces["body"] for point in found.points] == [1008, 720]
+
+
+def test_a_value_that_is_not_allowed_is_told_and_the_others_are_answered() -> None:
+    found = curve(study(), PALLETS, "0", "1", "2")
+    first, second, third = (point.outcome for point in found.points)
+    assert first.problem == "It is too small. Allowed: a whole number from 1 to 200."
+    assert (first.gains.saleable, first.saleable, first.spindle_hours) == (None, None, None)
+    assert second.problem == third.problem == ""
+    assert found.sentences[0].startswith("Not allowed: 0. It is too small.")
+
+
+def test_only_the_two_scenarios_are_simulated() -> None:
+    others = [f'[scenario.more{i}]\nparent = "today"\nhandling.walk = "{i} min"' for i in range(9)]
+    memory = Memory()
+    vary(study(*CHILD, *others), "child", CYCLE, ["9 min"], memory, silent)
+    assert memory.ran == 2 * 3  # two scenarios, as entered and moved by a second both ways
+
+
+PRICE: Path = ("machine", "mill", "price")
+
+
+def test_a_price_simulates_nothing_again_and_payback_is_linear_in_it() -> None:
+    """720 pieces more at 2 each for 50 weeks are 72000 a year."""
+    memory = Memory()
+    vary(second_machine(), "child", PRICE, ["72000"], memory, silent)
+    ran = memory.ran
+    found = vary(second_machine(), "child", PRICE, ["36000", "72000", "144000"], memory, silent)
+    assert memory.ran == ran
+    money = [point.outcome.money for point in found.points]
+    assert [one.payback_years for one in money if one is not None] == pytest.approx([0.5, 1, 2])
+    assert found.points[0].value == Value("36000", 36000.0, "USD")
+
+
+def test_the_reference_at_another_price_buys_nothing() -> None:
+    found = curve(second_machine(), PRICE, "5000", "10000")
+    assert [one.outcome.money.capital for one in found.points if one.outcome.money] == [0, 0]
+
+
+def test_worth_is_money_where_a_third_scenario_has_a_contribution() -> None:
+    third = ("[scenario.third]", 'parent = "today"', "part.body.contribution = 3")
+    found = curve(study(*CHILD, *third), CYCLE, "9 min", scenario="child")
+    assert found.asked.in_money
+    # The two have none themselves, so that nothing of theirs is worth anything.
+    assert found.points[0].outcome.saleable == 0
+
+
+def test_a_curve_can_be_sent_to_another_process() -> None:
+    found = curve(study(), CYCLE, "6 min", "10 min")
+    assert pickle.loads(pickle.dumps(found)) == found
+
+
+def test_who_is_told_may_give_it_up() -> None:
+    class Enough(Exception):
+        pass
+
+    seen = []
+
+    def told(done: int, of: int) -> None:
+        seen.append((done, of))
+        if done == 1:
+            raise Enough
+
+    with pytest.raises(Enough):
+        vary(study(), "today", CYCLE, ["9 min", "10 min", "11 min"], Memory(), told)
+    assert seen == [(0, 3), (1, 3)]
+
+
+# --- where it stops paying --------------------------------------------------------------
+
+
+def circle(delay: str) -> Draft:
+    """A cut of 600 s and a visit of 240 s; every piece then waits for its release."""
+    part = (
+        'cycle = "600 s"',
+        'load = "64 s"',
+        'unload = "128 s"',
+        "batch = 1",
+        f'first_piece = "{delay}"',
+        'first_piece_every = "order"',
+        "weekly = 5000",
+    )
+    lines = ("[scenario.today.handling]", 'walk = "48 s"')
+    return read_text(
+        "\n".join((HEAD + "\n".join(part), *lines)).replace(
+            "count = 1", 'count = 1\npallet_change = "0 s"'
+        )
+    )
+
+
+@pytest.mark.parametrize(("delay", "knee"), [("1500 s", 4), ("1560 s", 4), ("1620 s", 5)])
+def test_pallets_stop_paying_where_the_bounds_of_closed_queues_meet(delay: str, knee: int) -> None:
+    """min(1 / 600, N / (600 + 240 + Z)) a second, so from N = (840 + Z) / 600 on nothing more.
+
+    Asymptotic bounds: Denning & Buzen, ACM Computing Surveys 10 (1978) 225-261, from memory.
+    """
+    found = curve(circle(delay), PALLETS, *(str(n) for n in range(1, 9)))
+    assert found.knee is not None
+    assert found.points[found.knee].value.number == knee
+    assert f"It stops paying at {knee}: no larger value tried" in found.sentences[0]
+
+
+def test_smaller_is_better_for_a_time_and_demand_is_met_going_down() -> None:
+    """720 wanted, and 14 min a piece make just so many with a cycle of 10 min."""
+    draft = study(part=('cycle = "10 min"', 'load = "2 min"', "weekly = 720"))
+    found = curve(draft, CYCLE, "8 min", "9 min", "10 min", "11 min", "12 min")
+    assert (found.better, found.knee, found.met) == (-1, 2, 2)
+    assert "It stops paying at 10 min: no smaller value tried" in found.sentences[0]
+    assert found.sentences[1] == "The demand of every part is first met at 10 min."
+
+
+def test_it_still_pays_at_the_end_of_the_range() -> None:
+    found = curve(study(), CYCLE, "9 min", "10 min", "11 min")
+    assert (found.better, found.knee) == (-1, None)
+    assert found.sentences[0].startswith("It still pays at 9 min, the smallest value tried")
+    assert "nearest is 9 min" in found.sentences[1]
+
+
+def test_what_changes_nothing_is_no_difference() -> None:
+    found = curve(study(), ("shift", "all", "people"), "1", "2", "3")
+    assert (found.knee, found.met) == (None, None)
+    assert found.sentences[0] == "No value tried makes a difference in saleable output."
+
+
+def test_steps_smaller_than_the_grain_are_not_lost_when_they_add_up() -> None:
+    """Two seconds of walk are less than the grain (three times a second), twenty are not."""
+    seconds = [f"{n} s" for n in range(0, 21, 2)]
+    found = curve(study(), ("handling", "walk"), *seconds)
+    assert found.better == -1
+    at = 2 if found.knee is None else found.points[found.knee].value.number
+    assert at <= 6
+
+
+def test_fewer_seeded_runs_are_used_where_all_would_take_long_and_it_is_said(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """Two values, each as entered and moved both ways, over a week and one before it."""
+    monkeypatch.setattr(changing, "MOST_WEEKS", 2 * 3 * 2 * 4)
+    stop = ("[scenario.today.stop.chips]", 'every = "8 h"', 'repair = "20 min"')
+    found = curve(study(*stop), CYCLE, "8 min", "9 min")
+    assert (found.asked.runs, found.asked.of_runs) == (4, 20)
+    assert "means of 4 of the study's 20 seeded runs" in found.sentences[-1]
+
+
+def test_values_may_come_in_any_order() -> None:
+    found = curve(study(), PALLETS, "2", "1")
+    assert (found.better, found.knee) == (-1, None)
+    assert found.sentences[0].startswith("It still pays at 2, the largest value tried")
+
+
+def test_the_first_value_may_be_as_good_as_any() -> None:
+    """720 are wanted: 6 and 8 min make them, 12 min does not."""
+    draft = study(part=('cycle = "10 min"', 'load = "2 min"', "weekly = 720"))
+    found = curve(draft, CYCLE, "6 min", "12 min", "8 min")
+    assert (found.better, found.knee) == (1, 0)
+    assert found.sentences[0] == "6 min is as good as any: no larger value brings more."
+    assert found.sentences[1] == (
+        "The demand of every part is first met at 6 min, but not at 12 min."
+    )
+
+
+def test_a_word_in_the_place_of_a_number_is_what_holds_now() -> None:
+    draft = study("[scenario.today.unattended]", 'after_shift = "until done"')
+    found = curve(draft, ("unattended", "after_shift"), "1 h", "2 h")
+    assert (found.varied.now, found.varied.now_text) == (None, "until done")
+    assert "as it stands (until done, entered)." in found.sentences[-1]
+
+
+# --- two inputs -------------------------------------------------------------------------
+
+
+def test_a_grid_has_the_answers_of_both() -> None:
+    memory = Memory()
+    draft = study(*CHILD)
+    walk: Path = ("handling", "walk")
+    found = grid(draft, "child", CYCLE, ["6 min", "10 min"], walk, ["0 s", "1 min", "2 min"],
+                 memory, silent)  # fmt: skip
+    pieces = [[one.pieces["body"] for one in row] for row in found.outcomes]
+    expected = [[a_week(c + w + 3) for w in (0, 1, 2)] for c in (6, 10)]
+    assert pieces == [pytest.approx(row, abs=1) for row in expected]
+    assert found.best == (0, 0)
+    assert [value.text for value in found.values_across] == ["0 s", "1 min", "2 min"]
+    single = curve(draft, CYCLE, "6 min", scenario="child").points[0].outcome
+    assert found.outcomes[0][1] == single
+    assert pickle.loads(pickle.dumps(found)) == found
+
+
+def test_a_grid_of_one_input_is_refused() -> None:
+    with pytest.raises(Unanswerable, match="two different inputs"):
+        grid(study(), "today", CYCLE, ["6 min"], CYCLE, ["7 min"], Memory(), silent)
+
+
+# --- what can be asked ------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("scenario", "key", "said"),
+    [
+        ("toady", "handling.walk", "There is no scenario toady. Did you mean today?"),
+        ("today", "handling.wlk", "There is no key handling.wlk. Did you mean handling.walk?"),
+        ("today", "machine.mil.count", "Did you mean machine.mill.count?"),
+        ("today", "stop.jam.every", "There is no stop jam in scenario today. It has no stop"),
+        ("today", "machine.mill.table", "machine.mill.table is not one number"),
+        ("today", "shift.all.start", "shift.all.start is not one number"),
+        ("today", "weeks", "weeks holds for the whole study"),
+    ],
+)
+def test_what_is_no_numeric_input_is_told_with_the_nearest(
+    scenario: str, key: str, said: str
+) -> None:
+    with pytest.raises(Unanswerable) as fault:
+        find_input(study(), scenario, tuple(key.split(".")))
+    assert said in str(fault.value)
+
+
+def test_no_value_at_all_is_told() -> None:
+    with pytest.raises(Unanswerable, match="No value is named"):
+        curve(study(), CYCLE)
+
+
+def test_a_study_with_problems_is_to_be_mended_first() -> None:
+    with pytest.raises(Unanswerable, match="mend it first"):
+        curve(study("scrap = 3"), CYCLE, "9 min")
+
+
+def test_a_scenario_without_parts_has_nothing_to_vary() -> None:
+    bare = read_text("format = 1\n[scenario.bare]\nmachine.mill.count = 2\n")
+    with pytest.raises(Unanswerable, match="bare has no parts"):
+        curve(bare, ("machine", "mill", "count"), "1", scenario="bare")
+
+
+@pytest.mark.parametrize(
+    ("key", "text", "values"),
+    [
+        ("machine.mill.pallets", "1..5", "1 2 3 4 5"),
+        ("machine.mill.pallets", "1..9..3", "1 4 7"),
+        ("machine.mill.pallets", "1..41", "1 6 11 16 21 26 31 36 41"),
+        ("part.body.cycle", "5 min..15 min..5 min", "5 min|10 min|15 min"),
+        ("part.body.cycle", "5..7 min..1", "5 min|6 min|7 min"),
+        ("part.body.cycle", "1 h..2 h..20 min", "60 min|80 min|100 min|120 min"),
+        ("part.body.cycle", "30 s..1 min..10 s", "30 s|40 s|50 s|60 s"),
+        ("part.body.cycle", "0.5 h..1 h..0.25 h", "0.5 h|0.75 h|1 h"),
+        ("machine.mill.work_height", "10 in..11 in..1/2 in", "10 in|10.5 in|11 in"),
+        ("part.body.scrap", "0 %..2 %..0.5 %", "0 %|0.5 %|1 %|1.5 %|2 %"),
+        ("machine.mill.price", "1000..3000..1000", "1000 2000 3000"),
+        ("part.body.mass", "1 kg..2 kg..0.5 kg", "1 kg|1.5 kg|2 kg"),
+    ],
+)
+def test_ranges_are_stepped_through_in_the_unit_that_was_typed(
+    key: str, text: str, values: str
+) -> None:
+    one = find_input(study(), "today", tuple(key.split(".")))
+    _, texts = read_range(one, text)
+    assert list(texts) == (values.split("|") if "|" in values else values.split())
+
+
+@pytest.mark.parametrize("text", ["5 min..15 min", "1..3 h", "10 s..7 min", "0.1 min..9.3 min"])
+def test_a_range_without_a_step_has_about_ten_round_ones(text: str) -> None:
+    one = find_input(study(), "today", CYCLE)
+    one, texts = read_range(one, text)
+    amounts = [one.read(each) for each in texts]
+    begin, end = text.split("..")
+    unit = end.split()[-1]
+    assert amounts[0] == one.read(begin if " " in begin else f"{begin} {unit}")
+    assert amounts[-1] == one.read(end)
+    assert 5 <= len(texts) <= 12
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        ("1", "is no range"),
+        ("1..", "is no range"),
+        ("1..2..3..4", "is no range"),
+        ("8..1", "goes down"),
+        ("3..3", "only one value"),
+        ("1..x", '"x" cannot be read; write a plain number'),
+        ("1.5..4", "goes in whole numbers"),
+        ("1..4..0.5", "goes in whole numbers"),
+        ("1..4..0", "the step must be above 0"),
+        ("1..900..1", "at most 200 are tried"),
+    ],
+)
+def test_a_range_that_makes_no_sense_is_told(text: str, said: str) -> None:
+    with pytest.raises(Unanswerable) as fault:
+        read_range(find_input(study(), "today", PALLETS), text)
+    assert said in str(fault.value)
+
+
+def test_a_time_without_any_unit_is_told_how_to_write_it() -> None:
+    with pytest.raises(Unanswerable, match='"5" cannot be read; write "5 min" or "5 h"'):
+        read_range(find_input(study(), "today", CYCLE), "5..15")

@@ -1,0 +1,269 @@
+"""``whatif vary``, ``sensitivity`` and ``breakeven`` from the command line, in every form."""
+
+from __future__ import annotations
+
+import csv
+import io
+import json
+import sys
+from pathlib import Path
+from typing import Any
+
+import pytest
+from moving_studies import CHILD, second_machine, study
+
+from whatif.command import moves
+from whatif.command.main import main
+from whatif.study.draft import Draft
+from whatif.study.file.writing import to_text
+
+KEY = "part.body.cycle"
+OUTCOME = {"problem", "gain_percent", "grain_percent", "saleable_output", "spindle_hours",
+           "pieces", "demand_met_percent", "least_demand_met_percent", "money"}  # fmt: skip
+VALUE = {"value", "number", "unit"}
+ASKED = {"format", "scenario", "title", "against", "is_reference", "runs", "of_runs", "in_money"}
+
+
+@pytest.fixture
+def path(tmp_path: Path) -> str:
+    return written(tmp_path, study(*CHILD, 'part.body.cycle = "9 min"'))
+
+
+def written(folder: Path, draft: Draft) -> str:
+    path = folder / "study.toml"
+    path.write_text(to_text(draft), "utf-8")
+    return str(path)
+
+
+def said(capsys: pytest.CaptureFixture[str], *words: str) -> str:
+    assert main(words) == 0
+    out, err = capsys.readouterr()
+    assert err == ""  # no progress where standard error is no terminal
+    return out
+
+
+def loaded(capsys: pytest.CaptureFixture[str], *words: str) -> dict[str, Any]:
+    found: dict[str, Any] = json.loads(said(capsys, *words, "--format", "json"))
+    return found
+
+
+# --- vary -------------------------------------------------------------------------------
+
+
+def test_vary_as_text(path: str, capsys: pytest.CaptureFixture[str]) -> None:
+    out = said(capsys, "vary", path, "child", KEY, "6..14 min..4")
+    lines = out.splitlines()
+    assert lines[0] == "Child: cycle"
+    assert lines[1:3] == ["against: Today", "part.body.cycle: cycle (now 9 min, entered)"]
+    assert lines[4].split() == ["value", "gain", "grain", "spindle", "h", "pieces", "met", "%",
+                                "output", "note"]  # fmt: skip
+    assert lines[5].startswith("6 min         +40.0 %")
+    assert "1008.0" in lines[5]
+    assert lines[5].rstrip().endswith("########")
+    assert "no difference" in lines[6]
+    assert len(lines[5]) <= 80
+    assert "It still pays at 6 min" in out
+
+
+def test_vary_as_json(path: str, capsys: pytest.CaptureFixture[str]) -> None:
+    found = loaded(capsys, "vary", path, "child", "machine.mill.pallets", "0..3")
+    assert set(found) == ASKED | {"input", "points", "stops_paying_at", "demand_met_at",
+                                  "sentences"}  # fmt: skip
+    assert found["input"] == {"key": "machine.mill.pallets", "label": "pallets each",
+                              "now": {"value": "1", "number": 1.0, "unit": ""},
+                              "now_text": "1", "origin": "assumed"}  # fmt: skip
+    assert [point["value"] for point in found["points"]] == ["0", "1", "2", "3"]
+    assert all(set(point) == VALUE | OUTCOME for point in found["points"])
+    first, *rest = found["points"]
+    assert first["problem"].startswith("It is too small.")
+    assert first["gain_percent"]["saleable"] is None
+    # A machine that needs 9.5 min a piece with a second pallet, 13 min with its table alone.
+    assert rest[1]["pieces"]["body"] == pytest.approx(7 * 24 * 60 / 9.5, abs=1)
+    assert found["stops_paying_at"]["number"] == 2
+    assert found["demand_met_at"] is None
+
+
+def test_vary_as_csv_and_markdown(path: str, capsys: pytest.CaptureFixture[str]) -> None:
+    words = ("vary", path, "child", KEY, "6 min..10 min..4 min")
+    rows = list(csv.reader(io.StringIO(said(capsys, *words, "--format", "csv"))))
+    assert rows[0] == ["value", "saleable gain %", "grain", "spindle h", "met %", "pieces body",
+                       "met % body", "note"]  # fmt: skip
+    assert rows[1][:2] == ["6 min", "40.000"]
+    assert all(len(row) == len(rows[0]) for row in rows)
+    assert rows[3][:2] == ["note", "against: Today"]
+    markdown = said(capsys, *words, "--format", "markdown")
+    assert markdown.startswith("# Child: cycle\n")
+    assert "| 6 min | 40.000 |" in markdown
+
+
+def test_vary_in_money_shows_the_payback(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path = written(tmp_path, second_machine())
+    words = ("vary", path, "child", "machine.mill.price", "72000..144000..72000")
+    out = said(capsys, *words)
+    assert [line.split()[-2:] for line in out.splitlines()[5:7]] == [
+        ["72000", "1.0"],
+        ["72000", "2.0"],
+    ]
+    assert loaded(capsys, *words)["points"][1]["money"]["payback_years"] == 2
+
+
+def test_two_inputs_make_a_table(path: str, capsys: pytest.CaptureFixture[str]) -> None:
+    words = (
+        "vary",
+        path,
+        "child",
+        KEY,
+        "6..10 min..4 min",
+        "--and",
+        "handling.walk",
+        "0..2 min..1",
+    )
+    lines = said(capsys, *words).splitlines()
+    assert lines[2] == "down: part.body.cycle: cycle (now 9 min, entered)"
+    assert lines[5].split() == ["0", "min", "1", "min", "2", "min"]
+    # 1120, 1008 and, of whole pieces, 916 against 720.
+    assert lines[6].split() == ["6", "min", "+55.6", "+40.0", "+27.2"]
+    # 10 min and a minute's walk is what today does.
+    assert lines[7].split()[3] == "="
+    found = loaded(capsys, *words)
+    assert set(found) == ASKED | {"down", "across", "values_down", "values_across", "rows",
+                                  "sentences"}  # fmt: skip
+    assert [len(row) for row in found["rows"]] == [3, 3]
+    assert all(set(one) == OUTCOME for row in found["rows"] for one in row)
+    rows = list(csv.reader(io.StringIO(said(capsys, *words, "--format", "csv"))))
+    assert [row[:2] for row in rows[1:3]] == [["6 min", "0 min"], ["6 min", "1 min"]]
+
+
+# --- sensitivity ------------------------------------------------------------------------
+
+
+def test_sensitivity_as_text(path: str, capsys: pytest.CaptureFixture[str]) -> None:
+    out = said(capsys, "sensitivity", path, "today")
+    lines = out.splitlines()
+    assert lines[0] == "What moves Today"
+    assert lines[1] == "against: Today, as it stands"
+    assert lines[3].split() == ["input", "less", "change", "now", "more", "change"]
+    (walk,) = [line for line in lines if line.startswith("walk per visit")]
+    assert walk.split()[3:] == ["0.9", "min", "+0.7", "1", "min", "1.1", "min", "-0.7", "assumed"]
+    assert max(map(len, lines)) <= 80
+    assert "Only assumed, and it matters: pallets each" in out
+    assert not [line for line in lines if line.startswith("people ")]
+    assert "No difference: people (all)" in out
+
+
+def test_sensitivity_as_json(path: str, capsys: pytest.CaptureFixture[str]) -> None:
+    found = loaded(capsys, "sensitivity", path, "today")
+    assert set(found) == ASKED | {"inputs", "assumed_to_be_0", "sentences"}
+    one = next(each for each in found["inputs"] if each["key"] == "part.body.load")
+    assert set(one) == {"key", "label", "now", "origin", "assumed", "largest_change_percent",
+                        "less", "more"}  # fmt: skip
+    assert (one["origin"], one["assumed"]) == ("entered", False)
+    assert set(one["less"]) == VALUE | {"problem", "change_percent", "grain_percent",
+                                        "is_difference"}  # fmt: skip
+    assert one["less"]["value"] == "1.8 min"
+    assert one["less"]["change_percent"] > 0 > one["more"]["change_percent"]
+    assert {"label": "bench work", "of": ["body"]} in found["assumed_to_be_0"]
+    most = [each["largest_change_percent"] for each in found["inputs"]]
+    assert most == sorted(most, reverse=True)
+
+
+# --- breakeven --------------------------------------------------------------------------
+
+
+def test_break_even_against_the_reference(path: str, capsys: pytest.CaptureFixture[str]) -> None:
+    """9 + 2 + 1 min and a walk of 2 min are the 14 min of today."""
+    out = said(capsys, "breakeven", path, "child", "handling.walk", "0..4 min")
+    assert out.startswith("Child: walk per visit for the saleable output of Today\n")
+    assert "looked at: 0 min to 4 min" in out
+    found = loaded(capsys, "breakeven", path, "child", "handling.walk", "0..4 min")
+    assert set(found) == ASKED | {"input", "target", "from", "to", "reached", "nearest",
+                                  "crossings", "values_tried", "sentences"}  # fmt: skip
+    assert found["reached"] == "in part"
+    (crossing,) = found["crossings"]
+    assert crossing["reached_at"]["number"] == pytest.approx(2, abs=0.05)
+    assert crossing["reached_by"] == "less"
+    assert found["target"] == {"kind": "gain", "amount": 0.0, "part": "", "unit": "%"}
+
+
+def test_break_even_to_a_target(path: str, capsys: pytest.CaptureFixture[str]) -> None:
+    words = ("breakeven", path, "child", "machine.mill.pallets", "1..3", "--target")
+    found = loaded(capsys, *words, "pieces body 900")
+    assert [one["reached_at"]["number"] for one in found["crossings"]] == [2]
+    never = loaded(capsys, *words, "hours 200")
+    assert (never["reached"], never["crossings"]) == ("never", [])
+    assert never["nearest"]["number"] == 2
+    rows = list(csv.reader(io.StringIO(said(capsys, *words, "pieces body 900", "--format", "csv"))))
+    assert rows[0] == ["reached at", "and", "not at", "beyond, a week", "grain"]
+    assert rows[1][:3] == ["2", "more", "1"]
+
+
+# --- what goes wrong --------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("words", "error"),
+    [
+        (("vary", "chld", KEY, "1..2 min"), "There is no scenario chld. Did you mean child?"),
+        (("vary", "child", "part.body.cicle", "1..2 min"), "Did you mean part.body.cycle?"),
+        (("vary", "child", "machine.mill.table", "1..2"), "is not one number"),
+        (("vary", "child", KEY, "2..1 min"), "write the smaller value first: 1 min..2 min"),
+        (("vary", "child", KEY, "9 kg..10 kg"), '"9 kg" cannot be read'),
+        (("vary", "child", KEY, "1..2 min", "--and", KEY, "1..2 min"), "two different inputs"),
+        (("sensitivity", "todai"), "Did you mean today?"),
+        (("breakeven", "child", "handling.wlk"), "Did you mean handling.walk?"),
+        (("breakeven", "child", KEY, "--target", "houers 3"), '"houers 3" is no target'),
+        (("breakeven", "today", KEY), "level with itself"),
+    ],
+)
+def test_questions_without_an_answer(
+    path: str, capsys: pytest.CaptureFixture[str], words: tuple[str, ...], error: str
+) -> None:
+    command, *rest = words
+    assert main([command, path, *rest]) == 1
+    out, err = capsys.readouterr()
+    assert out == ""
+    assert error in err
+
+
+def test_a_study_with_errors_has_no_answer(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path = written(tmp_path, study("scrap = 3"))
+    assert main(["sensitivity", path, "today"]) == 1
+    out, err = capsys.readouterr()
+    assert out == ""
+    assert "part.body.scrap = 3" in err
+
+
+class _Terminal(io.StringIO):
+    def isatty(self) -> bool:
+        return True
+
+
+def test_progress_on_a_terminal_is_wiped_out(path: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    terminal = _Terminal()
+    monkeypatch.setattr(sys, "stderr", terminal)
+    assert main(["vary", path, "child", KEY, "9..10 min..1 min"]) == 0
+    shown = terminal.getvalue().split("\r")
+    assert "1 of 2 tried" in [text.strip() for text in shown]
+    assert shown[-2].strip() == ""
+
+
+def test_an_interrupt_ends_it_cleanly(
+    path: str, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    def told(self: object, done: int, of: int) -> None:
+        if done == 1:
+            raise KeyboardInterrupt
+
+    monkeypatch.setattr(moves._Steps, "__call__", told)
+    assert main(["vary", path, "child", KEY, "8..10 min..1 min"]) == 130
+    out, err = capsys.readouterr()
+    assert (out, err) == ("", "stopped\n")
+
+
+def test_the_end_of_a_key_finds_the_whole(path: str, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["vary", path, "today", "pallets", "1..2"]) == 1
+    assert "Did you mean machine.mill.pallets?" in capsys.readouterr().err

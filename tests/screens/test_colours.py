@@ -1,0 +1,92 @@
+"""Colours: every text can be read on what is behind it, in both sets, and in 256 colours."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from rich.color import Color, ColorSystem
+from rich.style import Style
+from screen import SCENARIOS, on_screen
+from textual.widget import Widget
+from textual.widgets import Static
+
+from whatif.screens.views.pane import ViewPane
+from whatif.screens.widgets.sheet import Sheet
+from whatif.screens.widgets.strip import ResultStrip
+from whatif.screens.widgets.tree import ScenarioTree
+
+LEAST = 4.5
+"""WCAG 2.2, success criterion 1.4.3 (contrast, minimum), level AA, for text of common size."""
+
+
+def _luminance(color: Color) -> float:
+    """Relative luminance as WCAG 2.2 defines it."""
+    parts = [part / 255 for part in color.get_truecolor()]
+    red, green, blue = (
+        part / 12.92 if part <= 0.04045 else ((part + 0.055) / 1.055) ** 2.4 for part in parts
+    )
+    return 0.2126 * red + 0.7152 * green + 0.0722 * blue
+
+
+def contrast(one: Color, other: Color) -> float:
+    darker, lighter = sorted((_luminance(one), _luminance(other)))
+    return (lighter + 0.05) / (darker + 0.05)
+
+
+def test_contrast_as_the_criterion_has_it() -> None:
+    black, white, grey = (Color.parse(text) for text in ("#000000", "#ffffff", "#767676"))
+    assert contrast(black, white) == pytest.approx(21)
+    assert contrast(grey, white) == pytest.approx(4.54, abs=0.01)  # the well-known limit
+
+
+def _ratios(name: str, style: Style) -> list[tuple[str, float]]:
+    assert style.color is not None, name
+    assert style.bgcolor is not None, name
+    few = [color.downgrade(ColorSystem.EIGHT_BIT) for color in (style.color, style.bgcolor)]
+    return [
+        (f"{name} in all colours", contrast(style.color, style.bgcolor)),
+        (f"{name} in 256 colours", contrast(*few)),
+    ]
+
+
+def _styles(widget: Widget) -> list[tuple[str, Style]]:
+    named = [
+        (name, widget.get_component_rich_style(name))
+        for name in sorted(widget.COMPONENT_CLASSES)
+        if "scrollbar" not in name and "separator" not in name  # lines, no text
+    ]
+    return [(str(widget.id), widget.rich_style), *named]
+
+
+@pytest.mark.parametrize("colours", ["dark", "light"])
+async def test_every_text_stands_out_from_what_is_behind_it(colours: str, tmp_path: Path) -> None:
+    async with on_screen(SCENARIOS / "one-person.toml", state=tmp_path) as screen:
+        app = screen.app
+        if colours == "light":
+            app.action_colours()
+        assert app.theme == colours
+        app.desk.action_view("hours")
+        await screen.settle()
+        widgets: list[Widget] = [
+            *(app.desk.query_one(one) for one in (Sheet, ResultStrip, ScenarioTree, ViewPane)),
+            *app.desk.query(Static),
+        ]
+        styles = [pair for one in widgets for pair in _styles(one)]
+        await screen.press("f6")
+        for one in app.screen.query("Static, OptionList"):
+            styles += _styles(one)
+        found = [pair for name, style in styles for pair in _ratios(name, style)]
+        assert len(found) > 60
+        assert [(name, round(ratio, 2)) for name, ratio in found if ratio < LEAST] == []
+
+
+async def test_the_palette_switches_the_colours_and_offers_no_others(tmp_path: Path) -> None:
+    async with on_screen(SCENARIOS / "one-person.toml", state=tmp_path) as screen:
+        commands = {one.title: one for one in screen.app.get_system_commands(screen.app.screen)}
+        assert "Theme" not in commands
+        commands["Light or dark"].callback()
+        await screen.settle()
+        assert screen.app.theme == "light"
+        commands["Light or dark"].callback()
+        assert screen.app.theme == "dark"

@@ -1,0 +1,349 @@
+"""Forms for days, breaks, sides and machines; lists to choose a word from."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from screen import SIZES, Screen, on_screen
+from syrupy.assertion import SnapshotAssertion
+from test_session import STUDY
+from textual.widgets import Input, OptionList
+
+from whatif.screens.dialogs.choice_words import choices
+from whatif.screens.dialogs.form_fields import BreakLine, BreaksForm, SidesForm
+from whatif.screens.dialogs.forms import DaysForm, MachinesForm
+from whatif.screens.dialogs.pick import Pick
+from whatif.screens.widgets.editor import Editor
+from whatif.study.schema.catalogue import KEYS
+from whatif.study.schema.kinds import Choice, Flag
+
+NARROW = (80, 24)
+DAYS = ("shift", "day", "days")
+BREAKS = ("shift", "day", "breaks")
+SIZE = ("part", "plate", "size")
+MADE_ON = ("part", "plate", "machines")
+MORE = """
+[scenario.now.machine.lathe]
+
+[scenario.now.order.big]
+part = "plate"
+pieces = 5
+due = "fri 12:00"
+
+[scenario.now.part.cap]
+cycle = "5 min"
+weekly = 20
+"""
+
+
+@pytest.fixture
+def study(tmp_path: Path) -> Path:
+    path = tmp_path / "small.toml"
+    path.write_text(STUDY + MORE, "utf-8")
+    return path
+
+
+def raw(screen: Screen, path: tuple[str, ...], scenario: str = "now") -> object:
+    return screen.session.checked.resolved[scenario].raw(*path)
+
+
+def entered(screen: Screen, path: tuple[str, ...], scenario: str) -> object:
+    return screen.session.draft.scenario(scenario).entered.get(path)
+
+
+async def opened(screen: Screen, path: tuple[str, ...], column: int = 0) -> None:
+    """Put the cursor on a row by its path, and press Enter."""
+    await screen.put_on(path, column)
+    await screen.press("enter")
+
+
+# -- days ------------------------------------------------------------------------------------
+
+
+async def test_days_are_ticked_and_followed_at_once(study: Path) -> None:
+    async with on_screen(study, NARROW) as screen:
+        await opened(screen, DAYS)
+        assert isinstance(screen.app.screen, DaysForm)
+        before = screen.app.desk.current()["now"].figures
+        await screen.press("space", "right", "right", "space")
+        after = screen.app.desk.current()["now"].figures
+        assert before is not None
+        assert after is not None
+        assert after.people.paid < before.people.paid
+        assert "= 3 days a week" in screen.text
+        await screen.press("enter")
+        assert raw(screen, DAYS) == ("tue", "thu", "fri")
+        assert len(screen.session.history.done) == 1
+        await screen.press("u")
+        assert raw(screen, DAYS) == ("mon", "tue", "wed", "thu", "fri")
+
+
+async def test_a_letter_ticks_the_next_day_of_it(study: Path) -> None:
+    async with on_screen(study, NARROW) as screen:
+        await opened(screen, DAYS)
+        await screen.press("s", "t", "t", "enter")
+        assert raw(screen, DAYS) == ("mon", "wed", "fri", "sat")
+
+
+async def test_no_day_is_refused_in_place(study: Path) -> None:
+    async with on_screen(study, NARROW) as screen:
+        await opened(screen, DAYS)
+        await screen.press("m", "t", "w", "t", "f", "enter")
+        assert isinstance(screen.app.screen, DaysForm)
+        assert "! Tick one day at least" in screen.text
+        await screen.press("f", "enter")
+        assert raw(screen, DAYS) == ("fri",)
+
+
+async def test_escape_goes_back_and_redo_takes_it_up(study: Path) -> None:
+    async with on_screen(study, NARROW) as screen:
+        await opened(screen, DAYS)
+        await screen.press("s", "escape")
+        assert raw(screen, DAYS) == ("mon", "tue", "wed", "thu", "fri")
+        assert screen.session.is_saved
+        assert "r takes mon tue wed thu fri sat up again" in screen.text
+        await screen.press("r")
+        assert raw(screen, DAYS) == ("mon", "tue", "wed", "thu", "fri", "sat")
+
+
+async def test_looking_at_an_inherited_list_enters_nothing(study: Path) -> None:
+    async with on_screen(study, NARROW) as screen:
+        await opened(screen, DAYS, 1)
+        await screen.press("s", "s", "s", "s", "enter")
+        assert screen.session.is_saved
+        assert entered(screen, DAYS, "pool") is None
+
+
+async def test_days_are_ticked_by_mouse(study: Path) -> None:
+    async with on_screen(study, (120, 32)) as screen:
+        await opened(screen, DAYS)
+        await screen.pilot.click(".tick:last-of-type", offset=(3, 0))
+        await screen.settle()
+        await screen.pilot.click(".form-ends .answer", offset=(1, 0))
+        await screen.settle()
+        assert raw(screen, DAYS) == ("mon", "tue", "wed", "thu", "fri", "sun")
+        assert screen.app.screen is screen.app.desk
+
+
+async def test_one_key_goes_on_in_one_line(study: Path) -> None:
+    async with on_screen(study, NARROW) as screen:
+        await opened(screen, DAYS)
+        await screen.press("f4")
+        editor = screen.app.desk.query_one(Editor)
+        assert (editor.is_open, editor.value) == (True, "mon-fri")
+        await screen.press("escape", "enter", "s", "f4")
+        assert editor.value == "mon tue wed thu fri sat"
+        await screen.press("enter")
+        assert raw(screen, DAYS) == ("mon", "tue", "wed", "thu", "fri", "sat")
+
+
+# -- breaks ----------------------------------------------------------------------------------
+
+
+async def test_a_break_is_added_in_the_empty_line(study: Path) -> None:
+    async with on_screen(study, NARROW) as screen:
+        await opened(screen, BREAKS)
+        assert isinstance(screen.app.screen, BreaksForm)
+        await screen.press("down")
+        await screen.type("9:00")
+        assert "! The break from 9:00 has no end yet." in screen.text
+        await screen.press("enter")
+        assert isinstance(screen.app.screen, BreaksForm)
+        await screen.press("tab")
+        await screen.type("9:15")
+        assert len(screen.app.screen.query(BreakLine)) == 3
+        await screen.press("enter")
+        assert raw(screen, BREAKS) == ("11:00-11:30", "09:00-09:15")
+
+
+async def test_what_is_typed_first_replaces_a_time(study: Path) -> None:
+    async with on_screen(study, NARROW) as screen:
+        await opened(screen, BREAKS)
+        await screen.type("10:45")
+        await screen.press("enter")
+        assert raw(screen, BREAKS) == ("10:45-11:30",)
+
+
+async def test_x_takes_a_break_out(study: Path) -> None:
+    async with on_screen(study, NARROW) as screen:
+        await opened(screen, BREAKS)
+        await screen.press("x")
+        assert "= no break" in screen.text
+        await screen.press("x", "enter")
+        assert raw(screen, BREAKS) == ()
+
+
+async def test_a_break_is_taken_out_by_mouse(study: Path) -> None:
+    async with on_screen(study, (120, 32)) as screen:
+        await opened(screen, BREAKS)
+        await screen.pilot.click(".line-out", offset=(4, 0))
+        await screen.settle()
+        await screen.press("enter")
+        assert raw(screen, BREAKS) == ()
+
+
+async def test_what_is_no_time_is_told_in_place_and_not_lost(study: Path) -> None:
+    async with on_screen(study, NARROW) as screen:
+        await opened(screen, BREAKS)
+        await screen.type("26:00")
+        assert '! "26:00" is no time of day' in screen.text
+        await screen.press("enter")
+        assert isinstance(screen.app.screen, BreaksForm)
+        await screen.press("escape")
+        assert raw(screen, BREAKS) == ("11:00-11:30",)
+        assert "The form said 26:00-11:30." in screen.text
+
+
+# -- sides -----------------------------------------------------------------------------------
+
+
+async def test_sides_are_filled_in_by_name(study: Path) -> None:
+    async with on_screen(study, NARROW) as screen:
+        await opened(screen, SIZE)
+        assert isinstance(screen.app.screen, SidesForm)
+        await screen.type("5 1/2 in")
+        assert "! Not filled in yet: width, height." in screen.text
+        await screen.press("tab")
+        await screen.type("4")
+        await screen.press("down")
+        await screen.type("60 mm")
+        await screen.press("enter")
+        assert raw(screen, SIZE) == ("5 1/2 in", "4 in", "60 mm")
+
+
+async def test_enter_goes_on_to_the_side_that_is_missing(study: Path) -> None:
+    async with on_screen(study, NARROW) as screen:
+        await opened(screen, SIZE)
+        await screen.type("300 mm")
+        await screen.press("enter")
+        await screen.type("200")
+        await screen.press("enter")
+        await screen.type("80")
+        await screen.press("enter")
+        assert raw(screen, SIZE) == ("300 mm", "200 mm", "80 mm")
+
+
+async def test_emptied_sides_are_not_given(study: Path) -> None:
+    async with on_screen(study, NARROW) as screen:
+        await opened(screen, ("machine", "mill", "table"))
+        await screen.type("900 mm")
+        await screen.press("down")
+        await screen.type("500")
+        await screen.press("enter", "enter")
+        assert raw(screen, ("machine", "mill", "table")) == ("900 mm", "500 mm")
+        await screen.press("delete", "tab", "delete", "enter")
+        assert raw(screen, ("machine", "mill", "table")) is None
+
+
+async def test_a_side_that_is_no_length_is_told(study: Path) -> None:
+    async with on_screen(study, NARROW) as screen:
+        await opened(screen, ("machine", "mill", "travel"))
+        await screen.type("900 min")
+        await screen.press("down")
+        await screen.type("500 mm")
+        assert "! " in screen.text
+        await screen.press("enter")
+        form = screen.app.screen
+        assert isinstance(form, SidesForm)
+        assert form.wrong.startswith("along the length: min is minutes")
+
+
+# -- machines --------------------------------------------------------------------------------
+
+
+async def test_machines_are_ticked_and_none_means_all(study: Path) -> None:
+    async with on_screen(study, NARROW) as screen:
+        await opened(screen, MADE_ON)
+        assert isinstance(screen.app.screen, MachinesForm)
+        assert "= all machines" in screen.text
+        await screen.press("down", "space", "enter")
+        assert raw(screen, MADE_ON) == ("lathe",)
+        await screen.press("enter", "l", "enter")
+        assert raw(screen, MADE_ON) is None
+
+
+async def test_what_is_no_list_is_typed(tmp_path: Path) -> None:
+    path = tmp_path / "wrong.toml"
+    path.write_text(STUDY.replace('["mon", "tue", "wed", "thu", "fri"]', '"mon"'), "utf-8")
+    async with on_screen(path, NARROW) as screen:
+        await screen.press("escape")  # what is wrong with the file
+        await opened(screen, DAYS)
+        assert screen.app.screen is screen.app.desk
+        assert screen.app.desk.query_one(Editor).is_open
+
+
+async def test_typing_over_a_list_still_opens_the_line(study: Path) -> None:
+    async with on_screen(study, NARROW) as screen:
+        await opened(screen, SIZE)
+        await screen.press("escape", "9")
+        editor = screen.app.desk.query_one(Editor)
+        assert (editor.is_open, editor.value) == (True, "9")
+
+
+# -- words -----------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("key", KEYS, ids=lambda key: key.dotted)
+def test_every_word_that_can_be_chosen_is_explained(key: object) -> None:
+    found = next(one for one in KEYS if one is key)
+    offered = choices(found)
+    assert bool(offered) == isinstance(found.kind, Choice | Flag)
+    for value, text, words in offered:
+        assert found.kind.written(value) == text
+        assert words
+
+
+async def test_a_word_is_chosen_from_a_list(study: Path) -> None:
+    path = ("part", "plate", "unattended")
+    async with on_screen(study, NARROW) as screen:
+        await opened(screen, path)
+        menu = screen.app.screen
+        assert isinstance(menu, Pick)
+        assert "its pieces are begun only while somebody is on duty" in screen.text
+        await screen.press("enter")
+        assert screen.session.is_saved
+        await screen.press("enter", "down", "enter")
+        assert raw(screen, path) is False
+
+
+async def test_the_part_of_an_order_is_chosen_from_a_list(study: Path) -> None:
+    path = ("order", "big", "part")
+    async with on_screen(study, NARROW) as screen:
+        await opened(screen, path)
+        menu = screen.app.screen
+        assert isinstance(menu, Pick)
+        assert menu.query_one(OptionList).highlighted == 0
+        await screen.press("down", "enter")
+        assert raw(screen, path) == "cap"
+
+
+async def test_a_value_of_a_thing_that_is_not_there_opens_no_form(study: Path) -> None:
+    async with on_screen(study, NARROW) as screen:
+        await opened(screen, DAYS, 2)
+        assert not screen.app.screen.query(Input).exclude("#editor").exclude("#find-name")
+        assert screen.app.screen is screen.app.desk
+
+
+@pytest.mark.parametrize("size", SIZES, ids=lambda size: f"{size[0]}x{size[1]}")
+@pytest.mark.parametrize("path", [BREAKS, SIZE], ids=["breaks", "size"])
+async def test_the_form_as_it_looks(
+    study: Path, size: tuple[int, int], path: tuple[str, ...], snapshot: SnapshotAssertion
+) -> None:
+    async with on_screen(study, size) as screen:
+        await opened(screen, path)
+        assert screen.text == snapshot
+
+
+async def test_days_that_were_a_guess_are_confirmed_as_they_stand(study: Path) -> None:
+    text = study.read_text("utf-8")
+    said = "Assumed until measured: shift.day.days = mon-fri."
+    study.write_text(text.replace("[scenario.now]", f"[scenario.now]\nnotes = '{said}'", 1))
+    async with on_screen(study, NARROW) as screen:
+        assert screen.session.checked.resolved["now"].origin(*DAYS).guessed
+        await opened(screen, DAYS)
+        await screen.press("enter")
+        assert not screen.session.checked.resolved["now"].origin(*DAYS).guessed
+        assert "mon-fri confirmed in Now" in screen.text
+        await screen.press("u")
+        assert screen.session.checked.resolved["now"].origin(*DAYS).guessed

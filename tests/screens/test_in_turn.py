@@ -1,0 +1,86 @@
+"""Keys in a burst: each finds the list, form or question that the one before it has opened."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from screen import on_screen, on_start
+from test_session import STUDY
+from textual.events import Key, Paste
+
+from whatif.screens.dialogs.dialogs import Ask, Reading
+
+
+@pytest.fixture
+def study(tmp_path: Path) -> Path:
+    path = tmp_path / "small.toml"
+    path.write_text(STUDY, "utf-8")
+    return path
+
+
+async def test_a_letter_behind_the_one_that_opens_a_menu_reaches_the_menu(study: Path) -> None:
+    async with on_screen(study, (80, 24)) as screen:
+        await screen.burst("n", "p", *"cover", "enter", *"12", "space", *"min", "enter", "down")
+        resolved = screen.session.checked.resolved["now"]
+        assert resolved.raw("part", "cover", "cycle") == "12 min"
+        assert screen.app.screen is screen.app.desk
+        assert screen.app.desk.line is not None
+        assert screen.app.desk.line.path == ("part", "cover", "in_cut")
+        # Nothing of it was taken for a command of the desk.
+        assert screen.app.desk.sight.per.value == "week"
+
+
+async def test_one_list_leads_to_the_next(study: Path) -> None:
+    async with on_screen(study) as screen:
+        await screen.go_to("pallets each", 1)
+        await screen.burst("e", "r", *"Deep", "enter", "e", "b", "down", "enter", "y", "6", "enter")
+        draft = screen.session.draft
+        assert draft.scenario("pool").title == "Deep"
+        assert draft.scenario("pool").parent is None
+        assert draft.scenario("pool").entered[("machine", "mill", "pallets")] == 6
+
+
+async def test_a_form_gets_what_is_typed_behind_enter(study: Path) -> None:
+    async with on_screen(study) as screen:
+        await screen.go_to("days")
+        await screen.burst("enter", "s", "enter", "down", *("6", "colon", "3", "0"), "enter")
+        days = screen.session.draft.scenario("now").entered[("shift", "day", "days")]
+        assert days == ("mon", "tue", "wed", "thu", "fri", "sat")
+        assert screen.session.draft.scenario("now").entered[("shift", "day", "start")] in (
+            "6:30",
+            "06:30",
+        )
+
+
+async def test_a_name_is_pasted_into_the_question_that_asks_for_it(study: Path) -> None:
+    async with on_screen(study) as screen:
+        for event in (Key("a", "a"), Paste("Two more"), Key("enter", None)):
+            screen.app.post_message(event)
+        await screen.settle()
+        assert "Two more" in [one.title for one in screen.session.draft.scenarios]
+
+
+async def test_a_text_to_read_is_opened_and_left(study: Path) -> None:
+    async with on_screen(study) as screen:
+        await screen.burst("f1", "escape", "x")
+        assert isinstance(screen.app.screen, Ask)
+        await screen.burst("escape", "f1")
+        assert isinstance(screen.app.screen, Reading)
+        await screen.burst("escape", "ctrl+p", *"undo", "enter")
+        assert screen.app.desk.notice == "Nothing to undo."
+
+
+async def test_a_key_whose_field_goes_with_it_does_not_hold_up_the_next(study: Path) -> None:
+    async with on_screen(study) as screen:
+        await screen.go_to("breaks")
+        await screen.burst("enter", "x", "enter", "u")
+        assert screen.app.screen is screen.app.desk
+        assert screen.app.desk.notice.startswith("Undone: ")
+        assert screen.session.is_saved
+
+
+async def test_keys_from_the_start_on(tmp_path: Path) -> None:
+    async with on_start(tmp_path / "state") as screen:
+        await screen.burst("2", "e", "r", *"Now", "enter")
+        assert screen.session.draft.scenarios[0].title == "Now"

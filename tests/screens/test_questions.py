@@ -1,0 +1,231 @@
+"""The page of ten questions: answered by keys and mouse, in any order, to a study."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import pytest
+from screen import SIZES, Screen, on_start
+from syrupy.assertion import SnapshotAssertion
+from test_first_study import ALL
+from textual import events
+from textual.widgets import Static
+
+from whatif.screens.beginning.questions import AnswerLine, Questions, Row
+from whatif.screens.beginning.start import StartScreen
+from whatif.session.calculate.memory import Memory
+from whatif.session.first.questions import QUESTIONS
+from whatif.session.first.study import first_study
+from whatif.study.file.reading import read_file
+
+every_size = pytest.mark.parametrize("size", SIZES, ids=lambda size: f"{size[0]}x{size[1]}")
+
+
+@pytest.fixture(autouse=True)
+def here(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    folder = tmp_path / "here"
+    folder.mkdir()
+    monkeypatch.chdir(folder)
+    return folder
+
+
+@pytest.fixture
+def state(tmp_path: Path) -> Path:
+    return tmp_path / "state"
+
+
+def line_of(screen: Screen, label: str) -> str:
+    return next(line for line in screen.text.splitlines() if label in line)
+
+
+async def answer_all(screen: Screen) -> None:
+    for question in QUESTIONS:
+        await screen.type(ALL[question.id])
+        if question is not QUESTIONS[-1]:
+            await screen.press("enter")
+
+
+@every_size
+async def test_the_empty_page(
+    size: tuple[int, int], snapshot: SnapshotAssertion, state: Path
+) -> None:
+    async with on_start(state, size) as screen:
+        await screen.press("1")
+        assert screen.text == snapshot
+
+
+@every_size
+async def test_the_page_answered_with_one_mistake(
+    size: tuple[int, int], snapshot: SnapshotAssertion, state: Path
+) -> None:
+    async with on_start(state, size) as screen:
+        await screen.press("1")
+        await answer_all(screen)
+        await screen.press("up", "up", "backspace", "backspace", "backspace")
+        await screen.type("180 mm")
+        assert screen.text == snapshot
+
+
+@every_size
+async def test_ten_questions_to_a_saved_study_by_keys(
+    size: tuple[int, int], here: Path, state: Path
+) -> None:
+    async with on_start(state, size) as screen:
+        await screen.press("1")
+        await answer_all(screen)
+        await screen.press("enter")
+        assert "Your first study, not saved yet" in screen.text
+        assert screen.session.draft.reference_id == "today"
+        assert "reference" in screen.text
+        await screen.press("w", "enter")
+        assert "Saved study.toml" in screen.text
+    assert read_file(here / "study.toml").draft == first_study(ALL, Memory()).draft
+
+
+async def test_by_mouse_for_all_but_the_typing(state: Path) -> None:
+    async with on_start(state) as screen:
+        await screen.pilot.click("#doors", offset=(5, 1))
+        await screen.settle()
+        rows = {row.question.id: row for row in screen.app.screen.query(Row)}
+        for one in ("wanted", "machines", "cycle"):
+            await screen.pilot.click(rows[one], offset=(34, 0))
+            await screen.settle()
+            await screen.type({"wanted": "300", "machines": "2", "cycle": "9"}[one])
+        await screen.pilot.click(rows["machines"], offset=(3, 0))
+        await screen.settle()
+        assert screen.app.screen.query_one(AnswerLine).value == "2"
+        await click_key(screen, "don't know")
+        assert "~ 1 machine" in line_of(screen, "Machines ")
+        await click_key(screen, "make the study")
+        today = screen.session.draft.scenario("today").entered
+        assert today[("part", "piece_a", "cycle")] == "9 min"
+        assert today[("part", "piece_a", "weekly")] == 150
+        assert ("machine", "mill", "count") not in today
+
+
+async def click_key(screen: Screen, words: str) -> None:
+    """Click a key in the last line."""
+    lines = screen.text.splitlines()
+    await screen.pilot.click(offset=(lines[-1].index(words), len(lines) - 1))
+    await screen.settle()
+
+
+async def test_nothing_is_lost_by_going_to_and_fro(state: Path) -> None:
+    async with on_start(state) as screen:
+        await screen.press("1")
+        await screen.type("6-14")
+        await screen.press("down", "down")
+        await screen.type("30")
+        await screen.press("up", "up")
+        assert screen.app.screen.query_one(AnswerLine).value == "6-14"
+        await screen.press("escape")
+        assert isinstance(screen.app.screen, StartScreen)
+        await screen.press("1")
+        assert "6-14" in line_of(screen, "Shift, from - to")
+        assert "= 8 h a day" in line_of(screen, "Shift, from - to")
+        assert "= 09:45-10:15" in line_of(screen, "Breaks, in all")
+        await screen.press("f10", "o", "l", "1")
+        assert "6-14" in line_of(screen, "Shift, from - to")
+
+
+async def test_not_knowing_clears_the_answer_and_goes_on(state: Path) -> None:
+    async with on_start(state) as screen:
+        await screen.press("1")
+        await screen.type("6-14")
+        await screen.type("?")
+        assert "~ 07:00-15:30" in line_of(screen, "Shift, from - to")
+        assert line_of(screen, "on these days").startswith(">")
+        await screen.type("mon")
+        await screen.press("f9")
+        assert "~ mon-fri" in line_of(screen, "on these days")
+        assert line_of(screen, "Breaks, in all").startswith(">")
+
+
+async def test_a_wrong_answer_is_gone_to_before_anything_is_made(state: Path) -> None:
+    async with on_start(state) as screen:
+        await screen.press("1", "down", "down", "down")
+        await screen.type("some")
+        await screen.press("up", "up", "f10")
+        assert isinstance(screen.app.screen, Questions)
+        assert line_of(screen, "People on a shift").startswith(">")
+        assert "a whole number from 1 to 200, such as 2" in screen.text
+        await screen.press(*["backspace"] * 4, "f10")
+        assert screen.app.is_open
+
+
+@pytest.mark.parametrize("key", ["enter", "tab", "down"])
+async def test_on_from_a_wrong_answer_only_when_it_is_mended(key: str, state: Path) -> None:
+    async with on_start(state) as screen:
+        await screen.press("1")
+        await screen.type("8 h")
+        await screen.press(key)
+        assert line_of(screen, "Shift, from - to").startswith(">")
+        assert "! the reason is below" in line_of(screen, "Shift, from - to")
+        assert '"8 h" cannot be taken: that is how long it lasts' in screen.text
+        # What is elsewhere can be reached all the same, and the mistake stays marked.
+        await screen.press("up")
+        assert "! cannot be taken" in line_of(screen, "Shift, from - to")
+        await screen.press("down", *["backspace"] * 3)
+        await screen.type("6-14")
+        await screen.press(key)
+        assert line_of(screen, "on these days").startswith(">")
+
+
+async def test_help_tells_how_the_page_works(state: Path) -> None:
+    async with on_start(state) as screen:
+        await screen.press("1")
+        await screen.type("6-14")
+        await screen.press("f1")
+        assert "F9 or ?" in screen.text
+        assert "An answer that cannot be taken" in screen.text
+        await screen.press("escape")
+        await screen.type(":30")
+        assert "6-14:30" in line_of(screen, "Shift, from - to")
+
+
+async def test_only_rows_that_changed_are_drawn_anew(
+    state: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    async with on_start(state) as screen:
+        await screen.press("1")
+        drawn: list[str] = []
+        update = Static.update
+
+        def noted(field: Static, *args: Any, **kwargs: Any) -> None:
+            if isinstance(field.parent, Row):
+                drawn.append(field.parent.question.id)
+            update(field, *args, **kwargs)
+
+        monkeypatch.setattr(Static, "update", noted)
+        await screen.type("6-14")
+        assert set(drawn) == {"shift"}
+
+
+async def test_keys_in_a_burst_each_find_their_question(state: Path) -> None:
+    async with on_start(state) as screen:
+        await screen.press("1")
+        keys = [("6", "6"), ("minus", "-"), ("1", "1"), ("4", "4"), ("enter", None)]
+        keys += [("down", None), ("3", "3"), ("0", "0"), ("enter", None), ("2", "2")]
+        for key, character in keys:
+            screen.app.post_message(events.Key(key, character))
+        await screen.settle()
+        assert "6-14" in line_of(screen, "Shift, from - to")
+        assert " 30 " in line_of(screen, "Breaks, in all")
+        assert " 2 " in line_of(screen, "People on a shift")[5:]
+
+
+async def test_making_it_can_be_stopped(state: Path) -> None:
+    async with on_start(state) as screen:
+        await screen.press("1")
+        page = screen.app.screen
+        assert isinstance(page, Questions)
+        page.action_make()
+        assert screen.app.is_waiting
+        page.action_back()
+        assert not page.is_working
+        await screen.settle()
+        assert screen.app.screen is page
+        assert not screen.app.is_open
+        await screen.press("f10")
+        assert screen.app.is_open

@@ -1,0 +1,43 @@
+"""The pictures in screenshots/ show what the program shows now."""
+
+from __future__ import annotations
+
+import importlib.util
+import re
+from pathlib import Path
+from types import ModuleType
+
+import pytest
+
+FOLDER = Path(__file__).parent.parent.parent / "screenshots"
+
+
+def maker() -> ModuleType:
+    spec = importlib.util.spec_from_file_location("make_screenshots", FOLDER / "make.py")
+    assert spec is not None
+    assert spec.loader is not None
+    module = importlib.util.module_from_spec(spec)
+    spec.loader.exec_module(module)
+    return module
+
+
+MAKER = maker()
+
+
+def said(svg: str) -> list[str]:
+    """The texts of a picture; how they are drawn may change with the library."""
+    return re.findall(r"<text[^>]*>([^<]*)</text>", svg)
+
+
+@pytest.mark.parametrize("name", MAKER.PICTURES)
+async def test_a_picture_is_current(name: str) -> None:
+    kept = (FOLDER / f"{name}.svg").read_text("utf-8")
+    assert said(kept)
+    assert said(await MAKER.picture(name)) == said(kept), "run screenshots/make.py"
+    assert "http://" not in kept.replace("http://www.w3.org/", "")
+
+
+def test_every_picture_is_shown_in_the_readme() -> None:
+    readme = (FOLDER.parent / "README.md").read_text("utf-8")
+    for path in FOLDER.glob("*.svg"):
+        assert f"screenshots/{path.name}" in readme

@@ -1,0 +1,84 @@
+"""The view of the hour meters: how the gap is read is chosen from a list, and stays in sight."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from answer_studies import sound
+from screen import SIZES, Screen, on_screen
+from test_meters import study
+
+from whatif.answers.compare import compare
+from whatif.answers.meters.metered import Metered, metered
+from whatif.screens.dialogs.pick import Pick
+from whatif.screens.views.pane import ViewPane
+from whatif.screens.widgets.editor import Editor
+from whatif.session.calculate.memory import Memory
+
+GAP = ("hour_meters", "gap")
+
+
+def found(gap: str, in_cut: int = 500) -> Metered:
+    memory = Memory()
+    return metered(compare(sound(study(in_cut, gap)), memory), memory)[0]
+
+
+def test_what_a_gap_is_laid_to_changes_nothing_of_what_is_known_of_it() -> None:
+    shown, people, machine = (found(gap) for gap in ("show", "people", "machine"))
+    assert shown.gap is not None
+    assert shown.gap > 20
+    for one in (people, machine):
+        assert (one.modelled, one.gap, one.reads) == (shown.modelled, shown.gap, shown.reads)
+        assert one.left_open == shown.left_open
+    by_kind = {read.kind: read.seconds for read in shown.reads}
+    assert shown.assumed == 0
+    assert people.assumed == by_kind["people"]
+    assert machine.assumed == by_kind["machine"]
+
+
+async def opened(screen: Screen) -> Screen:
+    screen.app.desk.action_view("meters")
+    return await screen.settle()
+
+
+def words(screen: Screen) -> str:
+    return " ".join(screen.text.split())
+
+
+@pytest.mark.parametrize("size", SIZES, ids=lambda size: f"{size[0]}x{size[1]}")
+async def test_v_chooses_how_the_gap_is_read(size: tuple[int, int], tmp_path: Path) -> None:
+    path = tmp_path / "study.toml"
+    path.write_text(study())
+    async with on_screen(path, size, state=tmp_path / "state") as screen:
+        await opened(screen)
+        assert "The study shows it and lays it to neither." in words(screen)
+        rows = [
+            line
+            for line in screen.text.splitlines()
+            if "gap left open" in line or "read as" in line
+        ]
+        await screen.press("v")
+        assert isinstance(screen.app.screen, Pick)
+        assert not screen.app.desk.query_one(Editor).is_open
+        assert "people were away" in screen.text
+        await screen.press("down", "enter")
+        assert screen.session.draft.scenario("now").entered[GAP] == "people"
+        assert isinstance(screen.app.focused, ViewPane)
+        said = words(screen)
+        assert "s a visit that nobody entered are now assumed to be the people's: they" in said
+        assert "what to go and measure" in said
+        assert "no gap to explain" not in said
+        for line in rows:
+            assert line in screen.text
+        await screen.press("v", "down", "enter")
+        assert screen.session.draft.scenario("now").entered[GAP] == "machine"
+        assert "s a load that nobody entered are now assumed to be the machine's" in words(screen)
+
+
+async def test_where_the_model_finds_no_more_there_is_no_gap(tmp_path: Path) -> None:
+    path = tmp_path / "study.toml"
+    path.write_text(study(900, "people"))
+    async with on_screen(path, state=tmp_path / "state") as screen:
+        await opened(screen)
+        assert "there is no gap to explain" in words(screen)

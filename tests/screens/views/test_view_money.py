@@ -1,0 +1,240 @@
+"""Money: table and years, following an edit, and what to do where there is none."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+import pytest
+from screen import SCENARIOS, SIZES, Screen, on_screen
+
+from whatif.screens.views.pane import ViewPane
+from whatif.screens.widgets.editor import Editor
+from whatif.telling.cash_curve import BACK
+
+DEMO = SCENARIOS / "pallets-until-demand.toml"
+
+
+async def opened(screen: Screen) -> Screen:
+    screen.app.desk.action_view("money")
+    return await screen.settle()
+
+
+def said(screen: Screen) -> str:
+    return screen.text.replace("\u00a0", " ")
+
+
+@pytest.mark.parametrize("size", SIZES)
+async def test_what_comes_back_when(size: tuple[int, int], tmp_path: Path) -> None:
+    async with on_screen(DEMO, size, state=tmp_path) as screen:
+        await screen.press("right")
+        await opened(screen)
+        for text in ("+86 742", "208 600", "2.4 years", "+243 011", "37.0 %"):
+            assert text in said(screen)
+        if size[0] < 200:
+            assert BACK not in screen.text
+            await screen.press("b")
+        assert BACK in screen.text
+        assert "EUR 208 600 is laid out at once" in said(screen)
+        assert "back after 2.4 years" in said(screen)
+
+
+async def test_every_column_needs_no_scrolling_at_120x32(tmp_path: Path) -> None:
+    async with on_screen(DEMO, (120, 32), state=tmp_path) as screen:
+        await opened(screen)
+        pane = screen.app.desk.query_one(ViewPane)
+        for _ in screen.app.desk.ids:
+            assert pane.max_scroll_y == 0
+            await screen.press("b")
+            assert pane.max_scroll_y == 0
+            await screen.press("b", "right")
+        assert "machines bought" in screen.text
+        assert "-76 000" in said(screen)  # two mills given up at 38 000 each
+
+
+async def test_the_reference_has_no_curve_and_says_what_to_do(tmp_path: Path) -> None:
+    async with on_screen(DEMO, state=tmp_path) as screen:
+        await opened(screen)
+        await screen.press("b")
+        assert "This is what the others are held against" in said(screen)
+        assert "< and > choose one" in said(screen)
+
+
+def wages(screen: Screen) -> tuple[str, ...]:
+    """What is paid a year in the first two columns."""
+    return re.findall(r"less wages +(-[0-9 ]+?) {2,}(-[0-9 ]+?) {2,}", said(screen))[0]
+
+
+async def test_it_follows_the_wage(tmp_path: Path) -> None:
+    async with on_screen(DEMO, (200, 50), state=tmp_path) as screen:
+        await screen.press("right")
+        await opened(screen)
+        await screen.press("v")
+        line = screen.app.desk.line
+        assert line is not None
+        assert line.path == ("money", "wage")
+        editor = screen.app.desk.query_one(Editor)
+        assert editor.is_open
+        await screen.press(*["backspace"] * len(editor.value))
+        await screen.type("46")
+        # Paid in both: 50 weeks of 85 hours at 10 more, and no less of a gain.
+        assert "For the whole shop: entered in Today: two tables; New: one cell" in said(screen)
+        assert screen.app.desk.chosen == "today"
+        assert wages(screen) == ("-195 500", "-195 500")
+        assert "+86 742" in said(screen)
+        await screen.press("escape")
+        assert screen.app.desk.chosen == "second"
+        assert wages(screen) == ("-153 000", "-153 000")
+
+
+async def test_by_mouse(tmp_path: Path) -> None:
+    async with on_screen(DEMO, state=tmp_path) as screen:
+        await opened(screen)
+        pane = screen.app.desk.query_one(ViewPane)
+        await screen.pilot.click(ViewPane, offset=(60, 2))
+        await screen.settle()
+        assert screen.app.desk.chosen == "second"
+        head = screen.text.splitlines()[pane.region.y]
+        await screen.pilot.click(ViewPane, offset=(head.index("over the years"), 0))
+        await screen.settle()
+        assert BACK in screen.text
+        await screen.pilot.click(ViewPane, offset=(head.index("g a contribution") + 1, 0))
+        await screen.settle()
+
+
+async def test_without_a_contribution_it_says_what_to_enter(tmp_path: Path) -> None:
+    async with on_screen(SCENARIOS / "one-person.toml", state=tmp_path) as screen:
+        await opened(screen)
+        assert "No part has a contribution" in screen.text
+        await screen.press("g")
+        line = screen.app.desk.line
+        assert line is not None
+        assert line.path[2] == "contribution"
+        editor = screen.app.desk.query_one(Editor)
+        await screen.press(*["backspace"] * len(editor.value))
+        await screen.type("25")
+        await screen.press("enter")
+        assert "a year brings more by" in screen.text
+
+
+async def test_without_a_part_g_says_what_to_do(tmp_path: Path) -> None:
+    path = tmp_path / "empty.toml"
+    path.write_text("format = 1\n[scenario.now]\n")
+    async with on_screen(path, state=tmp_path) as screen:
+        await opened(screen)
+        await screen.press("g")
+        assert "There is no part yet: n adds one." in screen.text
+
+
+async def test_no_years_counted_says_so(tmp_path: Path) -> None:
+    text = DEMO.read_text("utf-8").replace("wage = 36", "wage = 36\nyears = 0", 1)
+    path = tmp_path / "none.toml"
+    path.write_text(text, "utf-8")
+    async with on_screen(path, state=tmp_path) as screen:
+        await screen.press("right")
+        await opened(screen)
+        await screen.press("b")
+        assert "No years are counted" in screen.text
+
+
+_TWO_PARTS = """\
+format = 1
+title = "Two parts"
+weeks = 2
+warm_up = 0
+[scenario.today]
+title = "Today"
+machine.mill.count = 2
+part.piece_a.cycle = "12 min"
+part.piece_a.weekly = 1000
+part.piece_b.cycle = "20 min"
+part.piece_b.weekly = 1000
+[scenario.today.shift.early]
+days = ["mon", "tue", "wed", "thu", "fri"]
+start = "06:00"
+end = "14:00"
+people = 2
+[scenario.six]
+title = "Six pallets"
+parent = "today"
+machine.mill.pallets = 6
+"""
+
+
+def two_parts(tmp_path: Path, more: str = "") -> Path:
+    path = tmp_path / "two.toml"
+    path.write_text(_TWO_PARTS + more, "utf-8")
+    return path
+
+
+async def type_contribution(screen: Screen, text: str) -> None:
+    await screen.press("g")
+    editor = screen.app.desk.query_one(Editor)
+    assert editor.is_open
+    await screen.press(*["backspace"] * len(editor.value))
+    await screen.type(text)
+
+
+async def test_a_contribution_is_entered_for_the_whole_shop_part_by_part(tmp_path: Path) -> None:
+    async with on_screen(two_parts(tmp_path), state=tmp_path) as screen:
+        desk = screen.app.desk
+        await screen.press("right")
+        await opened(screen)
+        await type_contribution(screen, "20")
+        assert "For the whole shop: entered in Today." in screen.text
+        await screen.press("enter")
+        assert desk.chosen == "six"
+        assert "! piece_b has no contribution, so its pieces count as nothing" in screen.text
+        await type_contribution(screen, "30")
+        await screen.press("enter")
+        assert "no contribution" not in screen.text
+        entered = desk.session.draft.scenario("today").entered
+        assert entered["part", "piece_a", "contribution"] == 20
+        assert entered["part", "piece_b", "contribution"] == 30
+        assert not any(
+            "contribution" in path for path in desk.session.draft.scenario("six").entered
+        )
+        await screen.press("g")  # from the last part to the first again
+        line = desk.line
+        assert line is not None
+        assert line.path == ("part", "piece_a", "contribution")
+        await screen.press("escape")
+        await screen.press("u", "u")
+        assert not any(
+            "contribution" in one for one in desk.session.draft.scenario("today").entered
+        )
+
+
+async def test_one_that_was_entered_here_only_is_told(tmp_path: Path) -> None:
+    path = two_parts(tmp_path, "part.piece_a.contribution = 20\n")
+    async with on_screen(path, (120, 32), state=tmp_path) as screen:
+        await screen.press("right")
+        await opened(screen)
+        words = " ".join(said(screen).split())
+        assert "! The contribution of piece_a is 20 here and not given in Today" in words
+        await type_contribution(screen, "20")
+        assert "entered in Today; Six pallets has its own." in screen.text
+        await screen.press("enter")
+        assert "The contribution of piece_a" not in screen.text
+
+
+@pytest.mark.parametrize("size", SIZES)
+async def test_what_is_not_priced_is_told_at_every_size(
+    size: tuple[int, int], tmp_path: Path
+) -> None:
+    text = _TWO_PARTS.replace("[scenario.today.shift", "part.piece_a.contribution = 20\n"
+                              "part.piece_b.contribution = 30\n[scenario.today.shift")  # fmt: skip
+    path = tmp_path / "two.toml"
+    path.write_text(text, "utf-8")
+    async with on_screen(path, size, state=tmp_path) as screen:
+        await screen.press("right")
+        await opened(screen)
+        words = " ".join(said(screen).split())
+        assert "! Not priced yet, counted as 0: pallets (10 more), what moves the pallets" in words
+        assert "payback - not priced" in words
+        assert "at once" not in words
+        if size[0] < 120:
+            await screen.press("b")
+        words = " ".join(said(screen).split())
+        assert "Nothing is priced yet: what has to be laid out is not known" in words
+        assert "Nothing has to be laid out" not in words

@@ -1,0 +1,317 @@
+"""What moves it: three pages on a demo, keys and mouse, edits, stopping, and empty states."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from moving_studies import CHILD, HEAD, ONE_TABLE
+from screen import SCENARIOS, SIZES, AWhile, Screen, on_screen
+from syrupy.assertion import SnapshotAssertion
+
+from whatif.screens.dialogs.dialogs import Name
+from whatif.screens.dialogs.pick import Pick
+from whatif.screens.views.pane import ViewPane
+
+DEMO = SCENARIOS / "one-person.toml"
+PEOPLE = ("shift", "all", "people")
+
+SMALL = "\n".join(
+    (HEAD + "\n".join(ONE_TABLE), *CHILD, "machine.mill.count = 2", "shift.all.people = 2\n")
+)
+"""A machine and a person more in a child: 720 pieces a week more, of 5000 wanted."""
+
+
+@pytest.fixture
+def small(tmp_path: Path) -> Path:
+    path = tmp_path / "study.toml"
+    path.write_text(SMALL)
+    return path
+
+
+async def opened(screen: Screen, *keys: str, column: int = 1) -> Screen:
+    return await screen.press(*["right"] * column, "f9", *keys)
+
+
+def pane(screen: Screen) -> str:
+    """What the view says, without the strip above it and the lines below."""
+    lines = screen.text.splitlines()
+    region = screen.app.desk.query_one(ViewPane).region
+    return "\n".join(lines[region.y : region.bottom])
+
+
+# --- on a demo -------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("size", SIZES, ids=lambda size: f"{size[0]}x{size[1]}")
+async def test_three_pages_of_a_demo(
+    size: tuple[int, int], tmp_path: Path, snapshot: SnapshotAssertion
+) -> None:
+    async with on_screen(DEMO, size, state=tmp_path) as screen:
+        await opened(screen)
+        assert screen.text == snapshot(name="ranked")
+        await screen.press("b")
+        assert screen.text == snapshot(name="curve")
+        await screen.press("g")
+        assert screen.text == snapshot(name="grid")
+
+
+async def test_a_page_needs_no_scrolling_at_80x24(tmp_path: Path) -> None:
+    async with on_screen(DEMO, (80, 24), state=tmp_path) as screen:
+        await opened(screen)
+        for page in "jbg":
+            await screen.press(page)
+            assert screen.app.desk.query_one(ViewPane).max_scroll_y == 0
+
+
+# --- the ranking -----------------------------------------------------------------------------
+
+
+async def test_the_cursor_goes_along_the_list_and_enter_shows_the_curve(small: Path) -> None:
+    async with on_screen(small) as screen:
+        await opened(screen)
+        first = pane(screen)
+        assert ">body cycle" in first or ">mill" in first or ">machines" in first
+        assert "points" in first
+        lines = [line for line in first.splitlines() if "│" in line]
+        assert len(lines) > 3
+        await screen.press("down", "down", "up")
+        assert pane(screen) != first
+        chosen = next(line for line in pane(screen).splitlines() if line.startswith(">"))
+        label = chosen[1:].split("  ")[0]
+        await screen.press("enter")
+        assert f" {label}: saleable gain, %" in pane(screen)
+        assert "[" in pane(screen)
+        await screen.press("j")
+        assert ">j ranked" in pane(screen)
+
+
+async def test_what_is_only_assumed_is_told_in_words(small: Path) -> None:
+    async with on_screen(small) as screen:
+        await opened(screen)
+        assert "Only assumed, and it matters: " in pane(screen)
+        assert "Go and measure these first." in " ".join(pane(screen).split())
+        line = next(one for one in pane(screen).splitlines() if "walk per visit  " in one)
+        assert "~assumed" in line
+
+
+async def test_what_is_known_so_far_is_shown_and_stays_when_it_is_stopped(small: Path) -> None:
+    async with on_screen(small, calculator=AWhile) as screen:
+        await opened(screen)
+        assert "Being worked out: 3 of" in pane(screen)
+        assert "So far:" in pane(screen)
+        known = [line for line in pane(screen).splitlines() if "│" in line]
+        await screen.press("s")
+        assert "Stopped; s goes on with it. So far:" in pane(screen)
+        assert [line for line in pane(screen).splitlines() if "│" in line] == known
+        AWhile.items, items = 1000, AWhile.items
+        try:
+            await screen.press("s")
+            assert "So far" not in pane(screen)
+            assert "moves it most" in pane(screen)
+        finally:
+            AWhile.items = items
+
+
+# --- the curve -------------------------------------------------------------------------------
+
+
+async def test_a_value_is_read_and_taken_into_the_scenario_and_undone(small: Path) -> None:
+    async with on_screen(small) as screen:
+        await opened(screen, "b")
+        before = pane(screen)
+        assert " pallets each: saleable gain, %" in before
+        assert "> pallets each 1: saleable gain +100.0 %" in before
+        await screen.press("right")
+        assert "[2]" in pane(screen)
+        assert "> pallets each 2: saleable gain" in pane(screen)
+        await screen.press("y")
+        child = screen.session.draft.scenario("child")
+        assert child.entered[("machine", "mill", "pallets")] == 2
+        assert "allets each 1 -> 2" in screen.text
+        await screen.press("y")
+        assert "That is what holds already." in screen.text
+        await screen.press("u", "left")
+        assert pane(screen) == before
+
+
+async def test_the_row_under_the_cursor_is_the_input_of_the_curve(small: Path) -> None:
+    async with on_screen(small) as screen:
+        await screen.go_to("cycle", 1)
+        await screen.press("f9", "b")
+        assert " cycle: saleable gain, %" in pane(screen)
+        assert "[10]" in pane(screen)
+        assert "now" in pane(screen)
+
+
+async def test_a_range_is_typed_and_a_wrong_one_is_told(small: Path) -> None:
+    async with on_screen(small) as screen:
+        await screen.go_to("cycle", 1)
+        await screen.press("f9", "b", "f")
+        assert isinstance(screen.app.screen, Name)
+        await screen.type("6..14 min..4 min")
+        await screen.press("enter")
+        line = next(one for one in pane(screen).splitlines() if "[10]" in one)
+        assert line.split() == ["min", "6", "[10]", "14"]
+        await screen.press("f")
+        await screen.type("14 min..6 min")
+        await screen.press("enter")
+        assert "goes down; write the smaller value first" in screen.text
+        assert line in screen.text
+        await screen.press("f", "escape")
+        assert line in screen.text
+
+
+async def test_another_input_is_chosen_from_a_list(small: Path) -> None:
+    async with on_screen(small) as screen:
+        await opened(screen, "b", "o")
+        assert isinstance(screen.app.screen, Pick)
+        assert "walk per visit" in screen.text
+        await screen.press("home", "enter")
+        assert "> people 2: saleable gain" in pane(screen)
+
+
+async def test_v_goes_round_the_figures(small: Path) -> None:
+    async with on_screen(small) as screen:
+        await opened(screen, "b")
+        titles = []
+        for _ in range(5):
+            titles.append(pane(screen).splitlines()[1].split("  ")[0].strip())
+            await screen.press("v")
+        assert titles == [
+            "pallets each: saleable gain, %",
+            "pallets each: spindle hours, a week",
+            "pallets each: demand met, part furthest behind, %",
+            "pallets each: good pieces of body, a week",
+            "pallets each: saleable gain, %",
+        ]
+        await screen.press("V")
+        assert "pallets each: saleable gain, %" in pane(screen)
+
+
+async def test_an_edit_while_the_curve_is_open_is_followed(small: Path) -> None:
+    async with on_screen(small) as screen:
+        await screen.go_to("pallets each", 1)
+        await screen.press("f9", "b")
+        assert "[1]" in pane(screen)
+        await screen.press("tab", "3", "enter")
+        assert "[3]" in pane(screen)
+        now = next(one for one in pane(screen).splitlines() if " now" in one[14:])
+        mark = next(one for one in pane(screen).splitlines() if "[3]" in one)
+        assert abs(now.index("now") - mark.index("[3]")) <= 1
+
+
+# --- two inputs ------------------------------------------------------------------------------
+
+
+async def test_the_cursor_goes_from_cell_to_cell_and_both_values_are_one_change(
+    small: Path,
+) -> None:
+    async with on_screen(small) as screen:
+        await opened(screen, "g")
+        assert " pallets each x people: saleable gain, %" in pane(screen)
+        assert "[+100.0]" in pane(screen)
+        assert "> pallets each 1, people 2: saleable gain +100.0 %" in pane(screen)
+        await screen.press("down", "left")
+        assert "> pallets each 2, people 1: saleable gain" in pane(screen)
+        await screen.press("y")
+        child = screen.session.draft.scenario("child")
+        assert child.entered[("machine", "mill", "pallets")] == 2
+        assert child.entered[PEOPLE] == 1
+        assert screen.session.unsaved == 1
+        await screen.press("u")
+        assert screen.session.unsaved == 0
+
+
+async def test_the_inputs_and_ranges_of_a_table_are_chosen(small: Path) -> None:
+    async with on_screen(small) as screen:
+        await opened(screen, "g", "o", "home", "down", "enter")
+        assert " pallets each x walk per visit" in pane(screen)
+        await screen.press("O", "home", "enter", "F")
+        await screen.type("1..3")
+        await screen.press("enter")
+        assert " people x walk per visit" in pane(screen)
+        assert [one.split()[0] for one in pane(screen).splitlines()[5:8]] == ["1", "2", "3"]
+        await screen.press("O", "home", *["down"] * 5)
+        await screen.press("enter")
+        assert "table load is not given" in pane(screen)
+        assert "F types a range, O chooses another input." in " ".join(pane(screen).split())
+
+
+# --- the mouse -------------------------------------------------------------------------------
+
+
+async def click(screen: Screen, text: str, line: str = "") -> Screen:
+    """Click on a text in the view, in the first row that has it (and ``line``)."""
+    for y, one in enumerate(screen.text.splitlines()):
+        view = screen.app.desk.query_one(ViewPane).region
+        if view.y <= y < view.bottom and text in one and line in one:
+            at = (one.index(text) + len(text) // 2 - view.x, y - view.y)
+            await screen.pilot.click(ViewPane, offset=at)
+            return await screen.settle()
+    raise AssertionError(f"no {text} in the view")
+
+
+async def test_pages_lines_bars_and_cells_take_clicks(small: Path) -> None:
+    async with on_screen(small) as screen:
+        await opened(screen)
+        await click(screen, "walk per visit  ")
+        assert "> walk per visit, now 1 min (assumed: go and measure)" in pane(screen)
+        await click(screen, "Enter its curve")
+        assert " walk per visit: saleable gain" in pane(screen)
+        await click(screen, "v figure")
+        assert "spindle hours" in pane(screen).splitlines()[1]
+        bars = [one for one in pane(screen).splitlines() if "██" in one]
+        await click(screen, bars[-1].split()[-1], bars[-1])
+        await click(screen, "g two inputs")
+        await click(screen, "y take it")
+        assert "That is what holds already." in screen.text
+
+
+# --- nothing to show -------------------------------------------------------------------------
+
+
+async def test_the_reference_is_held_against_itself(small: Path) -> None:
+    async with on_screen(small) as screen:
+        await opened(screen, column=0)
+        assert " on its output, %" in pane(screen)
+        await screen.press("b")
+        assert "Break-even" not in pane(screen)
+        said = " ".join(pane(screen).split())
+        assert "Today is the reference: its gains are against itself as it stands" in said
+
+
+async def test_a_study_without_parts_says_what_to_do(tmp_path: Path) -> None:
+    path = tmp_path / "study.toml"
+    path.write_text(HEAD.replace("[scenario.today.part.body]\n", ""))
+    async with on_screen(path) as screen:
+        await opened(screen, column=0)
+        for page in "jbg":
+            await screen.press(page)
+            assert "Today has no parts, so there is nothing to simulate" in pane(screen)
+
+
+async def test_a_study_with_problems_says_so(tmp_path: Path) -> None:
+    path = tmp_path / "study.toml"
+    path.write_text(SMALL.replace('"10 min"', '"ten"'))
+    async with on_screen(path) as screen:
+        await screen.press("escape")  # the problems, told at once
+        await opened(screen, column=0)
+        for page in "jbg":
+            await screen.press(page)
+            assert "The study has problems; F3 lists them" in pane(screen)
+            await screen.press("y", "v", "down", "right", "enter")
+            assert not screen.session.unsaved
+
+
+async def test_an_input_without_a_value_asks_for_a_range(small: Path) -> None:
+    # What a machine costs matters where a piece earns something.
+    small.write_text(SMALL.replace("weekly = 5000", "weekly = 5000\ncontribution = 3"))
+    async with on_screen(small) as screen:
+        await screen.go_to("price", 1)
+        await screen.press("f9", "b")
+        assert "price is 0, so it is not known how much to try: name a range" in pane(screen)
+        await screen.press("f")
+        await screen.type("1000..3000..1000")
+        await screen.press("enter")
+        assert "No value tried makes a difference" in pane(screen)

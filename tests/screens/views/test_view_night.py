@@ -1,0 +1,296 @@
+"""The view of the night: its keys and clicks, how it follows edits, and what it says of no night.
+
+Texts in short and the picture are held here too, on the mill of ``test_night``: in its nights the
+pallet in the spindle is cut out at 14:14, and every other one takes 61 min more.
+"""
+
+from __future__ import annotations
+
+import pickle
+from pathlib import Path
+
+import pytest
+from answer_studies import plan_of
+from screen import SCENARIOS, Screen, on_screen
+from test_night import SHIFT, monday, nights, silent, study
+
+from whatif.answers.night.night import GroupNight, night, steps
+from whatif.answers.night.pallets import fewest
+from whatif.screens.views.pane import ViewPane
+from whatif.screens.widgets.editor import Editor
+from whatif.session.calculate.ask_night import NightsOf, PalletsThatLast
+from whatif.telling.night_picture import Shade, bar, scale
+from whatif.telling.night_short import in_a_sentence, like_it, no_night, side_by_side
+
+STOPS = ('stop.tool.every = "30 h"', 'stop.tool.repair = "1 h"', "runs = 5")
+ALWAYS = (
+    SHIFT.replace('"06:00"', '"00:00"')
+    .replace('"14:00"', '"00:00"')
+    .replace('"fri"]', '"fri", "sat", "sun"]')
+)
+
+
+def _group(*at_work: float) -> GroupNight:
+    one = monday().groups[0]
+    return GroupNight(one.group, 1, 4, one.hours, at_work, 0, {"cut": 100.0}, 4, 0)
+
+
+# --- the picture ---------------------------------------------------------------------------
+
+
+def test_a_bar_tells_in_how_many_nights_the_machine_is_at_work() -> None:
+    group = _group(1.0, 2.0, 2.0, 4.0)
+    assert bar(group, 8, None, 8) == [
+        (Shade.EVERY, 1),
+        (Shade.MOST, 1),  # three of four
+        (Shade.SOME, 2),  # one of four
+        (Shade.STANDS, 4),
+    ]
+
+
+def test_a_bar_tells_from_when_on_no_piece_may_be_begun() -> None:
+    shades = bar(_group(1.0), 8, 3.0, 8)
+    assert shades == [(Shade.EVERY, 1), (Shade.STANDS, 2), (Shade.NOT_ALLOWED, 5)]
+    assert bar(_group(8.0), 8, None, 8) == [(Shade.EVERY, 8)]
+    assert bar(_group(0.0), 8, 0.0, 8) == [(Shade.NOT_ALLOWED, 8)]
+
+
+def test_the_shortest_run_on_is_still_seen() -> None:
+    assert bar(_group(0.01), 60, None, 6)[0] == (Shade.EVERY, 1)
+
+
+@pytest.mark.parametrize("cells", [40, 53, 84, 165])
+def test_marks_of_the_scale_stand_where_their_hours_are(cells: int) -> None:
+    one = monday()  # 14:00 to 06:00, 16 h
+    text = scale(one, cells)
+    assert len(text) == cells
+    assert text.startswith("14:00")
+    assert text.endswith("06:00")
+    marks = text.split()[1:-1]
+    assert marks
+    for mark in marks:
+        hours = (int(mark[:2]) - 14) % 24
+        assert text.index(f" {mark}") + 1 == int(hours * cells / 16)
+
+
+def test_the_scale_of_a_weekend_names_days() -> None:
+    text = scale(nights().alike[1], 84)  # Friday 14:00 to Monday 06:00, 64 h
+    assert text.split("   ")[0] == "14:00"
+    assert text.index("Sun 00:00") == int(34 * 84 / 64)
+
+
+# --- words ---------------------------------------------------------------------------------
+
+
+def test_the_answer_in_a_sentence() -> None:
+    found = nights("warm_up = 1")
+    assert in_a_sentence(found.alike[0], found) == (
+        "The people leave at 14:00; the spindle stops at 17:17 on average, after 3.3 h of 16.0 h "
+        "till the next shift. What ends it: all that is loaded is cut. It never lasts till the "
+        "next shift."
+    )
+    assert "leave on Fri at 14:00" in in_a_sentence(found.alike[1], found)
+
+
+def test_the_sentence_where_it_lasts_and_where_nothing_goes_on() -> None:
+    lasting = nights("machine.mill.pallets = 30")
+    text = in_a_sentence(lasting.alike[0], lasting)
+    assert text.endswith("goes on till the next shift, 16.0 h later, every time.")
+    held = nights('unattended.after_shift = "0 h"', 'unattended.at_limit = "hold"')
+    text = in_a_sentence(held.alike[0], held)
+    assert "no spindle goes on, and the next shift is 16.0 h away" in text
+    assert text.endswith(": pieces may not be begun any longer.")
+
+
+def test_odds_are_told_with_stops() -> None:
+    found = nights(*STOPS, "machine.mill.pallets = 30")
+    one = found.alike[0]
+    assert 0 < one.all_last < 100
+    odds = f"lasts till the next shift in {one.all_last:.0f} % of the nights"
+    assert f"{odds} (20 nights in 5 runs with stops)." in in_a_sentence(one, found)
+
+
+def test_scenarios_side_by_side() -> None:
+    here = nights("warm_up = 1")
+    longer = nights("warm_up = 1", shift=SHIFT.replace('"14:00"', '"16:00"'))
+    rows = {one.label: one.cells for one in side_by_side(here.alike[0], [here, longer, None])}
+    assert rows["nobody is there from"] == ("14:00 to 06:00", "16:00 to 06:00", "-")
+    assert rows["last spindle stops after"][0] == "3.3 h"
+    assert rows["mostly ended by"] == ("all is cut", "all is cut", "-")
+    # Four pallets of 3 pieces, each visit 6 min.
+    assert rows["morning: pieces, visits"][0] == "12 pcs, 24 min"
+    assert "  not done that day" not in rows
+    same = side_by_side(here.alike[0], [here, here])
+    assert "nobody is there from" not in {one.label for one in same}
+
+
+def test_nights_of_a_scenario_with_other_shifts_are_found_by_the_weekday() -> None:
+    here = nights()
+    other = nights(shift=SHIFT.replace("shift.day", "shift.early").replace(', "fri"]', "]"))
+    assert like_it(other, here.alike[0]) == other.alike[0]
+    assert like_it(other, here.alike[1]) is None  # nobody comes on Fridays there
+
+
+def test_why_there_is_no_night() -> None:
+    assert no_night(nights()) == ""
+    assert "some shift always runs" in no_night(nights(shift=ALWAYS))
+    assert "n adds a shift" in no_night(nights(shift=SHIFT + "people = 0\n"))
+    assert "n adds one" in no_night(None)
+
+
+# --- progress ------------------------------------------------------------------------------
+
+
+def test_nights_tell_how_far_they_are() -> None:
+    plan = plan_of(study(*STOPS, "weeks = 2", "warm_up = 1"))
+    told: list[tuple[int, int]] = []
+    night(plan, lambda done, of: told.append((done, of)))
+    assert steps(plan) == 5 * (1 + 2 * 5)
+    assert told == [(done, steps(plan)) for done in range(steps(plan))]
+
+
+def test_the_search_for_pallets_tells_how_far_it_is_and_can_be_given_up() -> None:
+    plan = plan_of(study())
+    told: list[tuple[int, int]] = []
+    found = fewest(plan, lambda done, of: told.append((done, of)))
+    assert found == fewest(plan, silent)
+    # 16, 21 and 17 pallets are tried, each for a week of five nights.
+    assert len(told) == 3 * 5
+    assert [done for done, _ in told] == list(range(len(told)))
+    assert all(done < of for done, of in told)
+
+    class Enough(Exception):
+        pass
+
+    def stop(done: int, of: int) -> None:
+        if done > 3:
+            raise Enough
+
+    with pytest.raises(Enough):
+        fewest(plan, stop)
+
+
+# --- on the screen ---------------------------------------------------------------------------
+
+
+async def _opened(screen: Screen, column: int = 0) -> Screen:
+    await screen.press(*["right"] * column, "f8")
+    return screen
+
+
+def _written(tmp_path: Path, text: str) -> Path:
+    path = tmp_path / "study.toml"
+    path.write_text(text)
+    return path
+
+
+async def test_keys_turn_to_other_nights_and_pages(tmp_path: Path) -> None:
+    async with on_screen(_written(tmp_path, study()), state=tmp_path) as screen:
+        await _opened(screen)
+        assert "After Monday's to Thursday's day shift" in screen.text
+        await screen.press("v")
+        assert "After Friday's day shift" in screen.text
+        await screen.press("v", "j")
+        assert "its nights in words" in screen.text
+        assert "1910.147" in screen.text
+        await screen.press("b")
+        assert "17 pallets on mill are the fewest that last after Monday's" in screen.text
+        await screen.press("b")
+        assert "The people leave at 14:00" in screen.text
+
+
+async def test_the_search_alone_is_stopped(tmp_path: Path) -> None:
+    async with on_screen(_written(tmp_path, study()), state=tmp_path) as screen:
+        await _opened(screen)
+        await screen.press("b", "s")
+        assert "Stopped; s goes on with it." in screen.text
+        await screen.press("b")
+        assert "The people leave at 14:00" in screen.text
+        await screen.press("b")
+        assert "are the fewest that last" in screen.text
+
+
+async def test_clicks_do_what_the_keys_do(tmp_path: Path) -> None:
+    path = SCENARIOS / "pallets-until-demand.toml"
+    async with on_screen(path, state=tmp_path) as screen:
+        await _opened(screen)
+        pane = screen.app.desk.query_one(ViewPane)
+
+        async def click(words: str) -> None:
+            lines = screen.text.splitlines()
+            y = next(i for i, line in enumerate(lines) if words in line and i >= pane.region.y)
+            x = lines[y].index(words)
+            await screen.pilot.click(ViewPane, offset=(x, y - pane.region.y))
+            await screen.settle()
+
+        await click("v other")
+        assert "After Friday's day shift" in screen.text
+        await click("j words")
+        await click("j back")
+        await click("b pallets")
+        assert "No number of pallets on each mill lasts" in screen.text
+        await click("b back")
+        await click("19 pcs, 91 min")  # in the column of the third scenario
+        assert screen.app.desk.chosen == "evening"
+
+
+async def test_the_hours_after_the_shift_are_edited_and_followed(tmp_path: Path) -> None:
+    async with on_screen(_written(tmp_path, study()), state=tmp_path) as screen:
+        await _opened(screen)
+        assert "stops at 17:" in screen.text
+        await screen.press("g")
+        editor = screen.app.desk.query_one(Editor)
+        assert editor.is_open
+        await screen.press(*["backspace"] * len(editor.value))
+        await screen.type("1 h")
+        await screen.press("enter")
+        path = ("unattended", "after_shift")
+        assert screen.session.draft.scenario("today").entered[path] == "1 h"
+        assert "pieces may not be begun any longer" in screen.text
+        assert "pieces begun for 1.0 h" in screen.text
+        await screen.press("u")
+        assert "stops at 17:" in screen.text
+
+
+async def test_moving_on_to_columns_out_of_sight_asks_for_them(tmp_path: Path) -> None:
+    path = SCENARIOS / "pallets-until-demand.toml"
+    async with on_screen(path, (80, 24), state=tmp_path) as screen:
+        await _opened(screen)
+        for _ in screen.app.desk.ids:
+            assert "The people leave at" in screen.text
+            await screen.press("right")
+
+
+@pytest.mark.parametrize(
+    ("text", "says"),
+    [
+        ("format = 1\n[scenario.now]\n", "n adds one"),
+        (study(shift=ALWAYS), "There is no night"),
+        (study(shift=SHIFT + "people = 0\n"), "n adds a shift"),
+    ],
+    ids=["no parts", "round the clock", "nobody"],
+)
+async def test_where_there_is_no_night_it_says_what_to_do(
+    text: str, says: str, tmp_path: Path
+) -> None:
+    async with on_screen(_written(tmp_path, text), (80, 24), state=tmp_path) as screen:
+        await _opened(screen)
+        assert says in screen.text
+        await screen.press("b")
+        assert "There is no night to last" in screen.text
+
+
+async def test_nothing_unattended_calls_for_no_caution(tmp_path: Path) -> None:
+    lines = ('unattended.after_shift = "0 h"', 'unattended.at_limit = "hold"')
+    async with on_screen(_written(tmp_path, study(*lines)), state=tmp_path) as screen:
+        await _opened(screen)
+        assert "no spindle goes on" in screen.text
+        assert "Caution" not in screen.text
+        assert "none begun after the shift" in screen.text
+
+
+def test_questions_and_their_results_travel() -> None:
+    for question in (NightsOf(("a", "b")), PalletsThatLast("a")):
+        assert pickle.loads(pickle.dumps(question)) == question
+    found = nights()
+    assert pickle.loads(pickle.dumps(found)) == found

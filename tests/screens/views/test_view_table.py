@@ -1,0 +1,65 @@
+"""The view of the table: choosing a part, editing what decides its fit, by key and by mouse."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from screen import SCENARIOS, SIZES, Screen, on_screen
+
+from whatif.screens.dialogs.pick import Pick
+from whatif.screens.views.pane import ViewPane
+from whatif.screens.widgets.editor import Editor
+
+
+async def _opened(screen: Screen) -> Screen:
+    screen.app.desk.action_view("table")
+    return await screen.settle()
+
+
+@pytest.mark.parametrize("size", SIZES)
+async def test_the_gap_is_edited_from_the_table(size: tuple[int, int], tmp_path: Path) -> None:
+    async with on_screen(SCENARIOS / "pallets-until-demand.toml", size, state=tmp_path) as screen:
+        await _opened(screen)
+        await screen.press("down", "g")
+        line = screen.app.desk.line
+        assert line is not None
+        assert line.path == ("part", "lid", "gap")
+        editor = screen.app.desk.query_one(Editor)
+        assert editor.is_open
+        before = screen.text
+        await screen.press(*["backspace"] * len(editor.value))
+        await screen.type("400 mm")
+        await screen.press("enter")
+        assert screen.text != before
+        assert screen.session.draft.scenario("today").entered[("part", "lid", "gap")] == "400 mm"
+        assert isinstance(screen.app.focused, ViewPane)
+        # The keys are the view's again: the next press moves in its list.
+        await screen.press("up")
+        assert ">housing on mill" in screen.text
+
+
+async def test_a_click_chooses_a_part(tmp_path: Path) -> None:
+    async with on_screen(SCENARIOS / "pallets-until-demand.toml", state=tmp_path) as screen:
+        await _opened(screen)
+        lines = screen.text.splitlines()
+        y = next(i for i, line in enumerate(lines) if "lid on mill" in line)
+        pane = screen.app.desk.query_one(ViewPane)
+        await screen.pilot.click(ViewPane, offset=(5, y - pane.region.y))
+        await screen.settle()
+        assert ">lid on mill" in screen.text
+        await screen.pilot.click(ViewPane, offset=(25, 0))
+        await screen.settle()
+        # How it may be turned is one of a few words, so they are laid out.
+        assert isinstance(screen.app.screen, Pick)
+        assert "turned only about the vertical" in screen.text
+        await screen.press("escape")
+        assert screen.app.desk.view is not None
+
+
+async def test_a_scenario_without_parts_says_what_to_do(tmp_path: Path) -> None:
+    path = tmp_path / "empty.toml"
+    path.write_text("format = 1\n[scenario.now]\n")
+    async with on_screen(path, state=tmp_path) as screen:
+        await _opened(screen)
+        assert "n adds a part" in screen.text

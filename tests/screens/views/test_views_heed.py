@@ -1,0 +1,107 @@
+"""Cautions in the views that tell of what is dangerous, and that nothing said is a permission."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from screen import on_screen
+
+from whatif.answers.cautions import LIFTING, LOCKING_OUT, MACHINES, UNATTENDED, in_short, sort_of
+from whatif.telling.night_words import UNATTENDED_IN_SHORT
+
+FULL = (UNATTENDED, LIFTING.format(what="a piece of body"), MACHINES, LOCKING_OUT)
+DECIDE = "codes, the machine's manual and a qualified person decide"
+
+
+@pytest.mark.parametrize("text", [*FULL, *map(in_short, FULL), UNATTENDED_IN_SHORT])
+def test_each_says_that_it_is_no_permission_and_who_decides(text: str) -> None:
+    assert "Nothing here is a permission" in text
+    assert DECIDE in text
+
+
+@pytest.mark.parametrize("text", FULL)
+def test_in_short_it_still_names_a_document(text: str) -> None:
+    said = in_short(text)
+    assert len(said) < len(text)
+    assert "ISO" in said or "CFR" in said
+
+
+def test_each_sort_is_known_by_its_begin() -> None:
+    assert len({sort_of(text) for text in FULL}) == len(FULL)
+
+
+STUDY = """\
+format = 1
+title = "Heavy and unattended"
+weeks = 1
+warm_up = 0
+[scenario.today]
+machine.mill.table = ["900 mm", "500 mm"]
+part.body.size = ["140 mm", "90 mm", "60 mm"]
+part.body.mass = "20 kg"
+part.body.cycle = "30 min"
+part.body.contribution = 10
+part.body.weekly = 100
+stop.chips.every = "20 h"
+stop.chips.repair = "20 min"
+[scenario.today.shift.early]
+days = ["mon", "tue"]
+start = "06:00"
+end = "14:00"
+[scenario.more]
+parent = "today"
+machine.mill.count = 2
+unattended.after_shift = "5 h"
+"""
+
+HOLDS = 'unattended.at_limit = "hold"'
+"""No piece is finished after everybody has gone."""
+
+SAYS = {
+    "hours": ("lock", "nattended"),
+    "table": ("lifting and clamping", "F2 reads it"),
+    "night": ("nattended", "permission"),
+    "money": ("machines", "not checked"),
+    "meeting": ("unattended running; lifting and clamping; more machines; locking out",),
+}
+
+
+@pytest.mark.parametrize("size", [(80, 24), (120, 32)], ids=str)
+@pytest.mark.parametrize("name", SAYS)
+async def test_a_view_cautions_where_its_scenario_calls_for_it(
+    name: str, size: tuple[int, int], tmp_path: Path
+) -> None:
+    study = tmp_path / "heavy.toml"
+    study.write_text(STUDY, "utf-8")
+    async with on_screen(study, size, state=tmp_path) as screen:
+        await screen.press("right")
+        screen.app.desk.action_view(name)
+        await screen.settle()
+        await screen.press(*["pagedown"] * 3)
+        text = " ".join(screen.text.replace("│", " ").split())
+        assert "! Caution" in text
+        if size == (120, 32):
+            for words in SAYS[name]:
+                assert words in text
+
+
+async def test_a_scenario_without_danger_is_not_cautioned(tmp_path: Path) -> None:
+    study = tmp_path / "light.toml"
+    calm = [line for line in STUDY.splitlines() if "stop." not in line and "mass" not in line]
+    text = "\n".join(calm) + "\n"
+    study.write_text(text.replace("machine.mill.table", f"{HOLDS}\nmachine.mill.table"), "utf-8")
+    async with on_screen(study, (120, 32), state=tmp_path) as screen:
+        for name in SAYS:
+            screen.app.desk.action_view(name)
+            await screen.settle()
+            assert "! Caution" not in screen.text, name
+
+
+async def test_f2_reads_all_of_them_in_full(tmp_path: Path) -> None:
+    study = tmp_path / "heavy.toml"
+    study.write_text(STUDY, "utf-8")
+    async with on_screen(study, state=tmp_path) as screen:
+        await screen.press("right", "f2")
+        for text in (UNATTENDED, MACHINES, LOCKING_OUT):
+            assert text in screen.app.screen.text

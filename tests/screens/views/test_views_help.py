@@ -1,0 +1,207 @@
+"""The list of views, the help of an open one, and the way to a figure's account and back."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from screen import SCENARIOS, SIZES, Screen, on_screen
+from textual.containers import VerticalScroll
+from textual.widgets import OptionList, Static
+
+from whatif.screens.dialogs.dialogs import Reading
+from whatif.screens.views.account.account import AccountView
+from whatif.screens.views.all import VIEWS
+from whatif.screens.views.pane import ViewPane
+from whatif.screens.words import KEYS
+
+NAMES = [view.name for view in VIEWS]
+ONE = SCENARIOS / "one-person.toml"
+
+
+async def opened(screen: Screen, name: str) -> Screen:
+    screen.app.desk.action_view(name)
+    return await screen.settle()
+
+
+# -- the list ----------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("size", SIZES, ids=str)
+async def test_the_list_has_a_line_a_view_and_all_in_sight(
+    size: tuple[int, int], tmp_path: Path
+) -> None:
+    async with on_screen(ONE, size, state=tmp_path) as screen:
+        await screen.press("f6")
+        found = screen.app.screen.query_one(OptionList)
+        assert found.option_count == len(VIEWS)
+        assert found.max_scroll_y == 0
+        for view in VIEWS:
+            (line,) = (line for line in screen.text.splitlines() if f" {view.title} " in line)
+            assert view.opens.upper() in line
+            assert view.asks[:30] in line
+
+
+@pytest.mark.parametrize("place", range(len(VIEWS)))
+async def test_each_is_opened_by_its_letter_by_enter_and_by_a_click(
+    place: int, tmp_path: Path
+) -> None:
+    view = VIEWS[place]
+    async with on_screen(ONE, (80, 24), state=tmp_path) as screen:
+        await screen.press("f6")
+        lines = screen.text.splitlines()
+        y, line = next((y, line) for y, line in enumerate(lines) if f" {view.title} " in line)
+        letter = line[: line.index(view.title)].split()[-1]
+        await screen.pilot.click(offset=(line.index(view.title) + 1, y))
+        await screen.settle()
+        assert isinstance(screen.app.desk.view, view)
+        screen.app.desk.close_view()
+        await screen.press("f6", letter)
+        assert isinstance(screen.app.desk.view, view)
+        screen.app.desk.close_view()
+        await screen.press("f6", "home", *["down"] * place, "enter")
+        assert isinstance(screen.app.desk.view, view)
+
+
+async def test_the_list_marks_the_open_view_and_asks_the_whole_question(tmp_path: Path) -> None:
+    async with on_screen(ONE, (80, 24), state=tmp_path) as screen:
+        await screen.press("f8", "f6")
+        night = next(view for view in VIEWS if view.name == "night")
+        asked = screen.app.screen.query_one("#views-asks", Static)
+        assert asked.content == f"It answers {night.asks}."
+        # Taking what is open already leaves it open, as does going back.
+        await screen.press("enter")
+        assert isinstance(screen.app.desk.view, night)
+        await screen.press("f6", "escape")
+        assert isinstance(screen.app.desk.view, night)
+
+
+# -- help --------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("view", VIEWS, ids=NAMES)
+async def test_help_in_a_view_tells_of_the_view_first(view: type, tmp_path: Path) -> None:
+    async with on_screen(ONE, (80, 24), state=tmp_path) as screen:
+        await opened(screen, view.name)
+        await screen.press("f1")
+        assert isinstance(screen.app.screen, Reading)
+        said = screen.app.screen.text
+        reads = " ".join(view.reads.split())
+        desk = KEYS.splitlines()[0]
+        assert reads
+        assert f"Help: {view.title}" in screen.text
+        assert said.index(view.asks) < said.index(reads) < said.index(desk)
+        for line in view.keys.splitlines():
+            assert said.index(reads) < said.index(line) < said.index(desk)
+        assert f"It answers {view.asks[:40]}" in screen.text
+        await screen.press(*["pagedown"] * 12)
+        text = screen.app.screen.query_one(VerticalScroll)
+        assert text.scroll_y == text.max_scroll_y > 0
+        await screen.press("escape")
+        assert isinstance(screen.app.desk.view, view)
+
+
+@pytest.mark.parametrize("view", VIEWS, ids=NAMES)
+def test_a_line_of_its_keys_stands_in_one_row_at_80_columns(view: type) -> None:
+    for line in view.keys.splitlines():
+        assert len(line) <= 70, line
+
+
+async def test_help_on_the_sheet_is_of_the_value(tmp_path: Path) -> None:
+    async with on_screen(ONE, (80, 24), state=tmp_path) as screen:
+        await screen.go_to("pallets each")
+        await screen.press("f1")
+        assert isinstance(screen.app.screen, Reading)
+        assert screen.app.screen.text.startswith("pallets each\n")
+
+
+# -- why this figure ---------------------------------------------------------------------
+
+ABOUT = {
+    "hours": "hours_by_state.in_cycle",
+    "week": "hours_by_state.",
+    "table": "fit.",
+    "night": "spindle_hours.after_hours",
+    "money": "money",
+    "orders": "",
+    "meters": "hour_meters",
+    "meeting": "",
+}
+"""What the id of the figure begins with; "" is the leading one."""
+
+
+@pytest.mark.parametrize("name", ABOUT)
+async def test_f4_accounts_for_what_the_view_is_about_and_escape_comes_back(
+    name: str, tmp_path: Path
+) -> None:
+    async with on_screen(ONE, state=tmp_path) as screen:
+        await screen.press("right")
+        await opened(screen, name)
+        before, view = screen.text, screen.app.desk.view
+        await screen.press("f4")
+        assert isinstance(screen.app.desk.view, AccountView)
+        figure = screen.app.desk.view.figure(screen.app.desk.look())
+        assert figure.startswith(ABOUT[name])
+        assert bool(figure) == bool(ABOUT[name]) or name == "orders"
+        await screen.press("escape")
+        assert screen.app.desk.view is view
+        assert screen.text == before
+        await screen.press("f4", "f4")
+        assert screen.app.desk.view is view
+        await screen.press("escape")
+        assert screen.app.desk.view is None
+
+
+async def test_the_account_is_of_the_state_under_the_cursor(tmp_path: Path) -> None:
+    async with on_screen(ONE, state=tmp_path) as screen:
+        await screen.press("f5", "down", "down")
+        row = next(
+            line for line in screen.text.splitlines() if line.startswith(">") and "%" in line
+        )
+        assert row
+        state = screen.app.desk.view.figure(screen.app.desk.look())
+        await screen.press("f4")
+        assert screen.app.desk.view.figure(screen.app.desk.look()) == state
+        assert state.startswith("hours_by_state.")
+        await screen.press("escape", "g", "down", "f4")
+        assert screen.app.desk.view.figure(screen.app.desk.look()).startswith("indicators_percent.")
+
+
+async def test_another_view_opened_from_the_account_goes_back_to_the_sheet(tmp_path: Path) -> None:
+    async with on_screen(ONE, state=tmp_path) as screen:
+        await screen.press("f5", "f4", "f8", "escape")
+        assert screen.app.desk.view is None
+
+
+async def test_a_click_on_a_state_chooses_it(tmp_path: Path) -> None:
+    async with on_screen(ONE, state=tmp_path) as screen:
+        await screen.press("f5")
+        pane = screen.app.desk.query_one(ViewPane)
+        rows = screen.text.splitlines()
+        y = next(y for y, line in enumerate(rows) if " nobody or not " in line)
+        await screen.pilot.click(offset=(pane.region.x + 6, y))
+        await screen.settle()
+        assert screen.text.splitlines()[y][pane.region.x] == ">"
+
+
+async def test_the_head_of_the_hours_is_in_sight_until_the_cursor_goes_below(
+    tmp_path: Path,
+) -> None:
+    study = SCENARIOS / "small-orders.toml"
+    async with on_screen(study, (80, 24), state=tmp_path) as screen:
+        await screen.press("f5")
+        assert "Machine hours a week" in screen.text
+        await screen.press(*["down"] * 20)
+        assert any(line.startswith(">. nobody") for line in screen.text.splitlines())
+
+
+@pytest.mark.parametrize("name", NAMES)
+async def test_the_list_goes_from_one_view_to_another(name: str, tmp_path: Path) -> None:
+    async with on_screen(ONE, (80, 24), state=tmp_path) as screen:
+        await opened(screen, "week" if name != "week" else "night")
+        await screen.press("f6", "home", *["down"] * NAMES.index(name), "enter")
+        assert screen.app.desk.view.name == name
+        told = screen.text
+        screen.app.desk.close_view()
+        await opened(screen, name)
+        assert screen.text == told

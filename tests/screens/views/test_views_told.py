@@ -1,0 +1,129 @@
+"""How views tell figures, and what stands where there is no answer."""
+
+from __future__ import annotations
+
+import re
+import threading
+from dataclasses import dataclass
+from multiprocessing import Pipe
+from pathlib import Path
+
+import pytest
+from answer_studies import CHILD, TODAY, sound, today
+from screen import SCENARIOS, on_screen
+
+from whatif.answers.compare import compare_wholly
+from whatif.answers.gains import is_difference
+from whatif.answers.moves.inputs import Unanswerable
+from whatif.screens.views.all import VIEWS
+from whatif.session.calculate.memory import Memory
+from whatif.session.calculate.requests import Material, Question, Reply, Request
+from whatif.session.calculate.serving import Bench
+from whatif.study.file.reading import read_text
+from whatif.telling.headline import headline
+from whatif.telling.table import gain_text, percent_text, whole_percent_text
+
+
+@pytest.mark.parametrize("gain", [-0.04, 0.04, -0.0499, -0.004, 0.0006, -0.0006, -1e-12, -0.0, 3])
+def test_a_gain_never_reads_minus_nothing(gain: float) -> None:
+    for text in (gain_text(gain, 0.0), percent_text(gain), whole_percent_text(gain)):
+        assert not re.search(r"[+-]0\.?0* %", text), text
+
+
+def test_a_small_gain_has_the_digits_that_it_takes() -> None:
+    assert gain_text(-0.04, 0.0) == "-0.04 %"
+    assert gain_text(0.004, 0.0) == "+0.004 %"
+    assert gain_text(-12.34, 0.0) == "-12.3 %"
+    assert whole_percent_text(-12.34) == "-12 %"
+
+
+def test_the_rounding_of_floats_is_no_difference() -> None:
+    assert gain_text(1e-13, 0.0) == "no difference"
+    assert not is_difference(-1e-13, None)
+
+
+def test_money_in_a_headline_has_no_comma() -> None:
+    study = today(
+        "part.body.contribution = 1000",
+        'money.currency = "EUR"',
+        "part.body.weekly = 3000",
+        "machine.mill.price = 460100",
+    )
+    memory = Memory()
+    found = compare_wholly(sound(study + CHILD + "machine.mill.count = 2\n"), memory, memory.pause)
+    for one in ("today", "child"):
+        said = " ".join(headline(found.answers[one], found.answers["today"], "Now").sentences)
+        amounts = re.findall(r"EUR\u00a0([\d\u00a0,.]*\d)", said)
+        assert amounts
+        for amount in amounts:
+            assert re.fullmatch(r"\d{1,3}(\u00a0\d{3})+", amount), said
+
+
+# -- where there is no answer ------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class _Refused(Question):
+    def work_out(self, material: Material) -> object:
+        raise Unanswerable("There is no part: n adds one.")
+
+
+@dataclass(frozen=True, slots=True)
+class _Broken(Question):
+    def work_out(self, material: Material) -> object:
+        raise KeyError("gone")
+
+
+def _faults(*questions: Question) -> list[str]:
+    """What the calculating side says of questions; it ends when nobody asks any more."""
+    asking, answering = Pipe()
+    said: list[str] = []
+
+    def ask() -> None:
+        for number, question in enumerate(questions):
+            asking.send(Request(number, read_text(TODAY), question))
+            while not (reply := asking.recv()).final:
+                assert isinstance(reply, Reply)
+                said.extend([reply.fault] if reply.question is not None else [])
+        asking.close()
+
+    other = threading.Thread(target=ask)
+    other.start()
+    Bench(answering).serve()
+    other.join()
+    return said
+
+
+def test_a_question_without_an_answer_says_why_in_plain_words() -> None:
+    refused, broken = _faults(_Refused(), _Broken())
+    assert refused == "There is no part: n adds one."
+    # A fault of the program's own names itself, so that it can be told to who can mend it.
+    assert broken.startswith("KeyError: 'gone'")
+
+
+@pytest.mark.parametrize("name", [view.name for view in VIEWS])
+async def test_a_view_of_a_study_with_problems_says_where_they_are(
+    name: str, tmp_path: Path
+) -> None:
+    text = (SCENARIOS / "one-person.toml").read_text("utf-8")
+    study = tmp_path / "bad.toml"
+    study.write_text(text.replace("cycle = ", "cykle = ", 1), "utf-8")
+    async with on_screen(study, state=tmp_path) as screen:
+        await screen.press("escape")
+        screen.app.desk.action_view(name)
+        await screen.settle()
+        assert "The study has problems; F3 lists them." in screen.text
+        line = next(line for line in screen.text.splitlines() if "has problems" in line)
+        assert re.match(r"( *│)? +The study", line)
+
+
+@pytest.mark.parametrize("name", [view.name for view in VIEWS])
+async def test_a_view_of_a_study_without_scenarios_says_what_to_do(
+    name: str, tmp_path: Path
+) -> None:
+    study = tmp_path / "none.toml"
+    study.write_text("format = 1\n", "utf-8")
+    async with on_screen(study, state=tmp_path) as screen:
+        screen.app.desk.action_view(name)
+        await screen.settle()
+        assert re.search(r"a adds one|F3 lists them", screen.text)

@@ -1,0 +1,395 @@
+"""A session: trial edits, kept ones, undo, saving, recovery, and which answers are current."""
+
+from __future__ import annotations
+
+import os
+import shutil
+import subprocess
+import sys
+import threading
+from dataclasses import dataclass
+from pathlib import Path
+
+import pytest
+from screen import SCENARIOS
+
+from whatif.answers.compare import compare
+from whatif.session.calculate.answered import Answered
+from whatif.session.calculate.calculator import Calculator
+from whatif.session.calculate.memory import Memory
+from whatif.session.calculate.requests import Material, Question, Reply, Request
+from whatif.session.hours import ATTENDED
+from whatif.session.kept.recovery import Recovery, left_behind, throw_away
+from whatif.session.session import Session
+from whatif.study.check.check import check
+from whatif.study.edits.every import EditError
+from whatif.study.file.reading import read_file
+from whatif.study.file.writing import ChangedOnDisk
+
+STUDY = """\
+# Two columns.
+format = 1
+title = "Small"
+weeks = 2
+warm_up = 1
+
+[scenario.now]
+title = "Now"
+
+[scenario.now.shift.day]
+days = ["mon", "tue", "wed", "thu", "fri"]
+start = "07:00"
+end = "15:00"
+breaks = ["11:00-11:30"]
+
+[scenario.now.machine.mill]
+count = 2
+
+[scenario.now.part.plate]
+cycle = "9 min"
+weekly = 300
+
+[scenario.pool]
+title = "Pool"
+parent = "now"
+machine.mill.pallets = 4
+
+[scenario.other]
+title = "Another shop"
+
+[scenario.other.machine.borer]
+"""
+
+
+@pytest.fixture
+def session(tmp_path: Path) -> Session:
+    path = tmp_path / "small.toml"
+    path.write_text(STUDY, "utf-8")
+    return Session(read_file(path))
+
+
+CYCLE = ("part", "plate", "cycle")
+PALLETS = ("machine", "mill", "pallets")
+
+
+def test_a_trial_shows_and_is_not_kept(session: Session) -> None:
+    before, revision = session.draft, session.revision
+    assert session.type("now", CYCLE, "7 min") == ""
+    assert session.shown != before
+    assert session.draft == before
+    assert session.revision > revision
+    session.drop()
+    assert session.shown == before
+
+
+def test_what_is_wrong_is_said_and_changes_nothing(session: Session) -> None:
+    before = session.draft
+    session.type("now", CYCLE, "7 min")
+    wrong = session.type("now", CYCLE, "7 mm")
+    assert "min" in wrong
+    assert session.shown == before
+    assert session.keep() == ""
+    assert session.draft == before
+
+
+def test_an_editor_is_told_what_may_be_typed(session: Session) -> None:
+    table = ("machine", "mill", "table")
+    assert session.type("now", table, "700 mm").endswith("such as 900 mm x 500 mm.")
+    assert session.type("now", table, "900 mm x 500 mm") == ""
+    days = ("shift", "day", "days")
+    assert "mon-fri" in session.type("now", days, "funday")
+    assert session.type("now", days, "mon-fri") == ""
+
+
+def test_a_kept_edit_is_named_and_undone(session: Session) -> None:
+    before = session.draft
+    session.type("pool", PALLETS, "6")
+    shown = session.revision
+    assert session.keep() == "pallets each 4 -> 6 in Pool"
+    assert session.revision == shown, "keeping changes nothing on the screen"
+    assert session.unsaved == 1
+    assert session.undo() == "pallets each 4 -> 6 in Pool"
+    assert session.draft == before
+    assert session.is_saved
+    assert session.redo() == "pallets each 4 -> 6 in Pool"
+    assert session.draft.scenario("pool").entered[PALLETS] == 6
+    assert session.undo()
+    assert session.undo() == ""
+
+
+def test_a_trial_set_aside_can_be_taken_up(session: Session) -> None:
+    session.type("pool", PALLETS, "6")
+    assert session.set_aside()
+    assert session.shown.scenario("pool").entered[PALLETS] == 4
+    session.redo()
+    assert session.draft.scenario("pool").entered[PALLETS] == 6
+
+
+def test_an_edit_may_not_add_a_problem_elsewhere(session: Session) -> None:
+    wrong = session.type("now", ("shift", "day", "end"), "11:15")
+    assert "11:00-11:30" in wrong or "break" in wrong
+    with pytest.raises(EditError):
+        session.give_back("now", CYCLE)
+
+
+def test_attended_hours_move_the_last_end(session: Session) -> None:
+    assert session.type("pool", ATTENDED, "10 h") == ""
+    session.keep()
+    assert session.draft.scenario("pool").entered[("shift", "day", "end")] == "17:00"
+    assert ("shift", "day", "end") in session.draft.scenario("now").entered
+    assert session.draft.scenario("now").entered[("shift", "day", "end")] == "15:00"
+
+
+def test_attended_hours_are_refused_where_days_differ(session: Session) -> None:
+    session.type("now", ("shift", "day", "days"), "mon-thu")
+    session.keep()
+    draft = session.draft
+    second = draft.scenario("now")
+    for key, raw in (("days", ("sat",)), ("start", "06:00"), ("end", "10:00")):
+        second = second.having(("shift", "sat", key), raw)
+    session.recover(draft.with_scenario(second), session.base)
+    assert "different days" in session.type("now", ATTENDED, "9 h")
+    assert session.type("now", ATTENDED, "30 h")
+
+
+def test_saving_writes_what_was_kept_and_keeps_the_preamble(session: Session) -> None:
+    session.type("pool", PALLETS, "6")
+    session.keep()
+    session.save()
+    assert session.is_saved
+    text = session.path.read_text("utf-8")
+    assert text.startswith("# Two columns.\n")
+    again = read_file(session.path)
+    assert again.draft == session.draft
+
+
+def test_another_writer_is_noticed(session: Session) -> None:
+    session.type("pool", PALLETS, "6")
+    session.keep()
+    session.path.write_text(STUDY + "\n# by somebody else\n", "utf-8")
+    with pytest.raises(ChangedOnDisk):
+        session.save()
+    assert "somebody else" in session.path.read_text("utf-8")
+    assert not session.is_saved
+    session.save(force=True)
+    assert session.is_saved
+
+
+def test_an_untouched_column_keeps_its_answer(session: Session) -> None:
+    answered = Answered()
+    answered.take(compare(session.checked, Memory()), session.shown)
+    assert set(answered.current(session)) == {"now", "pool", "other"}
+    session.type("pool", PALLETS, "6")
+    assert set(answered.current(session)) == {"now", "other"}
+    session.type("pool", ("title",), "Big pool")
+    assert set(answered.current(session)) == {"now", "pool", "other"}
+    session.type("now", CYCLE, "8 min")
+    assert answered.current(session) == {}, "the reference has changed"
+
+
+# -- recovery ------------------------------------------------------------------------------
+
+
+def test_what_a_killed_session_left_is_found(session: Session, tmp_path: Path) -> None:
+    folder = tmp_path / "state"
+    program = (
+        "import os, sys\n"
+        "from pathlib import Path\n"
+        "from whatif.session.kept.recovery import Recovery\n"
+        "from whatif.study.file.reading import read_file\n"
+        "study = Path(sys.argv[1])\n"
+        "draft = read_file(study).draft\n"
+        "now = draft.scenario('pool').having(('machine', 'mill', 'pallets'), 9)\n"
+        "recovery = Recovery(study, 'base', Path(sys.argv[2]))\n"
+        "recovery.note(draft.with_scenario(now))\n"
+        "recovery.flush()\n"
+        "os._exit(129)\n"
+    )
+    process = subprocess.Popen([sys.executable, "-c", program, session.path, folder])
+    # Ended, but its parent has not taken notice: its number still answers.
+    os.waitid(os.P_PID, process.pid, os.WEXITED | os.WNOWAIT)
+    left = left_behind(session.path, folder)
+    process.wait()
+    assert len(left) == 1
+    assert left[0].draft.scenario("pool").entered[PALLETS] == 9
+    assert left[0].base == "base"
+    throw_away(left[0])
+    assert left_behind(session.path, folder) == []
+
+
+def test_a_process_number_given_out_again_is_not_the_old_session(
+    session: Session, tmp_path: Path
+) -> None:
+    recovery = Recovery(session.path, session.base, tmp_path)
+    recovery.note(session.draft)
+    recovery.flush()
+    # As if this very number had been another process's before: it started at another time.
+    stem, pid, _ = recovery.path.name.rsplit("-", 2)
+    (tmp_path / f"{stem}-{pid}-1.unsaved.toml").write_bytes(recovery.path.read_bytes())
+    assert len(left_behind(session.path, tmp_path)) == 1
+    recovery.note(None)
+    recovery.close()
+    assert len(left_behind(session.path, tmp_path)) == 1
+
+
+def test_signs_of_a_pattern_in_a_files_name_mean_themselves(tmp_path: Path) -> None:
+    study = tmp_path / "cell [new]*.toml"
+    study.write_text(STUDY, "utf-8")
+    session = Session(read_file(study))
+    recovery = Recovery(study, session.base, tmp_path)
+    recovery.note(session.draft)
+    recovery.flush()
+    stem, _, _ = recovery.path.name.rsplit("-", 2)
+    recovery.path.rename(tmp_path / f"{stem}-999999999-1.unsaved.toml")
+    assert len(left_behind(study, tmp_path)) == 1
+
+
+def test_edits_taken_up_do_not_write_over_a_file_changed_since(session: Session) -> None:
+    old = session.base
+    changed = session.draft.scenario("pool").having(PALLETS, 9)
+    session.path.write_text(STUDY.replace("weekly = 300", "weekly = 310"), "utf-8")
+    later = Session(read_file(session.path))
+    later.recover(session.draft.with_scenario(changed), old)
+    with pytest.raises(ChangedOnDisk):
+        later.save()
+
+
+def test_nothing_is_left_once_the_file_has_everything(session: Session, tmp_path: Path) -> None:
+    folder = tmp_path / "state"
+    recovery = Recovery(session.path, session.base, folder)
+    recovery.note(session.draft)
+    recovery.flush()
+    assert recovery.path.exists()
+    recovery.note(None)
+    recovery.close()
+    assert not recovery.path.exists()
+
+
+def test_a_folder_that_cannot_be_written_ends_nothing(session: Session, tmp_path: Path) -> None:
+    blocked = tmp_path / "file"
+    blocked.write_text("in the way")
+    recovery = Recovery(session.path, session.base, blocked / "below")
+    recovery.note(session.draft)
+    recovery.flush()
+    recovery.close()
+    assert blocked.read_text() == "in the way"
+
+
+def test_a_living_session_keeps_its_own(session: Session, tmp_path: Path) -> None:
+    recovery = Recovery(session.path, session.base, tmp_path / "state")
+    recovery.note(session.draft)
+    recovery.flush()
+    assert str(os.getpid()) in recovery.path.name
+    assert left_behind(session.path, tmp_path / "state") == []
+    recovery.note(None)
+    recovery.close()
+
+
+# -- the calculating process ---------------------------------------------------------------
+
+
+def test_the_process_answers_the_newest_and_gives_up_the_rest(tmp_path: Path) -> None:
+    study = tmp_path / "demo.toml"
+    shutil.copy(next(iter(sorted(SCENARIOS.glob("*.toml")))), study)
+    draft = read_file(study).draft
+    slow = draft.with_head("weeks", 104)
+    replies: list[Reply] = []
+    finished = threading.Event()
+
+    def deliver(reply: Reply) -> None:
+        replies.append(reply)
+        if reply.final and reply.revision == 3:
+            finished.set()
+
+    calculator = Calculator(deliver)
+    calculator.start()
+    try:
+        calculator.ask(Request(1, slow))
+        calculator.ask(Request(2, slow))
+        calculator.ask(Request(3, draft))
+        assert finished.wait(120)
+    finally:
+        calculator.close()
+    last = replies[-1]
+    assert last.revision == 3
+    assert last.fault == ""
+    expected = compare(check(draft), Memory())
+    assert last.found is not None
+    assert {id_: one.gains for id_, one in last.found.answers.items()} == {
+        id_: one.gains for id_, one in expected.answers.items()
+    }
+    assert all(one.grain is not None for one in last.found.answers.values())
+    assert not [reply for reply in replies if reply.final and reply.revision < 3]
+
+
+def test_a_draft_with_problems_is_answered_with_nothing(session: Session) -> None:
+    replies: list[Reply] = []
+    finished = threading.Event()
+
+    def deliver(reply: Reply) -> None:
+        replies.append(reply)
+        finished.set()
+
+    calculator = Calculator(deliver)
+    calculator.start()
+    try:
+        bad = session.draft.scenario("now").having(CYCLE, "nine")
+        calculator.ask(Request(1, session.draft.with_scenario(bad)))
+        assert finished.wait(60)
+    finally:
+        calculator.close()
+    assert replies[0] == Reply(1, final=True)
+
+
+@dataclass(frozen=True, slots=True)
+class Counting(Question):
+    """A question of so many items; ``fails`` makes the last of them go wrong."""
+
+    items: int
+    fails: bool = False
+
+    def work_out(self, material: Material) -> object:
+        for done in range(self.items):
+            material.told(done, self.items)
+        if self.fails:
+            raise ValueError("the last one went wrong")
+        return (self.items, tuple(material.found.answers))
+
+
+@pytest.mark.parametrize("fails", [False, True])
+def test_a_question_is_answered_beside_the_comparison(session: Session, fails: bool) -> None:
+    replies: list[Reply] = []
+    finished = threading.Event()
+
+    def deliver(reply: Reply) -> None:
+        replies.append(reply)
+        if reply.final:
+            finished.set()
+
+    calculator = Calculator(deliver)
+    calculator.start()
+    asked = Counting(3, fails)
+    try:
+        calculator.ask(Request(1, session.draft, asked))
+        assert finished.wait(60)
+        said = [reply for reply in replies if reply.question == asked]
+        assert [(reply.done, reply.of) for reply in said[:3]] == [(0, 3), (1, 3), (2, 3)]
+        assert said[0].left is None
+        assert said[2].left is not None
+        if fails:
+            told = "ValueError: the last one went wrong. Any edit has it tried again."
+            assert said[3].fault == told
+        else:
+            assert said[3].result == (3, tuple(one.id for one in session.draft))
+        assert replies[-1].found is not None
+        # The same draft again: only the question is worked out, the comparison is remembered.
+        finished.clear()
+        del replies[:]
+        calculator.ask(Request(1, session.draft, Counting(1)))
+        assert finished.wait(60)
+        assert [reply.result for reply in replies if reply.result is not None] == [
+            (1, tuple(one.id for one in session.draft))
+        ]
+        assert sum(reply.found is not None for reply in replies) == 1
+    finally:
+        calculator.close()

@@ -1,0 +1,168 @@
+import pytest
+from study_texts import today, valves
+
+from whatif.study.check.check import check
+from whatif.study.check.problem import Problem
+from whatif.study.draft import Draft
+
+
+def warnings(draft: Draft) -> list[tuple[str | None, str]]:
+    checked = check(draft)
+    assert checked.problems == ()
+    return [(each.scenario, each.key) for each in checked.warnings]
+
+
+def the_warning(draft: Draft) -> Problem:
+    checked = check(draft)
+    assert checked.problems == ()
+    (warning,) = checked.warnings
+    return warning
+
+
+CHILD = ("[scenario.child]", 'parent = "today"')
+GRANDCHILD = ("[scenario.grandchild]", 'parent = "child"')
+ON = 'part.body.on.mill.cycle = "9 min"'
+
+
+def test_a_value_that_an_inherited_on_hides() -> None:
+    draft = today(ON, *CHILD, 'part.body.cycle = "8 min"', *GRANDCHILD)
+    warning = the_warning(draft)
+    assert (warning.scenario, warning.key, warning.value) == (
+        "child",
+        "part.body.cycle",
+        '"8 min"',
+    )
+    assert warning.message == (
+        'on mill it has no effect, because part.body.on.mill.cycle = "9 min", inherited from '
+        "today, holds there"
+    )
+
+
+@pytest.mark.parametrize(
+    "lines",
+    [
+        (ON,),
+        (ON, *CHILD, 'part.body.load = "3 min"'),
+        (ON, *CHILD, 'part.body.cycle = "8 min"', 'part.body.on.mill.cycle = "7 min"'),
+        (ON, *CHILD, 'part.body.cycle = "8 min"', 'part.body.on.mill.cycle = ""'),
+        (ON, *CHILD, 'part.body.cycle = "8 min"', "machine.mill.count = 0"),
+        (*CHILD, ON, *GRANDCHILD),
+        (
+            ON,
+            "machine.lathe.count = 1",
+            *CHILD,
+            'part.body.cycle = "8 min"',
+            'part.body.machines = ["lathe"]',
+        ),
+    ],
+)
+def test_values_that_nothing_hides_from_anybody(lines: tuple[str, ...]) -> None:
+    assert warnings(today(*lines)) == []
+
+
+def test_hour_meters_of_a_short_period() -> None:
+    meters = ("hour_meters.in_cut = '10 h'", "hour_meters.switched_on = '39.9 h'")
+    assert the_warning(today(*meters)).key == "hour_meters.switched_on"
+    long_enough = ("hour_meters.in_cut = '10 h'", "hour_meters.switched_on = '40 h'")
+    assert warnings(today(*long_enough, *CHILD)) == []
+
+
+@pytest.mark.parametrize(
+    ("given", "missing"), [("in_cut", "switched_on"), ("switched_on", "in_cut")]
+)
+def test_half_of_the_hour_meters(given: str, missing: str) -> None:
+    assert the_warning(today(f"hour_meters.{given} = '90 h'")).key == f"hour_meters.{missing}"
+
+
+def test_load_stations_with_one_pallet() -> None:
+    stations = "machine.mill.load_stations = 2"
+    assert the_warning(today(stations, *CHILD)).scenario == "today"
+    assert warnings(today(stations, "machine.mill.pallets = 4")) == []
+    back_to_one = today(stations, "machine.mill.pallets = 4", *CHILD, "machine.mill.pallets = 1")
+    assert the_warning(back_to_one).scenario == "child"
+
+
+TABLE = 'machine.mill.table = ["900 mm", "500 mm"]'
+HEIGHT = 'machine.mill.work_height = "400 mm"'
+
+
+def test_pallets_where_there_was_a_table() -> None:
+    draft = today(TABLE, HEIGHT, *CHILD, "machine.mill.pallets = 6", *GRANDCHILD)
+    warning = the_warning(draft)
+    assert (warning.scenario, warning.key, warning.value) == (
+        "child",
+        "machine.mill.pallets",
+        "6",
+    )
+    assert warning.message.startswith("table and work height inherited from today")
+
+
+@pytest.mark.parametrize(
+    "lines",
+    [
+        (*CHILD, "machine.mill.pallets = 6"),
+        (TABLE, *CHILD, "machine.mill.pallets = 6", TABLE),
+        (TABLE, "machine.mill.pallets = 2", *CHILD, "machine.mill.pallets = 6"),
+        (TABLE, "machine.mill.pallets = 6"),
+    ],
+)
+def test_pallets_of_known_size(lines: tuple[str, ...]) -> None:
+    assert warnings(today(*lines)) == []
+
+
+TOOLS = ("machine.mill.pockets = 30", "part.body.tools = 20")
+
+
+@pytest.mark.parametrize(
+    ("lines", "needed"),
+    [
+        (("part.body.sister_tools = 11",), 31),
+        (("part.axle = {cycle = '1 min', weekly = 5, tools = 11}",), 31),
+        (
+            (
+                "part.axle = {cycle = '1 min', weekly = 0, tools = 11}",
+                "rush.r = {part = 'axle', pieces = 1}",
+            ),
+            31,
+        ),
+    ],
+)
+def test_more_tools_than_the_magazine_holds(lines: tuple[str, ...], needed: int) -> None:
+    warning = the_warning(today(*TOOLS, *lines))
+    assert warning.key == "machine.mill.pockets"
+    assert f"take {needed} places" in warning.message
+
+
+@pytest.mark.parametrize(
+    "lines",
+    [
+        ("part.body.sister_tools = 10",),
+        ("part.axle = {cycle = '1 min', weekly = 0, tools = 11}",),
+        ("part.axle = {cycle = '1 min', weekly = 5, sister_tools = 11}",),
+        (
+            "machine.lathe.count = 1",
+            "part.axle = {cycle = '1 min', weekly = 5, tools = 11, machines = ['lathe']}",
+        ),
+    ],
+)
+def test_tools_that_the_magazine_holds(lines: tuple[str, ...]) -> None:
+    assert warnings(today(*TOOLS, *lines)) == []
+
+
+def test_an_order_that_is_due_before_it_arrives() -> None:
+    order = "order.o = {part = 'body', pieces = 3, due = 'mon 12:00', arrives = 'mon 12:00'}"
+    assert the_warning(today(order)).key == "order.o.due"
+    in_time = "order.o = {part = 'body', pieces = 3, due = 'mon 12:00'}"
+    assert warnings(today(in_time)) == []
+
+
+def test_the_example_of_the_cell_model_is_not_odd() -> None:
+    assert warnings(valves()) == []
+
+
+def test_a_machine_with_nearly_the_name_of_another_one() -> None:
+    warning = the_warning(today(*CHILD, "machine.mil.pallets = 8"))
+    assert (warning.scenario, warning.key) == ("child", "machine.mil.count")
+    assert warning.nearest == "machine.mill"
+    assert warnings(today(*CHILD, "machine.mil.pallets = 8", "machine.mil.count = 1")) == []
+    assert warnings(today(*CHILD, "machine.lathe.pallets = 8")) == []

@@ -1,0 +1,60 @@
+"""One machine round the clock, so that what it makes in a week is a line of arithmetic."""
+
+from __future__ import annotations
+
+from whatif.study.draft import Draft
+from whatif.study.file.reading import read_text
+
+HEAD = """\
+format = 1
+title = "Round the clock"
+weeks = 1
+warm_up = 1
+
+[scenario.today]
+title = "Today"
+
+[scenario.today.shift.all]
+days = ["mon", "tue", "wed", "thu", "fri", "sat", "sun"]
+start = "00:00"
+end = "00:00"
+
+[scenario.today.machine.mill]
+count = 1
+
+[scenario.today.part.body]
+"""
+
+ONE_TABLE = (
+    'cycle = "10 min"',
+    'load = "2 min"',
+    "weekly = 5000",
+)
+"""With a minute's walk and a minute's unloading, both assumed: 14 min a piece, 720 a week."""
+
+CHILD = ("", "[scenario.child]", 'title = "Child"', 'parent = "today"')
+
+
+def study(*lines: str, part: tuple[str, ...] = ONE_TABLE) -> Draft:
+    """One table in today, and more lines after its part."""
+    return read_text("\n".join((HEAD + "\n".join(part), *lines)) + "\n")
+
+
+def second_machine() -> Draft:
+    """One more machine and person in a child: 720 pieces a week more, 2 of money each."""
+    return study(
+        *CHILD,
+        "machine.mill.count = 2",
+        "machine.mill.price = 100000",
+        "shift.all.people = 2",
+        part=(*ONE_TABLE, "contribution = 2"),
+    )
+
+
+def a_week(minutes: float) -> float:
+    """Pieces a week of a table that needs so many minutes for each."""
+    return 7 * 24 * 60 / minutes
+
+
+def silent(done: int, of: int) -> None:
+    """Nobody is told."""

@@ -1,0 +1,270 @@
+"""A study on a screen without a terminal, for the tests of the screens."""
+
+from __future__ import annotations
+
+import asyncio
+import time
+from collections.abc import AsyncIterator, Callable
+from contextlib import asynccontextmanager
+from pathlib import Path
+from typing import ClassVar
+
+from textual.events import Key
+from textual.pilot import Pilot
+
+from whatif.answers.compare import Comparison, compare, with_gain_ranges, with_grain, with_rush
+from whatif.answers.moves.inputs import Unanswerable
+from whatif.screens.app import WhatIf
+from whatif.screens.widgets.editor import Editor
+from whatif.session.calculate.memory import Memory
+from whatif.session.calculate.requests import Material, Question, Reply, Request
+from whatif.session.kept.first_time import is_first_time
+from whatif.session.kept.recovery import Recovery, left_behind
+from whatif.session.opened import Opened
+from whatif.session.session import Session
+from whatif.session.sheet import Line
+from whatif.study.check.check import check
+from whatif.study.file.reading import read_file
+from whatif.study.file.text import to_text
+
+SCENARIOS = Path(__file__).parent.parent.parent / "scenarios"
+SIZES = ((80, 24), (120, 32), (200, 50))
+
+_A_MOMENT = 0.001
+LONGEST = 60
+"""Seconds after which a screen is taken never to come to rest."""
+
+
+class AtOnce:
+    """Answers in the asking thread, so that a test sees the screen as it settles."""
+
+    memory = Memory()
+    known: ClassVar[dict[tuple[str, Question], object]] = {}
+    """What questions were answered with, by the text of the study: one demo is asked often."""
+    compared: ClassVar[dict[str, tuple[Comparison | None, ...]]] = {}
+    """The comparisons, by the text of the study too."""
+
+    def __init__(self, deliver: Callable[[Reply], None]) -> None:
+        self._deliver = deliver
+        self.held: list[Request] | None = None
+
+    def start(self) -> None:
+        pass
+
+    def ask(self, request: Request) -> None:
+        if self.held is not None:
+            self.held.append(request)
+            return
+        self.answer(request)
+
+    def answer(self, request: Request) -> None:
+        text = to_text(request.draft)
+        if text not in self.compared:
+            self.compared[text] = self._compare(request)
+        *before, last = self.compared[text]
+        if last is None:
+            self._deliver(Reply(request.revision, final=True))
+            return
+        for found in before:
+            self._deliver(Reply(request.revision, found))
+        if request.question is not None:
+            self._deliver(self._asked(request, request.question, last))
+        self._deliver(Reply(request.revision, last, final=True))
+
+    def _compare(self, request: Request) -> tuple[Comparison | None, ...]:
+        """What is known step by step; None where the study has problems."""
+        checked = check(request.draft)
+        if checked.study is None:
+            return (None,)
+        found = compare(checked, self.memory)
+        grained = with_grain(found, self.memory)
+        ranged = with_gain_ranges(grained, self.memory)
+        return found, grained, with_rush(ranged, self.memory.pause)
+
+    def _asked(self, request: Request, question: Question, found: Comparison) -> Reply:
+        checked = check(request.draft)
+        material = Material(
+            request.draft, checked, found, self.memory, self.memory.pause, lambda done, of: None
+        )
+        key = (to_text(request.draft), question)
+        if key not in self.known:
+            try:
+                self.known[key] = question.work_out(material)
+            except Unanswerable as why:
+                return Reply(request.revision, question=question, fault=str(why))
+        return Reply(request.revision, question=question, result=self.known[key])
+
+    def close(self) -> None:
+        pass
+
+
+class AWhile(AtOnce):
+    """Works at a question for so many items only, as if one looked while it goes on."""
+
+    items = 3
+
+    class _Enough(Exception):
+        pass
+
+    def _asked(self, request: Request, question: Question, found: Comparison) -> Reply:
+        known: list[object] = []
+
+        def told(done: int, of: int) -> None:
+            self._deliver(Reply(request.revision, done=done, of=of, question=question))
+            if done >= self.items:
+                raise self._Enough
+
+        checked = check(request.draft)
+        material = Material(
+            request.draft, checked, found, self.memory, self.memory.pause, told, known.append
+        )
+        try:
+            result = question.work_out(material)
+        except self._Enough:
+            part = known[-1] if known else None
+            return Reply(request.revision, question=question, result=part, partly=True)
+        return Reply(request.revision, question=question, result=result)
+
+
+class Screen:
+    """The app under test, what its screen says, and keys to press."""
+
+    def __init__(self, app: WhatIf, pilot: Pilot[None]) -> None:
+        self.app = app
+        self.pilot = pilot
+
+    @property
+    def session(self) -> Session:
+        return self.app.session
+
+    @property
+    def text(self) -> str:
+        # Textual has no public way to the lines of a screen; an SVG would hold them scattered.
+        lines = self.app.screen._compositor.render_strips()
+        return "\n".join("".join(part.text for part in line).rstrip() for line in lines) + "\n"
+
+    async def press(self, *keys: str) -> Screen:
+        for key in keys:
+            await self.pilot.press(key)
+            await self.drawn()
+        return await self.settle()
+
+    async def type(self, text: str) -> Screen:
+        names = {" ": "space", ":": "colon", "-": "minus", ".": "full_stop", ",": "comma"}
+        names |= {
+            "?": "question_mark",
+            "%": "percent_sign",
+            "/": "slash",
+            '"': "quotation_mark",
+            "_": "underscore",
+        }
+        return await self.press(*(names.get(letter, letter) for letter in text))
+
+    async def burst(self, *keys: str) -> Screen:
+        """Send keys as a slow line does: all at once, none waiting for what another brings."""
+        for key in keys:
+            named = {"space": " ", "colon": ":"}.get(key, key)
+            self.app.post_message(Key(key, named if len(named) == 1 else None))
+        return await self.settle()
+
+    async def settle(self) -> Screen:
+        """Wait until everything has been answered and drawn."""
+        await self.drawn()
+        while self.app.is_waiting:
+            await self.drawn()
+        return self
+
+    async def drawn(self) -> Screen:
+        """Wait until every key has been heeded and drawn, whatever is still to be answered."""
+        await self.pilot.pause()
+        end = time.monotonic() + LONGEST
+        while self.app.is_heeding or self._is_at_work:
+            assert time.monotonic() < end, f"the screen never came to rest:\n{self.text}"
+            await asyncio.sleep(_A_MOMENT)  # for threads and timers
+            await self.pilot.pause()
+        return self
+
+    @property
+    def _is_at_work(self) -> bool:
+        """Whether something is still to be done or drawn, which only Textual's own notes tell."""
+        app, screen = self.app, self.app.screen
+        if app._exit:  # nothing is heeded any more
+            return False
+        return (
+            app._resize_timer is not None
+            or any(not worker.is_finished for worker in app.workers)
+            or screen._layout_required
+            or screen._scroll_required
+            or screen._repaint_required
+            or bool(screen._callbacks or screen._dirty_widgets)
+            or any(
+                one.message_queue_size or one._next_callbacks
+                for one in (app, *screen.walk_children(with_self=True))
+            )
+        )
+
+    async def put_on(self, path: tuple[str, ...], column: int = 0) -> Screen:
+        """Put the cursor on a thing's row, or its heading, without walking there."""
+        desk = self.app.desk
+        desk._folded -= {path[:2]}
+        desk._place, desk._path = path[:2], path if len(path) > 2 else None
+        desk.choose(desk.ids[column])
+        desk.repaint()
+        return await self.settle()
+
+    async def go_to(self, label: str, column: int = 0) -> Screen:
+        """Put the cursor on the first row of a label that is not folded away."""
+        desk = self.app.desk
+        desk.repaint()  # a test may have folded or opened something
+        row = next(
+            (one for one in desk._rows if isinstance(one, Line) and one.label == label), None
+        )
+        assert row is not None, f"no row {label}"
+        desk._place, desk._path = row.place, row.path
+        desk.choose(desk.ids[column])
+        desk.repaint()
+        return await self.settle()
+
+
+@asynccontextmanager
+async def on_screen(
+    study: Path,
+    size: tuple[int, int] = (120, 32),
+    *,
+    state: Path | None = None,
+    calculator: type = AtOnce,
+    first_time: bool = False,
+) -> AsyncIterator[Screen]:
+    """Open a study; ``state`` is where unsaved edits are kept.
+
+    Only where ``first_time`` is said is the hint of the first time laid over the desk.
+    """
+    read = read_file(study)
+    folder = study.parent / "state" if state is None else state
+    if not first_time:
+        is_first_time(folder)
+    recovery = Recovery(study, read.fingerprint, folder)
+    opened = Opened(Session(read), recovery, left_behind(study, folder))
+    app = WhatIf(opened, calculator, state=folder)
+    async with app.run_test(size=size) as pilot:
+        app.query(Editor)  # composed
+        screen = Screen(app, pilot)
+        await screen.settle()
+        yield screen
+
+
+@asynccontextmanager
+async def on_start(
+    state: Path,
+    size: tuple[int, int] = (120, 32),
+    *,
+    missing: Path | None = None,
+    calculator: type = AtOnce,
+) -> AsyncIterator[Screen]:
+    """Begin with the start screen; ``missing`` is a path that was asked for and is not there."""
+    is_first_time(state)
+    app = WhatIf(None, calculator, missing=missing, state=state)
+    async with app.run_test(size=size) as pilot:
+        screen = Screen(app, pilot)
+        await screen.settle()
+        yield screen

@@ -1,0 +1,82 @@
+"""The curve of cash over the years, to scale, held against counting by hand."""
+
+from __future__ import annotations
+
+import math
+
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from whatif.telling.amounts import grouped, priced
+from whatif.telling.cash_curve import (
+    ABOVE,
+    BACK,
+    BELOW,
+    HALF_ABOVE,
+    HALF_BELOW,
+    cash_curve,
+    cumulated,
+)
+
+
+def test_amounts_in_groups_of_three_that_hold_together() -> None:
+    """A space between groups of three digits, neither comma nor point: ISO 80000-1, 7.3."""
+    assert grouped(1_041_547.28) == "1\u00a0041\u00a0547"
+    assert grouped(-38_000) == "-38\u00a0000"
+    assert grouped(999.4) == "999"
+    assert priced(18_000, "EUR") == "EUR\u00a018\u00a0000"
+
+
+def test_a_curve_by_hand() -> None:
+    """200 laid out, 100 a year for 4 years: -200, -100, 0, 100, 200 at 0, 1, 2, 3 and 4 years.
+
+    With 9 cells a cell is half a year; five rows of 100 hold it, two on each side of nothing.
+    """
+    found = cash_curve(200, 100, 4, 2.0, 9, 5)
+    assert found.row_stands_for == 100
+    assert found.has_back
+    assert [one.label for one in found.rows] == ["200", "100", "0", "-100", "-200", "years"]
+    assert [one.cells for one in found.rows] == [
+        "       ▄█",
+        "     ▄███",
+        "────┼────",
+        "▒▒▒▀     ",
+        "▒▀       ",
+        "0   2   4",
+    ]
+
+
+def test_years_stand_at_their_places() -> None:
+    found = cash_curve(200, 100, 4, 2.0, 41, 5)
+    years = found.rows[-1].cells
+    assert [years[at] for at in (0, 10, 20, 30, 40)] == list("01234")
+    assert found.rows[2].cells.index(BACK) == 20
+
+
+def test_what_comes_back_after_the_years_counted_is_not_marked() -> None:
+    found = cash_curve(1000, 100, 4, 10.0, 40, 8)
+    assert not found.has_back
+    assert not any(BACK in one.cells for one in found.rows)
+    assert not any(one.sense == "good" for one in found.rows)
+
+
+@settings(max_examples=200, deadline=None)
+@given(
+    capital=st.floats(-1e7, 1e7),
+    yearly=st.floats(-1e7, 1e7),
+    years=st.floats(0.5, 40),
+    width=st.integers(8, 150),
+    height=st.integers(4, 30),
+)
+def test_every_bar_is_as_long_as_its_amount(
+    capital: float, yearly: float, years: float, width: int, height: int
+) -> None:
+    found = cash_curve(capital, yearly, years, None, width, height)
+    assert len(found.rows) <= height + 1  # and the years
+    wholes = {ABOVE: 1.0, HALF_ABOVE: 0.5, BELOW: -1.0, HALF_BELOW: -0.5}
+    for at in range(width):
+        drawn = sum(wholes.get(one.cells[at : at + 1], 0.0) for one in found.rows[:-1])
+        amount = cumulated(capital, yearly, years * at / (width - 1))
+        assert math.isclose(
+            drawn * found.row_stands_for, amount, abs_tol=0.2501 * found.row_stands_for
+        )

@@ -1,0 +1,174 @@
+"""What the meeting says of a scenario, and that a page of it needs no scrolling."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+from answer_studies import CHILD, TODAY, sound, today
+from screen import SCENARIOS, Screen, on_screen
+
+from whatif.answers.compare import Answer, Comparison, Laid, compare_wholly
+from whatif.answers.orders.orders import Ordered
+from whatif.screens.views.pane import ViewPane
+from whatif.screens.words import scenario_words
+from whatif.session.calculate.memory import Memory
+from whatif.telling.amounts import rounded
+from whatif.telling.headline import headline
+
+METERS = ('hour_meters.in_cut = "20 h"', 'hour_meters.switched_on = "80 h"')
+
+
+def answered(text: str) -> Comparison:
+    memory = Memory()
+    return compare_wholly(sound(text), memory, memory.pause)
+
+
+def child(*lines: str, head: str = TODAY) -> Comparison:
+    return answered(head + CHILD + "\n".join((*lines, "")))
+
+
+def said(found: Comparison, scenario: str = "child") -> str:
+    one = headline(found.answers[scenario], found.answers["today"], "Now")
+    return " ".join(one.sentences)
+
+
+# -- the gain by the hour meters ---------------------------------------------------------
+
+
+def told_as(low: float, high: float, *, seconds: int | None = 60) -> Comparison:
+    """A study whose child's gain is known under both readings."""
+    found = child("machine.mill.count = 2")
+    laid = tuple(
+        Laid(kind, seconds, 0.0, 0.0, gain) for kind, gain in (("people", high), ("machine", low))
+    )
+    one = replace(found.answers["child"], laid=laid, gain_range=(low, high))
+    return replace(found, answers={**found.answers, "child": one})
+
+
+def test_the_meeting_says_between_what_gains_the_meters_leave_it() -> None:
+    found = told_as(44.03, 60.06)
+    between = "is between {} (machines tied up) and {} (people away)."
+    assert f"By the hour meters it {between.format('+44 %', '+60 %')}" in said(found)
+    words = scenario_words(found.answers["child"], "today")
+    long = f"the gain in saleable output {between.format('+44.0 %', '+60.1 %')}"
+    assert f"Hour meters\n  By the hour meters {long}" in words
+
+
+def test_an_end_below_the_grain_is_no_difference() -> None:
+    found = told_as(-0.0001, 14.0)
+    text = "between no difference (machines tied up) and +14 % (people away)"
+    assert text in said(found)
+    assert "it is no difference, however their gap is read." in said(told_as(-0.0001, 0.0001))
+
+
+def test_without_a_gap_there_is_nothing_between() -> None:
+    found = told_as(44.0, 60.0, seconds=None)
+    assert "hour meters" not in said(found)
+    assert "By the hour meters" not in scenario_words(found.answers["child"], "today")
+
+
+@pytest.mark.parametrize("gap", ["show", "people", "machine"])
+def test_a_gap_that_is_laid_leaves_nothing_open(gap: str) -> None:
+    found = answered(
+        today(*METERS, f'hour_meters.gap = "{gap}"') + CHILD + "shift.early.people = 1\n"
+    )
+    assert ("By the hour meters it is" in said(found)) == (gap == "show")
+    assert "By the hour meters" not in said(found, "today")
+
+
+# -- what is made ------------------------------------------------------------------------
+
+
+def of_demand(**met: float) -> str:
+    """What is said where so much of each part's demand is met and 2.3 hours are not bought."""
+    found = child("machine.mill.count = 2")
+    one = found.answers["child"]
+    assert one.figures is not None
+    figures = replace(one.figures, demand_met=met, unsold_hours=2.34)
+    return said(replace(found, answers={**found.answers, "child": replace(one, figures=figures)}))
+
+
+def test_a_shortage_comes_before_a_surplus_which_is_of_all_hours() -> None:
+    text = of_demand(body=130.0, lid=92.4)
+    assert "; of the part that is furthest behind 92 % are made. Of the " in text
+    assert re.search(r"cut (\S+) h a week.* Of the \1 h, 2\.3 are for pieces that nobody", text)
+
+
+def test_a_shortage_is_not_rounded_away() -> None:
+    assert "furthest behind 99.7 % are made" in of_demand(body=99.7)
+    assert "the demand of every part is met" in of_demand(body=99.96)
+
+
+@pytest.mark.parametrize(("attended", "breaks"), [(70.44, 5.04), (70.46, 5.44), (70.35, 0.0)])
+def test_hours_with_people_and_with_nobody_make_up_the_whole(
+    attended: float, breaks: float
+) -> None:
+    found = child("machine.mill.count = 2")
+    one = found.answers["child"]
+    assert one.figures is not None
+    spindle = replace(
+        one.figures.spindle, total=attended + breaks, attended=attended, breaks=breaks
+    )
+    one = replace(one, figures=replace(one.figures, spindle=spindle))
+    text = said(replace(found, answers={**found.answers, "child": one}))
+    hours = re.search(r"cut (\S+) h .*: (\S+) with people there, (\S+) with nobody", text)
+    assert hours is not None
+    whole, *parts = (round(10 * float(hour)) for hour in hours.groups())
+    assert sum(parts) == whole
+    # As the strip has them.
+    assert [hours[2], hours[3]] == [rounded(attended), rounded(breaks + spindle.after_hours)]
+
+
+# -- people and orders -------------------------------------------------------------------
+
+
+def test_fewer_people_are_said() -> None:
+    assert "People: 1 instead of 2." in said(child("shift.early.people = 1"))
+    same = child("machine.mill.count = 2")
+    assert "People: " not in said(same)
+    assert "People: " not in said(same, "today")
+
+
+def late(answer: Answer, *shares: float) -> Answer:
+    orders = {str(i): Ordered(5, 1.0, 2.0, 0.0, share) for i, share in enumerate(shares)}
+    return replace(answer, orders=orders)
+
+
+def of_orders(here: tuple[float, ...], there: tuple[float, ...]) -> Comparison:
+    found = child("machine.mill.count = 2")
+    answers = {
+        "today": late(found.answers["today"], *there),
+        "child": late(found.answers["child"], *here),
+    }
+    return replace(found, answers=answers)
+
+
+def test_late_orders_are_said_where_they_differ() -> None:
+    found = of_orders((1, 0, 1), (0, 0, 1))
+    assert "Orders late: 2 of 3 instead of 1 of 3." in said(found)
+    assert "Orders late: 1 of 3." in said(found, "today")
+    assert "Orders late" not in said(of_orders((1, 0), (0, 1)))
+    assert "Orders late: 0.5 of 2 instead of 0 of 2." in said(of_orders((0.5, 0), (0, 0)))
+
+
+# -- on the screen -----------------------------------------------------------------------
+
+
+async def pages(screen: Screen) -> int:
+    """Go through all pages; how many of them need scrolling."""
+    screen.app.desk.action_view("meeting")
+    await screen.settle()
+    scrolling = 0
+    for _ in screen.app.desk.ids:
+        scrolling += screen.app.desk.query_one(ViewPane).max_scroll_y > 0
+        await screen.press("space")
+    return scrolling
+
+
+@pytest.mark.parametrize("demo", sorted(SCENARIOS.glob("*.toml")), ids=lambda demo: demo.stem)
+async def test_no_page_of_a_demo_needs_scrolling(demo: Path, tmp_path: Path) -> None:
+    async with on_screen(demo, (120, 32), state=tmp_path) as screen:
+        assert await pages(screen) == 0

@@ -1,0 +1,165 @@
+"""What moves a scenario in short: sentences beside the pictures, held to a pencil's sums."""
+
+from __future__ import annotations
+
+import pickle
+
+from moving_studies import second_machine, silent, study
+
+from whatif.answers.compare import compare
+from whatif.answers.moves.break_even import break_even
+from whatif.answers.moves.changing import Outcome
+from whatif.answers.moves.sensitivity import Ranking, sensitivity
+from whatif.answers.moves.targets import LEVEL, Target
+from whatif.answers.moves.vary import grid, vary
+from whatif.session.calculate.ask_moves import CurveFound, CurveOf, NoAnswer, RankingOf
+from whatif.session.calculate.memory import Memory
+from whatif.session.calculate.requests import Material
+from whatif.study.check.check import check
+from whatif.study.draft import Draft
+from whatif.study.raw import Path
+from whatif.telling.moves import (
+    curve_lead,
+    effect_words,
+    grid_lead,
+    grid_now,
+    grid_text,
+    grid_words,
+    level_words,
+    marks,
+    measures,
+    outcome_words,
+    point_words,
+    pull,
+    ranking_lead,
+    side_text,
+)
+
+CYCLE: Path = ("part", "body", "cycle")
+COUNT: Path = ("machine", "mill", "count")
+PEOPLE: Path = ("shift", "all", "people")
+PRICE: Path = ("machine", "mill", "price")
+
+
+def material(draft: Draft, known: list[object]) -> Material:
+    memory = Memory()
+    checked = check(draft)
+    found = compare(checked, memory)
+    return Material(draft, checked, found, memory, memory.pause, silent, known.append)
+
+
+# --- a curve -------------------------------------------------------------------------------
+
+
+def test_a_curve_in_short_says_knee_break_even_and_demand() -> None:
+    """Each machine brings its 720 pieces a week, and 5000 are wanted."""
+    draft = second_machine()
+    found = vary(draft, "child", COUNT, ["1", "2", "3"], Memory(), silent)
+    level = break_even(draft, "child", COUNT, LEVEL, Memory(), silent, "1..3")
+    lead = curve_lead(found, level)
+    assert lead.startswith("It still pays at 3, the largest value tried.")
+    assert lead.count("Today") == 1
+    assert lead.endswith("No value tried meets the demand of every part.")
+
+
+def test_every_break_even_is_told_or_that_there_is_none() -> None:
+    """At 14 min a piece today; two machines are level at 28 min, of which 24 min are cycle."""
+    draft = second_machine()
+    some = break_even(draft, "child", CYCLE, LEVEL, Memory(), silent, "5 min..60 min")
+    # The reference inherits nothing from the child: its 14 min a piece stay.
+    assert some.always is None
+    words = level_words(some)
+    assert words.startswith("Break-even with Today from 23.9 min down")
+    none = break_even(draft, "child", CYCLE, LEVEL, Memory(), silent, "5 min..10 min")
+    assert level_words(none) == "No break-even with Today: no value tried falls below it."
+    never = break_even(draft, "child", CYCLE, LEVEL, Memory(), silent, "40 min..60 min")
+    assert level_words(never).startswith("No break-even with Today: no value tried reaches it")
+    assert level_words(never).endswith("nearest is 40 min.")
+
+
+def test_a_price_is_drawn_in_money_and_has_its_break_even_in_years() -> None:
+    draft = second_machine()
+    asked = CurveOf("child", PRICE, ("50000", "100000", "200000"))
+    known: list[object] = []
+    found = asked.work_out(material(draft, known))
+    assert isinstance(found, CurveFound)
+    assert isinstance(known[0], CurveFound)
+    assert known[0].level is None
+    assert measures(found.curve)[0].name == "payback"
+    assert found.level is not None
+    assert found.level.target == Target("payback", 7.0)
+    assert "a payback of 7 years or less" in level_words(found.level)
+    assert pickle.loads(pickle.dumps(found)) == found
+
+
+def test_marks_and_words_of_a_value() -> None:
+    found = vary(study(), "today", CYCLE, ["6 min", "10 min"], Memory(), silent)
+    assert "now" in marks(found, 1)
+    assert "now" not in marks(found, 0)
+    assert point_words(found, found.points[0]).startswith("cycle 6 min: saleable gain +40.0 %")
+    gain = measures(found)[0]
+    assert [gain.text(point.outcome) for point in found.points] == ["+40.0", "="]
+    refused = vary(study(), "today", CYCLE, ["6 min", "0 min"], Memory(), silent)
+    assert "not allowed" in point_words(refused, refused.points[1])
+    assert not curve_lead(refused, None).startswith("Not allowed")
+
+
+# --- a ranking -----------------------------------------------------------------------------
+
+
+def test_a_ranking_in_short_names_what_is_only_assumed() -> None:
+    found = sensitivity(second_machine(), "child", Memory(), silent)
+    lead = ranking_lead(found)
+    assert lead.startswith(f"{found.effects[0].label} moves it most.")
+    assert "Only assumed, and it matters: " in lead
+    walk = next(one for one in found.effects if one.key == "handling.walk")
+    words = effect_words(found, walk)
+    assert words.startswith("walk per visit, now 1 min (assumed: go and measure): at 0.9 min")
+    assert "the gain rises by" in words or "makes no difference" in words
+    loss, gain = pull(found.effects[0])
+    assert max(loss, gain) == found.effects[0].most
+    assert side_text(None) == "-"
+
+
+def test_what_is_known_so_far_grows_and_ends_in_the_whole() -> None:
+    known: list[object] = []
+    draft = second_machine()
+    whole = RankingOf("child").work_out(material(draft, known))
+    assert isinstance(whole, Ranking)
+    parts = [one for one in known if isinstance(one, Ranking)]
+    assert [len(one.effects) for one in parts] == list(range(1, len(whole.effects)))
+    for one in parts:
+        assert [effect.most for effect in one.effects] == sorted(
+            (effect.most for effect in one.effects), reverse=True
+        )
+        assert {effect.key for effect in one.effects} < {effect.key for effect in whole.effects}
+
+
+def test_why_there_is_no_answer_is_told() -> None:
+    draft = study(part=('cycle = "10 min"', "weekly = 0"))
+    found = RankingOf("today").work_out(material(draft, []))
+    assert isinstance(found, NoAnswer)
+    assert "nothing to simulate" in found.why
+
+
+# --- two inputs ----------------------------------------------------------------------------
+
+
+def test_the_best_cell_and_the_present_one() -> None:
+    draft = second_machine()
+    found = grid(draft, "child", COUNT, ["1", "2"], PEOPLE, ["1", "2"], Memory(), silent)
+    assert grid_now(found) == (1, 1)
+    assert grid_lead(found) == "Best (*): machines 2, people 1, +100.0 %."
+    assert grid_text(found.outcomes[0][0]) == "="
+    assert grid_words(found, 1, 1).startswith("machines 2, people 2: saleable gain +100.0 %")
+    away = grid(draft, "child", COUNT, ["3", "4"], PEOPLE, ["1", "2"], Memory(), silent)
+    assert grid_now(away) is None
+    worse = grid(draft, "child", COUNT, ["1"], PEOPLE, ["1"], Memory(), silent)
+    assert grid_lead(worse) == "No pair of values brings more than the reference."
+
+
+def test_a_value_says_what_holds_it_back() -> None:
+    """Pallets beyond the fixtures only keep these from others, and that has to be read."""
+    text = "held back by fixtures 50%."
+    assert outcome_words(Outcome(held="fixtures 50%")).endswith(text)
+    assert "held back" not in outcome_words(Outcome())

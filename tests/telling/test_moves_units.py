@@ -1,0 +1,119 @@
+"""What moves it and the table in the units that key i has chosen; what is taken stays as typed."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from moving_studies import CHILD, HEAD, ONE_TABLE
+from screen import Screen, on_screen
+
+from whatif.answers.moves.changing import Asked, Outcome, Point
+from whatif.answers.moves.inputs import Value
+from whatif.answers.moves.usual import offered
+from whatif.answers.moves.vary import Curve, Varied
+from whatif.screens.views.pane import ViewPane
+from whatif.telling.moves_units import curve_in
+
+FACE = (
+    'machine.mill.table = ["600 mm", "500 mm"]\n'
+    'part.body.size = ["4 in", "4 in", "50 mm"]\n'
+    'part.body.gap = "50.8 mm"\n'
+    'part.body.edge = "1 in"\n'
+)
+STUDY = "\n".join((HEAD + "\n".join(ONE_TABLE), *CHILD, FACE))
+GAP = ("part", "body", "gap")
+
+
+@pytest.fixture
+def study(tmp_path: Path) -> Path:
+    path = tmp_path / "study.toml"
+    path.write_text(STUDY)
+    return path
+
+
+def pane(screen: Screen) -> str:
+    lines = screen.text.splitlines()
+    region = screen.app.desk.query_one(ViewPane).region
+    return " ".join(" ".join(lines[region.y : region.bottom]).split())
+
+
+async def on_gap(screen: Screen, *keys: str) -> Screen:
+    await screen.go_to("gap between pieces", 1)
+    return await screen.press(*keys)
+
+
+async def test_the_curve_is_told_in_the_chosen_units_and_taken_as_typed(study: Path) -> None:
+    async with on_screen(study) as screen:
+        await on_gap(screen, "f9", "b", "f")
+        await screen.type("25.4 mm..76.2 mm..25.4 mm")
+        await screen.press("enter")
+        assert "mm 25.4 [50.8] 76.2" in pane(screen)
+        await screen.press("i", "i")
+        assert "in 1 [2] 3" in pane(screen)
+        assert "> gap between pieces 2 in: saleable gain" in pane(screen)
+        assert "mm" not in pane(screen)
+        await screen.press("right", "y")
+        assert screen.session.draft.scenario("child").entered[GAP] == "76.2 mm"
+        assert "in 1 2 [3]" in pane(screen)
+        await screen.press("i")
+        assert "mm 25.4 50.8 [76.2]" in pane(screen)
+
+
+async def test_values_now_are_told_in_the_chosen_units(study: Path) -> None:
+    async with on_screen(study, (120, 32)) as screen:
+        await on_gap(screen, "f9")
+        lines = [line for line in screen.text.splitlines() if "edge left free  " in line]
+        assert any(" 1 in " in line for line in lines)
+        await screen.press("i")
+        lines = [line for line in screen.text.splitlines() if "edge left free  " in line]
+        assert any(" 25.4 mm " in line for line in lines)
+        await screen.press("b", "o")
+        assert "edge left free   25.4 mm" in screen.text
+
+
+async def test_a_table_of_two_is_told_in_the_chosen_units_and_taken_as_typed(study: Path) -> None:
+    async with on_screen(study) as screen:
+        await on_gap(screen, "f9", "g", "O", "home")
+        inputs = offered(screen.session.draft, "child")
+        paths = [one.path for one in inputs if one.path != ("shift", "all", "people")]
+        await screen.press(*["down"] * paths.index(GAP), "enter", "F")
+        await screen.type("25.4 mm..76.2 mm..25.4 mm")
+        await screen.press("enter", "i", "i")
+        assert "gap between pieces 2 in, people 1" in pane(screen)
+        assert "mm" not in pane(screen)
+        await screen.press("down", "y")
+        assert screen.session.draft.scenario("child").entered[GAP] == "76.2 mm"
+
+
+async def test_the_table_is_told_in_the_chosen_units(study: Path) -> None:
+    async with on_screen(study) as screen:
+        await screen.press("right")
+        screen.app.desk.action_view("table")
+        await screen.settle()
+        assert "mm between its edges" in pane(screen)
+        await screen.press("i", "i")
+        assert "in between its edges" in pane(screen)
+        assert " mm" not in pane(screen)
+        await screen.press("i")
+        assert "mm between its edges" in pane(screen)
+
+
+def test_sentences_are_turned_by_whole_texts_only() -> None:
+    values = [Value("5 mm", 5.0, "mm"), Value("25 mm", 25.0, "mm"), Value("2.5 mm", 2.5, "mm")]
+    curve = Curve(
+        asked=Asked("child", "Child", "Today", False, 1, 1, False),
+        varied=Varied("part.body.gap", "gap", values[1], "25 mm", "entered"),
+        points=tuple(Point(one, Outcome()) for one in values),
+        better=1,
+        knee=0,
+        met=None,
+        sentences=("It stops paying at 5 mm: no larger than 25 mm; 125 mm, 2.5 mm.",),
+    )
+    turned = curve_in(curve, "inch")
+    assert turned.sentences == (
+        "It stops paying at 0.197 in: no larger than 0.984 in; 125 mm, 0.0984 in.",
+    )
+    assert turned.varied.now_text == "0.984 in"
+    assert [one.value.number for one in turned.points] == [0.197, 0.984, 0.0984]
+    assert curve_in(curve, "as typed") == curve

@@ -1,0 +1,317 @@
+"""The lanes of a week, a moment of each in words, its nights, and the window they are drawn in."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from test_week import DEMOS, SIX, STUDY, week_of
+
+from whatif.answers.week.week import clock_text, week
+from whatif.cell.model import DAY, HOUR, MINUTE, WEEK
+from whatif.plan.build import plans_of
+from whatif.study.check.check import check
+from whatif.study.file.reading import read_text
+from whatif.telling import week_signs as signs
+from whatif.telling.week_lanes import (
+    MEANINGS,
+    PEOPLE,
+    Lane,
+    Of,
+    around,
+    border,
+    change,
+    first_arrival,
+    hours_text,
+    lanes,
+    line,
+    name,
+    next_night,
+    nights,
+    opened_at_first,
+    words,
+)
+from whatif.telling.week_window import LENGTHS, Window, length_text, stretch_text, whole_week
+
+MILL, TABLE = Lane(Of.MACHINE, 0), Lane(Of.PALLET, 0, 1)
+EIGHT = SIX + 2 * HOUR
+
+
+# --- which there are --------------------------------------------------------------------
+
+
+def test_lanes_and_their_names() -> None:
+    found = week_of("pallets")
+    shut = [name(found, lane) for lane in lanes(found, ())]
+    assert shut == ["people", "mill 1", "  loaded", "mill 2", "  loaded"]
+    opened = [name(found, lane) for lane in lanes(found, {PEOPLE, 1})]
+    assert opened[:4] == ["people", "  early 1", "  early 2", "mill 1"]
+    assert opened[-4:] == ["  loaded", "  pallet 1", "  pallet 2", "  pallet 3"]
+
+
+def test_a_table_is_a_lane_and_has_no_loaded_pallets() -> None:
+    found = week_of("table")
+    assert [name(found, lane) for lane in lanes(found, {PEOPLE, 0})] == [
+        *("people", "  early", "mill", "  table"),
+    ]
+
+
+@pytest.mark.parametrize(
+    ("room", "opened"),
+    [(13, {PEOPLE, 0, 1}), (12, {PEOPLE}), (7, {PEOPLE}), (6, set()), (1, set())],
+)
+def test_as_much_is_open_as_there_is_room_for(room: int, opened: set[int]) -> None:
+    """People with two persons, two machines with their loaded pallets and three pallets each."""
+    assert opened_at_first(week_of("pallets"), room) == opened
+
+
+# --- signs with a pencil ----------------------------------------------------------------
+
+
+def test_signs_of_a_morning_with_a_pencil() -> None:
+    """Slices of five minutes from 06:00: visits from minute 0, 13, 27, 41 and 55, cuts between."""
+    found, window = week_of("table"), Window(SIX, 5 * MINUTE, 16)
+    assert line(found, Lane(Of.PERSON, 0), window) == "l____l__l__lbbbl"
+    assert line(found, TABLE, window) == "l####l##l##l##wl"
+    assert line(found, Lane(Of.PEOPLE), window) == "100001001001bbb1"
+    assert line(found, MILL, window)[:4] == "l#++"
+
+
+def test_a_pallet_that_waits_after_hours_waits_for_the_night_to_end() -> None:
+    found = week_of("pallets")
+    lane = Lane(Of.PALLET, 0, 3)
+    assert line(found, lane, Window(SIX, MINUTE, 3)) == "eee"
+    # Cut from 118.5 minutes on it asks for a person at 119; the people leave at 120.
+    assert line(found, lane, Window(EIGHT, HOUR, 4)) == "...."
+
+
+def test_each_sign_that_the_demos_bring_has_a_meaning() -> None:
+    for path in sorted(DEMOS.glob("*.toml")):
+        for plan in plans_of(check(read_text(path.read_text("utf-8")))).values():
+            found = week(plan, 1)
+            assert found is not None
+            window = whole_week(170)
+            for lane in lanes(found, range(PEOPLE, len(found.machines))):
+                drawn = line(found, lane, window)
+                assert len(drawn) == window.slices
+                known = set("0123456789*" if "0-9" in MEANINGS[lane.of] else "")
+                assert set(drawn) <= known | set(MEANINGS[lane.of])
+
+
+def test_everything_that_a_pallet_or_person_does_has_a_sign() -> None:
+    assert {*signs.PALLET_SIGNS.values(), "e", "."} == set(signs.PALLET_MEANINGS)
+    assert set(signs.PERSON_SIGNS.values()) == set(signs.PERSON_MEANINGS)
+
+
+def test_hours_of_what_is_shown() -> None:
+    found, window = week_of("table"), Window(0, HOUR, 24)
+    # As in tests/test_week.py: eight pieces of 10 minutes; visits of 3, seven times 4 and 3.
+    assert hours_text(found, MILL, window) == "1.3 h in cycle"
+    assert hours_text(found, Lane(Of.PEOPLE), window) == "0.6 h at work"
+    assert hours_text(found, Lane(Of.PERSON, 0), window) == "0.6 h at work"
+    assert hours_text(found, TABLE, window) == ""
+
+
+# --- a moment in words ------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("lane", "minute", "said", "beside"),
+    [
+        (MILL, 5, "Mon 06:05: mill cuts body (since 06:03, until 06:13)", "nobody is at it"),
+        (
+            MILL,
+            14,
+            "Mon 06:14: mill stands while it is loaded (since 06:13, until 06:17)",
+            "the person of early takes 1 body off mill and loads 1 body",
+        ),
+        (
+            TABLE,
+            5,
+            "Mon 06:05: the table of mill is in the spindle, which cuts 1 body (since 06:03, "
+            "until 06:13)",
+            "mill cuts body; nobody is at it",
+        ),
+        (
+            Lane(Of.PERSON, 0),
+            14,
+            "Mon 06:14: the person of early takes 1 body off mill and loads 1 body (since 06:13, "
+            "until 06:17)",
+            "mill stands while it is loaded",
+        ),
+        (Lane(Of.PERSON, 0), 5, "Mon 06:05: the person of early is free (since 06:03, ", ""),
+        (Lane(Of.PEOPLE), 5, "Mon 06:05: 1 person on duty, 0 at work (since 06:00, until ", ""),
+        (
+            Lane(Of.PEOPLE),
+            61,
+            "Mon 07:01, a break: all who are there have a break (since 07:00, until 07:15)",
+            "the person of early is on a break",
+        ),
+        (
+            Lane(Of.PEOPLE),
+            121,
+            "Mon 08:01, after hours: nobody is there, no piece may be begun (since 08:00, until "
+            "Tue 06:00)",
+            "the last machine does not go on",
+        ),
+    ],
+)
+def test_a_moment_with_a_pencil(lane: Lane, minute: int, said: str, beside: str) -> None:
+    found = week_of("table")
+    assert words(found, lane, SIX + minute * MINUTE).startswith(said)
+    assert around(found, lane, SIX + minute * MINUTE) == beside
+
+
+def test_what_reaches_over_the_week_has_no_border() -> None:
+    found = week_of("table")
+    assert words(found, Lane(Of.PEOPLE), 0).endswith("begun (until 06:00)")
+    assert words(found, Lane(Of.PEOPLE), WEEK - 1).endswith("begun (since Fri 08:00)")
+
+
+# --- moving -----------------------------------------------------------------------------
+
+
+def test_the_first_person_comes_at_six() -> None:
+    assert first_arrival(week_of("table")) == SIX
+    assert first_arrival(week_of("sundays")) == 0
+
+
+def test_where_nobody_ever_comes_the_week_is_one_night() -> None:
+    text = STUDY.replace('breaks = ["07:00-07:15"]', "people = 0")
+    found = week_of("table", text=text)
+    assert first_arrival(found) == 0
+    (night,) = nights(found)
+    assert (night.over, night.comes) == (0, None)
+    assert night.words() == (
+        "Nobody there Mon 00:00 - the week's end: the last machine does not go on."
+    )
+
+
+def test_changes_and_borders_with_a_pencil() -> None:
+    found, at = week_of("table"), SIX + 5 * MINUTE
+    assert change(found, MILL, at, ahead=True) == SIX + 13 * MINUTE
+    assert change(found, MILL, at, ahead=False) == SIX + 3 * MINUTE
+    assert change(found, MILL, 0, ahead=False) is None
+    assert border(found, at, ahead=True) == SIX + HOUR
+    assert border(found, SIX + HOUR, ahead=True) == SIX + HOUR + 15 * MINUTE
+    assert border(found, at, ahead=False) == SIX
+    assert border(found, WEEK - 1, ahead=True) is None
+
+
+# --- nights -----------------------------------------------------------------------------
+
+
+def test_the_night_runs_dry_with_a_pencil() -> None:
+    """Cut k of a mill ends 3.5 + 10 k + 0.5 (k - 1) minutes after six; the 13th at 139.5."""
+    found = week_of("pallets")
+    first = nights(found)[0]
+    assert (first.since, first.until, first.comes) == (EIGHT, DAY + SIX, DAY + SIX)
+    assert first.dry == SIX + 139 * MINUTE + 30
+    assert nights(found, 1)[0] == first
+    assert first.words("mill 2") == (
+        "Nobody there Mon 08:00 - Tue 06:00: mill 2 goes on until Mon 08:19."
+    )
+    weekend = nights(found)[-1]
+    assert (weekend.until, weekend.comes) == (WEEK, SIX)
+
+
+def test_nights_are_gone_through_in_turn() -> None:
+    found = nights(week_of("pallets"))
+    assert len(found) == 5
+    at, seen = 0, []
+    for _ in range(6):
+        one = next_night(found, at)
+        assert one is not None
+        at = one.over
+        seen.append(clock_text(one.since))
+    assert seen == [f"{day} 08:00" for day in ("Mon", "Tue", "Wed", "Thu", "Fri", "Mon")]
+
+
+def test_a_week_without_nights_has_none() -> None:
+    days = '["mon", "tue", "wed", "thu", "fri", "sat", "sun"]'
+    shifts = "\n".join(
+        f'shift.{name}.days = {days}\nshift.{name}.start = "{start}"\n'
+        f'shift.{name}.end = "{end}"\nshift.{name}.breaks = []'
+        for name, start, end in (("first", "00:00", "12:00"), ("second", "12:00", "00:00"))
+    )
+    head = "[scenario.table.shift.early]"
+    found = week_of("table", text=STUDY.replace(head, f"{shifts}\n{head}", 1))
+    assert nights(found) == ()
+    assert next_night((), 0) is None
+
+
+def test_a_night_that_lasts_is_told() -> None:
+    lasting = STUDY.replace('after_shift = "1 h"', 'after_shift = "until done"').replace(
+        'part.body.cycle = "10 min"', 'part.body.cycle = "20 h"'
+    )
+    first = nights(week_of("pallets", text=lasting))[0]
+    assert first.dry == first.until
+    assert (
+        first.words()
+        == "Nobody there Mon 08:00 - Tue 06:00: the last machine goes on all that time."
+    )
+
+
+# --- the window -------------------------------------------------------------------------
+
+ROOMS = st.integers(28, 300)
+SECONDS = st.integers(0, WEEK - 1)
+
+
+@given(ROOMS)
+def test_the_whole_week_is_in_sight_at_first(room: int) -> None:
+    window = whole_week(room)
+    assert (window.since, window.until) == (0, WEEK)
+    assert window.slices <= room
+
+
+@given(ROOMS, SECONDS, SECONDS, st.lists(st.booleans(), max_size=15))
+def test_a_second_stays_in_sight_through_zooming_and_resizing(
+    room: int, first: int, second: int, zooms: list[bool]
+) -> None:
+    window = whole_week(room).holding(first)
+    for closer in zooms:
+        window = window.zoomed(closer, first)
+        assert window.since <= first < window.until
+    window = window.holding(second)
+    for other in (window, window.fitted(room // 2 + 14, second)):
+        assert other.since <= second < other.until <= WEEK
+        assert other.length in LENGTHS
+        column = other.column(second)
+        assert 0 <= column < other.slices <= other.room
+        assert other.moment(column) <= second < other.moment(column) + other.length
+        assert len(other.ruler(column)) == other.slices
+        assert other.ruler(column)[column] == " "
+
+
+def test_zooming_ends_at_a_minute_and_at_the_week() -> None:
+    window = whole_week(84)
+    assert window.zoomed(False, SIX) == window
+    for _ in LENGTHS:
+        window = window.zoomed(True, SIX)
+    assert window.length == MINUTE
+    assert window.column(SIX) == 3
+
+
+def test_the_ruler_with_a_pencil() -> None:
+    # Two hours a sign: a day is twelve signs, so noon stands six further on.
+    assert whole_week(84).ruler(3)[:28] == "Mon   12    Tue   12    Wed "
+    # A mark at 06:15 leaves out the figure that begins at 06:00.
+    assert Window(5 * HOUR, 15 * MINUTE, 16).ruler(5) == "05      07  08  "
+
+
+def test_steps_stay_within_the_week() -> None:
+    window = whole_week(84)
+    assert window.beside(SIX + 5, 1) == 8 * HOUR
+    assert window.beside(SIX + 5, -1) == 4 * HOUR
+    assert window.beside(0, -1) == 0
+    assert window.beside(WEEK - 1, 1) == WEEK - 2 * HOUR
+
+
+def test_lengths_and_stretches_in_words() -> None:
+    assert [length_text(seconds) for seconds in (MINUTE, 90 * MINUTE, 2 * HOUR)] == [
+        *("1 min", "90 min", "2 h"),
+    ]
+    assert stretch_text(SIX, EIGHT) == "Mon 06:00-08:00"
+    assert stretch_text(0, WEEK) == "Mon 00:00 - Sun 24:00"
+    assert stretch_text(SIX, DAY) == "Mon 06:00-24:00"

@@ -1,0 +1,1 @@
+"""Every figure accounted for: formula, numbers, their origins, checks."""

@@ -1,0 +1,230 @@
+"""One scenario to be explained: its answer, and where each of its inputs is from."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+from functools import cached_property
+
+from whatif.answers.account.terms import Expr, Term, Total
+from whatif.answers.compare import Answer, Comparison
+from whatif.answers.figures import Figures
+from whatif.cell.model import HOUR, MINUTE, Cell, Making, Part, Shift
+from whatif.plan.model import PartPlan, Plan
+from whatif.plan.worth import Worth, in_money, worth
+from whatif.study.check.check import Checked
+from whatif.study.raw import Path
+from whatif.study.resolve import GUESSED, Origin, Source
+from whatif.study.schema.catalogue import key_for
+from whatif.study.schema.kinds import DAYS
+from whatif.units import Dimension, Quantity
+
+_UNITS = {"min": MINUTE, "h": HOUR}
+
+MAKING = ("cycle", "load", "unload", "setup", "prove_out", "per_pallet")
+"""Keys of a part that may differ on one machine."""
+
+
+@dataclass(frozen=True)
+class Case:
+    """A scenario of a comparison, with the check that holds its values' origins.
+
+    ``viewer`` is the scenario that is accounted for, where this is the one that it is held
+    against; "" where they are the same.
+    """
+
+    found: Comparison
+    checked: Checked
+    scenario: str
+    viewer: str = ""
+
+    @cached_property
+    def answer(self) -> Answer:
+        """The scenario's answer."""
+        return self.found.answers[self.scenario]
+
+    @property
+    def plan(self) -> Plan:
+        """The scenario's plan."""
+        return self.answer.plan
+
+    @property
+    def figures(self) -> Figures | None:
+        """None where the scenario has no parts."""
+        return self.answer.figures
+
+    @property
+    def simulated(self) -> Figures:
+        """The figures, where there are some."""
+        assert self.answer.figures is not None
+        return self.answer.figures
+
+    @property
+    def cell(self) -> Cell:
+        """The scenario as the engine sees it, where there is something to simulate."""
+        assert self.plan.cell is not None
+        return self.plan.cell
+
+    @cached_property
+    def reference(self) -> Case:
+        """The scenario that gains are measured against."""
+        viewer = self.viewer or self.scenario
+        return Case(self.found, self.checked, self.found.reference, viewer)
+
+    @property
+    def is_reference(self) -> bool:
+        """Whether this is the scenario that gains are measured against."""
+        return self.scenario == self.found.reference
+
+    @property
+    def title(self) -> str:
+        """The scenario's title."""
+        return self.plan.title
+
+    @cached_property
+    def plans(self) -> Mapping[str, Plan]:
+        """The plans of all scenarios."""
+        return {id_: answer.plan for id_, answer in self.found.answers.items()}
+
+    @cached_property
+    def worth(self) -> Worth:
+        """What a good piece of each part is worth."""
+        return worth(self.plans, self.scenario, self.found.reference)
+
+    @property
+    def in_money(self) -> bool:
+        """Whether worth is money; else it is minutes of cycle."""
+        return in_money(self.plans)
+
+    @property
+    def worth_unit(self) -> str:
+        """The unit of output: the currency, or minutes of cycle."""
+        prices = self.plans[self.found.reference].prices
+        return prices.currency if self.in_money and prices is not None else "min"
+
+    def told(self, label: str) -> str:
+        """A label, with the scenario's title where another scenario is accounted for."""
+        return f"{label}, {self.title}" if self.viewer not in ("", self.scenario) else label
+
+    def see(self, figure: str) -> str:
+        """The origin of what is another figure, of the scenario whose it is."""
+        return self.told(f"see {figure}")
+
+    # -- origins ---------------------------------------------------------------------------
+
+    @property
+    def counted(self) -> str:
+        """The origin of what the simulation counts."""
+        weeks = "1 week" if self.plan.weeks == 1 else f"{self.plan.weeks} weeks"
+        if self.plan.runs == 1:
+            return f"counted in {weeks} simulated"
+        return f"mean of {self.plan.runs} runs of {weeks} each"
+
+    def origin(self, *path: str) -> str:
+        """Where an input is from, in words."""
+        return self._origin_words(self.checked.resolved[self.scenario].origin(*path))
+
+    def _origin_words(self, origin: Origin) -> str:
+        title = self.found.answers[origin.scenario].plan.title if origin.scenario else ""
+        if origin.kind is Source.ASSUMED:
+            return "assumed, nobody entered it"
+        words = "entered here"
+        if origin.kind is Source.INHERITED:
+            words = f"inherited from {title}"
+        elif self.viewer not in ("", self.scenario):
+            words = f"entered in {title}"
+        return f"{words}, {GUESSED}" if origin.guessed else words
+
+    def head(self, key: str, label: str, number: float, unit: str = "") -> Term:
+        """An input of the study as a whole, such as the weeks measured."""
+        assert self.checked.study is not None
+        entered = key in self.checked.study.model_fields_set
+        origin = "entered for the study" if entered else "assumed, nobody entered it"
+        return Term(label, number, unit, origin)
+
+    # -- inputs ----------------------------------------------------------------------------
+
+    def given(self, label: str, unit: str, *path: str, without: float | None = None) -> Term:
+        """An input as a term, in ``unit``: "min", "h", "%", or whatever a bare number is in.
+
+        ``without`` is the number where nothing is given. Raises ValueError where nothing is
+        given and no number stands for it.
+        """
+        given = self.checked.resolved[self.scenario].values[path]
+        origin = self._origin_words(given.origin)
+        if given.raw is None:
+            if without is None:
+                raise ValueError(f"nothing is given at {'.'.join(path)}")
+            return Term(self.told(label), without, unit, origin)
+        typed, number = read(path, given.raw, unit)
+        return Term(self.told(label), number, unit, origin, typed)
+
+    def making(self, part: str, key: str, label: str, unit: str, group: str) -> Term:
+        """A part's input on one machine: what `on` says where it says something."""
+        path = ("part", part, "on", group, key)
+        given = self.checked.resolved[self.scenario].values.get(path)
+        if key in MAKING and given is not None and given.raw not in (None, ""):
+            return self.given(f"{label} on {group}", unit, *path)
+        return self.given(label, unit, "part", part, key)
+
+    def part(self, id_: str) -> PartPlan:
+        """The plan of a part."""
+        return next(part for part in self.plan.parts if part.id == id_)
+
+    def made(self, id_: str) -> Part | None:
+        """A part as the engine makes it; None where it is not made."""
+        place = self.part(id_).place
+        return None if place is None else self.cell.parts[place]
+
+    def ways(self, id_: str) -> dict[str, Making]:
+        """How a part is made, by machine group on which it may be made."""
+        made = self.made(id_)
+        if made is None:
+            return {}
+        pairs = zip(self.cell.groups, made.making, strict=True)
+        return {group.id: making for group, making in pairs if making is not None}
+
+    def machines(self, groups: tuple[str, ...] | None = None) -> Expr:
+        """How many machines are in use, of some groups or of all."""
+        counts = [
+            self.given(f"machines ({group.id})", "", "machine", group.id, "count")
+            for group in self.plan.groups
+            if groups is None or group.id in groups
+        ]
+        return counts[0] if len(counts) == 1 else Total("machines", tuple(counts))
+
+    def shift_hours(self) -> Term:
+        """Hours of a week in which a shift runs, breaks included."""
+        shifts = self.cell.shifts
+        told = "; ".join(f"{shift.id} {times(shift)}" for shift in shifts) or "no shift"
+        number = self.plan.shift_seconds / HOUR
+        return Term("hours a week that a shift runs", number, "h", f"from the shifts: {told}")
+
+    def weeks(self) -> Term:
+        """The weeks measured."""
+        return self.head("weeks", "weeks measured", self.plan.weeks)
+
+
+def times(shift: Shift) -> str:
+    """When a shift runs: "mon tue 06:00-14:00"."""
+    end = (shift.start + shift.length) % (24 * HOUR)
+    days = " ".join(DAYS[day] for day in shift.days)
+    return f"{days} {_clock(shift.start)}-{_clock(end)}"
+
+
+def _clock(second: int) -> str:
+    return f"{second // HOUR:02}:{second % HOUR // MINUTE:02}"
+
+
+def read(path: Path, raw: object, unit: str) -> tuple[str, float]:
+    """What the file holds at a path: as the user typed it, and as a number in ``unit``."""
+    key = key_for(path)
+    assert key is not None
+    value = key.kind.read(raw)
+    if not isinstance(value, Quantity):
+        return "", float(value)
+    if value.dimension is Dimension.TIME:
+        # Times are rounded to whole seconds (cell model, section 1).
+        return value.text, float(Fraction(value.seconds, _UNITS[unit]))
+    return value.text, float(100 * value.value if unit == "%" else value.value)

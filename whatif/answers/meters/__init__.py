@@ -1,0 +1,1 @@
+"""Hour meters held against the model."""

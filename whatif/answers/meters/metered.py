@@ -1,0 +1,112 @@
+"""Hour meters held against the model: the gap, how it can be read, and what that does to gains."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from whatif.answers.compare import (
+    ALL_RUNS,
+    READINGS,
+    Comparison,
+    Simulate,
+    as_read,
+    powered,
+)
+from whatif.answers.figures import Figures
+from whatif.answers.gains import gains
+from whatif.answers.meters.reading import without_reading
+from whatif.plan.model import Plan
+
+
+@dataclass(frozen=True, slots=True)
+class Read:
+    """The gap read one way.
+
+    Attributes:
+        kind: "people" or "machine".
+        seconds: by which every visit, or every load, is longer; None where there is no gap.
+        gains: saleable, by scenario, in percent.
+    """
+
+    kind: str
+    seconds: int | None
+    gains: dict[str, float | None]
+
+
+@dataclass(frozen=True, slots=True)
+class Metered:
+    """A scenario with hour meters of its own.
+
+    Attributes:
+        measured, modelled: in-cut share of the powered hours, in percent; the model's with the
+            gap laid to nothing, whatever the study lays it to.
+        laid_to: what the study lays the gap to: "show" (nothing), "people" or "machine".
+        assumed: seconds by which every visit, or every load, is now longer; 0 where none are.
+        below: the scenarios that the meters hold for.
+        left_open: saleable gains by scenario, in percent, with the gap laid to nothing.
+        reads: both ways of reading the gap.
+    """
+
+    scenario: str
+    measured: float
+    modelled: float | None
+    laid_to: str
+    assumed: int
+    below: tuple[str, ...]
+    left_open: dict[str, float | None]
+    reads: tuple[Read, ...]
+
+    @property
+    def gap(self) -> float | None:
+        """What the model finds more than the meters, in points of percent."""
+        return None if self.modelled is None else self.modelled - self.measured
+
+
+def metered(found: Comparison, simulate: Simulate) -> tuple[Metered, ...]:
+    """Every scenario that has hour meters of its own (cell model, section 2, measured)."""
+    answers = found.answers
+    own = [
+        id_
+        for id_, answer in answers.items()
+        if answer.plan.meters is not None and answer.plan.meters.own
+    ]
+    if not own:
+        return ()
+    entered = {id_: without_reading(answer.plan) for id_, answer in answers.items()}
+    bare = replace(
+        found, answers={id_: replace(answers[id_], plan=plan) for id_, plan in entered.items()}
+    )
+    left_open = _saleable(as_read(bare, (), READINGS[0], simulate)[0])
+    by_kind = {kind: as_read(bare, own, kind, simulate) for kind in READINGS}
+    result = []
+    for id_ in own:
+        meters = answers[id_].plan.meters
+        assert meters is not None
+        result.append(
+            Metered(
+                scenario=id_,
+                measured=100 * float(meters.measured),
+                modelled=powered(entered[id_], simulate, ALL_RUNS),
+                laid_to=meters.gap,
+                assumed=_assumed(answers[id_].plan),
+                below=tuple(
+                    other
+                    for other, answer in answers.items()
+                    if answer.plan.meters is not None and answer.plan.meters.scenario == id_
+                ),
+                left_open=left_open,
+                reads=tuple(
+                    Read(kind, readings[id_].seconds, _saleable(read))
+                    for kind, (read, readings) in by_kind.items()
+                ),
+            )
+        )
+    return tuple(result)
+
+
+def _saleable(pairs: dict[str, tuple[Figures, Figures]]) -> dict[str, float | None]:
+    return {id_: gains(*pair).saleable for id_, pair in pairs.items()}
+
+
+def _assumed(plan: Plan) -> int:
+    return 0 if plan.cell is None else plan.cell.visit_extra or plan.cell.load_extra

@@ -1,0 +1,1 @@
+"""What a scenario costs and brings in, and what misleads in it."""

@@ -1,0 +1,1 @@
+"""What moves a scenario: inputs ranked, curves, tables of two, break-evens."""

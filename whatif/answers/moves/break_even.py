@@ -1,0 +1,295 @@
+"""The value of an input at which a scenario is level with the reference, or reaches a target.
+
+A cell is a queue of whole pieces, loads, people and shifts, so what it reaches is no smooth
+function of any input: it stands still over a stretch and jumps by a load, and now and then a
+better value brings less. A crossing is therefore a place between two neighbouring values tried,
+one of which reaches the target while the other does not, with nothing between them worth telling
+apart. Each that the coarse scan shows is told; two crossings between two neighbouring values of
+the scan cancel out and are not seen, except with counts, of which every one is tried where there
+are no more than :data:`EVERY` of them.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from itertools import pairwise
+from math import ceil, floor, isfinite
+
+from whatif.answers.compare import Simulate
+from whatif.answers.gains import is_difference
+from whatif.answers.moves.changing import Asked, Told, Trial, Trials, runs_words
+from whatif.answers.moves.inputs import Input, Unanswerable, Value, find_input
+from whatif.answers.moves.ranges import read_ends
+from whatif.answers.moves.targets import LEVEL, Target
+from whatif.answers.moves.vary import Varied
+from whatif.study.draft import Draft
+from whatif.study.raw import Path
+
+EVERY = 200
+"""Counts that are all tried, one by one."""
+
+SCAN = 20
+"""Steps of the coarse scan of other inputs."""
+
+_COUNTS, _TIMES = 20, 4
+"""Where nothing limits an input, the range looked at: so many counts, or so many times what holds
+now."""
+
+
+@dataclass(frozen=True, slots=True)
+class Crossing:
+    """A place where reaching the target begins or ends.
+
+    Attributes:
+        at: the value next to the place that still, or already, reaches the target.
+        beside: the value on the other side of the place, which does not.
+        upward: whether larger values reach it and smaller do not.
+        margin: by how much ``at`` is beyond the target, in the target's unit.
+        grain: of that margin; a smaller one is no difference from the target.
+    """
+
+    at: Value
+    beside: Value
+    upward: bool
+    margin: float
+    grain: float
+
+
+@dataclass(frozen=True, slots=True)
+class BreakEven:
+    """Where a scenario reaches a target.
+
+    Attributes:
+        low, high: the range looked at; values in it that are not allowed are passed over.
+        always: True where every value tried reaches the target, False where none does, None where
+            some do.
+        nearest: the value that comes nearest to the target where none reaches it.
+        tried: values tried.
+    """
+
+    asked: Asked
+    varied: Varied
+    target: Target
+    low: Value
+    high: Value
+    crossings: tuple[Crossing, ...]
+    always: bool | None
+    nearest: Value | None
+    tried: int
+    sentences: tuple[str, ...]
+
+
+def break_even(
+    draft: Draft,
+    scenario: str,
+    path: Path,
+    target: Target,
+    simulate: Simulate,
+    told: Told,
+    span: str = "",
+) -> BreakEven:
+    """Look for the values of an input at which a target is reached.
+
+    A range is scanned and each change between two neighbouring values halved until the two are
+    the finest step of the input apart, or both within the grain of the target.
+
+    Args:
+        target: :data:`~whatif.answers.moves.targets.LEVEL` for being level with the reference.
+        span: the range to look at as typed, FROM..TO; "" for what is allowed, where that has an
+            upper end of no more than :data:`EVERY`, and else for what lies about the value now.
+
+    Raises:
+        Unanswerable: there is no such numeric input, range or figure, or no value is allowed.
+    """
+    trials = Trials(draft, scenario, simulate)
+    one = find_input(draft, scenario, path)
+    if target == LEVEL and trials.asked.is_reference:
+        raise Unanswerable(
+            f"{trials.asked.title} is the reference, and level with itself; name a target to "
+            "reach, or another scenario."
+        )
+    one, low, high = read_ends(one, span) if span else (one, *_usual_ends(one))
+    amounts = _scan(one, low, high)
+    trials.expect(1 if one.is_money else len(amounts))  # money runs no cell again
+    search = _Search(trials, one, target)
+    places = []
+    for done, amount in enumerate(amounts):
+        told(done, len(amounts))
+        place = search.place(amount)
+        places += [] if place is None else [place]
+    if not places:
+        raise Unanswerable(f"{one.dotted}: {search.why_none}")
+    crossings = []
+    for here, there in pairwise(places):
+        if here.reached != there.reached:
+            # The bar stays at its end: how many halvings there will be is not known before.
+            told(len(amounts), len(amounts))
+            crossings.append(search.crossing(here, there))
+    told(len(amounts), len(amounts))
+    reached = {place.reached for place in places}
+    best = max(places, key=lambda place: place.margin)
+    found = BreakEven(
+        asked=trials.asked,
+        varied=Varied.of(one),
+        target=target,
+        low=search.value(places[0]),
+        high=search.value(places[-1]),
+        crossings=tuple(crossings),
+        always=None if len(reached) > 1 else reached.pop(),
+        nearest=None if best.reached else search.value(best),
+        tried=search.tried,
+        sentences=(),
+    )
+    return replace(found, sentences=tuple(_said(found, best.margin, jumps=not one.is_money)))
+
+
+# -- the search ----------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class _Place:
+    """A value tried, in base units, and how far it is beyond the target."""
+
+    amount: Fraction
+    margin: float
+
+    @property
+    def reached(self) -> bool:
+        return self.margin >= 0
+
+
+class _Search:
+    """Tries values and finds the places where reaching the target begins or ends."""
+
+    def __init__(self, trials: Trials, one: Input, target: Target) -> None:
+        self._trials, self._one, self._target = trials, one, target
+        self.tried = 0
+        self.why_none = ""
+
+    def value(self, place: _Place) -> Value:
+        return self._one.value(self._one.write(place.amount))
+
+    def place(self, amount: Fraction) -> _Place | None:
+        """A value tried without its grain; None where it is not allowed."""
+        trial = self._try(amount, grain=False)
+        if trial.problem:
+            self.why_none = trial.problem
+            return None
+        return _Place(amount, self._margin(trial))
+
+    def crossing(self, here: _Place, there: _Place) -> Crossing:
+        """Halve what lies between a value that reaches the target and one that does not."""
+        finest = self._one.finest
+        while there.amount - here.amount > finest and not self._is_level(here, there):
+            steps = (there.amount - here.amount) / finest
+            middle = self.place(here.amount + max(1, floor(steps / 2)) * finest)
+            if middle is None:
+                break
+            here, there = (middle, there) if middle.reached == here.reached else (here, middle)
+        at, beside = (there, here) if there.reached else (here, there)
+        return Crossing(
+            self.value(at), self.value(beside), there.reached, at.margin, self._grain(at)
+        )
+
+    def _is_level(self, here: _Place, there: _Place) -> bool:
+        """Whether neither differs from the target by as much as its grain.
+
+        Amounts of money run no cell again, so they are found to the finest step.
+        """
+        return not self._one.is_money and not any(
+            is_difference(place.margin, self._grain(place)) for place in (here, there)
+        )
+
+    def _grain(self, place: _Place) -> float:
+        margins = self._try(place.amount, grain=True).figure(self._target.margin)
+        changes = [abs(each - place.margin) for each in margins if each is not None]
+        return max((each for each in changes if isfinite(each)), default=0.0)
+
+    def _margin(self, trial: Trial) -> float:
+        (margin,) = trial.figure(self._target.margin)
+        if margin is None:
+            raise Unanswerable(_no_figure(self._target, self._trials.asked))
+        return margin
+
+    def _try(self, amount: Fraction, *, grain: bool) -> Trial:
+        self.tried += not grain
+        return self._trials.attempt(
+            {self._one.path: self._one.raw(self._one.write(amount))}, grain=grain
+        )
+
+
+def _no_figure(target: Target, asked: Asked) -> str:
+    if target.kind == "payback":
+        return "No part of any scenario has a contribution, so nothing pays back; enter one."
+    if target.kind == "met":
+        return (
+            "Nothing is due within the weeks measured, so no demand is met or missed; measure "
+            "more weeks."
+        )
+    return (
+        f"{asked.against} has no saleable output, so no value is level with it; name a target "
+        "to reach."
+    )
+
+
+def _usual_ends(one: Input) -> tuple[Fraction, Fraction]:
+    """What is looked at where no range is typed."""
+    least, most, now = one.least, one.most, one.amount or Fraction(0)
+    if one.whole:
+        about = max(Fraction(_COUNTS), 2 * now)
+        return least, about if most is None else min(most, about)
+    if most is not None:
+        return least, most
+    if not now:
+        raise Unanswerable(
+            f"{one.dotted} is 0 or not given, so it is not known where to look; name a range as "
+            f'FROM..TO, such as "{one.write(least)}..{one.write(10 * one.worth)}".'
+        )
+    return (now / _TIMES if least else least), _TIMES * now
+
+
+def _scan(one: Input, low: Fraction, high: Fraction) -> list[Fraction]:
+    """Every count, or about twenty values on the grid of finest steps, both ends included."""
+    if one.whole and high - low < EVERY:
+        return [low + place for place in range(int(high - low) + 1)]
+    step = max(one.finest, floor((high - low) / SCAN / one.finest) * one.finest)
+    values = [low + place * step for place in range(ceil((high - low) / step))]
+    return [*values, high]
+
+
+# -- in words ------------------------------------------------------------------------------
+
+
+def _said(found: BreakEven, best: float, *, jumps: bool) -> list[str]:
+    what = found.target.words(found.asked.against)
+    span = f"{found.low.text} to {found.high.text}"
+    said = []
+    if found.always is True:
+        said.append(f"Every value from {span} reaches {what}; there is no break-even in between.")
+    elif found.always is False and found.nearest is not None:
+        short = "" if not isfinite(best) else f" ({best:+.2g} {found.target.unit})"
+        said.append(
+            f"No value tried from {span} reaches {what}. Nearest is {found.nearest.text}{short}."
+        )
+    elif len(found.crossings) > 1:
+        said.append(f"From {span} there are {len(found.crossings)} places, so it goes both ways:")
+    said += [_crossing_said(one, found.target, what, jumps=jumps) for one in found.crossings]
+    if jumps:
+        said.append(
+            f"{found.tried} values were tried. What a cell reaches goes in jumps: between two "
+            "values that were tried next to each other there may be more."
+        )
+    said.append(runs_words(found.asked))
+    return [text for text in said if text]
+
+
+def _crossing_said(one: Crossing, target: Target, what: str, *, jumps: bool) -> str:
+    way = "more" if one.upward else "less"
+    text = f"With {one.at.text} and {way} it reaches {what}; with {one.beside.text} it does not."
+    if jumps and one.margin and not is_difference(one.margin, one.grain):
+        text += (
+            f" There it is {abs(one.margin):.2g} {target.unit} off, which is within the grain: "
+            "no difference."
+        )
+    return text

@@ -1,0 +1,299 @@
+"""One scenario with other values in it, against the reference: only these two are answered.
+
+A changed value changes the scenario as an edit would, and the reference too where that inherits
+from it; the gain is then against the changed reference. The reference itself is held against
+itself as it stands: what is tried is a scenario below it in which only the new value is entered.
+Prices stand beside the physics, so a changed price simulates nothing again where ``simulate``
+remembers by content.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field, replace
+
+from whatif.answers.compare import (
+    ALL_RUNS,
+    NUDGES,
+    Answer,
+    Simulate,
+    compare_plans,
+    nudged_plan,
+    powered,
+)
+from whatif.answers.gains import NO_GRAIN, Gains, grain, is_difference
+from whatif.answers.meters.reading import laid
+from whatif.answers.money.money import Money
+from whatif.answers.moves.inputs import Input, Unanswerable, Value, resolved_of
+from whatif.plan.build import plans_of
+from whatif.plan.model import Plan
+from whatif.plan.worth import in_money
+from whatif.study.check.check import Checked, check
+from whatif.study.check.problem import Problem
+from whatif.study.draft import Draft, ScenarioDraft
+from whatif.study.edits.every import SetValue
+from whatif.study.raw import Entries, Path, Raw
+from whatif.study.resolve import resolve
+
+Told = Callable[[int, int], None]
+"""Called between items as (done, of); it may raise to give the work up."""
+
+MOST_WEEKS = 6_000
+"""Weeks that one question may simulate before it makes do with fewer seeded runs.
+
+A minute or so of work on a common machine. Told by a number of weeks and never by time, so that the
+same question has the same answer everywhere.
+"""
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """What one try brought; figures are a week's.
+
+    Attributes:
+        problem: why the value is not allowed, "" where it is; then there are no figures.
+        gains: percent against the reference; of the reference itself, against it as it stands.
+        saleable: output that is wanted, in money or in the reference's cycle minutes.
+        least_met: percent of the demand met of the part furthest behind; None where none is due.
+        held: what holds it back, in short; more pallets without more fixtures show here.
+    """
+
+    problem: str = ""
+    gains: Gains = NO_GRAIN
+    grain: Gains = NO_GRAIN
+    saleable: float | None = None
+    spindle_hours: float | None = None
+    pieces: Mapping[str, float] = field(default_factory=dict)
+    demand_met: Mapping[str, float | None] = field(default_factory=dict)
+    least_met: float | None = None
+    money: Money | None = None
+    held: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Point:
+    """A value and what it brought."""
+
+    value: Value
+    outcome: Outcome
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """Which scenario was asked about, and how it was answered.
+
+    Attributes:
+        against: title of what it is held against.
+        is_reference: whether that is the scenario itself as it stands.
+        runs, of_runs: seeded runs used, and those of the study; both 1 without stops.
+        in_money: whether output is in money rather than in cycle minutes.
+    """
+
+    scenario: str
+    title: str
+    against: str
+    is_reference: bool
+    runs: int
+    of_runs: int
+    in_money: bool
+
+
+Figure = Callable[[Answer], float | None]
+
+
+@dataclass(frozen=True, slots=True)
+class Trial:
+    """The scenario answered with other values in it.
+
+    Attributes:
+        answers: as entered, and then with people's times moved (the grain); empty where there is
+            a problem.
+    """
+
+    problem: str
+    answers: tuple[Answer, ...] = ()
+
+    def figure(self, of: Figure) -> tuple[float | None, ...]:
+        """One figure of every answer."""
+        return tuple(of(answer) for answer in self.answers)
+
+    @property
+    def outcome(self) -> Outcome:
+        """The figures, the grain of the gains among them."""
+        if self.problem:
+            return Outcome(self.problem)
+        one, *moved = self.answers
+        found = one.figures
+        return Outcome(
+            gains=one.gains,
+            grain=grain(one.gains, [each.gains for each in moved]) if moved else NO_GRAIN,
+            saleable=None if found is None else found.saleable,
+            spindle_hours=None if found is None else found.spindle.total,
+            pieces={} if found is None else found.pieces,
+            demand_met={} if found is None else found.demand_met,
+            least_met=None if found is None else found.least_met,
+            money=one.money,
+            held="" if one.limit is None else one.limit.short,
+        )
+
+
+def saleable(answer: Answer) -> float | None:
+    """Saleable output of an answer."""
+    return None if answer.figures is None else answer.figures.saleable
+
+
+def difference(here: Trial, there: Trial, of: Figure = saleable) -> tuple[float, float] | None:
+    """How much more of a figure one try has than another, and the grain of that difference.
+
+    The grain is the widest change when people's times are moved, of the difference and of either
+    figure: what is not known finer cannot be told apart finer. None where a side is missing.
+    """
+    pairs = [
+        (one, other, one - other)
+        for one, other in zip(here.figure(of), there.figure(of), strict=True)
+        if one is not None and other is not None
+    ]
+    if not pairs or len(pairs) < len(here.answers):
+        return None
+    first, *moved = pairs
+    changes = [abs(a - b) for pair in moved for a, b in zip(pair, first, strict=True)]
+    return first[2], max(changes, default=0.0)
+
+
+def gain(answer: Answer) -> float | None:
+    """Saleable gain of an answer."""
+    return answer.gains.saleable
+
+
+def betters(here: Trial, there: Trial) -> bool:
+    """Whether one try has more saleable output than another, by no less than the grain.
+
+    It is the gains that are told apart, since a table prints them with their grain; where the
+    reference makes nothing there are none, and the output itself is.
+    """
+    found = difference(here, there, gain) or difference(here, there)
+    return found is not None and found[0] > 0 and is_difference(*found)
+
+
+class Trials:
+    """Tries values of a scenario; raises :class:`Unanswerable` where there is nothing to try."""
+
+    def __init__(self, draft: Draft, scenario: str, simulate: Simulate) -> None:
+        self._draft, self._scenario, self._simulate = draft, scenario, simulate
+        checked = check(draft)
+        study = checked.study
+        if study is None:
+            raise Unanswerable(
+                f"The study has a problem; mend it first. {checked.problems[0].sentence}"
+            )
+        resolved_of(draft, scenario)
+        plans = plans_of(checked)
+        plan, self._reference = plans[scenario], study.reference
+        if plan.cell is None:
+            raise Unanswerable(f"{plan.title} has no parts, so there is nothing to simulate.")
+        base = plans[self._reference]
+        self._most_runs = ALL_RUNS
+        self._weeks = study.weeks + study.warm_up
+        self.asked = Asked(
+            scenario=scenario,
+            title=plan.title,
+            against=base.title,
+            is_reference=scenario == self._reference,
+            runs=plan.runs,
+            of_runs=plan.runs,
+            in_money=in_money(plans),
+        )
+
+    def expect(self, tries: int) -> None:
+        """Tell how many tries there will be: so many seeded runs fewer are used where needed."""
+        weeks_a_run = max(1, tries) * (1 + len(NUDGES)) * self._weeks
+        self._most_runs = max(1, MOST_WEEKS // weeks_a_run)
+        runs = min(self.asked.of_runs, self._most_runs)
+        self.asked = replace(self.asked, runs=runs)
+
+    def attempt(self, changes: Mapping[Path, Raw], *, grain: bool = True) -> Trial:
+        """The scenario with other values; without its grain where ``grain`` is false."""
+        draft, id_ = changed(self._draft, self._scenario, changes)
+        checked = check(draft)
+        if checked.study is None:
+            return Trial(_in_words(checked.problems[0], id_))
+        plans = self._pair(checked, id_)
+        moves = NUDGES if grain else ()
+        found = [self._answer(plans, id_)]
+        found += [
+            self._answer({one: nudged_plan(plan, by) for one, plan in plans.items()}, id_)
+            for by in moves
+        ]
+        return Trial("", tuple(found))
+
+    def _answer(self, plans: Mapping[str, Plan], id_: str) -> Answer:
+        found = compare_plans("", plans, self._reference, self._simulate, most_runs=self._most_runs)
+        return found.answers[id_]
+
+    def _pair(self, checked: Checked, id_: str) -> dict[str, Plan]:
+        """The plans of the scenario and the reference, hour meters' gaps worked in."""
+        plans = plans_of(checked)
+        pair = (self._reference, id_)
+        metered = {plan.meters.scenario for one in pair if (plan := plans[one]).meters is not None}
+        needed = {one: plan for one, plan in plans.items() if one in pair or one in metered}
+        done = laid(needed, lambda plan: powered(plan, self._simulate, self._most_runs))
+        # Worth is money where any scenario has a contribution, also one that is not answered.
+        paid = in_money(plans)
+        return {one: replace(done[one], contributes=paid) for one in done if one in pair}
+
+
+def changed(draft: Draft, scenario: str, changes: Mapping[Path, Raw]) -> tuple[Draft, str]:
+    """The draft with other values, and the id of the scenario that has them.
+
+    For the reference that is a new scenario below it. Raises
+    :class:`~whatif.study.edits.every.EditError` where a value's place does not exist.
+    """
+    if scenario == draft.reference_id:
+        draft, scenario = _below_reference(draft, scenario, changes)
+    for path, raw in changes.items():
+        draft = SetValue(scenario, path, raw).apply(draft)
+    return draft, scenario
+
+
+def _below_reference(
+    draft: Draft, reference: str, changes: Mapping[Path, Raw]
+) -> tuple[Draft, str]:
+    id_ = f"{reference}_tried"
+    while draft.has(id_):
+        id_ += "_"
+    entered: dict[Path, Raw] = {("parent",): reference}
+    if any(path[0] == "hour_meters" for path in changes):
+        # Meters are not inherited, and what is asked is what other readings would mean.
+        entered |= {
+            path: raw
+            for path, raw in draft.scenario(reference).entered.items()
+            if path[0] == "hour_meters"
+        }
+    for path in changes:
+        if path[0] == "machine" and path[-1] == "price":
+            # The same machines at another price, and not new ones in the place of the old.
+            entered[(*path[:2], "owned")] = resolve(draft, reference).raw(*path[:2], "count") or 0
+    tried = ScenarioDraft(id_, Entries(entered))
+    return replace(draft, scenarios=(*draft.scenarios, tried)), id_
+
+
+def _in_words(problem: Problem, scenario: str) -> str:
+    if problem.scenario not in (scenario, None):
+        return problem.sentence
+    allowed = f" Allowed: {problem.allowed}." if problem.allowed else ""
+    return f"{problem.message[0].upper()}{problem.message[1:]}.{allowed}"
+
+
+def value_changes(one: Input, text: str) -> dict[Path, Raw]:
+    """The change that entering a text makes."""
+    return {one.path: one.raw(text)}
+
+
+def runs_words(asked: Asked) -> str:
+    """What is to be said where fewer seeded runs were used than the study has; else ""."""
+    if asked.runs >= asked.of_runs:
+        return ""
+    return (
+        f"Stops: means of {asked.runs} of the study's {asked.of_runs} seeded runs, since all of "
+        "them would take long."
+    )

@@ -1,0 +1,280 @@
+"""Numeric inputs of a scenario, as values that can be stepped through (cell model, section 1)."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from fractions import Fraction
+
+from whatif.study.draft import Draft
+from whatif.study.edits.edit import place_words
+from whatif.study.raw import Path, Raw
+from whatif.study.resolve import Resolved, resolve
+from whatif.study.schema.catalogue import HEAD_KEYS, THINGS, Key, closest, dotted, key_for, nearest
+from whatif.study.schema.kinds import Count, KindError, Percent, Time
+from whatif.units import Dimension, Quantity, decimal, in_unit, parse, write
+from whatif.units.dimension import UnitsError
+
+_MONEY_RATES = {
+    "price": "",
+    "resale": "",
+    "pallet_price": "",
+    "pallet_system_price": "",
+    "fixture_price": "",
+    "one_off": "",
+    "contribution": "a piece",
+    "wage": "an hour",
+    "floor_price": "a m² and year",
+}
+"""Keys that are amounts of money, and for what each."""
+
+_PLAIN_UNITS = {"weekly": "a week", "weeks_per_year": "weeks", "years": "years"}
+
+_FINEST: dict[Dimension | None, Fraction] = {
+    Dimension.TIME: Fraction(1),
+    Dimension.PERCENT: Fraction(1, 1000),
+    Dimension.LENGTH: Fraction(1, 10),
+    Dimension.MASS: Fraction(1, 100),
+    Dimension.AREA: Fraction(1, 100),
+    None: Fraction(1, 100),
+}
+"""The smallest step worth telling, in base units: a second, a tenth of a percent or of a
+millimetre, ten grams, a hundredth of a square metre or of a number."""
+
+_FEW = 3
+"""Keys that are named where several may have been meant."""
+
+
+class Unanswerable(ValueError):
+    """A question that has no answer as it was put; the message says why and what to do."""
+
+
+@dataclass(frozen=True, slots=True)
+class Value:
+    """A value as it would be typed, and as a plain number of a unit ("" for a plain count)."""
+
+    text: str
+    number: float
+    unit: str
+
+
+@dataclass(frozen=True, slots=True)
+class Input:
+    """A numeric input of one scenario.
+
+    Attributes:
+        label: its name on the sheet, with the thing's id where there are several.
+        now: what holds, maybe a word ("until done"); None where it is not given.
+        unit: symbol of the unit that values are written in; "" for counts and numbers.
+        counted_in: what a number without a unit counts, such as "USD"; "" where that is plain.
+    """
+
+    scenario: str
+    path: Path
+    key: Key
+    label: str
+    now: Raw | None
+    origin: str
+    unit: str
+    counted_in: str
+
+    @property
+    def dotted(self) -> str:
+        """As the file has it: "machine.mill.pallets"."""
+        return dotted(self.path)
+
+    @property
+    def whole(self) -> bool:
+        """Whether it goes in whole numbers."""
+        return isinstance(self.key.kind, Count)
+
+    @property
+    def is_money(self) -> bool:
+        """Whether it is an amount of money or a rate, which no cell is run again for."""
+        return self.path[0] == "money" or self.key.name in _MONEY_RATES
+
+    @property
+    def finest(self) -> Fraction:
+        """The smallest step worth telling, in base units."""
+        return Fraction(1) if self.whole else _FINEST[self.key.kind.dimension]
+
+    @property
+    def least(self) -> Fraction:
+        """The least that is allowed, in base units (what must be above 0: the finest step)."""
+        kind = self.key.kind
+        if isinstance(kind, Percent):
+            return Fraction(kind.low, 100)
+        if getattr(kind, "above_zero", False):
+            return self.finest
+        return Fraction(getattr(kind, "low", 0))
+
+    @property
+    def most(self) -> Fraction | None:
+        """The most that is allowed, in base units; None where there is no upper end."""
+        kind = self.key.kind
+        if isinstance(kind, Percent):
+            return None if kind.high is None else Fraction(kind.high, 100)
+        if isinstance(kind, Time):
+            return None if kind.high_seconds is None else Fraction(kind.high_seconds)
+        high = getattr(kind, "high", None)
+        return None if high is None else Fraction(high)
+
+    @property
+    def amount(self) -> Fraction | None:
+        """What holds now as an exact number of base units, None where there is none."""
+        return self.read(self.now_text)
+
+    @property
+    def now_text(self) -> str:
+        """What holds now as it would be typed, "" where it is not given."""
+        return "" if self.now is None else self.key.kind.written(self.now)
+
+    @property
+    def now_value(self) -> Value | None:
+        """What holds now, None where it is no number."""
+        return None if self.amount is None else self.value(self.now_text)
+
+    @property
+    def worth(self) -> Fraction:
+        """How many base units one of the unit is."""
+        return 1 / in_unit(Fraction(1), self.unit) if self.unit else Fraction(1)
+
+    def read(self, text: str) -> Fraction | None:
+        """A typed text as an exact number of base units, allowed or not; None where it is none."""
+        dimension = self.key.kind.dimension
+        if dimension is None:
+            return _plain(text)
+        try:
+            return parse(text, dimension).value
+        except UnitsError:
+            return None
+
+    def raw(self, text: str) -> Raw:
+        """What the file holds for a typed text."""
+        return self.key.kind.typed(text)
+
+    def value(self, text: str) -> Value:
+        """A typed text with its number; raises `Unanswerable` where it is no number."""
+        amount = self.read(text)
+        if amount is None:
+            raise Unanswerable(f'{self.dotted}: "{text}" cannot be read; {self._wanted(text)}.')
+        text = " ".join(text.split())
+        if not self.unit:
+            return Value(text, float(amount), self.counted_in)
+        return Value(text, float(in_unit(amount, self.unit)), self.unit)
+
+    def write(self, amount: Fraction) -> str:
+        """The text for a number of base units, in the input's unit."""
+        within = self.finest / 2 - Fraction(1, 10**9)
+        if not self.unit:
+            return decimal(amount, within)
+        return write(amount, self.unit, within)
+
+    def in_unit_of(self, text: str) -> Input:
+        """The same input, its values written in the unit that was typed in a text."""
+        dimension = self.key.kind.dimension
+        if dimension is None or self.read(text) is None:
+            return self
+        return replace(self, unit=parse(text, dimension).unit)
+
+    def allows(self, text: str) -> bool:
+        """Whether a typed text is allowed for the key, other values aside."""
+        try:
+            read = self.key.kind.read(self.raw(text))
+        except KindError:
+            return False
+        return isinstance(read, int | Fraction | Quantity)
+
+    def _wanted(self, text: str) -> str:
+        dimension = self.key.kind.dimension
+        if dimension is None:
+            return "write a plain number"
+        try:
+            parse(text, dimension)
+        except UnitsError as fault:
+            return str(fault).partition("; ")[2] or str(fault)
+        return f'write {dimension.a_noun}, such as "{dimension.example}"'
+
+
+def _plain(text: str) -> Fraction | None:
+    word = text.strip()
+    if not word.replace(".", "", 1).isdigit() or not word.isascii() or len(word) > 24:
+        return None
+    return Fraction(word)
+
+
+def find_input(draft: Draft, scenario: str, path: Path) -> Input:
+    """The numeric input at a path; raises `Unanswerable`, naming the nearest where one is close."""
+    resolved = resolved_of(draft, scenario)
+    key = key_for(path)
+    if key is None:
+        raise Unanswerable(_no_such_key(resolved, path))
+    if path[0] in THINGS and path[1] not in resolved.ids(path[0]):
+        raise Unanswerable(_no_such_thing(resolved, path))
+    if not key.numeric:
+        raise Unanswerable(
+            f"{dotted(path)} is not one number, so it cannot be stepped through "
+            f"(it is {key.kind.allowed}). Name a count, a time, a percentage, a mass, a single "
+            "length or an amount."
+        )
+    return input_of(draft, resolved, path, key)
+
+
+def input_of(draft: Draft, resolved: Resolved, path: Path, key: Key) -> Input:
+    """The input at a path of which it is known that it is numeric and there."""
+    now = resolved.raw(*path)
+    found = Input(
+        scenario=resolved.scenario,
+        path=path,
+        key=key,
+        label=place_words(draft, resolved.scenario, path),
+        now=now,
+        origin=resolved.origin(*path).words,
+        unit="",
+        counted_in=_counted_in(draft, path),
+    )
+    dimension = key.kind.dimension
+    if dimension is None:
+        return found
+    return found.in_unit_of(dimension.example if found.amount is None else found.now_text)
+
+
+def resolved_of(draft: Draft, scenario: str) -> Resolved:
+    """What holds in a scenario; raises `Unanswerable` where there is none of this id."""
+    if not draft.has(scenario):
+        near = closest(scenario, draft.ids)
+        hint = f"Did you mean {near}?" if near else f"There are: {', '.join(draft.ids)}."
+        raise Unanswerable(f"There is no scenario {scenario}. {hint}")
+    return resolve(draft, scenario)
+
+
+def _no_such_key(resolved: Resolved, path: Path) -> str:
+    if len(path) == 1 and path[0] in HEAD_KEYS:
+        return f"{path[0]} holds for the whole study, so it is no input of a scenario."
+    # Only the end of it may have been written: "pallets".
+    ends = [dotted(one) for one in resolved.values if len(one) > 1 and one[-len(path) :] == path]
+    near = " or ".join(ends[:_FEW]) or nearest(path)
+    hint = f" Did you mean {near}?" if near else " Write it as in the file: machine.mill.pallets."
+    return f"There is no key {dotted(path)}.{hint}"
+
+
+def _no_such_thing(resolved: Resolved, path: Path) -> str:
+    group, one = path[:2]
+    known = resolved.ids(group)
+    text = f"There is no {group} {one} in scenario {resolved.scenario}."
+    if not known:
+        return f"{text} It has no {group} at all."
+    near = closest(one, known)
+    if near:
+        return f"{text} Did you mean {dotted((group, near, *path[2:]))}?"
+    return f"{text} There are: {', '.join(known)}."
+
+
+def _counted_in(draft: Draft, path: Path) -> str:
+    rate = _MONEY_RATES.get(path[-1])
+    if rate is None:
+        return _PLAIN_UNITS.get(path[-1], "")
+    reference = draft.reference_id or ""
+    # A reference that is not there is a problem of its own; the input is there all the same.
+    known = draft.has(reference)
+    currency = resolve(draft, reference).raw("money", "currency") if known else ""
+    return f"{currency} {rate}".strip()

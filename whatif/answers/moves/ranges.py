@@ -1,0 +1,116 @@
+"""Ranges of values as they are typed: "1..8", "5 min..15 min..1 min" (FROM..TO[..STEP])."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from math import ceil, floor
+
+from whatif.answers.moves.inputs import Input, Unanswerable
+from whatif.units import is_exact
+
+MOST_VALUES = 200
+"""Values beyond which a range is refused: nobody reads so long a table."""
+
+_BY_ONE = 20
+"""Counts go by one as long as that makes at most so many steps."""
+
+_STEPS = 10
+"""About how many steps a range has whose step is not typed."""
+
+_FORM = 'write FROM..TO or FROM..TO..STEP, such as "1..8" or "5 min..15 min..1 min"'
+
+
+def read_range(one: Input, text: str) -> tuple[Input, tuple[str, ...]]:
+    """The input in the unit that was typed, and the texts of the values in the range.
+
+    TO is among them unless a step was typed that passes it over. A number without a unit has that
+    of TO, or of FROM. Whether the values are allowed is not looked at. Raises
+    :class:`Unanswerable`.
+    """
+    ends = _parts(text)
+    one, low, high = _ends(one, ends, text)
+    if len(ends) == 2:
+        return one, tuple(one.write(each) for each in _about_ten(one, low, high))
+    step = _amount(one, _with_unit(one, ends[2], ends[1], ends[0]))
+    if step <= 0:
+        raise Unanswerable(f'"{text}": the step must be above 0.')
+    if one.whole and step.denominator != 1:
+        raise Unanswerable(f'"{text}": {one.label} goes in whole numbers, so the step must too.')
+    many = floor((high - low) / step) + 1
+    if many > MOST_VALUES:
+        raise Unanswerable(
+            f'"{text}" makes {many} values; at most {MOST_VALUES} are tried. Take a larger step.'
+        )
+    values = [low + place * step for place in range(many)]
+    if one.unit and not all(is_exact(each, one.unit) for each in values):
+        # "1 h..2 h..10 min" is in minutes, since its steps are.
+        one = one.in_unit_of(_with_unit(one, ends[2], ends[1], ends[0]))
+    return one, tuple(one.write(each) for each in values)
+
+
+def read_ends(one: Input, text: str) -> tuple[Input, Fraction, Fraction]:
+    """The input in the unit that was typed, and FROM and TO in base units."""
+    ends = _parts(text)
+    if len(ends) == 3:
+        raise Unanswerable(f'"{text}": no step is wanted here; write FROM..TO.')
+    return _ends(one, ends, text)
+
+
+def _parts(text: str) -> list[str]:
+    ends = [each.strip() for each in text.split("..")]
+    if len(ends) not in (2, 3) or not all(ends):
+        raise Unanswerable(f'"{text}" is no range; {_FORM}.')
+    return ends
+
+
+def _ends(one: Input, ends: list[str], text: str) -> tuple[Input, Fraction, Fraction]:
+    begin = _with_unit(one, ends[0], ends[1])
+    end = _with_unit(one, ends[1], ends[0])
+    low, high = _amount(one, begin), _amount(one, end)
+    one = one.in_unit_of(begin)
+    if low > high:
+        raise Unanswerable(f'"{text}" goes down; write the smaller value first: {end}..{begin}.')
+    if low == high:
+        raise Unanswerable(f'"{text}" has only one value in it; {_FORM}.')
+    if one.whole and (low.denominator, high.denominator) != (1, 1):
+        raise Unanswerable(f'"{text}": {one.label} goes in whole numbers.')
+    return one, low, high
+
+
+def _with_unit(one: Input, text: str, *others: str) -> str:
+    """The text, with the unit of another end where it has none: the 5 of "5..15 min"."""
+    if not one.unit or not text.replace(".", "", 1).isdigit():
+        return text
+    for other in others:
+        if one.read(other) is not None:
+            return f"{text} {one.in_unit_of(other).unit}"
+    return text
+
+
+def _amount(one: Input, text: str) -> Fraction:
+    one.value(text)
+    amount = one.read(text)
+    assert amount is not None  # or the value would have been refused
+    return amount
+
+
+def _about_ten(one: Input, low: Fraction, high: Fraction) -> list[Fraction]:
+    """From low to high by a round step of the unit, high included."""
+    span = high - low
+    if one.whole and span <= _BY_ONE:
+        step = Fraction(1)
+    else:
+        step = one.worth * _round_step(span / one.worth / _STEPS)
+        step = Fraction(ceil(step)) if one.whole else step
+    values = [low + place * step for place in range(ceil(span / step))]
+    return [*values, high]
+
+
+def _round_step(about: Fraction) -> Fraction:
+    """The smallest of 1, 2 and 5 times a power of ten that is not below ``about``."""
+    power = Fraction(1)
+    while power > about:
+        power /= 10
+    while power * 10 <= about:
+        power *= 10
+    return next(power * times for times in (1, 2, 5, 10) if power * times >= about)

@@ -1,0 +1,272 @@
+"""Every input of a scenario up and down by a tenth, ranked by what it does to the gain."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import TypeAlias
+
+from whatif.answers.compare import Simulate
+from whatif.answers.gains import is_difference
+from whatif.answers.moves.changing import Asked, Told, Trial, Trials, difference, gain, runs_words
+from whatif.answers.moves.inputs import Input, Unanswerable, Value, input_of
+from whatif.study.check.check import Checked, check
+from whatif.study.check.unused import why_unused
+from whatif.study.draft import Draft
+from whatif.study.raw import Path
+from whatif.study.resolve import Resolved, Source
+from whatif.study.schema.catalogue import TAKES_OUT, Key, key_for
+from whatif.units import Dimension
+
+TENTH = Fraction(1, 10)
+
+_Nothing: TypeAlias = tuple[tuple[str, tuple[str, ...]], ...]
+"""Labels of inputs that are assumed to be 0, each with the ids of the things."""
+
+_SAID_OR_PRICED = frozenset({"claimed", "money", "rush"})
+"""Groups of which nothing moves the output: what is said, what is priced, what is only tried."""
+
+_NO_OUTPUT = frozenset(
+    {"price", "resale", "pallet_price", "pallet_system_price", "fixture_price", "owned", "floor",
+     "pallet_floor", "pockets", "tools"}
+)  # fmt: skip
+"""Keys of machines and parts of which the same is true: prices, floor, and mere warnings."""
+
+_WORK = frozenset({"handling", "machine", "part"})
+_SHARES_OF_WORK = frozenset({Dimension.TIME, Dimension.PERCENT})
+"""Where an assumed 0 means that nobody has measured it: times and shares of the work itself."""
+
+
+@dataclass(frozen=True, slots=True)
+class Side:
+    """An input moved one way.
+
+    Attributes:
+        change: of the saleable gain, in percentage points (of the reference's own saleable
+            output, in percent); None where there is a problem.
+        grain: of the change; one that is smaller is no difference.
+    """
+
+    value: Value
+    change: float | None
+    grain: float
+    problem: str
+
+    @property
+    def is_difference(self) -> bool:
+        """Whether the change is not smaller than its grain."""
+        return is_difference(self.change, self.grain)
+
+
+@dataclass(frozen=True, slots=True)
+class Effect:
+    """What an input does to the gain.
+
+    Attributes:
+        label: its name on the sheet, with the thing's id where there are several.
+        name, thing: the same apart, "load" and "body"; ``thing`` is "" where there is none.
+        assumed: whether nobody has said its value, be it a default of the cell model or one that
+            was assumed when it was added: what to go and measure.
+        down, up: the input a tenth smaller and larger (counts: by one); None where that is not
+            allowed.
+        most: size of the larger change that is a difference; 0 where neither is.
+    """
+
+    key: str
+    label: str
+    name: str
+    thing: str
+    now: Value
+    origin: str
+    assumed: bool
+    down: Side | None
+    up: Side | None
+    most: float
+
+
+@dataclass(frozen=True, slots=True)
+class Ranking:
+    """All inputs of a scenario, the one that moves the gain most first.
+
+    Of equal effects the first in the sheet is first; those below the grain come last.
+
+    Attributes:
+        assumed_nothing: times and shares that are assumed to be 0 and so could not be moved by a
+            tenth, as (label, ids of the things).
+    """
+
+    asked: Asked
+    effects: tuple[Effect, ...]
+    assumed_nothing: _Nothing
+    sentences: tuple[str, ...]
+
+
+def _nobody(found: Ranking) -> None:
+    """Nobody waits for a part of it."""
+
+
+def sensitivity(
+    draft: Draft,
+    scenario: str,
+    simulate: Simulate,
+    told: Told,
+    partly: Callable[[Ranking], None] = _nobody,
+) -> Ranking:
+    """Move every numeric input of a scenario that is used there.
+
+    Inputs that cannot move output are left out: what is claimed, prices and rates, floor, what is
+    only warned of. So is what is 0 or not given, a tenth of which is nothing, and the step to
+    the 0 that takes a thing out, which is another question. ``partly`` takes, before each input,
+    what those before it do. Raises
+    :class:`~whatif.answers.moves.inputs.Unanswerable` where there is no gain to look at.
+    """
+    trials = Trials(draft, scenario, simulate)
+    checked = check(draft)
+    resolved = checked.resolved[scenario]
+    inputs = [
+        one
+        for path, key in _movable(checked, scenario)
+        if (one := input_of(draft, resolved, path, key)).amount
+    ]
+    trials.expect(2 * len(inputs))
+    base = trials.attempt({})
+    if gain(base.answers[0]) is None:
+        raise Unanswerable(
+            f"{trials.asked.against} has no saleable output, so there is no gain that an input "
+            "could move. Vary one input, or look for the value that reaches a target."
+        )
+    nothing = _assumed_nothing(checked, scenario)
+    effects: list[Effect] = []
+    for done, one in enumerate(inputs):
+        told(done, len(inputs))
+        if effects:
+            partly(_ranked(trials.asked, effects, nothing))
+        effects.append(_effect(trials, base, one, resolved))
+    told(len(inputs), len(inputs))
+    return _ranked(trials.asked, effects, nothing)
+
+
+def _ranked(asked: Asked, effects: list[Effect], nothing: _Nothing) -> Ranking:
+    ranked = sorted(effects, key=lambda effect: -effect.most)
+    return Ranking(asked, tuple(ranked), nothing, tuple(_said(asked, ranked, nothing)))
+
+
+def _movable(checked: Checked, scenario: str) -> Iterator[tuple[Path, Key]]:
+    for path in checked.resolved[scenario].values:
+        key = key_for(path)
+        if key is None or not key.numeric or _moves_nothing(path, key):
+            continue
+        if not why_unused(checked, scenario, path):
+            yield path, key
+
+
+def _moves_nothing(path: Path, key: Key) -> bool:
+    return path[0] in _SAID_OR_PRICED or key.name in _NO_OUTPUT
+
+
+def _effect(trials: Trials, base: Trial, one: Input, resolved: Resolved) -> Effect:
+    now = one.now_value
+    assert now is not None  # or it would not be among the inputs that are moved
+    down, up = (_side(trials, base, one, times) for times in (-1, 1))
+    sides = [side for side in (down, up) if side is not None and side.is_difference]
+    return Effect(
+        key=one.dotted,
+        label=one.label,
+        name=one.key.label,
+        thing=one.path[1] if len(one.path) > 2 else "",
+        now=now,
+        origin=one.origin,
+        assumed=resolved.origin(*one.path).is_assumed,
+        down=down,
+        up=up,
+        most=max((abs(side.change or 0.0) for side in sides), default=0.0),
+    )
+
+
+def _side(trials: Trials, base: Trial, one: Input, times: int) -> Side | None:
+    """The input moved down (-1) or up (1), kept within what is allowed."""
+    amount = one.amount
+    assert amount is not None  # or it would not be among the inputs that are moved
+    moved = amount + times * (1 if one.whole else TENTH * amount)
+    least = max(one.least, Fraction(_takes_out(one.path)))
+    moved = max(moved, least) if one.most is None else min(max(moved, least), one.most)
+    text = one.write(moved)
+    if moved == amount or not one.allows(text):
+        return None
+    changes = {one.path: one.raw(text)}
+    first = trials.attempt(changes, grain=False)
+    value = one.value(text)
+    if first.problem:
+        return Side(value, None, 0.0, first.problem)
+    if gain(first.answers[0]) == gain(base.answers[0]):
+        # Nothing at all has moved, so there is no need to know the grain.
+        return Side(value, 0.0, 0.0, "")
+    change, its_grain = difference(trials.attempt(changes), base, gain) or (None, 0.0)
+    return Side(value, change, its_grain, "")
+
+
+def _takes_out(path: Path) -> int:
+    """1 for a key whose 0 takes a thing out, so that the thing stays; else 0."""
+    return int(len(path) == 3 and TAKES_OUT.get(path[0]) == path[2])
+
+
+def _assumed_nothing(checked: Checked, scenario: str) -> _Nothing:
+    found: dict[str, list[str]] = {}
+    for path, key in _movable(checked, scenario):
+        if path[0] not in _WORK or key.kind.dimension not in _SHARES_OF_WORK:
+            continue
+        given = checked.resolved[scenario].values[path]
+        if given.origin.kind is not Source.ASSUMED or given.raw is None:
+            continue
+        if not getattr(key.kind.read(given.raw), "value", None):
+            found.setdefault(key.label, []).extend(path[1:2] if len(path) > 2 else ())
+    return tuple((label, tuple(ids)) for label, ids in found.items())
+
+
+# -- in words ------------------------------------------------------------------------------
+
+
+def _said(asked: Asked, effects: list[Effect], nothing: _Nothing) -> list[str]:
+    what = (
+        f"its own saleable output, since {asked.title} is the reference"
+        if asked.is_reference
+        else f"its saleable gain over {asked.against}, in percentage points"
+    )
+    stays = "" if asked.is_reference else f", in {asked.title} alone"
+    said = [f"Each input is moved by a tenth{stays}, counts by one; the change is that of {what}."]
+    moving = [effect for effect in effects if effect.most]
+    measure = [effect for effect in moving if effect.assumed]
+    if not moving:
+        said.append("No input makes a difference above its grain.")
+    if measure:
+        which = ", ".join(effect.label for effect in measure[:5])
+        said.append(
+            f"Only assumed, and it matters: {which}. Go and look at these, or measure them, first."
+        )
+    elif moving:
+        said.append("Every input that matters has been entered; none of them is only assumed.")
+    if nothing:
+        listed = "; ".join(with_ids(label, ids) for label, ids in nothing)
+        said.append(
+            f"Assumed to be 0, so that a tenth of it is nothing: {listed}. Enter those that take "
+            "time or lose pieces in your shop."
+        )
+    said.append(runs_words(asked))
+    return [text for text in said if text]
+
+
+def with_ids(label: str, ids: Sequence[str]) -> str:
+    """The name of an input with the things that have it, as long as these are few."""
+    if not ids:
+        return label
+    return f"{label} ({', '.join(ids)})" if len(ids) <= 3 else f"{label} ({len(ids)} of them)"
+
+
+def unmoved(found: Ranking) -> str:
+    """The inputs that make no difference, as one list in words; "" where all make one."""
+    names: dict[str, list[str]] = {}
+    for effect in found.effects:
+        if not effect.most:
+            names.setdefault(effect.name, []).extend([effect.thing] if effect.thing else [])
+    return ", ".join(with_ids(name, things) for name, things in names.items())

@@ -1,0 +1,156 @@
+"""Which inputs are offered to be varied, and over which values where nobody has said."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+
+from whatif.answers.moves.inputs import Input, Unanswerable, input_of
+from whatif.answers.moves.ranges import read_range
+from whatif.study.check.check import check
+from whatif.study.check.unused import why_unused
+from whatif.study.draft import Draft
+from whatif.study.raw import Path
+from whatif.study.schema.catalogue import TAKES_OUT, key_for
+from whatif.units import Dimension
+
+FEW = 6
+"""Values of each input in a table of two: with more a narrow screen cannot show it."""
+
+_NOT_TRIED = frozenset({"claimed", "rush", "hour_meters"})
+"""Groups of which nothing changes what is simulated or paid in the weeks measured."""
+
+_COUNTS = 8
+"""Counts are tried up to here at least."""
+
+_FROM_NOTHING: dict[str, str] = {
+    "after_shift": "0 h..16 h..2 h",
+    "first_piece": "0 h..4 h..0.5 h",
+    "warm_up": "0 min..60 min..10 min",
+    "prove_out": "0 min..60 min..10 min",
+    "setup": "0 min..60 min..10 min",
+}
+"""Where an input is 0 or not given: what a shop may find when it looks; common practice, no
+source."""
+
+_FROM_NO_TIME, _FROM_NO_SHARE = "0 min..10 min..1 min", "0 %..50 %..5 %"
+
+
+@dataclass(frozen=True, slots=True)
+class Span:
+    """An input in the unit of its values, and the texts of these, the present one among them."""
+
+    one: Input
+    values: tuple[str, ...]
+
+
+def offered(draft: Draft, scenario: str) -> tuple[Input, ...]:
+    """The inputs of a scenario that can be varied and may change an answer, in file order."""
+    if not draft.has(scenario):
+        return ()
+    checked = check(draft)
+    resolved = checked.resolved[scenario]
+    return tuple(
+        input_of(draft, resolved, path, key)
+        for path in resolved.values
+        if path[0] not in _NOT_TRIED
+        and (key := key_for(path)) is not None
+        and key.numeric
+        and not why_unused(checked, scenario, path)
+    )
+
+
+def first_offered(inputs: Sequence[Input], wanted: Path | None) -> Input | None:
+    """The input that is wanted if it is offered; else the pallets, or whatever is first."""
+    by_path = {one.path: one for one in inputs}
+    if wanted in by_path:
+        return by_path[wanted]
+    return next((one for one in inputs if _is(one, "machine", "pallets")), _first(inputs))
+
+
+def two_offered(inputs: Sequence[Input]) -> tuple[Input, Input] | None:
+    """Two inputs for a table: pallets of the first machine and people of the first shift."""
+    down = first_offered(inputs, None)
+    others = [one for one in inputs if down is not None and one.path != down.path]
+    across = next((one for one in others if _is(one, "shift", "people")), _first(others))
+    return None if down is None or across is None else (down, across)
+
+
+def usual_span(one: Input) -> Span:
+    """About ten values to try: around what holds now, or from nothing up.
+
+    Raises :class:`Unanswerable` where an amount is not given, so that nobody knows how much.
+    """
+    return span_of(one, _usual(one))
+
+
+def span_of(one: Input, typed: str) -> Span:
+    """The values of a typed range, with the present one in its place among them."""
+    one, values = read_range(one, typed)
+    now = one.amount
+    if now is None or any(one.read(each) == now for each in values):
+        return Span(one, values)
+    amounts = [one.read(each) for each in values]
+    place = sum(each is not None and each < now for each in amounts)
+    if place in (0, len(values)):
+        return Span(one, values)  # it lies outside of what was asked for
+    return Span(one, (*values[:place], one.write(now), *values[place:]))
+
+
+def few(span: Span) -> Span:
+    """At most :data:`FEW` of the values, the present one among them where it is there."""
+    values = span.values
+    if len(values) <= FEW:
+        return span
+    texts = [span.one.read(each) for each in values]
+    now = texts.index(span.one.amount) if span.one.amount in texts else 0
+    if span.one.whole:
+        # Neighbours of what there is: nobody asks for twelve more people.
+        begin = max(0, min(now - 2, len(values) - FEW))
+        return Span(span.one, values[begin : begin + FEW])
+    spread = [round(place * (len(values) - 1) / (FEW - 1)) for place in range(FEW)]
+    nearest = min(spread, key=lambda place: abs(place - now))
+    return Span(span.one, tuple(values[now if place == nearest else place] for place in spread))
+
+
+def _is(one: Input, group: str, name: str) -> bool:
+    return one.path[0] == group and one.path[-1] == name and not one.key.kind.dimension
+
+
+def _first(inputs: Sequence[Input]) -> Input | None:
+    return inputs[0] if inputs else None
+
+
+def _usual(one: Input) -> str:
+    now, most = one.amount, one.most
+    takes_out = len(one.path) == 3 and TAKES_OUT.get(one.path[0]) == one.path[2]
+    if one.whole:
+        least = max(one.least, Fraction(takes_out))
+        high = max(least + _COUNTS - 1, 2 * (now or Fraction(0)))
+        return _ends(one, least, high if most is None else min(high, most))
+    if not now:
+        return _from_nothing(one)
+    high = 2 * now if most is None else min(2 * now, most)
+    if one.key.kind.dimension is Dimension.PERCENT and most is not None:
+        return _ends(one, one.least, most)
+    return _ends(one, max(one.least, now / 2 if takes_out or one.least else one.least), high)
+
+
+def _ends(one: Input, low: Fraction, high: Fraction) -> str:
+    return f"{one.write(low)}..{one.write(high)}"
+
+
+def _from_nothing(one: Input) -> str:
+    dimension = one.key.kind.dimension
+    if one.key.name in _FROM_NOTHING:
+        return _FROM_NOTHING[one.key.name]
+    if dimension is Dimension.TIME:
+        return _FROM_NO_TIME
+    if dimension is Dimension.PERCENT:
+        return _FROM_NO_SHARE
+    now = "0" if one.amount is not None else "not given"
+    raise Unanswerable(
+        f"{one.label} is {now}, so it is not known how much to try: name a range, such as "
+        f'"{_ends(one, 10 * one.worth, 20 * one.worth)}".'
+    )

@@ -1,0 +1,326 @@
+"""An input of a scenario over a range, or two of them: where it stops paying (section 7)."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from whatif.answers.compare import Simulate
+from whatif.answers.gains import is_difference
+from whatif.answers.moves.changing import (
+    Asked,
+    Outcome,
+    Point,
+    Told,
+    Trial,
+    Trials,
+    betters,
+    runs_words,
+    value_changes,
+)
+from whatif.answers.moves.inputs import Input, Unanswerable, Value, find_input
+from whatif.study.draft import Draft
+from whatif.study.raw import Path
+from whatif.telling.table import percent_text
+
+
+@dataclass(frozen=True, slots=True)
+class Varied:
+    """Which input was varied.
+
+    Attributes:
+        label: its name on the sheet.
+        now: what holds in the scenario as it stands; None where it is not given or is no number.
+        now_text: the same as it would be typed, a word such as "until done" too; "" if not given.
+        origin: "entered", "inherited from today" or "assumed".
+    """
+
+    key: str
+    label: str
+    now: Value | None
+    now_text: str
+    origin: str
+
+    @classmethod
+    def of(cls, one: Input) -> Varied:
+        """The same of an input."""
+        return cls(one.dotted, one.label, one.now_value, one.now_text, one.origin)
+
+
+@dataclass(frozen=True, slots=True)
+class Curve:
+    """A scenario's answers over the values of one input, in the order that they were given.
+
+    Attributes:
+        better: 1 where the last allowed value brings no less saleable output than the first, so
+            that the order given is taken for the better way, else -1, the other way round; the
+            next two go through the values that way.
+        knee: place of the value where it stops paying: the first that no later one betters by as
+            much as the grain of the difference in saleable output between the two. None where
+            that is only the last value tried (it still pays there, and nobody knows how far on),
+            and where no two values differ.
+        met: place of the first value with which the demand of every part is met, None where
+            there is none.
+    """
+
+    asked: Asked
+    varied: Varied
+    points: tuple[Point, ...]
+    better: int
+    knee: int | None
+    met: int | None
+    sentences: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Grid:
+    """A scenario's answers over the values of two inputs.
+
+    Attributes:
+        outcomes: a row for each value of ``down``, in it one for each value of ``across``.
+        best: row and column of the largest saleable output, the first of equals; None where no
+            pair of values is allowed.
+    """
+
+    asked: Asked
+    down: Varied
+    across: Varied
+    values_down: tuple[Value, ...]
+    values_across: tuple[Value, ...]
+    outcomes: tuple[tuple[Outcome, ...], ...]
+    best: tuple[int, int] | None
+    sentences: tuple[str, ...]
+
+
+def vary(
+    draft: Draft,
+    scenario: str,
+    path: Path,
+    values: Sequence[str],
+    simulate: Simulate,
+    told: Told,
+) -> Curve:
+    """Answer a scenario for each value of one of its inputs, given as texts.
+
+    A value that is not allowed is told in its point. Raises
+    :class:`~whatif.answers.moves.inputs.Unanswerable` where there is no such numeric input, a
+    text is no number, or the study has problems.
+    """
+    trials = Trials(draft, scenario, simulate)
+    one = find_input(draft, scenario, path)
+    one = one.in_unit_of(_first(values))
+    asked_for = [one.value(text) for text in values]
+    trials.expect(1 if one.is_money else len(asked_for))  # money runs no cell again
+    tried = []
+    for done, value in enumerate(asked_for):
+        told(done, len(asked_for))
+        tried.append(trials.attempt(value_changes(one, value.text)))
+    told(len(asked_for), len(asked_for))
+    better = _better(tried)
+    way = [place for place, trial in enumerate(tried) if not trial.problem][::better]
+    curve = Curve(
+        asked=trials.asked,
+        varied=Varied.of(one),
+        points=tuple(
+            Point(value, trial.outcome) for value, trial in zip(asked_for, tried, strict=True)
+        ),
+        better=better,
+        knee=_knee(tried, way),
+        met=next((place for place in way if _all_met(tried[place])), None),
+        sentences=(),
+    )
+    return replace(curve, sentences=tuple(_said(curve, tried, way)))
+
+
+def grid(
+    draft: Draft,
+    scenario: str,
+    path_down: Path,
+    values_down: Sequence[str],
+    path_across: Path,
+    values_across: Sequence[str],
+    simulate: Simulate,
+    told: Told,
+) -> Grid:
+    """Answer a scenario for each pair of values of two of its inputs; raises as :func:`vary`."""
+    if path_down == path_across:
+        raise Unanswerable("A table needs two different inputs.")
+    trials = Trials(draft, scenario, simulate)
+    down = find_input(draft, scenario, path_down).in_unit_of(_first(values_down))
+    across = find_input(draft, scenario, path_across).in_unit_of(_first(values_across))
+    rows = [down.value(text) for text in values_down]
+    columns = [across.value(text) for text in values_across]
+    many = len(rows) * len(columns)
+    trials.expect(many)
+    outcomes = []
+    for i, row in enumerate(rows):
+        line = []
+        for j, column in enumerate(columns):
+            told(i * len(columns) + j, many)
+            changes = value_changes(down, row.text) | value_changes(across, column.text)
+            line.append(trials.attempt(changes).outcome)
+        outcomes.append(tuple(line))
+    told(many, many)
+    found = Grid(
+        asked=trials.asked,
+        down=Varied.of(down),
+        across=Varied.of(across),
+        values_down=tuple(rows),
+        values_across=tuple(columns),
+        outcomes=tuple(outcomes),
+        best=_best(outcomes),
+        sentences=(),
+    )
+    return replace(found, sentences=tuple(_grid_said(found)))
+
+
+def _first(values: Sequence[str]) -> str:
+    if not values:
+        raise Unanswerable("No value is named, so there is nothing to try.")
+    return values[0]
+
+
+# -- where it stops paying -----------------------------------------------------------------
+
+
+def _better(tried: Sequence[Trial]) -> int:
+    allowed = [trial for trial in tried if not trial.problem]
+    return -1 if allowed and betters(allowed[0], allowed[-1]) else 1
+
+
+def _knee(tried: Sequence[Trial], way: Sequence[int]) -> int | None:
+    if _is_flat(tried, way):
+        return None
+    for step, place in enumerate(way[:-1]):
+        if not any(betters(tried[later], tried[place]) for later in way[step + 1 :]):
+            return place
+    return None
+
+
+def _is_flat(tried: Sequence[Trial], way: Sequence[int]) -> bool:
+    """Whether no value differs from the first by as much as the grain."""
+    first = tried[way[0]] if way else None
+    return not any(
+        betters(tried[place], first) or betters(first, tried[place])
+        for place in way[1:]
+        if first is not None
+    )
+
+
+def _all_met(trial: Trial) -> bool:
+    met = None if trial.problem else trial.outcome.least_met
+    return met is not None and met >= 100
+
+
+# -- in words ------------------------------------------------------------------------------
+
+
+def _said(curve: Curve, tried: Sequence[Trial], way: Sequence[int]) -> list[str]:
+    texts = [point.value.text for point in curve.points]
+    said = []
+    refused = [point for point in curve.points if point.outcome.problem]
+    if refused:
+        which = ", ".join(point.value.text for point in refused)
+        said.append(f"Not allowed: {which}. {refused[0].outcome.problem}")
+    if len(way) > 1:
+        said.append(_knee_said(curve, tried, way))
+        said += _met_said(curve, tried, way)
+    elif not way:
+        said.append("None of the values is allowed, so there is nothing to show.")
+    if curve.asked.is_reference:
+        said.append(
+            f"{curve.asked.title} is the reference: its gains are against itself as it stands"
+            + (f" ({_now(curve)})." if curve.varied.now_text else ".")
+        )
+    elif curve.varied.now_text and curve.varied.now_text not in texts:
+        said.append(f"As it stands it is {_now(curve)}.")
+    said.append(runs_words(curve.asked))
+    return [text for text in said if text]
+
+
+def _now(curve: Curve) -> str:
+    return f"{curve.varied.now_text}, {curve.varied.origin}"
+
+
+def _knee_said(curve: Curve, tried: Sequence[Trial], way: Sequence[int]) -> str:
+    begin, end = (curve.points[place].value for place in (way[0], way[-1]))
+    first, last = begin.text, end.text
+    beyond = "larger" if end.number > begin.number else "smaller"
+    if curve.knee is None:
+        if _is_flat(tried, way):
+            return "No value tried makes a difference in saleable output."
+        return (
+            f"It still pays at {last}, the {beyond[:-1]}st value tried: each of the others brings "
+            "less saleable output."
+        )
+    at = curve.points[curve.knee].value.text
+    falls = betters(tried[curve.knee], tried[way[-1]])
+    after = f" At {last} there is less again." if falls else ""
+    if falls and betters(tried[curve.knee], tried[way[0]]):
+        low, high = (first, last) if beyond == "larger" else (last, first)
+        return f"Most saleable output at {at}: both {low} and {high} bring less."
+    if curve.knee == way[0]:
+        return f"{first} is as good as any: no {beyond} value brings more.{after}"
+    return (
+        f"It stops paying at {at}: no {beyond} value tried brings a difference in saleable "
+        f"output.{after}"
+    )
+
+
+def _met_said(curve: Curve, tried: Sequence[Trial], way: Sequence[int]) -> list[str]:
+    known = [place for place in way if tried[place].outcome.least_met is not None]
+    if not known:
+        return []
+    if curve.met is None:
+        nearest = max(known, key=lambda place: tried[place].outcome.least_met or 0.0)
+        most = tried[nearest].outcome.least_met or 0.0
+        return [
+            "No value tried meets the demand of every part; nearest is "
+            f"{curve.points[nearest].value.text}, where the part furthest behind reaches "
+            f"{most:.1f} %."
+        ]
+    at = curve.points[curve.met].value.text
+    if curve.met == way[0] and all(_all_met(tried[place]) for place in way):
+        return ["The demand of every part is met with every value tried."]
+    text = f"The demand of every part is first met at {at}"
+    later = way[list(way).index(curve.met) + 1 :]
+    lost = [curve.points[place].value.text for place in later if not _all_met(tried[place])]
+    return [f"{text}, but not at {', '.join(lost)}." if lost else f"{text}."]
+
+
+def _best(outcomes: Sequence[Sequence[Outcome]]) -> tuple[int, int] | None:
+    places = [
+        (i, j)
+        for i, row in enumerate(outcomes)
+        for j, one in enumerate(row)
+        if one.saleable is not None
+    ]
+    return max(places, key=lambda at: outcomes[at[0]][at[1]].saleable or 0.0, default=None)
+
+
+def _grid_said(found: Grid) -> list[str]:
+    said = []
+    if found.best is not None:
+        i, j = found.best
+        best = found.outcomes[i][j]
+        at = (
+            f"{found.down.label} {found.values_down[i].text}, "
+            f"{found.across.label} {found.values_across[j].text}"
+        )
+        gain = best.gains.saleable
+        if gain is not None and is_difference(gain, best.grain.saleable):
+            said.append(
+                f"Most saleable output: {at} ({percent_text(gain)}); where others are "
+                "as good, the first of them is named."
+            )
+        else:
+            said.append("No pair of values brings more than the reference, by a difference.")
+    refused = [one.problem for row in found.outcomes for one in row if one.problem]
+    if refused:
+        said.append(f"Not allowed: {len(refused)} of the pairs. {refused[0]}")
+    if found.asked.is_reference:
+        said.append(
+            f"{found.asked.title} is the reference: its gains are against itself as it stands."
+        )
+    said.append(runs_words(found.asked))
+    return [text for text in said if text]

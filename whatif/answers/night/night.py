@@ -1,0 +1,296 @@
+"""The nights of a scenario: how long the spindles go on, what ends it, what waits (section 7).
+
+Hours are machine hours where machines are taken together. A machine "lasts" where it is in cycle,
+changing pallets or warming up right when the next shift starts. With stops, every seeded run's
+nights count alike, so that a share of nights is the odds.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from itertools import pairwise
+
+from whatif.answers.night.watch import Gap, MachineSeen, NightSeen, gaps, watch
+from whatif.cell.calendar import Calendar
+from whatif.cell.look import Why
+from whatif.cell.model import DAY, HOUR, MINUTE, WEEK, Cell
+from whatif.plan.model import Plan
+from whatif.telling.wording import listed
+
+Told = Callable[[int, int], None]
+"""Called as (done, of) between items; it may raise to give the work up."""
+
+DAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
+
+
+@dataclass(frozen=True, slots=True)
+class Spread:
+    """Mean, least and most over the nights seen."""
+
+    mean: float
+    least: float
+    most: float
+
+
+@dataclass(frozen=True, slots=True)
+class GroupNight:
+    """The machines of one group in like nights.
+
+    Attributes:
+        count, pallets: machines, and pallets of each.
+        hours: in cycle, all machines of the group together.
+        at_work: hours from the shift's end until a machine's spindle last turned, in ascending
+            order, one for each machine in each night.
+        lasting: percent of the machines' nights that last until the next shift.
+        ends: percent of the machines' nights by what ends them (:class:`Why` by its name), the
+            most frequent first; those that last are under ``runs``.
+        loaded: pallets of a machine with pieces not yet cut when the people go, on average.
+        resting: pallets of a machine that lack a fixture or an order then, on average.
+    """
+
+    group: str
+    count: int
+    pallets: int
+    hours: Spread
+    at_work: tuple[float, ...]
+    lasting: float
+    ends: Mapping[str, float]
+    loaded: float
+    resting: float
+
+
+@dataclass(frozen=True, slots=True)
+class Morning:
+    """What waits when the next shift starts.
+
+    Attributes:
+        pieces: cut ones that wait on pallets.
+        visits: that are asked for.
+        minutes: of people's time that those visits take, other duties included.
+        clearing: hours from the shift's start until the last of those visits has ended, over the
+            mornings on which that is before the people go again; None where there is none.
+        not_cleared: percent of the mornings on which it is not.
+    """
+
+    pieces: Spread
+    visits: Spread
+    minutes: Spread
+    clearing: Spread | None
+    not_cleared: float
+
+
+@dataclass(frozen=True, slots=True)
+class NightsAfter:
+    """Nights that follow the same shifts on one weekday, or on several that are alike.
+
+    Attributes:
+        label: what they follow, such as "Monday's late shift".
+        shifts, days: ids, and weekdays on which the shifts start, 0 for Monday.
+        start: second of the week in which the first of them begins.
+        begins, ends_at: clock texts of the shift's end and of the next shift's start.
+        length: hours between the two.
+        seen: nights seen, all runs together.
+        hours: in cycle until the next shift, all machines together.
+        turning: hours from the shift's end until the last spindle stops.
+        stops_at, stops_earliest: clock texts of that, on average and at worst.
+        all_last, some_last: percent of the nights in which all machines last, or at least one.
+        groups: by machine group in use.
+    """
+
+    label: str
+    shifts: tuple[str, ...]
+    days: tuple[int, ...]
+    start: int
+    begins: str
+    ends_at: str
+    length: float
+    seen: int
+    hours: Spread
+    turning: Spread
+    stops_at: str
+    stops_earliest: str
+    all_last: float
+    some_last: float
+    groups: tuple[GroupNight, ...]
+    morning: Morning
+
+
+@dataclass(frozen=True, slots=True)
+class Nights:
+    """A scenario's nights; none where some shift always runs or nobody ever comes.
+
+    Attributes:
+        after: one entry a shift end and weekday.
+        alike: the same with weekdays taken together that have the same hours.
+        after_shift: hours in which pieces are begun; None for "until done".
+        staffed: whether anybody ever comes.
+        stops: whether stops are given, so that shares are odds over ``runs`` seeded runs.
+    """
+
+    after: tuple[NightsAfter, ...]
+    alike: tuple[NightsAfter, ...]
+    after_shift: float | None
+    staffed: bool
+    weeks: int
+    runs: int
+    stops: bool
+
+    @property
+    def runs_on(self) -> bool:
+        """Whether any spindle is in cycle in any night."""
+        return any(one.hours.most > 0 for one in self.after)
+
+
+def night(plan: Plan, told: Told) -> Nights | None:
+    """Follow every night that begins in the weeks measured; None where the plan has no cell."""
+    cell = plan.cell
+    if cell is None:
+        return None
+    calendar = Calendar(cell)
+    week = gaps(calendar)
+    runs = _runs(plan, cell)
+    of = steps(plan)
+    done = 0
+
+    def pause() -> None:
+        nonlocal done
+        told(done, of)
+        done += 1
+
+    seen: list[NightSeen] = []
+    for luck in range(1, runs + 1):
+        seen += watch(replace(cell, luck=luck), plan.warm_up, plan.weeks, pause)
+    return Nights(
+        after=tuple(after(plan, cell, [gap], week, seen) for gap in week),
+        alike=tuple(after(plan, cell, like, week, seen) for like in together(week)),
+        after_shift=None if cell.after_shift is None else cell.after_shift / HOUR,
+        staffed=bool(cell.shifts),
+        weeks=plan.weeks,
+        runs=runs,
+        stops=bool(cell.stops),
+    )
+
+
+def steps(plan: Plan) -> int:
+    """How often :func:`night` tells how far it is: before every week of warm-up and every night."""
+    cell = plan.cell
+    if cell is None:
+        return 0
+    return _runs(plan, cell) * steps_of_a_run(plan, gaps(Calendar(cell)))
+
+
+def steps_of_a_run(plan: Plan, week: Sequence[Gap]) -> int:
+    """Pauses of one run that is followed through the nights of its weeks."""
+    return plan.warm_up + plan.weeks * len(week) if week else 0
+
+
+def _runs(plan: Plan, cell: Cell) -> int:
+    return plan.runs if cell.stops else 1
+
+
+def together(week: Sequence[Gap]) -> list[list[Gap]]:
+    """Nights after the same shifts at the same hour and of the same length, in the week's order."""
+    like: dict[tuple[object, ...], list[Gap]] = {}
+    for gap in sorted(week, key=lambda gap: gap.day):
+        like.setdefault((gap.shifts, gap.start % DAY, gap.length), []).append(gap)
+    return list(like.values())
+
+
+def after(
+    plan: Plan, cell: Cell, like: Sequence[Gap], week: Sequence[Gap], seen: Sequence[NightSeen]
+) -> NightsAfter:
+    """The nights among those seen that are one of ``like``, counted."""
+    mine = [one for one in seen if week[one.gap] in like]
+    first = like[0]
+    turning = _spread([max((m.turned for m in one.machines), default=0) / HOUR for one in mine])
+    lasting = [[machine.why is Why.RUNS for machine in one.machines] for one in mine]
+    day_too = len(like) == 1
+
+    def clock(hours: float) -> str:
+        return clock_text(first.start + round(hours * HOUR), day_too=day_too)
+
+    shifts = tuple(cell.shifts[place].id for place in first.shifts)
+    days = tuple(gap.day for gap in like)
+    return NightsAfter(
+        label=label(shifts, days),
+        shifts=shifts,
+        days=days,
+        start=first.start,
+        begins=clock(0),
+        ends_at=clock(first.length / HOUR),
+        length=first.length / HOUR,
+        seen=len(mine),
+        hours=_spread([sum(m.cycle for m in one.machines) / HOUR for one in mine]),
+        turning=turning,
+        stops_at=clock(turning.mean),
+        stops_earliest=clock(turning.least),
+        all_last=_percent([bool(one) and all(one) for one in lasting]),
+        some_last=_percent([any(one) for one in lasting]),
+        groups=_groups(plan, mine),
+        morning=_morning(mine),
+    )
+
+
+def label(shifts: Sequence[str], days: Sequence[int]) -> str:
+    """What nights follow: "Monday's late shift", "Monday's to Thursday's late shift"."""
+    names = [f"{DAYS[day]}'s" for day in days]
+    in_a_row = all(b == a + 1 for a, b in pairwise(days))
+    of = f"{names[0]} to {names[-1]}" if in_a_row and len(days) > 2 else listed(names)
+    word = "shift" if len(shifts) == 1 else "shifts"
+    return f"{of} {listed(shifts)} {word}"
+
+
+def clock_text(second: int, *, day_too: bool) -> str:
+    """ "Tue 02:10" or "02:10" of a second counted from some Monday 00:00; whole minutes, down."""
+    day, minute = second % WEEK // DAY, second % DAY // MINUTE
+    text = f"{minute // 60:02d}:{minute % 60:02d}"
+    return f"{DAYS[day][:3]} {text}" if day_too else text
+
+
+def _spread(values: Sequence[float]) -> Spread:
+    return Spread(sum(values) / len(values), min(values), max(values))
+
+
+def _percent(holds: Sequence[bool]) -> float:
+    return 100 * sum(holds) / len(holds)
+
+
+def _groups(plan: Plan, mine: Sequence[NightSeen]) -> tuple[GroupNight, ...]:
+    found = []
+    start = 0
+    for group in plan.groups:
+        of_group = [one.machines[start : start + group.count] for one in mine]
+        start += group.count
+        found.append(_group(group.id, group.count, group.pallets, of_group))
+    return tuple(found)
+
+
+def _group(
+    id_: str, count: int, pallets: int, mine: Sequence[tuple[MachineSeen, ...]]
+) -> GroupNight:
+    every = [machine for one in mine for machine in one]
+    ends = Counter(machine.why for machine in every)
+    return GroupNight(
+        group=id_,
+        count=count,
+        pallets=pallets,
+        hours=_spread([sum(machine.cycle for machine in one) / HOUR for one in mine]),
+        at_work=tuple(sorted(machine.turned / HOUR for machine in every)),
+        lasting=100 * ends[Why.RUNS] / len(every),
+        ends={end.value: 100 * times / len(every) for end, times in ends.most_common()},
+        loaded=sum(machine.pallets.loaded for machine in every) / len(every),
+        resting=sum(machine.pallets.resting for machine in every) / len(every),
+    )
+
+
+def _morning(mine: Sequence[NightSeen]) -> Morning:
+    cleared = [one.clearing / HOUR for one in mine if one.clearing is not None]
+    return Morning(
+        pieces=_spread([one.pieces for one in mine]),
+        visits=_spread([one.visits for one in mine]),
+        minutes=_spread([one.visit_seconds / MINUTE for one in mine]),
+        clearing=_spread(cleared) if cleared else None,
+        not_cleared=_percent([one.clearing is None for one in mine]),
+    )

@@ -1,0 +1,66 @@
+"""The nights of a study's scenarios, with what is to be said and cautioned about them."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+
+from whatif.answers.compare import Simulate, laid_plans
+from whatif.answers.night.night import Nights, Told, night
+from whatif.answers.night.pallets import Fewest, fewest
+from whatif.plan.model import Plan
+from whatif.study.check.check import Checked
+from whatif.telling.night_words import night_cautions
+
+
+@dataclass(frozen=True, slots=True)
+class ScenarioNights:
+    """One scenario's nights.
+
+    Attributes:
+        nights: None where the scenario has no parts.
+        fewest: pallets that last, by machine group and like nights; empty where they have not been
+            looked for.
+    """
+
+    title: str
+    nights: Nights | None
+    fewest: tuple[Fewest, ...]
+    cautions: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class StudyNights:
+    """Scenarios by id, in the file's order."""
+
+    title: str
+    scenarios: Mapping[str, ScenarioNights]
+
+
+def nights_alone(plan: Plan, told: Told) -> ScenarioNights:
+    """A scenario's nights without the search for pallets, which may be long."""
+    nights = night(plan, told)
+    return ScenarioNights(plan.title, nights, (), night_cautions(plan, nights))
+
+
+def scenario_nights(plan: Plan, told: Told) -> ScenarioNights:
+    """Everything there is to say of one scenario's nights."""
+    return replace(nights_alone(plan, told), fewest=fewest(plan, told))
+
+
+def study_nights(
+    checked: Checked, simulate: Simulate, told: Told, scenario: str | None = None
+) -> StudyNights:
+    """The nights of one scenario of a study without problems, or of all.
+
+    Raises:
+        KeyError: there is no such scenario.
+    """
+    plans = laid_plans(checked, simulate)
+    assert checked.study is not None  # or there would be no plans
+    wanted = plans if scenario is None else {scenario: plans[scenario]}
+    found: dict[str, ScenarioNights] = {}
+    for id_, plan in wanted.items():
+        # The parts of one scenario's work are not alike; whole scenarios are what is told.
+        found[id_] = scenario_nights(plan, lambda _done, _of: told(len(found), len(wanted)))
+    return StudyNights(checked.study.title, found)

@@ -1,0 +1,248 @@
+"""The fewest pallets with which a machine group lasts from one shift to the next.
+
+Looked for upwards, one machine group at a time and the others left as they are, and without stops,
+which no number of pallets helps against. A number lasts where every machine of the group does in
+every such night of the weeks measured. What arithmetic alone excludes is not tried.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, replace
+from math import ceil
+
+from whatif.answers.night.night import GroupNight, Told, after, label, steps_of_a_run, together
+from whatif.answers.night.watch import Gap, gaps, watch
+from whatif.cell.calendar import Calendar
+from whatif.cell.look import Why
+from whatif.cell.model import HOUR, Cell, Making
+from whatif.plan.model import Plan
+
+MOST = 60
+"""Pallets of a machine beyond which none are tried."""
+
+STEPS = 5
+"""So many pallets more that bring less than one more loaded show that more stay empty."""
+
+
+@dataclass(frozen=True, slots=True)
+class Fewest:
+    """The answer for one machine group and like nights.
+
+    Attributes:
+        label: what the nights follow; ``days`` the weekdays, 0 for Monday.
+        count, now: machines of the group, and pallets of each in the scenario.
+        fewest: pallets of each machine that last, None where no number tried does.
+        why_not: "" where some number lasts; else "hours" (pieces may not be begun for so long),
+            "fixtures" or "people" (more pallets would stay empty), "many" (more than are tried),
+            "ends" (something else, see there) or "not_made".
+        at_least: pallets of a machine that even its longest loads would take.
+        fixtures: of all parts together; None where a part has no limit.
+        tried: the most that were tried, None where arithmetic gives the answer.
+        loaded: pallets of a machine that are loaded when the people go, with ``tried``.
+        ends: what ends most of those nights with ``tried``; a :class:`Why` by its name.
+        begun_for, length: hours after the shift in which pieces are begun (None: until the next),
+            and hours until the next shift.
+    """
+
+    group: str
+    label: str
+    days: tuple[int, ...]
+    count: int
+    now: int
+    begun_for: float | None
+    length: float
+    at_least: int
+    fixtures: int | None
+    fewest: int | None = None
+    why_not: str = ""
+    tried: int | None = None
+    loaded: float | None = None
+    ends: str = Why.RUNS.value
+
+
+def fewest(plan: Plan, told: Told) -> tuple[Fewest, ...]:
+    """Look for the fewest pallets of every machine group, for all nights that are alike."""
+    if plan.cell is None:
+        return ()
+    cell = replace(plan.cell, stops=())
+    week = gaps(Calendar(cell))
+    kinds = together(week)
+    found: list[Fewest] = []
+    work = _Work(told, steps_of_a_run(plan, week))
+    for place in range(len(plan.groups)):
+        work.groups_left = len(plan.groups) - 1 - place
+        tries = _Tries(plan, cell, place, week, work)
+        for like in kinds:
+            found.append(_search(tries, like))
+    return tuple(found)
+
+
+@dataclass(slots=True)
+class _Work:
+    """How much of the search is done, and of how much as far as can be foreseen.
+
+    Nobody knows how many blocks it takes until they have been tried: this one is foreseen, and one
+    block for each machine group to come.
+    """
+
+    told: Told
+    of_a_run: int
+    groups_left: int = 0
+    done: int = 0
+    of: int = 0
+
+    def foresee(self, runs: int) -> None:
+        """So many runs are still to be made for this block."""
+        self.of = self.done + (runs + self.groups_left * (STEPS + 1)) * self.of_a_run
+
+    def pause(self) -> None:
+        """Tell it; called before every week of warm-up and every night."""
+        self.told(self.done, self.of)
+        self.done += 1
+
+
+@dataclass(slots=True)
+class _Tries:
+    """Runs of a cell with other numbers of pallets in one group, each made once."""
+
+    plan: Plan
+    cell: Cell
+    place: int
+    week: tuple[Gap, ...]
+    work: _Work
+    _kept: dict[int, list[GroupNight]] = field(default_factory=dict)
+
+    def with_pallets(self, pallets: int, like: list[Gap]) -> GroupNight:
+        """The group in like nights."""
+        kinds = together(self.week)
+        if pallets not in self._kept:
+            plan, cell = self._changed(pallets)
+            seen = watch(cell, plan.warm_up, plan.weeks, self.work.pause)
+            self._kept[pallets] = [
+                after(plan, cell, kind, self.week, seen).groups[self.place] for kind in kinds
+            ]
+        return self._kept[pallets][kinds.index(like)]
+
+    def foresee(self, first: int, last: int) -> None:
+        """These numbers are to be tried, those that have not been tried already."""
+        self.work.foresee(sum(n not in self._kept for n in range(first, last + 1)))
+
+    def a_block_apart(self, like: list[Gap]) -> list[tuple[GroupNight, GroupNight]]:
+        """The group in like nights with numbers of pallets tried already, a block apart."""
+        tried = sorted(self._kept)
+        return [
+            (self.with_pallets(few, like), self.with_pallets(few + STEPS, like))
+            for few in tried
+            if few + STEPS in tried
+        ]
+
+    def _changed(self, pallets: int) -> tuple[Plan, Cell]:
+        now = self.plan.groups[self.place]
+        change = now.pallet_change if pallets > 1 else 0
+        kinds, groups = list(self.cell.groups), list(self.plan.groups)
+        kinds[self.place] = replace(kinds[self.place], pallets=pallets, pallet_change=change)
+        groups[self.place] = replace(now, pallets=pallets)
+        plan = replace(self.plan, groups=tuple(groups))
+        return plan, replace(self.cell, groups=tuple(kinds))
+
+
+def _search(tries: _Tries, like: list[Gap]) -> Fewest:
+    """Exclude by arithmetic, then try upwards."""
+    cell, group = tries.cell, tries.plan.groups[tries.place]
+    makings = [one for part in cell.parts if (one := part.making[tries.place]) is not None]
+    shifts = tuple(cell.shifts[place].id for place in like[0].shifts)
+    days = tuple(gap.day for gap in like)
+    length = like[0].length
+    found = Fewest(
+        group=group.id,
+        label=label(shifts, days),
+        days=days,
+        count=group.count,
+        now=group.pallets,
+        begun_for=None if cell.after_shift is None else cell.after_shift / HOUR,
+        length=length / HOUR,
+        at_least=_at_least(cell, tries.place, makings, length, group.pallet_change),
+        fixtures=_fixtures(cell, tries.place),
+    )
+    if not makings:
+        return replace(found, why_not="not_made")
+    if cell.after_shift is not None and cell.after_shift + _longest(cell, makings) < length:
+        return replace(found, why_not="hours", ends=Why.LIMIT.value)
+    if found.fixtures is not None and found.at_least * group.count > found.fixtures:
+        return replace(found, why_not="fixtures", ends=Why.CUT.value)
+    if found.at_least > MOST:
+        return replace(found, why_not="many", ends=Why.CUT.value)
+    # A machine with its own table may do without a second; one with pallets keeps two.
+    return _tried(found, tries, like, max(found.at_least, 1 if group.pallets == 1 else 2))
+
+
+def _longest(cell: Cell, makings: list[Making]) -> int:
+    """Seconds that a piece begun at the last moment may go on after it."""
+    return 0 if cell.hold else max(making.cycle for making in makings)
+
+
+def _at_least(cell: Cell, place: int, makings: list[Making], length: int, change: int) -> int:
+    """Pallets below which even the longest loads are cut before the next shift starts."""
+    if not makings:
+        return 1
+    longest = max(making.cycle * making.per_pallet for making in makings)
+    return ceil((length - cell.groups[place].warm_up) / (longest + change + cell.load_extra))
+
+
+def _fixtures(cell: Cell, place: int) -> int | None:
+    """Fixtures of all parts made on a group; None where one of them has no limit."""
+    total = 0
+    for part in cell.parts:
+        if part.making[place] is not None:
+            if part.fixtures is None:
+                return None
+            total += part.fixtures
+    return total
+
+
+def _tried(found: Fewest, tries: _Tries, like: list[Gap], first: int) -> Fewest:
+    """Try block by block; the last of a block shows first whether more are loaded at all."""
+    for fewer, more in tries.a_block_apart(like):
+        # Tried for other nights, which these follow or lead to.
+        if not _helps(fewer, more):
+            return _none(found, more, _lack(more))
+    block = first
+    while True:
+        last = min(block + STEPS, MOST)
+        tries.foresee(block, last)
+        one = tries.with_pallets(block, like)
+        if one.lasting < 100 and last > block:
+            most = tries.with_pallets(last, like)
+            if not _helps(one, most):
+                return _none(found, most, _lack(most))
+        for pallets in range(block, last + 1):
+            one = tries.with_pallets(pallets, like)
+            if one.lasting == 100:
+                return replace(found, fewest=pallets, tried=pallets, loaded=one.loaded)
+        if last == MOST:
+            return _none(found, one, "ends")
+        block = last
+
+
+def _helps(one: GroupNight, more: GroupNight) -> bool:
+    """Whether more pallets are loaded where there are more, and may be cut."""
+    if more.lasting == 100:
+        return True
+    return _ends(more) != Why.LIMIT and more.loaded - one.loaded >= 1
+
+
+def _lack(most: GroupNight) -> str:
+    """Why more pallets do not help."""
+    if _ends(most) == Why.LIMIT:
+        return "hours"
+    empty = most.pallets - most.loaded - most.resting
+    return "fixtures" if most.resting > empty else "people"
+
+
+def _none(found: Fewest, most: GroupNight, why_not: str) -> Fewest:
+    return replace(found, why_not=why_not, tried=most.pallets, loaded=most.loaded, ends=_ends(most))
+
+
+def _ends(one: GroupNight) -> str:
+    """What ends most of the nights that do not last."""
+    return next((end for end in one.ends if end != Why.RUNS), Why.RUNS.value)

@@ -1,0 +1,1 @@
+"""Real orders against their due dates, and rush orders."""

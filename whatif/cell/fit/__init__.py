@@ -1,0 +1,1 @@
+"""Whether a part fits on a machine, and how many pieces stand on a face."""

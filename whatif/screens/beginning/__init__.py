@@ -1,0 +1,1 @@
+"""What is shown before a study is open."""

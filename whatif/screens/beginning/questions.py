@@ -1,0 +1,311 @@
+"""The ten questions on one page: each can be answered, left, and gone back to, in any order."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from typing import ClassVar
+
+from textual import events, on, work
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Horizontal, Vertical
+from textual.message import Message
+from textual.screen import Screen
+from textual.widgets import Footer, Input, Static
+from textual.worker import get_current_worker
+
+from whatif.screens.dialogs.dialogs import Reading
+from whatif.screens.widgets.columns import wrapped
+from whatif.session.calculate.memory import Memory
+from whatif.session.first.questions import QUESTIONS, FirstQuestion, is_known
+from whatif.session.first.study import FirstStudy, first_study
+from whatif.session.first.told import faults, means
+
+_HELP = """\
+About your shop as it is today. The answers make a study: today's
+arrangement, and beside it what is worth a look.
+
+Each answer
+  Type it over the coloured field. A bare number has the unit beside
+  it; a time may have its own: 45 s, 11 min, 1.5 h. Below stands how
+  a shop finds the number; behind = what your answer comes to.
+
+Not known?
+  Leave it empty, or press F9 or ?: the value behind ~ is assumed,
+  and marked so in the study. Type it in there once it is measured.
+
+An answer that cannot be taken
+  is marked with !, and the reason stands below. Mend it, or F9; up
+  and the mouse still go to the other questions.
+
+Keys
+  Enter, Tab, down   on to the next question
+  Shift+Tab, up      back to the one before
+  F9 or ?            don't know: empty it and go on
+  F10                make the study; Enter on the last one does too
+  Esc                back; your answers are kept
+  A click goes to a question too."""
+
+_MOVES = {"up": -1, "shift+tab": -1, "down": 1, "tab": 1}
+_LINES = 5
+"""Lines below the questions."""
+
+_ANSWERS_AT = 31
+"""The cell at which answers begin."""
+
+
+class GivenUp(Exception):
+    """Escape was pressed while the study was being made."""
+
+
+class AnswerLine(Input):
+    """The one line to type in, laid over the answer that is being given.
+
+    Keys are taken at once and not by bindings: they may come in a burst, over a slow line, and
+    each must find the question that the one before it has gone on to.
+    """
+
+    BINDINGS: ClassVar[list[BindingType]] = [Binding("enter", "submit", "next")]
+
+    def __init__(
+        self, moved: Callable[[int], None], ends: Mapping[str, Callable[[], None]]
+    ) -> None:
+        super().__init__(id="answer", compact=True, select_on_focus=False)
+        self._moved = moved
+        self._ends = ends
+
+    def on_key(self, event: events.Key) -> None:
+        """Move between the questions."""
+        if event.key in self._ends:
+            self._ends[event.key]()
+        elif event.key in _MOVES:
+            self._moved(_MOVES[event.key])
+        else:
+            return
+        event.stop()
+        event.prevent_default()
+
+
+class Row(Horizontal):
+    """A question, its answer, the unit, and what holds or is wrong."""
+
+    class Clicked(Message):
+        """The question was clicked."""
+
+        def __init__(self, question: FirstQuestion) -> None:
+            super().__init__()
+            self.question = question
+
+    def __init__(self, question: FirstQuestion) -> None:
+        super().__init__(classes="question")
+        self.question = question
+        self._shown: dict[str, str] = {}
+
+    def compose(self) -> ComposeResult:
+        """Four fields side by side."""
+        yield Static(classes="asked", markup=False)
+        yield Static(classes="answered", markup=False)
+        yield Static(self.question.unit, classes="unit", markup=False)
+        yield Static(classes="held", markup=False)
+
+    def on_click(self, event: events.Click) -> None:
+        """A click anywhere in the row goes to its answer."""
+        event.stop()
+        self.post_message(self.Clicked(self.question))
+
+    def show(self, answer: str, wrong: str, meant: str, *, here: bool) -> None:
+        """Tell what holds: what is meant by the answer, what is assumed, that it is wrong."""
+        one, sign = self.question, ">" if here else " "
+        known = is_known(answer)
+        if wrong:
+            held, kind = "! the reason is below" if here else "! cannot be taken", "wrong"
+        elif known:
+            held, kind = f"= {meant}" if meant else "", ""
+        else:
+            held, kind = f"~ {one.assumed}", "assumed"
+        # Only what changed is drawn anew: over a slow line each letter would send the page.
+        for field, text in (
+            ("asked", f"{sign}{one.number:>2}  {one.label}"),
+            ("answered", answer),
+            ("held", held),
+        ):
+            if self._shown.get(field) != text:
+                self._shown[field] = text
+                self.query_one(f".{field}", Static).update(text)
+        if self._shown.get("kind") != kind:
+            self._shown["kind"] = kind
+            self.query_one(".held", Static).set_class(kind == "wrong", "wrong")
+            self.query_one(".held", Static).set_class(kind == "assumed", "assumed")
+
+
+class Questions(Screen[FirstStudy | None]):
+    """Dismissed with the study that the answers make, or with None.
+
+    ``answers`` is kept up to date as they are typed, so that nothing is lost by going away.
+    """
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("f10", "make", "make the study", key_display="F10"),
+        Binding("f9", "not_known", "don't know", key_display="F9"),
+        Binding("f1", "help", "help", key_display="F1"),
+        Binding("escape", "back", "back"),
+    ]
+
+    def __init__(self, answers: dict[str, str]) -> None:
+        super().__init__()
+        self._answers = answers
+        self._faults = faults(answers)
+        self._at = 0
+        self.is_working = False
+
+    def compose(self) -> ComposeResult:
+        """The head, the questions, help for the one that is being answered, the keys."""
+        yield Static(id="head", markup=False)
+        with Vertical(id="questions"):
+            for one in QUESTIONS:
+                yield Row(one)
+        yield Static(id="about", markup=False)
+        yield Footer(show_command_palette=False)
+        yield AnswerLine(
+            self._move, {"enter": self.action_next, "question_mark": self.action_not_known}
+        )
+
+    def on_mount(self) -> None:
+        """Begin with the first question."""
+        self._say_head("")
+        self._line.focus()
+        self._go_to(0)
+
+    def on_resize(self, event: events.Resize) -> None:
+        """Break the help anew."""
+        self.call_after_refresh(self._repaint)
+
+    # -- where -------------------------------------------------------------------------
+
+    @property
+    def _line(self) -> AnswerLine:
+        return self.query_one(AnswerLine)
+
+    @property
+    def _asked(self) -> FirstQuestion:
+        """The question that is being answered."""
+        return QUESTIONS[self._at]
+
+    def _go_to(self, place: int) -> None:
+        self._at = place % len(QUESTIONS)
+        line = self._line
+        line.value = self._answers.get(self._asked.id, "")
+        line.cursor_position = len(line.value)
+        # Below the head.
+        line.styles.offset = (_ANSWERS_AT, 1 + self._at)
+        self._repaint()
+
+    def _move(self, places: int) -> None:
+        self._take()
+        if places > 0 and self._asked.id in self._faults:
+            # On from a wrong answer only when it is mended or taken out; its reason stands below.
+            self._repaint()
+            return
+        self._go_to(self._at + places)
+
+    @on(Row.Clicked)
+    def _clicked(self, message: Row.Clicked) -> None:
+        self._take()
+        self._go_to(QUESTIONS.index(message.question))
+
+    def action_next(self) -> None:
+        """Go on to the next question; after the last the study is made."""
+        if self._at + 1 == len(QUESTIONS):
+            self._take()
+            self.action_make()
+        else:
+            self._move(1)
+
+    def action_not_known(self) -> None:
+        """Take the answer out, so that what is assumed holds, and go on."""
+        self._line.value = ""
+        self._take()
+        self._go_to(min(self._at + 1, len(QUESTIONS) - 1))
+
+    def action_help(self) -> None:
+        """Tell how the page works."""
+        self.app.push_screen(Reading("Ten questions", _HELP))
+
+    # -- answers -----------------------------------------------------------------------
+
+    @on(Input.Changed)
+    def _changed(self) -> None:
+        self._take()
+        self._repaint()
+
+    def _take(self) -> None:
+        """Keep what is in the line as the answer to the question it lies over."""
+        if self._line.value != self._answers.get(self._asked.id, ""):
+            self._answers[self._asked.id] = self._line.value
+            self._faults = faults(self._answers)
+
+    def _repaint(self) -> None:
+        sound = {one: text for one, text in self._answers.items() if one not in self._faults}
+        meant = means(sound)
+        for row in self.query(Row):
+            one = row.question
+            row.show(
+                self._answers.get(one.id, ""),
+                self._faults.get(one.id, ""),
+                meant.get(one.id, ""),
+                here=one is self._asked,
+            )
+        wrong = self._faults.get(self._asked.id, "")
+        about = self.query_one("#about", Static)
+        about.set_class(bool(wrong), "wrong")
+        room = max(20, self.size.width - 2)
+        lines = wrapped(wrong, room, _LINES - 1)
+        if not wrong:
+            lines = wrapped(self._asked.find, room, 2) + wrapped(self._asked.may_be, room, 2)
+        about.update("\n".join(f" {line}" for line in lines if line))
+
+    def _say_head(self, text: str) -> None:
+        words = text or "Not known? Leave it empty: it is assumed (~)"
+        self.query_one("#head", Static).update(f" First study: ten questions   {words}")
+
+    # -- the study ---------------------------------------------------------------------
+
+    def action_make(self) -> None:
+        """Make the study, or go to the first answer that cannot be taken."""
+        if self.is_working:
+            return
+        for place, question in enumerate(QUESTIONS):
+            if question.id in self._faults:
+                self._go_to(place)
+                return
+        self.is_working = True
+        self._say_head("Working out what today makes; Esc stops")
+        self._make(dict(self._answers))
+
+    @work(thread=True, exclusive=True)
+    def _make(self, answers: dict[str, str]) -> None:
+        worker = get_current_worker()
+
+        def between_weeks() -> None:
+            if worker.is_cancelled:
+                raise GivenUp
+
+        try:
+            first = first_study(answers, Memory(between_weeks=between_weeks))
+        except GivenUp:
+            return
+        self.app.call_from_thread(self._made, first)
+
+    def _made(self, first: FirstStudy) -> None:
+        if self.is_working:
+            self.is_working = False
+            self.dismiss(first)
+
+    def action_back(self) -> None:
+        """Stop what is being worked out, or go back; the answers stay."""
+        if self.is_working:
+            self.is_working = False
+            self.workers.cancel_node(self)
+            self._say_head("")
+            return
+        self.dismiss(None)

@@ -1,0 +1,199 @@
+"""The start screen: begin a study, or open one."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from datetime import datetime
+from pathlib import Path as FilePath
+from typing import ClassVar, cast
+
+from textual import on
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.screen import Screen
+from textual.widgets import Footer, OptionList, Static
+from textual.widgets.option_list import Option
+
+from whatif.screens.beginning.host import Doors
+from whatif.screens.dialogs.dialogs import Name, Reading
+from whatif.screens.widgets.columns import cut
+from whatif.session.demos import Demo, demos
+from whatif.session.kept.recent import recent
+from whatif.session.kept.recovery import Left
+from whatif.session.opened import unnamed
+
+_NAME = 26
+"""Cells for a file's name, before its folder."""
+
+_LATELY = "Opened lately"
+
+_QUESTIONS = (
+    "Ten numbers of your shop, and you see it beside a second pallet, a pool of pallets, one more "
+    "machine and more hours. What you don't know is assumed, and said to be."
+)
+_EMPTY = "One scenario with nothing in it: add machines, a shift and parts yourself."
+_FILE = "Type the path of a study file. Where there is none yet, it can be begun."
+_LEFT = "A new study that had no name when its session ended. Enter goes on with it."
+_HELP = """\
+A study holds your cell as it is today, and beside it what you think of changing: more machines,
+pallets, people or hours. Every change is answered at once: what it brings in pieces that somebody
+buys, and what holds it back.
+
+arrows       choose
+Enter        open what is chosen; so does a click
+1 to 9       open by its number
+q            leave
+
+Never used it? Open a demo study and change a number: it is a copy, and nothing can break. Then
+answer the ten questions for your own shop."""
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """Something that can be opened.
+
+    Attributes:
+        title: its line in the list.
+        about: a few words on it.
+        open: opens it; gives what is wrong, in words, or nothing.
+        numbered: whether a number key opens it. What is seldom there has none, so that the others
+            keep theirs.
+    """
+
+    title: str
+    about: str
+    open: Callable[[], str | None]
+    numbered: bool = True
+
+
+class Choices(OptionList):
+    """The list; what Enter does is told in the line of keys."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [Binding("enter", "select", "open")]
+
+
+class StartScreen(Screen[None]):
+    """What can be begun or opened. Nothing is chosen that cannot be undone."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        *(Binding(str(digit), f"open_number({digit})", show=False) for digit in range(1, 10)),
+        Binding("f1", "help", "help", key_display="F1"),
+        Binding("q", "leave", "leave"),
+    ]
+
+    def __init__(self, state: FilePath | None) -> None:
+        super().__init__()
+        self._state = state
+        self._entries: list[Entry] = []
+        self._numbers: list[Entry] = []
+
+    @property
+    def doors(self) -> Doors:
+        """The program around the screen."""
+        return cast(Doors, self.app)
+
+    def compose(self) -> ComposeResult:
+        """A line on what this is, what can be opened, words on what is chosen, the keys."""
+        yield Static(id="head", markup=False)
+        yield Choices(id="doors", markup=False)
+        yield Static(id="about", markup=False)
+        yield Footer(show_command_palette=False)
+
+    def on_mount(self) -> None:
+        """List what there is; what was opened last is chosen."""
+        self.query_one("#head", Static).update(
+            " whatif   What would more machines, pallets, people or hours bring?"
+        )
+        doors = self.query_one(OptionList)
+        chosen = 1
+        for heading, entries in self._sections():
+            doors.add_option(Option(heading, disabled=True))
+            if heading == _LATELY and not unnamed(self._state):
+                chosen = doors.option_count
+            for entry in entries:
+                self._add(doors, entry)
+        doors.focus()
+        doors.highlighted = chosen
+
+    def _add(self, doors: OptionList, entry: Entry) -> None:
+        self._entries.append(entry)
+        if entry.numbered:
+            self._numbers.append(entry)
+        number = len(self._numbers)
+        sign = number if entry.numbered and number < 10 else " "
+        doors.add_option(Option(f" {sign}  {entry.title}", str(len(self._entries) - 1)))
+
+    def _sections(self) -> Iterator[tuple[str, list[Entry]]]:
+        """The headings and what stands below them, none of them empty."""
+        left = unnamed(self._state)
+        if left:
+            yield "Not saved when its session ended", [self._left(one) for one in left]
+        yield (
+            "Begin",
+            [
+                Entry("A first study in ten questions", _QUESTIONS, self.doors.ask_questions),
+                Entry("An empty study", _EMPTY, self.doors.begin_empty),
+                Entry("Open a file ...", _FILE, self._ask_path),
+            ],
+        )
+        found = demos()
+        if found:
+            yield "Demo studies (a copy is opened)", [self._demo(one) for one in found]
+        lately = recent(self._state)
+        if lately:
+            yield _LATELY, [self._file(one) for one in lately]
+
+    def _left(self, left: Left) -> Entry:
+        title = left.draft.head.get("title")
+        when = datetime.fromtimestamp(left.when).strftime("%Y-%m-%d %H:%M")
+        return Entry(
+            f"{title or 'A new study'}, {when}", _LEFT, lambda: self.doors.take_up(left), False
+        )
+
+    def _demo(self, demo: Demo) -> Entry:
+        return Entry(demo.title, demo.about, lambda: self.doors.open_demo(demo))
+
+    def _file(self, path: FilePath) -> Entry:
+        return Entry(
+            f"{cut(path.name, _NAME)} {path.parent}", f"{path}", lambda: self.doors.open_path(path)
+        )
+
+    # -- choosing ----------------------------------------------------------------------
+
+    @on(OptionList.OptionHighlighted)
+    def _highlighted(self, message: OptionList.OptionHighlighted) -> None:
+        if message.option.id is not None:
+            self.say(self._entries[int(message.option.id)].about)
+
+    @on(OptionList.OptionSelected)
+    def _selected(self, message: OptionList.OptionSelected) -> None:
+        self._open(self._entries[int(message.option.id or 0)])
+
+    def action_open_number(self, number: int) -> None:
+        """Open what has the number."""
+        if number <= len(self._numbers):
+            self._open(self._numbers[number - 1])
+
+    def _open(self, entry: Entry) -> None:
+        self.say(entry.open() or "")
+
+    def say(self, text: str) -> None:
+        """Put words below the list."""
+        if text:
+            self.query_one("#about", Static).update(text)
+
+    def _ask_path(self) -> None:
+        self.app.push_screen(Name("Open which file? Its path:"), self._open_typed)
+
+    def _open_typed(self, path: str | None) -> None:
+        if path:
+            self.say(self.doors.open_path(FilePath(path).expanduser()))
+
+    def action_help(self) -> None:
+        """What this is for, and the keys."""
+        self.app.push_screen(Reading("whatif", _HELP))
+
+    def action_leave(self) -> None:
+        """Leave the program."""
+        self.app.exit()

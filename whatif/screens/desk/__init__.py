@@ -1,0 +1,1 @@
+"""The main screen: what is drawn where, and what its keys do."""

@@ -1,0 +1,1 @@
+"""Small screens laid over another: questions, lists, forms."""

@@ -1,0 +1,1 @@
+"""Why this figure."""

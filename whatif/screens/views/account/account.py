@@ -1,0 +1,268 @@
+"""Why this figure: any figure of a scenario accounted for, number by number."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import ClassVar
+
+from rich.cells import cell_len
+
+from whatif.answers.account.account import Figure
+from whatif.answers.account.explain import explain, figures
+from whatif.answers.compare import Answer, Comparison
+from whatif.screens.views.account.rows import SEES, leads, leaf_of, leaves, section_rows
+from whatif.screens.views.ink import Piece, Row, Tone, left_in, paragraph, row
+from whatif.screens.views.view import Look, View, ViewHands, no_answer
+from whatif.screens.widgets.columns import cut
+from whatif.telling.account_pages import (
+    Reference,
+    grain_words,
+    leading,
+    next_theme,
+    pending,
+    place_of,
+    sections,
+    theme,
+)
+
+_BESIDE = 100
+"""Width from which the list stands beside the account; else it is above it."""
+
+_LIST, _LIST_WIDE = 47, 62
+_ABOVE = 3
+"""Rows of the list where it stands above the account."""
+
+_VALUE = 18
+"""Cells that a value takes in the list at most."""
+
+_FOOT = 12
+"""Rows from which the account has a last one with the figure's id, as the command line takes it."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Listed:
+    """The figures of the chosen scenario, and the one that is accounted for."""
+
+    found: Comparison
+    answer: Answer
+    figures: tuple[Figure, ...]
+    at: int
+
+    @property
+    def figure(self) -> Figure:
+        return self.figures[self.at]
+
+
+class AccountView(View):
+    """The list of figures, and the account of one; leaves of it where it is long."""
+
+    name: ClassVar[str] = "account"
+    title: ClassVar[str] = "Why this figure"
+    asks: ClassVar[str] = "where a figure comes from, number by number"
+    reads: ClassVar[str] = """\
+The list has every figure of the chosen scenario. The account begins with the figure, then says
+what it means, the numbers that it is made of, and how to check it by hand. A number in colour
+with > before it is a figure itself. At the bottom stands its name for whatif explain."""
+    keys: ClassVar[str] = """\
+up down     choose a figure; PgUp PgDn by a page
+j           the first figure of the next theme
+Space b     the next part of a long account, and the one before
++ -         mark a number that is a figure itself
+g           go to the marked figure
+v           go back from there"""
+    opens: ClassVar[str] = "f4"
+    aside: ClassVar[bool] = True
+
+    def __init__(self) -> None:
+        self._wanted = ""
+        self._trail: list[tuple[str, str]] = []
+        self._mark = 0
+        self._leaf = 0
+        self._leaf_count = 1
+        self._follow_mark = False
+        self._page = 1
+
+    # -- what there is -------------------------------------------------------------------
+
+    def _listed(self, look: Look) -> _Listed | None:
+        """None while an answer that the account needs is being worked out."""
+        study, answer = look.checked.study, look.answer
+        if study is None or look.reference is None or answer is None:
+            return None
+        # Whether worth is money is decided by all scenarios, so all must be there.
+        if any(id_ not in look.answers for id_ in look.ids):
+            return None
+        found = Comparison(study.title, look.reference, look.answers)
+        those = tuple(figures(found, look.checked, answer.plan.scenario))
+        at = place_of(those, self._wanted or leading(answer))
+        return _Listed(found, answer, those, at)
+
+    def _leads(self, look: Look, listed: _Listed) -> list[Reference]:
+        account = explain(listed.found, look.checked, listed.answer.plan.scenario, listed.figure.id)
+        return leads(sections(account, listed.figures))
+
+    # -- keys and clicks -----------------------------------------------------------------
+
+    def press(self, key: str, look: Look, hands: ViewHands) -> bool:
+        """Move in the list, turn a leaf, or follow a number to the figure that it is."""
+        moves = {"up": -1, "down": 1, "pageup": -self._page, "pagedown": self._page}
+        if key not in (*moves, "j", "space", "b", "plus", "minus", "g", "v"):
+            return False
+        listed = self._listed(look)
+        if listed is None:
+            return True
+        if key in moves:
+            last = len(listed.figures) - 1
+            self._go(listed.figures[max(0, min(last, listed.at + moves[key]))].id)
+        elif key == "j":
+            self._go(listed.figures[next_theme(listed.figures, listed.at)].id)
+        elif key in ("space", "b"):
+            self._leaf = (self._leaf + (1 if key == "space" else -1)) % self._leaf_count
+        elif key == "v":
+            self._back(hands)
+        else:
+            self._lead(key, look, listed, hands)
+        return True
+
+    def turn_to(self, figure: str) -> None:
+        """Begin with a figure, or the one that is likest where there is none of that id."""
+        self._go(figure)
+
+    def figure(self, look: Look) -> str:
+        """The one accounted for."""
+        return self._wanted
+
+    def _go(self, figure: str) -> None:
+        self._wanted, self._mark, self._leaf = figure, 0, 0
+
+    def _lead(self, key: str, look: Look, listed: _Listed, hands: ViewHands) -> None:
+        found = self._leads(look, listed)
+        if not found:
+            hands.tell("No number of this account is another figure.")
+        elif key == "g":
+            self._follow(found[min(self._mark, len(found) - 1)], look, listed, hands)
+        else:
+            self._mark = (self._mark + (1 if key == "plus" else -1)) % len(found)
+            self._follow_mark = True
+
+    def _follow(self, to: Reference, look: Look, listed: _Listed, hands: ViewHands) -> None:
+        self._trail.append((listed.answer.plan.scenario, listed.figure.id))
+        if to.there and look.reference is not None:
+            hands.choose(look.reference)
+        self._go(to.figure)
+
+    def _back(self, hands: ViewHands) -> None:
+        if not self._trail:
+            hands.tell("There is no figure to go back to: g goes to one, v comes back.")
+            return
+        scenario, figure = self._trail.pop()
+        hands.choose(scenario)
+        self._go(figure)
+
+    def touch(self, spot: str, look: Look, hands: ViewHands) -> bool:
+        """A figure of the list, a number that is another figure, or a key's word."""
+        if not spot.startswith(SEES):
+            if spot in ("j", "space", "g", "v", "plus"):
+                return self.press(spot, look, hands)
+            self._go(spot)
+            return True
+        listed = self._listed(look)
+        if listed is not None:
+            found = self._leads(look, listed)
+            self._follow(found[int(spot.removeprefix(SEES))], look, listed, hands)
+        return True
+
+    # -- drawing -------------------------------------------------------------------------
+
+    def draw(self, look: Look, width: int, height: int) -> list[Row]:
+        """The list beside the account where there is room, else above it."""
+        listed = self._listed(look)
+        if listed is None:
+            return no_answer(look, width)
+        if width < _BESIDE:
+            above = self._list(listed, width, _ABOVE)
+            body = self._account(look, listed, width, max(4, height - _ABOVE - 1))
+            return [self._head(width), *map(row, above), *body]
+        wide = _LIST_WIDE if width >= 160 else _LIST
+        self._page = max(1, height - 3)
+        left = self._list(listed, wide, height - 1)
+        right = self._account(look, listed, width - wide - 2, height - 1)
+        body = [
+            row(
+                left[i] if i < len(left) else left_in("", wide),
+                "  ",
+                *(right[i] if i < len(right) else ()),
+            )
+            for i in range(max(len(left), len(right)))
+        ]
+        return [self._head(width), *body]
+
+    def _head(self, width: int) -> Row:
+        """Drawn last, when it is known how many parts the account has."""
+        wide = width >= _BESIDE
+        part = f"Space: part {self._leaf + 1} of {self._leaf_count}"
+        return row(
+            Piece(" Why this figure   " if wide else " Why this figure ", "title"),
+            Piece(part if self._leaf_count > 1 else "all of it", "accent", "space"),
+            Piece("  j next theme", "dim", "j"),
+            Piece("  + - mark a number" if wide else "  + - mark", "dim", "plus"),
+            Piece("  g go to its figure" if wide else "  g go to it", "dim", "g"),
+            Piece("  v back", "dim", "v"),
+        )
+
+    def _list(self, listed: _Listed, width: int, height: int) -> list[Piece]:
+        """As much of the list as there is room for, the chosen figure in its middle."""
+        lines: list[Piece] = []
+        at = 0
+        before = ""
+        for i, one in enumerate(listed.figures):
+            about = theme(one)
+            if about != before and height > _ABOVE:
+                lines.append(left_in(f" {about}", width, "title", one.id))
+            before = about
+            if i == listed.at:
+                at = len(lines)
+            lines.append(self._one(listed, i, one, width))
+        if "rush" in pending(listed.answer):
+            lines.append(left_in(" rush jobs: being tried out ...", width, "dim"))
+        first = max(0, min(at - height // 2, len(lines) - height))
+        return lines[first : first + height]
+
+    def _one(self, listed: _Listed, i: int, one: Figure, width: int) -> Piece:
+        chosen = i == listed.at
+        waits = any(one.id.startswith(id_) for id_ in pending(listed.answer))
+        shown = "being worked out" if waits else one.shown.split(" (")[0].split(", ")[0]
+        shown = shown.replace("percentage points", "points")
+        value = shown if cell_len(shown) <= _VALUE else cut(shown, _VALUE)
+        title = one.title if width >= _LIST_WIDE else one.title.removeprefix("grain of the ")
+        name = cut(f"{'>' if chosen else ' '} {title}", width - cell_len(value) - 2)
+        tone: Tone = "chosen" if chosen else "plain"
+        return Piece(f"{name} {value} ", tone, one.id)
+
+    def _account(self, look: Look, listed: _Listed, width: int, height: int) -> list[Row]:
+        one, answer = listed.figure, listed.answer
+        if any(one.id.startswith(id_) for id_ in pending(answer)):
+            title = row(Piece(one.title, "title"))
+            return [title, *no_answer(look, width, 0)]
+        account = explain(listed.found, look.checked, answer.plan.scenario, one.id)
+        found = sections(account, listed.figures)
+        self._mark = min(self._mark, max(0, len(leads(found)) - 1))
+        head = paragraph(self._headline(answer, one), width, "accent")
+        foot = [] if height < _FOOT else [left_in(f"{one.id} in {account.title}", width, "dim")]
+        room = max(3, height - len(head) - len(foot))
+        laid = leaves(section_rows(found, width, self._mark), room)
+        self._turn(laid)
+        return [*head, *laid[self._leaf], *map(row, foot)]
+
+    def _headline(self, answer: Answer, one: Figure) -> str:
+        grain = grain_words(answer, one)
+        return f"{one.title}: {one.shown}{f', {grain}' if grain else ''}"
+
+    def _turn(self, laid: list[list[Row]]) -> None:
+        """Know how many leaves there are, and keep in sight the number just marked."""
+        self._leaf_count = len(laid)
+        marked = leaf_of(laid, f"{SEES}{self._mark}")
+        if self._follow_mark and marked is not None:
+            self._leaf = marked
+        self._follow_mark = False
+        self._leaf = min(self._leaf, len(laid) - 1)

@@ -1,0 +1,1 @@
+"""What moves it: three pages."""

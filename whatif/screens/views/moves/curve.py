@@ -1,0 +1,200 @@
+"""The answer over the values of one input: bars, marks, and the value under the cursor."""
+
+from __future__ import annotations
+
+from whatif.answers.moves.usual import Span, first_offered, offered
+from whatif.answers.moves.vary import Curve
+from whatif.screens.views.ink import Piece, Row, left_in, paragraph, right_in, row
+from whatif.screens.views.moves.page import Choice, Page, no_answer
+from whatif.screens.views.view import Look, ViewHands
+from whatif.session.calculate.ask_moves import CurveFound, CurveOf
+from whatif.study.edits.every import SetValue
+from whatif.study.raw import Path
+from whatif.telling.curve_plot import Layout, bars, layout, ticks, under
+from whatif.telling.moves import (
+    Measure,
+    curve_in_full,
+    curve_lead,
+    marks,
+    measures,
+    place_now,
+    point_words,
+)
+from whatif.telling.moves_units import curve_in, level_in
+
+_GUTTER = 14
+_STEPS = {"left": -1, "right": 1, "home": -10_000, "end": 10_000, "pageup": -5, "pagedown": 5}
+_MORE_BARS = 8
+"""Rows that the bars get before sentences are told in full."""
+_SHORT = {"now": "n", "stops": "s", "met": "m"}
+
+
+class CurvePage(Page):
+    """Sentences, a bar a value with its figure, the values, marks, and one value in words."""
+
+    def __init__(self) -> None:
+        self.choice = Choice()
+        self._measure = 0
+        self._at: int | None = None
+
+    def show(self, path: Path) -> None:
+        """Another input."""
+        self.choice.take(path)
+        self._anew()
+
+    def _anew(self) -> None:
+        """Begin with the first figure, at the value now."""
+        self._measure, self._at = 0, None
+
+    def prepare(self, look: Look) -> None:
+        """Where no input has been chosen yet: that of the row under the cursor, or the pallets."""
+        if self.choice.path is None and look.chosen is not None:
+            one = first_offered(offered(look.draft, look.chosen), look.under)
+            self.choice.path = None if one is None else one.path
+
+    def question(self, look: Look) -> CurveOf | None:
+        """The chosen scenario over the values."""
+        self.prepare(look)
+        span = self.choice.span(look)
+        if look.chosen is None or not isinstance(span, Span):
+            return None
+        return CurveOf(look.chosen, span.one.path, span.values)
+
+    # -- hands -------------------------------------------------------------------------
+
+    def press(self, key: str, look: Look, hands: ViewHands) -> bool:
+        """Move along the values, turn to another figure, choose input or range, take a value."""
+        found = self._found(look)
+        if key in _STEPS:
+            if found is not None:
+                at = self._place(found.curve) + _STEPS[key]
+                self._at = max(0, min(at, len(found.curve.points) - 1))
+        elif key in "vV" and len(key) == 1:
+            self._measure += 1 if key == "v" else -1
+        elif key == "f":
+            self.choice.ask_range(look, hands)
+            self._at = None
+        elif key == "o":
+            self.choice.ask_input("The answer over which input?", look, hands, self._anew)
+        elif key == "y":
+            self._take(look, hands)
+        else:
+            return False
+        return True
+
+    def touch(self, spot: str, look: Look, hands: ViewHands) -> bool:
+        """A click on a value goes there."""
+        if not spot.startswith("@"):
+            return False
+        self._at = int(spot[1:])
+        return True
+
+    def _take(self, look: Look, hands: ViewHands) -> None:
+        found, one = self._found(look), self.choice.input(look)
+        if found is None or one is None or look.chosen is None:
+            return
+        at = self._place(found.curve)
+        point = found.curve.points[at]
+        if "now" in marks(found.curve, at):
+            hands.tell("That is what holds already.")
+        elif point.outcome.problem:
+            hands.tell(f"{point.value.text} is not allowed. {point.outcome.problem}")
+        else:
+            hands.do(SetValue(look.chosen, one.path, one.raw(point.value.text)))
+
+    def _found(self, look: Look) -> CurveFound | None:
+        found = look.result or look.partly
+        return found if isinstance(found, CurveFound) else None
+
+    def _place(self, curve: Curve) -> int:
+        values = [point.value for point in curve.points]
+        at = place_now(values, curve.varied) if self._at is None else self._at
+        return max(0, min(at, len(values) - 1))
+
+    # -- drawing -----------------------------------------------------------------------
+
+    def draw(self, look: Look, width: int, height: int) -> list[Row]:
+        """Everything, the bars in what the words leave."""
+        span = self.choice.span(look)
+        if look.checked.study is not None and not isinstance(span, Span):
+            return paragraph(span, width, "plain", indent=1)
+        found = self._found(look)
+        if found is None:
+            one = self.choice.input(look)
+            head = row(left_in(f" {one.label}", width, "title")) if one is not None else row("")
+            return [head, *(no_answer(look, width) or [])]
+        found = CurveFound(curve_in(found.curve, look.units), level_in(found.level, look.units))
+        curve = found.curve
+        offers = measures(curve)
+        at = self._place(curve)
+        if not offers:
+            return [
+                row for text in curve.sentences for row in paragraph(text, width, "plain", indent=1)
+            ]
+        measure = offers[self._measure % len(offers)]
+        foot = paragraph(f"> {point_words(curve, curve.points[at])}", width, "plain", indent=1)
+        rows = [self._title(curve, measure, len(offers), width)]
+        rows += self._sentences(look, found, width, height - len(foot) - 4 - _MORE_BARS)
+        room = max(3, height - len(rows) - len(foot) - 2)
+        return [*rows, *self._picture(curve, measure, at, width, min(room, 24)), *foot]
+
+    def _title(self, curve: Curve, measure: Measure, many: int, width: int) -> Row:
+        over = f" {curve.varied.label}: {measure.title}"
+        keys = [("v", "  v figure")] if many > 1 else []
+        keys += [("o", "  o input"), ("f", "  f range"), ("y", "  y take it")]
+        room = width - sum(len(words) for _, words in keys)
+        return row(left_in(over, room, "title"), *(Piece(words, "dim", key) for key, words in keys))
+
+    def _sentences(self, look: Look, found: CurveFound, width: int, room: int) -> list[Row]:
+        """In full where there is room, else in short."""
+        more = f" Looking for the break-even. {look.waiting}" if look.result is None else ""
+        full = curve_in_full(found.curve, found.level) + more
+        rows = paragraph(full, width, "accent", indent=1)
+        if len(rows) <= room:
+            return rows
+        return paragraph(curve_lead(found.curve, found.level) + more, width, "accent", indent=1)
+
+    def _picture(
+        self, curve: Curve, measure: Measure, at: int, width: int, height: int
+    ) -> list[Row]:
+        points = curve.points
+        texts = [measure.text(point.outcome) for point in points]
+        names = [f"{point.value.number:g}" for point in points]
+        widest = max(len(text) for text in (*texts, *(f"[{name}]" for name in names)))
+        laid = layout(len(points), widest, width - _GUTTER - 1, at)
+        shown = [points[place] for place in laid.places]
+        drawn = bars(
+            [measure.of(point.outcome) for point in shown],
+            [texts[place] for place in laid.places],
+            laid.column,
+            height,
+        )
+        rows = [
+            row(
+                right_in(f"{line.label} ", _GUTTER, "dim"),
+                *(
+                    Piece(cell, "accent" if place == at else "plain", f"@{place}")
+                    for place, cell in zip(laid.places, line.cells, strict=True)
+                ),
+            )
+            for line in drawn
+        ]
+        unit = next((point.value.unit for point in points if point.value.unit), "")
+        gutter = unit or "value"
+        return [*rows, _values(names, laid, at, gutter), _marks(curve, laid)]
+
+
+def _values(names: list[str], laid: Layout, at: int, gutter: str) -> Row:
+    before, here, after = ticks(names, laid, at)
+    label = right_in(f"{gutter} ", _GUTTER, "dim")
+    return row(label, before, Piece(here, "chosen"), after)
+
+
+def _marks(curve: Curve, laid: Layout) -> Row:
+    """Words below the values that are marked, or their first letters."""
+    said = [marks(curve, place) for place in laid.places]
+    line = under(["+".join(each) for each in said], laid)
+    if line is not None:
+        return row(right_in("", _GUTTER), Piece(line, "accent"))
+    letters = under(["".join(_SHORT[mark] for mark in each) for each in said], laid) or ""
+    return row(right_in("now stops met ", _GUTTER, "dim"), Piece(letters, "accent"))

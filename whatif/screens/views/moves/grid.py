@@ -1,0 +1,185 @@
+"""The gain over two inputs as a table of figures."""
+
+from __future__ import annotations
+
+from whatif.answers.moves.usual import Span, few, offered, two_offered
+from whatif.answers.moves.vary import Grid
+from whatif.screens.views.ink import Piece, Row, Tone, left_in, paragraph, right_in, row
+from whatif.screens.views.moves.page import Choice, Page, no_answer
+from whatif.screens.views.view import Look, ViewHands
+from whatif.session.calculate.ask_moves import GridOf
+from whatif.study.edits.every import SetValue, Together
+from whatif.telling.moves import grid_lead, grid_now, grid_text, grid_words
+from whatif.telling.moves_units import grid_in
+
+_STEPS = {"up": (-1, 0), "down": (1, 0), "left": (0, -1), "right": (0, 1)}
+_LABEL = 16
+_CELL = 10
+_SIGNS = "n is now, = no difference."
+
+
+class GridPage(Page):
+    """Sentences, a row for each value of the first input, and the cell under the cursor."""
+
+    def __init__(self) -> None:
+        self.down, self.across = Choice("F", "O"), Choice()
+        self._at: tuple[int, int] | None = None
+
+    def prepare(self, look: Look) -> None:
+        """Where nothing has been chosen yet: pallets and people."""
+        if look.chosen is None or (self.down.path and self.across.path):
+            return
+        two = two_offered(offered(look.draft, look.chosen))
+        if two is not None:
+            self.down.path, self.across.path = two[0].path, two[1].path
+
+    def question(self, look: Look) -> GridOf | None:
+        """The chosen scenario over both."""
+        self.prepare(look)
+        down, across = self._span(self.down, look), self._span(self.across, look)
+        if look.chosen is None or not isinstance(down, Span) or not isinstance(across, Span):
+            return None
+        return GridOf(look.chosen, down.one.path, down.values, across.one.path, across.values)
+
+    def _span(self, choice: Choice, look: Look) -> Span | str:
+        """As typed, or few enough of the usual values for a table."""
+        span = choice.span(look)
+        return few(span) if isinstance(span, Span) and not choice.typed else span
+
+    # -- hands -------------------------------------------------------------------------
+
+    def press(self, key: str, look: Look, hands: ViewHands) -> bool:
+        """Move from cell to cell, choose the inputs or their ranges, take a cell's values."""
+        if key in _STEPS:
+            if isinstance(look.result, Grid):
+                self._move(look.result, *_STEPS[key])
+        elif key in ("o", "O"):
+            self._ask_input(self.across if key == "o" else self.down, look, hands)
+        elif key in ("f", "F"):
+            (self.across if key == "f" else self.down).ask_range(look, hands)
+            self._at = None
+        elif key == "y":
+            self._take(look, hands)
+        else:
+            return False
+        return True
+
+    def touch(self, spot: str, look: Look, hands: ViewHands) -> bool:
+        """A click on a cell goes there."""
+        if not spot.startswith("@"):
+            return False
+        row_at, _, column = spot[1:].partition(",")
+        self._at = (int(row_at), int(column))
+        return True
+
+    def _move(self, found: Grid, rows: int, columns: int) -> None:
+        i, j = self._place(found)
+        self._at = (
+            max(0, min(i + rows, len(found.values_down) - 1)),
+            max(0, min(j + columns, len(found.values_across) - 1)),
+        )
+
+    def _place(self, found: Grid) -> tuple[int, int]:
+        i, j = self._at or grid_now(found) or found.best or (0, 0)
+        return min(i, len(found.values_down) - 1), min(j, len(found.values_across) - 1)
+
+    def _ask_input(self, choice: Choice, look: Look, hands: ViewHands) -> None:
+        other = self.down if choice is self.across else self.across
+        way = "across" if choice is self.across else "down"
+        choice.ask_input(f"Which input {way}?", look, hands, self._anew, other.path)
+
+    def _anew(self) -> None:
+        """Begin at the values now."""
+        self._at = None
+
+    def _take(self, look: Look, hands: ViewHands) -> None:
+        found = look.result
+        down, across = self.down.input(look), self.across.input(look)
+        if not isinstance(found, Grid) or look.chosen is None or down is None or across is None:
+            return
+        i, j = self._place(found)
+        if found.outcomes[i][j].problem:
+            hands.tell(f"Not allowed. {found.outcomes[i][j].problem}")
+            return
+        if (i, j) == grid_now(found):
+            hands.tell("That is what holds already.")
+            return
+        one, other = found.values_down[i].text, found.values_across[j].text
+        edits = (
+            SetValue(look.chosen, down.path, down.raw(one)),
+            SetValue(look.chosen, across.path, across.raw(other)),
+        )
+        name = f"{down.label} {one} and {across.label} {other} in {look.title}"
+        hands.do(Together(edits, name))
+
+    # -- drawing -----------------------------------------------------------------------
+
+    def draw(self, look: Look, width: int, height: int) -> list[Row]:
+        """Sentences, the table, and one cell in words."""
+        if look.checked.study is not None:
+            for choice in (self.down, self.across):
+                span = self._span(choice, look)
+                if not isinstance(span, Span):
+                    return paragraph(span, width, "plain", indent=1)
+        found = look.result
+        if not isinstance(found, Grid):
+            one, other = self.down.input(look), self.across.input(look)
+            both = f" {one.label} x {other.label}" if one and other else ""
+            return [row(left_in(both, width, "title")), *(no_answer(look, width) or [])]
+        found = grid_in(found, look.units)
+        at = self._place(found)
+        head = [self._title(found, width)]
+        head += paragraph(f"{grid_lead(found)} {_SIGNS}", width, "accent", indent=1)
+        foot = paragraph(f"> {grid_words(found, *at)}", width, "plain", indent=1)
+        for text in found.sentences:
+            more = paragraph(text, width, "dim", indent=1)
+            if len(head) + len(more) + len(found.outcomes) + len(foot) < height:
+                foot += more
+        room = max(2, height - len(head) - len(foot))
+        return [*head, *_table(found, at, width, room), *foot]
+
+    def _title(self, found: Grid, width: int) -> Row:
+        keys = (
+            ("o", "  o "),
+            ("O", "O inputs"),
+            ("f", "  f "),
+            ("F", "F ranges"),
+            ("y", "  y take it"),
+        )
+        room = width - sum(len(words) for _, words in keys)
+        over = f" {found.down.label} x {found.across.label}: saleable gain, %"
+        return row(left_in(over, room, "title"), *(Piece(words, "dim", key) for key, words in keys))
+
+
+def _table(found: Grid, at: tuple[int, int], width: int, room: int) -> list[Row]:
+    texts = [[grid_text(one) for one in line] for line in found.outcomes]
+    heads = [value.text for value in found.values_across]
+    widest = max(len(text) for text in (*heads, *(text for line in texts for text in line)))
+    column = max(_CELL, widest + 5)
+    across = _window(len(heads), (width - _LABEL) // column, at[1])
+    down = _window(len(texts), room - 2, at[0])
+    now, best = grid_now(found), found.best
+    rows = [
+        row(left_in("", _LABEL), left_in(f"   {found.across.label}:", width - _LABEL, "dim")),
+        row(
+            left_in(f" {found.down.label[: _LABEL - 2]}", _LABEL, "dim"),
+            *(right_in(f"{heads[j]}  ", column, "dim") for j in across),
+        ),
+    ]
+    for i in down:
+        cells = []
+        for j in across:
+            here = (i, j) == at
+            marks = ("*" if (i, j) == best else "") + ("n" if (i, j) == now else "")
+            text = f"[{texts[i][j]}]" if here else f" {texts[i][j]} "
+            tone: Tone = "chosen" if here else "gain" if (i, j) == best else "plain"
+            cells.append(right_in(f"{text}{marks:2}", column, tone, f"@{i},{j}"))
+        rows.append(row(right_in(f"{found.values_down[i].text} ", _LABEL, "dim"), *cells))
+    return rows
+
+
+def _window(many: int, room: int, at: int) -> range:
+    """The places shown: all, or those about the cursor's."""
+    room = max(1, room)
+    first = max(0, min(at - room // 2, many - room))
+    return range(first, min(many, first + room))

@@ -1,0 +1,95 @@
+"""What moves it: inputs ranked, the answer over one of them, and over two."""
+
+from __future__ import annotations
+
+from typing import ClassVar
+
+from rich.cells import cell_len
+
+from whatif.screens.views.ink import Piece, Row, left_in, row
+from whatif.screens.views.moves.curve import CurvePage
+from whatif.screens.views.moves.grid import GridPage
+from whatif.screens.views.moves.page import Page
+from whatif.screens.views.moves.ranked import RankedPage
+from whatif.screens.views.view import Look, View, ViewHands, no_answer
+from whatif.session.calculate.requests import Question
+
+_OWN = frozenset({"f", "F", "o", "O", "v", "V", "y"})
+"""Letters of some page; on another they do nothing, and never what they do elsewhere."""
+
+
+class MovesView(View):
+    """Three pages, each with a question of its own."""
+
+    name: ClassVar[str] = "moves"
+    title: ClassVar[str] = "What moves it"
+    asks: ClassVar[str] = "which inputs matter, where one stops paying"
+    reads: ClassVar[str] = """\
+Ranked: the inputs that change the answer most stand first, each with what a little more and a
+little less of it does. The curve: the answer over one input, with the value at which more of it
+stops paying. Two inputs: a table of the answer over both."""
+    keys: ClassVar[str] = """\
+j     the inputs ranked; up and down choose one, Enter opens its curve
+b     the curve over one input
+g     the table of two inputs
+o O   choose the input, of the columns and of the rows
+f F   the range that is tried, of the columns and of the rows
+v V   another figure
+y     take the value under the cursor into the study"""
+    opens: ClassVar[str] = "f9"
+
+    def __init__(self) -> None:
+        self._ranked, self._curve, self._grid = RankedPage(), CurvePage(), GridPage()
+        self._pages: dict[str, Page] = {"j": self._ranked, "b": self._curve, "g": self._grid}
+        self._page = "j"
+        self._seen_row = False
+
+    def question(self, look: Look) -> Question | None:
+        """That of the page that is open; none of a study with problems."""
+        if not self._seen_row:
+            # The row under the cursor when the view was opened, wherever it goes then.
+            self._seen_row = True
+            self._curve.prepare(look)
+        return None if look.checked.study is None else self._pages[self._page].question(look)
+
+    def press(self, key: str, look: Look, hands: ViewHands) -> bool:
+        """Turn to a page, or do what the open one does."""
+        if key in self._pages:
+            self._page = key
+        elif key == "enter" and self._page == "j":
+            path = self._ranked.path
+            if path is not None:
+                self._curve.show(path)
+                self._page = "b"
+        elif not self._pages[self._page].press(key, look, hands):
+            return key in _OWN
+        return True
+
+    def touch(self, spot: str, look: Look, hands: ViewHands) -> bool:
+        """A click on a key's words is that key; others are the page's."""
+        return self._pages[self._page].touch(spot, look, hands) or self.press(spot, look, hands)
+
+    def draw(self, look: Look, width: int, height: int) -> list[Row]:
+        """The line of pages, then the open one."""
+        words = {"j": "j ranked", "b": "b curve", "g": "g two inputs"}
+        pieces: list[Piece] = []
+        for key, text in words.items():
+            open_now = key == self._page
+            pieces.append(
+                Piece(f"  {'>' if open_now else ' '}{text}", "accent" if open_now else "dim", key)
+            )
+        if self._page == "j":
+            pieces.append(Piece("   Enter its curve", "dim", "enter"))
+        title = f" What moves {look.title}?"
+        room = width - sum(cell_len(piece.text) for piece in pieces)
+        pieces.insert(0, left_in(title, min(room, cell_len(title) + 1), "title"))
+        if look.chosen is None:
+            return no_answer(look, width)
+        reference = look.reference or ""
+        if look.chosen not in (reference, *look.draft.ancestors(reference)):
+            # What a scenario inherits is tried in it alone.
+            room = width - sum(cell_len(one.text) for one in pieces)
+            offers = (f"   {look.title_of(reference)} stays as it is", "   reference stays")
+            stays = next((text for text in offers if cell_len(text) <= room), "")
+            pieces.append(left_in(stays, room, "dim"))
+        return [row(*pieces), *self._pages[self._page].draw(look, width, height - 1)]

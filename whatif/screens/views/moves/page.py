@@ -1,0 +1,125 @@
+"""What the pages of "what moves it" have in common."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from whatif.answers.moves.inputs import Input, Unanswerable, find_input
+from whatif.answers.moves.usual import Span, offered, span_of, usual_span
+from whatif.screens.views.ink import Row, paragraph
+from whatif.screens.views.view import Look, ViewHands, not_yet
+from whatif.session.calculate.ask_moves import NoAnswer
+from whatif.session.calculate.requests import Question
+from whatif.study.raw import Path
+from whatif.telling.moves_units import now_in
+
+RANGE_FORM = "FROM..TO or FROM..TO..STEP"
+
+
+class Page:
+    """One page: its question, what it draws below the line of keys, and its own keys."""
+
+    def question(self, look: Look) -> Question | None:
+        """What has to be worked out for it."""
+        raise NotImplementedError
+
+    def draw(self, look: Look, width: int, height: int) -> list[Row]:
+        """Its rows."""
+        raise NotImplementedError
+
+    def press(self, key: str, look: Look, hands: ViewHands) -> bool:
+        """Take one of its own keys; whether it was one."""
+        raise NotImplementedError
+
+    def touch(self, spot: str, look: Look, hands: ViewHands) -> bool:
+        """Take a click on a place of it; whether it was one."""
+        raise NotImplementedError
+
+
+def no_answer(look: Look, width: int) -> list[Row] | None:
+    """What stands in place of a picture that is not there; None where there is one to draw."""
+    if isinstance(look.result, NoAnswer):
+        return paragraph(look.result.why, width, "plain", indent=1)
+    return not_yet(look, width)
+
+
+class Choice:
+    """An input of the chosen scenario and the range that it is tried over.
+
+    Attributes:
+        path: of the input; None until one has been chosen.
+        typed: the range as it was typed; "" for the usual one.
+    """
+
+    def __init__(self, range_key: str = "f", input_key: str = "o") -> None:
+        self.path: Path | None = None
+        self.typed = ""
+        self._range_key, self._input_key = range_key, input_key
+
+    def take(self, path: Path) -> None:
+        """Choose an input, over its usual range."""
+        if path != self.path:
+            self.path, self.typed = path, ""
+
+    def input(self, look: Look) -> Input | None:
+        """The input in the chosen scenario; None where it has none."""
+        if self.path is None or look.chosen is None:
+            return None
+        try:
+            return find_input(look.draft, look.chosen, self.path)
+        except Unanswerable:
+            return None
+
+    def span(self, look: Look) -> Span | str:
+        """The values to try, or why there are none, in words."""
+        if self.path is None or look.chosen is None:
+            return "There is no input here that could be varied; n adds machines and parts."
+        try:
+            one = find_input(look.draft, look.chosen, self.path)
+            return span_of(one, self.typed) if self.typed else usual_span(one)
+        except Unanswerable as fault:
+            what_to_do = (
+                f"{self._range_key} types a range, {self._input_key} chooses another input."
+            )
+            return f"{fault} {what_to_do}"
+
+    def ask_input(
+        self,
+        asks: str,
+        look: Look,
+        hands: ViewHands,
+        taken: Callable[[], None],
+        other: Path | None = None,
+    ) -> None:
+        """Have another input chosen from those offered, ``other`` left out; then call ``taken``."""
+        if look.chosen is None:
+            return
+        inputs = {one.dotted: one for one in offered(look.draft, look.chosen) if one.path != other}
+        things = {key: f"{one.label}   {now_in(one, look.units)}" for key, one in inputs.items()}
+
+        def take(key: str) -> None:
+            self.take(inputs[key].path)
+            taken()
+
+        hands.ask_which(asks, things, take)
+
+    def ask_range(self, look: Look, hands: ViewHands) -> None:
+        """Have the range typed."""
+        one = self.input(look)
+        if one is None:
+            return
+        span = self.span(look)
+        text = self.typed
+        if not text and isinstance(span, Span):
+            text = f"{span.values[0]}..{span.values[-1]}"
+
+        def take(typed: str) -> None:
+            try:
+                span_of(one, typed)
+            except Unanswerable as fault:
+                hands.tell(str(fault))
+            else:
+                self.typed = typed
+
+        now = f", now {one.now_text}" if one.now_text else ""
+        hands.ask_line(f"{one.label}{now}. Try which values? {RANGE_FORM}:", text, take)

@@ -1,0 +1,143 @@
+"""The inputs of a scenario, the one that moves its gain most first."""
+
+from __future__ import annotations
+
+from whatif.answers.moves.sensitivity import Effect, Ranking
+from whatif.screens.views.ink import Piece, Row, Tone, left_in, paragraph, right_in, row
+from whatif.screens.views.moves.page import Page, no_answer
+from whatif.screens.views.view import Look, ViewHands
+from whatif.session.calculate.ask_moves import RankingOf
+from whatif.study.raw import Path
+from whatif.telling.moves import effect_words, pull, ranking_lead, side_text
+from whatif.telling.moves_units import ranking_in
+
+_MOVES = {"up": -1, "down": 1, "pageup": -8, "pagedown": 8, "home": -10_000, "end": 10_000}
+_NOW, _SIDE, _NOTE = 10, 9, 9
+_LOSS, _GAIN = "▒", "█"
+_FOOT = 2
+
+
+class RankedPage(Page):
+    """A line an input: what holds now, what a tenth less and a tenth more do, and bars of it."""
+
+    def __init__(self) -> None:
+        self._key = ""
+        self._shown: tuple[Effect, ...] = ()
+
+    @property
+    def path(self) -> Path | None:
+        """Path of the input under the cursor; None where nothing is drawn."""
+        return tuple(self._shown[self._at()].key.split(".")) if self._shown else None
+
+    def _at(self) -> int:
+        return next((i for i, one in enumerate(self._shown) if one.key == self._key), 0)
+
+    def question(self, look: Look) -> RankingOf | None:
+        """All inputs of the chosen scenario."""
+        return None if look.chosen is None else RankingOf(look.chosen)
+
+    def press(self, key: str, look: Look, hands: ViewHands) -> bool:
+        """Move from input to input."""
+        if key not in _MOVES:
+            return False
+        if self._shown:
+            at = max(0, min(self._at() + _MOVES[key], len(self._shown) - 1))
+            self._key = self._shown[at].key
+        return True
+
+    def touch(self, spot: str, look: Look, hands: ViewHands) -> bool:
+        """A click on a line goes there."""
+        if spot not in {one.key for one in self._shown}:
+            return False
+        self._key = spot
+        return True
+
+    def draw(self, look: Look, width: int, height: int) -> list[Row]:
+        """A sentence, as many inputs as there is room for, and the one under the cursor."""
+        found = look.result or look.partly
+        if not isinstance(found, Ranking):
+            self._shown = ()
+            return no_answer(look, width) or []
+        found = ranking_in(found, look.units)
+        self._shown = found.effects
+        if not self._shown:
+            return paragraph("There is no input that a tenth could move.", width, indent=1)
+        if look.result is None:
+            lead = f"{look.waiting or 'Being worked out ...'} So far:"
+        else:
+            lead = ranking_lead(found)
+        rows = [*paragraph(lead, width, "accent", indent=1), _heads(found, width)]
+        here = self._shown[self._at()]
+        foot = paragraph(f"> {effect_words(found, here)}", width, "plain", indent=1)
+        foot += self._more(found, width, height - len(rows) - len(foot))
+        room = max(1, height - len(rows) - len(foot))
+        most = max(max(pull(one)) for one in self._shown) or 1.0
+        return [*rows, *self._lines(width, room, most), *foot]
+
+    def _more(self, found: Ranking, width: int, room: int) -> list[Row]:
+        """What else there is to say, where it leaves room for the list."""
+        said: list[Row] = []
+        for text in (found.sentences[0], *found.sentences[2:]):
+            more = paragraph(text, width, "dim", indent=1)
+            if room - len(said) - len(more) >= min(len(self._shown), 14):
+                said += more
+        return said
+
+    def _lines(self, width: int, room: int, most: float) -> list[Row]:
+        at = self._at()
+        first = max(0, min(at - room // 2, len(self._shown) - room))
+        shown = self._shown[first : first + room]
+        return [self._line(one, width, most, chosen=one is self._shown[at]) for one in shown]
+
+    def _line(self, one: Effect, width: int, most: float, *, chosen: bool) -> Row:
+        label, bar = _widths(width)
+        tone: Tone = "chosen" if chosen else "plain"
+        loss, gain = pull(one)
+        left, right = (_cells(each, most, bar) for each in (loss, gain))
+        assumed = "~assumed" if one.assumed else ""
+        spot = one.key
+        if not one.most:
+            nothing = "no difference".center(2 * bar + 1)
+            middle = [Piece(nothing[: 2 * bar + 1], "dim", spot)]
+        else:
+            middle = [
+                right_in(_LOSS * left, bar, "loss", spot),
+                Piece("│", "dim", spot),
+                left_in(_GAIN * right, bar, "gain", spot),
+            ]
+        return row(
+            left_in(f"{'>' if chosen else ' '}{one.label}", label, tone, spot),
+            right_in(one.now.text, _NOW, "dim", spot),
+            right_in(side_text(one.down), _SIDE, "plain", spot),
+            Piece(" ", spot=spot),
+            *middle,
+            right_in(side_text(one.up), _SIDE - 1, "plain", spot),
+            Piece(f" {assumed}", "caution", spot),
+        )
+
+
+def _widths(width: int) -> tuple[int, int]:
+    """Cells of the labels, and of a bar to either side."""
+    room = width - _NOW - 2 * _SIDE - 1 - _NOTE - 1
+    label = max(20, min(40, room // 2))
+    return label, max(3, (room - label - 1) // 2)
+
+
+def _cells(change: float, most: float, bar: int) -> int:
+    """Cells of a bar; a change that is there is seen."""
+    return max(1, round(bar * change / most)) if change else 0
+
+
+def _heads(found: Ranking, width: int) -> Row:
+    label, bar = _widths(width)
+    what = "its output, %" if found.asked.is_reference else "the gain, points"
+    return row(
+        left_in(f" on {what}", label, "dim"),
+        right_in("now", _NOW, "dim"),
+        right_in("-10%,-1", _SIDE, "dim"),
+        " ",
+        right_in("falls ", bar, "dim"),
+        Piece("│", "dim"),
+        left_in(" rises", bar, "dim"),
+        right_in("+10%,+1", _SIDE - 1, "dim"),
+    )

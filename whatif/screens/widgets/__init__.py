@@ -1,0 +1,1 @@
+"""What the main screen is put together from."""

@@ -1,0 +1,269 @@
+"""The sheet of inputs: one widget that draws every value of every scenario."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import ClassVar, Protocol
+
+from rich.segment import Segment
+from rich.style import Style
+from textual import events
+from textual.geometry import Region, Size
+from textual.scroll_view import ScrollView
+from textual.strip import Strip
+
+from whatif.screens.widgets.borders import Borders
+from whatif.screens.widgets.columns import Columns, cut, right, shorter
+from whatif.session.sheet import Cell, Heading, Line, Mark, Row
+from whatif.study.raw import Path
+
+_BEGINS_A_NUMBER = ".½¼¾"
+_FAR = 1_000_000
+_MOVES = {
+    "up": (-1, 0),
+    "down": (1, 0),
+    "left": (0, -1),
+    "right": (0, 1),
+    "less_than_sign": (0, -1),
+    "greater_than_sign": (0, 1),
+    "home": (-_FAR, 0),
+    "end": (_FAR, 0),
+}
+
+
+class Hands(Protocol):
+    """Who does what keys on the sheet ask for.
+
+    Called at once and not by messages or bindings, which take longer ways: keys may come in a
+    burst, over a slow line, and each must find what the one before it has done.
+    """
+
+    def type_over(self, text: str | None) -> None:
+        """Begin to edit the value, ``text`` being typed over it; None edits it as it is."""
+
+    def move(self, rows: int, columns: int) -> None:
+        """Move the cursor."""
+
+    def go_to(self, row: int, column: int) -> None:
+        """Move the cursor to a row and column."""
+
+    def press_enter(self) -> None:
+        """Edit the value, or open and close a heading."""
+
+    def focus_view(self) -> bool:
+        """Give the keys to the open view; whether there is one."""
+
+    def place_editor(self) -> None:
+        """The rows have been scrolled."""
+
+    def to_editor(self, event: events.Key) -> bool:
+        """Give a key to the editor if it is open; whether it was."""
+
+    def begin_to_find(self) -> None:
+        """Begin to look for a row by its name."""
+
+    def paste(self, text: str) -> None:
+        """Take what the terminal has pasted."""
+
+
+@dataclass(frozen=True, slots=True)
+class SheetState:
+    """All that the sheet draws.
+
+    Attributes:
+        cell: tells what stands at a scenario and a path.
+        empty: what to say where there is no row.
+        single: whether only the cursor's row is shown, with its heading, below a strip and above
+            a view.
+    """
+
+    columns: Columns
+    ids: tuple[str, ...]
+    rows: tuple[Row, ...]
+    folded: frozenset[Path]
+    row: int
+    column: int
+    cell: Callable[[str, Path], Cell]
+    heading_note: Callable[[Heading], str]
+    empty: str = ""
+    single: bool = False
+
+    def at(self, y: int) -> int:
+        """The row that is drawn at a line; a single row has its heading above it."""
+        if not self.single:
+            return y
+        return self.row if y else self._heading_of(self.row)
+
+    def _heading_of(self, row: int) -> int:
+        while row and not isinstance(self.rows[row], Heading):
+            row -= 1
+        return row
+
+
+# The scrolling comes first: a widget has the style of its first base.
+class Sheet(ScrollView, Borders, can_focus=True):
+    """Rows of inputs, columns of scenarios, a cursor. Says what was asked; changes nothing."""
+
+    COMPONENT_CLASSES: ClassVar[set[str]] = {
+        "sheet--heading",
+        "sheet--cursor",
+        "sheet--cursor-row",
+        "sheet--inherited",
+        "sheet--assumed",
+        "sheet--unused",
+        "sheet--wrong",
+    }
+
+    def __init__(self, hands: Hands) -> None:
+        super().__init__(id="sheet")
+        self._state: SheetState | None = None
+        self._hands = hands
+        self._at: tuple[int, int, int] | None = None
+
+    @property
+    def columns(self) -> Columns | None:
+        """See `Borders`."""
+        return None if self._state is None else self._state.columns
+
+    def show(self, state: SheetState) -> None:
+        """Draw a state, the cursor's row in sight; the wheel may have left it."""
+        self._state = state
+        if state.single:
+            self._at = None
+            self.virtual_size = Size(1, 2)
+            self.scroll_to(y=0, animate=False, force=True)
+            self.refresh()
+            return
+        self.virtual_size = Size(1, len(state.rows))
+        at = (state.row, state.column, len(state.rows))
+        if at != self._at:
+            self._seek(state)
+        self._at = at
+        self.refresh()
+
+    def on_resize(self) -> None:
+        """The cursor's row stays in sight."""
+        if self._state is not None and not self._state.single:
+            self._seek(self._state)
+
+    def _seek(self, state: SheetState) -> None:
+        # The heading above a thing's first row is kept in sight with it.
+        above = 1 if state.row and isinstance(state.rows[state.row - 1], Heading) else 0
+        self.scroll_to_region(Region(0, state.row - above, 1, 1 + above), animate=False, force=True)
+
+    def watch_scroll_y(self, old_value: float, new_value: float) -> None:
+        """The editor goes along with its value."""
+        super().watch_scroll_y(old_value, new_value)
+        self._hands.place_editor()
+
+    # -- asking ------------------------------------------------------------------------
+
+    def on_key(self, event: events.Key) -> None:
+        """Move, edit, or leave the key to the commands: digits edit, letters are commands."""
+        self._at = None
+        if not self._hands.to_editor(event) and not self._takes(event):
+            return
+        event.stop()
+        event.prevent_default()
+
+    def _takes(self, event: events.Key) -> bool:
+        page = max(1, self.size.height - 1)
+        moves = _MOVES | {"pageup": (-page, 0), "pagedown": (page, 0)}
+        character = event.character or ""
+        if event.key in moves:
+            self._hands.move(*moves[event.key])
+        elif event.key == "enter":
+            self._hands.press_enter()
+        elif event.key == "slash":
+            self._hands.begin_to_find()
+        elif event.key == "tab":
+            return self._hands.focus_view()
+        elif character.isdigit() or (character in _BEGINS_A_NUMBER and character):
+            self._hands.type_over(character)
+        else:
+            return False
+        return True
+
+    def on_paste(self, event: events.Paste) -> None:
+        """Hand on what the terminal has pasted."""
+        event.stop()
+        self._at = None
+        self._hands.paste(event.text)
+
+    def on_click(self, event: events.Click) -> None:
+        """A click moves the cursor, a second one edits."""
+        state = self._state
+        if state is None or self.was_dragged:
+            return
+        row = state.at(event.y + round(self.scroll_offset.y)) if state.rows else -1
+        if not 0 <= row < len(state.rows):
+            return
+        column = state.columns.at(event.x)
+        self._hands.go_to(row, state.column if column is None else column)
+        if event.chain == 2:
+            self._hands.press_enter()
+
+    # -- drawing -----------------------------------------------------------------------
+
+    def render_line(self, y: int) -> Strip:
+        """One row."""
+        state = self._state
+        width = self.size.width
+        at = y + round(self.scroll_offset.y)
+        if state is None or not state.rows or at >= (2 if state.single else len(state.rows)):
+            said = state.empty if state is not None and not state.rows and y == 0 else ""
+            return Strip([Segment(cut(said, width), self.rich_style)])
+        row = state.at(at)
+        one = state.rows[row]
+        here = row == state.row
+        if state.single and at and isinstance(one, Heading):
+            return Strip([Segment(" " * width, self.rich_style)])  # the line above is it
+        segments = (
+            self._heading(state, one, here=here)
+            if isinstance(one, Heading)
+            else self._line(state, one, here=here)
+        )
+        return Strip(segments).adjust_cell_length(width, self.rich_style)
+
+    def _style(self, name: str) -> Style:
+        return self.get_component_rich_style(f"sheet--{name}")
+
+    def _heading(self, state: SheetState, one: Heading, *, here: bool) -> list[Segment]:
+        style = self._style("cursor-row" if here else "heading")
+        sign = "+" if one.place in state.folded else "-"
+        note = state.heading_note(one)
+        text = f"{'>' if here else ' '}{sign} {one.title}" + (f"  ({note})" if note else "")
+        return [Segment(cut(text, self.size.width), style)]
+
+    def _line(self, state: SheetState, one: Line, *, here: bool) -> list[Segment]:
+        columns = state.columns
+        label = cut(f"{'>' if here else ' '}   {one.label}", columns.label)
+        segments = [Segment(label, self._style("cursor-row") if here else self.rich_style)]
+        for place in columns.visible:
+            cell = state.cell(state.ids[place], one.path)
+            chosen = here and place == state.column
+            value = self._value(cell, columns.width - 1, chosen=chosen)
+            segments += [Segment(" ", self.rich_style), value]
+        return segments
+
+    def _value(self, cell: Cell, width: int, *, chosen: bool) -> Segment:
+        mark = cell.mark.value if cell.exists else " "
+        unused = "-" if cell.unused and cell.exists else " "
+        text = right(shorter(cell.text, width - 5), width - 5)
+        # Brackets tell the chosen value without colour.
+        text = f"[{text}]" if chosen else f" {text} "
+        return Segment(f"{text} {mark}{unused}", self._value_style(cell, chosen=chosen))
+
+    def _value_style(self, cell: Cell, *, chosen: bool) -> Style:
+        if chosen:
+            return self._style("cursor")
+        if cell.mark is Mark.WRONG:
+            return self._style("wrong")
+        if cell.unused:
+            return self._style("unused")
+        if cell.mark is Mark.INHERITED:
+            return self._style("inherited")
+        if cell.mark is Mark.ASSUMED:
+            return self._style("assumed")
+        return self.rich_style

@@ -1,0 +1,1 @@
+"""Questions to the calculating process, and which of its answers still hold."""

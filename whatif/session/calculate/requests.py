@@ -1,0 +1,83 @@
+"""What is asked of the calculation and what it replies, as plain data between two processes."""
+
+from __future__ import annotations
+
+from abc import ABC, abstractmethod
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from whatif.answers.compare import Comparison, Simulate
+from whatif.study.check.check import Checked
+from whatif.study.draft import Draft
+
+
+def _nobody(result: object) -> None:
+    """Nobody waits for a part of an answer."""
+
+
+@dataclass(frozen=True, slots=True)
+class Material:
+    """What a question has to work with.
+
+    Attributes:
+        checked: of the draft; it has no problems.
+        found: the comparison of the draft, grain included.
+        simulate, pause: run a cell, and let whoever waits be heard; both may raise to stop.
+        told: called as ``told(done, of)`` between the items of long work.
+        partly: takes what is known so far of a long answer, of the same sort as the whole one.
+    """
+
+    draft: Draft
+    checked: Checked
+    found: Comparison
+    simulate: Simulate
+    pause: Callable[[], None]
+    told: Callable[[int, int], None]
+    partly: Callable[[object], None] = _nobody
+
+
+class Question(ABC):
+    """Something that a view wants to know beside the comparison.
+
+    A question is a small frozen dataclass: it travels to the calculating process, and its result,
+    a frozen dataclass too, travels back with it.
+    """
+
+    @abstractmethod
+    def work_out(self, material: Material) -> object:
+        """The answer; called in the calculating process."""
+
+
+@dataclass(frozen=True, slots=True)
+class Request:
+    """A draft to be answered, and what else is to be known of it."""
+
+    revision: int
+    draft: Draft
+    question: Question | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Reply:
+    """An answer, or news on the way to it.
+
+    Attributes:
+        found: None while there is only progress to tell, or where the draft has problems.
+        final: whether nothing more comes for this request.
+        done, of: weeks simulated so far, or items of a question, and about how many there are.
+        left: seconds that the rest may take; None where that cannot be told yet.
+        fault: what went wrong with the calculation itself, in words; empty if nothing.
+        question, result: an answered question with its answer.
+        partly: whether the answer is only what is known of it so far.
+    """
+
+    revision: int
+    found: Comparison | None = None
+    final: bool = False
+    done: int = 0
+    of: int = 0
+    left: float | None = None
+    fault: str = ""
+    question: Question | None = None
+    result: object = None
+    partly: bool = False

@@ -1,0 +1,129 @@
+"""The calculating side: one request at a time, the newest, in a process of its own."""
+
+from __future__ import annotations
+
+import signal
+import time
+from multiprocessing.connection import Connection
+
+from whatif.answers.compare import Comparison, compare, with_gain_ranges, with_grain, with_rush
+from whatif.answers.moves.inputs import Unanswerable
+from whatif.session.calculate.memory import Memory
+from whatif.session.calculate.requests import Material, Question, Reply, Request
+from whatif.study.check.check import Checked, check
+from whatif.study.draft import Draft
+
+_OFTEN = 25
+"""Weeks between two words on how far it is; at a few milliseconds a week that is often enough."""
+
+
+class Overtaken(Exception):
+    """A newer request has come."""
+
+
+class Bench:
+    """Answers requests that come over a line; a newer one gives up the one before it."""
+
+    def __init__(self, line: Connection) -> None:
+        self._line = line
+        self._memory = Memory(between_weeks=self._between_weeks)
+        self._request = Request(0, Draft())
+        self._weeks = self._expected = 0
+        self._began = 0.0
+        self._whole: tuple[Draft, Comparison] | None = None
+
+    def serve(self) -> None:
+        """Answer until the other end is closed."""
+        while True:
+            try:
+                self._request = self._line.recv()
+                while self._line.poll():
+                    self._request = self._line.recv()
+                self._answer(self._request)
+            except Overtaken:
+                continue
+            except (EOFError, OSError):
+                return
+
+    def _answer(self, request: Request) -> None:
+        try:
+            checked = check(request.draft)
+            if checked.study is None:
+                self._line.send(Reply(request.revision, final=True))
+                return
+            self._weeks, self._began = 0, time.monotonic()
+            if self._whole is not None and self._whole[0] == request.draft:
+                found = self._whole[1]
+            else:
+                found = self._compared(request, checked)
+            if request.question is not None:
+                self._ask(request, request.question, checked, found)
+            if self._whole is None or self._whole[0] != request.draft:
+                found = with_rush(with_gain_ranges(found, self._memory), self._memory.pause)
+                self._whole = (request.draft, found)
+            self._line.send(Reply(request.revision, found, final=True))
+        except (Overtaken, EOFError, OSError):
+            raise
+        except Exception as fault:  # told on the screen; the process lives on
+            text = f"{type(fault).__name__}: {fault}"
+            self._line.send(Reply(request.revision, final=True, fault=text))
+
+    def _compared(self, request: Request, checked: Checked) -> Comparison:
+        """The comparison with its grain, the gains sent on as soon as they are there."""
+        study = checked.study
+        assert study is not None
+        runs = study.runs if any(one.stop for one in study.scenarios.values()) else 1
+        self._expected = 3 * runs * (study.weeks + study.warm_up) * len(study.scenarios)
+        found = compare(checked, self._memory, most_runs=1)
+        self._line.send(Reply(request.revision, found))
+        if any(answer.plan.runs > 1 for answer in found.answers.values()):
+            found = compare(checked, self._memory)
+            self._line.send(Reply(request.revision, found))
+        found = with_grain(found, self._memory)
+        self._line.send(Reply(request.revision, found))
+        return found
+
+    def _ask(
+        self, request: Request, question: Question, checked: Checked, found: Comparison
+    ) -> None:
+        began = time.monotonic()
+        self._expected = 0  # its own items tell how far it is
+
+        def told(done: int, of: int) -> None:
+            self._memory.pause()
+            left = (time.monotonic() - began) / done * (of - done) if done else None
+            self._line.send(Reply(request.revision, done=done, of=of, left=left, question=question))
+
+        def partly(result: object) -> None:
+            part = Reply(request.revision, question=question, result=result, partly=True)
+            self._line.send(part)
+
+        material = Material(
+            request.draft, checked, found, self._memory, self._memory.pause, told, partly
+        )
+        try:
+            result = question.work_out(material)
+        except (Overtaken, EOFError, OSError):
+            raise
+        except Unanswerable as why:
+            # Its words are for people: they say what is missing and what to do.
+            self._line.send(Reply(request.revision, question=question, fault=str(why)))
+        except Exception as fault:  # the view says it; the comparison goes on
+            text = f"{type(fault).__name__}: {fault}. Any edit has it tried again."
+            self._line.send(Reply(request.revision, question=question, fault=text))
+        else:
+            self._line.send(Reply(request.revision, question=question, result=result))
+
+    def _between_weeks(self) -> None:
+        if self._line.poll():
+            raise Overtaken
+        self._weeks += 1
+        if self._expected and self._weeks % _OFTEN == 0:
+            self._line.send(Reply(self._request.revision, done=self._weeks, of=self._expected))
+
+
+def serve(line: Connection) -> None:
+    """What the calculating process runs."""
+    # An interrupt from the keyboard is the screen's to handle, not ours.
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    Bench(line).serve()

@@ -1,0 +1,1 @@
+"""A first study from ten answers."""

@@ -1,0 +1,277 @@
+"""The ten questions of a first study: how each number is found, read, and done without.
+
+An answer is a text as it was typed. A bare number has the unit that its question states; any
+other text says its own. Nobody has to know: what is not known is assumed, and said to be.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from whatif.session.first.shift_hours import ShiftHours
+from whatif.study.raw import Raw
+from whatif.study.schema.kinds import Count, Days, Kind, KindError, Number, Time
+
+Answers = Mapping[str, str]
+"""Typed texts by the questions' ids; what is missing or empty is not known."""
+
+_NOT_KNOWN = frozenset({"", "?", "-", "don't know", "don’t know", "dont know", "not known"})
+_NONE = frozenset({"0", "none", "no", "nothing", "zero", "no breaks", "no pallets"})
+_NONE_IS = {
+    "breaks": "0",
+    "pallets": "1",
+    "door": "0",
+    "changeovers": "0",
+    "each": "0",
+    "wait": "0",
+}
+"""What "none" comes to: without pallets there is one table all the same."""
+
+_PLAINLY = {
+    "it is a text, and a count is wanted": "that is no whole number",
+    "it is a text, and a number is wanted": "that is no number",
+    "it is no whole number": "that is no whole number",
+    "it begins with no number": "it does not begin with a number",
+}
+_UNITS = {"minutes": "min", "hours": "h"}
+
+
+class AnswerError(ValueError):
+    """An answer that cannot be taken; the message says why and what is allowed."""
+
+
+@dataclass(frozen=True, slots=True)
+class FirstQuestion:
+    """One line of the page.
+
+    Attributes:
+        id: names the answer.
+        number: "1" to "10", "" on a further line of the same question, "+" where it need not be
+            known.
+        label: what is asked, short enough for a line.
+        unit: what a bare number means: "minutes", "hours", or what is counted.
+        kind: what an answer has to be.
+        find: how a shop finds the number.
+        assumed: what holds where it is not known.
+        allowed: what may be typed.
+    """
+
+    id: str
+    number: str
+    label: str
+    unit: str
+    kind: Kind[Any]
+    find: str
+    assumed: str
+    allowed: str
+
+    def read(self, text: str) -> Raw | None:
+        """What the study holds for an answer, None where it is not known.
+
+        Raises :class:`AnswerError`.
+        """
+        if not is_known(text):
+            return None
+        raw = self.kind.typed(self.with_unit(text))
+        try:
+            self.kind.read(raw)
+        except KindError as fault:
+            # What is to be written follows, with the question's own unit.
+            why = fault.why.partition("; write")[0]
+            why = _PLAINLY.get(why, why)
+            raise AnswerError(
+                f'"{text.strip()}" cannot be taken: {why}. Write {self.allowed}, or leave it '
+                "empty where you don't know."
+            ) from None
+        return raw
+
+    @property
+    def may_be(self) -> str:
+        """What may be typed, as a sentence."""
+        return f"Allowed: {self.allowed}; empty where you don't know."
+
+    def with_unit(self, text: str) -> str:
+        """The answer as typed, a bare number with its unit."""
+        if " ".join(text.lower().split()) in _NONE:
+            text = _NONE_IS.get(self.id, text)
+        bare = not any(sign.isalpha() or sign in "'\"%" for sign in text)
+        text = text.strip()
+        return f"{text} {_UNITS[self.unit]}" if bare and self.unit in _UNITS else text
+
+
+def is_known(text: str) -> bool:
+    """Whether an answer says anything but "don't know"."""
+    return " ".join(text.lower().split()) not in _NOT_KNOWN
+
+
+_MINUTES = "minutes, such as 11 or 7.5, or a time with its unit, such as 45 s"
+_HOURS = "hours, such as 1.5, or a time with its unit, such as 50 min"
+
+QUESTIONS: tuple[FirstQuestion, ...] = (
+    FirstQuestion(
+        "shift",
+        "1",
+        "Shift, from - to",
+        "",
+        ShiftHours(),
+        "The shift plan, or the time clock. More than one shift: with a comma between them, such "
+        "as 06:00-14:00, 14:00-22:00.",
+        "07:00-15:30",
+        "from-to, such as 06:00-14:30, or more shifts with a comma between them",
+    ),
+    FirstQuestion(
+        "days",
+        "",
+        "on these days",
+        "",
+        Days(),
+        "The shift plan: the days on which the shift begins.",
+        "mon-fri",
+        "days, such as mon-fri, or mon wed sat",
+    ),
+    FirstQuestion(
+        "breaks",
+        "2",
+        "Breaks, in all",
+        "minutes",
+        Time(),
+        "The shift plan: all breaks of one shift together. They are put in its middle; their "
+        "own hours can be typed later.",
+        "no breaks",
+        "whole minutes, such as 45, fewer than the shift has, or none",
+    ),
+    FirstQuestion(
+        "people",
+        "3",
+        "People on a shift",
+        "people",
+        Count(1, 200),
+        "Those who load these machines, on one shift. Somebody who is there half of the time: "
+        "count only whom you can rely on.",
+        "1 person",
+        "a whole number from 1 to 200, such as 2",
+    ),
+    FirstQuestion(
+        "machines",
+        "4",
+        "Machines",
+        "machines",
+        Count(1, 200),
+        "Count the machines that make these parts and are much alike.",
+        "1 machine",
+        "a whole number from 1 to 200, such as 2",
+    ),
+    FirstQuestion(
+        "pallets",
+        "5",
+        "Pallets on a machine",
+        "pallets",
+        Count(1, 200),
+        "Count those that can be loaded while another is cut. 1: there is only the machine's own "
+        "table, and loading happens in the machine.",
+        "1: its own table",
+        "a whole number from 1 to 200, such as 2",
+    ),
+    FirstQuestion(
+        "cycle",
+        "6",
+        "Cycle of one piece",
+        "minutes",
+        Time(above_zero=True),
+        "A stop-watch from cycle start to the program's end, divided by the pieces in the load; or "
+        "the work order. Take a typical part, neither the best nor the worst.",
+        "10 min",
+        _MINUTES,
+    ),
+    FirstQuestion(
+        "pieces",
+        "7",
+        "Pieces a load",
+        "pieces",
+        Count(1, 10_000),
+        "Count the pieces that are clamped at one time on the table, or on one pallet.",
+        "1 piece",
+        "a whole number, 1 or more, such as 4",
+    ),
+    FirstQuestion(
+        "door",
+        "8",
+        "Door open between cycles",
+        "minutes",
+        Time(),
+        "A stop-watch while somebody unloads, cleans and loads: from the door's opening to its "
+        "closing. Ten loads, and take the middle one. With pallets: the time at one pallet.",
+        "3 min a piece",
+        _MINUTES,
+    ),
+    FirstQuestion(
+        "changeovers",
+        "9",
+        "Changeovers a week",
+        "in all",
+        Number(),
+        "Count last month's work orders and divide by four. All machines together. 0: the same "
+        "part all the time.",
+        "each 20 pieces",
+        "a number, 0 or more, such as 5",
+    ),
+    FirstQuestion(
+        "each",
+        "",
+        "hours each, wait included",
+        "hours",
+        Time(),
+        "From the last good piece of one order to the first released piece of the next: the setup "
+        "sheet, the time clock, or a stop-watch at three of them.",
+        "0 h",
+        _HOURS,
+    ),
+    FirstQuestion(
+        "wait",
+        "",
+        "of that, wait for release",
+        "minutes",
+        Time(),
+        "How long the first piece is away being measured while the machine waits: the gauge "
+        "room's book, or a stop-watch.",
+        "0 min",
+        _MINUTES,
+    ),
+    FirstQuestion(
+        "switched_on",
+        "10",
+        "Hour meters: switched on",
+        "hours",
+        Time(),
+        "Read the control's hour meters of all machines at the start and the end of some weeks, "
+        "and add up the differences.",
+        "no reading",
+        _HOURS,
+    ),
+    FirstQuestion(
+        "in_cut",
+        "",
+        "in cut, same weeks",
+        "hours",
+        Time(),
+        "The same meters, the same weeks: the hours in which metal was cut. What the model finds "
+        "more than that is a gap that your answers do not explain.",
+        "no reading",
+        _HOURS,
+    ),
+    FirstQuestion(
+        "wanted",
+        "+",
+        "Pieces wanted a week",
+        "if known",
+        Number(),
+        "The order book: all good pieces that somebody would buy, in a usual week.",
+        "today's output",
+        "a number above 0, such as 250",
+    ),
+)
+"""The lines of the page in their order; ten numbered questions and one that may be left out."""
+
+BY_ID: Mapping[str, FirstQuestion] = {question.id: question for question in QUESTIONS}

@@ -1,0 +1,239 @@
+"""What the answers of a first study say together: values, faults, and what they come to."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Final
+
+from whatif.session.first.questions import BY_ID, QUESTIONS, AnswerError, Answers
+from whatif.session.first.shift_hours import Hours
+from whatif.study.raw import Raw
+from whatif.study.schema.kinds import Days
+from whatif.units import Dimension, show
+
+_USUAL_SHIFT: Final = "07:00-15:30"
+"""A day shift of eight hours with half an hour off; common practice, no source."""
+
+_USUAL_DAYS: Final = "mon-fri"
+_USUAL_CYCLE: Final = "10 min"
+"""For want of any number: between the minutes and the half hours of milled parts; common
+practice, no source."""
+
+USUAL_ORDER: Final = 20
+"""Pieces in an order where nobody says how often is changed over (cell model, section 1)."""
+
+LIKE_PARTS: Final = ("piece_a", "piece_b")
+"""The two like parts that stand for all where there are changeovers."""
+
+
+@dataclass(frozen=True, slots=True)
+class Made:
+    """What today makes a week, and how many pieces one of the shop's own orders has.
+
+    Attributes:
+        most: pieces a week that today could make, whatever is wanted.
+        pieces: those that it makes: no more than are wanted.
+    """
+
+    most: float
+    pieces: float
+    order: int
+
+
+class Told:
+    """The answers read. Of :func:`faults` there must be none.
+
+    A property is None where the answer is not known and the study leaves the value out, so that
+    it stands as assumed; what a study cannot leave out is assumed here.
+    """
+
+    def __init__(self, answers: Answers) -> None:
+        self._texts = answers
+        self._raw = {one.id: one.read(answers.get(one.id, "")) for one in QUESTIONS}
+
+    def text(self, question: str) -> str:
+        """The answer as it was typed, with its unit."""
+        return BY_ID[question].with_unit(self._texts.get(question, ""))
+
+    def raw(self, question: str) -> Raw | None:
+        """The value as the study holds it, None where it is not known."""
+        return self._raw[question]
+
+    def _fraction(self, question: str) -> Fraction | None:
+        raw = self._raw[question]
+        value = None if raw is None else BY_ID[question].kind.read(raw)
+        return value if value is None or isinstance(value, Fraction) else Fraction(value)
+
+    def seconds(self, question: str) -> int | None:
+        """A time in whole seconds."""
+        raw = self._raw[question]
+        if raw is None:
+            return None
+        found: int = BY_ID[question].kind.read(raw).seconds
+        return found
+
+    @property
+    def unknown(self) -> tuple[str, ...]:
+        """The questions whose answers are assumed."""
+        beside = () if self.changes_over else ("each", "wait")
+        return tuple(
+            one.id for one in QUESTIONS if self._raw[one.id] is None and one.id not in beside
+        )
+
+    @property
+    def shifts(self) -> tuple[Hours, ...]:
+        """The shifts of a day."""
+        question = BY_ID["shift"]
+        raw = self._raw["shift"]
+        found: tuple[Hours, ...] = question.kind.read(raw or question.kind.typed(_USUAL_SHIFT))
+        return found
+
+    @property
+    def days(self) -> Raw:
+        """The days as the study holds them."""
+        raw = self._raw["days"]
+        return Days().typed(_USUAL_DAYS) if raw is None else Days().read(raw)
+
+    @property
+    def cycle(self) -> Raw:
+        """The cycle of a piece as the study holds it."""
+        return self._raw["cycle"] or _USUAL_CYCLE
+
+    @property
+    def machines(self) -> int:
+        """How many there are."""
+        return self._count("machines")
+
+    @property
+    def pallets(self) -> int:
+        """On each machine."""
+        return self._count("pallets")
+
+    @property
+    def tables(self) -> int:
+        """Faces on which work is held and changed over: all tables and pallets."""
+        return self.machines * self.pallets
+
+    def _count(self, question: str) -> int:
+        raw = self._raw[question]
+        return raw if isinstance(raw, int) else 1
+
+    @property
+    def changeovers(self) -> Fraction | None:
+        """A week on all machines."""
+        return self._fraction("changeovers")
+
+    @property
+    def changes_over(self) -> bool:
+        """Whether there is more than one part to make."""
+        return self.changeovers is None or self.changeovers > 0
+
+    @property
+    def wanted(self) -> Fraction | None:
+        """Pieces a week."""
+        return self._fraction("wanted")
+
+    @property
+    def handling(self) -> tuple[int, int] | None:
+        """Seconds to load and to unload a piece: two thirds and one third of the door's time.
+
+        So the cell model's own assumed times stand to each other (section 1).
+        """
+        door = self.seconds("door")
+        if door is None:
+            return None
+        pieces = self._count("pieces")
+        both = _rounded(Fraction(door, pieces))
+        load = _rounded(Fraction(2 * door, 3 * pieces))
+        return load, both - load
+
+    @property
+    def setup(self) -> int | None:
+        """Seconds of a person's work at a changeover, the wait for the first piece left out."""
+        each = self.seconds("each")
+        return None if each is None else each - (self.seconds("wait") or 0)
+
+
+def faults(answers: Answers) -> Mapping[str, str]:
+    """What is wrong with each answer, in words, by the questions' ids."""
+    found: dict[str, str] = {}
+    for question in QUESTIONS:
+        try:
+            question.read(answers.get(question.id, ""))
+        except AnswerError as fault:
+            found[question.id] = str(fault)
+    for one, words in _together(_sound(answers, found)):
+        found.setdefault(one, words)
+    return found
+
+
+def _sound(answers: Answers, wrong: Mapping[str, str]) -> Told:
+    return Told({one: text for one, text in answers.items() if one not in wrong})
+
+
+def _together(told: Told) -> list[tuple[str, str]]:
+    """Answers that cannot all be true, and what cannot be made a study of."""
+    said = []
+    off = told.seconds("breaks") or 0
+    if off % 60:
+        said.append(("breaks", "Breaks have whole minutes: write 45, or 45 min, not 45.5."))
+    shortest = min(one.length for one in told.shifts)
+    if off >= shortest:
+        said.append(
+            (
+                "breaks",
+                f"The breaks leave nothing of a shift of {words_of(shortest)}.",
+            )
+        )
+    each, wait = told.seconds("each"), told.seconds("wait")
+    if each is not None and wait is not None and wait > each:
+        said.append(
+            (
+                "wait",
+                f"It is more than the whole changeover, {words_of(each)}, that it is part of.",
+            )
+        )
+    on, cut = told.seconds("switched_on"), told.seconds("in_cut")
+    if on is not None and cut is not None and cut > on:
+        said.append(("in_cut", f"It is more than the hours switched on, {words_of(on)}."))
+    if told.wanted == 0:
+        said.append(("wanted", f"With 0 nothing sells. {BY_ID['wanted'].may_be}"))
+    return said
+
+
+def means(answers: Answers) -> Mapping[str, str]:
+    """What an answer comes to, where that is not the answer itself; all must be free of faults."""
+    told = Told(answers)
+    said: dict[str, str] = {}
+    if told.raw("shift") is not None:
+        hours = sum(one.length for one in told.shifts)
+        said["shift"] = f"{words_of(hours)} a day"
+    off = told.seconds("breaks")
+    if off:
+        said["breaks"] = told.shifts[0].middle(off)
+    if answers.get("pallets", "").strip() != "1" and told.raw("pallets") == 1:
+        said["pallets"] = "1, its own table"
+    if told.handling is not None:
+        load, unload = told.handling
+        said["door"] = f"on {words_of(load)}, off {words_of(unload)}"
+    if told.setup is not None and told.changes_over:
+        said["each"] = f"person {words_of(told.setup)}"
+    on, cut = told.seconds("switched_on"), told.seconds("in_cut")
+    if on and cut is not None:
+        said["in_cut"] = f"{show(Fraction(cut, on), Dimension.PERCENT, 'metric')} of that"
+    elif (on is None) != (cut is None):
+        said["in_cut" if on is None else "switched_on"] = "needs the other one"
+    return said
+
+
+def words_of(seconds: int) -> str:
+    """A time as a short text, which a study file can hold as well."""
+    return show(seconds, Dimension.TIME, "metric")
+
+
+def _rounded(value: Fraction) -> int:
+    """To a whole number, halves up."""
+    return math.floor(value + Fraction(1, 2))

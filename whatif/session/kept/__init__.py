@@ -1,0 +1,1 @@
+"""What is kept beside the user's other state: files opened lately, unsaved edits."""

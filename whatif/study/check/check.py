@@ -1,0 +1,105 @@
+"""All errors and warnings of a draft at once, and the typed study where there is no error."""
+
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass, field
+from functools import cached_property, partial
+from typing import TypeAlias
+
+from whatif.study.check.entries import head_problems, scenario_problems, strays
+from whatif.study.check.holding import Holding
+from whatif.study.check.odd import oddities
+from whatif.study.check.problem import Problem
+from whatif.study.check.rules import rule_problems, values_together
+from whatif.study.check.tree import sound, tree_problems
+from whatif.study.check.typed import build
+from whatif.study.check.unused import Unused
+from whatif.study.draft import Draft
+from whatif.study.raw import Path, Raw
+from whatif.study.resolve import Resolved, resolve
+from whatif.study.schema.models import Study
+
+_Rule: TypeAlias = Callable[[Holding], Iterator[Problem]]
+
+
+@dataclass(frozen=True)
+class Checked:
+    """What a check found: `study` is None where there are problems.
+
+    Both lists stand in file order, root keys first. `resolved` has what holds in
+    each scenario, for those who show it; `holding` the warnings that hold in each,
+    those that its parent has too among them; `strays` what is entered under no known key.
+    """
+
+    study: Study | None
+    problems: tuple[Problem, ...]
+    warnings: tuple[Problem, ...]
+    resolved: Mapping[str, Resolved]
+    holding: Mapping[str, tuple[Problem, ...]]
+    strays: Mapping[str, Mapping[Path, Raw]] = field(default_factory=dict)
+
+    @cached_property
+    def unused(self) -> Unused:
+        """What the scenarios do not use, worked out once."""
+        return Unused(self.resolved, self.study)
+
+
+def check(draft: Draft) -> Checked:
+    """Check everything in `draft`; a fault that is inherited is told once, where it arises."""
+    resolved = {one: resolve(draft, one) for one in draft.ids}
+    holdings = {one: Holding(each) for one, each in resolved.items() if sound(draft, one)}
+    problems = [*head_problems(draft), *tree_problems(draft)]
+    warnings: list[Problem] = []
+    faults = _where_they_arise(draft, holdings, rule_problems)
+    odd_rule = partial(oddities, all_scenarios=holdings)
+    odd = _where_they_arise(draft, holdings, odd_rule)
+    for scenario in draft.scenarios:
+        problems += scenario_problems(scenario)
+        problems += faults.get(scenario.id, [])
+        if scenario.id not in holdings:
+            problems += _own(Holding(resolved[scenario.id]))
+        warnings += odd.get(scenario.id, [])
+    study = None if problems else build(draft)
+    holding = {one: tuple(odd_rule(here)) for one, here in holdings.items()}
+    return Checked(
+        study,
+        tuple(problems),
+        tuple(warnings),
+        resolved,
+        holding,
+        {each.id: found for each in draft.scenarios if (found := strays(each))},
+    )
+
+
+def _own(here: Holding) -> list[Problem]:
+    """Faults of the own values of a scenario of which it is not known what it inherits."""
+    own = here.resolved.scenario
+    return [
+        problem
+        for problem in values_together(here)
+        if here.resolved.origin(*problem.key.split(".")).scenario == own
+    ]
+
+
+def _where_they_arise(
+    draft: Draft, holdings: Mapping[str, Holding], rule: _Rule
+) -> dict[str, list[Problem]]:
+    """The problems that `rule` finds in each scenario, less those that its parent has too."""
+    found = {
+        one: {_identity(here, problem): problem for problem in rule(here)}
+        for one, here in holdings.items()
+    }
+    parents = {one: draft.scenario(one).parent for one in holdings}
+    return {
+        one: [
+            problem
+            for identity, problem in problems.items()
+            if identity not in found.get(parents[one] or "", {})
+        ]
+        for one, problems in found.items()
+    }
+
+
+def _identity(here: Holding, problem: Problem) -> tuple[str, str, str, str | None]:
+    """The same for a problem and for what a child, entering nothing itself, inherits of it."""
+    origin = here.resolved.origin(*problem.key.split("."))
+    return problem.key, problem.value, problem.message, origin.scenario

@@ -1,0 +1,144 @@
+"""Warnings that need no simulation: what is allowed, but most likely not meant."""
+
+from collections.abc import Iterator, Mapping
+from typing import Final
+
+from whatif.study.check.holding import Holding
+from whatif.study.check.problem import Problem
+from whatif.study.raw import shown
+from whatif.study.resolve import Source
+from whatif.study.schema.catalogue import ANY, closest, dotted, keys_of
+
+SHORTEST_METERED: Final = 40 * 3600
+"""Seconds switched on, below which hour meters tell little (the cell model, section 1)."""
+
+_OF_THE_TABLE: Final = {"table": "table", "work_height": "work height", "table_load": "table load"}
+_ON: Final = tuple(key.name for key in keys_of("part") if key.pattern.count(ANY) == 2)
+
+
+def oddities(here: Holding, all_scenarios: Mapping[str, Holding]) -> Iterator[Problem]:
+    """Every warning for the values that hold in one scenario, inherited ones among them."""
+    yield from _hidden(here)
+    yield from _meters(here)
+    yield from _mistyped(here)
+    for machine in here.ids("machine"):
+        if here.is_in("machine", machine):
+            yield from _load_stations(here, machine)
+            yield from _pallets_like_tables(here, machine, all_scenarios)
+            yield from _magazine(here, machine)
+    yield from _due_too_soon(here)
+
+
+def _may_run(here: Holding, part: str, machine: str) -> bool:
+    return machine in (here.value("part", part, "machines") or (machine,))
+
+
+def _hidden(here: Holding) -> Iterator[Problem]:
+    for part in here.ids("part"):
+        for machine in here.resolved.differs_on(part):
+            if not here.is_in("machine", machine) or not _may_run(here, part, machine):
+                continue
+            for name in _ON:
+                path, on = ("part", part, name), ("part", part, "on", machine, name)
+                origin = here.resolved.origin(*on)
+                entered = here.resolved.origin(*path).kind is Source.ENTERED
+                if entered and origin.kind is Source.INHERITED:
+                    value = shown(here.resolved.raw(*on) or "")
+                    yield here.problem(
+                        path,
+                        f"on {machine} it has no effect, because {dotted(on)} = {value}, "
+                        f"{origin.words}, holds there",
+                    )
+
+
+def _meters(here: Holding) -> Iterator[Problem]:
+    on, cut = (here.value("hour_meters", key) for key in ("switched_on", "in_cut"))
+    if on is not None and on.value < SHORTEST_METERED:
+        yield here.problem(
+            ("hour_meters", "switched_on"), "hour meters under 40 h are too short to tell much"
+        )
+    for given, other, missing in ((on, cut, "in_cut"), (cut, on, "switched_on")):
+        if given is not None and other is None and not here.is_given("hour_meters", missing):
+            yield here.problem(
+                ("hour_meters", missing), "it is not given, so the hour meters tell nothing"
+            )
+
+
+def _mistyped(here: Holding) -> Iterator[Problem]:
+    """A machine that a scenario begins without saying how many, named almost as another one."""
+    begun = [one for one in here.ids("machine") if _begins_here(here, one)]
+    others = tuple(one for one in here.ids("machine") if one not in begun)
+    for one in begun:
+        meant = closest(one, others)
+        if meant is not None and not here.is_given("machine", one, "count"):
+            path = ("machine", one, "count")
+            message = (
+                "it is not given, and no scenario above has this machine; if it is meant, enter it"
+            )
+            yield here.problem(path, message, nearest=dotted(("machine", meant)))
+
+
+def _begins_here(here: Holding, machine: str) -> bool:
+    origins = [
+        given.origin.kind
+        for path, given in here.resolved.values.items()
+        if path[:2] == ("machine", machine)
+    ]
+    return Source.INHERITED not in origins and Source.ENTERED in origins
+
+
+def _load_stations(here: Holding, machine: str) -> Iterator[Problem]:
+    path = ("machine", machine, "load_stations")
+    if here.is_given(*path) and here.value("machine", machine, "pallets") == 1:
+        yield here.problem(path, "it has no meaning with one pallet")
+
+
+def _pallets_like_tables(
+    here: Holding, machine: str, all_scenarios: Mapping[str, Holding]
+) -> Iterator[Problem]:
+    if (here.value("machine", machine, "pallets") or 1) == 1:
+        return
+    taken_over: dict[str, list[str]] = {}
+    for name, words in _OF_THE_TABLE.items():
+        origin = here.resolved.origin("machine", machine, name)
+        if origin.kind is Source.INHERITED and origin.scenario is not None:
+            there = all_scenarios[origin.scenario]
+            if there.value("machine", machine, "pallets") == 1:
+                taken_over.setdefault(origin.scenario, []).append(words)
+    for scenario, names in taken_over.items():
+        yield here.problem(
+            ("machine", machine, "pallets"),
+            f"{' and '.join(names)} inherited from {scenario}, where the machine has one pallet: "
+            "pallets are seldom as large as the table they replace",
+        )
+
+
+def _magazine(here: Holding, machine: str) -> Iterator[Problem]:
+    pockets = here.value("machine", machine, "pockets")
+    if pockets is None:
+        return
+    asked = {
+        here.value(group, one, "part")
+        for group in ("rush", "order")
+        for one in here.ids(group)
+        if here.is_in(group, one)
+    }
+    needed = 0
+    for part in here.ids("part"):
+        tools = here.value("part", part, "tools")
+        if tools is None or not _may_run(here, part, machine):
+            continue
+        if here.is_in("part", part) or part in asked:
+            needed += tools + (here.value("part", part, "sister_tools") or 0)
+    if needed > pockets:
+        yield here.problem(
+            ("machine", machine, "pockets"),
+            f"the tools of all parts that may run on it take {needed} places",
+        )
+
+
+def _due_too_soon(here: Holding) -> Iterator[Problem]:
+    for order in here.ids("order"):
+        due, arrives = (here.value("order", order, key) for key in ("due", "arrives"))
+        if due is not None and arrives is not None and due <= arrives:
+            yield here.problem(("order", order, "due"), "it is due before it arrives")

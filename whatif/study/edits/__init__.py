@@ -1,0 +1,1 @@
+"""Changes of a study: small frozen records that replay on any draft."""

@@ -1,0 +1,78 @@
+"""What every edit is: a small frozen record that replays on any draft."""
+
+from abc import ABC, abstractmethod
+
+from whatif.study.draft import Draft, ScenarioDraft
+from whatif.study.raw import Path, Raw
+from whatif.study.resolve import GIVEN_BACK, resolve
+from whatif.study.schema.catalogue import Key, dotted, key_for
+from whatif.study.schema.kinds import Id, KindError
+
+
+class EditError(ValueError):
+    """An edit that cannot be made; the message says why and what to do."""
+
+
+class Edit(ABC):
+    """A change of a study, kept so that it can be done, undone and done again."""
+
+    @abstractmethod
+    def apply(self, draft: Draft) -> Draft:
+        """The changed draft; raises `EditError`."""
+
+    @abstractmethod
+    def says(self, draft: Draft) -> str:
+        """A short name for the change of `draft`: "pallets each 1 -> 6 in Six pallets".
+
+        May raise `EditError` where the edit cannot be made.
+        """
+
+
+def scenario_of(draft: Draft, scenario: str) -> ScenarioDraft:
+    """The scenario with this id; raises `EditError` where there is none."""
+    if not draft.has(scenario):
+        raise EditError(f"There is no scenario {scenario}.")
+    return draft.scenario(scenario)
+
+
+def title_of(draft: Draft, scenario: str | None) -> str:
+    """What to call a scenario in a sentence, also where there is none of this id."""
+    if scenario is None:
+        return "nothing"
+    return draft.scenario(scenario).title if draft.has(scenario) else scenario
+
+
+def new_id(one: str) -> str:
+    """`one`, where it may be an id; raises `EditError` where not."""
+    try:
+        return Id().read(one)
+    except KindError as fault:
+        raise EditError(f'"{one}": {fault}.') from None
+
+
+def value_words(key: Key | None, raw: Raw | None) -> str:
+    """A value as a sentence shows it."""
+    if raw is None or raw == GIVEN_BACK:
+        return "not given"
+    return key.kind.written(raw) if key is not None else str(raw)
+
+
+def place_words(draft: Draft, scenario: str, path: Path) -> str:
+    """A row's label, with the thing's id where there is more than one: "mill pallets each"."""
+    key = key_for(path)
+    if key is None:
+        return dotted(path)
+    label = key.label
+    if path[0] == "part" and path[2:3] == ("on",):
+        same = key_for(("part", path[1], path[4]))
+        label = f"{same.label if same else label} on {path[3]}"
+    if len(key.pattern) == 1 or key.pattern[1] != "*" or not draft.has(scenario):
+        return label
+    several = len(resolve(draft, scenario).ids(path[0])) > 1
+    return f"{path[1]} {label}" if several else label
+
+
+def inherited_things(draft: Draft, scenario: str, group: str) -> tuple[str, ...]:
+    """The things of a group that a scenario has from its parents."""
+    ancestors = draft.ancestors(scenario)
+    return resolve(draft, ancestors[0]).ids(group) if ancestors else ()

@@ -1,0 +1,152 @@
+"""Edits of the tree of scenarios."""
+
+from dataclasses import dataclass, replace
+
+from whatif.study.draft import Draft, ScenarioDraft
+from whatif.study.edits.edit import Edit, EditError, new_id, scenario_of, title_of
+from whatif.study.raw import Entries, Path, Raw
+
+
+def _with_new(draft: Draft, scenario: ScenarioDraft, after: str | None) -> Draft:
+    """`draft` with one more scenario, behind `after` and all that is based on it."""
+    new_id(scenario.id)
+    if draft.has(scenario.id):
+        raise EditError(f"There is a scenario {scenario.id} already; choose another id.")
+    if "scenario" in draft.head:
+        raise EditError("scenario holds a plain value, not tables; clear it first.")
+    scenarios = list(draft.scenarios)
+    family = {after, *(draft.descendants(after) if after else ())}
+    places = [place for place, each in enumerate(scenarios) if each.id in family]
+    scenarios.insert(places[-1] + 1 if places else len(scenarios), scenario)
+    return replace(draft, scenarios=tuple(scenarios))
+
+
+@dataclass(frozen=True)
+class AddScenario(Edit):
+    """A new scenario that inherits everything, or an empty root where `parent` is None."""
+
+    id: str
+    parent: str | None
+    title: str = ""
+
+    def apply(self, draft: Draft) -> Draft:
+        """See `Edit`."""
+        entered: dict[Path, Raw] = {("title",): self.title} if self.title else {}
+        if self.parent is not None:
+            entered[("parent",)] = scenario_of(draft, self.parent).id
+        return _with_new(draft, ScenarioDraft(self.id, Entries(entered)), self.parent)
+
+    def says(self, draft: Draft) -> str:
+        """See `Edit`."""
+        base = "" if self.parent is None else f", based on {title_of(draft, self.parent)}"
+        return f"new scenario {self.title or self.id}{base}"
+
+
+@dataclass(frozen=True)
+class DuplicateScenario(Edit):
+    """A copy beside a scenario, with all that is entered in it and the same parent."""
+
+    source: str
+    id: str
+    title: str = ""
+
+    def apply(self, draft: Draft) -> Draft:
+        """See `Edit`."""
+        source = scenario_of(draft, self.source)
+        entered = {path: raw for path, raw in source.entered.items() if path != ("title",)}
+        if self.title:
+            entered[("title",)] = self.title
+        return _with_new(draft, ScenarioDraft(self.id, Entries(entered)), self.source)
+
+    def says(self, draft: Draft) -> str:
+        """See `Edit`."""
+        return f"copy of {title_of(draft, self.source)}: {self.title or self.id}"
+
+
+@dataclass(frozen=True)
+class RemoveScenario(Edit):
+    """Take a scenario out, and all that are based on it."""
+
+    id: str
+
+    def removes(self, draft: Draft) -> tuple[str, ...]:
+        """The ids that go, in file order."""
+        gone = {self.id, *draft.descendants(self.id)}
+        return tuple(one for one in draft.ids if one in gone)
+
+    def apply(self, draft: Draft) -> Draft:
+        """See `Edit`; a reference that goes is no longer named, so the first one is it."""
+        scenario_of(draft, self.id)
+        gone = self.removes(draft)
+        if len(gone) == len(draft.scenarios):
+            raise EditError("A study keeps at least one scenario.")
+        left = replace(
+            draft, scenarios=tuple(each for each in draft.scenarios if each.id not in gone)
+        )
+        return left.with_head("reference", None) if draft.reference_id in gone else left
+
+    def says(self, draft: Draft) -> str:
+        """See `Edit`."""
+        gone = self.removes(draft)
+        text = f"{title_of(draft, self.id)} removed"
+        if len(gone) > 1:
+            others = ", ".join(title_of(draft, one) for one in gone if one != self.id)
+            text += f", with all based on it ({others})"
+        if draft.reference_id in gone and len(gone) < len(draft.ids):
+            text += f"; the reference is now {title_of(draft, self.apply(draft).reference_id)}"
+        return text
+
+
+@dataclass(frozen=True)
+class RenameScenario(Edit):
+    """Another id for a scenario; what names it follows."""
+
+    id: str
+    new_id: str
+
+    def apply(self, draft: Draft) -> Draft:
+        """See `Edit`."""
+        scenario_of(draft, self.id)
+        new_id(self.new_id)
+        if self.new_id == self.id:
+            return draft
+        if draft.has(self.new_id):
+            raise EditError(f"There is a scenario {self.new_id} already; choose another id.")
+        renamed = replace(draft, scenarios=tuple(self._renamed(each) for each in draft.scenarios))
+        if draft.head.get("reference") == self.id:
+            return renamed.with_head("reference", self.new_id)
+        return renamed
+
+    def _renamed(self, scenario: ScenarioDraft) -> ScenarioDraft:
+        if scenario.parent == self.id:
+            scenario = scenario.having(("parent",), self.new_id)
+        return replace(scenario, id=self.new_id) if scenario.id == self.id else scenario
+
+    def says(self, draft: Draft) -> str:
+        """See `Edit`."""
+        return f"id {self.id} -> {self.new_id}"
+
+
+@dataclass(frozen=True)
+class MoveScenario(Edit):
+    """Another parent for a scenario, or none; what is entered in it stays."""
+
+    id: str
+    new_parent: str | None
+
+    def apply(self, draft: Draft) -> Draft:
+        """See `Edit`."""
+        scenario = scenario_of(draft, self.id)
+        if self.new_parent is None:
+            return draft.with_scenario(scenario.without(("parent",)))
+        parent = scenario_of(draft, self.new_parent).id
+        if parent == self.id or self.id in draft.ancestors(parent):
+            raise EditError(
+                f"{title_of(draft, self.id)} cannot be based on {title_of(draft, parent)}, "
+                "which inherits from it."
+            )
+        return draft.with_scenario(scenario.having(("parent",), parent))
+
+    def says(self, draft: Draft) -> str:
+        """See `Edit`."""
+        return f"{title_of(draft, self.id)} based on {title_of(draft, self.new_parent)}"

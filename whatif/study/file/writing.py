@@ -1,0 +1,118 @@
+"""Saving a study: whole or not at all, never over another's work, never comments lost unsaid."""
+
+import os
+from dataclasses import dataclass
+from itertools import count
+from pathlib import Path as FilePath
+
+from whatif.study.draft import Draft
+from whatif.study.file.atomic import add_file, reason, replace_file
+from whatif.study.file.reading import StudyError, comments, fingerprint, read_bytes
+from whatif.study.file.text import to_text
+
+__all__ = ["ChangedOnDisk", "Written", "to_text", "write_file"]
+
+
+class ChangedOnDisk(StudyError):
+    """The file is not the one that was read; saving by force would drop another's work."""
+
+
+@dataclass(frozen=True)
+class Written:
+    """A file that was saved, its fingerprint now, and what the user should be told.
+
+    `copied_to` is the copy of the file as it was, made because it had comments
+    that saving drops.
+    """
+
+    path: FilePath
+    fingerprint: str
+    copied_to: FilePath | None = None
+    notes: tuple[str, ...] = ()
+
+
+def write_file(
+    draft: Draft, path: FilePath | str, expected: str | None, *, force: bool = False
+) -> Written:
+    """Save `draft` at `path`; raises `StudyError`, and the file is then as it was.
+
+    `expected` is the fingerprint of the file when it was last read or written,
+    None for a file that is new. Where another file stands there, `ChangedOnDisk`
+    is raised unless `force` is given. A link stays a link.
+    """
+    path = FilePath(path)
+    place = FilePath(os.path.realpath(path))
+    before = _content(path, place)
+    if not force:
+        _refuse_changed(path, before, expected)
+    content = to_text(draft).encode()
+    now = fingerprint(content)
+    if before == content:
+        return Written(path, now)
+    try:
+        copied_to, is_new = _keep_comments(draft, place, before)
+        try:
+            replace_file(place, content)
+        except OSError:
+            if copied_to is not None and is_new:
+                copied_to.unlink(missing_ok=True)
+            raise
+    except OSError as fault:
+        raise StudyError(f"{path} was not saved: {reason(fault)}. Nothing was changed.") from None
+    if copied_to is None:
+        return Written(path, now)
+    note = f"Saving drops comments below the first key; {copied_to.name} has the file as it was."
+    return Written(path, now, copied_to, (note,))
+
+
+def _content(path: FilePath, place: FilePath) -> bytes | None:
+    """What stands in the file now, None where there is none."""
+    try:
+        if place.is_dir():
+            raise StudyError(f"{path} is a folder; name a file in it.")
+        if not place.exists():
+            return None
+    except OSError as fault:
+        raise StudyError(f"{path} was not saved: {reason(fault)}.") from None
+    if not place.is_file():
+        raise StudyError(f"{path} is no ordinary file; save under another name.")
+    if not os.access(place, os.W_OK):
+        # Replacing would succeed, but whoever made the file read-only meant it.
+        raise StudyError(f"{path} may only be read; save under another name.")
+    return read_bytes(place)
+
+
+def _refuse_changed(path: FilePath, before: bytes | None, expected: str | None) -> None:
+    if before is None:
+        return
+    if expected is None:
+        raise ChangedOnDisk(f"{path} is there already; save under another name or replace it.")
+    if fingerprint(before) != expected:
+        raise ChangedOnDisk(
+            f"{path} was changed by somebody else since it was read; read it again, or save "
+            "under another name."
+        )
+
+
+def _keep_comments(
+    draft: Draft, place: FilePath, before: bytes | None
+) -> tuple[FilePath | None, bool]:
+    """Copy the file as it is where saving would drop comments of it.
+
+    Gives the copy's path, None where none is needed, and whether it was made just now.
+    """
+    if before is None:
+        return None, False
+    text = before.decode("utf-8-sig", errors="replace").replace("\r\n", "\n")
+    preamble, others = comments(text)
+    if not others and (not preamble or preamble.strip() == draft.preamble.strip()):
+        return None, False
+    for number in count(1):
+        ending = ".with-comments" if number == 1 else f".with-comments.{number}"
+        copy = place.with_name(place.name + ending)
+        if copy.is_file() and copy.read_bytes() == before:
+            return copy, False
+        if not os.path.lexists(copy):
+            break
+    add_file(copy, before, place)
+    return copy, True

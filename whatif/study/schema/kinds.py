@@ -1,0 +1,45 @@
+"""Every kind of value that a study file holds (the cell model, section 1)."""
+
+from whatif.study.schema.kind import Kind, KindError
+from whatif.study.schema.kinds_calendar import (
+    ANY_HOUR,
+    DAY,
+    DAYS,
+    WEEK,
+    Breaks,
+    Clock,
+    Days,
+    Moment,
+    WeekMoment,
+)
+from whatif.study.schema.kinds_plain import Choice, Count, Currency, Flag, Id, Ids, Number, Text
+from whatif.study.schema.kinds_quantity import Area, Length, Lengths, Mass, Percent, Time, TimeOr
+
+__all__ = [
+    "ANY_HOUR",
+    "DAY",
+    "DAYS",
+    "WEEK",
+    "Area",
+    "Breaks",
+    "Choice",
+    "Clock",
+    "Count",
+    "Currency",
+    "Days",
+    "Flag",
+    "Id",
+    "Ids",
+    "Kind",
+    "KindError",
+    "Length",
+    "Lengths",
+    "Mass",
+    "Moment",
+    "Number",
+    "Percent",
+    "Text",
+    "Time",
+    "TimeOr",
+    "WeekMoment",
+]

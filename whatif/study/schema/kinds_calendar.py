@@ -1,0 +1,229 @@
+"""Kinds of the calendar: days, times of the day, breaks, moments of a week."""
+
+import re
+from dataclasses import dataclass
+from typing import Final
+
+from whatif.study.raw import Raw, kind_of, shown
+from whatif.study.schema.kind import Kind
+
+DAYS: Final = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
+DAY: Final = 86_400
+WEEK: Final = 7 * DAY
+ANY_HOUR: Final = "any hour"
+LAST_WEEK: Final = 999
+
+_NAMES: Final = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
+_CLOCK: Final = re.compile(r"([01][0-9]|2[0-3]):([0-5][0-9])")
+_BREAK: Final = re.compile(rf"({_CLOCK.pattern})-({_CLOCK.pattern})")
+_MOMENT: Final = re.compile(rf"({'|'.join(DAYS)}) ({_CLOCK.pattern})")
+_WEEK_MOMENT: Final = re.compile(rf"(?:week ([1-9][0-9]*) )?({_MOMENT.pattern})")
+_SHORT_HOUR: Final = re.compile(r"(?<![0-9:])([0-9]):(?=[0-5][0-9])")
+
+
+def clock_seconds(text: str) -> int | None:
+    """Seconds since midnight of "HH:MM", or None where it is no time of day."""
+    found = _CLOCK.fullmatch(text)
+    return int(found[1]) * 3600 + int(found[2]) * 60 if found else None
+
+
+def _day(word: str) -> str | None:
+    """The day a word of an editor means: "mon", "Mon", "monday", "Mo"."""
+    word = word.lower().rstrip(".")
+    for day, name in zip(DAYS, _NAMES, strict=True):
+        if len(word) >= 2 and name.startswith(word):
+            return day
+    return None
+
+
+def _tidy(text: str) -> str:
+    """Small letters, single spaces, "06:00" for "6:00", "mon" for "Monday"."""
+    words = _SHORT_HOUR.sub(r"0\1:", text).lower().split()
+    return " ".join(_day(word) or word for word in words)
+
+
+@dataclass(frozen=True)
+class Days(Kind[tuple[str, ...]]):
+    """Days of the week, each once, in the order of the week when read."""
+
+    @property
+    def allowed(self) -> str:
+        """See `Kind`."""
+        return 'a list of days, each once, such as ["mon", "tue", "wed", "thu", "fri"]'
+
+    @property
+    def typed_as(self) -> str:
+        """See `Kind`."""
+        return "days, each once, such as mon-fri, or mon wed sat"
+
+    def _read(self, raw: Raw) -> tuple[str, ...]:
+        if not isinstance(raw, tuple):
+            raise self.refuse(f"it is {kind_of(raw)}, and a list is wanted")
+        if not raw:
+            raise self.refuse("there is no day in it")
+        for day in raw:
+            if day not in DAYS:
+                raise self.refuse(f"{shown(day)} is none of {', '.join(DAYS)}")
+            if raw.count(day) > 1:
+                raise self.refuse(f"{day} stands in it twice")
+        return tuple(day for day in DAYS if day in raw)
+
+    def typed(self, text: str) -> Raw:
+        """See `Kind`; "mon-fri sun" is a list of six days."""
+        spans = re.sub(r"\s*(?:[-–]|\bto\b)\s*", "-", text.lower())
+        words = [word for word in re.split(r"[,;\s]+", spans) if word]
+        days: list[str] = []
+        for word in words:
+            first, dash, last = word.replace("–", "-").partition("-")
+            begin, end = _day(first), _day(last)
+            if dash and begin and end:
+                start = DAYS.index(begin)
+                span = (DAYS.index(end) - start) % 7 + 1
+                days.extend(DAYS[(start + step) % 7] for step in range(span))
+            else:
+                days.append(_day(word) or word)
+        return tuple(days) if days else ""
+
+    def written(self, raw: Raw) -> str:
+        """See `Kind`; three days or more in a row as "mon-fri"."""
+        if not isinstance(raw, tuple) or not raw or not all(isinstance(day, str) for day in raw):
+            return super().written(raw)
+        if not all(day in DAYS for day in raw):
+            return " ".join(map(str, raw))
+        runs: list[list[str]] = []
+        for day in (str(day) for day in raw):
+            if runs and DAYS.index(day) == DAYS.index(runs[-1][-1]) + 1:
+                runs[-1].append(day)
+            else:
+                runs.append([day])
+        return " ".join(f"{run[0]}-{run[-1]}" if len(run) > 2 else " ".join(run) for run in runs)
+
+
+@dataclass(frozen=True)
+class Clock(Kind[int]):
+    """A time of the day, in whole seconds since midnight."""
+
+    @property
+    def allowed(self) -> str:
+        """See `Kind`."""
+        return 'a time of day as "HH:MM", from "00:00" to "23:59"'
+
+    @property
+    def typed_as(self) -> str:
+        """See `Kind`."""
+        return "a time of day, such as 06:00"
+
+    def _read(self, raw: Raw) -> int:
+        if not isinstance(raw, str):
+            raise self.refuse(f"it is {kind_of(raw)}, and a text is wanted")
+        seconds = clock_seconds(raw)
+        if seconds is None:
+            midnight = raw.strip() == "24:00"
+            raise self.refuse('midnight is "00:00"' if midnight else "it is no time of day")
+        return seconds
+
+    def typed(self, text: str) -> Raw:
+        """See `Kind`; "6:00" is "06:00"."""
+        return _tidy(text)
+
+
+@dataclass(frozen=True)
+class Breaks(Kind[tuple[tuple[int, int], ...]]):
+    """Breaks of a shift: where each begins and ends, in seconds since midnight.
+
+    A break that ends at a smaller time of day than it begins goes over midnight.
+    """
+
+    @property
+    def allowed(self) -> str:
+        """See `Kind`."""
+        return 'a list of breaks, such as ["08:30-08:45", "11:00-11:30"]'
+
+    @property
+    def typed_as(self) -> str:
+        """See `Kind`."""
+        return "breaks, such as 08:30-08:45, 11:00-11:30; or none"
+
+    def _read(self, raw: Raw) -> tuple[tuple[int, int], ...]:
+        if not isinstance(raw, tuple):
+            raise self.refuse(f"it is {kind_of(raw)}, and a list is wanted")
+        return tuple(self._read_one(item) for item in raw)
+
+    def _read_one(self, item: Raw) -> tuple[int, int]:
+        found = _BREAK.fullmatch(item) if isinstance(item, str) else None
+        if found is None:
+            raise self.refuse(f'{shown(item)} is no break like "08:30-08:45"')
+        begin, end = found[1], found[4]
+        if begin == end:
+            raise self.refuse(f"the break {item} takes no time")
+        return clock_seconds(begin) or 0, clock_seconds(end) or 0
+
+    def typed(self, text: str) -> Raw:
+        """See `Kind`; "none" is the empty list."""
+        if text.strip().lower() in ("none", "[]"):
+            return ()
+        tidy = re.sub(r"\s*[-–]\s*", "-", _SHORT_HOUR.sub(r"0\1:", text))
+        tidy = _SHORT_HOUR.sub(r"0\1:", tidy)
+        breaks = tuple(word for word in re.split(r"[,;\s]+", tidy) if word)
+        return breaks if breaks else ""
+
+    def written(self, raw: Raw) -> str:
+        """See `Kind`."""
+        if raw == ():
+            return "none"
+        if isinstance(raw, tuple) and all(isinstance(item, str) for item in raw):
+            return ", ".join(str(item) for item in raw)
+        return super().written(raw)
+
+
+@dataclass(frozen=True)
+class Moment(Kind[int | str]):
+    """A moment of the week in seconds from Monday 00:00, or "any hour"."""
+
+    @property
+    def allowed(self) -> str:
+        """See `Kind`."""
+        return f'a day and time of day, such as "mon 10:00", or "{ANY_HOUR}"'
+
+    def _read(self, raw: Raw) -> int | str:
+        if raw == ANY_HOUR:
+            return ANY_HOUR
+        if not isinstance(raw, str):
+            raise self.refuse(f"it is {kind_of(raw)}, and a text is wanted")
+        found = _MOMENT.fullmatch(raw)
+        if found is None:
+            raise self.refuse("it is no moment of a week")
+        return _seconds_of_week(found[1], found[2])
+
+    def typed(self, text: str) -> Raw:
+        """See `Kind`."""
+        return _tidy(text)
+
+
+@dataclass(frozen=True)
+class WeekMoment(Kind[int]):
+    """A moment counted from Monday 00:00 of the first week measured, in seconds."""
+
+    @property
+    def allowed(self) -> str:
+        """See `Kind`."""
+        return 'a moment such as "mon 06:00" (of week 1) or "week 2 wed 12:00"'
+
+    def _read(self, raw: Raw) -> int:
+        if not isinstance(raw, str):
+            raise self.refuse(f"it is {kind_of(raw)}, and a text is wanted")
+        found = _WEEK_MOMENT.fullmatch(raw)
+        if found is None or len(found[1] or "") > 9:
+            raise self.refuse("it is no moment of a week")
+        week = int(found[1] or 1)
+        if week > LAST_WEEK:
+            raise self.refuse(f"weeks are counted up to {LAST_WEEK}")
+        return (week - 1) * WEEK + _seconds_of_week(found[3], found[4])
+
+    def typed(self, text: str) -> Raw:
+        """See `Kind`."""
+        return _tidy(text)
+
+
+def _seconds_of_week(day: str, clock: str) -> int:
+    return DAYS.index(day) * DAY + (clock_seconds(clock) or 0)

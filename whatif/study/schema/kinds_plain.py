@@ -1,0 +1,287 @@
+"""Kinds without a unit: counts, numbers, texts, words to choose from, ids."""
+
+import re
+from dataclasses import dataclass
+from decimal import Decimal
+from fractions import Fraction
+from typing import ClassVar, Final
+
+from whatif.study.raw import Raw, kind_of
+from whatif.study.schema.kind import Kind
+
+# Far above anything in a shop; a slip of the finger must not fill the memory.
+HIGHEST: Final = 10**12
+MOST_DECIMALS: Final = 12
+
+_TOO_LARGE: Final = "it is larger than a million millions, the most that is read"
+_NUMBER: Final = re.compile(r"[+-]?(?:\d+(?:\.\d+)?|\.\d+)", re.ASCII)
+_ID: Final = re.compile(r"[A-Za-z0-9_-]+")
+_CURRENCY: Final = re.compile(r"[A-Z]{3}")
+_YES: Final = ("true", "yes", "y", "on")
+_NO: Final = ("false", "no", "n", "off")
+
+
+def number_typed(text: str) -> Raw:
+    """6 for "6", 1.50 for "1.50", and any other text as it is."""
+    text = text.strip()
+    if len(text) > 2 * MOST_DECIMALS or not _NUMBER.fullmatch(text):
+        return text
+    return Decimal(text) if "." in text else int(text)
+
+
+def number_written(raw: Raw) -> str | None:
+    """The digits of a number, or None where `raw` is none."""
+    if isinstance(raw, bool) or not isinstance(raw, int | Decimal):
+        return None
+    return format(raw, "f") if isinstance(raw, Decimal) else str(raw)
+
+
+@dataclass(frozen=True)
+class Count(Kind[int]):
+    """A whole number, in pieces or pallets or people; written bare."""
+
+    low: int = 0
+    high: int | None = None
+    numeric: ClassVar[bool] = True
+
+    @property
+    def allowed(self) -> str:
+        """See `Kind`."""
+        if self.low == self.high:
+            return f"{self.low}"
+        if self.high is None:
+            return f"a whole number, {self.low} or more"
+        return f"a whole number from {self.low} to {self.high}"
+
+    def _read(self, raw: Raw) -> int:
+        if isinstance(raw, str) and isinstance(number_typed(raw), int):
+            raise self.refuse("it is a text; a count stands without quotation marks")
+        if isinstance(raw, Decimal):
+            raise self.refuse("it is no whole number")
+        if isinstance(raw, bool) or not isinstance(raw, int):
+            raise self.refuse(f"it is {kind_of(raw)}, and a count is wanted")
+        if raw < self.low:
+            raise self.refuse("it is too small")
+        if self.high is not None and raw > self.high:
+            raise self.refuse("it is too large")
+        if raw > HIGHEST:
+            raise self.refuse(_TOO_LARGE)
+        return raw
+
+    def typed(self, text: str) -> Raw:
+        """See `Kind`."""
+        return number_typed(text)
+
+    def written(self, raw: Raw) -> str:
+        """See `Kind`."""
+        return number_written(raw) or super().written(raw)
+
+
+@dataclass(frozen=True)
+class Number(Kind[Fraction]):
+    """A number with or without decimals, such as a price; written bare and kept exact."""
+
+    low: int = 0
+    numeric: ClassVar[bool] = True
+
+    @property
+    def allowed(self) -> str:
+        """See `Kind`."""
+        return f"a number, {self.low} or more"
+
+    def _read(self, raw: Raw) -> Fraction:
+        if isinstance(raw, str) and not isinstance(number_typed(raw), str):
+            raise self.refuse("it is a text; a number stands without quotation marks")
+        if isinstance(raw, bool) or not isinstance(raw, int | Decimal):
+            raise self.refuse(f"it is {kind_of(raw)}, and a number is wanted")
+        if isinstance(raw, Decimal):
+            self._check_digits(raw)
+        if raw < self.low:
+            raise self.refuse("it is too small")
+        if raw > HIGHEST:
+            raise self.refuse(_TOO_LARGE)
+        return Fraction(raw)
+
+    def _check_digits(self, raw: Decimal) -> None:
+        if not raw.is_finite():
+            raise self.refuse("it is not a number")
+        exponent = raw.as_tuple().exponent
+        # Before it becomes a fraction: 1e-999999999 would have as many digits.
+        if raw and (isinstance(exponent, int) and exponent < -MOST_DECIMALS):
+            raise self.refuse(f"it has more than {MOST_DECIMALS} decimals")
+        if raw and raw.adjusted() > MOST_DECIMALS:
+            raise self.refuse(_TOO_LARGE)
+
+    def typed(self, text: str) -> Raw:
+        """See `Kind`."""
+        return number_typed(text)
+
+    def written(self, raw: Raw) -> str:
+        """See `Kind`."""
+        return number_written(raw) or super().written(raw)
+
+
+@dataclass(frozen=True)
+class Text(Kind[str]):
+    """Free text: a title of one line, or notes of several."""
+
+    lines: bool = False
+
+    @property
+    def allowed(self) -> str:
+        """See `Kind`."""
+        return "a text" if self.lines else "a text of one line"
+
+    def _read(self, raw: Raw) -> str:
+        if not isinstance(raw, str):
+            raise self.refuse(f"it is {kind_of(raw)}, and a text is wanted")
+        # Control characters could take over the terminal that shows the text.
+        for character in raw:
+            if not character.isprintable() and not (self.lines and character in "\n\r\t"):
+                if character in "\n\r":
+                    raise self.refuse("it goes over more than one line")
+                if not character.isspace():
+                    raise self.refuse(f"it has a hidden character in it (U+{ord(character):04X})")
+        return raw
+
+    def typed(self, text: str) -> Raw:
+        """See `Kind`; the text as it is, spaces and all."""
+        return text
+
+
+@dataclass(frozen=True)
+class Choice(Kind[str]):
+    """One of a few words."""
+
+    words: tuple[str, ...]
+
+    def __init__(self, *words: str) -> None:
+        object.__setattr__(self, "words", words)
+
+    @property
+    def allowed(self) -> str:
+        """See `Kind`."""
+        quoted = [f'"{word}"' for word in self.words]
+        return f"{', '.join(quoted[:-1])} or {quoted[-1]}"
+
+    def _read(self, raw: Raw) -> str:
+        if not isinstance(raw, str):
+            raise self.refuse(f"it is {kind_of(raw)}, and one of a few words is wanted")
+        if raw not in self.words:
+            raise self.refuse("it is none of the words known here")
+        return raw
+
+    def typed(self, text: str) -> Raw:
+        """See `Kind`; capitals, spaces and dashes do not count."""
+        word = re.sub(r"[ -]+", "_", text.strip().lower())
+        return word if word in self.words else text.strip()
+
+
+@dataclass(frozen=True)
+class Flag(Kind[bool]):
+    """True or false; yes or no in an editor."""
+
+    @property
+    def allowed(self) -> str:
+        """See `Kind`."""
+        return "yes or no, in the file true or false"
+
+    @property
+    def typed_as(self) -> str:
+        """See `Kind`."""
+        return "yes or no"
+
+    def _read(self, raw: Raw) -> bool:
+        if isinstance(raw, str) and raw.strip().lower() in _YES + _NO:
+            raise self.refuse("it is a text; true and false stand without quotation marks")
+        if not isinstance(raw, bool):
+            raise self.refuse(f"it is {kind_of(raw)}, and true or false is wanted")
+        return raw
+
+    def typed(self, text: str) -> Raw:
+        """See `Kind`."""
+        word = text.strip().lower()
+        if word in _YES:
+            return True
+        return False if word in _NO else text.strip()
+
+    def written(self, raw: Raw) -> str:
+        """See `Kind`."""
+        if isinstance(raw, bool):
+            return "yes" if raw else "no"
+        return super().written(raw)
+
+
+@dataclass(frozen=True)
+class Id(Kind[str]):
+    """The name of a scenario, machine, part, shift, stop or order."""
+
+    @property
+    def allowed(self) -> str:
+        """See `Kind`."""
+        return "an id of letters, digits, - and _"
+
+    def _read(self, raw: Raw) -> str:
+        if not isinstance(raw, str):
+            raise self.refuse(f"it is {kind_of(raw)}, and an id is wanted")
+        if not _ID.fullmatch(raw):
+            raise self.refuse("it is no id" if raw else "an id has at least one letter")
+        return raw
+
+
+@dataclass(frozen=True)
+class Ids(Kind[tuple[str, ...]]):
+    """A list of ids, each once."""
+
+    @property
+    def allowed(self) -> str:
+        """See `Kind`."""
+        return 'a list of ids, each once, such as ["mill", "lathe"]'
+
+    def _read(self, raw: Raw) -> tuple[str, ...]:
+        if not isinstance(raw, tuple):
+            raise self.refuse(f"it is {kind_of(raw)}, and a list is wanted")
+        if not raw:
+            raise self.refuse("the list is empty")
+        ids = tuple(_read_id(self, item) for item in raw)
+        if len(set(ids)) < len(ids):
+            twice = next(one for one in ids if ids.count(one) > 1)
+            raise self.refuse(f"{twice} stands in it twice")
+        return ids
+
+    def typed(self, text: str) -> Raw:
+        """See `Kind`; "mill lathe" and "mill, lathe" are the same list."""
+        return tuple(re.split(r"[,;\s]+", text.strip(" ,;\t\n"))) if text.strip() else ""
+
+    def written(self, raw: Raw) -> str:
+        """See `Kind`."""
+        if isinstance(raw, tuple) and raw and all(isinstance(item, str) for item in raw):
+            return ", ".join(str(item) for item in raw)
+        return super().written(raw)
+
+
+def _read_id(kind: Ids, item: Raw) -> str:
+    if not isinstance(item, str) or not _ID.fullmatch(item):
+        raise kind.refuse("something in it is no id")
+    return item
+
+
+@dataclass(frozen=True)
+class Currency(Kind[str]):
+    """A currency code in the form of ISO 4217: three capital letters."""
+
+    @property
+    def allowed(self) -> str:
+        """See `Kind`."""
+        return 'a code of three capital letters (ISO 4217), such as "USD"'
+
+    def _read(self, raw: Raw) -> str:
+        if not isinstance(raw, str):
+            raise self.refuse(f"it is {kind_of(raw)}, and a code of three letters is wanted")
+        if not _CURRENCY.fullmatch(raw):
+            raise self.refuse("it is no currency code")
+        return raw
+
+    def typed(self, text: str) -> Raw:
+        """See `Kind`."""
+        return text.strip().upper()

@@ -1,0 +1,241 @@
+"""Kinds with a unit: times, lengths, masses, areas and percentages."""
+
+import re
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Any, ClassVar, Final
+
+from whatif.study.raw import Raw, kind_of
+from whatif.study.schema.kind import Kind, KindError
+from whatif.units import Dimension, Quantity, UnitsError, parse, show
+
+# "900 x 500 mm" and "900 mm x 500 mm": an x counts where a number follows.
+_BETWEEN: Final = re.compile(r"\s*[xX×]\s*(?=[\d.½¼¾⅓⅔⅛⅜⅝⅞])|\s*;\s*|,\s+")
+_BARE: Final = re.compile(r"[\d\s./½¼¾⅓⅔⅛⅜⅝⅞-]+")
+_TURNED: Final = (Dimension.LENGTH, Dimension.MASS, Dimension.AREA)
+"""What has other units in inch than in metric."""
+_LAST_UNIT: Final = re.compile(r"[\d\s./½¼¾⅓⅔⅛⅜⅝⅞-]+(?P<unit>[^\d]+)")
+
+
+@dataclass(frozen=True)
+class _Measured(Kind[Quantity]):
+    """A quantity of one dimension."""
+
+    dimension: ClassVar[Dimension]
+    numeric: ClassVar[bool] = True
+
+    def _read(self, raw: Raw) -> Quantity:
+        quantity = measured(self, raw, self.dimension)
+        if quantity.value < 0:
+            raise self.refuse("it is below 0")
+        self._check(quantity)
+        return quantity
+
+    def _check(self, quantity: Quantity) -> None:
+        """Raises `KindError` where the kind's own range is left."""
+
+    def in_units(self, raw: Raw, units: str) -> str | None:
+        """See `Kind`."""
+        if self.dimension not in _TURNED:
+            return None
+        try:
+            return show(self.read(raw).value, self.dimension, units)
+        except KindError:
+            return None
+
+
+def measured(kind: Kind[Any], raw: Raw, dimension: Dimension) -> Quantity:
+    """`raw` as a quantity, the fault in the words of `kind`."""
+    if not isinstance(raw, str):
+        hint = f'such as "{dimension.example}"'
+        raise kind.refuse(f"it is {kind_of(raw)}; write a text with its unit, {hint}")
+    try:
+        return parse(raw, dimension)
+    except UnitsError as fault:
+        # The place that tells the problem shows the value already.
+        raise kind.refuse(str(fault).removeprefix(f'"{raw}": ')) from None
+
+
+@dataclass(frozen=True)
+class Time(_Measured):
+    """A time; `above_zero` asks for a whole second at least.
+
+    `zero_takes_out`: exactly 0 is a time all the same, and takes the thing out.
+    """
+
+    above_zero: bool = False
+    high_seconds: int | None = None
+    zero_takes_out: bool = False
+    dimension: ClassVar[Dimension] = Dimension.TIME
+
+    @property
+    def allowed(self) -> str:
+        """See `Kind`."""
+        words = 'a time with its unit, such as "12 min"'
+        if self.high_seconds is not None:
+            words += f", from 0 h to {self.high_seconds // 3600} h"
+        elif self.above_zero:
+            words += ", that is not 0 s when rounded to whole seconds"
+        return f'{words} ("0 h" takes it out)' if self.zero_takes_out else words
+
+    def _read(self, raw: Raw) -> Quantity:
+        if self.zero_takes_out and raw == 0 and isinstance(raw, int) and raw is not False:
+            return Quantity("0 h", Dimension.TIME, Fraction(0))
+        return super()._read(raw)
+
+    def _check(self, quantity: Quantity) -> None:
+        taken_out = self.zero_takes_out and quantity.value == 0
+        if self.above_zero and quantity.seconds == 0 and not taken_out:
+            raise self.refuse("it is 0 s when rounded to whole seconds")
+        if self.high_seconds is not None and quantity.value > self.high_seconds:
+            raise self.refuse("it is too long")
+
+
+@dataclass(frozen=True)
+class TimeOr(Kind[Quantity | str]):
+    """A time, or a word in its place."""
+
+    word: str
+    numeric: ClassVar[bool] = True
+    dimension: ClassVar[Dimension] = Dimension.TIME
+
+    @property
+    def allowed(self) -> str:
+        """See `Kind`."""
+        return f'a time with its unit, such as "5 h", or "{self.word}"'
+
+    def _read(self, raw: Raw) -> Quantity | str:
+        if raw == self.word:
+            return self.word
+        quantity = measured(self, raw, Dimension.TIME)
+        if quantity.value < 0:
+            raise self.refuse("it is below 0")
+        return quantity
+
+    def typed(self, text: str) -> Raw:
+        """See `Kind`."""
+        same = " ".join(text.lower().split()) == self.word
+        return self.word if same else text.strip()
+
+
+@dataclass(frozen=True)
+class Length(_Measured):
+    """A length, kept exact."""
+
+    above_zero: bool = False
+    dimension: ClassVar[Dimension] = Dimension.LENGTH
+
+    @property
+    def allowed(self) -> str:
+        """See `Kind`."""
+        words = 'a length with its unit, such as "500 mm" or "27 in"'
+        return f"{words}, above 0" if self.above_zero else words
+
+    def _check(self, quantity: Quantity) -> None:
+        if self.above_zero and quantity.value == 0:
+            raise self.refuse("it is 0")
+
+
+@dataclass(frozen=True)
+class Lengths(Kind[tuple[Quantity, ...]]):
+    """So many lengths above 0: the sides of a table, the sizes of a part."""
+
+    number: int
+
+    @property
+    def allowed(self) -> str:
+        """See `Kind`."""
+        example = ", ".join(f'"{side} mm"' for side in (900, 500, 60)[: self.number])
+        return f"a list of {self.number} lengths above 0, such as [{example}]"
+
+    @property
+    def typed_as(self) -> str:
+        """See `Kind`."""
+        sides = " x ".join(f"{side} mm" for side in (900, 500, 60)[: self.number])
+        return f"{self.number} lengths above 0, such as {sides}"
+
+    def _read(self, raw: Raw) -> tuple[Quantity, ...]:
+        if not isinstance(raw, tuple):
+            raise self.refuse(f"it is {kind_of(raw)}, and a list is wanted")
+        if len(raw) != self.number:
+            raise self.refuse(f"there are {len(raw)} in it")
+        lengths = tuple(measured(self, item, Dimension.LENGTH) for item in raw)
+        for length in lengths:
+            if length.value <= 0:
+                raise self.refuse(f"{length.text} is not above 0")
+        return lengths
+
+    def typed(self, text: str) -> Raw:
+        """See `Kind`; "900 x 500 mm" is ("900 mm", "500 mm")."""
+        sides = _BETWEEN.split(text.strip())
+        unit = _LAST_UNIT.fullmatch(sides[-1])
+        if unit is not None and unit["unit"].strip():
+            sides = [f"{side.strip()} {unit['unit'].strip()}" if _BARE.fullmatch(side) else side
+                     for side in sides]  # fmt: skip
+        return tuple(side.strip() for side in sides) if text.strip() else ""
+
+    def written(self, raw: Raw) -> str:
+        """See `Kind`."""
+        if isinstance(raw, tuple) and raw and all(isinstance(item, str) for item in raw):
+            return " x ".join(str(item) for item in raw)
+        return super().written(raw)
+
+    def in_units(self, raw: Raw, units: str) -> str | None:
+        """See `Kind`."""
+        try:
+            sides = self.read(raw)
+        except KindError:
+            return None
+        return " x ".join(show(side.value, Dimension.LENGTH, units) for side in sides)
+
+
+@dataclass(frozen=True)
+class Mass(_Measured):
+    """A mass."""
+
+    dimension: ClassVar[Dimension] = Dimension.MASS
+
+    @property
+    def allowed(self) -> str:
+        """See `Kind`."""
+        return 'a mass with its unit, such as "18 kg" or "40 lb"'
+
+
+@dataclass(frozen=True)
+class Area(_Measured):
+    """A piece of floor."""
+
+    above_zero: bool = False
+    dimension: ClassVar[Dimension] = Dimension.AREA
+
+    @property
+    def allowed(self) -> str:
+        """See `Kind`."""
+        words = 'an area with its unit, such as "12 m²" or "130 ft²"'
+        return f"{words}, above 0" if self.above_zero else words
+
+    def _check(self, quantity: Quantity) -> None:
+        if self.above_zero and quantity.value == 0:
+            raise self.refuse("it is 0")
+
+
+@dataclass(frozen=True)
+class Percent(_Measured):
+    """A percentage; its typed value is the share of one."""
+
+    low: int = 0
+    high: int | None = 100
+    dimension: ClassVar[Dimension] = Dimension.PERCENT
+
+    @property
+    def allowed(self) -> str:
+        """See `Kind`."""
+        upto = "or more" if self.high is None else f"to {self.high} %"
+        return f'a percentage with its sign, such as "8 %", from {self.low} % {upto}'
+
+    def _check(self, quantity: Quantity) -> None:
+        percent = quantity.value * 100
+        if percent < self.low:
+            raise self.refuse("it is too small")
+        if self.high is not None and percent > self.high:
+            raise self.refuse("it is too large")

@@ -1,0 +1,135 @@
+"""A study and its scenarios, typed: every key of the cell model, section 1, and no other."""
+
+from collections.abc import Mapping
+from typing import Annotated, ClassVar, Final, Literal
+
+from pydantic import Field
+
+from whatif.study.schema.kinds import Choice, Count, Id, Text
+from whatif.study.schema.models_cell import (
+    Claimed,
+    Handling,
+    HourMeters,
+    Money,
+    Sequence,
+    Unattended,
+)
+from whatif.study.schema.models_machine import Machine, Shift
+from whatif.study.schema.models_order import Order, Rush, Stop
+from whatif.study.schema.models_part import On, Part
+from whatif.study.schema.says import Model, Says, Things, assumed
+
+__all__ = [
+    "FORMAT",
+    "Claimed",
+    "Handling",
+    "HourMeters",
+    "Machine",
+    "Money",
+    "On",
+    "Order",
+    "Part",
+    "Rush",
+    "Scenario",
+    "Sequence",
+    "Shift",
+    "Stop",
+    "Study",
+    "Unattended",
+]
+
+FORMAT: Final = 1
+
+
+class Scenario(Model):
+    """One scenario with all that it inherits; things stand in the cell model's order.
+
+    Things that are taken out (count, people, weekly, every or pieces of 0) are
+    still here. `NOT_INHERITED` are the groups that belong to a scenario alone.
+    """
+
+    NOT_INHERITED: ClassVar = frozenset({"title", "notes", "parent", "hour_meters"})
+
+    id: str
+    title: Annotated[
+        str,
+        Text(),
+        Says("title", "what the scenario is called", "Say what is different in it.", "the id"),
+    ] = assumed("")
+    notes: Annotated[
+        str,
+        Text(lines=True),
+        Says("notes", "what else should be known of it", "Write down where the numbers are from."),
+    ] = assumed("")
+    parent: Annotated[
+        str | None,
+        Id(),
+        Says(
+            "based on",
+            "the scenario from which all is inherited that is not entered here",
+            "Choose the scenario that it is a change of.",
+            "none",
+        ),
+    ] = assumed(None)
+    claimed: Claimed = Field(default_factory=Claimed)
+    hour_meters: HourMeters = Field(default_factory=HourMeters)
+    shift: Things[Shift] = Field(default_factory=dict)
+    unattended: Unattended = Field(default_factory=Unattended)
+    handling: Handling = Field(default_factory=Handling)
+    sequence: Sequence = Field(default_factory=Sequence)
+    machine: Things[Machine] = Field(default_factory=dict)
+    part: Things[Part] = Field(default_factory=dict)
+    stop: Things[Stop] = Field(default_factory=dict)
+    rush: Things[Rush] = Field(default_factory=dict)
+    order: Things[Order] = Field(default_factory=dict)
+    money: Money = Field(default_factory=Money)
+
+
+class Study(Model):
+    """A whole study: what holds for all scenarios, and the scenarios in file order."""
+
+    format: Annotated[
+        int,
+        Count(FORMAT, FORMAT),
+        Says("format", "the form of the file", "It is always 1."),
+    ]
+    title: Annotated[
+        str,
+        Text(),
+        Says("title", "what the study is called", "Say what it is about."),
+    ] = assumed("")
+    units: Annotated[
+        Literal["metric", "inch"],
+        Choice("metric", "inch"),
+        Says("units", "what screens and reports show", "Use what your drawings use."),
+    ] = assumed("metric")
+    reference: Annotated[
+        str,
+        Id(),
+        Says(
+            "reference",
+            "the scenario that gains are measured against",
+            "Choose the scenario that shows the cell as it is.",
+            "the first scenario",
+        ),
+    ] = assumed(None)
+    weeks: Annotated[
+        int,
+        Count(1, 104),
+        Says("weeks", "weeks measured", "More weeks make the figures steadier."),
+    ] = assumed(13)
+    warm_up: Annotated[
+        int,
+        Count(0, 52),
+        Says(
+            "warm-up weeks",
+            "weeks run before measuring starts",
+            "Enough for the cell to be full of work.",
+        ),
+    ] = assumed(2)
+    runs: Annotated[
+        int,
+        Count(1, 1000),
+        Says("runs", "seeded runs where stops are given", "More runs make the band steadier."),
+    ] = assumed(20)
+    scenarios: Mapping[str, Scenario]

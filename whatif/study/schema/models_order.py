@@ -1,0 +1,105 @@
+"""Rush orders, real orders and stops (the cell model, section 1)."""
+
+from fractions import Fraction
+from typing import Annotated
+
+from whatif.study.schema.kinds import Count, Flag, Id, Moment, Number, Time, WeekMoment
+from whatif.study.schema.says import Model, Says, assumed
+from whatif.units import Quantity
+
+
+class Stop(Model):
+    """A kind of stop of the machines: how often, how long, and whether it needs a person."""
+
+    every: Annotated[
+        Quantity,
+        Time(above_zero=True, zero_takes_out=True),
+        Says(
+            "cutting time between",
+            "mean cutting time of a machine between two stops of this kind; 0 takes it out",
+            "Divide the hours in cut over some months by the stops in the maintenance book.",
+        ),
+    ]
+    repair: Annotated[
+        Quantity,
+        Time(),
+        Says(
+            "repair",
+            "how long the stop lasts once it is being seen to",
+            "Take the mean of the times in the maintenance book.",
+        ),
+    ]
+    needs_person: Annotated[
+        bool,
+        Flag(),
+        Says(
+            "needs a person",
+            "whether a person must see to it, or it ends by itself",
+            "Ask the people at the machine.",
+        ),
+    ] = assumed(True)
+
+
+class Rush(Model):
+    """A rush order, to be tried out in the first week measured (section 7)."""
+
+    part: Annotated[
+        str,
+        Id(),
+        Says("part", "the part that is wanted in a rush", "Take it from the customer's call."),
+    ]
+    pieces: Annotated[
+        int,
+        Count(),
+        Says(
+            "pieces",
+            "pieces of the rush order; 0 takes it out",
+            "Take it from the customer's call.",
+        ),
+    ]
+    arrives: Annotated[
+        int | str,
+        Moment(),
+        Says(
+            "arrives",
+            'when it reaches the cell; "any hour" tries every attended hour of a week',
+            "Choose the moment in question, or leave it open.",
+        ),
+    ] = assumed("any hour")
+    price: Annotated[
+        Fraction,
+        Number(),
+        Says("price", "what the rush order brings", "Take it from the offer."),
+    ] = assumed(0)
+
+
+class Order(Model):
+    """A real order with a due date (section 7)."""
+
+    part: Annotated[
+        str, Id(), Says("part", "the part that is ordered", "Take it from the work order.")
+    ]
+    pieces: Annotated[
+        int,
+        Count(),
+        Says("pieces", "pieces ordered; 0 takes the order out", "Take it from the work order."),
+    ]
+    arrives: Annotated[
+        int,
+        WeekMoment(),
+        Says(
+            "arrives",
+            "from when it may be worked on, counted from the first week measured",
+            "Take the release date and the date of the material from the work order.",
+            "the start of week 1",
+        ),
+    ] = assumed("mon 00:00")
+    due: Annotated[
+        int,
+        WeekMoment(),
+        Says(
+            "due",
+            "when its last piece must be off, counted from the first week measured",
+            "Take the due date from the work order.",
+        ),
+    ]

@@ -1,0 +1,1 @@
+"""From facts to sentences and drawings, once, in the units asked for."""

@@ -1,0 +1,197 @@
+"""A scenario for a meeting: one figure and the few sentences that matter."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from whatif.answers.compare import Answer
+from whatif.answers.figures import Figures
+from whatif.answers.gains import is_difference
+from whatif.answers.meters.gain_range import gain_by_meters
+from whatif.answers.money.gaps import after
+from whatif.plan.model import Plan
+from whatif.telling.amounts import priced, rounded
+from whatif.telling.table import whole_percent_text
+
+Sense = Literal["gain", "loss", "none"]
+
+_WORTH_A_WORD = 0.5
+"""Hours a week from which a difference, or pieces that nobody buys, are worth a word."""
+
+_ALL_BUT_NOTHING = 99.95
+"""Percent from which demand is met: the tenth that is told says 100.0."""
+
+
+@dataclass(frozen=True, slots=True)
+class Headline:
+    """What is said of one scenario.
+
+    Attributes:
+        figure: the gain, or for the reference its spindle hours; short enough for large figures.
+        sense: whether it is a gain, a loss, or neither.
+        caption: what the figure is.
+        sentences: the gain by the hour meters, where they leave it open; what it brings; what
+            holds it back; what it takes; people and late orders, where they are others than in
+            the reference.
+    """
+
+    figure: str
+    sense: Sense
+    caption: str
+    sentences: tuple[str, ...]
+
+
+def headline(answer: Answer, reference: Answer, reference_title: str) -> Headline:
+    """The scenario held against the reference; the reference itself is told as it is."""
+    is_reference = answer.plan.scenario == reference.plan.scenario
+    figure, sense, caption = _figure(answer, reference_title, is_reference=is_reference)
+    sentences = (
+        "" if is_reference else gain_by_meters(answer, "it", whole_percent_text),
+        _brings(answer, reference, is_reference=is_reference),
+        _held_back(answer),
+        _takes(answer, reference, is_reference=is_reference),
+        _others(answer, reference, is_reference=is_reference),
+    )
+    return Headline(figure, sense, caption, tuple(one for one in sentences if one))
+
+
+def _figure(answer: Answer, reference_title: str, *, is_reference: bool) -> tuple[str, Sense, str]:
+    figures = answer.figures
+    if figures is None:
+        if answer.claimed is None:
+            return "-", "none", "nothing is known of it yet"
+        gain = answer.claimed.gain
+        if gain is None or is_reference:
+            return (
+                f"{rounded(answer.claimed.hours_per_day)} h",
+                "none",
+                "spindle hours a day, claimed",
+            )
+        caption = f"claimed, against {reference_title}"
+        if not is_difference(gain, None):
+            return "±0", "none", f"no difference in hours {caption}"
+        return whole_percent_text(gain), "gain" if gain > 0 else "loss", caption
+    if is_reference:
+        return (
+            f"{rounded(figures.spindle.total, 0)} h",
+            "none",
+            "spindle hours a week: the reference",
+        )
+    gain, grain = answer.gains.saleable, None if answer.grain is None else answer.grain.saleable
+    caption = f"saleable output against {reference_title}"
+    if gain is None:
+        return "-", "none", f"no {caption}"
+    if not is_difference(gain, grain):
+        return "±0", "none", f"no difference in {caption}"
+    return whole_percent_text(gain), "gain" if gain > 0 else "loss", caption
+
+
+def _brings(answer: Answer, reference: Answer, *, is_reference: bool) -> str:
+    figures, base = answer.figures, reference.figures
+    unmade = [part.id for part in answer.plan.parts if part.unmade]
+    left_out = f"It cannot make {' and '.join(unmade)}. " if unmade else ""
+    if figures is None:
+        return left_out
+    total = _total(figures)
+    instead = ""
+    if not is_reference and base is not None:
+        is_same = abs(base.spindle.total - figures.spindle.total) < _WORTH_A_WORD
+        instead = ", as before" if is_same else f" instead of {_total(base)}"
+    text = (
+        f"{left_out}The spindles cut {total} h a week{instead}: "
+        f"{rounded(figures.spindle.attended)} with people there, "
+        f"{rounded(figures.spindle.unattended)} with nobody{_met(figures)}."
+    )
+    if figures.unsold_hours > _WORTH_A_WORD:
+        text += (
+            f" Of the {total} h, {rounded(figures.unsold_hours)} are for pieces that nobody buys."
+        )
+    return text
+
+
+def _total(figures: Figures) -> str:
+    """Spindle hours as the sum of what is told of them, so that it adds up as it stands there."""
+    told = (f"{rounded(one)}" for one in (figures.spindle.attended, figures.spindle.unattended))
+    return f"{rounded(sum(map(float, told)))}"
+
+
+def _met(figures: Figures) -> str:
+    """What is made of the part that is furthest behind; a shortage is never rounded away."""
+    least = figures.least_met
+    if least is None:
+        return ""
+    if least >= _ALL_BUT_NOTHING:
+        return "; the demand of every part is met"
+    digits = 0 if round(least) < 100 else 1
+    return f"; of the part that is furthest behind {least:.{digits}f} % are made"
+
+
+def _others(answer: Answer, reference: Answer, *, is_reference: bool) -> str:
+    """People and late orders, where they are others than in the reference."""
+    said = []
+    people, before = _people(answer.plan), _people(reference.plan)
+    if people != before and people is not None and before is not None:
+        said.append(f"People: {people} instead of {before}.")
+    if answer.orders:
+        late = f"{_late(answer):.3g} of {len(answer.orders)}"
+        was = f"{_late(reference):.3g} of {len(reference.orders)}"
+        if is_reference and _late(answer):
+            said.append(f"Orders late: {late}.")
+        elif late != was:
+            said.append(f"Orders late: {late} instead of {was}.")
+    return " ".join(said)
+
+
+def _people(plan: Plan) -> int | None:
+    """People of all shifts together; None where nothing is simulated."""
+    return None if plan.cell is None else sum(shift.people for shift in plan.cell.shifts)
+
+
+def _late(answer: Answer) -> float:
+    return sum(one.late for one in answer.orders.values())
+
+
+def _held_back(answer: Answer) -> str:
+    if answer.limit is not None:
+        return answer.limit.text.split(". ")[0].rstrip(".") + "."
+    return ""
+
+
+def _takes(answer: Answer, reference: Answer, *, is_reference: bool) -> str:
+    money, figures, base = answer.money, answer.figures, reference.figures
+    if money is not None and not is_reference:
+        takes = (
+            f"It takes {priced(money.capital, money.currency)} and brings "
+            if (money.capital > 0)
+            else "It takes no capital and brings "
+        )
+        brings = f"{priced(money.year_gain, money.currency)} a year more"
+        if money.year_gain <= 0:
+            less = priced(-money.year_gain, money.currency)
+            return f"{takes}{less} a year less: never paid back."
+        back = (
+            ""
+            if money.payback_years is None or money.capital <= 0
+            else f": paid back in {rounded(money.payback_years)} years"
+        )
+        return f"{takes}{brings}{back}."
+    if money is not None:
+        return (
+            f"A year brings {priced(money.year, money.currency)} {after(answer.plan.prices)}, "
+            "without what else the shop costs."
+        )
+    if figures is None:
+        return ""
+    more = ""
+    if base is not None and not is_reference:
+        differs = figures.people.paid - base.people.paid
+        more = (
+            f", {rounded(abs(differs))} {'more' if differs > 0 else 'fewer'}"
+            if abs(differs) > (_WORTH_A_WORD)
+            else ", as before"
+        )
+    return (
+        f"People are paid for {rounded(figures.people.paid)} h a week{more}, and busy for "
+        f"{rounded(figures.people.busy)} of them."
+    )

@@ -1,0 +1,263 @@
+"""Money side by side, and what it means in sentences."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+from whatif.answers.compare import Answer
+from whatif.answers.gains import is_difference
+from whatif.answers.money.gaps import after, not_priced
+from whatif.answers.money.money import Capital, Money, Year, capital_of, year_of
+from whatif.plan.model import Prices
+from whatif.telling.amounts import grouped, priced
+from whatif.telling.cash_curve import cumulated
+from whatif.telling.promised import NOTHING, PromisedRow, Said
+
+
+@dataclass(frozen=True, slots=True)
+class _Told:
+    """One scenario's money with its parts."""
+
+    money: Money
+    year: Year
+    capital: Capital
+    is_reference: bool
+    grain: float | None
+    missing: tuple[str, ...]
+    prices: Prices | None
+
+    @property
+    def is_bare(self) -> bool:
+        """Whether nothing is laid out only because prices are missing."""
+        return bool(self.missing) and not self.money.capital
+
+
+@dataclass(frozen=True, slots=True)
+class Block:
+    """Rows under a heading, which says what they are in."""
+
+    title: str
+    rows: tuple[PromisedRow, ...]
+
+
+def _told(answer: Answer | None, reference: Answer) -> _Told | None:
+    if answer is None or answer.money is None or answer.figures is None:
+        return None
+    return _Told(
+        answer.money,
+        year_of(answer.plan, answer.figures),
+        capital_of(answer.plan, answer.held, reference.plan, reference.held),
+        answer.plan.scenario == reference.plan.scenario,
+        year_grain(answer, reference),
+        not_priced(answer.plan, answer.held, reference.plan, reference.held),
+        answer.plan.prices,
+    )
+
+
+def year_grain(answer: Answer, reference: Answer) -> float | None:
+    """By how much a year's gain moves when people's times change by a second.
+
+    The grain of the saleable gain is in points of the reference's output, and so is this in its
+    contribution; None until it is known.
+    """
+    if answer.grain is None or answer.grain.saleable is None or reference.figures is None:
+        return None
+    return answer.grain.saleable / 100 * year_of(reference.plan, reference.figures).contribution
+
+
+def money_blocks(answers: Sequence[Answer | None], reference: Answer) -> tuple[Block, ...]:
+    """The answer first, then a year and the capital item by item; no item that is 0 everywhere."""
+    told = [_told(answer, reference) for answer in answers]
+    currency = next((one.money.currency for one in told if one is not None), "")
+    return (
+        Block(
+            f"Against the reference, {currency}",
+            (
+                _row("a year brings more by", told, _gain),
+                _row("capital to be laid out", told, _capital),
+                _row("payback", told, _payback),
+                _row("net present value", told, _worth),
+                _row("rate of return a year", told, _rate),
+            ),
+        ),
+        Block(
+            f"A year, {currency}",
+            (
+                _row("contribution", told, lambda one: Said(grouped(one.year.contribution))),
+                _row("less wages", told, lambda one: Said(grouped(-one.year.wages))),
+                _row("less floor", told, lambda one: Said(grouped(-one.year.floor))),
+                _row("what is left", told, lambda one: Said(grouped(one.money.year))),
+            ),
+        ),
+        Block(f"Capital, {currency}", tuple(_items(told))),
+    )
+
+
+def _row(label: str, told: Sequence[_Told | None], cell: Callable[[_Told], Said]) -> PromisedRow:
+    return PromisedRow(label, tuple(NOTHING if one is None else cell(one) for one in told))
+
+
+_ITEMS: tuple[tuple[str, Callable[[Capital], float]], ...] = (
+    ("machines bought", lambda one: float(one.machines)),
+    ("machines given up", lambda one: -float(one.given_up)),
+    ("more pallets", lambda one: float(one.pallets)),
+    ("what moves the pallets", lambda one: float(one.systems)),
+    ("more fixtures", lambda one: float(one.fixtures)),
+    ("once, to set it up", lambda one: float(one.one_off)),
+)
+
+
+def _items(told: Sequence[_Told | None]) -> list[PromisedRow]:
+    found = []
+    for label, amount in _ITEMS:
+        amounts = [None if one is None else amount(one.capital) for one in told]
+        if any(amounts):
+            cells = (
+                NOTHING if not value else Said(grouped(value)) for value in amounts
+            )  # 0 and no money alike: there is nothing to read
+            found.append(PromisedRow(label, tuple(cells)))
+    return found
+
+
+def _capital(one: _Told) -> Said:
+    if one.is_reference:
+        return Said("reference", "none")
+    if one.is_bare:
+        return Said("not priced", "bad")
+    return Said(f"{_more(one)}{grouped(one.money.capital)}")
+
+
+def _more(one: _Told) -> str:
+    """Before what becomes more as soon as the prices that are missing are entered."""
+    return "> " if one.missing else ""
+
+
+def _signed(one: _Told, amount: float) -> Said:
+    if one.is_reference:
+        return NOTHING
+    sign = "+" if round(amount) > 0 else ""
+    return Said(f"{sign}{grouped(amount)}", "good" if amount > 0 else "bad")
+
+
+def _worth(one: _Told) -> Said:
+    """The net present value; one that prices will lower is told as such, and is no gain yet."""
+    said = _signed(one, _present(one))
+    return Said(f"< {said.text}", "none") if one.missing else said
+
+
+def _present(one: _Told) -> float:
+    return one.money.net_present_value
+
+
+def _gain(one: _Told) -> Said:
+    if one.is_reference:
+        return Said("reference", "none")
+    if not is_difference(one.money.year_gain, one.grain):
+        return Said("no difference", "none")
+    return _signed(one, one.money.year_gain)
+
+
+def _payback(one: _Told) -> Said:
+    if one.is_reference:
+        return NOTHING
+    years = one.money.payback_years
+    if years is None:
+        return Said("never", "bad")
+    if one.is_bare:
+        return Said("not priced", "bad")
+    return Said(f"{_more(one)}{years:.1f} years") if years else Said("at once")
+
+
+def _rate(one: _Told) -> Said:
+    if one.is_reference:
+        return NOTHING
+    rate = one.money.rate_of_return
+    return Said("none", "none") if rate is None else Said(f"{rate:.1f} %")
+
+
+# -- in sentences ----------------------------------------------------------------------------
+
+
+def money_sentences(answer: Answer, reference: Answer, title: str) -> tuple[str, ...]:
+    """What a scenario's money means; ``title`` is the reference's."""
+    told = _told(answer, reference)
+    if told is None:
+        return ("Nothing is wanted here, so that nothing is sold and there is no money to tell.",)
+    money, currency = told.money, told.money.currency
+    if told.is_reference:
+        left = priced(money.year, currency)
+        return (
+            f"This is what the others are held against: a year leaves {left} "
+            f"{after(told.prices)}, without what else the shop costs.",
+        )
+    said = [_course(told, title), _worth_today(told, answer)]
+    if money.rate_of_return is None:
+        why = "nothing is priced yet" if told.is_bare else no_rate(money)
+        said.append(f"There is no rate of return: {why}.")
+    if told.grain is not None and not is_difference(money.year_gain, told.grain):
+        said.append(
+            f"People's times a second longer or shorter move the year by about "
+            f"{priced(told.grain, currency)}: so small a gain is no difference, and what is worked "
+            "out from it no more."
+        )
+    return tuple(said)
+
+
+def _course(told: _Told, title: str) -> str:
+    """What is laid out, what comes back, and when."""
+    money, currency = told.money, told.money.currency
+    gain, capital = money.year_gain, money.capital
+    brings = (
+        f"every year brings {priced(gain, currency)} more than {title}"
+        if gain > 0
+        else f"every year brings {priced(-gain, currency)} less than {title}"
+        if gain < 0
+        else f"a year brings as much as {title}"
+    )
+    if capital > 0:
+        back = (
+            "it never comes back"
+            if money.payback_years is None
+            else f"after {money.payback_years:.1f} years it has come back"
+        )
+        return f"{priced(capital, currency)} is laid out at once; {brings}: {back}."
+    if told.is_bare:
+        return f"Nothing is priced yet: what has to be laid out is not known, and {brings}."
+    if capital == 0:
+        never = "; nothing is to come back" if gain < 0 else ""
+        return f"Nothing has to be laid out, and {brings}{never}."
+    freed = f"Machines given up leave {priced(-capital, currency)} over; {brings}"
+    if gain < 0:
+        return f"{freed}: after {capital / gain:.1f} years that is used up."
+    return f"{freed}."
+
+
+def _worth_today(told: _Told, answer: Answer) -> str:
+    prices, money = answer.plan.prices, told.money
+    assert prices is not None
+    years = float(prices.years)
+    total = cumulated(money.capital, money.year_gain, years)
+    more = "more" if total >= 0 else "less"
+    less = ", what is not priced yet not taken off" if told.missing else ""
+    return (
+        f"After the {years:g} years counted there is {priced(abs(total), money.currency)} {more}, "
+        f"worth {priced(money.net_present_value, money.currency)} today at "
+        f"{100 * float(prices.rate):g} % a year{less}."
+    )
+
+
+def no_rate(money: Money) -> str:
+    """Why there is no rate of return.
+
+    There is never more than one: capital is laid out once, and every year's amount is the same.
+    """
+    if money.capital == 0 and money.year_gain < 0:
+        return "nothing is laid out, and every year costs"
+    if money.capital < 0 and money.year_gain < 0:
+        return "money comes first and is given back later, which is a loan and no investment"
+    if money.capital <= 0:
+        return "nothing has to be laid out"
+    if money.year_gain <= 0:
+        return "a year brings no more than in the reference"
+    return "it is beyond what is looked for, -90 % to a million percent a year"

@@ -1,0 +1,279 @@
+"""What moves a scenario, in short: figures that a curve may show, and sentences beside it."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+from whatif.answers.gains import is_difference
+from whatif.answers.moves.break_even import BreakEven, Crossing
+from whatif.answers.moves.changing import Outcome, Point
+from whatif.answers.moves.inputs import Value
+from whatif.answers.moves.sensitivity import Effect, Ranking, Side
+from whatif.answers.moves.vary import Curve, Grid, Varied
+from whatif.telling.amounts import grouped
+from whatif.telling.table import NOTHING, gain_text, number
+
+SAME = "="
+"""Stands where there is no room for "no difference"."""
+
+
+@dataclass(frozen=True, slots=True)
+class Measure:
+    """A figure that a curve may be drawn of.
+
+    Attributes:
+        of, text: the figure of one try as a number and as it is written into the picture.
+    """
+
+    name: str
+    unit: str
+    of: Callable[[Outcome], float | None]
+    text: Callable[[Outcome], str]
+
+    @property
+    def title(self) -> str:
+        """Name and unit."""
+        return f"{self.name}, {self.unit}" if self.unit else self.name
+
+
+def measures(curve: Curve) -> tuple[Measure, ...]:
+    """The figures that the curve has; first one that its input moves."""
+    outcomes = [point.outcome for point in curve.points]
+    parts = dict.fromkeys(part for one in outcomes for part in one.pieces)
+    physical = (
+        Measure("saleable gain", "%", lambda one: one.gains.saleable, _gain),
+        _plain("spindle hours", "a week", lambda one: one.spindle_hours, 1),
+        _plain("demand met, part furthest behind", "%", lambda one: one.least_met, 0),
+        *(_pieces(part) for part in parts),
+    )
+    paid = (
+        Measure("year's gain", "money", lambda one: _of_money(one, "year_gain"), _year),
+        Measure("payback", "years", lambda one: _of_money(one, "payback_years"), _payback),
+    )
+    offered = (*physical, *paid)
+    known = [each for each in offered if any(each.of(one) is not None for one in outcomes)]
+    if not _varies(physical[0], outcomes):
+        # A price moves payback and no output, so that is what it is drawn of first.
+        known.sort(key=lambda each: not _varies(each, outcomes))
+    return tuple(known)
+
+
+def _varies(measure: Measure, outcomes: Sequence[Outcome]) -> bool:
+    return len({measure.of(one) for one in outcomes if not one.problem}) > 1
+
+
+def _of_money(one: Outcome, name: str) -> float | None:
+    found: float | None = None if one.money is None else getattr(one.money, name)
+    return found
+
+
+def _gain(one: Outcome) -> str:
+    gain = one.gains.saleable
+    if gain is None:
+        return NOTHING
+    return f"{gain:+.1f}" if is_difference(gain, one.grain.saleable) else SAME
+
+
+def _plain(name: str, unit: str, of: Callable[[Outcome], float | None], digits: int) -> Measure:
+    return Measure(name, unit, of, lambda one: number(of(one), digits))
+
+
+def _pieces(part: str) -> Measure:
+    return _plain(f"good pieces of {part}", "a week", lambda one: one.pieces.get(part), 0)
+
+
+def _year(one: Outcome) -> str:
+    gain = _of_money(one, "year_gain")
+    return NOTHING if gain is None else grouped(gain)
+
+
+def _payback(one: Outcome) -> str:
+    if one.money is None:
+        return NOTHING
+    return "never" if one.money.payback_years is None else f"{one.money.payback_years:.1f}"
+
+
+# -- a curve in words ----------------------------------------------------------------------
+
+
+def curve_lead(curve: Curve, level: BreakEven | None) -> str:
+    """Where it stops paying, where it breaks even and where demand is met, as short as can be."""
+    said = [_begun(text) for text in curve.sentences if not text.startswith("Not allowed")]
+    even = [] if level is None else [level_words(level)]
+    return " ".join([*said[:1], *even, *said[1:2]])
+
+
+def curve_in_full(curve: Curve, level: BreakEven | None) -> str:
+    """The same with its reasons, and whatever else there is to be said."""
+    even = [] if level is None else [level_words(level)]
+    return " ".join([*curve.sentences[:1], *even, *curve.sentences[1:]])
+
+
+def _begun(text: str) -> str:
+    """A sentence up to its reasons."""
+    return re.split("[:;]", text.rstrip("."), maxsplit=1)[0] + "."
+
+
+def level_words(found: BreakEven) -> str:
+    """Every break-even of the range in one sentence, or that there is none."""
+    what = (
+        found.asked.against
+        if found.target.kind == "gain"
+        else found.target.words(found.asked.against)
+    )
+    if found.always is True:
+        return f"No break-even with {what}: no value tried falls below it."
+    if found.always is False:
+        near = "" if found.nearest is None else f"; nearest is {found.nearest.text}"
+        return f"No break-even with {what}: no value tried reaches it{near}."
+    listed = "; ".join(_crossing(one) for one in found.crossings)
+    many = f"in {len(found.crossings)} places, it goes both ways: " if found.crossings[1:] else ""
+    return f"Break-even with {what} {many}{listed}."
+
+
+def _crossing(one: Crossing) -> str:
+    text = f"from {one.at.text} up" if one.upward else f"from {one.at.text} down"
+    if one.margin and not is_difference(one.margin, one.grain):
+        text += ", within the grain"
+    return text
+
+
+def marks(curve: Curve, place: int) -> tuple[str, ...]:
+    """What is to be marked at a value: "now", "stops" (paying), "met" (the demand)."""
+    at_now = curve.varied.now is not None and _same(curve.points[place].value, curve.varied.now)
+    said = ((at_now, "now"), (place == curve.knee, "stops"), (place == curve.met, "met"))
+    return tuple(word for holds, word in said if holds)
+
+
+def _same(one: Value, other: Value) -> bool:
+    return (one.unit == other.unit and abs(one.number - other.number) < 1e-9) or one == other
+
+
+def place_now(points: Sequence[Value], varied: Varied) -> int:
+    """The place of what holds now, or of the first value."""
+    now = varied.now
+    return next((i for i, one in enumerate(points) if now is not None and _same(one, now)), 0)
+
+
+def point_words(curve: Curve, point: Point) -> str:
+    """One value of a curve in words."""
+    return f"{curve.varied.label} {point.value.text}: {outcome_words(point.outcome)}"
+
+
+def outcome_words(one: Outcome) -> str:
+    """What one try brought, in a sentence."""
+    if one.problem:
+        return f"not allowed. {one.problem}"
+    said = [f"saleable gain {gain_text(one.gains.saleable, one.grain.saleable)}"]
+    if one.gains.saleable is not None and one.grain.saleable:
+        said[0] += f" (grain {one.grain.saleable:.1f})"
+    said.append(f"{number(one.spindle_hours)} spindle h a week")
+    if one.least_met is not None:
+        said.append(f"demand met {one.least_met:.0f} %")
+    if one.money is not None:
+        pays = "never pays back" if one.money.payback_years is None else (
+            f"pays back in {one.money.payback_years:.1f} years"
+        )  # fmt: skip
+        said.append(f"a year's gain {grouped(one.money.year_gain)}, {pays}")
+    if one.held:
+        said.append(f"held back by {one.held}")
+    return "; ".join(said) + "."
+
+
+# -- a ranking in words --------------------------------------------------------------------
+
+
+def ranking_lead(found: Ranking) -> str:
+    """What moves it most, and what of that nobody has measured."""
+    moving = [effect for effect in found.effects if effect.most]
+    if not moving:
+        return "No input makes a difference above its grain."
+    text = f"{moving[0].label} moves it most."
+    measure = [effect.label for effect in moving if effect.assumed]
+    if not measure:
+        return f"{text} Every input that matters has been entered; none is only assumed."
+    listed = ", ".join(measure[:4])
+    more = f" and {len(measure) - 4} more" if len(measure) > 4 else ""
+    return f"{text} Only assumed, and it matters: {listed}{more}. Go and measure these first."
+
+
+def effect_words(found: Ranking, effect: Effect) -> str:
+    """What one input does to the gain, in words."""
+    origin = "assumed: go and measure" if effect.assumed else effect.origin
+    what = "its output" if found.asked.is_reference else "the gain"
+    unit = "%" if found.asked.is_reference else "points"
+    sides = (effect.down, effect.up)
+    said = [_side_words(side, what, unit) for side in sides if side is not None]
+    moved = "; ".join(said) or "it cannot be moved from here"
+    return f"{effect.label}, now {effect.now.text} ({origin}): {moved}."
+
+
+def _side_words(side: Side, what: str, unit: str) -> str:
+    if side.change is None:
+        return f"{side.value.text} is not allowed"
+    if not side.is_difference:
+        return f"{side.value.text} makes no difference"
+    moves = "rises" if (side.change or 0) > 0 else "falls"
+    by = f"{abs(side.change or 0):.1f} {unit}"
+    return f"at {side.value.text} {what} {moves} by {by}"
+
+
+def side_text(side: Side | None) -> str:
+    """The change of one side in a narrow column."""
+    if side is None:
+        return NOTHING
+    if side.change is None:
+        return "refused"
+    return f"{side.change:+.1f}" if side.is_difference else SAME
+
+
+def pull(effect: Effect) -> tuple[float, float]:
+    """How far the bars of an input go left and right of nothing: its largest loss and gain."""
+    told = [
+        side.change
+        for side in (effect.down, effect.up)
+        if side is not None and side.change is not None and side.is_difference
+    ]
+    return max(0.0, -min(told, default=0.0)), max(0.0, max(told, default=0.0))
+
+
+# -- a table of two in words ---------------------------------------------------------------
+
+
+def grid_text(one: Outcome) -> str:
+    """The gain of a cell; "=" where it is no difference."""
+    return "refused" if one.problem else _gain(one)
+
+
+def grid_lead(found: Grid) -> str:
+    """Which cell is the best, the first of equals."""
+    if found.best is None:
+        return "No pair of values is allowed."
+    i, j = found.best
+    one = found.outcomes[i][j]
+    if not is_difference(one.gains.saleable, one.grain.saleable):
+        return "No pair of values brings more than the reference."
+    at = f"{found.down.label} {found.values_down[i].text}, "
+    at += f"{found.across.label} {found.values_across[j].text}"
+    return f"Best (*): {at}, {gain_text(one.gains.saleable, one.grain.saleable)}."
+
+
+def grid_words(found: Grid, row: int, column: int) -> str:
+    """One cell in words."""
+    return (
+        f"{found.down.label} {found.values_down[row].text}, "
+        f"{found.across.label} {found.values_across[column].text}: "
+        f"{outcome_words(found.outcomes[row][column])}"
+    )
+
+
+def grid_now(found: Grid) -> tuple[int, int] | None:
+    """Row and column of what holds now; None where it is not among the values."""
+    down, across = found.down.now, found.across.now
+    if down is None or across is None:
+        return None
+    rows = [i for i, one in enumerate(found.values_down) if _same(one, down)]
+    columns = [i for i, one in enumerate(found.values_across) if _same(one, across)]
+    return (rows[0], columns[0]) if rows and columns else None

@@ -1,0 +1,221 @@
+"""Nights in plain sentences: how long, what ends them, what waits, how many pallets."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from whatif.answers.cautions import UNATTENDED, runs_unattended
+from whatif.answers.night.night import GroupNight, Morning, Nights, NightsAfter, Spread
+from whatif.answers.night.pallets import MOST, Fewest
+from whatif.cell.look import Why
+from whatif.plan.model import Plan
+
+ENDS = {
+    Why.RUNS: "runs till the next shift",
+    Why.STOP: "a stop",
+    Why.LIMIT: "pieces may not be begun any longer",
+    Why.TOOLS: "the tools are worn",
+    Why.PROVE_OUT: "a load waits for its prove-out",
+    Why.FIRST_PIECE: "a first piece may be begun only with somebody there",
+    Why.ATTENDED_PART: "the part may not run unattended",
+    Why.CUT: "all that is loaded is cut",
+    Why.RELEASE: "a first piece waits for its release",
+    Why.NO_FIXTURE: "no fixture is free",
+    Why.NOTHING_DUE: "nothing to cut is due",
+}
+"""What ends a machine's night, each as a clause of its own."""
+
+UNATTENDED_IN_SHORT = (
+    "Running unattended calls for means against fire and against tools and clamps that fail, and "
+    "for the insurer's consent. Nothing here is a permission: local codes, the machine's "
+    "manual and a qualified person decide; j names the documents."
+)
+"""The caution for unattended running where a screen has no room for all of it."""
+
+_TRIFLE = 0.5
+"""Percent of nights below which what ends them is not worth a word."""
+
+
+def duration(hours: float) -> str:
+    """Hours with a decimal, or whole minutes below one hour."""
+    minutes = round(hours * 60)
+    return f"{minutes} min" if minutes < 60 else f"{hours:.1f} h"
+
+
+def opening(nights: Nights) -> str:
+    """When pieces are begun after hours, ahead of all sentences."""
+    if not nights.after:
+        return "There is no night: no shift ends after which nobody is on duty until the next."
+    if nights.after_shift is None:
+        return "Pieces are begun until the next shift starts."
+    if not nights.after_shift:
+        return "No piece is begun after the shift; those begun are finished, or held."
+    return f"Pieces are begun for {duration(nights.after_shift)} after the shift."
+
+
+def in_words(one: NightsAfter, nights: Nights) -> str:
+    """Like nights in a few sentences."""
+    machines = sum(group.count for group in one.groups)
+    said = [_going_on(one, machines), _lasting(one, nights, machines)]
+    if one.all_last < 100 and machines:
+        said.append(_ending(one))
+    said += [_loaded(group) for group in one.groups if group.pallets > 1 and group.lasting < 100]
+    return " ".join([*(text for text in said if text), _morning(one.morning)])
+
+
+def _going_on(one: NightsAfter, machines: int) -> str:
+    start = f"After {one.label} ({one.begins}, {duration(one.length)} until the next) "
+    if not one.hours.most:
+        return start + "no spindle goes on."
+    goes = "the spindle goes on for" if machines == 1 else "the spindles go on, all together, for"
+    text = start + f"{goes} {_of(one.hours)}"
+    if machines == 1:
+        if one.all_last == 100:
+            return text + "."
+        return text + f"; it stops at {one.stops_at} on average{_earliest(one)}."
+    return text + f"; the last one stops at {one.stops_at} on average{_earliest(one)}."
+
+
+def _earliest(one: NightsAfter) -> str:
+    return "" if one.stops_earliest == one.stops_at else f", at {one.stops_earliest} at worst"
+
+
+def _of(spread: Spread) -> str:
+    """Mean hours, with the worst and best where they differ from it."""
+    mean, least, most = (duration(hours) for hours in (spread.mean, spread.least, spread.most))
+    return mean if least == most else f"{mean} on average, {least} at worst, {most} at best"
+
+
+def _lasting(one: NightsAfter, nights: Nights, machines: int) -> str:
+    every = "The machine runs" if machines == 1 else "All machines run"
+    if one.all_last == 100:
+        return f"{every} till the next shift every time."
+    if not one.some_last:
+        none = "It never runs" if machines == 1 else "None ever runs"
+        return f"{none} till the next shift." if one.hours.most else ""
+    of = f" ({one.seen} in {nights.runs} seeded runs)" if nights.stops else ""
+    text = f"{every} till the next shift in {one.all_last:.0f} % of these nights{of}"
+    if machines > 1:
+        text += f", at least one does in {one.some_last:.0f} %"
+    return text + "."
+
+
+def _ending(one: NightsAfter) -> str:
+    """What ends it, machine group by machine group where there are several."""
+    ends = {group.group: _shares(group) for group in one.groups if group.lasting < 100}
+    if len(set(ends.values())) == 1:
+        return f"What ends it: {next(iter(ends.values()))}."
+    return f"What ends it: {'; '.join(f'on {group}, {words}' for group, words in ends.items())}."
+
+
+def _shares(group: GroupNight) -> str:
+    ends = [
+        (ENDS[Why(end)], share)
+        for end, share in group.ends.items()
+        if end != Why.RUNS and share >= _TRIFLE
+    ]
+    if len(ends) == 1 and not group.lasting:
+        return ends[0][0]
+    return ", ".join(f"{words} ({share:.0f} %)" for words, share in ends)
+
+
+def _loaded(group: GroupNight) -> str:
+    each = f"each {group.group}" if group.count > 1 else group.group
+    return (
+        f"When the people go, {group.loaded:.1f} of the {group.pallets} pallets of {each} are "
+        "loaded."
+    )
+
+
+def _morning(morning: Morning) -> str:
+    if not morning.visits.most and not morning.pieces.most:
+        return "Nothing waits when the next shift starts."
+    minutes, pieces = morning.minutes, morning.pieces
+    text = (
+        f"When the next shift starts {pieces.mean:.0f} cut pieces (at most {pieces.most:.0f}) "
+        f"wait, and {minutes.mean:.0f} min of visits (at most {minutes.most:.0f}) are asked for"
+    )
+    if morning.clearing is None:
+        return text + ", which are not done before the people go again."
+    text += f", done after {duration(morning.clearing.mean)}"
+    text += f" (at most {duration(morning.clearing.most)})."
+    if morning.not_cleared:
+        text += (
+            f" On {morning.not_cleared:.0f} % of the mornings they are not done before the people "
+            "go again."
+        )
+    return text
+
+
+def pallets_in_words(found: Sequence[Fewest]) -> list[str]:
+    """How many pallets last, or why no number does; like answers are told together."""
+    said = []
+    none: dict[tuple[str, str], list[Fewest]] = {}
+    for one in found:
+        if one.fewest is not None:
+            said.append(_enough(one, _each(one)))
+        else:
+            none.setdefault((one.group, _why_not(one, _each(one))), []).append(one)
+    for (_, why), like in none.items():
+        tried = f" up to {MOST}" if like[0].why_not in ("many", "ends") else ""
+        after = " or ".join(f"after {one.label}" for one in like)
+        said.append(f"No number of pallets{tried} on {_each(like[0])} lasts {after}: {why}.")
+    return said
+
+
+def _each(one: Fewest) -> str:
+    return f"each {one.group}" if one.count > 1 else one.group
+
+
+def _why_not(one: Fewest, each: str) -> str:
+    match one.why_not:
+        case "not_made":
+            return f"no part is made on {one.group}"
+        case "hours":
+            return _hours(one)
+        case "fixtures":
+            return _fixtures(one, each)
+        case "people":
+            return f"of {_tried(one, each)}; the people have no time to load more"
+        case "many":
+            return f"even the longest loads would take {one.at_least}"
+        case _:
+            return f"with {one.tried} this ends it: {ENDS[Why(one.ends)]}"
+
+
+def _enough(one: Fewest, each: str) -> str:
+    if one.fewest == 1:
+        return f"The table of {each} alone lasts after {one.label}."
+    text = (
+        f"{one.fewest} pallets on {each} are the fewest that last after {one.label}; now "
+        f"{'there is its table alone' if one.now == 1 else f'there are {one.now}'}."
+    )
+    if one.now == 1:
+        text += " This takes them to be as large as the table, which pallets seldom are."
+    return text
+
+
+def _hours(one: Fewest) -> str:
+    if not one.begun_for:
+        return "no piece is begun after the shift (unattended.after_shift)"
+    return (
+        f"pieces are begun for {duration(one.begun_for)} after the shift "
+        f"(unattended.after_shift), and the next starts {duration(one.length)} after it"
+    )
+
+
+def _fixtures(one: Fewest, each: str) -> str:
+    if one.tried is None:
+        needed = one.at_least * one.count
+        return f"even the longest loads would take {needed}, and there are {one.fixtures} fixtures"
+    return f"of {_tried(one, each)}; more lack a fixture or an order"
+
+
+def _tried(one: Fewest, each: str) -> str:
+    return f"{one.tried} on {each} {one.loaded:.1f} are loaded when the people go"
+
+
+def night_cautions(plan: Plan, nights: Nights | None) -> tuple[str, ...]:
+    """The caution for unattended running where the nights call for it (section 8)."""
+    goes_on = nights is not None and nights.runs_on
+    return (UNATTENDED,) if goes_on or runs_unattended(plan, None) else ()

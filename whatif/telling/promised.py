@@ -1,0 +1,157 @@
+"""Promises to customers side by side: real orders against their due dates, and rush orders."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+from whatif.answers.compare import Answer
+from whatif.answers.orders.orders import promises
+from whatif.answers.orders.rush import AnyHour, Rush, any_gain
+from whatif.cell.model import DAY, HOUR, MINUTE, WEEK
+from whatif.telling.amounts import rounded
+
+Sense = Literal["plain", "good", "bad", "none"]
+
+_DAYS = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
+
+
+@dataclass(frozen=True, slots=True)
+class Said:
+    """One scenario's text in a row; ``sense`` tells whether it is as promised."""
+
+    text: str
+    sense: Sense = "plain"
+
+
+@dataclass(frozen=True, slots=True)
+class PromisedRow:
+    """A row over all scenarios: what it is, and a text for each."""
+
+    label: str
+    cells: tuple[Said, ...]
+
+
+NOTHING = Said("-", "none")
+
+
+def moment(seconds: float) -> str:
+    """A moment after the begin of the first week measured, such as "week 2 tue 14:30"."""
+    whole = round(seconds)
+    week, rest = divmod(whole, WEEK)
+    day, rest = divmod(rest, DAY)
+    hour, rest = divmod(rest, HOUR)
+    return f"week {week + 1} {_DAYS[day]} {hour:02}:{rest // MINUTE:02}"
+
+
+def order_rows(answers: Sequence[Answer | None]) -> list[PromisedRow]:
+    """All real orders: when each is off and how late, then all of them together."""
+    ids = dict.fromkeys(id_ for one in answers if one is not None for id_ in one.orders)
+    if not ids:
+        return []
+    found = [PromisedRow(_order_label(id_, answers), _order(id_, answers)) for id_ in ids]
+    together = [
+        None if one is None or not one.orders else promises(one.plan, list(one.orders.values()))
+        for one in answers
+    ]
+    for label, unit, figure, digits in (
+        ("on time, of all orders", " %", "on_time", 0),
+        ("  late, on average", " h", "mean_late", 1),
+        ("  late, at most", " h", "most_late", 1),
+        ("  pieces late a day", "", "pieces_late", 1),
+    ):
+        values = [None if one is None else getattr(one, figure) for one in together]
+        cells = (
+            NOTHING if value is None else Said(f"{value:.{digits}f}{unit}") for value in values
+        )
+        found.append(PromisedRow(label, tuple(cells)))
+    return found
+
+
+def _order_label(id_: str, answers: Sequence[Answer | None]) -> str:
+    for one in answers:
+        for order in () if one is None else one.plan.orders:
+            if order.id == id_:
+                return f"{id_}: {order.pieces}, due {moment(order.due).removeprefix('week 1 ')}"
+    return id_
+
+
+def _order(id_: str, answers: Sequence[Answer | None]) -> tuple[Said, ...]:
+    cells = []
+    for one in answers:
+        order = None if one is None else one.orders.get(id_)
+        if order is None:
+            cells.append(NOTHING)
+        elif order.last_off is None:
+            cells.append(Said("not off at the end", "bad"))
+        elif order.late:
+            cells.append(Said(f"late {_late(order.late_hours or 0.0)}", "bad"))
+        else:
+            cells.append(Said(f"{moment(order.last_off * HOUR).removeprefix('week 1 ')}", "good"))
+    return tuple(cells)
+
+
+def _late(hours: float) -> str:
+    return f"{rounded(hours)} h" if hours >= 1 else f"{rounded(hours * HOUR / MINUTE, 0)} min"
+
+
+def rush_rows(answers: Sequence[Answer | None]) -> list[PromisedRow]:
+    """Each rush order: how soon it is off, what other work loses, what it must bring."""
+    ids = dict.fromkeys(id_ for one in answers if one is not None for id_ in one.rush)
+    found = []
+    for id_ in ids:
+        in_money = any(one is not None and one.money is not None for one in answers)
+        found.append(
+            PromisedRow(_rush_label(id_, answers), tuple(Said("", "none") for _ in answers))
+        )
+        figures = [
+            ("  off after", "hours", " h", 1),
+            ("  other work loses", "loses", " spindle h", 1),
+        ]
+        if any_gain(None if one is None else one.rush.get(id_) for one in answers):
+            figures.append(("  other work gains", "gains", " spindle h", 1))
+        if in_money:
+            figures.append(("  worth it from a price of", "lost_contribution", "", 0))
+        for label, figure, unit, digits in figures:
+            cells = (_rush(one, id_, figure, unit, digits) for one in answers)
+            found.append(PromisedRow(label, tuple(cells)))
+        if in_money:
+            found.append(PromisedRow("  at its price", tuple(_worth(one, id_) for one in answers)))
+    return found
+
+
+def _rush_label(id_: str, answers: Sequence[Answer | None]) -> str:
+    for one in answers:
+        for rush in () if one is None else one.plan.rush:
+            if rush.id == id_:
+                when = "any hour" if rush.arrives is None else moment(rush.arrives)[7:]
+                return f"rush {id_}, {rush.pieces} at {when}"
+    return f"rush {id_}"
+
+
+def _rush(one: Answer | None, id_: str, figure: str, unit: str, digits: int) -> Said:
+    found = None if one is None else one.rush.get(id_)
+    if found is None:
+        return NOTHING
+    if isinstance(found, Rush):
+        value = getattr(found, figure)
+        return Said("never", "bad") if value is None else Said(f"{value:.{digits}f}{unit}")
+    middle, worst = getattr(found.median, figure), getattr(found.worst, figure)
+    if middle is None or worst is None:
+        return Said("never", "bad")
+    return Said(f"{middle:.{digits}f}, worst {worst:.{digits}f}")
+
+
+def _worth(one: Answer | None, id_: str) -> Said:
+    found = None if one is None else one.rush.get(id_)
+    prices: Mapping[str, float] = (
+        {} if one is None else {rush.id: float(rush.price) for rush in one.plan.rush}
+    )
+    price = prices.get(id_, 0.0)
+    if found is None or not price:
+        return Said("no price given", "none")
+    lost = found.worst.lost_contribution if isinstance(found, AnyHour) else found.lost_contribution
+    if price >= lost:
+        return Said(f"{rounded(price, 0)}: worth it", "good")
+    return Said(f"{rounded(price, 0)}: loses {rounded(lost - price, 0)}", "bad")

@@ -1,0 +1,320 @@
+"""What of a week is drawn below one another: people, machines, loaded pallets, each pallet.
+
+A lane says what it is of, its line of signs, and in words what goes on in it at a second, since
+when and until when.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Container, Mapping, Sequence
+from dataclasses import dataclass
+from enum import Enum, auto
+
+from whatif.answers.week.week import Spanning, Week, clock_text, machine_name, span_at
+from whatif.cell.model import DAY, WEEK
+from whatif.telling import week_signs as signs
+from whatif.telling.week_window import Window
+
+
+class Of(Enum):
+    """What a lane is of."""
+
+    PEOPLE = auto()
+    PERSON = auto()
+    MACHINE = auto()
+    LOADED = auto()
+    PALLET = auto()
+
+
+MEANINGS: Mapping[Of, Mapping[str, str]] = {
+    Of.PEOPLE: signs.PEOPLE_MEANINGS,
+    Of.PERSON: signs.PERSON_MEANINGS,
+    Of.MACHINE: signs.MEANINGS,
+    Of.LOADED: signs.LOADED_MEANINGS,
+    Of.PALLET: signs.PALLET_MEANINGS,
+}
+"""What the signs of each sort of lane say."""
+
+_LAST = "the last machine"
+PEOPLE = -1
+"""The place of the people among what can be opened; machines have theirs from 0."""
+
+
+@dataclass(frozen=True, slots=True)
+class Lane:
+    """One line; ``place`` among the machines or persons of the week, ``pallet`` from 1."""
+
+    of: Of
+    place: int = PEOPLE
+    pallet: int = 0
+
+    @property
+    def opens(self) -> int:
+        """What is opened and closed here: :data:`PEOPLE`, or a machine's place."""
+        return PEOPLE if self.of is Of.PERSON else self.place
+
+
+def lanes(week: Week, opened: Container[int]) -> tuple[Lane, ...]:
+    """The people, then machine by machine; persons and pallets only of what is opened."""
+    found = [Lane(Of.PEOPLE)]
+    if PEOPLE in opened:
+        found += [Lane(Of.PERSON, place) for place in range(len(week.persons))]
+    for place, one in enumerate(week.machines):
+        found.append(Lane(Of.MACHINE, place))
+        if len(one.pallets) > 1:
+            found.append(Lane(Of.LOADED, place))
+        if place in opened:
+            found += [Lane(Of.PALLET, place, i + 1) for i in range(len(one.pallets))]
+    return tuple(found)
+
+
+def opened_at_first(week: Week, room: int) -> frozenset[int]:
+    """Everything where so many lanes hold it, else the persons, else nothing."""
+    all_of_it = frozenset(range(PEOPLE, len(week.machines)))
+    for opened in (all_of_it, frozenset({PEOPLE})):
+        if len(lanes(week, opened)) <= room:
+            return opened
+    return frozenset()
+
+
+def name(week: Week, lane: Lane) -> str:
+    """What stands before the lane."""
+    match lane.of:
+        case Of.PEOPLE:
+            return "people"
+        case Of.PERSON:
+            person = week.persons[lane.place]
+            return f"  {person.shift}" + (f" {person.number}" if person.count > 1 else "")
+        case Of.MACHINE:
+            return machine_name(week.machines[lane.place])
+        case Of.LOADED:
+            return "  loaded"
+    one = week.machines[lane.place]
+    return f"  pallet {lane.pallet}" if len(one.pallets) > 1 else "  table"
+
+
+def line(week: Week, lane: Lane, window: Window) -> str:
+    """The lane's signs, one a slice of the window."""
+    span = (window.since, window.until, window.slices)
+    match lane.of:
+        case Of.PEOPLE:
+            return signs.people_signs(week, *span)
+        case Of.PERSON:
+            return signs.person_signs(week, lane.place, *span)
+        case Of.MACHINE:
+            return signs.machine_signs(week, lane.place, *span)
+        case Of.LOADED:
+            return signs.loaded_signs(week, lane.place, *span)
+    return signs.pallet_signs(week, lane.place, lane.pallet, *span)
+
+
+def hours_text(week: Week, lane: Lane, window: Window) -> str:
+    """ "86.3 h in cycle": what of the window's hours counts; nothing for pallets."""
+    span = (window.since, window.until)
+    match lane.of:
+        case Of.PEOPLE:
+            return f"{signs.people_hours(week, *span)[0]:.1f} h at work"
+        case Of.PERSON:
+            return f"{signs.person_hours(week.persons[lane.place], *span)[0]:.1f} h at work"
+        case Of.MACHINE:
+            return f"{signs.cut_hours(week, lane.place, *span):.1f} h in cycle"
+    return ""
+
+
+# -- one moment --------------------------------------------------------------------------
+
+
+def first_arrival(week: Week) -> int:
+    """The second at which somebody is first there; 0 where nobody ever is."""
+    return next((one.since for one in week.hours if one.mode == "attended"), 0)
+
+
+def words(week: Week, lane: Lane, second: int) -> str:
+    """The second by its clock, and what goes on in the lane then, since and until when."""
+    said = f"{clock_text(second)}{_HOURS[span_at(week.hours, second).mode]}: "
+    match lane.of:
+        case Of.PEOPLE:
+            said += _people(week, second)
+        case Of.PERSON:
+            said += week.person_at(lane.place, second)
+        case Of.PALLET:
+            said += week.pallet_at(lane.place, lane.pallet, second)
+        case _:
+            said += week.machine_at(lane.place, second)
+    return said + _when(span_at(_spans(week, lane), second), second)
+
+
+def figure_of(week: Week, lane: Lane, second: int) -> str:
+    """The id of the figure that the second counts for: machine hours by state, or people's."""
+    match lane.of:
+        case Of.PEOPLE | Of.PERSON:
+            return "people_hours.busy"
+        case Of.PALLET:
+            return "spindle_hours.total"
+        case _:
+            return f"hours_by_state.{span_at(week.machines[lane.place].states, second).state}"
+
+
+_HOURS = {"attended": "", "breaks": ", a break", "after_hours": ", after hours"}
+
+
+def around(week: Week, lane: Lane, second: int) -> str:
+    """What goes on at the same second that belongs to it: who is at it, what stands there."""
+    if lane.of is Of.PEOPLE:
+        there = [
+            week.person_at(place, second)
+            for place, one in enumerate(week.persons)
+            if span_at(one.does, second).does not in ("off_duty", "free")
+        ]
+        dark = next((one for one in nights(week) if one.since <= second < one.until), None)
+        return "; ".join(there) if dark is None else dark.goes_on(_LAST)
+    if lane.of is Of.PERSON:
+        at = span_at(week.persons[lane.place].does, second).machine
+        return "" if at is None else week.machine_at(at, second)
+    at_it = [
+        week.person_at(place, second)
+        for place, one in enumerate(week.persons)
+        if span_at(one.does, second).machine == lane.place
+    ]
+    said = at_it or ["nobody is at it"]
+    if lane.of is Of.PALLET:
+        said.insert(0, week.machine_at(lane.place, second))
+    return "; ".join(said)
+
+
+def change(week: Week, lane: Lane, second: int, *, ahead: bool) -> int | None:
+    """The next second at which something else begins in the lane, or the last one before."""
+    return _border(_spans(week, lane), second, ahead=ahead)
+
+
+def border(week: Week, second: int, *, ahead: bool) -> int | None:
+    """The next second at which people come, pause or go, or a limit begins; or the last one."""
+    return _border(week.hours, second, ahead=ahead)
+
+
+def _border(spans: Sequence[Spanning], second: int, *, ahead: bool) -> int | None:
+    if ahead:
+        return next((one.since for one in spans if one.since > second), None)
+    return next((one.since for one in reversed(spans) if one.since < second), None)
+
+
+def _spans(week: Week, lane: Lane) -> Sequence[Spanning]:
+    match lane.of:
+        case Of.PEOPLE:
+            return week.hours
+        case Of.PERSON:
+            return week.persons[lane.place].does
+        case Of.MACHINE:
+            return week.machines[lane.place].states
+        case Of.LOADED:
+            return week.machines[lane.place].loaded
+    return week.machines[lane.place].pallets[lane.pallet - 1]
+
+
+def _people(week: Week, second: int) -> str:
+    does = [span_at(one.does, second).does for one in week.persons]
+    there = [one for one in does if one not in ("off_duty", "on_break")]
+    if there:
+        busy = sum(one != "free" for one in there)
+        people = "person" if len(there) == 1 else "people"
+        return f"{len(there)} {people} on duty, {busy} at work"
+    if "on_break" in does:
+        return "all who are there have a break"
+    begins = span_at(week.hours, second).begins
+    return f"nobody is there, {'pieces may' if begins else 'no piece may'} be begun"
+
+
+def _when(span: Spanning, second: int) -> str:
+    """Since and until when; what reaches beyond the week has no border to tell."""
+
+    def clock(at: int) -> str:
+        return clock_text(at)[4:] if at // DAY == second // DAY else clock_text(at)
+
+    said = [f"since {clock(span.since)}"] if span.since else []
+    said += [f"until {clock(span.until)}"] if span.until < WEEK else []
+    return f" ({', '.join(said)})" if said else ""
+
+
+# -- nights ------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class Night:
+    """Hours from when the last person leaves to when one comes, in seconds of the week.
+
+    Attributes:
+        dry: the second from which no machine goes on, which is cutting, changing pallets and
+            warming up; ``until`` where that never comes.
+        comes: when people come, which for the last night is in the week after; None where
+            nobody ever does.
+    """
+
+    since: int
+    dry: int
+    until: int
+    comes: int | None
+
+    @property
+    def over(self) -> int:
+        """Where to look at its end: ``dry``, or the last second of the week."""
+        return min(self.dry, WEEK - 1)
+
+    def words(self, who: str = _LAST) -> str:
+        """What became of it; ``who`` is "mill 2", say."""
+        comes = "the week's end" if self.comes is None else clock_text(self.comes)
+        return f"Nobody there {clock_text(self.since)} - {comes}: {self.goes_on(who)}."
+
+    def goes_on(self, who: str) -> str:
+        """How long the machines go on without people."""
+        if self.dry == self.until:
+            return f"{who} goes on all that time"
+        if self.dry == self.since:
+            return f"{who} does not go on"
+        return f"{who} goes on until {clock_text(self.dry)}"
+
+
+def nights(week: Week, machine: int | None = None) -> tuple[Night, ...]:
+    """Every stretch of the week without people, breaks aside, for one machine or for all.
+
+    The end of a weekend that began in the week before counts where a machine still goes on in it.
+    """
+    attended = [one.since for one in week.hours if one.mode != "after_hours"]
+    found: list[Night] = []
+    for since, until in _unattended(week):
+        ahead = [second for second in attended if second >= until]
+        comes = ahead[0] if ahead else attended[0] if attended else None
+        dry = _dry(week, machine, since, until)
+        if dry or until == WEEK:
+            found.append(Night(since, dry, until, comes))
+    return tuple(found)
+
+
+def _unattended(week: Week) -> list[tuple[int, int]]:
+    found: list[tuple[int, int]] = []
+    for one in week.hours:
+        if one.mode != "after_hours":
+            continue
+        since = one.since
+        if found and found[-1][1] == since:
+            since = found.pop()[0]
+        found.append((since, one.until))
+    return found
+
+
+_GOING_ON = ("in_cycle", "pallet_change", "warm_up")
+
+
+def _dry(week: Week, machine: int | None, since: int, until: int) -> int:
+    machines = week.machines if machine is None else week.machines[machine : machine + 1]
+    ends = [
+        min(span.until, until)
+        for one in machines
+        for span in one.states
+        if span.state in _GOING_ON and span.since < until and span.until > since
+    ]
+    return max(ends, default=since)
+
+
+def next_night(found: Sequence[Night], second: int) -> Night | None:
+    """The first night whose end is after a second; after the last one the first."""
+    return next((one for one in found if one.over > second), found[0] if found else None)

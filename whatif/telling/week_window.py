@@ -1,0 +1,117 @@
+"""The stretch of a week that is looked at: so many signs, each for the same length of time."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from whatif.answers.week.week import DAY_NAMES, clock_text
+from whatif.cell.model import DAY, HOUR, MINUTE, WEEK
+
+LENGTHS = tuple(minutes * MINUTE for minutes in (1, 2, 5, 10, 15, 30, 60, 90, 120, 180, 240, 360))
+"""Seconds that one sign may stand for; a week is a whole number of each."""
+
+_STEPS = tuple(minutes * MINUTE for minutes in (10, 30, 60, 120, 180, 360, 720, 1440))
+
+
+@dataclass(frozen=True, slots=True)
+class Window:
+    """A stretch of the week drawn in at most ``room`` signs of ``length`` seconds each."""
+
+    since: int
+    length: int
+    room: int
+
+    @property
+    def slices(self) -> int:
+        """How many signs there are: fewer than there is room for where the week ends."""
+        return min(self.room, (WEEK - self.since) // self.length)
+
+    @property
+    def until(self) -> int:
+        """The second after the last."""
+        return self.since + self.slices * self.length
+
+    def column(self, second: int) -> int:
+        """The sign that a second of the window falls in."""
+        return (second - self.since) // self.length
+
+    def moment(self, column: int) -> int:
+        """The first second of a sign, kept within the week."""
+        return max(0, min(self.since + column * self.length, WEEK - self.length))
+
+    def beside(self, second: int, signs: int) -> int:
+        """The first second of the sign so many further on, kept within the week."""
+        return self.moment(self.column(second) + signs)
+
+    def holding(self, second: int) -> Window:
+        """The same, or turned on like a page so that a second stands a quarter in."""
+        if self.since <= second < self.until:
+            return self
+        before = self.room // 4 if second >= self.until else self.room - self.room // 4
+        return self._from(second, before)
+
+    def zoomed(self, closer: bool, second: int) -> Window:
+        """One step closer or further off, a second of the window staying where it stands."""
+        lengths = _lengths(self.room)
+        at = lengths.index(self.length) + (-1 if closer else 1)
+        length = lengths[max(0, min(at, len(lengths) - 1))]
+        return replace(self, length=length)._from(second, self.column(second))
+
+    def fitted(self, room: int, second: int) -> Window:
+        """The same in another room, with a second of the week in it."""
+        if room == self.room:
+            return self
+        length = min(self.length, _lengths(room)[-1])
+        return Window(self.since, length, room)._from(self.since, 0).holding(second)
+
+    def ruler(self, free: int) -> str:
+        """Days and hours of the clock above the signs, as wide as these.
+
+        A figure that would cover the column ``free`` is left out whole: half of it would be read
+        as another.
+        """
+        step = next(step for step in _STEPS if step >= self.length * (4 if step >= HOUR else 6))
+        marks = [" "] * self.slices
+        for second in range(-(-self.since // step) * step, self.until, step):
+            at = self.column(second)
+            text = _mark(second, step)
+            if not at <= free < at + len(text) and at + len(text) <= self.slices:
+                marks[at : at + len(text)] = text
+        return "".join(marks)
+
+    def _from(self, second: int, before: int) -> Window:
+        """Moved so that so many signs stand before a second, as far as the week goes."""
+        since = (second // self.length - before) * self.length
+        last = max(0, WEEK - self.room * self.length)
+        return replace(self, since=max(0, min(since, last)))
+
+
+def whole_week(room: int) -> Window:
+    """The whole week in as many signs as the room allows."""
+    return Window(0, _lengths(room)[-1], room)
+
+
+def length_text(seconds: int) -> str:
+    """What a sign stands for: "2 h" or "90 min"."""
+    return f"{seconds // HOUR} h" if seconds % HOUR == 0 else f"{seconds // MINUTE} min"
+
+
+def stretch_text(since: int, until: int) -> str:
+    """ "Mon 06:00-14:00" or "Mon 00:00 - Sun 24:00"."""
+    last = until - 1
+    end = "24:00" if until % DAY == 0 else clock_text(until)[-5:]
+    if since // DAY == last // DAY:
+        return f"{clock_text(since)}-{end}"
+    return f"{clock_text(since)} - {DAY_NAMES[last // DAY]} {end}"
+
+
+def _lengths(room: int) -> tuple[int, ...]:
+    """The lengths worth having: no longer than what brings the whole week into sight."""
+    widest = next(length for length in LENGTHS if length * room >= WEEK)
+    return LENGTHS[: LENGTHS.index(widest) + 1]
+
+
+def _mark(second: int, step: int) -> str:
+    if second % DAY == 0:
+        return DAY_NAMES[second // DAY]
+    return clock_text(second)[4 : 6 if step >= HOUR else 9]
