@@ -9,6 +9,7 @@ from contextlib import asynccontextmanager
 from pathlib import Path
 from typing import ClassVar
 
+from remembered import remembered
 from textual.events import Key
 from textual.pilot import Pilot
 
@@ -60,7 +61,8 @@ class AtOnce:
     def answer(self, request: Request) -> None:
         text = to_text(request.draft)
         if text not in self.compared:
-            self.compared[text] = self._compare(request)
+            asked = f"{type(self)._compare.__qualname__}\n{text}"
+            self.compared[text] = remembered(asked, lambda: self._compare(request))
         *before, last = self.compared[text]
         if last is None:
             self._deliver(Reply(request.revision, final=True))
@@ -89,7 +91,9 @@ class AtOnce:
         key = (to_text(request.draft), question)
         if key not in self.known:
             try:
-                self.known[key] = question.work_out(material)
+                self.known[key] = remembered(
+                    f"{question!r}\n{key[0]}", lambda: question.work_out(material)
+                )
             except Unanswerable as why:
                 return Reply(request.revision, question=question, fault=str(why))
         return Reply(request.revision, question=question, result=self.known[key])
