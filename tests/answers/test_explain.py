@@ -11,10 +11,10 @@ from typing import Any
 
 import pytest
 from answer_studies import sound
+from demos import DEMOS, checked, compared
 from explain_studies import STUDIES, drawn, evaluated, study
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from test_scenarios import DEMOS, checked, compared
 
 from whatif.answers.account.account import Account, Step, check, step
 from whatif.answers.account.explain import UnknownFigureError, explain, figures

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from answer_studies import sound
+from meter_studies import study
 
 from whatif.answers.compare import compare, compare_wholly
 from whatif.answers.meters.reading import find_reading, with_reading
@@ -10,34 +11,7 @@ from whatif.plan.build import plans_of
 from whatif.plan.model import Plan
 from whatif.session.calculate.memory import Memory
 
-# One table, one person, 8 h a day without breaks: a piece is 10 min of cut and a visit of
-# 1 + 1 + 2 = 4 min (1 + 2 min the first time), so 10 of 14 minutes are cut: 71.4 % of the day.
-STUDY = """\
-format = 1
-weeks = 4
-warm_up = 1
-[scenario.now]
-hour_meters.switched_on = "1000 h"
-hour_meters.in_cut = "{in_cut} h"
-hour_meters.gap = "{gap}"
-[scenario.now.shift.day]
-days = ["mon", "tue", "wed", "thu", "fri"]
-start = "06:00"
-end = "14:00"
-[scenario.now.machine.mill]
-[scenario.now.part.plate]
-cycle = "10 min"
-weekly = 500
-[scenario.pair]
-parent = "now"
-machine.mill.pallets = 2
-"""
-
 MEMORY = Memory()
-
-
-def study(in_cut: int = 500, gap: str = "show") -> str:
-    return STUDY.format(in_cut=in_cut, gap=gap)
 
 
 def powered(plan: Plan) -> float:

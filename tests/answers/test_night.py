@@ -21,13 +21,14 @@ from pathlib import Path
 import pytest
 from answer_studies import plan_of, sound
 from hypothesis import given
+from night_studies import HEAD, SHIFT, monday, nights, silent, study
 from oracle.specs import Spec, cells
 from test_run import cell_of, few
 from test_stops import NIGHTS, day
 from test_stops import study as endless
 
 from whatif.answers.cautions import UNATTENDED
-from whatif.answers.night.night import Nights, NightsAfter, Spread, night
+from whatif.answers.night.night import NightsAfter, Spread, night
 from whatif.answers.night.of_study import study_nights
 from whatif.answers.night.pallets import Fewest, fewest
 from whatif.answers.night.watch import gaps, watch
@@ -40,56 +41,7 @@ from whatif.command.main import main
 from whatif.session.calculate.memory import Memory
 from whatif.telling.night_words import in_words, pallets_in_words
 
-HEAD = """\
-format = 1
-title = "Nights"
-weeks = 1
-warm_up = 0
-[scenario.today]
-unattended.after_shift = "until done"
-handling.walk = "0 min"
-machine.mill.count = 1
-machine.mill.pallets = 4
-machine.mill.pallet_change = "1 min"
-part.body.cycle = "20 min"
-part.body.per_pallet = 3
-part.body.load = "1 min"
-part.body.unload = "1 min"
-part.body.batch = 3000
-part.body.weekly = 10000
-"""
-SHIFT = """\
-[scenario.today.shift.day]
-days = ["mon", "tue", "wed", "thu", "fri"]
-start = "06:00"
-end = "14:00"
-"""
-
 Streams = pytest.CaptureFixture[str]
-
-
-def silent(done: int, of: int) -> None:
-    """Nobody wants to know how far the work is."""
-
-
-def study(*lines: str, shift: str = SHIFT) -> str:
-    """The study above; a line that names a known key replaces it."""
-    known = HEAD.splitlines()
-    for line in lines:
-        key = line.split(" = ")[0]
-        known = [other for other in known if not other.startswith(f"{key} ")]
-        known.insert(2 if key in {"weeks", "warm_up", "runs"} else len(known), line)
-    return "\n".join([*known, shift])
-
-
-def nights(*lines: str, shift: str = SHIFT) -> Nights:
-    found = night(plan_of(study(*lines, shift=shift)), silent)
-    assert found is not None
-    return found
-
-
-def monday(*lines: str, shift: str = SHIFT) -> NightsAfter:
-    return nights(*lines, shift=shift).after[0]
 
 
 def minutes(spread: Spread) -> tuple[float, ...]:

@@ -1,36 +1,20 @@
 """Each demo study makes its point: relations between its gains, none of them a set figure."""
 
-from functools import cache
 from itertools import pairwise
 from pathlib import Path
 
 import pytest
+from demos import DEMOS, ONE_PERSON, PALLETS, SMALL_ORDERS, checked, compared
 
-from whatif.answers.compare import Answer, Comparison
+from whatif.answers.compare import Answer
 from whatif.answers.gains import is_difference
-from whatif.command.answers import answered
-from whatif.study.check.check import Checked, check
 from whatif.study.file.reading import read_file, read_text
 from whatif.study.file.writing import to_text
-
-FOLDER = Path(__file__).parent.parent.parent / "scenarios"
-DEMOS = sorted(FOLDER.glob("*.toml"))
-PALLETS, ONE_PERSON, SMALL_ORDERS = "pallets-until-demand", "one-person", "small-orders"
 
 LONGEST_TITLE = 22
 """Characters of a title that heads a column without widening it."""
 
 every_demo = pytest.mark.parametrize("path", DEMOS, ids=lambda path: path.stem)
-
-
-@cache
-def checked(demo: str) -> Checked:
-    return check(read_file(FOLDER / f"{demo}.toml").draft)
-
-
-@cache
-def compared(demo: str) -> Comparison:
-    return answered(checked(demo))
 
 
 def answer(demo: str, scenario: str) -> Answer:

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 from screen import on_screen
-from test_session import STUDY
+from small_study import STUDY
 
 from whatif.session import session as of_session
 from whatif.session.session import Session

@@ -6,8 +6,8 @@ from pathlib import Path
 
 import pytest
 from screen import SIZES, Screen, on_screen
+from small_study import STUDY
 from syrupy.assertion import SnapshotAssertion
-from test_session import STUDY
 from textual.widgets import Input, OptionList
 
 from whatif.screens.dialogs.choice_words import choices

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 from screen import on_screen, on_start
-from test_session import STUDY
+from small_study import STUDY
 from textual.events import Key, Paste
 
 from whatif.screens.dialogs.dialogs import Ask, Reading

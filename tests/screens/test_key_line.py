@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from rich.cells import cell_len
 from screen import on_screen
-from test_session import STUDY
+from small_study import STUDY
 
 from whatif.screens.widgets.key_line import ROOMY
 

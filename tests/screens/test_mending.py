@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 from screen import Screen, on_screen
-from test_session import STUDY
+from small_study import STUDY
 
 from whatif.screens.dialogs.dialogs import Ask, Reading
 from whatif.screens.dialogs.pick import Pick

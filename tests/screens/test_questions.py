@@ -6,9 +6,9 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from first_answers import ALL
 from screen import SIZES, Screen, on_start
 from syrupy.assertion import SnapshotAssertion
-from test_first_study import ALL
 from textual import events
 from textual.widgets import Static
 

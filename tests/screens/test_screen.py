@@ -7,8 +7,8 @@ from pathlib import Path
 
 import pytest
 from screen import SCENARIOS, SIZES, AtOnce, on_screen
+from small_study import STUDY
 from syrupy.assertion import SnapshotAssertion
-from test_session import STUDY
 from textual import events
 
 from whatif.screens.dialogs.dialogs import Ask, Reading

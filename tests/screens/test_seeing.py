@@ -6,8 +6,8 @@ from pathlib import Path
 
 import pytest
 from screen import SCENARIOS, SIZES, Screen, on_screen
+from small_study import STUDY
 from syrupy.assertion import SnapshotAssertion
-from test_session import STUDY
 from textual import events
 
 from whatif.screens.dialogs.dialogs import Ask, Name, Reading

@@ -6,8 +6,8 @@ from pathlib import Path
 
 import pytest
 from screen import SCENARIOS, SIZES, Screen, on_screen, on_start
+from small_study import PALLETS, STUDY
 from syrupy.assertion import SnapshotAssertion
-from test_session import PALLETS, STUDY
 from textual.widgets import OptionList
 
 from whatif.command.main import main

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from test_terminal import LONGEST, Terminal
+from terminal import LONGEST, Terminal
 
 from whatif.session.kept.recovery import left_behind
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+from moving_scenarios import OTHER, study
 from screen import Screen, on_screen
-from test_moving import OTHER, study
 from textual.widgets import Input, OptionList, TextArea
 
 from whatif.screens.dialogs.dialogs import Ask, Weigh

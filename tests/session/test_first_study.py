@@ -5,6 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 import pytest
+from first_answers import ALL
 
 from whatif.answers.compare import Comparison, compare
 from whatif.plan.build import plans_of
@@ -24,23 +25,6 @@ from whatif.study.guesses import in_words
 from whatif.study.raw import Entries, Raw
 from whatif.study.resolve import resolve
 
-ALL = {
-    "shift": "6:30-15:00",
-    "days": "mon-fri",
-    "breaks": "45",
-    "people": "1",
-    "machines": "2",
-    "pallets": "1",
-    "cycle": "11",
-    "pieces": "4",
-    "door": "6",
-    "changeovers": "10",
-    "each": "1.5",
-    "wait": "30",
-    "switched_on": "400",
-    "in_cut": "180",
-    "wanted": "401",
-}
 MEMORY = Memory()
 PIECE_A = ("part", "piece_a")
 

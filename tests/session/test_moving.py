@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 
 import pytest
+from moving_scenarios import OTHER, study
 from screen import SCENARIOS
 from study_texts import VALVES
 
@@ -19,25 +20,7 @@ from whatif.study.draft import Draft
 from whatif.study.edits.every import MoveKeeping, MoveScenario
 from whatif.study.file.reading import FileRead, read_file, read_text
 
-OTHER = """
-[scenario.other]
-title = "Another shop"
-shift.day.days = ["mon", "tue"]
-shift.day.start = "07:00"
-shift.day.end = "15:00"
-machine.mill.count = 2
-machine.lathe.count = 1
-part.body.cycle = "660 s"
-part.body.weekly = 500
-part.body.bench = "1 min"
-part.body.on.lathe.cycle = "9 min"
-"""
-
 DEMOS = sorted(SCENARIOS.glob("*.toml"))
-
-
-def study(more: str = OTHER) -> Draft:
-    return read_text(VALVES + more)
 
 
 def move(draft: Draft, scenario: str, parent: str | None) -> Moving:

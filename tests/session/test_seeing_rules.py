@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from rich.cells import cell_len
-from test_session import STUDY
+from small_study import STUDY
 
 from whatif.answers.compare import Answer, Comparison, compare
 from whatif.answers.per import Per, answer_per, weeks_in

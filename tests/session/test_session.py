@@ -12,6 +12,7 @@ from pathlib import Path
 
 import pytest
 from screen import SCENARIOS
+from small_study import CYCLE, PALLETS, STUDY
 
 from whatif.answers.compare import compare
 from whatif.session.calculate.answered import Answered
@@ -26,50 +27,12 @@ from whatif.study.edits.every import EditError
 from whatif.study.file.reading import read_file
 from whatif.study.file.writing import ChangedOnDisk
 
-STUDY = """\
-# Two columns.
-format = 1
-title = "Small"
-weeks = 2
-warm_up = 1
-
-[scenario.now]
-title = "Now"
-
-[scenario.now.shift.day]
-days = ["mon", "tue", "wed", "thu", "fri"]
-start = "07:00"
-end = "15:00"
-breaks = ["11:00-11:30"]
-
-[scenario.now.machine.mill]
-count = 2
-
-[scenario.now.part.plate]
-cycle = "9 min"
-weekly = 300
-
-[scenario.pool]
-title = "Pool"
-parent = "now"
-machine.mill.pallets = 4
-
-[scenario.other]
-title = "Another shop"
-
-[scenario.other.machine.borer]
-"""
-
 
 @pytest.fixture
 def session(tmp_path: Path) -> Session:
     path = tmp_path / "small.toml"
     path.write_text(STUDY, "utf-8")
     return Session(read_file(path))
-
-
-CYCLE = ("part", "plate", "cycle")
-PALLETS = ("machine", "mill", "pallets")
 
 
 def test_a_trial_shows_and_is_not_kept(session: Session) -> None:

@@ -5,7 +5,8 @@ from __future__ import annotations
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from test_week import DEMOS, SIX, STUDY, week_of
+from screen import SCENARIOS
+from week_studies import SIX, STUDY, week_of
 
 from whatif.answers.week.week import clock_text, week
 from whatif.cell.model import DAY, HOUR, MINUTE, WEEK
@@ -86,7 +87,7 @@ def test_a_pallet_that_waits_after_hours_waits_for_the_night_to_end() -> None:
 
 
 def test_each_sign_that_the_demos_bring_has_a_meaning() -> None:
-    for path in sorted(DEMOS.glob("*.toml")):
+    for path in sorted(SCENARIOS.glob("*.toml")):
         for plan in plans_of(check(read_text(path.read_text("utf-8")))).values():
             found = week(plan, 1)
             assert found is not None

@@ -6,8 +6,8 @@ from pathlib import Path
 
 import pytest
 from answer_studies import sound
+from meter_studies import study
 from screen import SIZES, Screen, on_screen
-from test_meters import study
 
 from whatif.answers.compare import compare
 from whatif.answers.meters.metered import Metered, metered

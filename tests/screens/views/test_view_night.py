@@ -11,8 +11,8 @@ from pathlib import Path
 
 import pytest
 from answer_studies import plan_of
+from night_studies import SHIFT, monday, nights, silent, study
 from screen import SCENARIOS, Screen, on_screen
-from test_night import SHIFT, monday, nights, silent, study
 
 from whatif.answers.night.night import GroupNight, night, steps
 from whatif.answers.night.pallets import fewest

@@ -1,0 +1,29 @@
+"""The demo studies, answered once for all tests."""
+
+from __future__ import annotations
+
+from functools import cache
+from pathlib import Path
+
+from remembered import remembered
+
+from whatif.answers.compare import Comparison
+from whatif.command.answers import answered
+from whatif.study.check.check import Checked, check
+from whatif.study.file.reading import read_file
+
+FOLDER = Path(__file__).parent.parent.parent / "scenarios"
+DEMOS = sorted(FOLDER.glob("*.toml"))
+PALLETS, ONE_PERSON, SMALL_ORDERS = "pallets-until-demand", "one-person", "small-orders"
+
+
+@cache
+def checked(demo: str) -> Checked:
+    return check(read_file(FOLDER / f"{demo}.toml").draft)
+
+
+@cache
+def compared(demo: str) -> Comparison:
+    """Everything that is answered of a demo, ranges and rush orders included."""
+    text = (FOLDER / f"{demo}.toml").read_text("utf-8")
+    return remembered(f"compared wholly\n{text}", lambda: answered(checked(demo)))

@@ -1,0 +1,72 @@
+"""The program on a terminal of its own."""
+
+from __future__ import annotations
+
+import os
+import pty
+import select
+import subprocess
+import sys
+from pathlib import Path
+
+from whatif.session.kept.first_time import is_first_time
+
+READ_AT_ONCE = 65536
+
+
+LONGEST = 120
+
+
+class Terminal:
+    """A terminal with the program on it."""
+
+    def __init__(self, study: Path, state: Path) -> None:
+        self.state = state
+        is_first_time(state / "whatif")  # so that no hint lies over the desk
+        self._master, slave = pty.openpty()
+        environment = {
+            **os.environ,
+            "TERM": "xterm-256color",
+            "XDG_STATE_HOME": str(state),
+            "COLUMNS": "100",
+            "LINES": "30",
+        }
+        program = "from whatif.command.main import run\nif __name__ == '__main__': run()"
+        script = study.parent / "run_whatif.py"
+        script.write_text(program, "utf-8")
+        self.process = subprocess.Popen(
+            [sys.executable, script, study],
+            stdin=slave,
+            stdout=slave,
+            stderr=slave,
+            env=environment,
+            start_new_session=True,
+        )
+        os.close(slave)
+        self.seen = ""
+
+    def wait_for(self, text: str) -> None:
+        """Read until the screen has said a text."""
+        while text not in self.seen:
+            ready, _, _ = select.select([self._master], [], [], LONGEST)
+            assert ready, f"never said {text}"
+            self.seen += os.read(self._master, READ_AT_ONCE).decode("utf-8", "replace")
+
+    def press(self, keys: str) -> None:
+        self.seen = ""
+        os.write(self._master, keys.encode())
+
+    def drain(self) -> None:
+        """Read what comes until the program has gone."""
+        while True:
+            try:
+                if not os.read(self._master, READ_AT_ONCE):
+                    return
+            except OSError:
+                return
+
+    def close(self) -> None:
+        if self.process.poll() is None:
+            self.process.kill()
+            self.process.wait()
+        os.close(self._master)
