@@ -28,7 +28,7 @@ async def test_a_letter_behind_the_one_that_opens_a_menu_reaches_the_menu(study:
         assert screen.app.desk.line is not None
         assert screen.app.desk.line.path == ("part", "cover", "in_cut")
         # Nothing of it was taken for a command of the desk.
-        assert screen.app.desk.sight.per.value == "week"
+        assert screen.app.desk.arrangement.per.value == "week"
 
 
 async def test_one_list_leads_to_the_next(study: Path) -> None:

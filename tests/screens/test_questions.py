@@ -85,7 +85,7 @@ async def test_ten_questions_to_a_saved_study_by_keys(
 
 async def test_by_mouse_for_all_but_the_typing(state: Path) -> None:
     async with on_start(state) as screen:
-        await screen.pilot.click("#doors", offset=(5, 1))
+        await screen.pilot.click("#openings", offset=(5, 1))
         await screen.settle()
         rows = {row.question.id: row for row in screen.app.screen.query(Row)}
         for one in ("wanted", "machines", "cycle"):

@@ -188,7 +188,7 @@ async def test_keys_in_a_burst_reach_the_line(study: Path) -> None:
         assert desk.line is not None
         assert desk.line.label.startswith("pal")
         assert screen.app.screen.query_one(Editor).value == "9"
-        assert desk.sight.per.value == "week"
+        assert desk.arrangement.per.value == "week"
 
 
 async def test_a_click_ends_the_search(study: Path) -> None:

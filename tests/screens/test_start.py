@@ -44,10 +44,10 @@ def file_in(folder: Path, name: str = "small.toml") -> Path:
 
 async def click(screen: Screen, words: str) -> None:
     """Click the line of the list that has these words in it."""
-    doors = screen.app.screen.query_one(OptionList)
+    openings = screen.app.screen.query_one(OptionList)
     lines = screen.text.splitlines()
     row = next(i for i, line in enumerate(lines) if words in line)
-    await screen.pilot.click(OptionList, offset=(4, row - doors.region.y))
+    await screen.pilot.click(OptionList, offset=(4, row - openings.region.y))
     await screen.settle()
 
 

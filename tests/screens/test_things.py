@@ -10,10 +10,10 @@ from small_study import STUDY
 from textual.widgets import Input, OptionList, Static
 
 from whatif.screens.desk.commands import COMMANDS
+from whatif.screens.desk.help import KEYS
 from whatif.screens.dialogs.dialogs import Ask
 from whatif.screens.dialogs.pick import Pick
 from whatif.screens.dialogs.short_name import ShortName
-from whatif.screens.words import KEYS
 from whatif.session.things import called, judge_new, judge_renamed, thing_at
 from whatif.study.file.reading import read_text
 from whatif.study.schema.catalogue import THINGS

@@ -9,7 +9,6 @@ from first_answers import ALL
 
 from whatif.answers.compare import Comparison, compare
 from whatif.plan.build import plans_of
-from whatif.screens.words import scenario_words
 from whatif.session.calculate.memory import Memory
 from whatif.session.first.questions import BY_ID, QUESTIONS, AnswerError, is_known
 from whatif.session.first.shift_hours import Hours
@@ -24,6 +23,7 @@ from whatif.study.file.text import to_text
 from whatif.study.guesses import in_words
 from whatif.study.raw import Entries, Raw
 from whatif.study.resolve import resolve
+from whatif.telling.in_words import scenario_words
 
 MEMORY = Memory()
 PIECE_A = ("part", "piece_a")

@@ -13,7 +13,6 @@ from small_study import STUDY
 
 from whatif.answers.compare import Answer, Comparison, compare
 from whatif.answers.per import Per, answer_per, weeks_in
-from whatif.screens.desk.columns_shown import Sight
 from whatif.screens.widgets.columns import LEAST, LEAST_LABEL, apart, cut, fitted, shorter
 from whatif.session.calculate.memory import Memory
 from whatif.session.column_text import column_text, write_new
@@ -27,7 +26,6 @@ from whatif.study.edits.every import ClearValue, EditError, SetValue, Together
 from whatif.study.file.reading import StudyError, read_file
 from whatif.telling.table import rows as table_rows
 
-IDS = ("a", "b", "c", "d")
 CYCLE = ("part", "plate", "cycle")
 PALLETS = ("machine", "mill", "pallets")
 NAMES = st.lists(
@@ -52,32 +50,6 @@ def lines_from(session: Session, path: tuple[str, ...]) -> list[Line]:
 
 
 # -- views -------------------------------------------------------------------------------
-
-
-def test_kept_columns_stand_first_and_new_ones_behind_their_neighbour() -> None:
-    sight = Sight().keeping("c", "a")
-    assert sight.columns(IDS, "a") == ("a", "c", "b", "d")
-    assert sight.keeping("a", "a").columns(IDS, "a") == ("c", "a", "b", "d")
-    moved = sight.moving("d", -1, IDS, "a")
-    assert moved.columns(IDS, "a") == ("a", "c", "d", "b")
-    assert moved.columns(("a", "b", "new", "c", "d"), "a") == ("a", "c", "d", "b", "new")
-    assert moved.columns(("b", "d"), "b") == ("b", "d")
-
-
-def test_a_column_does_not_leave_its_side() -> None:
-    sight = Sight()
-    assert sight.moving("b", -1, IDS, "a") == sight
-    assert sight.moving("a", -1, IDS, "a") == sight
-    assert sight.moving("d", 1, IDS, "a") == sight
-
-
-def test_what_is_hidden_keeps_its_place() -> None:
-    sight = Sight().hiding("b").hiding("c")
-    assert sight.columns(IDS, "a") == ("a", "d")
-    assert sight.out_of_sight(IDS) == ("b", "c")
-    assert sight.moving("d", 1, IDS, "a") == sight
-    assert sight.showing("b", "c").columns(IDS, "a") == IDS
-    assert sight.out_of_sight(("b", "c")) == ()
 
 
 @given(

@@ -13,10 +13,10 @@ from screen import SCENARIOS, Screen, on_screen
 from whatif.answers.compare import Answer, Comparison, Laid, compare_wholly
 from whatif.answers.orders.orders import Ordered
 from whatif.screens.views.pane import ViewPane
-from whatif.screens.words import scenario_words
 from whatif.session.calculate.memory import Memory
 from whatif.telling.amounts import rounded
 from whatif.telling.headline import headline
+from whatif.telling.in_words import scenario_words
 
 METERS = ('hour_meters.in_cut = "20 h"', 'hour_meters.switched_on = "80 h"')
 

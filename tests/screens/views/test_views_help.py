@@ -9,11 +9,11 @@ from screen import SCENARIOS, SIZES, Screen, on_screen
 from textual.containers import VerticalScroll
 from textual.widgets import OptionList, Static
 
+from whatif.screens.desk.help import KEYS
 from whatif.screens.dialogs.dialogs import Reading
 from whatif.screens.views.account.account import AccountView
 from whatif.screens.views.all import VIEWS
 from whatif.screens.views.pane import ViewPane
-from whatif.screens.words import KEYS
 
 NAMES = [view.name for view in VIEWS]
 ONE = SCENARIOS / "one-person.toml"

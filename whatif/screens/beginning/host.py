@@ -9,7 +9,7 @@ from whatif.session.demos import Demo
 from whatif.session.kept.recovery import Left
 
 
-class Doors(Protocol):
+class StartHost(Protocol):
     """The program: it opens and begins studies."""
 
     def open_path(self, path: FilePath) -> str:

@@ -15,7 +15,7 @@ from textual.screen import Screen
 from textual.widgets import Footer, OptionList, Static
 from textual.widgets.option_list import Option
 
-from whatif.screens.beginning.host import Doors
+from whatif.screens.beginning.host import StartHost
 from whatif.screens.dialogs.dialogs import Name, Reading
 from whatif.screens.widgets.columns import cut
 from whatif.session.demos import Demo, demos
@@ -89,14 +89,14 @@ class StartScreen(Screen[None]):
         self._numbers: list[Entry] = []
 
     @property
-    def doors(self) -> Doors:
+    def host(self) -> StartHost:
         """The program around the screen."""
-        return cast(Doors, self.app)
+        return cast(StartHost, self.app)
 
     def compose(self) -> ComposeResult:
         """A line on what this is, what can be opened, words on what is chosen, the keys."""
         yield Static(id="head", markup=False)
-        yield Choices(id="doors", markup=False)
+        yield Choices(id="openings", markup=False)
         yield Static(id="about", markup=False)
         yield Footer(show_command_palette=False)
 
@@ -105,24 +105,24 @@ class StartScreen(Screen[None]):
         self.query_one("#head", Static).update(
             " whatif   What would more machines, pallets, people or hours bring?"
         )
-        doors = self.query_one(OptionList)
+        openings = self.query_one(OptionList)
         chosen = 1
         for heading, entries in self._sections():
-            doors.add_option(Option(heading, disabled=True))
+            openings.add_option(Option(heading, disabled=True))
             if heading == _LATELY and not unnamed(self._state):
-                chosen = doors.option_count
+                chosen = openings.option_count
             for entry in entries:
-                self._add(doors, entry)
-        doors.focus()
-        doors.highlighted = chosen
+                self._add(openings, entry)
+        openings.focus()
+        openings.highlighted = chosen
 
-    def _add(self, doors: OptionList, entry: Entry) -> None:
+    def _add(self, openings: OptionList, entry: Entry) -> None:
         self._entries.append(entry)
         if entry.numbered:
             self._numbers.append(entry)
         number = len(self._numbers)
         sign = number if entry.numbered and number < 10 else " "
-        doors.add_option(Option(f" {sign}  {entry.title}", str(len(self._entries) - 1)))
+        openings.add_option(Option(f" {sign}  {entry.title}", str(len(self._entries) - 1)))
 
     def _sections(self) -> Iterator[tuple[str, list[Entry]]]:
         """The headings and what stands below them, none of them empty."""
@@ -132,8 +132,8 @@ class StartScreen(Screen[None]):
         yield (
             "Begin",
             [
-                Entry("A first study in ten questions", _QUESTIONS, self.doors.ask_questions),
-                Entry("An empty study", _EMPTY, self.doors.begin_empty),
+                Entry("A first study in ten questions", _QUESTIONS, self.host.ask_questions),
+                Entry("An empty study", _EMPTY, self.host.begin_empty),
                 Entry("Open a file ...", _FILE, self._ask_path),
             ],
         )
@@ -148,15 +148,15 @@ class StartScreen(Screen[None]):
         title = left.draft.head.get("title")
         when = datetime.fromtimestamp(left.when).strftime("%Y-%m-%d %H:%M")
         return Entry(
-            f"{title or 'A new study'}, {when}", _LEFT, lambda: self.doors.take_up(left), False
+            f"{title or 'A new study'}, {when}", _LEFT, lambda: self.host.take_up(left), False
         )
 
     def _demo(self, demo: Demo) -> Entry:
-        return Entry(demo.title, demo.about, lambda: self.doors.open_demo(demo))
+        return Entry(demo.title, demo.about, lambda: self.host.open_demo(demo))
 
     def _file(self, path: FilePath) -> Entry:
         return Entry(
-            f"{cut(path.name, _NAME)} {path.parent}", f"{path}", lambda: self.doors.open_path(path)
+            f"{cut(path.name, _NAME)} {path.parent}", f"{path}", lambda: self.host.open_path(path)
         )
 
     # -- choosing ----------------------------------------------------------------------
@@ -188,7 +188,7 @@ class StartScreen(Screen[None]):
 
     def _open_typed(self, path: str | None) -> None:
         if path:
-            self.say(self.doors.open_path(FilePath(path).expanduser()))
+            self.say(self.host.open_path(FilePath(path).expanduser()))
 
     def action_help(self) -> None:
         """What this is for, and the keys."""

@@ -16,7 +16,7 @@ from textual.widget import Widget
 from textual.widgets import Static
 
 from whatif.answers.compare import Answer
-from whatif.screens.desk.columns_shown import Sight
+from whatif.screens.desk.arrangement import Arrangement
 from whatif.screens.views.pane import ViewPane
 from whatif.screens.views.view import Look, View
 from whatif.screens.widgets.columns import cut, fitted, wrapped
@@ -25,7 +25,7 @@ from whatif.screens.widgets.sheet import Sheet, SheetState
 from whatif.screens.widgets.strip import ResultStrip, StripState
 from whatif.screens.widgets.strip_rows import NO_ANSWER, WAITING, Room, room_for
 from whatif.screens.widgets.tree import ScenarioTree, TreeState, branches
-from whatif.screens.words import meaning_words, value_words
+from whatif.session.about_value import about_value, meaning_words
 from whatif.session.calculate.answered import Answered
 from whatif.session.calculate.requests import Question
 from whatif.session.differing import Differing, differing, only_differing
@@ -47,7 +47,7 @@ class Board(Screen[None]):
         super().__init__()
         self.session = session
         self.answered = Answered()
-        self.sight = Sight()
+        self.arrangement = Arrangement()
         self.notice = ""
         self._chosen: str | None = None
         self.view: View | None = None
@@ -101,7 +101,7 @@ class Board(Screen[None]):
             partly=None if at_work is None else self.partly.get(at_work),
             draft=draft,
             under=self._path,
-            units=self.sight.units,
+            units=self.arrangement.units,
             waiting="Stopped; s goes on with it." if self._stopped else self._progress,
             fault="" if asked is None else self.faults.get(asked, ""),
         )
@@ -119,7 +119,7 @@ class Board(Screen[None]):
     def ids(self) -> tuple[str, ...]:
         """The scenarios in the columns, from left to right."""
         shown = self.session.shown
-        return self.sight.columns(shown.ids, shown.reference_id)
+        return self.arrangement.columns(shown.ids, shown.reference_id)
 
     @property
     def chosen(self) -> str | None:
@@ -134,7 +134,7 @@ class Board(Screen[None]):
 
     def choose(self, scenario: str) -> None:
         """Move the cursor to a scenario's column, which is shown again if it was hidden."""
-        self.sight = self.sight.showing(scenario)
+        self.arrangement = self.arrangement.showing(scenario)
         if scenario in self.ids:
             self._chosen, self._column = scenario, self.ids.index(scenario)
 
@@ -145,7 +145,7 @@ class Board(Screen[None]):
         """The rows that are shown, with other headings folded than now where that is asked."""
         known = self._known()
         shown = tuple(rows(self.session.checked, known, self._folded if folded is None else folded))
-        if not self.sight.only_differing:
+        if not self.arrangement.only_differing:
             return shown
         # What is being edited stays where it is, also while it is the same everywhere.
         edited = self.line if self.query_one(Editor).is_open else None
@@ -178,7 +178,7 @@ class Board(Screen[None]):
     def _cell(self, scenario: str, path: Path) -> Cell:
         key = (scenario, path)
         if key not in self._cells:
-            self._cells[key] = cell(self.session.checked, scenario, path, self.sight.units)
+            self._cells[key] = cell(self.session.checked, scenario, path, self.arrangement.units)
         return self._cells[key]
 
     # -- painting ----------------------------------------------------------------------
@@ -221,14 +221,14 @@ class Board(Screen[None]):
         tree.display = beside if wanted is None else wanted
         self._make_room()
         room = self.size.width - (30 if tree.display else 0) - 1
-        reference, sight = self.session.shown.reference_id, self.sight
+        reference, arrangement = self.session.shown.reference_id, self.arrangement
         self._columns = fitted(
             room,
             len(self.ids),
             self._column,
             self._first,
-            sum(sight.keeps(one, reference) for one in self.ids),
-            (sight.label, sight.width),
+            sum(arrangement.keeps(one, reference) for one in self.ids),
+            (arrangement.label, arrangement.width),
         )
         self._first = self._columns.first
 
@@ -253,7 +253,7 @@ class Board(Screen[None]):
 
     def result_units(self) -> str:
         """What areas of results are shown in."""
-        return result_units(self.sight.units, self.session.shown)
+        return result_units(self.arrangement.units, self.session.shown)
 
     def _paint_strip(self) -> None:
         draft, answers = self.session.shown, self.current()
@@ -269,8 +269,8 @@ class Board(Screen[None]):
                 answers=answers,
                 room=self._strip_room(),
                 blank=blank,
-                per=self.sight.per,
-                hidden=len(self.sight.out_of_sight(draft.ids)),
+                per=self.arrangement.per,
+                hidden=len(self.arrangement.out_of_sight(draft.ids)),
             )
         )
         self.query_one(ScenarioTree).show(
@@ -314,7 +314,7 @@ class Board(Screen[None]):
         against = draft.scenario(reference).title if reference and draft.has(reference) else "?"
         weeks = draft.head.get("weeks") or 13
         roomy, in_view = self.size.width >= SIDE_BY_SIDE, self.view is not None
-        per = self.sight.per_words(f"{weeks}", roomy=roomy, in_view=in_view)
+        per = self.arrangement.per_words(f"{weeks}", roomy=roomy, in_view=in_view)
         right_side = f"{self._status_words()}{per} "
         seen = self._view_words()
         # What is marked must be seen: the reference's name gives way to it, as the title does.
@@ -332,8 +332,10 @@ class Board(Screen[None]):
 
     def _view_words(self) -> str:
         """What of the study is shown otherwise than it stands there."""
-        said = "only differences  " if self.sight.only_differing else ""
-        return said + (f"in {self.sight.units}  " if self.sight.units != AS_TYPED else "")
+        said = "only differences  " if self.arrangement.only_differing else ""
+        return said + (
+            f"in {self.arrangement.units}  " if self.arrangement.units != AS_TYPED else ""
+        )
 
     def _status_words(self) -> str:
         count = len(self.session.checked.problems)
@@ -370,7 +372,7 @@ class Board(Screen[None]):
         about = standing(shown, resolved, line.path) or meaning_words(line.path)
         if not step or self.query_one(Editor).is_open:
             cell = self._cell(scenario, line.path)
-            step = value_words(self.session.checked, scenario, line.path, line.label, cell)
+            step = about_value(self.session.checked, scenario, line.path, line.label, cell)
         return [self.notice or step, about]
 
     def _caution_words(self) -> str:

@@ -10,13 +10,14 @@ from whatif.screens.dialogs.form_fields import BreaksForm, SidesForm
 from whatif.screens.dialogs.forms import BACK, TYPE, Asked, DaysForm, Form, MachinesForm, Tries
 from whatif.screens.dialogs.pick import Offer, Pick
 from whatif.screens.widgets.sheet import Sheet
-from whatif.screens.words import meaning_words, scenario_title
+from whatif.session.about_value import meaning_words
 from whatif.session.sheet import editable_text
 from whatif.study.edits.copies import is_out
 from whatif.study.edits.every import SetValue
 from whatif.study.raw import Path, Raw
 from whatif.study.schema.catalogue import Key, key_for
 from whatif.study.schema.kinds import DAYS, Breaks, Days, Ids, KindError, Lengths
+from whatif.telling.in_words import scenario_title
 
 _SIDES = {
     "size": ("length", "width", "height"),

@@ -11,7 +11,7 @@ from whatif.screens.desk.tree_hands import TreeHands
 from whatif.screens.desk.view_hands import ViewHands
 from whatif.screens.dialogs.dialogs import Ask, Name, Reading
 from whatif.screens.dialogs.pick import Pick
-from whatif.screens.words import stray_fault
+from whatif.session.about_value import unknown_key_fault
 from whatif.session.differing import is_stray
 from whatif.session.session import in_short
 from whatif.study.check.entries import known_instead
@@ -64,7 +64,7 @@ class MendHands(TreeHands, ViewHands):
             return
         if not self.session.shown.has(scenario):
             return
-        self.sight = replace(self.sight, only_differing=False)
+        self.arrangement = replace(self.arrangement, only_differing=False)
         self.choose(scenario)
         self.repaint()
         if problem.key == "parent":
@@ -129,7 +129,9 @@ class MendHands(TreeHands, ViewHands):
                 self.do(ClearValue(scenario, path), mends=True)
 
         value = shown(self.session.draft.scenario(scenario).entered[path])
-        question = f"{title}, {dotted(path) or 'the scenario'} = {value}: {stray_fault(path)}."
+        question = (
+            f"{title}, {dotted(path) or 'the scenario'} = {value}: {unknown_key_fault(path)}."
+        )
         self.app.push_screen(Ask(question, answers, safe=""), decided)
 
     # -- what holds for the whole study ------------------------------------------------

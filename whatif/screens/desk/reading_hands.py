@@ -4,14 +4,10 @@ from __future__ import annotations
 
 from whatif.screens.desk.command import Command
 from whatif.screens.desk.desk import Desk
+from whatif.screens.desk.help import KEYS, view_words
 from whatif.screens.dialogs.dialogs import Reading
-from whatif.screens.words import (
-    KEYS,
-    key_words,
-    meaning_words,
-    scenario_words,
-    view_words,
-)
+from whatif.session.about_value import meaning_words
+from whatif.telling.in_words import key_words, scenario_words
 
 COMMANDS = (
     Command("help", "Help", "what the value is, and the keys", "f1", "F1", "help"),
@@ -58,7 +54,7 @@ class ReadingHands(Desk):
                 scenario_words(
                     answer,
                     self.session.shown.reference_id or "",
-                    self.sight.per,
+                    self.arrangement.per,
                     self.result_units(),
                 ),
             )

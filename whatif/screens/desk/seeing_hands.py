@@ -9,7 +9,7 @@ from dataclasses import replace
 
 from textual import events, on
 
-from whatif.screens.desk.columns_shown import Sight
+from whatif.screens.desk.arrangement import Arrangement
 from whatif.screens.desk.command import Command
 from whatif.screens.desk.desk import Desk
 from whatif.screens.dialogs.pick import Pick
@@ -51,10 +51,10 @@ class SeeingHands(Desk):
         """The line in which a row's name is typed; it stands at the bottom."""
         return Finder(self._find, self._end_finding)
 
-    def see(self, sight: Sight, says: str = "") -> None:
+    def see(self, arrangement: Arrangement, says: str = "") -> None:
         """Look at the study otherwise, the cursor staying with its scenario."""
         self.close_editor(keep=True)
-        self.sight = sight
+        self.arrangement = arrangement
         self.notice = says
         self.repaint()
 
@@ -98,7 +98,7 @@ class SeeingHands(Desk):
             said = f"{steps % len(hits) + 1} of {len(hits)}"
         elif typed.strip():
             left_out = ", of those that differ (= shows all)"
-            said = "no such row" + (left_out if self.sight.only_differing else "")
+            said = "no such row" + (left_out if self.arrangement.only_differing else "")
         self.repaint()
         return said
 
@@ -130,9 +130,9 @@ class SeeingHands(Desk):
 
     def action_only_differing(self) -> None:
         """Show only the rows in which the columns differ, or all of them."""
-        only = not self.sight.only_differing
+        only = not self.arrangement.only_differing
         self.see(
-            replace(self.sight, only_differing=only),
+            replace(self.arrangement, only_differing=only),
             "Only rows in which these columns differ; = shows all rows again." if only else "",
         )
 
@@ -142,21 +142,21 @@ class SeeingHands(Desk):
         if scenario is None:
             return
         if len(self.ids) == 1:
-            self.see(self.sight, "This is the last column; one stays.")
+            self.see(self.arrangement, "This is the last column; one stays.")
             return
         place, title = self._column, self.session.shown.scenario(scenario).title
         self._chosen = None  # the cursor stays at its place, over the next one
         self._column = min(place, len(self.ids) - 2)
         self.see(
-            self.sight.hiding(scenario),
+            self.arrangement.hiding(scenario),
             f"{title} is hidden, and answered as before. H shows hidden columns.",
         )
 
     def action_show_hidden(self) -> None:
         """Show one of the hidden columns, or all."""
-        hidden = self.sight.out_of_sight(self.session.shown.ids)
+        hidden = self.arrangement.out_of_sight(self.session.shown.ids)
         if not hidden:
-            self.see(self.sight, "No column is hidden; h hides the chosen one.")
+            self.see(self.arrangement, "No column is hidden; h hides the chosen one.")
         elif len(hidden) == 1:
             self._show(hidden[0])
         else:
@@ -166,11 +166,11 @@ class SeeingHands(Desk):
 
     def _show(self, scenario: str | None) -> None:
         if scenario == _ALL:
-            hidden = self.sight.out_of_sight(self.session.shown.ids)
-            self.see(self.sight.showing(*hidden), "All columns are shown.")
+            hidden = self.arrangement.out_of_sight(self.session.shown.ids)
+            self.see(self.arrangement.showing(*hidden), "All columns are shown.")
         elif scenario is not None:
             self.choose(scenario)
-            self.see(self.sight)
+            self.see(self.arrangement)
 
     def action_keep(self) -> None:
         """Keep the chosen column in sight at the left, or let it go."""
@@ -178,10 +178,10 @@ class SeeingHands(Desk):
         if scenario is None:
             return
         title = self.session.shown.scenario(scenario).title
-        sight = self.sight.keeping(scenario, reference)
-        kept = sight.keeps(scenario, reference)
+        arrangement = self.arrangement.keeping(scenario, reference)
+        kept = arrangement.keeps(scenario, reference)
         self.see(
-            sight,
+            arrangement,
             f"{title} stays in sight at the left; k lets it go."
             if kept
             else f"{title} moves along with the other columns; k keeps it in sight.",
@@ -199,10 +199,10 @@ class SeeingHands(Desk):
         scenario, shown = self.chosen, self.session.shown
         if scenario is None:
             return
-        sight = self.sight.moving(scenario, by, shown.ids, shown.reference_id)
+        arrangement = self.arrangement.moving(scenario, by, shown.ids, shown.reference_id)
         stays = "It cannot go further; columns kept in sight (k) stay at the left of the others."
         moved = "Moved on this screen only; in the file the scenarios keep their order."
-        self.see(sight, stays if sight == self.sight else moved)
+        self.see(arrangement, stays if arrangement == self.arrangement else moved)
 
     def action_wider(self) -> None:
         """Make the columns wider."""
@@ -218,7 +218,7 @@ class SeeingHands(Desk):
 
     def action_fit_columns(self) -> None:
         """Make columns and labels as wide as they fit."""
-        self.see(replace(self.sight, label=None, width=None))
+        self.see(replace(self.arrangement, label=None, width=None))
 
     @on(Borders.Dragged)
     def _dragged(self, message: Borders.Dragged) -> None:
@@ -226,10 +226,10 @@ class SeeingHands(Desk):
 
     def _resize(self, label: int, width: int) -> None:
         changed = label != self._columns.label
-        self.sight = replace(
-            self.sight,
-            label=label if changed else self.sight.label,
-            width=self.sight.width if changed else width,
+        self.arrangement = replace(
+            self.arrangement,
+            label=label if changed else self.arrangement.label,
+            width=self.arrangement.width if changed else width,
         )
         self.repaint()
 
@@ -237,13 +237,13 @@ class SeeingHands(Desk):
 
     def action_per(self) -> None:
         """Tell hours and pieces for the next time: day, week, month, year."""
-        per = self.sight.per.next
+        per = self.arrangement.per.next
         self.see(
-            replace(self.sight, per=per),
+            replace(self.arrangement, per=per),
             f"Hours and pieces per {per.value}; shares and gains are the same for all.",
         )
 
     def action_units(self) -> None:
         """Show lengths, masses and areas as typed, in metric units or in inches."""
-        units = UNITS[(UNITS.index(self.sight.units) + 1) % len(UNITS)]
-        self.see(replace(self.sight, units=units))
+        units = UNITS[(UNITS.index(self.arrangement.units) + 1) % len(UNITS)]
+        self.see(replace(self.arrangement, units=units))

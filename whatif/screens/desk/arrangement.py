@@ -13,7 +13,7 @@ from whatif.session.sheet import AS_TYPED
 
 
 @dataclass(frozen=True, slots=True)
-class Sight:
+class Arrangement:
     """What somebody has chosen to see.
 
     Attributes:
@@ -84,21 +84,23 @@ class Sight:
 
     # -- changed -----------------------------------------------------------------------
 
-    def hiding(self, scenario: str) -> Sight:
+    def hiding(self, scenario: str) -> Arrangement:
         """With one column fewer."""
         return replace(self, hidden=self.hidden | {scenario})
 
-    def showing(self, *scenarios: str) -> Sight:
+    def showing(self, *scenarios: str) -> Arrangement:
         """With columns that were hidden."""
         return replace(self, hidden=self.hidden.difference(scenarios))
 
-    def keeping(self, scenario: str, reference: str | None) -> Sight:
+    def keeping(self, scenario: str, reference: str | None) -> Arrangement:
         """With a column kept in sight that was not, or let go that was."""
         if scenario == reference:
             return replace(self, let_go=self.let_go ^ {scenario})
         return replace(self, kept=self.kept ^ {scenario})
 
-    def moving(self, scenario: str, by: int, ids: Sequence[str], reference: str | None) -> Sight:
+    def moving(
+        self, scenario: str, by: int, ids: Sequence[str], reference: str | None
+    ) -> Arrangement:
         """With a column one place to the left or right; the same where it cannot go there.
 
         Kept columns stay at the left of the others.

@@ -1,0 +1,74 @@
+"""What the keys do and how a view is read, as F1 tells it."""
+
+from __future__ import annotations
+
+from whatif.screens.views.view import View
+
+KEYS = """\
+Moving     arrows, Page up and down, Home, End; < > change the column
+Editing    type a number over the value, or Enter edits it as it is;
+           the gains follow while typing. Enter keeps, Escape goes
+           back, Up and Down keep and move on. Days, breaks, sizes
+           and machines open a form, words a list to choose from
+Del        give the value back: the parent's holds again
+Space      open or close the heading
+n          add or take out machines, shifts, parts, stops, orders
+a d x      add a scenario based on this one, duplicate it, remove it
+n          machines, shifts, parts, stops, rush and real orders: add
+           one; or copy, rename, take out, bring back the one here
+e          this scenario: rename, base on another, notes
+m          measure the gains against this scenario
+u r l      undo, do again, the list of all changes to go back to
+w F10      write the file
+f          read the file again, as it is on disk now
+o          open another study, or begin one
+t          show or hide the tree of scenarios
+/          find a row by a part of its name or its heading's;
+           Down goes on to the next one
+=          only rows in which the columns differ, or all again
+h H        hide the column, show hidden ones; they are answered too
+k          keep the column in sight at the left, or let it go (the
+           reference is kept)
+[ ]        move the column left or right, as Shift+Left, Shift+Right
++ -        wider, narrower columns; the mouse drags the gap beside one
+p          figures per day, week, month or year
+i          lengths, masses and areas as typed, metric or inch
+c          copy the column as text; c again writes it into a file
+paste      with your terminal's keys: a value a line, downwards
+F1 F2 F3   this help, this scenario in words, problems of the file
+F6         the list of views; F4, F5, F7 to F9 open one at once
+Esc Tab    from a view back to the sheet; to its line of inputs
+s          stop what a view works out, or go on with it
+q          leave
+Ctrl+P     every command by name, also "Save under another name"
+
+After a value:  (nothing) entered here   ^ inherited   ~ assumed, or
+                only entered as a start: entering it, the same value
+                too, says that you know it   ! cannot be read
+                - not used here (the line below the sheet says why)
+In the strip:   ~ before a gain: its grain is still being worked out;
+                "no difference": the gain is smaller than its grain,
+                that is, than what one second more or less of
+                people's times would change
+"""
+
+
+_VIEW_KEYS = """\
+left right   another scenario's column, as < and > do
+up down      scroll, as PgUp and PgDn do
+Tab          to the line of inputs and back; there the arrows choose the value
+0 to 9       type a new value into that line, Enter edits it; the view follows
+F4           why this figure: its account, number by number; Esc comes back
+s            stop what is being worked out, or go on with it
+F6           the other views
+Esc          close the view
+"""
+
+
+def view_words(view: View) -> str:
+    """What a view answers, how it is read, its own keys and those of every view."""
+    asks = f"It answers {view.asks}."
+    own = f"\nIts keys\n{view.keys}\n" if view.keys else ""
+    reads = " ".join(view.reads.split())
+    every = f"In every view, where it has no other use for the key\n{_VIEW_KEYS}"
+    return f"{asks}\n\n{reads}\n{own}\n{every}"

@@ -1,0 +1,76 @@
+"""What a value of the sheet takes, what it is and where it is from, in words."""
+
+from __future__ import annotations
+
+from whatif.session.hours import ATTENDED
+from whatif.session.sheet import Cell, Mark
+from whatif.study.check.check import Checked
+from whatif.study.check.entries import known_instead, stands_for_table
+from whatif.study.raw import Path
+from whatif.study.resolve import ASSUMED, GUESSED
+from whatif.study.schema.catalogue import THINGS, dotted, key_for
+from whatif.telling.in_words import scenario_title
+
+
+def about_value(checked: Checked, scenario: str, path: Path, label: str, cell: Cell) -> str:
+    """What the chosen value takes, what it is and where it is from, in one line."""
+    title = scenario_title(checked, scenario)
+    if path == ATTENDED:
+        return f"{label}, {title}: a time; moves the end of the last shift."
+    key = key_for(path)
+    if key is None:
+        return unknown_key_words(label, path, cell)
+    if path[0] in THINGS:
+        # Its heading may have scrolled away.
+        label = f"{path[1]}: {label}"
+    if not cell.exists:
+        return f"{label}: {title} has no {path[0]} {path[1]}."
+    if cell.text == "-":
+        here = (
+            f"not given ({key.default_words})" if key.default_words != "not given" else "not given"
+        )
+    else:
+        is_default = cell.origin == ASSUMED.words
+        origin = "assumed, nobody entered it" if is_default else cell.origin
+        here = f"{cell.text}, {origin}"
+    parts = [f"{label}, {title}: {key.kind.typed_as}.", f"Here {here}."]
+    if cell.typed:
+        # First, since a narrow screen cuts the end.
+        parts = [f"{label}: {cell.text} is converted, typed is {cell.typed}.", *parts]
+    if GUESSED in cell.origin:
+        parts = [f"{label}: {cell.text}, {cell.origin}.", parts[0]]
+    parent = checked.resolved[scenario].raw("parent")
+    if cell.mark is Mark.ENTERED and isinstance(parent, str) and parent in checked.resolved:
+        given = checked.resolved[parent].values.get(path)
+        if given is not None and given.raw is not None and key.inherits:
+            parent_title = scenario_title(checked, parent)
+            parts.append(f"{parent_title} has {key.kind.written(given.raw)}.")
+    if cell.unused:
+        parts.append(f"Not used: {cell.unused}.")
+    return " ".join(parts)
+
+
+def unknown_key_words(label: str, path: Path, cell: Cell) -> str:
+    """What to do about a key that is not known."""
+    if not cell.exists:
+        return f"{label}: there is no such key, and nothing is entered here."
+    meant = known_instead(path)
+    hint = f" Did you mean {dotted(meant)}? Enter renames it." if meant is not None else ""
+    return f"{label}: {unknown_key_fault(path)}.{hint} Del takes it out."
+
+
+def unknown_key_fault(path: Path) -> str:
+    """What is wrong with a key that is not known."""
+    is_table = stands_for_table(path)
+    return "it is one value, and a table is wanted" if is_table else "there is no such key"
+
+
+def meaning_words(path: Path) -> str:
+    """What a value is and how a shop finds it."""
+    if path == ATTENDED:
+        return "Hours of the busiest day that some shift covers. Look at the shift plan."
+    key = key_for(path)
+    if key is None:
+        return ""
+    meaning = key.meaning[0].upper() + key.meaning[1:]
+    return f"{meaning}. To find it: {key.how_to_find}"

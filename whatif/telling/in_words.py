@@ -1,0 +1,71 @@
+"""A scenario in words, and a value's key in the file."""
+
+from __future__ import annotations
+
+from whatif.answers.cautions import to_be_read
+from whatif.answers.compare import Answer, Comparison
+from whatif.answers.meters.gain_range import gain_by_meters
+from whatif.answers.per import Per
+from whatif.study.check.check import Checked
+from whatif.study.guesses import in_words
+from whatif.study.raw import Path
+from whatif.study.schema.catalogue import key_for
+from whatif.telling.table import percent_text, rows
+
+
+def key_words(path: Path) -> str:
+    """A value's key in the file, its default and what is allowed."""
+    key = key_for(path)
+    if key is None:
+        return ""
+    allowed = key.kind.allowed
+    return f"In the file: {key.dotted}\nDefault: {key.default_words}\nAllowed: {allowed}"
+
+
+def scenario_title(checked: Checked, scenario: str) -> str:
+    """What to call a scenario."""
+    raw = checked.resolved[scenario].raw("title")
+    return raw if isinstance(raw, str) and raw else scenario
+
+
+def scenario_words(
+    answer: Answer, reference: str, per: Per = Per.WEEK, units: str = "metric"
+) -> str:
+    """A scenario in words: what holds it back, warnings, every figure, fit, cautions.
+
+    ``per`` is the time that hours and pieces are told for, ``units`` what areas are shown in.
+    """
+    said = [in_words(answer.plan.notes.strip()), ""] if answer.plan.notes else []
+    by_meters = gain_by_meters(answer, "the gain in saleable output", percent_text)
+    if by_meters and answer.plan.scenario != reference:
+        said += ["Hour meters", f"  {by_meters}", ""]
+    if answer.limit is not None:
+        said += ["What holds it back", f"  {answer.limit.text}", ""]
+    if answer.warnings:
+        said += ["Warnings", *(f"  {text}" for text in answer.warnings), ""]
+    cautions = to_be_read(answer.cautions, answer.plan)
+    if cautions:
+        said += ["Cautions", *(f"  {text}" for text in cautions), ""]
+    said += [f"Figures per {per.value}", *_figures(answer, reference, per, units), ""]
+    for part, by_group in answer.plan.fits.items():
+        for group, fit in by_group.items():
+            is_checked = any(limit.state != "unchecked" for limit in fit.limits)
+            fits = "fits" if is_checked else "not checked"
+            verdict = f"{fits}, {fit.per_pallet} a load" if fit.fits else "does not fit"
+            said += [f"{part} on {group}: {verdict}"]
+            said += [f"  {limit.text}" for limit in fit.limits]
+    if answer.plan.fits:
+        said += [
+            '  "Fits" is arithmetic on what was entered, no permission to load: the makers\''
+            " limits decide.",
+        ]
+    return "\n".join(said) if said else "There is nothing to say of it yet."
+
+
+def _figures(answer: Answer, reference: str, per: Per, units: str) -> list[str]:
+    """Every figure of one scenario, a line each, as the reports have them."""
+    alone = Comparison("", reference, {answer.plan.scenario: answer}, units)
+    return [
+        f"  {row.label + (', ' + row.unit if row.unit else ''):42} {row.cells[0]}"
+        for row in rows(alone, per)
+    ]
