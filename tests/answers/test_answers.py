@@ -17,8 +17,8 @@ from whatif.cell.model import HOUR, Cell, MachineGroup, Making, Part, Shift, Sto
 from whatif.cell.states import STATES, State
 from whatif.cell.tally import Tally
 from whatif.plan.build import plans_of
+from whatif.plan.model import in_money, worth
 from whatif.plan.nudge import nudged
-from whatif.plan.worth import in_money, worth
 from whatif.session.calculate.memory import Memory
 
 # --- figures ----------------------------------------------------------------------------

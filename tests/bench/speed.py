@@ -24,7 +24,7 @@ from whatif.plan.build import plans_of  # noqa: E402 - after the path is set
 from whatif.session.calculate.memory import Memory  # noqa: E402 - after the path is set
 from whatif.study.check.check import check  # noqa: E402 - after the path is set
 from whatif.study.draft import Draft  # noqa: E402 - after the path is set
-from whatif.study.edits.every import SetValue  # noqa: E402 - after the path is set
+from whatif.study.edits import SetValue  # noqa: E402 - after the path is set
 from whatif.study.file.reading import read_file, read_text  # noqa: E402 - after the path is set
 
 CELLS = 60

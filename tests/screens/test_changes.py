@@ -10,7 +10,7 @@ from small_study import STUDY
 
 from whatif.session import session as of_session
 from whatif.session.session import Session
-from whatif.study.edits.every import SetValue
+from whatif.study.edits import SetValue
 from whatif.study.file.reading import read_file
 
 CYCLE = ("part", "body", "cycle")

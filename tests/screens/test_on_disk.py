@@ -12,7 +12,7 @@ from textual.widgets import Input
 from whatif.screens.dialogs.dialogs import Ask
 from whatif.session.opened import begin, empty_study
 from whatif.session.session import OnDisk, Session
-from whatif.study.edits.every import SetValue
+from whatif.study.edits import SetValue
 from whatif.study.file.reading import StudyError, read_file
 from whatif.study.file.writing import ChangedOnDisk
 

@@ -13,7 +13,7 @@ from whatif.screens.dialogs.dialogs import Ask, Weigh
 from whatif.screens.dialogs.notes import Notes
 from whatif.screens.dialogs.pick import Pick
 from whatif.study.draft import Draft
-from whatif.study.file.text import to_text
+from whatif.study.file.writing import to_text
 
 SMALL, LARGE = (80, 24), (120, 32)
 both_sizes = pytest.mark.parametrize("size", [SMALL, LARGE], ids=["80x24", "120x32"])

@@ -15,7 +15,7 @@ from whatif.screens.dialogs.dialogs import Ask, Reading
 from whatif.screens.dialogs.pick import Pick
 from whatif.screens.widgets.editor import Editor
 from whatif.screens.widgets.strip_rows import bar
-from whatif.study.edits.every import AddScenario
+from whatif.study.edits import AddScenario
 from whatif.study.file.reading import read_file
 
 DEMOS = sorted(SCENARIOS.glob("*.toml"))

@@ -19,7 +19,7 @@ from whatif.study.check.check import check
 from whatif.study.draft import Draft, ScenarioDraft
 from whatif.study.edits.values import SetValue
 from whatif.study.file.reading import read_text
-from whatif.study.file.text import to_text
+from whatif.study.file.writing import to_text
 from whatif.study.guesses import in_words
 from whatif.study.raw import Entries, Raw
 from whatif.study.resolve import resolve

@@ -17,7 +17,7 @@ from whatif.session.session import Session
 from whatif.study.check.check import check
 from whatif.study.check.problem import Problem
 from whatif.study.draft import Draft
-from whatif.study.edits.every import MoveKeeping, MoveScenario
+from whatif.study.edits import MoveKeeping, MoveScenario
 from whatif.study.file.reading import FileRead, read_file, read_text
 
 DEMOS = sorted(SCENARIOS.glob("*.toml"))

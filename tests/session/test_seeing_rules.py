@@ -22,7 +22,7 @@ from whatif.session.pasting import is_column, pasting
 from whatif.session.session import Session
 from whatif.session.sheet import Line, cell, rows
 from whatif.study.check.check import check
-from whatif.study.edits.every import ClearValue, EditError, SetValue, Together
+from whatif.study.edits import ClearValue, EditError, SetValue, Together
 from whatif.study.file.reading import StudyError, read_file
 from whatif.telling.table import rows as table_rows
 

@@ -23,7 +23,7 @@ from whatif.session.hours import ATTENDED
 from whatif.session.kept.recovery import Recovery, left_behind, throw_away
 from whatif.session.session import Session
 from whatif.study.check.check import check
-from whatif.study.edits.every import EditError
+from whatif.study.edits import EditError
 from whatif.study.file.reading import read_file
 from whatif.study.file.writing import ChangedOnDisk
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from whatif.study.edits.home import home_of, others_of
+from whatif.study.edits.values import home_of, others_of
 from whatif.study.file.reading import read_text
 
 DRAFT = read_text("""\

@@ -11,7 +11,7 @@ from whatif.session.calculate.memory import Memory
 from whatif.session.sheet import Mark, cell
 from whatif.study.check.check import check
 from whatif.study.draft import Draft
-from whatif.study.edits.every import (
+from whatif.study.edits import (
     AddThing,
     BringBack,
     ClearValue,
@@ -24,7 +24,7 @@ from whatif.study.edits.every import (
 )
 from whatif.study.edits.starting import free_id, id_from, starting, usual_id
 from whatif.study.file.reading import read_text
-from whatif.study.file.text import to_text
+from whatif.study.file.writing import to_text
 from whatif.study.guesses import guesses_of, in_words
 from whatif.study.resolve import resolve
 from whatif.study.schema.catalogue import KEYS, THINGS

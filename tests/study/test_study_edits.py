@@ -6,7 +6,7 @@ from study_texts import today, valves
 
 from whatif.study.check.check import check
 from whatif.study.draft import Draft
-from whatif.study.edits.every import (
+from whatif.study.edits import (
     AddScenario,
     AddThing,
     ClearValue,
@@ -22,7 +22,7 @@ from whatif.study.edits.every import (
     SetValue,
 )
 from whatif.study.file.reading import read_text
-from whatif.study.file.text import to_text
+from whatif.study.file.writing import to_text
 from whatif.study.raw import EMPTY
 from whatif.study.resolve import resolve
 

@@ -9,7 +9,7 @@ from study_texts import VALVES, today, valves
 
 from whatif.study.draft import Draft
 from whatif.study.file.reading import read_text
-from whatif.study.file.text import to_text
+from whatif.study.file.writing import to_text
 from whatif.study.raw import Entries
 
 

@@ -18,7 +18,7 @@ from whatif.session.sheet import cell
 from whatif.study.check.check import check
 from whatif.study.check.unused import why_unused
 from whatif.study.draft import Draft
-from whatif.study.edits.every import EditError, MoveKeeping, RemoveScenario, SetValue
+from whatif.study.edits import EditError, MoveKeeping, RemoveScenario, SetValue
 from whatif.study.file.reading import read_file, read_text
 from whatif.study.raw import Path, Raw
 from whatif.study.resolve import resolve

@@ -11,8 +11,7 @@ from whatif.cell.model import HOUR, WEEK
 from whatif.cell.states import STATES, State
 from whatif.cell.tally import Tally
 from whatif.plan.build import plans_of
-from whatif.plan.model import Plan
-from whatif.plan.worth import worth
+from whatif.plan.model import Plan, worth
 from whatif.study.check.check import Checked, check
 from whatif.study.file.reading import read_text
 

@@ -26,7 +26,7 @@ from whatif.session.session import Session
 from whatif.session.sheet import Line
 from whatif.study.check.check import check
 from whatif.study.file.reading import read_file
-from whatif.study.file.text import to_text
+from whatif.study.file.writing import to_text
 
 SCENARIOS = Path(__file__).parent.parent.parent / "scenarios"
 SIZES = ((80, 24), (120, 32), (200, 50))

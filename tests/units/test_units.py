@@ -17,8 +17,8 @@ from threading import Barrier
 import pint
 import pytest
 
-from whatif.units import Dimension, Quantity, UnitsError, factors, parse, show
-from whatif.units.table import SPELLINGS, UNITS
+from whatif.units import Dimension, Quantity, UnitsError, parse, show, table
+from whatif.units.table import SPELLINGS, UNITS, factor, library_factor
 
 TIME, LENGTH, MASS = Dimension.TIME, Dimension.LENGTH, Dimension.MASS
 AREA, PERCENT = Dimension.AREA, Dimension.PERCENT
@@ -224,7 +224,7 @@ def test_the_example_of_every_dimension_reads(dimension: Dimension) -> None:
 @pytest.mark.parametrize("spelling", SPELLINGS)
 def test_every_spelling_in_the_table_is_reached_by_the_grammar(spelling: str) -> None:
     unit = SPELLINGS[spelling]
-    assert parse(f"3 {spelling}", unit.dimension).value == 3 * factors.factor(unit)
+    assert parse(f"3 {spelling}", unit.dimension).value == 3 * factor(unit)
 
 
 # The value type ----------------------------------------------------------------------------
@@ -324,16 +324,20 @@ def test_every_factor_is_exact() -> None:
         "m²": "1", "dm²": "0.01", "cm²": "0.0001", "mm²": "0.000001",
         "in²": "0.00064516", "ft²": "0.09290304", "yd²": "0.83612736", "%": "0.01",
     }  # fmt: skip
-    assert {symbol: factors.factor(unit) for symbol, unit in UNITS.items()} == {
+    assert {symbol: factor(unit) for symbol, unit in UNITS.items()} == {
         symbol: Fraction(value) for symbol, value in exact.items()
     }
 
 
+def test_the_library_says_the_same_of_every_unit() -> None:
+    assert all(factor(unit) == library_factor(unit) for unit in UNITS.values())
+
+
 @pytest.fixture
 def _no_factors_yet() -> Iterator[None]:
-    factors._factors.cache_clear()
+    table._factors.cache_clear()
     yield
-    factors._factors.cache_clear()
+    table._factors.cache_clear()
 
 
 @pytest.mark.usefixtures("_no_factors_yet")
@@ -350,21 +354,25 @@ def test_threads_that_start_together_build_one_registry(monkeypatch: pytest.Monk
 
     def read(_: int) -> Fraction:
         together.wait()
-        return parse("12 in", LENGTH).value
+        return parse("12 yd", LENGTH).value
 
     with ThreadPoolExecutor(8) as pool:
-        assert set(pool.map(read, range(8))) == {Fraction("304.8")}
+        assert set(pool.map(read, range(8))) == {Fraction("10972.8")}
     assert built == [Fraction]
 
 
-def test_importing_the_package_does_not_import_the_library() -> None:
-    script = "import sys, whatif.units; print('pint' in sys.modules)"
+def test_only_a_rare_unit_imports_the_library() -> None:
+    script = (
+        "import sys; from whatif.units import Dimension, parse\n"
+        "for text in ('900 mm', '2 ft 6 1/2 in', '1 yd'):\n"
+        "    parse(text, Dimension.LENGTH); print('pint' in sys.modules)"
+    )
     ran = subprocess.run([sys.executable, "-c", script], capture_output=True, text=True, check=True)
-    assert ran.stdout.strip() == "False"
+    assert ran.stdout.split() == ["False", "False", "True"]
 
 
 def test_what_a_user_typed_never_reaches_the_library(monkeypatch: pytest.MonkeyPatch) -> None:
-    parse("1 in", LENGTH)  # the registry is there
+    parse("1 yd", LENGTH)  # the registry is there
 
     def seen(*_: object) -> None:
         raise AssertionError("the library was asked")

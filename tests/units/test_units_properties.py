@@ -7,8 +7,7 @@ from hypothesis import assume, example, given, settings
 from hypothesis import strategies as st
 
 from whatif.units import Dimension, UnitsError, parse, show
-from whatif.units.factors import factor
-from whatif.units.table import SPELLINGS, UNITS, Unit
+from whatif.units.table import SPELLINGS, UNITS, Unit, factor
 
 # No deadline: a busy machine is no fault of the grammar.
 untimed = settings(deadline=None, database=None)

@@ -23,9 +23,8 @@ from whatif.answers.orders.rush import AnyHour, Rush, rush
 from whatif.cell.model import Cell
 from whatif.cell.tally import Tally
 from whatif.plan.build import plans_of
-from whatif.plan.model import Plan
+from whatif.plan.model import Plan, Worth, in_money, worth
 from whatif.plan.nudge import nudged
-from whatif.plan.worth import Worth, in_money, worth
 from whatif.study.check.check import Checked
 
 Simulate = Callable[[Cell, int, int], Tally]

@@ -14,8 +14,7 @@ from whatif.cell.floor import Job
 from whatif.cell.model import HOUR, WEEK
 from whatif.cell.states import STATES, State
 from whatif.cell.tally import Tally
-from whatif.plan.model import PartPlan, Plan
-from whatif.plan.worth import Worth
+from whatif.plan.model import PartPlan, Plan, Worth
 
 
 @dataclass(frozen=True, slots=True)

@@ -17,8 +17,8 @@ from whatif.plan.model import Plan
 from whatif.reports.week import FORMATS, MOMENT_FORMATS
 from whatif.session.calculate.memory import Memory
 from whatif.study.check.check import Checked
-from whatif.study.schema.kind import KindError
-from whatif.study.schema.kinds_calendar import Moment
+from whatif.study.schema.kinds.calendar import Moment
+from whatif.study.schema.kinds.kind import KindError
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,11 +10,11 @@ from functools import lru_cache
 from whatif.cell.calendar import pattern
 from whatif.cell.fit.fit import Fit, fit
 from whatif.cell.model import DAY, HOUR, Cell, MachineGroup, Making, Part, Shift, StopKind
-from whatif.plan.alone import never_changed_over
 from whatif.plan.fitting import in_units, not_allowed, question, why_not
 from whatif.plan.model import Claim, GroupPlan, Meters, PartPlan, Plan
-from whatif.plan.ordered import asked_parts, order_plans, real_orders, rush_plans
+from whatif.plan.orders import asked_parts, order_plans, real_orders, rush_plans
 from whatif.plan.prices import prices, unpriced
+from whatif.plan.set_up_once import never_changed_over
 from whatif.study.check.check import Checked
 from whatif.study.schema.kinds import DAYS
 from whatif.study.schema.models import Machine, Scenario, Study

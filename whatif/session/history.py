@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from whatif.study.draft import Draft
-from whatif.study.edits.every import Edit
+from whatif.study.edits import Edit
 
 MOST = 5000
 """Changes remembered; a draft shares all that did not change, so each costs little."""

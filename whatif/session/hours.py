@@ -10,7 +10,7 @@ from __future__ import annotations
 from whatif.cell.model import DAY, HOUR, MINUTE, Shift
 from whatif.plan.build import busiest_day
 from whatif.study.draft import Draft
-from whatif.study.edits.every import EditError, SetValue
+from whatif.study.edits import EditError, SetValue
 from whatif.study.raw import Path
 from whatif.study.resolve import Resolved, resolve
 from whatif.study.schema.kinds import DAYS, Clock, Days, KindError

@@ -7,10 +7,10 @@ from dataclasses import dataclass
 
 from whatif.session.differing import meant
 from whatif.study.check.problem import Problem
-from whatif.study.check.tree import sound
+from whatif.study.check.rules import sound
 from whatif.study.draft import Draft
+from whatif.study.edits import EditError, MoveKeeping, MoveScenario
 from whatif.study.edits.edit import title_of
-from whatif.study.edits.every import EditError, MoveKeeping, MoveScenario
 from whatif.study.raw import Path
 from whatif.study.resolve import Given, Resolved, Source, resolve
 from whatif.study.schema.catalogue import TAKES_OUT, THINGS, dotted, key_for

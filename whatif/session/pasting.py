@@ -10,7 +10,7 @@ from whatif.session.session import Session, in_short
 from whatif.session.sheet import NOT_GIVEN, Line, cell
 from whatif.study.check.problem import Problem
 from whatif.study.draft import Draft
-from whatif.study.edits.every import Edit, EditError, Together
+from whatif.study.edits import Edit, EditError, Together
 from whatif.study.schema.catalogue import dotted
 
 

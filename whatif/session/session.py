@@ -14,7 +14,7 @@ from whatif.session.unit_of_old import with_unit
 from whatif.study.check.check import Checked, check
 from whatif.study.check.problem import Problem
 from whatif.study.draft import Draft
-from whatif.study.edits.every import ClearValue, Edit, EditError, SetValue, TakeFile
+from whatif.study.edits import ClearValue, Edit, EditError, SetValue, TakeFile
 from whatif.study.file.reading import FileRead, StudyError, fingerprint, read_bytes, read_file
 from whatif.study.file.writing import write_file
 from whatif.study.raw import Path

@@ -7,10 +7,10 @@ from dataclasses import dataclass
 from enum import Enum
 
 from whatif.study.draft import Draft
-from whatif.study.edits.copies import is_out
+from whatif.study.edits import AddThing, RemoveThing
 from whatif.study.edits.edit import inherited_things
-from whatif.study.edits.every import AddThing, RemoveThing
 from whatif.study.edits.starting import free_id, id_from, starting, usual_id
+from whatif.study.edits.things import is_out
 from whatif.study.raw import Path
 from whatif.study.resolve import resolve
 from whatif.study.schema.catalogue import TAKES_OUT, THINGS, key_for

@@ -5,7 +5,7 @@ from dataclasses import dataclass, field, replace
 from functools import cached_property
 
 from whatif.study.raw import Entries, Path, Raw
-from whatif.study.schema.order import head_in_model_order, ids_in, in_model_order
+from whatif.study.schema.sorting import head_in_model_order, ids_in, in_model_order
 
 
 @dataclass(frozen=True)

@@ -2,8 +2,7 @@
 
 from whatif.units.dimension import Dimension, UnitsError
 from whatif.units.quantity import Quantity, parse
-from whatif.units.show import show
-from whatif.units.write import decimal, in_unit, is_exact, write
+from whatif.units.texts import decimal, in_unit, is_exact, show, write
 
 __all__ = [
     "Dimension",

@@ -1,4 +1,4 @@
-"""The kinds of quantity a study file holds, and the error for a text that is none."""
+"""The kinds of quantity a study file holds, and what is raised for a text that is none."""
 
 from enum import Enum
 
@@ -24,3 +24,18 @@ class Dimension(Enum):
 
 class UnitsError(ValueError):
     """A text that is no quantity of the wanted kind; the message says what to type."""
+
+
+class Unread(Exception):
+    """Why a text is no quantity, and texts that may have been meant.
+
+    `fixes` are whole texts to type instead; those that do not read themselves
+    are dropped before the user sees them. With none left, `example` is shown, or
+    else the example of the dimension.
+    """
+
+    def __init__(self, reason: str, fixes: tuple[str, ...] = (), example: str = "") -> None:
+        super().__init__(reason)
+        self.reason = reason
+        self.fixes = fixes
+        self.example = example

@@ -9,10 +9,9 @@ from math import floor
 from numbers import Number
 from typing import Final
 
-from whatif.units.dimension import Dimension, UnitsError
-from whatif.units.faults import Unread
-from whatif.units.habits import habit_in
+from whatif.units.dimension import Dimension, UnitsError, Unread
 from whatif.units.reader import units_of, value_of
+from whatif.units.refused import habit_in
 
 LONGEST_TEXT: Final = 60
 LONGEST_DIGITS: Final = 15

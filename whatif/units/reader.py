@@ -16,11 +16,9 @@ from fractions import Fraction
 from itertools import pairwise
 from typing import Final
 
-from whatif.units.dimension import Dimension
-from whatif.units.factors import factor
-from whatif.units.faults import Unread
-from whatif.units.table import Unit, find
-from whatif.units.unknown import unknown_unit, wrong_unit
+from whatif.units.dimension import Dimension, Unread
+from whatif.units.refused import unknown_unit, wrong_unit
+from whatif.units.table import Unit, factor, find
 
 GLYPHS: Final = {
     glyph: Fraction(unicodedata.normalize("NFKC", glyph).replace("⁄", "/"))

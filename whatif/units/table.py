@@ -1,11 +1,14 @@
-"""The units a shop writes, under every spelling that is accepted.
+"""The units a shop writes, under every spelling that is accepted, and what each is worth.
 
 The table is an allow list: what is not here is refused, whatever else a unit
-library may make of it. How much a unit is worth is not told here (see `factors`).
+library may make of it.
 """
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from fractions import Fraction
+from functools import cache
+from threading import Lock
 from typing import Final
 
 from whatif.units.dimension import Dimension
@@ -156,3 +159,61 @@ def find(written: str) -> Unit | None:
     if word in (small.upper(), small.capitalize(), small.title()):
         return SPELLINGS.get(small)
     return None
+
+
+_EXACT: Final = {
+    symbol: Fraction(worth)
+    for symbol, worth in {
+        "ms": "0.001", "s": "1", "min": "60", "h": "3600", "d": "86400", "week": "604800",
+        "µm": "0.001", "mm": "1", "cm": "10", "dm": "100", "m": "1000",
+        "in": "25.4", "ft": "304.8", "g": "0.001", "kg": "1", "t": "1000",
+        "lb": "0.45359237", "m²": "1", "ft²": "0.09290304", "%": "0.01",
+    }.items()
+}  # fmt: skip
+"""What nearly every study is written in, so that it need not wait for the unit library.
+
+Source: definition of the SI units, and of the inch and the pound of 1959 (NIST SP 811).
+"""
+
+_LIBRARY_BASE: Final = {
+    Dimension.TIME: "second",
+    Dimension.LENGTH: "millimeter",
+    Dimension.MASS: "kilogram",
+    Dimension.AREA: "meter ** 2",
+    Dimension.PERCENT: "dimensionless",
+}
+_building: Final = Lock()
+
+
+def factor(unit: Unit) -> Fraction:
+    """How many base units (s, mm, kg, m², share of one) one `unit` is, exactly.
+
+    What is not among the exact ones comes from pint, whose definitions follow NIST SP 811.
+    """
+    exact = _EXACT.get(unit.symbol)
+    return library_factor(unit) if exact is None else exact
+
+
+def library_factor(unit: Unit) -> Fraction:
+    """What the unit library says one `unit` is, in base units.
+
+    Its registry is built once, behind a lock: its own lazy one races between threads. Only names
+    from our own table reach it, never a user's text.
+    """
+    with _building:
+        return _factors()[unit.symbol]
+
+
+@cache
+def _factors() -> dict[str, Fraction]:
+    from pint import UnitRegistry  # here, because importing it takes longer than all of ours
+
+    registry: UnitRegistry[Fraction] = UnitRegistry(non_int_type=Fraction)
+    return {
+        symbol: Fraction(
+            registry.Quantity(Fraction(1), unit.library_name)
+            .to(_LIBRARY_BASE[unit.dimension])
+            .magnitude
+        )
+        for symbol, unit in UNITS.items()
+    }

@@ -11,8 +11,7 @@ from whatif.answers.account.terms import Expr, Term, Total
 from whatif.answers.compare import Answer, Comparison
 from whatif.answers.figures import Figures
 from whatif.cell.model import HOUR, MINUTE, Cell, Making, Part, Shift
-from whatif.plan.model import PartPlan, Plan
-from whatif.plan.worth import Worth, in_money, worth
+from whatif.plan.model import PartPlan, Plan, Worth, in_money, worth
 from whatif.study.check.check import Checked
 from whatif.study.raw import Path
 from whatif.study.resolve import GUESSED, Origin, Source

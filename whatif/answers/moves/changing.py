@@ -26,12 +26,11 @@ from whatif.answers.meters.reading import laid
 from whatif.answers.money.money import Money
 from whatif.answers.moves.inputs import Input, Unanswerable, Value, resolved_of
 from whatif.plan.build import plans_of
-from whatif.plan.model import Plan
-from whatif.plan.worth import in_money
+from whatif.plan.model import Plan, in_money
 from whatif.study.check.check import Checked, check
 from whatif.study.check.problem import Problem
 from whatif.study.draft import Draft, ScenarioDraft
-from whatif.study.edits.every import SetValue
+from whatif.study.edits import SetValue
 from whatif.study.raw import Entries, Path, Raw
 from whatif.study.resolve import resolve
 
@@ -246,7 +245,7 @@ def changed(draft: Draft, scenario: str, changes: Mapping[Path, Raw]) -> tuple[D
     """The draft with other values, and the id of the scenario that has them.
 
     For the reference that is a new scenario below it. Raises
-    :class:`~whatif.study.edits.every.EditError` where a value's place does not exist.
+    :class:`~whatif.study.edits.EditError` where a value's place does not exist.
     """
     if scenario == draft.reference_id:
         draft, scenario = _below_reference(draft, scenario, changes)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from whatif.screens.desk.command import Command
 from whatif.screens.desk.desk import Desk
 from whatif.session.hours import ATTENDED
-from whatif.study.edits.every import Edit, EditError
+from whatif.study.edits import Edit, EditError
 
 COMMANDS = (
     Command("undo", "Undo", "the last change", "u", footer="undo", roomy=True),

@@ -12,8 +12,8 @@ from whatif.screens.dialogs.pick import Offer, Pick
 from whatif.screens.widgets.sheet import Sheet
 from whatif.session.about_value import meaning_words
 from whatif.session.sheet import editable_text
-from whatif.study.edits.copies import is_out
-from whatif.study.edits.every import SetValue
+from whatif.study.edits import SetValue
+from whatif.study.edits.things import is_out
 from whatif.study.raw import Path, Raw
 from whatif.study.schema.catalogue import Key, key_for
 from whatif.study.schema.kinds import DAYS, Breaks, Days, Ids, KindError, Lengths

@@ -16,7 +16,7 @@ from whatif.session.differing import is_stray
 from whatif.session.session import in_short
 from whatif.study.check.entries import known_instead
 from whatif.study.check.problem import Problem
-from whatif.study.edits.every import ClearValue, RenameHead, RenameKey, SetHead
+from whatif.study.edits import ClearValue, RenameHead, RenameKey, SetHead
 from whatif.study.raw import Path, shown
 from whatif.study.schema.catalogue import HEAD_KEYS, dotted
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 from whatif.screens.desk.change_hands import ChangeHands
 from whatif.screens.desk.command import Command
 from whatif.screens.dialogs.dialogs import Ask, Name
-from whatif.study.edits.every import AddScenario, DuplicateScenario, RemoveScenario, SetHead
-from whatif.study.edits.naming import fresh_id
+from whatif.study.edits import AddScenario, DuplicateScenario, RemoveScenario, SetHead
+from whatif.study.edits.starting import fresh_id
 
 COMMANDS = (
     Command("add", "Add a scenario", "based on the chosen one", "a"),

@@ -22,7 +22,7 @@ from whatif.session.things import (
     thing_at,
     what_goes,
 )
-from whatif.study.edits.every import (
+from whatif.study.edits import (
     BringBack,
     DuplicateThing,
     Edit,

@@ -9,7 +9,7 @@ from whatif.screens.dialogs.notes import Notes
 from whatif.screens.dialogs.pick import Offer, Pick
 from whatif.screens.widgets.strip_rows import leading_gain
 from whatif.session.moving import Change, Moving, moving, new_parents
-from whatif.study.edits.every import MoveKeeping, MoveScenario, RenameScenario, SetValue
+from whatif.study.edits import MoveKeeping, MoveScenario, RenameScenario, SetValue
 from whatif.telling.table import gain_text
 
 COMMANDS = (

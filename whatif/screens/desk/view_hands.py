@@ -22,7 +22,7 @@ from whatif.session.calculate.requests import Reply
 from whatif.session.hours import ATTENDED
 from whatif.session.sheet import Line
 from whatif.study.draft import Draft
-from whatif.study.edits.home import home_of, others_of
+from whatif.study.edits.values import home_of, others_of
 from whatif.study.raw import Path
 
 COMMANDS = (

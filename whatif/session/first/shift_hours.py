@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from typing import Final
 
 from whatif.study.raw import Raw
-from whatif.study.schema.kind import Kind
 from whatif.study.schema.kinds import DAY
+from whatif.study.schema.kinds.kind import Kind
 
 MOST = 3
 """Shifts in one answer."""

@@ -18,7 +18,7 @@ from pathlib import Path as FilePath
 from whatif.study.draft import Draft
 from whatif.study.file.atomic import replace_file
 from whatif.study.file.reading import StudyError, read_text
-from whatif.study.file.text import to_text
+from whatif.study.file.writing import to_text
 
 _SUFFIX = ".unsaved.toml"
 _ENDED = "ended"

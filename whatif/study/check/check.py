@@ -2,21 +2,20 @@
 
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
-from functools import cached_property, partial
-from typing import TypeAlias
+from functools import cached_property, lru_cache, partial
+from typing import Any, TypeAlias
 
 from whatif.study.check.entries import head_problems, scenario_problems, strays
 from whatif.study.check.holding import Holding
 from whatif.study.check.odd import oddities
 from whatif.study.check.problem import Problem
-from whatif.study.check.rules import rule_problems, values_together
-from whatif.study.check.tree import sound, tree_problems
-from whatif.study.check.typed import build
+from whatif.study.check.rules import rule_problems, sound, tree_problems, values_together
 from whatif.study.check.unused import Unused
 from whatif.study.draft import Draft
 from whatif.study.raw import Path, Raw
-from whatif.study.resolve import Resolved, resolve
-from whatif.study.schema.models import Study
+from whatif.study.resolve import GIVEN_BACK, Line, Resolved, Source, line_of, resolve, resolve_line
+from whatif.study.schema.catalogue import THINGS
+from whatif.study.schema.models import Scenario, Study
 
 _Rule: TypeAlias = Callable[[Holding], Iterator[Problem]]
 
@@ -103,3 +102,30 @@ def _identity(here: Holding, problem: Problem) -> tuple[str, str, str, str | Non
     """The same for a problem and for what a child, entering nothing itself, inherits of it."""
     origin = here.resolved.origin(*problem.key.split("."))
     return problem.key, problem.value, problem.message, origin.scenario
+
+
+def build(draft: Draft) -> Study:
+    """The study; `draft` must have been found without errors."""
+    head = {name: raw for name, raw in draft.head.items() if raw != GIVEN_BACK}
+    head["reference"] = draft.reference_id or ""
+    scenarios = {one: _scenario(line_of(draft, one)) for one in draft.ids}
+    return Study.model_validate({**head, "scenarios": scenarios})
+
+
+@lru_cache(maxsize=64)
+def _scenario(line: Line) -> Scenario:
+    resolved = resolve_line(line)
+    tree: dict[str, Any] = {"title": resolved.scenario}
+    for group in THINGS:
+        tree[group] = {one: {} for one in resolved.ids(group)}
+    for path, given in resolved.values.items():
+        # What is assumed, the model assumes by itself.
+        if given.raw is not None and given.origin.kind is not Source.ASSUMED:
+            _put(tree, path, given.raw)
+    return Scenario.model_validate({**tree, "id": resolved.scenario})
+
+
+def _put(tree: dict[str, Any], path: Path, raw: Raw) -> None:
+    for part in path[:-1]:
+        tree = tree.setdefault(part, {})
+    tree[path[-1]] = raw

@@ -1,11 +1,13 @@
-"""Faults that show only when the values of a scenario are seen together."""
+"""Faults that show only when values or scenarios are seen together."""
 
 from collections.abc import Iterator
 from itertools import pairwise
 
 from whatif.study.check.holding import Holding
 from whatif.study.check.problem import Problem
+from whatif.study.draft import Draft
 from whatif.study.raw import Path, shown
+from whatif.study.resolve import GIVEN_BACK
 from whatif.study.schema.catalogue import closest, dotted, key_for
 from whatif.study.schema.kinds import DAY
 
@@ -92,7 +94,7 @@ def _names(here: Holding) -> Iterator[Problem]:
                     dotted(("part", part, "on", machine)),
                     shown(machine),
                     f"there is no machine {machine} in this scenario",
-                    _one_of("machine", machines),
+                    _one_of("a machine of this scenario", machines),
                     closest(machine, machines),
                 )
     for group in ("rush", "order"):
@@ -107,10 +109,74 @@ def _no_such(here: Holding, path: Path, sort: str, named: str, known: tuple[str,
     return here.problem(
         path,
         f"there is no {sort} {named} in this scenario",
-        _one_of(sort, known),
+        _one_of(f"a {sort} of this scenario", known),
         closest(named, known),
     )
 
 
-def _one_of(sort: str, known: tuple[str, ...]) -> str:
-    return f"one of {', '.join(known)}" if known else f"the id of a {sort} of this scenario"
+def _one_of(whose: str, known: tuple[str, ...]) -> str:
+    return f"one of {', '.join(known)}" if known else f"the id of {whose}"
+
+
+def tree_problems(draft: Draft) -> Iterator[Problem]:
+    """Missing parents, loops, a missing reference, a study without scenarios."""
+    if not draft.scenarios and "scenario" not in draft.head:
+        yield Problem(
+            None, "scenario", "", "there is no scenario", "at least one table [scenario.<id>]"
+        )
+    ids = draft.ids
+    reference = draft.head.get("reference")
+    if isinstance(reference, str) and reference and reference not in ids:
+        yield Problem(
+            None,
+            "reference",
+            shown(reference),
+            "there is no such scenario",
+            _one_of("a scenario", ids),
+            closest(reference, ids),
+        )
+    for each in draft.scenarios:
+        if each.parent is not None and each.parent not in ids:
+            others = tuple(one for one in ids if one != each.id)
+            yield Problem(
+                each.id,
+                "parent",
+                shown(each.parent),
+                "there is no such scenario",
+                _one_of("a scenario", others),
+                closest(each.parent, others),
+            )
+    yield from _loops(draft)
+
+
+def _loops(draft: Draft) -> Iterator[Problem]:
+    told: set[str] = set()
+    for each in draft.scenarios:
+        ring = _ring(draft, each.id)
+        if ring and not told & set(ring):
+            told |= set(ring)
+            way = " -> ".join((*ring, ring[0]))
+            message = (
+                "it is its own parent"
+                if len(ring) == 1
+                else f"the parents go in a circle ({way}); one of these scenarios needs another"
+            )
+            yield Problem(
+                each.id,
+                "parent",
+                shown(each.parent or ""),
+                message,
+                "a scenario that does not inherit from this one",
+            )
+
+
+def _ring(draft: Draft, scenario: str) -> tuple[str, ...]:
+    """The circle of parents that `scenario` is a part of, beginning with it; else nothing."""
+    ring = (scenario, *draft.ancestors(scenario))
+    return ring if draft.scenario(ring[-1]).parent == scenario else ()
+
+
+def sound(draft: Draft, scenario: str) -> bool:
+    """Whether the parents of `scenario` end in a root, so that all it inherits is known."""
+    oldest = (scenario, *draft.ancestors(scenario))[-1]
+    return draft.scenario(oldest).entered.get(("parent",), GIVEN_BACK) == GIVEN_BACK

@@ -1,6 +1,7 @@
 """What every edit is: a small frozen record that replays on any draft."""
 
 from abc import ABC, abstractmethod
+from dataclasses import dataclass
 
 from whatif.study.draft import Draft, ScenarioDraft
 from whatif.study.raw import Path, Raw
@@ -76,3 +77,37 @@ def inherited_things(draft: Draft, scenario: str, group: str) -> tuple[str, ...]
     """The things of a group that a scenario has from its parents."""
     ancestors = draft.ancestors(scenario)
     return resolve(draft, ancestors[0]).ids(group) if ancestors else ()
+
+
+@dataclass(frozen=True)
+class Together(Edit):
+    """Edits made one after the other, all or none, with one name: done and undone at once."""
+
+    edits: tuple[Edit, ...]
+    name: str
+
+    def apply(self, draft: Draft) -> Draft:
+        """See `Edit`; each edit finds what the one before it has made."""
+        for edit in self.edits:
+            draft = edit.apply(draft)
+        return draft
+
+    def says(self, draft: Draft) -> str:
+        """See `Edit`."""
+        return self.name
+
+
+@dataclass(frozen=True)
+class TakeFile(Edit):
+    """The whole study as it stands in a file now, in the place of what there was."""
+
+    draft: Draft
+    name: str
+
+    def apply(self, draft: Draft) -> Draft:
+        """See `Edit`."""
+        return self.draft
+
+    def says(self, draft: Draft) -> str:
+        """See `Edit`."""
+        return f"{self.name} read again"

@@ -1,8 +1,10 @@
-"""What a new thing starts with, so that a scenario can be answered at once.
+"""What a new thing or scenario starts with: its id, and values so that it can be answered at once.
 
 Only what a file must hold is entered, as a guess that the notes name; the rest is left to the
 defaults of the catalogue. How large the guesses are is common practice, no source.
 """
+
+from __future__ import annotations
 
 import re
 import unicodedata
@@ -10,13 +12,17 @@ from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from typing import Final
 
+from whatif.study.draft import Draft
 from whatif.study.edits.edit import EditError
 from whatif.study.raw import Raw
 from whatif.study.resolve import Resolved
 from whatif.study.schema.kinds import DAYS, Clock, Id, KindError
 
 LONGEST: Final = 24
-"""Characters of an id: it has to stand in a heading beside others."""
+"""Characters of a thing's id: it has to stand in a heading beside others."""
+
+LONGEST_SCENARIO: Final = 40
+"""Characters of a scenario's id."""
 
 BRINGS_BACK: Final[Mapping[str, Raw]] = {
     "machine": 1,
@@ -169,9 +175,7 @@ def free_id(one: str, taken: Collection[str]) -> str:
     found = re.fullmatch(r"(.+)_([0-9]{1,4})", one)
     if found is not None:
         stem, number = found[1], int(found[2]) + 1
-    while f"{stem}_{number}" in taken:
-        number += 1
-    return f"{stem}_{number}"
+    return _numbered(stem, number, taken)
 
 
 def id_from(name: str) -> str:
@@ -182,5 +186,22 @@ def id_from(name: str) -> str:
             return Id().read(name)
     except KindError:
         pass  # then it is made one
+    return _slug(name)[:LONGEST].strip("_")
+
+
+def fresh_id(draft: Draft, name: str) -> str:
+    """An id for a scenario of this name that no scenario has yet: "Six pallets" six_pallets."""
+    stem = _slug(name)[:LONGEST_SCENARIO] or "scenario"
+    return stem if stem not in draft.ids else _numbered(stem, 2, draft.ids)
+
+
+def _slug(name: str) -> str:
+    """Small letters and digits with an underscore for whatever else is in a name."""
     plain = unicodedata.normalize("NFKD", name).encode("ascii", "ignore").decode().lower()
-    return re.sub(r"[^a-z0-9]+", "_", plain).strip("_")[:LONGEST].strip("_")
+    return re.sub(r"[^a-z0-9]+", "_", plain).strip("_")
+
+
+def _numbered(stem: str, number: int, taken: Collection[str]) -> str:
+    while f"{stem}_{number}" in taken:
+        number += 1
+    return f"{stem}_{number}"

@@ -4,7 +4,10 @@ from dataclasses import dataclass, replace
 
 from whatif.study.draft import Draft, ScenarioDraft
 from whatif.study.edits.edit import Edit, EditError, new_id, scenario_of, title_of
-from whatif.study.raw import Entries, Path, Raw
+from whatif.study.guesses import with_guesses, written
+from whatif.study.raw import EMPTY, Entries, Path, Raw
+from whatif.study.resolve import ASSUMED, GIVEN_BACK, Given, Resolved, resolve
+from whatif.study.schema.catalogue import TAKES_OUT, THINGS, key_for
 
 
 def _with_new(draft: Draft, scenario: ScenarioDraft, after: str | None) -> Draft:
@@ -150,3 +153,60 @@ class MoveScenario(Edit):
     def says(self, draft: Draft) -> str:
         """See `Edit`."""
         return f"{title_of(draft, self.id)} based on {title_of(draft, self.new_parent)}"
+
+
+@dataclass(frozen=True)
+class MoveKeeping(Edit):
+    """Another parent for a scenario, with all entered in it that would change by that.
+
+    What the old parent gave is entered; what only the new one gives is given back; things that
+    only the new one has are taken out by a 0.
+    """
+
+    id: str
+    new_parent: str | None
+
+    def apply(self, draft: Draft) -> Draft:
+        """See `Edit`."""
+        moved = MoveScenario(self.id, self.new_parent).apply(draft)
+        before, after = resolve(draft, self.id), resolve(moved, self.id)
+        scenario = moved.scenario(self.id)
+        entered: dict[Path, Raw] = {**scenario.entered}
+        for group in THINGS:
+            entered |= _things_kept(before, after, group)
+        guesses: dict[Path, str] = {}
+        for path in dict.fromkeys((*before.values, *after.values)):
+            raw = _kept(before, after, path)
+            if raw is not None:
+                entered[path] = raw
+                if before.origin(*path).guessed:
+                    guesses[path] = written(path, raw)
+        kept = ScenarioDraft(self.id, Entries(entered))
+        return moved.with_scenario(with_guesses(kept, guesses))
+
+    def says(self, draft: Draft) -> str:
+        """See `Edit`."""
+        return f"{MoveScenario(self.id, self.new_parent).says(draft)}, all values kept"
+
+
+def _things_kept(before: Resolved, after: Resolved, group: str) -> dict[Path, Raw]:
+    """What makes the things of a group those that there were."""
+    old, new = before.ids(group), after.ids(group)
+    kept: dict[Path, Raw] = {(group, one): EMPTY for one in old if one not in new}
+    nothing: Raw = "0 h" if group == "stop" else 0
+    return kept | {(group, one, TAKES_OUT[group]): nothing for one in new if one not in old}
+
+
+def _kept(before: Resolved, after: Resolved, path: Path) -> Raw | None:
+    """What is to be entered at a path so that it says what it said; None where it does."""
+    key = key_for(path)
+    if key is None or not key.inherits:
+        return None
+    if path[0] in THINGS and path[1] not in before.ids(path[0]):
+        return None  # a thing that is taken out
+    none = Given(None, ASSUMED)
+    old, new = before.values.get(path, none), after.values.get(path, none)
+    if old.origin == ASSUMED:
+        return None if new.origin == ASSUMED else GIVEN_BACK
+    same = new.origin != ASSUMED and Entries({path: old.raw}) == Entries({path: new.raw})
+    return None if same else old.raw

@@ -163,3 +163,103 @@ class SetHead(Edit):
             before = draft.reference_id
             return f"reference {title_of(draft, before)} -> {title_of(draft, str(after or ''))}"
         return f"{key.label} {value_words(key, before)} -> {value_words(key, after)}"
+
+
+def home_of(draft: Draft, path: Path, chosen: str, reference: str | None) -> str:
+    """The scenario in which a value of `chosen` holds for `reference` too, where there is one.
+
+    That is the nearest one that both inherit from and that enters the value, or else the
+    first of them that has the thing; what only `chosen` has is entered where it begins.
+    """
+    own = _line(draft, chosen)
+    others = _line(draft, reference) if reference and draft.has(reference) else ()
+    common = tuple(one for one in own if one in others)
+    for line in (common, own):
+        entering = [one for one in line if path in draft.scenario(one).entered]
+        having = [one for one in line if _begins(draft, one, path)]
+        if having or entering:
+            return entering[-1] if entering else having[0]
+    return (common or own)[0]
+
+
+def others_of(draft: Draft, path: Path, home: str) -> tuple[str, ...]:
+    """The scenarios for which `home` does not decide a value: they have one of their own."""
+    return tuple(
+        one for one in draft.ids if _has(draft, one, path) and not _follows(draft, one, path, home)
+    )
+
+
+def _line(draft: Draft, scenario: str) -> tuple[str, ...]:
+    """It and what it inherits from, the root first."""
+    return (*reversed(draft.ancestors(scenario)), scenario)
+
+
+def _begins(draft: Draft, scenario: str, path: Path) -> bool:
+    """Whether something is entered there for the thing of a path; the rest is everywhere."""
+    return len(path) < 3 or path[1] in draft.scenario(scenario).things.get(path[:1], ())
+
+
+def _has(draft: Draft, scenario: str, path: Path) -> bool:
+    return any(_begins(draft, one, path) for one in _line(draft, scenario))
+
+
+def _follows(draft: Draft, scenario: str, path: Path, home: str) -> bool:
+    line = _line(draft, scenario)
+    if home not in line:
+        return False
+    return not any(path in draft.scenario(one).entered for one in line[line.index(home) + 1 :])
+
+
+@dataclass(frozen=True)
+class RenameKey(Edit):
+    """The value of an unknown key under a known one: a slip of the pen put right."""
+
+    scenario: str
+    path: Path
+    new_path: Path
+
+    def apply(self, draft: Draft) -> Draft:
+        """See `Edit`."""
+        scenario = scenario_of(draft, self.scenario)
+        if self.path not in scenario.entered:
+            title = title_of(draft, self.scenario)
+            raise EditError(f"{dotted(self.path)} is not entered in {title}.")
+        if key_for(self.new_path) is None:
+            raise EditError(f"There is no key {dotted(self.new_path)}.")
+        if self.new_path in scenario.entered:
+            raise EditError(
+                f"{dotted(self.new_path)} is entered already; take {dotted(self.path)} out "
+                "instead (Del)."
+            )
+        entered = {
+            self.new_path if path == self.path else path: raw
+            for path, raw in scenario.entered.items()
+        }
+        return draft.with_scenario(ScenarioDraft(scenario.id, Entries(entered)))
+
+    def says(self, draft: Draft) -> str:
+        """See `Edit`."""
+        title = title_of(draft, self.scenario)
+        return f"key {dotted(self.path)} -> {dotted(self.new_path)} in {title}"
+
+
+@dataclass(frozen=True)
+class RenameHead(Edit):
+    """The value of an unknown root key under a known one."""
+
+    key: str
+    new_key: str
+
+    def apply(self, draft: Draft) -> Draft:
+        """See `Edit`."""
+        if self.key not in draft.head:
+            raise EditError(f"{self.key} is not entered for the whole study.")
+        if self.new_key not in HEAD_KEYS:
+            raise EditError(f"There is no key {self.new_key} for the whole study.")
+        if self.new_key in draft.head:
+            raise EditError(f"{self.new_key} is entered already; take {self.key} out instead.")
+        return draft.with_head(self.key, None).with_head(self.new_key, draft.head[self.key])
+
+    def says(self, draft: Draft) -> str:
+        """See `Edit`."""
+        return f"key {self.key} -> {self.new_key} for the whole study"

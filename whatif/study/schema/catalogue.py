@@ -13,7 +13,7 @@ from typing import Any, Final, get_args, get_origin
 from pydantic.fields import FieldInfo
 
 from whatif.study.raw import Path, Raw
-from whatif.study.schema.kind import Kind
+from whatif.study.schema.kinds.kind import Kind
 from whatif.study.schema.models import Scenario, Study
 from whatif.study.schema.says import Model, Says
 

@@ -7,7 +7,7 @@ from fractions import Fraction
 from typing import ClassVar, Final
 
 from whatif.study.raw import Raw, kind_of
-from whatif.study.schema.kind import Kind
+from whatif.study.schema.kinds.kind import Kind
 
 # Far above anything in a shop; a slip of the finger must not fill the memory.
 HIGHEST: Final = 10**12

@@ -6,7 +6,7 @@ from typing import Annotated, ClassVar, Final, Literal
 from pydantic import Field
 
 from whatif.study.schema.kinds import Choice, Count, Id, Text
-from whatif.study.schema.models_cell import (
+from whatif.study.schema.models.cell import (
     Claimed,
     Handling,
     HourMeters,
@@ -14,29 +14,10 @@ from whatif.study.schema.models_cell import (
     Sequence,
     Unattended,
 )
-from whatif.study.schema.models_machine import Machine, Shift
-from whatif.study.schema.models_order import Order, Rush, Stop
-from whatif.study.schema.models_part import On, Part
+from whatif.study.schema.models.machine import Machine, Shift
+from whatif.study.schema.models.order import Order, Rush, Stop
+from whatif.study.schema.models.part import Part
 from whatif.study.schema.says import Model, Says, Things, assumed
-
-__all__ = [
-    "FORMAT",
-    "Claimed",
-    "Handling",
-    "HourMeters",
-    "Machine",
-    "Money",
-    "On",
-    "Order",
-    "Part",
-    "Rush",
-    "Scenario",
-    "Sequence",
-    "Shift",
-    "Stop",
-    "Study",
-    "Unattended",
-]
 
 FORMAT: Final = 1
 

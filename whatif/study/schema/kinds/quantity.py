@@ -6,7 +6,7 @@ from fractions import Fraction
 from typing import Any, ClassVar, Final
 
 from whatif.study.raw import Raw, kind_of
-from whatif.study.schema.kind import Kind, KindError
+from whatif.study.schema.kinds.kind import Kind, KindError
 from whatif.units import Dimension, Quantity, UnitsError, parse, show
 
 # "900 x 500 mm" and "900 mm x 500 mm": an x counts where a number follows.

@@ -1,7 +1,6 @@
 """Every kind of value that a study file holds (the cell model, section 1)."""
 
-from whatif.study.schema.kind import Kind, KindError
-from whatif.study.schema.kinds_calendar import (
+from whatif.study.schema.kinds.calendar import (
     ANY_HOUR,
     DAY,
     DAYS,
@@ -12,8 +11,9 @@ from whatif.study.schema.kinds_calendar import (
     Moment,
     WeekMoment,
 )
-from whatif.study.schema.kinds_plain import Choice, Count, Currency, Flag, Id, Ids, Number, Text
-from whatif.study.schema.kinds_quantity import Area, Length, Lengths, Mass, Percent, Time, TimeOr
+from whatif.study.schema.kinds.kind import Kind, KindError
+from whatif.study.schema.kinds.plain import Choice, Count, Currency, Flag, Id, Ids, Number, Text
+from whatif.study.schema.kinds.quantity import Area, Length, Lengths, Mass, Percent, Time, TimeOr
 
 __all__ = [
     "ANY_HOUR",

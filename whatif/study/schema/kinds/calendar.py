@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from whatif.study.raw import Raw, kind_of, shown
-from whatif.study.schema.kind import Kind
+from whatif.study.schema.kinds.kind import Kind
 
 DAYS: Final = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 DAY: Final = 86_400

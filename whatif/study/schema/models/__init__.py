@@ -1,0 +1,33 @@
+"""Every model of a study file, typed and frozen."""
+
+from whatif.study.schema.models.cell import (
+    Claimed,
+    Handling,
+    HourMeters,
+    Money,
+    Sequence,
+    Unattended,
+)
+from whatif.study.schema.models.machine import Machine, Shift
+from whatif.study.schema.models.order import Order, Rush, Stop
+from whatif.study.schema.models.part import On, Part
+from whatif.study.schema.models.study import FORMAT, Scenario, Study
+
+__all__ = [
+    "FORMAT",
+    "Claimed",
+    "Handling",
+    "HourMeters",
+    "Machine",
+    "Money",
+    "On",
+    "Order",
+    "Part",
+    "Rush",
+    "Scenario",
+    "Sequence",
+    "Shift",
+    "Stop",
+    "Study",
+    "Unattended",
+]
