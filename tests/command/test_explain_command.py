@@ -9,6 +9,7 @@ import pytest
 from explain_studies import PENCIL
 
 from whatif.command.main import main
+from whatif.telling.rules import rules
 
 FIGURE = "people_hours.paid"
 
@@ -125,3 +126,41 @@ def test_the_check_in_json(file: str, tmp_path: Path, capsys: Capture) -> None:
     assert problem["nearest"] == "machine.mill.pallets"
     assert main(["check", str(tmp_path / "none.toml"), "--format", "json"]) == 1
     assert "none.toml" in json.loads(capsys.readouterr().out)["problems"][0]["sentence"]
+
+
+def test_a_rule_in_text_markdown_and_json(capsys: Capture) -> None:
+    assert main(["explain", "--rule", "people.bench"]) == 0
+    text = capsys.readouterr().out
+    assert text.startswith("People: Bench work (people.bench)\n\nAfter a visit")
+    assert main(["explain", "--rule", "people.bench", "--format", "markdown"]) == 0
+    assert capsys.readouterr().out.startswith("# Bench work (`people.bench`)\n\nAfter a visit")
+    assert main(["explain", "--rule", "people.bench", "--format", "json"]) == 0
+    told = json.loads(capsys.readouterr().out)["rule"]
+    assert (told["name"], told["chapter"]) == ("people.bench", "People")
+
+
+@pytest.mark.parametrize("form", ["text", "markdown", "json"])
+def test_without_a_name_the_rules_are_listed(form: str, capsys: Capture) -> None:
+    assert main(["explain", "--rule", "--format", form]) == 0
+    out = capsys.readouterr().out
+    assert all(name in out for name in rules())
+    assert form != "json" or len(json.loads(out)["rules"]) == len(rules())
+
+
+def test_no_rule_is_wider_than_80(capsys: Capture) -> None:
+    assert main(["explain", "--rule"]) == 0
+    assert max(map(len, capsys.readouterr().out.splitlines())) <= 80
+
+
+def test_an_unknown_rule_brings_the_nearest_names(capsys: Capture) -> None:
+    assert main(["explain", "--rule", "people.visits"]) == 1
+    out, err = capsys.readouterr()
+    assert not out
+    assert "people.visit" in err
+
+
+@pytest.mark.parametrize("words", [[], ["study.toml"], ["study.toml", "--rule", "states"]])
+def test_a_figure_needs_a_study_and_a_rule_has_none(words: list[str], capsys: Capture) -> None:
+    with pytest.raises(SystemExit, match="2"):
+        main(["explain", *words])
+    assert "--rule" in capsys.readouterr().err

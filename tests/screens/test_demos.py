@@ -13,6 +13,7 @@ from screen import SCENARIOS
 
 from whatif.session.demos import demos
 from whatif.session.opened import open_demo
+from whatif.telling.rules import rules
 
 ROOT = Path(__file__).parent.parent.parent
 IS_BUILDABLE = importlib.util.find_spec("hatchling") is not None
@@ -48,30 +49,44 @@ def test_a_demo_opens_as_a_copy_that_needs_a_name(
     assert opened.session.path == Path(f"{demo.path.stem}-2.toml")
 
 
-@pytest.mark.skipif(not IS_BUILDABLE, reason="hatchling, which builds the wheel, is not here")
-def test_an_installed_copy_carries_them(tmp_path: Path) -> None:
+@pytest.fixture(scope="module")
+def installed(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """What pip would unpack, in a folder with nothing of the checkout in sight."""
+    if not IS_BUILDABLE:
+        pytest.skip("hatchling, which builds the wheel, is not here")
+    folder = tmp_path_factory.mktemp("wheel")
     build = "import sys; from hatchling.build import build_wheel; print(build_wheel(sys.argv[1]))"
     done = subprocess.run(
-        [sys.executable, "-c", build, tmp_path], cwd=ROOT, check=True, capture_output=True
+        [sys.executable, "-c", build, folder], cwd=ROOT, check=True, capture_output=True
     )
-    wheel = tmp_path / done.stdout.decode().split()[-1]
-    with ZipFile(wheel) as packed:
-        packed.extractall(tmp_path / "installed")
-    # As if installed: from that folder alone, and with nothing of the checkout in sight.
-    listed = subprocess.run(
-        [
-            sys.executable,
-            "-c",
-            "import sys; sys.path.insert(0, sys.argv[1])\n"
-            "from whatif.session.demos import demos\n"
-            "print(*(one.path for one in demos()), sep='\\n')",
-            tmp_path / "installed",
-        ],
-        cwd=tmp_path,
+    with ZipFile(folder / done.stdout.decode().split()[-1]) as packed:
+        packed.extractall(folder / "installed")
+    return folder / "installed"
+
+
+def _printed(installed: Path, code: str) -> list[str]:
+    """The lines that some code prints where only the installed copy is found."""
+    done = subprocess.run(
+        [sys.executable, "-c", f"import sys; sys.path.insert(0, sys.argv[1])\n{code}", installed],
+        cwd=installed.parent,
         env={"PATH": "/usr/bin:/bin"},
         check=True,
         capture_output=True,
     )
-    paths = [Path(line) for line in listed.stdout.decode().splitlines()]
-    assert {path.parent for path in paths} == {tmp_path / "installed" / "whatif" / "demo"}
+    return done.stdout.decode().splitlines()
+
+
+def test_an_installed_copy_carries_them(installed: Path) -> None:
+    code = (
+        "from whatif.session.demos import demos\nprint(*(one.path for one in demos()), sep='\\n')"
+    )
+    paths = [Path(line) for line in _printed(installed, code)]
+    assert {path.parent for path in paths} == {installed / "whatif" / "demo"}
     assert {path.name for path in paths} == {path.name for path in SCENARIOS.glob("*.toml")}
+
+
+def test_an_installed_copy_carries_the_rule_book(installed: Path) -> None:
+    code = "import whatif\nfrom whatif.telling.rules import rules\nprint(whatif.__file__, *rules())"
+    ((place, *names),) = (line.split() for line in _printed(installed, code))
+    assert Path(place).is_relative_to(installed)
+    assert names == list(rules())

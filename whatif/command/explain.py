@@ -1,14 +1,18 @@
-"""``whatif explain``: a plain account of one figure, or the list of those that there are."""
+"""``whatif explain``: an account of one figure, a rule of the book, or the list of either."""
 
 from __future__ import annotations
 
+import json
 import sys
+from dataclasses import asdict
+from itertools import groupby
 
 from whatif.answers.account.explain import UnknownFigureError, explain, figures
 from whatif.command.answers import answered, sound_study, writable
 from whatif.reports.explained import ACCOUNTS, LISTINGS, Listing, ids_text
 from whatif.study.check.check import Checked
 from whatif.study.schema.catalogue import closest
+from whatif.telling.rules import Rule, UnknownRuleError, rule, rules
 
 
 def explain_figure(path: str, scenario: str, figure: str | None, form: str) -> int:
@@ -44,3 +48,57 @@ def _tell_scenarios(checked: Checked, asked: str) -> None:
     nearest = closest(asked, ids)
     meant = f" Did you mean {nearest}?" if nearest else ""
     print(f"There is no scenario {asked}.{meant} There are: {', '.join(ids)}.", file=sys.stderr)
+
+
+def explain_rule(name: str, form: str) -> int:
+    """Print a rule of the book, or where ``name`` is empty the names of all.
+
+    1 with the nearest names on standard error where there is no such rule.
+    """
+    if not name:
+        print(writable(_LISTED[form](tuple(rules().values()))))
+        return 0
+    try:
+        found = rule(name)
+    except UnknownRuleError as fault:
+        print(f"{fault} The names: whatif explain --rule", file=sys.stderr)
+        return 1
+    print(writable(_TOLD[form](found)))
+    return 0
+
+
+def _as_text(one: Rule) -> str:
+    return f"{one.chapter}: {one.title} ({one.name})\n\n{one.plain}"
+
+
+def _as_markdown(one: Rule) -> str:
+    return f"# {one.title} (`{one.name}`)\n\n{one.text}"
+
+
+def _as_json(one: Rule) -> str:
+    return _dumped({"format": 1, "rule": asdict(one)})
+
+
+def _names_as_text(found: tuple[Rule, ...]) -> str:
+    width = max(len(each.name) for each in found)
+    return "\n\n".join(
+        "\n".join([chapter, *(f"  {each.name:<{width}}  {each.title}" for each in of_chapter)])
+        for chapter, of_chapter in groupby(found, lambda each: each.chapter)
+    )
+
+
+def _names_as_markdown(found: tuple[Rule, ...]) -> str:
+    return "\n".join(f"- `{each.name}`: {each.title}" for each in found)
+
+
+def _names_as_json(found: tuple[Rule, ...]) -> str:
+    names = [{"name": one.name, "title": one.title, "chapter": one.chapter} for one in found]
+    return _dumped({"format": 1, "rules": names})
+
+
+def _dumped(whole: object) -> str:
+    return json.dumps(whole, indent=2, ensure_ascii=False)
+
+
+_TOLD = {"text": _as_text, "markdown": _as_markdown, "json": _as_json}
+_LISTED = {"text": _names_as_text, "markdown": _names_as_markdown, "json": _names_as_json}

@@ -10,7 +10,7 @@ from collections.abc import Callable, Sequence
 from difflib import get_close_matches
 
 from whatif.command.answers import check_study, compare_study
-from whatif.command.explain import explain_figure
+from whatif.command.explain import explain_figure, explain_rule
 from whatif.command.moves import break_even_command, sensitivity_command, vary_command
 from whatif.command.night import night_of_study
 from whatif.command.week import Asked, moment_of_week, show_week
@@ -28,6 +28,8 @@ whatif breakeven STUDY SCENARIO KEY [FROM..TO] [--target TARGET]
                                 find where the reference or a target is reached
 whatif explain STUDY SCENARIO [FIGURE] [--format text|markdown|json]
                                 account for a figure; without one: list them
+whatif explain --rule [NAME] [--format text|markdown|json]
+                                print a rule of the book; without a name: list them
 whatif week STUDY SCENARIO [--week K] [--at "tue 14:20"] [--format text|json]
                                 print a week of a scenario, hour by hour
 whatif night STUDY [SCENARIO] [--format text|markdown|csv|json]
@@ -67,8 +69,10 @@ def _check(words: Sequence[str]) -> int:
 
 def _explain(words: Sequence[str]) -> int:
     parser = argparse.ArgumentParser(prog="whatif explain")
-    parser.add_argument("study", metavar="STUDY", help="a study file (TOML)")
-    parser.add_argument("scenario", metavar="SCENARIO", help="the id of a scenario in it")
+    parser.add_argument("study", metavar="STUDY", nargs="?", help="a study file (TOML)")
+    parser.add_argument(
+        "scenario", metavar="SCENARIO", nargs="?", help="the id of a scenario in it"
+    )
     parser.add_argument(
         "figure",
         metavar="FIGURE",
@@ -76,8 +80,22 @@ def _explain(words: Sequence[str]) -> int:
         help='a figure, such as "spindle_hours.total" or "waiting for a person"; without one all '
         "are listed",
     )
+    parser.add_argument(
+        "--rule",
+        metavar="NAME",
+        nargs="?",
+        const="",
+        help='in place of a figure a rule of the book, such as "people.visit"; without a name all '
+        "are listed",
+    )
     parser.add_argument("--format", choices=("text", "markdown", "json"), default="text")
     said = parser.parse_args(words)
+    if said.rule is not None:
+        if said.study is not None:
+            parser.error("a rule is the same in every study: name no study with --rule")
+        return explain_rule(said.rule, said.format)
+    if said.study is None or said.scenario is None:
+        parser.error("the following arguments are required: STUDY, SCENARIO (or --rule)")
     return explain_figure(said.study, said.scenario, said.figure, said.format)
 
 

@@ -1,0 +1,83 @@
+"""The rule book: every rule found by its name, its links sound, its keys those of the catalogue."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from importlib.resources import files
+
+import pytest
+
+from whatif.study.schema.catalogue import GROUPS, HEAD_KEYS, KEYS, Key
+from whatif.telling.rules import UnknownRuleError, nearest, rule, rules
+
+BOOK = (files("whatif.cell") / "RULES.md").read_text("utf-8")
+OF_SCENARIO = ("title", "notes", "parent")
+"""Groups of a single key each, which stand in one table."""
+
+
+def test_every_anchor_is_a_rule_of_its_own() -> None:
+    anchors = re.findall(r'id="([^"]*)"', BOOK)
+    assert anchors == list(rules())
+    assert all(one.title and one.chapter and one.text for one in rules().values())
+
+
+def test_links_within_the_book_lead_to_rules() -> None:
+    links = re.findall(r"\]\(#([^)]*)\)", BOOK)
+    assert set(links) <= set(rules())
+    assert len(links) == BOOK.count("](")
+
+
+def test_a_rule_is_found_by_its_name() -> None:
+    found = rule("people.bench")
+    assert (found.title, found.chapter) == ("Bench work", "People")
+    assert found.text.startswith("After a visit its person is busy for `bench` x pieces off more")
+
+
+def test_a_name_that_is_none_brings_the_nearest() -> None:
+    with pytest.raises(UnknownRuleError, match=r"no rule people\.visits\. Did you mean people"):
+        rule("people.visits")
+    assert nearest("bench") == ("people.bench",)
+    assert nearest("warm up") == ("machines.warm-up",)
+    assert nearest("") == nearest("zzz") == ()
+
+
+@pytest.mark.parametrize("name", rules())
+def test_plain_text_has_no_marks_and_keeps_to_80_cells(name: str) -> None:
+    plain = rule(name).plain
+    formulas = [line for line in plain.splitlines() if line.startswith("    ")]
+    assert all(len(line) <= 80 for line in plain.splitlines() if line not in formulas)
+    assert not re.search(r"`|\*\*|\]\(|^\|", plain, re.MULTILINE)
+
+
+# -- the keys ----------------------------------------------------------------------------
+
+
+def _wanted(group: str) -> Iterator[str]:
+    """The rows that the table of a group must have; paste them into the book where they differ."""
+    for key in _keys(group):
+        words = (f"`{key.dotted}`", key.default_words, key.kind.allowed, key.meaning)
+        yield f"| {' | '.join(words)} |"
+
+
+def _keys(group: str) -> tuple[Key, ...]:
+    if group == "study":
+        return tuple(HEAD_KEYS.values())
+    groups = OF_SCENARIO if group == "scenario" else (group,)
+    return tuple(key for key in KEYS if key.group in groups)
+
+
+TABLES = ("study", "scenario", *(group for group in GROUPS if group not in OF_SCENARIO))
+
+
+def test_there_is_a_table_for_every_group_of_keys() -> None:
+    named = [name.removeprefix("keys.") for name in rules() if name.startswith("keys.")]
+    assert named == [group.replace("_", "-") for group in TABLES]
+
+
+@pytest.mark.parametrize("group", TABLES)
+def test_the_book_has_every_key_with_its_default_and_range(group: str) -> None:
+    text = rule(f"keys.{group.replace('_', '-')}").text
+    heads = ["| key | default | allowed | meaning |", "| --- | --- | --- | --- |"]
+    wanted = "\n".join([*heads, *_wanted(group)])
+    assert text == wanted, f"the table must read:\n{wanted}"
