@@ -140,14 +140,14 @@ def test_another_writer_is_noticed(session: Session) -> None:
 
 def test_an_untouched_column_keeps_its_answer(session: Session) -> None:
     answered = Answered()
-    answered.take(compare(session.checked, Memory()), session.shown)
-    assert set(answered.current(session)) == {"now", "pool", "other"}
+    answered.take(compare(session.checked, Memory()), session.checked)
+    assert set(answered.current(session.checked)) == {"now", "pool", "other"}
     session.type("pool", PALLETS, "6")
-    assert set(answered.current(session)) == {"now", "other"}
+    assert set(answered.current(session.checked)) == {"now", "other"}
     session.type("pool", ("title",), "Big pool")
-    assert set(answered.current(session)) == {"now", "pool", "other"}
+    assert set(answered.current(session.checked)) == {"now", "pool", "other"}
     session.type("now", CYCLE, "8 min")
-    assert answered.current(session) == {}, "the reference has changed"
+    assert answered.current(session.checked) == {}, "the reference has changed"
 
 
 # -- recovery ------------------------------------------------------------------------------

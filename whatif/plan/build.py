@@ -76,7 +76,7 @@ def plan_of(study: Study, scenario: Scenario, odd: Sequence[str] = ()) -> Plan:
             *unpriced(scenario),
         ),
         claim=_claim(scenario, shifts),
-        meters=_meters(study, scenario),
+        meters=meters_of(study, scenario),
         shift_seconds=_union(shifts),
         paid_seconds=sum(_paid(shift) for shift in shifts),
         duty_seconds=sum(shift.people * len(shift.days) * _duty(shift) for shift in shifts),
@@ -279,7 +279,7 @@ def _claim(scenario: Scenario, shifts: tuple[Shift, ...]) -> Claim | None:
     )
 
 
-def _meters(study: Study, scenario: Scenario) -> Meters | None:
+def meters_of(study: Study, scenario: Scenario) -> Meters | None:
     """The nearest hour meters, the scenario's own or above it."""
     at: Scenario | None = scenario
     while at is not None:

@@ -249,7 +249,7 @@ class Board(Screen[None]):
 
     def current(self) -> Mapping[str, Answer]:
         """The answers that belong to what is on the screen."""
-        return self.answered.current(self.session)
+        return self.answered.current(self.session.checked)
 
     def result_units(self) -> str:
         """What areas of results are shown in."""

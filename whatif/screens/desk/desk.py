@@ -80,7 +80,7 @@ class Desk(Board):
         if reply.revision not in (_ANY_REVISION, self.session.revision):
             return
         if reply.found is not None:
-            self.answered.take(reply.found, self.session.shown)
+            self.answered.take(reply.found, self.session.checked)
         if reply.question is not None:
             return
         share = f" {min(99, 100 * reply.done // reply.of)} %" if reply.of else ""

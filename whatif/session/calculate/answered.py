@@ -3,66 +3,116 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 
 from whatif.answers.compare import Answer, Comparison
-from whatif.session.session import Session
-from whatif.study.draft import Draft
+from whatif.plan.build import meters_of
+from whatif.study.check.check import Checked
 from whatif.study.raw import Path, Raw
-from whatif.study.resolve import resolve
-
-_Seen = tuple[object, ...]
+from whatif.study.resolve import Source
+from whatif.study.schema.models import Scenario, Study
 
 
 class Answered:
-    """The latest comparison, and what each of its columns was worked out from.
+    """The latest comparison, and which of its columns still hold.
 
-    An answer is shown only while its scenario and the reference hold the same values as when
-    it was worked out; a column that an edit does not touch keeps its figures meanwhile.
+    An answer is shown only while all that it was worked out from is the same: its scenario, the
+    reference, and for both of them the scenario whose hour meters hold there, since the meters'
+    gap is found in that one. What it was worked out from is compared, never the plans made of it:
+    it is asked at every repaint, and a plan may take a search for how parts fit.
     """
 
     def __init__(self) -> None:
         self._found: Comparison | None = None
-        self._draft: Draft | None = None
+        self._then: Checked | None = None
+        self._current: tuple[Checked, Mapping[str, Answer]] | None = None
 
-    def take(self, found: Comparison, draft: Draft) -> None:
-        """Keep a comparison together with the draft that it answers."""
-        self._found, self._draft = found, draft
+    def take(self, found: Comparison, checked: Checked) -> None:
+        """Keep a comparison together with the check of the draft that it answers."""
+        self._found, self._then, self._current = found, checked, None
 
-    def current(self, session: Session) -> Mapping[str, Answer]:
-        """The answers that belong to what the session shows."""
-        found, then, now = self._found, self._draft, session.shown
-        if found is None or then is None or session.checked.study is None:
+    def current(self, checked: Checked) -> Mapping[str, Answer]:
+        """The answers that belong to what is shown, in its order."""
+        if self._current is None or self._current[0] is not checked:
+            self._current = (checked, self._still_true(checked))
+        return self._current[1]
+
+    def _still_true(self, now: Checked) -> Mapping[str, Answer]:
+        found, then = self._found, self._then
+        if found is None or then is None or then.study is None or now.study is None:
             return {}
-        if then == now:
+        if then is now:
             return found.answers
-        if then.head != now.head or _worth(then) != _worth(now):
+        reference = found.reference
+        if _common(then.study) != _common(now.study) or not _same(then, now, reference):
             return {}
-        reference = now.reference_id
-        if reference is None or not _same(then, now, reference):
-            return {}
-        return {id_: one for id_, one in found.answers.items() if _same(then, now, id_)}
+        titles = _title(then.study, reference), _title(now.study, reference)
+        return {
+            id_: _named_as(found.answers[id_], scenario)
+            for id_, scenario in now.study.scenarios.items()
+            if id_ in found.answers
+            and _same(then, now, id_)
+            # What misleads in the money is told with the reference's title.
+            and (titles[0] == titles[1] or not found.answers[id_].money_warnings)
+        }
 
 
-def _values(draft: Draft, scenario: str) -> dict[Path, Raw | None]:
-    return {path: given.raw for path, given in resolve(draft, scenario).values.items()}
+def _common(study: Study) -> tuple[object, ...]:
+    """What all answers depend on beside the scenarios themselves."""
+    # One contribution anywhere turns the worth of all pieces from minutes into money.
+    is_money = any(
+        part.contribution
+        for scenario in study.scenarios.values()
+        for part in scenario.part.values()
+    )
+    return study.reference, study.weeks, study.warm_up, study.runs, study.units, is_money
 
 
-def _same(then: Draft, now: Draft, scenario: str) -> bool:
-    """Whether a scenario holds the same values in both drafts, names and notes aside."""
-    if not (then.has(scenario) and now.has(scenario)):
+def _same(then: Checked, now: Checked, scenario: str) -> bool:
+    """Whether an answer of a scenario was worked out from what holds now."""
+    if scenario not in then.resolved or scenario not in now.resolved:
         return False
-    mine, theirs = _values(then, scenario), _values(now, scenario)
-    for path in (("title",), ("notes",)):
-        mine.pop(path, None)
-        theirs.pop(path, None)
-    return mine == theirs
+    before, after = _metered(then, scenario), _metered(now, scenario)
+    return (
+        before == after
+        and _holds_alike(then, now, scenario)
+        and (before is None or _holds_alike(then, now, before))
+    )
 
 
-def _worth(draft: Draft) -> list[tuple[str, Path, Raw]]:
-    """Every contribution entered: one anywhere turns worth from minutes into money."""
-    return [
-        (scenario.id, path, raw)
-        for scenario in draft
-        for path, raw in scenario.entered.items()
-        if path[-1:] == ("contribution",)
-    ]
+def _metered(checked: Checked, scenario: str) -> str | None:
+    """The scenario whose hour meters hold in this one."""
+    assert checked.study is not None
+    meters = meters_of(checked.study, checked.study.scenarios[scenario])
+    return None if meters is None else meters.scenario
+
+
+def _holds_alike(then: Checked, now: Checked, scenario: str) -> bool:
+    """Whether a scenario holds the same values and things, its title and notes aside."""
+    before, after = then.resolved[scenario], now.resolved[scenario]
+    if then.holding[scenario] != now.holding[scenario]:
+        return False
+    return before is after or (
+        before.things == after.things and _values(then, scenario) == _values(now, scenario)
+    )
+
+
+def _values(checked: Checked, scenario: str) -> dict[Path, tuple[Raw | None, bool]]:
+    """The raw values, and of each whether a default stands there; a 0 may have been meant."""
+    return {
+        path: (given.raw, given.origin.kind is Source.ASSUMED)
+        for path, given in checked.resolved[scenario].values.items()
+        if path not in (("title",), ("notes",))
+    }
+
+
+def _title(study: Study, scenario: str) -> str:
+    return study.scenarios[scenario].title or scenario
+
+
+def _named_as(answer: Answer, scenario: Scenario) -> Answer:
+    """The answer with the title and the notes of now, on which no figure depends."""
+    title, notes = scenario.title or scenario.id, scenario.notes
+    if (answer.plan.title, answer.plan.notes) == (title, notes):
+        return answer
+    return replace(answer, plan=replace(answer.plan, title=title, notes=notes))
