@@ -1,1 +1,1 @@
-"""A second, slow and plain reading of the cell model, to hold the project's engine against."""
+"""A second, slow and plain reading of the rules, to hold the project's engine against."""

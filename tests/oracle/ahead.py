@@ -12,7 +12,7 @@ def carries_the_rush(load: Load | None) -> bool:
 
 
 def makes_way(cell: Cell, pallet: Pallet) -> bool:
-    """Section 7: all fixtures that the rush order wants are on loaded pallets, as on this one."""
+    """All fixtures that the rush order wants are on loaded pallets (rule `orders.rush`)."""
     rush = cell.rush
     if rush is None or rush.arrives > cell.now or rush.left == 0:
         return False

@@ -1,4 +1,4 @@
-"""The calendar of the cell model, section 3: who is there when, asked anew at every instant."""
+"""The calendar: who is there when, asked anew at every instant (rule `calendar.attended`)."""
 
 from __future__ import annotations
 
@@ -45,7 +45,7 @@ def turns_of(shift: str, entry: dict[str, Any]) -> list[Turn]:
 
 
 def covers(start: int, end: int, now: int) -> bool:
-    """Whether start <= now < end in some week: beginnings are in, ends are not (section 3)."""
+    """Whether start <= now < end in some week (rule `calendar.time`)."""
     return (now - start) % WEEK < end - start
 
 
@@ -91,7 +91,7 @@ class Hours:
         return "after_hours"
 
     def inspecting(self, now: int) -> bool:
-        """Whether a shift that inspects runs, breaks included (section 4)."""
+        """Whether a shift that inspects runs, breaks included (rule `loads.release`)."""
         return any(self.runs(shift, now) for shift in self.inspecting_shifts)
 
     def ending(self, now: int) -> set[str]:
@@ -99,7 +99,7 @@ class Hours:
         return {t.shift for t in self.turns if now > 0 and (now - t.end) % WEEK == 0}
 
     def pieces_may_be_begun(self, now: int) -> bool:
-        """Section 3: whether ordinary pieces and pallet changes are begun at this instant."""
+        """Whether ordinary pieces and changes are begun at this instant (rule `calendar.begin`)."""
         mode = self.mode(now)
         if mode == "attended":
             return True

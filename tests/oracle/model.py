@@ -1,7 +1,7 @@
-"""The cell model, sections 3 to 7, as a plain discrete-event model on simpy.
+"""The rules of the cell as a plain discrete-event model on simpy.
 
-It polls everything at every instant at which anything may change, in the order that section 5
-gives for one instant, and takes no thought for speed. `simulate` and `rushed` are all that tests
+It polls everything at every instant at which anything may change, in the order of one instant
+(rule `people.instant`), and takes no thought for speed. `simulate` and `rushed` are all that tests
 need.
 """
 
@@ -102,7 +102,7 @@ def live(cell: Cell, tally: Tally, end: int, over: Callable[[], bool] = lambda: 
 
 
 def build(spec: dict[str, Any], rush: str | None = None) -> Cell:
-    """The cell at its start: every pallet empty, asking for a visit (section 5)."""
+    """The cell at its start: every pallet empty, asking for a visit (rule `people.start`)."""
     hours = Hours(spec)
     machines = build_machines(spec)
     groups = [machine.group for machine in machines]
@@ -218,7 +218,7 @@ def settle_ends(cell: Cell) -> set[str]:
 
 
 def settle(cell: Cell) -> None:
-    """What follows the ends, in the order of section 5."""
+    """What follows the ends (rule `people.instant`)."""
     people.work_while_on_duty(cell)
     for machine in cell.machines:
         spindles.ask_for_people(cell, machine)

@@ -1,4 +1,4 @@
-"""Orders of the cell model, sections 4 and 7: when they are due, opened, and which is taken.
+"""Orders: when they are due, opened, and which is taken (rule `orders.take`).
 
 A rush order goes ahead of all, real orders go ahead of the endless mix.
 """
@@ -20,7 +20,7 @@ def allowed(part: Part, group: str) -> bool:
 
 
 def can_be_made(part: Part, groups: list[str], some_shift_inspects: bool) -> bool:
-    """Section 4: allowed on a machine that is there, and not waiting for a release for ever."""
+    """Allowed on a machine that is there, and not without a release (rule `orders.made`)."""
     released = part.value("first_piece") == 0 or some_shift_inspects
     return released and any(allowed(part, g) for g in groups)
 
@@ -52,7 +52,7 @@ def wanted(order: Order) -> Wanted:
 
 
 def arrived(cell: Cell, machine: Machine) -> list[Order]:
-    """What goes ahead of the mix here: the rush order, then real orders by due date (section 7).
+    """What goes ahead of the mix here: the rush order, then real orders (rule `orders.real`).
 
     Ties in the file's order.
     """
@@ -93,7 +93,7 @@ def opens_by_time_at(cell: Cell, part: Part) -> int:
 
 
 def may_be_opened(cell: Cell, part: Part) -> bool:
-    """Section 4: not where the order before is due more than run_ahead after the later of ..."""
+    """Not where the order before is due more than run_ahead later (rule `orders.open`)."""
     unopened = [due(p, len(cell.opened[p.id]) + 1) for p in cell.families[part.id]]
     return opens_by_time_at(cell, part) <= max(cell.now, min(unopened))
 
@@ -112,7 +112,7 @@ def resting_with(cell: Cell, part: str, but: Pallet) -> list[Pallet]:
 
 
 def fixture_free(cell: Cell, part: Part, pallet: Pallet) -> bool:
-    """Section 4: fewer held than there are, or its own, or one on a resting pallet."""
+    """Fewer held than there are, its own, or a resting pallet's (rule `fixtures.free`)."""
     limit = part.value("fixtures")
     if limit is None or pallet.fixture == part.id or holders(cell, part.id) < limit:
         return True
@@ -151,7 +151,7 @@ def choose(cell: Cell, pallet: Pallet) -> Wanted | None:
 
 
 def choose_of_the_mix(cell: Cell, pallet: Pallet) -> Wanted | None:
-    """Section 4, rules 2 and 3, where the pallet has no order to go on with."""
+    """Where the pallet has no order to go on with (rule `orders.take`)."""
     found = may_be_taken(cell, pallet)
     if not found:
         return None

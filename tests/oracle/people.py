@@ -1,4 +1,4 @@
-"""People of the cell model, section 5: the line, who takes what, and what becomes of it."""
+"""People: the line, who takes what, and what becomes of it (rule `people.persons`)."""
 
 from __future__ import annotations
 
@@ -28,7 +28,7 @@ def ask_for_visit(cell: Cell, pallet: Pallet) -> None:
 
 
 def resting_pallets_ask(cell: Cell) -> bool:
-    """Section 4: a resting pallet asks as soon as something may be taken."""
+    """A resting pallet asks as soon as something may be taken (rule `pallets.rest`)."""
     found = [p for p in cell.pallets if p.resting_since is not None and p.visit is None]
     askers = [pallet for pallet in found if choose(cell, pallet) is not None]
     for pallet in askers:
@@ -40,7 +40,7 @@ def resting_pallets_ask(cell: Cell) -> bool:
 
 
 def place_in_line(cell: Cell, job: Job) -> tuple[int, int, int, int, int, int]:
-    """Section 5: stops, rush orders, interrupted work, then by the second asked, and the ties."""
+    """Stops, rush orders, interrupted work, then by the second asked (rule `people.line`)."""
     rank = 3
     if job.kind == "repair":
         rank = 0
@@ -117,7 +117,7 @@ def begin(cell: Cell, job: Job) -> bool:
 
 
 def work_while_on_duty(cell: Cell) -> None:
-    """Section 5: work waits over its person's break; releases count in inspecting hours."""
+    """Work waits over its person's break (rule `people.breaks`); releases have their own hours."""
     for person in cell.people:
         if person.job is not None and person.job.task is not None:
             person.job.task.run(cell.hours.on_duty(person.shift, cell.now))
@@ -158,7 +158,7 @@ def end_prove_out(machine: Machine) -> None:
 
 
 def go_to_the_bench(cell: Cell, person: Person, visit: Job) -> None:
-    """Section 5: the person is busy for bench x pieces off more, the pallet goes on."""
+    """The person is busy for bench x pieces off more (rule `people.bench`)."""
     if visit.goes is None:
         return
     part = visit.goes.part
@@ -172,7 +172,7 @@ def go_to_the_bench(cell: Cell, person: Person, visit: Job) -> None:
 
 
 def end_of_shift(cell: Cell, shift: str) -> None:
-    """Section 5: work goes back to the line; section 6: all tools are new."""
+    """Work goes back to the line; all tools are new (rule `machines.tools-new`)."""
     for person in cell.people:
         if person.shift == shift and person.job is not None and person.job.task is not None:
             person.job.task.pause()

@@ -1,4 +1,4 @@
-"""What is counted in the weeks measured: the plain counts of the cell model, section 7."""
+"""What is counted in the weeks measured (rule `results.window`)."""
 
 from __future__ import annotations
 

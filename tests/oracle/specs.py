@@ -238,7 +238,7 @@ MOMENTS = {"arrives", "due"}
 
 
 def study_text(spec: Spec) -> str:
-    """The spec as a study file (cell model, section 1) with one scenario, `base`."""
+    """The spec as a study file (rule `study.tree`) with one scenario, `base`."""
     lines = ["format = 1"]
     lines += [f"{key} = {spec[key]}" for key in ("weeks", "warm_up", "runs") if key in spec]
     for section in ("unattended", "handling", "sequence"):

@@ -1,4 +1,4 @@
-"""Machines of the cell model, section 6: what ends there, what they ask for, what they begin."""
+"""Machines: what ends there, what they ask for, what they begin (rule `machines.pallets`)."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from .clock import Task
 from .people import ask, ask_for_visit
 from .things import Cell, Load, Machine, Pallet
 
-STANDING = 4 * 3600  # section 1: a warm-up comes after more than this
+STANDING = 4 * 3600  # a warm-up comes after more than this (rule `machines.warm-up`)
 
 
 def load_in(machine: Machine) -> Load | None:
@@ -52,7 +52,7 @@ def end_piece(cell: Cell, machine: Machine) -> None:
 
 
 def stops_arise(cell: Cell, machine: Machine) -> None:
-    """Section 6: a stop comes when its in-cycle seconds are reached; the cut has ended."""
+    """A stop comes when its in-cycle seconds are reached (rule `stops.come`)."""
     for kind in machine.next_stop:
         while machine.next_stop[kind] <= machine.in_cycle:
             machine.next_stop[kind] += next(machine.luck[kind])
@@ -113,7 +113,7 @@ def table_is_in(cell: Cell, machine: Machine) -> None:
 
 
 def needs_tool_change(machine: Machine) -> bool:
-    """Section 6: the spindle stands empty and no ready load has tools."""
+    """The spindle stands empty and no ready load has tools (rule `machines.tools`)."""
     loads = [pallet.load for pallet in machine.ready() if pallet.load is not None]
     return machine.spindle is None and bool(loads) and not any(map(machine.has_tools, loads))
 

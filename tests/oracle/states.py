@@ -1,4 +1,4 @@
-"""The states of the cell model, section 6: at each instant the first that holds."""
+"""The states: at each instant the first that holds (rule `states`)."""
 
 from __future__ import annotations
 

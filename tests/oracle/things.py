@@ -35,7 +35,7 @@ PART_DEFAULTS: dict[str, Any] = {
 
 @dataclass(frozen=True)
 class Part:
-    """One part of the study; `entry` has the defaults of the cell model, section 1, filled in."""
+    """One part of the study; `entry` has the defaults filled in (rule `keys.part`)."""
 
     id: str
     entry: dict[str, Any]
@@ -97,7 +97,7 @@ class Load:
 
     @property
     def only_attended(self) -> bool:
-        """Section 3: what is begun only while somebody is on duty."""
+        """What is begun only while somebody is on duty (rule `calendar.only-attended`)."""
         return self.first or self.awaits_proof or not self.part.value("unattended")
 
 
@@ -157,7 +157,7 @@ class Machine:
 
     @property
     def loaded_pallets(self) -> int:
-        """Pallets with pieces not yet cut, the spindle's included (section 5)."""
+        """Pallets with pieces not yet cut, the spindle's included (rule `people.line`)."""
         return sum(pallet.loaded for pallet in self.pallets)
 
     @property
@@ -171,7 +171,7 @@ class Machine:
         return sorted(waiting, key=lambda p: (p.ready_since or 0, p.number))
 
     def has_tools(self, load: Load) -> bool:
-        """Section 6: whether the tools last for this load, or are new."""
+        """Whether the tools last for this load, or are new (rule `machines.tools`)."""
         life = load.part.value("tool_life")
         used = self.worn.get(load.part.id, 0)
         if life is None or used == 0:
@@ -261,16 +261,16 @@ class Cell:
             self.trace.append((self.now, text))
 
     def stretched(self, seconds: int) -> int:
-        """Section 5: what `other_duties` makes of people's time, whole seconds, halves up."""
+        """What `other_duties` makes of people's time (rule `people.other-duties`)."""
         exact = Fraction(seconds * 100, 100 - self.other_duties)
         return int(exact + Fraction(1, 2))
 
     def may_be_begun(self, load: Load) -> bool:
-        """Section 3: whether pieces, changes or warm-ups of this load may be begun now."""
+        """Whether pieces, changes or warm-ups may be begun now (rule `calendar.begin`)."""
         if load.only_attended:
             return self.hours.mode(self.now) == "attended"
         return self.hours.pieces_may_be_begun(self.now)
 
     def goes_on(self, load: Load) -> bool:
-        """Section 3: whether what is under way for this load goes on now."""
+        """Whether what is under way for this load goes on now (rule `calendar.limit`)."""
         return self.may_be_begun(load) or not self.hold

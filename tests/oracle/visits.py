@@ -1,4 +1,4 @@
-"""Visits of the cell model, sections 4 and 5: what is taken, and what a visit takes of time."""
+"""Visits: what is taken (rule `orders.take`), and what it takes of time (rule `people.visit`)."""
 
 from __future__ import annotations
 
@@ -29,7 +29,7 @@ def begin_visit(cell: Cell, job: Job) -> bool:
 
 
 def rest_again(cell: Cell, job: Job, pallet: Pallet) -> None:
-    """Section 4: its turn came and nothing may be taken; it rests from this instant."""
+    """Its turn came and nothing may be taken: it rests from now (rule `pallets.rest`)."""
     cell.line.remove(job)
     pallet.visit = None
     pallet.resting_since = cell.now
@@ -68,7 +68,7 @@ def put_on(cell: Cell, wanted: Wanted, job: Job, pallet: Pallet) -> int:
 
 
 def is_first_piece(order: Order, after_setup: bool) -> bool:
-    """Section 4: the load after a setup, or also the first load of an order, is one piece."""
+    """The load after a setup, or of an order, is one piece (rule `loads.first-piece`)."""
     part = order.part
     if part.value("first_piece") == 0:
         return False

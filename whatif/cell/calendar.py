@@ -1,4 +1,4 @@
-"""Who is there when: the week as segments in which nothing changes (cell model, section 3)."""
+"""Who is there when: the week as segments in which nothing changes (rule `calendar.time`)."""
 
 from __future__ import annotations
 
@@ -83,7 +83,7 @@ class Segment:
 class Calendar:
     """The repeating week of a cell, cut into :class:`Segment` s.
 
-    A shift with no people does not exist (section 1) and must not be handed in.
+    A shift with no people does not exist (rule `study.take-out`) and must not be handed in.
     """
 
     def __init__(self, cell: Cell) -> None:
@@ -111,8 +111,8 @@ class Calendar:
     def inspected_by(self, at: int, wait: int) -> int:
         """Second of the run at which ``wait`` inspecting seconds after ``at`` have passed.
 
-        Counted in the hours of shifts that inspect, breaks included (section 4). The caller
-        makes sure that some shift inspects.
+        Counted in the hours of shifts that inspect, breaks included (rule `loads.release`). The
+        caller makes sure that some shift inspects.
         """
         if wait == 0:
             return at

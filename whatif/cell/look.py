@@ -39,7 +39,7 @@ _GOES_ON = (Doing.CUTTING, Doing.CHANGING, Doing.WARMING)
 
 
 def why(run: Run, spindle: Spindle) -> Why:
-    """Why a machine stands (cell model, sections 3, 4 and 6); ``RUNS`` where it does not.
+    """Why a machine stands (rule `nights.end`); ``RUNS`` where it does not.
 
     Where loads of several kinds stand ready, one that lacks only hours allowed is named before
     worn tools, and these before a load that nobody but a person may begin.

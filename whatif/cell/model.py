@@ -19,7 +19,7 @@ WEEK = 7 * DAY
 
 @dataclass(frozen=True, slots=True)
 class Shift:
-    """A shift and its people (cell model, sections 1 and 3).
+    """A shift and its people (rule `calendar.shift`).
 
     Attributes:
         days: on which it starts, 0 for Monday to 6 for Sunday.
@@ -43,7 +43,7 @@ class Shift:
 
 @dataclass(frozen=True, slots=True)
 class MachineGroup:
-    """Identical machines; times in seconds (cell model, sections 1 and 6)."""
+    """Identical machines; times in seconds (rule `keys.machine`)."""
 
     id: str
     count: int = 1
@@ -67,7 +67,7 @@ class Making:
 
 @dataclass(frozen=True, slots=True)
 class Part:
-    """A part that is made; times in seconds (cell model, sections 1 and 4).
+    """A part that is made; times in seconds (rule `keys.part`).
 
     Attributes:
         making: one entry per machine group, None where the part is not made there.
@@ -108,7 +108,7 @@ class RealOrder:
     """An order that exists: so many pieces of a part, at hand from a second of the run.
 
     ``part`` is the part's place in :attr:`Cell.parts`; ``due`` in seconds of the run ranks it
-    among real orders. A ``rush`` order goes ahead of everything (cell model, section 7); with
+    among real orders. A ``rush`` order goes ahead of everything (rule `orders.rush`); with
     ``arrives`` None it waits until :meth:`whatif.cell.run.Run.arrive` calls it.
     """
 
@@ -122,7 +122,7 @@ class RealOrder:
 
 @dataclass(frozen=True, slots=True)
 class Cell:
-    """One scenario as the engine sees it (cell model, sections 3 to 6).
+    """One scenario as the engine sees it.
 
     Attributes:
         other_duties: share of people's time taken by other things.
@@ -130,9 +130,9 @@ class Cell:
         hold: True for "hold", False for "finish_piece".
         keep_setup: True for the rule "keep_setup", False for "earliest_due_date".
         visit_extra: seconds added to each visit before ``other_duties``; the meters' gap read as
-            people away (section 2).
+            people away (rule `meters.people`).
         load_extra: seconds each load holds the spindle after its last piece, as stopped; the
-            gap read as machines tied up (section 2).
+            gap read as machines tied up (rule `meters.machine`).
         luck: the number of the seeded run, where there are stops.
     """
 
@@ -153,7 +153,7 @@ class Cell:
     luck: int = 0
 
     def work(self, seconds: int) -> int:
-        """Seconds that stated work of people takes with their other duties; halves up."""
+        """Seconds that stated work of people takes (rule `people.other-duties`)."""
         if not self.other_duties:
             return seconds
         # seconds / (1 - duties), rounded with halves up, in whole numbers throughout.

@@ -1,4 +1,4 @@
-"""What a pallet takes next: orders, fixtures, run-ahead (cell model, section 4)."""
+"""What a pallet takes next: orders, fixtures, run-ahead (rule `orders.take`)."""
 
 from __future__ import annotations
 
@@ -10,7 +10,9 @@ from whatif.cell.model import WEEK, Cell, Part
 
 @dataclass(slots=True)
 class Endless:
-    """The endless orders of one part; only the earliest with pieces left can be taken from.
+    """The endless orders of one part (rule `orders.due`).
+
+    Only the earliest with pieces left can be taken from.
 
     Attributes:
         number: of that order, from 1.
@@ -93,7 +95,7 @@ class Orders:
     # -- fixtures ----------------------------------------------------------------------
 
     def fixture_free(self, part: int, pallet: Pallet, pallets: list[Pallet]) -> bool:
-        """Whether a fixture of the part is free to the pallet."""
+        """Whether a fixture of the part is free to the pallet (rule `fixtures.free`)."""
         most = self.cell.parts[part].fixtures
         if most is None or pallet.fixture == part:
             return True
@@ -101,7 +103,7 @@ class Orders:
         return len(held) < most or any(pallets[i].at == At.RESTING for i in held)
 
     def take_fixture(self, part: int, pallet: Pallet, pallets: list[Pallet]) -> None:
-        """Give the pallet a fixture, if need be that of the longest-resting pallet."""
+        """Give the pallet a fixture, if need be a resting pallet's (rule `fixtures.take`)."""
         held = self.holders[part]
         if pallet.index in held:
             return
@@ -123,7 +125,7 @@ class Orders:
     # -- what may be taken -------------------------------------------------------------
 
     def opens(self) -> list[int | None]:
-        """Earliest second, as things stand, at which each part's order is open or may be opened.
+        """Earliest second at which each part's order may be taken from (rule `orders.open`).
 
         Time alone moves the clock towards it; openings of other parts may bring it nearer. None
         for a part without endless orders.
@@ -175,9 +177,9 @@ class Orders:
     def choose(
         self, pallet: Pallet, group: int, now: int, pallets: list[Pallet]
     ) -> tuple[int, int] | None:
-        """The order that a visit begun now takes, by rules 1 to 3; None if nothing may be.
+        """The order that a visit begun now takes (rule `orders.take`); None if nothing may be.
 
-        Rush orders go ahead of all; other real ones ahead of the endless mix (section 7).
+        Rush orders go ahead of all; other real ones ahead of the endless mix (rule `orders.real`).
         """
         real = [
             i
@@ -209,7 +211,7 @@ class Orders:
         return (i, book.number)
 
     def _going_on(self, pallet: Pallet, pallets: list[Pallet]) -> tuple[int, int] | None:
-        """Rule 1: the order that the pallet has been working on, if it has pieces left."""
+        """The order that the pallet has been working on, if it has pieces left."""
         order = pallet.order
         if order is None or not self._left(order):
             return None
@@ -229,7 +231,7 @@ class Orders:
     # -- taking ------------------------------------------------------------------------
 
     def take(self, order: tuple[int, int], group: int, *, setup: bool) -> Load:
-        """Allot the pieces of a load (section 4, "A load is ...") and book them."""
+        """Allot the pieces of a load (rule `loads.size`) and book them."""
         place = self.part_of(order)
         part = self.cell.parts[place]
         making = part.making[group]

@@ -1,4 +1,4 @@
-"""Who serves what: the line of requests and the work of people (cell model, section 5)."""
+"""Who serves what: the line of requests and the work of people (rule `people.persons`)."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ if TYPE_CHECKING:
     from whatif.cell.run import Run
 
 FREE_STRETCH = 1800
-"""Free time in stretches of at least this many seconds is enough to tend something else."""
+"""Seconds of a free stretch that are enough to tend something else (rule `people.free`)."""
 
 _STOP, _RUSH, _INTERRUPTED, _USUAL = range(4)
 
@@ -51,7 +51,7 @@ def _may_be_served(run: Run, request: Request) -> bool:
 
 
 def _rank(run: Run, request: Request) -> tuple[int, ...]:
-    """The place in the line, lowest first (section 5, "Visits are served in the order ...")."""
+    """The place in the line, lowest first (rule `people.line`)."""
     visit = request.job is Job.VISIT
     if request.job is Job.REPAIR:
         kind = _STOP
@@ -79,7 +79,7 @@ def serve(run: Run) -> None:
 
 
 def _one_takes(run: Run) -> bool:
-    """The free person listed first takes what is first in the line; whether anything changed."""
+    """The first free person takes what is first (rule `people.pick`); whether anything changed."""
     changed = False
     if not run.line:
         return False
@@ -146,7 +146,7 @@ def _work_on(run: Run, person: Person, request: Request) -> None:
 
 
 def _begin_visit(run: Run, request: Request) -> bool:
-    """Decide what the visit does (section 4) and how long it takes (section 5)."""
+    """Decide what the visit does (rule `orders.take`) and how long (rule `people.visit`)."""
     pallet = run.pallets[request.pallet]
     spindle = run.spindles[request.machine]
     orders, cell = run.orders, run.cell
@@ -236,7 +236,7 @@ def _count_busy(run: Run, person: Person, request: Request) -> int:
 
 
 def shift_ends(run: Run, shift: int) -> None:
-    """People of a shift leave: work goes back to the line, bench waits, tools are new."""
+    """People of a shift leave, and their work goes back to the line (rule `people.breaks`)."""
     for person in run.persons:
         if person.shift != shift or not person.here:
             continue
@@ -262,7 +262,7 @@ def _put_down(run: Run, person: Person, request: Request) -> None:
 
 
 def _renew_all_tools(run: Run) -> None:
-    """ "When a shift ends its people leave all tools new" (section 6, tools)."""
+    """All tools are new when a shift ends (rule `machines.tools-new`)."""
     for spindle in run.spindles:
         spindle.used = [0] * len(spindle.used)
         request, spindle.tools = spindle.tools, None
@@ -281,7 +281,7 @@ def _renew_all_tools(run: Run) -> None:
 
 
 def shift_starts(run: Run, shift: int) -> None:
-    """People of a shift arrive; bench work that was cut off comes first."""
+    """People of a shift arrive; bench work cut off comes first (rule `people.bench`)."""
     for person in run.persons:
         if person.shift == shift:
             person.here = True

@@ -92,7 +92,7 @@ class Run:
         )
 
     def _open(self) -> None:
-        """The first instant: who is already there, every empty pallet asks, orders are told."""
+        """The first instant: who is there, every empty pallet asks (rule `people.start`)."""
         for place, shift in enumerate(self.cell.shifts):
             for start in self.calendar.occurrences(place):
                 since = WEEK - start
@@ -120,7 +120,7 @@ class Run:
             self.account(one)
 
     def arrive(self, place: int) -> None:
-        """Let a rush order that has waited so far arrive now (section 7, rush)."""
+        """Let a rush order that has waited so far arrive now (rule `rush.trial`)."""
         heapq.heappush(self._heap, (self.now, _ORDER, place, 0))
 
     def copy(self) -> Run:
@@ -140,7 +140,7 @@ class Run:
         return min(border, self._heap[0][0]) if self._heap else border
 
     def _instant(self) -> None:
-        """All that happens at ``now``, in the order of section 5."""
+        """All that happens at ``now`` (rule `people.instant`)."""
         self._things_end()
         while self.now >= self.week + self.segment.end:
             self._next_segment()
@@ -202,7 +202,7 @@ class Run:
         people.duty_changes(self, self.segment.on_duty)
 
     def _set_wake(self) -> None:
-        """Time alone may let a resting pallet take something: be there when it does."""
+        """Time alone may let a resting pallet take something: be there (rule `pallets.rest`)."""
         if not any(p.at is At.RESTING and not p.in_line for p in self.pallets):
             return
         opening = self.orders.next_opening(self.now)
@@ -248,7 +248,7 @@ class Run:
             for i in self.spindles[index].pallets
         )
 
-    # -- rush orders (section 7) -------------------------------------------------------
+    # -- rush orders (rule `orders.rush`) ----------------------------------------------
 
     def _rushes(self) -> list[int]:
         return [
@@ -305,13 +305,13 @@ class Run:
         ]
 
     def draw(self, spindle: Spindle, kind: int) -> int:
-        """In-cycle seconds of a machine until the next stop of a kind."""
+        """In-cycle seconds of a machine until the next stop of a kind (rule `stops.come`)."""
         return next(self._draws[spindle.index][kind])
 
     # -- accounts ----------------------------------------------------------------------
 
     def account(self, spindle: Spindle) -> None:
-        """Book the time since the last booking under the state that held in it."""
+        """Book the time since the last booking under its state (rule `states.sum`)."""
         took = self.now - spindle.state_since
         if not took:
             return
@@ -330,7 +330,7 @@ class Run:
             self.rush_cycle += took if load.rush else 0
 
     def _setup_share(self, visit: Request, begun: int) -> int:
-        """Seconds of setup in a visit's work from ``begun`` until now, in proportion."""
+        """Setup's seconds of a visit from ``begun`` until now (rule `states.setup`)."""
         if not visit.minutes or not visit.setup:
             return 0
         assert visit.left is not None
@@ -341,7 +341,7 @@ class Run:
 
 
 class _Draws:
-    """Whole seconds between stops, exponential, the same for the same run, machine and stop.
+    """Whole seconds between stops, by the run, machine and stop (rule `stops.luck`).
 
     A class and not a generator, so that a run can be copied in the middle of its luck.
     """

@@ -1,4 +1,4 @@
-"""What a machine does by itself: changes, warm-ups, cuts, tools and stops (section 6).
+"""What a machine does by itself: changes, warm-ups, cuts, tools and stops.
 
 ``begin`` is the last step of an instant; every other function here is called when something
 that was begun comes to its end, or to its limit.
@@ -17,11 +17,14 @@ if TYPE_CHECKING:
     from whatif.cell.run import Run
 
 STOOD_LONG = 4 * HOUR
-"""A spindle that stood for more than this warms up before it cuts."""
+"""A spindle that stood for more than this warms up first (rule `machines.warm-up`)."""
 
 
 def permitted_until(run: Run, load: Load) -> int:
-    """Until when pieces of the load may be begun without a gap; ``run.now`` if not now."""
+    """Until when pieces of the load may be begun without a gap; ``run.now`` if not now.
+
+    See rule `calendar.begin` and rule `calendar.only-attended`.
+    """
     segment = run.segment
     if load.attended_only or load.unproved:
         return run.week + segment.attended_until if segment.mode == ATTENDED else run.now
@@ -29,7 +32,7 @@ def permitted_until(run: Run, load: Load) -> int:
 
 
 def has_tools(run: Run, spindle: Spindle, load: Load) -> bool:
-    """Whether the load may be begun on what is left of its tools, or they are new."""
+    """Whether its tools last for the load, or are new (rule `machines.tools`)."""
     part = run.cell.parts[load.part]
     if part.tool_life is None:
         return True
@@ -38,7 +41,7 @@ def has_tools(run: Run, spindle: Spindle, load: Load) -> bool:
 
 
 def ready_with_tools(run: Run, spindle: Spindle) -> list[tuple[Pallet, Load]]:
-    """Loaded pallets outside the spindle that have their tools, ready longest first."""
+    """Loaded pallets that have their tools, ready longest first (rule `machines.pallets`)."""
     ready = [
         (pallet, pallet.load)
         for i in spindle.pallets
@@ -55,7 +58,7 @@ def ready_with_tools(run: Run, spindle: Spindle) -> list[tuple[Pallet, Load]]:
 
 
 def machine_asks(run: Run, spindle: Spindle) -> None:
-    """A standing machine: a table's load is in at once; prove-outs, tool changes are asked for."""
+    """A table's load is in at once (rule `machines.table`); a person is asked for."""
     if spindle.pallet == NOWHERE:
         if spindle.kind.pallets == 1:
             for pallet, _ in ready_with_tools(run, spindle):
@@ -120,7 +123,7 @@ def _put_in(spindle: Spindle, pallet: Pallet) -> None:
 
 
 def _run(run: Run, spindle: Spindle, doing: Doing, seconds: int) -> None:
-    """Do something for so long, or until it must be held."""
+    """Do something for so long, or until it must be held (rule `calendar.limit`)."""
     until = run.now + seconds
     if run.cell.hold:
         until = min(until, permitted_until(run, run.load_in(spindle)))
@@ -139,7 +142,7 @@ def _warm_up_or_cut(run: Run, spindle: Spindle, load: Load) -> None:
 
 
 def _cut(run: Run, spindle: Spindle, load: Load) -> None:
-    """Cut until the load is done, the next piece may not be begun, or a stop comes."""
+    """Cut to the load's end, the limit or a stop (rule `machines.cut`)."""
     cycle = load.making.cycle
     left = cycle * load.pieces - spindle.done
     limit = permitted_until(run, load)
@@ -227,7 +230,7 @@ def released(run: Run, pallet: Pallet) -> None:
 
 
 def stop_comes(run: Run, spindle: Spindle) -> None:
-    """The first of the machine's stops is put right, by a person or by itself."""
+    """The first of the machine's stops is put right (rule `stops.repair`)."""
     place, arose = spindle.stops[0]
     kind = run.cell.stops[place]
     if kind.needs_person:

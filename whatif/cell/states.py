@@ -1,4 +1,4 @@
-"""In which one state a machine is (cell model, section 6, "At each instant ...")."""
+"""In which one state a machine is (rule `states`)."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Whether a part fits on a machine, and how many of it make a load (cell model, section 7).
+"""Whether a part fits on a machine, and how many of it make a load (rule `fit.load`).
 
 Plain arithmetic on what was entered, exact, in mm and kg. It gives no permission to load a
 machine: the maker's limits decide. What is not given is not checked, and a limit says so.

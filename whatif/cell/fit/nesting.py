@@ -1,6 +1,6 @@
 """How many identical rectangles fit into a larger one: pieces on a table, seen from above.
 
-Each piece lies along the table or across it; `gap` is kept between pieces (cell model, section 7).
+Each piece lies along the table or across it; `gap` is kept between pieces (rule `fit.count`).
 Lengths are exact. They are scaled to whole numbers and divided by the greatest common divisor of
 the piece's two sides; `nesting_cuts` searches among these. A search ends after a number of steps,
 never after a time, so that the answer is the same everywhere.
