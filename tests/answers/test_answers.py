@@ -11,7 +11,7 @@ from answer_studies import CHILD, FLOOR, TODAY, Spent, counted, figured, plan_of
 from whatif.answers.cautions import LIFTING, MACHINES, UNATTENDED
 from whatif.answers.compare import compare, with_grain
 from whatif.answers.gains import Gains, gains, grain, is_difference, percent
-from whatif.answers.limits import SHORT, limit
+from whatif.answers.limits import limit
 from whatif.cell.calendar import AFTER_HOURS, ATTENDED, ON_BREAK
 from whatif.cell.model import HOUR, Cell, MachineGroup, Making, Part, Shift, StopKind
 from whatif.cell.states import STATES, State
@@ -360,11 +360,6 @@ def test_a_cell_with_nobody() -> None:
         None,
         "Nobody is ever on duty, so nothing is made.",
     )
-
-
-def test_every_state_has_its_words() -> None:
-    assert set(SHORT) == set(STATES)
-    assert len(set(SHORT.values())) == len(STATES)
 
 
 # --- cautions ---------------------------------------------------------------------------

@@ -9,7 +9,8 @@ from screen import SCENARIOS
 
 from whatif.answers.compare import compare
 from whatif.answers.figures import Figures
-from whatif.answers.shares import Kind, Scope, Share, shares, stacked
+from whatif.answers.shares import Scope, Share, shares, stacked
+from whatif.answers.states import IN_BARS, STATE_ROWS
 from whatif.session.calculate.memory import Memory
 from whatif.study.check.check import check
 from whatif.study.file.reading import read_file
@@ -42,27 +43,29 @@ def test_the_week_of_a_machine_has_168_hours(found: dict[str, Figures]) -> None:
 
 def test_a_night_stands_under_one_head(found: dict[str, Figures]) -> None:
     figures = next(iter(found.values()))
-    whole = {one.state: one for one in shares(figures, None, Scope.WEEK)}
+    whole = {one.state.name: one for one in shares(figures, None, Scope.WEEK)}
     assert "nobody_on_duty" not in whole
     assert whole["night"].hours == pytest.approx(
         figures.by_state["nobody_on_duty"] + figures.by_state["outside_running_hours"]
     )
-    attended = {one.state for one in shares(figures, None, Scope.ATTENDED)}
+    attended = {one.state.name for one in shares(figures, None, Scope.ATTENDED)}
     assert {"nobody_on_duty", "outside_running_hours"} <= attended
 
 
 def test_the_difference_is_against_the_reference(found: dict[str, Figures]) -> None:
     base, other = list(found.values())[:2]
-    rows = {one.state: one for one in shares(other, base, Scope.WEEK)}
+    rows = {one.state.name: one for one in shares(other, base, Scope.WEEK)}
     assert rows["in_cycle"].more == pytest.approx(other.spindle.total - base.spindle.total)
 
 
 @given(
-    st.lists(st.floats(0, 500), min_size=1, max_size=13).filter(lambda hours: sum(hours) > 1),
+    st.lists(st.floats(0, 500), min_size=1, max_size=len(IN_BARS)).filter(
+        lambda hours: sum(hours) > 1
+    ),
     st.integers(10, 200),
 )
 def test_a_bar_is_as_long_as_it_should_be(hours: list[float], width: int) -> None:
-    rows = tuple(Share(str(i), "", Kind.WAITING, one, None, None) for i, one in enumerate(hours))
+    rows = tuple(Share(row, one, None, None) for row, one in zip(IN_BARS, hours, strict=False))
     bar = stacked(rows, width)
     assert sum(cells for _, cells in bar) == width
     for share, cells in bar:
@@ -70,4 +73,4 @@ def test_a_bar_is_as_long_as_it_should_be(hours: list[float], width: int) -> Non
 
 
 def test_no_hours_make_no_bar() -> None:
-    assert stacked((Share("load", "", Kind.SERVING, 0.0, None, None),), 40) == []
+    assert stacked((Share(STATE_ROWS["load"], 0.0, None, None),), 40) == []

@@ -14,7 +14,7 @@ from answer_studies import FLOOR, TODAY, sound, today
 from whatif.answers.cautions import MACHINES, UNATTENDED
 from whatif.answers.compare import Comparison, compare_wholly
 from whatif.answers.gains import KINDS
-from whatif.answers.limits import SHORT
+from whatif.answers.states import STATE_ROWS
 from whatif.cell.states import STATES
 from whatif.command.main import main
 from whatif.reports.as_json import to_json
@@ -207,7 +207,7 @@ def states_that_occur(scenarios: dict[str, Any]) -> dict[str, tuple[str, str]]:
     tables = [one["simulated"]["hours_by_state"] for one in scenarios.values() if one["simulated"]]
     occur = [state for state in STATES[1:] if any(table[state] > 0 for table in tables)]
     assert len(occur) > 3
-    return {f"not cutting: {SHORT[state]}": ("hours_by_state", state) for state in occur}
+    return {f"not cutting: {STATE_ROWS[state].label}": ("hours_by_state", state) for state in occur}
 
 
 def test_csv_carries_the_sentences_below_their_scenario() -> None:

@@ -9,10 +9,10 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
+from whatif.answers.states import IN_CYCLE, STATE_ROWS, TURNING
 from whatif.cell.calendar import AFTER_HOURS, ATTENDED, ON_BREAK
 from whatif.cell.floor import Job
 from whatif.cell.model import HOUR, WEEK
-from whatif.cell.states import STATES, State
 from whatif.cell.tally import Tally
 from whatif.plan.model import PartPlan, Plan, Worth
 
@@ -126,7 +126,7 @@ def figures(plan: Plan, tally: Tally, worth: Worth) -> Figures:
     """Turn a measured window into a scenario's figures."""
     weeks = plan.weeks
     modes = [_hours(tally, mode, weeks) for mode in (ATTENDED, ON_BREAK, AFTER_HOURS)]
-    cut = [hours["in_cycle"] for hours in modes]
+    cut = [hours[IN_CYCLE] for hours in modes]
     good = {part.id: _good(part, tally.cut, part.scrap) for part in plan.parts}
     ordered = {part.id: _good(part, tally.cut_for_orders, part.scrap) for part in plan.parts}
     endless = {id_: good[id_] - ordered[id_] for id_ in good}
@@ -136,7 +136,7 @@ def figures(plan: Plan, tally: Tally, worth: Worth) -> Figures:
     return Figures(
         weeks=weeks,
         spindle=Spindle(sum(cut), *cut),
-        by_state={state: sum(hours[state] for hours in modes) for state in STATES},
+        by_state={state: sum(hours[state] for hours in modes) for state in STATE_ROWS},
         attended=modes[ATTENDED],
         after_hours=modes[AFTER_HOURS],
         pieces={part.id: float(good[part.id] / weeks) for part in weekly},
@@ -195,7 +195,7 @@ def _spent(part: PartPlan, machine: Sequence[int]) -> int:
 def _hours(tally: Tally, mode: int, weeks: int) -> dict[str, float]:
     return {
         name: sum(machine[mode][state] for machine in tally.spent) / HOUR / weeks
-        for state, name in enumerate(STATES)
+        for state, name in enumerate(STATE_ROWS)
     }
 
 
@@ -242,8 +242,8 @@ def _utilization(plan: Plan, tally: Tally) -> Utilization:
         for machine in tally.cycle
     )
     on_shift = plan.machines * plan.shift_seconds * plan.weeks
-    spun = (State.IN_CYCLE, State.WARM_UP, State.PALLET_CHANGE)
-    after = sum(machine[AFTER_HOURS][state] for machine in tally.spent for state in spun)
+    spun = [place for place, state in enumerate(STATE_ROWS) if state in TURNING]
+    after = sum(machine[AFTER_HOURS][place] for machine in tally.spent for place in spun)
 
     def share(of: int) -> float | None:
         return float(100 * in_cut / of) if of else None

@@ -32,13 +32,14 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from whatif.answers.figures import Figures
+from whatif.answers.states import STATE_ROWS, states_of
 from whatif.plan.model import Plan
 
-PRODUCTION = ("in_cycle",)
-SETUP = ("setup", "person_at_machine", "warm_up")
-DELAY = ("load", "pallet_change", "stopped", "waiting_for_person", "first_piece")
+PRODUCTION = states_of("production")
+SETUP = states_of("setup")
+DELAY = states_of("delay")
 BUSY = (*PRODUCTION, *SETUP, *DELAY)
-DOWN = (*SETUP, "stopped")
+DOWN = tuple(state for state in BUSY if STATE_ROWS[state].down)
 """States that a machine loses whole, as the loading losses count them."""
 
 STATES_IN_WORDS = (

@@ -7,49 +7,9 @@ from dataclasses import dataclass
 
 from whatif.answers.figures import Figures
 from whatif.answers.orders.orders import Ordered
+from whatif.answers.states import IN_CYCLE, STATE_ROWS
 from whatif.plan.model import Plan
 from whatif.telling.amounts import rounded
-
-SHORT = {
-    "in_cycle": "in cycle",
-    "pallet_change": "changing pallets",
-    "warm_up": "warming up",
-    "stopped": "standing stopped",
-    "person_at_machine": "prove-out and tool change",
-    "outside_running_hours": "the limit of hours allowed",
-    "setup": "changing the work holding",
-    "load": "loading at the spindle",
-    "first_piece": "waiting for a first piece",
-    "waiting_for_person": "waiting for a person",
-    "nobody_on_duty": "having nobody on duty",
-    "no_fixture": "lacking a fixture",
-    "nothing_due": "having nothing due",
-}
-"""Each state in words, as they follow a machine or a number of hours."""
-
-HELD_BY = {
-    "pallet_change": "pallet change",
-    "warm_up": "warm-up",
-    "stopped": "stops",
-    "person_at_machine": "prove-outs",
-    "outside_running_hours": "hour limits",
-    "setup": "setups",
-    "load": "loading",
-    "first_piece": "first pieces",
-    "waiting_for_person": "people",
-    "nobody_on_duty": "nobody there",
-    "no_fixture": "fixtures",
-    "nothing_due": "no orders",
-}
-"""What a scenario is held back by, each in the few cells that a narrow column has."""
-
-_ENDS_NIGHT = {
-    "outside_running_hours": "the hours allowed end it",
-    "nobody_on_duty": "the work on the pallets runs out, or needs a person",
-    "nothing_due": "nothing is due",
-    "no_fixture": "no fixture is free",
-    "stopped": "a stop waits for a person",
-}
 
 _MET = "demand is met"
 """Said where no more is wanted: then no loss holds back what sells."""
@@ -101,23 +61,23 @@ def limit(plan: Plan, one: Figures, orders: Mapping[str, Ordered] | None = None)
     met = _is_met(one, orders or {})
     text = (
         f"{'Demand is met; of' if met else 'Of'} {rounded(at_all)} attended "
-        f"machine hours a week the spindles are in cycle {rounded(hours['in_cycle'])}; "
+        f"machine hours a week the spindles are in cycle {rounded(hours[IN_CYCLE])}; "
     )
     if not losses:
         return Limit(
             None, None, _MET if met else "nothing", text + "nothing holds them back.", "nothing"
         )
     first, second = losses[0], losses[1] if len(losses) > 1 else None
-    text += f"{SHORT[first]} takes {rounded(hours[first])}"
+    text += f"{STATE_ROWS[first].label} takes {rounded(hours[first])}"
     if second:
-        text += f", then {SHORT[second]} {rounded(hours[second])}"
+        text += f", then {STATE_ROWS[second].label} {rounded(hours[second])}"
     share = hours[first] / at_all
     if share < _TRIFLE:
-        cut = f"{hours['in_cycle'] / at_all:.0%}"
+        cut = f"{hours[IN_CYCLE] / at_all:.0%}"
         short, loss = f"cuts {cut} of time", f"hardly anything, it cuts {cut} of the time"
         text += ", so hardly anything holds them back by day"
     else:
-        short = loss = f"{HELD_BY[first]} {share:.0%}"
+        short = loss = f"{STATE_ROWS[first].holds_back} {share:.0%}"
     text += "." + _night(plan, one)
     return Limit(first, second, _MET if met else short, text, loss)
 
@@ -136,7 +96,7 @@ def _is_met(one: Figures, orders: Mapping[str, Ordered]) -> bool:
 
 
 def _losses(hours: Mapping[str, float]) -> list[str]:
-    rest = [(spent, state) for state, spent in hours.items() if state != "in_cycle"]
+    rest = [(spent, state) for state, spent in hours.items() if state != IN_CYCLE]
     # Stable: of equal losses the one named first in the cell model stays first.
     return [state for spent, state in sorted(rest, key=lambda one: -one[0]) if spent > _NIL]
 
@@ -144,15 +104,15 @@ def _losses(hours: Mapping[str, float]) -> list[str]:
 def _night(plan: Plan, one: Figures) -> str:
     """What ends the run after hours, told apart."""
     hours = one.after_hours
-    if hours["in_cycle"] <= _NIL:
+    if hours[IN_CYCLE] <= _NIL:
         return ""
     if not plan.after_shift:
         return (
-            f" After hours {rounded(hours['in_cycle'])} more are cut to finish the pieces begun; "
+            f" After hours {rounded(hours[IN_CYCLE])} more are cut to finish the pieces begun; "
             "none is begun then."
         )
-    ends = [state for state in _losses(hours) if state in _ENDS_NIGHT]
-    text = f" After hours they cut {rounded(hours['in_cycle'])} more"
+    ends = [end for state in _losses(hours) if (end := STATE_ROWS[state].ends_night)]
+    text = f" After hours they cut {rounded(hours[IN_CYCLE])} more"
     if not ends:
         return text + "."
-    return text + f", until {_ENDS_NIGHT[ends[0]]}."
+    return text + f", until {ends[0]}."

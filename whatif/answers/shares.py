@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from enum import Enum
 
 from whatif.answers.figures import Figures
-from whatif.cell.states import STATES
+from whatif.answers.states import IN_BARS, NIGHT, RESTING, StateRow
 
 
 class Scope(Enum):
@@ -17,40 +17,6 @@ class Scope(Enum):
     ATTENDED = "hours with somebody on duty"
     AFTER_HOURS = "hours after the last shift"
 
-
-class Kind(Enum):
-    """What a state has in common with others."""
-
-    CUTTING = "cutting"
-    SERVING = "being served, by people or by itself"
-    WAITING = "standing: it waits for something"
-    RESTING = "standing: nobody there, or not allowed"
-
-
-NIGHT = "night"
-"""Standing with nobody there, and standing because no piece may be begun, taken together.
-
-Which of the two an hour of the night counts as depends only on whether a loaded pallet happens to
-stand there, which is no difference that a shop could act on; in attended hours they stay apart.
-"""
-
-_WORDS = {
-    "in_cycle": ("in cycle", Kind.CUTTING),
-    "load": ("loading and unloading", Kind.SERVING),
-    "setup": ("changing the work holding", Kind.SERVING),
-    "person_at_machine": ("prove-out, tool change", Kind.SERVING),
-    "pallet_change": ("changing pallets", Kind.SERVING),
-    "warm_up": ("warming up", Kind.SERVING),
-    "waiting_for_person": ("waiting for a person", Kind.WAITING),
-    "first_piece": ("waiting for a first piece", Kind.WAITING),
-    "stopped": ("stopped", Kind.WAITING),
-    "no_fixture": ("lacking a fixture", Kind.WAITING),
-    "nothing_due": ("nothing due", Kind.WAITING),
-    "outside_running_hours": ("loaded, but not allowed", Kind.RESTING),
-    "nobody_on_duty": ("nobody on duty", Kind.RESTING),
-    NIGHT: ("nobody or not allowed", Kind.RESTING),
-}
-"""Words and kind of each state, in the order in which they are shown."""
 
 _NIL = 0.005
 """Hours a week that would be shown as 0.00."""
@@ -66,9 +32,7 @@ class Share:
         more: hours more than in the reference; None for the reference, or where it has none.
     """
 
-    state: str
-    words: str
-    kind: Kind
+    state: StateRow
     hours: float
     percent: float | None
     more: float | None
@@ -81,20 +45,20 @@ def shares(figures: Figures, reference: Figures | None, scope: Scope) -> tuple[S
     total = sum(here.values())
     return tuple(
         Share(
-            state,
-            *_WORDS[state],
-            hours,
-            100 * hours / total if total else None,
-            None if there is None else hours - there[state],
+            row,
+            here[row.name],
+            100 * here[row.name] / total if total else None,
+            None if there is None else here[row.name] - there[row.name],
         )
-        for state, hours in here.items()
+        for row in IN_BARS
+        if row.name in here
     )
 
 
-def seen(of_scenarios: list[tuple[Share, ...]]) -> list[str]:
+def seen(of_scenarios: list[tuple[Share, ...]]) -> list[StateRow]:
     """The states worth a row: those that some scenario is in."""
-    kept = {one.state for of_one in of_scenarios for one in of_one if one.hours > _NIL}
-    return [state for state in _WORDS if state in kept]
+    kept = {share.state.name for shares in of_scenarios for share in shares if share.hours > _NIL}
+    return [row for row in IN_BARS if row.name in kept]
 
 
 def stacked(of_one: tuple[Share, ...], width: int) -> list[tuple[Share, int]]:
@@ -119,10 +83,7 @@ def _hours(figures: Figures, scope: Scope) -> Mapping[str, float]:
         Scope.ATTENDED: figures.attended,
         Scope.AFTER_HOURS: figures.after_hours,
     }[scope]
-    assert set(hours) == set(STATES)
     if scope is Scope.ATTENDED:
-        return {state: hours[state] for state in _WORDS if state != NIGHT}
-    night = hours["outside_running_hours"] + hours["nobody_on_duty"]
-    kept = {state: hours[state] for state in _WORDS if state in hours}
-    del kept["outside_running_hours"], kept["nobody_on_duty"]
-    return kept | {NIGHT: night}
+        return hours
+    night = {NIGHT.name: sum(hours[state] for state in RESTING)}
+    return {state: spent for state, spent in hours.items() if state not in RESTING} | night

@@ -9,10 +9,10 @@ from whatif.answers.compare import Answer, Comparison
 from whatif.answers.figures import Figures
 from whatif.answers.gains import Gains, is_difference
 from whatif.answers.indicators import indicators
-from whatif.answers.limits import SHORT
 from whatif.answers.orders.orders import promises
 from whatif.answers.orders.rush import AnyHour, Rush, any_gain
 from whatif.answers.per import Per, answer_per
+from whatif.answers.states import LOSSES
 from whatif.telling.amounts import rounded
 from whatif.units import Dimension, show
 
@@ -195,10 +195,9 @@ def _hour_rows(answers: list[Answer]) -> list[Row]:
 
 def _state_rows(answers: list[Answer]) -> list[Row]:
     return [
-        _row(answers, f"not cutting: {words}", "h a week", _entry("by_state", state))
-        for state, words in SHORT.items()
-        if state != "in_cycle"
-        and any(one.figures is not None and one.figures.by_state[state] > 0 for one in answers)
+        _row(answers, f"not cutting: {row.label}", "h a week", _entry("by_state", row.name))
+        for row in LOSSES
+        if any(one.figures is not None and one.figures.by_state[row.name] > 0 for one in answers)
     ]
 
 

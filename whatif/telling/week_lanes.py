@@ -10,6 +10,7 @@ from collections.abc import Container, Mapping, Sequence
 from dataclasses import dataclass
 from enum import Enum, auto
 
+from whatif.answers.states import TURNING
 from whatif.answers.week.week import Spanning, Week, clock_text, machine_name, span_at
 from whatif.cell.model import DAY, WEEK
 from whatif.telling import week_signs as signs
@@ -301,16 +302,13 @@ def _unattended(week: Week) -> list[tuple[int, int]]:
     return found
 
 
-_GOING_ON = ("in_cycle", "pallet_change", "warm_up")
-
-
 def _dry(week: Week, machine: int | None, since: int, until: int) -> int:
     machines = week.machines if machine is None else week.machines[machine : machine + 1]
     ends = [
         min(span.until, until)
         for one in machines
         for span in one.states
-        if span.state in _GOING_ON and span.since < until and span.until > since
+        if span.state in TURNING and span.since < until and span.until > since
     ]
     return max(ends, default=since)
 

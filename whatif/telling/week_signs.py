@@ -12,46 +12,25 @@ from fractions import Fraction
 from itertools import pairwise
 from typing import TypeVar
 
+from whatif.answers.states import IN_CYCLE, LOSSES, STATE_ROWS
 from whatif.answers.week.week import Spanning, Week, span_at
 from whatif.cell.model import HOUR
 from whatif.cell.watch import LoadedSpan, MachineSpan, PalletSpan, PersonSpan, PersonWeek
 
-CUTS, CUTS_MOST = "#", "+"
+CUTS, CUTS_MOST = STATE_ROWS[IN_CYCLE].letter, "+"
 NEARLY_ALL = Fraction(9, 10)
 """Share of a slice from which a machine cuts in all of it: pallet changes are no pause."""
 
-MACHINE_SIGNS = {
-    "in_cycle": CUTS,
-    "pallet_change": "c",
-    "warm_up": "u",
-    "stopped": "!",
-    "person_at_machine": "p",
-    "outside_running_hours": "-",
-    "setup": "s",
-    "load": "l",
-    "first_piece": "f",
-    "waiting_for_person": "w",
-    "nobody_on_duty": ".",
-    "no_fixture": "x",
-    "nothing_due": "_",
-}
+MACHINE_SIGNS = {state: row.letter for state, row in STATE_ROWS.items()}
 """The sign of each state."""
 
+_LAST = STATE_ROWS["nobody_on_duty"]
+
 MEANINGS = {
-    CUTS: "cuts nine tenths or more",
+    CUTS: STATE_ROWS[IN_CYCLE].letter_means,
     CUTS_MOST: "cuts, with pauses",
-    "c": "changes pallets",
-    "u": "warms up",
-    "!": "stopped",
-    "p": "prove-out, tool change",
-    "-": "nothing may be begun",
-    "s": "work holding is changed",
-    "l": "stands while it is loaded",
-    "f": "first piece not released",
-    "w": "waits for a person",
-    "x": "no fixture free",
-    "_": "nothing is due",
-    ".": "nobody on duty",
+    **{row.letter: row.letter_means for row in LOSSES if row is not _LAST},
+    _LAST.letter: _LAST.letter_means,
 }
 """What each sign of a machine says, in the order of a legend."""
 
@@ -167,7 +146,7 @@ def pallet_signs(week: Week, place: int, pallet: int, since: int, until: int, sl
 def cut_hours(week: Week, place: int, since: int, until: int) -> float:
     """Hours in cycle of a machine between two seconds of the week."""
     spans = _between(week.machines[place].states, since, until)
-    return sum(_within(one, since, until) for one in spans if one.state == "in_cycle") / HOUR
+    return sum(_within(one, since, until) for one in spans if one.state == IN_CYCLE) / HOUR
 
 
 def people_hours(week: Week, since: int, until: int) -> tuple[float, float]:
@@ -201,7 +180,7 @@ def _machine_sign(spans: Sequence[MachineSpan], since: int, until: int) -> str:
     """Of states that took equally long the one that the cell model names first."""
     spent = _spent(spans, since, until, MACHINE_SIGNS, lambda one: one.state)
     most = max(spent, key=lambda state: spent[state])
-    if most == "in_cycle" and spent[most] < NEARLY_ALL * (until - since):
+    if most == IN_CYCLE and spent[most] < NEARLY_ALL * (until - since):
         return CUTS_MOST
     return MACHINE_SIGNS[most]
 

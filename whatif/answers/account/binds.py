@@ -9,39 +9,6 @@ from whatif.telling.amounts import rounded
 _NIL = 0.05
 """Hours a week that would be shown as 0."""
 
-STATES = {
-    "in_cycle": "The spindle cuts pieces, or what belongs to their cycle.",
-    "pallet_change": "Pallets change places in the spindle; this needs nobody.",
-    "warm_up": "The spindle warms up before the first cut after more than four hours of standing.",
-    "stopped": "A stop has not been put right yet, or hour meters' hours are laid to machines.",
-    "person_at_machine": "A person proves out or renews tools, the spindle standing.",
-    "outside_running_hours": "A load is ready, but nothing may be begun at this hour.",
-    "setup": "The work holding is changed while the spindle has nothing ready to cut.",
-    "load": "Pieces are put on and off while the spindle has nothing ready to cut.",
-    "first_piece": "A first piece waits for its release, in hours in which pieces are released.",
-    "waiting_for_person": "A person is asked for, and all who are on duty are busy or on a break.",
-    "nobody_on_duty": "A person or a release is needed, and nobody is there to give it.",
-    "no_fixture": "A pallet could take work, but all fixtures for it are on other pallets.",
-    "nothing_due": "There is no order that may be begun yet.",
-}
-"""What a machine does in each state."""
-
-EASED = {
-    "pallet_change": "More pieces a load, or a quicker change, lessen it.",
-    "warm_up": "Fewer pauses of more than four hours lessen it.",
-    "stopped": "Fewer or shorter stops lessen it, and somebody there to see to them.",
-    "person_at_machine": "Fewer setups, shorter prove-outs and longer tool life lessen it.",
-    "outside_running_hours": "Longer hours after the shift lessen it.",
-    "setup": "Fewer or shorter changes, larger orders, or pallets that keep theirs lessen it.",
-    "load": "Quicker loading, or a second pallet loaded meanwhile, lessens it.",
-    "first_piece": "Quicker release, more hours that release, or fewer setups lessen it.",
-    "waiting_for_person": "More people, shorter walks and less work a piece lessen it.",
-    "nobody_on_duty": "More pallets, or work that needs nobody until the next shift, lessen it.",
-    "no_fixture": "More fixtures of the part that is wanted lessen it.",
-    "nothing_due": "Only more orders lessen it.",
-}
-"""What makes each loss smaller."""
-
 
 def limits(case: Case) -> tuple[str, ...]:
     """What holds the scenario back, and how busy its people are."""

@@ -10,9 +10,8 @@ from whatif.answers.account.case import Case
 from whatif.answers.account.checks import WEEK_HOURS, cycle_checks, pieces_cut, week_of_machines
 from whatif.answers.account.family import Family, figure, mean_of_runs, nothing
 from whatif.answers.account.terms import Expr, Term, Total
-from whatif.answers.limits import SHORT
+from whatif.answers.states import IN_CYCLE, STATE_ROWS, TURNING, StateRow
 from whatif.cell.model import HOUR
-from whatif.cell.states import STATES
 
 _SPINDLE = {
     "total": "spindle hours",
@@ -98,17 +97,17 @@ def _room(case: Case, key: str, of: Figure) -> Check:
 def _state_figures(case: Case) -> Iterator[Figure]:
     if case.figures is None:
         return
-    for state in STATES:
-        title = "in cycle" if state == "in_cycle" else f"not cutting: {SHORT[state]}"
+    for state, row in STATE_ROWS.items():
+        title = row.label if state == IN_CYCLE else f"not cutting: {row.label}"
         yield figure(f"hours_by_state.{state}", title, "h a week", case.figures.by_state[state])
 
 
 def _state(case: Case, of: Figure) -> Worked:
-    state, figures = of.id.split(".")[1], case.simulated
+    row, figures = STATE_ROWS[of.id.split(".")[1]], case.simulated
     whole = Total(
         "attended + on breaks + after hours",
         tuple(
-            Term(f"{words}, {SHORT[state]}", hours[state], "h a week", case.counted)
+            Term(f"{words}, {row.label}", hours[row.name], "h a week", case.counted)
             for words, hours in (
                 ("attended", figures.attended),
                 ("on breaks", figures.counted.on_breaks),
@@ -117,27 +116,27 @@ def _state(case: Case, of: Figure) -> Worked:
         ),
     )
     said = list(binds.limits(case))
-    if state in binds.EASED:
-        said.insert(0, binds.EASED[state])
-    checks = list(_state_checks(case, state))
+    if row.eased_by:
+        said.insert(0, row.eased_by)
+    checks = list(_state_checks(case, row))
     if case.plan.groups:
         checks.append(week_of_machines(case, sum(figures.by_state.values())))
     return Worked(
-        binds.STATES[state] + " All machines together.",
+        row.meaning + " All machines together.",
         (step(whole, "h a week"),),
         tuple(said),
         tuple(checks),
     )
 
 
-def _state_checks(case: Case, state: str) -> Iterator[Check]:
+def _state_checks(case: Case, row: StateRow) -> Iterator[Check]:
     figures = case.simulated
-    if state == "in_cycle":
+    if row.name == IN_CYCLE:
         yield from cycle_checks(
             case, tuple(figures.counted.in_cycle), figures.spindle.total, ", all machines together"
         )
-    if state in ("load", "setup", "person_at_machine"):
-        jobs = ("prove_out", "tool_change") if state == "person_at_machine" else ("visit",)
+    if row.jobs:
+        states = [other.name for other in STATE_ROWS.values() if other.jobs == row.jobs]
         items = tuple(
             Term(
                 f"people's hours: {job.replace('_', ' ')}",
@@ -145,9 +144,8 @@ def _state_checks(case: Case, state: str) -> Iterator[Check]:
                 "h a week",
                 case.counted,
             )
-            for job in jobs
+            for job in row.jobs
         )
-        states = (state,) if state == "person_at_machine" else ("load", "setup")
         yield check(
             "While a machine stands so a person works at it, and at no other: "
             + ("loading and setups together take" if len(states) > 1 else "it takes")
@@ -158,7 +156,7 @@ def _state_checks(case: Case, state: str) -> Iterator[Check]:
             "h a week",
             digits=2,
         )
-    if state == "pallet_change":
+    if row.name == "pallet_change":
         yield from _change_check(case)
 
 
@@ -227,7 +225,7 @@ def _share(case: Case, of: Figure) -> Worked:
         return nothing(meaning, "There is no machine, or no shift runs: there are no such hours.")
     cutting = step(in_cut(case), "h a week in cut", None)
     cut = Term("hours in cut", cutting.result, "h a week", "worked out above")
-    spun = sum(figures.after_hours[one] for one in ("in_cycle", "warm_up", "pallet_change"))
+    spun = sum(figures.after_hours[one] for one in TURNING)
     on_shift = case.machines() * case.shift_hours()
     late = Term(
         "after hours: in cycle, warming up, changing pallets", spun, "h a week", case.counted

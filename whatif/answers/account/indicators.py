@@ -10,7 +10,7 @@ from whatif.answers.account.case import Case
 from whatif.answers.account.family import Family, figure, nothing
 from whatif.answers.account.terms import Expr, Plain, Term, Total
 from whatif.answers.indicators import DELAY, PRODUCTION, SETUP, Times, indicators, times_of
-from whatif.answers.limits import SHORT
+from whatif.answers.states import STATE_ROWS
 
 _SOURCE = "ISO 22400-2:2014, from an open ontology of the standard"
 
@@ -55,7 +55,12 @@ def _account(case: Case, of: Figure) -> Worked:
 def _states(case: Case, states: Iterable[str]) -> list[Expr]:
     hours = case.simulated.by_state
     return [
-        Term(f"hours {SHORT[state]}", hours[state], "h a week", f"see hours_by_state.{state}")
+        Term(
+            f"hours {STATE_ROWS[state].label}",
+            hours[state],
+            "h a week",
+            f"see hours_by_state.{state}",
+        )
         for state in states
     ]
 

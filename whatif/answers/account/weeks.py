@@ -9,7 +9,7 @@ from whatif.answers.account.account import Figure, Step, Worked, check, step
 from whatif.answers.account.case import Case
 from whatif.answers.account.family import Family, figure, nothing
 from whatif.answers.account.terms import Plain, Term, Total
-from whatif.answers.limits import SHORT
+from whatif.answers.states import STATE_ROWS
 
 # -- weeks measured --------------------------------------------------------------------------
 
@@ -112,22 +112,22 @@ def _limit(case: Case, of: Figure) -> Worked:
         return nothing(meaning, of.shown)
     hours = case.simulated.attended
     losses = tuple(
-        Term(f"attended, {SHORT[state]}", spent, "h a week", case.counted)
+        Term(f"attended, {STATE_ROWS[state].label}", spent, "h a week", case.counted)
         for state, spent in hours.items()
         if spent
     )
-    of_largest = f"attended, {SHORT[held.state]}"
+    of_largest = f"attended, {STATE_ROWS[held.state].label}"
     largest = next(loss for loss in losses if loss.label == of_largest)
     every = Total("attended machine hours", losses)
     rest = case.simulated.counted.on_breaks
     breaks = Term("machine hours on breaks", sum(rest.values()), "h a week", case.counted)
     attended = Term("attended machine hours", sum(hours.values()), "h a week", "worked out above")
-    eased = binds.EASED.get(held.state, "")
+    eased = STATE_ROWS[held.state].eased_by
     return Worked(
         meaning,
         (
             step(every, "attended machine hours a week"),
-            step(100 * largest / attended, f"% of them: {SHORT[held.state]}", 0),
+            step(100 * largest / attended, f"% of them: {STATE_ROWS[held.state].label}", 0),
         ),
         (*((eased,) if eased else ()), *binds.limits(case)),
         (

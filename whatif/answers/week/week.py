@@ -11,6 +11,7 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 from typing import Protocol, TypeVar
 
+from whatif.answers.states import IN_CYCLE, STATE_ROWS
 from whatif.cell.calendar import MODES, Calendar
 from whatif.cell.model import DAY, HOUR, MINUTE, WEEK, Shift
 from whatif.cell.watch import MachineSpan, MachineWeek, PalletSpan, PersonSpan, PersonWeek, watch
@@ -257,21 +258,6 @@ def _pallet_name(one: MachineWeek, pallet: int) -> str:
     return f"pallet {pallet} of {machine_name(one)}"
 
 
-_STANDS = {
-    "pallet_change": "changes pallets",
-    "warm_up": "warms up",
-    "stopped": "stands stopped",
-    "person_at_machine": "stands, a person at it (prove-out or tool change)",
-    "outside_running_hours": "stands, since nothing may be begun now",
-    "setup": "stands while its work holding is changed",
-    "load": "stands while it is loaded",
-    "first_piece": "stands until a first piece is released",
-    "waiting_for_person": "waits for a person",
-    "nobody_on_duty": "stands, nobody being on duty",
-    "no_fixture": "stands for want of a fixture",
-    "nothing_due": "stands, nothing being due",
-}
-
 _ALONE = {
     "off_duty": "is off duty",
     "on_break": "is on a break",
@@ -281,7 +267,8 @@ _ALONE = {
 
 
 def _machine_does(span: MachineSpan) -> str:
-    return f"cuts {span.part}" if span.state == "in_cycle" else _STANDS[span.state]
+    does = STATE_ROWS[span.state].now
+    return f"{does} {span.part}" if span.state == IN_CYCLE else does
 
 
 def _pallet_does(span: PalletSpan) -> str:

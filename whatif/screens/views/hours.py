@@ -6,22 +6,16 @@ from typing import ClassVar
 
 from whatif.answers.cautions import Sort
 from whatif.answers.indicators import KEYS
-from whatif.answers.shares import NIGHT, Kind, Scope, Share, seen, shares, stacked
+from whatif.answers.shares import Scope, Share, seen, shares, stacked
+from whatif.answers.states import IN_CYCLE, NIGHT, RESTING, StateRow
 from whatif.screens.views.heed import heed
 from whatif.screens.views.indicators import indicator_rows, no_figures
 from whatif.screens.views.ink import Piece, Row, Tone, left_in, right_in, row
-from whatif.screens.views.signs import BLOCKS
+from whatif.screens.views.signs import block
 from whatif.screens.views.view import Look, View, ViewHands
 from whatif.telling.amounts import rounded
-from whatif.telling.week_signs import MACHINE_SIGNS
 
 _SCOPES = tuple(Scope)
-
-_SIGNS = {
-    state: BLOCKS.get(sign, sign)
-    for state, sign in (*MACHINE_SIGNS.items(), (NIGHT, MACHINE_SIGNS["nobody_on_duty"]))
-}
-"""A sign for each state in a bar, so that it can be read without colour; the week has the same."""
 
 _ROW = "row:"
 """What the spot of a state's row begins with."""
@@ -31,13 +25,6 @@ _PERCENT, _MORE = 5, 6
 
 _MANY = {"": 999.95, "+": 99.95}
 """Hours from which a decimal would need a sixth sign, without and with their own sign."""
-
-_TONES: dict[Kind, Tone] = {
-    Kind.CUTTING: "cutting",
-    Kind.SERVING: "serving",
-    Kind.WAITING: "waiting",
-    Kind.RESTING: "resting",
-}
 
 
 class HoursView(View):
@@ -63,7 +50,7 @@ g         the indicators of ISO 22400-2, and back; up down choose one"""
         self._last = KEYS[0]
         self._state = ""
         self._cursor: int | None = None
-        self._states: tuple[str, ...] = ()
+        self._states: tuple[StateRow, ...] = ()
 
     def press(self, key: str, look: Look, hands: ViewHands) -> bool:
         """``b`` goes on to the next hours to look at, ``g`` to indicators and back."""
@@ -77,8 +64,8 @@ g         the indicators of ISO 22400-2, and back; up down choose one"""
             place = KEYS.index(at) + (1 if key == "down" else -1)
             self._indicator = self._last = KEYS[max(0, min(place, len(KEYS) - 1))]
         elif key in ("up", "down") and self._states:
-            place = self._states.index(self._state) + (1 if key == "down" else -1)
-            self._state = self._states[max(0, min(place, len(self._states) - 1))]
+            place = self._place() + (1 if key == "down" else -1)
+            self._state = self._states[max(0, min(place, len(self._states) - 1))].name
         else:
             return False
         return True
@@ -99,8 +86,8 @@ g         the indicators of ISO 22400-2, and back; up down choose one"""
         """The hours of the chosen state, or the chosen indicator."""
         if self._indicator is not None:
             return f"indicators_percent.{self._indicator}"
-        state = "nobody_on_duty" if self._state == NIGHT else self._state
-        return f"hours_by_state.{state or 'in_cycle'}"
+        state = RESTING[-1] if self._state == NIGHT.name else self._state
+        return f"hours_by_state.{state or IN_CYCLE}"
 
     def cursor(self, look: Look) -> int | None:
         """The chosen row, so that it stays in sight where the rows scroll."""
@@ -127,11 +114,11 @@ g         the indicators of ISO 22400-2, and back; up down choose one"""
             Piece("   g indicators", "dim", "*g"),
         )
         self._states = tuple(seen(list(columns.values())))
-        if self._state not in self._states:
-            self._state = self._states[0] if self._states else ""
+        if self._state not in (state.name for state in self._states):
+            self._state = self._states[0].name if self._states else ""
         self._cursor = None
         if self._state:
-            self._cursor = len(columns) + 2 + self._states.index(self._state)
+            self._cursor = len(columns) + 2 + self._place()
         rows = [
             head,
             *(self._bar(look, id_, found, width) for id_, found in columns.items()),
@@ -141,10 +128,14 @@ g         the indicators of ISO 22400-2, and back; up down choose one"""
         ]
         return rows + heed(look, (Sort.LOCKING_OUT, Sort.UNATTENDED), width, height - len(rows))
 
+    def _place(self) -> int:
+        """Where the chosen state stands among the rows."""
+        return [state.name for state in self._states].index(self._state)
+
     def _bar(self, look: Look, id_: str, found: tuple[Share, ...], width: int) -> Row:
         room = width - look.columns.label - 1
         pieces = [
-            Piece(_SIGNS[one.state] * cells, _TONES[one.kind], id_)
+            Piece(block(one.state.letter) * cells, one.state.family, id_)
             for one, cells in stacked(found, room)
         ]
         chosen = id_ == look.chosen
@@ -156,20 +147,18 @@ g         the indicators of ISO 22400-2, and back; up down choose one"""
         )
         return row(name, *pieces)
 
-    def _row(self, look: Look, state: str, columns: dict[str, tuple[Share, ...]]) -> Row:
-        label = ""
+    def _row(self, look: Look, state: StateRow, columns: dict[str, tuple[Share, ...]]) -> Row:
         cells: list[Piece] = []
         for i in look.columns.visible:
             id_ = look.ids[i]
-            one = next((one for one in columns.get(id_, ()) if one.state == state), None)
+            one = next((one for one in columns.get(id_, ()) if one.state is state), None)
             if one is None:
                 cells.append(right_in("-", look.columns.width, "dim"))
                 continue
-            label = one.words
             more = "" if one.more is None or abs(one.more) < 0.05 else _short(one.more, "+")
             percent = "" if one.percent is None else f"{one.percent:.0f}%"
             tone: Tone = "plain"
-            if one.kind is Kind.CUTTING and one.more is not None and more:
+            if state.name == IN_CYCLE and one.more is not None and more:
                 tone = "gain" if one.more > 0 else "loss"
             room = look.columns.width
             cells += [
@@ -177,12 +166,12 @@ g         the indicators of ISO 22400-2, and back; up down choose one"""
                 right_in(percent, _PERCENT, "dim", id_),
                 right_in(more, _MORE, tone, id_),
             ]
-        chosen = state == self._state
+        chosen = state.name == self._state
         name = left_in(
-            f"{'>' if chosen else ' '}{_SIGNS[state]} {label}",
+            f"{'>' if chosen else ' '}{block(state.letter)} {state.in_bar}",
             look.columns.label,
             "title" if chosen else "plain",
-            f"{_ROW}{state}",
+            f"{_ROW}{state.name}",
         )
         return row(name, *cells)
 

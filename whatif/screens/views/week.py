@@ -8,7 +8,7 @@ from typing import ClassVar
 from whatif.answers.week.week import Week, machine_name
 from whatif.cell.model import DAY, WEEK
 from whatif.screens.views.ink import Piece, Row, left_in, paragraph, right_in, row
-from whatif.screens.views.signs import BLOCKS, tone_of
+from whatif.screens.views.signs import block, tone_of
 from whatif.screens.views.view import Look, View, ViewHands, no_answer, not_yet
 from whatif.screens.widgets.columns import wrapped
 from whatif.session.calculate.ask_week import NoWeek, WeekOf
@@ -301,7 +301,7 @@ v V           another week of those measured"""
         drawn: list[Row] = []
         for of, signs in used.items():
             said = [
-                f"{BLOCKS.get(sign, sign)} {meaning}"
+                f"{block(sign)} {meaning}"
                 for sign, meaning in MEANINGS[of].items()
                 if sign in signs or len(sign) > 1
             ]
@@ -324,7 +324,7 @@ def _signs(lane: Lane, signs: str, place: int, cursor: int | None) -> Sequence[P
     """One piece a sign, so that each can be clicked; the cursor's stands out."""
     return [
         Piece(
-            BLOCKS.get(sign, sign),
+            block(sign),
             "chosen" if column == cursor else tone_of(lane.of, sign),
             f"{place}@{column}",
         )

@@ -1,0 +1,307 @@
+"""The states that a machine can be in, one row each: what is said, drawn or added up of it.
+
+What a state is and when a machine is in it says the cell (:mod:`whatif.cell.states`). Everything
+else that differs from state to state stands here, so that a new state is one row more.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Final, Literal
+
+from whatif.cell.states import STATES
+
+StateFamily = Literal["cutting", "serving", "waiting", "resting"]
+"""What a state has in common with others: a machine cuts, is served (by people or by itself), waits
+for something, or rests since nobody is there or nothing is allowed. The colour role is named alike.
+"""
+
+IsoTime = Literal["production", "setup", "delay", "not busy"]
+"""The time of ISO 22400-2 that a state counts as: APT, AUST, ADET, or none within AUBT."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StateRow:
+    """One state of a machine.
+
+    Attributes:
+        name: in JSON, and in the ids of figures.
+        label: in words, as they follow a machine or a number of hours.
+        in_bar: the same beside a bar of states.
+        place: among the rows beside a bar, from 0.
+        letter: in a bar and in a week's lane; no two states have the same.
+        letter_means: what a legend says of the letter.
+        family: what it has in common with others, and the colour role.
+        iso: the time of ISO 22400-2 that it counts as.
+        down: whether loading losses count it as lost whole.
+        turning: whether the spindle goes on in it without people, and the machine is powered.
+        jobs: what people work at while a machine is in it.
+        holds_back: what holds a scenario back, in the few cells that a narrow column has.
+        ends_night: what ends a run after hours, as a clause; "" where it does not.
+        now: what a machine does now, as a verb with what follows it.
+        meaning: what a machine does in it, in a sentence.
+        eased_by: what makes it less, in a sentence; "" for time in cycle.
+    """
+
+    name: str
+    label: str
+    in_bar: str
+    place: int
+    letter: str
+    letter_means: str
+    family: StateFamily
+    iso: IsoTime
+    down: bool = False
+    turning: bool = False
+    jobs: tuple[str, ...] = ()
+    holds_back: str = ""
+    ends_night: str = ""
+    now: str
+    meaning: str
+    eased_by: str = ""
+
+
+_ROWS: Final = (
+    StateRow(
+        name="in_cycle",
+        label="in cycle",
+        in_bar="in cycle",
+        place=0,
+        letter="#",
+        letter_means="cuts nine tenths or more",
+        family="cutting",
+        iso="production",
+        turning=True,
+        now="cuts",
+        meaning="The spindle cuts pieces, or what belongs to their cycle.",
+    ),
+    StateRow(
+        name="setup",
+        label="changing the work holding",
+        in_bar="changing the work holding",
+        place=2,
+        letter="s",
+        letter_means="work holding is changed",
+        family="serving",
+        iso="setup",
+        down=True,
+        jobs=("visit",),
+        holds_back="setups",
+        now="stands while its work holding is changed",
+        meaning="The work holding is changed while the spindle has nothing ready to cut.",
+        eased_by="Fewer or shorter changes, larger orders, or pallets that keep theirs lessen it.",
+    ),
+    StateRow(
+        name="person_at_machine",
+        label="prove-out and tool change",
+        in_bar="prove-out, tool change",
+        place=3,
+        letter="p",
+        letter_means="prove-out, tool change",
+        family="serving",
+        iso="setup",
+        down=True,
+        jobs=("prove_out", "tool_change"),
+        holds_back="prove-outs",
+        now="stands, a person at it (prove-out or tool change)",
+        meaning="A person proves out or renews tools, the spindle standing.",
+        eased_by="Fewer setups, shorter prove-outs and longer tool life lessen it.",
+    ),
+    StateRow(
+        name="warm_up",
+        label="warming up",
+        in_bar="warming up",
+        place=5,
+        letter="u",
+        letter_means="warms up",
+        family="serving",
+        iso="setup",
+        down=True,
+        turning=True,
+        holds_back="warm-up",
+        now="warms up",
+        meaning=(
+            "The spindle warms up before the first cut after more than four hours of standing."
+        ),
+        eased_by="Fewer pauses of more than four hours lessen it.",
+    ),
+    StateRow(
+        name="load",
+        label="loading at the spindle",
+        in_bar="loading and unloading",
+        place=1,
+        letter="l",
+        letter_means="stands while it is loaded",
+        family="serving",
+        iso="delay",
+        jobs=("visit",),
+        holds_back="loading",
+        now="stands while it is loaded",
+        meaning="Pieces are put on and off while the spindle has nothing ready to cut.",
+        eased_by="Quicker loading, or a second pallet loaded meanwhile, lessens it.",
+    ),
+    StateRow(
+        name="pallet_change",
+        label="changing pallets",
+        in_bar="changing pallets",
+        place=4,
+        letter="c",
+        letter_means="changes pallets",
+        family="serving",
+        iso="delay",
+        turning=True,
+        holds_back="pallet change",
+        now="changes pallets",
+        meaning="Pallets change places in the spindle; this needs nobody.",
+        eased_by="More pieces a load, or a quicker change, lessen it.",
+    ),
+    StateRow(
+        name="stopped",
+        label="standing stopped",
+        in_bar="stopped",
+        place=8,
+        letter="!",
+        letter_means="stopped",
+        family="waiting",
+        iso="delay",
+        down=True,
+        holds_back="stops",
+        ends_night="a stop waits for a person",
+        now="stands stopped",
+        meaning="A stop has not been put right yet, or hour meters' hours are laid to machines.",
+        eased_by="Fewer or shorter stops lessen it, and somebody there to see to them.",
+    ),
+    StateRow(
+        name="waiting_for_person",
+        label="waiting for a person",
+        in_bar="waiting for a person",
+        place=6,
+        letter="w",
+        letter_means="waits for a person",
+        family="waiting",
+        iso="delay",
+        holds_back="people",
+        now="waits for a person",
+        meaning="A person is asked for, and all who are on duty are busy or on a break.",
+        eased_by="More people, shorter walks and less work a piece lessen it.",
+    ),
+    StateRow(
+        name="first_piece",
+        label="waiting for a first piece",
+        in_bar="waiting for a first piece",
+        place=7,
+        letter="f",
+        letter_means="first piece not released",
+        family="waiting",
+        iso="delay",
+        holds_back="first pieces",
+        now="stands until a first piece is released",
+        meaning="A first piece waits for its release, in hours in which pieces are released.",
+        eased_by="Quicker release, more hours that release, or fewer setups lessen it.",
+    ),
+    StateRow(
+        name="no_fixture",
+        label="lacking a fixture",
+        in_bar="lacking a fixture",
+        place=9,
+        letter="x",
+        letter_means="no fixture free",
+        family="waiting",
+        iso="not busy",
+        holds_back="fixtures",
+        ends_night="no fixture is free",
+        now="stands for want of a fixture",
+        meaning="A pallet could take work, but all fixtures for it are on other pallets.",
+        eased_by="More fixtures of the part that is wanted lessen it.",
+    ),
+    StateRow(
+        name="nothing_due",
+        label="having nothing due",
+        in_bar="nothing due",
+        place=10,
+        letter="_",
+        letter_means="nothing is due",
+        family="waiting",
+        iso="not busy",
+        holds_back="no orders",
+        ends_night="nothing is due",
+        now="stands, nothing being due",
+        meaning="There is no order that may be begun yet.",
+        eased_by="Only more orders lessen it.",
+    ),
+    StateRow(
+        name="outside_running_hours",
+        label="the limit of hours allowed",
+        in_bar="loaded, but not allowed",
+        place=11,
+        letter="-",
+        letter_means="nothing may be begun",
+        family="resting",
+        iso="not busy",
+        holds_back="hour limits",
+        ends_night="the hours allowed end it",
+        now="stands, since nothing may be begun now",
+        meaning="A load is ready, but nothing may be begun at this hour.",
+        eased_by="Longer hours after the shift lessen it.",
+    ),
+    StateRow(
+        name="nobody_on_duty",
+        label="having nobody on duty",
+        in_bar="nobody on duty",
+        place=12,
+        letter=".",
+        letter_means="nobody on duty",
+        family="resting",
+        iso="not busy",
+        holds_back="nobody there",
+        ends_night="the work on the pallets runs out, or needs a person",
+        now="stands, nobody being on duty",
+        meaning="A person or a release is needed, and nobody is there to give it.",
+        eased_by="More pallets, or work that needs nobody until the next shift, lessen it.",
+    ),
+)
+
+_BY_NAME = {row.name: row for row in _ROWS}
+
+STATE_ROWS: Final[Mapping[str, StateRow]] = {name: _BY_NAME[name] for name in STATES}
+"""Every state by its name, in the order in which the first that holds is the machine's."""
+
+IN_CYCLE: Final = "in_cycle"
+"""The state that everybody is after; all others are losses."""
+
+LOSSES: Final = tuple(row for row in STATE_ROWS.values() if row.name != IN_CYCLE)
+"""The states other than in cycle, in the same order."""
+
+
+def states_of(time: IsoTime) -> tuple[str, ...]:
+    """The states that count as a time of ISO 22400-2, in the order in which accounts add them."""
+    return tuple(row.name for row in _ROWS if row.iso == time)
+
+
+TURNING: Final = tuple(row.name for row in _ROWS if row.turning)
+"""The states in which a spindle goes on without people."""
+
+NIGHT: Final = StateRow(
+    name="night",
+    label="having nobody on duty or not being allowed",
+    in_bar="nobody or not allowed",
+    place=13,
+    letter=_BY_NAME["nobody_on_duty"].letter,
+    letter_means="nobody on duty, or nothing may be begun",
+    family="resting",
+    iso="not busy",
+    now="stands, nobody being on duty or nothing allowed",
+    meaning="Nobody is there, or nothing may be begun at this hour.",
+)
+"""All resting states together.
+
+Which of them an hour of the night counts as depends only on whether a loaded pallet happens to
+stand there, which is no difference that a shop could act on; in attended hours they stay apart.
+"""
+
+RESTING: Final = tuple(row.name for row in _ROWS if row.family == "resting")
+"""The states that :data:`NIGHT` takes together, the one that stands for them last."""
+
+IN_BARS: Final = tuple(sorted((*_ROWS, NIGHT), key=lambda row: row.place))
+"""The rows in the order in which they stand beside a bar."""
