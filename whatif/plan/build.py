@@ -1,4 +1,4 @@
-"""From a checked study to plans: one per scenario (cell model, sections 1, 2, 4 and 7)."""
+"""From a checked study to plans: one per scenario."""
 
 from __future__ import annotations
 
@@ -204,7 +204,7 @@ def _fits(id_: str, part: StudyPart, machines: dict[str, Machine], units: str) -
 
 
 def _unmade(id_: str, part: StudyPart, shifts: tuple[Shift, ...], fits: dict[str, Fit]) -> str:
-    """Why a part is not made, or nothing."""
+    """Why a part is not made, or nothing (rule `orders.made`)."""
     if not fits:
         return f"{id_} is not made: there is no machine; enter a machine's count."
     if not any(found.fits for found in fits.values()):
@@ -316,7 +316,7 @@ def _union(shifts: tuple[Shift, ...]) -> int:
 
 
 def busiest_day(shifts: tuple[Shift, ...]) -> int:
-    """Seconds of the busiest calendar day that some shift covers (section 1, claimed)."""
+    """Seconds of the busiest calendar day that some shift covers (rule `said.hours`)."""
     spans = _covered(shifts)
     return max(
         sum(max(0, min(end, (day + 1) * DAY) - max(start, day * DAY)) for start, end in spans)

@@ -1,4 +1,4 @@
-"""The question of fit for a part on a machine, and why the answer is no."""
+"""The question of fit for a part on a machine, and why the answer is no (rule `fit.made`)."""
 
 from __future__ import annotations
 

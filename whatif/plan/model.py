@@ -22,7 +22,7 @@ class PartPlan:
         place: its place in :attr:`Cell.parts`, None where it is not made.
         weekly: pieces wanted a week.
         unmade: why it is not made; empty where it is.
-        cycle: seconds a piece, whatever ``on.`` says (section 7, worth).
+        cycle: seconds a piece, whatever ``on.`` says (rule `results.worth`).
         contribution: money a good piece.
         is_contribution_given: whether somebody entered it; a 0 may be meant.
     """
@@ -60,7 +60,7 @@ class GroupPlan:
 
 @dataclass(frozen=True, slots=True)
 class GroupPrices:
-    """Prices of a machine group (section 1); ``owned`` None where it was not entered.
+    """Prices of a machine group; ``owned`` None where it was not entered (rule `money.owned`).
 
     ``entered`` names the prices that somebody entered, be it as 0.
     """
@@ -77,7 +77,7 @@ class GroupPrices:
 
 @dataclass(frozen=True, slots=True)
 class Prices:
-    """Prices and rates of a scenario (section 1, money), kept apart from the physics.
+    """Prices and rates of a scenario (rule `keys.money`), kept apart from the physics.
 
     Attributes:
         wage: an hour, 0 where ``is_wage_given`` is not so.
@@ -129,7 +129,7 @@ class RushPlan:
 
 @dataclass(frozen=True, slots=True)
 class Claim:
-    """What people say in a meeting: hours a day and shares of one (section 2)."""
+    """What people say in a meeting: hours a day and shares of one (rule `keys.claimed`)."""
 
     machines: int
     attended_hours: Fraction
@@ -139,7 +139,7 @@ class Claim:
 
     @property
     def hours_per_day(self) -> Fraction:
-        """Claimed spindle hours a day, all machines together (section 2)."""
+        """Claimed spindle hours a day, all machines together (rule `said.hours`)."""
         return self.machines * (
             self.attended_hours * self.attended_utilization
             + self.unattended_hours * self.unattended_utilization
@@ -148,7 +148,7 @@ class Claim:
 
 @dataclass(frozen=True, slots=True)
 class Meters:
-    """Hour meters that stand at a scenario or above it (section 2).
+    """Hour meters that stand at a scenario or above it (rule `meters.share`).
 
     Attributes:
         own: whether they are the scenario's own.
@@ -209,7 +209,7 @@ class Plan:
 
     @property
     def floor(self) -> Fraction | None:
-        """Square metres taken; None where a machine in use has none given (section 7)."""
+        """Square metres taken; None where a machine in use has none (rule `results.floor`)."""
         total = Fraction(0)
         for group in self.groups:
             if group.floor is None:

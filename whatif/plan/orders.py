@@ -1,4 +1,4 @@
-"""Real and rush orders of a scenario (cell model, sections 1 and 7)."""
+"""Real and rush orders of a scenario (rule `keys.order`, rule `keys.rush`)."""
 
 from __future__ import annotations
 

@@ -7,7 +7,7 @@ from whatif.study.schema.models import Scenario
 
 
 def prices(scenario: Scenario) -> Prices:
-    """All that money is worked out from (cell model, section 7, money)."""
+    """All that money is worked out from (rule `keys.money`)."""
     money = scenario.money
     return Prices(
         currency=money.currency,

@@ -14,7 +14,7 @@ def never_changed_over(
     """A warning for each part with changeovers entered that no other part ever calls for.
 
     ``made`` are the parts that the cell makes; those that real and rush orders alone ask for too.
-    A fixture changes only where another part is taken (cell model, section 4), so that a part
+    A fixture changes only where another part is taken (rule `orders.once`), so that a part
     alone on its machines keeps it from its first visit on.
     """
     for id_ in made:

@@ -12,7 +12,7 @@ from whatif.study.schema.sorting import head_in_model_order, ids_in, in_model_or
 class ScenarioDraft:
     """What is entered in one scenario, and nothing that it inherits.
 
-    `entered` has the value at each path, always in the cell model's order, things
+    `entered` has the value at each path, always in the book's order, things
     of one sort in the order they were entered. A thing without values stands as
     an empty `Table` at its own path. A path of no parts holds a value that stands
     where the scenario should be.

@@ -1,4 +1,4 @@
-"""Values that are entered but that nobody has measured: a sentence of the notes names them.
+"""Values that are entered but that nobody has measured (rule `study.guesses`).
 
 A scenario's notes say "Assumed until measured: part.body.cycle = 10 min; part.body.weekly = 100."
 A value counts as assumed as long as it is still the one in that sentence; entering a value, the

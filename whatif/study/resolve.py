@@ -1,4 +1,4 @@
-"""What holds in a scenario: what it enters, what it inherits, what is assumed."""
+"""What holds in a scenario: entered, inherited, assumed (rule `study.tree`)."""
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
@@ -17,7 +17,7 @@ Line: TypeAlias = tuple[ScenarioDraft, ...]
 GUESSED: Final = "assumed when it was added: measure it"
 
 GIVEN_BACK = ""
-"""The text that takes an inherited value back to "not given"."""
+"""The text that takes an inherited value back to "not given" (rule `study.give-back`)."""
 
 
 _OF_THING: Final = {
@@ -27,7 +27,7 @@ _OF_ON: Final = tuple(key for key in keys_of("part") if key.pattern.count(ANY) =
 
 
 class Source(Enum):
-    """Where a value is from (the cell model, section 1)."""
+    """Where a value is from (rule `study.origin`)."""
 
     ENTERED = "entered"
     INHERITED = "inherited"
@@ -72,9 +72,9 @@ class Given:
 
 @dataclass(frozen=True)
 class Resolved:
-    """All values that hold in one scenario, in the cell model's order.
+    """All values that hold in one scenario, in the book's order.
 
-    Every key of the cell model is here: those of things for each thing that
+    Every key is here: those of things for each thing that
     exists. Keys that are not known are not.
     """
 
@@ -161,7 +161,7 @@ def _things(line: Line) -> dict[Path, tuple[str, ...]]:
 
 
 def _paths(things: Mapping[Path, tuple[str, ...]]) -> Iterator[tuple[Path, Key]]:
-    """Every path that a screen may list, in the cell model's order."""
+    """Every path that a screen may list, in the book's order."""
     for group in GROUPS:
         if group not in THINGS:
             for key in keys_of(group):

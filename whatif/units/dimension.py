@@ -4,7 +4,7 @@ from enum import Enum
 
 
 class Dimension(Enum):
-    """A kind of quantity (the cell model, section 1).
+    """A kind of quantity (rule `study.values`).
 
     Members carry `noun` ("time"), `a_noun` ("a time") and `example` (a text that
     reads as this kind, for messages).

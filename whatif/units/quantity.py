@@ -31,7 +31,7 @@ class Quantity:
 
     @property
     def seconds(self) -> int:
-        """A time in whole seconds, halves up (the cell model, section 1)."""
+        """A time in whole seconds, halves up (rule `study.values`)."""
         if self.dimension is not Dimension.TIME:
             raise TypeError(f"{self.text!r} is {self.dimension.a_noun} and has no seconds")
         return floor(self.value + Fraction(1, 2))

@@ -26,7 +26,7 @@ _SHOWN_IN: Final[dict[tuple[Dimension, str], tuple[str, int]]] = {
 def show(value: Fraction | int | float, dimension: Dimension, system: str) -> str:
     """`value` (in the base unit of `dimension`) as a short text, such as "1 h 30 min".
 
-    `system` is a study's `units`: "metric" or "inch" (the cell model, section 1).
+    `system` is a study's `units`: "metric" or "inch" (rule `study.head`).
     Rounded, halves away from 0, so a text for reading and not for saving.
     """
     if system not in ("metric", "inch"):

@@ -1,4 +1,4 @@
-"""All errors and warnings of a draft at once, and the typed study where there is no error."""
+"""All errors (rule `study.errors`) and warnings of a draft at once, and the study without any."""
 
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field

@@ -68,7 +68,7 @@ def scenario_problems(scenario: ScenarioDraft) -> Iterator[Problem]:
 
 
 def strays(scenario: ScenarioDraft) -> dict[Path, Raw]:
-    """What is entered under no key of the cell model, by its path."""
+    """What is entered under no key there is, by its path."""
     return {
         path: raw
         for path, raw in scenario.entered.items()
@@ -77,7 +77,7 @@ def strays(scenario: ScenarioDraft) -> dict[Path, Raw]:
 
 
 def stands_for_table(path: Path) -> bool:
-    """Whether values stand below a path in the cell model, so that none can stand there itself."""
+    """Whether values stand below a path, so that none can stand there itself."""
     return pattern_of(path) in _TABLES
 
 

@@ -10,7 +10,7 @@ from whatif.study.resolve import Source
 from whatif.study.schema.catalogue import ANY, closest, dotted, keys_of
 
 SHORTEST_METERED: Final = 40 * 3600
-"""Seconds switched on, below which hour meters tell little (the cell model, section 1)."""
+"""Seconds switched on, below which hour meters tell little (rule `study.warnings`)."""
 
 _OF_THE_TABLE: Final = {"table": "table", "work_height": "work height", "table_load": "table load"}
 _ON: Final = tuple(key.name for key in keys_of("part") if key.pattern.count(ANY) == 2)

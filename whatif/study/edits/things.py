@@ -81,7 +81,7 @@ class RemoveThing(Edit):
     """Take a thing out of a scenario.
 
     One of the scenario's own goes with all that is entered for it, here and in the
-    scenarios below; an inherited one is taken out by a 0 (the cell model, section 1).
+    scenarios below; an inherited one is taken out by a 0 (rule `study.take-out`).
     """
 
     scenario: str
@@ -191,7 +191,7 @@ class RenameThing(Edit):
 
 
 def is_out(resolved: Resolved, group: str, one: str) -> bool:
-    """Whether a thing is taken out of a scenario by a 0 (the cell model, section 1)."""
+    """Whether a thing is taken out of a scenario by a 0 (rule `study.take-out`)."""
     raw = resolved.raw(group, one, TAKES_OUT[group])
     if isinstance(raw, str):
         # A time, of a stop.

@@ -1,4 +1,4 @@
-"""Saving a study: whole or not at all, never over another's work, never comments lost unsaid."""
+"""Saving a study: whole or not at all, and comments never lost unsaid (rule `study.edits`)."""
 
 import os
 from collections.abc import Iterator

@@ -25,7 +25,7 @@ _CLOSE: Final = 0.6
 
 @dataclass(frozen=True)
 class Key:
-    """One key of the cell model, section 1.
+    """One key of a study file.
 
     `pattern` is its path under a scenario, with `ANY` for an id (or the name of a
     root key alone); `default` the raw value assumed where none is given, None
@@ -59,7 +59,7 @@ class Key:
 
     @property
     def dotted(self) -> str:
-        """The pattern as the cell model writes it: "machine.<id>.count"."""
+        """The pattern as the book writes it: "machine.<id>.count"."""
         return dotted(self.pattern)
 
 
@@ -114,16 +114,16 @@ def _keys(model: type[Model], path: Path, not_inherited: frozenset[str]) -> Iter
 
 
 KEYS: Final = tuple(_keys(Scenario, (), Scenario.NOT_INHERITED))
-"""Every key under a scenario, in the cell model's order."""
+"""Every key under a scenario, in the book's order."""
 
 HEAD_KEYS: Final[Mapping[str, Key]] = {
     key.name: key for key in _keys(Study, (), frozenset()) if len(key.pattern) == 1
 }
-"""Every root key by its name, in the cell model's order."""
+"""Every root key by its name, in the book's order."""
 
 _BY_PATTERN: Final = {key.pattern: key for key in KEYS}
 GROUPS: Final = tuple(dict.fromkeys(key.group for key in KEYS))
-"""The first parts of all paths, in the cell model's order."""
+"""The first parts of all paths, in the book's order."""
 
 THINGS: Final = tuple(
     dict.fromkeys(key.group for key in KEYS if len(key.pattern) > 1 and key.pattern[1] == ANY)
@@ -138,7 +138,7 @@ TAKES_OUT: Final[Mapping[str, str]] = {
     "rush": "pieces",
     "order": "pieces",
 }
-"""The key of each sort of thing whose 0 takes a thing out (the cell model, section 1)."""
+"""The key of each sort of thing whose 0 takes it out (rule `study.take-out`)."""
 
 
 def id_places(path: Path) -> tuple[int, ...]:
@@ -163,7 +163,7 @@ def key_for(path: Path) -> Key | None:
 
 
 def keys_of(group: str) -> tuple[Key, ...]:
-    """The keys whose path begins with `group`, in the cell model's order."""
+    """The keys whose path begins with `group`, in the book's order."""
     return tuple(key for key in KEYS if key.group == group)
 
 

@@ -37,7 +37,7 @@ class Model(BaseModel):
 
 
 def assumed(raw: Raw | None) -> Any:
-    """The default of a key, as the cell model prints it; None where it has none.
+    """The default of a key, as the book has it; None where it has none.
 
     Typed as anything: what the field holds in the end is what its kind reads.
     """

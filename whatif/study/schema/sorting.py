@@ -1,4 +1,4 @@
-"""The one order of entries: the cell model's for keys, that of entering for things."""
+"""The order of entries: the book's for keys, of entering for things (rule `study.order`)."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
@@ -15,7 +15,7 @@ _KNOWN, _UNKNOWN = 0, 1
 
 @dataclass
 class _Node:
-    """A table of the cell model: the rank of each name in it, and what is below."""
+    """A table of keys: the rank of each name in it, and what is below."""
 
     below: dict[str, "_Node"] = field(default_factory=dict)
     rank: int = 0
@@ -49,7 +49,7 @@ def ids_in(entered: Mapping[Path, Raw]) -> dict[Path, tuple[str, ...]]:
 
 
 def in_model_order(entered: Mapping[Path, Raw]) -> Entries[Path, Raw]:
-    """`entered` in the cell model's order, without empty tables that have something below."""
+    """`entered` in the book's order, without empty tables that have something below."""
     tables = {path[:depth] for path in entered for depth in range(1, len(path))}
     kept = {
         path: raw
@@ -81,7 +81,7 @@ def _places(path: Path, numbers: Mapping[Path, Mapping[str, int]]) -> tuple[_Pla
 
 
 def head_in_model_order(head: Mapping[str, Raw]) -> Entries[str, Raw]:
-    """Root keys in the cell model's order, unknown ones last."""
+    """Root keys in the book's order, unknown ones last."""
     ranks = {name: rank for rank, name in enumerate(HEAD_KEYS)}
     return Entries(
         dict(sorted(head.items(), key=lambda item: (ranks.get(item[0], len(ranks)), item[0])))

@@ -1,4 +1,4 @@
-"""Every kind of value that a study file holds (the cell model, section 1)."""
+"""Every kind of value that a study file holds (rule `study.ranges`)."""
 
 from whatif.study.schema.kinds.calendar import (
     ANY_HOUR,

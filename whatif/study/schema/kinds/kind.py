@@ -29,7 +29,7 @@ class KindError(ValueError):
 
 @dataclass(frozen=True)
 class Kind(ABC, Generic[T]):
-    """A kind of value in a study file (the cell model, section 1).
+    """A kind of value in a study file (rule `study.ranges`).
 
     A kind stands in the annotation of a model's field, and is at once what the
     field is validated with. `numeric` tells whether a value of this kind can be

@@ -1,4 +1,4 @@
-"""What a scenario says of the cell as a whole (the cell model, section 1)."""
+"""What a scenario says of the cell as a whole (rule `keys.scenario`)."""
 
 from fractions import Fraction
 from typing import Annotated, Literal
@@ -11,7 +11,7 @@ HOURS_OF_A_DAY = 24 * 3600
 
 
 class Claimed(Model):
-    """What people say in a meeting, kept apart from what the model finds (section 2)."""
+    """What people say in a meeting, kept apart from what the model finds (rule `keys.claimed`)."""
 
     attended_hours: Annotated[
         Quantity | None,
@@ -63,7 +63,7 @@ class Claimed(Model):
 
 
 class HourMeters(Model):
-    """The machines' own hour meters over one period, all machines added up (section 2)."""
+    """The machines' own hour meters, all added up (rule `keys.hour-meters`)."""
 
     switched_on: Annotated[
         Quantity | None,
@@ -99,7 +99,7 @@ class HourMeters(Model):
 
 
 class Unattended(Model):
-    """What goes on while nobody is on duty (section 3)."""
+    """What goes on while nobody is on duty (rule `keys.unattended`)."""
 
     through_breaks: Annotated[
         bool,
@@ -131,7 +131,7 @@ class Unattended(Model):
 
 
 class Handling(Model):
-    """What people spend beside the parts themselves (section 5)."""
+    """What people spend beside the parts themselves (rule `keys.handling`)."""
 
     walk: Annotated[
         Quantity,
@@ -155,7 +155,7 @@ class Handling(Model):
 
 
 class Sequence(Model):
-    """What is taken next when a pallet is loaded (section 4)."""
+    """What is taken next when a pallet is loaded (rule `keys.sequence`)."""
 
     rule: Annotated[
         Literal["keep_setup", "earliest_due_date"],
@@ -179,7 +179,7 @@ class Sequence(Model):
 
 
 class Money(Model):
-    """Prices and rates that belong to no machine or part (section 7)."""
+    """Prices and rates that belong to no machine or part (rule `keys.money`)."""
 
     currency: Annotated[
         str,

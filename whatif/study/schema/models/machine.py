@@ -1,4 +1,4 @@
-"""Machines and shifts (the cell model, section 1)."""
+"""Machines and shifts (rule `keys.machine`, rule `keys.shift`)."""
 
 from fractions import Fraction
 from typing import Annotated

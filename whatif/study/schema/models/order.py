@@ -1,4 +1,4 @@
-"""Rush orders, real orders and stops (the cell model, section 1)."""
+"""Rush orders, real orders and stops (rule `keys.stop`)."""
 
 from fractions import Fraction
 from typing import Annotated
@@ -41,7 +41,7 @@ class Stop(Model):
 
 
 class Rush(Model):
-    """A rush order, to be tried out in the first week measured (section 7)."""
+    """A rush order, to be tried out in the first week measured (rule `keys.rush`)."""
 
     part: Annotated[
         str,
@@ -74,7 +74,7 @@ class Rush(Model):
 
 
 class Order(Model):
-    """A real order with a due date (section 7)."""
+    """A real order with a due date (rule `keys.order`)."""
 
     part: Annotated[
         str, Id(), Says("part", "the part that is ordered", "Take it from the work order.")

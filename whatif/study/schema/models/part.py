@@ -1,4 +1,4 @@
-"""Parts: how they are held, cut, handled and wanted (the cell model, section 1)."""
+"""Parts: how they are held, cut, handled and wanted (rule `keys.part`)."""
 
 from fractions import Fraction
 from typing import Annotated, Literal

@@ -1,4 +1,4 @@
-"""A study and its scenarios, typed: every key of the cell model, section 1, and no other."""
+"""A study and its scenarios, typed: every key there is (rule `keys.study`)."""
 
 from collections.abc import Mapping
 from typing import Annotated, ClassVar, Final, Literal
@@ -23,7 +23,7 @@ FORMAT: Final = 1
 
 
 class Scenario(Model):
-    """One scenario with all that it inherits; things stand in the cell model's order.
+    """One scenario with all that it inherits; things stand in the book's order.
 
     Things that are taken out (count, people, weekly, every or pieces of 0) are
     still here. `NOT_INHERITED` are the groups that belong to a scenario alone.
