@@ -1,4 +1,4 @@
-"""Means over seeded runs, where stops are given (cell model, section 6, stops)."""
+"""Means over seeded runs, where stops are given (rule `results.runs`)."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Cautions where a scenario could hurt somebody (cell model, section 8).
+"""Cautions where a scenario could hurt somebody (rule `cautions.stand`).
 
 They name the documents that treat the matter and restate none of them; each ends with who
 decides.
@@ -14,7 +14,7 @@ from whatif.answers.figures import Figures
 from whatif.plan.model import Plan
 
 HEAVY = Fraction(15)
-"""Kilograms a piece or fixture from which lifting is cautioned (section 8)."""
+"""Kilograms a piece or fixture from which lifting is cautioned (rule `cautions.lifting`)."""
 
 _DECIDE = (
     "Nothing here is a permission. Local codes, the machine's manual and a qualified person decide."
@@ -51,7 +51,7 @@ LOCKING_OUT = (
     "Stops: a machine that stands may start again, and holds what is under tension or pressure. "
     "Before anybody reaches in, lock it out (29 CFR 1910.147; guards: ISO 16090-1). " + _DECIDE
 )
-"""Where a view tells of stops that a person clears; `cautions` stay those of the cell model."""
+"""Where a view tells of stops that a person clears (rule `cautions.stops`)."""
 
 _SORTS = {
     "Unattended running": Sort.UNATTENDED,
@@ -109,7 +109,7 @@ def cautions(plan: Plan, reference: Plan, result: Figures | None) -> tuple[str, 
 
 
 def runs_unattended(plan: Plan, result: Figures | None) -> bool:
-    """Whether pieces are begun, claimed or finished while no shift runs."""
+    """Whether pieces are begun, claimed or finished then (rule `cautions.unattended`)."""
     claimed = plan.claim is not None and plan.claim.unattended_hours > 0
     return plan.after_shift or claimed or (result is not None and result.spindle.after_hours > 0)
 

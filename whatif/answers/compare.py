@@ -31,18 +31,18 @@ Simulate = Callable[[Cell, int, int], Tally]
 """Runs a cell: (cell, weeks to run before measuring, weeks to measure) -> what was counted."""
 
 ALL_RUNS = 1000
-"""As many seeded runs as a study may ask for (section 1)."""
+"""As many seeded runs as a study may ask for (rule `keys.study`)."""
 
 READINGS = ("people", "machine")
-"""How the gap of hour meters may be read (section 2)."""
+"""How the gap of hour meters may be read (rule `meters.gap`)."""
 
 NUDGES = (1, -1)
-"""Seconds by which people's times are moved to find the grain (section 7)."""
+"""Seconds by which people's times are moved to find the grain (rule `grain.find`)."""
 
 
 @dataclass(frozen=True, slots=True)
 class Claimed:
-    """What is claimed, kept apart from what the model finds (section 2)."""
+    """What is claimed, kept apart from what the model finds (rule `said.hours`)."""
 
     hours_per_day: float
     gain: float | None
@@ -126,7 +126,7 @@ class Comparison:
 def laid_plans(
     checked: Checked, simulate: Simulate, *, most_runs: int = ALL_RUNS
 ) -> dict[str, Plan]:
-    """The plans of a study without problems, the hour meters' gaps worked in (section 2)."""
+    """The plans of a study without problems, hour meters' gaps worked in (rule `meters.gap`)."""
     return laid(plans_of(checked), lambda plan: powered(plan, simulate, most_runs))
 
 
@@ -194,7 +194,7 @@ def _money(
 
 
 def with_grain(found: Comparison, simulate: Simulate) -> Comparison:
-    """The same comparison with the grain of every gain (section 7)."""
+    """The same comparison with the grain of every gain (rule `grain.find`)."""
     plans = {id_: answer.plan for id_, answer in found.answers.items()}
     pairs: dict[str, list[Gains]] = {id_: [] for id_ in plans}
     for by in NUDGES:
@@ -298,7 +298,7 @@ def powered(plan: Plan, simulate: Simulate, most_runs: int) -> float | None:
 
 
 def with_rush(found: Comparison, pause: Callable[[], None]) -> Comparison:
-    """The same comparison with every rush order tried out (section 7)."""
+    """The same comparison with every rush order tried out (rule `rush.trial`)."""
     return replace(
         found,
         answers={
@@ -311,7 +311,7 @@ def with_rush(found: Comparison, pause: Callable[[], None]) -> Comparison:
 
 
 def nudged_plan(plan: Plan, by: int) -> Plan:
-    """The plan with people's times moved by so many seconds (section 7, grain)."""
+    """The plan with people's times moved by so many seconds (rule `grain.find`)."""
     return plan if plan.cell is None else replace(plan, cell=nudged(plan.cell, by))
 
 
@@ -363,7 +363,7 @@ def _claimed(
 
 
 def _against(claimed: float, result: Figures | None, held: Limit | None) -> str:
-    """Which way claim and model differ, where they do by more than a tenth of the claim."""
+    """Which way claim and model differ, where they do (rule `said.against`)."""
     if result is None or held is None or not result.days:
         return ""
     found = result.spindle.total / result.days

@@ -1,4 +1,4 @@
-"""Figures of one scenario from what its run counted (cell model, section 7).
+"""Figures of one scenario from what its run counted (rule `results.window`).
 
 All hours and pieces are per week measured. Nothing here runs a cell.
 """
@@ -19,7 +19,7 @@ from whatif.plan.model import PartPlan, Plan, Worth
 
 @dataclass(frozen=True, slots=True)
 class Spindle:
-    """Hours in cycle a week, all machines together."""
+    """Hours in cycle a week, all machines together (rule `results.hours`)."""
 
     total: float
     attended: float
@@ -34,7 +34,7 @@ class Spindle:
 
 @dataclass(frozen=True, slots=True)
 class People:
-    """People's hours a week (section 7, people).
+    """People's hours a week (rule `results.people`).
 
     Attributes:
         free_stretches: free time on duty that comes in stretches of half an hour and more.
@@ -200,21 +200,21 @@ def _hours(tally: Tally, mode: int, weeks: int) -> dict[str, float]:
 
 
 def _good(part: PartPlan, cut: Sequence[int], scrap: Fraction) -> Fraction:
-    """Good pieces; a cell without real orders counts none for them."""
+    """Good pieces (rule `results.pieces`); a cell without real orders counts none for them."""
     if part.place is None or not cut:
         return Fraction(0)
     return cut[part.place] * (1 - scrap)
 
 
 def _met(part: PartPlan, good: Fraction, plan: Plan) -> float | None:
-    """Good pieces over pieces wanted, in percent (section 7)."""
+    """Good pieces over pieces wanted, in percent (rule `results.demand`)."""
     if not good and not _falls_due(part, plan) and not part.unmade:
         return None
     return float(100 * good / (part.weekly * plan.weeks))
 
 
 def _unsold(part: PartPlan, endless: Fraction, good: Fraction, plan: Plan, tally: Tally) -> float:
-    """In-cycle hours a week that went into pieces beyond those wanted."""
+    """In-cycle hours a week for pieces beyond those wanted (rule `results.saleable`)."""
     beyond = endless - part.weekly * plan.weeks
     if beyond <= 0 or part.place is None:
         return 0.0

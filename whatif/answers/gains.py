@@ -1,4 +1,4 @@
-"""Gains against the reference, each with its grain (cell model, section 7)."""
+"""Gains against the reference (rule `results.gains`), each with its grain."""
 
 from __future__ import annotations
 
@@ -52,7 +52,7 @@ def gains(one: Figures, reference: Figures) -> Gains:
 
 
 def grain(gain: Gains, nudged: Sequence[Gains]) -> Gains:
-    """The widest change of each gain among the nudged pairs, in percentage points."""
+    """The widest change of each gain among the nudged pairs, in points (rule `grain.find`)."""
     return Gains(**{kind: _widest(kind, gain, nudged) for kind in KINDS})
 
 
@@ -69,5 +69,5 @@ _FLOATS = 0.0005
 
 
 def is_difference(gain: float | None, grain: float | None) -> bool:
-    """Whether a gain is not smaller than its grain."""
+    """Whether a gain is not smaller than its grain (rule `grain.difference`)."""
     return gain is not None and abs(gain) >= _FLOATS and (grain is None or abs(gain) >= grain)

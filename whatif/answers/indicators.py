@@ -1,4 +1,4 @@
-"""Indicators with the names and formulas of ISO 22400-2:2014, from the accounts of the states.
+"""Indicators of ISO 22400-2:2014, from the accounts of the states (rule `results.indicators`).
 
 The formulas are those of an open ontology of the standard; its text was not read. Times are
 machine hours a week, all machines together. Which of our states is which time of the standard is
@@ -13,8 +13,8 @@ AUBT, actual unit busy time: APT + AUST + ADET. A machine is not busy where nobo
     where nothing may be begun at that hour, and for want of a fixture or of orders.
 PBT, planned busy time: attended hours; breaks, where pieces may be begun in them, and of other
     breaks what the machine is busy in; after hours what it is busy. Nobody plans for a night to
-    be longer than the work on the pallets, which is also why the powered hours of the cell
-    model (section 7) count only that. So no share is above 100 %.
+    be longer than the work on the pallets, which is also why the powered hours (rule
+    `results.utilization`) count only that. So no share is above 100 %.
 APWT, actual personnel work time: people's hours busy, their other duties' share included.
 APAT, actual personnel attendance time: people's hours on duty, breaks left out.
 PQ, GQ: pieces made, and the good ones among them, all parts together.

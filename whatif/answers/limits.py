@@ -1,4 +1,4 @@
-"""What holds a scenario back, in words with numbers (cell model, section 7)."""
+"""What holds a scenario back, in words with numbers (rule `limits.held-back`)."""
 
 from __future__ import annotations
 
@@ -97,7 +97,7 @@ def _is_met(one: Figures, orders: Mapping[str, Ordered]) -> bool:
 
 def _losses(hours: Mapping[str, float]) -> list[str]:
     rest = [(spent, state) for state, spent in hours.items() if state != IN_CYCLE]
-    # Stable: of equal losses the one named first in the cell model stays first.
+    # Stable: of equal losses the one named first (rule `states`) stays first.
     return [state for spent, state in sorted(rest, key=lambda one: -one[0]) if spent > _NIL]
 
 

@@ -1,4 +1,4 @@
-"""Hours and pieces for a day, a month or a year instead of a week (cell model, section 7).
+"""Hours and pieces for a day, a month or a year instead of a week (rule `results.day`).
 
 Shares in percent and gains are the same for every time, and stay as they are.
 """

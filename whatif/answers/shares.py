@@ -1,4 +1,4 @@
-"""Where the machines' hours go, state by state, ready to be drawn (cell model, section 6)."""
+"""Where the machines' hours go, state by state (rule `states`), ready to be drawn."""
 
 from __future__ import annotations
 

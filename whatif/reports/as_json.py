@@ -1,4 +1,4 @@
-"""The comparison as one JSON object (cell model, section 8): plain numbers, no markup."""
+"""The comparison as one JSON object (rule `json.compare`): plain numbers, no markup."""
 
 from __future__ import annotations
 
@@ -87,7 +87,7 @@ def _simulated(figures: Figures) -> dict[str, Any]:
 
 
 def money_json(money: Money) -> dict[str, Any]:
-    """Money as section 8 has it."""
+    """Money as one object (rule `json.money`)."""
     found = asdict(money)
     found["rate_of_return_percent"] = found.pop("rate_of_return")
     return found

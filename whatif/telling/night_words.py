@@ -216,6 +216,6 @@ def _tried(one: Fewest, each: str) -> str:
 
 
 def night_cautions(plan: Plan, nights: Nights | None) -> tuple[str, ...]:
-    """The caution for unattended running where the nights call for it (section 8)."""
+    """The caution for unattended running where nights call for it (rule `cautions.unattended`)."""
     goes_on = nights is not None and nights.runs_on
     return (UNATTENDED,) if goes_on or runs_unattended(plan, None) else ()

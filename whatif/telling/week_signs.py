@@ -177,7 +177,7 @@ def _each(since: int, until: int, slices: int, sign: Callable[[Span], str]) -> s
 
 
 def _machine_sign(spans: Sequence[MachineSpan], since: int, until: int) -> str:
-    """Of states that took equally long the one that the cell model names first."""
+    """Of states that took equally long the one that is named first (rule `states`)."""
     spent = _spent(spans, since, until, MACHINE_SIGNS, lambda one: one.state)
     most = max(spent, key=lambda state: spent[state])
     if most == IN_CYCLE and spent[most] < NEARLY_ALL * (until - since):

@@ -1,4 +1,4 @@
-"""What the capital of a scenario consists of, item by item (cell model, section 7, money)."""
+"""What the capital of a scenario consists of, item by item (rule `money.capital`)."""
 
 from __future__ import annotations
 

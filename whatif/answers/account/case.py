@@ -224,6 +224,6 @@ def read(path: Path, raw: object, unit: str) -> tuple[str, float]:
     if not isinstance(value, Quantity):
         return "", float(value)
     if value.dimension is Dimension.TIME:
-        # Times are rounded to whole seconds (cell model, section 1).
+        # Times are rounded to whole seconds (rule `study.values`).
         return value.text, float(Fraction(value.seconds, _UNITS[unit]))
     return value.text, float(100 * value.value if unit == "%" else value.value)

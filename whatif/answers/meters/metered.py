@@ -63,7 +63,7 @@ class Metered:
 
 
 def metered(found: Comparison, simulate: Simulate) -> tuple[Metered, ...]:
-    """Every scenario that has hour meters of its own (cell model, section 2, measured)."""
+    """Every scenario that has hour meters of its own (rule `meters.share`)."""
     answers = found.answers
     own = [
         id_

@@ -1,4 +1,4 @@
-"""Hour meters against the model, and the gap between them (cell model, section 2, measured).
+"""Hour meters against the model, and the gap between them (rule `meters.share`).
 
 What the model finds more than the meters is a gap that nothing entered explains. Read as people
 who are away, every visit takes longer by one constant; read as machines that are tied up, every
@@ -15,7 +15,7 @@ from whatif.cell.model import DAY, Cell
 from whatif.plan.model import Plan
 
 Powered = Callable[[Plan], float | None]
-"""The simulated in-cut share of the powered hours of a plan, in percent (section 7)."""
+"""The simulated in-cut share of a plan's powered hours (rule `results.utilization`)."""
 
 MOST = DAY
 """Seconds beyond which no constant is looked for: nobody loses a day at every visit."""
@@ -50,7 +50,7 @@ def _with(cell: Cell, kind: str, seconds: int) -> Cell:
 
 
 def find_reading(plan: Plan, kind: str, powered: Powered) -> Reading:
-    """The constant for a scenario with hour meters of its own.
+    """The constant for a scenario with hour meters of its own (rule `meters.constant`).
 
     Doubled until it is enough, then halved in between. A queue of whole pieces is jumpy, so a
     smaller constant may now and then be enough as well; it is not looked for.

@@ -1,4 +1,4 @@
-"""What is not entered, or not alike in two scenarios, so that their money misleads."""
+"""What is not entered, or not alike, so that money misleads (rule `money.missing`)."""
 
 from __future__ import annotations
 

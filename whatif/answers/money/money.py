@@ -1,4 +1,4 @@
-"""What a scenario costs and brings in money (cell model, section 7, money)."""
+"""What a scenario costs and brings in money (rule `money.shown`)."""
 
 from __future__ import annotations
 
@@ -81,7 +81,7 @@ class Year:
 
 
 def year_of(plan: Plan, one: Figures) -> Year:
-    """A scenario's year; its saleable output must be in money."""
+    """A scenario's year (rule `money.year`); its saleable output must be in money."""
     prices = plan.prices
     assert prices is not None
     weeks = float(prices.weeks_per_year)
@@ -116,7 +116,7 @@ class Capital:
 def capital_of(
     plan: Plan, held: Mapping[str, int], reference: Plan, held_there: Mapping[str, int]
 ) -> Capital:
-    """What has to be laid out against the reference; nothing for the reference itself.
+    """What has to be laid out against the reference (rule `money.capital`).
 
     Args:
         held, held_there: fixtures at most held at once by part, here and in the reference.
@@ -177,7 +177,7 @@ def _group_capital(here: GroupPrices | None, there: GroupPrices | None) -> Capit
 
 
 def _owned(here: GroupPrices | None, there: GroupPrices | None) -> int:
-    """Machines of a group that are already there; a new price makes the machine a new one.
+    """Machines of a group that are already there (rule `money.owned`).
 
     What the reference says too is said of the reference, and inherited: it is no word about the
     difference.
@@ -216,7 +216,7 @@ def present_value(yearly: float, rate: float, years: float) -> float:
 
 
 def payback(capital: float, yearly: float) -> float | None:
-    """Years until the capital has come back, undiscounted; None where it never does."""
+    """Years until the capital has come back (rule `money.payback`); None where it never does."""
     if capital <= 0:
         return 0.0 if yearly > 0 else None
     return capital / yearly if yearly > 0 else None

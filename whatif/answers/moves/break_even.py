@@ -1,4 +1,4 @@
-"""The value of an input at which a scenario is level with the reference, or reaches a target.
+"""The value of an input at which a target is reached (rule `moves.break-even`).
 
 A cell is a queue of whole pieces, loads, people and shifts, so what it reaches is no smooth
 function of any input: it stands still over a stretch and jumps by a load, and now and then a

@@ -1,4 +1,4 @@
-"""One scenario with other values in it, against the reference: only these two are answered.
+"""One scenario with other values in it, against the reference (rule `moves.change`).
 
 A changed value changes the scenario as an edit would, and the reference too where that inherits
 from it; the gain is then against the changed reference. The reference itself is held against

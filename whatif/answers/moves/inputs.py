@@ -1,4 +1,4 @@
-"""Numeric inputs of a scenario, as values that can be stepped through (cell model, section 1)."""
+"""Numeric inputs of a scenario, as values that can be stepped through."""
 
 from __future__ import annotations
 

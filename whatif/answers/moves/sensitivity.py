@@ -1,4 +1,4 @@
-"""Every input of a scenario up and down by a tenth, ranked by what it does to the gain."""
+"""Every input up and down by a tenth, ranked by its effect (rule `moves.sensitivity`)."""
 
 from __future__ import annotations
 
@@ -66,8 +66,8 @@ class Effect:
     Attributes:
         label: its name on the sheet, with the thing's id where there are several.
         name, thing: the same apart, "load" and "body"; ``thing`` is "" where there is none.
-        assumed: whether nobody has said its value, be it a default of the cell model or one that
-            was assumed when it was added: what to go and measure.
+        assumed: whether nobody has said its value, be it a default or one that was
+            assumed when it was added: what to go and measure.
         down, up: the input a tenth smaller and larger (counts: by one); None where that is not
             allowed.
         most: size of the larger change that is a difference; 0 where neither is.

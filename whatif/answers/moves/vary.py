@@ -1,4 +1,4 @@
-"""An input of a scenario over a range, or two of them: where it stops paying (section 7)."""
+"""An input over a range, or two of them: where it stops paying (rule `moves.vary`)."""
 
 from __future__ import annotations
 

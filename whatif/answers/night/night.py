@@ -1,4 +1,4 @@
-"""The nights of a scenario: how long the spindles go on, what ends it, what waits (section 7).
+"""The nights of a scenario: how long the spindles go on, what ends it, what waits.
 
 Hours are machine hours where machines are taken together. A machine "lasts" where it is in cycle,
 changing pallets or warming up right when the next shift starts. With stops, every seeded run's
@@ -63,7 +63,7 @@ class GroupNight:
 
 @dataclass(frozen=True, slots=True)
 class Morning:
-    """What waits when the next shift starts.
+    """What waits when the next shift starts (rule `nights.morning`).
 
     Attributes:
         pieces: cut ones that wait on pallets.

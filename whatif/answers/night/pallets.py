@@ -1,4 +1,4 @@
-"""The fewest pallets with which a machine group lasts from one shift to the next.
+"""The fewest pallets with which a machine group lasts the night (rule `nights.pallets`).
 
 Looked for upwards, one machine group at a time and the others left as they are, and without stops,
 which no number of pallets helps against. A number lasts where every machine of the group does in

@@ -1,7 +1,7 @@
 """A run followed through its nights: what each machine did, and what waits in the morning.
 
-A night begins where a shift ends and no other runs, and ends where the next shift starts (cell
-model, section 3); a break is no night. The run is only advanced and looked at, never moved.
+A night begins where a shift ends and no other runs, and ends where the next shift starts (rule
+`nights.night`); a break is no night. The run is only advanced and looked at, never moved.
 """
 
 from __future__ import annotations

@@ -1,6 +1,6 @@
-"""Real orders with due dates: when they come off, and how late (cell model, section 7, orders).
+"""Real orders with due dates: when they come off, and how late.
 
-Pieces are off when the visit that takes them off the pallet has ended.
+Pieces are off when the visit that takes them off has ended (rule `promises.off`).
 """
 
 from __future__ import annotations
@@ -72,7 +72,7 @@ def _measured(second: int | None, plan: Plan) -> int | None:
 
 
 def promises(plan: Plan, orders: Sequence[Ordered]) -> Promises:
-    """The orders taken together."""
+    """The orders taken together (rule `promises.all`)."""
     if not orders:
         return Promises(None, None, None, None)
     late = [one.late_hours for one in orders if one.late_hours is not None]

@@ -1,4 +1,4 @@
-"""What a rush order brings about: how soon it is off, and what other work loses (section 7).
+"""What a rush order brings about: how soon it is off, and what is lost (rule `rush.result`).
 
 Each trial is a copy of the run in which the order arrives; the run without it is the measure.
 Where stops are given both have the luck of the first seeded run.
@@ -17,7 +17,7 @@ from whatif.cell.run import Run
 from whatif.plan.model import Plan, RushPlan
 
 AFTERWARDS = 2 * WEEK
-"""Seconds after its arrival over which other work's losses are counted (section 7)."""
+"""Seconds after its arrival over which losses are counted (rule `rush.result`)."""
 
 LONGEST = 52
 """Weeks after its arrival within which a rush order is off, or never."""

@@ -30,7 +30,7 @@ class Band:
 
 @dataclass(frozen=True, slots=True)
 class HoursBand:
-    """A stretch in which the hours are of one sort (cell model, section 3).
+    """A stretch in which the hours are of one sort (rule `calendar.attended`).
 
     Attributes:
         mode: "attended", "breaks" or "after_hours".
