@@ -7,7 +7,7 @@ from fractions import Fraction
 import pytest
 from moving_studies import CHILD, study
 
-from whatif.answers.moves.inputs import Unanswerable, find_input
+from whatif.answers.moves.inputs import Input, Unanswerable, find_input
 from whatif.answers.moves.usual import (
     FEW,
     Span,
@@ -18,6 +18,7 @@ from whatif.answers.moves.usual import (
     two_offered,
     usual_span,
 )
+from whatif.study.check.check import check
 from whatif.study.draft import Draft
 from whatif.telling.curve_plot import BELOW, HALF_BELOW, Layout, bars, layout, ticks, under
 
@@ -88,17 +89,21 @@ def test_few_values_keep_the_present_one_and_both_ends() -> None:
 COUNTS = tuple(str(n) for n in range(1, 13))
 
 
+def offered_in(draft: Draft, scenario: str) -> tuple[Input, ...]:
+    return offered(draft, check(draft), scenario)
+
+
 def test_what_is_claimed_or_not_used_is_not_offered() -> None:
-    keys = [one.dotted for one in offered(study(), "today")]
+    keys = [one.dotted for one in offered_in(study(), "today")]
     assert "part.body.cycle" in keys
     assert "machine.mill.pallets" in keys
     assert not [key for key in keys if key.startswith(("claimed", "rush", "hour_meters"))]
     assert "machine.mill.pallet_change" not in keys  # there is only the table
-    assert offered(study(), "nowhere") == ()
+    assert offered_in(study(), "nowhere") == ()
 
 
 def test_pallets_and_people_come_first_where_nobody_has_chosen() -> None:
-    inputs = offered(study(*CHILD), "child")
+    inputs = offered_in(study(*CHILD), "child")
     two = two_offered(inputs)
     assert two is not None
     assert [one.dotted for one in two] == ["machine.mill.pallets", "shift.all.people"]

@@ -24,6 +24,9 @@ from whatif.study.schema.kinds import KindError
 NO_FILE = ""
 """In the place of a fingerprint: no file holds the study yet."""
 
+_CHECKS_KEPT = 4
+"""What has been kept, what is being typed, and one step back from each."""
+
 
 class OnDisk(Enum):
     """What has become of the file of a study while it was worked on."""
@@ -60,7 +63,7 @@ class Session:
         self._fingerprint = read.fingerprint
         self._saved: Draft | None = read.draft
         self._trial: Trial | None = None
-        self._checked: tuple[Draft, Checked] | None = None
+        self._checks: list[tuple[Draft, Checked]] = []
 
     @classmethod
     def begun(
@@ -86,10 +89,21 @@ class Session:
     @property
     def checked(self) -> Checked:
         """The check of what is shown."""
-        shown = self.shown
-        if self._checked is None or self._checked[0] is not shown:
-            self._checked = (shown, check(shown))
-        return self._checked[1]
+        return self.check_of(self.shown)
+
+    def check_of(self, draft: Draft) -> Checked:
+        """The check of a draft, made once for each of the latest few.
+
+        What has been kept and what is being typed are asked for again and again, by the session
+        itself and by all that is drawn after a key.
+        """
+        found = next((pair for pair in self._checks if pair[0] == draft), None)
+        if found is not None:
+            self._checks.remove(found)
+        else:
+            found = (draft, check(draft))
+        self._checks = [found, *self._checks[: _CHECKS_KEPT - 1]]
+        return found[1]
 
     @property
     def is_saved(self) -> bool:
@@ -327,10 +341,10 @@ class Session:
 
     def new_problems(self, draft: Draft) -> list[Problem]:
         """The problems that a draft has and what has been kept has not."""
-        before = set(check(self.draft).problems)
+        before = set(self.check_of(self.draft).problems)
         return [
             problem
-            for problem in check(draft).problems
+            for problem in self.check_of(draft).problems
             if problem not in before and not _replaces(problem, before)
         ]
 

@@ -8,7 +8,7 @@ from fractions import Fraction
 
 from whatif.answers.moves.inputs import Input, Unanswerable, input_of
 from whatif.answers.moves.ranges import read_range
-from whatif.study.check.check import check
+from whatif.study.check.check import Checked
 from whatif.study.check.unused import why_unused
 from whatif.study.draft import Draft
 from whatif.study.raw import Path
@@ -45,11 +45,10 @@ class Span:
     values: tuple[str, ...]
 
 
-def offered(draft: Draft, scenario: str) -> tuple[Input, ...]:
+def offered(draft: Draft, checked: Checked, scenario: str) -> tuple[Input, ...]:
     """The inputs of a scenario that can be varied and may change an answer, in file order."""
     if not draft.has(scenario):
         return ()
-    checked = check(draft)
     resolved = checked.resolved[scenario]
     return tuple(
         input_of(draft, resolved, path, key)

@@ -49,7 +49,7 @@ class CurvePage(Page):
     def prepare(self, look: Look) -> None:
         """Where no input has been chosen yet: that of the row under the cursor, or the pallets."""
         if self.choice.path is None and look.chosen is not None:
-            one = first_offered(offered(look.draft, look.chosen), look.under)
+            one = first_offered(offered(look.draft, look.checked, look.chosen), look.under)
             self.choice.path = None if one is None else one.path
 
     def question(self, look: Look) -> CurveOf | None:

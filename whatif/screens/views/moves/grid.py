@@ -29,7 +29,7 @@ class GridPage(Page):
         """Where nothing has been chosen yet: pallets and people."""
         if look.chosen is None or (self.down.path and self.across.path):
             return
-        two = two_offered(offered(look.draft, look.chosen))
+        two = two_offered(offered(look.draft, look.checked, look.chosen))
         if two is not None:
             self.down.path, self.across.path = two[0].path, two[1].path
 

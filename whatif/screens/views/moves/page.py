@@ -94,7 +94,11 @@ class Choice:
         """Have another input chosen from those offered, ``other`` left out; then call ``taken``."""
         if look.chosen is None:
             return
-        inputs = {one.dotted: one for one in offered(look.draft, look.chosen) if one.path != other}
+        inputs = {
+            one.dotted: one
+            for one in offered(look.draft, look.checked, look.chosen)
+            if one.path != other
+        }
         things = {key: f"{one.label}   {now_in(one, look.units)}" for key, one in inputs.items()}
 
         def take(key: str) -> None:
