@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import queue
 import shutil
 import subprocess
 import sys
@@ -18,7 +19,7 @@ from whatif.answers.compare import compare
 from whatif.session.calculate.answered import Answered
 from whatif.session.calculate.calculator import Calculator
 from whatif.session.calculate.memory import Memory
-from whatif.session.calculate.requests import Material, Question, Reply, Request
+from whatif.session.calculate.requests import ANY_REVISION, Material, Question, Reply, Request
 from whatif.session.hours import ATTENDED
 from whatif.session.kept.recovery import Recovery, left_behind, throw_away
 from whatif.session.session import Session
@@ -354,5 +355,80 @@ def test_a_question_is_answered_beside_the_comparison(session: Session, fails: b
             (1, tuple(one.id for one in session.draft))
         ]
         assert sum(reply.found is not None for reply in replies) == 1
+    finally:
+        calculator.close()
+
+
+def _refuse(fault: type[Exception]) -> None:
+    raise fault("half of it is missing")
+
+
+class Unreadable:
+    """A result that cannot be put together again on the asking side."""
+
+    def __init__(self, fault: type[Exception]) -> None:
+        self._fault = fault
+
+    def __reduce__(self) -> tuple[object, tuple[object, ...]]:
+        return _refuse, (self._fault,)
+
+
+@dataclass(frozen=True, slots=True)
+class Unreadably(Question):
+    """A question whose answer arrives and cannot be read."""
+
+    fault: type[Exception]
+
+    def work_out(self, material: Material) -> object:
+        return Unreadable(self.fault)
+
+
+@pytest.mark.parametrize("fault", [ValueError, AttributeError])
+def test_a_reply_that_cannot_be_read_is_told_and_the_next_edit_starts_again(
+    session: Session, fault: type[Exception]
+) -> None:
+    replies: queue.Queue[Reply] = queue.Queue()
+    calculator = Calculator(replies.put)
+    calculator.start()
+
+    def last() -> Reply:
+        while not (reply := replies.get(timeout=60)).final:
+            pass
+        return reply
+
+    try:
+        calculator.ask(Request(1, session.draft, Unreadably(fault)))
+        told = last()
+        assert told.revision == ANY_REVISION
+        assert f"{fault.__name__}('half of it is missing')" in told.fault
+        calculator.ask(Request(2, session.draft))
+        again = last()
+        assert (again.revision, again.fault) == (2, "")
+        assert again.found is not None
+    finally:
+        calculator.close()
+
+
+def test_a_request_that_cannot_be_sent_is_told_and_the_next_one_is(session: Session) -> None:
+    replies: queue.Queue[Reply] = queue.Queue()
+    calculator = Calculator(replies.put)
+    calculator.start()
+
+    @dataclass(frozen=True)
+    class Local(Question):
+        """Not to be found by the other process."""
+
+        def work_out(self, material: Material) -> object:
+            return None
+
+    try:
+        calculator.ask(Request(1, session.draft, Local()))
+        told = replies.get(timeout=60)
+        assert (told.revision, told.final) == (1, True)
+        assert "Local" in told.fault
+        calculator.ask(Request(2, session.draft))
+        while not (reply := replies.get(timeout=60)).final:
+            pass
+        assert (reply.revision, reply.fault) == (2, "")
     finally:
         calculator.close()

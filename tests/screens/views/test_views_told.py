@@ -10,14 +10,15 @@ from pathlib import Path
 
 import pytest
 from answer_studies import CHILD, TODAY, sound, today
-from screen import SCENARIOS, on_screen
+from screen import SCENARIOS, AtOnce, on_screen
 
 from whatif.answers.compare import compare_wholly
 from whatif.answers.gains import is_difference
 from whatif.answers.moves.inputs import Unanswerable
+from whatif.screens.desk.commands import WorkDesk
 from whatif.screens.views.all import VIEWS
 from whatif.session.calculate.memory import Memory
-from whatif.session.calculate.requests import Material, Question, Reply, Request
+from whatif.session.calculate.requests import ANY_REVISION, Material, Question, Reply, Request
 from whatif.session.calculate.serving import Bench
 from whatif.study.file.reading import read_text
 from whatif.telling.headline import headline
@@ -99,6 +100,21 @@ def test_a_question_without_an_answer_says_why_in_plain_words() -> None:
     assert refused == "There is no part: n adds one."
     # A fault of the program's own names itself, so that it can be told to who can mend it.
     assert broken.startswith("KeyError: 'gone'")
+
+
+async def test_what_ends_the_calculation_ends_the_waiting_of_a_view(tmp_path: Path) -> None:
+    async with on_screen(SCENARIOS / "one-person.toml", state=tmp_path) as screen:
+        calculator = screen.app.calculator
+        assert isinstance(calculator, AtOnce)
+        calculator.held = []
+        screen.app.desk.action_view("week")
+        await screen.drawn()
+        assert "Being worked out" in screen.text
+        ended = Reply(ANY_REVISION, final=True, fault="it has stopped")
+        screen.app.desk.post_message(WorkDesk.Replied(ended))
+        await screen.drawn()
+        assert "There is no answer: it has stopped" in screen.text
+        assert not screen.app.is_waiting
 
 
 @pytest.mark.parametrize("name", [view.name for view in VIEWS])

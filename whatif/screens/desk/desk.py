@@ -18,12 +18,9 @@ from whatif.screens.widgets.editor import Editor
 from whatif.screens.widgets.sheet import Sheet
 from whatif.screens.widgets.strip import ResultStrip
 from whatif.screens.widgets.tree import ScenarioTree
-from whatif.session.calculate.requests import Reply
+from whatif.session.calculate.requests import ANY_REVISION, Reply
 from whatif.session.sheet import STRAY, Heading, Row, editable_text
 from whatif.study.raw import Path
-
-_ANY_REVISION = -1
-"""Of a reply that says that the calculation itself has ended."""
 
 
 class Desk(Board):
@@ -77,7 +74,7 @@ class Desk(Board):
         reply = message.reply
         if reply.fault:
             self.notice = f"The calculation failed: {reply.fault}"
-        if reply.revision not in (_ANY_REVISION, self.session.revision):
+        if reply.revision not in (ANY_REVISION, self.session.revision):
             return
         if reply.found is not None:
             self.answered.take(reply.found, self.session.checked)

@@ -18,7 +18,7 @@ from whatif.screens.views.pane import ViewPane
 from whatif.screens.views.view import View
 from whatif.screens.widgets.editor import Editor
 from whatif.screens.widgets.sheet import Sheet
-from whatif.session.calculate.requests import Reply
+from whatif.session.calculate.requests import ANY_REVISION, Reply
 from whatif.session.hours import ATTENDED
 from whatif.session.sheet import Line
 from whatif.study.draft import Draft
@@ -215,7 +215,13 @@ class ViewHands(ScenarioHands, FileHands):
     @on(FileHands.Replied)
     def _view_replied(self, message: FileHands.Replied) -> None:
         reply = message.reply
-        if reply.question is None or reply.revision != self.session.revision:
+        if reply.revision not in (ANY_REVISION, self.session.revision):
+            return
+        if reply.question is None:
+            if reply.fault and self.wanted() is not None and self._asked is not None:
+                # What ended the calculation took the view's question with it.
+                self.faults[self._asked] = reply.fault
+                self.repaint()
             return
         if reply.fault:
             self.faults[reply.question] = reply.fault

@@ -12,11 +12,9 @@ import multiprocessing
 import sys
 import threading
 from collections.abc import Callable
-from multiprocessing.connection import Connection
-from multiprocessing.process import BaseProcess
 from typing import Protocol
 
-from whatif.session.calculate.requests import Reply, Request
+from whatif.session.calculate.requests import ANY_REVISION, Reply, Request
 from whatif.session.calculate.serving import serve
 
 
@@ -38,8 +36,7 @@ class Calculator:
 
     def __init__(self, deliver: Callable[[Reply], None]) -> None:
         self._deliver = deliver
-        self._process: BaseProcess | None = None
-        self._line: Connection | None = None
+        self._worker: _Worker | None = None
         self._newest: Request | None = None
         self._change = threading.Condition()
         self._closed = False
@@ -60,23 +57,13 @@ class Calculator:
         with self._change:
             self._closed = True
             self._change.notify()
-        if self._line is not None:
-            self._line.close()
-        if self._process is not None:
-            self._process.terminate()
-            self._process.join(timeout=2)
+        if self._worker is not None:
+            self._worker.end()
 
-    def _open(self) -> None:
-        context = multiprocessing.get_context("spawn")
-        self._line, theirs = context.Pipe()
-        process = context.Process(target=serve, args=(theirs,), daemon=True)
-        # A screen puts something without a file number in the place of standard error, and
-        # starting a process hands that number on.
-        with contextlib.redirect_stderr(sys.__stderr__):
-            process.start()
-        self._process = process
-        theirs.close()
-        threading.Thread(target=self._receive_all, args=(self._line,), daemon=True).start()
+    def _open(self) -> _Worker:
+        worker = self._worker = _Worker()
+        threading.Thread(target=self._receive_all, args=(worker,), daemon=True).start()
+        return worker
 
     def _send_all(self) -> None:
         # Sending may wait for the other side to read, so it is never done by who asks.
@@ -86,25 +73,58 @@ class Calculator:
                 if self._closed:
                     return
                 request, self._newest = self._newest, None
+            assert request is not None
             try:
-                assert self._line is not None
-                assert self._process is not None
-                if not self._process.is_alive():
-                    self._open()
-                self._line.send(request)
-            except (OSError, ValueError) as fault:
-                if not self._closed and request is not None:
-                    self._deliver(Reply(request.revision, final=True, fault=str(fault)))
+                worker = self._worker
+                if worker is None or not worker.is_alive:
+                    worker = self._open()
+                worker.line.send(request)
+            except Exception as fault:  # told on the screen; the next request is sent all the same
+                self._tell(Reply(request.revision, final=True, fault=str(fault)))
 
-    def _receive_all(self, line: Connection) -> None:
+    def _receive_all(self, worker: _Worker) -> None:
+        """Deliver what a process replies until it ends, or until a reply cannot be read."""
         while True:
             try:
-                reply = line.recv()
-            except (EOFError, OSError, TypeError):
-                # TypeError: closed by us while we were waiting on it.
+                reply = worker.line.recv()
+            except Exception as fault:  # whatever it is: nobody else would notice
                 if not self._closed:
-                    text = "the calculation has stopped; the next edit starts it again"
-                    self._deliver(Reply(-1, final=True, fault=text))
+                    # What comes after a reply that cannot be read belongs to nothing.
+                    worker.end()
+                    ended = isinstance(fault, EOFError | OSError)
+                    why = "it has stopped" if ended else f"a reply cannot be read ({fault!r})"
+                    text = f"{why}; the next edit starts it again"
+                    self._tell(Reply(ANY_REVISION, final=True, fault=text))
                 return
-            if not self._closed:
-                self._deliver(reply)
+            self._tell(reply)
+
+    def _tell(self, reply: Reply) -> None:
+        if not self._closed:
+            self._deliver(reply)
+
+
+class _Worker:
+    """The process that calculates, and the line to it."""
+
+    def __init__(self) -> None:
+        context = multiprocessing.get_context("spawn")
+        self.line, theirs = context.Pipe()
+        self._process = context.Process(target=serve, args=(theirs,), daemon=True)
+        self._ended = False
+        # A screen puts something without a file number in the place of standard error, and
+        # starting a process hands that number on.
+        with contextlib.redirect_stderr(sys.__stderr__):
+            self._process.start()
+        theirs.close()
+
+    @property
+    def is_alive(self) -> bool:
+        """Whether it can still be asked."""
+        return not self._ended and self._process.is_alive()
+
+    def end(self) -> None:
+        """End it; may be called again."""
+        self._ended = True
+        self.line.close()
+        self._process.terminate()
+        self._process.join(timeout=2)

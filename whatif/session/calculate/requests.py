@@ -10,6 +10,9 @@ from whatif.answers.compare import Comparison, Simulate
 from whatif.study.check.check import Checked
 from whatif.study.draft import Draft
 
+ANY_REVISION = -1
+"""Of a reply that says that the calculation itself has ended."""
+
 
 def _nobody(result: object) -> None:
     """Nobody waits for a part of an answer."""
