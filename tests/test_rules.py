@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from importlib.resources import files
+from pathlib import Path
 
 import pytest
 
@@ -81,3 +82,43 @@ def test_the_book_has_every_key_with_its_default_and_range(group: str) -> None:
     heads = ["| key | default | allowed | meaning |", "| --- | --- | --- | --- |"]
     wanted = "\n".join([*heads, *_wanted(group)])
     assert text == wanted, f"the table must read:\n{wanted}"
+
+
+# -- who obeys what ----------------------------------------------------------------------
+
+ROOT = Path(__file__).parent.parent
+CODE = tuple(
+    path for room in ("whatif", "tests", "screenshots") for path in (ROOT / room).rglob("*.py")
+)
+PAGES = (ROOT / "README.md", ROOT / "DEVELOPERS.md", ROOT / "whatif" / "cell" / "RULES.md")
+
+REFERENCE = re.compile(r"\brule\s+(?:#\s+)?`([^`]+)`")
+"""How code and pages name a rule: the word, then the name in backticks."""
+
+OF_OLD = re.compile(r"cell\s+model|\bsections?\s+[0-9]", re.IGNORECASE)
+"""How rules were named by numbers of a text that is not here."""
+
+
+def references() -> dict[Path, list[str]]:
+    return {path: REFERENCE.findall(path.read_text("utf-8")) for path in (*CODE, *PAGES)}
+
+
+def test_every_reference_leads_to_a_rule() -> None:
+    lost = {
+        f"{path.relative_to(ROOT)}: {name}"
+        for path, names in references().items()
+        for name in names
+        if name not in rules()
+    }
+    assert not lost
+
+
+def test_every_rule_is_named_where_it_is_obeyed() -> None:
+    named = {name for path, names in references().items() if path in CODE for name in names}
+    assert not set(rules()) - named
+
+
+def test_rules_are_named_in_no_other_way() -> None:
+    here = Path(__file__)
+    told = (path for path in (*CODE, *PAGES) if path != here)
+    assert not [path for path in told if OF_OLD.search(path.read_text("utf-8"))]

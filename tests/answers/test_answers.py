@@ -1,4 +1,4 @@
-"""Figures, worth, gains with their grain, limits and cautions (cell model, sections 7 and 8)."""
+"""Figures, worth, gains with their grain, limits and cautions."""
 
 from __future__ import annotations
 

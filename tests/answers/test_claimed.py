@@ -1,4 +1,4 @@
-"""What is claimed, what is measured, and how they stand beside what is simulated (section 2).
+"""What is claimed, what is measured, and how both stand beside the run (rule `said.against`).
 
 The hours a day and the gain in here are common practice, no source; mere arithmetic, not counted
 as an outside check.

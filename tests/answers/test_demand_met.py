@@ -1,4 +1,4 @@
-"""What is said of a loss where no more is wanted than is made (cell model, section 7)."""
+"""What is said of a loss where no more is wanted than is made (rule `limits.held-back`)."""
 
 from __future__ import annotations
 

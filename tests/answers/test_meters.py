@@ -1,4 +1,4 @@
-"""Hour meters against the model: the gap laid to people or to machines (section 2)."""
+"""Hour meters against the model: the gap laid to people or to machines (rule `meters.gap`)."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Money: cash flows against published values, capital and a year by hand (section 7, money)."""
+"""Money: cash flows against published values, capital and a year by hand (rule `money.year`)."""
 
 from __future__ import annotations
 

@@ -108,7 +108,7 @@ def test_entered_0s_are_prices() -> None:
     child, base = found.answers["child"], found.answers["today"]
     assert child.warnings == ()
     assert money_sentences(child, base, "Now")[0].startswith("Nothing has to be laid out")
-    # Section 8 of the cell model stays as it is, whatever the words say.
+    # The object (rule `json.money`) stays as it is, whatever the words say.
     shown = [
         json.loads(FORMATS["json"](one))["scenarios"]["child"]["money"]
         for one in (found, found_of((PAID,), *MORE))

@@ -524,7 +524,7 @@ def test_ctrl_c_is_clean(tmp_path: Path, capsys: Streams, monkeypatch: pytest.Mo
 
 
 def test_hours_are_the_plans_own(tmp_path: Path) -> None:
-    """A night's hours are those of the plan with the hour meters' gap worked in (section 2)."""
+    """A night's hours are those of the plan with the meters' gap worked in (rule `meters.gap`)."""
     meters = (
         'hour_meters.switched_on = "100 h"',
         'hour_meters.in_cut = "60 h"',

@@ -1,4 +1,4 @@
-"""Real and rush orders with a pencil (section 7, orders and rush)."""
+"""Real and rush orders with a pencil (rule `promises.all`, rule `rush.result`)."""
 
 from __future__ import annotations
 

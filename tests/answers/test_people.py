@@ -1,4 +1,4 @@
-"""People's hours: busy, free, and free in stretches of half an hour and more (section 7, people).
+"""People's hours: busy, free, and free in stretches of half an hour and more (rule `people.free`).
 
 One table and one person from 06:00 to 14:00. A visit takes 10 min, the first, with nothing to take
 off, 5; in between the person is free for as long as the piece is cut.

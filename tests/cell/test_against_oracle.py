@@ -7,7 +7,7 @@ and by part, the pieces and the people's seconds are equal to the second.
 
 They could differ only where several things happen in one second: visits asked for at once by
 equally loaded machines, pallets ready or resting equally long, two free persons, orders due at
-once, work of 0 s. The cell model gives a rule for each of these (sections 4 to 6); a rule read in
+once, work of 0 s. The book gives a rule for each of these (first of all `people.line`); one read in
 two ways would show here as a few visits that go another way round, and hours that drift apart.
 
 One thing is rounded: the engine splits a visit in setup and load by whole seconds. The two

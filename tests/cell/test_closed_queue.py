@@ -167,7 +167,7 @@ def tables(count: int, service: int, cut: int, walk_after: int = 0, walk: int = 
     """Identical tables and one person.
 
     ``walk_after`` is the way to the next machine while this one already cuts, as the
-    textbooks have it; the cell model says so as bench work. ``walk`` is the model's own, with
+    textbooks have it; rule `people.bench` says so as bench work. ``walk`` is the book's own, with
     the machine standing.
     """
     unload = service // 3

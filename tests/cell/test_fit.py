@@ -1,6 +1,6 @@
 """A part on a machine: how many make a load, and by how much it fits or misses.
 
-The figures are worked out by hand beside each check, after the cell model, section 7.
+The figures are worked out by hand beside each check, after rule `fit.face` and those with it.
 """
 
 from dataclasses import replace

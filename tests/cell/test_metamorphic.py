@@ -262,7 +262,7 @@ def test_k_times_all_times_are_k_times_all_hours(k: int, data: st.DataObject) ->
     every time in it, the seconds of the week at which its shifts begin and the distance of its
     orders are made k times as long, which fills the week. Pieces are the same, and every state's
     seconds k times as many. Not stretched are warm-ups, as the four hours after which they come
-    are the cell model's own, and stops, drawn in whole seconds.
+    are the book's own, and stops, drawn in whole seconds.
     """
     cell = data.draw(early_cells(k))
     slow = counted(stretched(cell, k), WEEK // k * k)

@@ -1,4 +1,4 @@
-"""The order of a file's keys changes only what the cell model says (sections 1 and 4 to 6).
+"""The order of a file's keys changes only what the book says (rule `study.order`).
 
 The order of things (machines, parts, shifts, orders) decides ties; the order of keys inside a
 thing, and of sections, decides nothing.

@@ -1,4 +1,4 @@
-"""Stops: seeded luck against closed forms, and how runs are told (section 6, stops)."""
+"""Stops: seeded luck (rule `stops.luck`) against closed forms, and how runs are told."""
 
 from __future__ import annotations
 

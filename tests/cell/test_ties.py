@@ -1,4 +1,4 @@
-"""Ties and rounding: whole seconds and exact fractions; no float decides an order (section 4, 5).
+"""Ties and rounding: whole seconds and exact fractions; no float decides (rule `study.values`).
 
 Order k of a part is due at k x batch / weekly weeks, in whole seconds, rounded down. Where two are
 due in one second the order opened first comes first, then the file's order.
@@ -114,7 +114,7 @@ def test_less_than_a_second_apart_is_a_tie() -> None:
 
 
 def orders_due(parts: Parts) -> Iterator[str]:
-    """Orders of all parts as the cell model ranks them, reckoned from the texts alone."""
+    """Orders of all parts as rule `orders.take` ranks them, reckoned from the texts alone."""
     ids = list(parts)
     number = dict.fromkeys(ids, 1)
 

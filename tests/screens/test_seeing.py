@@ -400,7 +400,7 @@ async def test_hours_per_day_week_month_and_year(study: Path) -> None:
         week = answer.figures.spindle.attended
         gain = row_of(screen, "saleable output")
         met = row_of(screen, "demand met, least part")
-        # Five shifts start in a week; a year is 50 weeks (the cell model, sections 1 and 7).
+        # Five shifts start in a week; a year is 50 weeks (rule `results.day`).
         for name, hours in (("month", week * 50 / 12), ("year", week * 50), ("day", week / 5)):
             await screen.press("p")
             assert f"per {name}" in head(screen)

@@ -267,7 +267,7 @@ def test_each_answer_may_be_unknown(question: str) -> None:
         "in_cut": "hour_meters.in_cut",
     }
     if question in left_out:
-        # It stands as assumed, by the cell model's own default, and is marked so.
+        # It stands as assumed, by the book's own default, and is marked so.
         assert left_out[question] not in today
         assert f"{left_out[question]} = " in notes
     assert "Assumed until measured" in notes

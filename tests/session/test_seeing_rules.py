@@ -155,8 +155,8 @@ def answered(session: Session) -> dict[str, Answer]:
 
 
 def test_a_day_a_month_and_a_year_are_multiples_of_a_week(session: Session) -> None:
-    # Sections 1 and 7 of the cell model: 50 weeks a year unless said otherwise, a day is a
-    # week over the days on which a shift starts.
+    # Rule `results.day`: 50 weeks a year unless said otherwise, a day is a week over the days
+    # on which a shift starts.
     answer = answered(session)["pool"]
     figures = answer.figures
     assert figures is not None

@@ -16,7 +16,7 @@ from whatif.study.schema.catalogue import (
 )
 from whatif.study.schema.kinds import Count, Time
 
-# The cell model, section 1: every key of its table, in its order.
+# Every key there is, in the book's order (rule `keys.study`).
 TABLE_TEXT = """
 title notes parent
 claimed.attended_hours claimed.attended_utilization claimed.unattended_hours

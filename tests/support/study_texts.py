@@ -3,7 +3,7 @@
 from whatif.study.draft import Draft
 from whatif.study.file.reading import read_text
 
-# The example of the cell model, section 1, and a third scenario below it.
+# Two scenarios as a study begins (rule `study.tree`), and a third below them.
 VALVES = """\
 format = 1
 title = "Valve bodies"

@@ -1,4 +1,4 @@
-"""The forms in which a comparison is told, and the command line (cell model, section 8)."""
+"""The forms in which a comparison is told (rule `json.compare`), and the command line."""
 
 from __future__ import annotations
 

@@ -115,6 +115,7 @@ def runs_unattended(plan: Plan, result: Figures | None) -> bool:
 
 
 def _adds_machines(plan: Plan, reference: Plan) -> bool:
+    """Whether there are, or are claimed, more machines (rule `cautions.machines`)."""
     before = {group.id: group.count for group in reference.groups}
     claims = (plan.claim, reference.claim)
     if claims[0] is not None and claims[1] is not None and claims[0].machines > claims[1].machines:

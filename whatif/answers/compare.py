@@ -42,7 +42,7 @@ NUDGES = (1, -1)
 
 @dataclass(frozen=True, slots=True)
 class Claimed:
-    """What is claimed, kept apart from what the model finds (rule `said.hours`)."""
+    """What is claimed (rule `said.hours`, rule `said.gain`), kept apart from what is simulated."""
 
     hours_per_day: float
     gain: float | None

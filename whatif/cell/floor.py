@@ -78,7 +78,7 @@ class Load:
     Attributes:
         order: which order they are of; see :class:`whatif.cell.orders.Orders`.
         first: a first piece, to be released after its cut.
-        unproved: the first cut of the setup still needs its prove-out.
+        unproved: the first cut of the setup still needs its prove-out (rule `machines.prove-out`).
         attended_only: is begun only when somebody is on duty, beyond the prove-out.
         cut: True once the last piece is cut.
     """

@@ -40,6 +40,7 @@ def ask_visit(run: Run, pallet: Pallet) -> None:
 
 
 def _may_be_served(run: Run, request: Request) -> bool:
+    """False for what is passed over (rule `people.passed-over`)."""
     spindle = run.spindles[request.machine]
     if spindle.stops and request.job in (Job.PROVE_OUT, Job.TOOL_CHANGE):
         return False

@@ -31,6 +31,7 @@ def dumped(whole: Any) -> str:
 
 
 def _scenario(answer: Answer) -> dict[str, Any]:
+    """See rule `json.scenario`."""
     plan, figures = answer.plan, answer.figures
     return {
         "title": plan.title,
@@ -75,6 +76,7 @@ def _scenario(answer: Answer) -> dict[str, Any]:
 
 
 def _simulated(figures: Figures) -> dict[str, Any]:
+    """See rule `json.simulated`."""
     return {
         "weeks": figures.weeks,
         "spindle_hours": asdict(figures.spindle),
@@ -109,6 +111,7 @@ def _rush(found: Rush | AnyHour | None) -> dict[str, Any] | None:
 
 
 def _fit(fit: Fit) -> dict[str, Any]:
+    """See rule `json.fit`."""
     return {
         "fits": fit.fits,
         "per_pallet": fit.per_pallet,

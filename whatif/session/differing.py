@@ -42,7 +42,7 @@ def only_differing(shown: Sequence[Row], differ: Differing, kept: Line | None) -
 
 
 def is_stray(path: Path) -> bool:
-    """Whether no key of the cell model stands at a path of the sheet."""
+    """Whether no key of a study file stands at a path of the sheet."""
     return path != ATTENDED and key_for(path) is None
 
 

@@ -194,7 +194,7 @@ def _origin(draft: Draft, given: Given | None) -> str:
 
 
 def _meters_above(draft: Draft, scenario: str) -> str | None:
-    """The scenario whose hour meters hold (the cell model, section 2)."""
+    """The scenario whose hour meters hold (rule `meters.share`)."""
     for one in (scenario, *draft.ancestors(scenario)):
         if resolve(draft, one).raw(*_METERS) not in (None, ""):
             return one

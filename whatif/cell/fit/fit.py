@@ -1,7 +1,7 @@
 """Whether a part fits on a machine, and how many of it make a load (rule `fit.load`).
 
 Plain arithmetic on what was entered, exact, in mm and kg. It gives no permission to load a
-machine: the maker's limits decide. What is not given is not checked, and a limit says so.
+machine (rule `fit.permission`). What is not given is not checked, and a limit says so.
 """
 
 from __future__ import annotations
@@ -210,7 +210,7 @@ def _free(piece: Piece, face: Face) -> Pair | None:
 
 
 def _standings(piece: Piece, face: Face) -> list[_Standing]:
-    """The sides it may stand on: as entered first, then the lower ones, which stand firmer."""
+    """The sides it may stand on (rule `fit.turn`): as entered, then the lower, which is firmer."""
     if piece.size is None:
         return []
     size = piece.size
@@ -326,6 +326,7 @@ def _axis_limit(
 
 
 def _height_limit(piece: Piece, face: Face, standing: _Standing | None) -> Limit:
+    """Whether part and fixture are low enough (rule `fit.height`)."""
     if face.work_height is None:
         return _unchecked("height", "Height", "the machine's work height is")
     if standing is None:

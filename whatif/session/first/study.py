@@ -42,7 +42,7 @@ _MOST_TRIES: Final = 12
 """Runs until the length of the orders settles; it does in about five."""
 
 _USUAL_WEEKS: Final = 13
-"""Weeks measured where a study says nothing (cell model, section 1)."""
+"""Weeks measured where a study says nothing (rule `keys.study`)."""
 
 _MOST_WEEKS: Final = 26
 """So that no first study takes long to answer."""

@@ -23,7 +23,7 @@ _USUAL_CYCLE: Final = "10 min"
 practice, no source."""
 
 USUAL_ORDER: Final = 20
-"""Pieces in an order where nobody says how often is changed over (cell model, section 1)."""
+"""Pieces in an order where nobody says how often is changed over (rule `keys.part`)."""
 
 LIKE_PARTS: Final = ("piece_a", "piece_b")
 """The two like parts that stand for all where there are changeovers."""
@@ -140,7 +140,7 @@ class Told:
     def handling(self) -> tuple[int, int] | None:
         """Seconds to load and to unload a piece: two thirds and one third of the door's time.
 
-        So the cell model's own assumed times stand to each other (section 1).
+        So the assumed times stand to each other (rule `keys.part`).
         """
         door = self.seconds("door")
         if door is None:
