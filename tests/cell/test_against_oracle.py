@@ -90,9 +90,9 @@ class CountingRun(Run):
         self.bookings: Counter[int] = Counter()
         super().__init__(cell)
 
-    def account(self, spindle: Spindle) -> None:
+    def account(self, spindle: Spindle) -> int:
         self.bookings[spindle.index] += spindle.state == State.LOAD
-        super().account(spindle)
+        return super().account(spindle)
 
 
 @dataclass(frozen=True)
