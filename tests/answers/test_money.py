@@ -12,7 +12,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from whatif.answers.compare import Comparison, compare
-from whatif.answers.money.money import MoneyFigures, money, payback, present_value, rate_of_return
+from whatif.answers.money.money import Money, money, payback, present_value, rate_of_return
 from whatif.plan.build import plans_of
 from whatif.session.calculate.memory import Memory
 
@@ -187,7 +187,7 @@ def priced(
     held: int = 0,
     held_there: int = 0,
     scenario: str = "child",
-) -> MoneyFigures:
+) -> Money:
     text = "\n".join([today(*head), CHILD, *child, ""])
     plans, one = plans_of(sound(text)), figured(today(*head))
     at, there = plans[scenario], plans["today"]

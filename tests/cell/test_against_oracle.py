@@ -90,9 +90,9 @@ class CountingRun(Run):
         self.bookings: Counter[int] = Counter()
         super().__init__(cell)
 
-    def account(self, spindle: Spindle) -> int:
+    def account(self, spindle: Spindle) -> None:
         self.bookings[spindle.index] += spindle.state == State.LOAD
-        return super().account(spindle)
+        super().account(spindle)
 
 
 @dataclass(frozen=True)

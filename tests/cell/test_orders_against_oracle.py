@@ -29,7 +29,7 @@ from test_against_oracle import (
 )
 
 from whatif.answers.orders.orders import ordered
-from whatif.answers.orders.rush import RushArrival, rush
+from whatif.answers.orders.rush import Rush, rush
 from whatif.plan.build import plans_of
 from whatif.study.check.check import check
 from whatif.study.file.reading import read_text
@@ -99,7 +99,7 @@ def assert_rush_held(spec: Spec) -> Rushed:
     if found is None:  # its part is not made
         assert (plain.seconds, plain.lost) == (None, 0)
         return plain
-    assert isinstance(found, RushArrival)
+    assert isinstance(found, Rush)
     assert (seconds(found.hours), seconds(found.lost_spindle_hours)) == (plain.seconds, plain.lost)
     return plain
 

@@ -10,13 +10,10 @@ from small_study import STUDY
 from syrupy.assertion import SnapshotAssertion
 from textual.widgets import Input, OptionList
 
-from whatif.screens.dialogs.choice_words import choices
 from whatif.screens.dialogs.form_fields import BreakLine, BreaksForm, SidesForm
 from whatif.screens.dialogs.forms import DaysForm, MachinesForm
 from whatif.screens.dialogs.pick import Pick
 from whatif.screens.widgets.editor import Editor
-from whatif.study.schema.catalogue import KEYS
-from whatif.study.schema.kinds import Choice, Flag
 
 NARROW = (80, 24)
 DAYS = ("shift", "day", "days")
@@ -282,16 +279,6 @@ async def test_typing_over_a_list_still_opens_the_line(study: Path) -> None:
 
 
 # -- words -----------------------------------------------------------------------------------
-
-
-@pytest.mark.parametrize("key", KEYS, ids=lambda key: key.dotted)
-def test_every_word_that_can_be_chosen_is_explained(key: object) -> None:
-    found = next(one for one in KEYS if one is key)
-    offered = choices(found)
-    assert bool(offered) == isinstance(found.kind, Choice | Flag)
-    for value, text, words in offered:
-        assert found.kind.written(value) == text
-        assert words
 
 
 async def test_a_word_is_chosen_from_a_list(study: Path) -> None:

@@ -2,6 +2,7 @@ import re
 
 import pytest
 
+from whatif.study.edits.starting import usual_amount
 from whatif.study.schema.catalogue import (
     GROUPS,
     HEAD_KEYS,
@@ -14,7 +15,7 @@ from whatif.study.schema.catalogue import (
     nearest,
     nearest_head,
 )
-from whatif.study.schema.kinds import Count, Time
+from whatif.study.schema.kinds import Choice, Count, Flag, Id, Ids, Number, Time
 
 # Every key there is, in the book's order (rule `keys.study`).
 TABLE_TEXT = """
@@ -96,6 +97,38 @@ def test_every_key_says_what_it_is_and_how_a_shop_finds_it(key: Key) -> None:
     assert re.fullmatch(r"[A-Z].*[.?]", key.how_to_find)
     if key.default is not None and key.default != "":
         key.kind.read(key.default)
+
+
+@pytest.mark.parametrize("key", KEYS, ids=lambda key: key.dotted)
+def test_every_key_has_what_its_kind_needs(key: Key) -> None:
+    says = key.says
+    is_choice = isinstance(key.kind, Choice | Flag)
+    assert bool(key.choices) == is_choice == bool(says.words)
+    assert all(words for _, _, words in key.choices)
+    assert [text for _, text, _ in key.choices] == [text for text, _ in says.words]
+    assert (says.names in THINGS) == isinstance(key.kind, Id | Ids) or key.name == "parent"
+    if says.usual is not None:
+        key.kind.read(says.usual)
+    if says.tries:
+        assert all(key.kind.read(key.kind.typed(end)) for end in says.tries.split("..")[1:])
+    if says.money is not None:
+        assert key.kind == Number()
+    assert key.numeric or (says.varied and says.ranked and not says.tries and not says.counts)
+
+
+def test_what_a_thing_must_have_has_a_usual_value_or_is_chosen_for_it() -> None:
+    chosen = {"shift.days", "shift.start", "shift.end", "rush.part", "order.part", "order.due"}
+    lacking = {f"{key.group}.{key.name}" for key in KEYS if key.required and key.says.usual is None}
+    assert lacking == chosen
+    assert set(TAKES_OUT) == set(THINGS)
+    assert {group: usual_amount(group) for group in THINGS} == {
+        "machine": 1,
+        "shift": 1,
+        "part": 100,
+        "stop": "40 h",
+        "rush": 1,
+        "order": 20,
+    }
 
 
 def test_only_what_belongs_to_a_scenario_alone_is_not_inherited() -> None:

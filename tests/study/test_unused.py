@@ -16,14 +16,16 @@ from whatif.reports.as_json import to_json
 from whatif.session.calculate.memory import Memory
 from whatif.session.sheet import cell
 from whatif.study.check.check import check
-from whatif.study.check.unused import why_unused
+from whatif.study.check.unused import _HOLDS, WhyUnused
 from whatif.study.draft import Draft
 from whatif.study.edits import EditError, MoveKeeping, RemoveScenario, SetValue
 from whatif.study.file.reading import read_file, read_text
 from whatif.study.raw import Path, Raw
 from whatif.study.resolve import resolve
-from whatif.study.schema.catalogue import dotted, key_for
+from whatif.study.schema.catalogue import KEYS, dotted, key_for
 from whatif.study.schema.kinds import KindError
+from whatif.study.schema.says import NoMachineHas
+from whatif.telling.problems import unused_words
 
 DEMOS = sorted(SCENARIOS.glob("*.toml"))
 
@@ -215,7 +217,7 @@ def unused(draft: Draft) -> list[tuple[str, Path]]:
         (scenario, path)
         for scenario in draft.ids
         for path in checked.resolved[scenario].values
-        if why_unused(checked, scenario, path)
+        if checked.unused.why(scenario, path)
     ]
 
 
@@ -327,7 +329,8 @@ def why(place: str) -> str:
     words = place.split()
     rich = words[0] == "rich"
     scenario, key = words[-2:]
-    return why_unused(check(read_text(RICH if rich else BARE)), scenario, tuple(key.split(".")))
+    checked = check(read_text(RICH if rich else BARE))
+    return unused_words(checked.unused.why(scenario, tuple(key.split("."))))
 
 
 @pytest.mark.parametrize("place", USED)
@@ -349,6 +352,14 @@ def test_the_sheet_tells_it() -> None:
 def test_a_study_with_problems_tells_what_it_can() -> None:
     checked = check(read_text(re.sub("weekly = 200", 'weekly = "x"', BARE)))
     assert checked.study is None
-    assert why_unused(checked, "bare", ("money", "wage")) == ""
-    assert why_unused(checked, "bare", ("machine", "old", "price"))
-    assert why_unused(checked, "bare", ("machine", "mill", "cuont")) == ""
+    unused = checked.unused
+    assert unused.why("bare", ("money", "wage")) is None
+    assert unused.why("bare", ("machine", "old", "price")) is not None
+    assert unused.why("bare", ("machine", "mill", "cuont")) is None
+
+
+def test_every_condition_of_a_field_is_asked_and_worded() -> None:
+    for key in KEYS:
+        for when in key.says.unused:
+            assert unused_words(WhyUnused(when, ("mill", "body")))
+            assert isinstance(when, NoMachineHas) or when in _HOLDS

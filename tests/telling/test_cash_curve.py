@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from whatif.telling.amounts import grouped, priced
-from whatif.telling.money import (
+from whatif.telling.cash_curve import (
     ABOVE,
     BACK,
     BELOW,

@@ -12,12 +12,12 @@ from enum import Enum
 
 from whatif.session.hours import ATTENDED, UNATTENDED, attended_text
 from whatif.study.check.check import Checked
-from whatif.study.check.unused import why_unused
 from whatif.study.draft import Draft
 from whatif.study.raw import Path, shown
 from whatif.study.resolve import ASSUMED, Given, Resolved, Source
 from whatif.study.schema.catalogue import ANY, Key, dotted, key_for, keys_of
 from whatif.study.schema.kinds import KindError
+from whatif.telling.problems import unused_words
 
 NOT_GIVEN = "-"
 
@@ -203,7 +203,7 @@ def cell(checked: Checked, scenario: str, path: Path, units: str = AS_TYPED) -> 
         text=turned,
         mark=_mark(key, given),
         origin=given.origin.words,
-        unused=why_unused(checked, scenario, path),
+        unused=unused_words(checked.unused.why(scenario, path)),
         typed=text if turned != text else "",
     )
 

@@ -14,21 +14,6 @@ from whatif.study.schema.kinds import Count, KindError, Percent, Time
 from whatif.units import Dimension, Quantity, decimal, in_unit, parse, write
 from whatif.units.dimension import UnitsError
 
-_MONEY_RATES = {
-    "price": "",
-    "resale": "",
-    "pallet_price": "",
-    "pallet_system_price": "",
-    "fixture_price": "",
-    "one_off": "",
-    "contribution": "a piece",
-    "wage": "an hour",
-    "floor_price": "a m² and year",
-}
-"""Keys that are amounts of money, and for what each."""
-
-_PLAIN_UNITS = {"weekly": "a week", "weeks_per_year": "weeks", "years": "years"}
-
 _FINEST: dict[Dimension | None, Fraction] = {
     Dimension.TIME: Fraction(1),
     Dimension.PERCENT: Fraction(1, 1000),
@@ -90,7 +75,7 @@ class Input:
     @property
     def is_money(self) -> bool:
         """Whether it is an amount of money or a rate, which no cell is run again for."""
-        return self.path[0] == "money" or self.key.name in _MONEY_RATES
+        return self.key.group == "money" or self.key.says.money is not None
 
     @property
     def finest(self) -> Fraction:
@@ -230,7 +215,7 @@ def input_of(draft: Draft, resolved: Resolved, path: Path, key: Key) -> Input:
         now=now,
         origin=resolved.origin(*path).words,
         unit="",
-        counted_in=_counted_in(draft, path),
+        counted_in=_counted_in(draft, key),
     )
     dimension = key.kind.dimension
     if dimension is None:
@@ -269,12 +254,11 @@ def _no_such_thing(resolved: Resolved, path: Path) -> str:
     return f"{text} There are: {', '.join(known)}."
 
 
-def _counted_in(draft: Draft, path: Path) -> str:
-    rate = _MONEY_RATES.get(path[-1])
-    if rate is None:
-        return _PLAIN_UNITS.get(path[-1], "")
+def _counted_in(draft: Draft, key: Key) -> str:
+    if key.says.money is None:
+        return key.says.counts
     reference = draft.reference_id or ""
     # A reference that is not there is a problem of its own; the input is there all the same.
     known = draft.has(reference)
     currency = resolve(draft, reference).raw("money", "currency") if known else ""
-    return f"{currency} {rate}".strip()
+    return f"{currency} {key.says.money}".strip()

@@ -9,37 +9,19 @@ from typing import TypeAlias
 
 from whatif.answers.compare import Simulate
 from whatif.answers.gains import is_difference
-from whatif.answers.moves.changing import (
-    AskedAbout,
-    Told,
-    Trial,
-    Trials,
-    difference,
-    gain,
-    runs_words,
-)
+from whatif.answers.moves.changing import Asked, Told, Trial, Trials, difference, gain, runs_words
 from whatif.answers.moves.inputs import Input, Unanswerable, Value, input_of
 from whatif.study.check.check import Checked, check
-from whatif.study.check.unused import why_unused
 from whatif.study.draft import Draft
 from whatif.study.raw import Path
 from whatif.study.resolve import Resolved, Source
-from whatif.study.schema.catalogue import TAKES_OUT, Key, key_for
+from whatif.study.schema.catalogue import Key, key_for
 from whatif.units import Dimension
 
 TENTH = Fraction(1, 10)
 
 _Nothing: TypeAlias = tuple[tuple[str, tuple[str, ...]], ...]
 """Labels of inputs that are assumed to be 0, each with the ids of the things."""
-
-_SAID_OR_PRICED = frozenset({"claimed", "money", "rush"})
-"""Groups of which nothing moves the output: what is said, what is priced, what is only tried."""
-
-_NO_OUTPUT = frozenset(
-    {"price", "resale", "pallet_price", "pallet_system_price", "fixture_price", "owned", "floor",
-     "pallet_floor", "pockets", "tools"}
-)  # fmt: skip
-"""Keys of machines and parts of which the same is true: prices, floor, and mere warnings."""
 
 _WORK = frozenset({"handling", "machine", "part"})
 _SHARES_OF_WORK = frozenset({Dimension.TIME, Dimension.PERCENT})
@@ -104,7 +86,7 @@ class Ranking:
             tenth, as (label, ids of the things).
     """
 
-    asked: AskedAbout
+    asked: Asked
     effects: tuple[Effect, ...]
     assumed_nothing: _Nothing
     sentences: tuple[str, ...]
@@ -155,7 +137,7 @@ def sensitivity(
     return _ranked(trials.asked, effects, nothing)
 
 
-def _ranked(asked: AskedAbout, effects: list[Effect], nothing: _Nothing) -> Ranking:
+def _ranked(asked: Asked, effects: list[Effect], nothing: _Nothing) -> Ranking:
     ranked = sorted(effects, key=lambda effect: -effect.most)
     return Ranking(asked, tuple(ranked), nothing, tuple(_said(asked, ranked, nothing)))
 
@@ -163,14 +145,10 @@ def _ranked(asked: AskedAbout, effects: list[Effect], nothing: _Nothing) -> Rank
 def _movable(checked: Checked, scenario: str) -> Iterator[tuple[Path, Key]]:
     for path in checked.resolved[scenario].values:
         key = key_for(path)
-        if key is None or not key.numeric or _moves_nothing(path, key):
+        if key is None or not key.numeric or not key.says.ranked:
             continue
-        if not why_unused(checked, scenario, path):
+        if checked.unused.why(scenario, path) is None:
             yield path, key
-
-
-def _moves_nothing(path: Path, key: Key) -> bool:
-    return path[0] in _SAID_OR_PRICED or key.name in _NO_OUTPUT
 
 
 def _effect(trials: Trials, base: Trial, one: Input, resolved: Resolved) -> Effect:
@@ -197,7 +175,8 @@ def _side(trials: Trials, base: Trial, one: Input, times: int) -> Side | None:
     amount = one.amount
     assert amount is not None  # or it would not be among the inputs that are moved
     moved = amount + times * (1 if one.whole else TENTH * amount)
-    least = max(one.least, Fraction(_takes_out(one.path)))
+    # The step to the 0 that takes a thing out is another question.
+    least = max(one.least, Fraction(one.key.says.takes_out))
     moved = max(moved, least) if one.most is None else min(max(moved, least), one.most)
     text = one.write(moved)
     if moved == amount or not one.allows(text):
@@ -212,11 +191,6 @@ def _side(trials: Trials, base: Trial, one: Input, times: int) -> Side | None:
         return Side(value, 0.0, 0.0, "")
     change, its_grain = difference(trials.attempt(changes), base, gain) or (None, 0.0)
     return Side(value, change, its_grain, "")
-
-
-def _takes_out(path: Path) -> int:
-    """1 for a key whose 0 takes a thing out, so that the thing stays; else 0."""
-    return int(len(path) == 3 and TAKES_OUT.get(path[0]) == path[2])
 
 
 def _assumed_nothing(checked: Checked, scenario: str) -> _Nothing:
@@ -235,7 +209,7 @@ def _assumed_nothing(checked: Checked, scenario: str) -> _Nothing:
 # -- in words ------------------------------------------------------------------------------
 
 
-def _said(asked: AskedAbout, effects: list[Effect], nothing: _Nothing) -> list[str]:
+def _said(asked: Asked, effects: list[Effect], nothing: _Nothing) -> list[str]:
     what = (
         f"its own saleable output, since {asked.title} is the reference"
         if asked.is_reference

@@ -9,32 +9,19 @@ from fractions import Fraction
 from whatif.answers.moves.inputs import Input, Unanswerable, input_of
 from whatif.answers.moves.ranges import read_range
 from whatif.study.check.check import Checked
-from whatif.study.check.unused import why_unused
 from whatif.study.draft import Draft
 from whatif.study.raw import Path
-from whatif.study.schema.catalogue import TAKES_OUT, key_for
+from whatif.study.schema.catalogue import key_for
 from whatif.units import Dimension
 
 FEW = 6
 """Values of each input in a table of two: with more a narrow screen cannot show it."""
 
-_NOT_TRIED = frozenset({"claimed", "rush", "hour_meters"})
-"""Groups of which nothing changes what is simulated or paid in the weeks measured."""
-
 _COUNTS = 8
 """Counts are tried up to here at least."""
 
-_FROM_NOTHING: dict[str, str] = {
-    "after_shift": "0 h..16 h..2 h",
-    "first_piece": "0 h..4 h..0.5 h",
-    "warm_up": "0 min..60 min..10 min",
-    "prove_out": "0 min..60 min..10 min",
-    "setup": "0 min..60 min..10 min",
-}
-"""Where an input is 0 or not given: what a shop may find when it looks; common practice, no
-source."""
-
 _FROM_NO_TIME, _FROM_NO_SHARE = "0 min..10 min..1 min", "0 %..50 %..5 %"
+"""Where a time or share is 0 or not given; common practice, no source."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,10 +40,10 @@ def offered(draft: Draft, checked: Checked, scenario: str) -> tuple[Input, ...]:
     return tuple(
         input_of(draft, resolved, path, key)
         for path in resolved.values
-        if path[0] not in _NOT_TRIED
-        and (key := key_for(path)) is not None
+        if (key := key_for(path)) is not None
         and key.numeric
-        and not why_unused(checked, scenario, path)
+        and key.says.varied
+        and checked.unused.why(scenario, path) is None
     )
 
 
@@ -123,7 +110,7 @@ def _first(inputs: Sequence[Input]) -> Input | None:
 
 def _usual(one: Input) -> str:
     now, most = one.amount, one.most
-    takes_out = len(one.path) == 3 and TAKES_OUT.get(one.path[0]) == one.path[2]
+    takes_out = one.key.says.takes_out
     if one.whole:
         least = max(one.least, Fraction(takes_out))
         high = max(least + _COUNTS - 1, 2 * (now or Fraction(0)))
@@ -142,8 +129,8 @@ def _ends(one: Input, low: Fraction, high: Fraction) -> str:
 
 def _from_nothing(one: Input) -> str:
     dimension = one.key.kind.dimension
-    if one.key.name in _FROM_NOTHING:
-        return _FROM_NOTHING[one.key.name]
+    if one.key.says.tries:
+        return one.key.says.tries
     if dimension is Dimension.TIME:
         return _FROM_NO_TIME
     if dimension is Dimension.PERCENT:

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from whatif.answers.compare import Simulate
 from whatif.answers.gains import is_difference
 from whatif.answers.moves.changing import (
-    AskedAbout,
+    Asked,
     Outcome,
     Point,
     Told,
@@ -63,7 +63,7 @@ class Curve:
             there is none.
     """
 
-    asked: AskedAbout
+    asked: Asked
     varied: Varied
     points: tuple[Point, ...]
     better: int
@@ -82,7 +82,7 @@ class Grid:
             pair of values is allowed.
     """
 
-    asked: AskedAbout
+    asked: Asked
     down: Varied
     across: Varied
     values_down: tuple[Value, ...]

@@ -10,15 +10,8 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 from math import ceil
 
-from whatif.answers.night.night import (
-    GroupNight,
-    Told,
-    label,
-    nights_after,
-    steps_of_a_run,
-    together,
-)
-from whatif.answers.night.watch import Gap, follow_nights, gaps
+from whatif.answers.night.night import GroupNight, Told, after, label, steps_of_a_run, together
+from whatif.answers.night.watch import Gap, gaps, watch
 from whatif.cell.calendar import Calendar
 from whatif.cell.look import Why
 from whatif.cell.model import HOUR, Cell, Making
@@ -124,9 +117,9 @@ class _Tries:
         kinds = together(self.week)
         if pallets not in self._kept:
             plan, cell = self._changed(pallets)
-            seen = follow_nights(cell, plan.warm_up, plan.weeks, self.work.pause)
+            seen = watch(cell, plan.warm_up, plan.weeks, self.work.pause)
             self._kept[pallets] = [
-                nights_after(plan, cell, kind, self.week, seen).groups[self.place] for kind in kinds
+                after(plan, cell, kind, self.week, seen).groups[self.place] for kind in kinds
             ]
         return self._kept[pallets][kinds.index(like)]
 

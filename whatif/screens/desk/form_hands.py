@@ -5,7 +5,6 @@ from __future__ import annotations
 from functools import partial
 
 from whatif.screens.desk.change_hands import ChangeHands
-from whatif.screens.dialogs.choice_words import choices
 from whatif.screens.dialogs.form_fields import BreaksForm, SidesForm
 from whatif.screens.dialogs.forms import BACK, TYPE, Asked, DaysForm, Form, MachinesForm, Tries
 from whatif.screens.dialogs.pick import Offer, Pick
@@ -77,13 +76,13 @@ class FormHands(ChangeHands):
         return True
 
     def _values(self, scenario: str, path: Path, key: Key) -> tuple[tuple[Raw, str, str], ...]:
-        if path[0] in ("rush", "order") and path[2:] == ("part",):
+        if key.says.names == "part":
             resolved = self.session.checked.resolved[scenario]
             return tuple(
                 (one, one, "taken out here" if is_out(resolved, "part", one) else "")
                 for one in resolved.ids("part")
             )
-        return choices(key)
+        return key.choices
 
     # -- forms -------------------------------------------------------------------------
 

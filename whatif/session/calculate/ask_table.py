@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from whatif.answers.on_table import OnTable, on_table
+from whatif.answers.on_table import Bed, bed
 from whatif.session.calculate.requests import Material, Question
 
 
@@ -17,8 +17,8 @@ class BedOf(Question):
     group: str
     units: str
 
-    def work_out(self, material: Material) -> OnTable:
+    def work_out(self, material: Material) -> Bed:
         """The layout, its limits, and what would have to change."""
         study = material.checked.study
         assert study is not None  # a question is asked of studies without problems only
-        return on_table(study.scenarios[self.scenario], self.part, self.group, self.units)
+        return bed(study.scenarios[self.scenario], self.part, self.group, self.units)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from whatif.answers.week import Week, week
+from whatif.answers.week.week import Week, week
 from whatif.session.calculate.requests import Material, Question
 
 

@@ -7,13 +7,12 @@ from whatif.study.check.holding import Holding
 from whatif.study.check.problem import Problem
 from whatif.study.raw import shown
 from whatif.study.resolve import Source
-from whatif.study.schema.catalogue import ANY, closest, dotted, keys_of
+from whatif.study.schema.catalogue import ON_KEYS, closest, dotted
 
 SHORTEST_METERED: Final = 40 * 3600
 """Seconds switched on, below which hour meters tell little (rule `study.warnings`)."""
 
 _OF_THE_TABLE: Final = {"table": "table", "work_height": "work height", "table_load": "table load"}
-_ON: Final = tuple(key.name for key in keys_of("part") if key.pattern.count(ANY) == 2)
 
 
 def oddities(here: Holding, all_scenarios: Mapping[str, Holding]) -> Iterator[Problem]:
@@ -38,7 +37,7 @@ def _hidden(here: Holding) -> Iterator[Problem]:
         for machine in here.resolved.differs_on(part):
             if not here.is_in("machine", machine) or not _may_run(here, part, machine):
                 continue
-            for name in _ON:
+            for name in ON_KEYS:
                 path, on = ("part", part, name), ("part", part, "on", machine, name)
                 origin = here.resolved.origin(*on)
                 entered = here.resolved.origin(*path).kind is Source.ENTERED

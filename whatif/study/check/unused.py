@@ -1,43 +1,31 @@
-"""Values that the model does not use in a scenario, each with the reason in words.
+"""Values that the model does not use in a scenario, each with the reason.
 
 Whoever changes such a value changes no answer of this scenario, nor of any that does not inherit
-it (`tests/test_unused.py` tries it); warnings and cautions may still speak of it.
+it (`tests/study/test_unused.py` tries it); warnings and cautions may still speak of it. When a key
+is unused its field says (`Says.unused`); here it is found out whether that is so.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
 from functools import cached_property
-from typing import TYPE_CHECKING
 
 from whatif.study.check.holding import Holding
 from whatif.study.raw import Path
 from whatif.study.resolve import Resolved
 from whatif.study.schema.catalogue import TAKES_OUT, key_for
-from whatif.study.schema.kinds import DAYS
+from whatif.study.schema.kinds import DAY, DAYS, WEEK
 from whatif.study.schema.models import Study
-from whatif.units import Quantity
-
-if TYPE_CHECKING:
-    from whatif.study.check.check import Checked
-
-_DAY = 24 * 3600
-_WEEK = 7 * _DAY
-_NEEDS_PALLETS = {
-    "load_stations",
-    "pallet_change",
-    "pallet_price",
-    "pallet_system_price",
-    "pallet_floor",
-}
-_MACHINE_MONEY = {"price", "resale", "pallet_price", "pallet_system_price", "owned"}
-_OF_REFERENCE_ALONE = {("money", "currency")}
-_NOT_OF_REFERENCE = {("money", "rate"), ("money", "years"), ("money", "one_off")}
+from whatif.study.schema.says import Condition, NoMachineHas, UnusedWhen
 
 
-def why_unused(checked: Checked, scenario: str, path: Path) -> str:
-    """Why the value at a path changes nothing in this scenario; "" where it may."""
-    return checked.unused.why(scenario, path)
+@dataclass(frozen=True, slots=True)
+class WhyUnused:
+    """Why a value changes no answer, and the things (and keys) in question."""
+
+    when: Condition
+    names: tuple[str, ...] = ()
 
 
 class Unused:
@@ -48,10 +36,10 @@ class Unused:
         self._study = study
         self._uses: dict[str, _Use] = {}
 
-    def why(self, scenario: str, path: Path) -> str:
-        """Why the value at a path changes nothing in a scenario; "" where it may."""
+    def why(self, scenario: str, path: Path) -> WhyUnused | None:
+        """Why the value at a path changes nothing in a scenario; None where it may."""
         if key_for(path) is None:
-            return ""
+            return None
         if scenario not in self._uses:
             self._uses[scenario] = _Use(Holding(self._resolved[scenario]), self)
         return self._uses[scenario].why(path)
@@ -59,7 +47,7 @@ class Unused:
     @cached_property
     def contributions(self) -> frozenset[tuple[str, str]]:
         """Scenario and part of every contribution there is."""
-        holdings = [Holding(one) for one in self._resolved.values()]
+        holdings = [Holding(resolved) for resolved in self._resolved.values()]
         return frozenset(
             (here.scenario, part)
             for here in holdings
@@ -87,207 +75,200 @@ class _Use:
         self.here = here
         self.study = study
 
-    def why(self, path: Path) -> str:
-        """Why the value at a path changes nothing; "" where it may."""
-        group = path[0]
-        if group in TAKES_OUT:
-            return self._out(path) or self._of_thing(path)
-        if group == "money" or group == "claimed":
-            return self._money(path) if group == "money" else self._claimed(path[1])
-        if group == "hour_meters":
-            return self._meters(path[1])
-        if group == "unattended":
-            return self._unattended(path[1])
-        if group == "sequence" and len(self.wanted) == 1:
-            return "only one part is made, so there is nothing to choose"
-        return ""
+    def why(self, path: Path) -> WhyUnused | None:
+        """Why the value at a path changes nothing; None where it may."""
+        key = key_for(path)
+        if key is None:
+            return None
+        if path[0] in TAKES_OUT and (out := self._out(*path[:3])) is not None:
+            return out
+        if path[0] == "part":
+            part = self.parts.get(path[1])
+            if part is None:
+                return None
+            if path[2] == "on":
+                return part.why_not_on(path[3], path[4])
+        for when in key.says.unused:
+            if isinstance(when, NoMachineHas):
+                if self.parts[path[1]].lacks(when, path[2]):
+                    return WhyUnused(when)
+            elif _HOLDS[when](self, path):
+                return WhyUnused(when, self._named(when, path))
+        return None
+
+    def _named(self, when: UnusedWhen, path: Path) -> tuple[str, ...]:
+        elsewhere = when in (UnusedWhen.HOLDS_THERE, UnusedWhen.HOLDS_THERE_IN_MONEY)
+        return self.parts[path[1]].machines if elsewhere else ()
 
     # -- things ------------------------------------------------------------------------
 
-    def is_out(self, group: str, one: str) -> bool:
-        """Whether a thing is taken out by a 0."""
-        amount = self.here.value(group, one, TAKES_OUT[group])
-        amount = amount.value if isinstance(amount, Quantity) else amount
-        return amount is not None and not amount
+    def is_out(self, group: str, id_: str) -> bool:
+        """Whether a thing is known to be taken out by a 0."""
+        known = self.here.value(group, id_, TAKES_OUT[group]) is not None
+        return known and not self.here.is_in(group, id_)
 
     def in_use(self, group: str) -> tuple[str, ...]:
         """The things of a group that are not taken out."""
-        return tuple(one for one in self.here.ids(group) if not self.is_out(group, one))
+        return tuple(id_ for id_ in self.here.ids(group) if not self.is_out(group, id_))
 
     @cached_property
     def asked(self) -> frozenset[str]:
         """Parts that rush and real orders ask for."""
         return frozenset(
-            self.here.value(group, one, "part")
+            self.here.value(group, id_, "part")
             for group in ("rush", "order")
-            for one in self.in_use(group)
+            for id_ in self.in_use(group)
         )
 
     @cached_property
-    def wanted(self) -> tuple[str, ...]:
-        """Parts that are wanted by the week or asked for."""
-        return tuple(
-            one
-            for one in self.here.ids("part")
-            if one in self.asked or not self.is_out("part", one)
-        )
-
-    @cached_property
-    def parts(self) -> Mapping[str, PartUse]:
-        """What of each part is used."""
+    def parts(self) -> Mapping[str, _PartUse]:
+        """What is used of each part that is wanted by the week or asked for."""
         machines = self.in_use("machine")
-        return {one: PartUse(self.here, one, machines, self.study.in_money) for one in self.wanted}
+        return {
+            part: _PartUse(self.here, part, machines)
+            for part in self.here.ids("part")
+            if part in self.asked or not self.is_out("part", part)
+        }
 
-    def _out(self, path: Path) -> str:
-        group, one, key = path[:3]
-        if key == TAKES_OUT[group] or not self.is_out(group, one):
-            return ""
+    def _out(self, group: str, id_: str, name: str) -> WhyUnused | None:
+        if name == TAKES_OUT[group] or not self.is_out(group, id_):
+            return None
         if group != "part":
-            return f"{one} is taken out here ({TAKES_OUT[group]} is 0)"
-        if one in self.asked or self._counts_all_the_same(one, key):
-            return ""
-        return f"{one} is taken out here (weekly is 0), and no order asks for it"
+            return WhyUnused(UnusedWhen.TAKEN_OUT, (id_, TAKES_OUT[group]))
+        if id_ in self.asked or self._counts_all_the_same(id_, name):
+            return None
+        return WhyUnused(UnusedWhen.PART_TAKEN_OUT, (id_,))
 
-    def _counts_all_the_same(self, part: str, key: str) -> bool:
+    def _counts_all_the_same(self, part: str, name: str) -> bool:
         """Of a part that is taken out: what pieces are worth elsewhere may still hang on it."""
-        if key == "contribution":
+        if name == "contribution":
             return not self.study.contributions - {(self.here.scenario, part)}
         of_reference = self.study.reference in (None, self.here.scenario)
-        return key == "cycle" and of_reference and not self.study.in_money
+        return name == "cycle" and of_reference and not self.study.in_money
 
-    def _of_thing(self, path: Path) -> str:
-        group, one, key = path[:3]
-        if group == "part":
-            return self.parts[one].why(path[2:]) if one in self.parts else ""
-        if group == "machine":
-            return self._machine(one, key)
-        if group == "shift":
-            return self._shift(one, key)
-        if group == "rush" and key == "price" and self.study.in_money is False:
-            return _NO_MONEY
-        return ""
+    # -- the study ---------------------------------------------------------------------
 
-    def _machine(self, one: str, key: str) -> str:
-        if key in _NEEDS_PALLETS and self.here.value("machine", one, "pallets") == 1:
-            return "there is only the machine's own table (pallets each is 1)"
-        if key in _MACHINE_MONEY and self.study.in_money is False:
-            return _NO_MONEY
-        is_reference = self.here.scenario == self.study.reference
-        if key == "resale" and self.study.reference is not None and not is_reference:
-            return "what a machine brings that is given up is told by the reference"
-        if key in ("pallet_price", "pallet_system_price") and is_reference:
-            return _REFERENCE
-        sized = [part for part in self.parts.values() if part.has_size and part.may_run_on(one)]
-        if key in ("table", "travel", "work_height") and not sized:
-            return "no part that may run here has a size"
-        if key == "faces" and not any(part.is_laid_on(one) for part in sized):
-            return "how many pieces a face holds is not known (size, or table and travel)"
-        if key == "pockets" and not any(
-            part.may_run_on(one) and part.given("tools") for part in self.parts.values()
-        ):
-            return "no part that may run here has its tool places given"
-        return ""
+    @property
+    def no_money(self) -> bool:
+        """Whether nothing is told in money."""
+        return self.study.in_money is False
 
-    def _shift(self, one: str, key: str) -> str:
-        if key == "breaks_paid" and self.here.value("shift", one, "breaks") == ():
-            return "the shift has no breaks"
-        if key == "inspects" and not any(part.waits for part in self.parts.values()):
-            return "no part waits for the release of a first piece"
-        return ""
+    @property
+    def is_reference(self) -> bool:
+        """Whether it is known to be the reference."""
+        return self.here.scenario == self.study.reference
+
+    @property
+    def is_no_reference(self) -> bool:
+        """Whether another one is known to be the reference."""
+        return self.study.reference is not None and not self.is_reference
+
+    # -- machines and parts ------------------------------------------------------------
+
+    def one_pallet(self, machine: str) -> bool:
+        """Whether there is only the machine's own table."""
+        return bool(self.here.value("machine", machine, "pallets") == 1)
+
+    def running_on(self, machine: str) -> list[_PartUse]:
+        """The parts that may run on a machine."""
+        return [part for part in self.parts.values() if part.may_run_on(machine)]
 
     # -- the cell as a whole -----------------------------------------------------------
 
     @cached_property
-    def _breaks(self) -> bool:
+    def breaks(self) -> bool:
         """Whether any shift has breaks, or may have some."""
         shifts = self.in_use("shift")
-        return any(self.here.value("shift", one, "breaks") != () for one in shifts)
+        return any(self.here.value("shift", shift, "breaks") != () for shift in shifts)
 
     @cached_property
-    def _whole_week(self) -> bool:
-        """Whether the shifts cover the whole week, so that it is never after hours."""
+    def whole_week(self) -> bool:
+        """Whether there are shifts and they cover the whole week: it is never after hours."""
         spans = []
-        for one in self.in_use("shift"):
+        for shift in self.in_use("shift"):
             days, start, end = (
-                self.here.value("shift", one, key) for key in ("days", "start", "end")
+                self.here.value("shift", shift, key) for key in ("days", "start", "end")
             )
             if days is None or start is None or end is None:
                 return False
-            length = (end - start) % _DAY or _DAY
-            begins = [DAYS.index(day) * _DAY + start for day in days]
+            length = (end - start) % DAY or DAY
+            begins = [DAYS.index(day) * DAY + start for day in days]
             spans += [(begin, begin + length) for begin in begins]
             # What runs on into Monday covers its first hours.
-            spans += [(begin - _WEEK, begin + length - _WEEK) for begin in begins]
+            spans += [(begin - WEEK, begin + length - WEEK) for begin in begins]
         covered = 0
         for begin, stop in sorted(spans):
             if begin > covered:
                 return False
             covered = max(covered, stop)
-        return covered >= _WEEK
+        return covered >= WEEK
 
-    def _unattended(self, key: str) -> str:
-        if not self.in_use("shift"):
-            return ""
-        if key == "through_breaks" and not self._breaks:
-            return "no shift has breaks"
-        if key == "after_shift" and self._whole_week:
-            return "the shifts cover the whole week, so it is never after hours"
-        if key == "at_limit" and self._whole_week and not self._breaks:
-            return "somebody is there all week, so there is no limit"
-        return ""
-
-    def _claimed(self, key: str) -> str:
-        if key == "attended_utilization":
-            return ""
-        if self.here.value("claimed", "attended_utilization") is None:
-            return "nothing is claimed until an attended utilization is entered"
+    @property
+    def no_hours_claimed(self) -> bool:
+        """Whether the claim is known to have no unattended hours."""
         hours = self.here.value("claimed", "unattended_hours")
-        if key == "unattended_utilization" and hours is not None and not hours.seconds:
-            return "no unattended hours are claimed"
-        return ""
+        return hours is not None and not hours.seconds
 
-    def _meters(self, key: str) -> str:
-        on, cut = (self.here.value("hour_meters", one) for one in ("switched_on", "in_cut"))
-        if key == "gap" and (on is None or cut is None or not on.seconds):
-            return "no hour meters are entered here; the gap is told where they are"
-        if key == "switched_on" and on is not None and cut is None:
-            return "the hours in cut are missing"
-        if key == "in_cut" and cut is not None and on is None:
-            return "the hours switched on are missing"
-        return ""
+    @property
+    def meters(self) -> tuple[bool, bool]:
+        """Whether hours switched on and hours in cut are given."""
+        on, cut = (self.here.value("hour_meters", key) for key in ("switched_on", "in_cut"))
+        return on is not None, cut is not None
 
-    def _money(self, path: Path) -> str:
-        if self.study.in_money is False:
-            return _NO_MONEY
-        if self.study.reference is None:
-            return ""
-        is_reference = self.here.scenario == self.study.reference
-        if path in _OF_REFERENCE_ALONE and not is_reference:
-            return "the reference's currency is shown"
-        return _REFERENCE if path in _NOT_OF_REFERENCE and is_reference else ""
+    @property
+    def meters_tell_nothing(self) -> bool:
+        """Whether a reading is missing, or there are no hours in it."""
+        on = self.here.value("hour_meters", "switched_on")
+        return not all(self.meters) or not on.seconds
 
 
-_NO_MONEY = "no part of any scenario has a contribution, so nothing is told in money"
-_REFERENCE = "the reference is measured against itself, so it lays out nothing"
+_HOLDS: Mapping[UnusedWhen, Callable[[_Use, Path], bool]] = {
+    UnusedWhen.HOLDS_THERE: lambda use, path: use.parts[path[1]].is_hidden(path[2]),
+    UnusedWhen.HOLDS_THERE_IN_MONEY: lambda use, path: (
+        bool(use.study.in_money) and use.parts[path[1]].is_hidden(path[2])
+    ),
+    UnusedWhen.ONE_PALLET: lambda use, path: use.one_pallet(path[1]),
+    UnusedWhen.ONE_PART: lambda use, _: len(use.parts) == 1,
+    UnusedWhen.NO_MONEY: lambda use, _: use.no_money,
+    UnusedWhen.OF_REFERENCE: lambda use, _: use.is_reference,
+    UnusedWhen.TOLD_BY_REFERENCE: lambda use, _: use.is_no_reference,
+    UnusedWhen.REFERENCE_RESALE: lambda use, _: use.is_no_reference,
+    UnusedWhen.NO_SIZED_PART: lambda use, path: (
+        not any(part.has_size for part in use.running_on(path[1]))
+    ),
+    UnusedWhen.NOTHING_LAID_OUT: lambda use, path: (
+        not any(part.is_laid_on(path[1]) for part in use.running_on(path[1]))
+    ),
+    UnusedWhen.NO_TOOL_PLACES: lambda use, path: (
+        not any(part.given("tools") for part in use.running_on(path[1]))
+    ),
+    UnusedWhen.NO_SIZE: lambda use, path: not use.parts[path[1]].has_size,
+    UnusedWhen.NO_TOOL_LIFE: lambda use, path: not use.parts[path[1]].given("tool_life"),
+    UnusedWhen.NO_FIRST_PIECE: lambda use, path: not use.parts[path[1]].waits,
+    UnusedWhen.NOTHING_WAITS: lambda use, _: not any(part.waits for part in use.parts.values()),
+    UnusedWhen.SHIFT_WITHOUT_BREAKS: lambda use, path: (
+        use.here.value("shift", path[1], "breaks") == ()
+    ),
+    UnusedWhen.NO_BREAKS: lambda use, _: bool(use.in_use("shift")) and not use.breaks,
+    UnusedWhen.NEVER_AFTER_HOURS: lambda use, _: use.whole_week,
+    UnusedWhen.NO_LIMIT: lambda use, _: use.whole_week and not use.breaks,
+    UnusedWhen.NOTHING_CLAIMED: lambda use, _: (
+        use.here.value("claimed", "attended_utilization") is None
+    ),
+    UnusedWhen.NO_HOURS_CLAIMED: lambda use, _: use.no_hours_claimed,
+    UnusedWhen.NO_METERS: lambda use, _: use.meters_tell_nothing,
+    UnusedWhen.NO_HOURS_IN_CUT: lambda use, _: use.meters == (True, False),
+    UnusedWhen.NO_HOURS_ON: lambda use, _: use.meters == (False, True),
+}
 
 
-_ON = {"load", "unload", "setup", "per_pallet", "prove_out"}
+class _PartUse:
+    """What is used of one part, among the machines that are in use."""
 
-
-class PartUse:
-    """One part, among the machines that are in use; ``in_money`` None where it is not known."""
-
-    def __init__(
-        self, here: Holding, part: str, machines: Sequence[str], in_money: bool | None
-    ) -> None:
+    def __init__(self, here: Holding, part: str, machines: Sequence[str]) -> None:
         self._here = here
         self._part = part
         self._in_use = machines
-        self._in_money = in_money
-
-    def value(self, *path: str) -> object:
-        """A typed value of the part."""
-        return self._here.value("part", self._part, *path)
 
     def given(self, *path: str) -> bool:
         """Whether a value is given, by somebody or by a default."""
@@ -296,9 +277,9 @@ class PartUse:
     @cached_property
     def machines(self) -> tuple[str, ...]:
         """The machines in use on which it may be made."""
-        allowed = self.value("machines")
+        allowed = self._here.value("part", self._part, "machines")
         named = allowed if isinstance(allowed, tuple) else self._in_use
-        return tuple(one for one in self._in_use if one in named)
+        return tuple(machine for machine in self._in_use if machine in named)
 
     def may_run_on(self, machine: str) -> bool:
         """Whether it may be made there."""
@@ -312,73 +293,34 @@ class PartUse:
     @property
     def waits(self) -> bool:
         """Whether it waits for the release of a first piece."""
-        return not self._is_no_time("first_piece")
+        wait = self._here.value("part", self._part, "first_piece")
+        return wait is None or wait.seconds != 0
 
     def is_laid_on(self, machine: str) -> bool:
         """Whether pieces are laid out on the face of a machine."""
         return self.has_size and self._has(machine, "table", "travel")
 
-    def why(self, path: Path) -> str:
-        """Why the value at a path below the part changes nothing; "" where it may."""
-        if path[0] == "on":
-            return self._on(path[1], path[2])
-        key = path[0]
-        return self._fit(key) or self._tools(key) or self._money(key) or self._hidden(key)
+    def lacks(self, what: NoMachineHas, name: str) -> bool:
+        """Whether no machine on which it may be made has what a key of it needs."""
+        if what.once_given and not self.given(name):
+            return False
+        return not any(self._has(machine, *what.keys) for machine in self.machines)
 
     def _has(self, machine: str, *keys: str) -> bool:
-        here = self._here
-        return any(here.resolved.raw("machine", machine, key) not in (None, "") for key in keys)
+        here = self._here.resolved
+        return any(here.raw("machine", machine, key) not in (None, "") for key in keys)
 
-    def _any_has(self, *keys: str) -> bool:
-        return any(self._has(machine, *keys) for machine in self.machines)
+    def is_hidden(self, name: str) -> bool:
+        """Whether another value holds on every machine where it may be made."""
+        on_all = all(self.given("on", machine, name) for machine in self.machines)
+        return bool(self.machines) and on_all
 
-    def _is_no_time(self, key: str) -> bool:
-        seconds = getattr(self.value(key), "seconds", None)
-        return seconds == 0
-
-    def _on(self, machine: str, key: str) -> str:
-        if not self.given("on", machine, key):
-            return ""  # it says as for the part, and may be entered
+    def why_not_on(self, machine: str, name: str) -> WhyUnused | None:
+        """Why what is other on a machine changes nothing; None where it may."""
+        if not self.given("on", machine, name):
+            return None  # it says as for the part, and may be entered
         if machine not in self._in_use:
-            return f"{machine} is taken out here (count is 0)"
+            return WhyUnused(UnusedWhen.TAKEN_OUT, (machine, TAKES_OUT["machine"]))
         if machine not in self.machines:
-            return f"{self._part} is not to be made on {machine}"
-        return ""
-
-    def _fit(self, key: str) -> str:
-        if key in ("gap", "edge", "turn", "fixture_height") and not self.has_size:
-            return "the size of the part is not given"
-        needs = {
-            "gap": ("table", "travel"),
-            "edge": ("table",),
-            "turn": ("table", "travel", "work_height"),
-            "size": ("table", "travel", "work_height"),
-            "fixture_height": ("work_height",),
-        }
-        if key in needs and self.has_size and not self._any_has(*needs[key]):
-            names = " or ".join(one.replace("_", " ") for one in needs[key])
-            return f"no machine that it may run on has its {names} given"
-        return ""
-
-    def _tools(self, key: str) -> str:
-        if key in ("sister_tools", "tool_change") and not self.given("tool_life"):
-            return "no tool life is given"
-        if key == "tools" and not self._any_has("pockets"):
-            return "no machine that it may run on has its magazine places given"
-        if key == "first_piece_every" and not self.waits:
-            return "there is no wait for a first piece"
-        return ""
-
-    def _money(self, key: str) -> str:
-        if key == "fixture_price" and self._in_money is False:
-            return "no part of any scenario has a contribution, so nothing is told in money"
-        return ""
-
-    def _hidden(self, key: str) -> str:
-        """A value that another one hides on every machine where the part may be made."""
-        # A cycle also tells what a piece is worth, where that is not told in money.
-        if key not in _ON and not (key == "cycle" and self._in_money):
-            return ""
-        if self.machines and all(self.given("on", one, key) for one in self.machines):
-            return f"what is entered for {', '.join(self.machines)} holds there"
-        return ""
+            return WhyUnused(UnusedWhen.NOT_MADE_THERE, (self._part, machine))
+        return None

@@ -3,6 +3,8 @@
 from abc import ABC, abstractmethod
 from dataclasses import dataclass
 
+from typing_extensions import override
+
 from whatif.study.draft import Draft, ScenarioDraft
 from whatif.study.raw import Path, Raw
 from whatif.study.resolve import GIVEN_BACK, resolve
@@ -86,14 +88,15 @@ class Together(Edit):
     edits: tuple[Edit, ...]
     name: str
 
+    @override
     def apply(self, draft: Draft) -> Draft:
-        """See `Edit`; each edit finds what the one before it has made."""
+        """Each edit finds what the one before it has made."""
         for edit in self.edits:
             draft = edit.apply(draft)
         return draft
 
+    @override
     def says(self, draft: Draft) -> str:
-        """See `Edit`."""
         return self.name
 
 
@@ -104,10 +107,10 @@ class TakeFile(Edit):
     draft: Draft
     name: str
 
+    @override
     def apply(self, draft: Draft) -> Draft:
-        """See `Edit`."""
         return self.draft
 
+    @override
     def says(self, draft: Draft) -> str:
-        """See `Edit`."""
         return f"{self.name} read again"

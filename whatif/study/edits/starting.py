@@ -16,6 +16,7 @@ from whatif.study.draft import Draft
 from whatif.study.edits.edit import EditError
 from whatif.study.raw import Raw
 from whatif.study.resolve import Resolved
+from whatif.study.schema.catalogue import TAKES_OUT, key_for, keys_of
 from whatif.study.schema.kinds import DAYS, Clock, Id, KindError
 
 LONGEST: Final = 24
@@ -23,16 +24,6 @@ LONGEST: Final = 24
 
 LONGEST_SCENARIO: Final = 40
 """Characters of a scenario's id."""
-
-BRINGS_BACK: Final[Mapping[str, Raw]] = {
-    "machine": 1,
-    "shift": 1,
-    "part": 100,
-    "stop": "40 h",
-    "rush": 1,
-    "order": 20,
-}
-"""For the key of each sort of thing whose 0 takes it out: what it has again."""
 
 _WORK_DAYS: Final = DAYS[:5]
 _HOUR: Final = 3600
@@ -74,15 +65,26 @@ def starting(resolved: Resolved, group: str) -> Starting:
         return Starting((), "count")
     if group == "shift":
         return _shift(resolved)
-    if group == "part":
-        return Starting((("cycle", "10 min"), ("weekly", 100)), "cycle")
-    if group == "stop":
-        return Starting((("every", "40 h"), ("repair", "30 min")), "every")
+    usual = {key.name: key.says.usual for key in keys_of(group) if key.says.usual is not None}
+    if group in ("part", "stop"):
+        return Starting(tuple(usual.items()), next(iter(usual)))
     part = _wanted_part(resolved, group)
     if group == "rush":
-        return Starting((("part", part), ("pieces", 1)), "pieces")
+        return Starting((("part", part), *usual.items()), "pieces")
     due = _end_of_week(resolved)
-    return Starting((("part", part), ("pieces", _pieces(resolved, part)), ("due", due)), "pieces")
+    pieces = resolved.raw("part", part, "batch")
+    if isinstance(pieces, int) and pieces > 0:
+        usual["pieces"] = pieces
+    return Starting((("part", part), *usual.items(), ("due", due)), "pieces")
+
+
+def usual_amount(group: str) -> Raw:
+    """What a thing has again under the key whose 0 had taken it out."""
+    key = key_for((group, group, TAKES_OUT[group]))
+    assert key is not None  # or nothing would be taken out by it
+    usual = key.default if key.says.usual is None else key.says.usual
+    assert usual is not None  # every key that takes out has the one or the other
+    return usual
 
 
 # -- shifts --------------------------------------------------------------------------------
@@ -149,11 +151,6 @@ def _wanted_part(resolved: Resolved, group: str) -> str:
         raise EditError(f"{what} asks for a part, and there is none yet: add a part first.")
     wanted = [one for one in parts if resolved.raw("part", one, "weekly") != 0]
     return (wanted or list(parts))[0]
-
-
-def _pieces(resolved: Resolved, part: str) -> Raw:
-    batch = resolved.raw("part", part, "batch")
-    return batch if isinstance(batch, int) and batch > 0 else BRINGS_BACK["order"]
 
 
 # -- names ---------------------------------------------------------------------------------

@@ -2,13 +2,15 @@
 
 from dataclasses import dataclass, replace
 
+from typing_extensions import override
+
 from whatif.study.draft import Draft, ScenarioDraft
 from whatif.study.edits.edit import Edit, EditError, inherited_things, new_id, scenario_of, title_of
-from whatif.study.edits.starting import BRINGS_BACK
+from whatif.study.edits.starting import usual_amount
 from whatif.study.guesses import Guesses, moved_guesses, with_guesses, without_guess, written
 from whatif.study.raw import EMPTY, Entries, Path, Raw, frozen
 from whatif.study.resolve import GIVEN_BACK, Resolved, Source, resolve
-from whatif.study.schema.catalogue import TAKES_OUT, THINGS, dotted, key_for, nearest
+from whatif.study.schema.catalogue import TAKES_OUT, THINGS, dotted, key_for, nearest, nothing_of
 
 
 def _check_group(group: str) -> None:
@@ -16,13 +18,10 @@ def _check_group(group: str) -> None:
         raise EditError(f"There is no sort of thing called {group}; there are {', '.join(THINGS)}.")
 
 
-def _names_part(path: Path) -> bool:
-    return len(path) == 3 and path[0] in ("rush", "order") and path[2] == "part"
-
-
-def names_machines(path: Path) -> bool:
-    """Whether a path is the list of machines that a part may be made on."""
-    return len(path) == 3 and path[0] == "part" and path[2] == "machines"
+def _names(path: Path, group: str) -> bool:
+    """Whether ids of things of a sort stand at a path: the part of an order."""
+    key = key_for(path)
+    return key is not None and key.says.names == group
 
 
 def _is_on(path: Path, machine: str) -> bool:
@@ -46,8 +45,8 @@ class AddThing(Edit):
         values = tuple((name, frozen(raw)) for name, raw in self.values)
         object.__setattr__(self, "values", values)
 
+    @override
     def apply(self, draft: Draft) -> Draft:
-        """See `Edit`."""
         _check_group(self.group)
         scenario = scenario_of(draft, self.scenario)
         above = (self.group, new_id(self.id))
@@ -71,8 +70,8 @@ class AddThing(Edit):
         changed = replace(scenario, entered=Entries(entered))
         return draft.with_scenario(with_guesses(changed, guesses))
 
+    @override
     def says(self, draft: Draft) -> str:
-        """See `Edit`."""
         return f"new {self.group} {self.id} in {title_of(draft, self.scenario)}"
 
 
@@ -88,17 +87,16 @@ class RemoveThing(Edit):
     group: str
     id: str
 
+    @override
     def apply(self, draft: Draft) -> Draft:
-        """See `Edit`."""
         _check_group(self.group)
         scenario = scenario_of(draft, self.scenario)
         if self.id not in resolve(draft, self.scenario).ids(self.group):
             title = title_of(draft, self.scenario)
             raise EditError(f"There is no {self.group} {self.id} in {title}.")
         if self.id in inherited_things(draft, self.scenario, self.group):
-            nothing: Raw = "0 h" if self.group == "stop" else 0
             path = (self.group, self.id, TAKES_OUT[self.group])
-            changed = scenario.having(path, nothing)
+            changed = scenario.having(path, nothing_of(self.group))
             return draft.with_scenario(without_guess(changed, path))
         for one in (self.scenario, *draft.descendants(self.scenario)):
             draft = draft.with_scenario(self._without(draft.scenario(one)))
@@ -111,9 +109,9 @@ class RemoveThing(Edit):
                 continue
             if self.group == "machine" and _is_on(path, self.id):
                 continue
-            if self.group == "machine" and names_machines(path) and isinstance(raw, tuple):
+            if self.group == "machine" and _names(path, "machine") and isinstance(raw, tuple):
                 raw = self._fewer_machines(scenario, path, raw)
-            if self.group == "part" and _names_part(path) and raw == self.id:
+            if self.group == "part" and _names(path, "part") and raw == self.id:
                 raise EditError(
                     f"{dotted(path[:2])} in {scenario.title} asks for {self.id}; remove it or "
                     "give it another part first."
@@ -137,8 +135,8 @@ class RemoveThing(Edit):
             )
         return left
 
+    @override
     def says(self, draft: Draft) -> str:
-        """See `Edit`."""
         return f"{self.group} {self.id} taken out of {title_of(draft, self.scenario)}"
 
 
@@ -150,8 +148,8 @@ class RenameThing(Edit):
     id: str
     new_id: str
 
+    @override
     def apply(self, draft: Draft) -> Draft:
-        """See `Edit`."""
         _check_group(self.group)
         new_id(self.new_id)
         if self.new_id == self.id:
@@ -168,7 +166,7 @@ class RenameThing(Edit):
         return moved_guesses(replace(scenario, entered=Entries(entered)), self._guess)
 
     def _guess(self, path: Path, value: str) -> tuple[Path, str]:
-        names = self.group == "part" and _names_part(path) and value == self.id
+        names = self.group == "part" and _names(path, "part") and value == self.id
         return self._path(path), self.new_id if names else value
 
     def _path(self, path: Path) -> Path:
@@ -179,14 +177,14 @@ class RenameThing(Edit):
         return path
 
     def _raw(self, path: Path, raw: Raw) -> Raw:
-        if self.group == "machine" and names_machines(path) and isinstance(raw, tuple):
+        if self.group == "machine" and _names(path, "machine") and isinstance(raw, tuple):
             return tuple(self.new_id if machine == self.id else machine for machine in raw)
-        if self.group == "part" and _names_part(path) and raw == self.id:
+        if self.group == "part" and _names(path, "part") and raw == self.id:
             return self.new_id
         return raw
 
+    @override
     def says(self, draft: Draft) -> str:
-        """See `Edit`."""
         return f"{self.group} {self.id} -> {self.new_id}"
 
 
@@ -219,8 +217,8 @@ class DuplicateThing(Edit):
     id: str
     new_id: str
 
+    @override
     def apply(self, draft: Draft) -> Draft:
-        """See `Edit`."""
         resolved = _must_be_there(draft, self.scenario, self.group, self.id)
         added = AddThing(self.scenario, self.group, new_id(self.new_id)).apply(draft)
         scenario = added.scenario(self.scenario)
@@ -252,15 +250,15 @@ class DuplicateThing(Edit):
         """The lists of machines that have the first one, with its copy behind it."""
         found: dict[Path, Raw] = {}
         for path, given in resolved.values.items():
-            if self.group != "machine" or not names_machines(path):
+            if self.group != "machine" or not _names(path, "machine"):
                 continue
             if isinstance(given.raw, tuple) and self.id in given.raw:
                 place = given.raw.index(self.id) + 1
                 found[path] = (*given.raw[:place], self.new_id, *given.raw[place:])
         return found
 
+    @override
     def says(self, draft: Draft) -> str:
-        """See `Edit`."""
         title = title_of(draft, self.scenario)
         return f"{self.group} {self.new_id}, a copy of {self.id}, in {title}"
 
@@ -277,8 +275,8 @@ class BringBack(Edit):
     group: str
     id: str
 
+    @override
     def apply(self, draft: Draft) -> Draft:
-        """See `Edit`."""
         resolved = _must_be_there(draft, self.scenario, self.group, self.id)
         if not is_out(resolved, self.group, self.id):
             title = title_of(draft, self.scenario)
@@ -292,7 +290,7 @@ class BringBack(Edit):
             from_above = known and there.origin(*path).kind is Source.INHERITED
             if from_above and not is_out(there, self.group, self.id):
                 return given_back
-        raw = BRINGS_BACK[self.group]
+        raw = usual_amount(self.group)
         guesses: Guesses = {path: written(path, raw)}
         return draft.with_scenario(with_guesses(scenario.having(path, raw), guesses))
 
@@ -300,8 +298,8 @@ class BringBack(Edit):
     def _path(self) -> Path:
         return (self.group, self.id, TAKES_OUT[self.group])
 
+    @override
     def says(self, draft: Draft) -> str:
-        """See `Edit`."""
         after = resolve(self.apply(draft), self.scenario).raw(*self._path)
         value = written(self._path, GIVEN_BACK if after is None else after)
         title = title_of(draft, self.scenario)

@@ -2,12 +2,14 @@
 
 from dataclasses import dataclass, replace
 
+from typing_extensions import override
+
 from whatif.study.draft import Draft, ScenarioDraft
 from whatif.study.edits.edit import Edit, EditError, new_id, scenario_of, title_of
 from whatif.study.guesses import with_guesses, written
 from whatif.study.raw import EMPTY, Entries, Path, Raw
 from whatif.study.resolve import ASSUMED, GIVEN_BACK, Given, Resolved, resolve
-from whatif.study.schema.catalogue import TAKES_OUT, THINGS, key_for
+from whatif.study.schema.catalogue import TAKES_OUT, THINGS, key_for, nothing_of
 
 
 def _with_new(draft: Draft, scenario: ScenarioDraft, after: str | None) -> Draft:
@@ -32,15 +34,15 @@ class AddScenario(Edit):
     parent: str | None
     title: str = ""
 
+    @override
     def apply(self, draft: Draft) -> Draft:
-        """See `Edit`."""
         entered: dict[Path, Raw] = {("title",): self.title} if self.title else {}
         if self.parent is not None:
             entered[("parent",)] = scenario_of(draft, self.parent).id
         return _with_new(draft, ScenarioDraft(self.id, Entries(entered)), self.parent)
 
+    @override
     def says(self, draft: Draft) -> str:
-        """See `Edit`."""
         base = "" if self.parent is None else f", based on {title_of(draft, self.parent)}"
         return f"new scenario {self.title or self.id}{base}"
 
@@ -53,16 +55,16 @@ class DuplicateScenario(Edit):
     id: str
     title: str = ""
 
+    @override
     def apply(self, draft: Draft) -> Draft:
-        """See `Edit`."""
         source = scenario_of(draft, self.source)
         entered = {path: raw for path, raw in source.entered.items() if path != ("title",)}
         if self.title:
             entered[("title",)] = self.title
         return _with_new(draft, ScenarioDraft(self.id, Entries(entered)), self.source)
 
+    @override
     def says(self, draft: Draft) -> str:
-        """See `Edit`."""
         return f"copy of {title_of(draft, self.source)}: {self.title or self.id}"
 
 
@@ -77,8 +79,9 @@ class RemoveScenario(Edit):
         gone = {self.id, *draft.descendants(self.id)}
         return tuple(one for one in draft.ids if one in gone)
 
+    @override
     def apply(self, draft: Draft) -> Draft:
-        """See `Edit`; a reference that goes is no longer named, so the first one is it."""
+        """A reference that goes is no longer named, so the first one is it."""
         scenario_of(draft, self.id)
         gone = self.removes(draft)
         if len(gone) == len(draft.scenarios):
@@ -88,8 +91,8 @@ class RemoveScenario(Edit):
         )
         return left.with_head("reference", None) if draft.reference_id in gone else left
 
+    @override
     def says(self, draft: Draft) -> str:
-        """See `Edit`."""
         gone = self.removes(draft)
         text = f"{title_of(draft, self.id)} removed"
         if len(gone) > 1:
@@ -107,8 +110,8 @@ class RenameScenario(Edit):
     id: str
     new_id: str
 
+    @override
     def apply(self, draft: Draft) -> Draft:
-        """See `Edit`."""
         scenario_of(draft, self.id)
         new_id(self.new_id)
         if self.new_id == self.id:
@@ -125,8 +128,8 @@ class RenameScenario(Edit):
             scenario = scenario.having(("parent",), self.new_id)
         return replace(scenario, id=self.new_id) if scenario.id == self.id else scenario
 
+    @override
     def says(self, draft: Draft) -> str:
-        """See `Edit`."""
         return f"id {self.id} -> {self.new_id}"
 
 
@@ -137,8 +140,8 @@ class MoveScenario(Edit):
     id: str
     new_parent: str | None
 
+    @override
     def apply(self, draft: Draft) -> Draft:
-        """See `Edit`."""
         scenario = scenario_of(draft, self.id)
         if self.new_parent is None:
             return draft.with_scenario(scenario.without(("parent",)))
@@ -150,8 +153,8 @@ class MoveScenario(Edit):
             )
         return draft.with_scenario(scenario.having(("parent",), parent))
 
+    @override
     def says(self, draft: Draft) -> str:
-        """See `Edit`."""
         return f"{title_of(draft, self.id)} based on {title_of(draft, self.new_parent)}"
 
 
@@ -166,8 +169,8 @@ class MoveKeeping(Edit):
     id: str
     new_parent: str | None
 
+    @override
     def apply(self, draft: Draft) -> Draft:
-        """See `Edit`."""
         moved = MoveScenario(self.id, self.new_parent).apply(draft)
         before, after = resolve(draft, self.id), resolve(moved, self.id)
         scenario = moved.scenario(self.id)
@@ -184,8 +187,8 @@ class MoveKeeping(Edit):
         kept = ScenarioDraft(self.id, Entries(entered))
         return moved.with_scenario(with_guesses(kept, guesses))
 
+    @override
     def says(self, draft: Draft) -> str:
-        """See `Edit`."""
         return f"{MoveScenario(self.id, self.new_parent).says(draft)}, all values kept"
 
 
@@ -193,8 +196,8 @@ def _things_kept(before: Resolved, after: Resolved, group: str) -> dict[Path, Ra
     """What makes the things of a group those that there were."""
     old, new = before.ids(group), after.ids(group)
     kept: dict[Path, Raw] = {(group, one): EMPTY for one in old if one not in new}
-    nothing: Raw = "0 h" if group == "stop" else 0
-    return kept | {(group, one, TAKES_OUT[group]): nothing for one in new if one not in old}
+    gone = [one for one in new if one not in old]
+    return kept | {(group, one, TAKES_OUT[group]): nothing_of(group) for one in gone}
 
 
 def _kept(before: Resolved, after: Resolved, path: Path) -> Raw | None:

@@ -2,6 +2,8 @@
 
 from dataclasses import dataclass
 
+from typing_extensions import override
+
 from whatif.study.draft import Draft, ScenarioDraft
 from whatif.study.edits.edit import (
     Edit,
@@ -34,8 +36,8 @@ class SetValue(Edit):
     def __post_init__(self) -> None:
         object.__setattr__(self, "raw", frozen(self.raw))
 
+    @override
     def apply(self, draft: Draft) -> Draft:
-        """See `Edit`."""
         scenario = scenario_of(draft, self.scenario)
         if self.path == ("parent",):
             return MoveScenario(self.scenario, str(self.raw) or None).apply(draft)
@@ -75,8 +77,8 @@ class SetValue(Edit):
         given = resolve(draft, ancestors[0]).values.get(self.path)
         return given is not None and given.origin.scenario is not None
 
+    @override
     def says(self, draft: Draft) -> str:
-        """See `Edit`."""
         key = key_for(self.path)
         before = resolve(draft, self.scenario).raw(*self.path) if draft.has(self.scenario) else None
         old, new = value_words(key, before), value_words(key, self.raw)
@@ -97,8 +99,8 @@ class ClearValue(Edit):
     scenario: str
     path: Path
 
+    @override
     def apply(self, draft: Draft) -> Draft:
-        """See `Edit`."""
         scenario = scenario_of(draft, self.scenario)
         if self.path not in scenario.entered:
             title = title_of(draft, self.scenario)
@@ -116,8 +118,8 @@ class ClearValue(Edit):
         changed = ScenarioDraft(scenario.id, Entries(entered))
         return draft.with_scenario(without_guess(changed, self.path))
 
+    @override
     def says(self, draft: Draft) -> str:
-        """See `Edit`."""
         key = key_for(self.path)
         place, title = (
             place_words(draft, self.scenario, self.path),
@@ -140,8 +142,8 @@ class SetHead(Edit):
     def __post_init__(self) -> None:
         object.__setattr__(self, "raw", frozen(self.raw))
 
+    @override
     def apply(self, draft: Draft) -> Draft:
-        """See `Edit`."""
         if self.raw == GIVEN_BACK and self.key in draft.head:
             return draft.with_head(self.key, None)
         if self.key not in HEAD_KEYS:
@@ -152,8 +154,8 @@ class SetHead(Edit):
             scenario_of(draft, str(self.raw))
         return draft if self.raw == GIVEN_BACK else draft.with_head(self.key, self.raw)
 
+    @override
     def says(self, draft: Draft) -> str:
-        """See `Edit`."""
         key = HEAD_KEYS.get(self.key)
         if key is None:
             return f"{self.key} taken out"
@@ -218,8 +220,8 @@ class RenameKey(Edit):
     path: Path
     new_path: Path
 
+    @override
     def apply(self, draft: Draft) -> Draft:
-        """See `Edit`."""
         scenario = scenario_of(draft, self.scenario)
         if self.path not in scenario.entered:
             title = title_of(draft, self.scenario)
@@ -237,8 +239,8 @@ class RenameKey(Edit):
         }
         return draft.with_scenario(ScenarioDraft(scenario.id, Entries(entered)))
 
+    @override
     def says(self, draft: Draft) -> str:
-        """See `Edit`."""
         title = title_of(draft, self.scenario)
         return f"key {dotted(self.path)} -> {dotted(self.new_path)} in {title}"
 
@@ -250,8 +252,8 @@ class RenameHead(Edit):
     key: str
     new_key: str
 
+    @override
     def apply(self, draft: Draft) -> Draft:
-        """See `Edit`."""
         if self.key not in draft.head:
             raise EditError(f"{self.key} is not entered for the whole study.")
         if self.new_key not in HEAD_KEYS:
@@ -260,6 +262,6 @@ class RenameHead(Edit):
             raise EditError(f"{self.new_key} is entered already; take {self.key} out instead.")
         return draft.with_head(self.key, None).with_head(self.new_key, draft.head[self.key])
 
+    @override
     def says(self, draft: Draft) -> str:
-        """See `Edit`."""
         return f"key {self.key} -> {self.new_key} for the whole study"

@@ -13,9 +13,10 @@ from typing import Any, Final, get_args, get_origin
 from pydantic.fields import FieldInfo
 
 from whatif.study.raw import Path, Raw
-from whatif.study.schema.kinds.kind import Kind
+from whatif.study.schema.kinds import Kind
 from whatif.study.schema.models import Scenario, Study
 from whatif.study.schema.says import Model, Says
+from whatif.units import Dimension
 
 ANY: Final = "*"
 """Stands in a pattern where a path has an id."""
@@ -38,9 +39,29 @@ class Key:
     default_words: str
     required: bool
     inherits: bool
-    label: str
-    meaning: str
-    how_to_find: str
+    says: Says
+
+    @property
+    def label(self) -> str:
+        """Its name on the sheet: "pallets each"."""
+        return self.says.label
+
+    @property
+    def meaning(self) -> str:
+        """What the number does."""
+        return self.says.meaning
+
+    @property
+    def how_to_find(self) -> str:
+        """How a shop finds the number."""
+        return self.says.find
+
+    @property
+    def choices(self) -> tuple[tuple[Raw, str, str], ...]:
+        """Each value of a few, as it is written, and in a few words; () of other kinds."""
+        texts = dict(self.says.words)
+        written = ((raw, self.kind.written(raw)) for raw in self.kind.values)
+        return tuple((raw, text, texts.get(text, "")) for raw, text in written)
 
     @property
     def group(self) -> str:
@@ -80,9 +101,7 @@ def _leaf(path: Path, field: FieldInfo, kind: Kind[Any], inherits: bool) -> Key:
         default_words=words,
         required=required,
         inherits=inherits,
-        label=says.label,
-        meaning=says.meaning,
-        how_to_find=says.find,
+        says=says,
     )
 
 
@@ -130,15 +149,17 @@ THINGS: Final = tuple(
 )
 """The groups that hold things by id: shift, machine, part, stop, rush, order."""
 
-TAKES_OUT: Final[Mapping[str, str]] = {
-    "shift": "people",
-    "machine": "count",
-    "part": "weekly",
-    "stop": "every",
-    "rush": "pieces",
-    "order": "pieces",
-}
+TAKES_OUT: Final[Mapping[str, str]] = {key.group: key.name for key in KEYS if key.says.takes_out}
 """The key of each sort of thing whose 0 takes it out (rule `study.take-out`)."""
+
+ON_KEYS: Final = tuple(key.name for key in KEYS if key.pattern.count(ANY) == 2)
+"""What may be other for a part on one machine."""
+
+
+def nothing_of(group: str) -> Raw:
+    """The 0 that takes a thing of a sort out, as it is entered."""
+    is_time = _BY_PATTERN[group, ANY, TAKES_OUT[group]].kind.dimension is Dimension.TIME
+    return "0 h" if is_time else 0
 
 
 def id_places(path: Path) -> tuple[int, ...]:

@@ -1,7 +1,8 @@
-"""How a model's field tells what its key means, beside what kind it is."""
+"""How a model's field tells what its key means, and what else is to be known of it."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from enum import Enum, auto
 from typing import Annotated, Any, TypeAlias, TypeVar
 
 from pydantic import BaseModel, ConfigDict, Field
@@ -15,19 +16,88 @@ Things: TypeAlias = Mapping[Annotated[str, Id()], M]
 """Things of one sort by their ids, in the order of the file."""
 
 
+class UnusedWhen(Enum):
+    """When the value of a key changes no answer; `whatif.study.check.unused` finds out whether."""
+
+    TAKEN_OUT = auto()
+    PART_TAKEN_OUT = auto()
+    NOT_MADE_THERE = auto()
+    HOLDS_THERE = auto()  # on each machine something else is entered
+    HOLDS_THERE_IN_MONEY = auto()  # the same, of what else tells what a piece is worth
+    ONE_PALLET = auto()
+    ONE_PART = auto()
+    NO_MONEY = auto()
+    OF_REFERENCE = auto()  # the reference lays out nothing
+    TOLD_BY_REFERENCE = auto()
+    REFERENCE_RESALE = auto()
+    NO_SIZED_PART = auto()
+    NOTHING_LAID_OUT = auto()
+    NO_TOOL_PLACES = auto()
+    NO_SIZE = auto()
+    NO_TOOL_LIFE = auto()
+    NO_FIRST_PIECE = auto()
+    NOTHING_WAITS = auto()
+    SHIFT_WITHOUT_BREAKS = auto()
+    NO_BREAKS = auto()
+    NEVER_AFTER_HOURS = auto()
+    NO_LIMIT = auto()
+    NOTHING_CLAIMED = auto()
+    NO_HOURS_CLAIMED = auto()
+    NO_METERS = auto()
+    NO_HOURS_IN_CUT = auto()
+    NO_HOURS_ON = auto()
+
+
+@dataclass(frozen=True)
+class NoMachineHas:
+    """Unused when no machine on which the part may run has any of some keys given.
+
+    `once_given`: the key's own value is asked for all the same as long as there is none.
+    """
+
+    keys: tuple[str, ...]
+    once_given: bool = False
+
+
+Condition: TypeAlias = UnusedWhen | NoMachineHas
+
+
 @dataclass(frozen=True)
 class Says:
-    """What a key means, in trade words.
+    """What a key means, in trade words, and how it is to be treated.
 
-    `label` is short enough for a row of a table; `meaning` says what the number
-    does; `find` is how a shop finds it; `default` puts the default into words
-    where it is no value, or where the bare value would not be understood.
+    Attributes:
+        label: short enough for a row of a table.
+        meaning: what the number does.
+        find: how a shop finds it.
+        default: the default in words, where it is no value or would not be understood bare.
+        words: what each value says where there are a few to choose from ("yes" and "no" too).
+        names: the sort of thing whose ids stand in it.
+        takes_out: whether a 0 takes the thing out.
+        usual: what it has in a thing that is added, or brought back; common practice, no source.
+        money: for an amount of money, what it is paid for ("a piece", or "").
+        counts: what a bare number counts, where that is not plain from the label.
+        tries: the values that are tried where it is 0 or not given, FROM..TO..STEP; common
+            practice, no source.
+        varied: whether a curve over it may change what is drawn.
+        ranked: whether it can move the output.
+        unused: when it changes no answer; the first that holds is told.
     """
 
     label: str
     meaning: str
     find: str
     default: str | None = None
+    words: tuple[tuple[str, str], ...] = ()
+    names: str = ""
+    takes_out: bool = False
+    usual: Raw | None = None
+    money: str | None = None
+    counts: str = ""
+    tries: str = ""
+    varied: bool = True
+    ranked: bool = True
+    unused: tuple[Condition, ...] = ()
 
 
 class Model(BaseModel):

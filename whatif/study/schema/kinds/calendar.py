@@ -4,6 +4,8 @@ import re
 from dataclasses import dataclass
 from typing import Final
 
+from typing_extensions import override
+
 from whatif.study.raw import Raw, kind_of, shown
 from whatif.study.schema.kinds.kind import Kind
 
@@ -47,13 +49,13 @@ class Days(Kind[tuple[str, ...]]):
     """Days of the week, each once, in the order of the week when read."""
 
     @property
+    @override
     def allowed(self) -> str:
-        """See `Kind`."""
         return 'a list of days, each once, such as ["mon", "tue", "wed", "thu", "fri"]'
 
     @property
+    @override
     def typed_as(self) -> str:
-        """See `Kind`."""
         return "days, each once, such as mon-fri, or mon wed sat"
 
     def _read(self, raw: Raw) -> tuple[str, ...]:
@@ -68,8 +70,9 @@ class Days(Kind[tuple[str, ...]]):
                 raise self.refuse(f"{day} stands in it twice")
         return tuple(day for day in DAYS if day in raw)
 
+    @override
     def typed(self, text: str) -> Raw:
-        """See `Kind`; "mon-fri sun" is a list of six days."""
+        """ "mon-fri sun" is a list of six days."""
         spans = re.sub(r"\s*(?:[-–]|\bto\b)\s*", "-", text.lower())
         words = [word for word in re.split(r"[,;\s]+", spans) if word]
         days: list[str] = []
@@ -84,8 +87,9 @@ class Days(Kind[tuple[str, ...]]):
                 days.append(_day(word) or word)
         return tuple(days) if days else ""
 
+    @override
     def written(self, raw: Raw) -> str:
-        """See `Kind`; three days or more in a row as "mon-fri"."""
+        """Three days or more in a row as "mon-fri"."""
         if not isinstance(raw, tuple) or not raw or not all(isinstance(day, str) for day in raw):
             return super().written(raw)
         if not all(day in DAYS for day in raw):
@@ -104,13 +108,13 @@ class Clock(Kind[int]):
     """A time of the day, in whole seconds since midnight."""
 
     @property
+    @override
     def allowed(self) -> str:
-        """See `Kind`."""
         return 'a time of day as "HH:MM", from "00:00" to "23:59"'
 
     @property
+    @override
     def typed_as(self) -> str:
-        """See `Kind`."""
         return "a time of day, such as 06:00"
 
     def _read(self, raw: Raw) -> int:
@@ -122,8 +126,9 @@ class Clock(Kind[int]):
             raise self.refuse('midnight is "00:00"' if midnight else "it is no time of day")
         return seconds
 
+    @override
     def typed(self, text: str) -> Raw:
-        """See `Kind`; "6:00" is "06:00"."""
+        """ "6:00" is "06:00"."""
         return _tidy(text)
 
 
@@ -135,13 +140,13 @@ class Breaks(Kind[tuple[tuple[int, int], ...]]):
     """
 
     @property
+    @override
     def allowed(self) -> str:
-        """See `Kind`."""
         return 'a list of breaks, such as ["08:30-08:45", "11:00-11:30"]'
 
     @property
+    @override
     def typed_as(self) -> str:
-        """See `Kind`."""
         return "breaks, such as 08:30-08:45, 11:00-11:30; or none"
 
     def _read(self, raw: Raw) -> tuple[tuple[int, int], ...]:
@@ -158,8 +163,9 @@ class Breaks(Kind[tuple[tuple[int, int], ...]]):
             raise self.refuse(f"the break {item} takes no time")
         return clock_seconds(begin) or 0, clock_seconds(end) or 0
 
+    @override
     def typed(self, text: str) -> Raw:
-        """See `Kind`; "none" is the empty list."""
+        """ "none" is the empty list."""
         if text.strip().lower() in ("none", "[]"):
             return ()
         tidy = re.sub(r"\s*[-–]\s*", "-", _SHORT_HOUR.sub(r"0\1:", text))
@@ -167,8 +173,8 @@ class Breaks(Kind[tuple[tuple[int, int], ...]]):
         breaks = tuple(word for word in re.split(r"[,;\s]+", tidy) if word)
         return breaks if breaks else ""
 
+    @override
     def written(self, raw: Raw) -> str:
-        """See `Kind`."""
         if raw == ():
             return "none"
         if isinstance(raw, tuple) and all(isinstance(item, str) for item in raw):
@@ -181,8 +187,8 @@ class Moment(Kind[int | str]):
     """A moment of the week in seconds from Monday 00:00, or "any hour"."""
 
     @property
+    @override
     def allowed(self) -> str:
-        """See `Kind`."""
         return f'a day and time of day, such as "mon 10:00", or "{ANY_HOUR}"'
 
     def _read(self, raw: Raw) -> int | str:
@@ -195,8 +201,8 @@ class Moment(Kind[int | str]):
             raise self.refuse("it is no moment of a week")
         return _seconds_of_week(found[1], found[2])
 
+    @override
     def typed(self, text: str) -> Raw:
-        """See `Kind`."""
         return _tidy(text)
 
 
@@ -205,8 +211,8 @@ class WeekMoment(Kind[int]):
     """A moment counted from Monday 00:00 of the first week measured, in seconds."""
 
     @property
+    @override
     def allowed(self) -> str:
-        """See `Kind`."""
         return 'a moment such as "mon 06:00" (of week 1) or "week 2 wed 12:00"'
 
     def _read(self, raw: Raw) -> int:
@@ -220,8 +226,8 @@ class WeekMoment(Kind[int]):
             raise self.refuse(f"weeks are counted up to {LAST_WEEK}")
         return (week - 1) * WEEK + _seconds_of_week(found[3], found[4])
 
+    @override
     def typed(self, text: str) -> Raw:
-        """See `Kind`."""
         return _tidy(text)
 
 

@@ -49,6 +49,11 @@ class Kind(ABC, Generic[T]):
         """What may be typed into an editor, in words; the file's form where it is the same."""
         return self.allowed
 
+    @property
+    def values(self) -> tuple[Raw, ...]:
+        """All values that there are, where they are a few to choose from."""
+        return ()
+
     @abstractmethod
     def _read(self, raw: Raw) -> T:
         """The typed value of `raw`; raises `KindError`."""

@@ -6,6 +6,8 @@ from decimal import Decimal
 from fractions import Fraction
 from typing import ClassVar, Final
 
+from typing_extensions import override
+
 from whatif.study.raw import Raw, kind_of
 from whatif.study.schema.kinds.kind import Kind
 
@@ -45,8 +47,8 @@ class Count(Kind[int]):
     numeric: ClassVar[bool] = True
 
     @property
+    @override
     def allowed(self) -> str:
-        """See `Kind`."""
         if self.low == self.high:
             return f"{self.low}"
         if self.high is None:
@@ -68,12 +70,12 @@ class Count(Kind[int]):
             raise self.refuse(_TOO_LARGE)
         return raw
 
+    @override
     def typed(self, text: str) -> Raw:
-        """See `Kind`."""
         return number_typed(text)
 
+    @override
     def written(self, raw: Raw) -> str:
-        """See `Kind`."""
         return number_written(raw) or super().written(raw)
 
 
@@ -85,8 +87,8 @@ class Number(Kind[Fraction]):
     numeric: ClassVar[bool] = True
 
     @property
+    @override
     def allowed(self) -> str:
-        """See `Kind`."""
         return f"a number, {self.low} or more"
 
     def _read(self, raw: Raw) -> Fraction:
@@ -112,12 +114,12 @@ class Number(Kind[Fraction]):
         if raw and raw.adjusted() > MOST_DECIMALS:
             raise self.refuse(_TOO_LARGE)
 
+    @override
     def typed(self, text: str) -> Raw:
-        """See `Kind`."""
         return number_typed(text)
 
+    @override
     def written(self, raw: Raw) -> str:
-        """See `Kind`."""
         return number_written(raw) or super().written(raw)
 
 
@@ -128,8 +130,8 @@ class Text(Kind[str]):
     lines: bool = False
 
     @property
+    @override
     def allowed(self) -> str:
-        """See `Kind`."""
         return "a text" if self.lines else "a text of one line"
 
     def _read(self, raw: Raw) -> str:
@@ -144,8 +146,9 @@ class Text(Kind[str]):
                     raise self.refuse(f"it has a hidden character in it (U+{ord(character):04X})")
         return raw
 
+    @override
     def typed(self, text: str) -> Raw:
-        """See `Kind`; the text as it is, spaces and all."""
+        """The text as it is, spaces and all."""
         return text
 
 
@@ -159,10 +162,15 @@ class Choice(Kind[str]):
         object.__setattr__(self, "words", words)
 
     @property
+    @override
     def allowed(self) -> str:
-        """See `Kind`."""
         quoted = [f'"{word}"' for word in self.words]
         return f"{', '.join(quoted[:-1])} or {quoted[-1]}"
+
+    @property
+    @override
+    def values(self) -> tuple[Raw, ...]:
+        return self.words
 
     def _read(self, raw: Raw) -> str:
         if not isinstance(raw, str):
@@ -171,8 +179,9 @@ class Choice(Kind[str]):
             raise self.refuse("it is none of the words known here")
         return raw
 
+    @override
     def typed(self, text: str) -> Raw:
-        """See `Kind`; capitals, spaces and dashes do not count."""
+        """Capitals, spaces and dashes do not count."""
         word = re.sub(r"[ -]+", "_", text.strip().lower())
         return word if word in self.words else text.strip()
 
@@ -182,14 +191,19 @@ class Flag(Kind[bool]):
     """True or false; yes or no in an editor."""
 
     @property
+    @override
     def allowed(self) -> str:
-        """See `Kind`."""
         return "yes or no, in the file true or false"
 
     @property
+    @override
     def typed_as(self) -> str:
-        """See `Kind`."""
         return "yes or no"
+
+    @property
+    @override
+    def values(self) -> tuple[Raw, ...]:
+        return (True, False)
 
     def _read(self, raw: Raw) -> bool:
         if isinstance(raw, str) and raw.strip().lower() in _YES + _NO:
@@ -198,15 +212,15 @@ class Flag(Kind[bool]):
             raise self.refuse(f"it is {kind_of(raw)}, and true or false is wanted")
         return raw
 
+    @override
     def typed(self, text: str) -> Raw:
-        """See `Kind`."""
         word = text.strip().lower()
         if word in _YES:
             return True
         return False if word in _NO else text.strip()
 
+    @override
     def written(self, raw: Raw) -> str:
-        """See `Kind`."""
         if isinstance(raw, bool):
             return "yes" if raw else "no"
         return super().written(raw)
@@ -217,8 +231,8 @@ class Id(Kind[str]):
     """The name of a scenario, machine, part, shift, stop or order."""
 
     @property
+    @override
     def allowed(self) -> str:
-        """See `Kind`."""
         return "an id of letters, digits, - and _"
 
     def _read(self, raw: Raw) -> str:
@@ -234,8 +248,8 @@ class Ids(Kind[tuple[str, ...]]):
     """A list of ids, each once."""
 
     @property
+    @override
     def allowed(self) -> str:
-        """See `Kind`."""
         return 'a list of ids, each once, such as ["mill", "lathe"]'
 
     def _read(self, raw: Raw) -> tuple[str, ...]:
@@ -249,12 +263,13 @@ class Ids(Kind[tuple[str, ...]]):
             raise self.refuse(f"{twice} stands in it twice")
         return ids
 
+    @override
     def typed(self, text: str) -> Raw:
-        """See `Kind`; "mill lathe" and "mill, lathe" are the same list."""
+        """ "mill lathe" and "mill, lathe" are the same list."""
         return tuple(re.split(r"[,;\s]+", text.strip(" ,;\t\n"))) if text.strip() else ""
 
+    @override
     def written(self, raw: Raw) -> str:
-        """See `Kind`."""
         if isinstance(raw, tuple) and raw and all(isinstance(item, str) for item in raw):
             return ", ".join(str(item) for item in raw)
         return super().written(raw)
@@ -271,8 +286,8 @@ class Currency(Kind[str]):
     """A currency code in the form of ISO 4217: three capital letters."""
 
     @property
+    @override
     def allowed(self) -> str:
-        """See `Kind`."""
         return 'a code of three capital letters (ISO 4217), such as "USD"'
 
     def _read(self, raw: Raw) -> str:
@@ -282,6 +297,6 @@ class Currency(Kind[str]):
             raise self.refuse("it is no currency code")
         return raw
 
+    @override
     def typed(self, text: str) -> Raw:
-        """See `Kind`."""
         return text.strip().upper()

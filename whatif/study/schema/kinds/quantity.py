@@ -5,6 +5,8 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any, ClassVar, Final
 
+from typing_extensions import override
+
 from whatif.study.raw import Raw, kind_of
 from whatif.study.schema.kinds.kind import Kind, KindError
 from whatif.units import Dimension, Quantity, UnitsError, parse, show
@@ -34,8 +36,8 @@ class _Measured(Kind[Quantity]):
     def _check(self, quantity: Quantity) -> None:
         """Raises `KindError` where the kind's own range is left."""
 
+    @override
     def in_units(self, raw: Raw, units: str) -> str | None:
-        """See `Kind`."""
         if self.dimension not in _TURNED:
             return None
         try:
@@ -69,8 +71,8 @@ class Time(_Measured):
     dimension: ClassVar[Dimension] = Dimension.TIME
 
     @property
+    @override
     def allowed(self) -> str:
-        """See `Kind`."""
         words = 'a time with its unit, such as "12 min"'
         if self.high_seconds is not None:
             words += f", from 0 h to {self.high_seconds // 3600} h"
@@ -100,8 +102,8 @@ class TimeOr(Kind[Quantity | str]):
     dimension: ClassVar[Dimension] = Dimension.TIME
 
     @property
+    @override
     def allowed(self) -> str:
-        """See `Kind`."""
         return f'a time with its unit, such as "5 h", or "{self.word}"'
 
     def _read(self, raw: Raw) -> Quantity | str:
@@ -112,8 +114,8 @@ class TimeOr(Kind[Quantity | str]):
             raise self.refuse("it is below 0")
         return quantity
 
+    @override
     def typed(self, text: str) -> Raw:
-        """See `Kind`."""
         same = " ".join(text.lower().split()) == self.word
         return self.word if same else text.strip()
 
@@ -126,8 +128,8 @@ class Length(_Measured):
     dimension: ClassVar[Dimension] = Dimension.LENGTH
 
     @property
+    @override
     def allowed(self) -> str:
-        """See `Kind`."""
         words = 'a length with its unit, such as "500 mm" or "27 in"'
         return f"{words}, above 0" if self.above_zero else words
 
@@ -143,14 +145,14 @@ class Lengths(Kind[tuple[Quantity, ...]]):
     number: int
 
     @property
+    @override
     def allowed(self) -> str:
-        """See `Kind`."""
         example = ", ".join(f'"{side} mm"' for side in (900, 500, 60)[: self.number])
         return f"a list of {self.number} lengths above 0, such as [{example}]"
 
     @property
+    @override
     def typed_as(self) -> str:
-        """See `Kind`."""
         sides = " x ".join(f"{side} mm" for side in (900, 500, 60)[: self.number])
         return f"{self.number} lengths above 0, such as {sides}"
 
@@ -165,8 +167,9 @@ class Lengths(Kind[tuple[Quantity, ...]]):
                 raise self.refuse(f"{length.text} is not above 0")
         return lengths
 
+    @override
     def typed(self, text: str) -> Raw:
-        """See `Kind`; "900 x 500 mm" is ("900 mm", "500 mm")."""
+        """ "900 x 500 mm" is ("900 mm", "500 mm")."""
         sides = _BETWEEN.split(text.strip())
         unit = _LAST_UNIT.fullmatch(sides[-1])
         if unit is not None and unit["unit"].strip():
@@ -174,14 +177,14 @@ class Lengths(Kind[tuple[Quantity, ...]]):
                      for side in sides]  # fmt: skip
         return tuple(side.strip() for side in sides) if text.strip() else ""
 
+    @override
     def written(self, raw: Raw) -> str:
-        """See `Kind`."""
         if isinstance(raw, tuple) and raw and all(isinstance(item, str) for item in raw):
             return " x ".join(str(item) for item in raw)
         return super().written(raw)
 
+    @override
     def in_units(self, raw: Raw, units: str) -> str | None:
-        """See `Kind`."""
         try:
             sides = self.read(raw)
         except KindError:
@@ -196,8 +199,8 @@ class Mass(_Measured):
     dimension: ClassVar[Dimension] = Dimension.MASS
 
     @property
+    @override
     def allowed(self) -> str:
-        """See `Kind`."""
         return 'a mass with its unit, such as "18 kg" or "40 lb"'
 
 
@@ -209,8 +212,8 @@ class Area(_Measured):
     dimension: ClassVar[Dimension] = Dimension.AREA
 
     @property
+    @override
     def allowed(self) -> str:
-        """See `Kind`."""
         words = 'an area with its unit, such as "12 m²" or "130 ft²"'
         return f"{words}, above 0" if self.above_zero else words
 
@@ -228,8 +231,8 @@ class Percent(_Measured):
     dimension: ClassVar[Dimension] = Dimension.PERCENT
 
     @property
+    @override
     def allowed(self) -> str:
-        """See `Kind`."""
         upto = "or more" if self.high is None else f"to {self.high} %"
         return f'a percentage with its sign, such as "8 %", from {self.low} % {upto}'
 

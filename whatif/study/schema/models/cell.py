@@ -4,7 +4,7 @@ from fractions import Fraction
 from typing import Annotated, Literal
 
 from whatif.study.schema.kinds import Choice, Count, Currency, Flag, Number, Percent, Time, TimeOr
-from whatif.study.schema.says import Model, Says, assumed
+from whatif.study.schema.says import Model, Says, UnusedWhen, assumed
 from whatif.units import Quantity
 
 HOURS_OF_A_DAY = 24 * 3600
@@ -21,6 +21,9 @@ class Claimed(Model):
             "hours a day with somebody on duty, as claimed",
             "Write down what is said in the meeting.",
             "hours of the busiest calendar day that some shift covers",
+            varied=False,
+            ranked=False,
+            unused=(UnusedWhen.NOTHING_CLAIMED,),
         ),
     ] = assumed(None)
     attended_utilization: Annotated[
@@ -30,6 +33,8 @@ class Claimed(Model):
             "attended utilization",
             "share of the attended hours in which the spindles cut, as claimed",
             "Write down what is said in the meeting.",
+            varied=False,
+            ranked=False,
         ),
     ] = assumed(None)
     unattended_hours: Annotated[
@@ -39,6 +44,9 @@ class Claimed(Model):
             "unattended hours a day",
             "hours a day that run with nobody there, as claimed",
             "Write down what is said in the meeting.",
+            varied=False,
+            ranked=False,
+            unused=(UnusedWhen.NOTHING_CLAIMED,),
         ),
     ] = assumed("0 h")
     unattended_utilization: Annotated[
@@ -48,6 +56,9 @@ class Claimed(Model):
             "unattended utilization",
             "share of the unattended hours in which the spindles cut, as claimed",
             "Write down what is said in the meeting.",
+            varied=False,
+            ranked=False,
+            unused=(UnusedWhen.NOTHING_CLAIMED, UnusedWhen.NO_HOURS_CLAIMED),
         ),
     ] = assumed("100 %")
     machines: Annotated[
@@ -58,6 +69,9 @@ class Claimed(Model):
             "machines that the claim is made for",
             "Write down what is said in the meeting.",
             "all machines of the scenario",
+            varied=False,
+            ranked=False,
+            unused=(UnusedWhen.NOTHING_CLAIMED,),
         ),
     ] = assumed(None)
 
@@ -73,6 +87,8 @@ class HourMeters(Model):
             "hours that the machines were switched on over the period, added up",
             "Read the control's hour meters of all machines at the start and the end of some "
             "weeks, and add up the differences.",
+            varied=False,
+            unused=(UnusedWhen.NO_HOURS_IN_CUT,),
         ),
     ] = assumed(None)
     in_cut: Annotated[
@@ -83,6 +99,8 @@ class HourMeters(Model):
             "hours that the machines cut metal over the same period, added up",
             "Read the control's hour meters of all machines at the start and the end of the "
             "same weeks, and add up the differences.",
+            varied=False,
+            unused=(UnusedWhen.NO_HOURS_ON,),
         ),
     ] = assumed(None)
     gap: Annotated[
@@ -94,6 +112,12 @@ class HourMeters(Model):
             "laid to people who are away, or to machines that are tied up",
             "Watch the cell for an hour: does a ready machine wait for people, or people for "
             "the machine?",
+            words=(
+                ("show", "the hours that the meters lack are told, and nothing is changed"),
+                ("people", "people were away: their time is cut until the hours agree"),
+                ("machine", "machines were tied up: their time is cut until the hours agree"),
+            ),
+            unused=(UnusedWhen.NO_METERS,),
         ),
     ] = assumed("show")
 
@@ -108,6 +132,11 @@ class Unattended(Model):
             "through breaks",
             "pieces are begun while everybody is on a break",
             "Ask whether the machines are left to run in the break.",
+            words=(
+                ("yes", "pieces are begun while everybody is on a break"),
+                ("no", "what is in the machine is finished, nothing is begun"),
+            ),
+            unused=(UnusedWhen.NO_BREAKS,),
         ),
     ] = assumed(True)
     after_shift: Annotated[
@@ -117,6 +146,8 @@ class Unattended(Model):
             "after the shift",
             "how long after a shift's end pieces are still begun",
             "Ask how long the machines may run alone, or until they run out of pieces.",
+            tries="0 h..16 h..2 h",
+            unused=(UnusedWhen.NEVER_AFTER_HOURS,),
         ),
     ] = assumed("0 h")
     at_limit: Annotated[
@@ -126,6 +157,11 @@ class Unattended(Model):
             "at the limit",
             "whether a piece that is begun is finished, or held until pieces may be begun again",
             "Ask whether the machines are switched off in the middle of a piece.",
+            words=(
+                ("finish_piece", "a piece that is begun is finished"),
+                ("hold", "it is held, and gone on with when pieces may be begun again"),
+            ),
+            unused=(UnusedWhen.NO_LIMIT,),
         ),
     ] = assumed("finish_piece")
 
@@ -165,6 +201,11 @@ class Sequence(Model):
             "whether the part in the fixture goes on while nothing is late, or the earliest due "
             "date always comes first",
             "Ask who decides what is loaded next, and by what.",
+            words=(
+                ("keep_setup", "the part in the fixture goes on while nothing is late"),
+                ("earliest_due_date", "what is due first always comes first, setup or not"),
+            ),
+            unused=(UnusedWhen.ONE_PART,),
         ),
     ] = assumed("keep_setup")
     run_ahead: Annotated[
@@ -174,6 +215,7 @@ class Sequence(Model):
             "run ahead",
             "how far a part may be made ahead of the others",
             "Look how long before their due dates work orders are begun.",
+            unused=(UnusedWhen.ONE_PART,),
         ),
     ] = assumed("1 week")
 
@@ -184,7 +226,12 @@ class Money(Model):
     currency: Annotated[
         str,
         Currency(),
-        Says("currency", "a label for all amounts", "Use the one of your books."),
+        Says(
+            "currency",
+            "a label for all amounts",
+            "Use the one of your books.",
+            unused=(UnusedWhen.NO_MONEY, UnusedWhen.TOLD_BY_REFERENCE),
+        ),
     ] = assumed("USD")
     wage: Annotated[
         Fraction,
@@ -193,22 +240,45 @@ class Money(Model):
             "wage an hour",
             "what an hour of a person costs, with all that comes on top",
             "Ask the wages office.",
+            money="an hour",
+            ranked=False,
+            unused=(UnusedWhen.NO_MONEY,),
         ),
     ] = assumed(0)
     weeks_per_year: Annotated[
         Fraction,
         Number(),
-        Says("weeks a year", "weeks worked in a year", "Count them in the works calendar."),
+        Says(
+            "weeks a year",
+            "weeks worked in a year",
+            "Count them in the works calendar.",
+            counts="weeks",
+            ranked=False,
+            unused=(UnusedWhen.NO_MONEY,),
+        ),
     ] = assumed(50)
     rate: Annotated[
         Quantity,
         Percent(0, None),
-        Says("rate a year", "what money costs a year", "Ask who keeps the books."),
+        Says(
+            "rate a year",
+            "what money costs a year",
+            "Ask who keeps the books.",
+            ranked=False,
+            unused=(UnusedWhen.NO_MONEY, UnusedWhen.OF_REFERENCE),
+        ),
     ] = assumed("8 %")
     years: Annotated[
         Fraction,
         Number(),
-        Says("years", "years over which the money is counted", "Ask who keeps the books."),
+        Says(
+            "years",
+            "years over which the money is counted",
+            "Ask who keeps the books.",
+            counts="years",
+            ranked=False,
+            unused=(UnusedWhen.NO_MONEY, UnusedWhen.OF_REFERENCE),
+        ),
     ] = assumed(7)
     floor_price: Annotated[
         Fraction,
@@ -217,6 +287,9 @@ class Money(Model):
             "floor price",
             "what a square metre of floor costs a year",
             "Divide a year's rent, heating and light by the square metres of the shop.",
+            money="a m² and year",
+            ranked=False,
+            unused=(UnusedWhen.NO_MONEY,),
         ),
     ] = assumed(0)
     one_off: Annotated[
@@ -226,5 +299,8 @@ class Money(Model):
             "once",
             "installation, training and the like, paid once",
             "Take it from the offer, and add the days of your own people.",
+            money="",
+            ranked=False,
+            unused=(UnusedWhen.NO_MONEY, UnusedWhen.OF_REFERENCE),
         ),
     ] = assumed(0)

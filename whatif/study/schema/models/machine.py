@@ -16,7 +16,7 @@ from whatif.study.schema.kinds import (
     Number,
     Time,
 )
-from whatif.study.schema.says import Model, Says, assumed
+from whatif.study.schema.says import Model, Says, UnusedWhen, assumed
 from whatif.units import Quantity
 
 
@@ -53,6 +53,7 @@ class Shift(Model):
             "people",
             "people who tend these machines in the shift; 0 takes the shift out",
             "Count those who really stand at these machines on a common day.",
+            takes_out=True,
         ),
     ] = assumed(1)
     breaks: Annotated[
@@ -68,7 +69,16 @@ class Shift(Model):
     breaks_paid: Annotated[
         bool,
         Flag(),
-        Says("breaks paid", "whether the breaks are paid", "Ask the wages office."),
+        Says(
+            "breaks paid",
+            "whether the breaks are paid",
+            "Ask the wages office.",
+            words=(
+                ("yes", "breaks count as hours paid"),
+                ("no", "only the hours on duty are paid"),
+            ),
+            unused=(UnusedWhen.SHIFT_WITHOUT_BREAKS,),
+        ),
     ] = assumed(True)
     inspects: Annotated[
         bool,
@@ -77,6 +87,11 @@ class Shift(Model):
             "releases first pieces",
             "first pieces can be released in this shift",
             "Ask in which hours the measuring room is manned.",
+            words=(
+                ("yes", "first pieces can be released in this shift"),
+                ("no", "they wait for another shift"),
+            ),
+            unused=(UnusedWhen.NOTHING_WAITS,),
         ),
     ] = assumed(True)
 
@@ -87,7 +102,7 @@ class Machine(Model):
     count: Annotated[
         int,
         Count(0, 200),
-        Says("machines", "identical machines; 0 takes them out", "Count them."),
+        Says("machines", "identical machines; 0 takes them out", "Count them.", takes_out=True),
     ] = assumed(1)
     pallets: Annotated[
         int,
@@ -105,6 +120,7 @@ class Machine(Model):
             "load stations each",
             "places of each machine where a pallet is loaded; no meaning with one pallet",
             "Count them.",
+            unused=(UnusedWhen.ONE_PALLET,),
         ),
     ] = assumed(1)
     pallet_change: Annotated[
@@ -114,6 +130,7 @@ class Machine(Model):
             "pallet change",
             "time to change pallets in the spindle; none with one pallet",
             "Time it with a stop-watch from the end of one cut to the start of the next.",
+            unused=(UnusedWhen.ONE_PALLET,),
         ),
     ] = assumed("0.5 min")
     warm_up: Annotated[
@@ -123,6 +140,7 @@ class Machine(Model):
             "warm-up",
             "spindle time before the first cut after more than 4 h of standing",
             "Time the warm-up with a stop-watch on a Monday morning.",
+            tries="0 min..60 min..10 min",
         ),
     ] = assumed("0 min")
     table: Annotated[
@@ -132,6 +150,7 @@ class Machine(Model):
             "table",
             "usable face of the table or of a pallet",
             "Measure it, or take it from the machine's papers.",
+            unused=(UnusedWhen.NO_SIZED_PART,),
         ),
     ] = assumed(None)
     travel: Annotated[
@@ -141,6 +160,7 @@ class Machine(Model):
             "travel",
             "reach of the axes over the table",
             "Take it from the machine's papers, or jog from limit to limit.",
+            unused=(UnusedWhen.NO_SIZED_PART,),
         ),
     ] = assumed(None)
     work_height: Annotated[
@@ -150,6 +170,7 @@ class Machine(Model):
             "work height",
             "highest fixture and part together",
             "Measure from the table to the spindle nose at its top, less the longest tool.",
+            unused=(UnusedWhen.NO_SIZED_PART,),
         ),
     ] = assumed(None)
     table_load: Annotated[
@@ -168,6 +189,7 @@ class Machine(Model):
             "faces a pallet",
             "fixture faces on a pallet",
             "Count the sides of the fixture block that hold pieces.",
+            unused=(UnusedWhen.NOTHING_LAID_OUT,),
         ),
     ] = assumed(1)
     pockets: Annotated[
@@ -177,12 +199,21 @@ class Machine(Model):
             "magazine places",
             "places in the tool magazine",
             "Count them, or take them from the machine's papers.",
+            ranked=False,
+            unused=(UnusedWhen.NO_TOOL_PLACES,),
         ),
     ] = assumed(None)
     price: Annotated[
         Fraction,
         Number(),
-        Says("price", "what one more machine costs", "Take it from the offer."),
+        Says(
+            "price",
+            "what one more machine costs",
+            "Take it from the offer.",
+            money="",
+            ranked=False,
+            unused=(UnusedWhen.NO_MONEY,),
+        ),
     ] = assumed(0)
     resale: Annotated[
         Fraction,
@@ -191,12 +222,22 @@ class Machine(Model):
             "resale",
             "what a machine that is given up brings",
             "Ask a dealer, or take the book value.",
+            money="",
+            ranked=False,
+            unused=(UnusedWhen.NO_MONEY, UnusedWhen.REFERENCE_RESALE),
         ),
     ] = assumed(0)
     pallet_price: Annotated[
         Fraction,
         Number(),
-        Says("price a pallet", "each pallet beyond the first", "Take it from the offer."),
+        Says(
+            "price a pallet",
+            "each pallet beyond the first",
+            "Take it from the offer.",
+            money="",
+            ranked=False,
+            unused=(UnusedWhen.ONE_PALLET, UnusedWhen.NO_MONEY, UnusedWhen.OF_REFERENCE),
+        ),
     ] = assumed(0)
     pallet_system_price: Annotated[
         Fraction,
@@ -205,6 +246,9 @@ class Machine(Model):
             "price of pallet system",
             "once for each machine with more than one pallet",
             "Take it from the offer.",
+            money="",
+            ranked=False,
+            unused=(UnusedWhen.ONE_PALLET, UnusedWhen.NO_MONEY, UnusedWhen.OF_REFERENCE),
         ),
     ] = assumed(0)
     owned: Annotated[
@@ -215,6 +259,8 @@ class Machine(Model):
             "machines that are already there and need not be bought",
             "Count them.",
             "as many as in the reference",
+            ranked=False,
+            unused=(UnusedWhen.NO_MONEY,),
         ),
     ] = assumed(None)
     floor: Annotated[
@@ -224,6 +270,7 @@ class Machine(Model):
             "floor each",
             "floor that each machine takes, its doors and aisle included",
             "Measure it in the shop or on the plan of the floor.",
+            ranked=False,
         ),
     ] = assumed(None)
     pallet_floor: Annotated[
@@ -233,5 +280,7 @@ class Machine(Model):
             "floor a pallet",
             "floor that each pallet beyond the first takes",
             "Measure it in the shop, or take it from the offer.",
+            ranked=False,
+            unused=(UnusedWhen.ONE_PALLET,),
         ),
     ] = assumed("0 m²")

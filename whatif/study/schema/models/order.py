@@ -4,7 +4,7 @@ from fractions import Fraction
 from typing import Annotated
 
 from whatif.study.schema.kinds import Count, Flag, Id, Moment, Number, Time, WeekMoment
-from whatif.study.schema.says import Model, Says, assumed
+from whatif.study.schema.says import Model, Says, UnusedWhen, assumed
 from whatif.units import Quantity
 
 
@@ -18,6 +18,8 @@ class Stop(Model):
             "cutting time between",
             "mean cutting time of a machine between two stops of this kind; 0 takes it out",
             "Divide the hours in cut over some months by the stops in the maintenance book.",
+            takes_out=True,
+            usual="40 h",
         ),
     ]
     repair: Annotated[
@@ -27,6 +29,7 @@ class Stop(Model):
             "repair",
             "how long the stop lasts once it is being seen to",
             "Take the mean of the times in the maintenance book.",
+            usual="30 min",
         ),
     ]
     needs_person: Annotated[
@@ -36,6 +39,10 @@ class Stop(Model):
             "needs a person",
             "whether a person must see to it, or it ends by itself",
             "Ask the people at the machine.",
+            words=(
+                ("yes", "a person must see to it; with nobody there it waits"),
+                ("no", "it ends by itself"),
+            ),
         ),
     ] = assumed(True)
 
@@ -46,7 +53,12 @@ class Rush(Model):
     part: Annotated[
         str,
         Id(),
-        Says("part", "the part that is wanted in a rush", "Take it from the customer's call."),
+        Says(
+            "part",
+            "the part that is wanted in a rush",
+            "Take it from the customer's call.",
+            names="part",
+        ),
     ]
     pieces: Annotated[
         int,
@@ -55,6 +67,10 @@ class Rush(Model):
             "pieces",
             "pieces of the rush order; 0 takes it out",
             "Take it from the customer's call.",
+            takes_out=True,
+            usual=1,
+            varied=False,
+            ranked=False,
         ),
     ]
     arrives: Annotated[
@@ -69,7 +85,15 @@ class Rush(Model):
     price: Annotated[
         Fraction,
         Number(),
-        Says("price", "what the rush order brings", "Take it from the offer."),
+        Says(
+            "price",
+            "what the rush order brings",
+            "Take it from the offer.",
+            money="",
+            varied=False,
+            ranked=False,
+            unused=(UnusedWhen.NO_MONEY,),
+        ),
     ] = assumed(0)
 
 
@@ -77,12 +101,20 @@ class Order(Model):
     """A real order with a due date (rule `keys.order`)."""
 
     part: Annotated[
-        str, Id(), Says("part", "the part that is ordered", "Take it from the work order.")
+        str,
+        Id(),
+        Says("part", "the part that is ordered", "Take it from the work order.", names="part"),
     ]
     pieces: Annotated[
         int,
         Count(),
-        Says("pieces", "pieces ordered; 0 takes the order out", "Take it from the work order."),
+        Says(
+            "pieces",
+            "pieces ordered; 0 takes the order out",
+            "Take it from the work order.",
+            takes_out=True,
+            usual=20,
+        ),
     ]
     arrives: Annotated[
         int,

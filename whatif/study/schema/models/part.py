@@ -17,7 +17,7 @@ from whatif.study.schema.kinds import (
     Percent,
     Time,
 )
-from whatif.study.schema.says import Model, Says, Things, assumed
+from whatif.study.schema.says import Model, NoMachineHas, Says, Things, UnusedWhen, assumed
 from whatif.units import Quantity
 
 AS_PART = "as for the part"
@@ -64,6 +64,7 @@ class On(Model):
             "a person's time to change the work holding to this part, on this machine",
             "Take it from the work orders booked on this machine, or time two or three changes.",
             AS_PART,
+            tries="0 min..60 min..10 min",
         ),
     ] = assumed(None)
     per_pallet: Annotated[
@@ -84,6 +85,7 @@ class On(Model):
             "a person at this machine, its spindle standing, before the first cut after a setup",
             "Ask the setter how long the careful first run takes on this machine, or time one.",
             AS_PART,
+            tries="0 min..60 min..10 min",
         ),
     ] = assumed(None)
 
@@ -98,6 +100,7 @@ class Part(Model):
             "size",
             "the box around the piece as it lies on the table; the third length is its height",
             "Take the largest sizes of the blank from the drawing, or measure one.",
+            unused=(NoMachineHas(("table", "travel", "work_height"), once_given=True),),
         ),
     ] = assumed(None)
     mass: Annotated[
@@ -125,6 +128,11 @@ class Part(Model):
             "may be turned",
             "flat: turned only about the vertical; any: may lie on any side, all pieces alike",
             "Ask the setter on which sides the piece may be clamped.",
+            words=(
+                ("flat", "it lies as its size says, turned only about the vertical"),
+                ("any", "it may lie on any side, all pieces alike"),
+            ),
+            unused=(UnusedWhen.NO_SIZE, NoMachineHas(("table", "travel", "work_height"))),
         ),
     ] = assumed("flat")
     gap: Annotated[
@@ -134,6 +142,7 @@ class Part(Model):
             "gap between pieces",
             "room left between two pieces for clamps and the tool",
             "Measure between two pieces in a fixture in use.",
+            unused=(UnusedWhen.NO_SIZE, NoMachineHas(("table", "travel"))),
         ),
     ] = assumed("50 mm")
     edge: Annotated[
@@ -143,6 +152,7 @@ class Part(Model):
             "edge left free",
             "room left between the pieces and the table's edge",
             "Measure from the outermost piece to the table's edge.",
+            unused=(UnusedWhen.NO_SIZE, NoMachineHas(("table",))),
         ),
     ] = assumed("25 mm")
     fixture_height: Annotated[
@@ -152,6 +162,7 @@ class Part(Model):
             "fixture height",
             "how high the fixture lifts the piece above the table",
             "Measure from the table to the seat of the piece.",
+            unused=(UnusedWhen.NO_SIZE, NoMachineHas(("work_height",))),
         ),
     ] = assumed("0 mm")
     per_pallet: Annotated[
@@ -162,6 +173,7 @@ class Part(Model):
             "pieces that one pallet or table holds; more than fit are cut down, with a warning",
             "Count the places for pieces in the fixture.",
             "as many as fit; 1 where that is unknown",
+            unused=(UnusedWhen.HOLDS_THERE,),
         ),
     ] = assumed(None)
     machines: Annotated[
@@ -172,6 +184,7 @@ class Part(Model):
             "the machines on which this part may be made",
             "Look on the work order, or ask for which machines a program stands ready.",
             "all machines",
+            names="machine",
         ),
     ] = assumed(None)
     cycle: Annotated[
@@ -182,6 +195,8 @@ class Part(Model):
             "spindle time per piece",
             "Time some pieces with a stop-watch from cycle start to cycle end, over a whole "
             "load, and divide by its pieces.",
+            usual="10 min",
+            unused=(UnusedWhen.HOLDS_THERE_IN_MONEY,),
         ),
     ]
     in_cut: Annotated[
@@ -200,6 +215,7 @@ class Part(Model):
             "load",
             "a person's time to put one piece on",
             "Time ten pieces with a stop-watch, cleaning the seat included, and take the mean.",
+            unused=(UnusedWhen.HOLDS_THERE,),
         ),
     ] = assumed("2 min")
     unload: Annotated[
@@ -209,6 +225,7 @@ class Part(Model):
             "unload",
             "a person's time to take one piece off",
             "Time ten pieces with a stop-watch and take the mean.",
+            unused=(UnusedWhen.HOLDS_THERE,),
         ),
     ] = assumed("1 min")
     bench: Annotated[
@@ -227,6 +244,8 @@ class Part(Model):
             "setup",
             "a person's time to change the work holding to this part",
             "Take it from the setup line of the work order, or time two or three changes.",
+            tries="0 min..60 min..10 min",
+            unused=(UnusedWhen.HOLDS_THERE,),
         ),
     ] = assumed("0 min")
     prove_out: Annotated[
@@ -236,6 +255,8 @@ class Part(Model):
             "prove-out",
             "a person at the machine, its spindle standing, before the first cut after a setup",
             "Ask the setter how long the careful first run takes, or time one.",
+            tries="0 min..60 min..10 min",
+            unused=(UnusedWhen.HOLDS_THERE,),
         ),
     ] = assumed("0 min")
     first_piece: Annotated[
@@ -245,6 +266,7 @@ class Part(Model):
             "first piece release",
             "wait from the end of the first piece's cut until it is released",
             "Compare the times on the first-piece reports with those on the work orders.",
+            tries="0 h..4 h..0.5 h",
         ),
     ] = assumed("0 min")
     first_piece_every: Annotated[
@@ -254,6 +276,11 @@ class Part(Model):
             "first piece after",
             "whether a first piece is released after every setup, or also for every order",
             "Look in the inspection plan of the part.",
+            words=(
+                ("setup", "a first piece is released after each setup"),
+                ("order", "and for each order too, without a setup as well"),
+            ),
+            unused=(UnusedWhen.NO_FIRST_PIECE,),
         ),
     ] = assumed("setup")
     unattended: Annotated[
@@ -263,6 +290,10 @@ class Part(Model):
             "runs unattended",
             "its pieces may be begun while nobody is on duty",
             "Ask the setter whether chips, tools and clamping can be trusted alone.",
+            words=(
+                ("yes", "its pieces may be begun with nobody there"),
+                ("no", "its pieces are begun only while somebody is on duty"),
+            ),
         ),
     ] = assumed(True)
     batch: Annotated[
@@ -277,6 +308,9 @@ class Part(Model):
             "wanted a week",
             "pieces wanted per week; 0 takes the part out of the endless mix",
             "Divide the pieces delivered or ordered over a year by the weeks worked.",
+            takes_out=True,
+            usual=100,
+            counts="a week",
         ),
     ]
     fixtures: Annotated[
@@ -296,6 +330,9 @@ class Part(Model):
             "price a fixture",
             "what one more fixture for this part costs",
             "Take it from the last invoice or the estimate of the tool room.",
+            money="",
+            ranked=False,
+            unused=(UnusedWhen.NO_MONEY,),
         ),
     ] = assumed(0)
     contribution: Annotated[
@@ -305,6 +342,7 @@ class Part(Model):
             "contribution a piece",
             "what a good piece leaves: its price less material and outside work",
             "Take price, material and outside work from the costing of the part.",
+            money="a piece",
         ),
     ] = assumed(0)
     scrap: Annotated[
@@ -323,6 +361,8 @@ class Part(Model):
             "tool places",
             "places in the magazine that one set of its tools takes",
             "Count them on the tool list; a wide tool takes its neighbours' places too.",
+            ranked=False,
+            unused=(NoMachineHas(("pockets",)),),
         ),
     ] = assumed(None)
     tool_life: Annotated[
@@ -342,6 +382,7 @@ class Part(Model):
             "spares of that tool",
             "spares of the shortest-lived tool that stand in the magazine",
             "Count them on the tool list or in the magazine.",
+            unused=(UnusedWhen.NO_TOOL_LIFE,),
         ),
     ] = assumed(0)
     tool_change: Annotated[
@@ -351,6 +392,7 @@ class Part(Model):
             "tool change",
             "a person at the machine, its spindle standing, to renew that tool and its spares",
             "Time two or three changes with a stop-watch, measuring in included.",
+            unused=(UnusedWhen.NO_TOOL_LIFE,),
         ),
     ] = assumed("5 min")
     on: Things[On] = Field(default_factory=dict)

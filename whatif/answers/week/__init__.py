@@ -1,0 +1,1 @@
+"""One week of a scenario, second by second."""

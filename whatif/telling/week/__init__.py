@@ -1,1 +1,0 @@
-"""One week of a scenario as lanes of signs, and in words."""
