@@ -1,4 +1,6 @@
-"""How long the tests of the screens wait after a key.
+"""Which tests are run, and how long the tests of the screens wait after a key.
+
+``--long`` asks for the long sets, see ``support/lengths.py``.
 
 Textual's pilot waits until the processor idles, some tenths of a second for every key and longer
 on a busy machine, and takes what has happened by then for all there is. The program knows better:
@@ -10,9 +12,29 @@ from __future__ import annotations
 
 import asyncio
 
+import lengths
 import pytest
 
 _TURNS = 3
+
+
+def pytest_addoption(parser: pytest.Parser) -> None:
+    parser.addoption("--long", action="store_true", help="run the long sets, and only these")
+
+
+def pytest_configure(config: pytest.Config) -> None:
+    lengths.is_long = bool(config.getoption("--long"))
+
+
+def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
+    wanted, left_out = [], []
+    for item in items:
+        long, random = (item.get_closest_marker(name) for name in ("long", "examples"))
+        (
+            wanted if bool(long or (random and lengths.is_long)) == lengths.is_long else left_out
+        ).append(item)
+    items[:] = wanted
+    config.hook.pytest_deselected(items=left_out)
 
 
 @pytest.fixture(autouse=True)

@@ -15,6 +15,7 @@ from demos import DEMOS, checked, compared
 from explain_studies import STUDIES, drawn, evaluated, study
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from lengths import examples
 
 from whatif.answers.account.account import Account, Step, check, step
 from whatif.answers.account.explain import UnknownFigureError, explain, figures
@@ -161,7 +162,7 @@ def test_accounts_can_be_sent_to_another_process() -> None:
         assert pickle.loads(pickle.dumps(one)) == one
 
 
-@settings(max_examples=25, deadline=None)
+@examples(25)
 @given(drawn())
 def test_lines_and_checks_come_out_in_any_study(text: str) -> None:
     sound_study = sound(text)

@@ -8,8 +8,9 @@ from dataclasses import replace
 import numpy_financial  # type: ignore[import-untyped]  # it comes without types
 import pytest
 from answer_studies import CHILD, figured, plan_of, sound, today
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
+from lengths import examples
 
 from whatif.answers.compare import Comparison, compare
 from whatif.answers.money.money import Money, money, payback, present_value, rate_of_return
@@ -70,7 +71,7 @@ LEVEL = {
 }
 
 
-@settings(max_examples=60, deadline=None)
+@examples(60)
 @given(rate=st.floats(-0.5, 2), **LEVEL)
 def test_present_value_is_that_of_the_library(
     rate: float, capital: int, yearly: int, years: int
@@ -80,7 +81,7 @@ def test_present_value_is_that_of_the_library(
     assert ours == pytest.approx(theirs, rel=1e-6, abs=1e-3)
 
 
-@settings(max_examples=60, deadline=None)
+@examples(60)
 @given(**LEVEL)
 def test_rate_of_return_is_that_of_the_library(capital: int, yearly: int, years: int) -> None:
     ours = rate_of_return(capital, yearly, years)

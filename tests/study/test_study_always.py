@@ -3,8 +3,9 @@
 from typing import Any
 
 import tomli_w
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
+from lengths import examples
 from study_strategies import toml_tables
 from study_texts import valves
 
@@ -29,7 +30,7 @@ from whatif.study.file.reading import read_text
 from whatif.study.file.writing import to_text
 
 
-@settings(max_examples=100, deadline=None)
+@examples(100)
 @given(toml_tables())
 def test_a_check_tells_everything_and_never_fails(tables: dict[str, Any]) -> None:
     draft = read_text(tomli_w.dumps(tables))
@@ -66,7 +67,7 @@ def edits(draft: Draft) -> st.SearchStrategy[Edit]:
     )
 
 
-@settings(max_examples=100, deadline=None)
+@examples(100)
 @given(st.one_of(st.just(valves()), toml_tables().map(tomli_w.dumps).map(read_text)), st.data())
 def test_whatever_is_edited_can_be_checked_saved_and_read_back(
     draft: Draft, data: st.DataObject

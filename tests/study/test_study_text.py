@@ -2,8 +2,9 @@ from typing import Any
 
 import pytest
 import tomli_w
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
+from lengths import examples
 from study_strategies import PREAMBLES, toml_tables
 from study_texts import VALVES, today, valves
 
@@ -95,7 +96,7 @@ def test_what_is_wrong_is_kept_as_well(text: str) -> None:
     assert read_text(to_text(draft)) == draft
 
 
-@settings(max_examples=100, deadline=None)
+@examples(100)
 @given(toml_tables(), PREAMBLES, st.sampled_from(["\n", "\r\n"]))
 def test_any_draft_is_read_back_as_it_was_written(
     tables: dict[str, Any], preamble: str, newline: str

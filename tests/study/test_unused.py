@@ -249,6 +249,7 @@ def test_what_is_called_unused_changes_no_answer(text: str) -> None:
     assert tried > 60
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("demo", DEMOS, ids=lambda demo: demo.stem)
 def test_what_is_called_unused_changes_no_answer_of_a_demo(demo: FilePath) -> None:
     draft = shortened(by_themselves(read_file(demo).draft))

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import math
 
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
+from lengths import examples
 
 from whatif.telling.amounts import grouped, priced
 from whatif.telling.cash_curve import (
@@ -60,7 +61,7 @@ def test_what_comes_back_after_the_years_counted_is_not_marked() -> None:
     assert not any(one.sense == "good" for one in found.rows)
 
 
-@settings(max_examples=200, deadline=None)
+@examples(200)
 @given(
     capital=st.floats(-1e7, 1e7),
     yearly=st.floats(-1e7, 1e7),

@@ -8,14 +8,14 @@ from pathlib import Path
 import pytest
 from screen import SCENARIOS, on_screen
 from walking import Later, Walk
-from ways import WAYS, Way
+from ways import BY_KEYS_LONG, BY_MOUSE_LONG, Way
 
 from whatif.study.file.reading import read_file
 
 FEWEST_CHANGES = 16
 
 
-@pytest.mark.parametrize("way_of", WAYS, ids=["keys", "mouse"])
+@pytest.mark.parametrize("way_of", [BY_KEYS_LONG, BY_MOUSE_LONG])
 async def test_a_demo_is_taken_apart_and_put_together(way_of: type[Way], tmp_path: Path) -> None:
     study = tmp_path / "one-person.toml"
     shutil.copy(SCENARIOS / study.name, study)

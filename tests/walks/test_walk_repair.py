@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from screen import on_screen
 from walking import Gains, Walk
-from ways import WAYS, Way
+from ways import BY_KEYS, BY_MOUSE_LONG, Way
 
 from whatif.command.main import main
 from whatif.study.file.reading import read_file
@@ -56,7 +56,7 @@ machine.mill.count = 4
 """
 
 
-@pytest.mark.parametrize("way_of", WAYS, ids=["keys", "mouse"])
+@pytest.mark.parametrize("way_of", [BY_KEYS, BY_MOUSE_LONG])
 async def test_ten_errors_are_mended_from_what_the_screen_says(
     way_of: type[Way], tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:

@@ -6,6 +6,7 @@ import re
 from abc import ABC, abstractmethod
 from collections.abc import Sequence
 
+import pytest
 from textual.events import MouseScrollDown, MouseScrollUp
 from textual.widgets import OptionList
 from walking import Walk
@@ -248,4 +249,6 @@ def _headings(lines: Sequence[str], first: str) -> list[str]:
     return found
 
 
-WAYS = (ByKeys, ByMouse)
+BY_KEYS, BY_MOUSE = pytest.param(ByKeys, id="keys"), pytest.param(ByMouse, id="mouse")
+BY_KEYS_LONG = pytest.param(ByKeys, id="keys", marks=pytest.mark.long)
+BY_MOUSE_LONG = pytest.param(ByMouse, id="mouse", marks=pytest.mark.long)

@@ -1,0 +1,38 @@
+"""Two lengths of the tests: the README's command, and the long sets that come after it.
+
+``pytest`` leaves out what is marked ``long`` and tries a share of the random cells; ``pytest
+--long`` runs what was left out, and the tests of random cells again with all of them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+import pytest
+from hypothesis import HealthCheck, settings
+
+SHARE = 6
+"""One in so many random examples is tried where the long sets are not asked for."""
+
+FEWEST = 5
+
+is_long = False
+"""Whether the long sets were asked for; set before any test is collected."""
+
+
+def examples(most: int) -> Callable[[Any], Any]:
+    """So many random examples in the long sets, a share of them else; the same ones every time."""
+    count = most if is_long else max(min(most, FEWEST), most // SHARE)
+
+    def decorate(test: Any) -> Any:
+        marked = pytest.mark.examples(test)
+        return settings(
+            max_examples=count,
+            deadline=None,
+            derandomize=True,
+            database=None,
+            suppress_health_check=list(HealthCheck),
+        )(marked)
+
+    return decorate
