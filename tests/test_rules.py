@@ -2,13 +2,18 @@
 
 from __future__ import annotations
 
+import json
 import re
 from collections.abc import Iterator
 from importlib.resources import files
 from pathlib import Path
 
 import pytest
+from explain_studies import study
 
+from whatif.answers.indicators import KEYS as INDICATORS
+from whatif.cell.states import STATES
+from whatif.reports.as_json import to_json
 from whatif.study.schema.catalogue import GROUPS, HEAD_KEYS, KEYS, Key
 from whatif.telling.rules import UnknownRuleError, nearest, rule, rules
 
@@ -82,6 +87,28 @@ def test_the_book_has_every_key_with_its_default_and_range(group: str) -> None:
     heads = ["| key | default | allowed | meaning |", "| --- | --- | --- | --- |"]
     wanted = "\n".join([*heads, *_wanted(group)])
     assert text == wanted, f"the table must read:\n{wanted}"
+
+
+# -- what is counted ---------------------------------------------------------------------
+
+
+def test_the_book_has_the_states_in_their_order() -> None:
+    said = re.findall(r"^[0-9]+\. `(\w+)`(?: and `(\w+)`)?", rule("states").text, re.MULTILINE)
+    assert [name for names in said for name in names if name] == list(STATES)
+
+
+def _keys_in(told: object) -> set[str]:
+    """The keys of an object at any depth."""
+    return set(told).union(*map(_keys_in, told.values())) if isinstance(told, dict) else set()
+
+
+def test_the_book_names_every_key_of_a_comparison() -> None:
+    found, checked = study("shop")
+    text = "".join(one.text for name, one in rules().items() if name.startswith("json."))
+    resolved = checked.resolved
+    things = {path[1] for one in resolved.values() for path in one.values if len(path) > 2}
+    keys = _keys_in(json.loads(to_json(found))) - things - {*resolved, *STATES, *INDICATORS}
+    assert keys <= set(re.findall(r"`(\w+)`", text))
 
 
 # -- who obeys what ----------------------------------------------------------------------
