@@ -143,7 +143,7 @@ def choose(cell: Cell, pallet: Pallet) -> Wanted | None:
     own = pallet.order if pallet.order is not None and pallet.order.left > 0 else None
     if ahead and ahead[0].kind == "rush":
         return wanted(ahead[0])
-    if own is not None and own.kind == "real":  # rule 1 among real orders
+    if own is not None and own.kind == "real":  # rule `orders.take`, 2
         return wanted(own)
     if ahead:
         return wanted(ahead[0])
@@ -158,15 +158,15 @@ def choose_of_the_mix(cell: Cell, pallet: Pallet) -> Wanted | None:
     first_due = min(e.due for e in found)
     held = [e for e in found if e.part.id == pallet.fixture]
     after_rush = pallet.order is not None and pallet.order.kind == "rush"
-    if cell.rule == "keep_setup" and held and not after_rush:  # rule 2
+    if cell.rule == "keep_setup" and held and not after_rush:  # rule `orders.take`, 5
         before = due(held[0].part, held[0].number - 1)
         if before <= first_due:
             return held[0]
-    return min(found, key=lambda e: rank(cell, e))  # rule 3
+    return min(found, key=lambda e: rank(cell, e))  # rule `orders.take`, 6
 
 
 def rank(cell: Cell, e: Wanted) -> tuple[int, float, int]:
-    """Rule 3: due first; ties: the order opened first, then the file's order."""
+    """Due first (rule `orders.take`, 6); ties: the order opened first, then the file's order."""
     turn = float("inf") if e.order is None else e.order.turn
     return (e.due, turn, cell.parts.index(e.part))
 
