@@ -20,12 +20,12 @@ from pathlib import Path
 
 import pytest
 from answer_studies import plan_of, sound
+from cells import cell_of, few
 from hypothesis import given
 from night_studies import HEAD, SHIFT, monday, nights, silent, study
 from oracle.specs import Spec, cells
-from test_run import cell_of, few
-from test_stops import NIGHTS, day
-from test_stops import study as endless
+from stop_studies import NIGHTS, day
+from stop_studies import study as endless
 
 from whatif.answers.cautions import UNATTENDED
 from whatif.answers.night.night import NightsAfter, Spread, night

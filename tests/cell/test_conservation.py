@@ -1,6 +1,6 @@
 """What goes in comes out: accounts of random cells that must close, whatever another model says.
 
-`test_against_oracle.the_accounts_close` holds the looser of these on all its cells, where work is
+`both_models.the_accounts_close` holds the looser of these on all its cells, where work is
 under way at the window's borders. Here cells make what a few orders ask for and then stand, so
 that nothing is under way at the end and every account closes to the second.
 """
@@ -12,12 +12,12 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import Any
 
+from cells import trying
 from hypothesis import given
 from hypothesis import strategies as st
 from oracle.hours import DAYS, Hours
 from oracle.specs import SHORT, Spec, cells, machines, study_text
 from oracle.specs_orders import with_orders
-from test_against_oracle import examples
 
 from whatif.cell.calendar import MODES
 from whatif.cell.floor import Job
@@ -129,7 +129,7 @@ def ordered_pieces(spec: Spec) -> Counter[str]:
     return asked
 
 
-@examples(80)
+@trying(80)
 @given(finite_work())
 def test_what_is_ordered_is_cut_once_and_paid_for_in_time(spec: dict[str, Any]) -> None:
     found, asked = counted(spec), ordered_pieces(spec)
@@ -142,7 +142,7 @@ def test_what_is_ordered_is_cut_once_and_paid_for_in_time(spec: dict[str, Any]) 
     assert spent == sum(asked[part] * of[part]["cycle"] for part in asked)
 
 
-@examples(80)
+@trying(80)
 @given(finite_work())
 def test_people_are_busy_for_what_their_work_takes(spec: dict[str, Any]) -> None:
     """All pieces are loaded, unloaded and taken to the bench; what is left are walks and setups.
@@ -183,7 +183,7 @@ def seconds_by_mode(spec: Spec) -> dict[str, int]:
     return found
 
 
-@examples(40)
+@trying(40)
 @given(with_orders(cells(stops=False)))
 def test_a_machines_states_fill_every_mode_of_the_calendar(spec: dict[str, Any]) -> None:
     tally = counted(spec).tally
@@ -203,14 +203,14 @@ def whole_loads(draw: st.DrawFn) -> Spec:
     return {**spec, "weeks": 1}
 
 
-@examples(60)
+@trying(60)
 @given(whole_loads())
 def test_pieces_count_when_their_load_is_cut(spec: dict[str, Any]) -> None:
     for part, pieces in counted(spec).cut.items():
         assert pieces % spec["part"][part]["per_pallet"] == 0
 
 
-@examples(60)
+@trying(60)
 @given(whole_loads())
 def test_no_piece_is_cut_in_less_than_its_cycle(spec: dict[str, Any]) -> None:
     """From a cold start nothing is under way before, and at the end at most a load a machine."""

@@ -8,38 +8,16 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 from fractions import Fraction
-from typing import Any
 
 import pytest
-from hypothesis import HealthCheck, Phase, given, settings
+from cells import cell_of, counted, plain, trying
+from hypothesis import given
 from hypothesis import strategies as st
 from oracle.specs import CYCLES, LONG, SHORT, Spec, cells
-from test_run import cell_of
 
 from whatif.cell.model import DAY, HOUR, WEEK, Cell, MachineGroup, Making, Part, RealOrder, Shift
-from whatif.cell.run import Run
 from whatif.cell.states import State
 from whatif.cell.tally import Tally
-
-
-def trying(examples: int) -> settings:
-    """As many random cells, the same ones in every run."""
-    return settings(
-        max_examples=examples,
-        deadline=None,
-        derandomize=True,
-        database=None,
-        phases=[Phase.generate],
-        suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large],
-    )
-
-
-def counted(cell: Cell, until: int, since: int = 0) -> Tally:
-    run = Run(cell)
-    run.advance(since)
-    before = run.tally()
-    run.advance(until)
-    return run.tally().since(before)
 
 
 def in_cycle(tally: Tally) -> int:
@@ -290,17 +268,6 @@ def test_stretched_cells_do_work() -> None:
 
 
 # --- identical machines ------------------------------------------------------------------------
-
-
-def plain(tally: Tally) -> list[Any]:
-    """What machines and people did, whoever of them did it."""
-    return [
-        sorted(tally.spent),
-        tally.cut,
-        sorted(tally.busy),
-        sorted(tally.cycle),
-        tally.most_held,
-    ]
 
 
 @trying(25)

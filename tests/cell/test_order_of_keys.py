@@ -13,11 +13,10 @@ from fractions import Fraction
 from typing import Any, TypeVar
 
 from answer_studies import sound
+from cells import cell_of, counted, plain, small_cell, trying
 from hypothesis import given
 from hypothesis import strategies as st
 from oracle.specs import Spec, cells, study_text
-from test_metamorphic import counted, plain, trying
-from test_run import cell_of, small_cell
 
 from whatif.answers.compare import compare
 from whatif.cell.model import HOUR, WEEK, Cell, Shift

@@ -11,22 +11,13 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any
 
+from both_models import Both, both, one_shift, only, the_accounts_close, the_models_agree
+from cells import stopping_cells, stops_of, trying
 from hypothesis import given
 from oracle.model import Rushed, rushed
 from oracle.results import OrderResult
 from oracle.specs import Spec, cells, luck, study_text
 from oracle.specs_orders import with_orders, with_rush
-from test_against_oracle import (
-    Both,
-    both,
-    examples,
-    one_shift,
-    only,
-    stopping_cells,
-    stops_of,
-    the_accounts_close,
-    the_models_agree,
-)
 
 from whatif.answers.orders.orders import ordered
 from whatif.answers.orders.rush import Rush, rush
@@ -60,25 +51,25 @@ def assert_promises_held(spec: Spec) -> Both:
     return found
 
 
-@examples(30)
+@trying(30)
 @given(with_orders(cells(stops=False)))
 def test_real_orders_in_cells_with_everything_but_stops(spec: dict[str, Any]) -> None:
     assert_promises_held(spec)
 
 
-@examples(12)
+@trying(12)
 @given(with_orders(stopping_cells()))
 def test_real_orders_in_cells_with_stops(spec: dict[str, Any]) -> None:
     assert_promises_held(spec)
 
 
-@examples(25)
+@trying(25)
 @given(with_orders(only("second_shift", "pallets", "sequence", "choice", "setups", "fixtures")))
 def test_real_orders_among_pallets_and_fixtures(spec: dict[str, Any]) -> None:
     assert_promises_held(spec)
 
 
-@examples(25)
+@trying(25)
 @given(with_orders(only("inspection", "pallets", "setups", "first_pieces", "prove_outs")))
 def test_real_orders_with_first_pieces(spec: dict[str, Any]) -> None:
     assert_promises_held(spec)
@@ -104,25 +95,25 @@ def assert_rush_held(spec: Spec) -> Rushed:
     return plain
 
 
-@examples(8)
+@trying(8)
 @given(with_rush(cells()))
 def test_a_rush_order_in_cells_with_everything(spec: dict[str, Any]) -> None:
     assert_rush_held(spec)
 
 
-@examples(8)
+@trying(8)
 @given(with_rush(with_orders(cells(stops=False))))
 def test_a_rush_order_among_real_ones(spec: dict[str, Any]) -> None:
     assert_rush_held(spec)
 
 
-@examples(10)
+@trying(10)
 @given(with_rush(only("pallets", "setups", "fixtures", "choice", "nights")))
 def test_a_rush_order_among_pallets_and_fixtures(spec: dict[str, Any]) -> None:
     assert_rush_held(spec)
 
 
-@examples(10)
+@trying(10)
 @given(with_rush(only("pallets", "setups", "prove_outs", "tools")))
 def test_a_rush_order_that_is_proved_and_needs_tools(spec: dict[str, Any]) -> None:
     assert_rush_held(spec)

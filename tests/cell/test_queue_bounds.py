@@ -14,9 +14,9 @@ from itertools import pairwise
 from statistics import mean, stdev
 
 import pytest
+from cells import trying
 from hypothesis import given
 from hypothesis import strategies as st
-from test_metamorphic import trying
 
 from whatif.cell.model import DAY, HOUR, WEEK, Cell, MachineGroup, Making, Part, Shift, StopKind
 from whatif.cell.run import Run

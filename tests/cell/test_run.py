@@ -3,79 +3,36 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import replace
-from fractions import Fraction
-from typing import Any
 
 import pytest
-from hypothesis import HealthCheck, Phase, given, settings
+from cells import cell_of, few, small_cell, stopping_cells
+from hypothesis import given
 from hypothesis import strategies as st
-from oracle.specs import Spec, cells, some_stops, study_text
+from oracle.specs import Spec, cells
 
 from whatif.cell.model import (
     DAY,
     HOUR,
     WEEK,
     Cell,
-    MachineGroup,
-    Making,
-    Part,
     RealOrder,
-    Shift,
-    StopKind,
 )
 from whatif.cell.run import Run
 from whatif.cell.tally import Tally
-from whatif.plan.build import plans_of
 from whatif.session.calculate.memory import Memory
-from whatif.study.check.check import check
-from whatif.study.file.reading import read_text
 
 END = 2 * WEEK
 
-few = settings(
-    max_examples=40,
-    deadline=None,
-    derandomize=True,
-    database=None,
-    phases=[Phase.generate],
-    suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large],
-)
 sizes = st.sampled_from((0, 1, 2, 59, 1800, HOUR, 12_345, DAY, 100_003, 400_001))
 instants = st.builds(
     lambda day, second: day * DAY + second, st.sampled_from(range(14)), st.integers(0, DAY - 1)
 )
 
 
-def cell_of(spec: Spec) -> Cell:
-    """The cell of a random study, with its stops."""
-    (plan,) = plans_of(check(read_text(study_text(spec)))).values()
-    assert plan.cell is not None
-    kinds = tuple(StopKind(id_, **entry) for id_, entry in spec.get("stop", {}).items())
-    return replace(plan.cell, stops=kinds, luck=1)
-
-
 def in_one_go(cell: Cell) -> Tally:
     run = Run(cell)
     run.advance(END)
     return run.tally()
-
-
-def small_cell(**changes: Any) -> Cell:
-    """Two mills with three pallets each, two parts and a stop every hour or so."""
-    making = Making(cycle=611, load=97, unload=45, setup=450, per_pallet=3)
-    cell = Cell(
-        shifts=(Shift("early", (0, 1, 2, 3, 4), 6 * HOUR, 8 * HOUR, breaks=((9000, 10800),)),),
-        groups=(MachineGroup("mill", count=2, pallets=3, warm_up=900),),
-        parts=(
-            Part("body", (making,), Fraction(200), bench=60),
-            Part("cover", (making,), Fraction(150), batch=7),
-        ),
-        stops=(StopKind("jam", HOUR, 300), StopKind("alarm", 2 * HOUR, 600, needs_person=False)),
-        after_shift=5 * HOUR,
-        luck=1,
-    )
-    return replace(cell, **changes)
 
 
 # --- steps ------------------------------------------------------------------------------
@@ -126,13 +83,6 @@ def test_two_windows_make_up_the_whole() -> None:
 
 
 # --- copies -----------------------------------------------------------------------------
-
-
-@st.composite
-def stopping_cells(draw: st.DrawFn) -> Spec:
-    spec: Spec = draw(cells(stops=False))
-    spec["stop"] = draw(some_stops())
-    return spec
 
 
 @few

@@ -10,9 +10,9 @@ from collections.abc import Sequence
 from fractions import Fraction
 
 import pytest
+from cells import trying
 from hypothesis import given
 from hypothesis import strategies as st
-from test_metamorphic import trying
 
 from whatif.cell.floor import At, Request
 from whatif.cell.model import (

@@ -14,9 +14,9 @@ from itertools import islice
 
 import pytest
 from answer_studies import plan_of
+from cells import trying
 from hypothesis import given
 from hypothesis import strategies as st
-from test_metamorphic import trying
 
 from whatif.cell.model import HOUR, MINUTE, WEEK, Cell, RealOrder
 from whatif.cell.run import Run

@@ -9,7 +9,8 @@ from fractions import Fraction
 from typing import Any
 
 import pytest
-from hypothesis import HealthCheck, Phase, given, settings
+from cells import stops_of, trying
+from hypothesis import given
 from hypothesis import strategies as st
 from oracle.specs import Spec, cells, some_stops, study_text
 
@@ -25,15 +26,6 @@ from whatif.plan.build import plans_of
 from whatif.study.check.check import check
 from whatif.study.file.reading import read_text
 
-random_cells = settings(
-    max_examples=80,
-    deadline=None,
-    derandomize=True,
-    database=None,
-    phases=[Phase.generate],
-    suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large],
-)
-
 
 @st.composite
 def stopping(draw: st.DrawFn) -> Spec:
@@ -48,10 +40,9 @@ def cell_of(spec: Spec) -> tuple[Cell, int]:
     """The cell of a random study, and the weeks before the one that is watched."""
     (plan,) = plans_of(check(read_text(study_text(spec)))).values()
     assert plan.cell is not None
-    stops = tuple(StopKind(id_, **entry) for id_, entry in spec.get("stop", {}).items())
     # Now and then machines are tied up after a load, as the hour meters' gap may be read.
     extra = 100 if len(spec["part"]) > 1 else 0
-    return replace(plan.cell, stops=stops, luck=1, load_extra=extra), plan.warm_up
+    return replace(plan.cell, stops=stops_of(spec), luck=1, load_extra=extra), plan.warm_up
 
 
 def counted(cell: Cell, weeks_before: int) -> Tally:
@@ -73,7 +64,7 @@ def assert_fills_the_week(spans: Sequence[Spanning]) -> None:
     assert all(span.since < span.until for span in spans)
 
 
-@random_cells
+@trying(80)
 @given(stopping())
 def test_a_watched_week_agrees_with_what_the_run_counts(spec: dict[str, Any]) -> None:
     cell, before = cell_of(spec)
@@ -106,7 +97,7 @@ def busy(person: PersonWeek, does: str) -> int:
 IN_SPINDLE = {"goes_in", "cut", "stands_in"}
 
 
-@random_cells
+@trying(80)
 @given(stopping())
 def test_machines_pallets_and_people_tell_one_story(spec: dict[str, Any]) -> None:
     cell, before = cell_of(spec)

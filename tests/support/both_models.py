@@ -1,0 +1,178 @@
+"""One cell run by the engine and by the plain second model, and what must then be equal.
+
+One thing is rounded: the engine splits a visit in setup and load by whole seconds. The two
+together are equal to the second; the split differs by less than one second for every booking
+of a visit, since each books the difference of two numbers that are rounded down. Bookings
+are counted, so the tolerance is as tight as that.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import dataclass, replace
+from typing import Any
+
+from cells import stops_of
+from hypothesis import strategies as st
+from oracle.hours import DAYS
+from oracle.model import simulate
+from oracle.results import Result
+from oracle.specs import Spec, cells, luck, study_text
+
+from whatif.cell.calendar import MODES
+from whatif.cell.floor import Spindle
+from whatif.cell.model import WEEK, Cell
+from whatif.cell.run import Run
+from whatif.cell.states import STATES, State
+from whatif.cell.tally import Tally
+from whatif.plan.build import plans_of
+from whatif.plan.model import Plan
+from whatif.study.check.check import check
+from whatif.study.file.reading import read_text
+
+SPLIT = ("setup", "load")
+
+
+NOTHING = dict.fromkeys(
+    (
+        *("second_shift", "breaks", "inspection", "nights", "handling", "sequence", "pallets"),
+        *("warming", "choice", "overrides", "bench", "setups", "prove_outs", "first_pieces"),
+        *("attended_only", "fixtures", "tools", "stops", "taken_out"),
+    ),
+    False,
+)
+
+
+def only(*families: str) -> st.SearchStrategy[Spec]:
+    """Cells of one measured week in which only these families are drawn, so that they meet."""
+    drawn = cells(**{**NOTHING, **dict.fromkeys(families, True)})
+    return drawn.map(lambda spec: {**spec, "weeks": 1})
+
+
+class CountingRun(Run):
+    """A run that counts, per machine, how often time of a visit is booked."""
+
+    def __init__(self, cell: Cell) -> None:
+        self.bookings: Counter[int] = Counter()
+        super().__init__(cell)
+
+    def account(self, spindle: Spindle) -> int:
+        self.bookings[spindle.index] += spindle.state == State.LOAD
+        return super().account(spindle)
+
+
+@dataclass(frozen=True)
+class Both:
+    """One cell as the engine ran it, and as the plain model did."""
+
+    plan: Plan
+    cell: Cell
+    tally: Tally
+    bookings: Counter[int]
+    plain: Result
+
+    def spent(self, machine: int, state: State) -> int:
+        """Seconds that the engine's machine was in a state, whatever the mode."""
+        return sum(mode[state] for mode in self.tally.spent[machine])
+
+
+def both(spec: Spec) -> Both:
+    """Run a random study's cell by both models, with the same luck."""
+    checked = check(read_text(study_text(spec)))
+    assert not checked.problems, [problem.sentence for problem in checked.problems]
+    (plan,) = plans_of(checked).values()
+    assert plan.cell is not None
+    # Stops are given to the cell itself, with the luck that the plain model is dealt.
+    cell = replace(plan.cell, stops=stops_of(spec), luck=1)
+    run = CountingRun(cell)
+    run.advance(plan.warm_up * WEEK)
+    before = run.tally()
+    run.advance((plan.warm_up + plan.weeks) * WEEK)
+    tally = run.tally().since(before)
+    return Both(plan, cell, tally, run.bookings, simulate(spec, 1, luck(spec)))
+
+
+def the_models_agree(found: Both) -> None:
+    machines_agree(found)
+    pieces_agree(found)
+    people_agree(found)
+
+
+def machines_agree(found: Both) -> None:
+    tally, plain = found.tally, found.plain
+    assert [kind.id for kind in found.cell.groups for _ in range(kind.count)] == [
+        machine.group for machine in plain.machines
+    ]
+    for place, machine in enumerate(plain.machines):
+        mine = {name: found.spent(place, State(i)) for i, name in enumerate(STATES)}
+        theirs = machine.states
+        whole = [name for name in STATES if name not in SPLIT]
+        assert {name: mine[name] for name in whole} == {name: theirs[name] for name in whole}
+        assert sum(mine[name] for name in SPLIT) == sum(theirs[name] for name in SPLIT)
+        assert abs(mine["setup"] - theirs["setup"]) <= found.bookings[place]
+        modes = [mode[State.IN_CYCLE] for mode in tally.spent[place]]
+        assert dict(zip(MODES, modes, strict=True)) == machine.in_cycle_by_mode
+        for part, seconds in zip(found.cell.parts, tally.cycle[place], strict=True):
+            assert seconds == machine.in_cycle_by_part[part.id]
+
+
+def pieces_agree(found: Both) -> None:
+    # Counters, since a part that is not made is told with 0 by the one and left out by the other.
+    ids = [part.id for part in found.cell.parts]
+    cut = Counter(dict(zip(ids, found.tally.cut, strict=True)))
+    assert cut == Counter(found.plain.cut)
+
+
+def people_agree(found: Both) -> None:
+    weeks, people = found.plan.weeks, found.plain.people
+    assert sum(found.tally.busy) == people.busy
+    assert found.plan.paid_seconds * weeks == people.paid
+    assert found.plan.duty_seconds * weeks == people.on_duty
+
+
+def the_accounts_close(found: Both) -> None:
+    """What is counted adds up, whatever another model says."""
+    tally, window = found.tally, found.plan.weeks * WEEK
+    assert tally.seconds == window
+    for place, modes in enumerate(tally.spent):
+        assert sum(map(sum, modes)) == window
+        assert min(map(min, modes)) >= 0
+        assert sum(tally.cycle[place]) == found.spent(place, State.IN_CYCLE)
+    for busy, jobs, free in zip(tally.busy, tally.busy_by_job, tally.free_stretches, strict=True):
+        assert sum(jobs) == busy
+        assert min(jobs) >= 0
+        assert free >= 0
+    assert sum(tally.busy) <= found.plan.duty_seconds * found.plan.weeks
+    for place in range(len(found.cell.parts)):
+        cut_pieces_took_their_cycles(found, place)
+
+
+def cut_pieces_took_their_cycles(found: Both, place: int) -> None:
+    """Pieces x cycle = in-cycle seconds, but for a load under way at each border.
+
+    A machine has one load in the spindle. What is cut of it before the window counts in the
+    window as pieces only, what is cut of it at the end as seconds only.
+    """
+    part, groups = found.cell.parts[place], found.cell.groups
+    made = [
+        (making.cycle, making.cycle * making.per_pallet, kind.count)
+        for making, kind in zip(part.making, groups, strict=True)
+        if making is not None
+    ]
+    border = sum(load * count for _, load, count in made)
+    cycles = [cycle for cycle, _, _ in made]
+    seconds = sum(one[place] for one in found.tally.cycle)
+    pieces = found.tally.cut[place]
+    # Where the cycle differs between machines the pieces lie between the two extremes.
+    assert pieces * min(cycles) - border <= seconds <= pieces * max(cycles) + border
+
+
+def one_shift(start: str, end: str, days: tuple[str, ...] = DAYS, **keys: Any) -> Spec:
+    """A cell with a mill, a body and one shift, run from a cold start."""
+    return {
+        "weeks": 1,
+        "warm_up": 0,
+        "shift": {"early": {"days": list(days), "start": start, "end": end, **keys}},
+        "machine": {"mill": {}},
+        "part": {"body": {"cycle": 20011, "batch": 2, "weekly": 40}},
+    }
