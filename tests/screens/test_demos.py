@@ -11,8 +11,7 @@ from zipfile import ZipFile
 import pytest
 from screen import SCENARIOS
 
-from whatif.session.demos import demos
-from whatif.session.opened import open_demo
+from whatif.session.opened import demos, open_demo
 from whatif.telling.rules import rules
 
 ROOT = Path(__file__).parent.parent.parent
@@ -78,7 +77,7 @@ def _printed(installed: Path, code: str) -> list[str]:
 
 def test_an_installed_copy_carries_them(installed: Path) -> None:
     code = (
-        "from whatif.session.demos import demos\nprint(*(one.path for one in demos()), sep='\\n')"
+        "from whatif.session.opened import demos\nprint(*(one.path for one in demos()), sep='\\n')"
     )
     paths = [Path(line) for line in _printed(installed, code)]
     assert {path.parent for path in paths} == {installed / "whatif" / "demo"}

@@ -8,7 +8,7 @@ import pytest
 from screen import SCENARIOS, SIZES, on_screen
 
 from whatif.screens.dialogs.hint import TEXT, Hint
-from whatif.session.kept.first_time import is_first_time
+from whatif.session.kept.state import is_first_time
 
 ONE = SCENARIOS / "one-person.toml"
 

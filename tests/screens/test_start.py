@@ -14,8 +14,8 @@ from whatif.command.main import main
 from whatif.screens.beginning.questions import Questions
 from whatif.screens.beginning.start import StartScreen
 from whatif.screens.dialogs.dialogs import Ask, Reading
-from whatif.session.kept.recent import recent, remember
 from whatif.session.kept.recovery import left_behind
+from whatif.session.kept.state import recent, remember
 from whatif.session.opened import begin, empty_study
 from whatif.study.file.reading import read_file
 

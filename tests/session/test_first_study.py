@@ -12,8 +12,8 @@ from whatif.plan.build import plans_of
 from whatif.session.calculate.memory import Memory
 from whatif.session.first.questions import BY_ID, QUESTIONS, AnswerError, is_known
 from whatif.session.first.shift_hours import Hours
+from whatif.session.first.shop import Told, faults, means
 from whatif.session.first.study import TODAY, FirstStudy, first_study
-from whatif.session.first.told import Told, faults, means
 from whatif.session.next_step import standing
 from whatif.study.check.check import check
 from whatif.study.draft import Draft, ScenarioDraft

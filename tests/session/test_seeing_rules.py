@@ -15,12 +15,9 @@ from whatif.answers.compare import Answer, Comparison, compare
 from whatif.answers.per import Per, answer_per, weeks_in
 from whatif.screens.widgets.columns import LEAST, LEAST_LABEL, apart, cut, fitted, shorter
 from whatif.session.calculate.memory import Memory
-from whatif.session.column_text import column_text, write_new
-from whatif.session.differing import differing
-from whatif.session.find import find
-from whatif.session.pasting import is_column, pasting
+from whatif.session.column_text import column_text, is_column, pasting, write_new
 from whatif.session.session import Session
-from whatif.session.sheet import Line, cell, rows
+from whatif.session.sheet import Line, cell, differing, find, rows
 from whatif.study.check.check import check
 from whatif.study.edits import ClearValue, EditError, SetValue, Together
 from whatif.study.file.reading import StudyError, read_file

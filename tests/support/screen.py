@@ -19,8 +19,8 @@ from whatif.screens.app import WhatIf
 from whatif.screens.widgets.editor import Editor
 from whatif.session.calculate.memory import Memory
 from whatif.session.calculate.requests import Material, Question, Reply, Request
-from whatif.session.kept.first_time import is_first_time
 from whatif.session.kept.recovery import Recovery, left_behind
+from whatif.session.kept.state import is_first_time
 from whatif.session.opened import Opened
 from whatif.session.session import Session
 from whatif.session.sheet import Line

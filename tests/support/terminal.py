@@ -9,7 +9,7 @@ import subprocess
 import sys
 from pathlib import Path
 
-from whatif.session.kept.first_time import is_first_time
+from whatif.session.kept.state import is_first_time
 
 READ_AT_ONCE = 65536
 

@@ -12,8 +12,8 @@ from whatif.answers.moves.changing import Outcome
 from whatif.answers.moves.sensitivity import Ranking, sensitivity
 from whatif.answers.moves.targets import LEVEL, Target
 from whatif.answers.moves.vary import grid, vary
-from whatif.session.calculate.ask_moves import CurveFound, CurveOf, NoAnswer, RankingOf
 from whatif.session.calculate.memory import Memory
+from whatif.session.calculate.questions import CurveFound, CurveOf, NoAnswer, RankingOf
 from whatif.session.calculate.requests import Material
 from whatif.study.check.check import check
 from whatif.study.draft import Draft

@@ -8,7 +8,7 @@ import pytest
 from screen import on_start
 from walking import Gains, Walk
 
-from whatif.session.demos import demos
+from whatif.session.opened import demos
 
 SIZES = ((120, 32), (200, 50))
 PAGES = (

@@ -17,7 +17,7 @@ from pathlib import Path
 import pytest
 from screen import SCENARIOS
 
-from whatif.session.kept.first_time import is_first_time
+from whatif.session.kept.state import is_first_time
 from whatif.study.file.reading import read_file
 
 TMUX = shutil.which("tmux")

@@ -17,12 +17,11 @@ from whatif.screens.dialogs.hint import Hint
 from whatif.screens.in_turn import InTurn
 from whatif.session.calculate.calculator import Calculates, Calculator
 from whatif.session.calculate.requests import Reply
-from whatif.session.demos import Demo
 from whatif.session.first.study import FirstStudy
-from whatif.session.kept.first_time import is_first_time
-from whatif.session.kept.recent import remember
 from whatif.session.kept.recovery import Left, Recovery, throw_away
+from whatif.session.kept.state import is_first_time, remember
 from whatif.session.opened import (
+    Demo,
     Opened,
     begin,
     empty_study,

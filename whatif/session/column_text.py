@@ -1,13 +1,19 @@
-"""A column of the sheet as text, to be pasted elsewhere or here again."""
+"""A column of the sheet as text, and such a text pasted into it: what that would change."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 from pathlib import Path as FilePath
 
-from whatif.session.sheet import Heading, Row, cell
+from whatif.session.session import Session, in_short
+from whatif.session.sheet import NOT_GIVEN, Heading, Line, Row, cell
 from whatif.study.check.check import Checked
+from whatif.study.check.problem import Problem
+from whatif.study.draft import Draft
+from whatif.study.edits import Edit, EditError, Together
 from whatif.study.file.reading import StudyError
+from whatif.study.schema.catalogue import dotted
 
 
 def column_text(checked: Checked, scenario: str, title: str, rows: Sequence[Row]) -> str:
@@ -38,3 +44,130 @@ def write_new(path: FilePath, text: str) -> None:
         raise StudyError(f"{path} is there already; choose another name.") from None
     except OSError as fault:
         raise StudyError(f"{path} cannot be written: {fault.strerror}.") from None
+
+
+@dataclass(frozen=True, slots=True)
+class Pasting:
+    """What pasting would do.
+
+    Attributes:
+        edit: the whole of it as one change; None where it changes nothing, or something is wrong.
+        values: how many there are.
+        changes: "cycle: 9 min -> 8 min", one for each value that would change.
+        same: how many values are there already.
+        wrong: what cannot be entered, each with its line, its value and what is allowed.
+        odd: lines whose own label is another than that of the row they would go to.
+        beyond: lines for which there is no row.
+    """
+
+    edit: Together | None
+    values: int
+    changes: tuple[str, ...]
+    same: int
+    wrong: tuple[str, ...]
+    odd: tuple[str, ...]
+    beyond: int
+
+
+@dataclass(frozen=True, slots=True)
+class _Pasted:
+    """One line of what was pasted; ``number`` counts from 1, ``label`` is "" without a TAB."""
+
+    number: int
+    label: str
+    value: str
+
+
+def pasting(session: Session, scenario: str, rows: Sequence[Line], text: str) -> Pasting:
+    """What a text would change in a scenario, its values going to ``rows`` one by one.
+
+    Of a line with TABs the last field is the value; lines without, in a text that has
+    some, are headings. A line without a value leaves its row as it is; "-" stands for
+    "not given".
+    """
+    pasted = list(_lines(text))
+    found = _Found(session, scenario)
+    for one, row in zip(pasted, rows, strict=False):
+        found.take(one, row)
+    return found.whole(beyond=max(0, len(pasted) - len(rows)))
+
+
+def is_column(text: str) -> bool:
+    """Whether a pasted text is a column of values and not just one."""
+    return "\n" in text.strip("\r\n") or "\r" in text.strip("\r\n") or "\t" in text
+
+
+def _lines(text: str) -> Iterator[_Pasted]:
+    lines = text.rstrip().splitlines()
+    labelled = any("\t" in line for line in lines)
+    for number, line in enumerate(lines, 1):
+        label, tab, value = line.rpartition("\t")
+        if tab or not labelled:
+            yield _Pasted(number, label.strip(), value.strip())
+
+
+class _Found:
+    """What has been found while going down the rows."""
+
+    def __init__(self, session: Session, scenario: str) -> None:
+        self._session = session
+        self._scenario = scenario
+        self._draft: Draft = session.draft
+        self._edits: list[Edit] = []
+        self._at: dict[str, tuple[_Pasted, Line]] = {}
+        self._changes: list[str] = []
+        self._wrong: list[str] = []
+        self._odd: list[str] = []
+        self._same = self._values = 0
+
+    def take(self, one: _Pasted, row: Line) -> None:
+        """Try one value in its row."""
+        if not one.value:
+            return
+        self._values += 1
+        if one.label and one.label.lower() != row.label.lower():
+            self._odd.append(f"line {one.number} is called {one.label}, its row {row.label}")
+        now = cell(self._session.checked, self._scenario, row.path)
+        if not now.exists:
+            self._say(one, row, f"This scenario has no {row.path[0]} {row.path[1]}; add it first.")
+            return
+        if one.value == one_line(now.text):
+            self._same += 1
+            return
+        typed = "" if one.value == NOT_GIVEN else one.value
+        try:
+            edit = self._session.edit_for(self._scenario, row.path, typed, self._draft)
+            self._draft = edit.apply(self._draft)
+        except EditError as fault:
+            self._say(one, row, str(fault))
+            return
+        self._edits.append(edit)
+        self._at[dotted(row.path)] = (one, row)
+        self._changes.append(f"{row.label}: {one_line(now.text)} -> {one.value}")
+
+    def _say(self, one: _Pasted, row: Line, why: str) -> None:
+        self._wrong.append(f"Line {one.number}, {one.value}, for {row.label}: {why}")
+
+    def whole(self, beyond: int) -> Pasting:
+        """All of it, checked together."""
+        for problem in self._session.new_problems(self._draft):
+            self._place(problem)
+        count = len(self._edits)
+        title = self._session.draft.scenario(self._scenario).title
+        name = f"{count} value{'s' if count > 1 else ''} pasted into {title}"
+        return Pasting(
+            edit=None if self._wrong or not count else Together(tuple(self._edits), name),
+            values=self._values,
+            changes=tuple(self._changes),
+            same=self._same,
+            wrong=tuple(self._wrong),
+            odd=tuple(self._odd),
+            beyond=beyond,
+        )
+
+    def _place(self, problem: Problem) -> None:
+        """Tell a problem with the line that brings it, or with its place in the study."""
+        if problem.key in self._at:
+            self._say(*self._at[problem.key], in_short(problem))
+        else:
+            self._wrong.append(problem.sentence)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from whatif.session.differing import meant
+from whatif.session.sheet import meant
 from whatif.study.check.problem import Problem
 from whatif.study.check.rules import sound
 from whatif.study.draft import Draft

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from whatif.session.first.told import LIKE_PARTS
+from whatif.session.first.shop import LIKE_PARTS
 from whatif.study.check.rules import sound
 from whatif.study.draft import Draft
 from whatif.study.raw import Path

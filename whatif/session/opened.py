@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from itertools import count
 from pathlib import Path as FilePath
 
-from whatif.session.demos import Demo
-from whatif.session.kept.recent import remember
-from whatif.session.kept.recovery import Left, Recovery, left_behind, state_folder
+import whatif
+from whatif.session.kept.recovery import Left, Recovery, left_behind
+from whatif.session.kept.state import remember, state_folder
 from whatif.session.session import NO_FILE, Session
 from whatif.study.draft import Draft, ScenarioDraft
 from whatif.study.file.reading import StudyError, read_file
@@ -113,3 +114,37 @@ def free_name(stem: str) -> FilePath:
 
 def _unnamed(state: FilePath | None) -> FilePath:
     return (state_folder() if state is None else state) / _NEW
+
+
+_PACKAGE = FilePath(whatif.__file__).parent
+_PLACES = (_PACKAGE / "demo", _PACKAGE.parent / "scenarios")
+"""In an installed copy; beside the package in a checkout."""
+
+
+@dataclass(frozen=True, slots=True)
+class Demo:
+    """A demo study; ``about`` is the comment that its file begins with, as running text."""
+
+    path: FilePath
+    title: str
+    about: str
+
+
+def demos(places: tuple[FilePath, ...] = _PLACES) -> tuple[Demo, ...]:
+    """The demo studies of the first place that has any, by their files' names."""
+    for place in places:
+        found = []
+        with suppress(OSError):
+            for path in sorted(place.glob("*.toml")):
+                with suppress(StudyError):
+                    found.append(_demo(path))
+        if found:
+            return tuple(found)
+    return ()
+
+
+def _demo(path: FilePath) -> Demo:
+    draft = read_file(path).draft
+    title = draft.head.get("title")
+    lines = (line.lstrip("# ").rstrip() for line in draft.preamble.splitlines())
+    return Demo(path, title if isinstance(title, str) and title else path.stem, " ".join(lines))

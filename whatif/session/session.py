@@ -10,7 +10,6 @@ from pathlib import Path as FilePath
 from whatif.session.history import History, Step
 from whatif.session.hours import ATTENDED, attended_edit
 from whatif.session.sheet import editable_text
-from whatif.session.unit_of_old import with_unit
 from whatif.study.check.check import Checked, check
 from whatif.study.check.problem import Problem
 from whatif.study.draft import Draft
@@ -376,3 +375,20 @@ def in_short(problem: Problem) -> str:
     # What was typed stays as it is: "Mm" would be another unit than "mm".
     is_typed = text.split()[0] in re.split(r"\W+", problem.value)
     return text if is_typed else text[0].upper() + text[1:]
+
+
+_NUMBER = re.compile(r"\d+(?:\.\d+)?")
+_WITH_UNIT = re.compile(r"[\d.,/\s]*\d\s*(?P<unit>[^\d\s./,][^\d\s]*)")
+"""One number and one unit: of "1 h 30 min" it cannot be said which one is left out."""
+
+
+def with_unit(typed: str, now: str) -> str:
+    """A bare number in the unit of the value that it replaces: "12" over "14 min" is "12 min".
+
+    What is typed otherwise, and what replaces no such value, stays as it is.
+    """
+    found = _WITH_UNIT.fullmatch(now.strip())
+    bare = typed.strip()
+    if found is None or _NUMBER.fullmatch(bare) is None:
+        return typed
+    return f"{bare} {found['unit']}"

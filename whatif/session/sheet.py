@@ -18,6 +18,7 @@ from whatif.study.resolve import ASSUMED, Given, Resolved, Source
 from whatif.study.schema.catalogue import ANY, Key, dotted, key_for, keys_of
 from whatif.study.schema.kinds import KindError
 from whatif.telling.problems import unused_words
+from whatif.units import Quantity
 
 NOT_GIVEN = "-"
 
@@ -237,3 +238,95 @@ def editable_text(checked: Checked, scenario: str, path: Path) -> str:
     """The text that an editor starts with."""
     text = cell(checked, scenario, path).text
     return "" if text == NOT_GIVEN else text
+
+
+Differing = frozenset[Line]
+
+
+def differing(checked: Checked, columns: Sequence[str]) -> Differing:
+    """The rows in which the scenarios do not all have the same value.
+
+    Quantities are the same where they are worth the same: "1 h" and "60 min".
+    """
+    resolved = [checked.resolved[one] for one in columns]
+    return frozenset(
+        row
+        for row in rows(checked, columns, frozenset())
+        # A key that is not known is always shown: it is to be mended.
+        if isinstance(row, Line)
+        and (is_stray(row.path) or len({meant(one, row.path) for one in resolved}) > 1)
+    )
+
+
+def only_differing(shown: Sequence[Row], differ: Differing, kept: Line | None) -> tuple[Row, ...]:
+    """The rows that differ with their headings, and ``kept``, which may be being edited."""
+    places = {line.place for line in (*differ, *((kept,) if kept else ()))}
+    return tuple(
+        row
+        for row in shown
+        if (row.place in places if isinstance(row, Heading) else row in differ or row == kept)
+    )
+
+
+def is_stray(path: Path) -> bool:
+    """Whether no key of a study file stands at a path of the sheet."""
+    return path != ATTENDED and key_for(path) is None
+
+
+def meant(resolved: Resolved, path: Path) -> object:
+    """What a value says, however it is written; a thing that is not there says nothing."""
+    if path == ATTENDED:
+        return attended_text(resolved)
+    given, key = resolved.values.get(path), key_for(path)
+    if given is None or key is None:
+        return ""
+    if given.raw is None or given.raw == "":
+        return None
+    try:
+        read = key.kind.read(given.raw)
+    except (KindError, TypeError):
+        return given.raw
+    if isinstance(read, tuple):
+        return tuple(_worth(one) for one in read)
+    return _worth(read)
+
+
+def _worth(read: object) -> object:
+    return read.value if isinstance(read, Quantity) else read
+
+
+def find(rows: Sequence[Row], typed: str, start: int) -> list[Row]:
+    """The rows that a text may mean, likeliest first.
+
+    A heading is meant where every word stands in it, a value where every word stands in its
+    label or its heading, one at least in the label: "pallets mill". A value of just that name
+    comes first, then names that begin so, then words that begin so, then words that have it
+    within; otherwise the rows follow each other from ``start`` downwards and then from the top.
+    """
+    wanted = typed.lower().split()
+    if not wanted:
+        return []
+    found: list[tuple[int, int, Row]] = []
+    heading = ""
+    for place, row in enumerate(rows):
+        own = (row.title if isinstance(row, Heading) else row.label).lower()
+        heading = own if isinstance(row, Heading) else heading
+        whole = f"{heading} {own}"
+        if all(word in whole for word in wanted) and any(word in own for word in wanted):
+            far = _far(wanted, own, whole, is_value=not isinstance(row, Heading))
+            found.append((far, (place - start) % len(rows), row))
+    return [row for _, _, row in sorted(found, key=lambda one: one[:2])]
+
+
+def _far(wanted: Sequence[str], own: str, whole: str, *, is_value: bool) -> int:
+    """How far a row's name is from what is wanted."""
+    text = " ".join(wanted)
+    if is_value and own == text:
+        return 0
+    if own.startswith(text):
+        return 1
+    return 2 if all(_begins(word, whole) for word in wanted) else 3
+
+
+def _begins(word: str, text: str) -> bool:
+    return any(other.startswith(word) for other in text.replace(":", " ").split())

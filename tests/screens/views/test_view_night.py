@@ -18,7 +18,7 @@ from whatif.answers.night.night import GroupNight, night, steps
 from whatif.answers.night.pallets import fewest
 from whatif.screens.views.pane import ViewPane
 from whatif.screens.widgets.editor import Editor
-from whatif.session.calculate.ask_night import NightsOf, PalletsThatLast
+from whatif.session.calculate.questions import NightsOf, PalletsThatLast
 from whatif.telling.night_picture import Shade, bar, scale
 from whatif.telling.night_short import in_a_sentence, like_it, no_night, side_by_side
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 from pathlib import Path as FilePath
 from typing import Protocol
 
-from whatif.session.demos import Demo
 from whatif.session.kept.recovery import Left
+from whatif.session.opened import Demo
 
 
 class StartHost(Protocol):

@@ -18,8 +18,8 @@ from whatif.screens.dialogs.dialogs import Reading
 from whatif.screens.widgets.columns import wrapped
 from whatif.session.calculate.memory import Memory
 from whatif.session.first.questions import QUESTIONS, FirstQuestion, is_known
+from whatif.session.first.shop import faults, means
 from whatif.session.first.study import FirstStudy, first_study
-from whatif.session.first.told import faults, means
 
 _HELP = """\
 About your shop as it is today. The answers make a study: today's

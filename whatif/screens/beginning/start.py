@@ -18,10 +18,9 @@ from textual.widgets.option_list import Option
 from whatif.screens.beginning.host import StartHost
 from whatif.screens.dialogs.dialogs import Name, Reading
 from whatif.screens.widgets.columns import cut
-from whatif.session.demos import Demo, demos
-from whatif.session.kept.recent import recent
 from whatif.session.kept.recovery import Left
-from whatif.session.opened import unnamed
+from whatif.session.kept.state import recent
+from whatif.session.opened import Demo, demos, unnamed
 
 _NAME = 26
 """Cells for a file's name, before its folder."""

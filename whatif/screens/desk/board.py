@@ -28,10 +28,21 @@ from whatif.screens.widgets.tree import ScenarioTree, TreeState, branches
 from whatif.session.about_value import about_value, meaning_words
 from whatif.session.calculate.answered import Answered
 from whatif.session.calculate.requests import Question
-from whatif.session.differing import Differing, differing, only_differing
 from whatif.session.next_step import next_step, standing
 from whatif.session.session import Session
-from whatif.session.sheet import AS_TYPED, Cell, Heading, Line, Row, cell, result_units, rows
+from whatif.session.sheet import (
+    AS_TYPED,
+    Cell,
+    Differing,
+    Heading,
+    Line,
+    Row,
+    cell,
+    differing,
+    only_differing,
+    result_units,
+    rows,
+)
 from whatif.study.check.check import Checked
 from whatif.study.draft import Draft
 from whatif.study.raw import Path

@@ -9,8 +9,7 @@ from whatif.screens.desk.command import Command
 from whatif.screens.dialogs.dialogs import Ask, Name, Reading
 from whatif.screens.widgets.editor import Editor
 from whatif.screens.widgets.finder import Finder
-from whatif.session.column_text import column_text, write_new
-from whatif.session.pasting import Pasting, is_column, pasting
+from whatif.session.column_text import Pasting, column_text, is_column, pasting, write_new
 from whatif.session.sheet import Line
 from whatif.study.file.reading import StudyError
 

@@ -12,8 +12,8 @@ from whatif.screens.desk.view_hands import ViewHands
 from whatif.screens.dialogs.dialogs import Ask, Name, Reading
 from whatif.screens.dialogs.pick import Pick
 from whatif.session.about_value import unknown_key_fault
-from whatif.session.differing import is_stray
 from whatif.session.session import in_short
+from whatif.session.sheet import is_stray
 from whatif.study.check.entries import known_instead
 from whatif.study.check.problem import Problem
 from whatif.study.edits import ClearValue, RenameHead, RenameKey, SetHead

@@ -16,8 +16,7 @@ from whatif.screens.dialogs.pick import Pick
 from whatif.screens.widgets.borders import Borders
 from whatif.screens.widgets.finder import Finder
 from whatif.screens.widgets.sheet import Sheet
-from whatif.session.find import find
-from whatif.session.sheet import UNITS, Line
+from whatif.session.sheet import UNITS, Line, find
 from whatif.study.raw import Path
 
 COMMANDS = (

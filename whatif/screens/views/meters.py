@@ -9,7 +9,7 @@ from whatif.answers.gains import is_difference
 from whatif.answers.meters.metered import Metered
 from whatif.screens.views.ink import Piece, Row, Tone, left_in, paragraph, right_in, row
 from whatif.screens.views.view import Look, View, ViewHands, column_titles, not_yet
-from whatif.session.calculate.ask_meters import MetersOfStudy
+from whatif.session.calculate.questions import MetersOfStudy
 from whatif.session.calculate.requests import Question
 from whatif.telling.table import gain_text
 

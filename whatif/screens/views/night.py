@@ -9,7 +9,7 @@ from whatif.answers.night.night import Nights, NightsAfter
 from whatif.answers.night.of_study import ScenarioNights, StudyNights
 from whatif.screens.views.ink import Piece, Row, Tone, left_in, paragraph, right_in, row
 from whatif.screens.views.view import Look, View, ViewHands, no_answer, not_yet
-from whatif.session.calculate.ask_night import NightsOf, PalletsThatLast
+from whatif.session.calculate.questions import NightsOf, PalletsThatLast
 from whatif.session.calculate.requests import Question
 from whatif.telling.night_picture import Shade, bar, scale
 from whatif.telling.night_short import (

@@ -10,7 +10,7 @@ from whatif.screens.views.heed import heed
 from whatif.screens.views.ink import Piece, Row, Tone, left_in, paragraph, row
 from whatif.screens.views.view import Look, View, ViewHands, no_answer, not_yet
 from whatif.screens.widgets.columns import cut
-from whatif.session.calculate.ask_table import BedOf
+from whatif.session.calculate.questions import BedOf
 from whatif.session.calculate.requests import Question
 
 _LIST_WIDE, _LIST_NARROW = 36, 26

@@ -11,7 +11,7 @@ from whatif.screens.views.ink import Piece, Row, left_in, paragraph, right_in, r
 from whatif.screens.views.signs import block, tone_of
 from whatif.screens.views.view import Look, View, ViewHands, no_answer, not_yet
 from whatif.screens.widgets.columns import wrapped
-from whatif.session.calculate.ask_week import NoWeek, WeekOf
+from whatif.session.calculate.questions import NoAnswer, WeekOf
 from whatif.session.calculate.requests import Question
 from whatif.telling.week_lanes import (
     MEANINGS,
@@ -209,7 +209,7 @@ v V           another week of those measured"""
         found = look.result
         if look.chosen is None:
             return no_answer(look, width)
-        if isinstance(found, NoWeek):
+        if isinstance(found, NoAnswer):
             return paragraph(found.why, width, "dim", indent=1)
         if not isinstance(found, Week):
             return not_yet(look, width) or []

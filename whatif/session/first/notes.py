@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from whatif.session.first.questions import QUESTIONS
-from whatif.session.first.told import LIKE_PARTS, Made, Told
+from whatif.session.first.shop import LIKE_PARTS, Made, Told
 
 STAND_FOR_ALL = f"{' and '.join(LIKE_PARTS)} stand for all your parts: half of what is wanted each."
 """What two like parts are there for."""

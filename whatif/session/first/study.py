@@ -24,7 +24,7 @@ from whatif.answers.figures import Figures
 from whatif.session.first.notes import makes_more, more_tables, notes_of
 from whatif.session.first.questions import Answers
 from whatif.session.first.shift_hours import Hours, clock
-from whatif.session.first.told import LIKE_PARTS, USUAL_ORDER, Made, Told, words_of
+from whatif.session.first.shop import LIKE_PARTS, USUAL_ORDER, Made, Told, words_of
 from whatif.study.check.check import check
 from whatif.study.draft import Draft, ScenarioDraft
 from whatif.study.guesses import NOTES, Guesses, default_written, with_guesses, written

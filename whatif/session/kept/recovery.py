@@ -15,6 +15,7 @@ from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path as FilePath
 
+from whatif.session.kept.state import state_folder
 from whatif.study.draft import Draft
 from whatif.study.file.atomic import replace_file
 from whatif.study.file.reading import StudyError, read_text
@@ -24,13 +25,6 @@ _SUFFIX = ".unsaved.toml"
 _ENDED = "ended"
 _HEAD = "# unsaved changes of "
 """Begins the first line; the fingerprint of the file that was changed follows."""
-
-
-def state_folder() -> FilePath:
-    """Where programs keep their state for a user (XDG Base Directory Specification)."""
-    base = os.environ.get("XDG_STATE_HOME")
-    root = FilePath(base) if base else FilePath.home() / ".local" / "state"
-    return root / "whatif"
 
 
 def _stem(study: FilePath) -> str:

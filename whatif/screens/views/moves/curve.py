@@ -7,7 +7,7 @@ from whatif.answers.moves.vary import Curve
 from whatif.screens.views.ink import Piece, Row, left_in, paragraph, right_in, row
 from whatif.screens.views.moves.page import Choice, Page, no_answer
 from whatif.screens.views.view import Look, ViewHands
-from whatif.session.calculate.ask_moves import CurveFound, CurveOf
+from whatif.session.calculate.questions import CurveFound, CurveOf
 from whatif.study.edits import SetValue
 from whatif.study.raw import Path
 from whatif.telling.curve_plot import Layout, bars, layout, ticks, under

@@ -7,7 +7,7 @@ from whatif.answers.moves.vary import Grid
 from whatif.screens.views.ink import Piece, Row, Tone, left_in, paragraph, right_in, row
 from whatif.screens.views.moves.page import Choice, Page, no_answer
 from whatif.screens.views.view import Look, ViewHands
-from whatif.session.calculate.ask_moves import GridOf
+from whatif.session.calculate.questions import GridOf
 from whatif.study.edits import SetValue, Together
 from whatif.telling.moves import grid_lead, grid_now, grid_text, grid_words
 from whatif.telling.moves_units import grid_in

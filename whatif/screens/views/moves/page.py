@@ -8,7 +8,7 @@ from whatif.answers.moves.inputs import Input, Unanswerable, find_input
 from whatif.answers.moves.usual import Span, offered, span_of, usual_span
 from whatif.screens.views.ink import Row, paragraph
 from whatif.screens.views.view import Look, ViewHands, not_yet
-from whatif.session.calculate.ask_moves import NoAnswer
+from whatif.session.calculate.questions import NoAnswer
 from whatif.session.calculate.requests import Question
 from whatif.study.raw import Path
 from whatif.telling.moves_units import now_in

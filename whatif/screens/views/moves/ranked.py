@@ -6,7 +6,7 @@ from whatif.answers.moves.sensitivity import Effect, Ranking
 from whatif.screens.views.ink import Piece, Row, Tone, left_in, paragraph, right_in, row
 from whatif.screens.views.moves.page import Page, no_answer
 from whatif.screens.views.view import Look, ViewHands
-from whatif.session.calculate.ask_moves import RankingOf
+from whatif.session.calculate.questions import RankingOf
 from whatif.study.raw import Path
 from whatif.telling.moves import effect_words, pull, ranking_lead, side_text
 from whatif.telling.moves_units import ranking_in

@@ -6,7 +6,8 @@ from pathlib import Path
 
 import pytest
 
-from whatif.session.kept.recent import MOST, recent, remember
+from whatif.session.kept import state
+from whatif.session.kept.state import MOST, recent, remember, state_folder
 
 
 @pytest.fixture
@@ -69,3 +70,26 @@ def test_a_list_that_makes_no_sense_is_begun_anew(
     assert recent(state) == ()
     remember(files[0], state)
     assert recent(state) == (files[0],)
+
+
+# -- where it lies -------------------------------------------------------------------------
+
+
+def test_the_folder_that_the_environment_names_is_taken(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("XDG_STATE_HOME", str(tmp_path))
+    assert state_folder() == tmp_path / "whatif"
+
+
+def test_what_lay_in_the_home_folder_is_found_again(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.delenv("XDG_STATE_HOME", raising=False)
+    monkeypatch.setenv("HOME", str(tmp_path))
+    monkeypatch.setenv("USERPROFILE", str(tmp_path))
+    monkeypatch.setattr(state, "user_state_path", lambda name, appauthor: tmp_path / "own" / name)
+    assert state_folder() == tmp_path / "own" / "whatif"
+    before = tmp_path / ".local" / "state" / "whatif"
+    before.mkdir(parents=True)
+    assert state_folder() == before

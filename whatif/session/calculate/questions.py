@@ -1,14 +1,20 @@
-"""Asks what moves a scenario: its inputs ranked, a curve over one of them, a table of two."""
+"""What views ask beside the comparison: each is worked out in the calculating process."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
+from whatif.answers.meters.metered import Metered, metered
 from whatif.answers.moves.break_even import BreakEven, break_even
 from whatif.answers.moves.inputs import Unanswerable, find_input
 from whatif.answers.moves.sensitivity import Ranking, sensitivity
 from whatif.answers.moves.targets import LEVEL, Target
 from whatif.answers.moves.vary import Curve, Grid, grid, vary
+from whatif.answers.night.night import Told, steps
+from whatif.answers.night.of_study import StudyNights, nights_alone
+from whatif.answers.night.pallets import Fewest, fewest
+from whatif.answers.on_table import Bed, bed
+from whatif.answers.week.week import Week, week
 from whatif.session.calculate.requests import Material, Question
 from whatif.study.raw import Path
 
@@ -18,6 +24,76 @@ class NoAnswer:
     """Why there is nothing to show, in words."""
 
     why: str
+
+
+@dataclass(frozen=True, slots=True)
+class WeekOf(Question):
+    """A week of a scenario, from 1; one beyond those measured is taken to be the last of them."""
+
+    scenario: str
+    number: int
+
+    def work_out(self, material: Material) -> Week | NoAnswer:
+        """The week as it is compared, with what hour meters say of people or machines."""
+        plan = material.found.answers[self.scenario].plan
+        if not plan.groups:
+            return NoAnswer("There is no machine in this scenario: n adds one.")
+        found = week(plan, min(self.number, plan.weeks), material.told)
+        if found is None:
+            return NoAnswer("No part is wanted in this scenario: n adds one, or enter its weekly.")
+        return found
+
+
+@dataclass(frozen=True, slots=True)
+class NightsOf(Question):
+    """The nights of some scenarios, without the search for pallets."""
+
+    scenarios: tuple[str, ...]
+
+    def work_out(self, material: Material) -> StudyNights:
+        """Nights by scenario, in the order asked."""
+        study = material.checked.study
+        assert study is not None  # a question is asked of studies without problems only
+        plans = {id_: material.found.answers[id_].plan for id_ in self.scenarios}
+        of = sum(steps(plan) for plan in plans.values())
+        before = 0
+        tell = _sparing(material)
+
+        def told(done: int, _of: int) -> None:
+            tell(before + done, of)
+
+        found = {}
+        for id_, plan in plans.items():
+            found[id_] = nights_alone(plan, told)
+            before += steps(plan)
+        return StudyNights(study.title, found)
+
+
+@dataclass(frozen=True, slots=True)
+class PalletsThatLast(Question):
+    """The fewest pallets with which each machine group of a scenario lasts the night."""
+
+    scenario: str
+
+    def work_out(self, material: Material) -> tuple[Fewest, ...]:
+        """One entry a machine group and like nights; none where there are no nights."""
+        return fewest(material.found.answers[self.scenario].plan, _sparing(material))
+
+
+def _sparing(material: Material) -> Told:
+    """Tell how far it is no more than once a percent: every word of it is drawn."""
+    last = -1
+
+    def told(done: int, of: int) -> None:
+        nonlocal last
+        percent = 100 * done // of if of else 0
+        if percent == last:
+            material.pause()
+        else:
+            last = percent
+            material.told(done, of)
+
+    return told
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,3 +196,28 @@ class GridOf(Question):
             )
         except Unanswerable as fault:
             return NoAnswer(str(fault))
+
+
+@dataclass(frozen=True, slots=True)
+class MetersOfStudy(Question):
+    """The hour meters of every scenario that has some."""
+
+    def work_out(self, material: Material) -> tuple[Metered, ...]:
+        """One entry a scenario with meters."""
+        return metered(material.found, material.simulate)
+
+
+@dataclass(frozen=True, slots=True)
+class BedOf(Question):
+    """A part on a machine of a scenario, told in metric or inch units."""
+
+    scenario: str
+    part: str
+    group: str
+    units: str
+
+    def work_out(self, material: Material) -> Bed:
+        """The layout, its limits, and what would have to change."""
+        study = material.checked.study
+        assert study is not None  # a question is asked of studies without problems only
+        return bed(study.scenarios[self.scenario], self.part, self.group, self.units)

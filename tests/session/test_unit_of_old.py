@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from whatif.session.unit_of_old import with_unit
+from whatif.session.session import with_unit
 
 
 @pytest.mark.parametrize(

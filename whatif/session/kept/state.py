@@ -1,0 +1,85 @@
+"""The user's own state folder, and what is remembered in it: files opened lately, hints given.
+
+All of it is a convenience: whatever goes wrong with it, the program goes on without it.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+from contextlib import suppress
+from pathlib import Path as FilePath
+
+from platformdirs import user_state_path
+
+from whatif.study.file.atomic import replace_file
+
+MOST = 10
+"""Files opened lately that are remembered."""
+
+_NAME = "whatif"
+_RECENT = "recent.json"
+_HINT_GIVEN = "desk-seen"
+
+
+def state_folder() -> FilePath:
+    """Where programs keep their state for a user (XDG Base Directory Specification)."""
+    named = os.environ.get("XDG_STATE_HOME")
+    if named:
+        return FilePath(named) / _NAME
+    # Here it lay on every system before; who has something in it finds it again.
+    before = FilePath.home() / ".local" / "state" / _NAME
+    return before if before.is_dir() else user_state_path(_NAME, appauthor=False)
+
+
+def recent(folder: FilePath | None = None) -> tuple[FilePath, ...]:
+    """The files opened lately that are still there, the newest first."""
+    return tuple(path for path in _remembered(folder) if _is_there(path))
+
+
+def remember(study: FilePath, folder: FilePath | None = None) -> None:
+    """Put a file at the top of the list; where that cannot be written nothing happens."""
+    place = FilePath(os.path.abspath(study))
+    # A file that is missing now may be back: on a stick, on a drive of the network.
+    others = [path for path in _remembered(folder) if path != place]
+    paths = [str(path) for path in (place, *others)][:MOST]
+    with suppress(OSError, RuntimeError, ValueError):
+        _write(_RECENT, json.dumps(paths, indent=1), folder)
+
+
+def is_first_time(folder: FilePath | None = None) -> bool:
+    """Whether nobody has been told yet what the desk is; from now on somebody has.
+
+    Where that cannot be kept nothing is told: a hint that comes back each time is worse than none.
+    """
+    with suppress(OSError, RuntimeError, ValueError):
+        if _in(folder, _HINT_GIVEN).exists():
+            return False
+        _write(_HINT_GIVEN, "The hint over the desk has been shown.\n", folder)
+        return True
+    return False
+
+
+def _in(folder: FilePath | None, name: str) -> FilePath:
+    return (state_folder() if folder is None else folder) / name
+
+
+def _write(name: str, text: str, folder: FilePath | None) -> None:
+    path = _in(folder, name)
+    path.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
+    replace_file(path, text.encode())
+
+
+def _remembered(folder: FilePath | None) -> list[FilePath]:
+    with suppress(OSError, RuntimeError, ValueError):
+        paths = json.loads(_in(folder, _RECENT).read_text("utf-8"))
+        if isinstance(paths, list):
+            return [FilePath(path) for path in paths if isinstance(path, str) and path][:MOST]
+    return []
+
+
+def _is_there(path: FilePath) -> bool:
+    try:
+        return path.is_file()
+    except (OSError, ValueError):
+        return False
