@@ -11,7 +11,7 @@ from answer_studies import CHILD, FLOOR, TODAY, Spent, counted, figured, plan_of
 from whatif.answers.cautions import LIFTING, MACHINES, UNATTENDED
 from whatif.answers.compare import compare, with_grain
 from whatif.answers.gains import Gains, gains, grain, is_difference, percent
-from whatif.answers.limits import limit
+from whatif.answers.limits import held_back
 from whatif.cell.calendar import AFTER_HOURS, ATTENDED, ON_BREAK
 from whatif.cell.model import HOUR, Cell, MachineGroup, Making, Part, Shift, StopKind
 from whatif.cell.states import STATES, State
@@ -310,7 +310,7 @@ def test_times_of_people_move_and_times_of_zero_stay(
 
 def limited(spent: Spent) -> tuple[str | None, str | None, str]:
     nights = TODAY.replace("[scenario.today]", '[scenario.today]\nunattended.after_shift = "9 h"')
-    found = limit(plan_of(nights), figured(TODAY, spent=spent))
+    found = held_back(plan_of(nights), figured(TODAY, spent=spent))
     return found.state, found.second, found.text
 
 
@@ -442,7 +442,7 @@ def test_more_machines_claimed_than_in_the_reference_are_cautioned() -> None:
 
 def test_finishing_the_pieces_begun_is_no_night_run() -> None:
     night = {(ATTENDED, State.LOAD): 100, (AFTER_HOURS, State.IN_CYCLE): 4}
-    text = limit(plan_of(TODAY), figured(TODAY, spent=night)).text
+    text = held_back(plan_of(TODAY), figured(TODAY, spent=night)).text
     assert text.endswith(
         "After hours 2.0 more are cut to finish the pieces begun; none is begun then."
     )

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from whatif.answers.on_table import Bed, bed
+from whatif.answers.on_table import OnTable, on_table
 from whatif.study.check.check import check
 from whatif.study.file.reading import read_file
 from whatif.telling.to_scale import Box, to_scale
@@ -34,12 +34,12 @@ weekly = 100
 """
 
 
-def _bed(tmp_path: Path, mass: str = "1 kg", fixture: str = "50 mm", more: str = "") -> Bed:
+def _bed(tmp_path: Path, mass: str = "1 kg", fixture: str = "50 mm", more: str = "") -> OnTable:
     path = tmp_path / "study.toml"
     path.write_text(STUDY.format(mass=mass, fixture=fixture, more=more))
     study = check(read_file(path).draft).study
     assert study is not None
-    return bed(study.scenarios["now"], "body", "mill", "metric")
+    return on_table(study.scenarios["now"], "body", "mill", "metric")
 
 
 def _box(*numbers: int) -> Box:

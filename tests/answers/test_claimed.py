@@ -12,7 +12,7 @@ from typing import Any
 
 import pytest
 
-from whatif.answers.compare import Claimed, Comparison, compare
+from whatif.answers.compare import ClaimedHours, Comparison, compare
 from whatif.cell.calendar import AFTER_HOURS, ATTENDED, MODES
 from whatif.cell.model import HOUR, WEEK, Cell
 from whatif.cell.states import STATES, State
@@ -43,7 +43,7 @@ def answered(text: str, simulate: Callable[[Cell, int, int], Tally] | None = Non
     return compare(checked, simulate or Memory())
 
 
-def claim(text: str, scenario: str = "one") -> Claimed:
+def claim(text: str, scenario: str = "one") -> ClaimedHours:
     found = answered(text).answers[scenario].claimed
     assert found is not None
     return found

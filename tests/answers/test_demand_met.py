@@ -8,7 +8,7 @@ import pytest
 from answer_studies import TODAY, figured, plan_of, sound, today
 
 from whatif.answers.compare import compare
-from whatif.answers.limits import limit
+from whatif.answers.limits import held_back
 from whatif.answers.orders.orders import Ordered
 from whatif.cell.calendar import ATTENDED
 from whatif.cell.states import State
@@ -34,7 +34,7 @@ PROMISE = ('order.big.part = "body"', "order.big.pieces = 5", 'order.big.due = "
 )
 def test_where_no_more_is_wanted_that_is_said(cut: int, late: Ordered | None, short: str) -> None:
     orders = {} if late is None else {"big": late}
-    found = limit(plan_of(TODAY), figured(TODAY, cut=(cut,), spent=FULL), orders)
+    found = held_back(plan_of(TODAY), figured(TODAY, cut=(cut,), spent=FULL), orders)
     assert (found.short, found.loss, found.state) == (short, "loading 25%", "load")
     begins = "Demand is met; of" if short == "demand is met" else "Of"
     assert found.text.startswith(f"{begins} 40.0 attended machine hours a week the spindles are")
@@ -43,8 +43,8 @@ def test_where_no_more_is_wanted_that_is_said(cut: int, late: Ordered | None, sh
 
 def test_one_part_that_is_behind_is_held_back() -> None:
     two = today("part.cover.cycle = '5 min'", "part.cover.weekly = 10")
-    assert limit(plan_of(two), figured(two, cut=(10, 200), spent=FULL)).short == "loading 25%"
-    assert limit(plan_of(two), figured(two, cut=(20, 200), spent=FULL)).short == "demand is met"
+    assert held_back(plan_of(two), figured(two, cut=(10, 200), spent=FULL)).short == "loading 25%"
+    assert held_back(plan_of(two), figured(two, cut=(20, 200), spent=FULL)).short == "demand is met"
 
 
 def test_a_promise_that_is_missing_is_not_met() -> None:
@@ -62,7 +62,7 @@ def test_a_promise_that_is_missing_is_not_met() -> None:
 
 def test_a_spindle_that_cuts_nearly_all_the_time_says_so() -> None:
     full = {(ATTENDED, State.IN_CYCLE): 78, (ATTENDED, State.LOAD): 2}
-    found = limit(plan_of(TODAY), figured(TODAY, spent=full))
+    found = held_back(plan_of(TODAY), figured(TODAY, spent=full))
     assert found.short == "cuts 98% of time"
     assert found.loss == "hardly anything, it cuts 98% of the time"
 

@@ -29,7 +29,7 @@ from whatif.command.main import main
 from whatif.reports.as_json import to_json
 from whatif.reports.written import to_csv, to_markdown, to_text
 from whatif.session.calculate.memory import Memory
-from whatif.telling.table import rows
+from whatif.telling.table import table_rows
 
 DEMOS = Path(__file__).parent.parent.parent / "scenarios"
 
@@ -208,11 +208,11 @@ def test_json_has_them_beside_the_simulated() -> None:
 
 def test_tables_have_them_under_a_heading_and_say_what_they_count() -> None:
     found = compare(sound(TODAY + CLAIMS), Memory())
-    lines = [row.label for row in rows(found)]
+    lines = [row.label for row in table_rows(found)]
     at = lines.index("indicators as in ISO 22400-2")
-    heading = rows(found)[at]
+    heading = table_rows(found)[at]
     assert heading.cells == ("", "")
-    below = rows(found)[at + 1 : at + 1 + len(KEYS)]
+    below = table_rows(found)[at + 1 : at + 1 + len(KEYS)]
     answer = found.answers["today"]
     assert answer.figures is not None
     shares = indicators(answer.plan, answer.figures).values()
@@ -228,7 +228,7 @@ def test_tables_have_them_under_a_heading_and_say_what_they_count() -> None:
 
 def test_where_nothing_is_simulated_there_are_none() -> None:
     found = compare(sound(TODAY.replace("weekly = 100", "weekly = 0")), Memory())
-    assert not any("ISO 22400-2" in row.label for row in rows(found))
+    assert not any("ISO 22400-2" in row.label for row in table_rows(found))
     assert STATES_IN_WORDS not in to_text(found)
 
 

@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from lengths import examples
 
 from whatif.answers.compare import Comparison, compare
-from whatif.answers.money.money import Money, money, payback, present_value, rate_of_return
+from whatif.answers.money.money import MoneyFigures, money, payback, present_value, rate_of_return
 from whatif.plan.build import plans_of
 from whatif.session.calculate.memory import Memory
 
@@ -188,7 +188,7 @@ def priced(
     held: int = 0,
     held_there: int = 0,
     scenario: str = "child",
-) -> Money:
+) -> MoneyFigures:
     text = "\n".join([today(*head), CHILD, *child, ""])
     plans, one = plans_of(sound(text)), figured(today(*head))
     at, there = plans[scenario], plans["today"]

@@ -31,7 +31,7 @@ from whatif.answers.cautions import UNATTENDED
 from whatif.answers.night.night import NightsAfter, Spread, night
 from whatif.answers.night.of_study import study_nights
 from whatif.answers.night.pallets import Fewest, fewest
-from whatif.answers.night.watch import gaps, watch
+from whatif.answers.night.watch import follow_nights, gaps
 from whatif.cell.calendar import AFTER_HOURS, Calendar
 from whatif.cell.look import Why
 from whatif.cell.model import HOUR, WEEK
@@ -39,7 +39,7 @@ from whatif.cell.run import Run
 from whatif.cell.states import State
 from whatif.command.main import main
 from whatif.session.calculate.memory import Memory
-from whatif.telling.night_words import in_words, pallets_in_words
+from whatif.telling.night import night_in_words, pallets_in_words
 
 Streams = pytest.CaptureFixture[str]
 
@@ -201,7 +201,7 @@ def test_a_long_piece_runs_till_the_next_shift() -> None:
     assert minutes(one.hours) == (960, 960, 960)
     assert ended_by(one) == {"runs": 100}
     assert (one.all_last, one.some_last, one.groups[0].lasting) == (100, 100, 100)
-    assert "runs till the next shift every time" in in_words(one, found)
+    assert "runs till the next shift every time" in night_in_words(one, found)
 
 
 def test_one_of_two_machines_runs_till_the_next_shift() -> None:
@@ -211,7 +211,7 @@ def test_one_of_two_machines_runs_till_the_next_shift() -> None:
     one = found.after[0]
     assert (one.all_last, one.some_last, one.groups[0].lasting) == (0, 100, 50)
     assert ended_by(one) == {"runs": 50, "no_fixture": 50}
-    assert "in 0 % of these nights, at least one does in 100 %" in in_words(one, found)
+    assert "in 0 % of these nights, at least one does in 100 %" in night_in_words(one, found)
 
 
 def test_machines_are_told_group_by_group() -> None:
@@ -245,7 +245,7 @@ def test_a_night_runs_until_a_stop(end: str, every: int, hours: int, expected: f
     )
     assert ended_by(one) == {"stop": pytest.approx(100 - one.all_last), "runs": one.all_last}
     assert one.hours.most == hours
-    assert "seeded runs" in in_words(one, found)
+    assert "seeded runs" in night_in_words(one, found)
 
 
 @few
@@ -253,7 +253,7 @@ def test_a_night_runs_until_a_stop(end: str, every: int, hours: int, expected: f
 def test_nights_hold_all_hours_cut_after_shifts(spec: Spec) -> None:
     cell = cell_of(spec)
     week = gaps(Calendar(cell))
-    seen = watch(cell, 0, 2, lambda: None)
+    seen = follow_nights(cell, 0, 2, lambda: None)
     assert len(seen) == 2 * len(week)
     if not week:
         return
@@ -409,7 +409,7 @@ def test_looking_does_not_move_the_run() -> None:
     cell = plan_of(study('stop.jam.every = "3 h"', 'stop.jam.repair = "20 min"')).cell
     assert cell is not None
     cell = replace(cell, luck=1)
-    watched = watch(cell, 1, 2, lambda: None)
+    watched = follow_nights(cell, 1, 2, lambda: None)
     run = Run(cell)
     for one, week in zip(watched, [1] * 5 + [2] * 5, strict=True):
         gap = gaps(run.calendar)[one.gap]

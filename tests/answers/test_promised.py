@@ -10,12 +10,12 @@ import pytest
 from whatif.answers.account.explain import explain
 from whatif.answers.compare import Answer, Comparison, compare, with_grain, with_rush
 from whatif.answers.meters.metered import metered
-from whatif.answers.orders.rush import AnyHour, Rush
+from whatif.answers.orders.rush import AnyHour, RushArrival
 from whatif.session.calculate.memory import Memory
 from whatif.study.check.check import check
 from whatif.study.file.reading import read_file
-from whatif.telling.promised import moment, order_rows, rush_rows
-from whatif.telling.table import rows
+from whatif.telling.orders import moment, order_rows, rush_rows
+from whatif.telling.table import table_rows
 
 ONE_TABLE = """\
 format = 1
@@ -105,15 +105,17 @@ def test_without_money_no_price_is_spoken_of(tmp_path: Path) -> None:
     assert not [label for label in labels if "price" in label]
 
 
-def _told(answer: Answer, found: Rush | AnyHour) -> tuple[dict[str, str], dict[str, str]]:
+def _told(answer: Answer, found: RushArrival | AnyHour) -> tuple[dict[str, str], dict[str, str]]:
     """What the view and the reports say of a rush order in place of what was found."""
     one = replace(answer, rush={"hot": found})
     view = {row.label: row.cells[0].text for row in rush_rows([one])}
-    return view, {row.label: row.cells[0] for row in rows(Comparison("", "now", {"now": one}))}
+    return view, {
+        row.label: row.cells[0] for row in table_rows(Comparison("", "now", {"now": one}))
+    }
 
 
 def test_a_loss_below_nothing_is_told_as_a_gain(tmp_path: Path) -> None:
-    view, report = _told(_answer(tmp_path), Rush(3.0, -0.5, 0.0))
+    view, report = _told(_answer(tmp_path), RushArrival(3.0, -0.5, 0.0))
     assert view["  other work gains"] == "0.5 spindle h"
     assert report["  other work gains"] == "0.5"
     assert view["  other work loses"] == "0.0 spindle h"
@@ -121,7 +123,7 @@ def test_a_loss_below_nothing_is_told_as_a_gain(tmp_path: Path) -> None:
 
 
 def test_of_many_hours_the_median_may_gain_and_the_worst_lose(tmp_path: Path) -> None:
-    found = AnyHour(Rush(3.0, -0.5, 0.0), Rush(9.0, 2.0, 0.0))
+    found = AnyHour(RushArrival(3.0, -0.5, 0.0), RushArrival(9.0, 2.0, 0.0))
     view, report = _told(_answer(tmp_path), found)
     assert view["  other work gains"] == report["  other work gains"] == "0.5, worst 0.0"
     assert view["  other work loses"] == report["  other work loses"] == "0.0, worst 2.0"
@@ -129,14 +131,14 @@ def test_of_many_hours_the_median_may_gain_and_the_worst_lose(tmp_path: Path) ->
 
 @pytest.mark.parametrize("lost", [3.0, 0.0, -0.04])
 def test_no_gain_no_line_of_it(tmp_path: Path, lost: float) -> None:
-    for told in _told(_answer(tmp_path), Rush(3.0, lost, 0.0)):
+    for told in _told(_answer(tmp_path), RushArrival(3.0, lost, 0.0)):
         assert "  other work gains" not in told
 
 
 def test_the_account_of_a_loss_below_nothing_says_that_it_is_a_gain(tmp_path: Path) -> None:
     path = tmp_path / "study.toml"
     path.write_text(ONE_TABLE.format(money=""))
-    one = replace(_answer(tmp_path), rush={"hot": Rush(3.0, -0.5, 0.0, 40.0)})
+    one = replace(_answer(tmp_path), rush={"hot": RushArrival(3.0, -0.5, 0.0, 40.0)})
     found = Comparison("", "now", {"now": one})
     account = explain(found, check(read_file(path).draft), "now", "rush.hot.lost_spindle_hours")
     assert any("other work gains 0.5 spindle h" in text for text in account.worked.binds)

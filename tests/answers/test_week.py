@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 from week_studies import SIX, STUDY, plan, week_of
 
-from whatif.answers.week.week import Band, clock_text, span_at, week
+from whatif.answers.week import Band, clock_text, span_at, week
 from whatif.cell.model import DAY, HOUR, MINUTE, WEEK
 from whatif.cell.states import STATES
 from whatif.command.main import main
@@ -18,7 +18,7 @@ from whatif.plan.build import plans_of
 from whatif.reports.week import COLUMNS, FORMATS, MOMENT_FORMATS, to_json, to_text
 from whatif.study.check.check import check
 from whatif.study.file.reading import read_text
-from whatif.telling.week_signs import (
+from whatif.telling.week.signs import (
     MACHINE_SIGNS,
     MEANINGS,
     cut_hours,

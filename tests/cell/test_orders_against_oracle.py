@@ -20,7 +20,7 @@ from oracle.specs import Spec, cells, luck, study_text
 from oracle.specs_orders import with_orders, with_rush
 
 from whatif.answers.orders.orders import ordered
-from whatif.answers.orders.rush import Rush, rush
+from whatif.answers.orders.rush import RushArrival, rush
 from whatif.plan.build import plans_of
 from whatif.study.check.check import check
 from whatif.study.file.reading import read_text
@@ -90,7 +90,7 @@ def assert_rush_held(spec: Spec) -> Rushed:
     if found is None:  # its part is not made
         assert (plain.seconds, plain.lost) == (None, 0)
         return plain
-    assert isinstance(found, Rush)
+    assert isinstance(found, RushArrival)
     assert (seconds(found.hours), seconds(found.lost_spindle_hours)) == (plain.seconds, plain.lost)
     return plain
 

@@ -14,7 +14,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from oracle.specs import Spec, cells, some_stops, study_text
 
-from whatif.answers.week.week import Spanning, span_at
+from whatif.answers.week import Spanning, span_at
 from whatif.cell.calendar import Calendar
 from whatif.cell.floor import Job
 from whatif.cell.model import DAY, HOUR, WEEK, Cell, MachineGroup, Making, Part, Shift, StopKind

@@ -21,7 +21,7 @@ from whatif.session.sheet import Line, cell, differing, find, rows
 from whatif.study.check.check import check
 from whatif.study.edits import ClearValue, EditError, SetValue, Together
 from whatif.study.file.reading import StudyError, read_file
-from whatif.telling.table import rows as table_rows
+from whatif.telling.table import table_rows as table_rows
 
 CYCLE = ("part", "plate", "cycle")
 PALLETS = ("machine", "mill", "pallets")

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from whatif.answers.figures import Figures, figures
+from whatif.answers.figures import Figures, figures_of
 from whatif.cell.calendar import MODES
 from whatif.cell.floor import Job
 from whatif.cell.model import HOUR, WEEK
@@ -92,7 +92,7 @@ def figured(
 ) -> Figures:
     plans = plans_of(sound(text))
     plan = plans["today"]
-    return figures(plan, counted(plan, cut, spent, **hours), worth(plans, "today", "today"))
+    return figures_of(plan, counted(plan, cut, spent, **hours), worth(plans, "today", "today"))
 
 
 FLOOR = 'machine.mill.floor = "10 m^2"'

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from whatif.answers.week.week import Week, week
+from whatif.answers.week import Week, week
 from whatif.cell.model import HOUR
 from whatif.plan.build import plans_of
 from whatif.plan.model import Plan

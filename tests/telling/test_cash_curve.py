@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from lengths import examples
 
 from whatif.telling.amounts import grouped, priced
-from whatif.telling.cash_curve import (
+from whatif.telling.money import (
     ABOVE,
     BACK,
     BELOW,

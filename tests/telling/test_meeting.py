@@ -10,13 +10,13 @@ import pytest
 from answer_studies import CHILD, TODAY, sound, today
 from screen import SCENARIOS, Screen, on_screen
 
-from whatif.answers.compare import Answer, Comparison, Laid, compare_wholly
+from whatif.answers.compare import Answer, Comparison, GapAsRead, compare_wholly
 from whatif.answers.orders.orders import Ordered
 from whatif.screens.views.pane import ViewPane
 from whatif.session.calculate.memory import Memory
 from whatif.telling.amounts import rounded
-from whatif.telling.headline import headline
 from whatif.telling.in_words import scenario_words
+from whatif.telling.meeting import headline
 
 METERS = ('hour_meters.in_cut = "20 h"', 'hour_meters.switched_on = "80 h"')
 
@@ -42,7 +42,8 @@ def told_as(low: float, high: float, *, seconds: int | None = 60) -> Comparison:
     """A study whose child's gain is known under both readings."""
     found = child("machine.mill.count = 2")
     laid = tuple(
-        Laid(kind, seconds, 0.0, 0.0, gain) for kind, gain in (("people", high), ("machine", low))
+        GapAsRead(kind, seconds, 0.0, 0.0, gain)
+        for kind, gain in (("people", high), ("machine", low))
     )
     one = replace(found.answers["child"], laid=laid, gain_range=(low, high))
     return replace(found, answers={**found.answers, "child": one})

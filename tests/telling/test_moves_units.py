@@ -8,7 +8,7 @@ import pytest
 from moving_studies import CHILD, HEAD, ONE_TABLE
 from screen import Screen, on_screen
 
-from whatif.answers.moves.changing import Asked, Outcome, Point
+from whatif.answers.moves.changing import AskedAbout, Outcome, Point
 from whatif.answers.moves.inputs import Value
 from whatif.answers.moves.usual import offered
 from whatif.answers.moves.vary import Curve, Varied
@@ -102,7 +102,7 @@ async def test_the_table_is_told_in_the_chosen_units(study: Path) -> None:
 def test_sentences_are_turned_by_whole_texts_only() -> None:
     values = [Value("5 mm", 5.0, "mm"), Value("25 mm", 25.0, "mm"), Value("2.5 mm", 2.5, "mm")]
     curve = Curve(
-        asked=Asked("child", "Child", "Today", False, 1, 1, False),
+        asked=AskedAbout("child", "Child", "Today", False, 1, 1, False),
         varied=Varied("part.body.gap", "gap", values[1], "25 mm", "entered"),
         points=tuple(Point(one, Outcome()) for one in values),
         better=1,

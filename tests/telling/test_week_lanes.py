@@ -8,13 +8,13 @@ from hypothesis import strategies as st
 from screen import SCENARIOS
 from week_studies import SIX, STUDY, week_of
 
-from whatif.answers.week.week import clock_text, week
+from whatif.answers.week import clock_text, week
 from whatif.cell.model import DAY, HOUR, MINUTE, WEEK
 from whatif.plan.build import plans_of
 from whatif.study.check.check import check
 from whatif.study.file.reading import read_text
-from whatif.telling import week_signs as signs
-from whatif.telling.week_lanes import (
+from whatif.telling.week import signs as signs
+from whatif.telling.week.lanes import (
     MEANINGS,
     PEOPLE,
     Lane,
@@ -32,7 +32,7 @@ from whatif.telling.week_lanes import (
     opened_at_first,
     words,
 )
-from whatif.telling.week_window import LENGTHS, Window, length_text, stretch_text, whole_week
+from whatif.telling.week.window import LENGTHS, Window, length_text, stretch_text, whole_week
 
 MILL, TABLE = Lane(Of.MACHINE, 0), Lane(Of.PALLET, 0, 1)
 EIGHT = SIX + 2 * HOUR

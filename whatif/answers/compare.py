@@ -12,14 +12,14 @@ from fractions import Fraction
 
 from whatif.answers.average import band, mean
 from whatif.answers.cautions import cautions
-from whatif.answers.figures import Figures, figures
+from whatif.answers.figures import Figures, figures_of
 from whatif.answers.gains import NO_GRAIN, Gains, gains, grain, percent
-from whatif.answers.limits import Limit, limit
-from whatif.answers.meters.reading import Reading, find_reading, laid, with_reading
+from whatif.answers.limits import HeldBack, held_back
+from whatif.answers.meters.reading import Reading, find_reading, gaps_read, with_reading
 from whatif.answers.money.gaps import money_warnings
-from whatif.answers.money.money import Money, money
+from whatif.answers.money.money import MoneyFigures, money
 from whatif.answers.orders.orders import Ordered, ordered
-from whatif.answers.orders.rush import AnyHour, Rush, rush
+from whatif.answers.orders.rush import AnyHour, RushArrival, rush
 from whatif.cell.model import Cell
 from whatif.cell.tally import Tally
 from whatif.plan.build import plans_of
@@ -41,7 +41,7 @@ NUDGES = (1, -1)
 
 
 @dataclass(frozen=True, slots=True)
-class Claimed:
+class ClaimedHours:
     """What is claimed (rule `said.hours`, rule `said.gain`), kept apart from what is simulated."""
 
     hours_per_day: float
@@ -50,7 +50,7 @@ class Claimed:
 
 
 @dataclass(frozen=True, slots=True)
-class Laid:
+class GapAsRead:
     """Saleable output a week with the hour meters' gap laid one way, here and in the reference.
 
     ``seconds`` is what each visit, or each load, then takes longer; None where there is no gap.
@@ -83,22 +83,22 @@ class Answer:
     """
 
     plan: Plan
-    claimed: Claimed | None
+    claimed: ClaimedHours | None
     figures: Figures | None
     gains: Gains
     grain: Gains | None
-    limit: Limit | None
+    limit: HeldBack | None
     cautions: tuple[str, ...]
     band: tuple[float, float] | None = None
-    money: Money | None = None
+    money: MoneyFigures | None = None
     money_warnings: tuple[str, ...] = ()
     gain_range: tuple[float, float] | None = None
     orders: Mapping[str, Ordered] = field(default_factory=dict)
-    rush: Mapping[str, Rush | AnyHour | None] = field(default_factory=dict)
+    rush: Mapping[str, RushArrival | AnyHour | None] = field(default_factory=dict)
     held: Mapping[str, int] = field(default_factory=dict)
     spindle_by_run: tuple[float, ...] = ()
     nudged: tuple[Gains, ...] = ()
-    laid: tuple[Laid, ...] = ()
+    laid: tuple[GapAsRead, ...] = ()
 
     @property
     def warnings(self) -> tuple[str, ...]:
@@ -123,11 +123,11 @@ class Comparison:
     units: str = "metric"
 
 
-def laid_plans(
+def plans_as_read(
     checked: Checked, simulate: Simulate, *, most_runs: int = ALL_RUNS
 ) -> dict[str, Plan]:
     """The plans of a study without problems, hour meters' gaps worked in (rule `meters.gap`)."""
-    return laid(plans_of(checked), lambda plan: powered(plan, simulate, most_runs))
+    return gaps_read(plans_of(checked), lambda plan: powered(plan, simulate, most_runs))
 
 
 def compare(checked: Checked, simulate: Simulate, *, most_runs: int = ALL_RUNS) -> Comparison:
@@ -135,7 +135,7 @@ def compare(checked: Checked, simulate: Simulate, *, most_runs: int = ALL_RUNS) 
 
     ``most_runs`` below the study's own makes a first answer where stops ask for many runs.
     """
-    plans = laid_plans(checked, simulate, most_runs=most_runs)
+    plans = plans_as_read(checked, simulate, most_runs=most_runs)
     study = checked.study
     assert study is not None  # or there would be no plans
     return compare_plans(
@@ -160,7 +160,7 @@ def compare_plans(
     for id_, plan in plans.items():
         here = measured[id_]
         result = None if here is None else here.figures
-        held = None if here is None or result is None else limit(plan, result, here.orders)
+        held = None if here is None or result is None else held_back(plan, result, here.orders)
         worth_it, misleads = _money(plan, here, plans[reference], first, in_money(plans))
         answers[id_] = Answer(
             plan=plan,
@@ -182,7 +182,7 @@ def compare_plans(
 
 def _money(
     plan: Plan, here: _Measured | None, reference: Plan, first: _Measured | None, is_money: bool
-) -> tuple[Money | None, tuple[str, ...]]:
+) -> tuple[MoneyFigures | None, tuple[str, ...]]:
     """A scenario's money and what misleads in it; none where there is nothing to work it out."""
     if here is None or first is None or not is_money:
         return None, ()
@@ -221,7 +221,7 @@ def with_gain_ranges(found: Comparison, simulate: Simulate) -> Comparison:
     shown = with_gap_shown(found)
     if not shown:
         return found
-    pairs: dict[str, list[Laid]] = {id_: [] for id_ in found.answers}
+    pairs: dict[str, list[GapAsRead]] = {id_: [] for id_ in found.answers}
     for kind in READINGS:
         read, readings = as_read(found, shown, kind, simulate)
         for id_, (one, base) in read.items():
@@ -277,14 +277,14 @@ def as_read(
     }, readings
 
 
-def _laid(kind: str, reading: Reading | None, one: Figures, base: Figures) -> list[Laid]:
+def _laid(kind: str, reading: Reading | None, one: Figures, base: Figures) -> list[GapAsRead]:
     gain = gains(one, base).saleable
     if gain is None or reading is None:
         return []
-    return [Laid(kind, reading.seconds, one.saleable, base.saleable, gain)]
+    return [GapAsRead(kind, reading.seconds, one.saleable, base.saleable, gain)]
 
 
-def _range(laid: list[Laid]) -> tuple[float, float]:
+def _range(laid: list[GapAsRead]) -> tuple[float, float]:
     found = [one.gain for one in laid]
     return min(found), max(found)
 
@@ -340,7 +340,7 @@ def _results(
 def _measure(plan: Plan, cell: Cell, simulate: Simulate, value: Worth, most_runs: int) -> _Measured:
     runs = range(1, min(plan.runs, most_runs) + 1)
     tallies = [simulate(replace(cell, luck=luck), plan.warm_up, plan.weeks) for luck in runs]
-    found = [figures(plan, tally, value) for tally in tallies]
+    found = [figures_of(plan, tally, value) for tally in tallies]
     most = [max(tally.most_held[i] for tally in tallies) for i in range(len(cell.parts))]
     by_run = tuple(one.spindle.total for one in found)
     return _Measured(
@@ -353,16 +353,16 @@ def _measure(plan: Plan, cell: Cell, simulate: Simulate, value: Worth, most_runs
 
 
 def _claimed(
-    plan: Plan, reference: Plan, result: Figures | None, held: Limit | None
-) -> Claimed | None:
+    plan: Plan, reference: Plan, result: Figures | None, held: HeldBack | None
+) -> ClaimedHours | None:
     if plan.claim is None:
         return None
     hours = float(plan.claim.hours_per_day)
     base = None if reference.claim is None else float(reference.claim.hours_per_day)
-    return Claimed(hours, percent(hours, base), _against(hours, result, held))
+    return ClaimedHours(hours, percent(hours, base), _against(hours, result, held))
 
 
-def _against(claimed: float, result: Figures | None, held: Limit | None) -> str:
+def _against(claimed: float, result: Figures | None, held: HeldBack | None) -> str:
     """Which way claim and model differ, where they do (rule `said.against`)."""
     if result is None or held is None or not result.days:
         return ""

@@ -18,7 +18,7 @@ from whatif.plan.model import PartPlan, Plan, Worth
 
 
 @dataclass(frozen=True, slots=True)
-class Spindle:
+class SpindleHours:
     """Hours in cycle a week, all machines together (rule `results.hours`)."""
 
     total: float
@@ -99,7 +99,7 @@ class Figures:
     """
 
     weeks: int
-    spindle: Spindle
+    spindle: SpindleHours
     by_state: Mapping[str, float]
     attended: Mapping[str, float]
     after_hours: Mapping[str, float]
@@ -122,7 +122,7 @@ class Figures:
         return min((met for met in self.demand_met.values() if met is not None), default=None)
 
 
-def figures(plan: Plan, tally: Tally, worth: Worth) -> Figures:
+def figures_of(plan: Plan, tally: Tally, worth: Worth) -> Figures:
     """Turn a measured window into a scenario's figures."""
     weeks = plan.weeks
     modes = [_hours(tally, mode, weeks) for mode in (ATTENDED, ON_BREAK, AFTER_HOURS)]
@@ -135,7 +135,7 @@ def figures(plan: Plan, tally: Tally, worth: Worth) -> Figures:
     saleable = {id_: min(endless[id_], wanted[id_]) + ordered[id_] for id_ in good}
     return Figures(
         weeks=weeks,
-        spindle=Spindle(sum(cut), *cut),
+        spindle=SpindleHours(sum(cut), *cut),
         by_state={state: sum(hours[state] for hours in modes) for state in STATE_ROWS},
         attended=modes[ATTENDED],
         after_hours=modes[AFTER_HOURS],

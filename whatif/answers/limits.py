@@ -25,7 +25,7 @@ _NIL = 0.005
 
 
 @dataclass(frozen=True, slots=True)
-class Limit:
+class HeldBack:
     """What limits a scenario.
 
     Attributes:
@@ -43,7 +43,7 @@ class Limit:
     loss: str
 
 
-def limit(plan: Plan, one: Figures, orders: Mapping[str, Ordered] | None = None) -> Limit:
+def held_back(plan: Plan, one: Figures, orders: Mapping[str, Ordered] | None = None) -> HeldBack:
     """Name the largest loss, the one after it, and what ends the run after hours.
 
     Where all that is wanted is made, ``orders`` in time too, that is said before it.
@@ -64,7 +64,7 @@ def limit(plan: Plan, one: Figures, orders: Mapping[str, Ordered] | None = None)
         f"machine hours a week the spindles are in cycle {rounded(hours[IN_CYCLE])}; "
     )
     if not losses:
-        return Limit(
+        return HeldBack(
             None, None, _MET if met else "nothing", text + "nothing holds them back.", "nothing"
         )
     first, second = losses[0], losses[1] if len(losses) > 1 else None
@@ -79,12 +79,12 @@ def limit(plan: Plan, one: Figures, orders: Mapping[str, Ordered] | None = None)
     else:
         short = loss = f"{STATE_ROWS[first].holds_back} {share:.0%}"
     text += "." + _night(plan, one)
-    return Limit(first, second, _MET if met else short, text, loss)
+    return HeldBack(first, second, _MET if met else short, text, loss)
 
 
-def _nothing(short: str, text: str) -> Limit:
+def _nothing(short: str, text: str) -> HeldBack:
     """Why nothing is made."""
-    return Limit(None, None, short, text, short)
+    return HeldBack(None, None, short, text, short)
 
 
 def _is_met(one: Figures, orders: Mapping[str, Ordered]) -> bool:

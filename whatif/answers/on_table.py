@@ -19,7 +19,7 @@ HOLDS = (
 
 
 @dataclass(frozen=True, slots=True)
-class Bed:
+class OnTable:
     """A part's load on a machine.
 
     Attributes:
@@ -79,13 +79,13 @@ def verdict(found: Fit) -> str:
     return f"{found.per_pallet} of {'?' if found.most is None else found.most}"
 
 
-def bed(scenario: Scenario, part: str, group: str, units: str) -> Bed:
+def on_table(scenario: Scenario, part: str, group: str, units: str) -> OnTable:
     """A part on a machine of a scenario that has both."""
     made, machine = scenario.part[part], scenario.machine[group]
     piece, face = question(made, made.on.get(group), machine)
     found = in_units(fit(piece, face), units)
     signs = {"met": "ok", "missed": "no", "unchecked": "?"}
-    return Bed(
+    return OnTable(
         part=part,
         group=group,
         found=found,

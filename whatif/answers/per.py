@@ -10,7 +10,7 @@ from dataclasses import replace
 from enum import Enum
 
 from whatif.answers.compare import Answer
-from whatif.answers.figures import Figures, People, Spindle
+from whatif.answers.figures import Figures, People, SpindleHours
 from whatif.plan.model import Plan
 
 MONTHS = 12
@@ -73,7 +73,7 @@ def _times(one: Figures, weeks: float) -> Figures:
     spindle, people = one.spindle, one.people
     return replace(
         one,
-        spindle=Spindle(
+        spindle=SpindleHours(
             spindle.total * weeks,
             spindle.attended * weeks,
             spindle.breaks * weeks,

@@ -9,8 +9,8 @@ from dataclasses import dataclass
 from difflib import get_close_matches
 
 from whatif.answers.compare import ALL_RUNS, powered
-from whatif.answers.meters.reading import laid
-from whatif.answers.week.week import Week, week
+from whatif.answers.meters.reading import gaps_read
+from whatif.answers.week import Week, week
 from whatif.command.answers import Progress, sound_study, writable
 from whatif.plan.build import plans_of
 from whatif.plan.model import Plan
@@ -75,7 +75,7 @@ def _told(found: Week, asked: Asked) -> str:
 def _plan(checked: Checked, scenario: str, progress: Progress) -> Plan | None:
     """The plan as it is compared, with what hour meters say of people or machines."""
     memory = Memory(between_weeks=progress)
-    plans = laid(plans_of(checked), lambda plan: powered(plan, memory, ALL_RUNS))
+    plans = gaps_read(plans_of(checked), lambda plan: powered(plan, memory, ALL_RUNS))
     return plans.get(scenario)
 
 

@@ -9,8 +9,8 @@ from typing import Any
 from whatif.answers.compare import Answer, Comparison
 from whatif.answers.figures import Figures
 from whatif.answers.indicators import indicators
-from whatif.answers.money.money import Money
-from whatif.answers.orders.rush import AnyHour, Rush
+from whatif.answers.money.money import MoneyFigures
+from whatif.answers.orders.rush import AnyHour, RushArrival
 from whatif.cell.fit.fit import Fit
 
 
@@ -88,7 +88,7 @@ def _simulated(figures: Figures) -> dict[str, Any]:
     }
 
 
-def money_json(money: Money) -> dict[str, Any]:
+def money_json(money: MoneyFigures) -> dict[str, Any]:
     """Money as one object (rule `json.money`)."""
     found = asdict(money)
     found["rate_of_return_percent"] = found.pop("rate_of_return")
@@ -98,11 +98,11 @@ def money_json(money: Money) -> dict[str, Any]:
 _RUSH = ("hours", "lost_spindle_hours", "lost_contribution")
 
 
-def _rush(found: Rush | AnyHour | None) -> dict[str, Any] | None:
+def _rush(found: RushArrival | AnyHour | None) -> dict[str, Any] | None:
     """Plain numbers for one arrival; for any hour an object of median and worst each."""
     if found is None:
         return None
-    if isinstance(found, Rush):
+    if isinstance(found, RushArrival):
         return {key: getattr(found, key) for key in _RUSH}
     return {
         key: {"median": getattr(found.median, key), "worst": getattr(found.worst, key)}

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from whatif.answers.gains import is_difference
 from whatif.answers.moves.break_even import BreakEven
-from whatif.answers.moves.changing import Asked, Outcome, Point
+from whatif.answers.moves.changing import AskedAbout, Outcome, Point
 from whatif.answers.moves.sensitivity import Effect, Ranking, Side, unmoved
 from whatif.answers.moves.vary import Curve, Grid, Varied
 from whatif.reports.sheets import Sheet
@@ -17,7 +17,7 @@ SAME = "="
 """Stands in narrow tables for "no difference"."""
 
 
-def _against(asked: Asked) -> str:
+def _against(asked: AskedAbout) -> str:
     if asked.is_reference:
         return f"against: {asked.against}, as it stands"
     return f"against: {asked.against}"

@@ -6,7 +6,7 @@ from dataclasses import asdict
 from typing import Any
 
 from whatif.answers.moves.break_even import BreakEven
-from whatif.answers.moves.changing import Asked, Outcome
+from whatif.answers.moves.changing import AskedAbout, Outcome
 from whatif.answers.moves.inputs import Value
 from whatif.answers.moves.sensitivity import Effect, Ranking, Side
 from whatif.answers.moves.vary import Curve, Grid, Varied
@@ -83,7 +83,7 @@ def break_even_json(found: BreakEven) -> str:
     )
 
 
-def _asked(asked: Asked) -> dict[str, Any]:
+def _asked(asked: AskedAbout) -> dict[str, Any]:
     return {"format": 1, **asdict(asked)}
 
 

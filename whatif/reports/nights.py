@@ -16,7 +16,7 @@ from whatif.answers.night.pallets import Fewest
 from whatif.reports.as_json import rounded
 from whatif.reports.cells import cells, left, right
 from whatif.reports.sheets import escaped
-from whatif.telling.night_words import in_words, opening, pallets_in_words
+from whatif.telling.night import night_in_words, opening, pallets_in_words
 
 _WIDTH = 79
 
@@ -74,7 +74,7 @@ def to_text(found: StudyNights) -> str:
         assert one.nights is not None
         lines += [*_wrapped(opening(one.nights)), "", *_table(one.nights)]
         for like in one.nights.alike:
-            lines += ["", *_wrapped(in_words(like, one.nights))]
+            lines += ["", *_wrapped(night_in_words(like, one.nights))]
         if one.fewest:
             lines += ["", f"  {_pallets_head(one.nights)}"]
             for text in pallets_in_words(one.fewest):
@@ -125,7 +125,7 @@ def to_markdown(found: StudyNights) -> str:
         lines += ["| " + " | ".join(heads) + " |", "| --- |" + " ---: |" * (len(heads) - 1)]
         lines += ["| " + " | ".join(map(escaped, _row(night))) + " |" for night in one.nights.after]
         for like in one.nights.alike:
-            lines += ["", escaped(in_words(like, one.nights))]
+            lines += ["", escaped(night_in_words(like, one.nights))]
         if one.fewest:
             lines += ["", f"### {_pallets_head(one.nights)}", ""]
             lines += [f"- {escaped(text)}" for text in pallets_in_words(one.fewest)]
@@ -147,7 +147,7 @@ def to_csv(found: StudyNights) -> str:
                 for (head, unit), text in list(zip(_HEADS, _row(night), strict=True))[1:]:
                     write.writerow([one.title, night.label, head, unit, text])
             for like in one.nights.alike:
-                words = in_words(like, one.nights)
+                words = night_in_words(like, one.nights)
                 write.writerow([one.title, like.label, "in words", "", words])
         for some in one.fewest:
             write.writerow(
@@ -211,7 +211,7 @@ def _night(one: NightsAfter, nights: Nights) -> dict[str, Any]:
             else _high_is_worst(morning.clearing),
             "not_cleared_percent": morning.not_cleared,
         },
-        "in_words": in_words(one, nights),
+        "in_words": night_in_words(one, nights),
     }
 
 

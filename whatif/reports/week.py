@@ -7,7 +7,7 @@ from collections.abc import Callable
 from textwrap import wrap
 from typing import Any
 
-from whatif.answers.week.week import (
+from whatif.answers.week import (
     DAY_NAMES,
     Band,
     ShiftBands,
@@ -19,7 +19,7 @@ from whatif.answers.week.week import (
 )
 from whatif.cell.model import DAY
 from whatif.cell.watch import MachineWeek, PalletSpan, PersonWeek
-from whatif.telling.week_signs import (
+from whatif.telling.week.signs import (
     MEANINGS,
     PEOPLE_MEANINGS,
     cut_hours,

@@ -12,7 +12,7 @@ from whatif.reports.as_json import to_json
 from whatif.reports.cells import cells, left, right
 from whatif.reports.sheets import escaped
 from whatif.study.guesses import in_words
-from whatif.telling.table import Row, rows
+from whatif.telling.table import TableRow, table_rows
 
 _FIT_NOTE = (
     '"Fits" is arithmetic on what was entered, no permission to load: the makers\' limits decide.'
@@ -44,14 +44,14 @@ def _heads(found: Comparison) -> list[str]:
     return [answer.plan.title for answer in found.answers.values()]
 
 
-def _first(row: Row) -> str:
+def _first(row: TableRow) -> str:
     return f"{row.label}, {row.unit}" if row.unit else row.label
 
 
 def to_text(found: Comparison) -> str:
     """A table in columns of characters, then the sentences."""
     reference = found.answers[found.reference].plan.title
-    table = [["", *_heads(found)], *([_first(row), *row.cells] for row in rows(found))]
+    table = [["", *_heads(found)], *([_first(row), *row.cells] for row in table_rows(found))]
     widths = [max(cells(line[i]) for line in table) for i in range(len(table[0]))]
     lines = [found.title, f"against: {reference}", ""]
     for line in table:
@@ -73,7 +73,7 @@ def to_markdown(found: Comparison) -> str:
     lines.append("| --- |" + " ---: |" * len(found.answers))
     lines += [
         "| " + " | ".join(map(escaped, [_first(row).strip(), *row.cells])) + " |"
-        for row in rows(found)
+        for row in table_rows(found)
     ]
     for title, said in notes(found):
         lines += ["", f"## {escaped(title)}", ""]
@@ -94,7 +94,7 @@ def to_csv(found: Comparison) -> str:
     out = io.StringIO()
     write = csv.writer(out)
     write.writerow(["figure", "unit", *_heads(found)])
-    for row in rows(found):
+    for row in table_rows(found):
         write.writerow([row.label.strip(), row.unit, *row.cells])
     titles = _heads(found)
     for place, (answer, (_, said)) in enumerate(

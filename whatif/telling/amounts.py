@@ -1,7 +1,8 @@
-"""Amounts as people read them."""
+"""Amounts and lists as people read them."""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from math import copysign
 
 _SPACE = "\u00a0"
@@ -30,3 +31,8 @@ def grouped(value: float) -> str:
 def priced(value: float, currency: str) -> str:
     """An amount behind its currency's code (ISO 4217): "EUR 441 535"."""
     return f"{currency}{_SPACE}{grouped(value)}"
+
+
+def listed(names: Sequence[str]) -> str:
+    """Names with commas and an "and": "a, b and c"."""
+    return " and ".join([*([", ".join(names[:-1])] if names[1:] else []), names[-1]])

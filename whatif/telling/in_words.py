@@ -10,7 +10,7 @@ from whatif.study.check.check import Checked
 from whatif.study.guesses import in_words
 from whatif.study.raw import Path
 from whatif.study.schema.catalogue import key_for
-from whatif.telling.table import percent_text, rows
+from whatif.telling.table import percent_text, table_rows
 
 
 def key_words(path: Path) -> str:
@@ -67,5 +67,5 @@ def _figures(answer: Answer, reference: str, per: Per, units: str) -> list[str]:
     alone = Comparison("", reference, {answer.plan.scenario: answer}, units)
     return [
         f"  {row.label + (', ' + row.unit if row.unit else ''):42} {row.cells[0]}"
-        for row in rows(alone, per)
+        for row in table_rows(alone, per)
     ]

@@ -2,24 +2,24 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from whatif.answers.compare import Answer
 from whatif.answers.gains import is_difference
-from whatif.answers.money.gaps import after, not_priced
-from whatif.answers.money.money import Capital, Money, Year, capital_of, year_of
+from whatif.answers.money.gaps import after_costs, not_priced
+from whatif.answers.money.money import Capital, MoneyFigures, Year, capital_of, year_of
 from whatif.plan.model import Prices
 from whatif.telling.amounts import grouped, priced
-from whatif.telling.cash_curve import cumulated
-from whatif.telling.promised import NOTHING, PromisedRow, Said
+from whatif.telling.orders import NOTHING, PromisedRow, Said, Sense
 
 
 @dataclass(frozen=True, slots=True)
 class _Told:
     """One scenario's money with its parts."""
 
-    money: Money
+    money: MoneyFigures
     year: Year
     capital: Capital
     is_reference: bool
@@ -34,7 +34,7 @@ class _Told:
 
 
 @dataclass(frozen=True, slots=True)
-class Block:
+class MoneyBlock:
     """Rows under a heading, which says what they are in."""
 
     title: str
@@ -66,12 +66,12 @@ def year_grain(answer: Answer, reference: Answer) -> float | None:
     return answer.grain.saleable / 100 * year_of(reference.plan, reference.figures).contribution
 
 
-def money_blocks(answers: Sequence[Answer | None], reference: Answer) -> tuple[Block, ...]:
+def money_blocks(answers: Sequence[Answer | None], reference: Answer) -> tuple[MoneyBlock, ...]:
     """The answer first, then a year and the capital item by item; no item that is 0 everywhere."""
     told = [_told(answer, reference) for answer in answers]
     currency = next((one.money.currency for one in told if one is not None), "")
     return (
-        Block(
+        MoneyBlock(
             f"Against the reference, {currency}",
             (
                 _row("a year brings more by", told, _gain),
@@ -81,7 +81,7 @@ def money_blocks(answers: Sequence[Answer | None], reference: Answer) -> tuple[B
                 _row("rate of return a year", told, _rate),
             ),
         ),
-        Block(
+        MoneyBlock(
             f"A year, {currency}",
             (
                 _row("contribution", told, lambda one: Said(grouped(one.year.contribution))),
@@ -90,7 +90,7 @@ def money_blocks(answers: Sequence[Answer | None], reference: Answer) -> tuple[B
                 _row("what is left", told, lambda one: Said(grouped(one.money.year))),
             ),
         ),
-        Block(f"Capital, {currency}", tuple(_items(told))),
+        MoneyBlock(f"Capital, {currency}", tuple(_items(told))),
     )
 
 
@@ -189,7 +189,7 @@ def money_sentences(answer: Answer, reference: Answer, title: str) -> tuple[str,
         left = priced(money.year, currency)
         return (
             f"This is what the others are held against: a year leaves {left} "
-            f"{after(told.prices)}, without what else the shop costs.",
+            f"{after_costs(told.prices)}, without what else the shop costs.",
         )
     said = [_course(told, title), _worth_today(told, answer)]
     if money.rate_of_return is None:
@@ -247,7 +247,7 @@ def _worth_today(told: _Told, answer: Answer) -> str:
     )
 
 
-def no_rate(money: Money) -> str:
+def no_rate(money: MoneyFigures) -> str:
     """Why there is no rate of return.
 
     There is never more than one: capital is laid out once, and every year's amount is the same.
@@ -261,3 +261,105 @@ def no_rate(money: Money) -> str:
     if money.year_gain <= 0:
         return "a year brings no more than in the reference"
     return "it is beyond what is looked for, -90 % to a million percent a year"
+
+
+# -- what has come back, year after year -----------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class CashRow:
+    """A row: the amount at its outer edge, then a cell for each step of time."""
+
+    label: str
+    cells: str
+    sense: Sense
+
+
+@dataclass(frozen=True, slots=True)
+class CashCurve:
+    """Rows from the largest amount down; then the years below them.
+
+    ``row_stands_for`` is the amount that one row stands for; ``has_back`` whether the capital is
+    back within the years shown, where the line of nothing is marked.
+    """
+
+    rows: tuple[CashRow, ...]
+    row_stands_for: float
+    has_back: bool
+
+
+ABOVE, HALF_ABOVE, BELOW, HALF_BELOW, ZERO, BACK = "█", "▄", "▒", "▀", "─", "┼"
+"""Cells and half cells of more and of less than nothing, the line of nothing, and its mark."""
+
+
+def cumulated(capital: float, yearly: float, years: float) -> float:
+    """What has come in less what was laid out, so many years on, without interest.
+
+    A year's amount is taken to come in evenly, which is how payback is reckoned too.
+    """
+    return yearly * years - capital
+
+
+def cash_curve(
+    capital: float, yearly: float, years: float, back: float | None, width: int, height: int
+) -> CashCurve:
+    """The cumulated cash over the years as bars from the line of nothing.
+
+    Args:
+        years: how many are counted, at the right edge; more than 0.
+        back: years until the capital has come back; None where it never does.
+        width, height: cells there are for the bars, labels and the line of years left out.
+    """
+    width, height = max(8, width), max(3, height)
+    amounts = [cumulated(capital, yearly, years * at / (width - 1)) for at in range(width)]
+    high, low = max(0.0, *amounts), max(0.0, -min(amounts))
+    one = _row_amount(high, low, height - 1)
+    halves = [math.floor(2 * amount / one + 0.5) for amount in amounts]
+    up, down = math.ceil(max(0, *halves) / 2), math.ceil(max(0, -min(halves)) / 2)
+    rows = [
+        CashRow(grouped(k * one), _bar_cells(halves, k, ABOVE, HALF_ABOVE), "good")
+        for k in range(up, 0, -1)
+    ]
+    has_back = back is not None and 0 < back <= years
+    rows.append(CashRow("0", _zero_line(years, back if has_back else None, width), "plain"))
+    less = [-half for half in halves]
+    rows += [
+        CashRow(grouped(-k * one), _bar_cells(less, k, BELOW, HALF_BELOW), "bad")
+        for k in range(1, down + 1)
+    ]
+    rows.append(CashRow("years", _years_line(years, width), "plain"))
+    return CashCurve(tuple(rows), one, has_back)
+
+
+def _bar_cells(halves: Sequence[int], k: int, whole: str, half: str) -> str:
+    """The k-th row from the line of nothing."""
+    return "".join(whole if h >= 2 * k else half if h == 2 * k - 1 else " " for h in halves)
+
+
+def _row_amount(high: float, low: float, rows: int) -> float:
+    """The least amount of 1, 2 or 5 and zeros with which all rows have room."""
+    power = 10.0 ** math.floor(math.log10(max(1.0, (high + low) / rows)))
+    for times in (1, 2, 5, 10, 20):
+        one = times * power
+        if math.ceil(high / one - 1e-9) + math.ceil(low / one - 1e-9) <= rows:
+            return one
+    return 50 * power
+
+
+def _zero_line(years: float, back: float | None, width: int) -> str:
+    line = [ZERO] * width
+    if back is not None:
+        line[round(back / years * (width - 1))] = BACK
+    return "".join(line)
+
+
+def _years_line(years: float, width: int) -> str:
+    """Every year at its place; every second or fifth where there is no room for all."""
+    line = [" "] * (width + 3)
+    room = (width - 1) / years
+    every = next((step for step in (1, 2, 5, 10, 20, 50) if step * room >= 4), 100)
+    for year in range(0, math.floor(years) + 1, every):
+        at = round(year * room)
+        for i, sign in enumerate(str(year)):
+            line[at + i] = sign
+    return "".join(line).rstrip()

@@ -26,7 +26,7 @@ class Shade(Enum):
     NOT_ALLOWED = "not allowed"
 
 
-def bar(
+def night_bar(
     group: GroupNight, length: float, begun_for: float | None, cells: int
 ) -> list[tuple[Shade, int]]:
     """The machines of a group over the ``length`` hours of a night, so many cells of each shade.
@@ -51,7 +51,7 @@ def _shade(group: GroupNight, hours: float, begun_for: float | None) -> Shade:
     return Shade.STANDS if begun_for is None or hours < begun_for else Shade.NOT_ALLOWED
 
 
-def scale(one: NightsAfter, cells: int) -> str:
+def night_scale(one: NightsAfter, cells: int) -> str:
     """Clock texts above a bar of ``cells``: the shift's end, whole hours, the next shift's start.
 
     Each stands where its moment begins, but for the last, which ends with the bar.

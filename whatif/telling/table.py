@@ -10,7 +10,7 @@ from whatif.answers.figures import Figures
 from whatif.answers.gains import Gains, is_difference
 from whatif.answers.indicators import indicators
 from whatif.answers.orders.orders import promises
-from whatif.answers.orders.rush import AnyHour, Rush, any_gain
+from whatif.answers.orders.rush import AnyHour, RushArrival, any_gain
 from whatif.answers.per import Per, answer_per
 from whatif.answers.states import LOSSES
 from whatif.telling.amounts import rounded
@@ -20,7 +20,7 @@ NOTHING = "-"
 
 
 @dataclass(frozen=True, slots=True)
-class Row:
+class TableRow:
     """One line of the table: what it is, its unit, and a text per scenario."""
 
     label: str
@@ -79,7 +79,7 @@ def fit_text(answer: Answer) -> str:
     return "sizes unchecked" if unknown else "all fit"
 
 
-def rows(found: Comparison, per: Per = Per.WEEK) -> list[Row]:
+def table_rows(found: Comparison, per: Per = Per.WEEK) -> list[TableRow]:
     """All lines of the table: gains first, then hours, states, pieces, people, fit.
 
     ``per`` is the time that hours and pieces are told for.
@@ -100,9 +100,11 @@ def rows(found: Comparison, per: Per = Per.WEEK) -> list[Row]:
         *_money_rows(answers),
         *_order_rows(answers),
     ]
-    table.append(Row("parts", "", tuple(fit_text(one) for one in answers)))
+    table.append(TableRow("parts", "", tuple(fit_text(one) for one in answers)))
     table.append(
-        Row("held back by", "", tuple(one.limit.short if one.limit else NOTHING for one in answers))
+        TableRow(
+            "held back by", "", tuple(one.limit.short if one.limit else NOTHING for one in answers)
+        )
     )
     return [replace(row, unit=row.unit.replace(Per.WEEK.words, per.words)) for row in table]
 
@@ -111,8 +113,8 @@ def _parts(answers: list[Answer]) -> list[str]:
     return list(dict.fromkeys(part.id for one in answers for part in one.plan.parts if part.weekly))
 
 
-def _row(answers: list[Answer], label: str, unit: str, text: Callable[[Figures], str]) -> Row:
-    return Row(
+def _row(answers: list[Answer], label: str, unit: str, text: Callable[[Figures], str]) -> TableRow:
+    return TableRow(
         label, unit, tuple(NOTHING if one.figures is None else text(one.figures) for one in answers)
     )
 
@@ -131,7 +133,7 @@ GAIN_WORDS = {
 }
 
 
-def _gain_rows(found: Comparison, answers: list[Answer]) -> list[Row]:
+def _gain_rows(found: Comparison, answers: list[Answer]) -> list[TableRow]:
     reference = found.reference
 
     def cell(one: Answer, kind: str) -> str:
@@ -141,18 +143,18 @@ def _gain_rows(found: Comparison, answers: list[Answer]) -> list[Row]:
         return gain_text(gain, _of(one.grain, kind))
 
     table = [
-        Row(f"gain in {words}", "", tuple(cell(one, kind) for one in answers))
+        TableRow(f"gain in {words}", "", tuple(cell(one, kind) for one in answers))
         for kind, words in GAIN_WORDS.items()
     ]
     if any(one.claimed for one in answers):
         claims = [one.claimed for one in answers]
         table += [
-            Row(
+            TableRow(
                 "claimed spindle hours",
                 "a day",
                 tuple(number(claim.hours_per_day) if claim else NOTHING for claim in claims),
             ),
-            Row(
+            TableRow(
                 "claimed gain",
                 "",
                 tuple(
@@ -173,7 +175,7 @@ def _of(gains: Gains | None, kind: str) -> float | None:
     return grain
 
 
-def _hour_rows(answers: list[Answer]) -> list[Row]:
+def _hour_rows(answers: list[Answer]) -> list[TableRow]:
     return [
         _row(answers, "spindle hours", "h a week", lambda f: number(f.spindle.total)),
         _row(answers, "  attended", "h a week", lambda f: number(f.spindle.attended)),
@@ -193,7 +195,7 @@ def _hour_rows(answers: list[Answer]) -> list[Row]:
     ]
 
 
-def _state_rows(answers: list[Answer]) -> list[Row]:
+def _state_rows(answers: list[Answer]) -> list[TableRow]:
     return [
         _row(answers, f"not cutting: {row.label}", "h a week", _entry("by_state", row.name))
         for row in LOSSES
@@ -201,13 +203,13 @@ def _state_rows(answers: list[Answer]) -> list[Row]:
     ]
 
 
-def _floor_rows(answers: list[Answer], units: str) -> list[Row]:
+def _floor_rows(answers: list[Answer], units: str) -> list[TableRow]:
     """Floor, where any scenario has one, in the units that the study is shown in."""
     floors = [one.plan.floor for one in answers]
     if not any(floors):
         return []
     return [
-        Row(
+        TableRow(
             "floor",
             "",
             tuple(NOTHING if one is None else show(one, Dimension.AREA, units) for one in floors),
@@ -215,7 +217,7 @@ def _floor_rows(answers: list[Answer], units: str) -> list[Row]:
     ]
 
 
-def _money_rows(answers: list[Answer]) -> list[Row]:
+def _money_rows(answers: list[Answer]) -> list[TableRow]:
     """Money, where any part has a contribution; whole amounts, since prices are no finer."""
     if not any(one.money is not None for one in answers):
         return []
@@ -233,11 +235,11 @@ def _money_rows(answers: list[Answer]) -> list[Row]:
             NOTHING if one.money is None else number(getattr(one.money, figure), digits)
             for one in answers
         )
-        table.append(Row(label, unit, tuple(texts)))
+        table.append(TableRow(label, unit, tuple(texts)))
     return table
 
 
-def _order_rows(answers: list[Answer]) -> list[Row]:
+def _order_rows(answers: list[Answer]) -> list[TableRow]:
     """Real orders together, and each rush order."""
     table = []
     if any(one.orders for one in answers):
@@ -249,7 +251,7 @@ def _order_rows(answers: list[Answer]) -> list[Row]:
             ("  late pieces", "a day", "pieces_late"),
         ):
             texts = tuple(number(getattr(one, figure)) for one in together)
-            table.append(Row(label, unit, texts))
+            table.append(TableRow(label, unit, texts))
     for id_ in dict.fromkeys(id_ for one in answers for id_ in one.rush):
         figures = [
             (f"rush {id_}: off after", "h", "hours"),
@@ -261,30 +263,30 @@ def _order_rows(answers: list[Answer]) -> list[Row]:
             figures.append(("  it must at least bring", "", "lost_contribution"))
         for label, unit, figure in figures:
             texts = tuple(_rush_text(one.rush.get(id_), figure) for one in answers)
-            table.append(Row(label, unit, texts))
+            table.append(TableRow(label, unit, texts))
     return table
 
 
-def _rush_text(found: Rush | AnyHour | None, figure: str) -> str:
+def _rush_text(found: RushArrival | AnyHour | None, figure: str) -> str:
     if found is None:
         return NOTHING
-    if isinstance(found, Rush):
+    if isinstance(found, RushArrival):
         return number(getattr(found, figure))
     middle, worst = getattr(found.median, figure), getattr(found.worst, figure)
     return f"{number(middle)}, worst {number(worst)}"
 
 
-def _band_rows(answers: list[Answer]) -> list[Row]:
+def _band_rows(answers: list[Answer]) -> list[TableRow]:
     if not any(one.band is not None for one in answers):
         return []
     texts = (
         NOTHING if one.band is None else f"{one.band[0]:.1f} to {one.band[1]:.1f}"
         for one in answers
     )
-    return [Row("  in 8 of 10 runs", "h a week", tuple(texts))]
+    return [TableRow("  in 8 of 10 runs", "h a week", tuple(texts))]
 
 
-def _meter_rows(answers: list[Answer]) -> list[Row]:
+def _meter_rows(answers: list[Answer]) -> list[TableRow]:
     """What hour meters measured, to be held against the model's share of powered hours."""
     meters = [one.plan.meters for one in answers]
     if not any(one is not None and one.own for one in meters):
@@ -299,12 +301,12 @@ def _meter_rows(answers: list[Answer]) -> list[Row]:
         for one in answers
     )
     return [
-        Row("in cut, by the hour meters", "%", tuple(texts)),
-        Row("  gain, the gap being people or machines", "%", tuple(ranges)),
+        TableRow("in cut, by the hour meters", "%", tuple(texts)),
+        TableRow("  gain, the gap being people or machines", "%", tuple(ranges)),
     ]
 
 
-def _people_rows(answers: list[Answer]) -> list[Row]:
+def _people_rows(answers: list[Answer]) -> list[TableRow]:
     return [
         _row(answers, "people paid", "h a week", lambda f: number(f.people.paid)),
         _row(answers, "people on duty", "h a week", lambda f: number(f.people.on_duty)),
@@ -331,14 +333,14 @@ _INDICATORS = {
 }
 
 
-def _indicator_rows(answers: list[Answer]) -> list[Row]:
+def _indicator_rows(answers: list[Answer]) -> list[TableRow]:
     """Indicators under a heading of their own, each with its formula in plain words."""
     found = [None if one.figures is None else indicators(one.plan, one.figures) for one in answers]
     if all(one is None for one in found):
         return []
-    heading = Row("indicators as in ISO 22400-2", "", ("",) * len(answers))
+    heading = TableRow("indicators as in ISO 22400-2", "", ("",) * len(answers))
     return [heading] + [
-        Row(
+        TableRow(
             f"  {label}",
             "%",
             tuple(NOTHING if one is None else number(one[key].percent) for one in found),

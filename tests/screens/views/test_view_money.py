@@ -10,7 +10,7 @@ from screen import SCENARIOS, SIZES, Screen, on_screen
 
 from whatif.screens.views.pane import ViewPane
 from whatif.screens.widgets.editor import Editor
-from whatif.telling.cash_curve import BACK
+from whatif.telling.money import BACK
 
 DEMO = SCENARIOS / "pallets-until-demand.toml"
 

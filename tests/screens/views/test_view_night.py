@@ -19,8 +19,8 @@ from whatif.answers.night.pallets import fewest
 from whatif.screens.views.pane import ViewPane
 from whatif.screens.widgets.editor import Editor
 from whatif.session.calculate.questions import NightsOf, PalletsThatLast
-from whatif.telling.night_picture import Shade, bar, scale
-from whatif.telling.night_short import in_a_sentence, like_it, no_night, side_by_side
+from whatif.telling.night import in_a_sentence, like_it, no_night, side_by_side
+from whatif.telling.night_picture import Shade, night_bar, night_scale
 
 STOPS = ('stop.tool.every = "30 h"', 'stop.tool.repair = "1 h"', "runs = 5")
 ALWAYS = (
@@ -40,7 +40,7 @@ def _group(*at_work: float) -> GroupNight:
 
 def test_a_bar_tells_in_how_many_nights_the_machine_is_at_work() -> None:
     group = _group(1.0, 2.0, 2.0, 4.0)
-    assert bar(group, 8, None, 8) == [
+    assert night_bar(group, 8, None, 8) == [
         (Shade.EVERY, 1),
         (Shade.MOST, 1),  # three of four
         (Shade.SOME, 2),  # one of four
@@ -49,20 +49,20 @@ def test_a_bar_tells_in_how_many_nights_the_machine_is_at_work() -> None:
 
 
 def test_a_bar_tells_from_when_on_no_piece_may_be_begun() -> None:
-    shades = bar(_group(1.0), 8, 3.0, 8)
+    shades = night_bar(_group(1.0), 8, 3.0, 8)
     assert shades == [(Shade.EVERY, 1), (Shade.STANDS, 2), (Shade.NOT_ALLOWED, 5)]
-    assert bar(_group(8.0), 8, None, 8) == [(Shade.EVERY, 8)]
-    assert bar(_group(0.0), 8, 0.0, 8) == [(Shade.NOT_ALLOWED, 8)]
+    assert night_bar(_group(8.0), 8, None, 8) == [(Shade.EVERY, 8)]
+    assert night_bar(_group(0.0), 8, 0.0, 8) == [(Shade.NOT_ALLOWED, 8)]
 
 
 def test_the_shortest_run_on_is_still_seen() -> None:
-    assert bar(_group(0.01), 60, None, 6)[0] == (Shade.EVERY, 1)
+    assert night_bar(_group(0.01), 60, None, 6)[0] == (Shade.EVERY, 1)
 
 
 @pytest.mark.parametrize("cells", [40, 53, 84, 165])
 def test_marks_of_the_scale_stand_where_their_hours_are(cells: int) -> None:
     one = monday()  # 14:00 to 06:00, 16 h
-    text = scale(one, cells)
+    text = night_scale(one, cells)
     assert len(text) == cells
     assert text.startswith("14:00")
     assert text.endswith("06:00")
@@ -74,7 +74,7 @@ def test_marks_of_the_scale_stand_where_their_hours_are(cells: int) -> None:
 
 
 def test_the_scale_of_a_weekend_names_days() -> None:
-    text = scale(nights().alike[1], 84)  # Friday 14:00 to Monday 06:00, 64 h
+    text = night_scale(nights().alike[1], 84)  # Friday 14:00 to Monday 06:00, 64 h
     assert text.split("   ")[0] == "14:00"
     assert text.index("Sun 00:00") == int(34 * 84 / 64)
 

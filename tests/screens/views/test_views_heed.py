@@ -8,7 +8,7 @@ import pytest
 from screen import on_screen
 
 from whatif.answers.cautions import LIFTING, LOCKING_OUT, MACHINES, UNATTENDED, in_short, sort_of
-from whatif.telling.night_words import UNATTENDED_IN_SHORT
+from whatif.telling.night import UNATTENDED_IN_SHORT
 
 FULL = (UNATTENDED, LIFTING.format(what="a piece of body"), MACHINES, LOCKING_OUT)
 DECIDE = "codes, the machine's manual and a qualified person decide"

@@ -10,7 +10,7 @@ from syrupy.assertion import SnapshotAssertion
 
 from whatif.screens.views.all import VIEWS
 from whatif.screens.views.night import SHADES
-from whatif.telling.week_signs import MACHINE_SIGNS
+from whatif.telling.week.signs import MACHINE_SIGNS
 
 ONE = SCENARIOS / "one-person.toml"
 SMALL = (80, 24)

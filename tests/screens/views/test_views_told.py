@@ -21,7 +21,7 @@ from whatif.session.calculate.memory import Memory
 from whatif.session.calculate.requests import ANY_REVISION, Material, Question, Reply, Request
 from whatif.session.calculate.serving import Bench
 from whatif.study.file.reading import read_text
-from whatif.telling.headline import headline
+from whatif.telling.meeting import headline
 from whatif.telling.table import gain_text, percent_text, whole_percent_text
 
 

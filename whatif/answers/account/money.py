@@ -12,7 +12,7 @@ from whatif.answers.account.case import Case
 from whatif.answers.account.family import Family, figure, nothing
 from whatif.answers.account.gains import floor, worth_term
 from whatif.answers.account.terms import Expr, Plain, Term, Total
-from whatif.answers.money.money import Money
+from whatif.answers.money.money import MoneyFigures
 
 ANNUITY = "the present worth of equal amounts at each year's end, in any textbook of investment"
 
@@ -86,7 +86,7 @@ def _year_of(case: Case) -> tuple[list[Step], Expr]:
     )
 
 
-def _year(case: Case, money: Money) -> Worked:
+def _year(case: Case, money: MoneyFigures) -> Worked:
     steps, year = _year_of(case)
     counted = case.simulated.counted
     weeks = case.given("weeks a year", "", "money", "weeks_per_year")
@@ -117,7 +117,7 @@ def _year(case: Case, money: Money) -> Worked:
     )
 
 
-def _year_gain(case: Case, money: Money) -> Worked:
+def _year_gain(case: Case, money: MoneyFigures) -> Worked:
     there = case.reference.answer.money
     assert there is not None
     here = Term("a year here", money.year, money.currency, "see money.year")
@@ -144,7 +144,7 @@ def _year_gain(case: Case, money: Money) -> Worked:
 # -- capital and what comes back ---------------------------------------------------------------
 
 
-def _capital(case: Case, money: Money) -> Worked:
+def _capital(case: Case, money: MoneyFigures) -> Worked:
     if case.is_reference:
         zero = Term("capital of the reference", 0.0, money.currency, "nothing is bought for it")
         return Worked(_MEANING["capital"], (step(zero, money.currency, 0),))
@@ -172,14 +172,14 @@ def _capital(case: Case, money: Money) -> Worked:
     )
 
 
-def _known(money: Money) -> tuple[Term, Term]:
+def _known(money: MoneyFigures) -> tuple[Term, Term]:
     return (
         Term("capital", money.capital, money.currency, "see money.capital"),
         Term("gain of a year", money.year_gain, money.currency, "see money.year_gain"),
     )
 
 
-def _payback(case: Case, money: Money) -> Worked:
+def _payback(case: Case, money: MoneyFigures) -> Worked:
     del case
     capital, gain = _known(money)
     if money.payback_years is None:
@@ -215,7 +215,7 @@ def _years(case: Case) -> tuple[Term, Expr]:
     return years, years if whole == years.number else Plain(whole)
 
 
-def _value(case: Case, money: Money) -> Worked:
+def _value(case: Case, money: MoneyFigures) -> Worked:
     capital, gain = _known(money)
     years, whole = _years(case)
     rate = case.given("rate a year", "%", "money", "rate") / 100
@@ -237,7 +237,7 @@ def _value(case: Case, money: Money) -> Worked:
     )
 
 
-def _rate(case: Case, money: Money) -> Worked:
+def _rate(case: Case, money: MoneyFigures) -> Worked:
     capital, gain = _known(money)
     if money.rate_of_return is None:
         why = (
@@ -273,7 +273,7 @@ def _rate(case: Case, money: Money) -> Worked:
     )
 
 
-_ACCOUNTS: dict[str, Callable[[Case, Money], Worked]] = {
+_ACCOUNTS: dict[str, Callable[[Case, MoneyFigures], Worked]] = {
     "year": _year,
     "year_gain": _year_gain,
     "capital": _capital,

@@ -9,7 +9,7 @@ from whatif.answers.account.account import Check, Figure, Step, Worked, check, s
 from whatif.answers.account.case import Case
 from whatif.answers.account.family import Family, figure, nothing
 from whatif.answers.account.terms import Expr, Term
-from whatif.answers.orders.rush import AnyHour, Rush
+from whatif.answers.orders.rush import AnyHour, RushArrival
 
 _TITLES = {
     "hours": ("off after", "h"),
@@ -33,7 +33,7 @@ def _figures(case: Case) -> Iterator[Figure]:
             continue
         for key, (title, unit) in _TITLES.items():
             unit = unit or case.worth_unit
-            if isinstance(found, Rush):
+            if isinstance(found, RushArrival):
                 value = getattr(found, key)
                 yield figure(f"rush.{id_}.{key}", f"rush {id_}: {title}", unit, value)
                 continue
@@ -55,7 +55,7 @@ def _account(case: Case, of: Figure) -> Worked:
     if of.value is None:
         return nothing(meaning, "It is not off within a year.")
     assert isinstance(of.value, float)
-    if isinstance(found, Rush):
+    if isinstance(found, RushArrival):
         line = _one(case, key, found)
     else:
         line = _ranked(case, found, key, rest[1], of.unit)
@@ -63,7 +63,7 @@ def _account(case: Case, of: Figure) -> Worked:
     return Worked(meaning, (line,), said, tuple(_checks(case, id_, key, found, of.value)))
 
 
-def _one(case: Case, key: str, found: Rush) -> Step:
+def _one(case: Case, key: str, found: RushArrival) -> Step:
     """One arrival: the run with the order against the run without it."""
     if key == "hours":
         assert found.hours is not None
@@ -113,7 +113,9 @@ def _said(case: Case, id_: str, key: str, value: float) -> tuple[str, ...]:
     )
 
 
-def _checks(case: Case, id_: str, key: str, found: Rush | AnyHour, value: float) -> Iterator[Check]:
+def _checks(
+    case: Case, id_: str, key: str, found: RushArrival | AnyHour, value: float
+) -> Iterator[Check]:
     part = str(case.checked.resolved[case.scenario].raw("rush", id_, "part"))
     ways = case.ways(part)
     if key == "hours" and ways:
@@ -137,12 +139,13 @@ def _checks(case: Case, id_: str, key: str, found: Rush | AnyHour, value: float)
             "spindle h",
         )
     if key == "lost_contribution":
-        trials = (found,) if isinstance(found, Rush) else found.trials
+        trials = (found,) if isinstance(found, RushArrival) else found.trials
         whole = Term(
             "contribution of other work without it",
             max(one.other_contribution for one in trials),
             case.worth_unit,
-            "counted over two weeks" + ("" if isinstance(found, Rush) else ", the most of any"),
+            "counted over two weeks"
+            + ("" if isinstance(found, RushArrival) else ", the most of any"),
         )
         yield check(
             "No more can be lost than other work would have brought.",

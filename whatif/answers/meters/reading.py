@@ -77,7 +77,7 @@ def find_reading(plan: Plan, kind: str, powered: Powered) -> Reading:
     return Reading(kind, high)
 
 
-def laid(plans: Mapping[str, Plan], powered: Powered) -> dict[str, Plan]:
+def gaps_read(plans: Mapping[str, Plan], powered: Powered) -> dict[str, Plan]:
     """The plans with every gap that is to be laid to people or machines worked in.
 
     It is found in the scenario that has the meters, and holds there and in all below it that

@@ -8,7 +8,7 @@ from fractions import Fraction
 
 from whatif.answers.money.money import group_changes
 from whatif.plan.model import PartPlan, Plan, Prices
-from whatif.telling.wording import listed
+from whatif.telling.amounts import listed
 
 
 def money_warnings(
@@ -93,7 +93,7 @@ def _number(value: Fraction) -> str:
     return f"{float(value):.12g}"
 
 
-def after(prices: Prices | None) -> str:
+def after_costs(prices: Prices | None) -> str:
     """What has been taken off a year's contribution: only what somebody has entered."""
     wages = prices is not None and prices.is_wage_given
     floor = prices is not None and prices.floor_price > 0

@@ -15,7 +15,7 @@ _LEAST_RATE, _MOST_RATE = -0.9, 1e6
 
 
 @dataclass(frozen=True, slots=True)
-class Money:
+class MoneyFigures:
     """A scenario in money, the currency being the reference's.
 
     Attributes:
@@ -42,7 +42,7 @@ def money(
     reference: Plan,
     base: Figures,
     held_there: Mapping[str, int],
-) -> Money:
+) -> MoneyFigures:
     """A scenario's money against the reference.
 
     Args:
@@ -55,7 +55,7 @@ def money(
     gain = year - year_of(reference, base).left
     capital = float(capital_of(plan, held, reference, held_there).total)
     rate, years = float(prices.rate), float(prices.years)
-    return Money(
+    return MoneyFigures(
         currency=prices_there.currency,
         year=year,
         year_gain=gain,

@@ -18,7 +18,7 @@ from math import ceil, floor, isfinite
 
 from whatif.answers.compare import Simulate
 from whatif.answers.gains import is_difference
-from whatif.answers.moves.changing import Asked, Told, Trial, Trials, runs_words
+from whatif.answers.moves.changing import AskedAbout, Told, Trial, Trials, runs_words
 from whatif.answers.moves.inputs import Input, Unanswerable, Value, find_input
 from whatif.answers.moves.ranges import read_ends
 from whatif.answers.moves.targets import LEVEL, Target
@@ -68,7 +68,7 @@ class BreakEven:
         tried: values tried.
     """
 
-    asked: Asked
+    asked: AskedAbout
     varied: Varied
     target: Target
     low: Value
@@ -219,7 +219,7 @@ class _Search:
         )
 
 
-def _no_figure(target: Target, asked: Asked) -> str:
+def _no_figure(target: Target, asked: AskedAbout) -> str:
     if target.kind == "payback":
         return "No part of any scenario has a contribution, so nothing pays back; enter one."
     if target.kind == "met":

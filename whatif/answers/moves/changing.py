@@ -22,8 +22,8 @@ from whatif.answers.compare import (
     powered,
 )
 from whatif.answers.gains import NO_GRAIN, Gains, grain, is_difference
-from whatif.answers.meters.reading import laid
-from whatif.answers.money.money import Money
+from whatif.answers.meters.reading import gaps_read
+from whatif.answers.money.money import MoneyFigures
 from whatif.answers.moves.inputs import Input, Unanswerable, Value, resolved_of
 from whatif.plan.build import plans_of
 from whatif.plan.model import Plan, in_money
@@ -65,7 +65,7 @@ class Outcome:
     pieces: Mapping[str, float] = field(default_factory=dict)
     demand_met: Mapping[str, float | None] = field(default_factory=dict)
     least_met: float | None = None
-    money: Money | None = None
+    money: MoneyFigures | None = None
     held: str = ""
 
 
@@ -78,7 +78,7 @@ class Point:
 
 
 @dataclass(frozen=True, slots=True)
-class Asked:
+class AskedAbout:
     """Which scenario was asked about, and how it was answered.
 
     Attributes:
@@ -193,7 +193,7 @@ class Trials:
         base = plans[self._reference]
         self._most_runs = ALL_RUNS
         self._weeks = study.weeks + study.warm_up
-        self.asked = Asked(
+        self.asked = AskedAbout(
             scenario=scenario,
             title=plan.title,
             against=base.title,
@@ -235,7 +235,7 @@ class Trials:
         pair = (self._reference, id_)
         metered = {plan.meters.scenario for one in pair if (plan := plans[one]).meters is not None}
         needed = {one: plan for one, plan in plans.items() if one in pair or one in metered}
-        done = laid(needed, lambda plan: powered(plan, self._simulate, self._most_runs))
+        done = gaps_read(needed, lambda plan: powered(plan, self._simulate, self._most_runs))
         # Worth is money where any scenario has a contribution, also one that is not answered.
         paid = in_money(plans)
         return {one: replace(done[one], contributes=paid) for one in done if one in pair}
@@ -288,7 +288,7 @@ def value_changes(one: Input, text: str) -> dict[Path, Raw]:
     return {one.path: one.raw(text)}
 
 
-def runs_words(asked: Asked) -> str:
+def runs_words(asked: AskedAbout) -> str:
     """What is to be said where fewer seeded runs were used than the study has; else ""."""
     if asked.runs >= asked.of_runs:
         return ""

@@ -9,7 +9,15 @@ from typing import TypeAlias
 
 from whatif.answers.compare import Simulate
 from whatif.answers.gains import is_difference
-from whatif.answers.moves.changing import Asked, Told, Trial, Trials, difference, gain, runs_words
+from whatif.answers.moves.changing import (
+    AskedAbout,
+    Told,
+    Trial,
+    Trials,
+    difference,
+    gain,
+    runs_words,
+)
 from whatif.answers.moves.inputs import Input, Unanswerable, Value, input_of
 from whatif.study.check.check import Checked, check
 from whatif.study.draft import Draft
@@ -86,7 +94,7 @@ class Ranking:
             tenth, as (label, ids of the things).
     """
 
-    asked: Asked
+    asked: AskedAbout
     effects: tuple[Effect, ...]
     assumed_nothing: _Nothing
     sentences: tuple[str, ...]
@@ -137,7 +145,7 @@ def sensitivity(
     return _ranked(trials.asked, effects, nothing)
 
 
-def _ranked(asked: Asked, effects: list[Effect], nothing: _Nothing) -> Ranking:
+def _ranked(asked: AskedAbout, effects: list[Effect], nothing: _Nothing) -> Ranking:
     ranked = sorted(effects, key=lambda effect: -effect.most)
     return Ranking(asked, tuple(ranked), nothing, tuple(_said(asked, ranked, nothing)))
 
@@ -209,7 +217,7 @@ def _assumed_nothing(checked: Checked, scenario: str) -> _Nothing:
 # -- in words ------------------------------------------------------------------------------
 
 
-def _said(asked: Asked, effects: list[Effect], nothing: _Nothing) -> list[str]:
+def _said(asked: AskedAbout, effects: list[Effect], nothing: _Nothing) -> list[str]:
     what = (
         f"its own saleable output, since {asked.title} is the reference"
         if asked.is_reference

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from whatif.answers.compare import Simulate
 from whatif.answers.gains import is_difference
 from whatif.answers.moves.changing import (
-    Asked,
+    AskedAbout,
     Outcome,
     Point,
     Told,
@@ -63,7 +63,7 @@ class Curve:
             there is none.
     """
 
-    asked: Asked
+    asked: AskedAbout
     varied: Varied
     points: tuple[Point, ...]
     better: int
@@ -82,7 +82,7 @@ class Grid:
             pair of values is allowed.
     """
 
-    asked: Asked
+    asked: AskedAbout
     down: Varied
     across: Varied
     values_down: tuple[Value, ...]

@@ -12,12 +12,12 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
-from whatif.answers.night.watch import Gap, MachineSeen, NightSeen, gaps, watch
+from whatif.answers.night.watch import Gap, MachineSeen, NightSeen, follow_nights, gaps
 from whatif.cell.calendar import Calendar
 from whatif.cell.look import Why
 from whatif.cell.model import DAY, HOUR, MINUTE, WEEK, Cell
 from whatif.plan.model import Plan
-from whatif.telling.wording import listed
+from whatif.telling.amounts import listed
 
 Told = Callable[[int, int], None]
 """Called as (done, of) between items; it may raise to give the work up."""
@@ -161,10 +161,10 @@ def night(plan: Plan, told: Told) -> Nights | None:
 
     seen: list[NightSeen] = []
     for luck in range(1, runs + 1):
-        seen += watch(replace(cell, luck=luck), plan.warm_up, plan.weeks, pause)
+        seen += follow_nights(replace(cell, luck=luck), plan.warm_up, plan.weeks, pause)
     return Nights(
-        after=tuple(after(plan, cell, [gap], week, seen) for gap in week),
-        alike=tuple(after(plan, cell, like, week, seen) for like in together(week)),
+        after=tuple(nights_after(plan, cell, [gap], week, seen) for gap in week),
+        alike=tuple(nights_after(plan, cell, like, week, seen) for like in together(week)),
         after_shift=None if cell.after_shift is None else cell.after_shift / HOUR,
         staffed=bool(cell.shifts),
         weeks=plan.weeks,
@@ -198,7 +198,7 @@ def together(week: Sequence[Gap]) -> list[list[Gap]]:
     return list(like.values())
 
 
-def after(
+def nights_after(
     plan: Plan, cell: Cell, like: Sequence[Gap], week: Sequence[Gap], seen: Sequence[NightSeen]
 ) -> NightsAfter:
     """The nights among those seen that are one of ``like``, counted."""

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
-from whatif.answers.compare import Simulate, laid_plans
+from whatif.answers.compare import Simulate, plans_as_read
 from whatif.answers.night.night import Nights, Told, night
 from whatif.answers.night.pallets import Fewest, fewest
 from whatif.plan.model import Plan
 from whatif.study.check.check import Checked
-from whatif.telling.night_words import night_cautions
+from whatif.telling.night import night_cautions
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,7 +56,7 @@ def study_nights(
     Raises:
         KeyError: there is no such scenario.
     """
-    plans = laid_plans(checked, simulate)
+    plans = plans_as_read(checked, simulate)
     assert checked.study is not None  # or there would be no plans
     wanted = plans if scenario is None else {scenario: plans[scenario]}
     found: dict[str, ScenarioNights] = {}

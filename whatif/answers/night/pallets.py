@@ -10,8 +10,15 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 from math import ceil
 
-from whatif.answers.night.night import GroupNight, Told, after, label, steps_of_a_run, together
-from whatif.answers.night.watch import Gap, gaps, watch
+from whatif.answers.night.night import (
+    GroupNight,
+    Told,
+    label,
+    nights_after,
+    steps_of_a_run,
+    together,
+)
+from whatif.answers.night.watch import Gap, follow_nights, gaps
 from whatif.cell.calendar import Calendar
 from whatif.cell.look import Why
 from whatif.cell.model import HOUR, Cell, Making
@@ -117,9 +124,9 @@ class _Tries:
         kinds = together(self.week)
         if pallets not in self._kept:
             plan, cell = self._changed(pallets)
-            seen = watch(cell, plan.warm_up, plan.weeks, self.work.pause)
+            seen = follow_nights(cell, plan.warm_up, plan.weeks, self.work.pause)
             self._kept[pallets] = [
-                after(plan, cell, kind, self.week, seen).groups[self.place] for kind in kinds
+                nights_after(plan, cell, kind, self.week, seen).groups[self.place] for kind in kinds
             ]
         return self._kept[pallets][kinds.index(like)]
 

@@ -98,7 +98,7 @@ class NightSeen:
     clearing: int | None
 
 
-def watch(cell: Cell, warm_up: int, weeks: int, pause: Pause) -> list[NightSeen]:
+def follow_nights(cell: Cell, warm_up: int, weeks: int, pause: Pause) -> list[NightSeen]:
     """Follow one run through the nights that begin in the weeks measured.
 
     The last of them is followed to its end, and its morning too.

@@ -27,7 +27,7 @@ _WORTH_A_WORD = 0.05
 
 
 @dataclass(frozen=True, slots=True)
-class Rush:
+class RushArrival:
     """One arrival; ``hours`` is None where the order is not off within a year.
 
     Attributes:
@@ -61,12 +61,12 @@ class AnyHour:
     ``trials`` has each of those hours, in the week's order.
     """
 
-    median: Rush
-    worst: Rush
-    trials: tuple[Rush, ...] = ()
+    median: RushArrival
+    worst: RushArrival
+    trials: tuple[RushArrival, ...] = ()
 
 
-def rush(plan: Plan, one: RushPlan, pause: Callable[[], None]) -> Rush | AnyHour | None:
+def rush(plan: Plan, one: RushPlan, pause: Callable[[], None]) -> RushArrival | AnyHour | None:
     """Answer a rush order; None where its part is not made.
 
     Args:
@@ -114,13 +114,13 @@ class _Others:
         )
 
 
-def any_gain(found: Iterable[Rush | AnyHour | None]) -> bool:
+def any_gain(found: Iterable[RushArrival | AnyHour | None]) -> bool:
     """Whether other work gains spindle hours in any of them, so that it is worth a line."""
     trials = (
         trial
         for one in found
         if one is not None
-        for trial in ((one,) if isinstance(one, Rush) else (one.median, one.worst))
+        for trial in ((one,) if isinstance(one, RushArrival) else (one.median, one.worst))
     )
     return any(trial.gains for trial in trials)
 
@@ -156,8 +156,8 @@ def _try(trial: Run, place: int, pause: Callable[[], None]) -> tuple[_Others, fl
 
 def _compared(
     plan: Plan, before: _Others, without: _Others, others: _Others, hours: float | None
-) -> Rush:
-    return Rush(
+) -> RushArrival:
+    return RushArrival(
         hours=hours,
         lost_spindle_hours=(without.cycle - others.cycle) / HOUR,
         lost_contribution=_contribution(plan, others.cut, without.cut),
@@ -177,10 +177,10 @@ def _contribution(plan: Plan, less: tuple[int, ...], more: tuple[int, ...]) -> f
     )
 
 
-def _each(found: list[Rush], of: Callable[[list[float]], float]) -> Rush:
+def _each(found: list[RushArrival], of: Callable[[list[float]], float]) -> RushArrival:
     """The median or the worst of each figure; None where an order is never off."""
     hours = [one.hours for one in found if one.hours is not None]
-    return Rush(
+    return RushArrival(
         of(hours) if len(hours) == len(found) else None,
         of([one.lost_spindle_hours for one in found]),
         of([one.lost_contribution for one in found]),

@@ -11,7 +11,7 @@ from whatif.screens.views.heed import heed
 from whatif.screens.views.ink import Piece, Row, Tone, paragraph, row
 from whatif.screens.views.large import HIGH, large
 from whatif.screens.views.view import Look, View, ViewHands, no_answer
-from whatif.telling.headline import Headline, headline
+from whatif.telling.meeting import Headline, headline
 
 _TONES: dict[str, Tone] = {"gain": "gain", "loss": "loss", "none": "title"}
 _EDGE = 4

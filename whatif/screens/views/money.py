@@ -10,9 +10,15 @@ from whatif.screens.views.heed import heed
 from whatif.screens.views.ink import Piece, Row, Tone, left_in, paragraph, right_in, row
 from whatif.screens.views.view import Look, View, ViewHands, no_answer
 from whatif.telling.amounts import grouped
-from whatif.telling.cash_curve import BACK, CurveRow, cash_curve
-from whatif.telling.money import Block, money_blocks, money_sentences
-from whatif.telling.promised import PromisedRow, Sense
+from whatif.telling.money import (
+    BACK,
+    CashRow,
+    MoneyBlock,
+    cash_curve,
+    money_blocks,
+    money_sentences,
+)
+from whatif.telling.orders import PromisedRow, Sense
 
 _TONES: dict[Sense, Tone] = {"plain": "plain", "good": "gain", "bad": "loss", "none": "dim"}
 
@@ -153,7 +159,7 @@ v    edit the wage, for the whole shop"""
             rows += self._block(look, block)
         return rows
 
-    def _block(self, look: Look, block: Block) -> list[Row]:
+    def _block(self, look: Look, block: MoneyBlock) -> list[Row]:
         if not block.rows:
             return []
         title = row(Piece(f" {block.title}", "title"))
@@ -190,6 +196,6 @@ v    edit the wage, for the whole shop"""
         without = row(Piece(title, "title"), Piece(_WITHOUT if width >= _WIDE else "", "dim"))
         return [without, *(self._bar(one) for one in curve.rows)]
 
-    def _bar(self, one: CurveRow) -> Row:
+    def _bar(self, one: CashRow) -> Row:
         tone = _TONES[one.sense]
         return row(right_in(one.label, _LABEL, "dim"), " ", Piece(one.cells, tone))

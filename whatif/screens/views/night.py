@@ -11,15 +11,17 @@ from whatif.screens.views.ink import Piece, Row, Tone, left_in, paragraph, right
 from whatif.screens.views.view import Look, View, ViewHands, no_answer, not_yet
 from whatif.session.calculate.questions import NightsOf, PalletsThatLast
 from whatif.session.calculate.requests import Question
-from whatif.telling.night_picture import Shade, bar, scale
-from whatif.telling.night_short import (
+from whatif.telling.night import (
+    UNATTENDED_IN_SHORT,
     begun_words,
     in_a_sentence,
+    night_in_words,
     no_night,
+    pallets_in_words,
     side_by_side,
     then_words,
 )
-from whatif.telling.night_words import UNATTENDED_IN_SHORT, in_words, pallets_in_words
+from whatif.telling.night_picture import Shade, night_bar, night_scale
 
 SHADES: dict[Shade, tuple[str, Tone]] = {
     Shade.EVERY: ("█", "cutting"),
@@ -136,10 +138,10 @@ j    all nights in words, with the cautions in full, and back"""
     def _picture(self, look: Look, one: NightsAfter, nights: Nights, width: int) -> list[Row]:
         label = look.columns.label
         room = width - label - 1
-        rows = [row(left_in("", label), Piece(scale(one, room), "dim"))]
+        rows = [row(left_in("", label), Piece(night_scale(one, room), "dim"))]
         for group in one.groups:
             name = group.group if group.count == 1 else f"{group.group}, {group.count} machines"
-            shaded = bar(group, one.length, nights.after_shift, room)
+            shaded = night_bar(group, one.length, nights.after_shift, room)
             bars = [
                 _resting(*SHADES[shade], cells, then_words(group))
                 if shade in (Shade.STANDS, Shade.NOT_ALLOWED) and place == len(shaded) - 1
@@ -213,7 +215,7 @@ j    all nights in words, with the cautions in full, and back"""
             )
         ]
         for like in nights.alike:
-            rows += [*paragraph(in_words(like, nights), width, "plain", indent=1), row("")]
+            rows += [*paragraph(night_in_words(like, nights), width, "plain", indent=1), row("")]
         for text in here.cautions:
             rows += paragraph(f"! Caution. {text}", width, "caution", indent=1)
         return rows

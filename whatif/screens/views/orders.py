@@ -6,7 +6,7 @@ from typing import ClassVar
 
 from whatif.screens.views.ink import Piece, Row, Tone, left_in, paragraph, right_in, row
 from whatif.screens.views.view import Look, View, ViewHands, no_answer
-from whatif.telling.promised import PromisedRow, Sense, order_rows, rush_rows
+from whatif.telling.orders import PromisedRow, Sense, order_rows, rush_rows
 
 _TONES: dict[Sense, Tone] = {"plain": "plain", "good": "gain", "bad": "loss", "none": "dim"}
 

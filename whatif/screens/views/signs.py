@@ -6,8 +6,8 @@ from typing import get_args
 
 from whatif.answers.states import IN_CYCLE, STATE_ROWS, StateFamily
 from whatif.screens.views.ink import Tone
-from whatif.telling.week_lanes import Of
-from whatif.telling.week_signs import CUTS, CUTS_MOST
+from whatif.telling.week.lanes import Of
+from whatif.telling.week.signs import CUTS, CUTS_MOST
 
 _BLOCKS = {CUTS: "█", CUTS_MOST: "▒"}
 """What stands out on a screen in place of a sign that is drawn as text elsewhere."""

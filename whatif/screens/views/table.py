@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import ClassVar
 
 from whatif.answers.cautions import Sort
-from whatif.answers.on_table import HOLDS, Bed, Pairing, pairings
+from whatif.answers.on_table import HOLDS, OnTable, Pairing, pairings
 from whatif.screens.views.heed import heed
 from whatif.screens.views.ink import Piece, Row, Tone, left_in, paragraph, row
 from whatif.screens.views.view import Look, View, ViewHands, no_answer, not_yet
@@ -132,7 +132,7 @@ z         pieces in a load"""
         return Piece(f"{name} {one.short:>7} ", tone, str(i))
 
     def _bed(self, look: Look, width: int, height: int) -> list[Row]:
-        if not isinstance(look.result, Bed):
+        if not isinstance(look.result, OnTable):
             return not_yet(look, width) or []
         found = look.result
         words = [

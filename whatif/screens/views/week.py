@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import ClassVar
 
-from whatif.answers.week.week import Week, machine_name
+from whatif.answers.week import Week, machine_name
 from whatif.cell.model import DAY, WEEK
 from whatif.screens.views.ink import Piece, Row, left_in, paragraph, right_in, row
 from whatif.screens.views.signs import block, tone_of
@@ -13,7 +13,7 @@ from whatif.screens.views.view import Look, View, ViewHands, no_answer, not_yet
 from whatif.screens.widgets.columns import wrapped
 from whatif.session.calculate.questions import NoAnswer, WeekOf
 from whatif.session.calculate.requests import Question
-from whatif.telling.week_lanes import (
+from whatif.telling.week.lanes import (
     MEANINGS,
     Lane,
     Of,
@@ -31,7 +31,7 @@ from whatif.telling.week_lanes import (
     opened_at_first,
     words,
 )
-from whatif.telling.week_window import Window, length_text, stretch_text, whole_week
+from whatif.telling.week.window import Window, length_text, stretch_text, whole_week
 
 _WIDE = 100
 _LABEL, _HOURS = 14, 16

@@ -13,8 +13,8 @@ from whatif.answers.moves.vary import Curve, Grid, grid, vary
 from whatif.answers.night.night import Told, steps
 from whatif.answers.night.of_study import StudyNights, nights_alone
 from whatif.answers.night.pallets import Fewest, fewest
-from whatif.answers.on_table import Bed, bed
-from whatif.answers.week.week import Week, week
+from whatif.answers.on_table import OnTable, on_table
+from whatif.answers.week import Week, week
 from whatif.session.calculate.requests import Material, Question
 from whatif.study.raw import Path
 
@@ -216,8 +216,8 @@ class BedOf(Question):
     group: str
     units: str
 
-    def work_out(self, material: Material) -> Bed:
+    def work_out(self, material: Material) -> OnTable:
         """The layout, its limits, and what would have to change."""
         study = material.checked.study
         assert study is not None  # a question is asked of studies without problems only
-        return bed(study.scenarios[self.scenario], self.part, self.group, self.units)
+        return on_table(study.scenarios[self.scenario], self.part, self.group, self.units)

@@ -11,10 +11,10 @@ from dataclasses import dataclass
 from enum import Enum, auto
 
 from whatif.answers.states import TURNING
-from whatif.answers.week.week import Spanning, Week, clock_text, machine_name, span_at
+from whatif.answers.week import Spanning, Week, clock_text, machine_name, span_at
 from whatif.cell.model import DAY, WEEK
-from whatif.telling import week_signs as signs
-from whatif.telling.week_window import Window
+from whatif.telling.week import signs as signs
+from whatif.telling.week.window import Window
 
 
 class Of(Enum):

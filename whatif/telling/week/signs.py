@@ -13,7 +13,7 @@ from itertools import pairwise
 from typing import TypeVar
 
 from whatif.answers.states import IN_CYCLE, LOSSES, STATE_ROWS
-from whatif.answers.week.week import Spanning, Week, span_at
+from whatif.answers.week import Spanning, Week, span_at
 from whatif.cell.model import HOUR
 from whatif.cell.watch import LoadedSpan, MachineSpan, PalletSpan, PersonSpan, PersonWeek
 

@@ -8,7 +8,7 @@ from typing import Literal
 
 from whatif.answers.compare import Answer
 from whatif.answers.orders.orders import promises
-from whatif.answers.orders.rush import AnyHour, Rush, any_gain
+from whatif.answers.orders.rush import AnyHour, RushArrival, any_gain
 from whatif.cell.model import DAY, HOUR, MINUTE, WEEK
 from whatif.telling.amounts import rounded
 
@@ -134,7 +134,7 @@ def _rush(one: Answer | None, id_: str, figure: str, unit: str, digits: int) -> 
     found = None if one is None else one.rush.get(id_)
     if found is None:
         return NOTHING
-    if isinstance(found, Rush):
+    if isinstance(found, RushArrival):
         value = getattr(found, figure)
         return Said("never", "bad") if value is None else Said(f"{value:.{digits}f}{unit}")
     middle, worst = getattr(found.median, figure), getattr(found.worst, figure)

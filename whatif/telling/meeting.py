@@ -9,7 +9,7 @@ from whatif.answers.compare import Answer
 from whatif.answers.figures import Figures
 from whatif.answers.gains import is_difference
 from whatif.answers.meters.gain_range import gain_by_meters
-from whatif.answers.money.gaps import after
+from whatif.answers.money.gaps import after_costs
 from whatif.plan.model import Plan
 from whatif.telling.amounts import priced, rounded
 from whatif.telling.table import whole_percent_text
@@ -178,8 +178,8 @@ def _takes(answer: Answer, reference: Answer, *, is_reference: bool) -> str:
         return f"{takes}{brings}{back}."
     if money is not None:
         return (
-            f"A year brings {priced(money.year, money.currency)} {after(answer.plan.prices)}, "
-            "without what else the shop costs."
+            f"A year brings {priced(money.year, money.currency)} "
+            f"{after_costs(answer.plan.prices)}, without what else the shop costs."
         )
     if figures is None:
         return ""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from whatif.answers.week.week import DAY_NAMES, clock_text
+from whatif.answers.week import DAY_NAMES, clock_text
 from whatif.cell.model import DAY, HOUR, MINUTE, WEEK
 
 LENGTHS = tuple(minutes * MINUTE for minutes in (1, 2, 5, 10, 15, 30, 60, 90, 120, 180, 240, 360))

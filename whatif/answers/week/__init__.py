@@ -1,1 +1,0 @@
-"""One week of a scenario, second by second."""

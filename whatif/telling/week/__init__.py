@@ -1,0 +1,1 @@
+"""One week of a scenario as lanes of signs, and in words."""
