@@ -495,10 +495,10 @@ def test_a_rush_order_meets_the_luck_of_the_first_run() -> None:
     assert hours[0] == hours[1]
     # It has cut nothing before, so its first stops are those of the ten hours of this order.
     luck = Run(replace(plans_of(sound(text))["today"].cell or pytest.fail("no cell"), luck=1))
-    cut, stops = luck.spindles[1].to_stop[0], 0
+    cut, stops = luck.floor.spindles[1].to_stop[0], 0
     while cut < 20 * 30 * 60:
         stops += 1
-        cut += luck.draw(luck.spindles[1], 0)
+        cut += luck.floor.spindles[1].luck[0].deal()
     assert stops > 0
     # A visit may have to wait for one to the mill, of 4 min, and no more.
     stopped = hours[0] - (3 + 20 * 30 + 19 * 4 + 2) / 60

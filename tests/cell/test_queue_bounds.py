@@ -62,9 +62,9 @@ def test_loads_lie_between_the_bounds(
     )
     run = Run(cell)
     run.advance(DAY)
-    before = sum(run.cut)
+    before = sum(run.floor.counted.cut)
     run.advance(3 * DAY)
-    loads = sum(run.cut) - before
+    loads = sum(run.floor.counted.cut) - before
     most = min(
         Fraction(people, visit),
         Fraction(machines, spindle),
@@ -98,10 +98,10 @@ def test_constant_times_do_no_worse_than_balanced_jobs(pallets: int, cut: int, v
     run.advance(4 * DAY)
     both, most = cut + visit, max(cut, visit)
     least = Fraction(pallets, both + (pallets - 1) * most)
-    assert run.cut[0] >= least * 4 * DAY - pallets
+    assert run.floor.counted.cut[0] >= least * 4 * DAY - pallets
     if cut == visit:
         balanced = Fraction(pallets, both + (pallets - 1) * Fraction(both, 2))
-        assert run.cut[0] > balanced * 4 * DAY
+        assert run.floor.counted.cut[0] > balanced * 4 * DAY
 
 
 # --- machines that stop, and people who put them right -------------------------------------------

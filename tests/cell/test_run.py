@@ -58,7 +58,7 @@ def test_single_seconds_lead_to_the_same_as_one_go() -> None:
         run.advance(second + 1)
     other.advance(start + 3 * HOUR)
     assert run.tally() == other.tally()
-    assert sum(run.cut) > 0
+    assert sum(run.floor.counted.cut) > 0
 
 
 def test_looking_at_a_run_does_not_move_it() -> None:
@@ -112,7 +112,7 @@ def test_a_copy_meets_the_same_stops() -> None:
     assert copied.now == 6 * HOUR + 2 * HOUR + 7
     copied.advance(END)
     assert copied.tally() == run.tally()
-    assert copied.spindles[0].to_stop == run.spindles[0].to_stop
+    assert copied.floor.spindles[0].to_stop == run.floor.spindles[0].to_stop
     # Stops there are, or the equality would say little.
     without = in_one_go(small_cell(stops=()))
     assert run.tally().cut != without.cut
@@ -129,13 +129,13 @@ def test_a_copy_keeps_the_real_orders_on_hand() -> None:
     run.advance(DAY + 10 * HOUR)  # the one is under way, the other has just come
     copied = run.copy()
     run.advance(END)
-    assert [order.last_off for order in copied.orders.real] != [
-        order.last_off for order in run.orders.real
+    assert [order.last_off for order in copied.floor.book.real] != [
+        order.last_off for order in run.floor.book.real
     ]
     copied.advance(END)
     assert copied.tally() == run.tally() == in_one_go(cell)
-    ends = [order.last_off for order in run.orders.real]
-    assert [order.last_off for order in copied.orders.real] == ends
+    ends = [order.last_off for order in run.floor.book.real]
+    assert [order.last_off for order in copied.floor.book.real] == ends
     assert None not in ends
 
 

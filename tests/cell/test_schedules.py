@@ -14,7 +14,7 @@ from cells import trying
 from hypothesis import given
 from hypothesis import strategies as st
 
-from whatif.cell.floor import At, Request
+from whatif.cell.floor import At, Call
 from whatif.cell.model import (
     DAY,
     HOUR,
@@ -64,13 +64,13 @@ def test_loads_that_wait_for_a_spindle(rule: bool) -> None:
     there = came = stayed = 0
     for minute in range(2 * WEEK // MINUTE):
         run.advance((minute + 1) * MINUTE)
-        ready = {pallet.index for pallet in run.pallets if pallet.at is At.READY}
+        ready = {pallet.index for pallet in run.floor.pallets if pallet.at is At.READY}
         there += len(ready)
         came += len(ready - waiting)
-        stayed += sum(minute * MINUTE - run.pallets[i].since for i in waiting - ready)
+        stayed += sum(minute * MINUTE - run.floor.pallets[i].since for i in waiting - ready)
         waiting = ready
     # Those that wait still have stayed so far.
-    stayed += sum(run.now - run.pallets[i].since for i in waiting)
+    stayed += sum(run.now - run.floor.pallets[i].since for i in waiting)
     many, rate = Fraction(there * MINUTE, run.now), Fraction(came, run.now)
     assert many == rate * Fraction(stayed, came)
     assert came > 100
@@ -82,12 +82,12 @@ def test_visits_that_wait_for_a_person(rule: bool) -> None:
     """L: visits in the line, every minute. W: from the second at which each was asked for to the
     one at which it was begun; those cut off by a shift's end, in the line again, are set aside."""
     run = Run(in_minutes(rule))
-    line: dict[int, Request] = {}
-    seen: dict[int, Request] = {}
+    line: dict[int, Call] = {}
+    seen: dict[int, Call] = {}
     there = 0
     for minute in range(WEEK // MINUTE):
         run.advance((minute + 1) * MINUTE)
-        line = {id(one): one for one in run.line if one.left is None}
+        line = {id(one): one for one in run.floor.line if one.left is None}
         seen |= line
         there += len(line)
     stayed = [(run.now if id_ in line else one.begun) - one.asked for id_, one in seen.items()]

@@ -184,8 +184,8 @@ def cell(count: int = 1, luck: int = 1, repair: int = 60, *stops: str, walk: int
 def draws(of: Cell, machine: int = 0, kind: int = 0) -> list[int]:
     """In-cycle seconds between the first stops of a machine."""
     run = Run(of)
-    one = run.spindles[machine]
-    return [one.to_stop[kind], *(run.draw(one, kind) for _ in range(50))]
+    spindle = run.floor.spindles[machine]
+    return [spindle.to_stop[kind], *(spindle.luck[kind].deal() for _ in range(50))]
 
 
 def test_luck_hangs_on_run_machine_and_stop_alone() -> None:
@@ -214,10 +214,10 @@ def test_stops_come_at_the_in_cycle_time_that_was_drawn() -> None:
     at = [sum(draws(one)[: i + 1]) + 60 * i for i in range(8)]
     for before, stop in pairwise([0, *at]):
         run.advance(stop)
-        assert not run.spindles[0].stops, (before, stop)
+        assert not run.floor.spindles[0].stops, (before, stop)
         run.advance(stop + 1)
-        assert len(run.spindles[0].stops) == 1
-        assert run.spent[0][0][State.STOPPED] == 60 * (at.index(stop)) + 1
+        assert len(run.floor.spindles[0].stops) == 1
+        assert run.floor.counted.spent[0][0][State.STOPPED] == 60 * (at.index(stop)) + 1
 
 
 def test_scenarios_meet_the_same_luck() -> None:

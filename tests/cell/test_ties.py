@@ -62,7 +62,7 @@ def taken(parts: Parts, orders: int) -> list[str]:
     found: list[str] = []
     last = None
     while len(found) < orders:
-        load = run.pallets[0].load
+        load = run.floor.pallets[0].load
         if load is not None and load.order != last:
             last = load.order
             found.append(f"{ids[load.order[0]]}{load.order[1]}")
@@ -158,10 +158,10 @@ def test_the_order_opened_first_comes_first_where_two_tie() -> None:
         ),
     )
     run = Run(replace(cell, groups=(replace(cell.groups[0], count=2),), parts=parts))
-    orders = [pallet.load.order for pallet in run.pallets if pallet.load is not None]
+    orders = [pallet.load.order for pallet in run.floor.pallets if pallet.load is not None]
     assert orders == [(0, 1), (1, 1)]
     run.advance(2)
-    load = run.pallets[0].load
+    load = run.floor.pallets[0].load
     assert load is not None
     assert load.order == (1, 1)
 
@@ -179,11 +179,11 @@ def test_rush_orders_and_real_orders_at_one_due_date() -> None:
     )
     run = Run(replace(cell, orders=orders))
     run.advance(4)
-    ends = [order.last_off for order in run.orders.real]
+    ends = [order.last_off for order in run.floor.book.real]
     assert ends == [2, 3, 1]
     run = Run(replace(cell, orders=orders[::-1]))
     run.advance(4)
-    assert [order.last_off for order in run.orders.real] == [1, 2, 3]
+    assert [order.last_off for order in run.floor.book.real] == [1, 2, 3]
 
 
 @pytest.mark.parametrize("arrives", ["mon 08:00", "week 1 mon 08:00"])
@@ -201,7 +201,7 @@ def test_an_order_is_there_before_anybody_acts_at_its_second(arrives: str) -> No
     assert cell is not None
     run = Run(cell)
     run.advance(10 * HOUR)
-    assert run.orders.real[0].last_off == 8 * HOUR + 30 * MINUTE
+    assert run.floor.book.real[0].last_off == 8 * HOUR + 30 * MINUTE
 
 
 # --- whole seconds -----------------------------------------------------------------------------

@@ -1,20 +1,30 @@
-"""What moves on the shop floor during a run: pallets, spindles, persons, requests for a person.
+"""The shop floor at one second of a run: pallets, spindles, people, the calls for them, orders.
 
-Plain mutable records. The rules that change them stand in :mod:`whatif.cell.orders` (what is
-loaded), :mod:`whatif.cell.people` (who does what next) and :mod:`whatif.cell.spindle` (what is
-cut); :mod:`whatif.cell.run` calls those in the order of one instant.
+Plain mutable records, owned by a :class:`whatif.cell.run.Run`. The rules that change them stand
+in :mod:`whatif.cell.orders` and :mod:`whatif.cell.rush` (what is loaded), in
+:mod:`whatif.cell.people` (who does what next) and in :mod:`whatif.cell.stops` and
+:mod:`whatif.cell.spindle` (what is cut); the run calls those in the order of one instant.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+import heapq
+import random
+from dataclasses import dataclass, field, replace
 from enum import IntEnum
 
-from whatif.cell.calendar import Pattern
-from whatif.cell.model import MachineGroup, Making
+from whatif.cell.calendar import Calendar, Pattern, Segment
+from whatif.cell.model import WEEK, Cell, MachineGroup, Making, Part
 
 NOWHERE = -1
 NEVER = -(1 << 62)
+
+Order = tuple[int, int]
+"""Which order: ``(part, number)`` of the endless ones, the number from 1, and ``(NOWHERE, place)``
+of the real ones, by their place in :attr:`Cell.orders`."""
+
+# What an event is about. At one instant the lower are turned to first.
+WORK, SPINDLE, RELEASE, REPAIR, ORDER, WAKE = range(6)
 
 
 class At(IntEnum):
@@ -29,7 +39,7 @@ class At(IntEnum):
 
 
 class Job(IntEnum):
-    """What a person is asked for. Of those asked for at one instant the lower come first."""
+    """What a person is called for. Of those called for at one instant the lower come first."""
 
     REPAIR = 0
     PROVE_OUT = 1
@@ -38,15 +48,27 @@ class Job(IntEnum):
     BENCH = 4
 
 
+class Doing(IntEnum):
+    """What a spindle is doing."""
+
+    STANDING = 0
+    CUTTING = 1
+    CHANGING = 2
+    WARMING = 3
+    TIED_UP = 4  # held after the last piece, the meters' gap read as machines
+
+
 @dataclass(slots=True)
-class Request:
-    """One piece of work for one person, from asking to its end.
+class Call:
+    """A machine's call for a person: one piece of work, from asking to its end.
 
     Attributes:
+        machine: its index; pallet: the pallet's index, NOWHERE for work at none.
         asked: second at which it was first asked for.
         left: seconds of it still to do; None until it is begun.
         total: seconds it takes in all.
-        setup, minutes: of a visit's stated times, those of the setup and all.
+        setup, minutes: seconds of a visit's stated times, those of the setup and all.
+        begun: second at which it was begun.
         person: who does it now, NOWHERE while it waits in the line.
         bench: seconds of bench work that follow a visit.
         part: of a tool change, the part whose tools are renewed.
@@ -76,17 +98,17 @@ class Load:
     """Pieces of one order on a pallet.
 
     Attributes:
-        order: which order they are of; see :class:`whatif.cell.orders.Orders`.
         first: a first piece, to be released after its cut.
         unproved: the first cut of the setup still needs its prove-out (rule `machines.prove-out`).
         attended_only: is begun only when somebody is on duty, beyond the prove-out.
+        rush: of a rush order.
         cut: True once the last piece is cut.
     """
 
     part: int
     making: Making
     pieces: int
-    order: tuple[int, int]
+    order: Order
     first: bool = False
     unproved: bool = False
     attended_only: bool = False
@@ -96,27 +118,58 @@ class Load:
 
 @dataclass(slots=True)
 class Pallet:
-    """A pallet, or a machine's own table where it has only that."""
+    """A pallet, or a machine's own table where it has only that.
+
+    Attributes:
+        fixture: the part whose fixture it holds, NOWHERE for none.
+        load: on it, also while a visit takes it off.
+        coming: what the visit that is going on puts on it.
+        order: which it has been working on.
+        after_rush: its last load was a rush order's.
+        since: second since which it has been ready, or has rested.
+        in_line: its call for a visit waits in the line.
+    """
 
     index: int
     machine: int
     at: At = At.ASKING
-    fixture: int = NOWHERE  # the part whose fixture it holds
+    fixture: int = NOWHERE
     load: Load | None = None
-    order: tuple[int, int] | None = None  # the order it has been working on
+    coming: Load | None = None
+    order: Order | None = None
     after_rush: bool = False
-    since: int = 0  # ready since, or resting since
+    since: int = 0
     in_line: bool = False
 
+    def copy(self) -> Pallet:
+        """The same pallet with loads of its own."""
+        load, coming = self.load, self.coming
+        return replace(
+            self,
+            load=None if load is None else replace(load),
+            coming=None if coming is None else replace(coming),
+        )
 
-class Doing(IntEnum):
-    """What a spindle is doing."""
 
-    STANDING = 0
-    CUTTING = 1
-    CHANGING = 2
-    WARMING = 3
-    TIED_UP = 4  # held after the last piece, the meters' gap read as machines
+class Luck:
+    """In-cycle seconds between stops of a kind on a machine (rule `stops.come`).
+
+    Exponential with the mean given; the same seed deals the same seconds.
+    """
+
+    def __init__(self, seed: str, mean: int) -> None:
+        self._random = random.Random(seed)
+        self._mean = mean
+
+    def deal(self) -> int:
+        """Whole in-cycle seconds until the next stop, at least 1."""
+        return max(1, int(self._random.expovariate(1 / self._mean) + 0.5))
+
+    def copy(self) -> Luck:
+        """The same luck from here on, dealt separately."""
+        luck = Luck("", self._mean)
+        luck._random.setstate(self._random.getstate())
+        return luck
 
 
 @dataclass(slots=True)
@@ -124,14 +177,19 @@ class Spindle:
     """A machine: its spindle, what stands in it, its tools and its stops.
 
     Attributes:
-        pallet: in the spindle or on the way into it, NOWHERE if none.
-        since, until: of what it is doing now.
-        done: in-cycle seconds of the load in the spindle so far.
-        change_left, warm_left: of a held change or warm-up; 0 if none.
-        last_spun: when a cut or warm-up last ended or was held.
+        pallets: indices of its pallets.
         used: per part, pieces cut since its tools were renewed.
-        to_stop: per kind of stop, in-cycle seconds until the next.
+        luck, to_stop: per kind of stop, the seconds dealt, and in-cycle seconds until the next.
+        pallet: in the spindle or on the way into it, NOWHERE if none.
+        since, until: seconds between which it does what it is doing now.
+        done: in-cycle seconds of the load in the spindle so far.
+        change_left, warm_left: seconds of a held change or warm-up; 0 if none.
+        last_spun: second at which a cut or warm-up last ended or was held.
         stops: (kind, second) of the stops that hold the machine now, the first being put right.
+        prove, tools, repair, visits: calls of this machine that have not ended.
+        asked: calls of this machine that wait in the line.
+        state, state_since, shown_visit: which :class:`whatif.cell.states.State` holds, since which
+            second it has not been booked, and the visit that makes it so.
     """
 
     index: int
@@ -139,6 +197,8 @@ class Spindle:
     kind: MachineGroup
     pallets: list[int]
     used: list[int]
+    luck: list[Luck]
+    to_stop: list[int]
     pallet: int = NOWHERE
     doing: Doing = Doing.STANDING
     since: int = 0
@@ -147,16 +207,30 @@ class Spindle:
     change_left: int = 0
     warm_left: int = 0
     last_spun: int = NEVER
-    to_stop: list[int] = field(default_factory=list)
     stops: list[tuple[int, int]] = field(default_factory=list)
-    prove: Request | None = None
-    tools: Request | None = None
-    repair: Request | None = None
-    visits: list[Request] = field(default_factory=list)
-    asked: int = 0  # requests of this machine that wait in the line
+    prove: Call | None = None
+    tools: Call | None = None
+    repair: Call | None = None
+    visits: list[Call] = field(default_factory=list)
+    asked: int = 0
     state: int = 0
     state_since: int = 0
-    shown_visit: Request | None = None
+    shown_visit: Call | None = None
+
+    def copy(self, calls: _CopiedCalls) -> Spindle:
+        """The same machine with records and luck of its own."""
+        return replace(
+            self,
+            used=list(self.used),
+            luck=[luck.copy() for luck in self.luck],
+            to_stop=list(self.to_stop),
+            stops=list(self.stops),
+            prove=calls.of(self.prove),
+            tools=calls.of(self.tools),
+            repair=calls.of(self.repair),
+            visits=[calls.copy_of(call) for call in self.visits],
+            shown_visit=calls.of(self.shown_visit),
+        )
 
 
 @dataclass(slots=True)
@@ -164,11 +238,16 @@ class Person:
     """One person of a shift.
 
     Attributes:
+        shift: the shift's place in :attr:`Cell.shifts`.
+        here, on_duty: whether the shift runs, and whether it does outside its breaks.
         base: second of the run at which the present shift began.
+        work, work_since: the work in hand, and the second at which it was taken up.
         stamp: changes whenever the work in hand does, so that an end foretold for other work
             is known to be void.
         bench_left: bench seconds that the end of the last shift cut off.
+        busy, busy_by_job: seconds of work that is no longer in hand, in all and by kind.
         free_since: begin of the present free stretch, NEVER while busy or off duty.
+        free_stretches: seconds in free stretches that have ended and were long enough to count.
     """
 
     index: int
@@ -177,7 +256,7 @@ class Person:
     here: bool = False
     on_duty: bool = False
     base: int = 0
-    work: Request | None = None
+    work: Call | None = None
     work_since: int = 0
     stamp: int = 0
     bench_left: int = 0
@@ -190,3 +269,232 @@ class Person:
         """Duty seconds between the begin of the work in hand and ``until``."""
         at = self.pattern.worked
         return at(until - self.base) - at(self.work_since - self.base)
+
+    def copy(self, calls: _CopiedCalls) -> Person:
+        """The same person with records of their own."""
+        return replace(self, work=calls.of(self.work), busy_by_job=list(self.busy_by_job))
+
+
+class _CopiedCalls:
+    """The copies of calls: the line, machines and people that share one share its copy."""
+
+    def __init__(self) -> None:
+        self._copies: dict[int, Call] = {}
+
+    def copy_of(self, call: Call) -> Call:
+        copied = self._copies.get(id(call))
+        if copied is None:
+            copied = self._copies[id(call)] = replace(call)
+        return copied
+
+    def of(self, call: Call | None) -> Call | None:
+        return None if call is None else self.copy_of(call)
+
+
+# -- the order book ----------------------------------------------------------------------
+
+
+@dataclass(slots=True)
+class Endless:
+    """The endless orders of one part (rule `orders.due`).
+
+    Only the earliest with pieces left can be taken from.
+
+    Attributes:
+        number: of that order, from 1.
+        left: its pieces that are not yet loaded.
+        opened: rank of its opening among all openings, 0 while it is unopened.
+        due, due_before, due_next: seconds at which it, the order before and the one after are due.
+    """
+
+    part: Part
+    number: int = 0
+    left: int = 0
+    opened: int = 0
+    due: int = 0
+    due_before: int = 0
+    due_next: int = 0
+
+    def __post_init__(self) -> None:
+        if not self.number:
+            self.due_next = self._due(1)
+            self.next()
+
+    def _due(self, number: int) -> int:
+        share = self.part.weekly
+        return number * self.part.batch * WEEK * share.denominator // share.numerator
+
+    def next(self) -> None:
+        """Turn to the next order, all pieces of this one being loaded."""
+        self.number += 1
+        self.left = self.part.batch
+        self.opened = 0
+        self.due_before, self.due = self.due, self.due_next
+        self.due_next = self._due(self.number + 1)
+
+    @property
+    def earliest_unopened(self) -> int:
+        """Second at which the earliest unopened order is due."""
+        return self.due_next if self.opened else self.due
+
+
+@dataclass(slots=True)
+class RealProgress:
+    """How far a real order is: its pieces not yet loaded, and seconds at which pieces came off."""
+
+    left: int
+    here: bool = False
+    taken: int = 0
+    off: int = 0
+    first_off: int | None = None
+    last_off: int | None = None
+
+
+@dataclass(slots=True)
+class OrderBook:
+    """The orders, and who holds the fixtures.
+
+    Attributes:
+        endless: [part] its endless orders, None where none are wanted.
+        real: [real order] how far it is.
+        real_rank: real orders, the earliest due date first, ties in the file's order.
+        made: [group] parts with endless orders that are made there.
+        family: [part] parts with endless orders that share a machine with it, directly or not.
+        holders: [part] indices of the pallets that hold its fixtures.
+        most_held: [part] fixtures at most held at once.
+        openings: endless orders opened so far.
+        opens: what :func:`whatif.cell.orders.opens` says, None once an order was opened since.
+    """
+
+    endless: list[Endless | None]
+    real: list[RealProgress]
+    real_rank: list[int]
+    made: list[list[int]]
+    family: list[list[int]]
+    holders: list[set[int]]
+    most_held: list[int]
+    openings: int = 0
+    opens: list[int | None] | None = None
+
+    def copy(self) -> OrderBook:
+        """The same book, to be written on separately; what never changes is shared."""
+        return replace(
+            self,
+            endless=[None if orders is None else replace(orders) for orders in self.endless],
+            real=[replace(order) for order in self.real],
+            holders=[set(held) for held in self.holders],
+            most_held=list(self.most_held),
+        )
+
+
+# -- the floor ---------------------------------------------------------------------------
+
+
+@dataclass(slots=True)
+class Counted:
+    """What a run has counted so far, but for what orders and persons keep themselves.
+
+    Attributes:
+        spent: [machine][mode][state] seconds.
+        cycle: [machine][part] in-cycle seconds; ``rush_cycle`` those on rush orders, in all.
+        cut: [part] pieces cut; ``cut_for_orders`` those of real orders among them, and
+            ``cut_for_rush`` those of rush orders among these.
+    """
+
+    spent: list[list[list[int]]]
+    cycle: list[list[int]]
+    cut: list[int]
+    cut_for_orders: list[int]
+    cut_for_rush: list[int]
+    rush_cycle: int = 0
+
+    def copy(self) -> Counted:
+        """The same counts, to be added to separately."""
+        return Counted(
+            [[list(states) for states in modes] for modes in self.spent],
+            [list(parts) for parts in self.cycle],
+            list(self.cut),
+            list(self.cut_for_orders),
+            list(self.cut_for_rush),
+            self.rush_cycle,
+        )
+
+
+@dataclass(slots=True)
+class Floor:
+    """All that changes while a cell runs.
+
+    Attributes:
+        segment: the stretch of the week that ``now`` lies in, and ``place`` its place there.
+        line: calls that wait for a person, in the order in which they came.
+        now: second of the run, from Monday 00:00 of its first week.
+        week: second at which the present week began.
+        events: a heap of (second, what it is about, index, stamp): ends that are foretold.
+        wake: second of the latest event of its kind that is still to come, -1 for none.
+    """
+
+    cell: Cell
+    calendar: Calendar
+    segment: Segment
+    pallets: list[Pallet]
+    spindles: list[Spindle]
+    persons: list[Person]
+    book: OrderBook
+    counted: Counted
+    line: list[Call] = field(default_factory=list)
+    now: int = 0
+    week: int = 0
+    place: int = 0
+    events: list[tuple[int, int, int, int]] = field(default_factory=list)
+    wake: int = -1
+
+    def foretell(self, at: int, what: int, index: int, stamp: int = 0) -> None:
+        """Let something end, or arrive, at a second of the run."""
+        heapq.heappush(self.events, (at, what, index, stamp))
+
+    def ask(self, call: Call) -> None:
+        """Put a call at the end of the line."""
+        self.line.append(call)
+        self.spindles[call.machine].asked += 1
+        if call.job is Job.VISIT:
+            self.pallets[call.pallet].in_line = True
+
+    def ask_visit(self, pallet: Pallet) -> None:
+        """A pallet asks for a visit now."""
+        self.ask(Call(Job.VISIT, pallet.machine, pallet.index, self.now))
+
+    def leave_line(self, call: Call) -> None:
+        """Take a call out of the line."""
+        self.line.remove(call)
+        self.spindles[call.machine].asked -= 1
+        if call.job is Job.VISIT:
+            self.pallets[call.pallet].in_line = False
+
+    def load_in(self, spindle: Spindle) -> Load:
+        """The load of the pallet in the spindle, or on its way in."""
+        load = self.pallets[spindle.pallet].load
+        assert load is not None
+        return load
+
+    def loaded(self, machine: int) -> int:
+        """Pallets of a machine with pieces not yet cut, the spindle's included."""
+        return sum(
+            (pallet := self.pallets[i]).at in (At.READY, At.SPINDLE)
+            and pallet.load is not None
+            and not pallet.load.cut
+            for i in self.spindles[machine].pallets
+        )
+
+    def copy(self) -> Floor:
+        """A second floor that goes on from here by itself; what is frozen is shared."""
+        calls = _CopiedCalls()
+        return replace(
+            self,
+            pallets=[pallet.copy() for pallet in self.pallets],
+            spindles=[spindle.copy(calls) for spindle in self.spindles],
+            persons=[person.copy(calls) for person in self.persons],
+            book=self.book.copy(),
+            counted=self.counted.copy(),
+            line=[calls.copy_of(call) for call in self.line],
+            events=list(self.events),
+        )

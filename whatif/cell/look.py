@@ -9,14 +9,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import StrEnum
-from typing import TYPE_CHECKING
 
-from whatif.cell.floor import NOWHERE, At, Doing, Job, Load, Request, Spindle
+from whatif.cell.floor import NOWHERE, At, Call, Doing, Floor, Job, Load, Spindle
 from whatif.cell.spindle import permitted_until, ready_with_tools
 from whatif.cell.states import wants_fixture
-
-if TYPE_CHECKING:
-    from whatif.cell.run import Run
 
 
 class Why(StrEnum):
@@ -38,7 +34,7 @@ class Why(StrEnum):
 _GOES_ON = (Doing.CUTTING, Doing.CHANGING, Doing.WARMING)
 
 
-def why(run: Run, spindle: Spindle) -> Why:
+def why(floor: Floor, spindle: Spindle) -> Why:
     """Why a machine stands (rule `nights.end`); ``RUNS`` where it does not.
 
     Where loads of several kinds stand ready, one that lacks only hours allowed is named before
@@ -49,15 +45,15 @@ def why(run: Run, spindle: Spindle) -> Why:
     if spindle.stops:
         return Why.STOP
     if spindle.doing is Doing.STANDING and spindle.pallet != NOWHERE:
-        return _needs(run.load_in(spindle))
-    loads = [load for _, load in ready_with_tools(run, spindle)]
-    if any(permitted_until(run, load) > run.now for load in loads):
+        return _needs(floor.load_in(spindle))
+    loads = [load for _, load in ready_with_tools(floor, spindle)]
+    if any(permitted_until(floor, load) > floor.now for load in loads):
         return Why.RUNS
     if any(_needs(load) is Why.LIMIT for load in loads):
         return Why.LIMIT
-    if len(loads) < sum(run.pallets[i].at is At.READY for i in spindle.pallets):
+    if len(loads) < sum(floor.pallets[i].at is At.READY for i in spindle.pallets):
         return Why.TOOLS
-    return _needs(loads[0]) if loads else _nothing_ready(run, spindle)
+    return _needs(loads[0]) if loads else _nothing_ready(floor, spindle)
 
 
 def _needs(load: Load) -> Why:
@@ -69,17 +65,17 @@ def _needs(load: Load) -> Why:
     return Why.ATTENDED_PART if load.attended_only else Why.LIMIT
 
 
-def _nothing_ready(run: Run, spindle: Spindle) -> Why:
-    pallets = [run.pallets[i] for i in spindle.pallets]
-    asking = [one for one in pallets if one.at is not At.RESTING or one.in_line]
+def _nothing_ready(floor: Floor, spindle: Spindle) -> Why:
+    pallets = [floor.pallets[i] for i in spindle.pallets]
+    asking = [pallet for pallet in pallets if pallet.at is not At.RESTING or pallet.in_line]
     if not asking:
-        return Why.NO_FIXTURE if wants_fixture(run, spindle) else Why.NOTHING_DUE
-    return Why.RELEASE if all(one.at is At.RELEASE for one in asking) else Why.CUT
+        return Why.NO_FIXTURE if wants_fixture(floor, spindle) else Why.NOTHING_DUE
+    return Why.RELEASE if all(pallet.at is At.RELEASE for pallet in asking) else Why.CUT
 
 
-def turned_until(run: Run, spindle: Spindle) -> int:
-    """Second at which the spindle last turned; ``run.now`` where it is at work."""
-    return run.now if spindle.doing in _GOES_ON else spindle.last_spun
+def turned_until(floor: Floor, spindle: Spindle) -> int:
+    """Second at which the spindle last turned; ``floor.now`` where it is at work."""
+    return floor.now if spindle.doing in _GOES_ON else spindle.last_spun
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,34 +87,34 @@ class OnPallets:
     all: int
 
 
-def on_pallets(run: Run, spindle: Spindle) -> OnPallets:
+def on_pallets(floor: Floor, spindle: Spindle) -> OnPallets:
     """What the pallets of a machine carry."""
-    pallets = [run.pallets[i] for i in spindle.pallets]
+    pallets = [floor.pallets[i] for i in spindle.pallets]
     return OnPallets(
-        run.loaded(spindle.index),
-        sum(one.at is At.RESTING and not one.in_line for one in pallets),
+        floor.loaded(spindle.index),
+        sum(pallet.at is At.RESTING and not pallet.in_line for pallet in pallets),
         len(pallets),
     )
 
 
-def pieces_waiting(run: Run) -> int:
+def pieces_waiting(floor: Floor) -> int:
     """Cut pieces that stand on pallets outside the spindles, those to be released among them."""
     return sum(
         pallet.load.pieces
-        for pallet in run.pallets
+        for pallet in floor.pallets
         if pallet.load is not None
         and pallet.load.cut
         and pallet.at in (At.ASKING, At.VISIT, At.RELEASE)
     )
 
 
-def visits_asked_for(run: Run) -> list[Request]:
+def visits_asked_for(floor: Floor) -> list[Call]:
     """Visits that wait in the line for a person, those that a shift's end cut off among them."""
-    return [request for request in run.line if request.job is Job.VISIT]
+    return [call for call in floor.line if call.job is Job.VISIT]
 
 
-def is_over(run: Run, visit: Request) -> bool:
+def is_over(floor: Floor, visit: Call) -> bool:
     """Whether a visit that was asked for has ended, or turned out to be none."""
-    under_way = run.spindles[visit.machine].visits
-    # Two requests may say the same; it is this one that is looked for.
-    return all(one is not visit for one in (*run.line, *under_way))
+    under_way = floor.spindles[visit.machine].visits
+    # Two calls may say the same; it is this one that is looked for.
+    return all(call is not visit for call in (*floor.line, *under_way))

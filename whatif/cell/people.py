@@ -1,13 +1,9 @@
-"""Who serves what: the line of requests and the work of people (rule `people.persons`)."""
+"""Who serves what: the line of calls and the work of people (rule `people.persons`)."""
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
-from whatif.cell.floor import NEVER, NOWHERE, At, Doing, Job, Pallet, Person, Request
-
-if TYPE_CHECKING:
-    from whatif.cell.run import Run
+from whatif.cell import orders, rush, stops
+from whatif.cell.floor import NEVER, NOWHERE, WORK, At, Call, Doing, Floor, Job, Pallet, Person
 
 FREE_STRETCH = 1800
 """Seconds of a free stretch that are enough to tend something else (rule `people.free`)."""
@@ -18,144 +14,121 @@ _STOP, _RUSH, _INTERRUPTED, _USUAL = range(4)
 # -- the line --------------------------------------------------------------------------
 
 
-def ask(run: Run, request: Request) -> None:
-    """Put a request at the end of the line."""
-    run.line.append(request)
-    run.spindles[request.machine].asked += 1
-    if request.job is Job.VISIT:
-        run.pallets[request.pallet].in_line = True
-
-
-def leave_line(run: Run, request: Request) -> None:
-    """Take a request out of the line."""
-    run.line.remove(request)
-    run.spindles[request.machine].asked -= 1
-    if request.job is Job.VISIT:
-        run.pallets[request.pallet].in_line = False
-
-
-def ask_visit(run: Run, pallet: Pallet) -> None:
-    """A pallet asks for a visit now."""
-    ask(run, Request(Job.VISIT, pallet.machine, pallet.index, run.now))
-
-
-def _may_be_served(run: Run, request: Request) -> bool:
-    """False for what is passed over (rule `people.passed-over`)."""
-    spindle = run.spindles[request.machine]
-    if spindle.stops and request.job in (Job.PROVE_OUT, Job.TOOL_CHANGE):
+def _may_be_served(floor: Floor, call: Call) -> bool:
+    spindle = floor.spindles[call.machine]
+    if spindle.stops and call.job in (Job.PROVE_OUT, Job.TOOL_CHANGE):
         return False
-    if request.job is Job.TOOL_CHANGE:
+    if call.job is Job.TOOL_CHANGE:
         return spindle.pallet == NOWHERE and spindle.doing is Doing.STANDING
-    if request.job is Job.VISIT and request.left is None and spindle.kind.pallets > 1:
+    if call.job is Job.VISIT and call.left is None and spindle.kind.pallets > 1:
         return len(spindle.visits) < spindle.kind.load_stations
     return True
 
 
-def _rank(run: Run, request: Request) -> tuple[int, ...]:
+def _rank(floor: Floor, call: Call) -> tuple[int, ...]:
     """The place in the line, lowest first (rule `people.line`)."""
-    visit = request.job is Job.VISIT
-    if request.job is Job.REPAIR:
+    visit = call.job is Job.VISIT
+    if call.job is Job.REPAIR:
         kind = _STOP
-    elif run.serves_rush(request) if visit else run.is_on_rush(request):
+    elif rush.goes_ahead(floor, call):
         kind = _RUSH
-    elif request.interrupted:
+    elif call.interrupted:
         kind = _INTERRUPTED
     else:
         kind = _USUAL
-    loaded = run.loaded(request.machine)
-    return (kind, request.asked, visit, loaded, request.machine, request.pallet)
+    loaded = floor.loaded(call.machine)
+    return (kind, call.asked, visit, loaded, call.machine, call.pallet)
 
 
-def _next(run: Run) -> Request | None:
-    line = [request for request in run.line if _may_be_served(run, request)]
+def _next(floor: Floor) -> Call | None:
+    line = [call for call in floor.line if _may_be_served(floor, call)]
     if len(line) < 2:
         return line[0] if line else None
-    return min(line, key=lambda request: _rank(run, request))
+    return min(line, key=lambda call: _rank(floor, call))
 
 
-def serve(run: Run) -> None:
+def serve(floor: Floor) -> None:
     """Until nothing changes: resting pallets ask and a free person takes what is first."""
-    while _resting_ask(run) | _one_takes(run):
+    while _resting_ask(floor) | _one_takes(floor):
         pass
 
 
-def _one_takes(run: Run) -> bool:
+def _one_takes(floor: Floor) -> bool:
     """The first free person takes what is first (rule `people.pick`); whether anything changed."""
     changed = False
-    if not run.line:
+    if not floor.line:
         return False
-    for person in run.persons:
+    for person in floor.persons:
         if person.on_duty and person.work is None:
-            while (request := _next(run)) is not None:
+            while (call := _next(floor)) is not None:
                 changed = True
-                leave_line(run, request)
-                if _begin(run, request, person):
+                floor.leave_line(call)
+                if _begin(floor, call, person):
                     break
             return changed
     return changed
 
 
-def _resting_ask(run: Run) -> bool:
+def _resting_ask(floor: Floor) -> bool:
     asked = False
-    for pallet in run.pallets:
-        if pallet.at is At.RESTING and not pallet.in_line:
-            group = run.spindles[pallet.machine].group
-            if run.orders.something_for(pallet, group, run.now, run.pallets):
-                ask_visit(run, pallet)
-                asked = True
+    for pallet in floor.pallets:
+        resting = pallet.at is At.RESTING and not pallet.in_line
+        if resting and orders.something_for(floor, pallet):
+            floor.ask_visit(pallet)
+            asked = True
     return asked
 
 
 # -- work begins and ends --------------------------------------------------------------
 
 
-def _begin(run: Run, request: Request, person: Person) -> bool:
-    """Let a person begin a request, or take it up again; False if it turns out to be none."""
-    if request.left is None:
-        if request.job is Job.VISIT:
-            if not _begin_visit(run, request):
+def _begin(floor: Floor, call: Call, person: Person) -> bool:
+    """Let a person begin a call, or take it up again; False if it turns out to be none."""
+    if call.left is None:
+        if call.job is Job.VISIT:
+            if not _begin_visit(floor, call):
                 return False
         else:
-            request.total = request.left = run.cell.work(_stated(run, request))
-        request.begun = run.now
-    request.person = person.index
-    _work_on(run, person, request)
+            call.total = call.left = floor.cell.work(_stated(floor, call))
+        call.begun = floor.now
+    call.person = person.index
+    _work_on(floor, person, call)
     return True
 
 
-def _stated(run: Run, request: Request) -> int:
-    spindle = run.spindles[request.machine]
-    if request.job is Job.PROVE_OUT:
-        load = run.pallets[request.pallet].load
+def _stated(floor: Floor, call: Call) -> int:
+    spindle = floor.spindles[call.machine]
+    if call.job is Job.PROVE_OUT:
+        load = floor.pallets[call.pallet].load
         assert load is not None
         return load.making.prove_out
-    if request.job is Job.TOOL_CHANGE:
-        return run.cell.parts[request.part].tool_change
-    return run.cell.stops[spindle.stops[0][0]].repair
+    if call.job is Job.TOOL_CHANGE:
+        return floor.cell.parts[call.part].tool_change
+    return floor.cell.stops[spindle.stops[0][0]].repair
 
 
-def _work_on(run: Run, person: Person, request: Request) -> None:
+def _work_on(floor: Floor, person: Person, call: Call) -> None:
     if person.free_since != NEVER:
-        _end_free_stretch(run, person)
-    person.work = request
-    person.work_since = run.now
+        _end_free_stretch(floor, person)
+    person.work = call
+    person.work_since = floor.now
     person.stamp += 1
-    assert request.left is not None
-    end = person.pattern.finish(run.now - person.base, request.left)
+    assert call.left is not None
+    end = person.pattern.finish(floor.now - person.base, call.left)
     if end is not None:
-        run.work_ends(person.base + end, person)
+        floor.foretell(person.base + end, WORK, person.index, person.stamp)
 
 
-def _begin_visit(run: Run, request: Request) -> bool:
+def _begin_visit(floor: Floor, call: Call) -> bool:
     """Decide what the visit does (rule `orders.take`) and how long (rule `people.visit`)."""
-    pallet = run.pallets[request.pallet]
-    spindle = run.spindles[request.machine]
-    orders, cell = run.orders, run.cell
+    pallet = floor.pallets[call.pallet]
+    spindle = floor.spindles[call.machine]
+    cell = floor.cell
     old = pallet.load
-    order = orders.choose(pallet, spindle.group, run.now, run.pallets)
+    order = rush.choose(floor, pallet)
     if order is None and old is None:
         # "With nothing to take off either it is not visited at all": it rests from now.
-        pallet.at, pallet.since = At.RESTING, run.now
+        pallet.at, pallet.since = At.RESTING, floor.now
         return False
     minutes = cell.walk + cell.visit_extra
     bench = setup = 0
@@ -164,149 +137,148 @@ def _begin_visit(run: Run, request: Request) -> bool:
         bench = cell.parts[old.part].bench * old.pieces
     pallet.at = At.VISIT
     if order is not None:
-        part = orders.part_of(order)
+        part = orders.part_of(floor, order)
         changes = pallet.fixture != part
-        orders.take_fixture(part, pallet, run.pallets)
-        new = orders.take(order, spindle.group, setup=changes)
+        orders.take_fixture(floor, part, pallet)
+        new = orders.take(floor, order, spindle.group, setup=changes)
         setup = new.making.setup if changes else 0
         minutes += setup + new.making.load * new.pieces
-        run.coming[pallet.index] = new
-    request.setup, request.minutes = setup, minutes
-    request.total = request.left = cell.work(minutes)
-    request.bench = cell.work(bench)
-    spindle.visits.append(request)
+        pallet.coming = new
+    call.setup, call.minutes = setup, minutes
+    call.total = call.left = cell.work(minutes)
+    call.bench = cell.work(bench)
+    spindle.visits.append(call)
     return True
 
 
-def work_ends(run: Run, person: Person) -> None:
+def work_ends(floor: Floor, person: Person) -> None:
     """A person finishes the work in hand."""
-    request = person.work
-    assert request is not None
-    _count_busy(run, person, request)
-    spindle = run.spindles[request.machine]
-    run.account(spindle)
+    call = person.work
+    assert call is not None
+    _count_busy(floor, person, call)
+    spindle = floor.spindles[call.machine]
     person.work = None
     person.stamp += 1
-    match request.job:
+    match call.job:
         case Job.VISIT:
-            spindle.visits.remove(request)
-            _end_visit(run, run.pallets[request.pallet])
+            spindle.visits.remove(call)
+            _end_visit(floor, floor.pallets[call.pallet])
         case Job.PROVE_OUT:
-            load = run.pallets[request.pallet].load
+            load = floor.pallets[call.pallet].load
             assert load is not None
             load.unproved = False
             spindle.prove = None
         case Job.TOOL_CHANGE:
-            spindle.used[request.part] = 0
+            spindle.used[call.part] = 0
             spindle.tools = None
         case Job.REPAIR:
             spindle.repair = None
-            run.stop_goes(spindle)
-    if request.bench:
-        bench = Request(Job.BENCH, request.machine, request.pallet, run.now, request.bench)
-        _work_on(run, person, bench)
+            stops.goes(floor, spindle)
+    if call.bench:
+        bench = Call(Job.BENCH, call.machine, call.pallet, floor.now, call.bench)
+        _work_on(floor, person, bench)
     else:
-        person.free_since = run.now
+        person.free_since = floor.now
 
 
-def _end_visit(run: Run, pallet: Pallet) -> None:
-    old, new = pallet.load, run.coming.pop(pallet.index, None)
+def _end_visit(floor: Floor, pallet: Pallet) -> None:
+    old, new = pallet.load, pallet.coming
     if old is not None:
-        run.orders.off(old, run.now)
-    pallet.load = new
-    pallet.since = run.now
+        orders.off(floor, old)
+    pallet.load, pallet.coming = new, None
+    pallet.since = floor.now
     if new is None:
         pallet.at = At.RESTING
         return
     if pallet.fixture not in (NOWHERE, new.part):
-        run.orders.give_back(pallet.fixture, pallet)
+        orders.give_back(floor, pallet.fixture, pallet)
     pallet.fixture = new.part
     pallet.order = new.order
     pallet.after_rush = new.rush
     pallet.at = At.READY
 
 
-def _count_busy(run: Run, person: Person, request: Request) -> int:
-    worked = person.worked(run.now)
+def _count_busy(floor: Floor, person: Person, call: Call) -> int:
+    worked = person.worked(floor.now)
     person.busy += worked
-    person.busy_by_job[request.job] += worked
+    person.busy_by_job[call.job] += worked
     return worked
 
 
 # -- shifts ----------------------------------------------------------------------------
 
 
-def shift_ends(run: Run, shift: int) -> None:
+def shift_ends(floor: Floor, shift: int) -> None:
     """People of a shift leave, and their work goes back to the line (rule `people.breaks`)."""
-    for person in run.persons:
+    for person in floor.persons:
         if person.shift != shift or not person.here:
             continue
         if person.work is not None:
-            _put_down(run, person, person.work)
+            _put_down(floor, person, person.work)
         if person.free_since != NEVER:
-            _end_free_stretch(run, person)
+            _end_free_stretch(floor, person)
         person.here = person.on_duty = False
-    _renew_all_tools(run)
+    _renew_all_tools(floor)
 
 
-def _put_down(run: Run, person: Person, request: Request) -> None:
-    worked = _count_busy(run, person, request)
-    assert request.left is not None
-    request.left -= worked
-    request.person = NOWHERE
+def _put_down(floor: Floor, person: Person, call: Call) -> None:
+    worked = _count_busy(floor, person, call)
+    assert call.left is not None
+    call.left -= worked
+    call.person = NOWHERE
     person.work = None
     person.stamp += 1
-    if request.job is Job.BENCH:
-        person.bench_left = request.left
-    elif request.job is not Job.TOOL_CHANGE:
-        ask(run, request)
+    if call.job is Job.BENCH:
+        person.bench_left = call.left
+    elif call.job is not Job.TOOL_CHANGE:
+        floor.ask(call)
 
 
-def _renew_all_tools(run: Run) -> None:
+def _renew_all_tools(floor: Floor) -> None:
     """All tools are new when a shift ends (rule `machines.tools-new`)."""
-    for spindle in run.spindles:
+    for spindle in floor.spindles:
         spindle.used = [0] * len(spindle.used)
-        request, spindle.tools = spindle.tools, None
-        if request is None:
+        call, spindle.tools = spindle.tools, None
+        if call is None:
             continue
-        if request in run.line:
-            leave_line(run, request)
-        elif request.person != NOWHERE:
+        if call in floor.line:
+            floor.leave_line(call)
+        elif call.person != NOWHERE:
             # Begun by somebody of another shift, who is free from now.
-            person = run.persons[request.person]
-            _count_busy(run, person, request)
+            person = floor.persons[call.person]
+            _count_busy(floor, person, call)
             person.work = None
             person.stamp += 1
             if person.on_duty:
-                person.free_since = run.now
+                person.free_since = floor.now
 
 
-def shift_starts(run: Run, shift: int) -> None:
+def shift_starts(floor: Floor, shift: int) -> None:
     """People of a shift arrive; bench work cut off comes first (rule `people.bench`)."""
-    for person in run.persons:
+    for person in floor.persons:
         if person.shift == shift:
             person.here = True
-            person.base = run.now
+            person.base = floor.now
             if person.bench_left:
                 left, person.bench_left = person.bench_left, 0
-                _work_on(run, person, Request(Job.BENCH, 0, NOWHERE, run.now, left))
+                _work_on(floor, person, Call(Job.BENCH, 0, NOWHERE, floor.now, left))
 
 
-def duty_changes(run: Run, on_duty: tuple[bool, ...]) -> None:
+def duty_changes(floor: Floor, on_duty: tuple[bool, ...]) -> None:
     """Breaks begin and end, and the people who have just arrived are on duty."""
-    for person in run.persons:
+    for person in floor.persons:
         now_on = person.here and on_duty[person.shift]
         if now_on == person.on_duty:
             continue
         person.on_duty = now_on
         if now_on and person.work is None:
-            person.free_since = run.now
+            person.free_since = floor.now
         elif not now_on and person.free_since != NEVER:
-            _end_free_stretch(run, person)
+            _end_free_stretch(floor, person)
 
 
-def _end_free_stretch(run: Run, person: Person) -> None:
-    stretch = run.now - person.free_since
+def _end_free_stretch(floor: Floor, person: Person) -> None:
+    stretch = floor.now - person.free_since
     if stretch >= FREE_STRETCH:
         person.free_stretches += stretch
     person.free_since = NEVER

@@ -3,14 +3,11 @@
 from __future__ import annotations
 
 from enum import IntEnum
-from typing import TYPE_CHECKING
 
+from whatif.cell import orders
 from whatif.cell.calendar import ATTENDED
-from whatif.cell.floor import NOWHERE, At, Doing, Request, Spindle
+from whatif.cell.floor import NOWHERE, At, Call, Doing, Floor, Spindle
 from whatif.cell.spindle import ready_with_tools
-
-if TYPE_CHECKING:
-    from whatif.cell.run import Run
 
 
 class State(IntEnum):
@@ -41,7 +38,7 @@ _DOING = {
 }
 
 
-def state_of(run: Run, spindle: Spindle) -> tuple[State, Request | None]:
+def state_of(floor: Floor, spindle: Spindle) -> tuple[State, Call | None]:
     """The state from now until something changes; with ``LOAD`` the visit that makes it so.
 
     A visit counts as ``LOAD`` here; its share of ``SETUP`` is told apart when it is accounted.
@@ -51,30 +48,30 @@ def state_of(run: Run, spindle: Spindle) -> tuple[State, Request | None]:
     if spindle.stops:
         return State.STOPPED, None
     at_machine = spindle.prove or spindle.tools
-    if at_machine is not None and _working(run, at_machine):
+    if at_machine is not None and _working(floor, at_machine):
         return State.PERSON_AT_MACHINE, None
-    ready = bool(ready_with_tools(run, spindle))
-    if _lacks_permission_only(run, spindle, ready=ready):
+    ready = bool(ready_with_tools(floor, spindle))
+    if _lacks_permission_only(floor, spindle, ready=ready):
         return State.OUTSIDE_RUNNING_HOURS, None
     if spindle.kind.pallets == 1 or not ready:
         for visit in spindle.visits:
-            if _working(run, visit):
+            if _working(floor, visit):
                 return State.LOAD, visit
-    releases = any(run.pallets[i].at is At.RELEASE for i in spindle.pallets)
-    if releases and run.segment.inspecting:
+    releases = any(floor.pallets[i].at is At.RELEASE for i in spindle.pallets)
+    if releases and floor.segment.inspecting:
         return State.FIRST_PIECE, None
-    attended = run.segment.mode == ATTENDED
+    attended = floor.segment.mode == ATTENDED
     if spindle.asked or _paused(spindle):
         return (State.WAITING_FOR_PERSON if attended else State.NOBODY_ON_DUTY), None
     if releases:
         return State.NOBODY_ON_DUTY, None
-    if wants_fixture(run, spindle):
+    if wants_fixture(floor, spindle):
         return State.NO_FIXTURE, None
     return State.NOTHING_DUE, None
 
 
-def _working(run: Run, request: Request) -> bool:
-    return request.person != NOWHERE and run.persons[request.person].on_duty
+def _working(floor: Floor, call: Call) -> bool:
+    return call.person != NOWHERE and floor.persons[call.person].on_duty
 
 
 def _paused(spindle: Spindle) -> bool:
@@ -83,18 +80,18 @@ def _paused(spindle: Spindle) -> bool:
     return any(work is not None and work.person != NOWHERE for work in works)
 
 
-def _lacks_permission_only(run: Run, spindle: Spindle, *, ready: bool) -> bool:
+def _lacks_permission_only(floor: Floor, spindle: Spindle, *, ready: bool) -> bool:
     if spindle.tools is not None and spindle.tools.person != NOWHERE:
         return False
     if spindle.pallet == NOWHERE:
         return ready
-    return bool(spindle.change_left) or not run.load_in(spindle).unproved
+    return bool(spindle.change_left) or not floor.load_in(spindle).unproved
 
 
-def wants_fixture(run: Run, spindle: Spindle) -> bool:
+def wants_fixture(floor: Floor, spindle: Spindle) -> bool:
     """Whether a pallet of the machine rests only for want of a fixture."""
     return any(
-        (pallet := run.pallets[i]).at is At.RESTING
-        and run.orders.something_for(pallet, spindle.group, run.now, run.pallets, free=False)
+        (pallet := floor.pallets[i]).at is At.RESTING
+        and orders.something_for(floor, pallet, free=False)
         for i in spindle.pallets
     )

@@ -1,15 +1,17 @@
-"""What a run has counted, frozen; the difference of two tallies measures a window."""
+"""Counting: time is booked under states, and what was counted is told frozen.
+
+The difference of two tallies measures a window.
+"""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
-from whatif.cell.floor import NEVER, Job
+from whatif.cell.calendar import MODES
+from whatif.cell.floor import NEVER, Call, Counted, Floor, Spindle
+from whatif.cell.model import Cell
 from whatif.cell.people import FREE_STRETCH
-
-if TYPE_CHECKING:
-    from whatif.cell.run import Run
+from whatif.cell.states import State
 
 Counts = tuple[int, ...]
 
@@ -66,28 +68,78 @@ def _less(mine: Counts, theirs: Counts) -> Counts:
     return tuple(a - b for a, b in zip(mine, theirs, strict=True))
 
 
-def tally_of(run: Run) -> Tally:
+def nothing_counted(cell: Cell) -> Counted:
+    """The counts at the begin of a run."""
+    machines, parts = sum(group.count for group in cell.groups), len(cell.parts)
+    return Counted(
+        spent=[[[0] * len(State) for _ in MODES] for _ in range(machines)],
+        cycle=[[0] * parts for _ in range(machines)],
+        cut=[0] * parts,
+        cut_for_orders=[0] * parts,
+        cut_for_rush=[0] * parts,
+    )
+
+
+def book_time(floor: Floor, spindle: Spindle) -> int:
+    """Book a machine's time since the last booking under its state (rule `states.sum`).
+
+    To be done before anything that this state or its visit hangs on changes. Returns the seconds
+    of a visit that were booked as setup.
+    """
+    took = floor.now - spindle.state_since
+    if not took:
+        return 0
+    begun, spindle.state_since = spindle.state_since, floor.now
+    counted = floor.counted
+    spent = counted.spent[spindle.index][floor.segment.mode]
+    state = spindle.state
+    if state == State.LOAD and spindle.shown_visit is not None:
+        setup = _setup_share(floor, spindle.shown_visit, begun)
+        spent[State.SETUP] += setup
+        spent[State.LOAD] += took - setup
+        return setup
+    spent[state] += took
+    if state == State.IN_CYCLE:
+        load = floor.load_in(spindle)
+        counted.cycle[spindle.index][load.part] += took
+        counted.rush_cycle += took if load.rush else 0
+    return 0
+
+
+def _setup_share(floor: Floor, visit: Call, begun: int) -> int:
+    """Setup's seconds of a visit from ``begun`` until now (rule `states.setup`)."""
+    if not visit.minutes or not visit.setup:
+        return 0
+    assert visit.left is not None
+    person = floor.persons[visit.person]
+    done = visit.total - visit.left + person.worked(floor.now)
+    before = done - (floor.now - begun)
+    return done * visit.setup // visit.minutes - before * visit.setup // visit.minutes
+
+
+def tally_of(floor: Floor) -> Tally:
     """The counts of a run up to its present second, work in hand included."""
     busy, by_job, free = [], [], []
-    for person in run.persons:
+    for person in floor.persons:
         jobs = list(person.busy_by_job)
         worked = 0
         if person.work is not None:
-            worked = person.worked(run.now)
-            jobs[Job(person.work.job)] += worked
-        stretch = run.now - person.free_since if person.free_since != NEVER else 0
+            worked = person.worked(floor.now)
+            jobs[person.work.job] += worked
+        stretch = floor.now - person.free_since if person.free_since != NEVER else 0
         busy.append(person.busy + worked)
         by_job.append(tuple(jobs))
         free.append(person.free_stretches + (stretch if stretch >= FREE_STRETCH else 0))
+    counted = floor.counted
     return Tally(
-        seconds=run.now,
-        spent=tuple(tuple(tuple(mode) for mode in one) for one in run.spent),
-        cycle=tuple(tuple(one) for one in run.cycle),
-        cut=tuple(run.cut),
+        seconds=floor.now,
+        spent=tuple(tuple(tuple(states) for states in modes) for modes in counted.spent),
+        cycle=tuple(tuple(parts) for parts in counted.cycle),
+        cut=tuple(counted.cut),
         busy=tuple(busy),
         busy_by_job=tuple(by_job),
         free_stretches=tuple(free),
-        most_held=tuple(run.orders.most_held),
-        cut_for_orders=tuple(run.cut_for_orders),
-        orders=tuple((asked.first_off, asked.last_off) for asked in run.orders.real),
+        most_held=tuple(floor.book.most_held),
+        cut_for_orders=tuple(counted.cut_for_orders),
+        orders=tuple((order.first_off, order.last_off) for order in floor.book.real),
     )

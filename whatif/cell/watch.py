@@ -12,7 +12,9 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Generic, Literal, TypeVar
 
-from whatif.cell.floor import NOWHERE, At, Doing, Job, Load, Pallet, Person, Request, Spindle
+from typing_extensions import override
+
+from whatif.cell.floor import NOWHERE, At, Call, Doing, Floor, Job, Load, Pallet, Person, Spindle
 from whatif.cell.model import WEEK, Cell
 from whatif.cell.run import Run
 from whatif.cell.states import STATES, State
@@ -156,44 +158,46 @@ class WatchedRun(Run):
 
     def begin(self) -> None:
         """Write down from now."""
-        self._notes = _Notes(self)
+        self._notes = _Notes(self.floor)
         # A run's first instant is over when it is made; that of any later week is still to come,
         # and its look takes the place of this one.
-        self._notes.look(self)
+        self._notes.look(self.floor)
 
     def record(self) -> WeekRecord:
         """What has been written down up to now."""
         assert self._notes is not None
-        return self._notes.record(self)
+        return self._notes.record(self.floor)
 
+    @override
     def _instant(self) -> None:
         super()._instant()
         if self._notes is not None:
-            self._notes.look(self)
+            self._notes.look(self.floor)
 
-    def account(self, spindle: Spindle) -> None:
-        """Book the time since the last booking, and write down under what it was booked."""
-        if self._notes is None or spindle.state_since == self.now:
-            super().account(spindle)
-            return
+    @override
+    def account(self, spindle: Spindle) -> int:
         state, visit, since = State(spindle.state), spindle.shown_visit, spindle.state_since
-        part = self.load_in(spindle).part if state is State.IN_CYCLE else NOWHERE
-        booked = self.spent[spindle.index][self.segment.mode]
-        setup = booked[State.SETUP]
-        super().account(spindle)
-        setup = booked[State.SETUP] - setup
-        self._notes.booked(spindle.index, _Booking(since, self.now, state, part, visit, setup))
+        setup = super().account(spindle)
+        if self._notes is not None and since < self.now:
+            part = None
+            if state is State.IN_CYCLE:
+                part = self.cell.parts[self.floor.load_in(spindle).part].id
+            booked = _Booking(since, self.now, state, part, visit, setup)
+            self._notes.booked(spindle.index, booked)
+        return setup
 
 
 # -- taking notes ------------------------------------------------------------------------
 
 T = TypeVar("T")
-_Pallet = tuple[PalletDoes, int, int, int, int]  # part and pieces, next part and pieces
-_Person = tuple[PersonDoes, int, int]  # machine, pallet
+_Pallet = tuple[PalletDoes, str | None, int, str | None, int]
+"""As in :class:`PalletSpan`."""
+_Person = tuple[PersonDoes, int | None, int | None]
+"""As in :class:`PersonSpan`."""
 
 
 class _Track(Generic[T]):
-    """Values over time, each noted when it begins."""
+    """Values over time, each noted at the second at which it begins."""
 
     def __init__(self) -> None:
         self._marks: list[tuple[int, T]] = []
@@ -205,6 +209,7 @@ class _Track(Generic[T]):
             self._marks.append((at, value))
 
     def spans(self, start: int, end: int) -> list[tuple[int, int, T]]:
+        """(since, until, value), in seconds after ``start``."""
         ends = [at for at, _ in self._marks[1:]] + [end]
         return [
             (at - start, until - start, value)
@@ -219,8 +224,8 @@ class _Booking:
     since: int
     until: int
     state: State
-    part: int
-    visit: Request | None
+    part: str | None
+    visit: Call | None
     setup: int
 
     def goes_on(self, other: _Booking) -> bool:
@@ -232,126 +237,104 @@ class _Booking:
 class _Notes:
     """Everything seen since a second of the run."""
 
-    def __init__(self, run: Run) -> None:
-        self._start = run.now
-        self._booked: list[list[_Booking]] = [[] for _ in run.spindles]
-        self._loaded: list[_Track[int]] = [_Track() for _ in run.spindles]
-        self._pallets: list[_Track[_Pallet]] = [_Track() for _ in run.pallets]
-        self._persons: list[_Track[_Person]] = [_Track() for _ in run.persons]
+    def __init__(self, floor: Floor) -> None:
+        self._start = floor.now
+        self._booked: list[list[_Booking]] = [[] for _ in floor.spindles]
+        self._loaded: list[_Track[int]] = [_Track() for _ in floor.spindles]
+        self._pallets: list[_Track[_Pallet]] = [_Track() for _ in floor.pallets]
+        self._persons: list[_Track[_Person]] = [_Track() for _ in floor.persons]
 
-    def look(self, run: Run) -> None:
-        for one in run.spindles:
-            self._loaded[one.index].note(run.now, run.loaded(one.index))
-        for pallet in run.pallets:
-            self._pallets[pallet.index].note(run.now, _of_pallet(run, pallet))
-        for person in run.persons:
-            self._persons[person.index].note(run.now, _of_person(run, person))
+    def look(self, floor: Floor) -> None:
+        for spindle in floor.spindles:
+            self._loaded[spindle.index].note(floor.now, floor.loaded(spindle.index))
+        for pallet in floor.pallets:
+            self._pallets[pallet.index].note(floor.now, _of_pallet(floor, pallet))
+        for person in floor.persons:
+            self._persons[person.index].note(floor.now, _of_person(floor, person))
 
-    def booked(self, machine: int, one: _Booking) -> None:
+    def booked(self, machine: int, booking: _Booking) -> None:
         known = self._booked[machine]
-        if known and known[-1].goes_on(one):
-            known[-1].until = one.until
-            known[-1].setup += one.setup
+        if known and known[-1].goes_on(booking):
+            known[-1].until = booking.until
+            known[-1].setup += booking.setup
         else:
-            known.append(one)
+            known.append(booking)
 
-    def record(self, run: Run) -> WeekRecord:
-        cell = run.cell
-        machines, persons = run.spindles, run.persons
+    def record(self, floor: Floor) -> WeekRecord:
         return WeekRecord(
             machines=tuple(
-                MachineWeek(
-                    group=one.kind.id,
-                    number=number,
-                    count=one.kind.count,
-                    states=_states(cell, self._booked[one.index], self._start),
-                    loaded=tuple(
-                        LoadedSpan(*span)
-                        for span in self._loaded[one.index].spans(self._start, run.now)
-                    ),
-                    pallets=tuple(self._pallet_week(run, i) for i in one.pallets),
-                )
-                for one, number in zip(
-                    machines, _numbers([one.group for one in machines]), strict=True
-                )
+                self._machine(floor, spindle, number)
+                for spindle, number in _numbered(floor.spindles, [s.group for s in floor.spindles])
             ),
             persons=tuple(
-                PersonWeek(
-                    shift=cell.shifts[one.shift].id,
-                    number=number,
-                    count=cell.shifts[one.shift].people,
-                    does=self._person_week(run, one.index),
-                )
-                for one, number in zip(
-                    persons, _numbers([one.shift for one in persons]), strict=True
-                )
+                self._person(floor, person, number)
+                for person, number in _numbered(floor.persons, [p.shift for p in floor.persons])
             ),
         )
 
-    def _pallet_week(self, run: Run, pallet: int) -> tuple[PalletSpan, ...]:
-        def name(part: int) -> str | None:
-            return None if part == NOWHERE else run.cell.parts[part].id
-
-        return tuple(
-            PalletSpan(since, until, does, name(part), pieces, name(coming), more)
-            for since, until, (does, part, pieces, coming, more) in self._pallets[pallet].spans(
-                self._start, run.now
-            )
+    def _machine(self, floor: Floor, spindle: Spindle, number: int) -> MachineWeek:
+        loaded = self._loaded[spindle.index].spans(self._start, floor.now)
+        pallets = (self._pallets[i].spans(self._start, floor.now) for i in spindle.pallets)
+        return MachineWeek(
+            group=spindle.kind.id,
+            number=number,
+            count=spindle.kind.count,
+            states=_states(self._booked[spindle.index], self._start),
+            loaded=tuple(LoadedSpan(*span) for span in loaded),
+            pallets=tuple(
+                tuple(PalletSpan(since, until, *seen) for since, until, seen in spans)
+                for spans in pallets
+            ),
         )
 
-    def _person_week(self, run: Run, person: int) -> tuple[PersonSpan, ...]:
-        return tuple(
-            PersonSpan(
-                since,
-                until,
-                does,
-                None if machine == NOWHERE else machine,
-                None if pallet == NOWHERE else pallet - run.spindles[machine].pallets[0] + 1,
-            )
-            for since, until, (does, machine, pallet) in self._persons[person].spans(
-                self._start, run.now
-            )
+    def _person(self, floor: Floor, person: Person, number: int) -> PersonWeek:
+        shift = floor.cell.shifts[person.shift]
+        spans = self._persons[person.index].spans(self._start, floor.now)
+        return PersonWeek(
+            shift=shift.id,
+            number=number,
+            count=shift.people,
+            does=tuple(PersonSpan(since, until, *seen) for since, until, seen in spans),
         )
 
 
-def _numbers(kinds: Sequence[int]) -> list[int]:
-    """For each the how manieth of its kind it is, from 1."""
-    return [kinds[: place + 1].count(kind) for place, kind in enumerate(kinds)]
+def _numbered(things: Sequence[T], kinds: Sequence[int]) -> list[tuple[T, int]]:
+    """Each thing with the how manieth of its kind it is, from 1."""
+    return [(thing, kinds[: place + 1].count(kinds[place])) for place, thing in enumerate(things)]
 
 
-def _states(cell: Cell, booked: Sequence[_Booking], start: int) -> tuple[MachineSpan, ...]:
+def _states(booked: Sequence[_Booking], start: int) -> tuple[MachineSpan, ...]:
     """Bookings as spans; visits are split in setup and load, setup first."""
     spans: list[MachineSpan] = []
-    for one in booked:
-        part = None if one.part == NOWHERE else cell.parts[one.part].id
-        middle = one.since + one.setup
+    for booking in booked:
+        middle = booking.since + booking.setup
         for since, until, state in (
-            (one.since, middle, State.SETUP),
-            (middle, one.until, one.state),
+            (booking.since, middle, State.SETUP),
+            (middle, booking.until, booking.state),
         ):
             if since == until:
                 continue
             begin, name = since - start, STATES[state]
-            if spans and (spans[-1].state, spans[-1].part) == (name, part):
+            if spans and (spans[-1].state, spans[-1].part) == (name, booking.part):
                 begin = spans.pop().since
-            spans.append(MachineSpan(begin, until - start, name, part))
+            spans.append(MachineSpan(begin, until - start, name, booking.part))
     return tuple(spans)
 
 
 # -- one look ----------------------------------------------------------------------------
 
 
-def _of_pallet(run: Run, pallet: Pallet) -> _Pallet:
-    on, coming = pallet.load, run.coming.get(pallet.index)
-    return (_pallet_does(run, pallet), *_pieces(on), *_pieces(coming))
+def _of_pallet(floor: Floor, pallet: Pallet) -> _Pallet:
+    on, coming = _pieces(floor, pallet.load), _pieces(floor, pallet.coming)
+    return (_pallet_does(floor, pallet), *on, *coming)
 
 
-def _pieces(load: Load | None) -> tuple[int, int]:
-    return (NOWHERE, 0) if load is None else (load.part, load.pieces)
+def _pieces(floor: Floor, load: Load | None) -> tuple[str | None, int]:
+    return (None, 0) if load is None else (floor.cell.parts[load.part].id, load.pieces)
 
 
-def _pallet_does(run: Run, pallet: Pallet) -> PalletDoes:
-    spindle = run.spindles[pallet.machine]
+def _pallet_does(floor: Floor, pallet: Pallet) -> PalletDoes:
+    spindle = floor.spindles[pallet.machine]
     match pallet.at:
         case At.RESTING:
             return "waits" if pallet.in_line else "rests"
@@ -366,21 +349,23 @@ def _pallet_does(run: Run, pallet: Pallet) -> PalletDoes:
                 return "cut"
             return "goes_in" if spindle.doing is Doing.CHANGING else "stands_in"
         case At.VISIT:
-            visit = next(one for one in spindle.visits if one.pallet == pallet.index)
+            visit = next(visit for visit in spindle.visits if visit.pallet == pallet.index)
             if visit.person == NOWHERE:
                 return "put_down"
-            return "served" if run.persons[visit.person].on_duty else "paused"
+            return "served" if floor.persons[visit.person].on_duty else "paused"
 
 
-def _of_person(run: Run, person: Person) -> _Person:
+def _of_person(floor: Floor, person: Person) -> _Person:
     if not person.here:
-        return ("off_duty", NOWHERE, NOWHERE)
+        return ("off_duty", None, None)
     if not person.on_duty:
-        return ("on_break", NOWHERE, NOWHERE)
+        return ("on_break", None, None)
     work = person.work
     if work is None:
-        return ("free", NOWHERE, NOWHERE)
+        return ("free", None, None)
     if work.job is Job.BENCH and work.pallet == NOWHERE:
         # Bench work left over from an earlier shift belongs to no machine any more.
-        return ("bench", NOWHERE, NOWHERE)
-    return (_DOES[work.job], work.machine, work.pallet)
+        return ("bench", None, None)
+    first = floor.spindles[work.machine].pallets[0]
+    number = None if work.pallet == NOWHERE else work.pallet - first + 1
+    return (_DOES[work.job], work.machine, number)

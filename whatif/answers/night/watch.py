@@ -128,14 +128,14 @@ class _Morning:
 
     def __init__(self, run: Run) -> None:
         self.start = run.now
-        self.visits = visits_asked_for(run)
+        self.visits = visits_asked_for(run.floor)
         self.cut_off = [visit.left for visit in self.visits]
         self.open = list(self.visits)
         self.clearing: int | None = None if self.open else 0
 
     def look(self, run: Run, second: int) -> None:
         """Note what has ended by an instant that the run has just been through."""
-        self.open = [visit for visit in self.open if not is_over(run, visit)]
+        self.open = [visit for visit in self.open if not is_over(run.floor, visit)]
         if not self.open and self.clearing is None:
             self.clearing = second - self.start
 
@@ -159,22 +159,22 @@ class _Watcher:
     def night(self, place: int, gap: Gap, start: int) -> None:
         run = self.run
         self._day_until(start)
-        before = [_cycle(run, machine) for machine in range(len(run.spindles))]
+        before = [_cycle(run, machine) for machine in range(len(run.floor.spindles))]
         # The instant in which the people go belongs to the night; afterwards they are gone.
         run.advance(start + 1)
         self._look(start)
-        carried = [on_pallets(run, spindle) for spindle in run.spindles]
+        carried = [on_pallets(run.floor, spindle) for spindle in run.floor.spindles]
         run.advance(start + gap.length)
         machines = tuple(
             MachineSeen(
                 cycle=_cycle(run, spindle.index) - cycle,
-                turned=max(0, turned_until(run, spindle) - start),
-                why=why(run, spindle),
+                turned=max(0, turned_until(run.floor, spindle) - start),
+                why=why(run.floor, spindle),
                 pallets=pallets,
             )
-            for spindle, cycle, pallets in zip(run.spindles, before, carried, strict=True)
+            for spindle, cycle, pallets in zip(run.floor.spindles, before, carried, strict=True)
         )
-        self._seen.append((place, machines, pieces_waiting(run), _Morning(run)))
+        self._seen.append((place, machines, pieces_waiting(run.floor), _Morning(run)))
 
     def _day_until(self, until: int) -> None:
         """Go through the day, and watch the morning's visits as long as any of them is open."""
@@ -206,9 +206,9 @@ class _Watcher:
 
     def _refresh(self) -> None:
         for *_, morning in self._seen:
-            morning.open = [visit for visit in morning.open if not is_over(self.run, visit)]
+            morning.open = [visit for visit in morning.open if not is_over(self.run.floor, visit)]
 
 
 def _cycle(run: Run, machine: int) -> int:
     """In-cycle seconds of a machine so far."""
-    return sum(mode[State.IN_CYCLE] for mode in run.spent[machine])
+    return sum(mode[State.IN_CYCLE] for mode in run.floor.counted.spent[machine])

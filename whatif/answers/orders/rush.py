@@ -107,9 +107,10 @@ class _Others:
 
     @classmethod
     def of(cls, run: Run) -> _Others:
-        cut = zip(run.cut, run.cut_for_rush, strict=True)
+        counted = run.floor.counted
+        cut = zip(counted.cut, counted.cut_for_rush, strict=True)
         return cls(
-            sum(sum(parts) for parts in run.cycle) - run.rush_cycle,
+            sum(sum(parts) for parts in counted.cycle) - counted.rush_cycle,
             tuple(every - rushed for every, rushed in cut),
         )
 
@@ -148,7 +149,7 @@ def _try(trial: Run, place: int, pause: Callable[[], None]) -> tuple[_Others, fl
     at = trial.now
     _advance(trial, at + AFTERWARDS, pause)
     others = _Others.of(trial)
-    asked = trial.orders.real[place]
+    asked = trial.floor.book.real[place]
     while asked.last_off is None and trial.now < at + LONGEST * WEEK:
         _advance(trial, trial.now + WEEK, pause)
     return others, None if asked.last_off is None else (asked.last_off - at) / HOUR
