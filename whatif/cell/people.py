@@ -15,6 +15,7 @@ _STOP, _RUSH, _INTERRUPTED, _USUAL = range(4)
 
 
 def _may_be_served(floor: Floor, call: Call) -> bool:
+    """False for what is passed over (rule `people.passed-over`)."""
     spindle = floor.spindles[call.machine]
     if spindle.stops and call.job in (Job.PROVE_OUT, Job.TOOL_CHANGE):
         return False
