@@ -8,7 +8,6 @@ from fractions import Fraction
 import pytest
 from answer_studies import CHILD, FLOOR, TODAY, Spent, counted, figured, plan_of, sound, today
 
-from whatif.answers.cautions import LIFTING, MACHINES, UNATTENDED
 from whatif.answers.compare import compare, with_grain
 from whatif.answers.gains import Gains, gains, grain, is_difference, percent
 from whatif.answers.limits import held_back
@@ -20,6 +19,8 @@ from whatif.plan.build import plans_of
 from whatif.plan.model import in_money, worth
 from whatif.plan.nudge import nudged
 from whatif.session.calculate.memory import Memory
+from whatif.telling.cautions import LIFTING, MACHINES, UNATTENDED, caution_text
+from whatif.telling.limits import limit_text
 
 # --- figures ----------------------------------------------------------------------------
 
@@ -311,7 +312,8 @@ def test_times_of_people_move_and_times_of_zero_stay(
 def limited(spent: Spent) -> tuple[str | None, str | None, str]:
     nights = TODAY.replace("[scenario.today]", '[scenario.today]\nunattended.after_shift = "9 h"')
     found = held_back(plan_of(nights), figured(TODAY, spent=spent))
-    return found.state, found.second, found.text
+    second = found.losses[1].state if len(found.losses) > 1 else None
+    return found.state, second, limit_text(found)
 
 
 def test_the_largest_loss_within_attended_hours_and_the_next() -> None:
@@ -366,7 +368,7 @@ def test_a_cell_with_nobody() -> None:
 
 
 def cautioned(text: str, scenario: str = "today") -> tuple[str, ...]:
-    found = compare(sound(text), Memory()).answers[scenario].cautions
+    found = tuple(map(caution_text, compare(sound(text), Memory()).answers[scenario].cautions))
     for said in found:
         assert said.endswith("Local codes, the machine's manual and a qualified person decide.")
     return found
@@ -442,8 +444,8 @@ def test_more_machines_claimed_than_in_the_reference_are_cautioned() -> None:
 
 def test_finishing_the_pieces_begun_is_no_night_run() -> None:
     night = {(ATTENDED, State.LOAD): 100, (AFTER_HOURS, State.IN_CYCLE): 4}
-    text = held_back(plan_of(TODAY), figured(TODAY, spent=night)).text
-    assert text.endswith(
+    held = held_back(plan_of(TODAY), figured(TODAY, spent=night))
+    assert limit_text(held).endswith(
         "After hours 2.0 more are cut to finish the pieces begun; none is begun then."
     )
 
@@ -451,6 +453,6 @@ def test_finishing_the_pieces_begun_is_no_night_run() -> None:
 def test_a_cell_without_machines_or_with_nothing_made_says_so() -> None:
     without = '\n[scenario.x]\nparent = "today"\nmachine.mill.count = 0\n'
     bare = compare(sound(TODAY + without), Memory())
-    held = bare.answers["x"].limit
+    held = bare.answers["x"].held_back
     assert held is not None
-    assert held.text == "There is no machine, so nothing is made."
+    assert limit_text(held) == "There is no machine, so nothing is made."

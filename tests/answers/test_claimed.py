@@ -22,6 +22,8 @@ from whatif.reports.written import to_text
 from whatif.session.calculate.memory import Memory
 from whatif.study.check.check import Checked, check
 from whatif.study.file.reading import read_text
+from whatif.telling.limits import limit_in_short
+from whatif.telling.warnings import claim_warning, warnings_of
 
 CLAIMS = """\
 format = 1
@@ -219,20 +221,20 @@ def cutting(a_day: float, after_hours: float = 0) -> Callable[[Cell, int, int], 
 def test_within_a_tenth_of_the_claim_nothing_is_said(a_day: float, after_hours: float) -> None:
     answer = answered(BESIDE, cutting(a_day, after_hours)).answers["one"]
     assert answer.claimed is not None
-    assert answer.claimed.against_simulated == ""
-    assert not any("Claimed" in text for text in answer.warnings)
+    assert claim_warning(answer) == ""
+    assert not any("Claimed" in text for text in warnings_of(answer))
 
 
 def test_fewer_hours_than_claimed_and_what_holds_the_cell_back() -> None:
     found = answered(BESIDE, cutting(7.1))
     answer = found.answers["one"]
     assert answer.claimed is not None
-    said = answer.claimed.against_simulated
+    said = claim_warning(answer)
     assert said.startswith("Claimed are 8.0 spindle hours a day; the model finds 7.1, 0.9 fewer. ")
-    assert answer.limit is not None
-    assert answer.limit.state == "waiting_for_person"
-    assert answer.limit.short in said
-    assert said in answer.warnings
+    assert answer.held_back is not None
+    assert answer.held_back.state == "waiting_for_person"
+    assert limit_in_short(answer.held_back) in said
+    assert said in warnings_of(answer)
     assert said in to_text(found)
     assert said in json.loads(to_json(found))["scenarios"]["one"]["warnings"]
 
@@ -240,7 +242,7 @@ def test_fewer_hours_than_claimed_and_what_holds_the_cell_back() -> None:
 def test_more_hours_than_claimed() -> None:
     answer = answered(BESIDE, cutting(8, after_hours=0.9)).answers["one"]
     assert answer.claimed is not None
-    assert answer.claimed.against_simulated == (
+    assert claim_warning(answer) == (
         "Claimed are 8.0 spindle hours a day; the model finds 8.9, 0.9 more."
     )
 
@@ -252,7 +254,7 @@ def test_a_day_is_a_weeks_hours_over_the_days_on_which_a_shift_starts() -> None:
     assert answer.figures is not None
     assert answer.figures.days == 5
     assert answer.claimed is not None
-    assert "the model finds 7.1" in answer.claimed.against_simulated
+    assert "the model finds 7.1" in claim_warning(answer)
 
 
 def test_the_claim_is_held_against_a_real_run() -> None:
@@ -262,14 +264,14 @@ def test_the_claim_is_held_against_a_real_run() -> None:
     assert answer.claimed is not None
     a_day = answer.figures.spindle.total / 5
     assert 0.6 * 8 < a_day < 0.9 * 8
-    assert f"the model finds {a_day:.1f}, {8 - a_day:.1f} fewer" in answer.claimed.against_simulated
+    assert f"the model finds {a_day:.1f}, {8 - a_day:.1f} fewer" in claim_warning(answer)
 
 
 def test_nothing_is_said_where_nothing_is_made() -> None:
     lines = [line for line in BESIDE.splitlines() if not line.startswith("part.")]
     answer = answered("\n".join(lines)).answers["one"]
     assert answer.claimed is not None
-    assert answer.claimed.against_simulated == ""
+    assert claim_warning(answer) == ""
 
 
 # --- hour meters ------------------------------------------------------------------------

@@ -14,6 +14,8 @@ from whatif.cell.calendar import ATTENDED
 from whatif.cell.states import State
 from whatif.reports.written import to_markdown, to_text
 from whatif.session.calculate.memory import Memory
+from whatif.telling.limits import limit_in_short, limit_text, loss_in_short
+from whatif.telling.warnings import claim_warning
 
 FULL = {(ATTENDED, State.IN_CYCLE): 60, (ATTENDED, State.LOAD): 20}
 """Of two weeks: loading takes a quarter."""
@@ -35,25 +37,34 @@ PROMISE = ('order.big.part = "body"', "order.big.pieces = 5", 'order.big.due = "
 def test_where_no_more_is_wanted_that_is_said(cut: int, late: Ordered | None, short: str) -> None:
     orders = {} if late is None else {"big": late}
     found = held_back(plan_of(TODAY), figured(TODAY, cut=(cut,), spent=FULL), orders)
-    assert (found.short, found.loss, found.state) == (short, "loading 25%", "load")
+    assert (limit_in_short(found), loss_in_short(found)) == (short, "loading 25%")
+    assert found.state == "load"
     begins = "Demand is met; of" if short == "demand is met" else "Of"
-    assert found.text.startswith(f"{begins} 40.0 attended machine hours a week the spindles are")
-    assert "loading at the spindle takes 10.0" in found.text
+    assert limit_text(found).startswith(
+        f"{begins} 40.0 attended machine hours a week the spindles are"
+    )
+    assert "loading at the spindle takes 10.0" in limit_text(found)
+
+
+def short_of(text: str, cut: int) -> str:
+    return limit_in_short(held_back(plan_of(text), figured(text, cut=(cut, 200), spent=FULL)))
 
 
 def test_one_part_that_is_behind_is_held_back() -> None:
     two = today("part.cover.cycle = '5 min'", "part.cover.weekly = 10")
-    assert held_back(plan_of(two), figured(two, cut=(10, 200), spent=FULL)).short == "loading 25%"
-    assert held_back(plan_of(two), figured(two, cut=(20, 200), spent=FULL)).short == "demand is met"
+    assert short_of(two, 10) == "loading 25%"
+    assert short_of(two, 20) == "demand is met"
 
 
 def test_a_promise_that_is_missing_is_not_met() -> None:
     def said(*lines: str) -> str:
         held = (
-            compare(sound(today("part.body.weekly = 1", *lines)), Memory()).answers["today"].limit
+            compare(sound(today("part.body.weekly = 1", *lines)), Memory())
+            .answers["today"]
+            .held_back
         )
         assert held is not None
-        return held.short
+        return limit_in_short(held)
 
     assert said() == "demand is met"
     assert said(*PROMISE) == "demand is met"
@@ -63,8 +74,8 @@ def test_a_promise_that_is_missing_is_not_met() -> None:
 def test_a_spindle_that_cuts_nearly_all_the_time_says_so() -> None:
     full = {(ATTENDED, State.IN_CYCLE): 78, (ATTENDED, State.LOAD): 2}
     found = held_back(plan_of(TODAY), figured(TODAY, spent=full))
-    assert found.short == "cuts 98% of time"
-    assert found.loss == "hardly anything, it cuts 98% of the time"
+    assert limit_in_short(found) == "cuts 98% of time"
+    assert loss_in_short(found) == "hardly anything, it cuts 98% of the time"
 
 
 def test_what_is_wanted_is_said_in_every_report_and_is_no_reason_for_a_claim() -> None:
@@ -78,7 +89,7 @@ def test_what_is_wanted_is_said_in_every_report_and_is_no_reason_for_a_claim() -
         assert re.search(r"held back by\W+demand is met", said)
         assert "Demand is met; of" in said
     answer = found.answers["today"]
-    assert answer.limit is not None
+    assert answer.held_back is not None
     assert answer.claimed is not None
-    assert f"What holds it back: {answer.limit.loss}." in answer.claimed.against_simulated
-    assert "emand is met" not in answer.claimed.against_simulated
+    assert f"What holds it back: {loss_in_short(answer.held_back)}." in claim_warning(answer)
+    assert "emand is met" not in claim_warning(answer)

@@ -10,6 +10,7 @@ from whatif.answers.compare import Answer
 from whatif.answers.gains import is_difference
 from whatif.study.file.reading import read_file, read_text
 from whatif.study.file.writing import to_text
+from whatif.telling.warnings import claim_warning, warnings_of
 
 LONGEST_TITLE = 22
 """Characters of a title that heads a column without widening it."""
@@ -58,7 +59,7 @@ def test_a_demo_has_neither_problems_nor_odd_values(path: Path) -> None:
 
 @every_demo
 def test_all_that_a_demo_says_is_answered(path: Path) -> None:
-    told = [text for each in compared(path.stem).answers.values() for text in each.warnings]
+    told = [text for each in compared(path.stem).answers.values() for text in warnings_of(each)]
     # What is not made, and claims that the model does not bear out, are there to be seen.
     assert all("is not made" in text or text.startswith("Claimed are") for text in told)
 
@@ -145,7 +146,7 @@ def test_pallets_bring_nothing_while_one_person_loads_them(scenario: str) -> Non
     found = answer(ONE_PERSON, scenario).gains.saleable
     assert found is not None
     assert abs(found) < 2
-    limit = answer(ONE_PERSON, scenario).limit
+    limit = answer(ONE_PERSON, scenario).held_back
     assert limit is not None
     assert limit.state == "waiting_for_person"
 
@@ -209,7 +210,7 @@ def test_the_claim_for_the_cell_is_far_above_what_the_model_finds() -> None:
     assert cell.claimed is not None
     assert cell.claimed.gain is not None
     assert cell.claimed.gain > 2 * gain(SMALL_ORDERS, "cell")
-    assert "fewer" in cell.claimed.against_simulated
+    assert "fewer" in claim_warning(cell)
     today = answer(SMALL_ORDERS, "today").claimed
     assert today is not None
-    assert today.against_simulated == ""
+    assert not today.differs

@@ -10,6 +10,7 @@ from whatif.answers.meters.reading import find_reading, with_reading
 from whatif.plan.build import plans_of
 from whatif.plan.model import Plan
 from whatif.session.calculate.memory import Memory
+from whatif.telling.warnings import warnings_of
 
 MEMORY = Memory()
 
@@ -75,7 +76,7 @@ def test_what_is_only_shown_leaves_a_range_of_gains() -> None:
 def test_where_the_model_finds_less_there_is_no_gap() -> None:
     for kind in ("people", "machine"):
         now = compare(sound(study(900, kind)), MEMORY).answers["now"]
-        assert any("no gap" in text for text in now.warnings)
+        assert any("no gap" in text for text in warnings_of(now))
         assert now.figures == compare(sound(study(900)), MEMORY).answers["now"].figures
 
 

@@ -11,6 +11,7 @@ from whatif.answers.compare import Comparison, compare
 from whatif.reports.written import FORMATS
 from whatif.session.calculate.memory import Memory
 from whatif.telling.money import money_blocks, money_sentences
+from whatif.telling.warnings import warnings_of
 
 PAID = "part.body.contribution = 10"
 LID = ("part.lid.cycle = '6 min'", "part.lid.weekly = 100")
@@ -22,7 +23,7 @@ def found_of(base: tuple[str, ...], *child: str) -> Comparison:
 
 
 def warned(base: tuple[str, ...], *child: str) -> tuple[str, ...]:
-    return found_of(base, *child).answers["child"].warnings
+    return warnings_of(found_of(base, *child).answers["child"])
 
 
 @pytest.mark.parametrize(
@@ -36,9 +37,9 @@ def warned(base: tuple[str, ...], *child: str) -> tuple[str, ...]:
 )
 def test_two_prices_of_a_part(there: tuple[str, ...], here: str, said: str) -> None:
     found = found_of(there, f"part.body.contribution = {here}")
-    (text,) = found.answers["child"].warnings
+    (text,) = warnings_of(found.answers["child"])
     assert text.startswith(f"The contribution of body is {said}")
-    assert not any("differ" in one for one in found.answers["today"].warnings)
+    assert not any("differ" in one for one in warnings_of(found.answers["today"]))
     for name, written in FORMATS.items():
         assert f"The contribution of body is {said}" in written(found), name
 
@@ -55,7 +56,7 @@ def test_a_part_that_only_one_scenario_wants_compares_no_prices() -> None:
 def test_a_part_without_contribution_beside_one_that_has() -> None:
     found = found_of((PAID, *LID))
     said = "lid has no contribution, so its pieces count as nothing; enter one."
-    assert [one.warnings for one in found.answers.values()] == [(said,), (said,)]
+    assert [warnings_of(one) for one in found.answers.values()] == [(said,), (said,)]
 
 
 def test_several_without_one_are_told_in_one_sentence() -> None:
@@ -79,12 +80,12 @@ def test_all_that_is_added_without_a_price() -> None:
     found = found_of((PAID,), *MORE)
     child, base = found.answers["child"], found.answers["today"]
     fixtures = child.held["body"] - base.held["body"]
-    assert child.warnings == (
+    assert warnings_of(child) == (
         "Not priced yet, counted as 0: machines (1 more), pallets (10 more), what moves the "
         f"pallets (2 more), fixtures ({fixtures} more). The payback is too good until they are "
         "entered.",
     )
-    assert base.warnings == ()
+    assert warnings_of(base) == ()
     text = " ".join(money_sentences(child, base, "Now"))
     assert text.startswith("Nothing is priced yet: what has to be laid out is not known, and ")
     assert "Nothing has to be laid out" not in text
@@ -106,7 +107,7 @@ PRICES = (
 def test_entered_0s_are_prices() -> None:
     found = found_of((PAID,), *MORE, *(f"{one} = 0" for one in PRICES))
     child, base = found.answers["child"], found.answers["today"]
-    assert child.warnings == ()
+    assert warnings_of(child) == ()
     assert money_sentences(child, base, "Now")[0].startswith("Nothing has to be laid out")
     # The object (rule `json.money`) stays as it is, whatever the words say.
     shown = [
@@ -120,7 +121,7 @@ def test_entered_0s_are_prices() -> None:
 def test_one_price_that_is_missing_among_others(bare: str) -> None:
     found = found_of((PAID,), *MORE, *(f"{one} = 90" for one in PRICES if one != bare))
     child, base = found.answers["child"], found.answers["today"]
-    (said,) = child.warnings
+    (said,) = warnings_of(child)
     assert said.count(" more)") == 1
     rows = {one.label: one for block in money_blocks([child], base) for one in block.rows}
     assert rows["payback"].cells[0].text.startswith("> ")

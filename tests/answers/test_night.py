@@ -27,7 +27,6 @@ from oracle.specs import Spec, cells
 from stop_studies import NIGHTS, day
 from stop_studies import study as endless
 
-from whatif.answers.cautions import UNATTENDED
 from whatif.answers.night.night import NightsAfter, Spread, night
 from whatif.answers.night.of_study import study_nights
 from whatif.answers.night.pallets import Fewest, fewest
@@ -39,6 +38,7 @@ from whatif.cell.run import Run
 from whatif.cell.states import State
 from whatif.command.main import main
 from whatif.session.calculate.memory import Memory
+from whatif.telling.cautions import UNATTENDED
 from whatif.telling.night import night_in_words, pallets_in_words
 
 Streams = pytest.CaptureFixture[str]

@@ -17,6 +17,7 @@ from whatif.cell.run import Run
 from whatif.plan.build import plans_of
 from whatif.reports.as_json import to_json
 from whatif.session.calculate.memory import Memory
+from whatif.telling.warnings import warnings_of
 
 HEAD = """\
 format = 1
@@ -161,7 +162,7 @@ def test_an_order_of_a_part_that_is_not_made() -> None:
         order("b", "body", 1, "mon 01:00").replace("pieces = 1", "pieces = 0"),
         order("c", "body", 1, "mon 01:00"),
     )
-    assert "big is not made" in " ".join(answered(text).answers["today"].warnings)
+    assert "big is not made" in " ".join(warnings_of(answered(text).answers["today"]))
     # As many as fit are loaded, or what is left of the order: one.
     assert told(text) == {"x": (None, None, None), "c": (85, 85, 25)}
 

@@ -24,6 +24,7 @@ from whatif.study.guesses import in_words
 from whatif.study.raw import Entries, Raw
 from whatif.study.resolve import resolve
 from whatif.telling.in_words import scenario_words
+from whatif.telling.limits import limit_in_short
 
 MEMORY = Memory()
 PIECE_A = ("part", "piece_a")
@@ -172,7 +173,9 @@ def test_that_today_could_make_more_than_is_wanted_is_told(changeovers: str) -> 
 
 def test_no_alternative_is_held_back_where_no_more_is_wanted() -> None:
     found = answered(first_study(LESS, MEMORY).draft)
-    assert {one.limit.short for one in found.answers.values() if one.limit} == {"demand is met"}
+    assert {limit_in_short(one.held_back) for one in found.answers.values() if one.held_back} == {
+        "demand is met"
+    }
 
 
 def test_the_shops_own_orders_keep_their_size() -> None:

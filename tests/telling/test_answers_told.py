@@ -11,7 +11,6 @@ from typing import Any
 import pytest
 from answer_studies import FLOOR, TODAY, sound, today
 
-from whatif.answers.cautions import MACHINES, UNATTENDED
 from whatif.answers.compare import Comparison, compare_wholly
 from whatif.answers.gains import KINDS
 from whatif.answers.states import STATE_ROWS
@@ -21,6 +20,8 @@ from whatif.reports.as_json import to_json
 from whatif.reports.written import FORMATS, to_csv
 from whatif.session.calculate.memory import Memory
 from whatif.telling.amounts import rounded
+from whatif.telling.cautions import MACHINES, UNATTENDED, caution_text
+from whatif.telling.limits import limit_text
 
 # --- JSON and CSV -----------------------------------------------------------------------
 
@@ -127,7 +128,7 @@ def test_json_tells_what_was_found() -> None:
     answer, told = found.answers["child"], parsed(found)["scenarios"]["child"]
     assert answer.figures is not None
     assert answer.grain is not None
-    assert answer.limit is not None
+    assert answer.held_back is not None
     simulated = told["simulated"]
     assert simulated["spindle_hours"]["total"] == pytest.approx(answer.figures.spindle.total)
     assert simulated["pieces"] == {
@@ -137,8 +138,8 @@ def test_json_tells_what_was_found() -> None:
     assert sum(simulated["hours_by_state"].values()) == pytest.approx(2 * 168)
     assert told["gain_percent"]["saleable"] == pytest.approx(answer.gains.saleable)
     assert told["grain_percent"]["output"] == pytest.approx(answer.grain.output)
-    assert told["limit"] == answer.limit.text
-    assert told["cautions"] == list(answer.cautions)
+    assert told["limit"] == limit_text(answer.held_back)
+    assert told["cautions"] == [caution_text(one) for one in answer.cautions]
     assert len(told["cautions"]) == 3
     assert told["parent"] == "today"
     assert (told["money"], told["rush"], told["orders"]) == (None, {}, {})
@@ -215,8 +216,11 @@ def test_csv_carries_the_sentences_below_their_scenario() -> None:
     lines = list(csv.reader(io.StringIO(to_csv(found), newline=""), strict=True))
     told = [(line[0], line[3]) for line in lines if line[0] in ("limit", "caution") and line[3]]
     answer = found.answers["child"]
-    assert answer.limit is not None
-    assert told == [("limit", answer.limit.text), *(("caution", text) for text in answer.cautions)]
+    assert answer.held_back is not None
+    assert told == [
+        ("limit", limit_text(answer.held_back)),
+        *(("caution", caution_text(one)) for one in answer.cautions),
+    ]
 
 
 @pytest.mark.parametrize("form", FORMATS)

@@ -7,6 +7,7 @@ import pickle
 from moving_studies import second_machine, silent, study
 
 from whatif.answers.compare import compare
+from whatif.answers.limits import HeldBack, Loss
 from whatif.answers.moves.break_even import break_even
 from whatif.answers.moves.changing import Outcome
 from whatif.answers.moves.sensitivity import Ranking, sensitivity
@@ -160,6 +161,7 @@ def test_the_best_cell_and_the_present_one() -> None:
 
 def test_a_value_says_what_holds_it_back() -> None:
     """Pallets beyond the fixtures only keep these from others, and that has to be read."""
+    held = HeldBack(attended=40, in_cycle=20, losses=(Loss("no_fixture", 20),))
     text = "held back by fixtures 50%."
-    assert outcome_words(Outcome(held="fixtures 50%")).endswith(text)
+    assert outcome_words(Outcome(held_back=held)).endswith(text)
     assert "held back" not in outcome_words(Outcome())

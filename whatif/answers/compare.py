@@ -11,12 +11,12 @@ from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
 from whatif.answers.average import band, mean
-from whatif.answers.cautions import cautions
+from whatif.answers.cautions import Caution, cautions_of
 from whatif.answers.figures import Figures, figures_of
 from whatif.answers.gains import NO_GRAIN, Gains, gains, grain, percent
 from whatif.answers.limits import HeldBack, held_back
 from whatif.answers.meters.reading import Reading, find_reading, gaps_read, with_reading
-from whatif.answers.money.gaps import money_warnings
+from whatif.answers.money.gaps import MoneyGap, money_gaps
 from whatif.answers.money.money import MoneyFigures, money
 from whatif.answers.orders.orders import Ordered, ordered
 from whatif.answers.orders.rush import AnyHour, RushArrival, rush
@@ -42,11 +42,24 @@ NUDGES = (1, -1)
 
 @dataclass(frozen=True, slots=True)
 class ClaimedHours:
-    """What is claimed (rule `said.hours`, rule `said.gain`), kept apart from what is simulated."""
+    """What is claimed (rule `said.hours`, rule `said.gain`), kept apart from what is simulated.
+
+    Attributes:
+        found_per_day: spindle hours that the simulation finds; None where nothing is simulated,
+            or no shift starts on any day.
+    """
 
     hours_per_day: float
     gain: float | None
-    against_simulated: str
+    found_per_day: float | None
+
+    @property
+    def differs(self) -> bool:
+        """Whether claim and simulation differ by more than a tenth of the claim."""
+        if self.found_per_day is None:
+            return False
+        # A billionth of an hour is no difference but what floats make of an exact tenth.
+        return abs(self.found_per_day - self.hours_per_day) > self.hours_per_day / 10 + 1e-9
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,7 +88,7 @@ class Answer:
             where it is laid to either already, where there are no meters, or until it is found.
         orders, rush: real and rush orders by id; rush is empty until it has been tried out.
         money: None where no part of any scenario has a contribution.
-        money_warnings: what is not entered, or not alike, so that the money misleads.
+        money_gaps: what is not entered, or not alike, so that the money misleads.
         held: fixtures at most held at once, by part.
         spindle_by_run: spindle hours a week of each seeded run.
         nudged: the gains with people's times a second longer and a second shorter.
@@ -87,11 +100,11 @@ class Answer:
     figures: Figures | None
     gains: Gains
     grain: Gains | None
-    limit: HeldBack | None
-    cautions: tuple[str, ...]
+    held_back: HeldBack | None
+    cautions: tuple[Caution, ...]
     band: tuple[float, float] | None = None
     money: MoneyFigures | None = None
-    money_warnings: tuple[str, ...] = ()
+    money_gaps: tuple[MoneyGap, ...] = ()
     gain_range: tuple[float, float] | None = None
     orders: Mapping[str, Ordered] = field(default_factory=dict)
     rush: Mapping[str, RushArrival | AnyHour | None] = field(default_factory=dict)
@@ -99,14 +112,6 @@ class Answer:
     spindle_by_run: tuple[float, ...] = ()
     nudged: tuple[Gains, ...] = ()
     laid: tuple[GapAsRead, ...] = ()
-
-    @property
-    def warnings(self) -> tuple[str, ...]:
-        """What the user must know before believing the figures."""
-        said = (*self.plan.warnings, *self.money_warnings)
-        if self.claimed is not None and self.claimed.against_simulated:
-            said = (*said, self.claimed.against_simulated)
-        return said
 
 
 @dataclass(frozen=True, slots=True)
@@ -164,33 +169,31 @@ def compare_plans(
         worth_it, misleads = _money(plan, here, plans[reference], first, in_money(plans))
         answers[id_] = Answer(
             plan=plan,
-            claimed=_claimed(plan, plans[reference], result, held),
+            claimed=_claimed(plan, plans[reference], result),
             figures=result,
             gains=NO_GRAIN if result is None or base is None else gains(result, base),
             grain=None,
-            limit=held,
-            cautions=cautions(plan, plans[reference], result),
+            held_back=held,
+            cautions=cautions_of(plan, plans[reference], result),
             band=None if here is None else here.band,
             orders={} if here is None else here.orders,
             held={} if here is None else here.held,
             spindle_by_run=() if here is None else here.spindle_by_run,
             money=worth_it,
-            money_warnings=misleads,
+            money_gaps=misleads,
         )
     return Comparison(title, reference, answers, units)
 
 
 def _money(
     plan: Plan, here: _Measured | None, reference: Plan, first: _Measured | None, is_money: bool
-) -> tuple[MoneyFigures | None, tuple[str, ...]]:
+) -> tuple[MoneyFigures | None, tuple[MoneyGap, ...]]:
     """A scenario's money and what misleads in it; none where there is nothing to work it out."""
     if here is None or first is None or not is_money:
         return None, ()
     found = money(plan, here.figures, here.held, reference, first.figures, first.held)
     more_paid = here.figures.people.paid - first.figures.people.paid
-    return found, money_warnings(
-        plan, here.held, reference, first.held, found.payback_years, more_paid
-    )
+    return found, money_gaps(plan, here.held, reference, first.held, found.payback_years, more_paid)
 
 
 def with_grain(found: Comparison, simulate: Simulate) -> Comparison:
@@ -352,28 +355,14 @@ def _measure(plan: Plan, cell: Cell, simulate: Simulate, value: Worth, most_runs
     )
 
 
-def _claimed(
-    plan: Plan, reference: Plan, result: Figures | None, held: HeldBack | None
-) -> ClaimedHours | None:
+def _claimed(plan: Plan, reference: Plan, result: Figures | None) -> ClaimedHours | None:
     if plan.claim is None:
         return None
     hours = float(plan.claim.hours_per_day)
     base = None if reference.claim is None else float(reference.claim.hours_per_day)
-    return ClaimedHours(hours, percent(hours, base), _against(hours, result, held))
-
-
-def _against(claimed: float, result: Figures | None, held: HeldBack | None) -> str:
-    """Which way claim and model differ, where they do (rule `said.against`)."""
-    if result is None or held is None or not result.days:
-        return ""
-    found = result.spindle.total / result.days
-    # A billionth of an hour is no difference but what floats make of an exact tenth.
-    if abs(found - claimed) <= claimed / 10 + 1e-9:
-        return ""
-    text = f"Claimed are {claimed:.1f} spindle hours a day; the model finds {found:.1f}, "
-    if found > claimed:
-        return text + f"{found - claimed:.1f} more."
-    return text + f"{claimed - found:.1f} fewer. What holds it back: {held.loss}."
+    days = 0 if result is None else result.days
+    found = None if result is None or not days else result.spindle.total / days
+    return ClaimedHours(hours, percent(hours, base), found)
 
 
 def compare_wholly(checked: Checked, simulate: Simulate, pause: Callable[[], None]) -> Comparison:

@@ -12,6 +12,9 @@ from whatif.answers.indicators import indicators
 from whatif.answers.money.money import MoneyFigures
 from whatif.answers.orders.rush import AnyHour, RushArrival
 from whatif.cell.fit.fit import Fit
+from whatif.telling.cautions import caution_text
+from whatif.telling.limits import limit_text
+from whatif.telling.warnings import warnings_of
 
 
 def to_json(found: Comparison) -> str:
@@ -36,8 +39,8 @@ def _scenario(answer: Answer) -> dict[str, Any]:
     return {
         "title": plan.title,
         "parent": plan.parent,
-        "warnings": list(answer.warnings),
-        "cautions": list(answer.cautions),
+        "warnings": list(warnings_of(answer)),
+        "cautions": [caution_text(one) for one in answer.cautions],
         "claimed": None
         if answer.claimed is None
         else {
@@ -57,7 +60,7 @@ def _scenario(answer: Answer) -> dict[str, Any]:
         "band": None if answer.band is None else list(answer.band),
         "gain_percent": asdict(answer.gains),
         "grain_percent": None if answer.grain is None else asdict(answer.grain),
-        "limit": "" if answer.limit is None else answer.limit.text,
+        "limit": limit_text(answer.held_back),
         "fit": {
             part: {group: _fit(fit) for group, fit in by_group.items()}
             for part, by_group in plan.fits.items()

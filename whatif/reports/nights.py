@@ -16,6 +16,7 @@ from whatif.answers.night.pallets import Fewest
 from whatif.reports.as_json import rounded
 from whatif.reports.cells import cells, left, right
 from whatif.reports.sheets import escaped
+from whatif.telling.cautions import caution_text
 from whatif.telling.night import night_in_words, opening, pallets_in_words
 
 _WIDTH = 79
@@ -106,8 +107,8 @@ def _cautions(found: StudyNights) -> list[tuple[str, list[str]]]:
     """Each caution once, with the titles of the scenarios that call for it."""
     by_text: dict[str, list[str]] = {}
     for one in found.scenarios.values():
-        for text in one.cautions:
-            by_text.setdefault(text, []).append(one.title)
+        for caution in one.cautions:
+            by_text.setdefault(caution_text(caution), []).append(one.title)
     return list(by_text.items())
 
 
@@ -153,8 +154,8 @@ def to_csv(found: StudyNights) -> str:
             write.writerow(
                 [one.title, some.label, "fewest pallets", some.group, *pallets_in_words([some])]
             )
-        for text in one.cautions:
-            write.writerow([one.title, "", "caution", "", text])
+        for caution in one.cautions:
+            write.writerow([one.title, "", "caution", "", caution_text(caution)])
     return out.getvalue().rstrip("\r\n")
 
 
@@ -167,7 +168,7 @@ def to_json(found: StudyNights) -> str:
             id_: {
                 "title": one.title,
                 "nights": None if one.nights is None else _nights(one.nights, one.fewest),
-                "cautions": list(one.cautions),
+                "cautions": [caution_text(caution) for caution in one.cautions],
             }
             for id_, one in found.scenarios.items()
         },

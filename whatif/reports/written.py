@@ -12,7 +12,10 @@ from whatif.reports.as_json import to_json
 from whatif.reports.cells import cells, left, right
 from whatif.reports.sheets import escaped
 from whatif.study.guesses import in_words
+from whatif.telling.cautions import caution_text
+from whatif.telling.limits import limit_text
 from whatif.telling.table import TableRow, table_rows
+from whatif.telling.warnings import warnings_of
 
 _FIT_NOTE = (
     '"Fits" is arithmetic on what was entered, no permission to load: the makers\' limits decide.'
@@ -24,19 +27,19 @@ def notes(found: Comparison) -> list[tuple[str, list[tuple[str, str]]]]:
     said = []
     for answer in found.answers.values():
         lines = [("note", in_words(answer.plan.notes))] if answer.plan.notes else []
-        if answer.limit:
-            lines.append(("limit", answer.limit.text))
-        lines += [("warning", text) for text in answer.warnings]
+        if answer.held_back:
+            lines.append(("limit", limit_text(answer.held_back)))
+        lines += [("warning", text) for text in warnings_of(answer)]
         said.append((answer.plan.title, lines))
     return said
 
 
-def cautions(found: Comparison) -> list[tuple[str, list[str]]]:
+def cautions_told(found: Comparison) -> list[tuple[str, list[str]]]:
     """Each caution once, with the titles of the scenarios that call for it."""
     by_text: dict[str, list[str]] = {}
     for answer in found.answers.values():
-        for text in answer.cautions:
-            by_text.setdefault(text, []).append(answer.plan.title)
+        for caution in answer.cautions:
+            by_text.setdefault(caution_text(caution), []).append(answer.plan.title)
     return list(by_text.items())
 
 
@@ -60,7 +63,7 @@ def to_text(found: Comparison) -> str:
         lines.append("  ".join(columns).rstrip())
     for title, said in notes(found):
         lines += ["", title] + [f"  {sort}: {' '.join(text.split())}" for sort, text in said]
-    for text, titles in cautions(found):
+    for text, titles in cautions_told(found):
         lines += ["", f"Caution for {', '.join(titles)}:", f"  {text}"]
     return "\n".join([*lines, *_closing(found)])
 
@@ -78,7 +81,7 @@ def to_markdown(found: Comparison) -> str:
     for title, said in notes(found):
         lines += ["", f"## {escaped(title)}", ""]
         lines += [f"- **{sort}**: {escaped(text)}" for sort, text in said]
-    for text, titles in cautions(found):
+    for text, titles in cautions_told(found):
         lines += ["", f"**Caution** for {escaped(', '.join(titles))}: {escaped(text)}"]
     return "\n".join([*lines, *_closing(found)])
 
@@ -100,7 +103,7 @@ def to_csv(found: Comparison) -> str:
     for place, (answer, (_, said)) in enumerate(
         zip(found.answers.values(), notes(found), strict=True)
     ):
-        for sort, text in [*said, *(("caution", text) for text in answer.cautions)]:
+        for sort, text in [*said, *(("caution", caution_text(one)) for one in answer.cautions)]:
             texts = [""] * len(titles)
             texts[place] = text
             write.writerow([sort, "", *texts])

@@ -4,13 +4,16 @@ from __future__ import annotations
 
 from whatif.answers.cautions import to_be_read
 from whatif.answers.compare import Answer, Comparison
-from whatif.answers.meters.gain_range import gain_by_meters
 from whatif.answers.per import Per
 from whatif.study.check.check import Checked
 from whatif.study.guesses import in_words
 from whatif.study.raw import Path
 from whatif.study.schema.catalogue import key_for
+from whatif.telling.cautions import caution_text
+from whatif.telling.limits import limit_text
+from whatif.telling.meters import gain_by_meters
 from whatif.telling.table import percent_text, table_rows
+from whatif.telling.warnings import warnings_of
 
 
 def key_words(path: Path) -> str:
@@ -39,13 +42,14 @@ def scenario_words(
     by_meters = gain_by_meters(answer, "the gain in saleable output", percent_text)
     if by_meters and answer.plan.scenario != reference:
         said += ["Hour meters", f"  {by_meters}", ""]
-    if answer.limit is not None:
-        said += ["What holds it back", f"  {answer.limit.text}", ""]
-    if answer.warnings:
-        said += ["Warnings", *(f"  {text}" for text in answer.warnings), ""]
+    if answer.held_back is not None:
+        said += ["What holds it back", f"  {limit_text(answer.held_back)}", ""]
+    warned = warnings_of(answer)
+    if warned:
+        said += ["Warnings", *(f"  {text}" for text in warned), ""]
     cautions = to_be_read(answer.cautions, answer.plan)
     if cautions:
-        said += ["Cautions", *(f"  {text}" for text in cautions), ""]
+        said += ["Cautions", *(f"  {caution_text(one)}" for one in cautions), ""]
     said += [f"Figures per {per.value}", *_figures(answer, reference, per, units), ""]
     for part, by_group in answer.plan.fits.items():
         for group, fit in by_group.items():

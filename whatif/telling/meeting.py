@@ -8,10 +8,11 @@ from typing import Literal
 from whatif.answers.compare import Answer
 from whatif.answers.figures import Figures
 from whatif.answers.gains import is_difference
-from whatif.answers.meters.gain_range import gain_by_meters
-from whatif.answers.money.gaps import after_costs
 from whatif.plan.model import Plan
 from whatif.telling.amounts import priced, rounded
+from whatif.telling.limits import limit_sentences
+from whatif.telling.meters import gain_by_meters
+from whatif.telling.money import after_costs
 from whatif.telling.table import whole_percent_text
 
 Sense = Literal["gain", "loss", "none"]
@@ -153,9 +154,7 @@ def _late(answer: Answer) -> float:
 
 
 def _held_back(answer: Answer) -> str:
-    if answer.limit is not None:
-        return answer.limit.text.split(". ")[0].rstrip(".") + "."
-    return ""
+    return "" if answer.held_back is None else limit_sentences(answer.held_back)[0]
 
 
 def _takes(answer: Answer, reference: Answer, *, is_reference: bool) -> str:

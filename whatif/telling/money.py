@@ -8,10 +8,10 @@ from dataclasses import dataclass
 
 from whatif.answers.compare import Answer
 from whatif.answers.gains import is_difference
-from whatif.answers.money.gaps import after_costs, not_priced
+from whatif.answers.money.gaps import Added, not_priced
 from whatif.answers.money.money import Capital, MoneyFigures, Year, capital_of, year_of
 from whatif.plan.model import Prices
-from whatif.telling.amounts import grouped, priced
+from whatif.telling.amounts import grouped, listed, priced
 from whatif.telling.orders import NOTHING, PromisedRow, Said, Sense
 
 
@@ -24,7 +24,7 @@ class _Told:
     capital: Capital
     is_reference: bool
     grain: float | None
-    missing: tuple[str, ...]
+    missing: tuple[Added, ...]
     prices: Prices | None
 
     @property
@@ -245,6 +245,15 @@ def _worth_today(told: _Told, answer: Answer) -> str:
         f"worth {priced(money.net_present_value, money.currency)} today at "
         f"{100 * float(prices.rate):g} % a year{less}."
     )
+
+
+def after_costs(prices: Prices | None) -> str:
+    """What has been taken off a year's contribution: only what somebody has entered."""
+    wages = prices is not None and prices.is_wage_given
+    floor = prices is not None and prices.floor_price > 0
+    taken = [name for name, is_off in (("wages", wages), ("floor", floor)) if is_off]
+    said = [f"after {listed(taken)}"] if taken else []
+    return " and ".join(said if wages else [*said, "before wages, of which none is entered"])
 
 
 def no_rate(money: MoneyFigures) -> str:

@@ -13,6 +13,7 @@ from whatif.answers.moves.inputs import Value
 from whatif.answers.moves.sensitivity import Effect, Ranking, Side
 from whatif.answers.moves.vary import Curve, Grid, Varied
 from whatif.telling.amounts import grouped
+from whatif.telling.limits import limit_in_short
 from whatif.telling.table import NOTHING, gain_text, number
 
 SAME = "="
@@ -177,8 +178,8 @@ def outcome_words(one: Outcome) -> str:
             f"pays back in {one.money.payback_years:.1f} years"
         )  # fmt: skip
         said.append(f"a year's gain {grouped(one.money.year_gain)}, {pays}")
-    if one.held:
-        said.append(f"held back by {one.held}")
+    if one.held_back is not None:
+        said.append(f"held back by {limit_in_short(one.held_back)}")
     return "; ".join(said) + "."
 
 

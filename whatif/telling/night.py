@@ -8,11 +8,9 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
-from whatif.answers.cautions import UNATTENDED, runs_unattended
 from whatif.answers.night.night import GroupNight, Morning, Nights, NightsAfter, Spread
 from whatif.answers.night.pallets import MOST, Fewest
 from whatif.cell.look import Why
-from whatif.plan.model import Plan
 
 ENDS = {
     Why.RUNS: "runs till the next shift",
@@ -28,13 +26,6 @@ ENDS = {
     Why.NOTHING_DUE: "nothing to cut is due",
 }
 """What ends a machine's night, each as a clause of its own."""
-
-UNATTENDED_IN_SHORT = (
-    "Running unattended calls for means against fire and against tools and clamps that fail, and "
-    "for the insurer's consent. Nothing here is a permission: local codes, the machine's "
-    "manual and a qualified person decide; j names the documents."
-)
-"""The caution for unattended running where a screen has no room for all of it."""
 
 _TRIFLE = 0.5
 """Percent of nights below which what ends them is not worth a word."""
@@ -217,12 +208,6 @@ def _fixtures(one: Fewest, each: str) -> str:
 
 def _tried(one: Fewest, each: str) -> str:
     return f"{one.tried} on {each} {one.loaded:.1f} are loaded when the people go"
-
-
-def night_cautions(plan: Plan, nights: Nights | None) -> tuple[str, ...]:
-    """The caution for unattended running where nights call for it (rule `cautions.unattended`)."""
-    goes_on = nights is not None and nights.runs_on
-    return (UNATTENDED,) if goes_on or runs_unattended(plan, None) else ()
 
 
 # -- in one sentence, and side by side -------------------------------------------------------

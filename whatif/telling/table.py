@@ -14,6 +14,7 @@ from whatif.answers.orders.rush import AnyHour, RushArrival, any_gain
 from whatif.answers.per import Per, answer_per
 from whatif.answers.states import LOSSES
 from whatif.telling.amounts import rounded
+from whatif.telling.limits import limit_in_short
 from whatif.units import Dimension, show
 
 NOTHING = "-"
@@ -101,11 +102,8 @@ def table_rows(found: Comparison, per: Per = Per.WEEK) -> list[TableRow]:
         *_order_rows(answers),
     ]
     table.append(TableRow("parts", "", tuple(fit_text(one) for one in answers)))
-    table.append(
-        TableRow(
-            "held back by", "", tuple(one.limit.short if one.limit else NOTHING for one in answers)
-        )
-    )
+    held = (NOTHING if one.held_back is None else limit_in_short(one.held_back) for one in answers)
+    table.append(TableRow("held back by", "", tuple(held)))
     return [replace(row, unit=row.unit.replace(Per.WEEK.words, per.words)) for row in table]
 
 

@@ -7,28 +7,39 @@ from pathlib import Path
 import pytest
 from screen import on_screen
 
-from whatif.answers.cautions import LIFTING, LOCKING_OUT, MACHINES, UNATTENDED, in_short, sort_of
-from whatif.telling.night import UNATTENDED_IN_SHORT
+from whatif.answers.cautions import Caution, Danger, Heavy
+from whatif.telling.cautions import (
+    LOCKING_OUT,
+    MACHINES,
+    NAMES,
+    UNATTENDED,
+    UNATTENDED_IN_SHORT,
+    caution_in_short,
+    caution_text,
+)
 
-FULL = (UNATTENDED, LIFTING.format(what="a piece of body"), MACHINES, LOCKING_OUT)
+ALL = tuple(Caution(danger, (Heavy("piece", "body"),)) for danger in Danger)
+FULL = tuple(map(caution_text, ALL))
 DECIDE = "codes, the machine's manual and a qualified person decide"
 
 
-@pytest.mark.parametrize("text", [*FULL, *map(in_short, FULL), UNATTENDED_IN_SHORT])
+@pytest.mark.parametrize("text", [*FULL, *map(caution_in_short, ALL), UNATTENDED_IN_SHORT])
 def test_each_says_that_it_is_no_permission_and_who_decides(text: str) -> None:
     assert "Nothing here is a permission" in text
     assert DECIDE in text
 
 
-@pytest.mark.parametrize("text", FULL)
-def test_in_short_it_still_names_a_document(text: str) -> None:
-    said = in_short(text)
-    assert len(said) < len(text)
+@pytest.mark.parametrize("caution", ALL, ids=lambda caution: caution.of.name)
+def test_in_short_it_still_names_a_document(caution: Caution) -> None:
+    said = caution_in_short(caution)
+    assert len(said) < len(caution_text(caution))
     assert "ISO" in said or "CFR" in said
 
 
-def test_each_sort_is_known_by_its_begin() -> None:
-    assert len({sort_of(text) for text in FULL}) == len(FULL)
+def test_each_danger_has_a_name_and_a_text_of_its_own() -> None:
+    assert set(NAMES) == set(Danger)
+    assert len(set(NAMES.values())) == len(set(FULL)) == len(Danger)
+    assert "a piece of body" in caution_text(Caution(Danger.LIFTING, (Heavy("piece", "body"),)))
 
 
 STUDY = """\

@@ -5,6 +5,7 @@ from __future__ import annotations
 from whatif.answers.account.account import joined
 from whatif.answers.account.case import Case
 from whatif.telling.amounts import rounded
+from whatif.telling.limits import limit_text
 
 _NIL = 0.05
 """Hours a week that would be shown as 0."""
@@ -12,8 +13,8 @@ _NIL = 0.05
 
 def limits(case: Case) -> tuple[str, ...]:
     """What holds the scenario back, and how busy its people are."""
-    said = [] if case.answer.limit is None else [case.answer.limit.text]
-    return (*said, *people(case))
+    said = limit_text(case.answer.held_back)
+    return (*((said,) if said else ()), *people(case))
 
 
 def people(case: Case) -> tuple[str, ...]:

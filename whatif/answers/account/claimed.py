@@ -9,6 +9,7 @@ from whatif.answers.account.case import Case
 from whatif.answers.account.family import Family, figure, nothing
 from whatif.answers.account.terms import Expr, Term
 from whatif.study.resolve import Source
+from whatif.telling.warnings import claim_warning
 
 # -- claimed ---------------------------------------------------------------------------------
 
@@ -30,7 +31,8 @@ def _claimed(case: Case, of: Figure) -> Worked:
     if claim is None:
         why = "Nothing is claimed: enter the attended utilization that people speak of."
         return nothing(_CLAIMED, why)
-    said = (claim.against_simulated,) if claim.against_simulated else ()
+    against = claim_warning(case.answer)
+    said = (against,) if against else ()
     if of.id == "claimed.hours_per_day":
         day = _hours(case)
         return Worked(_CLAIMED, (step(day, "h a day"),), said, tuple(_claim_checks(case)))

@@ -10,6 +10,7 @@ from whatif.answers.account.case import Case
 from whatif.answers.account.family import Family, figure, nothing
 from whatif.answers.account.terms import Plain, Term, Total
 from whatif.answers.states import STATE_ROWS
+from whatif.telling.limits import limit_text
 
 # -- weeks measured --------------------------------------------------------------------------
 
@@ -98,8 +99,9 @@ def _tenth(runs: list[float], share: float) -> Step:
 
 
 def _limit_figures(case: Case) -> Iterator[Figure]:
-    text = "" if case.answer.limit is None else case.answer.limit.text
-    yield figure("limit", "held back by", "", text or "nothing is simulated")
+    yield figure(
+        "limit", "held back by", "", limit_text(case.answer.held_back) or "nothing is simulated"
+    )
 
 
 def _limit(case: Case, of: Figure) -> Worked:
@@ -107,7 +109,7 @@ def _limit(case: Case, of: Figure) -> Worked:
         "The largest loss within the hours with somebody on duty, and the next one; what ends the "
         "run after hours is told apart."
     )
-    held = case.answer.limit
+    held = case.answer.held_back
     if held is None or held.state is None:
         return nothing(meaning, of.shown)
     hours = case.simulated.attended

@@ -14,8 +14,7 @@ from whatif.answers.compare import (
 )
 from whatif.answers.figures import Figures
 from whatif.answers.gains import gains
-from whatif.answers.meters.reading import without_reading
-from whatif.plan.model import Plan
+from whatif.answers.meters.reading import seconds_laid, without_reading
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,7 +87,7 @@ def metered(found: Comparison, simulate: Simulate) -> tuple[Metered, ...]:
                 measured=100 * float(meters.measured),
                 modelled=powered(entered[id_], simulate, ALL_RUNS),
                 laid_to=meters.gap,
-                assumed=_assumed(answers[id_].plan),
+                assumed=seconds_laid(answers[id_].plan),
                 below=tuple(
                     other
                     for other, answer in answers.items()
@@ -106,7 +105,3 @@ def metered(found: Comparison, simulate: Simulate) -> tuple[Metered, ...]:
 
 def _saleable(pairs: dict[str, tuple[Figures, Figures]]) -> dict[str, float | None]:
     return {id_: gains(*pair).saleable for id_, pair in pairs.items()}
-
-
-def _assumed(plan: Plan) -> int:
-    return 0 if plan.cell is None else plan.cell.visit_extra or plan.cell.load_extra

@@ -91,16 +91,18 @@ def gaps_read(plans: Mapping[str, Plan], powered: Powered) -> dict[str, Plan]:
     for id_, plan in plans.items():
         reading = found.get(plan.meters.scenario) if plan.meters is not None else None
         done[id_] = plan if reading is None else with_reading(plan, reading)
-        if id_ in found and reading is not None:
-            done[id_] = _told(done[id_], reading)
     return done
 
 
-def _told(plan: Plan, reading: Reading) -> Plan:
-    if reading.seconds is not None:
-        return plan
-    text = (
-        "The model finds no more than the hour meters: there is no gap to lay to "
-        f"{'people' if reading.kind == 'people' else 'machines'}."
-    )
-    return replace(plan, warnings=(*plan.warnings, text))
+def leaves_no_gap(plan: Plan) -> bool:
+    """Whether a gap was to be laid to people or machines and there is none.
+
+    True only of plans that :func:`gaps_read` has been through, and have hour meters of their own.
+    """
+    meters = plan.meters
+    return meters is not None and meters.own and meters.gap != "show" and not seconds_laid(plan)
+
+
+def seconds_laid(plan: Plan) -> int:
+    """Seconds by which every visit, or every load, is longer; 0 where none are."""
+    return 0 if plan.cell is None else plan.cell.visit_extra or plan.cell.load_extra

@@ -5,20 +5,76 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from typing import Literal, TypeAlias
 
 from whatif.answers.money.money import group_changes
-from whatif.plan.model import PartPlan, Plan, Prices
-from whatif.telling.amounts import listed
+from whatif.plan.model import PartPlan, Plan
+
+_NO_HOURS = 0.05
+"""Hours a week below which nothing is told of a difference in what people are paid for."""
 
 
-def money_warnings(
+@dataclass(frozen=True, slots=True)
+class NoContribution:
+    """Parts that are made and have none; an entered 0 is one."""
+
+    parts: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class OtherContribution:
+    """A part that is wanted here and in the reference at two contributions; None is not given."""
+
+    part: str
+    here: Fraction | None
+    there: Fraction | None
+    reference: str
+
+
+@dataclass(frozen=True, slots=True)
+class NoWage:
+    """More hours of people (fewer: below 0) than in the reference, which cost or save nothing."""
+
+    more_paid: float
+    reference: str
+
+
+AddedThing = Literal["machines", "pallets", "systems", "fixtures"]
+
+
+@dataclass(frozen=True, slots=True)
+class Added:
+    """What is added to the reference at a price that nobody entered.
+
+    Attributes:
+        what: machines, pallets, systems that move pallets, or fixtures.
+        of: groups or parts without a price, named where others of them have one.
+    """
+
+    what: AddedThing
+    count: int
+    of: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class NotPriced:
+    """All of it, and the years of the payback, which is None where nothing ever comes back."""
+
+    added: tuple[Added, ...]
+    payback: float | None
+
+
+MoneyGap: TypeAlias = NoContribution | OtherContribution | NoWage | NotPriced
+
+
+def money_gaps(
     plan: Plan,
     held: Mapping[str, int],
     reference: Plan,
     held_there: Mapping[str, int],
     payback: float | None,
     more_paid: float,
-) -> tuple[str, ...]:
+) -> tuple[MoneyGap, ...]:
     """What has to be known before a scenario's money is believed.
 
     Args:
@@ -31,82 +87,43 @@ def money_warnings(
         *_without_contribution(plan),
         *_other_contributions(plan, reference),
         *_without_wage(plan, reference, more_paid),
-        *((unpriced_words(missing, payback),) if missing else ()),
+        *((NotPriced(missing, payback),) if missing else ()),
     )
-
-
-_NO_HOURS = 0.05
-"""Hours a week below which nothing is told of a difference in what people are paid for."""
 
 
 # -- contributions ---------------------------------------------------------------------------
 
 
-def _without_contribution(plan: Plan) -> Iterator[str]:
-    """The parts that are made and have none; an entered 0 is one."""
-    bare = [
+def _without_contribution(plan: Plan) -> Iterator[NoContribution]:
+    bare = tuple(
         part.id for part in plan.parts if part.place is not None and not part.is_contribution_given
-    ]
-    if len(bare) == 1:
-        yield f"{bare[0]} has no contribution, so its pieces count as nothing; enter one."
-    elif bare:
-        yield f"{listed(bare)} have no contribution, so their pieces count as nothing; enter one."
+    )
+    if bare:
+        yield NoContribution(bare)
 
 
-def _other_contributions(plan: Plan, reference: Plan) -> Iterator[str]:
-    """The parts that are wanted in both, at two prices."""
+def _other_contributions(plan: Plan, reference: Plan) -> Iterator[OtherContribution]:
     there = {part.id: part for part in reference.parts}
     for part in plan.parts:
         other = there.get(part.id)
-        if other is None or other.contribution == part.contribution:
-            continue
-        end = (
-            f"enter it in {reference.title}"
-            if not other.is_contribution_given
-            else "enter it here too"
-            if not part.is_contribution_given
-            else "enter the same in both, unless the price is what changes"
-        )
-        yield (
-            f"The contribution of {part.id} is {_said(part)} here and {_said(other)} in "
-            f"{reference.title}: the gains compare different prices; {end}."
-        )
+        if other is not None and other.contribution != part.contribution:
+            yield OtherContribution(part.id, _given(part), _given(other), reference.title)
 
 
-def _without_wage(plan: Plan, reference: Plan, more_paid: float) -> Iterator[str]:
-    """That more or fewer hours of people cost, or save, nothing."""
-    if plan.prices is None or plan.prices.is_wage_given or abs(more_paid) < _NO_HOURS:
-        return
-    hours = f"{abs(more_paid):.1f} h a week {'more' if more_paid > 0 else 'less'}"
-    does = "cost" if more_paid > 0 else "save"
-    yield (
-        f"No wage is entered: people are paid for {hours} than in {reference.title}, and that "
-        f"{does}s nothing here; enter one."
-    )
+def _given(part: PartPlan) -> Fraction | None:
+    return part.contribution if part.is_contribution_given else None
 
 
-def _said(part: PartPlan) -> str:
-    return f"{_number(part.contribution)}" if part.is_contribution_given else "not given"
-
-
-def _number(value: Fraction) -> str:
-    return f"{float(value):.12g}"
-
-
-def after_costs(prices: Prices | None) -> str:
-    """What has been taken off a year's contribution: only what somebody has entered."""
-    wages = prices is not None and prices.is_wage_given
-    floor = prices is not None and prices.floor_price > 0
-    taken = [name for name, is_off in (("wages", wages), ("floor", floor)) if is_off]
-    said = [f"after {listed(taken)}"] if taken else []
-    return " and ".join(said if wages else [*said, "before wages, of which none is entered"])
+def _without_wage(plan: Plan, reference: Plan, more_paid: float) -> Iterator[NoWage]:
+    if plan.prices is not None and not plan.prices.is_wage_given and abs(more_paid) >= _NO_HOURS:
+        yield NoWage(more_paid, reference.title)
 
 
 # -- prices ----------------------------------------------------------------------------------
 
 
 @dataclass(frozen=True, slots=True)
-class _Added:
+class _More:
     """So many more of a machine group's or a part's things, and whether they have a price."""
 
     of: str
@@ -116,8 +133,8 @@ class _Added:
 
 def not_priced(
     plan: Plan, held: Mapping[str, int], reference: Plan, held_there: Mapping[str, int]
-) -> tuple[str, ...]:
-    """What is added to the reference at a price that nobody entered: "pallets (10 more)".
+) -> tuple[Added, ...]:
+    """What is added to the reference at a price that nobody entered.
 
     An entered 0 is a price. Nothing for the reference itself.
     """
@@ -128,32 +145,24 @@ def not_priced(
         (id_, group_changes(group, there.groups.get(id_)), group.entered)
         for id_, group in here.groups.items()
     ]
-    machines = [_Added(id_, one.bought, "price" in said) for id_, one, said in groups]
-    pallets = [_Added(id_, one.pallets, "pallet_price" in said) for id_, one, said in groups]
-    systems = [_Added(id_, one.systems, "pallet_system_price" in said) for id_, one, said in groups]
+    machines = [_More(id_, one.bought, "price" in said) for id_, one, said in groups]
+    pallets = [_More(id_, one.pallets, "pallet_price" in said) for id_, one, said in groups]
+    systems = [_More(id_, one.systems, "pallet_system_price" in said) for id_, one, said in groups]
     fixtures = [
-        _Added(id_, count - held_there.get(id_, 0), id_ in here.fixtures_entered)
+        _More(id_, count - held_there.get(id_, 0), id_ in here.fixtures_entered)
         for id_, count in held.items()
     ]
     return (
         *_bare("machines", machines),
         *_bare("pallets", pallets),
-        *_bare("what moves the pallets", systems),
+        *_bare("systems", systems),
         *_bare("fixtures", fixtures),
     )
 
 
-def _bare(what: str, added: Sequence[_Added]) -> Iterator[str]:
-    """What of it has no price; named by group or part where others of it have one."""
-    more = [one for one in added if one.count > 0]
-    bare = [one for one in more if not one.is_priced]
+def _bare(what: AddedThing, added: Sequence[_More]) -> Iterator[Added]:
+    more = [each for each in added if each.count > 0]
+    bare = [each for each in more if not each.is_priced]
     if bare:
-        names = f" for {listed([one.of for one in bare])}" if len(bare) < len(more) else ""
-        yield f"{what}{names} ({sum(one.count for one in bare)} more)"
-
-
-def unpriced_words(missing: Sequence[str], payback: float | None) -> str:
-    """What has no price, and what that does to the payback (None: there is none)."""
-    end = "More has to be laid out" if payback is None else "The payback is too good"
-    when = "once they are entered" if payback is None else "until they are entered"
-    return f"Not priced yet, counted as 0: {', '.join(missing)}. {end} {when}."
+        names = tuple(each.of for each in bare) if len(bare) < len(more) else ()
+        yield Added(what, sum(each.count for each in bare), names)

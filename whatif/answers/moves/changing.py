@@ -22,6 +22,7 @@ from whatif.answers.compare import (
     powered,
 )
 from whatif.answers.gains import NO_GRAIN, Gains, grain, is_difference
+from whatif.answers.limits import HeldBack
 from whatif.answers.meters.reading import gaps_read
 from whatif.answers.money.money import MoneyFigures
 from whatif.answers.moves.inputs import Input, Unanswerable, Value, resolved_of
@@ -54,7 +55,7 @@ class Outcome:
         gains: percent against the reference; of the reference itself, against it as it stands.
         saleable: output that is wanted, in money or in the reference's cycle minutes.
         least_met: percent of the demand met of the part furthest behind; None where none is due.
-        held: what holds it back, in short; more pallets without more fixtures show here.
+        held_back: what holds it back; more pallets without more fixtures show here.
     """
 
     problem: str = ""
@@ -66,7 +67,7 @@ class Outcome:
     demand_met: Mapping[str, float | None] = field(default_factory=dict)
     least_met: float | None = None
     money: MoneyFigures | None = None
-    held: str = ""
+    held_back: HeldBack | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,7 +133,7 @@ class Trial:
             demand_met={} if found is None else found.demand_met,
             least_met=None if found is None else found.least_met,
             money=one.money,
-            held="" if one.limit is None else one.limit.short,
+            held_back=one.held_back,
         )
 
 

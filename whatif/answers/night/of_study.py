@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
+from whatif.answers.cautions import Caution, Danger, runs_unattended
 from whatif.answers.compare import Simulate, plans_as_read
 from whatif.answers.night.night import Nights, Told, night
 from whatif.answers.night.pallets import Fewest, fewest
 from whatif.plan.model import Plan
 from whatif.study.check.check import Checked
-from whatif.telling.night import night_cautions
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,7 +26,7 @@ class ScenarioNights:
     title: str
     nights: Nights | None
     fewest: tuple[Fewest, ...]
-    cautions: tuple[str, ...]
+    cautions: tuple[Caution, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,7 +40,13 @@ class StudyNights:
 def nights_alone(plan: Plan, told: Told) -> ScenarioNights:
     """A scenario's nights without the search for pallets, which may be long."""
     nights = night(plan, told)
-    return ScenarioNights(plan.title, nights, (), night_cautions(plan, nights))
+    return ScenarioNights(plan.title, nights, (), _cautions(plan, nights))
+
+
+def _cautions(plan: Plan, nights: Nights | None) -> tuple[Caution, ...]:
+    """The caution for unattended running where nights call for it (rule `cautions.unattended`)."""
+    goes_on = nights is not None and nights.runs_on
+    return (Caution(Danger.UNATTENDED),) if goes_on or runs_unattended(plan, None) else ()
 
 
 def scenario_nights(plan: Plan, told: Told) -> ScenarioNights:

@@ -46,6 +46,7 @@ from whatif.session.sheet import (
 from whatif.study.check.check import Checked
 from whatif.study.draft import Draft
 from whatif.study.raw import Path
+from whatif.telling.warnings import warnings_of
 
 SIDE_BY_SIDE = 110
 """Columns from which the tree stands beside the sheet without being asked for."""
@@ -393,7 +394,7 @@ class Board(Screen[None]):
             return ""
         counts = [
             f"{len(said)} {word}{'s' if len(said) > 1 else ''}"
-            for said, word in ((answer.cautions, "caution"), (answer.warnings, "warning"))
+            for said, word in ((answer.cautions, "caution"), (warnings_of(answer), "warning"))
             if said
         ]
         return f" {' and '.join(counts)} here: F2 reads them " if counts else ""

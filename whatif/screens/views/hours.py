@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import ClassVar
 
-from whatif.answers.cautions import Sort
+from whatif.answers.cautions import Danger
 from whatif.answers.indicators import KEYS
 from whatif.answers.shares import Scope, Share, seen, shares, stacked
 from whatif.answers.states import IN_CYCLE, NIGHT, RESTING, StateRow
@@ -126,7 +126,7 @@ g         the indicators of ISO 22400-2, and back; up down choose one"""
             *(self._row(look, state, columns) for state in self._states),
             self._total(look, columns),
         ]
-        return rows + heed(look, (Sort.LOCKING_OUT, Sort.UNATTENDED), width, height - len(rows))
+        return rows + heed(look, (Danger.LOCKING_OUT, Danger.UNATTENDED), width, height - len(rows))
 
     def _place(self) -> int:
         """Where the chosen state stands among the rows."""

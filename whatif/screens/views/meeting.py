@@ -6,7 +6,7 @@ from typing import ClassVar
 
 from rich.cells import cell_len
 
-from whatif.answers.cautions import Sort
+from whatif.answers.cautions import Danger
 from whatif.screens.views.heed import heed
 from whatif.screens.views.ink import Piece, Row, Tone, paragraph, row
 from whatif.screens.views.large import HIGH, large
@@ -82,7 +82,7 @@ Space        the next one; after the last the first"""
             *gap,
             *words,
             *([] if between else gap),
-            *heed(look, tuple(Sort), width - _EDGE, 0, _EDGE),
+            *heed(look, tuple(Danger), width - _EDGE, 0, _EDGE),
             *self._pages(look, width),
         ]
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import ClassVar
 
-from whatif.answers.cautions import Sort
+from whatif.answers.cautions import Danger
 from whatif.answers.compare import Answer
 from whatif.screens.views.heed import heed
 from whatif.screens.views.ink import Piece, Row, Tone, left_in, paragraph, right_in, row
@@ -19,6 +19,7 @@ from whatif.telling.money import (
     money_sentences,
 )
 from whatif.telling.orders import PromisedRow, Sense
+from whatif.telling.warnings import gap_sentence
 
 _TONES: dict[Sense, Tone] = {"plain": "plain", "good": "gain", "bad": "loss", "none": "dim"}
 
@@ -113,8 +114,8 @@ v    edit the wage, for the whole shop"""
                     *paragraph(_EMPTY, width, "plain", indent=1)]  # fmt: skip
         warned = [
             line
-            for one in answer.money_warnings
-            for line in paragraph(f"! {one}", width - 1, "loss", indent=1)
+            for gap in answer.money_gaps
+            for line in paragraph(f"! {gap_sentence(gap)}", width - 1, "loss", indent=1)
         ]
         head, *rest = self._body(look, answer, reference, width, height - len(warned))
         return [head, *warned, *rest]
@@ -130,7 +131,7 @@ v    edit the wage, for the whole shop"""
         if rest >= _CURVE_LEAST:
             years = self._curve(look, width, min(_CURVE_MOST, rest))
             rows = [self._head(""), *table, row(""), *words, *years]
-            return rows + heed(look, (Sort.MACHINES,), width, height - len(rows))
+            return rows + heed(look, (Danger.MACHINES,), width, height - len(rows))
         if self._years:
             first = paragraph(said[0], width, "accent", indent=1)
             more = words[len(first) :]
@@ -138,11 +139,11 @@ v    edit the wage, for the whole shop"""
             years = self._curve(look, width, height - 2 - len(first if low else words))
             above, below = (first, more) if low else (words, [])
             rows = [self._head("b the table"), *above, *years, *below]
-            return rows + heed(look, (Sort.MACHINES,), width, height - len(rows))
+            return rows + heed(look, (Danger.MACHINES,), width, height - len(rows))
         # In few lines the table itself is the answer; what it means stands with the years.
         shown = words if rest >= 0 else []
         rows = [self._head("b over the years"), *table, *shown]
-        return rows + heed(look, (Sort.MACHINES,), width, height - len(rows))
+        return rows + heed(look, (Danger.MACHINES,), width, height - len(rows))
 
     def _head(self, other: str) -> Row:
         return row(

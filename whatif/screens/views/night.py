@@ -11,8 +11,8 @@ from whatif.screens.views.ink import Piece, Row, Tone, left_in, paragraph, right
 from whatif.screens.views.view import Look, View, ViewHands, no_answer, not_yet
 from whatif.session.calculate.questions import NightsOf, PalletsThatLast
 from whatif.session.calculate.requests import Question
+from whatif.telling.cautions import UNATTENDED_IN_SHORT, caution_text
 from whatif.telling.night import (
-    UNATTENDED_IN_SHORT,
     begun_words,
     in_a_sentence,
     night_in_words,
@@ -176,8 +176,8 @@ j    all nights in words, with the cautions in full, and back"""
         """In full where there is room for it; in short, with the key to the rest, elsewhere."""
         full = [
             line
-            for text in here.cautions
-            for line in paragraph(f"! Caution. {text}", width, "caution", indent=1)
+            for caution in here.cautions
+            for line in paragraph(f"! Caution. {caution_text(caution)}", width, "caution", indent=1)
         ]
         if not full or len(full) <= room:
             return full
@@ -216,8 +216,8 @@ j    all nights in words, with the cautions in full, and back"""
         ]
         for like in nights.alike:
             rows += [*paragraph(night_in_words(like, nights), width, "plain", indent=1), row("")]
-        for text in here.cautions:
-            rows += paragraph(f"! Caution. {text}", width, "caution", indent=1)
+        for caution in here.cautions:
+            rows += paragraph(f"! Caution. {caution_text(caution)}", width, "caution", indent=1)
         return rows
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import ClassVar
 
-from whatif.answers.cautions import Sort
+from whatif.answers.cautions import Danger
 from whatif.answers.on_table import HOLDS, OnTable, Pairing, pairings
 from whatif.screens.views.heed import heed
 from whatif.screens.views.ink import Piece, Row, Tone, left_in, paragraph, row
@@ -140,7 +140,7 @@ z         pieces in a load"""
             *(paragraph(" ".join(found.change), width, "accent") if found.change else []),
             *paragraph(HOLDS, width, "dim"),
         ]
-        words += heed(look, (Sort.LIFTING,), width, height - len(words) - _DRAWN)
+        words += heed(look, (Danger.LIFTING,), width, height - len(words) - _DRAWN)
         drawing = found.drawn(width, max(5, height - len(words) - 1))
         if drawing is None:
             why = "Nothing to draw: enter the part's size and the machine's table."

@@ -8,7 +8,9 @@ from enum import Enum, IntEnum
 
 from whatif.answers.compare import Answer
 from whatif.answers.gains import is_difference
+from whatif.telling.limits import limit_in_short, limit_text
 from whatif.telling.table import NOTHING, fit_text, gain_text, number, whole_percent_text
+from whatif.telling.warnings import claim_warning
 
 WAITING = "..."
 NO_ANSWER = NOTHING
@@ -134,7 +136,7 @@ def _fit(answer: Answer, _: bool) -> Shown:
 
 
 def _held(answer: Answer) -> str:
-    return answer.limit.short if answer.limit is not None else NOTHING
+    return NOTHING if answer.held_back is None else limit_in_short(answer.held_back)
 
 
 _SALEABLE = StripRow("saleable output", _saleable)
@@ -194,11 +196,8 @@ def sentence(answer: Answer) -> str:
         )
     elif answer.figures is None:
         parts.append("Nothing to simulate yet: add a machine, a shift and a part.")
-    if answer.claimed is not None and answer.claimed.against_simulated:
-        parts.append(answer.claimed.against_simulated)
-    if answer.limit is not None:
-        parts.append(answer.limit.text)
-    return " ".join(parts)
+    parts += [claim_warning(answer), limit_text(answer.held_back)]
+    return " ".join(part for part in parts if part)
 
 
 def bar(gain: float | None, width: int) -> str:

@@ -53,7 +53,7 @@ class Answered:
             if id_ in found.answers
             and _same(then, now, id_)
             # What misleads in the money is told with the reference's title.
-            and (titles[0] == titles[1] or not found.answers[id_].money_warnings)
+            and (titles[0] == titles[1] or not found.answers[id_].money_gaps)
         }
 
 

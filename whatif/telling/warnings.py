@@ -1,0 +1,119 @@
+"""What has to be known before a scenario's figures are believed, in sentences."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from whatif.answers.compare import Answer, ClaimedHours
+from whatif.answers.limits import HeldBack
+from whatif.answers.meters.reading import leaves_no_gap
+from whatif.answers.money.gaps import (
+    Added,
+    AddedThing,
+    MoneyGap,
+    NoContribution,
+    NotPriced,
+    NoWage,
+    OtherContribution,
+)
+from whatif.telling.amounts import listed
+from whatif.telling.limits import loss_in_short
+
+
+def warnings_of(answer: Answer) -> tuple[str, ...]:
+    """Every warning of a scenario: of the study, of hour meters, of money, of what is claimed."""
+    plan = answer.plan
+    said = [*plan.warnings]
+    if plan.meters is not None and leaves_no_gap(plan):
+        said.append(
+            "The model finds no more than the hour meters: there is no gap to lay to "
+            f"{'people' if plan.meters.gap == 'people' else 'machines'}."
+        )
+    said += map(gap_sentence, answer.money_gaps)
+    claim = claim_warning(answer)
+    return (*said, claim) if claim else tuple(said)
+
+
+def claim_warning(answer: Answer) -> str:
+    """Which way claim and simulation differ (rule `said.against`); "" where they do not."""
+    if answer.claimed is None or answer.held_back is None or not answer.claimed.differs:
+        return ""
+    return _against(answer.claimed, answer.held_back)
+
+
+def _against(claimed: ClaimedHours, held: HeldBack) -> str:
+    hours, found = claimed.hours_per_day, claimed.found_per_day or 0.0
+    text = f"Claimed are {hours:.1f} spindle hours a day; the model finds {found:.1f}, "
+    if found > hours:
+        return text + f"{found - hours:.1f} more."
+    return text + f"{hours - found:.1f} fewer. What holds it back: {loss_in_short(held)}."
+
+
+# -- money -----------------------------------------------------------------------------------
+
+
+def gap_sentence(gap: MoneyGap) -> str:
+    """What is not entered, or not alike, and what to do about it."""
+    match gap:
+        case NoContribution():
+            return _without_contribution(gap.parts)
+        case OtherContribution():
+            return _other_contribution(gap)
+        case NoWage():
+            return _without_wage(gap)
+        case NotPriced():
+            return _not_priced(gap)
+
+
+def _without_contribution(parts: tuple[str, ...]) -> str:
+    if len(parts) == 1:
+        return f"{parts[0]} has no contribution, so its pieces count as nothing; enter one."
+    return f"{listed(parts)} have no contribution, so their pieces count as nothing; enter one."
+
+
+def _other_contribution(gap: OtherContribution) -> str:
+    end = (
+        f"enter it in {gap.reference}"
+        if gap.there is None
+        else "enter it here too"
+        if gap.here is None
+        else "enter the same in both, unless the price is what changes"
+    )
+    return (
+        f"The contribution of {gap.part} is {_given(gap.here)} here and {_given(gap.there)} in "
+        f"{gap.reference}: the gains compare different prices; {end}."
+    )
+
+
+def _given(contribution: Fraction | None) -> str:
+    return "not given" if contribution is None else f"{float(contribution):.12g}"
+
+
+def _without_wage(gap: NoWage) -> str:
+    hours = f"{abs(gap.more_paid):.1f} h a week {'more' if gap.more_paid > 0 else 'less'}"
+    does = "cost" if gap.more_paid > 0 else "save"
+    return (
+        f"No wage is entered: people are paid for {hours} than in {gap.reference}, and that "
+        f"{does}s nothing here; enter one."
+    )
+
+
+_THINGS: dict[AddedThing, str] = {
+    "machines": "machines",
+    "pallets": "pallets",
+    "systems": "what moves the pallets",
+    "fixtures": "fixtures",
+}
+
+
+def _not_priced(gap: NotPriced) -> str:
+    """What has no price, and what that does to the payback."""
+    end = "More has to be laid out" if gap.payback is None else "The payback is too good"
+    when = "once they are entered" if gap.payback is None else "until they are entered"
+    things = ", ".join(map(_added, gap.added))
+    return f"Not priced yet, counted as 0: {things}. {end} {when}."
+
+
+def _added(added: Added) -> str:
+    names = f" for {listed(added.of)}" if added.of else ""
+    return f"{_THINGS[added.what]}{names} ({added.count} more)"
