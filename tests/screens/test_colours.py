@@ -66,7 +66,7 @@ async def test_every_text_stands_out_from_what_is_behind_it(colours: str, tmp_pa
         if colours == "light":
             app.action_colours()
         assert app.theme == colours
-        app.desk.action_view("hours")
+        app.desk.controllers.views.open("hours")
         await screen.settle()
         widgets: list[Widget] = [
             *(app.desk.query_one(one) for one in (Sheet, ResultStrip, ScenarioTree, ViewPane)),

@@ -44,10 +44,10 @@ async def test_the_hint_fits_and_comes_once(size: tuple[int, int], tmp_path: Pat
 
 async def test_a_key_that_closes_it_is_not_lost(tmp_path: Path) -> None:
     async with on_screen(ONE, state=tmp_path, first_time=True) as screen:
-        row = screen.app.desk.line
+        row = screen.app.desk.state.line
         await screen.press("down")
         assert screen.app.screen is screen.app.desk
-        assert screen.app.desk.line != row
+        assert screen.app.desk.state.line != row
 
 
 async def test_a_click_closes_it(tmp_path: Path) -> None:

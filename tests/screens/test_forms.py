@@ -62,9 +62,9 @@ async def test_days_are_ticked_and_followed_at_once(study: Path) -> None:
     async with on_screen(study, NARROW) as screen:
         await opened(screen, DAYS)
         assert isinstance(screen.app.screen, DaysForm)
-        before = screen.app.desk.current()["now"].figures
+        before = screen.app.desk.controllers.calculation.current()["now"].figures
         await screen.press("space", "right", "right", "space")
-        after = screen.app.desk.current()["now"].figures
+        after = screen.app.desk.controllers.calculation.current()["now"].figures
         assert before is not None
         assert after is not None
         assert after.people.paid < before.people.paid

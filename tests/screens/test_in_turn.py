@@ -25,10 +25,10 @@ async def test_a_letter_behind_the_one_that_opens_a_menu_reaches_the_menu(study:
         resolved = screen.session.checked.resolved["now"]
         assert resolved.raw("part", "cover", "cycle") == "12 min"
         assert screen.app.screen is screen.app.desk
-        assert screen.app.desk.line is not None
-        assert screen.app.desk.line.path == ("part", "cover", "in_cut")
+        assert screen.app.desk.state.line is not None
+        assert screen.app.desk.state.line.path == ("part", "cover", "in_cut")
         # Nothing of it was taken for a command of the desk.
-        assert screen.app.desk.arrangement.per.value == "week"
+        assert screen.app.desk.state.arrangement.per.value == "week"
 
 
 async def test_one_list_leads_to_the_next(study: Path) -> None:
@@ -68,7 +68,7 @@ async def test_a_text_to_read_is_opened_and_left(study: Path) -> None:
         await screen.burst("escape", "f1")
         assert isinstance(screen.app.screen, Reading)
         await screen.burst("escape", "ctrl+p", *"undo", "enter")
-        assert screen.app.desk.notice == "Nothing to undo."
+        assert screen.app.desk.state.notice == "Nothing to undo."
 
 
 async def test_a_key_whose_field_goes_with_it_does_not_hold_up_the_next(study: Path) -> None:
@@ -76,7 +76,7 @@ async def test_a_key_whose_field_goes_with_it_does_not_hold_up_the_next(study: P
         await screen.go_to("breaks")
         await screen.burst("enter", "x", "enter", "u")
         assert screen.app.screen is screen.app.desk
-        assert screen.app.desk.notice.startswith("Undone: ")
+        assert screen.app.desk.state.notice.startswith("Undone: ")
         assert screen.session.is_saved
 
 

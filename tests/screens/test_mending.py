@@ -50,8 +50,8 @@ async def test_a_slip_in_a_key_is_renamed_in_one_step(
         assert "rename it to machine.mill.count" in screen.text
         await screen.press("y")
         assert screen.session.checked.problems == ()
-        assert screen.app.desk.line is not None
-        assert screen.app.desk.line.label == "machines"
+        assert screen.app.desk.state.line is not None
+        assert screen.app.desk.state.line.label == "machines"
         assert "cuont" not in "".join(
             line for line in screen.text.splitlines() if line.startswith(">")
         )
@@ -79,8 +79,8 @@ async def test_an_unknown_key_is_taken_out_by_del(tmp_path: Path) -> None:
     path = write(tmp_path, ("count = 2", 'count = 2\ncolour = "grey"'))
     async with on_screen(path) as screen:
         await to_problem(screen, "colour")
-        assert screen.app.desk.line is not None
-        assert screen.app.desk.line.label == "colour"
+        assert screen.app.desk.state.line is not None
+        assert screen.app.desk.state.line.label == "colour"
         await screen.press("delete")
         assert screen.session.checked.problems == ()
         await screen.press("u")
@@ -104,8 +104,8 @@ async def test_keys_that_stand_under_no_heading_have_one_of_their_own(tmp_path: 
 async def test_a_wrong_text_is_gone_to_and_typed_anew(tmp_path: Path) -> None:
     async with on_screen(write(tmp_path, ('"9 min"', '"9 mm"'))) as screen:
         await to_problem(screen, "9 mm")
-        assert screen.app.desk.line is not None
-        assert screen.app.desk.line.path[-1] == "cycle"
+        assert screen.app.desk.state.line is not None
+        assert screen.app.desk.state.line.path[-1] == "cycle"
         await screen.type("9 min")
         await screen.press("enter")
         assert screen.session.checked.problems == ()
@@ -210,7 +210,7 @@ async def test_what_a_broken_line_of_parents_hides_is_not_said_to_be_missing(
 ) -> None:
     async with on_screen(write(tmp_path, ('parent = "now"', 'parent = "nwo"'))) as screen:
         await screen.press("escape", "right", "down", "down")
-        assert screen.app.desk.chosen == "pool"
+        assert screen.app.desk.state.chosen == "pool"
         assert "What it is based on is not known" in screen.text
         assert "No shift yet" not in screen.text
 

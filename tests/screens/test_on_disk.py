@@ -86,7 +86,7 @@ both_sizes = pytest.mark.parametrize("size", [(80, 24), (120, 32)], ids=["80x24"
 
 
 async def look(screen: Screen) -> None:
-    screen.app.desk.look_at_file()
+    screen.app.desk.controllers.file.look()
     await screen.settle()
 
 

@@ -9,6 +9,7 @@ from moving_scenarios import OTHER, study
 from screen import Screen, on_screen
 from textual.widgets import Input, OptionList, TextArea
 
+from whatif.screens.desk.state import Spot
 from whatif.screens.dialogs.dialogs import Ask, Weigh
 from whatif.screens.dialogs.notes import Notes
 from whatif.screens.dialogs.pick import Pick
@@ -27,7 +28,7 @@ def path(tmp_path: Path) -> Path:
 
 
 async def choose(screen: Screen, scenario: str) -> None:
-    screen.app.desk.choose(scenario)
+    screen.app.desk.state.choose(scenario)
     screen.app.desk.repaint()
     await screen.settle()
 
@@ -85,7 +86,7 @@ async def test_another_id_is_followed_by_what_names_it(path: Path) -> None:
         await menu(screen, "change its id")
         await retype(screen, "pool")
         assert parent(screen.session.draft, "night") == "pool"
-        assert screen.app.desk.chosen == "pool"
+        assert screen.app.desk.state.chosen == "pool"
         await menu(screen, "change its id")
         await retype(screen, "night")
         assert "already" in screen.text
@@ -183,7 +184,7 @@ async def test_notes_are_one_step(path: Path, size: tuple[int, int]) -> None:
         draft = screen.session.draft
         assert draft.scenario("night").entered[("notes",)] == "from the book\nof may"
         assert len(screen.session.history.done) == 1
-        screen.app.desk._folded = frozenset()
+        screen.app.desk.state.spot = Spot()
         await screen.go_to("notes", 2)
         row = next(line for line in screen.text.splitlines() if ">   notes" in line)
         assert "from the" in row
@@ -249,7 +250,7 @@ async def test_removing_names_what_goes_and_undo_brings_all_back(
 
 async def test_the_parent_is_chosen_from_its_row(path: Path) -> None:
     async with on_screen(path) as screen:
-        screen.app.desk._folded = frozenset()
+        screen.app.desk.state.spot = Spot()
         await screen.go_to("based on", 2)
         await screen.press("enter", "enter")
         assert isinstance(screen.app.screen, Weigh)

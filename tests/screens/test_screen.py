@@ -149,7 +149,7 @@ async def test_scenarios_are_added_duplicated_and_removed(study: Path) -> None:
         await screen.type("three mills")
         await screen.press("enter")
         assert screen.session.draft.scenario("three_mills").parent == "now"
-        assert screen.app.desk.chosen == "three_mills"
+        assert screen.app.desk.state.chosen == "three_mills"
         await screen.press("d", "enter")
         assert len(screen.session.draft.ids) == 5
         await screen.press("x")
@@ -360,7 +360,7 @@ async def test_what_a_dropped_line_left_is_offered(study: Path, tmp_path: Path) 
 
 async def test_a_second_tree_can_be_begun(study: Path) -> None:
     async with on_screen(study) as screen:
-        screen.app.desk.do(AddScenario("apart", None, "Apart"), choose="apart")
+        screen.app.desk.controllers.changes.do(AddScenario("apart", None, "Apart"), choose="apart")
         await screen.settle()
         assert screen.session.draft.scenario("apart").parent is None
         assert "Apart" in screen.text
@@ -371,10 +371,10 @@ async def test_the_mouse_chooses_and_edits(study: Path) -> None:
         desk = screen.app.desk
         await screen.pilot.click("#strip", offset=(50, 1))
         await screen.settle()
-        assert desk.chosen == "pool"
+        assert desk.state.chosen == "pool"
         await screen.pilot.click("#tree", offset=(4, 3))
         await screen.settle()
-        assert desk.chosen == "other"
+        assert desk.state.chosen == "other"
         await screen.pilot.click("#sheet", offset=(50, 4), times=2)
         await screen.settle()
         assert screen.app.screen.query_one(Editor).is_open
@@ -393,7 +393,7 @@ async def test_a_study_written_by_hand_opens_edits_saves_and_opens_the_same(
     shutil.copy(DEMOS[0], path)
     async with on_screen(path) as screen:
         title = screen.session.draft.scenarios[0].title
-        screen.app.desk.action_duplicate()
+        screen.app.desk.run("duplicate")
         await screen.drawn()
         await screen.press("enter", "w")
         kept = screen.session.draft

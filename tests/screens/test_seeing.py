@@ -85,25 +85,25 @@ def head(screen: Screen) -> str:
 
 def here(screen: Screen) -> tuple[str, ...] | None:
     """The value under the cursor."""
-    line = screen.app.desk.line
+    line = screen.app.desk.state.line
     return None if line is None else line.path
 
 
 def shown(screen: Screen) -> list[str]:
     """The scenarios in the columns, the chosen one marked."""
     desk = screen.app.desk
-    return [f"{'>' if one == desk.chosen else ''}{one}" for one in desk.ids]
+    return [f"{'>' if one == desk.state.chosen else ''}{one}" for one in desk.state.ids]
 
 
 def paths(screen: Screen) -> set[tuple[str, ...]]:
     """The values that have a row."""
-    return {row.path for row in screen.app.desk._rows if isinstance(row, Line)}
+    return {row.path for row in screen.app.desk.state.rows if isinstance(row, Line)}
 
 
 async def put(screen: Screen, label: str, column: int = 0) -> None:
     """Put the cursor on the first row of that label, which is in no folded heading."""
     desk = screen.app.desk
-    rows = enumerate(desk._rows)
+    rows = enumerate(desk.state.rows)
     desk.go_to(next(i for i, row in rows if isinstance(row, Line) and row.label == label), column)
     await screen.settle()
 
@@ -126,29 +126,29 @@ async def test_a_row_is_found_by_parts_of_its_name(
         await screen.type("pallets mill")
         assert screen.text == snapshot
         desk = screen.app.desk
-        assert desk.line is not None
-        assert desk.line.path == PALLETS
+        assert desk.state.line is not None
+        assert desk.state.line.path == PALLETS
         await screen.press("enter")
         assert not screen.app.screen.query_one(Finder).is_open
-        assert desk.line.path == PALLETS
+        assert desk.state.line.path == PALLETS
         assert isinstance(screen.app.focused, Sheet)
 
 
 async def test_finding_opens_a_heading_and_escape_closes_it_again(study: Path) -> None:
     async with on_screen(study) as screen:
         desk = screen.app.desk
-        before, rows = here(screen), len(desk._rows)
+        before, rows = here(screen), len(desk.state.rows)
         await screen.press("slash")
         await screen.type("wage")
         assert here(screen) == ("money", "wage")
         await screen.press("escape")
         assert here(screen) == before
-        assert len(desk._rows) == rows
+        assert len(desk.state.rows) == rows
         await screen.press("slash")
         await screen.type("wage")
         await screen.press("enter")
         assert here(screen) == ("money", "wage")
-        assert len(desk._rows) > rows
+        assert len(desk.state.rows) > rows
 
 
 async def test_down_and_an_empty_line_go_on_to_the_next_row(study: Path) -> None:
@@ -170,12 +170,12 @@ async def test_down_and_an_empty_line_go_on_to_the_next_row(study: Path) -> None
 
 async def test_what_is_not_there_is_said_and_the_cursor_stays(study: Path) -> None:
     async with on_screen(study) as screen:
-        before = screen.app.desk.line
+        before = screen.app.desk.state.line
         await screen.press("slash")
         await screen.type("zebra")
         assert "no such row" in screen.text
         await screen.press("enter")
-        assert screen.app.desk.line == before
+        assert screen.app.desk.state.line == before
 
 
 async def test_keys_in_a_burst_reach_the_line(study: Path) -> None:
@@ -185,10 +185,10 @@ async def test_keys_in_a_burst_reach_the_line(study: Path) -> None:
         screen.app.post_message(events.Key("9", "9"))
         await screen.settle()
         desk = screen.app.desk
-        assert desk.line is not None
-        assert desk.line.label.startswith("pal")
+        assert desk.state.line is not None
+        assert desk.state.line.label.startswith("pal")
         assert screen.app.screen.query_one(Editor).value == "9"
-        assert desk.arrangement.per.value == "week"
+        assert desk.state.arrangement.per.value == "week"
 
 
 async def test_a_click_ends_the_search(study: Path) -> None:
@@ -251,12 +251,12 @@ async def test_the_same_quantity_in_other_words_does_not_differ(study: Path) -> 
 
 async def test_hidden_columns_are_told_and_answered_all_the_same(study: Path) -> None:
     async with on_screen(study) as screen:
-        before = screen.app.desk.current()["pool"]
+        before = screen.app.desk.controllers.calculation.current()["pool"]
         await screen.press("h")
         assert "1 hidden: H" in screen.text
         assert shown(screen) == [">pool", "other"]
         assert "against: Now" in head(screen)
-        assert screen.app.desk.current()["pool"] == before
+        assert screen.app.desk.controllers.calculation.current()["pool"] == before
         assert screen.session.is_saved
         await screen.press("H")
         assert shown(screen) == [">now", "pool", "other"]
@@ -274,14 +274,14 @@ async def test_a_hidden_scenario_chosen_in_the_tree_is_shown(study: Path) -> Non
         await screen.press("right", "h")
         await screen.pilot.click("#tree", offset=(4, 2))
         await screen.settle()
-        assert screen.app.desk.chosen == "pool"
-        assert "pool" in screen.app.desk.ids
+        assert screen.app.desk.state.chosen == "pool"
+        assert "pool" in screen.app.desk.state.ids
 
 
 async def test_all_but_hidden_ones_removed_leaves_something_to_see(study: Path) -> None:
     async with on_screen(study) as screen:
         await screen.press("h", "h", "x", "y")
-        assert screen.app.desk.ids == ("now", "pool")
+        assert screen.app.desk.state.ids == ("now", "pool")
         assert "hidden:" not in screen.text
 
 
@@ -309,7 +309,7 @@ async def test_a_column_is_kept_beside_the_reference(tmp_path: Path) -> None:
         assert "Four each" in titles_line(screen)
         # A third kept one leaves a place to the others.
         await screen.press("k", *["right"] * 8)
-        assert len(desk._columns.visible) == 3
+        assert len(desk.state.columns.visible) == 3
         assert ">" in titles_line(screen)
 
 
@@ -338,38 +338,38 @@ async def test_the_cursor_stays_with_its_scenario_when_another_is_the_reference(
 async def test_columns_are_made_wider_and_narrower(study: Path) -> None:
     async with on_screen(study, (80, 24)) as screen:
         desk = screen.app.desk
-        before = desk._columns
+        before = desk.state.columns
         seen = []
         for key in ("plus", "plus", *["minus"] * 4):
             await screen.press(key)
-            seen.append((desk._columns.width - before.width, len(desk._columns.visible)))
+            seen.append((desk.state.columns.width - before.width, len(desk.state.columns.visible)))
         assert (seen[0], seen[1], seen[-1]) == ((2, 2), (4, 2), (-4, 3))
-        desk.action_fit_columns()
-        assert desk._columns == before
+        desk.run("fit_columns")
+        assert desk.state.columns == before
 
 
 @pytest.mark.parametrize("widget", ["#strip", "#sheet"])
 async def test_the_mouse_drags_a_border(study: Path, widget: str) -> None:
     async with on_screen(study) as screen:
         desk, pilot = screen.app.desk, screen.pilot
-        before, chosen = desk._columns, desk.chosen
+        before, chosen = desk.state.columns, desk.state.chosen
         border = before.label + before.width
         await pilot.mouse_down(widget, offset=(border, 1))
         await pilot.hover(widget, offset=(border + 5, 1))
         await pilot.mouse_up(widget, offset=(border + 5, 1))
         await screen.settle()
-        assert desk._columns.width == before.width + 5
-        assert desk.chosen == chosen
+        assert desk.state.columns.width == before.width + 5
+        assert desk.state.chosen == chosen
         await pilot.mouse_down(widget, offset=(before.label, 1))
         await pilot.hover(widget, offset=(before.label - 6, 1))
         await pilot.mouse_up(widget, offset=(before.label - 6, 1))
         await screen.settle()
-        assert desk._columns.label == before.label - 6
-        assert desk._columns.width == before.width + 5
+        assert desk.state.columns.label == before.label - 6
+        assert desk.state.columns.width == before.width + 5
         # Elsewhere the mouse chooses, as before.
-        await pilot.click(widget, offset=(desk._columns.x(1) + 3, 1))
+        await pilot.click(widget, offset=(desk.state.columns.x(1) + 3, 1))
         await screen.settle()
-        assert desk.chosen == desk.ids[1]
+        assert desk.state.chosen == desk.state.ids[1]
 
 
 async def test_the_wheel_scrolls_the_sheet_and_keys_come_back(study: Path) -> None:
@@ -395,7 +395,7 @@ async def test_the_wheel_scrolls_the_sheet_and_keys_come_back(study: Path) -> No
 
 async def test_hours_per_day_week_month_and_year(study: Path) -> None:
     async with on_screen(study) as screen:
-        answer = screen.app.desk.current()["now"]
+        answer = screen.app.desk.controllers.calculation.current()["now"]
         assert answer.figures is not None
         week = answer.figures.spindle.attended
         gain = row_of(screen, "saleable output")
@@ -511,9 +511,9 @@ async def test_pasting_goes_over_headings_and_tells_of_other_labels(study: Path)
         await screen.press("escape")
         assert screen.session.is_saved
         await screen.press("end")
-        assert desk.line is None or desk.line.label
+        assert desk.state.line is None or desk.state.line.label
         await put(screen, "cycle", 1)
-        lines = [row for row in desk._rows[desk._row :] if isinstance(row, Line)]
+        lines = [row for row in desk.state.rows[desk.state.row :] if isinstance(row, Line)]
         await paste(screen, "8 min\n" + "\n" * (len(lines) + 3) + "x\n")
         assert "left out" in screen.text
 

@@ -65,8 +65,8 @@ async def test_every_sort_of_thing_is_added_by_its_letter(
         await screen.press("n", letter, "enter")
         desk = screen.app.desk
         assert id_ in ids(screen, group)
-        assert desk.line is not None
-        assert desk.line.path == (group, id_, first)
+        assert desk.state.line is not None
+        assert desk.state.line.path == (group, id_, first)
         assert screen.session.checked.problems == ()
         assert len(screen.session.history.done) == 1
         assert screen.session.history.done[0].says == f"new {group} {id_} in Now"
@@ -108,7 +108,7 @@ async def test_a_thing_goes_to_the_chosen_scenario_and_those_below(study: Path) 
         await screen.press("n", "m", "enter")
         assert ids(screen, "machine", "now") == ("mill",)
         assert ids(screen, "machine", "pool") == ("mill", "mill_2")
-        assert screen.app.desk.chosen == "pool"
+        assert screen.app.desk.state.chosen == "pool"
 
 
 async def test_a_bad_name_is_told_and_a_taken_one_is_turned(study: Path) -> None:
@@ -155,7 +155,7 @@ async def test_an_empty_study_is_filled_with_the_menu_alone(tmp_path: Path) -> N
     async with on_screen(path, NARROW) as screen:
         for letter in "msp":
             await screen.press("n", letter, "enter")
-        answer = screen.app.desk.current()["today"]
+        answer = screen.app.desk.controllers.calculation.current()["today"]
         assert answer.figures is not None
         assert answer.figures.pieces["part_1"] > 0
 
@@ -177,7 +177,7 @@ async def test_a_copy_is_made_beside_the_first(study: Path) -> None:
         await screen.press("n", "d", "enter")
         assert raw(screen, "machine", "mill_2", "pallets", scenario="pool") == 4
         assert raw(screen, "machine", "mill_2", "count", scenario="pool") == 2
-        assert screen.app.desk._path == ("machine", "mill_2", "pallets")
+        assert screen.app.desk.state.spot.path == ("machine", "mill_2", "pallets")
         assert screen.session.history.done[-1].says == "machine mill_2, a copy of mill, in Pool"
 
 
@@ -189,7 +189,7 @@ async def test_a_name_changes_in_the_whole_study(study: Path) -> None:
         await screen.press("enter")
         assert ids(screen, "machine", "now") == ("lathe",)
         assert ids(screen, "machine", "pool") == ("lathe",)
-        assert screen.app.desk._path == ("machine", "lathe", "pallets")
+        assert screen.app.desk.state.spot.path == ("machine", "lathe", "pallets")
         await screen.press("u")
         assert ids(screen, "machine", "pool") == ("mill",)
 
@@ -249,8 +249,8 @@ async def test_where_a_scenario_has_no_such_thing_only_its_name_is_offered(study
         assert "rename part plate" in screen.text
         assert "duplicate part plate" not in screen.text
         await screen.press("escape")
-        screen.app.desk.action_duplicate_thing()
-        screen.app.desk.action_bring_thing_back()
+        screen.app.desk.run("duplicate_thing")
+        screen.app.desk.run("bring_thing_back")
         await screen.settle()
         assert "Another shop: part plate is not taken out." in screen.text
 
@@ -258,7 +258,7 @@ async def test_where_a_scenario_has_no_such_thing_only_its_name_is_offered(study
 async def test_off_things_the_palette_says_where_to_go(study: Path) -> None:
     async with on_screen(study, NARROW) as screen:
         await screen.press("home")
-        screen.app.desk.action_rename_thing()
+        screen.app.desk.run("rename_thing")
         await screen.settle()
         assert "Go to a machine, shift, part, stop or order first" in screen.text
 
@@ -287,7 +287,7 @@ async def test_an_open_edit_is_kept_before_anything_is_added(study: Path) -> Non
     async with on_screen(study, NARROW) as screen:
         await screen.put_on(COUNT)
         await screen.type("3")
-        screen.app.desk.action_things()
+        screen.app.desk.run("things")
         await screen.settle()
         await screen.press("m", "enter")
         assert raw(screen, *COUNT) == 3
@@ -295,9 +295,9 @@ async def test_an_open_edit_is_kept_before_anything_is_added(study: Path) -> Non
 
 
 def test_palette_and_help_tell_of_it() -> None:
-    actions = {one.action for one in COMMANDS}
-    assert {f"add_thing('{group}')" for group in THINGS} <= actions
-    assert {"things", "duplicate_thing", "rename_thing", "take_thing_out"} <= actions
+    names = {command.name for command in COMMANDS}
+    assert {f"add_{group}" for group in THINGS} <= names
+    assert {"things", "duplicate_thing", "rename_thing", "take_thing_out"} <= names
     assert "\nn          machines, shifts, parts" in KEYS
 
 

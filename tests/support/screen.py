@@ -210,9 +210,8 @@ class Screen:
     async def put_on(self, path: tuple[str, ...], column: int = 0) -> Screen:
         """Put the cursor on a thing's row, or its heading, without walking there."""
         desk = self.app.desk
-        desk._folded -= {path[:2]}
-        desk._place, desk._path = path[:2], path if len(path) > 2 else None
-        desk.choose(desk.ids[column])
+        desk.state.put_on(path[:2], path if len(path) > 2 else None)
+        desk.state.choose(desk.state.ids[column])
         desk.repaint()
         return await self.settle()
 
@@ -221,11 +220,11 @@ class Screen:
         desk = self.app.desk
         desk.repaint()  # a test may have folded or opened something
         row = next(
-            (one for one in desk._rows if isinstance(one, Line) and one.label == label), None
+            (one for one in desk.state.rows if isinstance(one, Line) and one.label == label), None
         )
         assert row is not None, f"no row {label}"
-        desk._place, desk._path = row.place, row.path
-        desk.choose(desk.ids[column])
+        desk.state.put_on(row.place, row.path)
+        desk.state.choose(desk.state.ids[column])
         desk.repaint()
         return await self.settle()
 

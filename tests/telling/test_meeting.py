@@ -160,10 +160,10 @@ def test_late_orders_are_said_where_they_differ() -> None:
 
 async def pages(screen: Screen) -> int:
     """Go through all pages; how many of them need scrolling."""
-    screen.app.desk.action_view("meeting")
+    screen.app.desk.controllers.views.open("meeting")
     await screen.settle()
     scrolling = 0
-    for _ in screen.app.desk.ids:
+    for _ in screen.app.desk.state.ids:
         scrolling += screen.app.desk.query_one(ViewPane).max_scroll_y > 0
         await screen.press("space")
     return scrolling

@@ -89,7 +89,7 @@ async def test_a_table_of_two_is_told_in_the_chosen_units_and_taken_as_typed(stu
 async def test_the_table_is_told_in_the_chosen_units(study: Path) -> None:
     async with on_screen(study) as screen:
         await screen.press("right")
-        screen.app.desk.action_view("table")
+        screen.app.desk.controllers.views.open("table")
         await screen.settle()
         assert "mm between its edges" in pane(screen)
         await screen.press("i", "i")

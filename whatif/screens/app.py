@@ -66,22 +66,22 @@ class WhatIf(Opening):
         elif not self.is_open:
             self.exit()
         elif self.screen is self.desk:
-            self.desk.action_leave()
+            self.desk.run("leave")
 
     def get_system_commands(self, screen: Screen[Any]) -> Iterable[SystemCommand]:
         """Every command by name, for the palette."""
-        for command in super().get_system_commands(screen):
+        for common in super().get_system_commands(screen):
             # Ours are called "Leave" and "Light or dark".
-            if command.title not in ("Quit", "Theme"):
-                yield command
+            if common.title not in ("Quit", "Theme"):
+                yield common
         yield SystemCommand(
             "Light or dark", "colours for a bright room or a dim one", self.action_colours
         )
         if not self.is_open:
             return
-        for one in COMMANDS:
-            method, given = one.call
-            yield SystemCommand(one.title, one.help, partial(getattr(self.desk, method), *given))
+        for command in COMMANDS:
+            run = partial(self.desk.run, command.name)
+            yield SystemCommand(command.title, command.help, run)
 
 
 def open_study(path: str | None) -> int:

@@ -10,7 +10,6 @@ from textual.screen import Screen
 
 from whatif.screens.beginning.questions import Questions
 from whatif.screens.beginning.start import StartScreen
-from whatif.screens.desk.commands import WorkDesk
 from whatif.screens.desk.desk import Desk
 from whatif.screens.dialogs.dialogs import Ask
 from whatif.screens.dialogs.hint import Hint
@@ -60,7 +59,7 @@ class Opening(InTurn):
     ) -> None:
         super().__init__()
         self._opened = opened
-        self._desk: WorkDesk | None = None
+        self._desk: Desk | None = None
         self._calculation = calculator
         self._calculator: Calculates | None = None
         self._recovery: Recovery | None = None
@@ -79,7 +78,7 @@ class Opening(InTurn):
         return self._desk is not None
 
     @property
-    def desk(self) -> WorkDesk:
+    def desk(self) -> Desk:
         """The desk of the open study."""
         assert self._desk is not None
         return self._desk
@@ -87,7 +86,7 @@ class Opening(InTurn):
     @property
     def session(self) -> Session:
         """The session of the open study."""
-        return self.desk.session
+        return self.desk.state.session
 
     @property
     def recovery(self) -> Recovery:
@@ -136,8 +135,8 @@ class Opening(InTurn):
 
     def _set_up(self, opened: Opened) -> None:
         session = opened.session
-        desk = WorkDesk(session)
-        desk.notice = opened.notice
+        desk = Desk(session)
+        desk.state.notice = opened.notice
         self._opened, self._desk, self._recovery = opened, desk, opened.recovery
         self._kept_for = None if session.needs_name else session.path
 
@@ -153,7 +152,7 @@ class Opening(InTurn):
         if opened.left:
             self._offer_recovery(list(opened.left))
         elif self.session.checked.problems:
-            self.desk.call_after_refresh(self.desk.action_problems)
+            self.desk.call_after_refresh(self.desk.run, "problems")
         elif is_first_time(self._state):
             self.push_screen(Hint())
         if not opened.session.is_saved:
@@ -263,10 +262,7 @@ class Opening(InTurn):
 
         def decided(answer: str | None) -> None:
             if answer == "t":
-                session.recover(newest.draft, newest.base)
-                self.desk.changed("")
-                self.desk.notice = "Taken up what an earlier session left. w saves it."
-                self.desk.ask()
+                self.desk.controllers.file.take_up(newest.draft, newest.base)
                 # Safe in this session's own file before the other one goes.
                 self.recovery.flush()
                 throw_away(newest)

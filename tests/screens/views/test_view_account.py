@@ -41,7 +41,7 @@ async def test_it_begins_with_the_leading_figure(size: tuple[int, int], tmp_path
         await screen.press("j", "j")
         assert "Hours a week in which the spindles are in cycle" in screen.text
         await screen.press("f4")
-        assert screen.app.desk.view is None
+        assert screen.app.desk.state.view is None
 
 
 @pytest.mark.parametrize("size", SIZES)
@@ -80,12 +80,12 @@ async def test_numbers_are_followed_and_come_back_from(tmp_path: Path) -> None:
         await screen.press("v", "plus", "g")
         assert "gain of it: 86742 EUR a year" in screen.text
         # The second number of it is the reference's year: the column goes there and comes back.
-        chosen = screen.app.desk.chosen
+        chosen = screen.app.desk.state.chosen
         await screen.press("plus", "g")
-        assert screen.app.desk.chosen == "today"
+        assert screen.app.desk.state.chosen == "today"
         assert "contribution less wages and floor: 153110 EUR a year" in screen.text
         await screen.press("v")
-        assert screen.app.desk.chosen == chosen
+        assert screen.app.desk.state.chosen == chosen
         assert "gain of it: 86742 EUR a year" in screen.text
         await screen.press("v", "v")
         assert "There is no figure to go back to" in screen.text

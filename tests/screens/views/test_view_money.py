@@ -16,7 +16,7 @@ DEMO = SCENARIOS / "pallets-until-demand.toml"
 
 
 async def opened(screen: Screen) -> Screen:
-    screen.app.desk.action_view("money")
+    screen.app.desk.controllers.views.open("money")
     return await screen.settle()
 
 
@@ -43,7 +43,7 @@ async def test_every_column_needs_no_scrolling_at_120x32(tmp_path: Path) -> None
     async with on_screen(DEMO, (120, 32), state=tmp_path) as screen:
         await opened(screen)
         pane = screen.app.desk.query_one(ViewPane)
-        for _ in screen.app.desk.ids:
+        for _ in screen.app.desk.state.ids:
             assert pane.max_scroll_y == 0
             await screen.press("b")
             assert pane.max_scroll_y == 0
@@ -70,7 +70,7 @@ async def test_it_follows_the_wage(tmp_path: Path) -> None:
         await screen.press("right")
         await opened(screen)
         await screen.press("v")
-        line = screen.app.desk.line
+        line = screen.app.desk.state.line
         assert line is not None
         assert line.path == ("money", "wage")
         editor = screen.app.desk.query_one(Editor)
@@ -79,11 +79,11 @@ async def test_it_follows_the_wage(tmp_path: Path) -> None:
         await screen.type("46")
         # Paid in both: 50 weeks of 85 hours at 10 more, and no less of a gain.
         assert "For the whole shop: entered in Today: two tables; New: one cell" in said(screen)
-        assert screen.app.desk.chosen == "today"
+        assert screen.app.desk.state.chosen == "today"
         assert wages(screen) == ("-195 500", "-195 500")
         assert "+86 742" in said(screen)
         await screen.press("escape")
-        assert screen.app.desk.chosen == "second"
+        assert screen.app.desk.state.chosen == "second"
         assert wages(screen) == ("-153 000", "-153 000")
 
 
@@ -93,7 +93,7 @@ async def test_by_mouse(tmp_path: Path) -> None:
         pane = screen.app.desk.query_one(ViewPane)
         await screen.pilot.click(ViewPane, offset=(60, 2))
         await screen.settle()
-        assert screen.app.desk.chosen == "second"
+        assert screen.app.desk.state.chosen == "second"
         head = screen.text.splitlines()[pane.region.y]
         await screen.pilot.click(ViewPane, offset=(head.index("over the years"), 0))
         await screen.settle()
@@ -107,7 +107,7 @@ async def test_without_a_contribution_it_says_what_to_enter(tmp_path: Path) -> N
         await opened(screen)
         assert "No part has a contribution" in screen.text
         await screen.press("g")
-        line = screen.app.desk.line
+        line = screen.app.desk.state.line
         assert line is not None
         assert line.path[2] == "contribution"
         editor = screen.app.desk.query_one(Editor)
@@ -183,25 +183,25 @@ async def test_a_contribution_is_entered_for_the_whole_shop_part_by_part(tmp_pat
         await type_contribution(screen, "20")
         assert "For the whole shop: entered in Today." in screen.text
         await screen.press("enter")
-        assert desk.chosen == "six"
+        assert desk.state.chosen == "six"
         assert "! piece_b has no contribution, so its pieces count as nothing" in screen.text
         await type_contribution(screen, "30")
         await screen.press("enter")
         assert "no contribution" not in screen.text
-        entered = desk.session.draft.scenario("today").entered
+        entered = desk.state.session.draft.scenario("today").entered
         assert entered["part", "piece_a", "contribution"] == 20
         assert entered["part", "piece_b", "contribution"] == 30
         assert not any(
-            "contribution" in path for path in desk.session.draft.scenario("six").entered
+            "contribution" in path for path in desk.state.session.draft.scenario("six").entered
         )
         await screen.press("g")  # from the last part to the first again
-        line = desk.line
+        line = desk.state.line
         assert line is not None
         assert line.path == ("part", "piece_a", "contribution")
         await screen.press("escape")
         await screen.press("u", "u")
         assert not any(
-            "contribution" in one for one in desk.session.draft.scenario("today").entered
+            "contribution" in one for one in desk.state.session.draft.scenario("today").entered
         )
 
 

@@ -231,7 +231,7 @@ async def test_clicks_do_what_the_keys_do(tmp_path: Path) -> None:
         assert "No number of pallets on each mill lasts" in screen.text
         await click("b back")
         await click("19 pcs, 91 min")  # in the column of the third scenario
-        assert screen.app.desk.chosen == "evening"
+        assert screen.app.desk.state.chosen == "evening"
 
 
 async def test_the_hours_after_the_shift_are_edited_and_followed(tmp_path: Path) -> None:
@@ -256,7 +256,7 @@ async def test_moving_on_to_columns_out_of_sight_asks_for_them(tmp_path: Path) -
     path = SCENARIOS / "pallets-until-demand.toml"
     async with on_screen(path, (80, 24), state=tmp_path) as screen:
         await _opened(screen)
-        for _ in screen.app.desk.ids:
+        for _ in screen.app.desk.state.ids:
             assert "The people leave at" in screen.text
             await screen.press("right")
 

@@ -13,7 +13,7 @@ from whatif.screens.widgets.editor import Editor
 
 
 async def _opened(screen: Screen) -> Screen:
-    screen.app.desk.action_view("table")
+    screen.app.desk.controllers.views.open("table")
     return await screen.settle()
 
 
@@ -22,7 +22,7 @@ async def test_the_gap_is_edited_from_the_table(size: tuple[int, int], tmp_path:
     async with on_screen(SCENARIOS / "pallets-until-demand.toml", size, state=tmp_path) as screen:
         await _opened(screen)
         await screen.press("down", "g")
-        line = screen.app.desk.line
+        line = screen.app.desk.state.line
         assert line is not None
         assert line.path == ("part", "lid", "gap")
         editor = screen.app.desk.query_one(Editor)
@@ -54,7 +54,7 @@ async def test_a_click_chooses_a_part(tmp_path: Path) -> None:
         assert isinstance(screen.app.screen, Pick)
         assert "turned only about the vertical" in screen.text
         await screen.press("escape")
-        assert screen.app.desk.view is not None
+        assert screen.app.desk.state.view is not None
 
 
 async def test_a_scenario_without_parts_says_what_to_do(tmp_path: Path) -> None:

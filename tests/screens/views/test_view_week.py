@@ -43,7 +43,7 @@ async def test_it_opens_where_the_first_person_comes(tmp_path: Path) -> None:
 async def test_left_and_right_move_in_time_and_not_the_column(tmp_path: Path) -> None:
     async with on_screen(PALLETS, state=tmp_path) as screen:
         await _opened(screen, 2)
-        chosen = screen.app.desk.chosen
+        chosen = screen.app.desk.state.chosen
         await screen.press("right")
         assert _moment(screen).startswith("Mon 08:00")
         await screen.press("left", "left")
@@ -52,9 +52,9 @@ async def test_left_and_right_move_in_time_and_not_the_column(tmp_path: Path) ->
         assert _moment(screen).startswith("Tue 04:00, after hours")
         await screen.press("pageup")
         assert _moment(screen).startswith("Mon 04:00, after hours")
-        assert screen.app.desk.chosen == chosen
+        assert screen.app.desk.state.chosen == chosen
         await screen.press("less_than_sign")
-        assert screen.app.desk.chosen != chosen
+        assert screen.app.desk.state.chosen != chosen
 
 
 async def test_up_and_down_choose_the_lane_and_its_legend(tmp_path: Path) -> None:
@@ -190,7 +190,7 @@ async def test_the_wheel_turns_lanes_and_sideways_time(tmp_path: Path) -> None:
 
 async def test_the_wheel_scrolls_a_view_that_does_not_take_it(tmp_path: Path) -> None:
     async with on_screen(SCENARIOS / "small-orders.toml", (80, 24), state=tmp_path) as screen:
-        screen.app.desk.action_view("hours")
+        screen.app.desk.controllers.views.open("hours")
         await screen.settle()
         pane = screen.app.desk.query_one(ViewPane)
         assert pane.max_scroll_y > 0
@@ -277,7 +277,7 @@ async def test_keys_do_nothing_else_while_it_is_worked_out(tmp_path: Path) -> No
         for key in ("f7", "right", "down", "g", "pagedown"):
             await screen.pilot.press(key)
             await screen.drawn()
-        assert screen.app.desk.chosen == screen.app.desk.ids[1]
+        assert screen.app.desk.state.chosen == screen.app.desk.state.ids[1]
         assert "Being worked out" in screen.text
         for request in calculator.held:
             calculator.answer(request)
@@ -312,10 +312,10 @@ async def test_the_indicators_by_mouse(tmp_path: Path) -> None:
         await screen.pilot.click(ViewPane, offset=(3, y))
         await screen.settle()
         assert "setup ratio = AUST / (APT + AUST)" in screen.text
-        chosen = screen.app.desk.chosen
+        chosen = screen.app.desk.state.chosen
         await screen.pilot.click(ViewPane, offset=(100, y))
         await screen.settle()
-        assert screen.app.desk.chosen != chosen
+        assert screen.app.desk.state.chosen != chosen
 
 
 async def test_indicators_of_nothing_say_what_to_do(tmp_path: Path) -> None:
@@ -336,5 +336,5 @@ async def test_a_scenario_without_figures_has_dashes(tmp_path: Path) -> None:
     )
     async with on_screen(path, state=tmp_path) as screen:
         await screen.press(*["right"] * 12, "f5", "g")
-        assert screen.app.desk.chosen == "bare"
+        assert screen.app.desk.state.chosen == "bare"
         assert "bare has no figures" in screen.text

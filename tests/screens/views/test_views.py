@@ -36,7 +36,7 @@ class Silent(AtOnce):
 
 async def opened(screen: Screen, name: str) -> Screen:
     """Open a view through the desk's own command."""
-    screen.app.desk.action_view(name)
+    screen.app.desk.controllers.views.open(name)
     return await screen.settle()
 
 
@@ -137,9 +137,9 @@ async def test_a_view_follows_an_edit_and_its_undo(name: str, tmp_path: Path) ->
 async def test_the_keys_go_to_the_line_of_inputs_and_back(tmp_path: Path) -> None:
     async with on_screen(SCENARIOS / "one-person.toml", state=tmp_path) as screen:
         await opened(screen, "hours")
-        first = screen.app.desk.line
+        first = screen.app.desk.state.line
         await screen.press("tab", "down", "tab")
-        assert screen.app.desk.line != first
+        assert screen.app.desk.state.line != first
         assert isinstance(screen.app.focused, ViewPane)
 
 

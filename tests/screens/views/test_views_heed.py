@@ -87,7 +87,7 @@ async def test_a_view_cautions_where_its_scenario_calls_for_it(
     study.write_text(STUDY, "utf-8")
     async with on_screen(study, size, state=tmp_path) as screen:
         await screen.press("right")
-        screen.app.desk.action_view(name)
+        screen.app.desk.controllers.views.open(name)
         await screen.settle()
         await screen.press(*["pagedown"] * 3)
         text = " ".join(screen.text.replace("│", " ").split())
@@ -104,7 +104,7 @@ async def test_a_scenario_without_danger_is_not_cautioned(tmp_path: Path) -> Non
     study.write_text(text.replace("machine.mill.table", f"{HOLDS}\nmachine.mill.table"), "utf-8")
     async with on_screen(study, (120, 32), state=tmp_path) as screen:
         for name in SAYS:
-            screen.app.desk.action_view(name)
+            screen.app.desk.controllers.views.open(name)
             await screen.settle()
             assert "! Caution" not in screen.text, name
 

@@ -20,8 +20,15 @@ ONE = SCENARIOS / "one-person.toml"
 
 
 async def opened(screen: Screen, name: str) -> Screen:
-    screen.app.desk.action_view(name)
+    screen.app.desk.controllers.views.open(name)
     return await screen.settle()
+
+
+def figure_of(screen: Screen) -> str:
+    """What the open view is about."""
+    desk = screen.app.desk
+    assert desk.state.view is not None
+    return desk.state.view.figure(desk.controllers.calculation.look())
 
 
 # -- the list ----------------------------------------------------------------------------
@@ -54,13 +61,13 @@ async def test_each_is_opened_by_its_letter_by_enter_and_by_a_click(
         letter = line[: line.index(view.title)].split()[-1]
         await screen.pilot.click(offset=(line.index(view.title) + 1, y))
         await screen.settle()
-        assert isinstance(screen.app.desk.view, view)
-        screen.app.desk.close_view()
+        assert isinstance(screen.app.desk.state.view, view)
+        screen.app.desk.controllers.views.close_view()
         await screen.press("f6", letter)
-        assert isinstance(screen.app.desk.view, view)
-        screen.app.desk.close_view()
+        assert isinstance(screen.app.desk.state.view, view)
+        screen.app.desk.controllers.views.close_view()
         await screen.press("f6", "home", *["down"] * place, "enter")
-        assert isinstance(screen.app.desk.view, view)
+        assert isinstance(screen.app.desk.state.view, view)
 
 
 async def test_the_list_marks_the_open_view_and_asks_the_whole_question(tmp_path: Path) -> None:
@@ -71,9 +78,9 @@ async def test_the_list_marks_the_open_view_and_asks_the_whole_question(tmp_path
         assert asked.content == f"It answers {night.asks}."
         # Taking what is open already leaves it open, as does going back.
         await screen.press("enter")
-        assert isinstance(screen.app.desk.view, night)
+        assert isinstance(screen.app.desk.state.view, night)
         await screen.press("f6", "escape")
-        assert isinstance(screen.app.desk.view, night)
+        assert isinstance(screen.app.desk.state.view, night)
 
 
 # -- help --------------------------------------------------------------------------------
@@ -98,7 +105,7 @@ async def test_help_in_a_view_tells_of_the_view_first(view: type, tmp_path: Path
         text = screen.app.screen.query_one(VerticalScroll)
         assert text.scroll_y == text.max_scroll_y > 0
         await screen.press("escape")
-        assert isinstance(screen.app.desk.view, view)
+        assert isinstance(screen.app.desk.state.view, view)
 
 
 @pytest.mark.parametrize("view", VIEWS, ids=NAMES)
@@ -137,19 +144,19 @@ async def test_f4_accounts_for_what_the_view_is_about_and_escape_comes_back(
     async with on_screen(ONE, state=tmp_path) as screen:
         await screen.press("right")
         await opened(screen, name)
-        before, view = screen.text, screen.app.desk.view
+        before, view = screen.text, screen.app.desk.state.view
         await screen.press("f4")
-        assert isinstance(screen.app.desk.view, AccountView)
-        figure = screen.app.desk.view.figure(screen.app.desk.look())
+        assert isinstance(screen.app.desk.state.view, AccountView)
+        figure = figure_of(screen)
         assert figure.startswith(ABOUT[name])
         assert bool(figure) == bool(ABOUT[name]) or name == "orders"
         await screen.press("escape")
-        assert screen.app.desk.view is view
+        assert screen.app.desk.state.view is view
         assert screen.text == before
         await screen.press("f4", "f4")
-        assert screen.app.desk.view is view
+        assert screen.app.desk.state.view is view
         await screen.press("escape")
-        assert screen.app.desk.view is None
+        assert screen.app.desk.state.view is None
 
 
 async def test_the_account_is_of_the_state_under_the_cursor(tmp_path: Path) -> None:
@@ -159,18 +166,20 @@ async def test_the_account_is_of_the_state_under_the_cursor(tmp_path: Path) -> N
             line for line in screen.text.splitlines() if line.startswith(">") and "%" in line
         )
         assert row
-        state = screen.app.desk.view.figure(screen.app.desk.look())
+        state = figure_of(screen)
         await screen.press("f4")
-        assert screen.app.desk.view.figure(screen.app.desk.look()) == state
+        assert figure_of(screen) == state
         assert state.startswith("hours_by_state.")
         await screen.press("escape", "g", "down", "f4")
-        assert screen.app.desk.view.figure(screen.app.desk.look()).startswith("indicators_percent.")
+        assert screen.app.desk.state.view.figure(
+            screen.app.desk.controllers.calculation.look()
+        ).startswith("indicators_percent.")
 
 
 async def test_another_view_opened_from_the_account_goes_back_to_the_sheet(tmp_path: Path) -> None:
     async with on_screen(ONE, state=tmp_path) as screen:
         await screen.press("f5", "f4", "f8", "escape")
-        assert screen.app.desk.view is None
+        assert screen.app.desk.state.view is None
 
 
 async def test_a_click_on_a_state_chooses_it(tmp_path: Path) -> None:
@@ -200,8 +209,8 @@ async def test_the_list_goes_from_one_view_to_another(name: str, tmp_path: Path)
     async with on_screen(ONE, (80, 24), state=tmp_path) as screen:
         await opened(screen, "week" if name != "week" else "night")
         await screen.press("f6", "home", *["down"] * NAMES.index(name), "enter")
-        assert screen.app.desk.view.name == name
+        assert screen.app.desk.state.view.name == name
         told = screen.text
-        screen.app.desk.close_view()
+        screen.app.desk.controllers.views.close_view()
         await opened(screen, name)
         assert screen.text == told

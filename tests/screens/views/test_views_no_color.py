@@ -34,14 +34,14 @@ async def test_a_view_without_colour(
     async with on_screen(ONE, SMALL, state=tmp_path) as screen:
         assert screen.app.no_color
         await screen.press("right")
-        screen.app.desk.action_view(name)
+        screen.app.desk.controllers.views.open(name)
         await screen.settle()
         assert screen.text == snapshot
         for _, style in _segments(screen):
             for color in (style.color, style.bgcolor):
                 if color is not None and color.triplet is not None:
                     assert len(set(color.triplet)) == 1, color
-        if not screen.app.desk.view.whole:
+        if not screen.app.desk.state.view.whole:
             # The chosen scenario is marked by signs, and turned round.
             title = next(text for text, style in _segments(screen) if style.reverse)
             assert title.strip().startswith(">")

@@ -126,7 +126,7 @@ async def test_a_view_of_a_study_with_problems_says_where_they_are(
     study.write_text(text.replace("cycle = ", "cykle = ", 1), "utf-8")
     async with on_screen(study, state=tmp_path) as screen:
         await screen.press("escape")
-        screen.app.desk.action_view(name)
+        screen.app.desk.controllers.views.open(name)
         await screen.settle()
         assert "The study has problems; F3 lists them." in screen.text
         line = next(line for line in screen.text.splitlines() if "has problems" in line)
@@ -140,6 +140,6 @@ async def test_a_view_of_a_study_without_scenarios_says_what_to_do(
     study = tmp_path / "none.toml"
     study.write_text("format = 1\n", "utf-8")
     async with on_screen(study, state=tmp_path) as screen:
-        screen.app.desk.action_view(name)
+        screen.app.desk.controllers.views.open(name)
         await screen.settle()
         assert re.search(r"a adds one|F3 lists them", screen.text)

@@ -1,11 +1,18 @@
-"""A command of the desk: what it is called, on which key, and what it does."""
+"""A command of the desk: what it is called, on which key, and what it calls."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
 from textual.binding import Binding
+
+from whatif.screens.desk.controllers import Controllers
+from whatif.screens.desk.state import DeskState
+
+
+def _always(state: DeskState) -> bool:
+    return True
 
 
 @dataclass(frozen=True, slots=True)
@@ -13,27 +20,30 @@ class Command:
     """One thing that the desk can do.
 
     Attributes:
-        action: the desk's method is ``action_<action>``.
+        name: by which it is called; no other command has it.
         title, words: its name in the palette, and a few words on it.
+        run: calls the controller that does it.
         keys: key names, the first being the one that is shown; "" for the palette alone.
         shown: the key as it is written for people.
         footer: its word in the line of keys; "" where it does not stand there.
         roomy: whether that word stands there only where there is room for more than six.
+        offered: whether the line of keys offers it now.
     """
 
-    action: str
+    name: str
     title: str
     words: str
+    run: Callable[[Controllers], object]
     keys: str = ""
     shown: str = ""
     footer: str = ""
     roomy: bool = False
+    offered: Callable[[DeskState], bool] = _always
 
     @property
-    def call(self) -> tuple[str, tuple[str, ...]]:
-        """The method's name and what it is called with, from ``name('argument')``."""
-        name, _, rest = self.action.partition("(")
-        return f"action_{name}", (rest.strip("')"),) if rest else ()
+    def action(self) -> str:
+        """What a key of the screen does to call it."""
+        return f"run('{self.name}')"
 
     @property
     def help(self) -> str:
@@ -43,15 +53,15 @@ class Command:
 
 
 def bindings(commands: Iterable[Command]) -> list[Binding]:
-    """The keys of commands, for a screen that has their actions."""
+    """The keys of commands, for a screen that can run them."""
     return [
         Binding(
-            one.keys,
-            one.action,
-            one.footer or one.title,
-            show=bool(one.footer),
-            key_display=one.shown or None,
+            command.keys,
+            command.action,
+            command.footer or command.title,
+            show=bool(command.footer),
+            key_display=command.shown or None,
         )
-        for one in commands
-        if one.keys
+        for command in commands
+        if command.keys
     ]

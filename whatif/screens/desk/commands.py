@@ -1,83 +1,164 @@
-"""The desk with all that its keys, and the palette, do."""
+"""Every command of the desk: keys, palette, help and the line of keys follow from this table."""
 
 from __future__ import annotations
 
-from typing import ClassVar
+from collections.abc import Callable
 
-from textual.app import ComposeResult
-from textual.binding import BindingType
-from textual.containers import Horizontal, Vertical
-from textual.widgets import Static
+from whatif.screens.desk.command import Command
+from whatif.screens.desk.controllers import Controllers
+from whatif.screens.desk.state import DeskState
+from whatif.screens.desk.things import NEW
+from whatif.screens.views.all import VIEWS
 
-from whatif.screens.desk import (
-    change_hands,
-    changes_hands,
-    copy_hands,
-    file_hands,
-    mend_hands,
-    reading_hands,
-    scenario_hands,
-    seeing_hands,
-    thing_hands,
-    tree_hands,
-    view_hands,
-)
-from whatif.screens.desk.changes_hands import ChangesHands
-from whatif.screens.desk.command import Command, bindings
-from whatif.screens.desk.copy_hands import CopyHands
-from whatif.screens.desk.form_hands import FormHands
-from whatif.screens.desk.mend_hands import MendHands
-from whatif.screens.desk.reading_hands import ReadingHands
-from whatif.screens.desk.seeing_hands import SeeingHands
-from whatif.screens.desk.thing_hands import ThingHands
-from whatif.screens.desk.view_hands import ViewHands
-from whatif.screens.views.pane import ViewPane
-from whatif.screens.widgets.editor import Editor
-from whatif.screens.widgets.key_line import KeyLine
-from whatif.screens.widgets.sheet import Sheet
-from whatif.screens.widgets.strip import ResultStrip
-from whatif.screens.widgets.tree import ScenarioTree
 
-SEEING = (
-    Command("fold", "Open or close the heading", "the one the cursor is under", "space", "Space"),
-    Command("tree", "Show or hide the tree", "of scenarios", "t"),
-)
+def _in_sheet(state: DeskState) -> bool:
+    """Below a view Enter edits all the same: view and line of inputs take it themselves."""
+    return state.view is None
 
+
+def _in_view(state: DeskState) -> bool:
+    return state.view is not None
+
+
+def _with_rows(state: DeskState) -> bool:
+    return not state.is_whole_view
+
+
+def _adds(group: str) -> Callable[[Controllers], object]:
+    return lambda desk: desk.things.add(group)
+
+
+def _opens(view: str) -> Callable[[Controllers], object]:
+    return lambda desk: desk.views.open(view)
+
+
+_EDIT = Command(
+    "edit", "edit", "the value", lambda desk: desk.entering.press_enter(),
+    "enter", footer="edit", offered=_in_sheet,
+)  # fmt: skip
+_CLOSE_VIEW = Command(
+    "close_view", "Close the view", "back to the sheet of inputs",
+    lambda desk: desk.views.close_view(), "escape", "Esc", "back", offered=_in_view,
+)  # fmt: skip
+
+# fmt: off
 COMMANDS: tuple[Command, ...] = (
-    *reading_hands.COMMANDS,
-    *mend_hands.COMMANDS,
-    *view_hands.COMMANDS,
-    *file_hands.COMMANDS,
-    *change_hands.COMMANDS,
-    *changes_hands.COMMANDS,
-    *scenario_hands.COMMANDS,
-    *tree_hands.COMMANDS,
-    *thing_hands.COMMANDS,
-    *SEEING,
-    *seeing_hands.COMMANDS,
-    *copy_hands.COMMANDS,
+    Command("help", "Help", "what the value is, and the keys",
+            lambda desk: desk.help.read(), "f1", "F1", "help"),
+    Command("scenario", "Scenario in words", "limits, fit, warnings, cautions",
+            lambda desk: desk.help.read_scenario(), "f2", "F2", "in words", roomy=True),
+    Command("problems", "Problems of the file", "go to one, and mend it",
+            lambda desk: desk.mending.offer_all(), "f3", "F3"),
+
+    Command("views", "Other views", "a list of them",
+            lambda desk: desk.views.offer_all(), "f6", "F6", "views"),
+    *(
+        Command(f"view_{view.name}", view.title, view.asks,
+                _opens(view.name), view.opens, view.opens.upper())
+        for view in VIEWS
+    ),
+    _CLOSE_VIEW,
+    Command("stop", "Stop what is being worked out", "or go on with it",
+            lambda desk: desk.calculation.stop_or_go_on(), "s"),
+
+    Command("save", "Save", "write the file",
+            lambda desk: desk.file.save(), "f10,w", "F10", "save"),
+    Command("save_as", "Save under another name", "and go on with that file",
+            lambda desk: desk.file.save_as()),
+    Command("read_again", "Read the file again", "as it stands on disk now",
+            lambda desk: desk.file.read_again(), "f"),
+    Command("open", "Open another study", "or begin one",
+            lambda desk: desk.file.open_another(), "o"),
+    Command("leave", "Leave", "asks first where something is not saved",
+            lambda desk: desk.file.leave(), "q", footer="leave"),
+
+    Command("undo", "Undo", "the last change",
+            lambda desk: desk.changes.undo(), "u", footer="undo", roomy=True),
+    Command("redo", "Do again", "the change undone last",
+            lambda desk: desk.changes.redo(), "r"),
+    Command("give_back", "Give the value back", "to the parent",
+            lambda desk: desk.values.give_back(), "delete,backspace", "Del"),
+    Command("changes", "List of changes", "go back to any of them, or forward",
+            lambda desk: desk.changes.offer_all(), "l", footer="changes", roomy=True),
+
+    Command("add", "Add a scenario", "based on the chosen one",
+            lambda desk: desk.scenarios.add(), "a"),
+    Command("add_root", "Add a scenario of its own", "based on none: a second tree",
+            lambda desk: desk.scenarios.add_root()),
+    Command("duplicate", "Duplicate the scenario", "the chosen one",
+            lambda desk: desk.scenarios.duplicate(), "d"),
+    Command("remove", "Remove the scenario", "and what is based on it",
+            lambda desk: desk.scenarios.remove(), "x"),
+    Command("reference", "Measure against this scenario", "make it the reference",
+            lambda desk: desk.scenarios.measure_against(), "m"),
+    Command("this_scenario", "This scenario ...", "rename, move, notes, copy, remove",
+            lambda desk: desk.scenarios.offer_all(), "e", footer="scenario", roomy=True),
+    Command("rename", "Rename the scenario", "its title",
+            lambda desk: desk.scenarios.rename()),
+    Command("rename_id", "Change the scenario's id", "its name in the file",
+            lambda desk: desk.scenarios.rename_id()),
+    Command("move_scenario", "Base the scenario on another", "shows first what would change",
+            lambda desk: desk.scenarios.base_on_another()),
+    Command("notes", "Notes on the scenario", "where its numbers are from",
+            lambda desk: desk.scenarios.notes()),
+
+    Command("things", "Machines, shifts, parts, orders", "add, copy, take out",
+            lambda desk: desk.things.offer_all(), "n", footer="things", roomy=True,
+            offered=_with_rows),
+    *(
+        Command(f"add_{group}", f"Add {name}", f"to the chosen scenario (n {letter})",
+                _adds(group))
+        for group, (letter, name, _) in NEW.items()
+    ),
+    Command("duplicate_thing", "Duplicate the thing here", "machine, shift, part ... (n d)",
+            lambda desk: desk.things.duplicate()),
+    Command("rename_thing", "Rename the thing here", "in the whole study (n n)",
+            lambda desk: desk.things.rename()),
+    Command("take_thing_out", "Take the thing here out", "of the chosen scenario (n x)",
+            lambda desk: desk.things.take_out()),
+    Command("bring_thing_back", "Bring the thing here back", "that was taken out (n b)",
+            lambda desk: desk.things.bring_back()),
+
+    Command("fold", "Open or close the heading", "the one the cursor is under",
+            lambda desk: desk.arranging.fold(), "space", "Space"),
+    Command("tree", "Show or hide the tree", "of scenarios",
+            lambda desk: desk.arranging.show_tree(), "t"),
+    Command("find", "Find a row", "by a part of its name",
+            lambda desk: desk.finding.begin(), "slash", "/", "find", offered=_with_rows),
+    Command("only_differing", "Only differences", "or all rows again",
+            lambda desk: desk.arranging.only_differing(), "equals_sign", "="),
+    Command("hide", "Hide the column", "of the chosen scenario",
+            lambda desk: desk.arranging.hide(), "h"),
+    Command("show_hidden", "Show hidden columns", "one of them or all",
+            lambda desk: desk.arranging.show_hidden(), "H"),
+    Command("keep", "Keep the column in sight", "at the left, or let it go",
+            lambda desk: desk.arranging.keep(), "k"),
+    Command("move_left", "Move the column left", "",
+            lambda desk: desk.arranging.move_column(-1), "left_square_bracket,shift+left", "["),
+    Command("move_right", "Move the column right", "",
+            lambda desk: desk.arranging.move_column(1), "right_square_bracket,shift+right", "]"),
+    Command("wider", "Wider columns", "fewer of them fit",
+            lambda desk: desk.arranging.wider(), "plus", "+"),
+    Command("narrower", "Narrower columns", "more of them fit",
+            lambda desk: desk.arranging.narrower(), "minus", "-"),
+    Command("fit_columns", "Columns as wide as they fit", "and the labels",
+            lambda desk: desk.arranging.fit()),
+    Command("per", "Figures per day, week, month, year", "one after the other",
+            lambda desk: desk.arranging.next_time(), "p"),
+    Command("units", "As typed, metric or inch", "one after the other",
+            lambda desk: desk.arranging.next_units(), "i"),
+
+    Command("copy", "Copy the column as text", "twice: into a file",
+            lambda desk: desk.copying.copy(), "c"),
+    Command("write_column", "Write the column into a file", "as text",
+            lambda desk: desk.copying.write_column()),
+    Command("paste", "Paste what was copied", "one value a row, downwards",
+            lambda desk: desk.copying.paste_copied(), "ctrl+v", "Ctrl+V"),
 )
-"""Every command of the desk; those with a word for the line of keys stand there in this order."""
+# fmt: on
+"""What the palette lists, in its order."""
 
+KEYED = tuple(dict.fromkeys((_CLOSE_VIEW, _EDIT, *COMMANDS)))
+"""What has a key, in the order in which the line of keys has its words."""
 
-class WorkDesk(
-    MendHands, ChangesHands, SeeingHands, CopyHands, ThingHands, FormHands, ViewHands, ReadingHands
-):
-    """The desk as it is worked at."""
-
-    BINDINGS: ClassVar[list[BindingType]] = [*bindings(COMMANDS)]
-
-    def compose(self) -> ComposeResult:
-        """Head, tree and desk, the editor above them, the line of keys."""
-        yield Static(id="head", markup=False)
-        with Horizontal(id="body"):
-            yield ScenarioTree()
-            with Vertical(id="desk"):
-                yield ResultStrip()
-                yield Static(id="rule", markup=False)
-                yield Sheet(self)
-                yield ViewPane(self)
-        yield Static(id="info", markup=False)
-        yield KeyLine(one.action for one in COMMANDS if one.roomy)
-        yield Editor(self.editor_ends)
-        yield self.finder()
+BY_NAME = {command.name: command for command in KEYED}

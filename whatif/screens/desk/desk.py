@@ -1,35 +1,51 @@
-"""The main screen with hands: the calculation's replies, the cursor, and editing.
+"""The main screen: the strip of results, the sheet of inputs or a view, the tree, the editor.
 
-Every change goes through the session; what is drawn follows from it.
+It puts the widgets together, hands keys, clicks and replies to the controllers, and draws what
+the state and the answers are. Every change goes through the session; what is drawn follows.
 """
 
 from __future__ import annotations
 
-from typing import ClassVar, cast
+from collections.abc import Callable
+from typing import Any, ClassVar, cast
 
 from textual import events, on
-from textual.binding import Binding, BindingType
+from textual.app import ComposeResult
+from textual.binding import BindingType
+from textual.containers import Horizontal, Vertical
+from textual.geometry import Region
 from textual.message import Message
-from textual.widgets import Input
+from textual.screen import Screen
+from textual.widget import Widget
+from textual.widgets import Input, Static
 
-from whatif.screens.desk.board import Board
-from whatif.screens.desk.host import Host
+from whatif.screens.desk import painting
+from whatif.screens.desk.command import bindings
+from whatif.screens.desk.commands import BY_NAME, COMMANDS, KEYED
+from whatif.screens.desk.controllers import Controllers
+from whatif.screens.desk.host import Program
+from whatif.screens.desk.state import DeskState
+from whatif.screens.views.pane import ViewPane
+from whatif.screens.widgets.borders import Borders
 from whatif.screens.widgets.editor import Editor
+from whatif.screens.widgets.finder import Finder
+from whatif.screens.widgets.key_line import KeyLine
 from whatif.screens.widgets.sheet import Sheet
 from whatif.screens.widgets.strip import ResultStrip
+from whatif.screens.widgets.strip_rows import Room
+from whatif.screens.widgets.tree import WIDTH as TREE_WIDTH
 from whatif.screens.widgets.tree import ScenarioTree
-from whatif.session.calculate.requests import ANY_REVISION, Reply
-from whatif.session.sheet import STRAY, Heading, Row, editable_text
-from whatif.study.raw import Path
+from whatif.session.calculate.requests import Reply
+from whatif.session.session import Session
+
+_LOOK_AT_FILE = 2.0
+"""Seconds between two looks; a look is one call of the system while nothing changes."""
 
 
-class Desk(Board):
-    """A study on the desk; :class:`whatif.screens.desk.commands.WorkDesk` adds what keys do."""
+class Desk(Screen[None]):
+    """A study on the desk."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("escape", "close_view", "back", key_display="Esc"),
-        Binding("enter", "edit", "edit"),
-    ]
+    BINDINGS: ClassVar[list[BindingType]] = [*bindings(KEYED)]
 
     class Replied(Message):
         """The calculation has said something."""
@@ -38,194 +54,277 @@ class Desk(Board):
             super().__init__()
             self.reply = reply
 
+    def __init__(self, session: Session) -> None:
+        super().__init__()
+        self.state = DeskState(session)
+        self.controllers = Controllers(self.state, self)
+        self._typing_from: Widget | None = None
+
+    def compose(self) -> ComposeResult:
+        """Head, tree and desk, the editor above them, the line of keys."""
+        yield Static(id="head", markup=False)
+        with Horizontal(id="body"):
+            yield ScenarioTree()
+            with Vertical(id="desk"):
+                yield ResultStrip()
+                yield Static(id="rule", markup=False)
+                yield Sheet(self)
+                yield ViewPane(self.controllers.views)
+        yield Static(id="info", markup=False)
+        yield KeyLine(command.action for command in COMMANDS if command.roomy)
+        yield Editor(self.controllers.values.end)
+        yield Finder(self.controllers.finding.find, self.controllers.finding.end)
+
     def on_mount(self) -> None:
-        """Fold what is long and rarely changed; ask for the first answer."""
-        self._folded = _folded_at_first(self._all_rows())
-        self._row = 1
-        self.query_one(Sheet).focus()
+        """Look at the file; ask for the first answer."""
+        self.controllers.file.begin_to_look()
+        self.set_interval(_LOOK_AT_FILE, self.controllers.file.look)
+        self.focus_sheet()
         self.ask()
 
+    def on_resize(self, event: events.Resize) -> None:
+        """Lay the columns out anew, once the new sizes are known."""
+        self.call_after_refresh(self.repaint_laid_out)
+
+    # -- commands ----------------------------------------------------------------------
+
+    def run(self, name: str) -> None:
+        """Do a command."""
+        BY_NAME[name].run(self.controllers)
+
+    def action_run(self, name: str) -> None:
+        """Do the command that a key is bound to."""
+        self.run(name)
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """Whether the line of keys offers a command now."""
+        if action == "run":
+            return BY_NAME[str(parameters[0])].offered(self.state)
+        return super().check_action(action, parameters)
+
+    # -- replies and clicks ------------------------------------------------------------
+
     @property
-    def host(self) -> Host:
-        """The program around the desk."""
-        return cast(Host, self.app)
-
-    # -- the calculation ---------------------------------------------------------------
-
-    def ask(self) -> None:
-        """Ask for what is on the screen to be answered, and draw it."""
-        if self._answering is not self.session.shown:
-            self._answering = self.session.shown
-            self.results.clear()
-            self.partly.clear()
-            self.faults.clear()
-        self._progress = ""
-        self._status = "" if self.session.checked.study is None else "working out"
-        self.send()
-        self.repaint()
-
-    def send(self) -> None:
-        """Hand what is on the screen, and what the view wants to know of it, to the program."""
-        self._status = "" if self.session.checked.study is None else "working out"
-        self.host.ask(self.session.revision, self.session.shown, self.wanted())
+    def is_waiting(self) -> bool:
+        """Whether an answer for what is on the screen is still to come."""
+        return bool(self.controllers.calculation.status)
 
     @on(Replied)
     def _replied(self, message: Replied) -> None:
-        reply = message.reply
-        if reply.fault:
-            self.notice = f"The calculation failed: {reply.fault}"
-        if reply.revision not in (ANY_REVISION, self.session.revision):
-            return
-        if reply.found is not None:
-            self.answered.take(reply.found, self.session.checked)
-        if reply.question is not None:
-            return
-        share = f" {min(99, 100 * reply.done // reply.of)} %" if reply.of else ""
-        self._status = "" if reply.final else f"working out{share}"
-        self.repaint()
-
-    # -- cursor ------------------------------------------------------------------------
-
-    def go_to(self, row: int, column: int) -> None:
-        """Move the cursor to a row and column."""
-        self.close_editor(keep=True)
-        self.notice = ""
-        self._row, self._column = row, column
-        self._remember()
-        self.repaint()
-
-    def move(self, rows: int, columns: int) -> None:
-        """Move the cursor by so many rows and columns."""
-        self.notice = ""
-        self._row = max(0, min(len(self._rows) - 1, self._row + rows))
-        self._column = max(0, min(len(self.ids) - 1, self._column + columns))
-        self._remember()
-        self.repaint()
-
-    @on(ResultStrip.Chosen)
-    def _strip_chosen(self, message: ResultStrip.Chosen) -> None:
-        self.go_to(self._row, message.column)
-
-    @on(ScenarioTree.Chosen)
-    def _tree_chosen(self, message: ScenarioTree.Chosen) -> None:
-        self.close_editor(keep=True)
-        self.choose(message.scenario)
-        self.repaint()
-
-    def action_fold(self) -> None:
-        """Open or close the heading that the cursor is under."""
-        self._folded ^= {self._place}
-        self._path = None
-        self.repaint()
-
-    def action_tree(self) -> None:
-        """Show or hide the tree."""
-        self._tree_wanted = not self.query_one(ScenarioTree).display
-        self.repaint()
-
-    # -- editing -----------------------------------------------------------------------
-
-    def action_edit(self) -> None:
-        """Edit the value under the cursor, or open and close a heading."""
-        self.press_enter()
-
-    def press_enter(self) -> None:
-        """Edit the value under the cursor, or open and close a heading."""
-        if self.line is None:
-            self.action_fold()
-        else:
-            self.type_over(None)
-
-    def to_editor(self, event: events.Key) -> bool:
-        """Give a key that was pressed before the editor had the focus to it."""
-        editor = self.query_one(Editor)
-        if not editor.is_open:
-            return False
-        if not editor.ends(event) and event.is_printable and event.character:
-            editor.insert_text_at_cursor(event.character)
-        return True
-
-    def type_over(self, text: str | None) -> None:
-        """Lay the editor over the value; ``text`` replaces it where it is given."""
-        line, scenario = self.line, self.chosen
-        if line is None or scenario is None:
-            return
-        self.notice = ""
-        editor = self.query_one(Editor)
-        first = self._old_text() if text is None else text
-        self._typing_from = self.focused
-        editor.open(scenario, line.path, first, old=text is None, at=self._over())
-        self._try_typed(editor)
-
-    def _old_text(self) -> str:
-        line, scenario = self.line, self.chosen
-        if line is None or scenario is None:
-            return ""
-        return editable_text(self.session.checked, scenario, line.path)
+        self.controllers.calculation.take(message.reply)
 
     @on(Input.Changed, "#editor")
     def _changed(self, message: Input.Changed) -> None:
-        editor = self.query_one(Editor)
-        if editor.is_open and editor.value != editor.tried:
-            self._try_typed(editor)
+        self.controllers.values.text_changed(self.typed)
 
-    def _try_typed(self, editor: Editor) -> None:
-        editor.tried = editor.value
-        if editor.value == editor.untouched:
-            # Nothing has been typed: an inherited value is not entered by looking at it.
-            self.session.drop()
-            editor.say("")
-        else:
-            editor.say(self.session.type(editor.scenario, editor.path, editor.value))
-        self.ask()
+    @on(ResultStrip.Chosen)
+    def _strip_chosen(self, message: ResultStrip.Chosen) -> None:
+        self.go_to(self.state.row, message.column)
 
-    def editor_ends(self, keep: bool, rows: int, columns: int) -> None:
-        """End the editing, unless what is to be kept is wrong, and move the cursor."""
-        editor = self.query_one(Editor)
-        if editor.value != editor.tried:
-            self._try_typed(editor)
-        if keep and editor.wrong:
-            return
-        self.close_editor(keep=keep)
-        if rows or columns:
-            self.move(rows, columns)
+    @on(ScenarioTree.Chosen)
+    def _tree_chosen(self, message: ScenarioTree.Chosen) -> None:
+        self.settle()
+        self.state.choose(message.scenario)
+        self.repaint()
 
-    def close_editor(self, *, keep: bool) -> None:
-        """Close the editor; what is valid is kept, or set aside for ``redo``."""
+    @on(Borders.Dragged)
+    def _dragged(self, message: Borders.Dragged) -> None:
+        self.controllers.arranging.resize(message.label, message.width)
+
+    @on(events.Click, "#head")
+    def _head_clicked(self) -> None:
+        """The head says how many problems there are; a click on it lists them."""
+        if self.state.session.checked.problems:
+            self.run("problems")
+
+    # -- what the sheet asks for -------------------------------------------------------
+
+    def move(self, rows: int, columns: int) -> None:
+        """Move the cursor by so many rows and columns."""
+        self.state.move(rows, columns)
+        self.repaint()
+
+    def go_to(self, row: int, column: int) -> None:
+        """Move the cursor to a row and column."""
+        self.settle()
+        self.state.go_to(row, column)
+        self.repaint()
+
+    def press_enter(self) -> None:
+        """Edit the value under the cursor, or open and close a heading."""
+        self.controllers.entering.press_enter()
+
+    def type_over(self, text: str | None) -> None:
+        """Begin to edit the value under the cursor."""
+        self.controllers.entering.type_over(text)
+
+    def begin_to_find(self) -> None:
+        """Begin to look for a row by its name."""
+        self.controllers.finding.begin()
+
+    def paste(self, text: str) -> None:
+        """Take what the terminal has pasted."""
+        self.controllers.copying.paste(text)
+
+    def place_editor(self) -> None:
+        """Lay the open editor over its value, wherever that has gone."""
         editor = self.query_one(Editor)
-        if not editor.is_open:
-            return
-        typed = editor.value
-        editor.close()
-        if keep and not editor.wrong:
-            self.changed(self.session.keep(), editor.scenario)
-        elif self.session.set_aside():
-            self.notice = f"Back to the old value. r takes {typed} up again."
-        else:
-            self.session.drop()
-        editor.say("")
+        if editor.is_open:
+            at, sheet = self._over(), self.query_one(Sheet).region
+            editor.styles.offset = (at.x, at.y)
+            editor.set_class(not sheet.y <= at.y < sheet.bottom, "away")
+
+    # -- what the controllers ask for --------------------------------------------------
+
+    @property
+    def program(self) -> Program:
+        """The program around the desk."""
+        return cast(Program, self.app)
+
+    def ask(self) -> None:
+        """Have what is on the screen answered, and draw it."""
+        self.controllers.calculation.ask()
+        self.repaint()
+
+    def say(self, words: str) -> None:
+        """Say something in the line below the sheet."""
+        self.state.notice = words
+        self.repaint()
+
+    def settle(self) -> None:
+        """End what is being typed, which is kept if it is valid, and what is being looked for."""
+        self.controllers.finding.end(stay=True)
+        self.controllers.values.close(keep=True)
+
+    def lay_over(self, dialog: Screen[Any], take: Callable[[str], object] | None = None) -> None:
+        """Lay a small screen over; ``take`` gets its answer, unless that is given up."""
+
+        def done(answer: str | None) -> None:
+            if answer is not None and take is not None:
+                take(answer)
+
+        self.app.push_screen(dialog, done)
+
+    @property
+    def typed(self) -> str:
+        """What stands in the editor."""
+        return self.query_one(Editor).value
+
+    def open_editor(self, text: str) -> None:
+        """Lay the editor over the value under the cursor, with a text in it."""
+        self._typing_from = self.focused
+        self.query_one(Editor).open(text, self._over())
+
+    def close_editor(self) -> None:
+        """Put the editor away; the keys go back to where they went before."""
+        self.query_one(Editor).close()
         self.set_focus(self._typing_from or self.query_one(Sheet))
-        self.ask()
 
-    def changed(self, says: str, scenario: str = "") -> None:
-        """After a change was kept: tell it, and put it where a cut line cannot lose it.
+    def open_finder(self) -> None:
+        """Show the line in which a row's name is typed."""
+        self.query_one(Finder).open()
 
-        ``scenario`` is the one whose value was typed over. In the reference that moves the gains
-        of all the others, which surprises who only wanted to try something.
-        """
-        session = self.session
-        if says:
-            others = scenario == session.draft.reference_id and len(self.ids) > 1
-            also = ", the reference.  (u undoes it; a tries beside it)"
-            self.notice = says[0].upper() + says[1:] + (also if others else ".  (u undoes it)")
-        self.host.note(None if session.is_saved else session.draft)
+    def close_finder(self) -> None:
+        """Put that line away; the keys go to the sheet."""
+        self.query_one(Finder).close()
+        self.focus_sheet()
 
+    def insert(self, text: str) -> bool:
+        """Put a text into the line that is being typed in; whether there is one."""
+        editor, finder = self.query_one(Editor), self.query_one(Finder)
+        if editor.is_open:
+            editor.insert_text_at_cursor(text)
+        elif finder.is_open:
+            finder.insert(text)
+        else:
+            return False
+        return True
 
-def _folded_at_first(all_rows: tuple[Row, ...]) -> frozenset[Path]:
-    """Open are hours, machines, shifts and parts; what is rarely changed is closed."""
-    open_at_first = {STRAY[0], "hours", "machine", "shift", "unattended", "part"}
-    return frozenset(
-        row.place
-        for row in all_rows
-        if isinstance(row, Heading) and row.place[0] not in open_at_first
-    )
+    def to_editor(self, event: events.Key) -> bool:
+        """Give a key that was pressed before the line to type in had the focus to that line."""
+        editor, finder = self.query_one(Editor), self.query_one(Finder)
+        if finder.is_open:
+            taken = finder.takes(event)
+        elif editor.is_open:
+            taken = editor.ends(event)
+        else:
+            return False
+        if not taken and event.is_printable and event.character:
+            self.insert(event.character)
+        return True
+
+    def focus_sheet(self) -> None:
+        """Give the keys to the sheet, or to its one line below a view."""
+        self.set_focus(self.query_one(Sheet))
+
+    def focus_view(self) -> bool:
+        """Give the keys to the view; whether there is one."""
+        if self.state.view is None:
+            return False
+        self.set_focus(self.query_one(ViewPane))
+        return True
+
+    # -- painting ----------------------------------------------------------------------
+
+    def repaint(self) -> None:
+        """Draw everything; ask anew where the view wants to know something else than before."""
+        self.controllers.calculation.follow_view()
+        self._paint()
+        # Drawing may have moved the columns, and a view may ask about those that are shown.
+        if self.controllers.calculation.follow_view():
+            self._paint()
+
+    def repaint_laid_out(self) -> None:
+        """The same, and once more when it is known how much room everything has."""
+        self.repaint()
+        self.refresh_bindings()
+        # The strip may have changed its height, and with it the place of the sheet.
+        self.call_after_refresh(self.repaint)
+
+    def _paint(self) -> None:
+        state, calculation = self.state, self.controllers.calculation
+        width, height = self.size
+        state.follow()
+        self._lay_out()
+        self.query_one(ResultStrip).show(painting.strip_state(state, calculation, height))
+        self.query_one(ScenarioTree).show(painting.tree_state(state, calculation))
+        answer = calculation.current().get(state.chosen or "")
+        self.query_one("#rule", Static).update(painting.rule(answer, width))
+        self.query_one(Sheet).show(painting.sheet_state(state))
+        mark = self.controllers.file.mark
+        head = painting.head(state, calculation.status, mark, width)
+        self.query_one("#head", Static).update(head)
+        self._paint_info()
+        self.query_one(ViewPane).show(state.view)
+        self.place_editor()
+
+    def _paint_info(self) -> None:
+        high = painting.strip_room(self.state, self.size.height) is Room.HIGH
+        is_wrong = self.state.typing is not None and bool(self.state.typing.wrong)
+        info = self.query_one("#info", Static)
+        info.set_class(high, "high")
+        info.set_class(is_wrong, "wrong")
+        info.update(painting.info(self.state, self.size.width, high=high))
+        self.query_one(Editor).set_class(is_wrong, "wrong")
+
+    def _lay_out(self) -> None:
+        """Show what there is room for; below a view the sheet is the one line being changed."""
+        state, width = self.state, self.size.width
+        has_view = state.view is not None
+        beside = width >= painting.SIDE_BY_SIDE and not has_view
+        state.tree_shown = beside if state.tree_wanted is None else state.tree_wanted
+        self.query_one(ScenarioTree).display = state.tree_shown
+        self.query_one(ViewPane).display = has_view
+        self.query_one(Sheet).set_class(has_view, "one-line")
+        for widget in (ResultStrip, Sheet, "#rule"):
+            self.query_one(widget).display = not state.is_whole_view
+        state.lay_out(width - (TREE_WIDTH if state.tree_shown else 0) - 1)
+
+    def _over(self) -> Region:
+        """Where the editor lies: over the value."""
+        state, sheet = self.state, self.query_one(Sheet)
+        x = sheet.region.x + state.columns.x(state.column) + 1
+        line = state.row if state.view is None else 1
+        y = sheet.region.y + line - round(sheet.scroll_offset.y)
+        # Just its own column: figures of a neighbour cut short would be read as whole ones.
+        return Region(x, y, state.columns.width - 1, 1)

@@ -1,8 +1,14 @@
-"""What the keys do and how a view is read, as F1 tells it."""
+"""What is laid out to be read: the keys, the value and the view here, the scenario in words."""
 
 from __future__ import annotations
 
+from whatif.screens.desk.calculation import Calculation
+from whatif.screens.desk.host import DeskHost
+from whatif.screens.desk.state import DeskState
+from whatif.screens.dialogs.dialogs import Reading
 from whatif.screens.views.view import View
+from whatif.session.about_value import meaning_words
+from whatif.telling.in_words import key_words, scenario_words
 
 KEYS = """\
 Moving     arrows, Page up and down, Home, End; < > change the column
@@ -72,3 +78,38 @@ def view_words(view: View) -> str:
     reads = " ".join(view.reads.split())
     every = f"In every view, where it has no other use for the key\n{_VIEW_KEYS}"
     return f"{asks}\n\n{reads}\n{own}\n{every}"
+
+
+class Help:
+    """What is read and changes nothing."""
+
+    def __init__(self, state: DeskState, host: DeskHost, calculation: Calculation) -> None:
+        self._state = state
+        self._host = host
+        self._calculation = calculation
+
+    def read(self) -> None:
+        """What the open view says; what the value under the cursor is; the keys."""
+        line, view = self._state.line, self._state.view
+        about = ""
+        if line is not None:
+            about = f"{line.label}\n{meaning_words(line.path)}\n{key_words(line.path)}\n\n"
+        if view is None:
+            self._host.lay_over(Reading("Help", about + KEYS))
+            return
+        said = view_words(view)
+        if line is not None and not view.whole:
+            said += f"\nThe value in the line of inputs: {about}"
+        self._host.lay_over(Reading(f"Help: {view.title}", f"{said}\n{KEYS}"))
+
+    def read_scenario(self) -> None:
+        """The chosen scenario in words."""
+        state = self._state
+        answer = self._calculation.current().get(state.chosen or "")
+        if answer is None:
+            self._host.say("Its answer is being worked out.")
+            return
+        said = scenario_words(
+            answer, state.shown.reference_id or "", state.arrangement.per, state.result_units
+        )
+        self._host.lay_over(Reading(answer.plan.title, said))

@@ -1,15 +1,19 @@
-"""What the desk asks of the program around it."""
+"""What the desk asks of the program around it, and what its controllers ask of the desk."""
 
 from __future__ import annotations
 
-from typing import Protocol
+from collections.abc import Callable
+from typing import Any, Protocol
+
+from textual import events
+from textual.screen import Screen
 
 from whatif.session.calculate.requests import Question
 from whatif.study.draft import Draft
 
 
-class Host(Protocol):
-    """The program: it has drafts answered, and keeps unsaved ones safe."""
+class Program(Protocol):
+    """The program: it has drafts answered, keeps unsaved ones safe, opens and closes studies."""
 
     def ask(self, revision: int, draft: Draft, question: Question | None) -> None:
         """Have a draft and a question on it answered; replies come with the same revision."""
@@ -22,3 +26,71 @@ class Host(Protocol):
 
     def show_start(self) -> None:
         """Close the study and show what can be opened."""
+
+    def exit(self) -> None:
+        """End the program."""
+
+    @property
+    def clipboard(self) -> str:
+        """What was copied in this program last."""
+
+    def copy_to_clipboard(self, text: str) -> None:
+        """Hand a text to the terminal, and keep it for :attr:`clipboard`."""
+
+
+class DeskHost(Protocol):
+    """The desk: it draws, asks, has the lines to type in, and knows where the keys go."""
+
+    @property
+    def program(self) -> Program:
+        """The program around the desk."""
+
+    def repaint(self) -> None:
+        """Draw everything anew, and ask what the view wants to know now."""
+
+    def repaint_laid_out(self) -> None:
+        """The same, and once more when it is known how much room everything has."""
+
+    def ask(self) -> None:
+        """Have what is on the screen answered, and draw it."""
+
+    def say(self, words: str) -> None:
+        """Say something in the line below the sheet."""
+
+    def settle(self) -> None:
+        """End what is being typed, which is kept if it is valid, and what is being looked for."""
+
+    def lay_over(self, dialog: Screen[Any], take: Callable[[str], object] | None = None) -> None:
+        """Lay a small screen over; ``take`` gets its answer, unless that is given up."""
+
+    # -- the lines to type in ----------------------------------------------------------
+
+    @property
+    def typed(self) -> str:
+        """What stands in the editor."""
+
+    def open_editor(self, text: str) -> None:
+        """Lay the editor over the value under the cursor, with a text in it."""
+
+    def close_editor(self) -> None:
+        """Put the editor away; the keys go back to where they went before."""
+
+    def open_finder(self) -> None:
+        """Show the line in which a row's name is typed."""
+
+    def close_finder(self) -> None:
+        """Put that line away; the keys go to the sheet."""
+
+    def insert(self, text: str) -> bool:
+        """Put a text into the line that is being typed in; whether there is one."""
+
+    def to_editor(self, event: events.Key) -> bool:
+        """Give a key to the line that is being typed in; whether there is one."""
+
+    # -- where the keys go -------------------------------------------------------------
+
+    def focus_sheet(self) -> None:
+        """Give the keys to the sheet, or to its one line below a view."""
+
+    def focus_view(self) -> bool:
+        """Give the keys to the view; whether there is one."""

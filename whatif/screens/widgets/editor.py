@@ -10,8 +10,6 @@ from textual.binding import Binding, BindingType
 from textual.geometry import Region
 from textual.widgets import Input
 
-from whatif.study.raw import Path
-
 Ended = Callable[[bool, int, int], None]
 """Called with whether to keep what was typed, and by how many rows and columns to move on."""
 
@@ -32,32 +30,21 @@ class Editor(Input):
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("enter", "keep", "keep"),
         Binding("escape", "go_back", "back"),
-        Binding("f1", "screen.help", "help", key_display="F1"),
+        Binding("f1", "screen.run('help')", "help", key_display="F1"),
     ]
 
     def __init__(self, ended: Ended) -> None:
         super().__init__(id="editor", compact=True, select_on_focus=False)
         self._ended = ended
-        self.scenario = ""
-        self.path: Path = ()
-        self.wrong = ""
-        self.untouched: str | None = None
-        self.tried = ""
         self.is_open = False
 
-    def open(self, scenario: str, path: Path, text: str, *, old: bool, at: Region) -> None:
-        """Open at a place of the screen with a text, ``old`` telling whether it is the value.
-
-        A text typed over the value is an edit at once; the old value is none until it is
-        changed.
-        """
-        self.scenario, self.path, self.wrong = scenario, path, ""
+    def open(self, text: str, at: Region) -> None:
+        """Open at a place of the screen with a text."""
         self.styles.offset = (at.x, at.y)
         self.styles.width = at.width
         self.add_class("open")
-        self.untouched = text if old else None
         self.is_open = True
-        self.value = self.tried = text
+        self.value = text
         self.cursor_position = len(text)
         # At once: `focus` would only ask for it, and the next key may be here already.
         self.screen.set_focus(self)
@@ -66,11 +53,6 @@ class Editor(Input):
         """Put the editor away."""
         self.is_open = False
         self.remove_class("open", "wrong")
-
-    def say(self, wrong: str) -> None:
-        """What is wrong with the text; "" where nothing is."""
-        self.wrong = wrong
-        self.set_class(bool(wrong), "wrong")
 
     def ends(self, event: events.Key) -> bool:
         """End the editing if the key does that; whether it does."""

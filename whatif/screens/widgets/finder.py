@@ -30,7 +30,7 @@ class _Line(Input):
         Binding("enter", "stay", "stay here"),
         Binding("down", "next", "next one", key_display="Down"),
         Binding("escape", "go_back", "back"),
-        Binding("f1", "screen.help", "help", key_display="F1"),
+        Binding("f1", "screen.run('help')", "help", key_display="F1"),
     ]
 
     def __init__(self, takes: Callable[[events.Key], bool]) -> None:

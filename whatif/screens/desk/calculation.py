@@ -1,0 +1,161 @@
+"""What has been asked of the calculation, and what it has replied."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from whatif.answers.compare import Answer
+from whatif.screens.desk.host import DeskHost
+from whatif.screens.desk.state import DeskState
+from whatif.screens.views.view import Look
+from whatif.session.calculate.answered import Answered
+from whatif.session.calculate.requests import ANY_REVISION, Question, Reply
+from whatif.study.draft import Draft
+
+
+class Calculation:
+    """The answers to what is on the screen, and to the question that the open view has.
+
+    Attributes:
+        status: how far the comparison is, in words; "" once it is there.
+    """
+
+    def __init__(self, state: DeskState, host: DeskHost) -> None:
+        self.status = ""
+        self._state = state
+        self._host = host
+        self._answered = Answered()
+        self._results: dict[Question, object] = {}
+        self._partly: dict[Question, object] = {}
+        self._faults: dict[Question, str] = {}
+        self._of: Draft | None = None
+        """What these belong to."""
+        self._asked: Question | None = None
+        self._stopped: Question | None = None
+        """The question that is not worked at until that is wished for."""
+        self._progress = ""
+
+    # -- what is known -----------------------------------------------------------------
+
+    def current(self) -> Mapping[str, Answer]:
+        """The answers that belong to what is on the screen."""
+        return self._answered.current(self._state.session.checked)
+
+    def look(self) -> Look:
+        """What there is to be drawn by a view."""
+        state, asked = self._state, self._asked
+        draft = state.shown
+        at_work = asked if self._stopped is None else self._stopped
+        return Look(
+            checked=state.session.checked,
+            ids=state.ids,
+            titles=tuple(state.title(scenario) for scenario in state.ids),
+            chosen=state.chosen,
+            reference=draft.reference_id,
+            answers=self.current(),
+            columns=state.columns,
+            result=None if asked is None else self._results.get(asked),
+            partly=None if at_work is None else self._partly.get(at_work),
+            draft=draft,
+            under=state.spot.path,
+            units=state.arrangement.units,
+            waiting=self._progress if self._stopped is None else "Stopped; s goes on with it.",
+            fault="" if asked is None else self._faults.get(asked, ""),
+        )
+
+    # -- asking ------------------------------------------------------------------------
+
+    def ask(self) -> None:
+        """Ask for what is on the screen, and what the view wants to know of it."""
+        if self._of is not self._state.shown:
+            self._of = self._state.shown
+            self._results.clear()
+            self._partly.clear()
+            self._faults.clear()
+        self._progress = ""
+        self._send()
+
+    def follow_view(self) -> bool:
+        """Ask anew where the view wants to know something else than before; whether it does."""
+        view = self._state.view
+        if view is None:
+            return False
+        question = view.question(self.look())
+        if question == self._stopped:
+            question = None
+        else:
+            # What was stopped was one question; another one is worked out again.
+            self._stopped = None
+        if question == self._asked:
+            return False
+        self._asked = question
+        self._progress = ""
+        if self._wanted() is not None:
+            self._send()
+        return True
+
+    def _wanted(self) -> Question | None:
+        """What the open view wants to know and has not been told."""
+        view, checked = self._state.view, self._state.session.checked
+        if view is None or self._stopped is not None or checked.study is None:
+            return None
+        question = view.question(self.look())
+        return None if question in self._results or question in self._faults else question
+
+    def _send(self) -> None:
+        session = self._state.session
+        self.status = "" if session.checked.study is None else "working out"
+        self._host.program.ask(session.revision, session.shown, self._wanted())
+
+    def stop_or_go_on(self) -> None:
+        """Stop the work on the view's question, or go on with it."""
+        if self._state.view is None or (self._asked is None and self._stopped is None):
+            self._host.say("Nothing is being worked out that could be stopped.")
+            return
+        self._stopped = self._asked if self._stopped is None else None
+        self._asked = None
+        self._send()
+        self._host.repaint()
+
+    def go_on(self) -> None:
+        """Whatever was stopped is worked out again when it is asked for."""
+        self._stopped = None
+
+    # -- replies -----------------------------------------------------------------------
+
+    def take(self, reply: Reply) -> None:
+        """Take what the calculation has said; of another revision it is no news."""
+        is_news = reply.revision in (ANY_REVISION, self._state.session.revision)
+        if is_news and reply.question is not None:
+            self._take_result(reply.question, reply)
+        if reply.fault:
+            self._state.notice = f"The calculation failed: {reply.fault}"
+        if is_news and reply.question is None:
+            self._take_comparison(reply)
+
+    def _take_result(self, question: Question, reply: Reply) -> None:
+        if reply.fault:
+            self._faults[question] = reply.fault
+        elif reply.result is not None:
+            (self._partly if reply.partly else self._results)[question] = reply.result
+        if not reply.partly:
+            self._progress = progress_words(reply)
+        self._host.repaint()
+
+    def _take_comparison(self, reply: Reply) -> None:
+        if reply.fault and self._asked is not None and self._wanted() is not None:
+            # What ended the calculation took the view's question with it.
+            self._faults[self._asked] = reply.fault
+        if reply.found is not None:
+            self._answered.take(reply.found, self._state.session.checked)
+        share = f" {min(99, 100 * reply.done // reply.of)} %" if reply.of else ""
+        self.status = "" if reply.final else f"working out{share}"
+        self._host.repaint()
+
+
+def progress_words(reply: Reply) -> str:
+    """How far the work is and how long the rest may take."""
+    if not reply.of:
+        return ""
+    left = "" if reply.left is None else f", about {max(1, round(reply.left))} s left"
+    return f"Being worked out: {reply.done} of {reply.of}{left}. s stops it."

@@ -1,0 +1,106 @@
+"""Changes of the study: made, told, undone and done again."""
+
+from __future__ import annotations
+
+from whatif.screens.desk.host import DeskHost
+from whatif.screens.desk.state import DeskState
+from whatif.screens.dialogs.dialogs import Ask
+from whatif.screens.dialogs.pick import Pick
+from whatif.study.edits import Edit, EditError
+
+
+class Changes:
+    """What changes the study, each time by an edit that can be undone."""
+
+    def __init__(self, state: DeskState, host: DeskHost) -> None:
+        self._state = state
+        self._host = host
+
+    def do(self, edit: Edit, choose: str | None = None, *, mends: bool = False) -> None:
+        """Make a change, or say why it cannot be made; ``choose`` a scenario after it."""
+        self._host.settle()
+        try:
+            says = self._state.session.do(edit, mends=mends)
+        except EditError as fault:
+            self._host.say(str(fault))
+            return
+        self.tell(says)
+        if choose is not None:
+            self._state.choose(choose)
+        self._host.ask()
+
+    def do_if_yes(self, question: str, yes: str, edit: Edit) -> None:
+        """Make a change where the question is answered with yes."""
+        self._host.lay_over(
+            Ask(question, {"y": yes}, safe="n"),
+            lambda answer: self.do(edit) if answer == "y" else None,
+        )
+
+    def tell(self, says: str, typed_in: str = "") -> None:
+        """After a change was kept: tell it, and put it where a cut line cannot lose it.
+
+        ``typed_in`` is the scenario whose value was typed over. In the reference that moves the
+        gains of all the others, which surprises who only wanted to try something.
+        """
+        session = self._state.session
+        if says:
+            others = typed_in == session.draft.reference_id and len(self._state.ids) > 1
+            also = ", the reference.  (u undoes it; a tries beside it)"
+            end = also if others else ".  (u undoes it)"
+            self._state.notice = says[0].upper() + says[1:] + end
+        self._host.program.note(None if session.is_saved else session.draft)
+
+    # -- undone and done again ---------------------------------------------------------
+
+    def undo(self) -> None:
+        """Undo the last change."""
+        self._host.settle()
+        says = self._state.session.undo()
+        self._moved(f"Undone: {says}.  (r does it again)" if says else "Nothing to undo.")
+
+    def redo(self) -> None:
+        """Do the change undone last again."""
+        self._host.settle()
+        says = self._state.session.redo()
+        self._moved(f"Done again: {says}." if says else "Nothing to do again.")
+
+    def offer_all(self) -> None:
+        """Offer all changes, the newest first, those undone among them."""
+        self._host.settle()
+        history = self._state.session.history
+        steps, done = history.steps, len(history.done)
+        if not steps:
+            self._host.say("Nothing has been changed yet.")
+            return
+        offered = {
+            str(place): f"{_sign(place, done)} {place:4}  {steps[place - 1].says}"
+            for place in range(len(steps), 0, -1)
+        }
+        offered["0"] = f"{_sign(0, done)}    0  as it was at first"
+        self._host.lay_over(
+            Pick("Changes, the newest first. Go to which of them?", offered, at=str(done)),
+            lambda place: self._go_to(int(place)),
+        )
+
+    def _go_to(self, place: int) -> None:
+        session = self._state.session
+        before = len(session.history.done)
+        says = session.go_to(place)
+        count = abs(place - before)
+        what = f"{count} change{'' if count == 1 else 's'}"
+        at = f"Now after: {says}" if says else "Now as it was at first"
+        if place < before:
+            self._moved(f"{what} undone. {at}.  (r does the next one again)")
+        elif place > before:
+            self._moved(f"{what} done again. {at}.")
+
+    def _moved(self, words: str) -> None:
+        self.tell("")
+        self._state.notice = words
+        self._host.ask()
+
+
+def _sign(place: int, done: int) -> str:
+    if place == done:
+        return "here >"
+    return "undone" if place > done else "      "

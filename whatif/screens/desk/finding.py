@@ -1,0 +1,66 @@
+"""Finding a row of the sheet while its name is typed."""
+
+from __future__ import annotations
+
+from whatif.screens.desk.host import DeskHost
+from whatif.screens.desk.state import DeskState, Spot
+from whatif.session.sheet import Line, find
+
+
+class Finding:
+    """A search: the cursor goes along with it, and back where it is given up."""
+
+    def __init__(self, state: DeskState, host: DeskHost) -> None:
+        self._state = state
+        self._host = host
+        self._from: Spot | None = None
+        """Where the search began, as long as it lasts."""
+
+    def begin(self) -> None:
+        """Begin to look for a row by its name."""
+        self._host.settle()
+        self._state.notice = ""
+        self._from = self._state.spot
+        self._host.open_finder()
+        self._host.repaint()
+
+    def find(self, typed: str, steps: int, again: bool) -> str:
+        """Go to a row of that name, so many further; says how many there are.
+
+        ``again`` tells that the row under the cursor was found by the same search before.
+        """
+        state = self._state
+        start_spot = state.spot if self._from is None else self._from
+        rows = state.all_rows(frozenset())
+        here = [
+            (row.place, row.path if isinstance(row, Line) else None)
+            == (start_spot.place, start_spot.path)
+            for row in rows
+        ]
+        start = here.index(True) if True in here else 0
+        hits = find(rows, typed, start)
+        if again:
+            # The row where the cursor is has been found before.
+            steps += hits.index(rows[start]) if rows and rows[start] in hits else -1
+        state.spot = start_spot
+        said = ""
+        if hits:
+            hit = hits[steps % len(hits)]
+            path = hit.path if isinstance(hit, Line) else None
+            state.put_on(hit.place, path, opening=path is not None)
+            said = f"{steps % len(hits) + 1} of {len(hits)}"
+        elif typed.strip():
+            left_out = ", of those that differ (= shows all)"
+            said = "no such row" + (left_out if state.arrangement.only_differing else "")
+        self._host.repaint()
+        return said
+
+    def end(self, stay: bool) -> None:
+        """End the search, on the row that it has got to or back where it began."""
+        if self._from is None:
+            return
+        before, self._from = self._from, None
+        self._host.close_finder()
+        if not stay:
+            self._state.spot = before
+        self._host.repaint()

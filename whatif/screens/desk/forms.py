@@ -1,0 +1,176 @@
+"""Values that are not one number: each is asked for in a form or a list that fits."""
+
+from __future__ import annotations
+
+from functools import partial
+
+from whatif.screens.desk.changes import Changes
+from whatif.screens.desk.host import DeskHost
+from whatif.screens.desk.state import DeskState
+from whatif.screens.desk.values import Values
+from whatif.screens.dialogs.form_fields import BreaksForm, SidesForm
+from whatif.screens.dialogs.forms import BACK, TYPE, Asked, DaysForm, Form, MachinesForm, Tries
+from whatif.screens.dialogs.pick import Offer, Pick
+from whatif.session.about_value import meaning_words
+from whatif.session.sheet import editable_text
+from whatif.study.edits import SetValue
+from whatif.study.edits.things import is_out
+from whatif.study.raw import Path, Raw
+from whatif.study.resolve import Resolved
+from whatif.study.schema.catalogue import Key, key_for
+from whatif.study.schema.kinds import DAYS, Breaks, Days, Ids, KindError, Lengths
+from whatif.telling.in_words import scenario_title
+
+_SIDES = {
+    "size": ("length", "width", "height"),
+    "table": ("length", "width"),
+    "travel": ("along the length", "along the width"),
+}
+
+
+class Forms:
+    """What is laid over the desk in the place of the one-line editor."""
+
+    def __init__(self, state: DeskState, host: DeskHost, changes: Changes, values: Values) -> None:
+        self._state = state
+        self._host = host
+        self._changes = changes
+        self._values = values
+
+    def ask(self) -> bool:
+        """Ask for the value under the cursor in a list or a form; whether one fits it."""
+        line, scenario = self._state.line, self._state.chosen
+        resolved = self._state.session.checked.resolved
+        if line is None or scenario is None or scenario not in resolved:
+            return False
+        self._host.settle()
+        given = self._resolved(scenario).values.get(line.path)
+        key = key_for(line.path)
+        if given is None or key is None:
+            return False
+        if self._offer_words(scenario, line.path, key, given.raw):
+            return True
+        form = self._form(scenario, line.path, key, given.raw)
+        if form is None:
+            return False
+        self._state.notice = ""
+        is_guess = given.raw is not None and self._is_guess(scenario, line.path)
+        confirms = SetValue(scenario, line.path, given.raw or "") if is_guess else None
+        self._host.lay_over(form, partial(self._end, form, confirms))
+        return True
+
+    def _resolved(self, scenario: str) -> Resolved:
+        return self._state.session.checked.resolved[scenario]
+
+    def _is_guess(self, scenario: str, path: Path) -> bool:
+        return self._resolved(scenario).origin(*path).guessed
+
+    def _title(self, scenario: str, key: Key, path: Path) -> str:
+        whose = f" of {path[1]}" if len(path) > 2 else ""
+        return f"{key.label}{whose}, {scenario_title(self._state.session.checked, scenario)}"
+
+    # -- one of a few ------------------------------------------------------------------
+
+    def _offer_words(self, scenario: str, path: Path, key: Key, raw: Raw | None) -> bool:
+        """Lay out what can be chosen, where that is one of a few."""
+        offered = self._words(scenario, key)
+        if not offered:
+            return False
+        raws = {text: raw for raw, text, _ in offered}
+        now = "" if raw is None else key.kind.written(raw)
+
+        def chosen(text: str) -> None:
+            if text != now or self._is_guess(scenario, path):
+                self._changes.do(SetValue(scenario, path, raws[text]))
+
+        offers = [Offer(text, text, words) for _, text, words in offered]
+        question = f"{self._title(scenario, key, path)}\nTo find it: {key.how_to_find}"
+        self._host.lay_over(Pick(question, offers, now), chosen)
+        return True
+
+    def _words(self, scenario: str, key: Key) -> tuple[tuple[Raw, str, str], ...]:
+        if key.says.names == "part":
+            resolved = self._resolved(scenario)
+            return tuple(
+                (part, part, "taken out here" if is_out(resolved, "part", part) else "")
+                for part in resolved.ids("part")
+            )
+        return key.choices
+
+    # -- forms -------------------------------------------------------------------------
+
+    def _form(self, scenario: str, path: Path, key: Key, raw: Raw | None) -> Form | None:
+        """The form that fits, None where none does or what stands there cannot be read."""
+        items = _readable(key, raw)
+        text = editable_text(self._state.session.checked, scenario, path)
+        asked = Asked(self._title(scenario, key, path), meaning_words(path), text)
+        tries: Tries = partial(self._try, scenario, path)
+        days = [(day, day) for day in DAYS]
+        if isinstance(key.kind, Days) and isinstance(raw, tuple) and items is None:
+            known = [str(day) for day in raw if day in DAYS]
+            return DaysForm(asked, tries, days, known, is_all=False)
+        if items is None:
+            return None
+        if isinstance(key.kind, Days):
+            return DaysForm(asked, tries, days, items)
+        if isinstance(key.kind, Breaks):
+            return BreaksForm(asked, tries, items)
+        if isinstance(key.kind, Lengths):
+            return SidesForm(asked, tries, _SIDES[key.name], items)
+        if isinstance(key.kind, Ids):
+            return MachinesForm(asked, tries, _machines(self._resolved(scenario), items), items)
+        return None
+
+    def _try(self, scenario: str, path: Path, text: str) -> str:
+        wrong = self._state.session.type(scenario, path, text)
+        self._host.ask()
+        return wrong
+
+    def _end(self, form: Form, confirms: SetValue | None, how: str) -> None:
+        """Keep what the form says, or set it aside to be taken up again, or go on typing it.
+
+        ``confirms`` enters what was only a guess: kept as it stands it is one no more.
+        """
+        state, session = self._state, self._state.session
+        self._host.focus_sheet()
+        if how == TYPE:
+            session.drop()
+            self._values.type_over(form.text if form.is_touched else None)
+            return
+        if how == BACK:
+            if form.is_touched:
+                said = form.text or "nothing"
+                if session.set_aside():
+                    state.notice = f"Back to the old value. r takes {said} up again."
+                else:
+                    state.notice = f"Back to the old value. The form said {said}. {form.wrong}"
+            session.drop()
+        elif form.is_touched:
+            self._changes.tell(session.keep())
+        elif confirms is not None:
+            self._changes.do(confirms)
+        else:
+            session.drop()
+        self._host.ask()
+
+
+def _readable(key: Key, raw: Raw | None) -> tuple[str, ...] | None:
+    """The items of a value, None where it cannot be read."""
+    if raw is None:
+        return ()
+    try:
+        key.kind.read(raw)
+    except KindError:
+        return None
+    return tuple(map(str, raw)) if isinstance(raw, tuple) else None
+
+
+def _machines(resolved: Resolved, listed: tuple[str, ...]) -> list[tuple[str, str]]:
+    """The machines that can be ticked, each with what is to be known of it."""
+    there = resolved.ids("machine")
+    notes = {
+        **{name: "  (there is none)" for name in listed if name not in there},
+        **{name: "  (taken out here)" for name in there if is_out(resolved, "machine", name)},
+    }
+    names = dict.fromkeys((*there, *listed))
+    return [(name, name + notes.get(name, "")) for name in names]

@@ -1,0 +1,160 @@
+"""What the desk's widgets are given to draw, and what its lines say."""
+
+from __future__ import annotations
+
+from rich.cells import cell_len
+
+from whatif.answers.compare import Answer
+from whatif.screens.desk.calculation import Calculation
+from whatif.screens.desk.state import DeskState
+from whatif.screens.widgets.columns import cut, wrapped
+from whatif.screens.widgets.sheet import SheetState
+from whatif.screens.widgets.strip import StripState
+from whatif.screens.widgets.strip_rows import NO_ANSWER, WAITING, Room, room_for
+from whatif.screens.widgets.tree import TreeState, branches
+from whatif.session.about_value import about_value, meaning_words
+from whatif.session.next_step import next_step, standing
+from whatif.session.sheet import AS_TYPED, Heading
+from whatif.telling.warnings import warnings_of
+
+SIDE_BY_SIDE = 110
+"""Columns from which the tree stands beside the sheet without being asked for."""
+
+
+def strip_room(state: DeskState, height: int) -> Room:
+    """How much of the strip there is room for on so many lines."""
+    room = room_for(height)
+    return room if state.view is None else min(Room.SHORT, room)
+
+
+def strip_state(state: DeskState, calculation: Calculation, height: int) -> StripState:
+    """What the strip of results draws."""
+    return StripState(
+        columns=state.columns,
+        ids=state.ids,
+        titles=tuple(state.title(scenario) for scenario in state.ids),
+        reference=state.shown.reference_id,
+        cursor=state.column,
+        answers=calculation.current(),
+        room=strip_room(state, height),
+        blank=_blank(state),
+        per=state.arrangement.per,
+        hidden=len(state.arrangement.out_of_sight(state.shown.ids)),
+    )
+
+
+def tree_state(state: DeskState, calculation: Calculation) -> TreeState:
+    """What the tree of scenarios draws."""
+    draft = state.shown
+    lines = tuple(branches(draft))
+    answers = calculation.current()
+    return TreeState(lines, state.chosen, draft.reference_id, answers, _blank(state))
+
+
+def _blank(state: DeskState) -> str:
+    """What stands in the place of figures that are not there."""
+    return NO_ANSWER if state.session.checked.study is None else WAITING
+
+
+def sheet_state(state: DeskState) -> SheetState:
+    """What the sheet of inputs draws."""
+
+    def heading_note(heading: Heading) -> str:
+        if heading.place not in state.spot.folded:
+            return ""
+        count = sum(line.place == heading.place for line in state.differing())
+        return f"{count} differ" if count else ""
+
+    return SheetState(
+        columns=state.columns,
+        ids=state.ids,
+        rows=state.rows,
+        folded=state.spot.folded,
+        row=state.row,
+        column=state.column,
+        cell=state.cell,
+        heading_note=heading_note,
+        empty="  Nothing differs between these columns; = shows all rows again.",
+        single=state.view is not None,
+    )
+
+
+def rule(answer: Answer | None, width: int) -> str:
+    """The line below the strip: how many cautions and warnings the chosen scenario calls for."""
+    said = ""
+    if answer is not None:
+        counts = [
+            f"{len(texts)} {word}{'s' if len(texts) > 1 else ''}"
+            for texts, word in ((answer.cautions, "caution"), (warnings_of(answer), "warning"))
+            if texts
+        ]
+        said = f" {' and '.join(counts)} here: F2 reads them " if counts else ""
+    return f"──{said}" + "─" * width
+
+
+def head(state: DeskState, status: str, file_mark: str, width: int) -> str:
+    """The first line: the study, what is not saved, against what and for what time is told."""
+    session, draft = state.session, state.shown
+    title = str(draft.head.get("title") or session.path.name)
+    unsaved = f"  *{session.unsaved} unsaved" if session.unsaved else ""
+    unsaved += file_mark
+    reference = draft.reference_id
+    against = draft.scenario(reference).title if reference and draft.has(reference) else "?"
+    weeks = draft.head.get("weeks") or 13
+    per = state.arrangement.per_words(
+        f"{weeks}", roomy=width >= SIDE_BY_SIDE, in_view=state.view is not None
+    )
+    right_side = f"{_status_words(state, status)}{per} "
+    otherwise = _otherwise(state)
+    # What is marked must be seen: the reference's name gives way to it, as the title does.
+    room = width - cell_len(f" 1234{unsaved}   against:   {otherwise}{right_side}")
+    against = cut(against, max(4, min(24, room, cell_len(against))))
+    marks = f"{unsaved}   against: {against}  {otherwise}"
+    room = width - cell_len(marks) - len(right_side) - 1
+    name = cut(title, max(4, min(cell_len(title), room)))
+    return cut(f" {name}{marks}", max(0, width - len(right_side))) + right_side
+
+
+def _otherwise(state: DeskState) -> str:
+    """What of the study is shown otherwise than it stands there."""
+    arrangement = state.arrangement
+    said = "only differences  " if arrangement.only_differing else ""
+    return said + (f"in {arrangement.units}  " if arrangement.units != AS_TYPED else "")
+
+
+def _status_words(state: DeskState, status: str) -> str:
+    count = len(state.session.checked.problems)
+    if count:
+        return f"{count} problem{'s' if count > 1 else ''}: F3   "
+    return f"{status}   " if status else ""
+
+
+def info(state: DeskState, width: int, *, high: bool) -> str:
+    """The lines at the bottom: what is wrong, or what was done last and what the value is."""
+    wrong = "" if state.typing is None else state.typing.wrong
+    lines = [wrong] if wrong else _info_lines(state)
+    room = max(10, width - 2)
+    if len(lines) > 1 and not high and cell_len(lines[0]) > room and state.notice:
+        lines = lines[:1]  # What was just done is told in full.
+    each = 2 if high or len(lines) == 1 else 1
+    return "\n".join(f" {cut(part, room)}" for text in lines for part in wrapped(text, room, each))
+
+
+def _info_lines(state: DeskState) -> list[str]:
+    """What was done last or what the chosen value takes; then what the value means."""
+    line, scenario, view = state.line, state.chosen, state.view
+    if view is not None and view.whole:
+        keys = "; ".join(" ".join(line.split()) for line in view.keys.splitlines())
+        return [state.notice or f"Keys: {keys}; Esc goes back."]
+    if scenario is None:
+        return [state.notice or "No scenario yet: press a to add one."]
+    checked = state.session.checked
+    resolved = checked.resolved[scenario]
+    step = next_step(state.shown, resolved)
+    if line is None:
+        return [state.notice or step or "Space opens or closes the heading.", ""]
+    about = standing(state.shown, resolved, line.path) or meaning_words(line.path)
+    if not step or state.typing is not None:
+        cell = state.cell(scenario, line.path)
+        step = about_value(checked, scenario, line.path, line.label, cell)
+    return [state.notice or step, about]

@@ -1,0 +1,280 @@
+"""Where one is on the desk, and how one looks at the study there.
+
+Nothing here is an edit: no value and no answer follows from it, and nothing of it is saved.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, replace
+
+from whatif.screens.desk.arrangement import Arrangement
+from whatif.screens.views.view import View
+from whatif.screens.widgets.columns import Columns, fitted
+from whatif.session.hours import ATTENDED
+from whatif.session.session import Session
+from whatif.session.sheet import (
+    STRAY,
+    Cell,
+    Differing,
+    Heading,
+    Line,
+    Row,
+    cell,
+    differing,
+    is_stray,
+    only_differing,
+    result_units,
+    rows,
+)
+from whatif.study.check.check import Checked
+from whatif.study.draft import Draft
+from whatif.study.raw import Path
+
+_OPEN_AT_FIRST = {STRAY[0], "hours", "machine", "shift", "unattended", "part"}
+"""Headings that are open at first; what is rarely changed is closed."""
+
+
+@dataclass(frozen=True, slots=True)
+class Spot:
+    """A row of the sheet as it can be found again, whatever rows come and go.
+
+    Attributes:
+        place: of its heading.
+        path: of its value; None on the heading itself.
+        folded: the headings that are closed.
+    """
+
+    place: Path = ()
+    path: Path | None = None
+    folded: frozenset[Path] = frozenset()
+
+
+@dataclass(slots=True)
+class Typing:
+    """A value that is being typed over.
+
+    Attributes:
+        untouched: the old value, as long as it may still stand there unchanged; None where the
+            text was typed over it.
+        tried: the text that has been tried as the value last.
+        wrong: what is wrong with that, in words; "" where nothing is.
+    """
+
+    scenario: str
+    path: Path
+    untouched: str | None
+    tried: str
+    wrong: str = ""
+
+
+@dataclass(slots=True, eq=False)
+class DeskState:
+    """The cursor, the rows and columns around it, and what is open.
+
+    Attributes:
+        notice: what was done last, in words, until something else is done.
+        view: the view in the place of the sheet, None with the sheet.
+        typing: the value that is being typed over, if one is.
+        tree_wanted: whether the tree is to be shown; None where it may follow the room there is.
+        tree_shown: whether it is.
+        scenario: of the cursor's column, wherever that goes; None once it has gone.
+        column, row: where the cursor was drawn last.
+        first: the leftmost column drawn of those that move.
+        rows: of the sheet, as they were drawn last.
+        columns: where they stand, as they were drawn last.
+    """
+
+    session: Session
+    arrangement: Arrangement = field(default_factory=Arrangement)
+    notice: str = ""
+    view: View | None = None
+    typing: Typing | None = None
+    tree_wanted: bool | None = None
+    tree_shown: bool = False
+    spot: Spot = field(default_factory=Spot)
+    scenario: str | None = None
+    column: int = 0
+    row: int = 1
+    first: int = 0
+    rows: tuple[Row, ...] = ()
+    columns: Columns = field(default_factory=lambda: fitted(80, 1, 0, 0))
+    _cells: dict[tuple[str, Path], Cell] = field(default_factory=dict)
+    _differing: tuple[Checked, tuple[str, ...], Differing] | None = None
+
+    def __post_init__(self) -> None:
+        self.spot = Spot(
+            folded=frozenset(
+                row.place
+                for row in self.all_rows()
+                if isinstance(row, Heading) and row.place[0] not in _OPEN_AT_FIRST
+            )
+        )
+
+    # -- what there is -----------------------------------------------------------------
+
+    @property
+    def draft(self) -> Draft:
+        """What has been kept."""
+        return self.session.draft
+
+    @property
+    def shown(self) -> Draft:
+        """What is on the screen: the same, or with what is being typed."""
+        return self.session.shown
+
+    def title(self, scenario: str) -> str:
+        """What a scenario is called."""
+        return self.shown.scenario(scenario).title
+
+    @property
+    def result_units(self) -> str:
+        """What areas of results are shown in."""
+        return result_units(self.arrangement.units, self.shown)
+
+    @property
+    def is_whole_view(self) -> bool:
+        """Whether a view has taken the whole screen."""
+        return self.view is not None and self.view.whole
+
+    # -- columns -----------------------------------------------------------------------
+
+    @property
+    def ids(self) -> tuple[str, ...]:
+        """The scenarios in the columns, from left to right."""
+        return self.arrangement.columns(self.shown.ids, self.shown.reference_id)
+
+    @property
+    def chosen(self) -> str | None:
+        """The scenario of the cursor's column."""
+        return self.ids[self.column] if self.column < len(self.ids) else None
+
+    def choose(self, scenario: str) -> None:
+        """Put the cursor on a scenario's column, which is shown again if it was hidden."""
+        self.arrangement = self.arrangement.showing(scenario)
+        if scenario in self.ids:
+            self.scenario, self.column = scenario, self.ids.index(scenario)
+
+    def hide_chosen(self) -> None:
+        """Hide the chosen column; the cursor stays at its place, over the next one."""
+        scenario = self.chosen
+        if scenario is not None:
+            self.scenario, self.column = None, min(self.column, len(self.ids) - 2)
+            self.arrangement = self.arrangement.hiding(scenario)
+
+    def lay_out(self, room: int) -> None:
+        """Find out which columns stand where in so many cells."""
+        arrangement, reference = self.arrangement, self.shown.reference_id
+        kept = sum(arrangement.keeps(scenario, reference) for scenario in self.ids)
+        wished = arrangement.label, arrangement.width
+        self.columns = fitted(room, len(self.ids), self.column, self.first, kept, wished)
+        self.first = self.columns.first
+
+    # -- rows --------------------------------------------------------------------------
+
+    @property
+    def line(self) -> Line | None:
+        """The row of values under the cursor, None on a heading."""
+        row = self.rows[self.row] if self.row < len(self.rows) else None
+        return row if isinstance(row, Line) else None
+
+    def all_rows(self, folded: frozenset[Path] | None = None) -> tuple[Row, ...]:
+        """The rows that there are, with other headings closed than now where that is asked."""
+        closed = self.spot.folded if folded is None else folded
+        found = tuple(rows(self.session.checked, self._readable, closed))
+        if not self.arrangement.only_differing:
+            return found
+        # What is being edited stays where it is, also while it is the same everywhere.
+        edited = self.line if self.typing is not None else None
+        return only_differing(found, self.differing(), edited)
+
+    def differing(self) -> Differing:
+        """The rows in which the columns differ, worked out once for what is shown."""
+        checked, ids = self.session.checked, self._readable
+        last = self._differing
+        if last is None or last[0] is not checked or last[1] != ids:
+            last = self._differing = (checked, ids, differing(checked, ids))
+        return last[2]
+
+    @property
+    def _readable(self) -> tuple[str, ...]:
+        return tuple(one for one in self.ids if one in self.session.checked.resolved)
+
+    def cell(self, scenario: str, path: Path) -> Cell:
+        """What stands in a scenario's column, worked out once for each time that is drawn."""
+        key = (scenario, path)
+        if key not in self._cells:
+            self._cells[key] = cell(self.session.checked, scenario, path, self.arrangement.units)
+        return self._cells[key]
+
+    # -- the cursor --------------------------------------------------------------------
+
+    def follow(self) -> None:
+        """Bring rows, columns and the cursor up to what the study is now."""
+        self._cells.clear()
+        self.column = self._find_column()
+        self.rows = self.all_rows()
+        self.row = self._find_row()
+        self._remember()
+
+    def _find_column(self) -> int:
+        """The cursor's column: the same scenario, or else the same place."""
+        if self.scenario in self.ids:
+            return self.ids.index(self.scenario)
+        return max(0, min(self.column, len(self.ids) - 1))
+
+    def _find_row(self) -> int:
+        """The cursor's row: the same value, or else its heading, or the nearest row."""
+        place, path = self.spot.place, self.spot.path
+        for i, row in enumerate(self.rows):
+            if isinstance(row, Line) and row.path == path and row.place == place:
+                return i
+        for i, row in enumerate(self.rows):
+            if row.place == place and (path is None or isinstance(row, Heading)):
+                return i
+        return max(0, min(self.row, len(self.rows) - 1))
+
+    def _remember(self) -> None:
+        """Hold on to the value under the cursor, wherever its row and column may go."""
+        self.scenario = self.chosen
+        if self.rows:
+            row = self.rows[self.row]
+            path = row.path if isinstance(row, Line) else None
+            self.spot = replace(self.spot, place=row.place, path=path)
+
+    def go_to(self, row: int, column: int) -> None:
+        """Move the cursor to a row and a column; beyond the last it stays there."""
+        self.notice = ""
+        self.row = max(0, min(len(self.rows) - 1, row))
+        self.column = max(0, min(len(self.ids) - 1, column))
+        self._remember()
+
+    def move(self, rows: int, columns: int) -> None:
+        """Move the cursor by so many rows and columns."""
+        self.go_to(self.row + rows, self.column + columns)
+
+    def fold(self) -> None:
+        """Open or close the heading that the cursor is under, and go there."""
+        self.spot = replace(self.spot, path=None, folded=self.spot.folded ^ {self.spot.place})
+
+    def put_on(self, place: Path, path: Path | None = None, *, opening: bool = True) -> None:
+        """Put the cursor on a value or on its heading, which is opened unless that is left."""
+        opened = {place} if opening else set()
+        self.spot = Spot(place, path, self.spot.folded - opened)
+
+    def go_to_value(self, path: Path) -> bool:
+        """Put the cursor on a value's row, its heading open; whether there is one."""
+        self.spot = replace(self.spot, folded=self.spot.folded - self._headings_of(path))
+        for row in self.all_rows():
+            if isinstance(row, Line) and row.path == path:
+                self.put_on(row.place, path)
+                return True
+        return False
+
+    def _headings_of(self, path: Path) -> set[Path]:
+        if path == ATTENDED:
+            return {("hours",)}
+        if is_stray(path):
+            # It stands under whichever heading the file has it at.
+            lines = (row for row in self.all_rows(frozenset()) if isinstance(row, Line))
+            return {line.place for line in lines if line.path == path}
+        return {path[:2], path[:1]}

@@ -1,0 +1,255 @@
+"""The file: written, read again, watched for changes by others, and left."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Callable
+from pathlib import Path as FilePath
+
+from whatif.screens.desk.changes import Changes
+from whatif.screens.desk.host import DeskHost
+from whatif.screens.desk.state import DeskState
+from whatif.screens.dialogs.dialogs import Ask, Name
+from whatif.session.session import NO_FILE, OnDisk, Session
+from whatif.study.draft import Draft
+from whatif.study.file.reading import StudyError
+from whatif.study.file.writing import ChangedOnDisk
+
+Then = Callable[[], object]
+"""What is to follow once a file is written."""
+
+_TAKE_FILE = "take the file as it is; u brings back what is on the screen now"
+_OTHER_NAME = "save what is on the screen under another name"
+
+_Stamp = tuple[str, int, int, int]
+
+
+def _nothing() -> None:
+    pass
+
+
+class StudyFile:
+    """What the study is read from and saved in."""
+
+    def __init__(self, state: DeskState, host: DeskHost, changes: Changes) -> None:
+        self._state = state
+        self._host = host
+        self._changes = changes
+        self._stamp: _Stamp | None = None
+        self._seen = OnDisk.SAME
+
+    @property
+    def _session(self) -> Session:
+        return self._state.session
+
+    # -- saving ------------------------------------------------------------------------
+
+    def save(self, *, force: bool = False, then: Then = _nothing) -> None:
+        """Write the file, asking for a name where it has none; ``then`` what follows on it."""
+        self._host.settle()
+        session = self._session
+        if session.needs_name:
+            self._ask_name(then)
+            return
+        try:
+            notes = session.save(force=force)
+        except ChangedOnDisk as fault:
+            answers = {
+                "r": _TAKE_FILE,
+                "s": _OTHER_NAME,
+                "o": "write over it with what is on the screen",
+            }
+            self._host.lay_over(Ask(str(fault), answers, safe="n"), self._when_changed)
+            return
+        except StudyError as fault:
+            self._host.say(str(fault))
+            return
+        self._saved(session.path.name, notes, then)
+
+    def _when_changed(self, answer: str) -> None:
+        if answer == "o":
+            self.save(force=True)
+        elif answer == "r":
+            self._read_again()
+        elif answer == "s":
+            self.save_as()
+
+    def save_as(self) -> None:
+        """Save under another name, and go on with that file."""
+        self._host.settle()
+        self._ask_name(_nothing)
+
+    def _ask_name(self, then: Then) -> None:
+        def named(name: str) -> None:
+            path = FilePath(name).expanduser()
+            # A study is found by its ending, in the list of the start screen too.
+            self._save_as(path if path.suffix else path.with_suffix(".toml"), then)
+
+        self._host.lay_over(Name("Save under which name?", str(self._session.path)), named)
+
+    def _save_as(self, path: FilePath, then: Then, *, force: bool = False) -> None:
+        try:
+            notes = self._session.save_as(path, force=force)
+        except ChangedOnDisk:
+            self._ask_whether_over(path, then)
+            return
+        except StudyError as fault:
+            self._host.say(str(fault))
+            return
+        self._saved(str(path), notes, then)
+
+    def _ask_whether_over(self, path: FilePath, then: Then) -> None:
+        def decided(answer: str) -> None:
+            if answer == "s":
+                self._ask_name(then)
+            elif answer == "o":
+                self._save_as(path, then, force=True)
+
+        answers = {"s": "save under another name", "o": "write over it: what it holds is lost"}
+        self._host.lay_over(Ask(f"{path} is there already.", answers, safe="n"), decided)
+
+    def _saved(self, name: str, notes: tuple[str, ...], then: Then) -> None:
+        self._in_step()
+        self._host.say(" ".join([f"Saved {name}.", *notes]))
+        then()
+
+    # -- reading again -----------------------------------------------------------------
+
+    def read_again(self) -> None:
+        """Take the file as it is on disk, after asking where something is not saved."""
+        self._host.settle()
+        session, name = self._session, self._session.path.name
+        now = session.on_disk()
+        if session.base == NO_FILE or now is OnDisk.GONE:
+            self._host.say(f"{name} is not on disk; w writes it.")
+        elif not session.is_saved:
+            self._ask_whose(changed=now is OnDisk.CHANGED)
+        elif now is OnDisk.SAME:
+            self._host.say(f"{name} holds what is on the screen.")
+        else:
+            self._read_again()
+
+    def _ask_whose(self, *, changed: bool) -> None:
+        name, count = self._session.path.name, self._session.unsaved
+        mine = f"{count} change{'s' if count > 1 else ''} here {'are' if count > 1 else 'is'}"
+        by = " was changed by somebody else, and" if changed else ":"
+
+        def decided(answer: str) -> None:
+            if answer == "r":
+                self._read_again()
+            elif answer == "s":
+                self.save_as()
+            elif changed:
+                self._host.say(
+                    "Yours is kept on the screen; w asks before it writes over the file."
+                )
+
+        answers = {"r": _TAKE_FILE, "s": _OTHER_NAME, "k": "keep what is on the screen"}
+        self._host.lay_over(Ask(f"{name}{by} {mine} not saved.", answers, safe="n"), decided)
+
+    def _read_again(self) -> None:
+        path = self._session.path
+        try:
+            self._session.read_again()
+        except StudyError as fault:
+            # Its folder would push what is wrong out of a narrow line.
+            self._host.say("Not taken: " + str(fault).replace(str(path), path.name))
+            return
+        self._in_step()
+        self._state.notice = f"Read {path.name} again.  (u brings back what was here before)"
+        self._host.ask()
+
+    def take_up(self, draft: Draft, base: str) -> None:
+        """Go on with what an earlier session left; ``base`` is what the file was to that."""
+        self._session.recover(draft, base)
+        self._changes.tell("")
+        self._state.notice = "Taken up what an earlier session left. w saves it."
+        self._host.ask()
+
+    # -- watching ----------------------------------------------------------------------
+
+    def look(self) -> None:
+        """Tell it where the file has been changed, or has gone, since the last look."""
+        stamp = self._stamp_now()
+        if stamp == self._stamp:
+            return
+        self._stamp = stamp
+        if self._look_again():
+            self._host.repaint()
+
+    def begin_to_look(self) -> None:
+        """Look for the first time; nothing is drawn yet."""
+        self._stamp = self._stamp_now()
+        self._look_again()
+
+    def _look_again(self) -> bool:
+        """Whether what has become of the file is something else than at the last look."""
+        before, self._seen = self._seen, self._session.on_disk()
+        name = self._session.path.name
+        if self._seen is before:
+            # Another content than before is worth telling again.
+            before = OnDisk.SAME
+        if self._seen is OnDisk.CHANGED:
+            self._state.notice = (
+                f"{name} was changed by somebody else; f takes the file as it is now."
+            )
+        elif self._seen is OnDisk.GONE:
+            self._state.notice = f"{name} is not there any more; w writes it again."
+        return self._seen is not before
+
+    @property
+    def mark(self) -> str:
+        """What has become of the file while it was worked on; "" where it is as it was."""
+        if self._seen is OnDisk.SAME:
+            return ""
+        return "  ! file changed: f" if self._seen is OnDisk.CHANGED else "  ! file gone: w"
+
+    def _in_step(self) -> None:
+        """File and screen have just become the same."""
+        self._host.program.saved(self._session.base)
+        self._stamp = self._stamp_now()
+        self._seen = OnDisk.SAME
+
+    def _stamp_now(self) -> _Stamp | None:
+        """What the system tells of the file without reading it; None where it is not there."""
+        if self._session.base == NO_FILE:
+            return None
+        path = self._session.path
+        try:
+            found = os.stat(path)
+        except OSError:
+            return None
+        return (str(path), found.st_mtime_ns, found.st_size, found.st_ino)
+
+    # -- going away --------------------------------------------------------------------
+
+    def leave(self) -> None:
+        """Leave, after asking where something is not saved."""
+        self._go_away("leave", self._host.program.exit)
+
+    def open_another(self) -> None:
+        """Go to the start screen, after asking where something is not saved."""
+        self._go_away("open another study", self._host.program.show_start)
+
+    def _go_away(self, words: str, then: Then) -> None:
+        self._host.settle()
+        if self._session.is_saved:
+            then()
+            return
+
+        def decided(answer: str) -> None:
+            if answer == "l":
+                self._host.program.note(None)
+                then()
+            elif answer == "s":
+                self.save(then=then)
+
+        answers = {"s": f"save and {words}", "l": f"{words} without saving"}
+        self._host.lay_over(Ask(_not_saved(self._session), answers, safe="n"), decided)
+
+
+def _not_saved(session: Session) -> str:
+    if session.is_unwritten:
+        return "This study has not been saved yet."
+    count = session.unsaved
+    return f"{count} change{'s are' if count > 1 else ' is'} not saved."

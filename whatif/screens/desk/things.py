@@ -1,0 +1,220 @@
+"""Machines, shifts, parts, stops, rush and real orders: added, copied, named, taken out."""
+
+from __future__ import annotations
+
+from functools import partial
+
+from whatif.screens.desk.changes import Changes
+from whatif.screens.desk.host import DeskHost
+from whatif.screens.desk.state import DeskState
+from whatif.screens.dialogs.pick import Offer, Pick
+from whatif.screens.dialogs.short_name import ShortName
+from whatif.session.things import (
+    SORTS,
+    Doing,
+    adding,
+    called,
+    doings,
+    is_own,
+    judge_new,
+    judge_renamed,
+    proposed,
+    thing_at,
+    what_goes,
+)
+from whatif.study.edits import (
+    BringBack,
+    DuplicateThing,
+    Edit,
+    EditError,
+    RemoveThing,
+    RenameThing,
+)
+from whatif.study.raw import Path
+
+NEW = {
+    "machine": ("m", "a machine", "equal machines, with their table and pallets"),
+    "shift": ("s", "a shift", "when people are there, and how many"),
+    "part": ("p", "a part", "what is made: cycle, pieces a week, setup"),
+    "stop": ("t", "a stop", "what halts machines now and then"),
+    "rush": ("r", "a rush order", "what it costs to slip one in"),
+    "order": ("o", "an order", "a real one: so many pieces, due at a moment"),
+}
+"""Letter, name and a few words for each sort of thing that can be added."""
+
+_DOING = {
+    Doing.DUPLICATE: ("d", "duplicate"),
+    Doing.RENAME: ("n", "rename"),
+    Doing.TAKE_OUT: ("x", "take out"),
+    Doing.BRING_BACK: ("b", "bring back"),
+}
+
+
+class Things:
+    """What is done with the things that a scenario has, most of it with the one here."""
+
+    def __init__(self, state: DeskState, host: DeskHost, changes: Changes) -> None:
+        self._state = state
+        self._host = host
+        self._changes = changes
+
+    def offer_all(self) -> None:
+        """Offer what can be done with things where the cursor is."""
+        scenario = self._scenario_to_change()
+        if scenario is None:
+            return
+        offers = [
+            Offer(f"add {group}", f"add {name}", words, letter)
+            for group, (letter, name, words) in NEW.items()
+        ]
+        place = self._state.spot.place
+        thing = thing_at(place)
+        if thing is not None:
+            offers += self._offers_for(scenario, *thing)
+        here = f"add {place[0]}" if place else None
+        question = f"In {self._state.title(scenario)}:"
+        self._host.lay_over(Pick(question, offers, here), self._picked)
+
+    def _offers_for(self, scenario: str, group: str, thing: str) -> list[Offer]:
+        draft = self._state.draft
+        own = is_own(draft, scenario, group, thing)
+        words = {
+            Doing.DUPLICATE: "a second one with the same values",
+            Doing.RENAME: "in the whole study",
+            Doing.TAKE_OUT: "with all that is entered for it" if own else "here and below",
+            Doing.BRING_BACK: "it is taken out here",
+        }
+        offers = []
+        for doing in doings(draft, scenario, group, thing):
+            letter, verb = _DOING[doing]
+            title = f"{verb} {called(group, thing)}"
+            offers.append(Offer(doing.value, title, words[doing], letter))
+        return offers
+
+    def _picked(self, chosen: str) -> None:
+        if chosen.startswith("add "):
+            self.add(chosen.removeprefix("add "))
+            return
+        does = {
+            Doing.DUPLICATE: self.duplicate,
+            Doing.RENAME: self.rename,
+            Doing.TAKE_OUT: self.take_out,
+            Doing.BRING_BACK: self.bring_back,
+        }
+        does[Doing(chosen)]()
+
+    def _scenario_to_change(self) -> str | None:
+        """The chosen scenario, nothing being typed; None, with word of it, where none is."""
+        self._host.settle()
+        if self._state.chosen is None:
+            self._host.say("There is no scenario to add to yet: press a to add one.")
+        return self._state.chosen
+
+    # -- adding ------------------------------------------------------------------------
+
+    def add(self, group: str) -> None:
+        """Add a thing to the chosen scenario, after asking for its name."""
+        scenario = self._scenario_to_change()
+        if scenario is None:
+            return
+        draft = self._state.draft
+        name = proposed(draft, scenario, group)
+        try:
+            adding(draft, scenario, group, name)
+        except EditError as fault:
+            self._host.say(str(fault))
+            return
+
+        def named(thing: str) -> None:
+            edit, row = adding(self._state.draft, scenario, group, thing)
+            if self._do_at(edit, row) and edit.guessed:
+                new = called(group, thing)
+                self._host.say(f"New {new}: what is marked ~ is only assumed.  (u undoes it)")
+
+        question = f"A new {SORTS[group]} in {self._state.title(scenario)}: its short name:"
+        judge = partial(judge_new, draft, scenario, group)
+        self._host.lay_over(ShortName(question, name, judge), named)
+
+    def _do_at(self, edit: Edit, row: Path) -> bool:
+        """Make a change that the cursor goes along with; whether it could be made."""
+        before = self._state.draft
+        self._changes.do(edit)
+        if self._state.draft == before:
+            return False
+        self._state.put_on(row[:2], row if len(row) > 2 else None)
+        self._host.repaint()
+        return True
+
+    # -- the thing under the cursor ----------------------------------------------------
+
+    def _here(self, doing: Doing) -> tuple[str, str, str] | None:
+        """Scenario, sort and id, where that can be done; else it is said why not."""
+        scenario = self._scenario_to_change()
+        thing = thing_at(self._state.spot.place)
+        if scenario is None:
+            return None
+        if thing is None:
+            self._host.say("Go to a machine, shift, part, stop or order first; n adds one.")
+            return None
+        if doing not in doings(self._state.draft, scenario, *thing):
+            why = "not taken out" if doing is Doing.BRING_BACK else "not there"
+            self._host.say(f"{self._state.title(scenario)}: {called(*thing)} is {why}.")
+            return None
+        return scenario, *thing
+
+    def duplicate(self) -> None:
+        """Make a second thing of the one under the cursor."""
+        found = self._here(Doing.DUPLICATE)
+        if found is None:
+            return
+        scenario, group, thing = found
+        draft = self._state.draft
+        question = (
+            f"A copy of {called(group, thing)} in {self._state.title(scenario)}: its short name:"
+        )
+        name = proposed(draft, scenario, group, thing)
+        judge = partial(judge_new, draft, scenario, group)
+        self._host.lay_over(
+            ShortName(question, name, judge),
+            lambda new: self._do_at(DuplicateThing(scenario, group, thing, new), self._row_of(new)),
+        )
+
+    def rename(self) -> None:
+        """Give the thing under the cursor another name, in the whole study."""
+        found = self._here(Doing.RENAME)
+        if found is None:
+            return
+        _, group, thing = found
+
+        def named(new: str) -> None:
+            if new != thing:
+                self._do_at(RenameThing(group, thing, new), self._row_of(new))
+
+        question = f"Another short name for {called(group, thing)}, in the whole study:"
+        judge = partial(judge_renamed, self._state.draft, group, thing)
+        self._host.lay_over(ShortName(question, thing, judge), named)
+
+    def _row_of(self, thing: str) -> Path:
+        """The row under the cursor, of another thing of the sort."""
+        place, path = self._state.spot.place, self._state.spot.path
+        here = place if path is None else path
+        return (here[0], thing, *here[2:])
+
+    def take_out(self) -> None:
+        """Take the thing under the cursor out of the chosen scenario, after asking."""
+        found = self._here(Doing.TAKE_OUT)
+        if found is None:
+            return
+        edit = RemoveThing(*found)
+        try:
+            question = what_goes(self._state.draft, edit)
+        except EditError as fault:
+            self._host.say(str(fault))
+            return
+        self._changes.do_if_yes(f"{question} u brings it back.", "yes, take it out", edit)
+
+    def bring_back(self) -> None:
+        """Have the thing under the cursor again, where it was taken out."""
+        found = self._here(Doing.BRING_BACK)
+        if found is not None:
+            self._changes.do(BringBack(*found))

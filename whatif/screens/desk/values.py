@@ -1,0 +1,103 @@
+"""Typing over a value: the gains follow each letter, and nothing is kept before Enter."""
+
+from __future__ import annotations
+
+from whatif.screens.desk.changes import Changes
+from whatif.screens.desk.host import DeskHost
+from whatif.screens.desk.state import DeskState, Typing
+from whatif.session.hours import ATTENDED
+from whatif.session.sheet import editable_text
+from whatif.study.edits import EditError
+
+
+class Values:
+    """The one line in which a value is typed over, and what gives it back."""
+
+    def __init__(self, state: DeskState, host: DeskHost, changes: Changes) -> None:
+        self._state = state
+        self._host = host
+        self._changes = changes
+        self._back_to: str | None = None
+        """The scenario to choose again once the editor is closed."""
+
+    def type_over(self, text: str | None) -> None:
+        """Lay the editor over the value; ``text`` replaces it where it is given."""
+        state = self._state
+        line, scenario = state.line, state.chosen
+        if line is None or scenario is None:
+            return
+        state.notice = ""
+        old = editable_text(state.session.checked, scenario, line.path) if text is None else None
+        first = text or old or ""
+        state.typing = Typing(scenario, line.path, untouched=old, tried=first)
+        self._host.open_editor(first)
+        self._try(state.typing, first)
+
+    def go_back_to(self, scenario: str) -> None:
+        """Choose a scenario again once what is being typed is done."""
+        self._back_to = scenario
+
+    def text_changed(self, text: str) -> None:
+        """Follow what is typed."""
+        typing = self._state.typing
+        if typing is not None and text != typing.tried:
+            self._try(typing, text)
+
+    def _try(self, typing: Typing, text: str) -> None:
+        typing.tried = text
+        session = self._state.session
+        if text == typing.untouched:
+            # Nothing has been typed: an inherited value is not entered by looking at it.
+            session.drop()
+            typing.wrong = ""
+        else:
+            typing.wrong = session.type(typing.scenario, typing.path, text)
+        self._host.ask()
+
+    def end(self, keep: bool, rows: int, columns: int) -> None:
+        """End the typing, unless what is to be kept is wrong, and move the cursor."""
+        typing = self._state.typing
+        if typing is None:
+            return
+        self.text_changed(self._host.typed)
+        if keep and typing.wrong:
+            return
+        self.close(keep=keep)
+        if rows or columns:
+            self._state.move(rows, columns)
+            self._host.repaint()
+
+    def close(self, *, keep: bool) -> None:
+        """Close the editor; what is valid is kept, or set aside for :meth:`Changes.redo`."""
+        state, session, typing = self._state, self._state.session, self._state.typing
+        if typing is None:
+            return
+        typed = self._host.typed
+        state.typing = None
+        self._host.close_editor()
+        if keep and not typing.wrong:
+            self._changes.tell(session.keep(), typing.scenario)
+        elif session.set_aside():
+            state.notice = f"Back to the old value. r takes {typed} up again."
+        else:
+            session.drop()
+        if self._back_to is not None:
+            before, self._back_to = self._back_to, None
+            state.choose(before)
+        self._host.ask()
+
+    def give_back(self) -> None:
+        """Give the value under the cursor back to the parent."""
+        state = self._state
+        line, scenario = state.line, state.chosen
+        if line is None or scenario is None:
+            return
+        self._host.settle()
+        if line.path == ATTENDED:
+            self._host.say("The attended hours follow from the shifts: give a shift's end back.")
+            return
+        try:
+            self._changes.tell(state.session.give_back(scenario, line.path))
+        except EditError as fault:
+            state.notice = str(fault)
+        self._host.ask()

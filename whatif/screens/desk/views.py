@@ -1,0 +1,146 @@
+"""Views: opened in the place of the sheet, closed again, and what they ask of the desk."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+
+from textual import events
+from textual.screen import ModalScreen
+
+from whatif.screens.desk.calculation import Calculation
+from whatif.screens.desk.changes import Changes
+from whatif.screens.desk.entering import Entering
+from whatif.screens.desk.host import DeskHost
+from whatif.screens.desk.state import DeskState
+from whatif.screens.dialogs.dialogs import Name
+from whatif.screens.dialogs.pick import Pick
+from whatif.screens.dialogs.view_list import ViewList
+from whatif.screens.views.all import VIEWS
+from whatif.screens.views.view import Look, View
+from whatif.study.edits.edit import Edit
+from whatif.study.raw import Path
+
+
+class Views:
+    """Opens and closes views, and does for the open one what it asks for."""
+
+    def __init__(
+        self,
+        state: DeskState,
+        host: DeskHost,
+        *,
+        calculation: Calculation,
+        changes: Changes,
+        entering: Entering,
+    ) -> None:
+        self._state = state
+        self._host = host
+        self._calculation = calculation
+        self._changes = changes
+        self._entering = entering
+        self._opened_from: View | None = None
+        """Where Escape goes back to from a view that was opened on the way; None is the sheet."""
+
+    # -- opening and closing -----------------------------------------------------------
+
+    def offer_all(self) -> None:
+        """Offer the views."""
+        view = self._state.view
+        now = "" if view is None else view.name
+        self._host.lay_over(
+            ViewList(VIEWS, now), lambda name: self.open(name) if name != now else None
+        )
+
+    def open(self, name: str) -> None:
+        """Open a view in place of the sheet; the same one again goes back."""
+        self._host.settle()
+        before = self._state.view
+        if before is not None and before.name == name:
+            self.close_view()
+            return
+        self._state.notice = ""
+        view = next(view for view in VIEWS if view.name == name)()
+        if before is not None:
+            view.turn_to(before.figure(self.look()))
+        self._show(view, before if view.aside else None)
+
+    def close_view(self) -> None:
+        """Go back to the view that this one was opened from, or else to the sheet."""
+        self._host.settle()
+        self._show(self._opened_from, None)
+
+    def _show(self, view: View | None, opened_from: View | None) -> None:
+        self._state.view, self._opened_from = view, opened_from
+        self._calculation.go_on()
+        self._host.repaint_laid_out()
+        if not self._host.focus_view():
+            self._host.focus_sheet()
+
+    # -- what views ask of the desk ----------------------------------------------------
+
+    def look(self) -> Look:
+        """What there is to be drawn by a view."""
+        return self._calculation.look()
+
+    def repaint(self) -> None:
+        """Draw everything anew; also after a view's own state has changed."""
+        self._host.repaint()
+
+    def tell(self, words: str) -> None:
+        """Say something in the line below, when that is drawn."""
+        self._state.notice = words
+
+    def do(self, edit: Edit) -> None:
+        """Make a change that can be undone, or say why it cannot be made."""
+        self._changes.do(edit)
+
+    def choose(self, scenario: str) -> None:
+        """Choose a scenario's column."""
+        self._state.choose(scenario)
+
+    def move(self, rows: int, columns: int) -> None:
+        """Move the cursor of the line of inputs."""
+        self._state.move(rows, columns)
+        self._host.repaint()
+
+    def edit_value(self, path: Path) -> None:
+        """Open the editor on a value of the chosen scenario, or the list or form that it has."""
+        self._entering.edit_value(path)
+
+    def edit_for_all(self, path: Path) -> None:
+        """Open the editor on a value where it holds for all, and say which scenario that is."""
+        self._entering.edit_for_all(path)
+
+    def press_enter(self) -> None:
+        """Edit the value in the line of inputs."""
+        self._entering.press_enter()
+
+    def type_over(self, text: str | None) -> None:
+        """Begin to edit the value in the line of inputs."""
+        self._entering.type_over(text)
+
+    def to_editor(self, event: events.Key) -> bool:
+        """Give a key to the line that is being typed in; whether there is one."""
+        return self._host.to_editor(event)
+
+    def focus_sheet(self) -> None:
+        """Give the keys to the line of inputs."""
+        self._host.focus_sheet()
+
+    def ask_line(self, question: str, text: str, take: Callable[[str], None]) -> None:
+        """Have a line typed; nothing is taken where that is given up."""
+        self._ask(Name(question, text), take)
+
+    def ask_which(
+        self, question: str, things: Mapping[str, str], take: Callable[[str], None]
+    ) -> None:
+        """Have one of some things chosen by its name."""
+        self._ask(Pick(question, things), take)
+
+    def _ask(self, dialog: ModalScreen[str | None], take: Callable[[str], None]) -> None:
+        def done(said: str) -> None:
+            take(said)
+            self._host.repaint()
+
+        self._host.settle()
+        self._host.lay_over(dialog, done)
