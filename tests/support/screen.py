@@ -15,6 +15,7 @@ from textual.pilot import Pilot
 
 from whatif.answers.compare import Comparison, compare, with_gain_ranges, with_grain, with_rush
 from whatif.answers.moves.inputs import Unanswerable
+from whatif.answers.progress import Progress
 from whatif.screens.app import WhatIf
 from whatif.screens.widgets.editor import Editor
 from whatif.session.calculate.memory import Memory
@@ -114,7 +115,7 @@ class AWhile(AtOnce):
         known: list[object] = []
 
         def told(done: int, of: int) -> None:
-            self._deliver(Reply(request.revision, done=done, of=of, question=question))
+            self._deliver(Reply(request.revision, progress=Progress(done, of), question=question))
             if done >= self.items:
                 raise self._Enough
 

@@ -7,10 +7,11 @@ The cell runs its warm-up and the weeks before, and the week asked for is writte
 from __future__ import annotations
 
 from bisect import bisect_right
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from typing import Protocol, TypeVar
 
+from whatif.answers.progress import Told
 from whatif.answers.states import IN_CYCLE, STATE_ROWS
 from whatif.cell.calendar import MODES, Calendar
 from whatif.cell.model import DAY, HOUR, MINUTE, WEEK, Shift
@@ -140,9 +141,7 @@ class Week:
         return f"takes {on.pieces} {on.part} off {where} and loads {on.next_pieces} {on.next_part}"
 
 
-def week(
-    plan: Plan, number: int, told: Callable[[int, int], None] = lambda done, of: None
-) -> Week | None:
+def week(plan: Plan, number: int, told: Told = lambda done, of: None) -> Week | None:
     """Week ``number`` of those measured; None where the scenario has no parts.
 
     Args:

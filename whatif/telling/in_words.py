@@ -1,10 +1,11 @@
-"""A scenario in words, and a value's key in the file."""
+"""A scenario in words, a value's key in the file, and how far long work is."""
 
 from __future__ import annotations
 
 from whatif.answers.cautions import to_be_read
 from whatif.answers.compare import Answer, Comparison
 from whatif.answers.per import Per
+from whatif.answers.progress import Progress
 from whatif.study.check.check import Checked
 from whatif.study.guesses import in_words
 from whatif.study.raw import Path
@@ -23,6 +24,12 @@ def key_words(path: Path) -> str:
         return ""
     allowed = key.kind.allowed
     return f"In the file: {key.dotted}\nDefault: {key.default_words}\nAllowed: {allowed}"
+
+
+def progress_words(progress: Progress) -> str:
+    """How far long work is, and how long the rest may take: "3 of 10, about 5 s left"."""
+    left = "" if progress.left is None else f", about {max(1, round(progress.left))} s left"
+    return f"{progress.done} of {progress.of}{left}"
 
 
 def scenario_title(checked: Checked, scenario: str) -> str:

@@ -19,7 +19,7 @@ from whatif.screens.desk.commands import WorkDesk
 from whatif.screens.views.all import VIEWS
 from whatif.session.calculate.memory import Memory
 from whatif.session.calculate.requests import ANY_REVISION, Material, Question, Reply, Request
-from whatif.session.calculate.serving import Bench
+from whatif.session.calculate.serving import Server
 from whatif.study.file.reading import read_text
 from whatif.telling.meeting import headline
 from whatif.telling.table import gain_text, percent_text, whole_percent_text
@@ -90,7 +90,7 @@ def _faults(*questions: Question) -> list[str]:
 
     other = threading.Thread(target=ask)
     other.start()
-    Bench(answering).serve()
+    Server(answering).serve()
     other.join()
     return said
 

@@ -18,11 +18,12 @@ from math import ceil, floor, isfinite
 
 from whatif.answers.compare import Simulate
 from whatif.answers.gains import is_difference
-from whatif.answers.moves.changing import AskedAbout, Told, Trial, Trials, runs_words
+from whatif.answers.moves.changing import AskedAbout, Trial, Trials, runs_words
 from whatif.answers.moves.inputs import Input, Unanswerable, Value, find_input
 from whatif.answers.moves.ranges import read_ends
 from whatif.answers.moves.targets import LEVEL, Target
 from whatif.answers.moves.vary import Varied
+from whatif.answers.progress import Told
 from whatif.study.draft import Draft
 from whatif.study.raw import Path
 

@@ -35,9 +35,6 @@ from whatif.study.edits import SetValue
 from whatif.study.raw import Entries, Path, Raw
 from whatif.study.resolve import resolve
 
-Told = Callable[[int, int], None]
-"""Called between items as (done, of); it may raise to give the work up."""
-
 MOST_WEEKS = 6_000
 """Weeks that one question may simulate before it makes do with fewer seeded runs.
 

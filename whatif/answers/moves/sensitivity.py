@@ -11,7 +11,6 @@ from whatif.answers.compare import Simulate
 from whatif.answers.gains import is_difference
 from whatif.answers.moves.changing import (
     AskedAbout,
-    Told,
     Trial,
     Trials,
     difference,
@@ -19,6 +18,7 @@ from whatif.answers.moves.changing import (
     runs_words,
 )
 from whatif.answers.moves.inputs import Input, Unanswerable, Value, input_of
+from whatif.answers.progress import Told
 from whatif.study.check.check import Checked, check
 from whatif.study.draft import Draft
 from whatif.study.raw import Path

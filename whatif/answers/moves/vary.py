@@ -11,7 +11,6 @@ from whatif.answers.moves.changing import (
     AskedAbout,
     Outcome,
     Point,
-    Told,
     Trial,
     Trials,
     betters,
@@ -19,6 +18,7 @@ from whatif.answers.moves.changing import (
     value_changes,
 )
 from whatif.answers.moves.inputs import Input, Unanswerable, Value, find_input
+from whatif.answers.progress import Told
 from whatif.study.draft import Draft
 from whatif.study.raw import Path
 from whatif.telling.table import percent_text

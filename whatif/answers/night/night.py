@@ -8,19 +8,17 @@ nights count alike, so that a share of nights is the odds.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from whatif.answers.night.watch import Gap, MachineSeen, NightSeen, follow_nights, gaps
+from whatif.answers.progress import Told
 from whatif.cell.calendar import Calendar
 from whatif.cell.look import Why
 from whatif.cell.model import DAY, HOUR, MINUTE, WEEK, Cell
 from whatif.plan.model import Plan
 from whatif.telling.amounts import listed
-
-Told = Callable[[int, int], None]
-"""Called as (done, of) between items; it may raise to give the work up."""
 
 DAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 

@@ -7,8 +7,9 @@ from dataclasses import dataclass, replace
 
 from whatif.answers.cautions import Caution, Danger, runs_unattended
 from whatif.answers.compare import Simulate, plans_as_read
-from whatif.answers.night.night import Nights, Told, night
+from whatif.answers.night.night import Nights, night
 from whatif.answers.night.pallets import Fewest, fewest
+from whatif.answers.progress import Told
 from whatif.plan.model import Plan
 from whatif.study.check.check import Checked
 

@@ -12,13 +12,13 @@ from math import ceil
 
 from whatif.answers.night.night import (
     GroupNight,
-    Told,
     label,
     nights_after,
     steps_of_a_run,
     together,
 )
 from whatif.answers.night.watch import Gap, follow_nights, gaps
+from whatif.answers.progress import Told
 from whatif.cell.calendar import Calendar
 from whatif.cell.look import Why
 from whatif.cell.model import HOUR, Cell, Making

@@ -5,12 +5,14 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from whatif.answers.compare import Answer
+from whatif.answers.progress import Progress
 from whatif.screens.desk.host import DeskHost
 from whatif.screens.desk.state import DeskState
 from whatif.screens.views.view import Look
 from whatif.session.calculate.answered import Answered
 from whatif.session.calculate.requests import ANY_REVISION, Question, Reply
 from whatif.study.draft import Draft
+from whatif.telling.in_words import progress_words
 
 
 class Calculation:
@@ -139,7 +141,7 @@ class Calculation:
         elif reply.result is not None:
             (self._partly if reply.partly else self._results)[question] = reply.result
         if not reply.partly:
-            self._progress = progress_words(reply)
+            self._progress = _progress_line(reply.progress)
         self._host.repaint()
 
     def _take_comparison(self, reply: Reply) -> None:
@@ -148,14 +150,12 @@ class Calculation:
             self._faults[self._asked] = reply.fault
         if reply.found is not None:
             self._answered.take(reply.found, self._state.session.checked)
-        share = f" {min(99, 100 * reply.done // reply.of)} %" if reply.of else ""
+        share = "" if reply.progress is None else f" {reply.progress.percent} %"
         self.status = "" if reply.final else f"working out{share}"
         self._host.repaint()
 
 
-def progress_words(reply: Reply) -> str:
-    """How far the work is and how long the rest may take."""
-    if not reply.of:
+def _progress_line(progress: Progress | None) -> str:
+    if progress is None:
         return ""
-    left = "" if reply.left is None else f", about {max(1, round(reply.left))} s left"
-    return f"Being worked out: {reply.done} of {reply.of}{left}. s stops it."
+    return f"Being worked out: {progress_words(progress)}. s stops it."

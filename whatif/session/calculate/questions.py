@@ -10,7 +10,7 @@ from whatif.answers.moves.inputs import Unanswerable, find_input
 from whatif.answers.moves.sensitivity import Ranking, sensitivity
 from whatif.answers.moves.targets import LEVEL, Target
 from whatif.answers.moves.vary import Curve, Grid, grid, vary
-from whatif.answers.night.night import Told, steps
+from whatif.answers.night.night import steps
 from whatif.answers.night.of_study import StudyNights, nights_alone
 from whatif.answers.night.pallets import Fewest, fewest
 from whatif.answers.on_table import OnTable, on_table
@@ -57,10 +57,9 @@ class NightsOf(Question):
         plans = {id_: material.found.answers[id_].plan for id_ in self.scenarios}
         of = sum(steps(plan) for plan in plans.values())
         before = 0
-        tell = _sparing(material)
 
         def told(done: int, _of: int) -> None:
-            tell(before + done, of)
+            material.told(before + done, of)
 
         found = {}
         for id_, plan in plans.items():
@@ -77,23 +76,7 @@ class PalletsThatLast(Question):
 
     def work_out(self, material: Material) -> tuple[Fewest, ...]:
         """One entry a machine group and like nights; none where there are no nights."""
-        return fewest(material.found.answers[self.scenario].plan, _sparing(material))
-
-
-def _sparing(material: Material) -> Told:
-    """Tell how far it is no more than once a percent: every word of it is drawn."""
-    last = -1
-
-    def told(done: int, of: int) -> None:
-        nonlocal last
-        percent = 100 * done // of if of else 0
-        if percent == last:
-            material.pause()
-        else:
-            last = percent
-            material.told(done, of)
-
-    return told
+        return fewest(material.found.answers[self.scenario].plan, material.told)
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,6 +7,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from whatif.answers.compare import Comparison, Simulate
+from whatif.answers.progress import Progress, Told
 from whatif.study.check.check import Checked
 from whatif.study.draft import Draft
 
@@ -26,7 +27,7 @@ class Material:
         checked: of the draft; it has no problems.
         found: the comparison of the draft, grain included.
         simulate, pause: run a cell, and let whoever waits be heard; both may raise to stop.
-        told: called as ``told(done, of)`` between the items of long work.
+        told: takes how far long work is, between its items; it may raise to stop as well.
         partly: takes what is known so far of a long answer, of the same sort as the whole one.
     """
 
@@ -35,7 +36,7 @@ class Material:
     found: Comparison
     simulate: Simulate
     pause: Callable[[], None]
-    told: Callable[[int, int], None]
+    told: Told
     partly: Callable[[object], None] = _nobody
 
 
@@ -67,8 +68,7 @@ class Reply:
     Attributes:
         found: None while there is only progress to tell, or where the draft has problems.
         final: whether nothing more comes for this request.
-        done, of: weeks simulated so far, or items of a question, and about how many there are.
-        left: seconds that the rest may take; None where that cannot be told yet.
+        progress: how many weeks are simulated, or how many items of a question are done.
         fault: what went wrong with the calculation itself, in words; empty if nothing.
         question, result: an answered question with its answer.
         partly: whether the answer is only what is known of it so far.
@@ -77,9 +77,7 @@ class Reply:
     revision: int
     found: Comparison | None = None
     final: bool = False
-    done: int = 0
-    of: int = 0
-    left: float | None = None
+    progress: Progress | None = None
     fault: str = ""
     question: Question | None = None
     result: object = None

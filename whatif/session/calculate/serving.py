@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import signal
-import time
 from multiprocessing.connection import Connection
 
 from whatif.answers.compare import Comparison, compare, with_gain_ranges, with_grain, with_rush
 from whatif.answers.moves.inputs import Unanswerable
+from whatif.answers.progress import Progress, Steps
 from whatif.session.calculate.memory import Memory
 from whatif.session.calculate.requests import Material, Question, Reply, Request
 from whatif.study.check.check import Checked, check
@@ -21,7 +21,7 @@ class Overtaken(Exception):
     """A newer request has come."""
 
 
-class Bench:
+class Server:
     """Answers requests that come over a line; a newer one gives up the one before it."""
 
     def __init__(self, line: Connection) -> None:
@@ -29,7 +29,7 @@ class Bench:
         self._memory = Memory(between_weeks=self._between_weeks)
         self._request = Request(0, Draft())
         self._weeks = self._expected = 0
-        self._began = 0.0
+        self._steps = Steps(self._tell_weeks)
         self._whole: tuple[Draft, Comparison] | None = None
 
     def serve(self) -> None:
@@ -51,7 +51,7 @@ class Bench:
             if checked.study is None:
                 self._line.send(Reply(request.revision, final=True))
                 return
-            self._weeks, self._began = 0, time.monotonic()
+            self._weeks, self._steps = 0, Steps(self._tell_weeks)
             if self._whole is not None and self._whole[0] == request.draft:
                 found = self._whole[1]
             else:
@@ -86,13 +86,16 @@ class Bench:
     def _ask(
         self, request: Request, question: Question, checked: Checked, found: Comparison
     ) -> None:
-        began = time.monotonic()
         self._expected = 0  # its own items tell how far it is
+        steps = Steps(
+            lambda progress: self._line.send(
+                Reply(request.revision, progress=progress, question=question)
+            )
+        )
 
         def told(done: int, of: int) -> None:
             self._memory.pause()
-            left = (time.monotonic() - began) / done * (of - done) if done else None
-            self._line.send(Reply(request.revision, done=done, of=of, left=left, question=question))
+            steps(done, of)
 
         def partly(result: object) -> None:
             part = Reply(request.revision, question=question, result=result, partly=True)
@@ -118,12 +121,15 @@ class Bench:
         if self._line.poll():
             raise Overtaken
         self._weeks += 1
-        if self._expected and self._weeks % _OFTEN == 0:
-            self._line.send(Reply(self._request.revision, done=self._weeks, of=self._expected))
+        if self._weeks % _OFTEN == 0:
+            self._steps(self._weeks, self._expected)
+
+    def _tell_weeks(self, progress: Progress) -> None:
+        self._line.send(Reply(self._request.revision, progress=progress))
 
 
 def serve(line: Connection) -> None:
     """What the calculating process runs."""
     # An interrupt from the keyboard is the screen's to handle, not ours.
     signal.signal(signal.SIGINT, signal.SIG_IGN)
-    Bench(line).serve()
+    Server(line).serve()

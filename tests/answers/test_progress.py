@@ -1,0 +1,42 @@
+"""How far long work is, told as often as it can be read."""
+
+from __future__ import annotations
+
+from whatif.answers.progress import Progress, Steps
+from whatif.telling.in_words import progress_words
+
+
+def told_of(items: int, seconds_each: float) -> list[Progress]:
+    told: list[Progress] = []
+    now = 0.0
+    steps = Steps(told.append, lambda: now)
+    for done in range(items + 1):
+        steps(done, items)
+        now += seconds_each
+    return told
+
+
+def test_what_is_left_goes_by_what_was_done() -> None:
+    assert told_of(4, 2)[:3] == [Progress(0, 4), Progress(1, 4, 6), Progress(2, 4, 4)]
+
+
+def test_no_percent_is_told_twice() -> None:
+    told = told_of(3_000, 0.1)
+    assert len(told) == 101
+    assert [one.percent for one in told] == [*range(100), 99]
+
+
+def test_nothing_is_told_of_nothing() -> None:
+    assert told_of(0, 1) == []
+
+
+def test_more_than_was_expected_leaves_nothing_and_is_not_all() -> None:
+    told: list[Progress] = []
+    Steps(told.append, lambda: 1.0)(30, 20)
+    assert told == [Progress(30, 20, 0)]
+    assert told[0].percent == 99
+
+
+def test_it_is_told_in_words() -> None:
+    assert progress_words(Progress(0, 10)) == "0 of 10"
+    assert progress_words(Progress(3, 10, 0.2)) == "3 of 10, about 1 s left"

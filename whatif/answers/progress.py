@@ -1,0 +1,58 @@
+"""How far long work is: one record for all who work, and one way to tell it.
+
+Whoever works through items calls ``told(done, of)`` between them. :class:`Steps` is such a call
+that adds the time that is left and tells no more often than anybody could read.
+"""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Callable
+from dataclasses import dataclass
+
+Told = Callable[[int, int], None]
+"""Called as ``told(done, of)`` between the items of long work; it may raise to give the work up."""
+
+
+@dataclass(frozen=True, slots=True)
+class Progress:
+    """How many items are done, of about how many.
+
+    Attributes:
+        left: seconds that the rest may take; None where that cannot be told yet.
+    """
+
+    done: int
+    of: int
+    left: float | None = None
+
+    @property
+    def percent(self) -> int:
+        """Of a hundred; never all of them, since how many there are may be an estimate."""
+        return min(99, 100 * self.done // self.of)
+
+
+class Steps:
+    """Tells every percent once, with the time that the rest may take as the work went so far.
+
+    Args:
+        tell: takes what is told.
+        clock: seconds, from any beginning.
+    """
+
+    def __init__(
+        self, tell: Callable[[Progress], None], clock: Callable[[], float] = time.monotonic
+    ) -> None:
+        self._tell = tell
+        self._clock = clock
+        self._began = clock()
+        self._told: int | None = None
+
+    def __call__(self, done: int, of: int) -> None:
+        """So many items are done; see :data:`Told`."""
+        percent = 100 * done // of if of else 0
+        if not of or percent == self._told:
+            return
+        self._told = percent
+        left = (self._clock() - self._began) / done * max(0, of - done) if done else None
+        self._tell(Progress(done, of, left))
