@@ -55,7 +55,7 @@ async def test_a_typed_key_checks_once_whatever_is_drawn(
 ) -> None:
     async with on_screen(DEMO, state=tmp_path) as screen:
         if view:
-            screen.app.desk.action_view(view)
+            screen.app.desk.controllers.views.open(view)
             await screen.settle()
         await screen.go_to("pallets each", 1)
         screen.app.desk.type_over("7")
@@ -67,7 +67,7 @@ async def test_a_typed_key_checks_once_whatever_is_drawn(
         del checked[:]
         await screen.pilot.press("8")
         await screen.drawn()
-        assert screen.session.shown.scenario(screen.app.desk.ids[1]).entered[
+        assert screen.session.shown.scenario(screen.app.desk.state.ids[1]).entered[
             ("machine", "mill", "pallets")
         ] == 78  # fmt: skip
         assert len(checked) == 1

@@ -107,7 +107,7 @@ async def test_what_ends_the_calculation_ends_the_waiting_of_a_view(tmp_path: Pa
         calculator = screen.app.calculator
         assert isinstance(calculator, AtOnce)
         calculator.held = []
-        screen.app.desk.action_view("week")
+        screen.app.desk.controllers.views.open("week")
         await screen.drawn()
         assert "Being worked out" in screen.text
         ended = Reply(ANY_REVISION, final=True, fault="it has stopped")
