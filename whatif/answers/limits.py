@@ -121,7 +121,7 @@ def _losses(hours: Mapping[str, float]) -> list[Loss]:
     found = [
         Loss(state, spent) for state, spent in hours.items() if state != IN_CYCLE and spent > _NIL
     ]
-    # Stable: of equal losses the one named first in the cell model stays first.
+    # Stable: of equal losses the one named first (rule `states`) stays first.
     return sorted(found, key=lambda loss: -loss.hours)
 
 
