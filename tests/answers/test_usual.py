@@ -10,7 +10,7 @@ from moving_studies import CHILD, study
 from whatif.answers.moves.inputs import Input, Unanswerable, find_input
 from whatif.answers.moves.usual import (
     FEW,
-    Span,
+    TriedValues,
     few,
     first_offered,
     offered,
@@ -25,7 +25,7 @@ from whatif.telling.curve_plot import BELOW, HALF_BELOW, Layout, bars, layout, t
 CYCLE = "part.body.cycle"
 
 
-def span(draft: Draft, key: str) -> Span:
+def span(draft: Draft, key: str) -> TriedValues:
     return usual_span(find_input(draft, "today", tuple(key.split("."))))
 
 
@@ -82,7 +82,7 @@ def test_few_values_keep_the_present_one_and_both_ends() -> None:
     assert len(times.values) == FEW
     assert "10 min" in times.values
     assert times.values[-1] == "20 min"
-    counts = few(Span(find_input(study(), "today", ("machine", "mill", "pallets")), COUNTS))
+    counts = few(TriedValues(find_input(study(), "today", ("machine", "mill", "pallets")), COUNTS))
     assert counts.values == COUNTS[:FEW]
 
 

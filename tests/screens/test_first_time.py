@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from screen import SCENARIOS, SIZES, on_screen
 
-from whatif.screens.dialogs.hint import TEXT, Hint
+from whatif.screens.dialogs.texts import TEXT, FirstHint
 from whatif.session.kept.state import is_first_time
 
 ONE = SCENARIOS / "one-person.toml"
@@ -33,7 +33,7 @@ def test_it_is_kept_in_the_users_own_place(tmp_path: Path, monkeypatch: pytest.M
 @pytest.mark.parametrize("size", SIZES, ids=str)
 async def test_the_hint_fits_and_comes_once(size: tuple[int, int], tmp_path: Path) -> None:
     async with on_screen(ONE, size, state=tmp_path, first_time=True) as screen:
-        assert isinstance(screen.app.screen, Hint)
+        assert isinstance(screen.app.screen, FirstHint)
         for words in ("Your first time here?", "A column is a scenario", "any key or a click"):
             assert words in screen.text
         await screen.press("escape")

@@ -10,9 +10,8 @@ from small_study import STUDY
 from syrupy.assertion import SnapshotAssertion
 from textual.widgets import Input, OptionList
 
-from whatif.screens.dialogs.form_fields import BreakLine, BreaksForm, SidesForm
-from whatif.screens.dialogs.forms import DaysForm, MachinesForm
-from whatif.screens.dialogs.pick import Pick
+from whatif.screens.dialogs.forms import BreakLine, BreaksForm, DaysForm, MachinesForm, SidesForm
+from whatif.screens.dialogs.lists import ChooseOne
 from whatif.screens.widgets.editor import Editor
 
 NARROW = (80, 24)
@@ -286,7 +285,7 @@ async def test_a_word_is_chosen_from_a_list(study: Path) -> None:
     async with on_screen(study, NARROW) as screen:
         await opened(screen, path)
         menu = screen.app.screen
-        assert isinstance(menu, Pick)
+        assert isinstance(menu, ChooseOne)
         assert "its pieces are begun only while somebody is on duty" in screen.text
         await screen.press("enter")
         assert screen.session.is_saved
@@ -299,7 +298,7 @@ async def test_the_part_of_an_order_is_chosen_from_a_list(study: Path) -> None:
     async with on_screen(study, NARROW) as screen:
         await opened(screen, path)
         menu = screen.app.screen
-        assert isinstance(menu, Pick)
+        assert isinstance(menu, ChooseOne)
         assert menu.query_one(OptionList).highlighted == 0
         await screen.press("down", "enter")
         assert raw(screen, path) == "cap"

@@ -9,7 +9,8 @@ from screen import on_screen, on_start
 from small_study import STUDY
 from textual.events import Key, Paste
 
-from whatif.screens.dialogs.dialogs import Ask, Reading
+from whatif.screens.dialogs.ask import Ask
+from whatif.screens.dialogs.texts import ReadText
 
 
 @pytest.fixture
@@ -66,7 +67,7 @@ async def test_a_text_to_read_is_opened_and_left(study: Path) -> None:
         await screen.burst("f1", "escape", "x")
         assert isinstance(screen.app.screen, Ask)
         await screen.burst("escape", "f1")
-        assert isinstance(screen.app.screen, Reading)
+        assert isinstance(screen.app.screen, ReadText)
         await screen.burst("escape", "ctrl+p", *"undo", "enter")
         assert screen.app.desk.state.notice == "Nothing to undo."
 

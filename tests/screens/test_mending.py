@@ -8,8 +8,9 @@ import pytest
 from screen import Screen, on_screen
 from small_study import STUDY
 
-from whatif.screens.dialogs.dialogs import Ask, Reading
-from whatif.screens.dialogs.pick import Pick
+from whatif.screens.dialogs.ask import Ask
+from whatif.screens.dialogs.lists import ChooseOne
+from whatif.screens.dialogs.texts import ReadText
 from whatif.study.check.check import check
 from whatif.study.file.reading import read_text
 
@@ -28,7 +29,7 @@ def write(tmp_path: Path, *changes: tuple[str, str]) -> Path:
 
 async def to_problem(screen: Screen, words: str) -> None:
     """Go to the problem with these words, by keys."""
-    if not isinstance(screen.app.screen, Pick):
+    if not isinstance(screen.app.screen, ChooseOne):
         await screen.press("f3")
     problems = screen.session.checked.problems
     place = next(i for i, one in enumerate(problems) if words in one.sentence)
@@ -40,7 +41,7 @@ async def test_a_slip_in_a_key_is_renamed_in_one_step(
     tmp_path: Path, size: tuple[int, int]
 ) -> None:
     async with on_screen(write(tmp_path, ("count = 2", "cuont = 2")), size) as screen:
-        assert isinstance(screen.app.screen, Pick)
+        assert isinstance(screen.app.screen, ChooseOne)
         await to_problem(screen, "cuont")
         row = next(line for line in screen.text.splitlines() if ">   cuont" in line)
         assert "2" in row
@@ -110,14 +111,14 @@ async def test_a_wrong_text_is_gone_to_and_typed_anew(tmp_path: Path) -> None:
         await screen.press("enter")
         assert screen.session.checked.problems == ()
         await screen.press("f3")
-        assert isinstance(screen.app.screen, Reading)
+        assert isinstance(screen.app.screen, ReadText)
 
 
 async def test_a_missing_parent_leads_to_the_choice_of_one(tmp_path: Path) -> None:
     path = write(tmp_path, ('parent = "now"', 'parent = "nwo"'))
     async with on_screen(path) as screen:
         await to_problem(screen, "nwo")
-        assert isinstance(screen.app.screen, Pick)
+        assert isinstance(screen.app.screen, ChooseOne)
         assert 'Now it names "nwo", which is not there.' in " ".join(screen.text.split())
         await screen.press("enter", "y")
         assert screen.session.draft.scenario("pool").parent == "now"
@@ -130,7 +131,7 @@ async def test_a_circle_of_parents_is_opened(tmp_path: Path) -> None:
     path = write(tmp_path, ('title = "Now"', 'title = "Now"\nparent = "pool"'))
     async with on_screen(path) as screen:
         await to_problem(screen, "circle")
-        assert isinstance(screen.app.screen, Pick)
+        assert isinstance(screen.app.screen, ChooseOne)
         await screen.press("end", "enter", "y")
         assert screen.session.draft.scenario("now").parent is None
         assert screen.session.checked.problems == ()
@@ -220,7 +221,7 @@ async def test_a_click_on_the_head_lists_the_problems_it_tells_of(tmp_path: Path
         await screen.press("escape")
         await screen.pilot.click("#head", offset=(60, 0))
         await screen.settle()
-        assert isinstance(screen.app.screen, Pick)
+        assert isinstance(screen.app.screen, ChooseOne)
     async with on_screen(write(tmp_path)) as screen:
         await screen.pilot.click("#head", offset=(60, 0))
         await screen.settle()

@@ -9,7 +9,7 @@ from screen import Screen, on_screen
 from small_study import STUDY
 from textual.widgets import Input
 
-from whatif.screens.dialogs.dialogs import Ask
+from whatif.screens.dialogs.ask import Ask
 from whatif.session.opened import begin, empty_study
 from whatif.session.session import OnDisk, Session
 from whatif.study.edits import SetValue

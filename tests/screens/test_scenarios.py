@@ -10,9 +10,9 @@ from screen import Screen, on_screen
 from textual.widgets import Input, OptionList, TextArea
 
 from whatif.screens.desk.state import Spot
-from whatif.screens.dialogs.dialogs import Ask, Weigh
-from whatif.screens.dialogs.notes import Notes
-from whatif.screens.dialogs.pick import Pick
+from whatif.screens.dialogs.ask import Ask
+from whatif.screens.dialogs.lists import ChooseOne
+from whatif.screens.dialogs.texts import WeighText, WriteNotes
 from whatif.study.draft import Draft
 from whatif.study.file.writing import to_text
 
@@ -47,7 +47,7 @@ async def menu(screen: Screen, words: str) -> None:
     """Open the menu and take the line that has these words, by keys."""
     await screen.press("e")
     pick = screen.app.screen
-    assert isinstance(pick, Pick)
+    assert isinstance(pick, ChooseOne)
     options = pick.query_one(OptionList)
     place = next(
         i
@@ -106,7 +106,7 @@ async def test_moving_by_keys_shows_first_what_would_change(
         offered = screen.app.screen.query_one(OptionList)
         assert [one.id for one in offered.options] == ["other", "*"]
         await screen.press("enter")
-        assert isinstance(screen.app.screen, Weigh)
+        assert isinstance(screen.app.screen, WeighText)
         assert "machine lathe" in screen.text
         assert "not there -> there" in screen.text
         assert "move it (Enter)" in screen.text
@@ -166,7 +166,7 @@ async def test_a_move_that_cannot_be_done_says_why(tmp_path: Path) -> None:
         assert "there is no part body in this scenario" in " ".join(screen.text.split())
         assert "move it (Enter)" not in screen.text
         await screen.press("enter")
-        assert isinstance(screen.app.screen, Weigh)
+        assert isinstance(screen.app.screen, WeighText)
         await screen.press("k")
         assert parent(screen.session.draft, "call") is None
         assert screen.session.checked.problems == ()
@@ -209,7 +209,7 @@ async def test_escape_never_throws_notes_away(path: Path) -> None:
         await screen.press("escape")
         assert isinstance(screen.app.screen, Ask)
         await screen.press("escape")
-        assert isinstance(screen.app.screen, Notes)
+        assert isinstance(screen.app.screen, WriteNotes)
         await screen.press("escape", "k")
         assert screen.session.draft.scenario("night").entered[("notes",)] == "mine"
         await menu(screen, "notes")
@@ -253,7 +253,7 @@ async def test_the_parent_is_chosen_from_its_row(path: Path) -> None:
         screen.app.desk.state.spot = Spot()
         await screen.go_to("based on", 2)
         await screen.press("enter", "enter")
-        assert isinstance(screen.app.screen, Weigh)
+        assert isinstance(screen.app.screen, WeighText)
         await screen.press("y")
         assert parent(screen.session.draft, "night") == "today"
 

@@ -11,10 +11,11 @@ from small_study import STUDY
 from syrupy.assertion import SnapshotAssertion
 from textual import events
 
-from whatif.screens.dialogs.dialogs import Ask, Reading
-from whatif.screens.dialogs.pick import Pick
+from whatif.screens.dialogs.ask import Ask
+from whatif.screens.dialogs.lists import ChooseOne
+from whatif.screens.dialogs.texts import ReadText
 from whatif.screens.widgets.editor import Editor
-from whatif.screens.widgets.strip_rows import bar
+from whatif.screens.widgets.strip import bar
 from whatif.study.edits import AddScenario
 from whatif.study.file.reading import read_file
 
@@ -305,7 +306,7 @@ async def test_cautions_fit_and_limits_are_read_with_f2(study: Path) -> None:
         await screen.press("enter")
         assert "caution" in screen.text
         await screen.press("f2")
-        assert isinstance(screen.app.screen, Reading)
+        assert isinstance(screen.app.screen, ReadText)
         assert "What holds it back" in screen.text
         await screen.press("escape")
         assert screen.app.screen is screen.app.desk
@@ -329,7 +330,7 @@ async def test_problems_are_listed_when_a_file_has_them(tmp_path: Path) -> None:
     path = tmp_path / "bad.toml"
     path.write_text(STUDY.replace('"9 min"', '"9 mm"').replace("count = 2", "cuont = 2"), "utf-8")
     async with on_screen(path) as screen:
-        assert isinstance(screen.app.screen, Pick)
+        assert isinstance(screen.app.screen, ChooseOne)
         assert "9 mm" in screen.text
         assert "cuont" in screen.text
         await screen.press("escape")

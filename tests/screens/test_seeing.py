@@ -10,8 +10,9 @@ from small_study import STUDY
 from syrupy.assertion import SnapshotAssertion
 from textual import events
 
-from whatif.screens.dialogs.dialogs import Ask, Name, Reading
-from whatif.screens.dialogs.pick import Pick
+from whatif.screens.dialogs.ask import Ask, AskLine
+from whatif.screens.dialogs.lists import ChooseOne
+from whatif.screens.dialogs.texts import ReadText
 from whatif.screens.widgets.editor import Editor
 from whatif.screens.widgets.finder import Finder
 from whatif.screens.widgets.sheet import Sheet
@@ -214,7 +215,7 @@ async def test_only_rows_that_differ(
         # One column alone differs in nothing.
         assert "Nothing differs between these columns; = shows all rows again." in screen.text
         await screen.press("H")
-        assert isinstance(screen.app.screen, Pick)
+        assert isinstance(screen.app.screen, ChooseOne)
         await screen.press("down", "enter")
         assert screen.text == snapshot
         assert paths(screen) == {PALLETS}
@@ -465,7 +466,7 @@ async def test_a_column_is_copied_and_pasted_back_without_a_change(
         assert "pallets each\t4\n" in text
         assert "c again writes a file" in screen.text
         await screen.press("c")
-        assert isinstance(screen.app.screen, Name)
+        assert isinstance(screen.app.screen, AskLine)
         await screen.press("enter")
         written = tmp_path / "small-pool.txt"
         assert written.read_text("utf-8") == text
@@ -525,7 +526,7 @@ async def test_wrong_lines_are_told_and_nothing_is_pasted(
     async with on_screen(study, size) as screen:
         await put(screen, "machines", 1)
         await paste(screen, "3\n0\n7,5 min\n45 s")
-        assert isinstance(screen.app.screen, Reading)
+        assert isinstance(screen.app.screen, ReadText)
         assert screen.text == snapshot
         assert "Line 2, 0, for pallets each" in screen.text
         assert "1 to 200" in screen.text

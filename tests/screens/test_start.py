@@ -13,7 +13,8 @@ from textual.widgets import OptionList
 from whatif.command.main import main
 from whatif.screens.beginning.questions import Questions
 from whatif.screens.beginning.start import StartScreen
-from whatif.screens.dialogs.dialogs import Ask, Reading
+from whatif.screens.dialogs.ask import Ask
+from whatif.screens.dialogs.texts import ReadText
 from whatif.session.kept.recovery import left_behind
 from whatif.session.kept.state import recent, remember
 from whatif.session.opened import begin, empty_study
@@ -363,7 +364,7 @@ def cut_off(screen: Screen) -> None:
 async def test_help_and_leaving(state: Path) -> None:
     async with on_start(state) as screen:
         await screen.press("f1")
-        assert isinstance(screen.app.screen, Reading)
+        assert isinstance(screen.app.screen, ReadText)
         await screen.press("escape", "9")
         assert isinstance(screen.app.screen, StartScreen)
         await screen.press("ctrl+q")

@@ -11,9 +11,8 @@ from textual.widgets import Input, OptionList, Static
 
 from whatif.screens.desk.commands import COMMANDS
 from whatif.screens.desk.help import KEYS
-from whatif.screens.dialogs.dialogs import Ask
-from whatif.screens.dialogs.pick import Pick
-from whatif.screens.dialogs.short_name import ShortName
+from whatif.screens.dialogs.ask import Ask, AskShortName
+from whatif.screens.dialogs.lists import ChooseOne
 from whatif.session.things import called, judge_new, judge_renamed, thing_at
 from whatif.study.file.reading import read_text
 from whatif.study.schema.catalogue import THINGS
@@ -94,7 +93,7 @@ async def test_the_menu_stands_where_the_cursor_is(study: Path) -> None:
         await screen.put_on(CYCLE)
         await screen.press("n")
         menu = screen.app.screen
-        assert isinstance(menu, Pick)
+        assert isinstance(menu, ChooseOne)
         assert menu.query_one(OptionList).highlighted == list(THINGS).index("part")
         assert "duplicate part plate" in screen.text
         assert "bring back" not in screen.text
@@ -118,7 +117,7 @@ async def test_a_bad_name_is_told_and_a_taken_one_is_turned(study: Path) -> None
         await screen.type("?")
         assert "has no letter" in screen.text
         await screen.press("enter")
-        assert isinstance(screen.app.screen, ShortName)
+        assert isinstance(screen.app.screen, AskShortName)
         field.value = ""
         await screen.press("enter")
         assert "Type a short name for the machine" in screen.text
@@ -271,7 +270,7 @@ async def test_by_mouse_on_a_wider_screen(study: Path) -> None:
         await screen.press("n")
         await screen.pilot.click(OptionList, offset=(6, 2))
         await screen.settle()
-        assert isinstance(screen.app.screen, ShortName)
+        assert isinstance(screen.app.screen, AskShortName)
         await screen.press("enter")
         assert ids(screen, "part") == ("plate", "part_1")
         await screen.press("n")

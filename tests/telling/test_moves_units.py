@@ -75,7 +75,7 @@ async def test_values_now_are_told_in_the_chosen_units(study: Path) -> None:
 async def test_a_table_of_two_is_told_in_the_chosen_units_and_taken_as_typed(study: Path) -> None:
     async with on_screen(study) as screen:
         await on_gap(screen, "f9", "g", "O", "home")
-        inputs = offered(screen.session.draft, "child")
+        inputs = offered(screen.session.draft, screen.session.checked, "child")
         paths = [one.path for one in inputs if one.path != ("shift", "all", "people")]
         await screen.press(*["down"] * paths.index(GAP), "enter", "F")
         await screen.type("25.4 mm..76.2 mm..25.4 mm")

@@ -11,8 +11,8 @@ from textual.screen import Screen
 from whatif.screens.beginning.questions import Questions
 from whatif.screens.beginning.start import StartScreen
 from whatif.screens.desk.desk import Desk
-from whatif.screens.dialogs.dialogs import Ask
-from whatif.screens.dialogs.hint import Hint
+from whatif.screens.dialogs.ask import Ask
+from whatif.screens.dialogs.texts import FirstHint
 from whatif.screens.in_turn import InTurn
 from whatif.session.calculate.calculator import Calculates, Calculator
 from whatif.session.calculate.requests import Reply
@@ -154,7 +154,7 @@ class Opening(InTurn):
         elif self.session.checked.problems:
             self.desk.call_after_refresh(self.desk.run, "problems")
         elif is_first_time(self._state):
-            self.push_screen(Hint())
+            self.push_screen(FirstHint())
         if not opened.session.is_saved:
             self.note(opened.session.draft)
 

@@ -11,7 +11,7 @@ from screen import SIZES, Screen, on_screen
 
 from whatif.answers.compare import compare
 from whatif.answers.meters.metered import Metered, metered
-from whatif.screens.dialogs.pick import Pick
+from whatif.screens.dialogs.lists import ChooseOne
 from whatif.screens.views.pane import ViewPane
 from whatif.screens.widgets.editor import Editor
 from whatif.session.calculate.memory import Memory
@@ -59,7 +59,7 @@ async def test_v_chooses_how_the_gap_is_read(size: tuple[int, int], tmp_path: Pa
             if "gap left open" in line or "read as" in line
         ]
         await screen.press("v")
-        assert isinstance(screen.app.screen, Pick)
+        assert isinstance(screen.app.screen, ChooseOne)
         assert not screen.app.desk.query_one(Editor).is_open
         assert "people were away" in screen.text
         await screen.press("down", "enter")

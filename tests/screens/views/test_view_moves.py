@@ -9,8 +9,8 @@ from moving_studies import CHILD, HEAD, ONE_TABLE
 from screen import SCENARIOS, SIZES, AWhile, Screen, on_screen
 from syrupy.assertion import SnapshotAssertion
 
-from whatif.screens.dialogs.dialogs import Name
-from whatif.screens.dialogs.pick import Pick
+from whatif.screens.dialogs.ask import AskLine
+from whatif.screens.dialogs.lists import ChooseOne
 from whatif.screens.views.pane import ViewPane
 
 DEMO = SCENARIOS / "one-person.toml"
@@ -148,7 +148,7 @@ async def test_a_range_is_typed_and_a_wrong_one_is_told(small: Path) -> None:
     async with on_screen(small) as screen:
         await screen.go_to("cycle", 1)
         await screen.press("f9", "b", "f")
-        assert isinstance(screen.app.screen, Name)
+        assert isinstance(screen.app.screen, AskLine)
         await screen.type("6..14 min..4 min")
         await screen.press("enter")
         line = next(one for one in pane(screen).splitlines() if "[10]" in one)
@@ -165,7 +165,7 @@ async def test_a_range_is_typed_and_a_wrong_one_is_told(small: Path) -> None:
 async def test_another_input_is_chosen_from_a_list(small: Path) -> None:
     async with on_screen(small) as screen:
         await opened(screen, "b", "o")
-        assert isinstance(screen.app.screen, Pick)
+        assert isinstance(screen.app.screen, ChooseOne)
         assert "walk per visit" in screen.text
         await screen.press("home", "enter")
         assert "> people 2: saleable gain" in pane(screen)

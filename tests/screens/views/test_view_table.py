@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from screen import SCENARIOS, SIZES, Screen, on_screen
 
-from whatif.screens.dialogs.pick import Pick
+from whatif.screens.dialogs.lists import ChooseOne
 from whatif.screens.views.pane import ViewPane
 from whatif.screens.widgets.editor import Editor
 
@@ -51,7 +51,7 @@ async def test_a_click_chooses_a_part(tmp_path: Path) -> None:
         await screen.pilot.click(ViewPane, offset=(25, 0))
         await screen.settle()
         # How it may be turned is one of a few words, so they are laid out.
-        assert isinstance(screen.app.screen, Pick)
+        assert isinstance(screen.app.screen, ChooseOne)
         assert "turned only about the vertical" in screen.text
         await screen.press("escape")
         assert screen.app.desk.state.view is not None

@@ -10,7 +10,7 @@ from textual.containers import VerticalScroll
 from textual.widgets import OptionList, Static
 
 from whatif.screens.desk.help import KEYS
-from whatif.screens.dialogs.dialogs import Reading
+from whatif.screens.dialogs.texts import ReadText
 from whatif.screens.views.account.account import AccountView
 from whatif.screens.views.all import VIEWS
 from whatif.screens.views.pane import ViewPane
@@ -91,7 +91,7 @@ async def test_help_in_a_view_tells_of_the_view_first(view: type, tmp_path: Path
     async with on_screen(ONE, (80, 24), state=tmp_path) as screen:
         await opened(screen, view.name)
         await screen.press("f1")
-        assert isinstance(screen.app.screen, Reading)
+        assert isinstance(screen.app.screen, ReadText)
         said = screen.app.screen.text
         reads = " ".join(view.reads.split())
         desk = KEYS.splitlines()[0]
@@ -118,7 +118,7 @@ async def test_help_on_the_sheet_is_of_the_value(tmp_path: Path) -> None:
     async with on_screen(ONE, (80, 24), state=tmp_path) as screen:
         await screen.go_to("pallets each")
         await screen.press("f1")
-        assert isinstance(screen.app.screen, Reading)
+        assert isinstance(screen.app.screen, ReadText)
         assert screen.app.screen.text.startswith("pallets each\n")
 
 

@@ -25,7 +25,7 @@ _FROM_NO_TIME, _FROM_NO_SHARE = "0 min..10 min..1 min", "0 %..50 %..5 %"
 
 
 @dataclass(frozen=True, slots=True)
-class Span:
+class TriedValues:
     """An input in the unit of its values, and the texts of these, the present one among them."""
 
     one: Input
@@ -63,7 +63,7 @@ def two_offered(inputs: Sequence[Input]) -> tuple[Input, Input] | None:
     return None if down is None or across is None else (down, across)
 
 
-def usual_span(one: Input) -> Span:
+def usual_span(one: Input) -> TriedValues:
     """About ten values to try: around what holds now, or from nothing up.
 
     Raises :class:`Unanswerable` where an amount is not given, so that nobody knows how much.
@@ -71,20 +71,20 @@ def usual_span(one: Input) -> Span:
     return span_of(one, _usual(one))
 
 
-def span_of(one: Input, typed: str) -> Span:
+def span_of(one: Input, typed: str) -> TriedValues:
     """The values of a typed range, with the present one in its place among them."""
     one, values = read_range(one, typed)
     now = one.amount
     if now is None or any(one.read(each) == now for each in values):
-        return Span(one, values)
+        return TriedValues(one, values)
     amounts = [one.read(each) for each in values]
     place = sum(each is not None and each < now for each in amounts)
     if place in (0, len(values)):
-        return Span(one, values)  # it lies outside of what was asked for
-    return Span(one, (*values[:place], one.write(now), *values[place:]))
+        return TriedValues(one, values)  # it lies outside of what was asked for
+    return TriedValues(one, (*values[:place], one.write(now), *values[place:]))
 
 
-def few(span: Span) -> Span:
+def few(span: TriedValues) -> TriedValues:
     """At most :data:`FEW` of the values, the present one among them where it is there."""
     values = span.values
     if len(values) <= FEW:
@@ -94,10 +94,12 @@ def few(span: Span) -> Span:
     if span.one.whole:
         # Neighbours of what there is: nobody asks for twelve more people.
         begin = max(0, min(now - 2, len(values) - FEW))
-        return Span(span.one, values[begin : begin + FEW])
+        return TriedValues(span.one, values[begin : begin + FEW])
     spread = [round(place * (len(values) - 1) / (FEW - 1)) for place in range(FEW)]
     nearest = min(spread, key=lambda place: abs(place - now))
-    return Span(span.one, tuple(values[now if place == nearest else place] for place in spread))
+    return TriedValues(
+        span.one, tuple(values[now if place == nearest else place] for place in spread)
+    )
 
 
 def _is(one: Input, group: str, name: str) -> bool:

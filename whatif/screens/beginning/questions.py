@@ -14,7 +14,7 @@ from textual.screen import Screen
 from textual.widgets import Footer, Input, Static
 from textual.worker import get_current_worker
 
-from whatif.screens.dialogs.dialogs import Reading
+from whatif.screens.dialogs.texts import ReadText
 from whatif.screens.widgets.columns import wrapped
 from whatif.session.calculate.memory import Memory
 from whatif.session.first.questions import QUESTIONS, FirstQuestion, is_known
@@ -229,7 +229,7 @@ class Questions(Screen[FirstStudy | None]):
 
     def action_help(self) -> None:
         """Tell how the page works."""
-        self.app.push_screen(Reading("Ten questions", _HELP))
+        self.app.push_screen(ReadText("Ten questions", _HELP))
 
     # -- answers -----------------------------------------------------------------------
 

@@ -16,7 +16,8 @@ from textual.widgets import Footer, OptionList, Static
 from textual.widgets.option_list import Option
 
 from whatif.screens.beginning.host import StartHost
-from whatif.screens.dialogs.dialogs import Name, Reading
+from whatif.screens.dialogs.ask import AskLine
+from whatif.screens.dialogs.texts import ReadText
 from whatif.screens.widgets.columns import cut
 from whatif.session.kept.recovery import Left
 from whatif.session.kept.state import recent
@@ -183,7 +184,7 @@ class StartScreen(Screen[None]):
             self.query_one("#about", Static).update(text)
 
     def _ask_path(self) -> None:
-        self.app.push_screen(Name("Open which file? Its path:"), self._open_typed)
+        self.app.push_screen(AskLine("Open which file? Its path:"), self._open_typed)
 
     def _open_typed(self, path: str | None) -> None:
         if path:
@@ -191,7 +192,7 @@ class StartScreen(Screen[None]):
 
     def action_help(self) -> None:
         """What this is for, and the keys."""
-        self.app.push_screen(Reading("whatif", _HELP))
+        self.app.push_screen(ReadText("whatif", _HELP))
 
     def action_leave(self) -> None:
         """Leave the program."""

@@ -10,7 +10,7 @@ from dataclasses import replace
 from whatif.screens.desk.arrangement import Arrangement
 from whatif.screens.desk.host import DeskHost
 from whatif.screens.desk.state import DeskState
-from whatif.screens.dialogs.pick import Pick
+from whatif.screens.dialogs.lists import ChooseOne
 from whatif.session.sheet import UNITS
 
 _ALL = "*"
@@ -79,7 +79,7 @@ class Arranging:
         else:
             titles = {scenario: state.title(scenario) for scenario in hidden}
             offered = {_ALL: f"all {len(hidden)} of them", **titles}
-            self._host.lay_over(Pick("Show which hidden column?", offered), self._show)
+            self._host.lay_over(ChooseOne("Show which hidden column?", offered), self._show)
 
     def _show(self, scenario: str) -> None:
         state = self._state

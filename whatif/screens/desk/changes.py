@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from whatif.screens.desk.host import DeskHost
 from whatif.screens.desk.state import DeskState
-from whatif.screens.dialogs.dialogs import Ask
-from whatif.screens.dialogs.pick import Pick
+from whatif.screens.dialogs.ask import Ask
+from whatif.screens.dialogs.lists import ChooseOne
 from whatif.study.edits import Edit, EditError
 
 
@@ -78,7 +78,7 @@ class Changes:
         }
         offered["0"] = f"{_sign(0, done)}    0  as it was at first"
         self._host.lay_over(
-            Pick("Changes, the newest first. Go to which of them?", offered, at=str(done)),
+            ChooseOne("Changes, the newest first. Go to which of them?", offered, at=str(done)),
             lambda place: self._go_to(int(place)),
         )
 

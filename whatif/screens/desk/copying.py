@@ -8,7 +8,8 @@ from whatif.screens.desk.changes import Changes
 from whatif.screens.desk.entering import Entering
 from whatif.screens.desk.host import DeskHost
 from whatif.screens.desk.state import DeskState
-from whatif.screens.dialogs.dialogs import Name, Reading
+from whatif.screens.dialogs.ask import AskLine
+from whatif.screens.dialogs.texts import ReadText
 from whatif.session.column_text import Pasting, column_text, is_column, pasting, write_new
 from whatif.session.sheet import Line
 from whatif.study.file.reading import StudyError
@@ -61,7 +62,7 @@ class Copying:
         text, path = self._column_text(scenario), self._state.session.path
         name = str(path.with_name(f"{path.stem}-{scenario}.txt"))
         self._host.lay_over(
-            Name("Write the column as text into which file?", name),
+            AskLine("Write the column as text into which file?", name),
             lambda answer: self._write(answer, text),
         )
 
@@ -101,7 +102,7 @@ class Copying:
         title = state.title(scenario)
         if found.wrong:
             said = "\n\n".join(_wrong_words(found))
-            self._host.lay_over(Reading(f"Nothing is pasted into {title}", said))
+            self._host.lay_over(ReadText(f"Nothing is pasted into {title}", said))
         elif found.edit is None:
             self._host.say(f"Nothing to paste into {title}: {_same_words(found)}.")
         else:

@@ -26,13 +26,12 @@ from whatif.screens.desk.controllers import Controllers
 from whatif.screens.desk.host import Program
 from whatif.screens.desk.state import DeskState
 from whatif.screens.views.pane import ViewPane
-from whatif.screens.widgets.borders import Borders
+from whatif.screens.widgets.columns import DraggedColumns
 from whatif.screens.widgets.editor import Editor
 from whatif.screens.widgets.finder import Finder
 from whatif.screens.widgets.key_line import KeyLine
 from whatif.screens.widgets.sheet import Sheet
-from whatif.screens.widgets.strip import ResultStrip
-from whatif.screens.widgets.strip_rows import Room
+from whatif.screens.widgets.strip import ResultStrip, Room
 from whatif.screens.widgets.tree import WIDTH as TREE_WIDTH
 from whatif.screens.widgets.tree import ScenarioTree
 from whatif.session.calculate.requests import Reply
@@ -127,8 +126,8 @@ class Desk(Screen[None]):
         self.state.choose(message.scenario)
         self.repaint()
 
-    @on(Borders.Dragged)
-    def _dragged(self, message: Borders.Dragged) -> None:
+    @on(DraggedColumns.Dragged)
+    def _dragged(self, message: DraggedColumns.Dragged) -> None:
         self.controllers.arranging.resize(message.label, message.width)
 
     @on(events.Click, "#head")

@@ -8,9 +8,18 @@ from whatif.screens.desk.changes import Changes
 from whatif.screens.desk.host import DeskHost
 from whatif.screens.desk.state import DeskState
 from whatif.screens.desk.values import Values
-from whatif.screens.dialogs.form_fields import BreaksForm, SidesForm
-from whatif.screens.dialogs.forms import BACK, TYPE, Asked, DaysForm, Form, MachinesForm, Tries
-from whatif.screens.dialogs.pick import Offer, Pick
+from whatif.screens.dialogs.forms import (
+    BACK,
+    TYPE,
+    AskedValue,
+    BreaksForm,
+    DaysForm,
+    Form,
+    MachinesForm,
+    SidesForm,
+    Tries,
+)
+from whatif.screens.dialogs.lists import ChooseOne, Offer
 from whatif.session.about_value import meaning_words
 from whatif.session.sheet import editable_text
 from whatif.study.edits import SetValue
@@ -85,7 +94,7 @@ class Forms:
 
         offers = [Offer(text, text, words) for _, text, words in offered]
         question = f"{self._title(scenario, key, path)}\nTo find it: {key.how_to_find}"
-        self._host.lay_over(Pick(question, offers, now), chosen)
+        self._host.lay_over(ChooseOne(question, offers, now), chosen)
         return True
 
     def _words(self, scenario: str, key: Key) -> tuple[tuple[Raw, str, str], ...]:
@@ -103,7 +112,7 @@ class Forms:
         """The form that fits, None where none does or what stands there cannot be read."""
         items = _readable(key, raw)
         text = editable_text(self._state.session.checked, scenario, path)
-        asked = Asked(self._title(scenario, key, path), meaning_words(path), text)
+        asked = AskedValue(self._title(scenario, key, path), meaning_words(path), text)
         tries: Tries = partial(self._try, scenario, path)
         days = [(day, day) for day in DAYS]
         if isinstance(key.kind, Days) and isinstance(raw, tuple) and items is None:

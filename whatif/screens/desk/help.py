@@ -5,7 +5,7 @@ from __future__ import annotations
 from whatif.screens.desk.calculation import Calculation
 from whatif.screens.desk.host import DeskHost
 from whatif.screens.desk.state import DeskState
-from whatif.screens.dialogs.dialogs import Reading
+from whatif.screens.dialogs.texts import ReadText
 from whatif.screens.views.view import View
 from whatif.session.about_value import meaning_words
 from whatif.telling.in_words import key_words, scenario_words
@@ -95,12 +95,12 @@ class Help:
         if line is not None:
             about = f"{line.label}\n{meaning_words(line.path)}\n{key_words(line.path)}\n\n"
         if view is None:
-            self._host.lay_over(Reading("Help", about + KEYS))
+            self._host.lay_over(ReadText("Help", about + KEYS))
             return
         said = view_words(view)
         if line is not None and not view.whole:
             said += f"\nThe value in the line of inputs: {about}"
-        self._host.lay_over(Reading(f"Help: {view.title}", f"{said}\n{KEYS}"))
+        self._host.lay_over(ReadText(f"Help: {view.title}", f"{said}\n{KEYS}"))
 
     def read_scenario(self) -> None:
         """The chosen scenario in words."""
@@ -112,4 +112,4 @@ class Help:
         said = scenario_words(
             answer, state.shown.reference_id or "", state.arrangement.per, state.result_units
         )
-        self._host.lay_over(Reading(answer.plan.title, said))
+        self._host.lay_over(ReadText(answer.plan.title, said))

@@ -8,8 +8,9 @@ from whatif.screens.desk.changes import Changes
 from whatif.screens.desk.host import DeskHost
 from whatif.screens.desk.scenarios import Scenarios
 from whatif.screens.desk.state import DeskState
-from whatif.screens.dialogs.dialogs import Ask, Name, Reading
-from whatif.screens.dialogs.pick import Pick
+from whatif.screens.dialogs.ask import Ask, AskLine
+from whatif.screens.dialogs.lists import ChooseOne
+from whatif.screens.dialogs.texts import ReadText
 from whatif.session.about_value import unknown_key_fault
 from whatif.session.session import in_short
 from whatif.session.sheet import is_stray
@@ -39,7 +40,7 @@ class Mending:
         checked = self._state.session.checked
         found = (*checked.problems, *checked.warnings)
         if not found:
-            self._host.lay_over(Reading("Problems", _NONE))
+            self._host.lay_over(ReadText("Problems", _NONE))
             return
         count = len(checked.problems)
         offered = {
@@ -47,7 +48,7 @@ class Mending:
             for i, problem in enumerate(found)
         }
         self._host.lay_over(
-            Pick("Problems and warnings. Enter goes to one.", offered),
+            ChooseOne("Problems and warnings. Enter goes to one.", offered),
             lambda number: self.go_to(found[int(number)]),
         )
 
@@ -122,7 +123,7 @@ class Mending:
             now = head.get(name)
             old = key.kind.written(now) if isinstance(now, str | int) else ""
             self._host.lay_over(
-                Name(f"{problem.sentence} {key.label}, as it is to be:", old),
+                AskLine(f"{problem.sentence} {key.label}, as it is to be:", old),
                 lambda text: self._changes.do(SetHead(name, key.kind.typed(text))),
             )
         elif (meant := problem.nearest) is not None and meant in HEAD_KEYS and meant not in head:
@@ -148,6 +149,6 @@ class Mending:
     def _pick_reference(self, problem: Problem) -> None:
         titles = {scenario: self._state.title(scenario) for scenario in self._state.draft.ids}
         self._host.lay_over(
-            Pick(f"{problem.sentence} Measure against:", titles, problem.nearest),
+            ChooseOne(f"{problem.sentence} Measure against:", titles, problem.nearest),
             lambda scenario: self._changes.do(SetHead("reference", scenario), choose=scenario),
         )

@@ -9,8 +9,7 @@ from whatif.screens.desk.calculation import Calculation
 from whatif.screens.desk.state import DeskState
 from whatif.screens.widgets.columns import cut, wrapped
 from whatif.screens.widgets.sheet import SheetState
-from whatif.screens.widgets.strip import StripState
-from whatif.screens.widgets.strip_rows import NO_ANSWER, WAITING, Room, room_for
+from whatif.screens.widgets.strip import NO_ANSWER, WAITING, Room, StripState, room_for
 from whatif.screens.widgets.tree import TreeState, branches
 from whatif.session.about_value import about_value, meaning_words
 from whatif.session.next_step import next_step, standing

@@ -8,10 +8,10 @@ from whatif.screens.desk.calculation import Calculation
 from whatif.screens.desk.changes import Changes
 from whatif.screens.desk.host import DeskHost
 from whatif.screens.desk.state import DeskState
-from whatif.screens.dialogs.dialogs import Name, Weigh
-from whatif.screens.dialogs.notes import Notes
-from whatif.screens.dialogs.pick import Offer, Pick
-from whatif.screens.widgets.strip_rows import leading_gain
+from whatif.screens.dialogs.ask import AskLine
+from whatif.screens.dialogs.lists import ChooseOne, Offer
+from whatif.screens.dialogs.texts import WeighText, WriteNotes
+from whatif.screens.widgets.strip import leading_gain
 from whatif.session.moving import Change, Moving, moving, new_parents
 from whatif.study.edits import (
     AddScenario,
@@ -63,7 +63,9 @@ class Scenarios:
         does = {letter: do for do, _, _, letter in offered}
         offers = [Offer(letter, title, words, letter) for _, title, words, letter in offered]
         title = self._state.title(scenario)
-        self._host.lay_over(Pick(f"The scenario {title}:", offers), lambda letter: does[letter]())
+        self._host.lay_over(
+            ChooseOne(f"The scenario {title}:", offers), lambda letter: does[letter]()
+        )
 
     # -- added and removed -------------------------------------------------------------
 
@@ -76,12 +78,12 @@ class Scenarios:
             if parent
             else "The first scenario: what is it called?"
         )
-        self._host.lay_over(Name(question), lambda name: self._add(name, parent))
+        self._host.lay_over(AskLine(question), lambda name: self._add(name, parent))
 
     def add_root(self) -> None:
         """Add a scenario that is based on none."""
         question = "A new scenario that is based on none (a second tree): its name:"
-        self._host.lay_over(Name(question), lambda name: self._add(name, None))
+        self._host.lay_over(AskLine(question), lambda name: self._add(name, None))
 
     def _add(self, name: str, parent: str | None) -> None:
         scenario = fresh_id(self._state.draft, name)
@@ -98,7 +100,7 @@ class Scenarios:
             scenario = fresh_id(self._state.draft, name)
             self._changes.do(DuplicateScenario(source, scenario, name), choose=scenario)
 
-        self._host.lay_over(Name(f"A copy of {title}: its name:", f"{title} 2"), named)
+        self._host.lay_over(AskLine(f"A copy of {title}: its name:", f"{title} 2"), named)
 
     def remove(self) -> None:
         """Remove the chosen scenario, with those based on it, after asking."""
@@ -124,7 +126,7 @@ class Scenarios:
             return
         title = self._state.title(scenario)
         self._host.lay_over(
-            Name(f"What is {title} to be called?", title),
+            AskLine(f"What is {title} to be called?", title),
             lambda name: self._changes.do(SetValue(scenario, ("title",), name)),
         )
 
@@ -138,7 +140,7 @@ class Scenarios:
             "command line (letters, digits, - and _):"
         )
         self._host.lay_over(
-            Name(question, scenario),
+            AskLine(question, scenario),
             lambda name: self._changes.do(RenameScenario(scenario, name), choose=name),
         )
 
@@ -155,7 +157,7 @@ class Scenarios:
             if text != notes.strip():
                 self._changes.do(SetValue(scenario, ("notes",), text))
 
-        self._host.lay_over(Notes(f"Notes on {self._state.title(scenario)}", notes), written)
+        self._host.lay_over(WriteNotes(f"Notes on {self._state.title(scenario)}", notes), written)
 
     # -- the place in the tree ---------------------------------------------------------
 
@@ -178,7 +180,7 @@ class Scenarios:
             self._host.say(f"There is no other scenario that {title} could be based on.")
             return
         self._host.lay_over(
-            Pick(f"Base {title} on which scenario? {self._based_words(parent)}", offered),
+            ChooseOne(f"Base {title} on which scenario? {self._based_words(parent)}", offered),
             lambda to: self._weigh(MoveScenario(scenario, None if to == _NONE else to)),
         )
 
@@ -206,7 +208,7 @@ class Scenarios:
 
         under = "by itself" if edit.new_parent is None else self._state.title(edit.new_parent)
         title = f"{self._state.title(edit.id)} -> {under}"
-        self._host.lay_over(Weigh(title, self._moving_words(edit.id, found), answers), decided)
+        self._host.lay_over(WeighText(title, self._moving_words(edit.id, found), answers), decided)
 
     def _moving_words(self, scenario: str, found: Moving) -> str:
         said = []

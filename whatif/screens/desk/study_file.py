@@ -9,7 +9,7 @@ from pathlib import Path as FilePath
 from whatif.screens.desk.changes import Changes
 from whatif.screens.desk.host import DeskHost
 from whatif.screens.desk.state import DeskState
-from whatif.screens.dialogs.dialogs import Ask, Name
+from whatif.screens.dialogs.ask import Ask, AskLine
 from whatif.session.session import NO_FILE, OnDisk, Session
 from whatif.study.draft import Draft
 from whatif.study.file.reading import StudyError
@@ -85,7 +85,7 @@ class StudyFile:
             # A study is found by its ending, in the list of the start screen too.
             self._save_as(path if path.suffix else path.with_suffix(".toml"), then)
 
-        self._host.lay_over(Name("Save under which name?", str(self._session.path)), named)
+        self._host.lay_over(AskLine("Save under which name?", str(self._session.path)), named)
 
     def _save_as(self, path: FilePath, then: Then, *, force: bool = False) -> None:
         try:

@@ -7,8 +7,8 @@ from functools import partial
 from whatif.screens.desk.changes import Changes
 from whatif.screens.desk.host import DeskHost
 from whatif.screens.desk.state import DeskState
-from whatif.screens.dialogs.pick import Offer, Pick
-from whatif.screens.dialogs.short_name import ShortName
+from whatif.screens.dialogs.ask import AskShortName
+from whatif.screens.dialogs.lists import ChooseOne, Offer
 from whatif.session.things import (
     SORTS,
     Doing,
@@ -73,7 +73,7 @@ class Things:
             offers += self._offers_for(scenario, *thing)
         here = f"add {place[0]}" if place else None
         question = f"In {self._state.title(scenario)}:"
-        self._host.lay_over(Pick(question, offers, here), self._picked)
+        self._host.lay_over(ChooseOne(question, offers, here), self._picked)
 
     def _offers_for(self, scenario: str, group: str, thing: str) -> list[Offer]:
         draft = self._state.draft
@@ -133,7 +133,7 @@ class Things:
 
         question = f"A new {SORTS[group]} in {self._state.title(scenario)}: its short name:"
         judge = partial(judge_new, draft, scenario, group)
-        self._host.lay_over(ShortName(question, name, judge), named)
+        self._host.lay_over(AskShortName(question, name, judge), named)
 
     def _do_at(self, edit: Edit, row: Path) -> bool:
         """Make a change that the cursor goes along with; whether it could be made."""
@@ -175,7 +175,7 @@ class Things:
         name = proposed(draft, scenario, group, thing)
         judge = partial(judge_new, draft, scenario, group)
         self._host.lay_over(
-            ShortName(question, name, judge),
+            AskShortName(question, name, judge),
             lambda new: self._do_at(DuplicateThing(scenario, group, thing, new), self._row_of(new)),
         )
 
@@ -192,7 +192,7 @@ class Things:
 
         question = f"Another short name for {called(group, thing)}, in the whole study:"
         judge = partial(judge_renamed, self._state.draft, group, thing)
-        self._host.lay_over(ShortName(question, thing, judge), named)
+        self._host.lay_over(AskShortName(question, thing, judge), named)
 
     def _row_of(self, thing: str) -> Path:
         """The row under the cursor, of another thing of the sort."""

@@ -12,9 +12,8 @@ from whatif.screens.desk.changes import Changes
 from whatif.screens.desk.entering import Entering
 from whatif.screens.desk.host import DeskHost
 from whatif.screens.desk.state import DeskState
-from whatif.screens.dialogs.dialogs import Name
-from whatif.screens.dialogs.pick import Pick
-from whatif.screens.dialogs.view_list import ViewList
+from whatif.screens.dialogs.ask import AskLine
+from whatif.screens.dialogs.lists import ChooseOne, ChooseView
 from whatif.screens.views.all import VIEWS
 from whatif.screens.views.view import Look, View
 from whatif.study.edits.edit import Edit
@@ -48,7 +47,7 @@ class Views:
         view = self._state.view
         now = "" if view is None else view.name
         self._host.lay_over(
-            ViewList(VIEWS, now), lambda name: self.open(name) if name != now else None
+            ChooseView(VIEWS, now), lambda name: self.open(name) if name != now else None
         )
 
     def open(self, name: str) -> None:
@@ -129,13 +128,13 @@ class Views:
 
     def ask_line(self, question: str, text: str, take: Callable[[str], None]) -> None:
         """Have a line typed; nothing is taken where that is given up."""
-        self._ask(Name(question, text), take)
+        self._ask(AskLine(question, text), take)
 
     def ask_which(
         self, question: str, things: Mapping[str, str], take: Callable[[str], None]
     ) -> None:
         """Have one of some things chosen by its name."""
-        self._ask(Pick(question, things), take)
+        self._ask(ChooseOne(question, things), take)
 
     def _ask(self, dialog: ModalScreen[str | None], take: Callable[[str], None]) -> None:
         def done(said: str) -> None:

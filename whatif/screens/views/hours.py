@@ -2,18 +2,26 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import ClassVar
 
 from whatif.answers.cautions import Danger
-from whatif.answers.indicators import KEYS
+from whatif.answers.indicators import KEYS, SIGNS_IN_WORDS, STATES_IN_WORDS, Indicator, indicators
 from whatif.answers.shares import Scope, Share, seen, shares, stacked
 from whatif.answers.states import IN_CYCLE, NIGHT, RESTING, StateRow
-from whatif.screens.views.heed import heed
-from whatif.screens.views.indicators import indicator_rows, no_figures
-from whatif.screens.views.ink import Piece, Row, Tone, left_in, right_in, row
-from whatif.screens.views.signs import block
-from whatif.screens.views.view import Look, View, ViewHands
+from whatif.screens.views.drawing import (
+    Span,
+    SpanRow,
+    Tone,
+    block,
+    left_in,
+    paragraph,
+    right_in,
+    row,
+)
+from whatif.screens.views.view import Look, View, ViewHost, caution_rows, no_figures
 from whatif.telling.amounts import rounded
+from whatif.telling.table import number
 
 _SCOPES = tuple(Scope)
 
@@ -52,7 +60,7 @@ g         the indicators of ISO 22400-2, and back; up down choose one"""
         self._cursor: int | None = None
         self._states: tuple[StateRow, ...] = ()
 
-    def press(self, key: str, look: Look, hands: ViewHands) -> bool:
+    def press(self, key: str, look: Look, host: ViewHost) -> bool:
         """``b`` goes on to the next hours to look at, ``g`` to indicators and back."""
         at = self._indicator
         if key == "g":
@@ -70,16 +78,16 @@ g         the indicators of ISO 22400-2, and back; up down choose one"""
             return False
         return True
 
-    def touch(self, spot: str, look: Look, hands: ViewHands) -> bool:
+    def touch(self, spot: str, look: Look, host: ViewHost) -> bool:
         """A click on a key's words is that key, one on a row or a column chooses it."""
         if spot in ("*b", "*g"):
-            return self.press(spot[1:], look, hands)
+            return self.press(spot[1:], look, host)
         if spot.startswith(_ROW):
             self._state = spot.removeprefix(_ROW)
         elif spot.startswith("*"):
             self._indicator = self._last = spot[1:]
         else:
-            hands.choose(spot)
+            host.choose(spot)
         return True
 
     def figure(self, look: Look) -> str:
@@ -93,7 +101,7 @@ g         the indicators of ISO 22400-2, and back; up down choose one"""
         """The chosen row, so that it stays in sight where the rows scroll."""
         return self._cursor if self._indicator is None else None
 
-    def draw(self, look: Look, width: int, height: int) -> list[Row]:
+    def draw(self, look: Look, width: int, height: int) -> list[SpanRow]:
         """A bar a scenario, then the table; or the indicators."""
         if self._indicator is not None:
             return indicator_rows(look, self._indicator, width)
@@ -109,9 +117,9 @@ g         the indicators of ISO 22400-2, and back; up down choose one"""
         if not columns:
             return no_figures(look, width)
         head = row(
-            Piece(f" Machine hours a week: {self._scope.value}", "title", "*b"),
-            Piece("   b other hours", "dim", "*b"),
-            Piece("   g indicators", "dim", "*g"),
+            Span(f" Machine hours a week: {self._scope.value}", "title", "*b"),
+            Span("   b other hours", "dim", "*b"),
+            Span("   g indicators", "dim", "*g"),
         )
         self._states = tuple(seen(list(columns.values())))
         if self._state not in (state.name for state in self._states):
@@ -126,16 +134,18 @@ g         the indicators of ISO 22400-2, and back; up down choose one"""
             *(self._row(look, state, columns) for state in self._states),
             self._total(look, columns),
         ]
-        return rows + heed(look, (Danger.LOCKING_OUT, Danger.UNATTENDED), width, height - len(rows))
+        return rows + caution_rows(
+            look, (Danger.LOCKING_OUT, Danger.UNATTENDED), width, height - len(rows)
+        )
 
     def _place(self) -> int:
         """Where the chosen state stands among the rows."""
         return [state.name for state in self._states].index(self._state)
 
-    def _bar(self, look: Look, id_: str, found: tuple[Share, ...], width: int) -> Row:
+    def _bar(self, look: Look, id_: str, found: tuple[Share, ...], width: int) -> SpanRow:
         room = width - look.columns.label - 1
         pieces = [
-            Piece(block(one.state.letter) * cells, one.state.family, id_)
+            Span(block(one.state.letter) * cells, one.state.family, id_)
             for one, cells in stacked(found, room)
         ]
         chosen = id_ == look.chosen
@@ -147,8 +157,8 @@ g         the indicators of ISO 22400-2, and back; up down choose one"""
         )
         return row(name, *pieces)
 
-    def _row(self, look: Look, state: StateRow, columns: dict[str, tuple[Share, ...]]) -> Row:
-        cells: list[Piece] = []
+    def _row(self, look: Look, state: StateRow, columns: dict[str, tuple[Share, ...]]) -> SpanRow:
+        cells: list[Span] = []
         for i in look.columns.visible:
             id_ = look.ids[i]
             one = next((one for one in columns.get(id_, ()) if one.state is state), None)
@@ -175,8 +185,8 @@ g         the indicators of ISO 22400-2, and back; up down choose one"""
         )
         return row(name, *cells)
 
-    def _total(self, look: Look, columns: dict[str, tuple[Share, ...]]) -> Row:
-        cells: list[Piece] = []
+    def _total(self, look: Look, columns: dict[str, tuple[Share, ...]]) -> SpanRow:
+        cells: list[Span] = []
         for i in look.columns.visible:
             found = columns.get(look.ids[i])
             text = "-" if found is None else _short(sum(one.hours for one in found))
@@ -192,3 +202,65 @@ def _short(hours: float, sign: str = "") -> str:
     """Hours in no more than five signs, so that the next figure stays apart."""
     text = rounded(hours, 0 if abs(hours) >= _MANY[sign] else 1)
     return text if hours < 0 else sign + text
+
+
+_Columns = Mapping[str, Mapping[str, Indicator]]
+
+_LEAST = 0.05
+"""Points below which a difference would be shown as 0.0."""
+
+
+def indicator_rows(look: Look, chosen: str, width: int) -> list[SpanRow]:
+    """A row an indicator, a column a scenario; below them the chosen scenario's own numbers."""
+    columns = {
+        id_: indicators(answer.plan, answer.figures)
+        for id_, answer in look.answers.items()
+        if answer.figures is not None
+    }
+    head = row(
+        Span(" Indicators, % (points against the reference)", "title"),
+        Span("   g back to the hours", "dim", "*g"),
+    )
+    if not columns:
+        return no_figures(look, width)
+    return [
+        head,
+        *(_row(look, key, columns, key == chosen) for key in KEYS),
+        *_own_words(look, chosen, columns, width),
+        *paragraph(SIGNS_IN_WORDS, width - 1, "dim", indent=1),
+        *paragraph(STATES_IN_WORDS, width - 1, "dim", indent=1),
+    ]
+
+
+def _row(look: Look, key: str, columns: _Columns, chosen: bool) -> SpanRow:
+    base = columns.get(look.reference or "")
+    cells: list[Span] = []
+    label = ""
+    for i in look.columns.visible:
+        id_, room = look.ids[i], look.columns.width
+        one = columns[id_][key] if id_ in columns else None
+        if one is None:
+            cells.append(right_in("-", room, "dim", id_))
+            continue
+        label = one.name
+        apart = None if base is None or id_ == look.reference else one.points_above(base[key])
+        more = "" if apart is None or abs(apart) < _LEAST else f"{apart:+.1f}"
+        percent = "-" if one.percent is None else f"{number(one.percent)} %"
+        cells += [
+            right_in(percent, room - 7, "title" if id_ == look.chosen else "plain", id_),
+            right_in(more, 7, "plain", id_),
+        ]
+    name = f"{'>' if chosen else ' '}{label}"
+    return row(left_in(name, look.columns.label, "title" if chosen else "plain", f"*{key}"), *cells)
+
+
+def _own_words(look: Look, key: str, columns: _Columns, width: int) -> list[SpanRow]:
+    """The chosen scenario's formula and numbers."""
+    own = columns.get(look.chosen or "")
+    if own is None:
+        return paragraph(f"{look.title} has no figures.", width - 1, "dim", indent=1)
+    one = own[key]
+    return [
+        *paragraph(f"{look.title}: {one.name} = {one.formula}", width - 1, "title", indent=1),
+        *paragraph(one.words, width - 1, indent=1),
+    ]

@@ -7,10 +7,8 @@ from typing import ClassVar
 from rich.cells import cell_len
 
 from whatif.answers.cautions import Danger
-from whatif.screens.views.heed import heed
-from whatif.screens.views.ink import Piece, Row, Tone, paragraph, row
-from whatif.screens.views.large import HIGH, large
-from whatif.screens.views.view import Look, View, ViewHands, no_answer
+from whatif.screens.views.drawing import Span, SpanRow, Tone, paragraph, row
+from whatif.screens.views.view import Look, View, ViewHost, caution_rows, no_answer
 from whatif.telling.meeting import Headline, headline
 
 _TONES: dict[str, Tone] = {"gain": "gain", "loss": "loss", "none": "title"}
@@ -32,30 +30,30 @@ left right   the scenario before, the one after
 Space        the next one; after the last the first"""
     whole: ClassVar[bool] = True
 
-    def press(self, key: str, look: Look, hands: ViewHands) -> bool:
+    def press(self, key: str, look: Look, host: ViewHost) -> bool:
         """Space turns the page, from the last to the first."""
         if key != "space" or not look.ids or look.chosen is None:
             return False
         at = look.ids.index(look.chosen)
-        hands.choose(look.ids[(at + 1) % len(look.ids)])
+        host.choose(look.ids[(at + 1) % len(look.ids)])
         return True
 
-    def touch(self, spot: str, look: Look, hands: ViewHands) -> bool:
+    def touch(self, spot: str, look: Look, host: ViewHost) -> bool:
         """A click on a scenario below opens its page."""
-        hands.choose(spot)
+        host.choose(spot)
         return True
 
     def figure(self, look: Look) -> str:
         """The gain; of the reference its spindle hours."""
         return "spindle_hours.total" if look.chosen == look.reference else ""
 
-    def draw(self, look: Look, width: int, height: int) -> list[Row]:
+    def draw(self, look: Look, width: int, height: int) -> list[SpanRow]:
         """The chosen scenario's page."""
         answer, reference = look.answer, look.answers.get(look.reference or "")
         if answer is None or reference is None or look.reference is None:
             return no_answer(look, width, _EDGE)
         said = headline(answer, reference, look.title_of(look.reference))
-        rows: list[Row] = []
+        rows: list[SpanRow] = []
         # As much air as there is room for: nobody scrolls in front of others.
         for gap, between in ((2, 2), (1, 1), (1, 0), (0, 0)):
             rows = self._page(look, said, (width, height), (gap, between))
@@ -65,16 +63,16 @@ Space        the next one; after the last the first"""
 
     def _page(
         self, look: Look, said: Headline, size: tuple[int, int], gaps: tuple[int, int]
-    ) -> list[Row]:
+    ) -> list[SpanRow]:
         """All of a page, with so many rows left free about the figure and between sentences."""
         (width, height), (gap, between) = size, ([row("")] * one for one in gaps)
         times = 2 if height >= 34 and width >= 150 else 1
-        words: list[Row] = []
+        words: list[SpanRow] = []
         for one in said.sentences:
             words += [*paragraph(one, width - _EDGE, indent=_EDGE), *between]
         return [
             *([row("")] if height >= 24 else []),
-            row(" " * _EDGE, Piece(look.title.upper(), "title")),
+            row(" " * _EDGE, Span(look.title.upper(), "title")),
             *gap,
             *self._figure(said, width, times),
             *gap,
@@ -82,20 +80,20 @@ Space        the next one; after the last the first"""
             *gap,
             *words,
             *([] if between else gap),
-            *heed(look, tuple(Danger), width - _EDGE, 0, _EDGE),
+            *caution_rows(look, tuple(Danger), width - _EDGE, 0, _EDGE),
             *self._pages(look, width),
         ]
 
-    def _figure(self, said: Headline, width: int, times: int) -> list[Row]:
+    def _figure(self, said: Headline, width: int, times: int) -> list[SpanRow]:
         lines = large(said.figure, times)
         if max(map(len, lines)) > width - _EDGE:
             lines = large(said.figure)
         tone = _TONES[said.sense]
-        return [row(" " * _EDGE, Piece(line, tone)) for line in lines[: HIGH * times]]
+        return [row(" " * _EDGE, Span(line, tone)) for line in lines[: HIGH * times]]
 
-    def _pages(self, look: Look, width: int) -> list[Row]:
+    def _pages(self, look: Look, width: int) -> list[SpanRow]:
         """Where one is: every scenario by its title, the chosen one marked."""
-        rows: list[list[Piece]] = [[]]
+        rows: list[list[Span]] = [[]]
         room = width - 2 * _EDGE
         used = 0
         for id_, title in zip(look.ids, look.titles, strict=True):
@@ -105,5 +103,40 @@ Space        the next one; after the last the first"""
                 used = 0
             used += cell_len(text) + 1
             tone: Tone = "chosen" if id_ == look.chosen else "dim"
-            rows[-1] += [Piece(text, tone, id_), Piece(" ")]
+            rows[-1] += [Span(text, tone, id_), Span(" ")]
         return [row(" " * _EDGE, *pieces) for pieces in rows]
+
+
+_SIGNS = {
+    "0": ("████", "█  █", "█  █", "█  █", "████"),
+    "1": ("  █ ", " ██ ", "  █ ", "  █ ", " ███"),
+    "2": ("████", "   █", "████", "█   ", "████"),
+    "3": ("████", "   █", " ███", "   █", "████"),
+    "4": ("█  █", "█  █", "████", "   █", "   █"),
+    "5": ("████", "█   ", "████", "   █", "████"),
+    "6": ("████", "█   ", "████", "█  █", "████"),
+    "7": ("████", "   █", "  █ ", " █  ", " █  "),
+    "8": ("████", "█  █", "████", "█  █", "████"),
+    "9": ("████", "█  █", "████", "   █", "████"),
+    "+": ("    ", " █  ", "███ ", " █  ", "    "),
+    "-": ("    ", "    ", "███ ", "    ", "    "),
+    "±": (" █  ", "███ ", " █  ", "    ", "███ "),
+    "%": ("█  █", "  █ ", " ██ ", " █  ", "█  █"),
+    ".": ("  ", "  ", "  ", "  ", "█ "),
+    "h": ("█   ", "█   ", "████", "█  █", "█  █"),
+    " ": ("  ", "  ", "  ", "  ", "  "),
+}
+HIGH = 5
+
+
+def large(text: str, times: int = 1) -> list[str]:
+    """A text of figures in rows; each sign 5 rows high, ``times`` as large in both directions.
+
+    Raises KeyError for a sign that is no part of a figure.
+    """
+    rows = []
+    for line in range(HIGH):
+        row = " ".join(_SIGNS[sign][line] for sign in text)
+        wide = "".join(cell * times for cell in row)
+        rows += [wide.rstrip()] * times
+    return rows

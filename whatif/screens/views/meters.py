@@ -7,8 +7,8 @@ from typing import ClassVar
 
 from whatif.answers.gains import is_difference
 from whatif.answers.meters.metered import Metered
-from whatif.screens.views.ink import Piece, Row, Tone, left_in, paragraph, right_in, row
-from whatif.screens.views.view import Look, View, ViewHands, column_titles, not_yet
+from whatif.screens.views.drawing import Span, SpanRow, Tone, left_in, paragraph, right_in, row
+from whatif.screens.views.view import Look, View, ViewHost, column_titles, not_yet
 from whatif.session.calculate.questions import MetersOfStudy
 from whatif.session.calculate.requests import Question
 from whatif.telling.table import gain_text
@@ -45,31 +45,31 @@ v    edit how the gap is read: shown, laid to people, or to machines"""
         """Both readings of every scenario that has meters."""
         return MetersOfStudy()
 
-    def press(self, key: str, look: Look, hands: ViewHands) -> bool:
+    def press(self, key: str, look: Look, host: ViewHost) -> bool:
         """Edit what the chosen scenario's meters say."""
         if key not in self._edits:
             return False
-        hands.edit_value(("hour_meters", self._edits[key]))
+        host.edit_value(("hour_meters", self._edits[key]))
         return True
 
-    def touch(self, spot: str, look: Look, hands: ViewHands) -> bool:
+    def touch(self, spot: str, look: Look, host: ViewHost) -> bool:
         """A click on an edit's word, or on a scenario's gains."""
         if spot in self._edits:
-            return self.press(spot, look, hands)
-        hands.choose(spot)
+            return self.press(spot, look, host)
+        host.choose(spot)
         return True
 
     def figure(self, look: Look) -> str:
         """The meters' own account."""
         return "hour_meters"
 
-    def draw(self, look: Look, width: int, height: int) -> list[Row]:
+    def draw(self, look: Look, width: int, height: int) -> list[SpanRow]:
         """A block for each scenario with meters."""
         head = row(
-            Piece(" Hour meters against the model   ", "title"),
-            Piece("b switched on  ", "dim", "b"),
-            Piece("g in cut  ", "dim", "g"),
-            Piece("v the gap is read as", "dim", "v"),
+            Span(" Hour meters against the model   ", "title"),
+            Span("b switched on  ", "dim", "b"),
+            Span("g in cut  ", "dim", "g"),
+            Span("v the gap is read as", "dim", "v"),
         )
         if not isinstance(look.result, tuple):
             return [head, *(not_yet(look, width) or [])]
@@ -86,10 +86,10 @@ v    edit how the gap is read: shown, laid to people, or to machines"""
         blocks = [line for one in look.result for line in self._block(look, one, width)]
         return [head, *blocks]
 
-    def _block(self, look: Look, one: Metered, width: int) -> list[Row]:
+    def _block(self, look: Look, one: Metered, width: int) -> list[SpanRow]:
         modelled = "-" if one.modelled is None else f"{one.modelled:.1f} %"
         rows = [
-            row(Piece(f" {look.title_of(one.scenario)}", "title")),
+            row(Span(f" {look.title_of(one.scenario)}", "title")),
             row(f"   in cut, of the hours switched on:  measured {one.measured:.1f} %, "
                 f"the model finds {modelled}"),
             *paragraph(self._gap(one), width, "accent", indent=3),
@@ -129,7 +129,7 @@ v    edit how the gap is read: shown, laid to people, or to machines"""
             f"{begins}{may_be} The study {lays}. Watch a shift with a stop-watch to find out which."
         )
 
-    def _gains(self, look: Look, label: str, gains: Mapping[str, float | None]) -> Row:
+    def _gains(self, look: Look, label: str, gains: Mapping[str, float | None]) -> SpanRow:
         cells = []
         for i in look.columns.visible:
             id_ = look.ids[i]

@@ -6,9 +6,8 @@ from typing import ClassVar
 
 from whatif.answers.cautions import Danger
 from whatif.answers.compare import Answer
-from whatif.screens.views.heed import heed
-from whatif.screens.views.ink import Piece, Row, Tone, left_in, paragraph, right_in, row
-from whatif.screens.views.view import Look, View, ViewHands, no_answer
+from whatif.screens.views.drawing import Span, SpanRow, Tone, left_in, paragraph, right_in, row
+from whatif.screens.views.view import Look, View, ViewHost, caution_rows, no_answer
 from whatif.telling.amounts import grouped
 from whatif.telling.money import (
     BACK,
@@ -62,34 +61,34 @@ v    edit the wage, for the whole shop"""
     def __init__(self) -> None:
         self._years = False
 
-    def press(self, key: str, look: Look, hands: ViewHands) -> bool:
+    def press(self, key: str, look: Look, host: ViewHost) -> bool:
         """Turn between table and years, or edit what money begins with."""
         if key == "b":
             self._years = not self._years
         elif key == "v":
-            hands.edit_for_all(("money", "wage"))
+            host.edit_for_all(("money", "wage"))
         elif key == "g":
-            self._edit_contribution(look, hands)
+            self._edit_contribution(look, host)
         else:
             return False
         return True
 
-    def _edit_contribution(self, look: Look, hands: ViewHands) -> None:
+    def _edit_contribution(self, look: Look, host: ViewHost) -> None:
         """Of the part after the one whose contribution is under the cursor, or of the first."""
         parts = () if look.answer is None else look.answer.plan.parts
         if not parts:
-            hands.tell("There is no part yet: n adds one.")
+            host.tell("There is no part yet: n adds one.")
             return
         made = [part.id for part in parts if part.place is not None]
         paths = [("part", one, "contribution") for one in made or [part.id for part in parts]]
         at = paths.index(look.under) if look.under in paths else -1
-        hands.edit_for_all(paths[(at + 1) % len(paths)])
+        host.edit_for_all(paths[(at + 1) % len(paths)])
 
-    def touch(self, spot: str, look: Look, hands: ViewHands) -> bool:
+    def touch(self, spot: str, look: Look, host: ViewHost) -> bool:
         """A key's word, or a column to choose its scenario."""
         if spot in ("b", "g", "v"):
-            return self.press(spot, look, hands)
-        hands.choose(spot)
+            return self.press(spot, look, host)
+        host.choose(spot)
         return True
 
     def figure(self, look: Look) -> str:
@@ -104,13 +103,13 @@ v    edit the wage, for the whole shop"""
 
     # -- drawing -------------------------------------------------------------------------
 
-    def draw(self, look: Look, width: int, height: int) -> list[Row]:
+    def draw(self, look: Look, width: int, height: int) -> list[SpanRow]:
         """Table or years; both where there is room."""
         reference, answer = look.answers.get(look.reference or ""), look.answer
         if reference is None or answer is None:
             return no_answer(look, width)
         if all(one.money is None for one in look.answers.values()):
-            return [row(Piece(" Money   ", "title"), Piece("g a contribution", "dim", "g")),
+            return [row(Span(" Money   ", "title"), Span("g a contribution", "dim", "g")),
                     *paragraph(_EMPTY, width, "plain", indent=1)]  # fmt: skip
         warned = [
             line
@@ -122,7 +121,7 @@ v    edit the wage, for the whole shop"""
 
     def _body(
         self, look: Look, answer: Answer, reference: Answer, width: int, height: int
-    ) -> list[Row]:
+    ) -> list[SpanRow]:
         """Its head, and what stands below it."""
         said = money_sentences(answer, reference, look.title_of(look.reference or ""))
         words = [line for one in said for line in paragraph(one, width, "accent", indent=1)]
@@ -131,7 +130,7 @@ v    edit the wage, for the whole shop"""
         if rest >= _CURVE_LEAST:
             years = self._curve(look, width, min(_CURVE_MOST, rest))
             rows = [self._head(""), *table, row(""), *words, *years]
-            return rows + heed(look, (Danger.MACHINES,), width, height - len(rows))
+            return rows + caution_rows(look, (Danger.MACHINES,), width, height - len(rows))
         if self._years:
             first = paragraph(said[0], width, "accent", indent=1)
             more = words[len(first) :]
@@ -139,41 +138,41 @@ v    edit the wage, for the whole shop"""
             years = self._curve(look, width, height - 2 - len(first if low else words))
             above, below = (first, more) if low else (words, [])
             rows = [self._head("b the table"), *above, *years, *below]
-            return rows + heed(look, (Danger.MACHINES,), width, height - len(rows))
+            return rows + caution_rows(look, (Danger.MACHINES,), width, height - len(rows))
         # In few lines the table itself is the answer; what it means stands with the years.
         shown = words if rest >= 0 else []
         rows = [self._head("b over the years"), *table, *shown]
-        return rows + heed(look, (Danger.MACHINES,), width, height - len(rows))
+        return rows + caution_rows(look, (Danger.MACHINES,), width, height - len(rows))
 
-    def _head(self, other: str) -> Row:
+    def _head(self, other: str) -> SpanRow:
         return row(
-            Piece(" Money   ", "title"),
-            Piece(f"{other}  " if other else "", "accent", "b"),
-            Piece("g a contribution  ", "dim", "g"),
-            Piece("v the wage", "dim", "v"),
+            Span(" Money   ", "title"),
+            Span(f"{other}  " if other else "", "accent", "b"),
+            Span("g a contribution  ", "dim", "g"),
+            Span("v the wage", "dim", "v"),
         )
 
-    def _table(self, look: Look, reference: Answer) -> list[Row]:
+    def _table(self, look: Look, reference: Answer) -> list[SpanRow]:
         answers = [look.answers.get(look.ids[i]) for i in look.columns.visible]
-        rows: list[Row] = []
+        rows: list[SpanRow] = []
         for block in money_blocks(answers, reference):
             rows += self._block(look, block)
         return rows
 
-    def _block(self, look: Look, block: MoneyBlock) -> list[Row]:
+    def _block(self, look: Look, block: MoneyBlock) -> list[SpanRow]:
         if not block.rows:
             return []
-        title = row(Piece(f" {block.title}", "title"))
+        title = row(Span(f" {block.title}", "title"))
         return [title, *(self._row(look, one) for one in block.rows)]
 
-    def _row(self, look: Look, one: PromisedRow) -> Row:
+    def _row(self, look: Look, one: PromisedRow) -> SpanRow:
         cells = [
             right_in(said.text, look.columns.width, _TONES[said.sense], look.ids[i])
             for i, said in zip(look.columns.visible, one.cells, strict=True)
         ]
         return row(left_in(f"   {one.label}", look.columns.label), *cells)
 
-    def _curve(self, look: Look, width: int, height: int) -> list[Row]:
+    def _curve(self, look: Look, width: int, height: int) -> list[SpanRow]:
         """The chosen scenario's cash over the years; a word where there is none to draw."""
         answer = look.answer
         prices = None if answer is None else answer.plan.prices
@@ -194,9 +193,9 @@ v    edit the wage, for the whole shop"""
         title = f" Come in less laid out; a row is {money.currency} {grouped(curve.row_stands_for)}"
         if curve.has_back:
             title += f"; {BACK} back after {money.payback_years:.1f} years"
-        without = row(Piece(title, "title"), Piece(_WITHOUT if width >= _WIDE else "", "dim"))
+        without = row(Span(title, "title"), Span(_WITHOUT if width >= _WIDE else "", "dim"))
         return [without, *(self._bar(one) for one in curve.rows)]
 
-    def _bar(self, one: CashRow) -> Row:
+    def _bar(self, one: CashRow) -> SpanRow:
         tone = _TONES[one.sense]
-        return row(right_in(one.label, _LABEL, "dim"), " ", Piece(one.cells, tone))
+        return row(right_in(one.label, _LABEL, "dim"), " ", Span(one.cells, tone))

@@ -7,8 +7,8 @@ from typing import ClassVar
 
 from whatif.answers.night.night import Nights, NightsAfter
 from whatif.answers.night.of_study import ScenarioNights, StudyNights
-from whatif.screens.views.ink import Piece, Row, Tone, left_in, paragraph, right_in, row
-from whatif.screens.views.view import Look, View, ViewHands, no_answer, not_yet
+from whatif.screens.views.drawing import Span, SpanRow, Tone, left_in, paragraph, right_in, row
+from whatif.screens.views.view import Look, View, ViewHost, no_answer, not_yet
 from whatif.session.calculate.questions import NightsOf, PalletsThatLast
 from whatif.session.calculate.requests import Question
 from whatif.telling.cautions import UNATTENDED_IN_SHORT, caution_text
@@ -72,12 +72,12 @@ j    all nights in words, with the cautions in full, and back"""
             return None if look.chosen is None else PalletsThatLast(look.chosen)
         return NightsOf(tuple(look.ids[i] for i in look.columns.visible))
 
-    def press(self, key: str, look: Look, hands: ViewHands) -> bool:
+    def press(self, key: str, look: Look, host: ViewHost) -> bool:
         """Turn to other nights or another page, or edit how long pieces are begun."""
         if key == "v":
             self._kind += 1
         elif key == "g":
-            hands.edit_value(_AFTER_SHIFT)
+            host.edit_value(_AFTER_SHIFT)
         elif key in {"b", "j"}:
             page = _Page(key)
             self._page = _Page.NIGHT if self._page is page else page
@@ -85,30 +85,30 @@ j    all nights in words, with the cautions in full, and back"""
             return False
         return True
 
-    def touch(self, spot: str, look: Look, hands: ViewHands) -> bool:
+    def touch(self, spot: str, look: Look, host: ViewHost) -> bool:
         """A click on a key's words is that key; one on a column chooses its scenario."""
-        if not self.press(spot, look, hands):
-            hands.choose(spot)
+        if not self.press(spot, look, host):
+            host.choose(spot)
         return True
 
     def figure(self, look: Look) -> str:
         """The hours cut with nobody there."""
         return "spindle_hours.after_hours"
 
-    def draw(self, look: Look, width: int, height: int) -> list[Row]:
+    def draw(self, look: Look, width: int, height: int) -> list[SpanRow]:
         """The page that is open."""
         if self._page is _Page.PALLETS:
             return self._pallets(look, width)
         found = look.result
         if not isinstance(found, StudyNights):
-            return [row(Piece(" The night", "title")), *(not_yet(look, width) or [])]
+            return [row(Span(" The night", "title")), *(not_yet(look, width) or [])]
         here = found.scenarios.get(look.chosen or "")
         if here is None:
             return no_answer(look, width)
         nights = here.nights
         if nights is None or not nights.after:
             return [
-                row(Piece(f" The night: {look.title}", "title")),
+                row(Span(f" The night: {look.title}", "title")),
                 *paragraph(no_night(nights), width, "plain", indent=1),
             ]
         one = nights.alike[self._kind % len(nights.alike)]
@@ -124,35 +124,35 @@ j    all nights in words, with the cautions in full, and back"""
 
     # -- the page of the night -----------------------------------------------------------
 
-    def _head(self, one: NightsAfter, nights: Nights, width: int) -> Row:
-        pieces = [Piece(f" After {one.label} ", "title", "v")]
+    def _head(self, one: NightsAfter, nights: Nights, width: int) -> SpanRow:
+        pieces = [Span(f" After {one.label} ", "title", "v")]
         if len(nights.alike) > 1:
-            pieces.append(Piece(" v other", "dim", "v"))
+            pieces.append(Span(" v other", "dim", "v"))
         return row(
             *pieces,
-            Piece("  b pallets", "dim", "b"),
-            Piece("  j words", "dim", "j"),
-            Piece("  g hours" + (f": {begun_words(nights)}" if width >= _WIDE else ""), "dim", "g"),
+            Span("  b pallets", "dim", "b"),
+            Span("  j words", "dim", "j"),
+            Span("  g hours" + (f": {begun_words(nights)}" if width >= _WIDE else ""), "dim", "g"),
         )
 
-    def _picture(self, look: Look, one: NightsAfter, nights: Nights, width: int) -> list[Row]:
+    def _picture(self, look: Look, one: NightsAfter, nights: Nights, width: int) -> list[SpanRow]:
         label = look.columns.label
         room = width - label - 1
-        rows = [row(left_in("", label), Piece(night_scale(one, room), "dim"))]
+        rows = [row(left_in("", label), Span(night_scale(one, room), "dim"))]
         for group in one.groups:
             name = group.group if group.count == 1 else f"{group.group}, {group.count} machines"
             shaded = night_bar(group, one.length, nights.after_shift, room)
             bars = [
                 _resting(*SHADES[shade], cells, then_words(group))
                 if shade in (Shade.STANDS, Shade.NOT_ALLOWED) and place == len(shaded) - 1
-                else Piece(SHADES[shade][0] * cells, SHADES[shade][1])
+                else Span(SHADES[shade][0] * cells, SHADES[shade][1])
                 for place, (shade, cells) in enumerate(shaded)
             ]
             rows.append(row(left_in(f" {name}", label), *bars))
         signs = "  ".join(f"{sign} {shade.value}" for shade, (sign, _) in SHADES.items())
         return [*rows, row(left_in(f" {signs}", width, "dim"))]
 
-    def _table(self, look: Look, one: NightsAfter, found: StudyNights) -> list[Row]:
+    def _table(self, look: Look, one: NightsAfter, found: StudyNights) -> list[SpanRow]:
         ids = [look.ids[i] for i in look.columns.visible]
         shown = [found.scenarios.get(id_) for id_ in ids]
         told = side_by_side(one, [None if some is None else some.nights for some in shown])
@@ -172,7 +172,7 @@ j    all nights in words, with the cautions in full, and back"""
             for line in told
         ]
 
-    def _caution(self, here: ScenarioNights, width: int, room: int) -> list[Row]:
+    def _caution(self, here: ScenarioNights, width: int, room: int) -> list[SpanRow]:
         """In full where there is room for it; in short, with the key to the rest, elsewhere."""
         full = [
             line
@@ -182,14 +182,14 @@ j    all nights in words, with the cautions in full, and back"""
         if not full or len(full) <= room:
             return full
         short = paragraph(f"! Caution. {UNATTENDED_IN_SHORT}", width - 1, "caution", indent=1)
-        return [row(*(Piece(piece.text, piece.tone, "j") for piece in one)) for one in short]
+        return [row(*(Span(piece.text, piece.tone, "j") for piece in one)) for one in short]
 
     # -- the other pages ------------------------------------------------------------------
 
-    def _pallets(self, look: Look, width: int) -> list[Row]:
+    def _pallets(self, look: Look, width: int) -> list[SpanRow]:
         head = row(
-            Piece(" Fewest pallets that last till the next shift", "title", "b"),
-            Piece("   b back to the night", "dim", "b"),
+            Span(" Fewest pallets that last till the next shift", "title", "b"),
+            Span("   b back to the night", "dim", "b"),
         )
         how = paragraph(
             "Looked for machine by machine, the others left as they are: with one number of "
@@ -202,16 +202,16 @@ j    all nights in words, with the cautions in full, and back"""
         if not look.result:
             text = "There is no night to last: no parts, nobody ever there, or a shift always."
             return [head, *paragraph(text, width, "plain", indent=1)]
-        rows = [head, row(Piece(f" {look.title}", "title"))]
+        rows = [head, row(Span(f" {look.title}", "title"))]
         for text in pallets_in_words(look.result):
             rows += paragraph(text, width, "accent", indent=1)
         return [*rows, row(""), *how]
 
-    def _words(self, here: ScenarioNights, nights: Nights, width: int) -> list[Row]:
+    def _words(self, here: ScenarioNights, nights: Nights, width: int) -> list[SpanRow]:
         rows = [
             row(
-                Piece(f" {here.title}: its nights in words", "title", "j"),
-                Piece("   j back to the night", "dim", "j"),
+                Span(f" {here.title}: its nights in words", "title", "j"),
+                Span("   j back to the night", "dim", "j"),
             )
         ]
         for like in nights.alike:
@@ -221,9 +221,9 @@ j    all nights in words, with the cautions in full, and back"""
         return rows
 
 
-def _resting(sign: str, tone: Tone, cells: int, words: str) -> Piece:
+def _resting(sign: str, tone: Tone, cells: int, words: str) -> Span:
     """The end of a bar, with why the machine stands written into it where it has room."""
     text = f" {words} "
     if not words or cells < len(text) + 4:
-        return Piece(sign * cells, tone)
-    return Piece(sign * 2 + text + sign * (cells - len(text) - 2), tone)
+        return Span(sign * cells, tone)
+    return Span(sign * 2 + text + sign * (cells - len(text) - 2), tone)

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import ClassVar
 
-from whatif.screens.views.ink import Piece, Row, Tone, left_in, paragraph, right_in, row
-from whatif.screens.views.view import Look, View, ViewHands, no_answer
+from whatif.screens.views.drawing import Span, SpanRow, Tone, left_in, paragraph, right_in, row
+from whatif.screens.views.view import Look, View, ViewHost, no_answer
 from whatif.telling.orders import PromisedRow, Sense, order_rows, rush_rows
 
 _TONES: dict[Sense, Tone] = {"plain": "plain", "good": "gain", "bad": "loss", "none": "dim"}
@@ -22,9 +22,9 @@ Real orders with the hours at which their last piece is off, and by how much the
 jobs go ahead of everything: the rows say how soon they are off, what hours other work loses by
 it, and what the job must at least bring to be worth it."""
 
-    def touch(self, spot: str, look: Look, hands: ViewHands) -> bool:
+    def touch(self, spot: str, look: Look, host: ViewHost) -> bool:
         """A click on a column chooses its scenario."""
-        hands.choose(spot)
+        host.choose(spot)
         return True
 
     def figure(self, look: Look) -> str:
@@ -36,12 +36,12 @@ it, and what the job must at least bring to be worth it."""
             return f"rush.{plan.rush[0].id}.lost_spindle_hours"
         return "orders"
 
-    def draw(self, look: Look, width: int, height: int) -> list[Row]:
+    def draw(self, look: Look, width: int, height: int) -> list[SpanRow]:
         """Real orders, then rush orders; what to do where there are none."""
         answers = [look.answers.get(look.ids[i]) for i in look.columns.visible]
         if not any(answers):
             return no_answer(look, width)
-        rows = [row(Piece(" Orders with due dates: the last piece is off", "title"))]
+        rows = [row(Span(" Orders with due dates: the last piece is off", "title"))]
         orders = order_rows(answers)
         rows += [self._row(look, one) for one in orders]
         if not orders:
@@ -49,7 +49,7 @@ it, and what the job must at least bring to be worth it."""
                 "None in this study: n adds an order with its pieces and its due date.",
                 width, "dim", indent=1,
             )  # fmt: skip
-        rows += [row(""), row(Piece(" Rush jobs: ahead of everything from their arrival", "title"))]
+        rows += [row(""), row(Span(" Rush jobs: ahead of everything from their arrival", "title"))]
         rushes = rush_rows(answers)
         rows += [self._row(look, one) for one in rushes]
         if not rushes:
@@ -64,7 +64,7 @@ it, and what the job must at least bring to be worth it."""
             )  # fmt: skip
         return rows
 
-    def _row(self, look: Look, one: PromisedRow) -> Row:
+    def _row(self, look: Look, one: PromisedRow) -> SpanRow:
         cells = [
             right_in(said.text, look.columns.width, _TONES[said.sense], look.ids[i])
             for i, said in zip(look.columns.visible, one.cells, strict=True)

@@ -12,12 +12,12 @@ from textual.geometry import Region, Size
 from textual.scroll_view import ScrollView
 from textual.strip import Strip
 
-from whatif.screens.views.ink import Row
-from whatif.screens.views.view import View, ViewHands
+from whatif.screens.views.drawing import SpanRow
+from whatif.screens.views.view import View, ViewHost
 
 
-class PaneHands(ViewHands, Protocol):
-    """What the pane hands on to the desk: keys of the line of inputs, and the way back."""
+class PaneHost(ViewHost, Protocol):
+    """What the pane passes on to the desk: keys of the line of inputs, and the way back."""
 
     def move(self, rows: int, columns: int) -> None:
         """Move the cursor of the line of inputs."""
@@ -39,7 +39,7 @@ class PaneHands(ViewHands, Protocol):
 
 
 class ViewPane(ScrollView, can_focus=True):
-    """Draws a view's rows and hands keys and clicks on."""
+    """Draws a view's rows and passes keys and clicks on."""
 
     COMPONENT_CLASSES: ClassVar[set[str]] = {
         f"view--{tone}"
@@ -49,11 +49,11 @@ class ViewPane(ScrollView, can_focus=True):
         )
     }  # fmt: skip
 
-    def __init__(self, hands: PaneHands) -> None:
+    def __init__(self, host: PaneHost) -> None:
         super().__init__(id="view")
-        self._hands = hands
+        self._host = host
         self._view: View | None = None
-        self._rows: list[Row] = []
+        self._rows: list[SpanRow] = []
         self._kept: tuple[int, int] | None = None
         """The cursor's row and the room there was when it was last put in sight."""
 
@@ -66,7 +66,7 @@ class ViewPane(ScrollView, can_focus=True):
         if view is None:
             self._rows = []
             return
-        look = self._hands.look()
+        look = self._host.look()
         width, height = self.scrollable_content_region.size
         self._rows = view.draw(look, max(60, width), max(3, height))
         self.virtual_size = Size(1, len(self._rows))
@@ -91,7 +91,7 @@ class ViewPane(ScrollView, can_focus=True):
 
     def on_key(self, event: events.Key) -> None:
         """The view's own keys first, then those of every view; letters are left to the desk."""
-        if not self._hands.to_editor(event) and not self._takes(event):
+        if not self._host.to_editor(event) and not self._takes(event):
             return
         event.stop()
         event.prevent_default()
@@ -99,8 +99,8 @@ class ViewPane(ScrollView, can_focus=True):
     def _takes(self, event: events.Key) -> bool:
         key, character = event.key, event.character or ""
         view = self._view
-        if view is not None and view.press(key, self._hands.look(), self._hands):
-            self._hands.repaint()
+        if view is not None and view.press(key, self._host.look(), self._host):
+            self._host.repaint()
             return True
         page = max(1, self.size.height - 1)
         scrolls = {"up": -1, "down": 1, "pageup": -page, "pagedown": page}
@@ -108,18 +108,18 @@ class ViewPane(ScrollView, can_focus=True):
         if key in scrolls:
             self.scroll_relative(y=scrolls[key], animate=False)
         elif key in columns:
-            self._hands.move(0, columns[key])
+            self._host.move(0, columns[key])
         elif key == "escape":
-            self._hands.close_view()
+            self._host.close_view()
         elif view is not None and view.whole and (key in ("tab", "enter") or character.isdigit()):
-            self._hands.tell("Values are changed in the sheet: Esc goes back to it.")
-            self._hands.repaint()
+            self._host.tell("Values are changed in the sheet: Esc goes back to it.")
+            self._host.repaint()
         elif key == "tab":
-            self._hands.focus_sheet()
+            self._host.focus_sheet()
         elif key == "enter":
-            self._hands.press_enter()
+            self._host.press_enter()
         elif character.isdigit():
-            self._hands.type_over(character)
+            self._host.type_over(character)
         else:
             return False
         return True
@@ -134,8 +134,8 @@ class ViewPane(ScrollView, can_focus=True):
         for piece in self._rows[y]:
             x += cell_len(piece.text)
             if event.x < x:
-                if piece.spot and view.touch(piece.spot, self._hands.look(), self._hands):
-                    self._hands.repaint()
+                if piece.spot and view.touch(piece.spot, self._host.look(), self._host):
+                    self._host.repaint()
                 return
 
     def on_mouse_scroll_down(self, event: events.MouseScrollDown) -> None:
@@ -157,10 +157,10 @@ class ViewPane(ScrollView, can_focus=True):
     def _turned(self, event: events.MouseEvent, by: int, *, sideways: bool) -> None:
         rows, columns = (0, by) if sideways else (by, 0)
         view = self._view
-        if view is not None and view.wheel(rows, columns, self._hands.look(), self._hands):
+        if view is not None and view.wheel(rows, columns, self._host.look(), self._host):
             event.stop()
             event.prevent_default()
-            self._hands.repaint()
+            self._host.repaint()
 
     # -- drawing -----------------------------------------------------------------------
 

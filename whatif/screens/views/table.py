@@ -6,9 +6,8 @@ from typing import ClassVar
 
 from whatif.answers.cautions import Danger
 from whatif.answers.on_table import HOLDS, OnTable, Pairing, pairings
-from whatif.screens.views.heed import heed
-from whatif.screens.views.ink import Piece, Row, Tone, left_in, paragraph, row
-from whatif.screens.views.view import Look, View, ViewHands, no_answer, not_yet
+from whatif.screens.views.drawing import Span, SpanRow, Tone, left_in, paragraph, row
+from whatif.screens.views.view import Look, View, ViewHost, caution_rows, no_answer, not_yet
 from whatif.screens.widgets.columns import cut
 from whatif.session.calculate.questions import BedOf
 from whatif.session.calculate.requests import Question
@@ -57,7 +56,7 @@ z         pieces in a load"""
             return None
         return BedOf(look.chosen, one.part, one.group, look.result_units)
 
-    def press(self, key: str, look: Look, hands: ViewHands) -> bool:
+    def press(self, key: str, look: Look, host: ViewHost) -> bool:
         """Move in the list, or edit what decides the fit."""
         one = self._pairing(look)
         if key in ("up", "down"):
@@ -65,13 +64,13 @@ z         pieces in a load"""
             return True
         if one is None or key not in _EDITED:
             return False
-        hands.edit_value(("part", one.part, _EDITED[key]))
+        host.edit_value(("part", one.part, _EDITED[key]))
         return True
 
-    def touch(self, spot: str, look: Look, hands: ViewHands) -> bool:
+    def touch(self, spot: str, look: Look, host: ViewHost) -> bool:
         """Choose a line of the list, or edit what was clicked."""
         if spot in _EDITED:
-            return self.press(spot, look, hands)
+            return self.press(spot, look, host)
         self._at = int(spot)
         return True
 
@@ -80,7 +79,7 @@ z         pieces in a load"""
         one = self._pairing(look)
         return "fit" if one is None else f"fit.{one.part}.{one.group}"
 
-    def draw(self, look: Look, width: int, height: int) -> list[Row]:
+    def draw(self, look: Look, width: int, height: int) -> list[SpanRow]:
         """The list beside the drawing, the limits below the drawing."""
         if look.answer is None:
             return no_answer(look, width)
@@ -106,17 +105,17 @@ z         pieces in a load"""
         ]
         return [self._head(width), *body]
 
-    def _head(self, width: int) -> Row:
+    def _head(self, width: int) -> SpanRow:
         wide = width >= _WIDE
         return row(
-            Piece(" Parts on the table   ", "title"),
-            Piece("v turning  ", "dim", "v"),
-            Piece("g gap  ", "dim", "g"),
-            Piece("b border left free  " if wide else "b border  ", "dim", "b"),
-            Piece("z load", "dim", "z"),
+            Span(" Parts on the table   ", "title"),
+            Span("v turning  ", "dim", "v"),
+            Span("g gap  ", "dim", "g"),
+            Span("b border left free  " if wide else "b border  ", "dim", "b"),
+            Span("z load", "dim", "z"),
         )
 
-    def _list(self, found: tuple[Pairing, ...], wide: int, height: int) -> list[Piece]:
+    def _list(self, found: tuple[Pairing, ...], wide: int, height: int) -> list[Span]:
         """As much of the list as there is room for, the chosen line in it."""
         room = max(3, height - 1)
         first = max(0, min(self._at - room // 2, len(found) - room))
@@ -125,13 +124,13 @@ z         pieces in a load"""
         head = left_in(f" load of room for{more}", wide, "dim")
         return [head, *(self._listed(i, one, wide) for i, one in shown)]
 
-    def _listed(self, i: int, one: Pairing, wide: int) -> Piece:
+    def _listed(self, i: int, one: Pairing, wide: int) -> Span:
         chosen = i == self._at
         name = cut(f"{'>' if chosen else ' '}{one.part} on {one.group}", wide - 9)
         tone: Tone = "chosen" if chosen else "plain" if one.fits else "loss"
-        return Piece(f"{name} {one.short:>7} ", tone, str(i))
+        return Span(f"{name} {one.short:>7} ", tone, str(i))
 
-    def _bed(self, look: Look, width: int, height: int) -> list[Row]:
+    def _bed(self, look: Look, width: int, height: int) -> list[SpanRow]:
         if not isinstance(look.result, OnTable):
             return not_yet(look, width) or []
         found = look.result
@@ -140,7 +139,7 @@ z         pieces in a load"""
             *(paragraph(" ".join(found.change), width, "accent") if found.change else []),
             *paragraph(HOLDS, width, "dim"),
         ]
-        words += heed(look, (Danger.LIFTING,), width, height - len(words) - _DRAWN)
+        words += caution_rows(look, (Danger.LIFTING,), width, height - len(words) - _DRAWN)
         drawing = found.drawn(width, max(5, height - len(words) - 1))
         if drawing is None:
             why = "Nothing to draw: enter the part's size and the machine's table."
@@ -148,6 +147,6 @@ z         pieces in a load"""
         lines = [row(line) for line in drawing.lines]
         return [*lines, row(left_in(found.caption(drawing), width, "dim")), *words]
 
-    def _limit(self, sign: str, text: str, width: int) -> list[Row]:
+    def _limit(self, sign: str, text: str, width: int) -> list[SpanRow]:
         lines = paragraph(text, width, indent=3)
-        return [row(Piece(f"{sign:3}", _SIGNS[sign]), *lines[0][1:]), *lines[1:]]
+        return [row(Span(f"{sign:3}", _SIGNS[sign]), *lines[0][1:]), *lines[1:]]

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import ClassVar, Protocol
 
+from whatif.answers.cautions import Danger, to_be_read
 from whatif.answers.compare import Answer
-from whatif.screens.views.ink import Piece, Row, paragraph, right_in
+from whatif.screens.views.drawing import Span, SpanRow, paragraph, right_in
 from whatif.screens.widgets.columns import Columns, apart
 from whatif.session.calculate.requests import Question
 from whatif.session.sheet import AS_TYPED, result_units
@@ -15,6 +16,7 @@ from whatif.study.check.check import Checked
 from whatif.study.draft import Draft
 from whatif.study.edits.edit import Edit
 from whatif.study.raw import Path
+from whatif.telling.cautions import NAMES, caution_in_short, caution_text
 
 EDGE = 1
 """Cells left free at the left of what a view says."""
@@ -73,7 +75,13 @@ class Look:
         return self.titles[self.ids.index(scenario)] if scenario in self.ids else ""
 
 
-class ViewHands(Protocol):
+_NO_FIGURES = (
+    "No scenario on the screen has figures yet: each needs a machine, a shift and a part that is "
+    "wanted. Esc goes back to the sheet, where n adds them."
+)
+
+
+class ViewHost(Protocol):
     """What a view may ask of the desk around it."""
 
     def look(self) -> Look:
@@ -140,7 +148,7 @@ class View:
     def turn_to(self, figure: str) -> None:
         """Begin with a figure, where it is a view of one figure."""
 
-    def draw(self, look: Look, width: int, height: int) -> list[Row]:
+    def draw(self, look: Look, width: int, height: int) -> list[SpanRow]:
         """Everything it says, in rows of at most ``width`` cells; more than ``height`` scroll."""
         raise NotImplementedError
 
@@ -148,15 +156,15 @@ class View:
         """The row that must stay in sight; None where it has no cursor."""
         return None
 
-    def press(self, key: str, look: Look, hands: ViewHands) -> bool:
+    def press(self, key: str, look: Look, host: ViewHost) -> bool:
         """Take one of its own keys; whether it was one."""
         return False
 
-    def touch(self, spot: str, look: Look, hands: ViewHands) -> bool:
+    def touch(self, spot: str, look: Look, host: ViewHost) -> bool:
         """Take a click on a piece's spot; whether it was one of its own."""
         return False
 
-    def wheel(self, rows: int, columns: int, look: Look, hands: ViewHands) -> bool:
+    def wheel(self, rows: int, columns: int, look: Look, host: ViewHost) -> bool:
         """Take a turn of the wheel, with Shift or sideways by columns; whether it does.
 
         Where it does not, the wheel scrolls what is drawn.
@@ -164,7 +172,7 @@ class View:
         return False
 
 
-def not_yet(look: Look, width: int) -> list[Row] | None:
+def not_yet(look: Look, width: int) -> list[SpanRow] | None:
     """What stands in place of a result that is not there; None where the result is there."""
     if look.result is not None:
         return None
@@ -173,7 +181,7 @@ def not_yet(look: Look, width: int) -> list[Row] | None:
     return no_answer(look, width)
 
 
-def no_answer(look: Look, width: int, indent: int = EDGE) -> list[Row]:
+def no_answer(look: Look, width: int, indent: int = EDGE) -> list[SpanRow]:
     """What stands in place of answers that are not there: why, and what to do."""
     if not look.ids:
         text = "There is no scenario yet: Esc goes back to the sheet, where a adds one."
@@ -184,7 +192,14 @@ def no_answer(look: Look, width: int, indent: int = EDGE) -> list[Row]:
     return paragraph(text, width, "dim", indent)
 
 
-def column_titles(look: Look) -> list[Piece]:
+def no_figures(look: Look, width: int) -> list[SpanRow]:
+    """What stands where there is nothing to compare."""
+    if look.answers:
+        return paragraph(_NO_FIGURES, width, "dim", indent=EDGE)
+    return no_answer(look, width)
+
+
+def column_titles(look: Look) -> list[Span]:
     """The titles of the scenarios in the columns, cut so that they stay apart."""
     room = look.columns.width - 1
     titles = apart([look.titles[i] for i in look.columns.visible], room)
@@ -192,3 +207,25 @@ def column_titles(look: Look) -> list[Piece]:
         right_in(title, room + 1, "dim", look.ids[i])
         for i, title in zip(look.columns.visible, titles, strict=True)
     ]
+
+
+def caution_rows(
+    look: Look, dangers: Sequence[Danger], width: int, room: int, indent: int = EDGE
+) -> list[SpanRow]:
+    """The chosen scenario's cautions of some dangers; at least a line that names them."""
+    answer = look.answer
+    all_of_it = () if answer is None else to_be_read(answer.cautions, answer.plan)
+    cautions = [caution for caution in all_of_it if caution.of in dangers]
+    if not cautions:
+        return []
+    for tell in (caution_text, caution_in_short):
+        rows = [
+            line
+            for caution in cautions
+            for line in paragraph(f"! Caution. {tell(caution)}", width - 1, "caution", indent)
+        ]
+        if len(rows) <= room:
+            return rows
+    names = "; ".join(NAMES[caution.of] for caution in cautions)
+    them = "it" if len(cautions) == 1 else "them"
+    return paragraph(f"! Caution: {names}. F2 reads {them}.", width - 1, "caution", indent)

@@ -7,9 +7,17 @@ from typing import ClassVar
 
 from whatif.answers.week import Week, machine_name
 from whatif.cell.model import DAY, WEEK
-from whatif.screens.views.ink import Piece, Row, left_in, paragraph, right_in, row
-from whatif.screens.views.signs import block, tone_of
-from whatif.screens.views.view import Look, View, ViewHands, no_answer, not_yet
+from whatif.screens.views.drawing import (
+    Span,
+    SpanRow,
+    block,
+    left_in,
+    paragraph,
+    right_in,
+    row,
+    tone_of,
+)
+from whatif.screens.views.view import Look, View, ViewHost, no_answer, not_yet
 from whatif.screens.widgets.columns import wrapped
 from whatif.session.calculate.questions import NoAnswer, WeekOf
 from whatif.session.calculate.requests import Question
@@ -91,9 +99,9 @@ v V           another week of those measured"""
         """The week of the chosen scenario."""
         return None if look.chosen is None else WeekOf(look.chosen, self._number)
 
-    # -- hands -------------------------------------------------------------------------
+    # -- keys and clicks ---------------------------------------------------------------------
 
-    def press(self, key: str, look: Look, hands: ViewHands) -> bool:
+    def press(self, key: str, look: Look, host: ViewHost) -> bool:
         """Move in time or from lane to lane, zoom, or choose another week."""
         found, window, second = look.result, self._window, self._second
         if not isinstance(found, Week) or window is None or second is None:
@@ -101,7 +109,7 @@ v V           another week of those measured"""
             return key in _OWN
         if key not in _OWN:
             return False
-        hands.tell("")
+        host.tell("")
         match key:
             case "left" | "right":
                 self._second = window.beside(second, _NEXT[key])
@@ -114,25 +122,25 @@ v V           another week of those measured"""
             case "space":
                 self._open(found)
             case "b" | "B" | "j" | "J" | "g":
-                self._jump(key, found, second, hands)
+                self._jump(key, found, second, host)
             case _:
-                self._another(found, 1 if key == "v" else -1, hands)
+                self._another(found, 1 if key == "v" else -1, host)
         return True
 
-    def touch(self, spot: str, look: Look, hands: ViewHands) -> bool:
+    def touch(self, spot: str, look: Look, host: ViewHost) -> bool:
         """A click on a sign goes there; one before a lane chooses it, and then opens it."""
         lane, at, column = spot.partition("@")
         if not at:
-            return self.press(spot, look, hands)
+            return self.press(spot, look, host)
         again = self._lane == self._shown[int(lane)]
         self._lane = self._shown[int(lane)]
         if column and self._window is not None:
             self._second = self._window.moment(int(column))
         elif again:
-            return self.press("space", look, hands)
+            return self.press("space", look, host)
         return True
 
-    def wheel(self, rows: int, columns: int, look: Look, hands: ViewHands) -> bool:
+    def wheel(self, rows: int, columns: int, look: Look, host: ViewHost) -> bool:
         """Turn from lane to lane, sideways in time."""
         if self._window is None or self._second is None:
             return False
@@ -161,9 +169,9 @@ v V           another week of those measured"""
         """What is open; until something was opened or closed, as much as there is room for."""
         return opened_at_first(found, self._room) if self._opened is None else self._opened
 
-    def _jump(self, key: str, found: Week, second: int, hands: ViewHands) -> None:
+    def _jump(self, key: str, found: Week, second: int, host: ViewHost) -> None:
         if key == "g":
-            self._to_night(found, second, hands)
+            self._to_night(found, second, host)
             return
         ahead = key in ("b", "j")
         to = (
@@ -172,27 +180,27 @@ v V           another week of those measured"""
             else change(found, self._lane, second, ahead=ahead)
         )
         if to is None:
-            hands.tell(
+            host.tell(
                 f"Nothing else in this line {'to' if ahead else 'from'} the week's "
                 f"{'end' if ahead else 'begin'}."
             )
         else:
             self._second = to
 
-    def _to_night(self, found: Week, second: int, hands: ViewHands) -> None:
+    def _to_night(self, found: Week, second: int, host: ViewHost) -> None:
         of_people = self._lane.of in (Of.PEOPLE, Of.PERSON)
         place = None if of_people else self._lane.place
         night = next_night(nights(found, place), second)
         if night is None:
-            hands.tell("Somebody is there all week, so there is no night without people.")
+            host.tell("Somebody is there all week, so there is no night without people.")
             return
         self._second = night.over
         who = () if place is None else (machine_name(found.machines[place]),)
-        hands.tell(night.words(*who))
+        host.tell(night.words(*who))
 
-    def _another(self, found: Week, by: int, hands: ViewHands) -> None:
+    def _another(self, found: Week, by: int, host: ViewHost) -> None:
         if found.weeks == 1:
-            hands.tell("This study measures one week only.")
+            host.tell("This study measures one week only.")
         self._number = (found.number - 1 + by) % found.weeks + 1
 
     # -- drawing -----------------------------------------------------------------------
@@ -204,7 +212,7 @@ v V           another week of those measured"""
             return "spindle_hours.total"
         return figure_of(found, self._lane, self._second)
 
-    def draw(self, look: Look, width: int, height: int) -> list[Row]:
+    def draw(self, look: Look, width: int, height: int) -> list[SpanRow]:
         """The week, or why there is none."""
         found = look.result
         if look.chosen is None:
@@ -241,15 +249,15 @@ v V           another week of those measured"""
         self._first = max(0, min(self._first, at, last), min(at - room + 1, last))
         return second, self._window
 
-    def _head(self, found: Week, window: Window, wide: bool) -> Row:
+    def _head(self, found: Week, window: Window, wide: bool) -> SpanRow:
         week = f" Week {found.number} of {found.weeks}: " if wide else f" Week {found.number}: "
         stretch = stretch_text(window.since, window.until)
-        told = Piece(f"{week}{stretch}, a sign is {length_text(window.length)}  ", "title")
-        zoom = (Piece("+", "dim", "plus"), Piece(" -", "dim", "minus"), Piece(" zoom", "dim"))
+        told = Span(f"{week}{stretch}, a sign is {length_text(window.length)}  ", "title")
+        zoom = (Span("+", "dim", "plus"), Span(" -", "dim", "minus"), Span(" zoom", "dim"))
         keys = _KEYS_WIDE if wide else _KEYS_NARROW
-        return row(told, *zoom, *(Piece(text, "dim", key) for key, text in keys))
+        return row(told, *zoom, *(Span(text, "dim", key) for key, text in keys))
 
-    def _words(self, found: Week, second: int, width: int) -> list[Row]:
+    def _words(self, found: Week, second: int, width: int) -> list[SpanRow]:
         """Two rows: the lane's words, and what belongs to it as far as there is room."""
         lane = self._lane
         more = around(found, lane, second)
@@ -261,7 +269,7 @@ v V           another week of those measured"""
             row(left_in(f" {rest}", width)),
         ]
 
-    def _ruler(self, window: Window, second: int, room: int) -> Row:
+    def _ruler(self, window: Window, second: int, room: int) -> SpanRow:
         count = len(self._shown)
         last = min(self._first + room, count)
         told = f" {self._first + 1}-{last} of {count}" if count > room else ""
@@ -269,12 +277,14 @@ v V           another week of those measured"""
         ruler = window.ruler(free=at)
         return row(
             left_in(told, _LABEL, "dim"),
-            Piece(ruler[:at], "dim"),
-            Piece("▼", "title"),
-            Piece(ruler[at + 1 :], "dim"),
+            Span(ruler[:at], "dim"),
+            Span("▼", "title"),
+            Span(ruler[at + 1 :], "dim"),
         )
 
-    def _lanes(self, found: Week, window: Window, second: int, room: int, wide: bool) -> list[Row]:
+    def _lanes(
+        self, found: Week, window: Window, second: int, room: int, wide: bool
+    ) -> list[SpanRow]:
         drawn = []
         for i, lane in list(enumerate(self._shown))[self._first : self._first + room]:
             chosen = lane == self._lane
@@ -290,7 +300,7 @@ v V           another week of those measured"""
             drawn.append(row(before, *signs, *([hours] if wide else [])))
         return drawn
 
-    def _legend(self, found: Week, window: Window, width: int, free: int) -> list[Row]:
+    def _legend(self, found: Week, window: Window, width: int, free: int) -> list[SpanRow]:
         """What the signs say that can be seen, those of the chosen lane first.
 
         A sort of lane whose signs the free rows cannot explain wholly is left out.
@@ -298,7 +308,7 @@ v V           another week of those measured"""
         used: dict[Of, set[str]] = {self._lane.of: set()}
         for lane in self._shown:
             used.setdefault(lane.of, set()).update(line(found, lane, window))
-        drawn: list[Row] = []
+        drawn: list[SpanRow] = []
         for of, signs in used.items():
             said = [
                 f"{block(sign)} {meaning}"
@@ -320,10 +330,10 @@ _LEGENDS = {
 }
 
 
-def _signs(lane: Lane, signs: str, place: int, cursor: int | None) -> Sequence[Piece]:
+def _signs(lane: Lane, signs: str, place: int, cursor: int | None) -> Sequence[Span]:
     """One piece a sign, so that each can be clicked; the cursor's stands out."""
     return [
-        Piece(
+        Span(
             block(sign),
             "chosen" if column == cursor else tone_of(lane.of, sign),
             f"{place}@{column}",

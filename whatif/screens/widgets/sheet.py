@@ -13,8 +13,7 @@ from textual.geometry import Region, Size
 from textual.scroll_view import ScrollView
 from textual.strip import Strip
 
-from whatif.screens.widgets.borders import Borders
-from whatif.screens.widgets.columns import Columns, cut, right, shorter
+from whatif.screens.widgets.columns import Columns, DraggedColumns, cut, right, shorter
 from whatif.session.sheet import Cell, Heading, Line, Mark, Row
 from whatif.study.raw import Path
 
@@ -32,7 +31,7 @@ _MOVES = {
 }
 
 
-class Hands(Protocol):
+class SheetHost(Protocol):
     """Who does what keys on the sheet ask for.
 
     Called at once and not by messages or bindings, which take longer ways: keys may come in a
@@ -102,7 +101,7 @@ class SheetState:
 
 
 # The scrolling comes first: a widget has the style of its first base.
-class Sheet(ScrollView, Borders, can_focus=True):
+class Sheet(ScrollView, DraggedColumns, can_focus=True):
     """Rows of inputs, columns of scenarios, a cursor. Says what was asked; changes nothing."""
 
     COMPONENT_CLASSES: ClassVar[set[str]] = {
@@ -115,15 +114,15 @@ class Sheet(ScrollView, Borders, can_focus=True):
         "sheet--wrong",
     }
 
-    def __init__(self, hands: Hands) -> None:
+    def __init__(self, host: SheetHost) -> None:
         super().__init__(id="sheet")
         self._state: SheetState | None = None
-        self._hands = hands
+        self._host = host
         self._at: tuple[int, int, int] | None = None
 
     @property
     def columns(self) -> Columns | None:
-        """See `Borders`."""
+        """See `DraggedColumns`."""
         return None if self._state is None else self._state.columns
 
     def show(self, state: SheetState) -> None:
@@ -155,14 +154,14 @@ class Sheet(ScrollView, Borders, can_focus=True):
     def watch_scroll_y(self, old_value: float, new_value: float) -> None:
         """The editor goes along with its value."""
         super().watch_scroll_y(old_value, new_value)
-        self._hands.place_editor()
+        self._host.place_editor()
 
     # -- asking ------------------------------------------------------------------------
 
     def on_key(self, event: events.Key) -> None:
         """Move, edit, or leave the key to the commands: digits edit, letters are commands."""
         self._at = None
-        if not self._hands.to_editor(event) and not self._takes(event):
+        if not self._host.to_editor(event) and not self._takes(event):
             return
         event.stop()
         event.prevent_default()
@@ -172,15 +171,15 @@ class Sheet(ScrollView, Borders, can_focus=True):
         moves = _MOVES | {"pageup": (-page, 0), "pagedown": (page, 0)}
         character = event.character or ""
         if event.key in moves:
-            self._hands.move(*moves[event.key])
+            self._host.move(*moves[event.key])
         elif event.key == "enter":
-            self._hands.press_enter()
+            self._host.press_enter()
         elif event.key == "slash":
-            self._hands.begin_to_find()
+            self._host.begin_to_find()
         elif event.key == "tab":
-            return self._hands.focus_view()
+            return self._host.focus_view()
         elif character.isdigit() or (character in _BEGINS_A_NUMBER and character):
-            self._hands.type_over(character)
+            self._host.type_over(character)
         else:
             return False
         return True
@@ -189,7 +188,7 @@ class Sheet(ScrollView, Borders, can_focus=True):
         """Hand on what the terminal has pasted."""
         event.stop()
         self._at = None
-        self._hands.paste(event.text)
+        self._host.paste(event.text)
 
     def on_click(self, event: events.Click) -> None:
         """A click moves the cursor, a second one edits."""
@@ -200,9 +199,9 @@ class Sheet(ScrollView, Borders, can_focus=True):
         if not 0 <= row < len(state.rows):
             return
         column = state.columns.at(event.x)
-        self._hands.go_to(row, state.column if column is None else column)
+        self._host.go_to(row, state.column if column is None else column)
         if event.chain == 2:
-            self._hands.press_enter()
+            self._host.press_enter()
 
     # -- drawing -----------------------------------------------------------------------
 

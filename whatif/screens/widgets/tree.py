@@ -15,7 +15,7 @@ from textual.widget import Widget
 
 from whatif.answers.compare import Answer
 from whatif.screens.widgets.columns import apart, cut, right
-from whatif.screens.widgets.strip_rows import WAITING, leading_gain
+from whatif.screens.widgets.strip import WAITING, leading_gain
 from whatif.study.draft import Draft
 from whatif.telling.table import gain_text
 

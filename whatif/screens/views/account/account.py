@@ -11,8 +11,8 @@ from whatif.answers.account.account import Figure
 from whatif.answers.account.explain import explain, figures
 from whatif.answers.compare import Answer, Comparison
 from whatif.screens.views.account.rows import SEES, leads, leaf_of, leaves, section_rows
-from whatif.screens.views.ink import Piece, Row, Tone, left_in, paragraph, row
-from whatif.screens.views.view import Look, View, ViewHands, no_answer
+from whatif.screens.views.drawing import Span, SpanRow, Tone, left_in, paragraph, row
+from whatif.screens.views.view import Look, View, ViewHost, no_answer
 from whatif.screens.widgets.columns import cut
 from whatif.telling.account_pages import (
     Reference,
@@ -103,7 +103,7 @@ v           go back from there"""
 
     # -- keys and clicks -----------------------------------------------------------------
 
-    def press(self, key: str, look: Look, hands: ViewHands) -> bool:
+    def press(self, key: str, look: Look, hands: ViewHost) -> bool:
         """Move in the list, turn a leaf, or follow a number to the figure that it is."""
         moves = {"up": -1, "down": 1, "pageup": -self._page, "pagedown": self._page}
         if key not in (*moves, "j", "space", "b", "plus", "minus", "g", "v"):
@@ -135,7 +135,7 @@ v           go back from there"""
     def _go(self, figure: str) -> None:
         self._wanted, self._mark, self._leaf = figure, 0, 0
 
-    def _lead(self, key: str, look: Look, listed: _Listed, hands: ViewHands) -> None:
+    def _lead(self, key: str, look: Look, listed: _Listed, hands: ViewHost) -> None:
         found = self._leads(look, listed)
         if not found:
             hands.tell("No number of this account is another figure.")
@@ -145,13 +145,13 @@ v           go back from there"""
             self._mark = (self._mark + (1 if key == "plus" else -1)) % len(found)
             self._follow_mark = True
 
-    def _follow(self, to: Reference, look: Look, listed: _Listed, hands: ViewHands) -> None:
+    def _follow(self, to: Reference, look: Look, listed: _Listed, hands: ViewHost) -> None:
         self._trail.append((listed.answer.plan.scenario, listed.figure.id))
         if to.there and look.reference is not None:
             hands.choose(look.reference)
         self._go(to.figure)
 
-    def _back(self, hands: ViewHands) -> None:
+    def _back(self, hands: ViewHost) -> None:
         if not self._trail:
             hands.tell("There is no figure to go back to: g goes to one, v comes back.")
             return
@@ -159,7 +159,7 @@ v           go back from there"""
         hands.choose(scenario)
         self._go(figure)
 
-    def touch(self, spot: str, look: Look, hands: ViewHands) -> bool:
+    def touch(self, spot: str, look: Look, hands: ViewHost) -> bool:
         """A figure of the list, a number that is another figure, or a key's word."""
         if not spot.startswith(SEES):
             if spot in ("j", "space", "g", "v", "plus"):
@@ -174,7 +174,7 @@ v           go back from there"""
 
     # -- drawing -------------------------------------------------------------------------
 
-    def draw(self, look: Look, width: int, height: int) -> list[Row]:
+    def draw(self, look: Look, width: int, height: int) -> list[SpanRow]:
         """The list beside the account where there is room, else above it."""
         listed = self._listed(look)
         if listed is None:
@@ -197,22 +197,22 @@ v           go back from there"""
         ]
         return [self._head(width), *body]
 
-    def _head(self, width: int) -> Row:
+    def _head(self, width: int) -> SpanRow:
         """Drawn last, when it is known how many parts the account has."""
         wide = width >= _BESIDE
         part = f"Space: part {self._leaf + 1} of {self._leaf_count}"
         return row(
-            Piece(" Why this figure   " if wide else " Why this figure ", "title"),
-            Piece(part if self._leaf_count > 1 else "all of it", "accent", "space"),
-            Piece("  j next theme", "dim", "j"),
-            Piece("  + - mark a number" if wide else "  + - mark", "dim", "plus"),
-            Piece("  g go to its figure" if wide else "  g go to it", "dim", "g"),
-            Piece("  v back", "dim", "v"),
+            Span(" Why this figure   " if wide else " Why this figure ", "title"),
+            Span(part if self._leaf_count > 1 else "all of it", "accent", "space"),
+            Span("  j next theme", "dim", "j"),
+            Span("  + - mark a number" if wide else "  + - mark", "dim", "plus"),
+            Span("  g go to its figure" if wide else "  g go to it", "dim", "g"),
+            Span("  v back", "dim", "v"),
         )
 
-    def _list(self, listed: _Listed, width: int, height: int) -> list[Piece]:
+    def _list(self, listed: _Listed, width: int, height: int) -> list[Span]:
         """As much of the list as there is room for, the chosen figure in its middle."""
-        lines: list[Piece] = []
+        lines: list[Span] = []
         at = 0
         before = ""
         for i, one in enumerate(listed.figures):
@@ -228,7 +228,7 @@ v           go back from there"""
         first = max(0, min(at - height // 2, len(lines) - height))
         return lines[first : first + height]
 
-    def _one(self, listed: _Listed, i: int, one: Figure, width: int) -> Piece:
+    def _one(self, listed: _Listed, i: int, one: Figure, width: int) -> Span:
         chosen = i == listed.at
         waits = any(one.id.startswith(id_) for id_ in pending(listed.answer))
         shown = "being worked out" if waits else one.shown.split(" (")[0].split(", ")[0]
@@ -237,12 +237,12 @@ v           go back from there"""
         title = one.title if width >= _LIST_WIDE else one.title.removeprefix("grain of the ")
         name = cut(f"{'>' if chosen else ' '} {title}", width - cell_len(value) - 2)
         tone: Tone = "chosen" if chosen else "plain"
-        return Piece(f"{name} {value} ", tone, one.id)
+        return Span(f"{name} {value} ", tone, one.id)
 
-    def _account(self, look: Look, listed: _Listed, width: int, height: int) -> list[Row]:
+    def _account(self, look: Look, listed: _Listed, width: int, height: int) -> list[SpanRow]:
         one, answer = listed.figure, listed.answer
         if any(one.id.startswith(id_) for id_ in pending(answer)):
-            title = row(Piece(one.title, "title"))
+            title = row(Span(one.title, "title"))
             return [title, *no_answer(look, width, 0)]
         account = explain(listed.found, look.checked, answer.plan.scenario, one.id)
         found = sections(account, listed.figures)
@@ -258,7 +258,7 @@ v           go back from there"""
         grain = grain_words(answer, one)
         return f"{one.title}: {one.shown}{f', {grain}' if grain else ''}"
 
-    def _turn(self, laid: list[list[Row]]) -> None:
+    def _turn(self, laid: list[list[SpanRow]]) -> None:
         """Know how many leaves there are, and keep in sight the number just marked."""
         self._leaf_count = len(laid)
         marked = leaf_of(laid, f"{SEES}{self._mark}")

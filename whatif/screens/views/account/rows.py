@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from rich.cells import cell_len
 
-from whatif.screens.views.ink import Piece, Row, Tone, paragraph, row
+from whatif.screens.views.drawing import Span, SpanRow, Tone, paragraph, row
 from whatif.telling.account_pages import ReadLine, Reference, Section
 
 _TONES: dict[str, Tone] = {"plain": "plain", "head": "title", "dim": "dim", "wrong": "loss"}
@@ -29,12 +29,12 @@ def leads(found: Sequence[Section]) -> list[Reference]:
     return [line.sees for one in found for line in one.lines if line.sees is not None]
 
 
-def section_rows(found: Sequence[Section], width: int, marked: int) -> list[list[Row]]:
+def section_rows(found: Sequence[Section], width: int, marked: int) -> list[list[SpanRow]]:
     """Each section as rows; numbers that lead on have spots, the marked one its sign."""
-    laid: list[list[Row]] = []
+    laid: list[list[SpanRow]] = []
     count = 0
     for one in found:
-        rows = [row(Piece(one.title, "title"))] if one.title else []
+        rows = [row(Span(one.title, "title"))] if one.title else []
         values = [cell_len(line.value) for line in one.lines]
         room = max((long for long in values if long <= _VALUE), default=0)
         for line in one.lines:
@@ -47,7 +47,7 @@ def section_rows(found: Sequence[Section], width: int, marked: int) -> list[list
     return laid
 
 
-def _text(line: ReadLine, width: int) -> list[Row]:
+def _text(line: ReadLine, width: int) -> list[SpanRow]:
     indent = 2 * line.depth
     # What goes over to a next row stands behind its dash or equals sign.
     hang = 2 if line.text[:2] in ("- ", "= ") else 0
@@ -55,26 +55,26 @@ def _text(line: ReadLine, width: int) -> list[Row]:
     return rows[:1] + [row(" " * hang, *one) for one in rows[1:]]
 
 
-def _number(line: ReadLine, room: int, width: int, count: int, marked: int) -> list[Row]:
+def _number(line: ReadLine, room: int, width: int, count: int, marked: int) -> list[SpanRow]:
     indent = 2 * line.depth
     if line.sees is None:
-        head = Piece(f"{' ' * indent}{line.value:>{room}}  ")
+        head = Span(f"{' ' * indent}{line.value:>{room}}  ")
         spot, tone = "", "plain"
     else:
         spot, tone = f"{SEES}{count}", "chosen" if count == marked else "accent"
         sign = "> " if count == marked else "  "
-        head = Piece(f"{' ' * (indent - 2)}{sign}{line.value:>{room}}  ", "plain", spot)
+        head = Span(f"{' ' * (indent - 2)}{sign}{line.value:>{room}}  ", "plain", spot)
     taken = cell_len(head.text)
     rows = paragraph(line.text, width, "plain", taken)
     toned: Tone = "chosen" if tone == "chosen" else "accent" if spot else "plain"
-    first = row(head, *(Piece(one.text, toned, spot) for one in rows[0][1:]))
+    first = row(head, *(Span(one.text, toned, spot) for one in rows[0][1:]))
     return [first, *rows[1:]]
 
 
-def leaves(laid: Sequence[Sequence[Row]], height: int) -> list[list[Row]]:
+def leaves(laid: Sequence[Sequence[SpanRow]], height: int) -> list[list[SpanRow]]:
     """Rows in leaves of at most ``height``; a section may go on on the next."""
     tight = height < _ROOMY
-    found: list[list[Row]] = [[]]
+    found: list[list[SpanRow]] = [[]]
     for rows in laid:
         gap = bool(found[-1]) and not tight
         left = height - len(found[-1]) - gap
@@ -90,7 +90,7 @@ def leaves(laid: Sequence[Sequence[Row]], height: int) -> list[list[Row]]:
     return found
 
 
-def leaf_of(found: Sequence[Sequence[Row]], spot: str) -> int | None:
+def leaf_of(found: Sequence[Sequence[SpanRow]], spot: str) -> int | None:
     """The leaf on which a spot stands."""
     for i, leaf in enumerate(found):
         if any(piece.spot == spot for one in leaf for piece in one):

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from whatif.answers.moves.usual import Span, first_offered, offered
+from whatif.answers.moves.usual import TriedValues, first_offered, offered
 from whatif.answers.moves.vary import Curve
-from whatif.screens.views.ink import Piece, Row, left_in, paragraph, right_in, row
-from whatif.screens.views.moves.page import Choice, Page, no_answer
-from whatif.screens.views.view import Look, ViewHands
+from whatif.screens.views.drawing import Span, SpanRow, left_in, paragraph, right_in, row
+from whatif.screens.views.moves.page import InputChoice, Page, no_picture
+from whatif.screens.views.view import Look, ViewHost
 from whatif.session.calculate.questions import CurveFound, CurveOf
 from whatif.study.edits import SetValue
 from whatif.study.raw import Path
@@ -33,7 +33,7 @@ class CurvePage(Page):
     """Sentences, a bar a value with its figure, the values, marks, and one value in words."""
 
     def __init__(self) -> None:
-        self.choice = Choice()
+        self.choice = InputChoice()
         self._measure = 0
         self._at: int | None = None
 
@@ -56,13 +56,13 @@ class CurvePage(Page):
         """The chosen scenario over the values."""
         self.prepare(look)
         span = self.choice.span(look)
-        if look.chosen is None or not isinstance(span, Span):
+        if look.chosen is None or not isinstance(span, TriedValues):
             return None
         return CurveOf(look.chosen, span.one.path, span.values)
 
-    # -- hands -------------------------------------------------------------------------
+    # -- keys and clicks ---------------------------------------------------------------------
 
-    def press(self, key: str, look: Look, hands: ViewHands) -> bool:
+    def press(self, key: str, look: Look, host: ViewHost) -> bool:
         """Move along the values, turn to another figure, choose input or range, take a value."""
         found = self._found(look)
         if key in _STEPS:
@@ -72,35 +72,35 @@ class CurvePage(Page):
         elif key in "vV" and len(key) == 1:
             self._measure += 1 if key == "v" else -1
         elif key == "f":
-            self.choice.ask_range(look, hands)
+            self.choice.ask_range(look, host)
             self._at = None
         elif key == "o":
-            self.choice.ask_input("The answer over which input?", look, hands, self._anew)
+            self.choice.ask_input("The answer over which input?", look, host, self._anew)
         elif key == "y":
-            self._take(look, hands)
+            self._take(look, host)
         else:
             return False
         return True
 
-    def touch(self, spot: str, look: Look, hands: ViewHands) -> bool:
+    def touch(self, spot: str, look: Look, host: ViewHost) -> bool:
         """A click on a value goes there."""
         if not spot.startswith("@"):
             return False
         self._at = int(spot[1:])
         return True
 
-    def _take(self, look: Look, hands: ViewHands) -> None:
+    def _take(self, look: Look, host: ViewHost) -> None:
         found, one = self._found(look), self.choice.input(look)
         if found is None or one is None or look.chosen is None:
             return
         at = self._place(found.curve)
         point = found.curve.points[at]
         if "now" in marks(found.curve, at):
-            hands.tell("That is what holds already.")
+            host.tell("That is what holds already.")
         elif point.outcome.problem:
-            hands.tell(f"{point.value.text} is not allowed. {point.outcome.problem}")
+            host.tell(f"{point.value.text} is not allowed. {point.outcome.problem}")
         else:
-            hands.do(SetValue(look.chosen, one.path, one.raw(point.value.text)))
+            host.do(SetValue(look.chosen, one.path, one.raw(point.value.text)))
 
     def _found(self, look: Look) -> CurveFound | None:
         found = look.result or look.partly
@@ -113,16 +113,16 @@ class CurvePage(Page):
 
     # -- drawing -----------------------------------------------------------------------
 
-    def draw(self, look: Look, width: int, height: int) -> list[Row]:
+    def draw(self, look: Look, width: int, height: int) -> list[SpanRow]:
         """Everything, the bars in what the words leave."""
         span = self.choice.span(look)
-        if look.checked.study is not None and not isinstance(span, Span):
+        if look.checked.study is not None and not isinstance(span, TriedValues):
             return paragraph(span, width, "plain", indent=1)
         found = self._found(look)
         if found is None:
             one = self.choice.input(look)
             head = row(left_in(f" {one.label}", width, "title")) if one is not None else row("")
-            return [head, *(no_answer(look, width) or [])]
+            return [head, *(no_picture(look, width) or [])]
         found = CurveFound(curve_in(found.curve, look.units), level_in(found.level, look.units))
         curve = found.curve
         offers = measures(curve)
@@ -138,14 +138,14 @@ class CurvePage(Page):
         room = max(3, height - len(rows) - len(foot) - 2)
         return [*rows, *self._picture(curve, measure, at, width, min(room, 24)), *foot]
 
-    def _title(self, curve: Curve, measure: Measure, many: int, width: int) -> Row:
+    def _title(self, curve: Curve, measure: Measure, many: int, width: int) -> SpanRow:
         over = f" {curve.varied.label}: {measure.title}"
         keys = [("v", "  v figure")] if many > 1 else []
         keys += [("o", "  o input"), ("f", "  f range"), ("y", "  y take it")]
         room = width - sum(len(words) for _, words in keys)
-        return row(left_in(over, room, "title"), *(Piece(words, "dim", key) for key, words in keys))
+        return row(left_in(over, room, "title"), *(Span(words, "dim", key) for key, words in keys))
 
-    def _sentences(self, look: Look, found: CurveFound, width: int, room: int) -> list[Row]:
+    def _sentences(self, look: Look, found: CurveFound, width: int, room: int) -> list[SpanRow]:
         """In full where there is room, else in short."""
         more = f" Looking for the break-even. {look.waiting}" if look.result is None else ""
         full = curve_in_full(found.curve, found.level) + more
@@ -156,7 +156,7 @@ class CurvePage(Page):
 
     def _picture(
         self, curve: Curve, measure: Measure, at: int, width: int, height: int
-    ) -> list[Row]:
+    ) -> list[SpanRow]:
         points = curve.points
         texts = [measure.text(point.outcome) for point in points]
         names = [f"{point.value.number:g}" for point in points]
@@ -173,7 +173,7 @@ class CurvePage(Page):
             row(
                 right_in(f"{line.label} ", _GUTTER, "dim"),
                 *(
-                    Piece(cell, "accent" if place == at else "plain", f"@{place}")
+                    Span(cell, "accent" if place == at else "plain", f"@{place}")
                     for place, cell in zip(laid.places, line.cells, strict=True)
                 ),
             )
@@ -184,17 +184,17 @@ class CurvePage(Page):
         return [*rows, _values(names, laid, at, gutter), _marks(curve, laid)]
 
 
-def _values(names: list[str], laid: Layout, at: int, gutter: str) -> Row:
+def _values(names: list[str], laid: Layout, at: int, gutter: str) -> SpanRow:
     before, here, after = ticks(names, laid, at)
     label = right_in(f"{gutter} ", _GUTTER, "dim")
-    return row(label, before, Piece(here, "chosen"), after)
+    return row(label, before, Span(here, "chosen"), after)
 
 
-def _marks(curve: Curve, laid: Layout) -> Row:
+def _marks(curve: Curve, laid: Layout) -> SpanRow:
     """Words below the values that are marked, or their first letters."""
     said = [marks(curve, place) for place in laid.places]
     line = under(["+".join(each) for each in said], laid)
     if line is not None:
-        return row(right_in("", _GUTTER), Piece(line, "accent"))
+        return row(right_in("", _GUTTER), Span(line, "accent"))
     letters = under(["".join(_SHORT[mark] for mark in each) for each in said], laid) or ""
-    return row(right_in("now stops met ", _GUTTER, "dim"), Piece(letters, "accent"))
+    return row(right_in("now stops met ", _GUTTER, "dim"), Span(letters, "accent"))

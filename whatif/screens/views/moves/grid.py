@@ -2,11 +2,19 @@
 
 from __future__ import annotations
 
-from whatif.answers.moves.usual import Span, few, offered, two_offered
+from whatif.answers.moves.usual import TriedValues, few, offered, two_offered
 from whatif.answers.moves.vary import Grid
-from whatif.screens.views.ink import Piece, Row, Tone, left_in, paragraph, right_in, row
-from whatif.screens.views.moves.page import Choice, Page, no_answer
-from whatif.screens.views.view import Look, ViewHands
+from whatif.screens.views.drawing import (
+    Span,
+    SpanRow,
+    Tone,
+    left_in,
+    paragraph,
+    right_in,
+    row,
+)
+from whatif.screens.views.moves.page import InputChoice, Page, no_picture
+from whatif.screens.views.view import Look, ViewHost
 from whatif.session.calculate.questions import GridOf
 from whatif.study.edits import SetValue, Together
 from whatif.telling.moves import grid_lead, grid_now, grid_text, grid_words
@@ -22,7 +30,7 @@ class GridPage(Page):
     """Sentences, a row for each value of the first input, and the cell under the cursor."""
 
     def __init__(self) -> None:
-        self.down, self.across = Choice("F", "O"), Choice()
+        self.down, self.across = InputChoice("F", "O"), InputChoice()
         self._at: tuple[int, int] | None = None
 
     def prepare(self, look: Look) -> None:
@@ -37,34 +45,38 @@ class GridPage(Page):
         """The chosen scenario over both."""
         self.prepare(look)
         down, across = self._span(self.down, look), self._span(self.across, look)
-        if look.chosen is None or not isinstance(down, Span) or not isinstance(across, Span):
+        if (
+            look.chosen is None
+            or not isinstance(down, TriedValues)
+            or not isinstance(across, TriedValues)
+        ):
             return None
         return GridOf(look.chosen, down.one.path, down.values, across.one.path, across.values)
 
-    def _span(self, choice: Choice, look: Look) -> Span | str:
+    def _span(self, choice: InputChoice, look: Look) -> TriedValues | str:
         """As typed, or few enough of the usual values for a table."""
         span = choice.span(look)
-        return few(span) if isinstance(span, Span) and not choice.typed else span
+        return few(span) if isinstance(span, TriedValues) and not choice.typed else span
 
-    # -- hands -------------------------------------------------------------------------
+    # -- keys and clicks ---------------------------------------------------------------------
 
-    def press(self, key: str, look: Look, hands: ViewHands) -> bool:
+    def press(self, key: str, look: Look, host: ViewHost) -> bool:
         """Move from cell to cell, choose the inputs or their ranges, take a cell's values."""
         if key in _STEPS:
             if isinstance(look.result, Grid):
                 self._move(look.result, *_STEPS[key])
         elif key in ("o", "O"):
-            self._ask_input(self.across if key == "o" else self.down, look, hands)
+            self._ask_input(self.across if key == "o" else self.down, look, host)
         elif key in ("f", "F"):
-            (self.across if key == "f" else self.down).ask_range(look, hands)
+            (self.across if key == "f" else self.down).ask_range(look, host)
             self._at = None
         elif key == "y":
-            self._take(look, hands)
+            self._take(look, host)
         else:
             return False
         return True
 
-    def touch(self, spot: str, look: Look, hands: ViewHands) -> bool:
+    def touch(self, spot: str, look: Look, host: ViewHost) -> bool:
         """A click on a cell goes there."""
         if not spot.startswith("@"):
             return False
@@ -83,26 +95,26 @@ class GridPage(Page):
         i, j = self._at or grid_now(found) or found.best or (0, 0)
         return min(i, len(found.values_down) - 1), min(j, len(found.values_across) - 1)
 
-    def _ask_input(self, choice: Choice, look: Look, hands: ViewHands) -> None:
+    def _ask_input(self, choice: InputChoice, look: Look, host: ViewHost) -> None:
         other = self.down if choice is self.across else self.across
         way = "across" if choice is self.across else "down"
-        choice.ask_input(f"Which input {way}?", look, hands, self._anew, other.path)
+        choice.ask_input(f"Which input {way}?", look, host, self._anew, other.path)
 
     def _anew(self) -> None:
         """Begin at the values now."""
         self._at = None
 
-    def _take(self, look: Look, hands: ViewHands) -> None:
+    def _take(self, look: Look, host: ViewHost) -> None:
         found = look.result
         down, across = self.down.input(look), self.across.input(look)
         if not isinstance(found, Grid) or look.chosen is None or down is None or across is None:
             return
         i, j = self._place(found)
         if found.outcomes[i][j].problem:
-            hands.tell(f"Not allowed. {found.outcomes[i][j].problem}")
+            host.tell(f"Not allowed. {found.outcomes[i][j].problem}")
             return
         if (i, j) == grid_now(found):
-            hands.tell("That is what holds already.")
+            host.tell("That is what holds already.")
             return
         one, other = found.values_down[i].text, found.values_across[j].text
         edits = (
@@ -110,22 +122,22 @@ class GridPage(Page):
             SetValue(look.chosen, across.path, across.raw(other)),
         )
         name = f"{down.label} {one} and {across.label} {other} in {look.title}"
-        hands.do(Together(edits, name))
+        host.do(Together(edits, name))
 
     # -- drawing -----------------------------------------------------------------------
 
-    def draw(self, look: Look, width: int, height: int) -> list[Row]:
+    def draw(self, look: Look, width: int, height: int) -> list[SpanRow]:
         """Sentences, the table, and one cell in words."""
         if look.checked.study is not None:
             for choice in (self.down, self.across):
                 span = self._span(choice, look)
-                if not isinstance(span, Span):
+                if not isinstance(span, TriedValues):
                     return paragraph(span, width, "plain", indent=1)
         found = look.result
         if not isinstance(found, Grid):
             one, other = self.down.input(look), self.across.input(look)
             both = f" {one.label} x {other.label}" if one and other else ""
-            return [row(left_in(both, width, "title")), *(no_answer(look, width) or [])]
+            return [row(left_in(both, width, "title")), *(no_picture(look, width) or [])]
         found = grid_in(found, look.units)
         at = self._place(found)
         head = [self._title(found, width)]
@@ -138,7 +150,7 @@ class GridPage(Page):
         room = max(2, height - len(head) - len(foot))
         return [*head, *_table(found, at, width, room), *foot]
 
-    def _title(self, found: Grid, width: int) -> Row:
+    def _title(self, found: Grid, width: int) -> SpanRow:
         keys = (
             ("o", "  o "),
             ("O", "O inputs"),
@@ -148,10 +160,10 @@ class GridPage(Page):
         )
         room = width - sum(len(words) for _, words in keys)
         over = f" {found.down.label} x {found.across.label}: saleable gain, %"
-        return row(left_in(over, room, "title"), *(Piece(words, "dim", key) for key, words in keys))
+        return row(left_in(over, room, "title"), *(Span(words, "dim", key) for key, words in keys))
 
 
-def _table(found: Grid, at: tuple[int, int], width: int, room: int) -> list[Row]:
+def _table(found: Grid, at: tuple[int, int], width: int, room: int) -> list[SpanRow]:
     texts = [[grid_text(one) for one in line] for line in found.outcomes]
     heads = [value.text for value in found.values_across]
     widest = max(len(text) for text in (*heads, *(text for line in texts for text in line)))

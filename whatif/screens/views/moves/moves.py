@@ -6,12 +6,12 @@ from typing import ClassVar
 
 from rich.cells import cell_len
 
-from whatif.screens.views.ink import Piece, Row, left_in, row
+from whatif.screens.views.drawing import Span, SpanRow, left_in, row
 from whatif.screens.views.moves.curve import CurvePage
 from whatif.screens.views.moves.grid import GridPage
 from whatif.screens.views.moves.page import Page
 from whatif.screens.views.moves.ranked import RankedPage
-from whatif.screens.views.view import Look, View, ViewHands, no_answer
+from whatif.screens.views.view import Look, View, ViewHost, no_answer
 from whatif.session.calculate.requests import Question
 
 _OWN = frozenset({"f", "F", "o", "O", "v", "V", "y"})
@@ -52,7 +52,7 @@ y     take the value under the cursor into the study"""
             self._curve.prepare(look)
         return None if look.checked.study is None else self._pages[self._page].question(look)
 
-    def press(self, key: str, look: Look, hands: ViewHands) -> bool:
+    def press(self, key: str, look: Look, host: ViewHost) -> bool:
         """Turn to a page, or do what the open one does."""
         if key in self._pages:
             self._page = key
@@ -61,25 +61,25 @@ y     take the value under the cursor into the study"""
             if path is not None:
                 self._curve.show(path)
                 self._page = "b"
-        elif not self._pages[self._page].press(key, look, hands):
+        elif not self._pages[self._page].press(key, look, host):
             return key in _OWN
         return True
 
-    def touch(self, spot: str, look: Look, hands: ViewHands) -> bool:
+    def touch(self, spot: str, look: Look, host: ViewHost) -> bool:
         """A click on a key's words is that key; others are the page's."""
-        return self._pages[self._page].touch(spot, look, hands) or self.press(spot, look, hands)
+        return self._pages[self._page].touch(spot, look, host) or self.press(spot, look, host)
 
-    def draw(self, look: Look, width: int, height: int) -> list[Row]:
+    def draw(self, look: Look, width: int, height: int) -> list[SpanRow]:
         """The line of pages, then the open one."""
         words = {"j": "j ranked", "b": "b curve", "g": "g two inputs"}
-        pieces: list[Piece] = []
+        pieces: list[Span] = []
         for key, text in words.items():
             open_now = key == self._page
             pieces.append(
-                Piece(f"  {'>' if open_now else ' '}{text}", "accent" if open_now else "dim", key)
+                Span(f"  {'>' if open_now else ' '}{text}", "accent" if open_now else "dim", key)
             )
         if self._page == "j":
-            pieces.append(Piece("   Enter its curve", "dim", "enter"))
+            pieces.append(Span("   Enter its curve", "dim", "enter"))
         title = f" What moves {look.title}?"
         room = width - sum(cell_len(piece.text) for piece in pieces)
         pieces.insert(0, left_in(title, min(room, cell_len(title) + 1), "title"))

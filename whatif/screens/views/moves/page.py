@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from whatif.answers.moves.inputs import Input, Unanswerable, find_input
-from whatif.answers.moves.usual import Span, offered, span_of, usual_span
-from whatif.screens.views.ink import Row, paragraph
-from whatif.screens.views.view import Look, ViewHands, not_yet
+from whatif.answers.moves.usual import TriedValues, offered, span_of, usual_span
+from whatif.screens.views.drawing import SpanRow, paragraph
+from whatif.screens.views.view import Look, ViewHost, not_yet
 from whatif.session.calculate.questions import NoAnswer
 from whatif.session.calculate.requests import Question
 from whatif.study.raw import Path
@@ -23,27 +23,27 @@ class Page:
         """What has to be worked out for it."""
         raise NotImplementedError
 
-    def draw(self, look: Look, width: int, height: int) -> list[Row]:
+    def draw(self, look: Look, width: int, height: int) -> list[SpanRow]:
         """Its rows."""
         raise NotImplementedError
 
-    def press(self, key: str, look: Look, hands: ViewHands) -> bool:
+    def press(self, key: str, look: Look, host: ViewHost) -> bool:
         """Take one of its own keys; whether it was one."""
         raise NotImplementedError
 
-    def touch(self, spot: str, look: Look, hands: ViewHands) -> bool:
+    def touch(self, spot: str, look: Look, host: ViewHost) -> bool:
         """Take a click on a place of it; whether it was one."""
         raise NotImplementedError
 
 
-def no_answer(look: Look, width: int) -> list[Row] | None:
+def no_picture(look: Look, width: int) -> list[SpanRow] | None:
     """What stands in place of a picture that is not there; None where there is one to draw."""
     if isinstance(look.result, NoAnswer):
         return paragraph(look.result.why, width, "plain", indent=1)
     return not_yet(look, width)
 
 
-class Choice:
+class InputChoice:
     """An input of the chosen scenario and the range that it is tried over.
 
     Attributes:
@@ -70,7 +70,7 @@ class Choice:
         except Unanswerable:
             return None
 
-    def span(self, look: Look) -> Span | str:
+    def span(self, look: Look) -> TriedValues | str:
         """The values to try, or why there are none, in words."""
         if self.path is None or look.chosen is None:
             return "There is no input here that could be varied; n adds machines and parts."
@@ -87,7 +87,7 @@ class Choice:
         self,
         asks: str,
         look: Look,
-        hands: ViewHands,
+        host: ViewHost,
         taken: Callable[[], None],
         other: Path | None = None,
     ) -> None:
@@ -105,25 +105,25 @@ class Choice:
             self.take(inputs[key].path)
             taken()
 
-        hands.ask_which(asks, things, take)
+        host.ask_which(asks, things, take)
 
-    def ask_range(self, look: Look, hands: ViewHands) -> None:
+    def ask_range(self, look: Look, host: ViewHost) -> None:
         """Have the range typed."""
         one = self.input(look)
         if one is None:
             return
         span = self.span(look)
         text = self.typed
-        if not text and isinstance(span, Span):
+        if not text and isinstance(span, TriedValues):
             text = f"{span.values[0]}..{span.values[-1]}"
 
         def take(typed: str) -> None:
             try:
                 span_of(one, typed)
             except Unanswerable as fault:
-                hands.tell(str(fault))
+                host.tell(str(fault))
             else:
                 self.typed = typed
 
         now = f", now {one.now_text}" if one.now_text else ""
-        hands.ask_line(f"{one.label}{now}. Try which values? {RANGE_FORM}:", text, take)
+        host.ask_line(f"{one.label}{now}. Try which values? {RANGE_FORM}:", text, take)

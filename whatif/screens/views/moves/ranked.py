@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from whatif.answers.moves.sensitivity import Effect, Ranking
-from whatif.screens.views.ink import Piece, Row, Tone, left_in, paragraph, right_in, row
-from whatif.screens.views.moves.page import Page, no_answer
-from whatif.screens.views.view import Look, ViewHands
+from whatif.screens.views.drawing import Span, SpanRow, Tone, left_in, paragraph, right_in, row
+from whatif.screens.views.moves.page import Page, no_picture
+from whatif.screens.views.view import Look, ViewHost
 from whatif.session.calculate.questions import RankingOf
 from whatif.study.raw import Path
 from whatif.telling.moves import effect_words, pull, ranking_lead, side_text
@@ -36,7 +36,7 @@ class RankedPage(Page):
         """All inputs of the chosen scenario."""
         return None if look.chosen is None else RankingOf(look.chosen)
 
-    def press(self, key: str, look: Look, hands: ViewHands) -> bool:
+    def press(self, key: str, look: Look, host: ViewHost) -> bool:
         """Move from input to input."""
         if key not in _MOVES:
             return False
@@ -45,19 +45,19 @@ class RankedPage(Page):
             self._key = self._shown[at].key
         return True
 
-    def touch(self, spot: str, look: Look, hands: ViewHands) -> bool:
+    def touch(self, spot: str, look: Look, host: ViewHost) -> bool:
         """A click on a line goes there."""
         if spot not in {one.key for one in self._shown}:
             return False
         self._key = spot
         return True
 
-    def draw(self, look: Look, width: int, height: int) -> list[Row]:
+    def draw(self, look: Look, width: int, height: int) -> list[SpanRow]:
         """A sentence, as many inputs as there is room for, and the one under the cursor."""
         found = look.result or look.partly
         if not isinstance(found, Ranking):
             self._shown = ()
-            return no_answer(look, width) or []
+            return no_picture(look, width) or []
         found = ranking_in(found, look.units)
         self._shown = found.effects
         if not self._shown:
@@ -74,22 +74,22 @@ class RankedPage(Page):
         most = max(max(pull(one)) for one in self._shown) or 1.0
         return [*rows, *self._lines(width, room, most), *foot]
 
-    def _more(self, found: Ranking, width: int, room: int) -> list[Row]:
+    def _more(self, found: Ranking, width: int, room: int) -> list[SpanRow]:
         """What else there is to say, where it leaves room for the list."""
-        said: list[Row] = []
+        said: list[SpanRow] = []
         for text in (found.sentences[0], *found.sentences[2:]):
             more = paragraph(text, width, "dim", indent=1)
             if room - len(said) - len(more) >= min(len(self._shown), 14):
                 said += more
         return said
 
-    def _lines(self, width: int, room: int, most: float) -> list[Row]:
+    def _lines(self, width: int, room: int, most: float) -> list[SpanRow]:
         at = self._at()
         first = max(0, min(at - room // 2, len(self._shown) - room))
         shown = self._shown[first : first + room]
         return [self._line(one, width, most, chosen=one is self._shown[at]) for one in shown]
 
-    def _line(self, one: Effect, width: int, most: float, *, chosen: bool) -> Row:
+    def _line(self, one: Effect, width: int, most: float, *, chosen: bool) -> SpanRow:
         label, bar = _widths(width)
         tone: Tone = "chosen" if chosen else "plain"
         loss, gain = pull(one)
@@ -98,21 +98,21 @@ class RankedPage(Page):
         spot = one.key
         if not one.most:
             nothing = "no difference".center(2 * bar + 1)
-            middle = [Piece(nothing[: 2 * bar + 1], "dim", spot)]
+            middle = [Span(nothing[: 2 * bar + 1], "dim", spot)]
         else:
             middle = [
                 right_in(_LOSS * left, bar, "loss", spot),
-                Piece("│", "dim", spot),
+                Span("│", "dim", spot),
                 left_in(_GAIN * right, bar, "gain", spot),
             ]
         return row(
             left_in(f"{'>' if chosen else ' '}{one.label}", label, tone, spot),
             right_in(one.now.text, _NOW, "dim", spot),
             right_in(side_text(one.down), _SIDE, "plain", spot),
-            Piece(" ", spot=spot),
+            Span(" ", spot=spot),
             *middle,
             right_in(side_text(one.up), _SIDE - 1, "plain", spot),
-            Piece(f" {assumed}", "caution", spot),
+            Span(f" {assumed}", "caution", spot),
         )
 
 
@@ -128,7 +128,7 @@ def _cells(change: float, most: float, bar: int) -> int:
     return max(1, round(bar * change / most)) if change else 0
 
 
-def _heads(found: Ranking, width: int) -> Row:
+def _heads(found: Ranking, width: int) -> SpanRow:
     label, bar = _widths(width)
     what = "its output, %" if found.asked.is_reference else "the gain, points"
     return row(
@@ -137,7 +137,7 @@ def _heads(found: Ranking, width: int) -> Row:
         right_in("-10%,-1", _SIDE, "dim"),
         " ",
         right_in("falls ", bar, "dim"),
-        Piece("│", "dim"),
+        Span("│", "dim"),
         left_in(" rises", bar, "dim"),
         right_in("+10%,+1", _SIDE - 1, "dim"),
     )

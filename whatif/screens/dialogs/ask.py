@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import Any, ClassVar
 
 from textual import events
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
-from textual.containers import Horizontal, Vertical, VerticalScroll
+from textual.containers import Horizontal, Vertical
 from textual.errors import NoWidget
 from textual.screen import ModalScreen, Screen
 from textual.widgets import Input, Static
 
 from whatif.screens.widgets.columns import wrapped
+from whatif.session.things import Judged
 
 _WIDEST, _AROUND = 76, 4
 """Cells of a small screen laid over, and those of them for its border."""
@@ -82,7 +84,7 @@ class Ask(ModalScreen[str]):
             self.dismiss(answer)
 
 
-class Name(ModalScreen[str | None]):
+class AskLine(ModalScreen[str | None]):
     """A line to type; dismissed with it, or with None."""
 
     BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "dismiss(None)", "back")]
@@ -112,95 +114,60 @@ class Name(ModalScreen[str | None]):
         self.dismiss(event.value.strip() or None)
 
 
-class Reading(ModalScreen[None]):
-    """A text to read, with its own scrolling."""
+Judge = Callable[[str], Judged]
+"""Tells what a typed name comes to."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("escape,q,enter,f1,f2,f3", "dismiss", "back"),
-        Binding("up", "scroll(-1)", "up", show=False),
-        Binding("down", "scroll(1)", "down", show=False),
-        Binding("pageup", "scroll(-10)", "page up", show=False),
-        Binding("pagedown,space", "scroll(10)", "page down", show=False),
-    ]
 
-    def __init__(self, title: str, text: str) -> None:
+class AskShortName(ModalScreen[str | None]):
+    """A line to type a name in; dismissed with the id that it makes, or with None."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "dismiss(None)", "back")]
+
+    def __init__(self, question: str, text: str, judge: Judge) -> None:
         super().__init__()
-        self._title = title
-        self.text = text
-
-    def compose(self) -> ComposeResult:
-        """The title, the text, and how to get back."""
-        with Vertical(classes="dialog reading"):
-            yield Static(self._title, classes="reading-title", markup=False)
-            with VerticalScroll(can_focus=False):
-                yield Static(self.text, markup=False)
-            with Horizontal(classes="answers"):
-                yield Static("  arrows scroll   ", classes="answer", markup=False)
-                yield Static("Esc go back", classes="answer", markup=False, name=BACK)
-
-    def on_click(self, event: events.Click) -> None:
-        """A click on the way back goes back."""
-        if answer_at(self, event) == BACK:
-            self.dismiss()
-
-    def action_scroll(self, lines: int) -> None:
-        """Move the text."""
-        self.query_one(VerticalScroll).scroll_relative(y=lines, animate=False)
-
-
-class Weigh(ModalScreen[str]):
-    """A text to read and then to decide on, with its own scrolling; Escape loses nothing.
-
-    Dismissed with the key of an answer, or with "". Enter is ``y`` where that is an answer.
-    """
-
-    BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("escape", "dismiss('')", "back"),
-        Binding("up", "scroll(-1)", "up", show=False),
-        Binding("down", "scroll(1)", "down", show=False),
-        Binding("pageup", "scroll(-10)", "page up", show=False),
-        Binding("pagedown,space", "scroll(10)", "page down", show=False),
-        Binding("enter", "first", "yes", show=False),
-    ]
-
-    def __init__(self, title: str, text: str, answers: dict[str, str]) -> None:
-        super().__init__()
-        self._title = title
+        self._question = question
         self._text = text
-        self._answers = answers
+        self._judge = judge
+        self._instead = ""
 
     def compose(self) -> ComposeResult:
-        """The title, the text, a line an answer."""
-        with Vertical(classes="dialog reading"):
-            yield Static(self._title, classes="reading-title", markup=False)
-            with VerticalScroll(can_focus=False, classes="weighed"):
-                yield Static(self._text, markup=False)
-            for key, words in self._answers.items():
-                yield Static(f"  {key}  {words}", classes="answer", markup=False, name=key)
-            yield Static(
-                "  Esc  go back, nothing is changed   (arrows scroll)",
-                classes="answer",
-                markup=False,
-                name="",
-            )
+        """The question, the line, what is wrong with it."""
+        with Vertical(classes="dialog"):
+            yield Static(self._question, markup=False)
+            yield Input(self._text, select_on_focus=True)
+            yield Static(classes="name-said", markup=False)
+            yield from take_or_back()
 
-    def on_key(self, event: events.Key) -> None:
-        """Take the answer whose key was pressed."""
-        if event.character is not None and event.character in self._answers:
-            event.stop()
-            self.dismiss(event.character)
+    async def on_click(self, event: events.Click) -> None:
+        """A click on a key's words is that key."""
+        if answer_at(self, event) == TAKE:
+            await self.query_one(Input).action_submit()
+        elif answer_at(self, event) == BACK:
+            self.dismiss(None)
 
-    def on_click(self, event: events.Click) -> None:
-        """Take the answer that was clicked."""
-        answer = answer_at(self, event)
-        if answer is not None:
-            self.dismiss(answer)
+    def on_input_changed(self, event: Input.Changed) -> None:
+        """Tell what the name comes to while it is typed."""
+        event.stop()
+        if event.value != self._instead:
+            self._instead = ""
+            self._say(self._judge(event.value))
 
-    def action_scroll(self, lines: int) -> None:
-        """Move the text."""
-        self.query_one(VerticalScroll).scroll_relative(y=lines, animate=False)
+    def on_input_submitted(self, event: Input.Submitted) -> None:
+        """Take what was typed, or tell why not and propose another."""
+        event.stop()
+        judged = self._judge(event.value)
+        if not judged.wrong:
+            self.dismiss(judged.id)
+            return
+        line = event.input
+        if judged.instead:
+            self._instead = line.value = judged.instead
+            line.action_select_all()
+            self._say(judged, f"{judged.wrong} Enter takes {judged.instead}.")
+        else:
+            self._say(judged)
 
-    def action_first(self) -> None:
-        """Take the first answer, where that is a yes."""
-        if "y" in self._answers:
-            self.dismiss("y")
+    def _say(self, judged: Judged, words: str = "") -> None:
+        said = self.query_one(".name-said", Static)
+        said.set_class(bool(judged.wrong), "wrong")
+        said.update(words or judged.wrong or judged.words)

@@ -1,0 +1,216 @@
+"""Texts laid over another screen: to read, to decide on, to write, and the first hint."""
+
+from __future__ import annotations
+
+from typing import ClassVar, TypeVar
+
+from textual import events
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Horizontal, Vertical, VerticalScroll
+from textual.screen import ModalScreen
+from textual.widgets import Static, TextArea
+
+from whatif.screens.dialogs.ask import BACK, Ask, answer_at
+
+Result = TypeVar("Result")
+
+
+class _ScrolledText(ModalScreen[Result]):
+    """A text that is scrolled by keys, wherever else the focus might be."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("up", "scroll(-1)", "up", show=False),
+        Binding("down", "scroll(1)", "down", show=False),
+        Binding("pageup", "scroll(-10)", "page up", show=False),
+        Binding("pagedown,space", "scroll(10)", "page down", show=False),
+    ]
+
+    def action_scroll(self, lines: int) -> None:
+        """Move the text."""
+        self.query_one(VerticalScroll).scroll_relative(y=lines, animate=False)
+
+
+class ReadText(_ScrolledText[None]):
+    """A text to read, with its own scrolling."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("escape,q,enter,f1,f2,f3", "dismiss", "back"),
+    ]
+
+    def __init__(self, title: str, text: str) -> None:
+        super().__init__()
+        self._title = title
+        self.text = text
+
+    def compose(self) -> ComposeResult:
+        """The title, the text, and how to get back."""
+        with Vertical(classes="dialog reading"):
+            yield Static(self._title, classes="reading-title", markup=False)
+            with VerticalScroll(can_focus=False):
+                yield Static(self.text, markup=False)
+            with Horizontal(classes="answers"):
+                yield Static("  arrows scroll   ", classes="answer", markup=False)
+                yield Static("Esc go back", classes="answer", markup=False, name=BACK)
+
+    def on_click(self, event: events.Click) -> None:
+        """A click on the way back goes back."""
+        if answer_at(self, event) == BACK:
+            self.dismiss()
+
+
+class WeighText(_ScrolledText[str]):
+    """A text to read and then to decide on, with its own scrolling; Escape loses nothing.
+
+    Dismissed with the key of an answer, or with "". Enter is ``y`` where that is an answer.
+    """
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("escape", "dismiss('')", "back"),
+        Binding("enter", "first", "yes", show=False),
+    ]
+
+    def __init__(self, title: str, text: str, answers: dict[str, str]) -> None:
+        super().__init__()
+        self._title = title
+        self._text = text
+        self._answers = answers
+
+    def compose(self) -> ComposeResult:
+        """The title, the text, a line an answer."""
+        with Vertical(classes="dialog reading"):
+            yield Static(self._title, classes="reading-title", markup=False)
+            with VerticalScroll(can_focus=False, classes="weighed"):
+                yield Static(self._text, markup=False)
+            for key, words in self._answers.items():
+                yield Static(f"  {key}  {words}", classes="answer", markup=False, name=key)
+            yield Static(
+                "  Esc  go back, nothing is changed   (arrows scroll)",
+                classes="answer",
+                markup=False,
+                name="",
+            )
+
+    def on_key(self, event: events.Key) -> None:
+        """Take the answer whose key was pressed."""
+        if event.character is not None and event.character in self._answers:
+            event.stop()
+            self.dismiss(event.character)
+
+    def on_click(self, event: events.Click) -> None:
+        """Take the answer that was clicked."""
+        answer = answer_at(self, event)
+        if answer is not None:
+            self.dismiss(answer)
+
+    def action_first(self) -> None:
+        """Take the first answer, where that is a yes."""
+        if "y" in self._answers:
+            self.dismiss("y")
+
+
+class WriteNotes(ModalScreen[str | None]):
+    """Lines to write; dismissed with them, or with None where they stay as they were."""
+
+    # Ctrl+S beside F10, since some terminals keep F10 for a menu of their own.
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("f10,ctrl+s", "keep", "keep", priority=True),
+        Binding("escape", "back", "back", priority=True),
+    ]
+
+    def __init__(self, title: str, text: str) -> None:
+        super().__init__()
+        self._title = title
+        self._text = text
+
+    def compose(self) -> ComposeResult:
+        """The title, the lines, and how to end."""
+        with Vertical(classes="dialog notes"):
+            yield Static(self._title, markup=False)
+            yield TextArea(self._text, soft_wrap=True, tab_behavior="focus")
+            yield Static("  F10 or Ctrl+S  keep the notes", classes="answer", name="keep")
+            yield Static("  Esc  go back", classes="answer", name="back")
+
+    def on_mount(self) -> None:
+        """Begin behind what is there."""
+        area = self.query_one(TextArea)
+        area.move_cursor(area.document.end)
+        area.focus()
+
+    def on_click(self, event: events.Click) -> None:
+        """Take what was clicked."""
+        answer = answer_at(self, event)
+        if answer == "keep":
+            self.action_keep()
+        elif answer == "back":
+            self.action_back()
+
+    @property
+    def _written(self) -> str:
+        return self.query_one(TextArea).text.strip()
+
+    def action_keep(self) -> None:
+        """Keep what is written."""
+        self.dismiss(self._written)
+
+    def action_back(self) -> None:
+        """Go back; what was written is not lost without asking."""
+        if self._written == self._text.strip():
+            self.dismiss(None)
+            return
+
+        def decided(answer: str | None) -> None:
+            if answer == "k":
+                self.action_keep()
+            elif answer == "t":
+                self.dismiss(None)
+
+        self.app.push_screen(
+            Ask(
+                "The notes have been changed.",
+                {"k": "keep what is written now", "t": "throw it away"},
+                safe="",
+            ),
+            decided,
+        )
+
+
+TEXT = """\
+A column is a scenario: one way your shop could be. One of them, the
+reference, is what the others are measured against.
+
+Above the line  what each scenario brings, and what holds it back
+Below the line  what you enter; the answers follow while you type
+
+arrows     move; left and right go from scenario to scenario
+0 to 9     type over a value; Enter keeps it, Esc goes back, u undoes
+a          add a scenario: change in it what would be different
+F6         views: where the hours go, the night, money and others
+F1         help: on the value, on the view, and every key
+
+Nothing is written into your file before F10."""
+
+_ONLY_CLOSE = ("escape", "enter", "space")
+
+
+class FirstHint(ModalScreen[None]):
+    """Closed by any key or click; a key that means something on the desk is then done there."""
+
+    def compose(self) -> ComposeResult:
+        """What there is to see, the keys that matter, and how to get rid of it."""
+        with Vertical(classes="dialog", id="hint"):
+            yield Static("Your first time here?", classes="reading-title", markup=False)
+            yield Static(TEXT, markup=False)
+            yield Static("  any key or a click closes this", classes="answer", markup=False)
+
+    def on_key(self, event: events.Key) -> None:
+        """Close, and hand the key on, so that nothing typed is lost."""
+        event.stop()
+        event.prevent_default()
+        self.dismiss(None)
+        if event.key not in _ONLY_CLOSE:
+            self.app.call_later(self.app.post_message, events.Key(event.key, event.character))
+
+    def on_click(self) -> None:
+        """Close."""
+        self.dismiss(None)
