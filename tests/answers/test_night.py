@@ -39,7 +39,14 @@ from whatif.cell.states import State
 from whatif.command.main import main
 from whatif.session.calculate.memory import Memory
 from whatif.telling.cautions import UNATTENDED
-from whatif.telling.night import night_in_words, pallets_in_words
+from whatif.telling.night import (
+    begins,
+    next_shift,
+    night_in_words,
+    night_label,
+    pallets_in_words,
+    stops_at,
+)
 
 Streams = pytest.CaptureFixture[str]
 
@@ -59,16 +66,16 @@ def ended_by(one: NightsAfter) -> dict[str, float]:
 
 def test_a_night_follows_each_shift_after_which_nobody_comes() -> None:
     found = nights()
-    assert [one.label for one in found.after] == [
+    assert [night_label(one) for one in found.after] == [
         f"{name}'s day shift" for name in ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday")
     ]
     assert [one.length for one in found.after] == [16, 16, 16, 16, 64]
-    assert [one.label for one in found.alike] == [
+    assert [night_label(one) for one in found.alike] == [
         "Monday's to Thursday's day shift",
         "Friday's day shift",
     ]
     assert [one.seen for one in found.alike] == [4, 1]
-    assert (found.after[4].begins, found.after[4].ends_at) == ("Fri 14:00", "Mon 06:00")
+    assert (begins(found.after[4]), next_shift(found.after[4])) == ("Fri 14:00", "Mon 06:00")
 
 
 def test_a_shift_that_another_follows_and_a_break_are_no_nights() -> None:
@@ -81,7 +88,7 @@ breaks = ["18:00-18:30"]
 """
     found = nights(shift=SHIFT + late)
     # Monday's late shift ends on Tuesday; Tuesday's day shift ends without one.
-    assert [(one.label, one.begins, one.length) for one in found.after] == [
+    assert [(night_label(one), begins(one), one.length) for one in found.after] == [
         ("Monday's late shift", "Tue 02:00", 4),
         ("Tuesday's day shift", "Tue 14:00", 16),
         ("Wednesday's late shift", "Thu 02:00", 4),
@@ -99,7 +106,7 @@ def test_no_night_where_somebody_always_is_there_or_nobody_ever() -> None:
 
 def test_two_shifts_that_end_together_are_both_named() -> None:
     one = monday(shift=SHIFT + SHIFT.replace("shift.day", "shift.help").replace("06:00", "10:00"))
-    assert (one.label, one.shifts) == ("Monday's day and help shifts", ("day", "help"))
+    assert (night_label(one), one.shifts) == ("Monday's day and help shifts", ("day", "help"))
 
 
 # --- how long, and what ends it --------------------------------------------------------------
@@ -109,7 +116,7 @@ def test_pallets_cut_out() -> None:
     found = nights("warm_up = 1")
     for one in found.after:
         assert minutes(one.hours) == (194, 194, 194)
-        assert one.stops_at.endswith("17:17")  # 14:14, and three times 61 min
+        assert stops_at(one).endswith("17:17")  # 14:14, and three times 61 min
         assert ended_by(one) == {"cut": 100}
         assert (one.groups[0].loaded, one.groups[0].lasting) == (4, 0)
         assert (one.all_last, one.some_last) == (0, 0)
@@ -326,7 +333,7 @@ def test_visits_that_are_not_done_before_the_people_go_again() -> None:
 def pallets(*lines: str) -> tuple[Fewest, Fewest]:
     """For the nights of the week, and the weekend."""
     found = fewest(plan_of(study(*lines)), silent)
-    assert [one.label for one in found] == [
+    assert [night_label(one) for one in found] == [
         "Monday's to Thursday's day shift",
         "Friday's day shift",
     ]

@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 from week_studies import SIX, STUDY, plan, week_of
 
-from whatif.answers.week import Band, clock_text, span_at, week
+from whatif.answers.week import Band, span_at, week
 from whatif.cell.model import DAY, HOUR, MINUTE, WEEK
 from whatif.cell.states import STATES
 from whatif.command.main import main
@@ -18,6 +18,7 @@ from whatif.plan.build import plans_of
 from whatif.reports.week import COLUMNS, FORMATS, MOMENT_FORMATS, to_json, to_text
 from whatif.study.check.check import check
 from whatif.study.file.reading import read_text
+from whatif.telling.clock import clock_text
 from whatif.telling.week.signs import (
     MACHINE_SIGNS,
     MEANINGS,
@@ -26,6 +27,13 @@ from whatif.telling.week.signs import (
     machine_signs,
     people_hours,
     people_signs,
+)
+from whatif.telling.week.words import (
+    luck_words,
+    machine_words,
+    moment_words,
+    pallet_words,
+    person_words,
 )
 
 DEMOS = Path(__file__).parent.parent.parent / "scenarios"
@@ -37,7 +45,7 @@ DEMOS = Path(__file__).parent.parent.parent / "scenarios"
 def test_a_week_knows_what_it_is_of() -> None:
     found = week_of("table", 2)
     assert (found.scenario, found.title, found.number, found.weeks) == ("table", "One table", 2, 3)
-    assert (found.stops, found.luck) == (False, "")
+    assert (found.stops, luck_words(found)) == (False, "")
     assert pickle.loads(pickle.dumps(found)) == found
 
 
@@ -61,12 +69,12 @@ def test_a_scenario_without_parts_has_no_week() -> None:
 
 def test_with_stops_it_is_the_first_seeded_run_and_says_so() -> None:
     found = week_of("stops")
-    assert found.luck.startswith("Stops fall here as in the first of 20 seeded runs;")
+    assert luck_words(found).startswith("Stops fall here as in the first of 20 seeded runs;")
     repairs = [span for span in found.persons[0].does if span.does == "repair"]
     assert repairs
     second = repairs[0].since
-    assert found.person_at(0, second) == "the person of early puts mill right after a stop"
-    assert found.machine_at(0, second) == "mill stands stopped"
+    assert person_words(found, 0, second) == "the person of early puts mill right after a stop"
+    assert machine_words(found, 0, second) == "mill stands stopped"
 
 
 def test_bands_of_shifts_breaks_and_limits() -> None:
@@ -115,19 +123,19 @@ def test_a_shift_over_sunday_midnight_is_two_bands() -> None:
     ],
 )
 def test_a_moment_in_words_with_a_pencil(clock: int, text: str) -> None:
-    assert week_of("table").at(SIX + 60 * clock) == text
+    assert moment_words(week_of("table"), SIX + 60 * clock) == text
 
 
 def test_pallets_in_words() -> None:
     found = week_of("pallets")
     # Both people visit pallet 1 of each mill at 06:00, then pallet 2 from 06:03.
     second = SIX + 4 * MINUTE
-    assert found.at(second) == (
+    assert moment_words(found, second) == (
         "Mon 06:04: mill 1 cuts body, 1 of 3 pallets loaded; mill 2 cuts body, 1 of 3 pallets "
         "loaded; person 1 of early loads pallet 2 of mill 1 with 1 body; person 2 of early loads "
         "pallet 2 of mill 2 with 1 body"
     )
-    assert [found.pallet_at(0, pallet, second) for pallet in (1, 2, 3)] == [
+    assert [pallet_words(found, 0, pallet, second) for pallet in (1, 2, 3)] == [
         "pallet 1 of mill 1 is in the spindle, which cuts 1 body",
         "pallet 2 of mill 1 is served (1 body on)",
         "pallet 3 of mill 1 is empty, waits for a person",
@@ -143,12 +151,12 @@ def test_everything_that_happens_in_the_demos_can_be_said() -> None:
             assert found is not None
             for place, machine in enumerate(found.machines):
                 for span in machine.states:
-                    said.add((span.state, found.machine_at(place, span.since).split(",")[0]))
+                    said.add((span.state, machine_words(found, place, span.since).split(",")[0]))
                 for number, spans in enumerate(machine.pallets, 1):
-                    texts = {found.pallet_at(place, number, span.since) for span in spans}
+                    texts = {pallet_words(found, place, number, span.since) for span in spans}
                     assert not any("None" in text or " 0 " in text for text in texts)
             for person, week_ in enumerate(found.persons):
-                texts = {found.person_at(person, span.since) for span in week_.does}
+                texts = {person_words(found, person, span.since) for span in week_.does}
                 assert not any("None" in text or " 0 " in text for text in texts)
     assert {state for state, _ in said} >= {"in_cycle", "setup", "load", "first_piece"}
 
@@ -313,11 +321,11 @@ def test_the_command_prints_a_moment(study: str, capsys: Streams, form: str) -> 
     found = week_of("pallets")
     assert out == MOMENT_FORMATS[form](found, SIX + 240) + "\n"
     for place in range(2):
-        assert found.machine_at(place, SIX + 240) in out
-        assert found.person_at(place, SIX + 240) in out
-        assert found.pallet_at(place, 3, SIX + 240) in out
+        assert machine_words(found, place, SIX + 240) in out
+        assert person_words(found, place, SIX + 240) in out
+        assert pallet_words(found, place, 3, SIX + 240) in out
     if form == "json":
-        assert json.loads(out)["in_words"] == found.at(SIX + 240)
+        assert json.loads(out)["in_words"] == moment_words(found, SIX + 240)
 
 
 @pytest.mark.parametrize(

@@ -8,11 +8,12 @@ from hypothesis import strategies as st
 from screen import SCENARIOS
 from week_studies import SIX, STUDY, week_of
 
-from whatif.answers.week import clock_text, week
+from whatif.answers.week import week
 from whatif.cell.model import DAY, HOUR, MINUTE, WEEK
 from whatif.plan.build import plans_of
 from whatif.study.check.check import check
 from whatif.study.file.reading import read_text
+from whatif.telling.clock import clock_text
 from whatif.telling.week import signs as signs
 from whatif.telling.week.lanes import (
     MEANINGS,

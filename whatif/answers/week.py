@@ -1,4 +1,4 @@
-"""One week of a scenario, second by second, and what goes on in it in plain words.
+"""One week of a scenario, second by second.
 
 The cell runs its warm-up and the weeks before, and the week asked for is written down (see
 :mod:`whatif.cell.watch`). The hours of shifts, breaks and limits stand beside it as bands.
@@ -12,13 +12,10 @@ from dataclasses import dataclass, replace
 from typing import Protocol, TypeVar
 
 from whatif.answers.progress import Told
-from whatif.answers.states import IN_CYCLE, STATE_ROWS
 from whatif.cell.calendar import MODES, Calendar
-from whatif.cell.model import DAY, HOUR, MINUTE, WEEK, Shift
-from whatif.cell.watch import MachineSpan, MachineWeek, PalletSpan, PersonSpan, PersonWeek, watch
+from whatif.cell.model import WEEK, Shift
+from whatif.cell.watch import MachineWeek, PersonWeek, watch
 from whatif.plan.model import Plan
-
-DAY_NAMES = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,70 +72,6 @@ class Week:
     persons: tuple[PersonWeek, ...]
     shifts: tuple[ShiftBands, ...]
     hours: tuple[HoursBand, ...]
-
-    @property
-    def luck(self) -> str:
-        """Which run this is, where stops make runs differ; else nothing."""
-        if not self.stops:
-            return ""
-        return (
-            f"Stops fall here as in the first of {self.runs} seeded runs; in the others they fall "
-            "elsewhere."
-        )
-
-    def at(self, second: int) -> str:
-        """All machines and the people there at a second of the week, in one line of words."""
-        machines = [self.machine_at(place, second) for place in range(len(self.machines))]
-        people = [
-            self.person_at(place, second)
-            for place, one in enumerate(self.persons)
-            if span_at(one.does, second).does != "off_duty"
-        ]
-        return f"{clock_text(second)}: " + "; ".join([*machines, *(people or ["nobody is there"])])
-
-    def machine_at(self, place: int, second: int) -> str:
-        """What one machine does, and how many of its pallets are loaded."""
-        one = self.machines[place]
-        span = span_at(one.states, second)
-        text = f"{machine_name(one)} {_machine_does(span)}"
-        if len(one.pallets) == 1:
-            return text
-        loaded = span_at(one.loaded, second).pallets
-        return f"{text}, {loaded} of {len(one.pallets)} pallets loaded"
-
-    def pallet_at(self, place: int, pallet: int, second: int) -> str:
-        """What pallet ``pallet`` (from 1) of a machine does."""
-        one = self.machines[place]
-        return (
-            f"{_pallet_name(one, pallet)} {_pallet_does(span_at(one.pallets[pallet - 1], second))}"
-        )
-
-    def person_at(self, place: int, second: int) -> str:
-        """What one person does."""
-        one = self.persons[place]
-        return f"{person_name(one)} {self._person_does(span_at(one.does, second), second)}"
-
-    def _person_does(self, span: PersonSpan, second: int) -> str:
-        if span.machine is None:
-            return _ALONE[span.does]
-        machine = self.machines[span.machine]
-        name = machine_name(machine)
-        if span.pallet is None:
-            return f"puts {name} right after a stop"
-        on = span_at(machine.pallets[span.pallet - 1], second)
-        match span.does:
-            case "bench":
-                return f"works at the bench on pieces of {name}"
-            case "prove_out":
-                return f"proves out {on.part} at {name}"
-            case "tool_change":
-                return f"renews tools at {name}"
-        where = name if len(machine.pallets) == 1 else f"pallet {span.pallet} of {name}"
-        if not on.next_pieces:
-            return f"takes {on.pieces} {on.part} off {where}"
-        if not on.pieces:
-            return f"loads {where} with {on.next_pieces} {on.next_part}"
-        return f"takes {on.pieces} {on.part} off {where} and loads {on.next_pieces} {on.next_part}"
 
 
 def week(plan: Plan, number: int, told: Told = lambda done, of: None) -> Week | None:
@@ -230,76 +163,3 @@ def span_at(spans: Sequence[S], second: int) -> S:
     if not 0 <= second < WEEK:
         raise ValueError(f"second {second} is not in a week")
     return spans[bisect_right(spans, second, key=lambda span: span.since) - 1]
-
-
-# -- words -------------------------------------------------------------------------------
-
-
-def clock_text(second: int) -> str:
-    """A second of the week as "Tue 14:20"."""
-    hour, rest = divmod(second % DAY, HOUR)
-    return f"{DAY_NAMES[second // DAY]} {hour:02d}:{rest // MINUTE:02d}"
-
-
-def machine_name(one: MachineWeek) -> str:
-    """ "mill 2", or "mill" where there is one."""
-    return one.group if one.count == 1 else f"{one.group} {one.number}"
-
-
-def person_name(one: PersonWeek) -> str:
-    """ "person 1 of early", or "the person of early" where there is one."""
-    return f"the person of {one.shift}" if one.count == 1 else f"person {one.number} of {one.shift}"
-
-
-def _pallet_name(one: MachineWeek, pallet: int) -> str:
-    if len(one.pallets) == 1:
-        return f"the table of {machine_name(one)}"
-    return f"pallet {pallet} of {machine_name(one)}"
-
-
-_ALONE = {
-    "off_duty": "is off duty",
-    "on_break": "is on a break",
-    "free": "is free",
-    "bench": "works at the bench",
-}
-
-
-def _machine_does(span: MachineSpan) -> str:
-    does = STATE_ROWS[span.state].now
-    return f"{does} {span.part}" if span.state == IN_CYCLE else does
-
-
-def _pallet_does(span: PalletSpan) -> str:
-    on = f"{span.pieces} {span.part}"
-    match span.does:
-        case "rests":
-            return "is empty, and there is nothing to put on it"
-        case "waits":
-            return (
-                f"waits for a person with {on} cut"
-                if span.pieces
-                else "is empty, waits for a person"
-            )
-        case "served":
-            return f"is served{_visit(span)}"
-        case "paused":
-            return f"is half served over a break{_visit(span)}"
-        case "put_down":
-            return f"is half served, waits for a person{_visit(span)}"
-        case "ready":
-            return f"waits for the spindle with {on}"
-        case "goes_in":
-            return f"goes into the spindle with {on}"
-        case "cut":
-            return f"is in the spindle, which cuts {on}"
-        case "stands_in":
-            return f"is in the spindle with {on}, which does not cut"
-        case "release":
-            return f"waits for the release of its first {span.part}"
-
-
-def _visit(span: PalletSpan) -> str:
-    does = [f"{span.pieces} {span.part} off"] if span.pieces else []
-    does += [f"{span.next_pieces} {span.next_part} on"] if span.next_pieces else []
-    return f" ({', '.join(does)})"

@@ -10,14 +10,25 @@ from collections.abc import Callable
 from dataclasses import asdict
 from typing import Any
 
-from whatif.answers.night.night import DAYS, GroupNight, Nights, NightsAfter, Spread
+from whatif.answers.night.night import GroupNight, Nights, NightsAfter, Spread
 from whatif.answers.night.of_study import ScenarioNights, StudyNights
 from whatif.answers.night.pallets import Fewest
 from whatif.reports.as_json import rounded
 from whatif.reports.cells import cells, left, right
 from whatif.reports.sheets import escaped
+from whatif.study.schema.kinds import DAYS
 from whatif.telling.cautions import caution_text
-from whatif.telling.night import night_in_words, opening, pallets_in_words
+from whatif.telling.clock import DAY_NAMES
+from whatif.telling.night import (
+    begins,
+    next_shift,
+    night_in_words,
+    night_label,
+    opening,
+    pallets_in_words,
+    stops_at,
+    stops_earliest,
+)
 
 _WIDTH = 79
 
@@ -41,10 +52,10 @@ asked for when it starts.
 def _row(one: NightsAfter) -> list[str]:
     clearing = one.morning.clearing
     return [
-        f"{'+'.join(DAYS[day][:3] for day in one.days)} {'+'.join(one.shifts)}",
+        f"{'+'.join(DAY_NAMES[day] for day in one.days)} {'+'.join(one.shifts)}",
         f"{one.hours.mean:.1f}",
         f"{one.hours.least:.1f}",
-        one.stops_at if one.hours.most and one.all_last < 100 else "-",
+        stops_at(one) if one.hours.most and one.all_last < 100 else "-",
         f"{one.all_last:.0f}",
         f"{one.morning.pieces.mean:.1f}",
         f"{one.morning.minutes.mean:.0f}",
@@ -146,13 +157,19 @@ def to_csv(found: StudyNights) -> str:
         if one.nights is not None:
             for night in one.nights.after:
                 for (head, unit), text in list(zip(_HEADS, _row(night), strict=True))[1:]:
-                    write.writerow([one.title, night.label, head, unit, text])
+                    write.writerow([one.title, night_label(night), head, unit, text])
             for like in one.nights.alike:
                 words = night_in_words(like, one.nights)
-                write.writerow([one.title, like.label, "in words", "", words])
+                write.writerow([one.title, night_label(like), "in words", "", words])
         for some in one.fewest:
             write.writerow(
-                [one.title, some.label, "fewest pallets", some.group, *pallets_in_words([some])]
+                [
+                    one.title,
+                    night_label(some),
+                    "fewest pallets",
+                    some.group,
+                    *pallets_in_words([some]),
+                ]
             )
         for caution in one.cautions:
             write.writerow([one.title, "", "caution", "", caution_text(caution)])
@@ -190,16 +207,16 @@ def _nights(nights: Nights, pallets: tuple[Fewest, ...]) -> dict[str, Any]:
 def _night(one: NightsAfter, nights: Nights) -> dict[str, Any]:
     morning = one.morning
     return {
-        "after": one.label,
+        "after": night_label(one),
         "shifts": list(one.shifts),
-        "days": [DAYS[day][:3].lower() for day in one.days],
-        "begins": one.begins,
-        "next_shift": one.ends_at,
+        "days": [DAYS[day] for day in one.days],
+        "begins": begins(one),
+        "next_shift": next_shift(one),
         "hours_until_next_shift": one.length,
         "nights_seen": one.seen,
         "spindle_hours": _low_is_worst(one.hours),
         "last_spindle_stops_after_hours": _low_is_worst(one.turning),
-        "last_spindle_stops_at": {"mean": one.stops_at, "worst": one.stops_earliest},
+        "last_spindle_stops_at": {"mean": stops_at(one), "worst": stops_earliest(one)},
         "all_last_percent": one.all_last,
         "some_last_percent": one.some_last,
         "machines": {group.group: _group(group) for group in one.groups},
@@ -230,10 +247,11 @@ def _group(group: GroupNight) -> dict[str, Any]:
 
 def _fewest(one: Fewest) -> dict[str, Any]:
     told = asdict(one)
-    told["days"] = [DAYS[day][:3].lower() for day in one.days]
+    told["shifts"] = night_label(one)
+    told["days"] = [DAYS[day] for day in one.days]
     names = {
         "group": "machine",
-        "label": "after",
+        "shifts": "after",
         "now": "pallets_now",
         "begun_for": "begun_after_shift_hours",
         "length": "hours_until_next_shift",

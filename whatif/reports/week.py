@@ -8,17 +8,14 @@ from textwrap import wrap
 from typing import Any
 
 from whatif.answers.week import (
-    DAY_NAMES,
     Band,
     ShiftBands,
     Spanning,
     Week,
-    clock_text,
-    machine_name,
-    person_name,
 )
 from whatif.cell.model import DAY
 from whatif.cell.watch import MachineWeek, PalletSpan, PersonWeek
+from whatif.telling.clock import DAY_NAMES, clock_text, end_text, hour_text
 from whatif.telling.week.signs import (
     MEANINGS,
     PEOPLE_MEANINGS,
@@ -27,6 +24,15 @@ from whatif.telling.week.signs import (
     machine_signs,
     people_hours,
     people_signs,
+)
+from whatif.telling.week.words import (
+    luck_words,
+    machine_name,
+    machine_words,
+    moment_words,
+    pallet_words,
+    person_name,
+    person_words,
 )
 
 COLUMNS = 80
@@ -40,7 +46,7 @@ _RULER = "".join(f"{hour:<6}" for hour in range(0, 24, 3))
 def to_text(week: Week) -> str:
     """Per machine and day a line of signs, then the people, the shifts and the legend."""
     lines = wrap(f"{week.title}: week {week.number} of the {week.weeks} measured", COLUMNS)
-    lines += wrap(week.luck, COLUMNS)
+    lines += wrap(luck_words(week), COLUMNS)
     lines += wrap(
         "One sign for each half hour of the day, of what took longest in it; hours of the clock "
         "stand above.",
@@ -96,8 +102,8 @@ def _bands(bands: tuple[Band, ...]) -> str:
     """ "Mon-Fri 09:00-09:15 and 12:00-12:30": days with the same hours together."""
     days: dict[str, list[int]] = {}
     for band in bands:
-        end = "24:00" if band.until % DAY == 0 else clock_text(band.until)[-5:]
-        days.setdefault(f"{clock_text(band.since)[-5:]}-{end}", []).append(band.since // DAY)
+        hours_text = f"{hour_text(band.since)}-{end_text(band.until)}"
+        days.setdefault(hours_text, []).append(band.since // DAY)
     hours: dict[str, list[str]] = {}
     for clock, on in days.items():
         hours.setdefault(_days(on), []).append(clock)
@@ -208,13 +214,13 @@ FORMATS: dict[str, Callable[[Week], str]] = {"text": to_text, "json": to_json}
 def moment_to_text(week: Week, second: int) -> str:
     """What everything does at a second of the week, a line each."""
     lines = wrap(f"{week.title}: week {week.number}, {clock_text(second)}", COLUMNS)
-    lines += wrap(week.luck, COLUMNS)
+    lines += wrap(luck_words(week), COLUMNS)
     for place, one in enumerate(week.machines):
-        lines += _item(week.machine_at(place, second), 2)
+        lines += _item(machine_words(week, place, second), 2)
         for pallet in range(1, len(one.pallets) + 1):
-            lines += _item(week.pallet_at(place, pallet, second), 4)
+            lines += _item(pallet_words(week, place, pallet, second), 4)
     for place in range(len(week.persons)):
-        lines += _item(week.person_at(place, second), 2)
+        lines += _item(person_words(week, place, second), 2)
     return "\n".join(lines)
 
 
@@ -229,18 +235,18 @@ def moment_to_json(week: Week, second: int) -> str:
         "scenario": week.scenario,
         "week": week.number,
         "second": second,
-        "in_words": week.at(second),
+        "in_words": moment_words(week, second),
         "machines": [
             {
-                "in_words": week.machine_at(place, second),
+                "in_words": machine_words(week, place, second),
                 "pallets": [
-                    week.pallet_at(place, pallet, second)
+                    pallet_words(week, place, pallet, second)
                     for pallet in range(1, len(one.pallets) + 1)
                 ],
             }
             for place, one in enumerate(week.machines)
         ],
-        "people": [week.person_at(place, second) for place in range(len(week.persons))],
+        "people": [person_words(week, place, second) for place in range(len(week.persons))],
     }
     return json.dumps(whole, indent=1, ensure_ascii=False, allow_nan=False)
 

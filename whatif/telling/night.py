@@ -7,10 +7,14 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from whatif.answers.night.night import GroupNight, Morning, Nights, NightsAfter, Spread
 from whatif.answers.night.pallets import MOST, Fewest
 from whatif.cell.look import Why
+from whatif.cell.model import HOUR
+from whatif.telling.amounts import listed
+from whatif.telling.clock import WEEKDAYS, clock_text, hour_text
 
 ENDS = {
     Why.RUNS: "runs till the next shift",
@@ -37,6 +41,40 @@ def duration(hours: float) -> str:
     return f"{minutes} min" if minutes < 60 else f"{hours:.1f} h"
 
 
+def night_label(one: NightsAfter | Fewest) -> str:
+    """What nights follow: "Monday's late shift", "Monday's to Thursday's late shift"."""
+    names = [f"{WEEKDAYS[day]}'s" for day in one.days]
+    in_a_row = all(b == a + 1 for a, b in pairwise(one.days))
+    of = f"{names[0]} to {names[-1]}" if in_a_row and len(names) > 2 else listed(names)
+    word = "shift" if len(one.shifts) == 1 else "shifts"
+    return f"{of} {listed(one.shifts)} {word}"
+
+
+def begins(one: NightsAfter) -> str:
+    """The shift's end by the clock, with its day where the nights follow one weekday alone."""
+    return _clock(one, 0)
+
+
+def next_shift(one: NightsAfter) -> str:
+    """The next shift's start by the clock."""
+    return _clock(one, one.length)
+
+
+def stops_at(one: NightsAfter) -> str:
+    """When the last spindle stops on average."""
+    return _clock(one, one.turning.mean)
+
+
+def stops_earliest(one: NightsAfter) -> str:
+    """When the last spindle stops at worst."""
+    return _clock(one, one.turning.least)
+
+
+def _clock(one: NightsAfter, hours: float) -> str:
+    second = one.start + round(hours * HOUR)
+    return clock_text(second) if len(one.days) == 1 else hour_text(second)
+
+
 def opening(nights: Nights) -> str:
     """When pieces are begun after hours, ahead of all sentences."""
     if not nights.after:
@@ -59,7 +97,7 @@ def night_in_words(one: NightsAfter, nights: Nights) -> str:
 
 
 def _going_on(one: NightsAfter, machines: int) -> str:
-    start = f"After {one.label} ({one.begins}, {duration(one.length)} until the next) "
+    start = f"After {night_label(one)} ({begins(one)}, {duration(one.length)} until the next) "
     if not one.hours.most:
         return start + "no spindle goes on."
     goes = "the spindle goes on for" if machines == 1 else "the spindles go on, all together, for"
@@ -67,12 +105,12 @@ def _going_on(one: NightsAfter, machines: int) -> str:
     if machines == 1:
         if one.all_last == 100:
             return text + "."
-        return text + f"; it stops at {one.stops_at} on average{_earliest(one)}."
-    return text + f"; the last one stops at {one.stops_at} on average{_earliest(one)}."
+        return text + f"; it stops at {stops_at(one)} on average{_earliest(one)}."
+    return text + f"; the last one stops at {stops_at(one)} on average{_earliest(one)}."
 
 
 def _earliest(one: NightsAfter) -> str:
-    return "" if one.stops_earliest == one.stops_at else f", at {one.stops_earliest} at worst"
+    return "" if stops_earliest(one) == stops_at(one) else f", at {stops_earliest(one)} at worst"
 
 
 def _of(spread: Spread) -> str:
@@ -153,7 +191,7 @@ def pallets_in_words(found: Sequence[Fewest]) -> list[str]:
             none.setdefault((one.group, _why_not(one, _each(one))), []).append(one)
     for (_, why), like in none.items():
         tried = f" up to {MOST}" if like[0].why_not in ("many", "ends") else ""
-        after = " or ".join(f"after {one.label}" for one in like)
+        after = " or ".join(f"after {night_label(one)}" for one in like)
         said.append(f"No number of pallets{tried} on {_each(like[0])} lasts {after}: {why}.")
     return said
 
@@ -180,9 +218,9 @@ def _why_not(one: Fewest, each: str) -> str:
 
 def _enough(one: Fewest, each: str) -> str:
     if one.fewest == 1:
-        return f"The table of {each} alone lasts after {one.label}."
+        return f"The table of {each} alone lasts after {night_label(one)}."
     text = (
-        f"{one.fewest} pallets on {each} are the fewest that last after {one.label}; now "
+        f"{one.fewest} pallets on {each} are the fewest that last after {night_label(one)}; now "
         f"{'there is its table alone' if one.now == 1 else f'there are {one.now}'}."
     )
     if one.now == 1:
@@ -278,7 +316,7 @@ def in_a_sentence(one: NightsAfter, nights: Nights) -> str:
     """How long the spindles go on, what ends it, and the odds of reaching the next shift."""
     machines = sum(group.count for group in one.groups)
     last = "the spindle" if machines == 1 else "the last spindle"
-    people = f"The people leave {_at(one.begins)}"
+    people = f"The people leave {_at(begins(one))}"
     if one.all_last == 100:
         every = "the spindle goes" if machines == 1 else "all spindles go"
         return (
@@ -290,7 +328,7 @@ def in_a_sentence(one: NightsAfter, nights: Nights) -> str:
             f": {ends}." if ends else "."
         )
     return (
-        f"{people}; {last} stops {_at(one.stops_at)} on average, after "
+        f"{people}; {last} stops {_at(stops_at(one))} on average, after "
         f"{duration(one.turning.mean)} of {_in_h(one.length)} till the next shift. "
         f"What ends it: {ends}. {_odds(one, nights, machines)}"
     )
@@ -363,7 +401,7 @@ def side_by_side(chosen: NightsAfter, others: Sequence[Nights | None]) -> list[N
     done only where there are any.
     """
     nights = [like_it(one, chosen) for one in others]
-    clocks = [None if one is None else f"{one.begins} to {one.ends_at}" for one in nights]
+    clocks = [None if one is None else f"{begins(one)} to {next_shift(one)}" for one in nights]
     rows = []
     if len({text for text in clocks if text is not None}) > 1:
         shorter = tuple(NOTHING if one is None else _from_to(one) for one in nights)
@@ -387,7 +425,7 @@ def _row(label: str, tell: _Tell, nights: Sequence[NightsAfter | None]) -> Night
 
 def _from_to(one: NightsAfter) -> str:
     """Clock texts without the weekday, so that a column holds both."""
-    return f"{one.begins[-5:]} to {one.ends_at[-5:]}"
+    return f"{hour_text(one.start)} to {hour_text(one.start + round(one.length * HOUR))}"
 
 
 def _mostly(one: NightsAfter) -> str:

@@ -6,8 +6,9 @@ from bisect import bisect_right
 from enum import Enum
 from itertools import groupby
 
-from whatif.answers.night.night import GroupNight, NightsAfter, clock_text
+from whatif.answers.night.night import GroupNight, NightsAfter
 from whatif.cell.model import DAY, HOUR
+from whatif.telling.clock import clock_text, hour_text
 
 _STEPS = (1, 2, 3, 4, 6, 12, 24)
 """Hours between two marks of the scale."""
@@ -56,12 +57,12 @@ def night_scale(one: NightsAfter, cells: int) -> str:
 
     Each stands where its moment begins, but for the last, which ends with the bar.
     """
-    end = clock_text(one.start + round(one.length * HOUR), day_too=False)
-    marks = [(0, clock_text(one.start, day_too=False))]
+    end = hour_text(one.start + round(one.length * HOUR))
+    marks = [(0, hour_text(one.start))]
     last = cells - len(end)
     day_too = one.length > DAY / HOUR and len(one.days) == 1
     for second in _moments(one, cells, 9 if day_too else 5):
-        text = clock_text(second, day_too=day_too)
+        text = clock_text(second) if day_too else hour_text(second)
         cell = int((second - one.start) / HOUR / one.length * cells)
         before, said = marks[-1]
         if cell >= before + len(said) + _APART and cell + len(text) + _APART <= last:

@@ -10,11 +10,11 @@ from whatif.answers.compare import Answer
 from whatif.answers.orders.orders import promises
 from whatif.answers.orders.rush import AnyHour, RushArrival, any_gain
 from whatif.cell.model import DAY, HOUR, MINUTE, WEEK
+from whatif.study.schema.kinds import DAYS
 from whatif.telling.amounts import rounded
+from whatif.telling.clock import hour_text
 
 Sense = Literal["plain", "good", "bad", "none"]
-
-_DAYS = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,8 +41,7 @@ def moment(seconds: float) -> str:
     whole = round(seconds)
     week, rest = divmod(whole, WEEK)
     day, rest = divmod(rest, DAY)
-    hour, rest = divmod(rest, HOUR)
-    return f"week {week + 1} {_DAYS[day]} {hour:02}:{rest // MINUTE:02}"
+    return f"week {week + 1} {DAYS[day]} {hour_text(rest)}"
 
 
 def order_rows(answers: Sequence[Answer | None]) -> list[PromisedRow]:

@@ -10,17 +10,14 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
-from itertools import pairwise
 
 from whatif.answers.night.watch import Gap, MachineSeen, NightSeen, follow_nights, gaps
 from whatif.answers.progress import Told
 from whatif.cell.calendar import Calendar
 from whatif.cell.look import Why
-from whatif.cell.model import DAY, HOUR, MINUTE, WEEK, Cell
+from whatif.cell.model import DAY, HOUR, MINUTE, Cell
 from whatif.plan.model import Plan
-from whatif.telling.amounts import listed
 
-DAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,31 +81,23 @@ class NightsAfter:
     """Nights that follow the same shifts on one weekday, or on several that are alike.
 
     Attributes:
-        label: what they follow, such as "Monday's late shift".
         shifts, days: ids, and weekdays on which the shifts start, 0 for Monday.
-        start: second of the week in which the first of them begins.
-        begins, ends_at: clock texts of the shift's end and of the next shift's start.
-        length: hours between the two.
+        start: second of the week in which the first of them begins: that of the shift's end.
+        length: hours from there to the next shift's start.
         seen: nights seen, all runs together.
         hours: in cycle until the next shift, all machines together.
         turning: hours from the shift's end until the last spindle stops.
-        stops_at, stops_earliest: clock texts of that, on average and at worst.
         all_last, some_last: percent of the nights in which all machines last, or at least one.
         groups: by machine group in use.
     """
 
-    label: str
     shifts: tuple[str, ...]
     days: tuple[int, ...]
     start: int
-    begins: str
-    ends_at: str
     length: float
     seen: int
     hours: Spread
     turning: Spread
-    stops_at: str
-    stops_earliest: str
     all_last: float
     some_last: float
     groups: tuple[GroupNight, ...]
@@ -204,47 +193,21 @@ def nights_after(
     first = like[0]
     turning = _spread([max((m.turned for m in one.machines), default=0) / HOUR for one in mine])
     lasting = [[machine.why is Why.RUNS for machine in one.machines] for one in mine]
-    day_too = len(like) == 1
-
-    def clock(hours: float) -> str:
-        return clock_text(first.start + round(hours * HOUR), day_too=day_too)
-
     shifts = tuple(cell.shifts[place].id for place in first.shifts)
     days = tuple(gap.day for gap in like)
     return NightsAfter(
-        label=label(shifts, days),
         shifts=shifts,
         days=days,
         start=first.start,
-        begins=clock(0),
-        ends_at=clock(first.length / HOUR),
         length=first.length / HOUR,
         seen=len(mine),
         hours=_spread([sum(m.cycle for m in one.machines) / HOUR for one in mine]),
         turning=turning,
-        stops_at=clock(turning.mean),
-        stops_earliest=clock(turning.least),
         all_last=_percent([bool(one) and all(one) for one in lasting]),
         some_last=_percent([any(one) for one in lasting]),
         groups=_groups(plan, mine),
         morning=_morning(mine),
     )
-
-
-def label(shifts: Sequence[str], days: Sequence[int]) -> str:
-    """What nights follow: "Monday's late shift", "Monday's to Thursday's late shift"."""
-    names = [f"{DAYS[day]}'s" for day in days]
-    in_a_row = all(b == a + 1 for a, b in pairwise(days))
-    of = f"{names[0]} to {names[-1]}" if in_a_row and len(days) > 2 else listed(names)
-    word = "shift" if len(shifts) == 1 else "shifts"
-    return f"{of} {listed(shifts)} {word}"
-
-
-def clock_text(second: int, *, day_too: bool) -> str:
-    """ "Tue 02:10" or "02:10" of a second counted from some Monday 00:00; whole minutes, down."""
-    day, minute = second % WEEK // DAY, second % DAY // MINUTE
-    text = f"{minute // 60:02d}:{minute % 60:02d}"
-    return f"{DAYS[day][:3]} {text}" if day_too else text
 
 
 def _spread(values: Sequence[float]) -> Spread:

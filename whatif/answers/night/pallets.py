@@ -12,7 +12,6 @@ from math import ceil
 
 from whatif.answers.night.night import (
     GroupNight,
-    label,
     nights_after,
     steps_of_a_run,
     together,
@@ -36,7 +35,7 @@ class Fewest:
     """The answer for one machine group and like nights.
 
     Attributes:
-        label: what the nights follow; ``days`` the weekdays, 0 for Monday.
+        shifts, days: ids of those that the nights follow, and weekdays, 0 for Monday.
         count, now: machines of the group, and pallets of each in the scenario.
         fewest: pallets of each machine that last, None where no number tried does.
         why_not: "" where some number lasts; else "hours" (pieces may not be begun for so long),
@@ -52,7 +51,7 @@ class Fewest:
     """
 
     group: str
-    label: str
+    shifts: tuple[str, ...]
     days: tuple[int, ...]
     count: int
     now: int
@@ -162,7 +161,7 @@ def _search(tries: _Tries, like: list[Gap]) -> Fewest:
     length = like[0].length
     found = Fewest(
         group=group.id,
-        label=label(shifts, days),
+        shifts=shifts,
         days=days,
         count=group.count,
         now=group.pallets,

@@ -16,6 +16,7 @@ from whatif.telling.night import (
     begun_words,
     in_a_sentence,
     night_in_words,
+    night_label,
     no_night,
     pallets_in_words,
     side_by_side,
@@ -125,7 +126,7 @@ j    all nights in words, with the cautions in full, and back"""
     # -- the page of the night -----------------------------------------------------------
 
     def _head(self, one: NightsAfter, nights: Nights, width: int) -> SpanRow:
-        pieces = [Span(f" After {one.label} ", "title", "v")]
+        pieces = [Span(f" After {night_label(one)} ", "title", "v")]
         if len(nights.alike) > 1:
             pieces.append(Span(" v other", "dim", "v"))
         return row(

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import ClassVar
 
-from whatif.answers.week import Week, machine_name
+from whatif.answers.week import Week
 from whatif.cell.model import DAY, WEEK
 from whatif.screens.views.drawing import (
     Span,
@@ -40,6 +40,7 @@ from whatif.telling.week.lanes import (
     words,
 )
 from whatif.telling.week.window import Window, length_text, stretch_text, whole_week
+from whatif.telling.week.words import luck_words, machine_name
 
 _WIDE = 100
 _LABEL, _HOURS = 14, 16
@@ -223,7 +224,7 @@ v V           another week of those measured"""
             return not_yet(look, width) or []
         wide = width >= _WIDE
         hours = _HOURS if wide else 0
-        luck = paragraph(found.luck, width, "dim", indent=1) if found.luck else []
+        luck = paragraph(luck_words(found), width, "dim", indent=1) if luck_words(found) else []
         room = max(3, height - len(luck) - 4 - _LEGEND)
         second, window = self._prepared(found, width - _LABEL - hours, room)
         rows = [

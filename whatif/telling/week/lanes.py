@@ -11,10 +11,12 @@ from dataclasses import dataclass
 from enum import Enum, auto
 
 from whatif.answers.states import TURNING
-from whatif.answers.week import Spanning, Week, clock_text, machine_name, span_at
+from whatif.answers.week import Spanning, Week, span_at
 from whatif.cell.model import DAY, WEEK
+from whatif.telling.clock import clock_text, hour_text
 from whatif.telling.week import signs as signs
 from whatif.telling.week.window import Window
+from whatif.telling.week.words import machine_name, machine_words, pallet_words, person_words
 
 
 class Of(Enum):
@@ -137,11 +139,11 @@ def words(week: Week, lane: Lane, second: int) -> str:
         case Of.PEOPLE:
             said += _people(week, second)
         case Of.PERSON:
-            said += week.person_at(lane.place, second)
+            said += person_words(week, lane.place, second)
         case Of.PALLET:
-            said += week.pallet_at(lane.place, lane.pallet, second)
+            said += pallet_words(week, lane.place, lane.pallet, second)
         case _:
-            said += week.machine_at(lane.place, second)
+            said += machine_words(week, lane.place, second)
     return said + _when(span_at(_spans(week, lane), second), second)
 
 
@@ -163,7 +165,7 @@ def around(week: Week, lane: Lane, second: int) -> str:
     """What goes on at the same second that belongs to it: who is at it, what stands there."""
     if lane.of is Of.PEOPLE:
         there = [
-            week.person_at(place, second)
+            person_words(week, place, second)
             for place, one in enumerate(week.persons)
             if span_at(one.does, second).does not in ("off_duty", "free")
         ]
@@ -171,15 +173,15 @@ def around(week: Week, lane: Lane, second: int) -> str:
         return "; ".join(there) if dark is None else dark.goes_on(_LAST)
     if lane.of is Of.PERSON:
         at = span_at(week.persons[lane.place].does, second).machine
-        return "" if at is None else week.machine_at(at, second)
+        return "" if at is None else machine_words(week, at, second)
     at_it = [
-        week.person_at(place, second)
+        person_words(week, place, second)
         for place, one in enumerate(week.persons)
         if span_at(one.does, second).machine == lane.place
     ]
     said = at_it or ["nobody is at it"]
     if lane.of is Of.PALLET:
-        said.insert(0, week.machine_at(lane.place, second))
+        said.insert(0, machine_words(week, lane.place, second))
     return "; ".join(said)
 
 
@@ -229,7 +231,7 @@ def _when(span: Spanning, second: int) -> str:
     """Since and until when; what reaches beyond the week has no border to tell."""
 
     def clock(at: int) -> str:
-        return clock_text(at)[4:] if at // DAY == second // DAY else clock_text(at)
+        return hour_text(at) if at // DAY == second // DAY else clock_text(at)
 
     said = [f"since {clock(span.since)}"] if span.since else []
     said += [f"until {clock(span.until)}"] if span.until < WEEK else []

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from whatif.answers.week import DAY_NAMES, clock_text
 from whatif.cell.model import DAY, HOUR, MINUTE, WEEK
+from whatif.telling.clock import DAY_NAMES, clock_text, end_text, hour_text
 
 LENGTHS = tuple(minutes * MINUTE for minutes in (1, 2, 5, 10, 15, 30, 60, 90, 120, 180, 240, 360))
 """Seconds that one sign may stand for; a week is a whole number of each."""
@@ -99,7 +99,7 @@ def length_text(seconds: int) -> str:
 def stretch_text(since: int, until: int) -> str:
     """ "Mon 06:00-14:00" or "Mon 00:00 - Sun 24:00"."""
     last = until - 1
-    end = "24:00" if until % DAY == 0 else clock_text(until)[-5:]
+    end = end_text(until)
     if since // DAY == last // DAY:
         return f"{clock_text(since)}-{end}"
     return f"{clock_text(since)} - {DAY_NAMES[last // DAY]} {end}"
@@ -114,4 +114,4 @@ def _lengths(room: int) -> tuple[int, ...]:
 def _mark(second: int, step: int) -> str:
     if second % DAY == 0:
         return DAY_NAMES[second // DAY]
-    return clock_text(second)[4 : 6 if step >= HOUR else 9]
+    return hour_text(second)[: 2 if step >= HOUR else 5]

@@ -1,0 +1,142 @@
+"""What goes on at a second of the week, in plain words."""
+
+from __future__ import annotations
+
+from whatif.answers.states import IN_CYCLE, STATE_ROWS
+from whatif.answers.week import Week, span_at
+from whatif.cell.watch import MachineSpan, MachineWeek, PalletSpan, PersonSpan, PersonWeek
+from whatif.telling.clock import clock_text
+
+
+def luck_words(week: Week) -> str:
+    """Which run this is, where stops make runs differ; else nothing."""
+    if not week.stops:
+        return ""
+    return (
+        f"Stops fall here as in the first of {week.runs} seeded runs; in the others they fall "
+        "elsewhere."
+    )
+
+
+def moment_words(week: Week, second: int) -> str:
+    """All machines and the people there at a second of the week, in one line of words."""
+    machines = [machine_words(week, place, second) for place in range(len(week.machines))]
+    people = [
+        person_words(week, place, second)
+        for place, one in enumerate(week.persons)
+        if span_at(one.does, second).does != "off_duty"
+    ]
+    return f"{clock_text(second)}: " + "; ".join([*machines, *(people or ["nobody is there"])])
+
+
+def machine_words(week: Week, place: int, second: int) -> str:
+    """What one machine does, and how many of its pallets are loaded."""
+    one = week.machines[place]
+    span = span_at(one.states, second)
+    text = f"{machine_name(one)} {_machine_does(span)}"
+    if len(one.pallets) == 1:
+        return text
+    loaded = span_at(one.loaded, second).pallets
+    return f"{text}, {loaded} of {len(one.pallets)} pallets loaded"
+
+
+def pallet_words(week: Week, place: int, pallet: int, second: int) -> str:
+    """What pallet ``pallet`` (from 1) of a machine does."""
+    one = week.machines[place]
+    return f"{_pallet_name(one, pallet)} {_pallet_does(span_at(one.pallets[pallet - 1], second))}"
+
+
+def person_words(week: Week, place: int, second: int) -> str:
+    """What one person does."""
+    one = week.persons[place]
+    return f"{person_name(one)} {_person_does(week, span_at(one.does, second), second)}"
+
+
+def _person_does(week: Week, span: PersonSpan, second: int) -> str:
+    if span.machine is None:
+        return _ALONE[span.does]
+    machine = week.machines[span.machine]
+    name = machine_name(machine)
+    if span.pallet is None:
+        return f"puts {name} right after a stop"
+    on = span_at(machine.pallets[span.pallet - 1], second)
+    match span.does:
+        case "bench":
+            return f"works at the bench on pieces of {name}"
+        case "prove_out":
+            return f"proves out {on.part} at {name}"
+        case "tool_change":
+            return f"renews tools at {name}"
+    where = name if len(machine.pallets) == 1 else f"pallet {span.pallet} of {name}"
+    if not on.next_pieces:
+        return f"takes {on.pieces} {on.part} off {where}"
+    if not on.pieces:
+        return f"loads {where} with {on.next_pieces} {on.next_part}"
+    return f"takes {on.pieces} {on.part} off {where} and loads {on.next_pieces} {on.next_part}"
+
+
+# -- names and what they do -----------------------------------------------------------------
+
+
+def machine_name(one: MachineWeek) -> str:
+    """ "mill 2", or "mill" where there is one."""
+    return one.group if one.count == 1 else f"{one.group} {one.number}"
+
+
+def person_name(one: PersonWeek) -> str:
+    """ "person 1 of early", or "the person of early" where there is one."""
+    return f"the person of {one.shift}" if one.count == 1 else f"person {one.number} of {one.shift}"
+
+
+def _pallet_name(one: MachineWeek, pallet: int) -> str:
+    if len(one.pallets) == 1:
+        return f"the table of {machine_name(one)}"
+    return f"pallet {pallet} of {machine_name(one)}"
+
+
+_ALONE = {
+    "off_duty": "is off duty",
+    "on_break": "is on a break",
+    "free": "is free",
+    "bench": "works at the bench",
+}
+
+
+def _machine_does(span: MachineSpan) -> str:
+    does = STATE_ROWS[span.state].now
+    return f"{does} {span.part}" if span.state == IN_CYCLE else does
+
+
+def _pallet_does(span: PalletSpan) -> str:
+    on = f"{span.pieces} {span.part}"
+    match span.does:
+        case "rests":
+            return "is empty, and there is nothing to put on it"
+        case "waits":
+            return (
+                f"waits for a person with {on} cut"
+                if span.pieces
+                else "is empty, waits for a person"
+            )
+        case "served":
+            return f"is served{_visit(span)}"
+        case "paused":
+            return f"is half served over a break{_visit(span)}"
+        case "put_down":
+            return f"is half served, waits for a person{_visit(span)}"
+        case "ready":
+            return f"waits for the spindle with {on}"
+        case "goes_in":
+            return f"goes into the spindle with {on}"
+        case "cut":
+            return f"is in the spindle, which cuts {on}"
+        case "stands_in":
+            return f"is in the spindle with {on}, which does not cut"
+        case "release":
+            return f"waits for the release of its first {span.part}"
+
+
+def _visit(span: PalletSpan) -> str:
+    does = [f"{span.pieces} {span.part} off"] if span.pieces else []
+    does += [f"{span.next_pieces} {span.next_part} on"] if span.next_pieces else []
+    return f" ({', '.join(does)})"
