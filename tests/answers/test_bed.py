@@ -10,7 +10,7 @@ import pytest
 from whatif.answers.on_table import OnTable, on_table
 from whatif.study.check.check import check
 from whatif.study.file.reading import read_file
-from whatif.telling.to_scale import Box, to_scale
+from whatif.telling.on_table import Box, changes_told, limits_told, to_scale, verdict
 
 STUDY = """\
 format = 1
@@ -39,7 +39,7 @@ def _bed(tmp_path: Path, mass: str = "1 kg", fixture: str = "50 mm", more: str =
     path.write_text(STUDY.format(mass=mass, fixture=fixture, more=more))
     study = check(read_file(path).draft).study
     assert study is not None
-    return on_table(study.scenarios["now"], "body", "mill", "metric")
+    return on_table(study.scenarios["now"], "body", "mill")
 
 
 def _box(*numbers: int) -> Box:
@@ -80,24 +80,24 @@ def test_one_more_by_pencil(tmp_path: Path) -> None:
     580, that is 100 more, and 80 wide columns (80 + 20 each) need 5 x 100 - 20 = 480 and two
     rows of 100 (220)."""
     found = _bed(tmp_path)
-    assert found.short == "12 of 12"
-    assert [sign for sign, _ in found.limits if sign == "no"] == []
-    assert found.change[0] == "For one more:"
-    assert "Room for 13 pieces" in found.change[1]
+    assert verdict(found.found) == "12 of 12"
+    assert [sign for sign, _ in limits_told(found.found, "metric") if sign == "no"] == []
+    assert changes_told(found, "metric")[0] == "For one more:"
+    assert "Room for 13 pieces" in changes_told(found, "metric")[1]
 
 
 def test_the_load_limits_before_the_face(tmp_path: Path) -> None:
     """40 kg carry 8 pieces of 5 kg; a ninth needs 5 kg more than the 0 that are to spare."""
     found = _bed(tmp_path, mass="5 kg")
-    assert found.short == "8 of 8"
-    assert "The table would have to carry 5 kg more." in found.change
+    assert verdict(found.found) == "8 of 8"
+    assert "The table would have to carry 5 kg more." in changes_told(found, "metric")
 
 
 def test_too_high_by_pencil(tmp_path: Path) -> None:
     """60 of part and 150 of fixture make 210, 10 more than the work height of 200."""
     found = _bed(tmp_path, fixture="150 mm")
-    assert found.short == "no"
-    assert found.change == (
+    assert verdict(found.found) == "no"
+    assert changes_told(found, "metric") == (
         "To fit at all:",
         "10 mm less of part and fixture, or as much more work height.",
     )
@@ -105,6 +105,6 @@ def test_too_high_by_pencil(tmp_path: Path) -> None:
 
 def test_a_stated_load_is_told(tmp_path: Path) -> None:
     found = _bed(tmp_path, more="per_pallet = 5")
-    assert found.short == "5 of 12"
-    assert "there is room for 12" in found.change[1]
-    assert len(found.pieces) == 5
+    assert verdict(found.found) == "5 of 12"
+    assert "there is room for 12" in changes_told(found, "metric")[1]
+    assert len(found.found.layout) == 5

@@ -8,9 +8,10 @@ import pytest
 from moving_studies import CHILD, a_week, silent, study
 
 from whatif.answers.moves.inputs import Unanswerable
-from whatif.answers.moves.sensitivity import Effect, Ranking, Side, sensitivity, unmoved
+from whatif.answers.moves.sensitivity import Effect, Ranking, Side, sensitivity
 from whatif.session.calculate.memory import Memory
 from whatif.study.draft import Draft
+from whatif.telling.moves_sentences import ranking_sentences, unmoved
 
 
 def ranking(draft: Draft, scenario: str = "today") -> Ranking:
@@ -71,7 +72,7 @@ def test_assumed_inputs_are_marked_and_named(table: Ranking) -> None:
     assumed = {key for key, one in found.items() if one.assumed}
     assert {"handling.walk", "part.body.unload", "machine.mill.pallets"} <= assumed
     assert not {"part.body.load", "part.body.cycle", "machine.mill.count"} & assumed
-    (said,) = [text for text in table.sentences if text.startswith("Only assumed")]
+    (said,) = [text for text in ranking_sentences(table) if text.startswith("Only assumed")]
     assert said.startswith("Only assumed, and it matters: pallets each, walk per visit, unload.")
 
 
@@ -134,7 +135,7 @@ def test_a_scenarios_gain_moves_in_percentage_points() -> None:
     assert change(one.down) == pytest.approx(points, abs=0.15)
     assert one.origin == "entered"
     assert effects(found)["part.body.load"].origin == "inherited from today"
-    assert "percentage points" in found.sentences[0]
+    assert "percentage points" in ranking_sentences(found)[0]
 
 
 def test_a_reference_that_makes_nothing_has_no_gain_to_move() -> None:

@@ -15,6 +15,7 @@ from whatif.session.calculate.memory import Memory
 from whatif.study.draft import Draft
 from whatif.study.file.reading import read_text
 from whatif.study.raw import Path
+from whatif.telling.moves_sentences import curve_sentences
 
 CYCLE: Path = ("part", "body", "cycle")
 PALLETS: Path = ("machine", "mill", "pallets")
@@ -40,7 +41,7 @@ def test_the_reference_is_held_against_itself_as_it_stands() -> None:
     found = curve(study(), CYCLE, "6 min", "10 min")
     assert found.asked.is_reference
     assert [point.outcome.gains.saleable for point in found.points] == pytest.approx([40, 0])
-    assert "as it stands (10 min, entered)" in " ".join(found.sentences)
+    assert "as it stands (10 min, entered)" in " ".join(curve_sentences(found))
 
 
 def test_a_scenario_is_held_against_the_reference() -> None:
@@ -49,7 +50,7 @@ def test_a_scenario_is_held_against_the_reference() -> None:
     assert found.points[0].outcome.gains.saleable == pytest.approx(40)
     assert found.varied.now == Value("12 min", 12.0, "min")
     assert found.varied.origin == "entered"
-    assert "As it stands it is 12 min, entered." in found.sentences
+    assert "As it stands it is 12 min, entered." in curve_sentences(found)
 
 
 def test_a_reference_that_inherits_changes_with_it() -> None:
@@ -65,7 +66,7 @@ def test_a_value_that_is_not_allowed_is_told_and_the_others_are_answered() -> No
     assert first.problem == "It is too small. Allowed: a whole number from 1 to 200."
     assert (first.gains.saleable, first.saleable, first.spindle_hours) == (None, None, None)
     assert second.problem == third.problem == ""
-    assert found.sentences[0].startswith("Not allowed: 0. It is too small.")
+    assert curve_sentences(found)[0].startswith("Not allowed: 0. It is too small.")
 
 
 def test_only_the_two_scenarios_are_simulated() -> None:
@@ -155,7 +156,7 @@ def test_pallets_stop_paying_where_the_bounds_of_closed_queues_meet(delay: str, 
     found = curve(circle(delay), PALLETS, *(str(n) for n in range(1, 9)))
     assert found.knee is not None
     assert found.points[found.knee].value.number == knee
-    assert f"It stops paying at {knee}: no larger value tried" in found.sentences[0]
+    assert f"It stops paying at {knee}: no larger value tried" in curve_sentences(found)[0]
 
 
 def test_smaller_is_better_for_a_time_and_demand_is_met_going_down() -> None:
@@ -163,21 +164,21 @@ def test_smaller_is_better_for_a_time_and_demand_is_met_going_down() -> None:
     draft = study(part=('cycle = "10 min"', 'load = "2 min"', "weekly = 720"))
     found = curve(draft, CYCLE, "8 min", "9 min", "10 min", "11 min", "12 min")
     assert (found.better, found.knee, found.met) == (-1, 2, 2)
-    assert "It stops paying at 10 min: no smaller value tried" in found.sentences[0]
-    assert found.sentences[1] == "The demand of every part is first met at 10 min."
+    assert "It stops paying at 10 min: no smaller value tried" in curve_sentences(found)[0]
+    assert curve_sentences(found)[1] == "The demand of every part is first met at 10 min."
 
 
 def test_it_still_pays_at_the_end_of_the_range() -> None:
     found = curve(study(), CYCLE, "9 min", "10 min", "11 min")
     assert (found.better, found.knee) == (-1, None)
-    assert found.sentences[0].startswith("It still pays at 9 min, the smallest value tried")
-    assert "nearest is 9 min" in found.sentences[1]
+    assert curve_sentences(found)[0].startswith("It still pays at 9 min, the smallest value tried")
+    assert "nearest is 9 min" in curve_sentences(found)[1]
 
 
 def test_what_changes_nothing_is_no_difference() -> None:
     found = curve(study(), ("shift", "all", "people"), "1", "2", "3")
     assert (found.knee, found.met) == (None, None)
-    assert found.sentences[0] == "No value tried makes a difference in saleable output."
+    assert curve_sentences(found)[0] == "No value tried makes a difference in saleable output."
 
 
 def test_steps_smaller_than_the_grain_are_not_lost_when_they_add_up() -> None:
@@ -197,13 +198,13 @@ def test_fewer_seeded_runs_are_used_where_all_would_take_long_and_it_is_said(
     stop = ("[scenario.today.stop.chips]", 'every = "8 h"', 'repair = "20 min"')
     found = curve(study(*stop), CYCLE, "8 min", "9 min")
     assert (found.asked.runs, found.asked.of_runs) == (4, 20)
-    assert "means of 4 of the study's 20 seeded runs" in found.sentences[-1]
+    assert "means of 4 of the study's 20 seeded runs" in curve_sentences(found)[-1]
 
 
 def test_values_may_come_in_any_order() -> None:
     found = curve(study(), PALLETS, "2", "1")
     assert (found.better, found.knee) == (-1, None)
-    assert found.sentences[0].startswith("It still pays at 2, the largest value tried")
+    assert curve_sentences(found)[0].startswith("It still pays at 2, the largest value tried")
 
 
 def test_the_first_value_may_be_as_good_as_any() -> None:
@@ -211,8 +212,8 @@ def test_the_first_value_may_be_as_good_as_any() -> None:
     draft = study(part=('cycle = "10 min"', 'load = "2 min"', "weekly = 720"))
     found = curve(draft, CYCLE, "6 min", "12 min", "8 min")
     assert (found.better, found.knee) == (1, 0)
-    assert found.sentences[0] == "6 min is as good as any: no larger value brings more."
-    assert found.sentences[1] == (
+    assert curve_sentences(found)[0] == "6 min is as good as any: no larger value brings more."
+    assert curve_sentences(found)[1] == (
         "The demand of every part is first met at 6 min, but not at 12 min."
     )
 
@@ -221,7 +222,7 @@ def test_a_word_in_the_place_of_a_number_is_what_holds_now() -> None:
     draft = study("[scenario.today.unattended]", 'after_shift = "until done"')
     found = curve(draft, ("unattended", "after_shift"), "1 h", "2 h")
     assert (found.varied.now, found.varied.now_text) == (None, "until done")
-    assert "as it stands (until done, entered)." in found.sentences[-1]
+    assert "as it stands (until done, entered)." in curve_sentences(found)[-1]
 
 
 # --- two inputs -------------------------------------------------------------------------

@@ -28,6 +28,7 @@ from whatif.study.file.writing import to_text
 from whatif.study.guesses import guesses_of, in_words
 from whatif.study.resolve import resolve
 from whatif.study.schema.catalogue import KEYS, THINGS
+from whatif.telling.moves_sentences import ranking_sentences
 
 CYCLE = ("part", "cover", "cycle")
 WEEKLY = ("part", "cover", "weekly")
@@ -238,7 +239,7 @@ def test_the_ranking_marks_them_too() -> None:
     assert (before.assumed, after.assumed) == (False, True)
     assert after.origin == "assumed when it was added: measure it"
     assert after.most == before.most
-    assert any("Only assumed" in said and "cycle" in said for said in guessed.sentences)
+    assert any("Only assumed" in said and "cycle" in said for said in ranking_sentences(guessed))
 
 
 # -- a copy, and what was taken out ----------------------------------------------------------

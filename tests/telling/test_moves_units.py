@@ -13,6 +13,7 @@ from whatif.answers.moves.inputs import Value
 from whatif.answers.moves.usual import offered
 from whatif.answers.moves.vary import Curve, Varied
 from whatif.screens.views.pane import ViewPane
+from whatif.telling.moves_sentences import curve_sentences
 from whatif.telling.moves_units import curve_in
 
 FACE = (
@@ -99,7 +100,7 @@ async def test_the_table_is_told_in_the_chosen_units(study: Path) -> None:
         assert "mm between its edges" in pane(screen)
 
 
-def test_sentences_are_turned_by_whole_texts_only() -> None:
+def test_sentences_are_told_of_what_was_turned() -> None:
     values = [Value("5 mm", 5.0, "mm"), Value("25 mm", 25.0, "mm"), Value("2.5 mm", 2.5, "mm")]
     curve = Curve(
         asked=AskedAbout("child", "Child", "Today", False, 1, 1, False),
@@ -108,11 +109,13 @@ def test_sentences_are_turned_by_whole_texts_only() -> None:
         better=1,
         knee=0,
         met=None,
-        sentences=("It stops paying at 5 mm: no larger than 25 mm; 125 mm, 2.5 mm.",),
+        is_flat=False,
+        falls=True,
+        rises=True,
     )
     turned = curve_in(curve, "inch")
-    assert turned.sentences == (
-        "It stops paying at 0.197 in: no larger than 0.984 in; 125 mm, 0.0984 in.",
+    assert curve_sentences(turned) == (
+        "Most saleable output at 0.197 in: both 0.0984 in and 0.197 in bring less.",
     )
     assert turned.varied.now_text == "0.984 in"
     assert [one.value.number for one in turned.points] == [0.197, 0.984, 0.0984]

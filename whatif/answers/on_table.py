@@ -5,143 +5,125 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
+from typing import TypeAlias
 
 from whatif.cell.fit.fit import Face, Fit, Growth, Piece, fit, needed_for
-from whatif.plan.fitting import in_units, question, words_in_units
+from whatif.plan.fitting import question
 from whatif.plan.model import Plan
 from whatif.study.schema.models import Scenario
-from whatif.telling.to_scale import Box, Scaled, to_scale
-from whatif.units import Dimension, show
 
-HOLDS = (
-    '"Fits" is arithmetic on what was entered, no permission to load: the makers\' limits decide.'
-)
+
+@dataclass(frozen=True, slots=True)
+class LargerLoad:
+    """The load is set to fewer pieces than there is room for."""
+
+    stated: int
+    room: int
+
+
+@dataclass(frozen=True, slots=True)
+class StrongerTable:
+    """The table would have to carry so many kg more."""
+
+    more: Fraction
+
+
+@dataclass(frozen=True, slots=True)
+class LowerPart:
+    """Part and fixture are so many mm too high."""
+
+    less: Fraction
+
+
+@dataclass(frozen=True, slots=True)
+class LighterPart:
+    """A piece with its fixture is so many kg too heavy."""
+
+    less: Fraction
+
+
+Change: TypeAlias = LargerLoad | StrongerTable | LowerPart | LighterPart | Growth
 
 
 @dataclass(frozen=True, slots=True)
 class OnTable:
-    """A part's load on a machine.
+    """A part's load on a machine; lengths in mm, masses in kg.
 
     Attributes:
-        short: the verdict in a few words.
-        limits: (sign, sentence) of each limit; "ok", "no" or "?" where it was not checked.
-        change: what would have to change to fit one more, or to fit at all, in sentences.
-        table: what is drawn: the table, or the travel where no table is given; None without both.
-        pieces: on the fullest face.
-        scale: what the drawing is of, in words.
+        changes: what would have to change to fit one more, or to fit at all.
+        table: what the pieces stand on: the table, or the travel where no table is given; None
+            without both.
+        is_travel: whether that is the travel.
     """
 
     part: str
     group: str
     found: Fit
-    short: str
-    limits: tuple[tuple[str, str], ...]
-    change: tuple[str, ...]
+    changes: tuple[Change, ...]
     table: tuple[Fraction, Fraction] | None
-    pieces: tuple[Box, ...]
-    scale: str
-    units: str
-
-    def caption(self, drawing: Scaled) -> str:
-        """What the drawing shows, and how far a column of it reaches."""
-        column = show(round(drawing.mm_per_cell, 1), Dimension.LENGTH, self.units)
-        return f"{len(self.pieces)} on a face; the {self.scale}, a column is {column} of it"
-
-    def drawn(self, width: int, height: int) -> Scaled | None:
-        """The layout to scale; None where there is nothing to draw it on."""
-        return None if self.table is None else to_scale(self.table, self.pieces, width, height)
+    is_travel: bool
 
 
 @dataclass(frozen=True, slots=True)
 class Pairing:
-    """A part and a machine of a scenario, with the verdict."""
+    """A part and a machine of a scenario, and whether it fits there."""
 
     part: str
     group: str
-    short: str
-    fits: bool
+    found: Fit
 
 
 def pairings(plan: Plan) -> tuple[Pairing, ...]:
     """Every part on every machine that it may be made on, in the file's order."""
     return tuple(
-        Pairing(part, group, verdict(found), found.fits)
+        Pairing(part, group, found)
         for part, by_group in plan.fits.items()
         for group, found in by_group.items()
         if not any(limit.kind == "machine" for limit in found.limits)
     )
 
 
-def verdict(found: Fit) -> str:
-    """How many make a load of how many there is room for; "no" where it does not fit."""
-    if not found.fits:
-        return "no"
-    return f"{found.per_pallet} of {'?' if found.most is None else found.most}"
-
-
-def on_table(scenario: Scenario, part: str, group: str, units: str) -> OnTable:
+def on_table(scenario: Scenario, part: str, group: str) -> OnTable:
     """A part on a machine of a scenario that has both."""
     made, machine = scenario.part[part], scenario.machine[group]
     piece, face = question(made, made.on.get(group), machine)
-    found = in_units(fit(piece, face), units)
-    signs = {"met": "ok", "missed": "no", "unchecked": "?"}
+    found = fit(piece, face)
     return OnTable(
         part=part,
         group=group,
         found=found,
-        short=verdict(found),
-        limits=tuple((signs[limit.state], limit.text) for limit in found.limits),
-        change=tuple(words_in_units(text, units) for text in _changes(piece, face, found)),
+        changes=tuple(
+            _for_one_more(piece, face, found) if found.fits else _to_fit(piece, face, found)
+        ),
         table=face.table or face.travel,
-        pieces=found.layout,
-        scale="table" if face.table is not None else "reach of the axes; no table is given",
-        units=units,
+        is_travel=face.table is None,
     )
 
 
-def _changes(piece: Piece, face: Face, found: Fit) -> Iterator[str]:
-    """What would let one more stand there, or a single one where none does."""
-    if not found.fits:
-        yield "To fit at all:"
-        yield from _to_fit_at_all(piece, face, found)
-        return
-    on_face = len(found.layout)
-    yield "For one more:"
+def _for_one_more(piece: Piece, face: Face, found: Fit) -> Iterator[Change]:
     if found.most is not None and found.per_pallet < found.most:
-        stated = f"The load is set to {found.per_pallet}; there is room for {found.most}."
-        yield f"{stated} Change pieces per load."
+        yield LargerLoad(found.per_pallet, found.most)
         return
     load = next((limit for limit in found.limits if limit.kind == "load"), None)
     if load is not None and load.margin is not None and load.margin < piece.mass:
-        yield f"The table would have to carry {_kg(piece.mass - load.margin)} more."
-    growth = _growth(piece, face, on_face + 1)
-    if growth is not None:
-        yield growth.text
+        yield StrongerTable(piece.mass - load.margin)
+    yield from _growth(piece, face, len(found.layout) + 1)
 
 
-def _to_fit_at_all(piece: Piece, face: Face, found: Fit) -> Iterator[str]:
+def _to_fit(piece: Piece, face: Face, found: Fit) -> Iterator[Change]:
     for limit in found.limits:
         if limit.state != "missed" or limit.margin is None:
             continue
         if limit.kind == "height":
-            yield f"{_mm(-limit.margin)} less of part and fixture, or as much more work height."
+            yield LowerPart(-limit.margin)
         elif limit.kind == "load":
-            yield f"{_kg(-limit.margin)} less, or a table that carries as much more."
+            yield LighterPart(-limit.margin)
     if any(limit.kind == "face" and limit.state == "missed" for limit in found.limits):
-        growth = _growth(piece, face, 1)
+        yield from _growth(piece, face, 1)
+
+
+def _growth(piece: Piece, face: Face, count: int) -> Iterator[Growth]:
+    if piece.size is not None and (face.table is not None or face.travel is not None):
+        growth = needed_for(piece, face, count)
         if growth is not None:
-            yield growth.text
-
-
-def _growth(piece: Piece, face: Face, count: int) -> Growth | None:
-    if piece.size is None or (face.table is None and face.travel is None):
-        return None
-    return needed_for(piece, face, count)
-
-
-def _mm(length: Fraction) -> str:
-    return f"{float(length):g} mm"
-
-
-def _kg(mass: Fraction) -> str:
-    return f"{float(mass):g} kg"
+            yield growth

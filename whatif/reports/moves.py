@@ -5,9 +5,16 @@ from __future__ import annotations
 from whatif.answers.gains import is_difference
 from whatif.answers.moves.break_even import BreakEven
 from whatif.answers.moves.changing import AskedAbout, Outcome, Point
-from whatif.answers.moves.sensitivity import Effect, Ranking, Side, unmoved
+from whatif.answers.moves.sensitivity import Effect, Ranking, Side
 from whatif.answers.moves.vary import Curve, Grid, Varied
 from whatif.reports.sheets import Sheet
+from whatif.telling.moves_sentences import (
+    break_even_sentences,
+    curve_sentences,
+    grid_sentences,
+    ranking_sentences,
+    unmoved,
+)
 from whatif.telling.table import NOTHING, gain_text, number
 
 _BAR = 8
@@ -76,7 +83,7 @@ def _curve(found: Curve, heads: list[str], rows: list[tuple[str, ...]]) -> Sheet
         facts=(_against(found.asked), _input(found.varied)),
         heads=(*heads, "note"),
         rows=tuple(rows),
-        sentences=found.sentences,
+        sentences=curve_sentences(found),
         noted=True,
     )
 
@@ -132,7 +139,7 @@ def grid_sheet(found: Grid) -> Sheet:
             for value, row in zip(found.values_down, found.outcomes, strict=True)
         ),
         sentences=(
-            *found.sentences,
+            *grid_sentences(found),
             f'"{SAME}" is no difference: smaller than its grain. "{NOTHING}" is not allowed.',
         ),
     )
@@ -160,7 +167,7 @@ def grid_rows(found: Grid) -> Sheet:
         for down, row in zip(found.values_down, found.outcomes, strict=True)
         for across, one in zip(found.values_across, row, strict=True)
     ]
-    return Sheet("", (_against(found.asked),), heads, tuple(rows), found.sentences)
+    return Sheet("", (_against(found.asked),), heads, tuple(rows), grid_sentences(found))
 
 
 # -- rankings ------------------------------------------------------------------------------
@@ -168,13 +175,13 @@ def grid_rows(found: Grid) -> Sheet:
 
 def ranking_sheet(found: Ranking) -> Sheet:
     """A row for each input."""
-    return _ranking(found, found.effects, found.sentences)
+    return _ranking(found, found.effects, ranking_sentences(found))
 
 
 def narrow_ranking_sheet(found: Ranking) -> Sheet:
     """The same for a terminal: what makes no difference is only named."""
     moving = tuple(effect for effect in found.effects if effect.most)
-    said = found.sentences
+    said = ranking_sentences(found)
     if len(moving) > _RANKED:
         said = (*said, f"{len(moving) - _RANKED} more make a smaller difference (--format csv).")
     still = unmoved(found)
@@ -239,5 +246,5 @@ def break_even_sheet(found: BreakEven) -> Sheet:
             )
             for one in found.crossings
         ),
-        sentences=found.sentences,
+        sentences=break_even_sentences(found),
     )

@@ -11,6 +11,12 @@ from whatif.answers.moves.inputs import Value
 from whatif.answers.moves.sensitivity import Effect, Ranking, Side
 from whatif.answers.moves.vary import Curve, Grid, Varied
 from whatif.reports.as_json import dumped, money_json
+from whatif.telling.moves_sentences import (
+    break_even_sentences,
+    curve_sentences,
+    grid_sentences,
+    ranking_sentences,
+)
 
 
 def curve_json(found: Curve) -> str:
@@ -22,7 +28,7 @@ def curve_json(found: Curve) -> str:
             "points": [_value(one.value) | _outcome(one.outcome) for one in found.points],
             "stops_paying_at": _at(found, found.knee),
             "demand_met_at": _at(found, found.met),
-            "sentences": list(found.sentences),
+            "sentences": list(curve_sentences(found)),
         }
     )
 
@@ -37,7 +43,7 @@ def grid_json(found: Grid) -> str:
             "values_down": [_value(one) for one in found.values_down],
             "values_across": [_value(one) for one in found.values_across],
             "rows": [[_outcome(one) for one in row] for row in found.outcomes],
-            "sentences": list(found.sentences),
+            "sentences": list(grid_sentences(found)),
         }
     )
 
@@ -51,7 +57,7 @@ def ranking_json(found: Ranking) -> str:
             "assumed_to_be_0": [
                 {"label": label, "of": list(ids)} for label, ids in found.assumed_nothing
             ],
-            "sentences": list(found.sentences),
+            "sentences": list(ranking_sentences(found)),
         }
     )
 
@@ -78,7 +84,7 @@ def break_even_json(found: BreakEven) -> str:
                 for one in found.crossings
             ],
             "values_tried": found.tried,
-            "sentences": list(found.sentences),
+            "sentences": list(break_even_sentences(found)),
         }
     )
 

@@ -14,6 +14,7 @@ from whatif.answers.moves.sensitivity import Effect, Ranking, Side
 from whatif.answers.moves.vary import Curve, Grid, Varied
 from whatif.telling.amounts import grouped
 from whatif.telling.limits import limit_in_short
+from whatif.telling.moves_sentences import curve_findings, curve_sentences
 from whatif.telling.table import NOTHING, gain_text, number
 
 SAME = "="
@@ -101,7 +102,7 @@ def _payback(one: Outcome) -> str:
 
 def curve_lead(curve: Curve, level: BreakEven | None) -> str:
     """Where it stops paying, where it breaks even and where demand is met, as short as can be."""
-    said = [_begun(text) for text in curve.sentences if not text.startswith("Not allowed")]
+    said = [_begun(text) for text in curve_findings(curve)]
     even = [] if level is None else [level_words(level)]
     return " ".join([*said[:1], *even, *said[1:2]])
 
@@ -109,7 +110,8 @@ def curve_lead(curve: Curve, level: BreakEven | None) -> str:
 def curve_in_full(curve: Curve, level: BreakEven | None) -> str:
     """The same with its reasons, and whatever else there is to be said."""
     even = [] if level is None else [level_words(level)]
-    return " ".join([*curve.sentences[:1], *even, *curve.sentences[1:]])
+    said = curve_sentences(curve)
+    return " ".join([*said[:1], *even, *said[1:]])
 
 
 def _begun(text: str) -> str:

@@ -5,8 +5,6 @@ Only texts and numbers for reading are turned: what is tried or taken into the s
 
 from __future__ import annotations
 
-import re
-from collections.abc import Iterable
 from dataclasses import replace
 
 from whatif.answers.moves.break_even import BreakEven
@@ -26,12 +24,10 @@ def curve_in(found: Curve, units: str) -> Curve:
     """A curve in "metric" or "inch" units; as it is in any other word, or where it has none."""
     key = _key(found.varied.key)
     points = tuple(replace(point, value=_value(key, point.value, units)) for point in found.points)
-    typed = [found.varied.now_text, *(point.value.text for point in found.points)]
     return replace(
         found,
         varied=_varied(found.varied, units),
         points=points,
-        sentences=_told(found.sentences, {text: _text(key, text, units) for text in typed}),
     )
 
 
@@ -60,20 +56,16 @@ def ranking_in(found: Ranking, units: str) -> Ranking:
 
 def grid_in(found: Grid, units: str) -> Grid:
     """A table of two inputs in the units."""
-    turned: dict[str, str] = {}
     values = []
     for varied, typed in ((found.down, found.values_down), (found.across, found.values_across)):
         key = _key(varied.key)
         values.append(tuple(_value(key, one, units) for one in typed))
-        texts = (varied.now_text, *(one.text for one in typed))
-        turned |= {text: _text(key, text, units) for text in texts}
     return replace(
         found,
         down=_varied(found.down, units),
         across=_varied(found.across, units),
         values_down=values[0],
         values_across=values[1],
-        sentences=_told(found.sentences, turned),
     )
 
 
@@ -114,13 +106,3 @@ def _turned(key: Key, text: str, units: str) -> str | None:
     if units not in ("metric", "inch") or not text:
         return None
     return key.kind.in_units(key.kind.typed(text), units)
-
-
-def _told(sentences: Iterable[str], turned: dict[str, str]) -> tuple[str, ...]:
-    """Sentences with each text that was typed turned, the longest of them first."""
-    texts = sorted((text for text in turned if turned[text] != text), key=len, reverse=True)
-    if not texts:
-        return tuple(sentences)
-    either = "|".join(map(re.escape, texts))
-    whole = re.compile(rf"(?<![\w.])(?:{either})(?!\w)")
-    return tuple(whole.sub(lambda found: turned[found[0]], text) for text in sentences)

@@ -11,14 +11,14 @@ are no more than :data:`EVERY` of them.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
 from math import ceil, floor, isfinite
 
 from whatif.answers.compare import Simulate
 from whatif.answers.gains import is_difference
-from whatif.answers.moves.changing import AskedAbout, Trial, Trials, runs_words
+from whatif.answers.moves.changing import AskedAbout, Trial, Trials
 from whatif.answers.moves.inputs import Input, Unanswerable, Value, find_input
 from whatif.answers.moves.ranges import read_ends
 from whatif.answers.moves.targets import LEVEL, Target
@@ -67,6 +67,9 @@ class BreakEven:
             some do.
         nearest: the value that comes nearest to the target where none reaches it.
         tried: values tried.
+        margin: of the value that is furthest beyond the target, or comes nearest to it, in the
+            target's unit.
+        jumps: whether what the input moves goes in jumps; amounts of money do not.
     """
 
     asked: AskedAbout
@@ -78,7 +81,8 @@ class BreakEven:
     always: bool | None
     nearest: Value | None
     tried: int
-    sentences: tuple[str, ...]
+    margin: float
+    jumps: bool
 
 
 def break_even(
@@ -130,7 +134,7 @@ def break_even(
     told(len(amounts), len(amounts))
     reached = {place.reached for place in places}
     best = max(places, key=lambda place: place.margin)
-    found = BreakEven(
+    return BreakEven(
         asked=trials.asked,
         varied=Varied.of(one),
         target=target,
@@ -140,9 +144,9 @@ def break_even(
         always=None if len(reached) > 1 else reached.pop(),
         nearest=None if best.reached else search.value(best),
         tried=search.tried,
-        sentences=(),
+        margin=best.margin,
+        jumps=not one.is_money,
     )
-    return replace(found, sentences=tuple(_said(found, best.margin, jumps=not one.is_money)))
 
 
 # -- the search ----------------------------------------------------------------------------
@@ -257,40 +261,3 @@ def _scan(one: Input, low: Fraction, high: Fraction) -> list[Fraction]:
     step = max(one.finest, floor((high - low) / SCAN / one.finest) * one.finest)
     values = [low + place * step for place in range(ceil((high - low) / step))]
     return [*values, high]
-
-
-# -- in words ------------------------------------------------------------------------------
-
-
-def _said(found: BreakEven, best: float, *, jumps: bool) -> list[str]:
-    what = found.target.words(found.asked.against)
-    span = f"{found.low.text} to {found.high.text}"
-    said = []
-    if found.always is True:
-        said.append(f"Every value from {span} reaches {what}; there is no break-even in between.")
-    elif found.always is False and found.nearest is not None:
-        short = "" if not isfinite(best) else f" ({best:+.2g} {found.target.unit})"
-        said.append(
-            f"No value tried from {span} reaches {what}. Nearest is {found.nearest.text}{short}."
-        )
-    elif len(found.crossings) > 1:
-        said.append(f"From {span} there are {len(found.crossings)} places, so it goes both ways:")
-    said += [_crossing_said(one, found.target, what, jumps=jumps) for one in found.crossings]
-    if jumps:
-        said.append(
-            f"{found.tried} values were tried. What a cell reaches goes in jumps: between two "
-            "values that were tried next to each other there may be more."
-        )
-    said.append(runs_words(found.asked))
-    return [text for text in said if text]
-
-
-def _crossing_said(one: Crossing, target: Target, what: str, *, jumps: bool) -> str:
-    way = "more" if one.upward else "less"
-    text = f"With {one.at.text} and {way} it reaches {what}; with {one.beside.text} it does not."
-    if jumps and one.margin and not is_difference(one.margin, one.grain):
-        text += (
-            f" There it is {abs(one.margin):.2g} {target.unit} off, which is within the grain: "
-            "no difference."
-        )
-    return text

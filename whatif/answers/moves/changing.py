@@ -284,13 +284,3 @@ def _in_words(problem: Problem, scenario: str) -> str:
 def value_changes(one: Input, text: str) -> dict[Path, Raw]:
     """The change that entering a text makes."""
     return {one.path: one.raw(text)}
-
-
-def runs_words(asked: AskedAbout) -> str:
-    """What is to be said where fewer seeded runs were used than the study has; else ""."""
-    if asked.runs >= asked.of_runs:
-        return ""
-    return (
-        f"Stops: means of {asked.runs} of the study's {asked.of_runs} seeded runs, since all of "
-        "them would take long."
-    )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 from typing import TypeAlias
@@ -15,7 +15,6 @@ from whatif.answers.moves.changing import (
     Trials,
     difference,
     gain,
-    runs_words,
 )
 from whatif.answers.moves.inputs import Input, Unanswerable, Value, input_of
 from whatif.answers.progress import Told
@@ -97,7 +96,6 @@ class Ranking:
     asked: AskedAbout
     effects: tuple[Effect, ...]
     assumed_nothing: _Nothing
-    sentences: tuple[str, ...]
 
 
 def _nobody(found: Ranking) -> None:
@@ -147,7 +145,7 @@ def sensitivity(
 
 def _ranked(asked: AskedAbout, effects: list[Effect], nothing: _Nothing) -> Ranking:
     ranked = sorted(effects, key=lambda effect: -effect.most)
-    return Ranking(asked, tuple(ranked), nothing, tuple(_said(asked, ranked, nothing)))
+    return Ranking(asked, tuple(ranked), nothing)
 
 
 def _movable(checked: Checked, scenario: str) -> Iterator[tuple[Path, Key]]:
@@ -212,51 +210,3 @@ def _assumed_nothing(checked: Checked, scenario: str) -> _Nothing:
         if not getattr(key.kind.read(given.raw), "value", None):
             found.setdefault(key.label, []).extend(path[1:2] if len(path) > 2 else ())
     return tuple((label, tuple(ids)) for label, ids in found.items())
-
-
-# -- in words ------------------------------------------------------------------------------
-
-
-def _said(asked: AskedAbout, effects: list[Effect], nothing: _Nothing) -> list[str]:
-    what = (
-        f"its own saleable output, since {asked.title} is the reference"
-        if asked.is_reference
-        else f"its saleable gain over {asked.against}, in percentage points"
-    )
-    stays = "" if asked.is_reference else f", in {asked.title} alone"
-    said = [f"Each input is moved by a tenth{stays}, counts by one; the change is that of {what}."]
-    moving = [effect for effect in effects if effect.most]
-    measure = [effect for effect in moving if effect.assumed]
-    if not moving:
-        said.append("No input makes a difference above its grain.")
-    if measure:
-        which = ", ".join(effect.label for effect in measure[:5])
-        said.append(
-            f"Only assumed, and it matters: {which}. Go and look at these, or measure them, first."
-        )
-    elif moving:
-        said.append("Every input that matters has been entered; none of them is only assumed.")
-    if nothing:
-        listed = "; ".join(with_ids(label, ids) for label, ids in nothing)
-        said.append(
-            f"Assumed to be 0, so that a tenth of it is nothing: {listed}. Enter those that take "
-            "time or lose pieces in your shop."
-        )
-    said.append(runs_words(asked))
-    return [text for text in said if text]
-
-
-def with_ids(label: str, ids: Sequence[str]) -> str:
-    """The name of an input with the things that have it, as long as these are few."""
-    if not ids:
-        return label
-    return f"{label} ({', '.join(ids)})" if len(ids) <= 3 else f"{label} ({len(ids)} of them)"
-
-
-def unmoved(found: Ranking) -> str:
-    """The inputs that make no difference, as one list in words; "" where all make one."""
-    names: dict[str, list[str]] = {}
-    for effect in found.effects:
-        if not effect.most:
-            names.setdefault(effect.name, []).extend([effect.thing] if effect.thing else [])
-    return ", ".join(with_ids(name, things) for name, things in names.items())

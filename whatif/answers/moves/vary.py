@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from whatif.answers.compare import Simulate
-from whatif.answers.gains import is_difference
 from whatif.answers.moves.changing import (
     AskedAbout,
     Outcome,
@@ -14,14 +13,12 @@ from whatif.answers.moves.changing import (
     Trial,
     Trials,
     betters,
-    runs_words,
     value_changes,
 )
 from whatif.answers.moves.inputs import Input, Unanswerable, Value, find_input
 from whatif.answers.progress import Told
 from whatif.study.draft import Draft
 from whatif.study.raw import Path
-from whatif.telling.table import percent_text
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,7 +66,15 @@ class Curve:
     better: int
     knee: int | None
     met: int | None
-    sentences: tuple[str, ...]
+    is_flat: bool
+    falls: bool
+    rises: bool
+
+    @property
+    def way(self) -> tuple[int, ...]:
+        """Places of the values that are allowed, the better way."""
+        allowed = (i for i, point in enumerate(self.points) if not point.outcome.problem)
+        return tuple(allowed)[:: self.better]
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,7 +94,6 @@ class Grid:
     values_across: tuple[Value, ...]
     outcomes: tuple[tuple[Outcome, ...], ...]
     best: tuple[int, int] | None
-    sentences: tuple[str, ...]
 
 
 def vary(
@@ -118,18 +122,20 @@ def vary(
     told(len(asked_for), len(asked_for))
     better = _better(tried)
     way = [place for place, trial in enumerate(tried) if not trial.problem][::better]
-    curve = Curve(
+    knee = _knee(tried, way)
+    return Curve(
         asked=trials.asked,
         varied=Varied.of(one),
         points=tuple(
             Point(value, trial.outcome) for value, trial in zip(asked_for, tried, strict=True)
         ),
         better=better,
-        knee=_knee(tried, way),
-        met=next((place for place in way if _all_met(tried[place])), None),
-        sentences=(),
+        knee=knee,
+        met=next((place for place in way if all_met(tried[place].outcome)), None),
+        is_flat=_is_flat(tried, way),
+        falls=knee is not None and betters(tried[knee], tried[way[-1]]),
+        rises=knee is not None and betters(tried[knee], tried[way[0]]),
     )
-    return replace(curve, sentences=tuple(_said(curve, tried, way)))
 
 
 def grid(
@@ -161,7 +167,7 @@ def grid(
             line.append(trials.attempt(changes).outcome)
         outcomes.append(tuple(line))
     told(many, many)
-    found = Grid(
+    return Grid(
         asked=trials.asked,
         down=Varied.of(down),
         across=Varied.of(across),
@@ -169,9 +175,7 @@ def grid(
         values_across=tuple(columns),
         outcomes=tuple(outcomes),
         best=_best(outcomes),
-        sentences=(),
     )
-    return replace(found, sentences=tuple(_grid_said(found)))
 
 
 def _first(values: Sequence[str]) -> str:
@@ -207,85 +211,9 @@ def _is_flat(tried: Sequence[Trial], way: Sequence[int]) -> bool:
     )
 
 
-def _all_met(trial: Trial) -> bool:
-    met = None if trial.problem else trial.outcome.least_met
-    return met is not None and met >= 100
-
-
-# -- in words ------------------------------------------------------------------------------
-
-
-def _said(curve: Curve, tried: Sequence[Trial], way: Sequence[int]) -> list[str]:
-    texts = [point.value.text for point in curve.points]
-    said = []
-    refused = [point for point in curve.points if point.outcome.problem]
-    if refused:
-        which = ", ".join(point.value.text for point in refused)
-        said.append(f"Not allowed: {which}. {refused[0].outcome.problem}")
-    if len(way) > 1:
-        said.append(_knee_said(curve, tried, way))
-        said += _met_said(curve, tried, way)
-    elif not way:
-        said.append("None of the values is allowed, so there is nothing to show.")
-    if curve.asked.is_reference:
-        said.append(
-            f"{curve.asked.title} is the reference: its gains are against itself as it stands"
-            + (f" ({_now(curve)})." if curve.varied.now_text else ".")
-        )
-    elif curve.varied.now_text and curve.varied.now_text not in texts:
-        said.append(f"As it stands it is {_now(curve)}.")
-    said.append(runs_words(curve.asked))
-    return [text for text in said if text]
-
-
-def _now(curve: Curve) -> str:
-    return f"{curve.varied.now_text}, {curve.varied.origin}"
-
-
-def _knee_said(curve: Curve, tried: Sequence[Trial], way: Sequence[int]) -> str:
-    begin, end = (curve.points[place].value for place in (way[0], way[-1]))
-    first, last = begin.text, end.text
-    beyond = "larger" if end.number > begin.number else "smaller"
-    if curve.knee is None:
-        if _is_flat(tried, way):
-            return "No value tried makes a difference in saleable output."
-        return (
-            f"It still pays at {last}, the {beyond[:-1]}st value tried: each of the others brings "
-            "less saleable output."
-        )
-    at = curve.points[curve.knee].value.text
-    falls = betters(tried[curve.knee], tried[way[-1]])
-    after = f" At {last} there is less again." if falls else ""
-    if falls and betters(tried[curve.knee], tried[way[0]]):
-        low, high = (first, last) if beyond == "larger" else (last, first)
-        return f"Most saleable output at {at}: both {low} and {high} bring less."
-    if curve.knee == way[0]:
-        return f"{first} is as good as any: no {beyond} value brings more.{after}"
-    return (
-        f"It stops paying at {at}: no {beyond} value tried brings a difference in saleable "
-        f"output.{after}"
-    )
-
-
-def _met_said(curve: Curve, tried: Sequence[Trial], way: Sequence[int]) -> list[str]:
-    known = [place for place in way if tried[place].outcome.least_met is not None]
-    if not known:
-        return []
-    if curve.met is None:
-        nearest = max(known, key=lambda place: tried[place].outcome.least_met or 0.0)
-        most = tried[nearest].outcome.least_met or 0.0
-        return [
-            "No value tried meets the demand of every part; nearest is "
-            f"{curve.points[nearest].value.text}, where the part furthest behind reaches "
-            f"{most:.1f} %."
-        ]
-    at = curve.points[curve.met].value.text
-    if curve.met == way[0] and all(_all_met(tried[place]) for place in way):
-        return ["The demand of every part is met with every value tried."]
-    text = f"The demand of every part is first met at {at}"
-    later = way[list(way).index(curve.met) + 1 :]
-    lost = [curve.points[place].value.text for place in later if not _all_met(tried[place])]
-    return [f"{text}, but not at {', '.join(lost)}." if lost else f"{text}."]
+def all_met(outcome: Outcome) -> bool:
+    """Whether the demand of every part is met; False where nothing is due or is not allowed."""
+    return outcome.least_met is not None and outcome.least_met >= 100
 
 
 def _best(outcomes: Sequence[Sequence[Outcome]]) -> tuple[int, int] | None:
@@ -296,31 +224,3 @@ def _best(outcomes: Sequence[Sequence[Outcome]]) -> tuple[int, int] | None:
         if one.saleable is not None
     ]
     return max(places, key=lambda at: outcomes[at[0]][at[1]].saleable or 0.0, default=None)
-
-
-def _grid_said(found: Grid) -> list[str]:
-    said = []
-    if found.best is not None:
-        i, j = found.best
-        best = found.outcomes[i][j]
-        at = (
-            f"{found.down.label} {found.values_down[i].text}, "
-            f"{found.across.label} {found.values_across[j].text}"
-        )
-        gain = best.gains.saleable
-        if gain is not None and is_difference(gain, best.grain.saleable):
-            said.append(
-                f"Most saleable output: {at} ({percent_text(gain)}); where others are "
-                "as good, the first of them is named."
-            )
-        else:
-            said.append("No pair of values brings more than the reference, by a difference.")
-    refused = [one.problem for row in found.outcomes for one in row if one.problem]
-    if refused:
-        said.append(f"Not allowed: {len(refused)} of the pairs. {refused[0]}")
-    if found.asked.is_reference:
-        said.append(
-            f"{found.asked.title} is the reference: its gains are against itself as it stands."
-        )
-    said.append(runs_words(found.asked))
-    return [text for text in said if text]

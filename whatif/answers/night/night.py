@@ -19,7 +19,6 @@ from whatif.cell.model import DAY, HOUR, MINUTE, Cell
 from whatif.plan.model import Plan
 
 
-
 @dataclass(frozen=True, slots=True)
 class Spread:
     """Mean, least and most over the nights seen."""

@@ -5,12 +5,13 @@ from __future__ import annotations
 from typing import ClassVar
 
 from whatif.answers.cautions import Danger
-from whatif.answers.on_table import HOLDS, OnTable, Pairing, pairings
+from whatif.answers.on_table import OnTable, Pairing, pairings
 from whatif.screens.views.drawing import Span, SpanRow, Tone, left_in, paragraph, row
 from whatif.screens.views.view import Look, View, ViewHost, caution_rows, no_answer, not_yet
 from whatif.screens.widgets.columns import cut
-from whatif.session.calculate.questions import BedOf
+from whatif.session.calculate.questions import OnTableOf
 from whatif.session.calculate.requests import Question
+from whatif.telling.on_table import HOLDS, Sign, caption, changes_told, drawn, limits_told, verdict
 
 _LIST_WIDE, _LIST_NARROW = 36, 26
 _WIDE = 100
@@ -19,7 +20,7 @@ _EDITED = {"v": "turn", "g": "gap", "b": "edge", "z": "per_pallet"}
 _DRAWN = 9
 """Rows kept for a drawing with its caption before a caution is told at length."""
 
-_SIGNS: dict[str, Tone] = {"ok": "gain", "no": "loss", "?": "dim"}
+_SIGNS: dict[Sign, Tone] = {"ok": "gain", "no": "loss", "?": "dim"}
 
 
 class TableView(View):
@@ -54,7 +55,7 @@ z         pieces in a load"""
         one = self._pairing(look)
         if one is None or look.chosen is None:
             return None
-        return BedOf(look.chosen, one.part, one.group, look.result_units)
+        return OnTableOf(look.chosen, one.part, one.group)
 
     def press(self, key: str, look: Look, host: ViewHost) -> bool:
         """Move in the list, or edit what decides the fit."""
@@ -127,26 +128,30 @@ z         pieces in a load"""
     def _listed(self, i: int, one: Pairing, wide: int) -> Span:
         chosen = i == self._at
         name = cut(f"{'>' if chosen else ' '}{one.part} on {one.group}", wide - 9)
-        tone: Tone = "chosen" if chosen else "plain" if one.fits else "loss"
-        return Span(f"{name} {one.short:>7} ", tone, str(i))
+        tone: Tone = "chosen" if chosen else "plain" if one.found.fits else "loss"
+        return Span(f"{name} {verdict(one.found):>7} ", tone, str(i))
 
     def _bed(self, look: Look, width: int, height: int) -> list[SpanRow]:
         if not isinstance(look.result, OnTable):
             return not_yet(look, width) or []
-        found = look.result
+        found, units = look.result, look.result_units
         words = [
-            *(line for sign, text in found.limits for line in self._limit(sign, text, width)),
-            *(paragraph(" ".join(found.change), width, "accent") if found.change else []),
+            *(
+                line
+                for sign, text in limits_told(found.found, units)
+                for line in self._limit(sign, text, width)
+            ),
+            *paragraph(" ".join(changes_told(found, units)), width, "accent"),
             *paragraph(HOLDS, width, "dim"),
         ]
         words += caution_rows(look, (Danger.LIFTING,), width, height - len(words) - _DRAWN)
-        drawing = found.drawn(width, max(5, height - len(words) - 1))
+        drawing = drawn(found, width, max(5, height - len(words) - 1))
         if drawing is None:
             why = "Nothing to draw: enter the part's size and the machine's table."
             return [*paragraph(why, width, "dim"), *words]
         lines = [row(line) for line in drawing.lines]
-        return [*lines, row(left_in(found.caption(drawing), width, "dim")), *words]
+        return [*lines, row(left_in(caption(found, drawing, units), width, "dim")), *words]
 
-    def _limit(self, sign: str, text: str, width: int) -> list[SpanRow]:
+    def _limit(self, sign: Sign, text: str, width: int) -> list[SpanRow]:
         lines = paragraph(text, width, indent=3)
         return [row(Span(f"{sign:3}", _SIGNS[sign]), *lines[0][1:]), *lines[1:]]

@@ -191,16 +191,15 @@ class MetersOfStudy(Question):
 
 
 @dataclass(frozen=True, slots=True)
-class BedOf(Question):
+class OnTableOf(Question):
     """A part on a machine of a scenario, told in metric or inch units."""
 
     scenario: str
     part: str
     group: str
-    units: str
 
     def work_out(self, material: Material) -> OnTable:
         """The layout, its limits, and what would have to change."""
         study = material.checked.study
         assert study is not None  # a question is asked of studies without problems only
-        return on_table(study.scenarios[self.scenario], self.part, self.group, self.units)
+        return on_table(study.scenarios[self.scenario], self.part, self.group)

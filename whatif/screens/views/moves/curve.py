@@ -20,6 +20,7 @@ from whatif.telling.moves import (
     place_now,
     point_words,
 )
+from whatif.telling.moves_sentences import curve_sentences
 from whatif.telling.moves_units import curve_in, level_in
 
 _GUTTER = 14
@@ -129,7 +130,9 @@ class CurvePage(Page):
         at = self._place(curve)
         if not offers:
             return [
-                row for text in curve.sentences for row in paragraph(text, width, "plain", indent=1)
+                row
+                for text in curve_sentences(curve)
+                for row in paragraph(text, width, "plain", indent=1)
             ]
         measure = offers[self._measure % len(offers)]
         foot = paragraph(f"> {point_words(curve, curve.points[at])}", width, "plain", indent=1)

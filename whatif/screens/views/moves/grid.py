@@ -18,6 +18,7 @@ from whatif.screens.views.view import Look, ViewHost
 from whatif.session.calculate.questions import GridOf
 from whatif.study.edits import SetValue, Together
 from whatif.telling.moves import grid_lead, grid_now, grid_text, grid_words
+from whatif.telling.moves_sentences import grid_sentences
 from whatif.telling.moves_units import grid_in
 
 _STEPS = {"up": (-1, 0), "down": (1, 0), "left": (0, -1), "right": (0, 1)}
@@ -143,7 +144,7 @@ class GridPage(Page):
         head = [self._title(found, width)]
         head += paragraph(f"{grid_lead(found)} {_SIGNS}", width, "accent", indent=1)
         foot = paragraph(f"> {grid_words(found, *at)}", width, "plain", indent=1)
-        for text in found.sentences:
+        for text in grid_sentences(found):
             more = paragraph(text, width, "dim", indent=1)
             if len(head) + len(more) + len(found.outcomes) + len(foot) < height:
                 foot += more

@@ -9,6 +9,7 @@ from whatif.screens.views.view import Look, ViewHost
 from whatif.session.calculate.questions import RankingOf
 from whatif.study.raw import Path
 from whatif.telling.moves import effect_words, pull, ranking_lead, side_text
+from whatif.telling.moves_sentences import ranking_how, ranking_rest
 from whatif.telling.moves_units import ranking_in
 
 _MOVES = {"up": -1, "down": 1, "pageup": -8, "pagedown": 8, "home": -10_000, "end": 10_000}
@@ -77,7 +78,7 @@ class RankedPage(Page):
     def _more(self, found: Ranking, width: int, room: int) -> list[SpanRow]:
         """What else there is to say, where it leaves room for the list."""
         said: list[SpanRow] = []
-        for text in (found.sentences[0], *found.sentences[2:]):
+        for text in (ranking_how(found), *ranking_rest(found)):
             more = paragraph(text, width, "dim", indent=1)
             if room - len(said) - len(more) >= min(len(self._shown), 14):
                 said += more
