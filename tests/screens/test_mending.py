@@ -13,6 +13,7 @@ from whatif.screens.dialogs.lists import ChooseOne
 from whatif.screens.dialogs.texts import ReadText
 from whatif.study.check.check import check
 from whatif.study.file.reading import read_text
+from whatif.telling.problems import problem_sentence
 
 both_sizes = pytest.mark.parametrize("size", [(80, 24), (120, 32)], ids=["80x24", "120x32"])
 
@@ -32,7 +33,7 @@ async def to_problem(screen: Screen, words: str) -> None:
     if not isinstance(screen.app.screen, ChooseOne):
         await screen.press("f3")
     problems = screen.session.checked.problems
-    place = next(i for i, one in enumerate(problems) if words in one.sentence)
+    place = next(i for i, one in enumerate(problems) if words in problem_sentence(one))
     await screen.press("home", *["down"] * place, "enter")
 
 

@@ -15,10 +15,10 @@ from whatif.session.calculate.memory import Memory
 from whatif.session.moving import Change, Moving, moving, new_parents
 from whatif.session.session import Session
 from whatif.study.check.check import check
-from whatif.study.check.problem import Problem
 from whatif.study.draft import Draft
 from whatif.study.edits import MoveKeeping, MoveScenario
 from whatif.study.file.reading import FileRead, read_file, read_text
+from whatif.study.problem import Problem
 
 DEMOS = sorted(SCENARIOS.glob("*.toml"))
 

@@ -28,6 +28,7 @@ from whatif.study.edits import (
 )
 from whatif.study.file.reading import read_text
 from whatif.study.file.writing import to_text
+from whatif.telling.problems import problem_sentence
 
 
 @examples(100)
@@ -38,8 +39,8 @@ def test_a_check_tells_everything_and_never_fails(tables: dict[str, Any]) -> Non
     assert (checked.study is None) == bool(checked.problems)
     assert set(checked.resolved) == set(draft.ids)
     for problem in checked.problems + checked.warnings:
-        assert problem.key in problem.sentence
-        assert problem.value in problem.sentence
+        assert problem.key in problem_sentence(problem)
+        assert problem.value in problem_sentence(problem)
         assert problem.scenario is None or draft.has(problem.scenario)
     assert len(set(checked.problems)) == len(checked.problems)
 

@@ -5,9 +5,11 @@ import pytest
 from study_texts import today, valves
 
 from whatif.study.check.check import check
-from whatif.study.check.problem import Problem
 from whatif.study.draft import Draft
 from whatif.study.file.reading import read_text
+from whatif.study.problem import Problem, ProblemKind
+from whatif.telling.problems import message as message_of
+from whatif.telling.problems import problem_sentence
 
 SHIFT = (
     'shift.early.days = ["mon"]',
@@ -81,13 +83,13 @@ def test_faults_of_root_keys(
 ) -> None:
     problem = the_problem(read_text(text + "\n[scenario.today]"))
     assert (problem.scenario, problem.key, problem.value) == (None, key, value)
-    assert message in problem.message
+    assert message in message_of(problem)
     assert problem.nearest == nearest
 
 
 @pytest.mark.parametrize("text", ["format = 1", "format = 1\n[scenario]"])
 def test_a_study_needs_a_scenario(text: str) -> None:
-    assert the_problem(read_text(text)).message == "there is no scenario"
+    assert message_of(the_problem(read_text(text))) == "there is no scenario"
 
 
 @pytest.mark.parametrize(
@@ -126,22 +128,22 @@ def test_a_study_needs_a_scenario(text: str) -> None:
 def test_faults_of_single_values(line: str, key: str, message: str, nearest: str | None) -> None:
     problem = the_problem(today(line))
     assert (problem.scenario, problem.key) == ("today", key)
-    assert message in problem.message
+    assert message in message_of(problem)
     assert problem.nearest == nearest
 
 
 def test_a_sentence_names_all_that_matters() -> None:
-    assert the_problem(today("machine.mill.pallet = 201")).sentence == (
+    assert problem_sentence(the_problem(today("machine.mill.pallet = 201"))) == (
         "Scenario today, machine.mill.pallet = 201: there is no such key. Allowed: one of "
         "count, pallets, load_stations, pallet_change, warm_up, table, travel, work_height, "
         "table_load, faces, pockets, price, resale, pallet_price, pallet_system_price, owned, "
         "floor, pallet_floor. Did you mean machine.mill.pallets?"
     )
-    assert the_problem(today("machine.mill.pallets = 201")).sentence == (
+    assert problem_sentence(the_problem(today("machine.mill.pallets = 201"))) == (
         "Scenario today, machine.mill.pallets = 201: it is too large. "
         "Allowed: a whole number from 1 to 200."
     )
-    assert the_problem(read_text("[scenario.a]")).sentence == (
+    assert problem_sentence(the_problem(read_text("[scenario.a]"))) == (
         "format: the file does not say format = 1. Allowed: 1."
     )
 
@@ -149,7 +151,7 @@ def test_a_sentence_names_all_that_matters() -> None:
 def test_a_scenario_that_is_no_table() -> None:
     problem = the_problem(read_text("format = 1\n[scenario]\na = 3\nb.title = 'B'"))
     assert (problem.scenario, problem.key) == ("a", "")
-    assert problem.sentence.startswith(
+    assert problem_sentence(problem).startswith(
         "Scenario a = 3: it is a bare number, and a table is wanted."
     )
     listed = read_text("format = 1\n[[scenario.a]]\n[scenario.b]")
@@ -159,7 +161,7 @@ def test_a_scenario_that_is_no_table() -> None:
 
 def test_a_scenario_s_id_is_checked() -> None:
     problem = the_problem(read_text('format = 1\n[scenario."six pallets"]'))
-    assert (problem.value, problem.message) == ('"six pallets"', "it is no id")
+    assert (problem.value, message_of(problem)) == ('"six pallets"', "it is no id")
 
 
 @pytest.mark.parametrize(
@@ -175,7 +177,7 @@ def test_faults_of_the_tree_are_told_once(
 ) -> None:
     problem = the_problem(read_text("format = 1\n[scenario]\n" + text))
     assert (problem.scenario, problem.key) == (scenario, "parent")
-    assert message in problem.message
+    assert message in message_of(problem)
     assert problem.nearest == nearest
 
 
@@ -203,7 +205,7 @@ def test_required_keys_that_are_missing_are_all_told(
 ) -> None:
     found = check(today(*lines)).problems
     assert [problem.key.split(".")[-1] for problem in found] == missing
-    assert {problem.message for problem in found} == {"it is missing"}
+    assert {message_of(problem) for problem in found} == {"it is missing"}
 
 
 @pytest.mark.parametrize(
@@ -251,7 +253,7 @@ def test_breaks_outside_or_overlapping(start: str, end: str, breaks: str, messag
         )
     )
     assert problem.key == "shift.a.breaks"
-    assert message in problem.message
+    assert message in message_of(problem)
 
 
 def test_hours_in_cut_are_no_more_than_hours_switched_on() -> None:
@@ -278,7 +280,7 @@ def test_hours_in_cut_are_no_more_than_hours_switched_on() -> None:
 def test_what_is_named_must_exist(lines: tuple[str, ...], key: str, nearest: str | None) -> None:
     problem = the_problem(today(*lines))
     assert (problem.key, problem.nearest) == (key, nearest)
-    assert "in this scenario" in problem.message
+    assert "in this scenario" in message_of(problem)
 
 
 def test_a_machine_that_is_taken_out_may_still_be_named() -> None:
@@ -352,9 +354,15 @@ def test_a_study_with_faults_still_says_what_holds() -> None:
 
 
 def test_a_problem_is_a_plain_record() -> None:
-    problem = Problem("a", "k", "1", "it is wrong")
-    assert astuple(problem) == ("a", "k", "1", "it is wrong", "", None)
-    assert problem.sentence == "Scenario a, k = 1: it is wrong."
+    problem = Problem("a", ("k",), "1", ProblemKind.NO_ID, ("part",))
+    assert astuple(problem) == ("a", ("k",), "1", ProblemKind.NO_ID, ("part",), "", None)
+    assert problem_sentence(problem) == "Scenario a, k = 1: the id of the part is missing."
+
+
+@pytest.mark.parametrize("kind", ProblemKind)
+def test_every_kind_of_problem_has_its_words(kind: ProblemKind) -> None:
+    details = ("today", "table", "table_load", "work_height")
+    assert message_of(Problem("a", ("machine", "mill", "pallets"), "1", kind, details))
 
 
 @pytest.mark.parametrize(
@@ -377,9 +385,9 @@ def test_a_problem_is_a_plain_record() -> None:
 def test_every_error_says_what_is_allowed(line: str) -> None:
     problem = the_problem(today(line))
     assert problem.allowed
-    assert f"Allowed: {problem.allowed}." in problem.sentence
-    assert f"Scenario {problem.scenario}" in problem.sentence
-    assert problem.value in problem.sentence
+    assert f"Allowed: {problem.allowed}." in problem_sentence(problem)
+    assert f"Scenario {problem.scenario}" in problem_sentence(problem)
+    assert problem.value in problem_sentence(problem)
 
 
 def test_a_broken_line_of_parents_hides_no_fault_of_own_values() -> None:
@@ -392,7 +400,7 @@ def test_a_broken_line_of_parents_hides_no_fault_of_own_values() -> None:
         'hour_meters.switched_on = "50 h"\nhour_meters.in_cut = "60 h"\n'
         f'[scenario.a{shift}[scenario.c]\nparent = "nowhere"\n[scenario.c{shift}'
     )
-    told = [problem.sentence for problem in check(read_text(text)).problems]
+    told = [problem_sentence(problem) for problem in check(read_text(text)).problems]
     for scenario in ("a", "c"):
         mine = [sentence for sentence in told if sentence.startswith(f"Scenario {scenario},")]
         assert sum("is not inside the shift" in sentence for sentence in mine) == 1
@@ -405,4 +413,4 @@ def test_a_misspelt_part_names_the_one_that_was_meant() -> None:
     child = ("[scenario.night]", 'parent = "today"', "part.bodyy.weekly = 450")
     (found,) = check(today(*child)).problems
     assert found.key == "part.bodyy.cycle"
-    assert found.sentence.endswith("Did you mean part.body?")
+    assert problem_sentence(found).endswith("Did you mean part.body?")

@@ -2,8 +2,9 @@ import pytest
 from study_texts import today, valves
 
 from whatif.study.check.check import check
-from whatif.study.check.problem import Problem
 from whatif.study.draft import Draft
+from whatif.study.problem import Problem
+from whatif.telling.problems import message as message_of
 
 
 def warnings(draft: Draft) -> list[tuple[str | None, str]]:
@@ -32,7 +33,7 @@ def test_a_value_that_an_inherited_on_hides() -> None:
         "part.body.cycle",
         '"8 min"',
     )
-    assert warning.message == (
+    assert message_of(warning) == (
         'on mill it has no effect, because part.body.on.mill.cycle = "9 min", inherited from '
         "today, holds there"
     )
@@ -94,7 +95,7 @@ def test_pallets_where_there_was_a_table() -> None:
         "machine.mill.pallets",
         "6",
     )
-    assert warning.message.startswith("table and work height inherited from today")
+    assert message_of(warning).startswith("table and work height inherited from today")
 
 
 @pytest.mark.parametrize(
@@ -130,7 +131,7 @@ TOOLS = ("machine.mill.pockets = 30", "part.body.tools = 20")
 def test_more_tools_than_the_magazine_holds(lines: tuple[str, ...], needed: int) -> None:
     warning = the_warning(today(*TOOLS, *lines))
     assert warning.key == "machine.mill.pockets"
-    assert f"take {needed} places" in warning.message
+    assert f"take {needed} places" in message_of(warning)
 
 
 @pytest.mark.parametrize(

@@ -79,7 +79,7 @@ class Both:
 def both(spec: Spec) -> Both:
     """Run a random study's cell by both models, with the same luck."""
     checked = check(read_text(study_text(spec)))
-    assert not checked.problems, [problem.sentence for problem in checked.problems]
+    assert not checked.problems
     (plan,) = plans_of(checked).values()
     assert plan.cell is not None
     # Stops are given to the cell itself, with the luck that the plain model is dealt.

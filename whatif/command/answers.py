@@ -4,16 +4,16 @@ from __future__ import annotations
 
 import json
 import sys
-from dataclasses import asdict
 from pathlib import Path
 
 from whatif.answers.compare import Comparison, compare_wholly
 from whatif.reports.written import FORMATS
 from whatif.session.calculate.memory import Memory
 from whatif.study.check.check import Checked, check
-from whatif.study.check.problem import Problem
 from whatif.study.draft import Draft
 from whatif.study.file.reading import StudyError, read_file
+from whatif.study.problem import Problem
+from whatif.telling.problems import message, problem_sentence
 
 
 def compare_study(path: str, form: str) -> int:
@@ -57,7 +57,7 @@ def check_study(path: str, form: str = "text") -> int:
     if checked is None:
         return 1
     for warning in checked.warnings:
-        print(f"{path}: warning: {warning.sentence}")
+        print(f"{path}: warning: {problem_sentence(warning)}")
     print(f"{path}: no problems")
     return 0
 
@@ -77,7 +77,15 @@ def _check_as_json(path: str) -> int:
 
 
 def _as_entry(one: Problem) -> dict[str, str | None]:
-    return {**asdict(one), "sentence": one.sentence}
+    return {
+        "scenario": one.scenario,
+        "key": one.key,
+        "value": one.value,
+        "message": message(one),
+        "allowed": one.allowed,
+        "nearest": one.nearest,
+        "sentence": problem_sentence(one),
+    }
 
 
 def sound_study(path: str) -> Checked | None:
@@ -102,7 +110,7 @@ def sound_draft(path: str) -> Draft | None:
 
 def _tell_problems(path: str, checked: Checked) -> None:
     for problem in checked.problems:
-        print(f"{path}: {problem.sentence}", file=sys.stderr)
+        print(f"{path}: {problem_sentence(problem)}", file=sys.stderr)
     count = len(checked.problems)
     print(f"{path}: {count} problem{'s' if count > 1 else ''}", file=sys.stderr)
 

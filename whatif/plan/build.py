@@ -21,6 +21,7 @@ from whatif.study.schema.models import Machine, Scenario, Study
 from whatif.study.schema.models import On as OnMachine
 from whatif.study.schema.models import Part as StudyPart
 from whatif.study.schema.models import Shift as StudyShift
+from whatif.study.sentences import problem_sentence
 from whatif.units import Quantity
 
 # A search for a pattern is the slowest step, and most edits leave sizes alone.
@@ -36,7 +37,7 @@ def plans_of(checked: Checked) -> dict[str, Plan]:
         id_: plan_of(
             study,
             scenario,
-            [odd.sentence for odd in checked.holding[id_]],
+            [problem_sentence(odd) for odd in checked.holding[id_]],
         )
         for id_, scenario in study.scenarios.items()
     }

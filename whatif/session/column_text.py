@@ -6,14 +6,15 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path as FilePath
 
-from whatif.session.session import Session, in_short
+from whatif.session.session import Session
 from whatif.session.sheet import NOT_GIVEN, Heading, Line, Row, cell
 from whatif.study.check.check import Checked
-from whatif.study.check.problem import Problem
 from whatif.study.draft import Draft
 from whatif.study.edits import Edit, EditError, Together
 from whatif.study.file.reading import StudyError
-from whatif.study.schema.catalogue import dotted
+from whatif.study.problem import Problem
+from whatif.study.raw import Path as PathOfValue
+from whatif.telling.problems import problem_in_short, problem_sentence, refusal_words
 
 
 def column_text(checked: Checked, scenario: str, title: str, rows: Sequence[Row]) -> str:
@@ -114,7 +115,7 @@ class _Found:
         self._scenario = scenario
         self._draft: Draft = session.draft
         self._edits: list[Edit] = []
-        self._at: dict[str, tuple[_Pasted, Line]] = {}
+        self._at: dict[PathOfValue, tuple[_Pasted, Line]] = {}
         self._changes: list[str] = []
         self._wrong: list[str] = []
         self._odd: list[str] = []
@@ -139,10 +140,10 @@ class _Found:
             edit = self._session.edit_for(self._scenario, row.path, typed, self._draft)
             self._draft = edit.apply(self._draft)
         except EditError as fault:
-            self._say(one, row, str(fault))
+            self._say(one, row, refusal_words(fault))
             return
         self._edits.append(edit)
-        self._at[dotted(row.path)] = (one, row)
+        self._at[row.path] = (one, row)
         self._changes.append(f"{row.label}: {one_line(now.text)} -> {one.value}")
 
     def _say(self, one: _Pasted, row: Line, why: str) -> None:
@@ -167,7 +168,7 @@ class _Found:
 
     def _place(self, problem: Problem) -> None:
         """Tell a problem with the line that brings it, or with its place in the study."""
-        if problem.key in self._at:
-            self._say(*self._at[problem.key], in_short(problem))
+        if problem.path in self._at:
+            self._say(*self._at[problem.path], problem_in_short(problem))
         else:
-            self._wrong.append(problem.sentence)
+            self._wrong.append(problem_sentence(problem))

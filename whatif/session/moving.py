@@ -6,14 +6,15 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from whatif.session.sheet import meant
-from whatif.study.check.problem import Problem
 from whatif.study.check.rules import sound
 from whatif.study.draft import Draft
 from whatif.study.edits import EditError, MoveKeeping, MoveScenario
 from whatif.study.edits.edit import title_of
+from whatif.study.problem import Problem
 from whatif.study.raw import Path
 from whatif.study.resolve import Given, Resolved, Source, resolve
 from whatif.study.schema.catalogue import TAKES_OUT, THINGS, dotted, key_for
+from whatif.telling.problems import problem_sentence, refusal_words
 
 _METERS: Path = ("hour_meters", "switched_on")
 _NOT_GIVEN = "not given"
@@ -76,9 +77,9 @@ def moving(
     try:
         moved = edit.apply(draft)
     except EditError as fault:
-        return Moving(None, {}, (str(fault),))
+        return Moving(None, {}, (refusal_words(fault),))
     changes = _changes(draft, moved, edit.id)
-    wrong = tuple(problem.sentence for problem in new_problems(moved))
+    wrong = tuple(problem_sentence(problem) for problem in new_problems(moved))
     mends = not sound(draft, edit.id)
     keeping, why_not = None, ""
     if any(changes.values()) and not mends:
@@ -100,10 +101,10 @@ def _why_not_kept(
     try:
         kept = keeping.apply(draft)
     except EditError as fault:
-        return str(fault)
+        return refusal_words(fault)
     problems = new_problems(kept)
     if problems:
-        return problems[0].sentence
+        return problem_sentence(problems[0])
     for some in _changes(draft, kept, keeping.id).values():
         for one in some:
             return f"{one.label} in {title_of(draft, one.scenario)} would still change."

@@ -11,14 +11,16 @@ from whatif.session.history import History, Step
 from whatif.session.hours import ATTENDED, attended_edit
 from whatif.session.sheet import editable_text
 from whatif.study.check.check import Checked, check
-from whatif.study.check.problem import Problem
 from whatif.study.draft import Draft
 from whatif.study.edits import ClearValue, Edit, EditError, SetValue, TakeFile
 from whatif.study.file.reading import FileRead, StudyError, fingerprint, read_bytes, read_file
 from whatif.study.file.writing import write_file
+from whatif.study.problem import Problem
 from whatif.study.raw import Path
-from whatif.study.schema.catalogue import dotted, key_for
+from whatif.study.refused import no_key
+from whatif.study.schema.catalogue import key_for
 from whatif.study.schema.kinds import KindError
+from whatif.telling.problems import problem_in_short, refusal_words
 
 NO_FILE = ""
 """In the place of a fingerprint: no file holds the study yet."""
@@ -139,7 +141,7 @@ class Session:
             draft = edit.apply(self.draft)
         except EditError as fault:
             self.drop()
-            return str(fault)
+            return refusal_words(fault)
         wrong = self._new_problem(draft)
         if wrong:
             self.drop()
@@ -184,7 +186,7 @@ class Session:
             return attended_edit(self.draft if draft is None else draft, scenario, text)
         key = key_for(path)
         if key is None:
-            raise EditError(f"There is no key {dotted(path)}.")
+            raise EditError(no_key(path))
         raw = key.kind.typed(text)
         try:
             key.kind.read(raw)
@@ -336,7 +338,7 @@ class Session:
     def _new_problem(self, draft: Draft) -> str:
         """The first problem that a change would add, in words; "" where it adds none."""
         added = self.new_problems(draft)
-        return in_short(added[0]) if added else ""
+        return problem_in_short(added[0]) if added else ""
 
     def new_problems(self, draft: Draft) -> list[Problem]:
         """The problems that a draft has and what has been kept has not."""
@@ -355,26 +357,11 @@ def _replaces(problem: Problem, before: set[Problem]) -> bool:
     not replaced by one of the wrong kind.
     """
     return any(
-        (old.scenario, old.key, old.message) == (problem.scenario, problem.key, problem.message)
+        (old.scenario, old.path, old.kind, old.details)
+        == (problem.scenario, problem.path, problem.kind, problem.details)
         and not problem.allowed
         for old in before
     )
-
-
-def in_short(problem: Problem) -> str:
-    """A problem without its place, which whoever types can see."""
-    text = f"{problem.message}."
-    key = key_for(tuple(problem.key.split(".")))
-    if problem.allowed:
-        # What the editor takes, where that is simpler than what the file holds.
-        is_kinds = key is not None and problem.allowed == key.kind.allowed
-        allowed = key.kind.typed_as if key is not None and is_kinds else problem.allowed
-        text += f" Allowed is {allowed}."
-    if problem.nearest:
-        text += f" Did you mean {problem.nearest}?"
-    # What was typed stays as it is: "Mm" would be another unit than "mm".
-    is_typed = text.split()[0] in re.split(r"\W+", problem.value)
-    return text if is_typed else text[0].upper() + text[1:]
 
 
 _NUMBER = re.compile(r"\d+(?:\.\d+)?")

@@ -5,8 +5,19 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from whatif.study.check.unused import WhyUnused
+from whatif.study.refused import KEY, SCENARIO, STUDY_KEY, NotThere, Refusal, RefusalKind, Refused
 from whatif.study.schema.catalogue import key_for
 from whatif.study.schema.says import NoMachineHas, UnusedWhen
+from whatif.study.sentences import message, problem_in_short, problem_sentence, what_is_wrong
+
+__all__ = [
+    "message",
+    "problem_in_short",
+    "problem_sentence",
+    "refusal_words",
+    "unused_words",
+    "what_is_wrong",
+]
 
 _UNUSED: Mapping[UnusedWhen, str] = {
     UnusedWhen.TAKEN_OUT: "{0} is taken out here ({1} is 0)",
@@ -52,3 +63,56 @@ def unused_words(why: WhyUnused | None) -> str:
     if why.when in (UnusedWhen.HOLDS_THERE, UnusedWhen.HOLDS_THERE_IN_MONEY):
         return f"what is entered for {', '.join(why.names)} holds there"
     return _UNUSED[why.when].format(*why.names)
+
+
+_REFUSALS: Mapping[RefusalKind, str] = {
+    RefusalKind.TAKEN: "There is a {0} {1} already; choose another id.",
+    RefusalKind.NO_ID: '"{0}": {1}; allowed: {2}.',
+    RefusalKind.PLAIN_VALUE: "{0} holds a plain value, not a table; clear it first.",
+    RefusalKind.NOT_ENTERED: "{0} is not entered in {1}.",
+    RefusalKind.NOT_ENTERED_FOR_STUDY: "{0} is not entered for the whole study.",
+    RefusalKind.ENTERED_ALREADY: "{0} is entered already; take {1} out instead (Del).",
+    RefusalKind.ENTERED_FOR_STUDY_ALREADY: "{0} is entered already; take {1} out instead.",
+    RefusalKind.LAST_SCENARIO: "A study keeps at least one scenario.",
+    RefusalKind.INHERITS_FROM_IT: "{0} cannot be based on {1}, which inherits from it.",
+    RefusalKind.ASKED_FOR: ("{0} in {1} asks for {2}; remove it or give it another part first."),
+    RefusalKind.MADE_THERE_ALONE: (
+        "{0} in {1} is made on {2} alone; let it be made on another machine first."
+    ),
+    RefusalKind.NOT_TAKEN_OUT: "{0} {1} is not taken out of {2}.",
+    RefusalKind.NO_PART_YET: ("{0} asks for a part, and there is none yet: add a part first."),
+}
+_ORDERS = {"rush": "A rush order", "order": "An order"}
+
+
+def refusal_words(refused: Refused) -> str:
+    """Why something cannot be done or answered, and what to do about it."""
+    match refused.why:
+        case NotThere() as missing:
+            return not_there_words(missing)
+        case Refusal(RefusalKind.NO_PART_YET, (group,)):
+            return _REFUSALS[RefusalKind.NO_PART_YET].format(_ORDERS[group])
+        case Refusal(kind, details):
+            return _REFUSALS[kind].format(*details)
+        case str() as text:
+            return text
+
+
+def not_there_words(missing: NotThere) -> str:
+    """That a scenario, thing or key is not there, and what may have been meant."""
+    if missing.sort == STUDY_KEY:
+        text = f"There is no key {missing.name} for the whole study."
+    elif missing.sort in (KEY, SCENARIO, "sort of thing"):
+        text = f"There is no {missing.sort} {missing.name}."
+    else:
+        where = "this study" if missing.scenario is None else missing.scenario
+        text = f"There is no {missing.sort} {missing.name} in {where}."
+        if not missing.known:
+            return f"{text} It has no {missing.sort} at all."
+    if missing.nearest:
+        text += f" Did you mean {' or '.join(missing.nearest)}?"
+    elif missing.sort == KEY:
+        text += " Write it as in the file: machine.mill.pallets."
+    if missing.known and (missing.sort == SCENARIO or not missing.nearest):
+        text += f" There are: {', '.join(missing.known)}."
+    return text

@@ -29,11 +29,12 @@ from whatif.answers.moves.inputs import Input, Unanswerable, Value, resolved_of
 from whatif.plan.build import plans_of
 from whatif.plan.model import Plan, in_money
 from whatif.study.check.check import Checked, check
-from whatif.study.check.problem import Problem
 from whatif.study.draft import Draft, ScenarioDraft
 from whatif.study.edits import SetValue
+from whatif.study.problem import Problem
 from whatif.study.raw import Entries, Path, Raw
 from whatif.study.resolve import resolve
+from whatif.study.sentences import problem_sentence, what_is_wrong
 
 MOST_WEEKS = 6_000
 """Weeks that one question may simulate before it makes do with fewer seeded runs.
@@ -181,7 +182,7 @@ class Trials:
         study = checked.study
         if study is None:
             raise Unanswerable(
-                f"The study has a problem; mend it first. {checked.problems[0].sentence}"
+                f"The study has a problem; mend it first. {problem_sentence(checked.problems[0])}"
             )
         resolved_of(draft, scenario)
         plans = plans_of(checked)
@@ -276,9 +277,8 @@ def _below_reference(
 
 def _in_words(problem: Problem, scenario: str) -> str:
     if problem.scenario not in (scenario, None):
-        return problem.sentence
-    allowed = f" Allowed: {problem.allowed}." if problem.allowed else ""
-    return f"{problem.message[0].upper()}{problem.message[1:]}.{allowed}"
+        return problem_sentence(problem)
+    return what_is_wrong(problem)
 
 
 def value_changes(one: Input, text: str) -> dict[Path, Raw]:

@@ -7,6 +7,7 @@ from whatif.screens.desk.state import DeskState
 from whatif.screens.dialogs.ask import Ask
 from whatif.screens.dialogs.lists import ChooseOne
 from whatif.study.edits import Edit, EditError
+from whatif.telling.problems import refusal_words
 
 
 class Changes:
@@ -22,7 +23,7 @@ class Changes:
         try:
             says = self._state.session.do(edit, mends=mends)
         except EditError as fault:
-            self._host.say(str(fault))
+            self._host.say(refusal_words(fault))
             return
         self.tell(says)
         if choose is not None:

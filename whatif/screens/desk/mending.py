@@ -12,13 +12,13 @@ from whatif.screens.dialogs.ask import Ask, AskLine
 from whatif.screens.dialogs.lists import ChooseOne
 from whatif.screens.dialogs.texts import ReadText
 from whatif.session.about_value import unknown_key_fault
-from whatif.session.session import in_short
 from whatif.session.sheet import is_stray
 from whatif.study.check.entries import known_instead
-from whatif.study.check.problem import Problem
 from whatif.study.edits import ClearValue, RenameHead, RenameKey, SetHead
+from whatif.study.problem import Problem
 from whatif.study.raw import Path, shown
 from whatif.study.schema.catalogue import HEAD_KEYS, dotted
+from whatif.telling.problems import problem_in_short, problem_sentence
 
 _NONE = "The file has no problems. What is to be heeded in a scenario, F2 tells."
 
@@ -44,7 +44,7 @@ class Mending:
             return
         count = len(checked.problems)
         offered = {
-            str(i): f"{'!' if i < count else 'Warning:'} {problem.sentence}"
+            str(i): f"{'!' if i < count else 'Warning:'} {problem_sentence(problem)}"
             for i, problem in enumerate(found)
         }
         self._host.lay_over(
@@ -65,9 +65,9 @@ class Mending:
         state.arrangement = replace(state.arrangement, only_differing=False)
         state.choose(scenario)
         self._host.repaint()
-        if problem.key == "parent":
+        if problem.path == ("parent",):
             self._scenarios.base_on_another()
-        elif problem.key == f"scenario.{scenario}":
+        elif problem.path == ("scenario", scenario):
             self._scenarios.rename_id()
         else:
             self._go_to_row(scenario, problem)
@@ -75,13 +75,13 @@ class Mending:
     def _go_to_row(self, scenario: str, problem: Problem) -> None:
         state, checked = self._state, self._state.session.checked
         paths = (*checked.resolved[scenario].values, *checked.strays.get(scenario, ()))
-        path = next((path for path in paths if dotted(path) == problem.key), None)
+        path = next((path for path in paths if path == problem.path), None)
         if path is None or not state.go_to_value(path):
             # The whole thing is meant, or a list of it that has no row of its own.
-            state.put_on(tuple(problem.key.split(".")[:2]), opening=False)
+            state.put_on(problem.path[:2], opening=False)
         # Of a key that is not known the line below the sheet says more, and what to do.
         is_known = path is None or not is_stray(path)
-        self._host.say(in_short(problem) if is_known else "")
+        self._host.say(problem_in_short(problem) if is_known else "")
 
     # -- keys that are not known -------------------------------------------------------
 
@@ -123,7 +123,7 @@ class Mending:
             now = head.get(name)
             old = key.kind.written(now) if isinstance(now, str | int) else ""
             self._host.lay_over(
-                AskLine(f"{problem.sentence} {key.label}, as it is to be:", old),
+                AskLine(f"{problem_sentence(problem)} {key.label}, as it is to be:", old),
                 lambda text: self._changes.do(SetHead(name, key.kind.typed(text))),
             )
         elif (meant := problem.nearest) is not None and meant in HEAD_KEYS and meant not in head:
@@ -144,11 +144,11 @@ class Mending:
             elif answer == "t":
                 self._changes.do(SetHead(problem.key, ""), mends=True)
 
-        self._host.lay_over(Ask(problem.sentence, offered, safe=""), decided)
+        self._host.lay_over(Ask(problem_sentence(problem), offered, safe=""), decided)
 
     def _pick_reference(self, problem: Problem) -> None:
         titles = {scenario: self._state.title(scenario) for scenario in self._state.draft.ids}
         self._host.lay_over(
-            ChooseOne(f"{problem.sentence} Measure against:", titles, problem.nearest),
+            ChooseOne(f"{problem_sentence(problem)} Measure against:", titles, problem.nearest),
             lambda scenario: self._changes.do(SetHead("reference", scenario), choose=scenario),
         )

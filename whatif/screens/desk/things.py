@@ -31,6 +31,7 @@ from whatif.study.edits import (
     RenameThing,
 )
 from whatif.study.raw import Path
+from whatif.telling.problems import refusal_words
 
 NEW = {
     "machine": ("m", "a machine", "equal machines, with their table and pallets"),
@@ -122,7 +123,7 @@ class Things:
         try:
             adding(draft, scenario, group, name)
         except EditError as fault:
-            self._host.say(str(fault))
+            self._host.say(refusal_words(fault))
             return
 
         def named(thing: str) -> None:
@@ -209,7 +210,7 @@ class Things:
         try:
             question = what_goes(self._state.draft, edit)
         except EditError as fault:
-            self._host.say(str(fault))
+            self._host.say(refusal_words(fault))
             return
         self._changes.do_if_yes(f"{question} u brings it back.", "yes, take it out", edit)
 

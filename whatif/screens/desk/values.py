@@ -8,6 +8,7 @@ from whatif.screens.desk.state import DeskState, Typing
 from whatif.session.hours import ATTENDED
 from whatif.session.sheet import editable_text
 from whatif.study.edits import EditError
+from whatif.telling.problems import refusal_words
 
 
 class Values:
@@ -99,5 +100,5 @@ class Values:
         try:
             self._changes.tell(state.session.give_back(scenario, line.path))
         except EditError as fault:
-            state.notice = str(fault)
+            state.notice = refusal_words(fault)
         self._host.ask()

@@ -8,10 +8,10 @@ from typing import Any, TypeAlias
 from whatif.study.check.entries import head_problems, scenario_problems, strays
 from whatif.study.check.holding import Holding
 from whatif.study.check.odd import oddities
-from whatif.study.check.problem import Problem
 from whatif.study.check.rules import rule_problems, sound, tree_problems, values_together
 from whatif.study.check.unused import Unused
 from whatif.study.draft import Draft
+from whatif.study.problem import Problem
 from whatif.study.raw import Path, Raw
 from whatif.study.resolve import GIVEN_BACK, Line, Resolved, Source, line_of, resolve, resolve_line
 from whatif.study.schema.catalogue import THINGS
@@ -75,7 +75,7 @@ def _own(here: Holding) -> list[Problem]:
     return [
         problem
         for problem in values_together(here)
-        if here.resolved.origin(*problem.key.split(".")).scenario == own
+        if here.resolved.origin(*problem.path).scenario == own
     ]
 
 
@@ -98,10 +98,10 @@ def _where_they_arise(
     }
 
 
-def _identity(here: Holding, problem: Problem) -> tuple[str, str, str, str | None]:
+def _identity(here: Holding, problem: Problem) -> tuple[object, ...]:
     """The same for a problem and for what a child, entering nothing itself, inherits of it."""
-    origin = here.resolved.origin(*problem.key.split("."))
-    return problem.key, problem.value, problem.message, origin.scenario
+    origin = here.resolved.origin(*problem.path)
+    return problem.path, problem.value, problem.kind, problem.details, origin.scenario
 
 
 def build(draft: Draft) -> Study:

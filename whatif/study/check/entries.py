@@ -1,10 +1,11 @@
 """Faults of single values, told where the value is entered."""
 
 from collections.abc import Iterator
+from functools import partial
 from typing import Final
 
-from whatif.study.check.problem import Problem
 from whatif.study.draft import Draft, ScenarioDraft
+from whatif.study.problem import Problem, ProblemKind
 from whatif.study.raw import Path, Raw, Table, kind_of, shown
 from whatif.study.resolve import GIVEN_BACK
 from whatif.study.schema.catalogue import (
@@ -36,34 +37,34 @@ def head_problems(draft: Draft) -> Iterator[Problem]:
         if key is None:
             yield _unknown_head(name, raw)
         elif raw != GIVEN_BACK:
-            yield from _kind_problem(None, name, raw, key)
+            yield from _kind_problem(None, (name,), raw, key)
     if draft.head.get("format", GIVEN_BACK) == GIVEN_BACK:
         key = HEAD_KEYS["format"]
         yield Problem(
-            None, "format", "", f"the file does not say format = {FORMAT}", key.kind.allowed
+            None, ("format",), "", ProblemKind.NO_FORMAT, (str(FORMAT),), key.kind.allowed
         )
 
 
 def _unknown_head(name: str, raw: Raw) -> Problem:
+    told = partial(Problem, None, (name,), shown(raw))
     if name == "scenario":
-        message = f"it is {kind_of(raw)}, and tables are wanted"
-        return Problem(None, name, shown(raw), message, "tables such as [scenario.<id>]")
+        return told(ProblemKind.NO_TABLES, (kind_of(raw),), "tables such as [scenario.<id>]")
     if name in GROUPS:
         allowed = f"a table such as [scenario.<id>.{name}]"
-        return Problem(None, name, shown(raw), "it stands under a scenario", allowed)
+        return told(ProblemKind.BELONGS_TO_SCENARIO, (), allowed)
     meant = closest(name, ("scenario",)) or nearest_head(name)
-    return Problem(None, name, shown(raw), "there is no such key", _list(tuple(HEAD_KEYS)), meant)
+    return told(ProblemKind.UNKNOWN_KEY, (), _list(tuple(HEAD_KEYS)), meant)
 
 
 def scenario_problems(scenario: ScenarioDraft) -> Iterator[Problem]:
     """Faults of what is entered in one scenario, each value by itself."""
-    yield from _id_problem(scenario.id, f"scenario.{scenario.id}", scenario.id)
+    yield from _id_problem(scenario.id, ("scenario", scenario.id))
     seen: set[Path] = set()
     for path, raw in scenario.entered.items():
         for depth, part in enumerate(pattern_of(path), start=1):
             if part == ANY and path[:depth] not in seen:
                 seen.add(path[:depth])
-                yield from _id_problem(scenario.id, dotted(path[:depth]), path[depth - 1])
+                yield from _id_problem(scenario.id, path[:depth])
         yield from _value_problem(scenario.id, path, raw)
 
 
@@ -87,35 +88,37 @@ def known_instead(path: Path) -> Path | None:
     return meant if key_for(meant) is not None and "<id>" not in meant else None
 
 
-def _id_problem(scenario: str, key: str, one: str) -> Iterator[Problem]:
+def _id_problem(scenario: str, path: Path) -> Iterator[Problem]:
     try:
-        _ID.read(one)
+        _ID.read(path[-1])
     except KindError as fault:
-        yield Problem(scenario, key, shown(one), fault.why, fault.allowed)
+        kind = ProblemKind.NOT_OF_ITS_KIND
+        yield Problem(scenario, path, shown(path[-1]), kind, (fault.why,), fault.allowed)
 
 
 def _value_problem(scenario: str, path: Path, raw: Raw) -> Iterator[Problem]:
     key = key_for(path)
     if key is not None:
         if raw != GIVEN_BACK:
-            yield from _kind_problem(scenario, dotted(path), raw, key)
+            yield from _kind_problem(scenario, path, raw, key)
     elif not path:
-        message = f"it is {kind_of(raw)}, and a table is wanted"
-        yield Problem(scenario, "", shown(raw), message, f"a table [scenario.{scenario}]")
+        allowed = f"a table [scenario.{scenario}]"
+        yield Problem(scenario, (), shown(raw), ProblemKind.NO_TABLE, (kind_of(raw),), allowed)
     elif pattern_of(path) in _TABLES:
         yield from _table_problem(scenario, path, raw)
     else:
         yield _unknown(scenario, path, raw)
 
 
-def _kind_problem(scenario: str | None, key: str, raw: Raw, known: Key) -> Iterator[Problem]:
+def _kind_problem(scenario: str | None, path: Path, raw: Raw, known: Key) -> Iterator[Problem]:
     try:
         known.kind.read(raw)
     except KindError as fault:
-        why = fault.why
-        if scenario is None and key == "format" and isinstance(raw, int) and raw > FORMAT:
-            why = "the file is of a later form than this version reads"
-        yield Problem(scenario, key, shown(raw), why, fault.allowed)
+        told = partial(Problem, scenario, path, shown(raw))
+        if scenario is None and path == ("format",) and isinstance(raw, int) and raw > FORMAT:
+            yield told(ProblemKind.LATER_FORMAT, (), fault.allowed)
+        else:
+            yield told(ProblemKind.NOT_OF_ITS_KIND, (fault.why,), fault.allowed)
 
 
 def _table_problem(scenario: str, path: Path, raw: Raw) -> Iterator[Problem]:
@@ -125,25 +128,23 @@ def _table_problem(scenario: str, path: Path, raw: Raw) -> Iterator[Problem]:
     key, group = dotted(path), path[0]
     needs_id = group in THINGS and len(path) % 2 == 1
     allowed = f"a table such as [scenario.{scenario}.{key}{'.<id>' if needs_id else ''}]"
-    message, meant = f"it is {kind_of(raw)}, and a table is wanted", None
+    told = partial(Problem, scenario, path, shown(raw))
     if isinstance(raw, tuple) and raw and all(isinstance(item, Table) for item in raw):
-        message = "it is a list of tables; a table has single brackets"
+        yield told(ProblemKind.LIST_OF_TABLES, (), allowed)
     elif len(path) == 2 and any(each.name == path[1] for each in keys_of(group)):
-        message, meant = f"the id of the {group} is missing", f"{group}.<id>.{path[1]}"
         allowed = f"a table such as [scenario.{scenario}.{group}.<id>]"
-    yield Problem(scenario, key, shown(raw), message, allowed, meant)
+        yield told(ProblemKind.NO_ID, (group,), allowed, dotted((group, ANY, path[1])))
+    else:
+        yield told(ProblemKind.NO_TABLE, (kind_of(raw),), allowed)
 
 
 def _unknown(scenario: str, path: Path, raw: Raw) -> Problem:
+    told = partial(Problem, scenario, path, shown(raw))
     for depth in range(1, len(path)):
         known, name = key_for(path[:depth]), dotted(path[:depth])
         if known is not None:
-            message = f"{name} is one value, and nothing stands below it"
-            allowed = known.kind.allowed
-            return Problem(scenario, dotted(path), shown(raw), message, allowed, name)
-    return Problem(
-        scenario, dotted(path), shown(raw), "there is no such key", _known_at(path), nearest(path)
-    )
+            return told(ProblemKind.BELOW_A_VALUE, (name,), known.kind.allowed, name)
+    return told(ProblemKind.UNKNOWN_KEY, (), _known_at(path), nearest(path))
 
 
 def _known_at(path: Path) -> str:

@@ -4,10 +4,10 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
 
-from whatif.study.check.problem import Problem
+from whatif.study.problem import Problem, ProblemKind
 from whatif.study.raw import Path, shown
 from whatif.study.resolve import Resolved, Source
-from whatif.study.schema.catalogue import TAKES_OUT, dotted, key_for
+from whatif.study.schema.catalogue import TAKES_OUT, key_for
 from whatif.study.schema.kinds import KindError
 from whatif.units import Quantity
 
@@ -47,9 +47,14 @@ class Holding:
         yield from self.resolved.ids(group)
 
     def problem(
-        self, path: Path, message: str, allowed: str = "", nearest: str | None = None
+        self,
+        path: Path,
+        kind: ProblemKind,
+        *details: str,
+        allowed: str = "",
+        nearest: str | None = None,
     ) -> Problem:
         """A problem with the value at `path`."""
         raw = self.resolved.raw(*path)
         value = "" if raw is None else shown(raw)
-        return Problem(self.scenario, dotted(path), value, message, allowed, nearest)
+        return Problem(self.scenario, path, value, kind, details, allowed, nearest)

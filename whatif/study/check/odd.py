@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping
 from typing import Final
 
 from whatif.study.check.holding import Holding
-from whatif.study.check.problem import Problem
+from whatif.study.problem import Problem, ProblemKind
 from whatif.study.raw import shown
 from whatif.study.resolve import Source
 from whatif.study.schema.catalogue import ON_KEYS, closest, dotted
@@ -12,7 +12,7 @@ from whatif.study.schema.catalogue import ON_KEYS, closest, dotted
 SHORTEST_METERED: Final = 40 * 3600
 """Seconds switched on, below which hour meters tell little (rule `study.warnings`)."""
 
-_OF_THE_TABLE: Final = {"table": "table", "work_height": "work height", "table_load": "table load"}
+_OF_THE_TABLE: Final = ("table", "work_height", "table_load")
 
 
 def oddities(here: Holding, all_scenarios: Mapping[str, Holding]) -> Iterator[Problem]:
@@ -43,24 +43,17 @@ def _hidden(here: Holding) -> Iterator[Problem]:
                 entered = here.resolved.origin(*path).kind is Source.ENTERED
                 if entered and origin.kind is Source.INHERITED:
                     value = shown(here.resolved.raw(*on) or "")
-                    yield here.problem(
-                        path,
-                        f"on {machine} it has no effect, because {dotted(on)} = {value}, "
-                        f"{origin.words}, holds there",
-                    )
+                    kind, holds = ProblemKind.HAS_NO_EFFECT, (dotted(on), value, origin.words)
+                    yield here.problem(path, kind, machine, *holds)
 
 
 def _meters(here: Holding) -> Iterator[Problem]:
     on, cut = (here.value("hour_meters", key) for key in ("switched_on", "in_cut"))
     if on is not None and on.value < SHORTEST_METERED:
-        yield here.problem(
-            ("hour_meters", "switched_on"), "hour meters under 40 h are too short to tell much"
-        )
+        yield here.problem(("hour_meters", "switched_on"), ProblemKind.SHORT_METERS)
     for given, other, missing in ((on, cut, "in_cut"), (cut, on, "switched_on")):
         if given is not None and other is None and not here.is_given("hour_meters", missing):
-            yield here.problem(
-                ("hour_meters", missing), "it is not given, so the hour meters tell nothing"
-            )
+            yield here.problem(("hour_meters", missing), ProblemKind.METER_MISSING)
 
 
 def _mistyped(here: Holding) -> Iterator[Problem]:
@@ -70,11 +63,8 @@ def _mistyped(here: Holding) -> Iterator[Problem]:
     for one in begun:
         meant = closest(one, others)
         if meant is not None and not here.is_given("machine", one, "count"):
-            path = ("machine", one, "count")
-            message = (
-                "it is not given, and no scenario above has this machine; if it is meant, enter it"
-            )
-            yield here.problem(path, message, nearest=dotted(("machine", meant)))
+            path, nearest = ("machine", one, "count"), dotted(("machine", meant))
+            yield here.problem(path, ProblemKind.BEGUN_WITHOUT_COUNT, nearest=nearest)
 
 
 def _begins_here(here: Holding, machine: str) -> bool:
@@ -89,7 +79,7 @@ def _begins_here(here: Holding, machine: str) -> bool:
 def _load_stations(here: Holding, machine: str) -> Iterator[Problem]:
     path = ("machine", machine, "load_stations")
     if here.is_given(*path) and here.value("machine", machine, "pallets") == 1:
-        yield here.problem(path, "it has no meaning with one pallet")
+        yield here.problem(path, ProblemKind.NO_MEANING_WITH_ONE_PALLET)
 
 
 def _pallets_like_tables(
@@ -98,17 +88,18 @@ def _pallets_like_tables(
     if (here.value("machine", machine, "pallets") or 1) == 1:
         return
     taken_over: dict[str, list[str]] = {}
-    for name, words in _OF_THE_TABLE.items():
+    for name in _OF_THE_TABLE:
         origin = here.resolved.origin("machine", machine, name)
         if origin.kind is Source.INHERITED and origin.scenario is not None:
             there = all_scenarios[origin.scenario]
             if there.value("machine", machine, "pallets") == 1:
-                taken_over.setdefault(origin.scenario, []).append(words)
+                taken_over.setdefault(origin.scenario, []).append(name)
     for scenario, names in taken_over.items():
         yield here.problem(
             ("machine", machine, "pallets"),
-            f"{' and '.join(names)} inherited from {scenario}, where the machine has one pallet: "
-            "pallets are seldom as large as the table they replace",
+            ProblemKind.PALLETS_LIKE_TABLES,
+            scenario,
+            *names,
         )
 
 
@@ -132,7 +123,8 @@ def _magazine(here: Holding, machine: str) -> Iterator[Problem]:
     if needed > pockets:
         yield here.problem(
             ("machine", machine, "pockets"),
-            f"the tools of all parts that may run on it take {needed} places",
+            ProblemKind.TOO_FEW_TOOL_PLACES,
+            str(needed),
         )
 
 
@@ -140,4 +132,4 @@ def _due_too_soon(here: Holding) -> Iterator[Problem]:
     for order in here.ids("order"):
         due, arrives = (here.value("order", order, key) for key in ("due", "arrives"))
         if due is not None and arrives is not None and due <= arrives:
-            yield here.problem(("order", order, "due"), "it is due before it arrives")
+            yield here.problem(("order", order, "due"), ProblemKind.DUE_BEFORE_IT_ARRIVES)

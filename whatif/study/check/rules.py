@@ -1,11 +1,12 @@
 """Faults that show only when values or scenarios are seen together."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 from itertools import pairwise
 
 from whatif.study.check.holding import Holding
-from whatif.study.check.problem import Problem
 from whatif.study.draft import Draft
+from whatif.study.problem import Problem, ProblemKind
 from whatif.study.raw import Path, shown
 from whatif.study.resolve import GIVEN_BACK
 from whatif.study.schema.catalogue import closest, dotted, key_for
@@ -37,7 +38,7 @@ def _required(here: Holding) -> Iterator[Problem]:
         whole = tuple(one for one in here.ids(path[0]) if (path[0], one) not in lacking)
         meant = closest(path[1], whole)
         nearest = None if meant is None else dotted((path[0], meant))
-        yield here.problem(path, "it is missing", key.kind.allowed, nearest)
+        yield here.problem(path, ProblemKind.MISSING, allowed=key.kind.allowed, nearest=nearest)
 
 
 def _breaks(here: Holding) -> Iterator[Problem]:
@@ -53,12 +54,13 @@ def _breaks(here: Holding) -> Iterator[Problem]:
         for begin, lasts in spans:
             if begin + lasts > length:
                 named = _span(start, begin, lasts)
-                message = f"the break {named} is not inside the shift {hours}"
-                yield here.problem(path, message, f"breaks within {hours}")
+                kind = ProblemKind.BREAK_OUTSIDE
+                yield here.problem(path, kind, named, hours, allowed=f"breaks within {hours}")
         for (first, lasts), (second, also) in pairwise(spans):
             if first + lasts > second:
-                both = f"{_span(start, first, lasts)} and {_span(start, second, also)}"
-                yield here.problem(path, f"the breaks {both} overlap", "breaks that do not overlap")
+                both = _span(start, first, lasts), _span(start, second, also)
+                kind = ProblemKind.BREAKS_OVERLAP
+                yield here.problem(path, kind, *both, allowed="breaks that do not overlap")
 
 
 def _clock(seconds: int) -> str:
@@ -75,42 +77,42 @@ def _meters(here: Holding) -> Iterator[Problem]:
     if on is not None and cut is not None and cut.value > on.value:
         yield here.problem(
             ("hour_meters", "in_cut"),
-            f"it is more than switched_on, {shown(on.text)}",
-            f"a time up to {on.text}",
+            ProblemKind.MORE_THAN_SWITCHED_ON,
+            shown(on.text),
+            allowed=f"a time up to {on.text}",
         )
 
 
 def _names(here: Holding) -> Iterator[Problem]:
-    machines, parts = tuple(here.ids("machine")), tuple(here.ids("part"))
-    for part in parts:
-        path = ("part", part, "machines")
-        for machine in here.value(*path) or ():
-            if machine not in machines:
-                yield _no_such(here, path, "machine", machine, machines)
-        for machine in here.resolved.differs_on(part):
-            if machine not in machines:
-                yield Problem(
-                    here.scenario,
-                    dotted(("part", part, "on", machine)),
-                    shown(machine),
-                    f"there is no machine {machine} in this scenario",
-                    _one_of("a machine of this scenario", machines),
-                    closest(machine, machines),
-                )
-    for group in ("rush", "order"):
-        for one in here.ids(group):
-            path = (group, one, "part")
-            part = here.value(*path)
-            if part is not None and part not in parts:
-                yield _no_such(here, path, "part", part, parts)
+    for path in here.resolved.values:
+        key = key_for(path)
+        sort = "" if key is None else key.says.names
+        if not sort:
+            continue
+        value, known = here.value(*path), here.resolved.ids(sort)
+        for named in value if isinstance(value, tuple) else (value,):
+            if named is not None and named not in known:
+                yield _no_such(here, path, sort, named, known)
+        if sort == "machine":
+            yield from _differs_on(here, path[1], known)
+
+
+def _differs_on(here: Holding, part: str, machines: tuple[str, ...]) -> Iterator[Problem]:
+    for machine in here.resolved.differs_on(part):
+        if machine not in machines:
+            path = ("part", part, "on", machine)
+            told = _no_such(here, path, "machine", machine, machines)
+            yield replace(told, value=shown(machine))
 
 
 def _no_such(here: Holding, path: Path, sort: str, named: str, known: tuple[str, ...]) -> Problem:
     return here.problem(
         path,
-        f"there is no {sort} {named} in this scenario",
-        _one_of(f"a {sort} of this scenario", known),
-        closest(named, known),
+        ProblemKind.NO_SUCH_THING,
+        sort,
+        named,
+        allowed=_one_of(f"a {sort} of this scenario", known),
+        nearest=closest(named, known),
     )
 
 
@@ -122,16 +124,21 @@ def tree_problems(draft: Draft) -> Iterator[Problem]:
     """Missing parents, loops, a missing reference, a study without scenarios."""
     if not draft.scenarios and "scenario" not in draft.head:
         yield Problem(
-            None, "scenario", "", "there is no scenario", "at least one table [scenario.<id>]"
+            None,
+            ("scenario",),
+            "",
+            ProblemKind.NO_SCENARIO,
+            allowed="at least one table [scenario.<id>]",
         )
     ids = draft.ids
     reference = draft.head.get("reference")
     if isinstance(reference, str) and reference and reference not in ids:
         yield Problem(
             None,
-            "reference",
+            ("reference",),
             shown(reference),
-            "there is no such scenario",
+            ProblemKind.NO_SUCH_SCENARIO,
+            (),
             _one_of("a scenario", ids),
             closest(reference, ids),
         )
@@ -140,9 +147,10 @@ def tree_problems(draft: Draft) -> Iterator[Problem]:
             others = tuple(one for one in ids if one != each.id)
             yield Problem(
                 each.id,
-                "parent",
+                ("parent",),
                 shown(each.parent),
-                "there is no such scenario",
+                ProblemKind.NO_SUCH_SCENARIO,
+                (),
                 _one_of("a scenario", others),
                 closest(each.parent, others),
             )
@@ -155,17 +163,13 @@ def _loops(draft: Draft) -> Iterator[Problem]:
         ring = _ring(draft, each.id)
         if ring and not told & set(ring):
             told |= set(ring)
-            way = " -> ".join((*ring, ring[0]))
-            message = (
-                "it is its own parent"
-                if len(ring) == 1
-                else f"the parents go in a circle ({way}); one of these scenarios needs another"
-            )
+            alone = len(ring) == 1
             yield Problem(
                 each.id,
-                "parent",
+                ("parent",),
                 shown(each.parent or ""),
-                message,
+                ProblemKind.OWN_PARENT if alone else ProblemKind.PARENTS_IN_CIRCLE,
+                ring,
                 "a scenario that does not inherit from this one",
             )
 

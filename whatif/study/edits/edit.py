@@ -7,13 +7,19 @@ from typing_extensions import override
 
 from whatif.study.draft import Draft, ScenarioDraft
 from whatif.study.raw import Path, Raw
+from whatif.study.refused import Refusal, RefusalKind, Refused, no_scenario
 from whatif.study.resolve import GIVEN_BACK, resolve
 from whatif.study.schema.catalogue import Key, dotted, key_for
 from whatif.study.schema.kinds import Id, KindError
 
 
-class EditError(ValueError):
-    """An edit that cannot be made; the message says why and what to do."""
+class EditError(Refused):
+    """An edit that cannot be made."""
+
+
+def refuse(kind: RefusalKind, *details: str) -> EditError:
+    """The error to raise for an edit that cannot be made."""
+    return EditError(Refusal(kind, details))
 
 
 class Edit(ABC):
@@ -34,7 +40,7 @@ class Edit(ABC):
 def scenario_of(draft: Draft, scenario: str) -> ScenarioDraft:
     """The scenario with this id; raises `EditError` where there is none."""
     if not draft.has(scenario):
-        raise EditError(f"There is no scenario {scenario}.")
+        raise EditError(no_scenario(draft, scenario))
     return draft.scenario(scenario)
 
 
@@ -50,7 +56,7 @@ def new_id(one: str) -> str:
     try:
         return Id().read(one)
     except KindError as fault:
-        raise EditError(f'"{one}": {fault}.') from None
+        raise refuse(RefusalKind.NO_ID, one, fault.why, fault.allowed) from None
 
 
 def value_words(key: Key | None, raw: Raw | None) -> str:

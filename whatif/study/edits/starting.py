@@ -13,8 +13,9 @@ from dataclasses import dataclass
 from typing import Final
 
 from whatif.study.draft import Draft
-from whatif.study.edits.edit import EditError
+from whatif.study.edits.edit import refuse
 from whatif.study.raw import Raw
+from whatif.study.refused import RefusalKind
 from whatif.study.resolve import Resolved
 from whatif.study.schema.catalogue import TAKES_OUT, key_for, keys_of
 from whatif.study.schema.kinds import DAYS, Clock, Id, KindError
@@ -147,8 +148,7 @@ def _end_of_week(resolved: Resolved) -> str:
 def _wanted_part(resolved: Resolved, group: str) -> str:
     parts = resolved.ids("part")
     if not parts:
-        what = "A rush order" if group == "rush" else "An order"
-        raise EditError(f"{what} asks for a part, and there is none yet: add a part first.")
+        raise refuse(RefusalKind.NO_PART_YET, group)
     wanted = [one for one in parts if resolved.raw("part", one, "weekly") != 0]
     return (wanted or list(parts))[0]
 

@@ -5,17 +5,26 @@ from dataclasses import dataclass, replace
 from typing_extensions import override
 
 from whatif.study.draft import Draft, ScenarioDraft
-from whatif.study.edits.edit import Edit, EditError, inherited_things, new_id, scenario_of, title_of
+from whatif.study.edits.edit import (
+    Edit,
+    EditError,
+    inherited_things,
+    new_id,
+    refuse,
+    scenario_of,
+    title_of,
+)
 from whatif.study.edits.starting import usual_amount
 from whatif.study.guesses import Guesses, moved_guesses, with_guesses, without_guess, written
 from whatif.study.raw import EMPTY, Entries, Path, Raw, frozen
+from whatif.study.refused import NotThere, RefusalKind, no_key, no_sort, no_thing
 from whatif.study.resolve import GIVEN_BACK, Resolved, Source, resolve
-from whatif.study.schema.catalogue import TAKES_OUT, THINGS, dotted, key_for, nearest, nothing_of
+from whatif.study.schema.catalogue import TAKES_OUT, THINGS, dotted, key_for, nothing_of
 
 
 def _check_group(group: str) -> None:
     if group not in THINGS:
-        raise EditError(f"There is no sort of thing called {group}; there are {', '.join(THINGS)}.")
+        raise EditError(no_sort(group))
 
 
 def _names(path: Path, group: str) -> bool:
@@ -51,16 +60,14 @@ class AddThing(Edit):
         scenario = scenario_of(draft, self.scenario)
         above = (self.group, new_id(self.id))
         if self.id in resolve(draft, self.scenario).ids(self.group):
-            raise EditError(f"There is a {self.group} {self.id} already; choose another id.")
+            raise refuse(RefusalKind.TAKEN, self.group, self.id)
         if any(path in scenario.entered for path in ((), above[:1], above)):
-            raise EditError(f"{self.group} holds a plain value, not a table; clear it first.")
+            raise refuse(RefusalKind.PLAIN_VALUE, self.group)
         entered: dict[Path, Raw] = {**scenario.entered, above: EMPTY}
         for name, raw in self.values:
             path = (*above, *name.split("."))
             if key_for(path) is None:
-                meant = nearest(path)
-                hint = f" Did you mean {meant}?" if meant else ""
-                raise EditError(f"There is no key {dotted(path)}.{hint}")
+                raise EditError(no_key(path))
             entered[path] = raw
         guesses = {
             (*above, *name.split(".")): written((*above, *name.split(".")), raw)
@@ -92,8 +99,7 @@ class RemoveThing(Edit):
         _check_group(self.group)
         scenario = scenario_of(draft, self.scenario)
         if self.id not in resolve(draft, self.scenario).ids(self.group):
-            title = title_of(draft, self.scenario)
-            raise EditError(f"There is no {self.group} {self.id} in {title}.")
+            raise EditError(no_thing(draft, self.scenario, (self.group, self.id)))
         if self.id in inherited_things(draft, self.scenario, self.group):
             path = (self.group, self.id, TAKES_OUT[self.group])
             changed = scenario.having(path, nothing_of(self.group))
@@ -112,10 +118,8 @@ class RemoveThing(Edit):
             if self.group == "machine" and _names(path, "machine") and isinstance(raw, tuple):
                 raw = self._fewer_machines(scenario, path, raw)
             if self.group == "part" and _names(path, "part") and raw == self.id:
-                raise EditError(
-                    f"{dotted(path[:2])} in {scenario.title} asks for {self.id}; remove it or "
-                    "give it another part first."
-                )
+                kind = RefusalKind.ASKED_FOR
+                raise refuse(kind, dotted(path[:2]), scenario.title, self.id)
             entered[path] = raw
         return moved_guesses(replace(scenario, entered=Entries(entered)), self._without_guess)
 
@@ -129,10 +133,8 @@ class RemoveThing(Edit):
     ) -> tuple[Raw, ...]:
         left = tuple(machine for machine in raw if machine != self.id)
         if raw and not left:
-            raise EditError(
-                f"{dotted(path[:2])} in {scenario.title} is made on {self.id} alone; let it be "
-                "made on another machine first."
-            )
+            kind = RefusalKind.MADE_THERE_ALONE
+            raise refuse(kind, dotted(path[:2]), scenario.title, self.id)
         return left
 
     @override
@@ -154,11 +156,11 @@ class RenameThing(Edit):
         new_id(self.new_id)
         if self.new_id == self.id:
             return draft
-        known = {one for each in draft.scenarios for one in each.ids(self.group)}
+        known = dict.fromkeys(one for each in draft.scenarios for one in each.ids(self.group))
         if self.id not in known:
-            raise EditError(f"There is no {self.group} {self.id} in this study.")
+            raise EditError(NotThere(self.group, self.id, known=tuple(known)))
         if self.new_id in known:
-            raise EditError(f"There is a {self.group} {self.new_id} already; choose another id.")
+            raise refuse(RefusalKind.TAKEN, self.group, self.new_id)
         return replace(draft, scenarios=tuple(self._renamed(each) for each in draft.scenarios))
 
     def _renamed(self, scenario: ScenarioDraft) -> ScenarioDraft:
@@ -201,7 +203,7 @@ def _must_be_there(draft: Draft, scenario: str, group: str, one: str) -> Resolve
     scenario_of(draft, scenario)
     resolved = resolve(draft, scenario)
     if one not in resolved.ids(group):
-        raise EditError(f"There is no {group} {one} in {title_of(draft, scenario)}.")
+        raise EditError(no_thing(draft, scenario, (group, one)))
     return resolved
 
 
@@ -280,7 +282,7 @@ class BringBack(Edit):
         resolved = _must_be_there(draft, self.scenario, self.group, self.id)
         if not is_out(resolved, self.group, self.id):
             title = title_of(draft, self.scenario)
-            raise EditError(f"{self.group} {self.id} is not taken out of {title}.")
+            raise refuse(RefusalKind.NOT_TAKEN_OUT, self.group, self.id, title)
         path = self._path
         scenario = scenario_of(draft, self.scenario)
         if path in scenario.entered:

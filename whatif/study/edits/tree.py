@@ -5,9 +5,10 @@ from dataclasses import dataclass, replace
 from typing_extensions import override
 
 from whatif.study.draft import Draft, ScenarioDraft
-from whatif.study.edits.edit import Edit, EditError, new_id, scenario_of, title_of
+from whatif.study.edits.edit import Edit, new_id, refuse, scenario_of, title_of
 from whatif.study.guesses import with_guesses, written
 from whatif.study.raw import EMPTY, Entries, Path, Raw
+from whatif.study.refused import RefusalKind
 from whatif.study.resolve import ASSUMED, GIVEN_BACK, Given, Resolved, resolve
 from whatif.study.schema.catalogue import TAKES_OUT, THINGS, key_for, nothing_of
 
@@ -16,9 +17,9 @@ def _with_new(draft: Draft, scenario: ScenarioDraft, after: str | None) -> Draft
     """`draft` with one more scenario, behind `after` and all that is based on it."""
     new_id(scenario.id)
     if draft.has(scenario.id):
-        raise EditError(f"There is a scenario {scenario.id} already; choose another id.")
+        raise refuse(RefusalKind.TAKEN, "scenario", scenario.id)
     if "scenario" in draft.head:
-        raise EditError("scenario holds a plain value, not tables; clear it first.")
+        raise refuse(RefusalKind.PLAIN_VALUE, "scenario")
     scenarios = list(draft.scenarios)
     family = {after, *(draft.descendants(after) if after else ())}
     places = [place for place, each in enumerate(scenarios) if each.id in family]
@@ -85,7 +86,7 @@ class RemoveScenario(Edit):
         scenario_of(draft, self.id)
         gone = self.removes(draft)
         if len(gone) == len(draft.scenarios):
-            raise EditError("A study keeps at least one scenario.")
+            raise refuse(RefusalKind.LAST_SCENARIO)
         left = replace(
             draft, scenarios=tuple(each for each in draft.scenarios if each.id not in gone)
         )
@@ -117,7 +118,7 @@ class RenameScenario(Edit):
         if self.new_id == self.id:
             return draft
         if draft.has(self.new_id):
-            raise EditError(f"There is a scenario {self.new_id} already; choose another id.")
+            raise refuse(RefusalKind.TAKEN, "scenario", self.new_id)
         renamed = replace(draft, scenarios=tuple(self._renamed(each) for each in draft.scenarios))
         if draft.head.get("reference") == self.id:
             return renamed.with_head("reference", self.new_id)
@@ -147,10 +148,8 @@ class MoveScenario(Edit):
             return draft.with_scenario(scenario.without(("parent",)))
         parent = scenario_of(draft, self.new_parent).id
         if parent == self.id or self.id in draft.ancestors(parent):
-            raise EditError(
-                f"{title_of(draft, self.id)} cannot be based on {title_of(draft, parent)}, "
-                "which inherits from it."
-            )
+            titles = title_of(draft, self.id), title_of(draft, parent)
+            raise refuse(RefusalKind.INHERITS_FROM_IT, *titles)
         return draft.with_scenario(scenario.having(("parent",), parent))
 
     @override

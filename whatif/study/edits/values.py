@@ -10,6 +10,7 @@ from whatif.study.edits.edit import (
     EditError,
     inherited_things,
     place_words,
+    refuse,
     scenario_of,
     title_of,
     value_words,
@@ -17,8 +18,9 @@ from whatif.study.edits.edit import (
 from whatif.study.edits.tree import MoveScenario
 from whatif.study.guesses import without_guess
 from whatif.study.raw import EMPTY, Entries, Path, Raw, Table, frozen
+from whatif.study.refused import RefusalKind, no_key, no_study_key, no_thing
 from whatif.study.resolve import GIVEN_BACK, resolve
-from whatif.study.schema.catalogue import HEAD_KEYS, THINGS, dotted, key_for, nearest, nearest_head
+from whatif.study.schema.catalogue import HEAD_KEYS, THINGS, dotted, key_for
 
 
 @dataclass(frozen=True)
@@ -57,18 +59,15 @@ class SetValue(Edit):
 
     def _refuse_unknown(self, draft: Draft, scenario: ScenarioDraft) -> None:
         if key_for(self.path) is None:
-            meant = nearest(self.path)
-            hint = f" Did you mean {meant}?" if meant else ""
-            raise EditError(f"There is no key {dotted(self.path)}.{hint}")
+            raise EditError(no_key(self.path))
         for depth in range(len(self.path)):
             above = scenario.entered.get(self.path[:depth])
             if above is not None and not isinstance(above, Table):
                 where = dotted(self.path[:depth]) or f"scenario.{self.scenario}"
-                raise EditError(f"{where} holds a plain value, not a table; clear it first.")
+                raise refuse(RefusalKind.PLAIN_VALUE, where)
         group = self.path[0]
         if group in THINGS and self.path[1] not in resolve(draft, self.scenario).ids(group):
-            title = title_of(draft, self.scenario)
-            raise EditError(f"There is no {group} {self.path[1]} in {title}; add it first.")
+            raise EditError(no_thing(draft, self.scenario, self.path))
 
     def _is_inherited(self, draft: Draft) -> bool:
         key, ancestors = key_for(self.path), draft.ancestors(self.scenario)
@@ -104,7 +103,7 @@ class ClearValue(Edit):
         scenario = scenario_of(draft, self.scenario)
         if self.path not in scenario.entered:
             title = title_of(draft, self.scenario)
-            raise EditError(f"{dotted(self.path)} is not entered in {title}.")
+            raise refuse(RefusalKind.NOT_ENTERED, dotted(self.path), title)
         thing = self.path[:2]
         others = any(path[:2] == thing for path in scenario.entered if path != self.path)
         is_last = len(self.path) > 2 and thing[0] in THINGS and not others
@@ -147,9 +146,7 @@ class SetHead(Edit):
         if self.raw == GIVEN_BACK and self.key in draft.head:
             return draft.with_head(self.key, None)
         if self.key not in HEAD_KEYS:
-            meant = nearest_head(self.key)
-            hint = f" Did you mean {meant}?" if meant else ""
-            raise EditError(f"There is no key {self.key} for the whole study.{hint}")
+            raise EditError(no_study_key(self.key))
         if self.key == "reference" and self.raw != GIVEN_BACK:
             scenario_of(draft, str(self.raw))
         return draft if self.raw == GIVEN_BACK else draft.with_head(self.key, self.raw)
@@ -225,14 +222,12 @@ class RenameKey(Edit):
         scenario = scenario_of(draft, self.scenario)
         if self.path not in scenario.entered:
             title = title_of(draft, self.scenario)
-            raise EditError(f"{dotted(self.path)} is not entered in {title}.")
+            raise refuse(RefusalKind.NOT_ENTERED, dotted(self.path), title)
         if key_for(self.new_path) is None:
-            raise EditError(f"There is no key {dotted(self.new_path)}.")
+            raise EditError(no_key(self.new_path))
         if self.new_path in scenario.entered:
-            raise EditError(
-                f"{dotted(self.new_path)} is entered already; take {dotted(self.path)} out "
-                "instead (Del)."
-            )
+            kind = RefusalKind.ENTERED_ALREADY
+            raise refuse(kind, dotted(self.new_path), dotted(self.path))
         entered = {
             self.new_path if path == self.path else path: raw
             for path, raw in scenario.entered.items()
@@ -255,11 +250,11 @@ class RenameHead(Edit):
     @override
     def apply(self, draft: Draft) -> Draft:
         if self.key not in draft.head:
-            raise EditError(f"{self.key} is not entered for the whole study.")
+            raise refuse(RefusalKind.NOT_ENTERED_FOR_STUDY, self.key)
         if self.new_key not in HEAD_KEYS:
-            raise EditError(f"There is no key {self.new_key} for the whole study.")
+            raise EditError(no_study_key(self.new_key))
         if self.new_key in draft.head:
-            raise EditError(f"{self.new_key} is entered already; take {self.key} out instead.")
+            raise refuse(RefusalKind.ENTERED_FOR_STUDY_ALREADY, self.new_key, self.key)
         return draft.with_head(self.key, None).with_head(self.new_key, draft.head[self.key])
 
     @override

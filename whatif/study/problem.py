@@ -1,0 +1,66 @@
+"""What is wrong, or odd, in a study, as data: one place, one value, what is allowed."""
+
+from dataclasses import dataclass
+from enum import Enum, auto
+
+from whatif.study.raw import Path
+from whatif.study.schema.catalogue import dotted
+
+
+class ProblemKind(Enum):
+    """What is wrong, or odd; behind it what `Problem.details` has."""
+
+    # Of one value.
+    NOT_OF_ITS_KIND = auto()  # why, in the words of its kind
+    NO_FORMAT = auto()  # the format of this version
+    LATER_FORMAT = auto()
+    NO_TABLES = auto()  # what stands there
+    NO_TABLE = auto()  # what stands there
+    LIST_OF_TABLES = auto()
+    UNKNOWN_KEY = auto()
+    BELONGS_TO_SCENARIO = auto()
+    BELOW_A_VALUE = auto()  # the key of the value
+    NO_ID = auto()  # the sort of thing
+    # Of values together.
+    MISSING = auto()
+    BREAK_OUTSIDE = auto()  # the break, the shift's hours
+    BREAKS_OVERLAP = auto()  # both breaks
+    MORE_THAN_SWITCHED_ON = auto()  # the hours switched on
+    NO_SUCH_THING = auto()  # the sort of thing, the id
+    # Of scenarios.
+    NO_SCENARIO = auto()
+    NO_SUCH_SCENARIO = auto()
+    OWN_PARENT = auto()
+    PARENTS_IN_CIRCLE = auto()  # the scenarios of the circle
+    # What is allowed, but most likely not meant.
+    HAS_NO_EFFECT = auto()  # the machine, the key that holds there, its value, where it is from
+    SHORT_METERS = auto()
+    METER_MISSING = auto()
+    BEGUN_WITHOUT_COUNT = auto()
+    NO_MEANING_WITH_ONE_PALLET = auto()
+    PALLETS_LIKE_TABLES = auto()  # the scenario above, the keys that are inherited from it
+    TOO_FEW_TOOL_PLACES = auto()  # how many are needed
+    DUE_BEFORE_IT_ARRIVES = auto()
+
+
+@dataclass(frozen=True, slots=True)
+class Problem:
+    """One error or warning; `whatif.telling.problems` makes a sentence of it.
+
+    `scenario` is None for a root key; `value` is shown as the file has it, "" where the point is
+    that there is none; `allowed` says in a phrase what may stand there; `nearest` is the known key
+    or id that was most likely meant.
+    """
+
+    scenario: str | None
+    path: Path
+    value: str
+    kind: ProblemKind
+    details: tuple[str, ...] = ()
+    allowed: str = ""
+    nearest: str | None = None
+
+    @property
+    def key(self) -> str:
+        """Its place in the scenario as the file has it: "machine.mill.count"."""
+        return dotted(self.path)

@@ -1,0 +1,100 @@
+"""Why something that was asked of a study is refused, as data."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from enum import Enum, auto
+
+from whatif.study.draft import Draft
+from whatif.study.raw import Path
+from whatif.study.resolve import resolve
+from whatif.study.schema.catalogue import THINGS, closest, dotted, nearest, nearest_head
+
+KEY, STUDY_KEY, SCENARIO = "key", "key for the whole study", "scenario"
+"""Sorts of what may not be there, beside the sorts of things."""
+
+
+@dataclass(frozen=True, slots=True)
+class NotThere:
+    """What somebody named and is not there.
+
+    Attributes:
+        sort: `KEY`, `STUDY_KEY`, `SCENARIO` or a sort of thing.
+        name: as it was named.
+        scenario: the title of the scenario in which it was looked for, None for the whole study.
+        nearest: what was most likely meant.
+        known: what there is, where that is a short list.
+    """
+
+    sort: str
+    name: str
+    scenario: str | None = None
+    nearest: tuple[str, ...] = ()
+    known: tuple[str, ...] = ()
+
+
+class RefusalKind(Enum):
+    """Why an edit is refused; behind it what `Refusal.details` has."""
+
+    TAKEN = auto()  # the sort of thing, the id
+    NO_ID = auto()  # the text, why, what is allowed
+    PLAIN_VALUE = auto()  # where it stands
+    NOT_ENTERED = auto()  # the key, the scenario's title
+    NOT_ENTERED_FOR_STUDY = auto()  # the key
+    ENTERED_ALREADY = auto()  # the known key, the one to be renamed
+    ENTERED_FOR_STUDY_ALREADY = auto()  # the same
+    LAST_SCENARIO = auto()
+    INHERITS_FROM_IT = auto()  # the titles of the scenario and of its new parent
+    ASKED_FOR = auto()  # the order, the scenario's title, the part
+    MADE_THERE_ALONE = auto()  # the part, the scenario's title, the machine
+    NOT_TAKEN_OUT = auto()  # the sort of thing, the id, the scenario's title
+    NO_PART_YET = auto()  # the sort of order
+
+
+@dataclass(frozen=True, slots=True)
+class Refusal:
+    """Why an edit cannot be made."""
+
+    kind: RefusalKind
+    details: tuple[str, ...] = ()
+
+
+class Refused(ValueError):
+    """Something that cannot be done or answered; `whatif.telling.problems` says why.
+
+    `why` is a text only where that is already told to somebody, above the study.
+    """
+
+    def __init__(self, why: NotThere | Refusal | str) -> None:
+        super().__init__(why)
+        self.why = why
+
+
+def no_scenario(draft: Draft, scenario: str) -> NotThere:
+    """There is no scenario of this id."""
+    near = closest(scenario, draft.ids)
+    return NotThere(SCENARIO, scenario, None, (near,) if near else (), draft.ids)
+
+
+def no_thing(draft: Draft, scenario: str, path: Path) -> NotThere:
+    """The thing at the beginning of a path is not in a scenario; `nearest` are whole paths."""
+    group, id_ = path[:2]
+    known = resolve(draft, scenario).ids(group)
+    near = closest(id_, known)
+    meant = (dotted((group, near, *path[2:])),) if near else ()
+    return NotThere(group, id_, draft.scenario(scenario).title, meant, known)
+
+
+def no_key(path: Path, instead: Sequence[str] = ()) -> NotThere:
+    """There is no such key; `instead` are those that fit better than the nearest one."""
+    near = tuple(instead) or tuple(filter(None, [nearest(path)]))
+    return NotThere(KEY, dotted(path), None, near)
+
+
+def no_study_key(name: str) -> NotThere:
+    """There is no such key for the whole study."""
+    return NotThere(STUDY_KEY, name, None, tuple(filter(None, [nearest_head(name)])))
+
+
+def no_sort(group: str) -> NotThere:
+    """There is no sort of thing of this name."""
+    return NotThere("sort of thing", group, None, (), THINGS)
