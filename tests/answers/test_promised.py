@@ -14,6 +14,7 @@ from whatif.answers.orders.rush import AnyHour, RushArrival
 from whatif.session.calculate.memory import Memory
 from whatif.study.check.check import check
 from whatif.study.file.reading import read_file
+from whatif.telling.account.sentences import note_sentence
 from whatif.telling.orders import moment, order_rows, rush_rows
 from whatif.telling.table import table_rows
 
@@ -141,7 +142,8 @@ def test_the_account_of_a_loss_below_nothing_says_that_it_is_a_gain(tmp_path: Pa
     one = replace(_answer(tmp_path), rush={"hot": RushArrival(3.0, -0.5, 0.0, 40.0)})
     found = Comparison("", "now", {"now": one})
     account = explain(found, check(read_file(path).draft), "now", "rush.hot.lost_spindle_hours")
-    assert any("other work gains 0.5 spindle h" in text for text in account.worked.binds)
+    told = [note_sentence(note) for note in account.worked.notes]
+    assert any("other work gains 0.5 spindle h" in text for text in told)
 
 
 def test_meters_by_pencil(tmp_path: Path) -> None:

@@ -73,7 +73,8 @@ def test_an_account_in_json(file: str, capsys: Capture) -> None:
         "origin": "inherited from Now",
     }
     assert one["binds"]
-    assert one["checks"][0]["relation"] == "is"
+    assert one["checks"][0]["relation"] == "at most"
+    assert one["checks"][0]["sort"] == "bound"
     assert one["checks"][0]["holds"] is True
     assert one["checks"][0]["result"] == one["checks"][0]["found"] == 80.0
 

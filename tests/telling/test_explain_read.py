@@ -8,11 +8,13 @@ import pytest
 from explain_studies import study
 
 from whatif.answers.account.explain import explain, figures
+from whatif.answers.account.origins import See
 from whatif.answers.compare import compare
 from whatif.session.calculate.memory import Memory
-from whatif.telling.account_pages import (
+from whatif.telling.account.amounts import is_alone, line_shown
+from whatif.telling.account.origins import origin_words
+from whatif.telling.account.pages import (
     LEADING,
-    is_alone,
     leading,
     next_theme,
     pending,
@@ -21,6 +23,7 @@ from whatif.telling.account_pages import (
     sections,
     theme,
 )
+from whatif.telling.account.sentences import meaning, note_sentence
 
 
 @pytest.mark.parametrize("scenario", study("shop")[0].answers)
@@ -31,11 +34,10 @@ def test_every_number_that_is_another_figure_leads_to_it(scenario: str) -> None:
     led = 0
     for one in those:
         account = explain(found, checked, scenario, one.id)
-        in_checks = [term for each in account.worked.checks for term in each.step.terms]
+        in_checks = [term for each in account.worked.checks for term in each.line.terms]
         for term in (*account.terms, *in_checks):
             to = reference_of(term, those)
-            if term.origin != "see fit":
-                assert (to is not None) == term.origin.startswith("see ")
+            assert (to is not None) == isinstance(term.origin, See)
             if to is not None:
                 assert to.figure in ids
                 led += 1
@@ -51,14 +53,14 @@ def test_sections_say_all_that_the_account_says(scenario: str) -> None:
         lines = [line for part in sections(account, those) for line in part.lines]
         said = "\n".join(f"{line.value} {line.text}" for line in lines)
         worked = account.worked
-        for text in (worked.meaning, *worked.binds):
+        for text in (meaning(account.figure), *map(note_sentence, worked.notes)):
             assert text in said
-        for step in (*worked.steps, *(each.step for each in worked.checks)):
-            assert step.shown in said
-            assert step.numbers in said or is_alone(step)
+        for line in (*worked.lines, *(check.line for check in worked.checks)):
+            assert line_shown(line) in said
+            assert line.expr.numbers() in said or is_alone(line)
         for term in account.terms:
             assert f"{term.shown} {term.label}" in said
-            assert f"{term.origin}:" in said
+            assert f"{origin_words(term.origin)}:" in said
 
 
 def test_a_reference_to_the_reference_scenario_says_so() -> None:
@@ -100,8 +102,8 @@ def test_a_load_leads_to_the_fit_of_its_own_part() -> None:
     found, checked = study("shop")
     those = figures(found, checked, found.reference)
     account = explain(found, checked, found.reference, "people_hours.busy")
-    terms = [term for each in account.worked.checks for term in each.step.terms]
-    loads = [term for term in terms if term.origin == "see fit"]
+    terms = [term for check in account.worked.checks for term in check.line.terms]
+    loads = [term for term in terms if term.label.startswith("pieces a load of ")]
     assert len({term.label for term in loads}) > 1
     for term in loads:
         to = reference_of(term, those)

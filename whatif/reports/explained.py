@@ -11,12 +11,24 @@ from dataclasses import dataclass
 from textwrap import wrap
 from typing import Any
 
-from whatif.answers.account.account import Account, Check, Figure, Step
+from whatif.answers.account.account import Account, Check, Figure, Note, WorkedLine
 from whatif.answers.account.terms import Term
+from whatif.answers.limits import HeldBack
 from whatif.reports.as_json import rounded
 from whatif.reports.cells import cells, left, right
 from whatif.reports.sheets import escaped
-from whatif.telling.account_pages import by_origin, is_alone, stands
+from whatif.telling.account.amounts import figure_shown, is_alone, line_shown
+from whatif.telling.account.origins import origin_words
+from whatif.telling.account.pages import by_origin, new_terms, rule_line, worked_out
+from whatif.telling.account.sentences import (
+    BECAUSE,
+    RULES,
+    SOURCES,
+    meaning,
+    note_sentence,
+    rule,
+    stands,
+)
 
 WIDTH = 80
 
@@ -36,31 +48,34 @@ class Listing:
 # -- text ------------------------------------------------------------------------------------
 
 
-def account_text(one: Account) -> str:
+def account_text(account: Account) -> str:
     """An account as plain text."""
-    worked = one.worked
+    worked, figure = account.worked, account.figure
     lines = [
-        *_wrapped(f"{one.figure.title} ({one.figure.id})"),
-        *_wrapped(f"in: {one.title}"),
+        *_wrapped(f"{figure.title} ({figure.id})"),
+        *_wrapped(f"in: {account.title}"),
         "",
-        *_wrapped(one.figure.shown, 2),
+        *_wrapped(figure_shown(figure), 2),
         "",
-        *_wrapped(worked.meaning),
+        *_wrapped(meaning(figure)),
     ]
-    if worked.steps:
+    if worked.lines:
         lines += ["", "How it is worked out"]
-        for each in worked.steps:
-            lines += _step_lines(each)
-        lines += ["", "The numbers", *_term_lines(one.terms)]
-    if worked.binds:
-        lines += ["", "What binds" if worked.steps else "Why there is none"]
-        for text in worked.binds:
-            lines += _item(text)
-    known = set(one.terms)
-    for place, each_check in enumerate(worked.checks):
-        lines += ["", *(["Check it with a pencil"] if not place else [])]
-        lines += _check_lines(each_check, known)
-        known |= set(each_check.step.terms)
+        for line in worked.lines:
+            lines += _worked_lines(line)
+        lines += ["", "The numbers", *_term_lines(account.terms)]
+    if worked.notes:
+        lines += ["", "What binds" if worked.lines else "Why there is none"]
+        for note in worked.notes:
+            lines += _item(note_sentence(note))
+    title = ["Check it with a pencil"]
+    for check, new in new_terms(account):
+        lines += ["", *title, *_check_lines(check, figure), *_term_lines(new, 4)]
+        title = []
+    if worked.unchecked:
+        lines += ["", *title, *_item(note_sentence(Note(worked.unchecked)))]
+    if account.rules:
+        lines += ["", *(line for name in account.rules for line in _wrapped(rule_line(name), 0, 2))]
     return "\n".join(lines)
 
 
@@ -75,20 +90,14 @@ def _wrapped(text: str, indent: int = 0, hang: int = 0) -> list[str]:
 
 
 def _item(text: str) -> list[str]:
-    return wrap(
-        " ".join(text.split()),
-        WIDTH,
-        initial_indent="  - ",
-        subsequent_indent="    ",
-        break_on_hyphens=False,
-    )
+    return _wrapped(f"- {text}", 2, 2)
 
 
-def _step_lines(one: Step) -> list[str]:
+def _worked_lines(line: WorkedLine) -> list[str]:
     # A number by itself needs no line that repeats it.
-    middle = [] if is_alone(one) else [f"= {one.numbers}"]
-    lines = [one.formula, *middle, f"= {one.shown}"]
-    return [line for text in lines for line in _wrapped(text, 2, 2)]
+    middle = [] if is_alone(line) else [f"= {line.expr.numbers()}"]
+    texts = [line.expr.words(), *middle, f"= {line_shown(line)}"]
+    return [row for text in texts for row in _wrapped(text, 2, 2)]
 
 
 def _term_lines(terms: Sequence[Term], indent: int = 2) -> list[str]:
@@ -110,20 +119,13 @@ def _term_lines(terms: Sequence[Term], indent: int = 2) -> list[str]:
     return lines
 
 
-def _check_lines(one: Check, known: set[Term]) -> list[str]:
-    new = [term for term in one.step.terms if term not in known]
-    worked = one.step.shown if is_alone(one.step) else f"{one.step.numbers} = {one.step.shown}"
+def _check_lines(check: Check, figure: Figure) -> list[str]:
     return [
-        *_item(one.rule),
-        *_wrapped(worked, 6, 2),
-        *_wrapped(stands(one), 4),
-        *([] if not one.source else _wrapped(f"Published: {one.source}", 4)),
-        *_term_lines(new, 4),
+        *_item(rule(check)),
+        *_wrapped(worked_out(check.line), 6, 2),
+        *_wrapped(stands(check, figure), 4),
+        *(_wrapped(f"Published: {SOURCES[check.source]}", 4) if check.source else []),
     ]
-
-
-def _texts(term: Term) -> tuple[str, str, str]:
-    return term.label, term.shown, term.origin
 
 
 def listing_text(one: Listing) -> str:
@@ -142,52 +144,56 @@ def ids_text(those: Sequence[Figure]) -> str:
 
 def _listed(each: Figure, width: int) -> str:
     room = WIDTH - width - 2
-    shown = each.shown if cells(each.shown) <= room else f"{each.shown[: room - 3]}..."
+    shown = figure_shown(each)
+    if cells(shown) > room:
+        shown = f"{shown[: room - 3]}..."
     return f"{left(each.id, width)}  {shown}"
 
 
 # -- Markdown --------------------------------------------------------------------------------
 
 
-def account_markdown(one: Account) -> str:
+def account_markdown(account: Account) -> str:
     """An account as a Markdown document."""
-    worked = one.worked
+    worked, figure = account.worked, account.figure
     lines = [
-        f"# {escaped(one.figure.title)}",
+        f"# {escaped(figure.title)}",
         "",
-        f"In {escaped(one.title)}, `{one.figure.id}`: **{escaped(one.figure.shown)}**",
+        f"In {escaped(account.title)}, `{figure.id}`: **{escaped(figure_shown(figure))}**",
         "",
-        escaped(worked.meaning),
+        escaped(meaning(figure)),
     ]
-    if worked.steps:
+    if worked.lines:
         lines += ["", "## How it is worked out", ""]
-        for each in worked.steps:
+        for line in worked.lines:
             lines += [
-                f"- {escaped(each.formula)}",
-                f"  = {escaped(each.numbers)} = **{escaped(each.shown)}**",
+                f"- {escaped(line.expr.words())}",
+                f"  = {escaped(line.expr.numbers())} = **{escaped(line_shown(line))}**",
             ]
-        lines += _markdown_terms(one.terms)
-    if worked.binds:
-        lines += ["", "## What binds" if worked.steps else "## Why there is none", ""]
-        lines += [f"- {escaped(text)}" for text in worked.binds]
-    if worked.checks:
+        lines += _markdown_terms(account.terms)
+    if worked.notes:
+        lines += ["", "## What binds" if worked.lines else "## Why there is none", ""]
+        lines += [f"- {escaped(note_sentence(note))}" for note in worked.notes]
+    if worked.checks or worked.unchecked:
         lines += ["", "## Check it with a pencil", ""]
-        for each_check in worked.checks:
+        for check in worked.checks:
+            shown = f"{escaped(check.line.expr.numbers())} = **{escaped(line_shown(check.line))}**."
             lines += [
-                f"- {escaped(each_check.rule)}",
-                f"  {escaped(each_check.step.numbers)} = **{escaped(each_check.step.shown)}**.",
-                f"  {escaped(stands(each_check))}",
+                f"- {escaped(rule(check))}",
+                f"  {shown}",
+                f"  {escaped(stands(check, figure))}",
             ]
-            if each_check.source:
-                lines.append(f"  Published: {escaped(each_check.source)}")
-        lines += _markdown_terms(
-            [
-                term
-                for term in dict.fromkeys(t for c in worked.checks for t in c.step.terms)
-                if term not in one.terms
-            ]
-        )
+            if check.source:
+                lines.append(f"  Published: {escaped(SOURCES[check.source])}")
+        if worked.unchecked:
+            lines.append(f"- {escaped(note_sentence(Note(worked.unchecked)))}")
+        lines += _markdown_terms([term for _, new in new_terms(account) for term in new])
+    lines += ["", *(f"- {escaped(rule_line(name))}" for name in account.rules)]
     return "\n".join(lines)
+
+
+def _texts(term: Term) -> tuple[str, str, str]:
+    return term.label, term.shown, origin_words(term.origin)
 
 
 def _markdown_terms(terms: Sequence[Term]) -> list[str]:
@@ -206,7 +212,8 @@ def listing_markdown(one: Listing) -> str:
     lines = [f"# Figures of {escaped(one.title)}", "", "| figure | what | value |"]
     lines.append("| --- | --- | ---: |")
     lines += [
-        f"| `{each.id}` | {escaped(each.title)} | {escaped(each.shown)} |" for each in one.figures
+        f"| `{each.id}` | {escaped(each.title)} | {escaped(figure_shown(each))} |"
+        for each in one.figures
     ]
     return "\n".join(lines)
 
@@ -214,33 +221,36 @@ def listing_markdown(one: Listing) -> str:
 # -- JSON ------------------------------------------------------------------------------------
 
 
-def account_json(one: Account) -> str:
+def account_json(account: Account) -> str:
     """An account as one JSON object: plain numbers, no markup."""
-    worked = one.worked
+    worked = account.worked
     return _dumped(
         {
             "format": 1,
-            "scenario": one.scenario,
-            "title": one.title,
-            **_figure(one.figure),
-            "meaning": worked.meaning,
-            "steps": [_step(each) for each in worked.steps],
-            "terms": [_term(term) for term in one.terms],
-            "binds": list(worked.binds),
+            "scenario": account.scenario,
+            "title": account.title,
+            **_figure(account.figure),
+            "meaning": meaning(account.figure),
+            "steps": [_line(line) for line in worked.lines],
+            "terms": [_term(term) for term in account.terms],
+            "binds": [note_sentence(note) for note in worked.notes],
             "checks": [
                 {
-                    "rule": each.rule,
-                    **_step(each.step),
-                    "terms": [_term(term) for term in each.step.terms],
-                    "relation": each.relation,
-                    "found": each.found,
-                    "slack": each.slack,
-                    "because": each.because,
-                    "holds": each.holds,
-                    "source": each.source,
+                    "rule": RULES[check.id].format(*check.names),
+                    "sort": check.sort,
+                    **_line(check.line),
+                    "terms": [_term(term) for term in check.line.terms],
+                    "relation": check.relation,
+                    "found": check.found.value,
+                    "slack": check.slack,
+                    "because": BECAUSE[check.because] if check.slack else "",
+                    "holds": check.holds,
+                    "source": SOURCES[check.source],
                 }
-                for each in worked.checks
+                for check in worked.checks
             ],
+            "unchecked": note_sentence(Note(worked.unchecked)) if worked.unchecked else "",
+            "rules": list(account.rules),
         }
     )
 
@@ -257,32 +267,33 @@ def listing_json(one: Listing) -> str:
     )
 
 
-def _figure(one: Figure) -> dict[str, Any]:
+def _figure(figure: Figure) -> dict[str, Any]:
+    shown = figure_shown(figure)
     return {
-        "figure": one.id,
-        "name": one.title,
-        "unit": one.unit,
-        "value": one.value,
-        "shown": one.shown,
+        "figure": figure.id,
+        "name": figure.title,
+        "unit": figure.unit,
+        "value": shown if isinstance(figure.value, HeldBack) else figure.value,
+        "shown": shown,
     }
 
 
-def _step(one: Step) -> dict[str, Any]:
+def _line(line: WorkedLine) -> dict[str, Any]:
     return {
-        "formula": one.formula,
-        "numbers": one.numbers,
-        "result": one.result,
-        "shown": one.shown,
+        "formula": line.expr.words(),
+        "numbers": line.expr.numbers(),
+        "result": line.result,
+        "shown": line_shown(line),
     }
 
 
-def _term(one: Term) -> dict[str, Any]:
+def _term(term: Term) -> dict[str, Any]:
     return {
-        "label": one.label,
-        "number": one.number,
-        "unit": one.unit,
-        "typed": one.typed,
-        "origin": one.origin,
+        "label": term.label,
+        "number": term.number,
+        "unit": term.unit,
+        "typed": term.typed,
+        "origin": origin_words(term.origin),
     }
 
 

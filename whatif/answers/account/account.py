@@ -1,17 +1,25 @@
-"""What an account of a figure consists of; texts and plain numbers that screens only lay out."""
+"""What an account of a figure consists of: formulas, numbers and checks, as data.
+
+Sentences are made of it in `whatif.telling.account`.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-from whatif.answers.account.terms import Expr, Term, plain
+from whatif.answers.account.terms import Expr, Origin, Term
+from whatif.answers.compare import Answer
+from whatif.answers.limits import HeldBack
 
-Value = float | tuple[float, float] | str | None
+Value = float | tuple[float, float] | HeldBack | None
 
 Relation = Literal["is", "at most", "at least", "about"]
-"""How a pencil's result stands to the figure: the figure is it, is at most it, ..."""
+"""How what is found stands to a pencil's result: it is that, is at most that, ..."""
+
+Sort = Literal["bound", "conservation", "other route"]
+"""What makes a check one: a limit that nothing can pass, a law that something adds up, or the
+number found once more from other inputs or other counts."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,50 +28,104 @@ class Figure:
 
     Attributes:
         id: its place in the JSON of ``compare``, below "simulated" where it is there.
-        value: as there; two numbers for a range, a text for what is said in words.
-        shown: the value with its unit, as the table of ``compare`` rounds it.
+        kind: the id without what the study names: "orders.late_hours" of "orders.big.late_hours".
+        names: what the study names, and what else its meaning is told with.
+        value: as in JSON; two numbers for a range, what is said in words as its facts.
+        digits: decimals that it is shown with.
+        grain, is_reference: of a gain, its grain, and whether it is the reference's.
     """
 
     id: str
+    kind: str
     title: str
     unit: str
     value: Value
-    shown: str
+    digits: int = 1
+    names: tuple[str, ...] = ()
+    grain: float | None = None
+    is_reference: bool = False
+
+    @property
+    def number(self) -> float:
+        """The value of a figure that is one number."""
+        assert isinstance(self.value, float)
+        return self.value
 
 
 @dataclass(frozen=True, slots=True)
-class Step:
-    """One line of arithmetic: in words, with its numbers, and what it gives."""
+class WorkedLine:
+    """One line of arithmetic and the unit of what it gives.
 
-    formula: str
-    numbers: str
-    result: float
-    shown: str
-    terms: tuple[Term, ...]
+    Attributes:
+        digits: decimals that the result is shown with; None for as many as a pencil needs.
+    """
+
+    expr: Expr
+    unit: str
+    digits: int | None = 1
+
+    @property
+    def result(self) -> float:
+        """What it gives."""
+        return self.expr.value
+
+    @property
+    def terms(self) -> tuple[Term, ...]:
+        """Every number in it once, from left to right."""
+        return tuple(dict.fromkeys(self.expr.terms()))
+
+
+@dataclass(frozen=True, slots=True)
+class Note:
+    """Something that is so, by an id for which `whatif.telling.account` has the sentence.
+
+    Attributes:
+        origin: where the first number is from, if that is told.
+        of: what the sentence is made of, where that is more than names and numbers.
+    """
+
+    id: str
+    names: tuple[str, ...] = ()
+    numbers: tuple[float, ...] = ()
+    origin: Origin | None = None
+    of: HeldBack | Answer | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Check:
-    """A check with a pencil: an identity or a bound that needs no simulation.
+    """A check with a pencil that needs no simulation and is not the figure's own formula.
 
     Attributes:
-        rule: what is reckoned, in words.
-        relation: how the figure found stands to the step's result.
-        found: what the results have, in the step's unit.
-        slack: by how much the two may differ, and ``because`` why.
-        holds: whether it comes out.
-        source: where the rule is published, "" where it is plain arithmetic.
+        id: what is reckoned; `whatif.telling.account` has the sentence.
+        relation: how ``found`` stands to the line's result.
+        found: what the results have, in the line's unit.
+        names: what the sentence is told with.
+        slack: by how much the two may differ, and ``because`` (an id, as above) why.
+        source: an id of where the rule is published, "" where it is plain arithmetic.
     """
 
-    rule: str
-    step: Step
+    id: str
+    sort: Sort
+    line: WorkedLine
     relation: Relation
-    found: float
-    shown: str
-    slack: float
-    because: str
-    holds: bool
+    found: Expr
+    names: tuple[str, ...] = ()
+    slack: float = 0.0
+    because: str = ""
     source: str = ""
+
+    @property
+    def holds(self) -> bool:
+        """Whether it comes out."""
+        # What floats make of whole seconds is no difference.
+        room = self.slack + 1e-6 * max(1.0, abs(self.found.value))
+        over = self.found.value - self.line.result
+        return {
+            "is": abs(over) <= room,
+            "at most": over <= room,
+            "at least": over >= -room,
+            "about": True,
+        }[self.relation]
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,74 +133,36 @@ class Worked:
     """What a family knows of one of its figures.
 
     Attributes:
-        meaning: what the figure is, in the words of a shop.
-        steps: the last gives the figure, the last two the ends of a range; none where the figure
-            is null, and ``binds`` says why.
-        binds: what holds the figure where it is.
+        lines: the last gives the figure, the last two the ends of a range; none where the figure
+            is null, and ``notes`` say why.
+        notes: what holds the figure where it is.
+        unchecked: the id of why there is no check; "" where there is one, or nothing to check.
     """
 
-    meaning: str
-    steps: tuple[Step, ...] = ()
-    binds: tuple[str, ...] = ()
+    lines: tuple[WorkedLine, ...] = ()
+    notes: tuple[Note, ...] = ()
     checks: tuple[Check, ...] = ()
+    unchecked: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class Account:
-    """A figure accounted for; see :class:`Figure` and :class:`Worked`."""
+    """A figure accounted for; ``rules`` are anchors of the rules of the cell that it follows."""
 
     scenario: str
     title: str
     figure: Figure
     worked: Worked
+    rules: tuple[str, ...] = ()
 
     @property
     def terms(self) -> tuple[Term, ...]:
-        """Every number of the steps once, in the order of their use."""
+        """Every number of the lines once, in the order of their use."""
         return tuple(
-            dict.fromkeys(term for step in self.worked.steps for term in step.terms if term.label)
+            dict.fromkeys(term for line in self.worked.lines for term in line.terms if term.label)
         )
 
 
-def amount(value: float | None, unit: str, digits: int = 1) -> str:
-    """A figure as the tables round it, with its unit; a dash where there is none."""
-    return "none" if value is None else f"{value:.{digits}f} {unit}".rstrip()
-
-
-def step(expr: Expr, unit: str, digits: int | None = 1) -> Step:
-    """A line of arithmetic; ``digits`` None shows as many as a pencil needs."""
-    result = expr.value
-    shown = f"{plain(result)} {unit}".rstrip() if digits is None else amount(result, unit, digits)
-    return Step(expr.words(), expr.numbers(), result, shown, tuple(dict.fromkeys(expr.terms())))
-
-
-def check(
-    rule: str,
-    expr: Expr,
-    relation: Relation,
-    found: float,
-    unit: str,
-    *,
-    slack: float = 0.0,
-    because: str = "",
-    source: str = "",
-    digits: int = 1,
-) -> Check:
-    """A check, with whether it comes out."""
-    line = step(expr, unit, digits)
-    # What floats make of whole seconds is no difference.
-    room = slack + 1e-6 * max(1.0, abs(found))
-    over = found - line.result
-    holds = {
-        "is": abs(over) <= room,
-        "at most": over <= room,
-        "at least": over >= -room,
-        "about": True,
-    }[relation]
-    shown = amount(found, unit, digits)
-    return Check(rule, line, relation, found, shown, slack, because if slack else "", holds, source)
-
-
-def joined(words: Sequence[str]) -> str:
-    """ "a", "a and b", "a, b and c"."""
-    return " and ".join([", ".join(words[:-1]), words[-1]] if len(words) > 1 else words)
+def nothing(*notes: Note) -> Worked:
+    """The account of a figure that is null."""
+    return Worked(notes=notes)

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from functools import cached_property
 
+from whatif.answers.account.origins import Counted, Entered, Found, OfStudy, See
 from whatif.answers.account.terms import Expr, Term, Total
 from whatif.answers.compare import Answer, Comparison
 from whatif.answers.figures import Figures
@@ -14,7 +15,7 @@ from whatif.cell.model import HOUR, MINUTE, Cell, Making, Part, Shift
 from whatif.plan.model import PartPlan, Plan, Worth, in_money, worth
 from whatif.study.check.check import Checked
 from whatif.study.raw import Path
-from whatif.study.resolve import GUESSED, Origin, Source
+from whatif.study.resolve import Origin
 from whatif.study.schema.catalogue import key_for
 from whatif.study.schema.kinds import DAYS
 from whatif.units import Dimension, Quantity
@@ -104,43 +105,35 @@ class Case:
 
     def told(self, label: str) -> str:
         """A label, with the scenario's title where another scenario is accounted for."""
-        return f"{label}, {self.title}" if self.viewer not in ("", self.scenario) else label
+        return label if self._is_own else f"{label}, {self.title}"
 
-    def see(self, figure: str) -> str:
-        """The origin of what is another figure, of the scenario whose it is."""
-        return self.told(f"see {figure}")
+    @property
+    def _is_own(self) -> bool:
+        return self.viewer in ("", self.scenario)
 
     # -- origins ---------------------------------------------------------------------------
 
     @property
-    def counted(self) -> str:
+    def counted(self) -> Counted:
         """The origin of what the simulation counts."""
-        weeks = "1 week" if self.plan.weeks == 1 else f"{self.plan.weeks} weeks"
-        if self.plan.runs == 1:
-            return f"counted in {weeks} simulated"
-        return f"mean of {self.plan.runs} runs of {weeks} each"
+        return Counted(self.plan.weeks, self.plan.runs)
 
-    def origin(self, *path: str) -> str:
-        """Where an input is from, in words."""
-        return self._origin_words(self.checked.resolved[self.scenario].origin(*path))
+    def see(self, figure: str) -> See:
+        """The origin of what is another figure, of the scenario whose it is."""
+        return See(figure, "" if self._is_own else self.title)
 
-    def _origin_words(self, origin: Origin) -> str:
+    def entered(self, *path: str) -> Entered:
+        """Where an input is from."""
+        return self._entered(self.checked.resolved[self.scenario].origin(*path))
+
+    def _entered(self, origin: Origin) -> Entered:
         title = self.found.answers[origin.scenario].plan.title if origin.scenario else ""
-        if origin.kind is Source.ASSUMED:
-            return "assumed, nobody entered it"
-        words = "entered here"
-        if origin.kind is Source.INHERITED:
-            words = f"inherited from {title}"
-        elif self.viewer not in ("", self.scenario):
-            words = f"entered in {title}"
-        return f"{words}, {GUESSED}" if origin.guessed else words
+        return Entered(origin, title, self._is_own)
 
     def head(self, key: str, label: str, number: float, unit: str = "") -> Term:
         """An input of the study as a whole, such as the weeks measured."""
         assert self.checked.study is not None
-        entered = key in self.checked.study.model_fields_set
-        origin = "entered for the study" if entered else "assumed, nobody entered it"
-        return Term(label, number, unit, origin)
+        return Term(label, number, unit, OfStudy(key in self.checked.study.model_fields_set))
 
     # -- inputs ----------------------------------------------------------------------------
 
@@ -151,7 +144,7 @@ class Case:
         given and no number stands for it.
         """
         given = self.checked.resolved[self.scenario].values[path]
-        origin = self._origin_words(given.origin)
+        origin = self._entered(given.origin)
         if given.raw is None:
             if without is None:
                 raise ValueError(f"nothing is given at {'.'.join(path)}")
@@ -184,6 +177,20 @@ class Case:
         pairs = zip(self.cell.groups, made.making, strict=True)
         return {group.id: making for group, making in pairs if making is not None}
 
+    def counted_term(self, label: str, number: float, unit: str = "h a week") -> Term:
+        """What the simulation counts, as a term."""
+        return Term(self.told(label), number, unit, self.counted)
+
+    def figure_term(self, label: str, number: float, unit: str, figure: str) -> Term:
+        """Another figure of this scenario as a term."""
+        return Term(self.told(label), number, unit, self.see(figure))
+
+    def a_load(self, part: str, pieces: int) -> Term:
+        """Pieces in the largest load of a part."""
+        group = next(iter(self.plan.fits.get(part, {})), "")
+        origin = self.see(f"fit.{part}.{group}") if group else Found("inputs")
+        return Term(self.told(f"pieces a load of {part}"), pieces, "", origin)
+
     def machines(self, groups: tuple[str, ...] | None = None) -> Expr:
         """How many machines are in use, of some groups or of all."""
         counts = [
@@ -196,9 +203,9 @@ class Case:
     def shift_hours(self) -> Term:
         """Hours of a week in which a shift runs, breaks included."""
         shifts = self.cell.shifts
-        told = "; ".join(f"{shift.id} {times(shift)}" for shift in shifts) or "no shift"
+        told = "; ".join(f"{shift.id} {times(shift)}" for shift in shifts)
         number = self.plan.shift_seconds / HOUR
-        return Term("hours a week that a shift runs", number, "h", f"from the shifts: {told}")
+        return Term("hours a week that a shift runs", number, "h", Found("shifts", told))
 
     def weeks(self) -> Term:
         """The weeks measured."""

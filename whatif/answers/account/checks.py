@@ -2,71 +2,137 @@
 
 from __future__ import annotations
 
-from whatif.answers.account.account import Check, check
+from collections.abc import Callable, Iterable
+from typing import Literal
+
+from whatif.answers.account.account import Check, Figure, Relation, WorkedLine
 from whatif.answers.account.case import Case
-from whatif.answers.account.terms import Expr, Term, Total, smaller
+from whatif.answers.account.terms import Expr, Term, added, smaller
 from whatif.cell.model import HOUR, MINUTE
 
 WEEK_HOURS = 168
 
-BOUNDS = (
-    "Denning and Buzen, The operational analysis of queueing network models, Computing Surveys "
-    "10 (1978): a loop makes no more than its busiest station can serve."
-)
-"""The asymptotic bounds of closed queues (cited from memory)."""
+Cycle = Literal["shortest", "longest"]
 
-_ENDS = "what stands in the spindles when the weeks measured begin and end"
-_ON_PALLETS = "what lies on pallets when the weeks measured begin and end"
+
+def the(case: Case, of: Figure) -> Term:
+    """The figure that is accounted for, as a number that a check has found."""
+    return case.figure_term(of.title, of.number, of.unit, of.id)
+
+
+# -- pieces, their cycles and the hours in cycle ---------------------------------------------
 
 
 def pieces_cut(case: Case, part: str) -> Term:
     """Pieces cut a week, scrap among them, from the good ones."""
     good = case.simulated.counted.good.get(part, 0.0)
-    cut = good / float(1 - case.part(part).scrap)
-    return Term(f"pieces of {part} cut a week", cut, "", case.counted)
+    return case.counted_term(
+        f"pieces of {part} cut a week", good / float(1 - case.part(part).scrap), ""
+    )
 
 
 def load_hours(case: Case, *parts: str) -> float:
     """Spindle hours of the longest load of each machine, a week measured."""
     total = 0.0
     for group in case.plan.groups:
-        loads = [
-            way.cycle * way.per_pallet
-            for part in parts
-            for name, way in case.ways(part).items()
-            if name == group.id
-        ]
+        ways = (case.ways(part).get(group.id) for part in parts)
+        loads = [way.cycle * way.per_pallet for way in ways if way is not None]
         total += group.count * max(loads, default=0)
     return total / HOUR / case.plan.weeks
 
 
-def cycle_checks(case: Case, parts: tuple[str, ...], found: float, what: str) -> tuple[Check, ...]:
-    """Pieces times cycle are the hours in cycle."""
+def has_one_cycle(case: Case, parts: Iterable[str]) -> bool:
+    """Whether each part takes the same cycle wherever it is made."""
+    return all(len({way.cycle for way in case.ways(part).values()}) <= 1 for part in parts)
+
+
+def cycle_of(case: Case, part: str, which: Cycle = "shortest") -> Term:
+    """Minutes of cycle of a part that is made somewhere."""
+    ways = case.ways(part)
+    pick = min if which == "shortest" else max
+    group = pick(ways, key=lambda name: ways[name].cycle)
+    return case.making(part, "cycle", f"cycle a piece of {part}", "min", group)
+
+
+def hours_by_cycle(case: Case, parts: Iterable[str], which: Cycle = "shortest") -> Expr | None:
+    """Hours in cycle a week from the pieces cut; None where no part is made."""
+    hours: list[Expr] = [
+        pieces_cut(case, part) * cycle_of(case, part, which) / 60
+        for part in parts
+        if case.ways(part)
+    ]
+    if len(hours) < 2:
+        return hours[0] if hours else None
+    return added("pieces cut × minutes of cycle / 60", hours, "parts")
+
+
+def good_by_cycle(case: Case, part: str, which: Cycle = "shortest") -> Expr:
+    """Good pieces a week of a part that is made, from its hours in cycle."""
+    hours = case.simulated.counted.in_cycle[part]
+    spent = case.counted_term(f"hours in cycle, {part}", hours)
+    scrap = case.given(f"scrap of {part}", "%", "part", part, "scrap")
+    return spent * 60 / cycle_of(case, part, which) * (1 - scrap / 100)
+
+
+def cycle_checks(
+    case: Case, parts: Iterable[str], found: Expr, *, less: Iterable[Expr] = ()
+) -> tuple[Check, ...]:
+    """Pieces times cycle, ``less`` hours that are not of the kind, are the hours in cycle."""
     made = [part for part in parts if case.ways(part)]
-    if not made:
+    pencil = hours_by_cycle(case, made)
+    if pencil is None:
         return ()
-    same = all(len({way.cycle for way in case.ways(part).values()}) == 1 for part in made)
-    hours: list[Expr] = []
-    for part in made:
-        ways = case.ways(part)
-        group = min(ways, key=lambda name: ways[name].cycle)
-        cycle = case.making(part, "cycle", f"cycle a piece of {part}", "min", group)
-        hours.append(pieces_cut(case, part) * cycle / 60)
-    shortest = "" if same else ", at the shortest cycle,"
-    words = f"pieces cut × minutes of cycle / 60{', added up over the parts' if hours[1:] else ''}"
-    expr = hours[0] if len(hours) == 1 else Total(words, tuple(hours))
+    others = list(less)
+    for hours in others:
+        pencil = pencil - hours
+    same, slack = has_one_cycle(case, made), load_hours(case, *made)
+    if not same and pencil.value <= slack:
+        return ()
     return (
-        check(
-            f"Pieces cut{shortest} times their cycle are the hours in cycle{what}.",
-            expr,
+        Check(
+            f"cycles.{'rest' if others else 'all' if len(made) > 1 else 'part'}",
+            "other route",
+            WorkedLine(pencil, "h a week", 2),
             "is" if same else "at least",
             found,
-            "h a week",
-            slack=load_hours(case, *made),
-            because=_ENDS,
-            digits=2,
+            ("",) if same else (", at the shortest cycle,",),
+            slack=slack,
+            because="in spindles",
         ),
     )
+
+
+def by_cycle_check(
+    case: Case, id_: str, of: Figure, share: Callable[[Expr], Expr], *, falls: bool = False
+) -> tuple[Check, ...]:
+    """A figure that is worked out from hours in cycle, worked out from pieces and cycles.
+
+    Args:
+        share: the figure from hours in cycle.
+        falls: whether it is less where those are more.
+    """
+    parts = list(case.simulated.counted.in_cycle)
+    pencil, total = hours_by_cycle(case, parts), case.simulated.spindle.total
+    may = load_hours(case, *parts)
+    if pencil is None or total <= may:
+        return ()
+    ends = [share(case.counted_term("", total + by)).value for by in (-may, may)]
+    same = has_one_cycle(case, parts)
+    relation: Relation = "is" if same else "at most" if falls else "at least"
+    return (
+        Check(
+            id_,
+            "other route",
+            WorkedLine(share(pencil), of.unit),
+            relation,
+            the(case, of),
+            slack=max(abs(end - of.number) for end in ends),
+            because="in spindles",
+        ),
+    )
+
+
+# -- people ----------------------------------------------------------------------------------
 
 
 def person_minutes(case: Case, part: str) -> Expr | None:
@@ -75,9 +141,8 @@ def person_minutes(case: Case, part: str) -> Expr | None:
     if not ways:
         return None
     group = min(ways, key=lambda name: ways[name].load + ways[name].unload)
-    a_load = max(way.per_pallet for way in ways.values())
     walk = case.given("walk a visit", "min", "handling", "walk")
-    size = Term(f"pieces a load of {part}", a_load, "", "see fit")
+    size = case.a_load(part, max(way.per_pallet for way in ways.values()))
     load = case.making(part, "load", f"load a piece of {part}", "min", group)
     unload = case.making(part, "unload", f"unload a piece of {part}", "min", group)
     bench = case.given(f"bench a piece of {part}", "min", "part", part, "bench")
@@ -105,8 +170,8 @@ def pallet_hours(case: Case) -> float:
     return (places + people) * a_piece * stretch / HOUR / case.plan.weeks
 
 
-def busy_check(case: Case, found: float) -> tuple[Check, ...]:
-    """What the pieces alone take of people's time; setups and what else there is come on top."""
+def busy_at_least(case: Case) -> tuple[Expr, float] | None:
+    """People's hours that the pieces alone take, and by how much they may be off."""
     items: list[Expr] = []
     visits = 0.0
     for part in case.plan.parts:
@@ -117,73 +182,53 @@ def busy_check(case: Case, found: float) -> tuple[Check, ...]:
         visits += cut.number
         items.append(cut * minutes)
     if not items:
-        return ()
-    total = Total(
-        "pieces cut × (walk / pieces a load + load + unload + bench)"
-        + (", added up over the parts," if items[1:] else ""),
-        tuple(items),
-    )
+        return None
+    each = "pieces cut × (walk / pieces a load + load + unload + bench)"
+    total = added(each, items, "parts")
     # Each visit and bench work is rounded to a whole second.
-    return (
-        check(
-            "Loading, unloading, walking and bench work of the pieces alone take this; setups and "
-            "what else people do come on top.",
-            total / own_share(case) / 60,
-            "at least",
-            found,
-            "h a week",
-            slack=pallet_hours(case) + visits / HOUR,
-            because=_ON_PALLETS,
-        ),
-    )
+    return total / own_share(case) / 60, pallet_hours(case) + visits / HOUR
 
 
-def most_pieces(case: Case, part: str, found: float) -> tuple[Check, ...]:
+def most_pieces(case: Case, part: str, found: Term) -> tuple[Check, ...]:
     """No more pieces than the spindles alone, or the people alone, could do all week."""
     minutes, ways = person_minutes(case, part), case.ways(part)
     if minutes is None:
         return ()
-    group = min(ways, key=lambda name: ways[name].cycle)
-    cycle = case.making(part, "cycle", f"cycle a piece of {part}", "min", group)
-    by_spindle = case.machines(tuple(ways)) * WEEK_HOURS * 60 / cycle
+    by_spindle = case.machines(tuple(ways)) * WEEK_HOURS * 60 / cycle_of(case, part)
     bounds: list[Expr] = [by_spindle]
     if minutes.value > 0:
-        duty = Term(
-            "people's hours on duty", case.simulated.people.on_duty, "h", "see people_hours.on_duty"
-        )
+        on_duty = case.simulated.people.on_duty
+        duty = case.figure_term("people's hours on duty", on_duty, "h", "people_hours.on_duty")
         bounds.append(duty * 60 * own_share(case) / minutes)
-    slack = (
-        sum(
-            group_.count * group_.pallets * ways[group_.id].per_pallet
-            for group_ in case.plan.groups
-            if group_.id in ways
-        )
-        / case.plan.weeks
+    on_pallets = sum(
+        group.count * group.pallets * ways[group.id].per_pallet
+        for group in case.plan.groups
+        if group.id in ways
     )
-    people = sum(shift.people for shift in case.cell.shifts) / case.plan.weeks
-    rounding = found * 1 / max(1.0, minutes.value * MINUTE)
+    in_hands = sum(shift.people for shift in case.cell.shifts)
+    in_hands *= max(way.per_pallet for way in ways.values())
+    rounding = found.number / max(1.0, minutes.value * MINUTE)
     return (
-        check(
-            "If nothing else were made: no more than the spindles could cut in 168 hours, and no "
-            "more than the people could load.",
-            smaller(*bounds) if len(bounds) > 1 else by_spindle,
+        Check(
+            "most pieces",
+            "bound",
+            WorkedLine(smaller(*bounds) if len(bounds) > 1 else by_spindle, "pieces a week"),
             "at most",
             found,
-            "pieces a week",
-            slack=slack + people * max(way.per_pallet for way in ways.values()) + rounding,
-            because=_ON_PALLETS,
-            source=BOUNDS,
+            slack=(on_pallets + in_hands) / case.plan.weeks + rounding,
+            because="on pallets",
+            source="queue bounds",
         ),
     )
 
 
-def week_of_machines(case: Case, states: float) -> Check:
-    """All states of all machines fill the week."""
-    return check(
-        "Every machine is in one state at a time, so all states together fill the week.",
-        case.machines() * WEEK_HOURS,
-        "is",
-        states,
-        "h a week",
-        digits=1,
+# -- demand ----------------------------------------------------------------------------------
+
+
+def wanted(case: Case, part: str) -> Expr:
+    """Pieces of a part wanted a week, those for real orders among them."""
+    weekly = case.given(f"wanted a week of {part}", "", "part", part, "weekly")
+    real = case.simulated.counted.for_orders[part]
+    return (
+        weekly + case.counted_term(f"for real orders, {part}", real, "a week") if real else weekly
     )

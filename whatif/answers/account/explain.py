@@ -2,16 +2,18 @@
 
 A figure's id is its place in the JSON of ``compare`` ("spindle_hours.total", "fit.body.mill");
 what is below a figure there (a layout below its fit) is accounted for with it. To account for a
-new figure, write a :class:`~whatif.answers.account.family.Family` and add it to ``_FAMILIES``.
+new figure, write the two functions of a `Family` and add it to ``_FAMILIES``; its words stand in
+`whatif.telling.account`.
 """
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
 from difflib import get_close_matches
 from typing import Final
 
 from whatif.answers.account import (
-    claimed,
     fit,
     gains,
     hours,
@@ -20,33 +22,55 @@ from whatif.answers.account import (
     orders,
     people,
     pieces,
-    rush,
-    weeks,
+    said,
 )
-from whatif.answers.account.account import Account, Figure
+from whatif.answers.account.account import Account, Figure, Worked
 from whatif.answers.account.case import Case
-from whatif.answers.account.family import Family
 from whatif.answers.compare import Comparison
 from whatif.study.check.check import Checked
 
-_FAMILIES: Final[tuple[Family, ...]] = (
-    *gains.FAMILIES,
-    *hours.FAMILIES,
-    *weeks.FAMILIES,
-    *indicators.FAMILIES,
-    *pieces.FAMILIES,
-    *people.FAMILIES,
-    *fit.FAMILIES,
-    *money.FAMILIES,
-    *orders.FAMILIES,
-    *rush.FAMILIES,
-    *claimed.FAMILIES,
+
+@dataclass(frozen=True, slots=True)
+class Family:
+    """Figures of one theme.
+
+    Attributes:
+        figures: those that a scenario has, with their values.
+        account: what there is to say of one of them.
+        rules: anchors of the rules of the cell that they follow.
+    """
+
+    figures: Callable[[Case], Iterable[Figure]]
+    account: Callable[[Case, Figure], Worked]
+    rules: tuple[str, ...]
+
+
+FAMILIES: Final = (
+    Family(gains.gain_figures, gains.gain, ("results.gains", "results.saleable", "results.worth")),
+    Family(gains.grain_figures, gains.grain, ("grain.find", "grain.difference")),
+    Family(hours.spindle_figures, hours.spindle, ("results.hours", "calendar.attended")),
+    Family(hours.state_figures, hours.state, ("states", "states.sum")),
+    Family(hours.share_figures, hours.share, ("results.utilization",)),
+    Family(hours.week_figures, hours.weeks, ("results.window",)),
+    Family(hours.limit_figures, hours.limit, ("limits.held-back",)),
+    Family(hours.band_figures, hours.band, ("results.runs", "stops.luck")),
+    Family(indicators.indicator_figures, indicators.indicator, ("results.indicators",)),
+    Family(pieces.piece_figures, pieces.pieces, ("results.pieces",)),
+    Family(pieces.demand_figures, pieces.demand, ("results.demand", "orders.due")),
+    Family(people.people_figures, people.people, ("results.people", "people.free")),
+    Family(fit.fit_figures, fit.fit, ("fit.load", "fit.face", "fit.count", "fit.permission")),
+    Family(money.money_figures, money.money, ("money.year", "money.capital", "money.payback")),
+    Family(orders.order_figures, orders.order, ("promises.off", "orders.real")),
+    Family(orders.rush_figures, orders.rush, ("rush.trial", "rush.result")),
+    Family(said.claim_figures, said.claimed, ("said.hours", "said.gain", "said.against")),
+    Family(said.meter_figures, said.meters, ("meters.share", "meters.gap")),
 )
 
-_ROOTS = ("simulated.",)
+_ROOT = "simulated."
 """What an id leaves out of its place in the JSON; it may be written all the same."""
 
-_CLOSE = 0.5
+_ALIKE = 0.5
+"""Share of its letters from which an id is like what was asked for."""
 
 
 class UnknownFigureError(ValueError):
@@ -63,9 +87,9 @@ class UnknownFigureError(ValueError):
 
 
 def figures(found: Comparison, checked: Checked, scenario: str) -> list[Figure]:
-    """The figures of a scenario, in the order of the catalogue; KeyError for no such scenario."""
+    """The figures of a scenario, in the order of the families; KeyError for no such scenario."""
     case = _case(found, checked, scenario)
-    return [one for family in _FAMILIES for one in family.figures(case)]
+    return [figure for family in FAMILIES for figure in family.figures(case)]
 
 
 def explain(found: Comparison, checked: Checked, scenario: str, figure: str) -> Account:
@@ -81,21 +105,20 @@ def explain(found: Comparison, checked: Checked, scenario: str, figure: str) -> 
         UnknownFigureError: the scenario has no such figure.
     """
     case = _case(found, checked, scenario)
-    wanted = figure
-    for root in _ROOTS:
-        wanted = wanted.removeprefix(root)
+    wanted = figure.removeprefix(_ROOT)
     known: list[str] = []
-    for family in _FAMILIES:
-        for one in family.figures(case):
-            if wanted == one.id or wanted.startswith(f"{one.id}.") or _is_title(one, wanted):
-                return Account(scenario, case.title, one, family.account(case, one))
-            known.append(one.id)
+    for family in FAMILIES:
+        for of in family.figures(case):
+            if wanted == of.id or wanted.startswith(f"{of.id}.") or _is_title(of, wanted):
+                worked = family.account(case, of)
+                return Account(scenario, case.title, of, worked, family.rules)
+            known.append(of.id)
     raise UnknownFigureError(figure, scenario, _nearest(wanted, known))
 
 
-def _is_title(one: Figure, wanted: str) -> bool:
+def _is_title(figure: Figure, wanted: str) -> bool:
     """Whether a figure is asked for by its name in the tables; what leads up to it may be left."""
-    title, asked = one.title.lower(), wanted.lower()
+    title, asked = figure.title.lower(), wanted.lower()
     return asked == title or title.endswith(f": {asked}")
 
 
@@ -108,4 +131,4 @@ def _case(found: Comparison, checked: Checked, scenario: str) -> Case:
 def _nearest(asked: str, known: list[str]) -> tuple[str, ...]:
     """Up to three ids that are like what was asked for, or that stand below or at its end."""
     below = [id_ for id_ in known if id_.startswith(asked) or id_.endswith(f".{asked}")]
-    return tuple((below or get_close_matches(asked.lower(), known, 3, _CLOSE))[:3])
+    return tuple((below or get_close_matches(asked.lower(), known, 3, _ALIKE))[:3])

@@ -4,135 +4,141 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
+from typing import NamedTuple
 
-from whatif.answers.account import binds as binds
-from whatif.answers.account.account import Check, Figure, Step, Worked, check, step
+from whatif.answers.account import notes
+from whatif.answers.account.account import Check, Figure, Note, Worked, WorkedLine, nothing
 from whatif.answers.account.case import Case
-from whatif.answers.account.family import Family, figure, nothing
-from whatif.answers.account.terms import Expr, Plain, Term, Total, larger
-from whatif.answers.gains import KINDS, is_difference
+from whatif.answers.account.checks import (
+    WEEK_HOURS,
+    Cycle,
+    cycle_of,
+    good_by_cycle,
+    has_one_cycle,
+    hours_by_cycle,
+    load_hours,
+    the,
+    wanted,
+)
+from whatif.answers.account.origins import Wanted
+from whatif.answers.account.terms import Above, Expr, Plain, Term, Total, added, larger
+from whatif.answers.gains import is_difference
 from whatif.cell.model import MINUTE
-from whatif.telling.table import GAIN_WORDS, gain_text, percent_text
 
-_MEANING = {
-    "saleable": "What the good pieces that somebody buys are worth, against the reference. It "
-    "takes at most the pieces wanted of each part, and real orders in full.",
-    "output": "What all good pieces are worth, sold or not, against the reference.",
-    "spindle_hours": "Spindle hours against the reference.",
-    "per_paid_hour": "Worth of all good pieces over the hours that people are paid for, against "
-    "the reference.",
-    "per_floor_area": "Spindle hours over the floor that machines and pallets take, against the "
-    "reference.",
+_TITLES = {
+    "saleable": "saleable output",
+    "output": "output",
+    "spindle_hours": "spindle hours",
+    "per_paid_hour": "output a paid hour",
+    "per_floor_area": "spindle hours a floor area",
 }
 
 
-def _figures(case: Case) -> Iterator[Figure]:
-    for kind in KINDS:
-        gain = getattr(case.answer.gains, kind)
-        grain = None if case.answer.grain is None else getattr(case.answer.grain, kind)
-        shown = f"{gain_text(gain, grain)}"
-        if gain is not None and case.is_reference:
-            shown = "0.0 %, this is the reference"
-        elif gain is not None and not is_difference(gain, grain):
-            shown = f"no difference ({percent_text(gain)} is smaller than its grain)"
-        title = f"gain in {GAIN_WORDS[kind]}"
-        yield Figure(f"gain_percent.{kind}", title, "%", gain, "none" if gain is None else shown)
+def _grain_of(case: Case, kind: str) -> float | None:
+    grain: float | None = None if case.answer.grain is None else getattr(case.answer.grain, kind)
+    return grain
 
 
-def _account(case: Case, of: Figure) -> Worked:
+def gain_figures(case: Case) -> Iterator[Figure]:
+    """The gains, with their grain as far as it is known."""
+    for kind, title in _TITLES.items():
+        yield Figure(
+            f"gain_percent.{kind}",
+            f"gain_percent.{kind}",
+            f"gain in {title}",
+            "%",
+            getattr(case.answer.gains, kind),
+            grain=_grain_of(case, kind),
+            is_reference=case.is_reference,
+        )
+
+
+def gain(case: Case, of: Figure) -> Worked:
+    """What is compared here and in the reference, and the one over the other."""
     kind = of.id.split(".")[1]
     if of.value is None:
-        return nothing(_MEANING[kind], _missing(case, kind))
-    assert isinstance(of.value, float)
-    here, there = _measure(case, kind), _measure(case.reference, kind)
-    steps = [*here[0], *([] if case.is_reference else there[0])]
-    own, base = here[1], there[1]
-    last = step(100 * (own / base - 1), "%")
+        return nothing(_missing(case, kind))
+    own, base = _measure(case, kind), _measure(case.reference, kind)
+    lines = [*own.lines, *([] if case.is_reference else base.lines)]
+    last = WorkedLine(100 * (own.term / base.term - 1), "%")
+    said = (*notes.demand(case), *notes.limits(case)) if kind == "saleable" else notes.limits(case)
+    checks = tuple(_checks(case, kind, of, base.term))
     return Worked(
-        _MEANING[kind],
-        (*steps, last),
-        (*_bound_by(case, kind), *_grain_words(case, kind)),
-        tuple(_checks(case, kind, of.value, own, base)),
+        (*lines, last), (*said, *_grain_note(of)), checks, "" if checks else "of the reference"
     )
 
 
-def _bound_by(case: Case, kind: str) -> tuple[str, ...]:
-    if kind == "saleable":
-        return (*binds.demand(case), *binds.limits(case))
-    return binds.limits(case)
+def _missing(case: Case, kind: str) -> Note:
+    for side in (case, case.reference):
+        if side.figures is None:
+            return Note("no parts there", (side.title,))
+        if kind == "per_floor_area" and side.figures.floor is None:
+            return Note("no floor", (side.title,))
+        if kind == "per_paid_hour" and not side.figures.people.paid:
+            return Note("nobody paid", (side.title,))
+    return Note("reference has none", (case.reference.title,))
 
 
-def _missing(case: Case, kind: str) -> str:
-    for one in (case, case.reference):
-        if one.figures is None:
-            return f"{one.title} wants no part: nothing is simulated there."
-        if kind == "per_floor_area" and one.figures.floor is None:
-            return f"No floor is entered for a machine of {one.title}."
-        if kind == "per_paid_hour" and not one.figures.people.paid:
-            return f"Nobody is paid in {one.title}."
-    return f"{case.reference.title} has nothing to measure against: its figure is 0."
+def _grain_note(of: Figure) -> tuple[Note, ...]:
+    if of.is_reference or of.grain is None:
+        return ()
+    id_ = "difference" if is_difference(of.number, of.grain) else "no difference"
+    return (Note(id_, numbers=(of.grain,)),)
 
 
 # -- what is compared ------------------------------------------------------------------------
 
 
-def _measure(case: Case, kind: str) -> tuple[list[Step], Term]:
-    """How the figure that is compared comes about, and the figure itself as a term."""
+class _Measure(NamedTuple):
+    """A figure that is compared as a number, and the lines that it comes about by."""
+
+    lines: tuple[WorkedLine, ...]
+    term: Term
+
+
+def _named(case: Case, label: str, unit: str, *lines: WorkedLine) -> _Measure:
+    last = lines[-1]
+    return _Measure(lines, Term(case.told(label), last.result, unit, Above(last.expr)))
+
+
+def _measure(case: Case, kind: str) -> _Measure:
     if kind in ("saleable", "output"):
-        return _worth(case, kind)
+        return _output(case, kind)
     if kind == "per_paid_hour":
-        steps, output = _worth(case, "output")
-        paid = Term(
-            case.told("hours paid"),
-            case.simulated.people.paid,
-            "h a week",
-            case.see("people_hours.paid"),
-        )
-        return _over(case, steps, output, paid, "output a paid hour", f"{case.worth_unit} an hour")
-    spindle = case.simulated.spindle.total
-    hours = Term(case.told("spindle hours"), spindle, "h a week", case.see("spindle_hours.total"))
+        lines, output = _output(case, "output")
+        unit = f"{case.worth_unit} an hour"
+        line = WorkedLine(output / _paid(case), f"{unit}, {case.title}", None)
+        return _named(case, "output a paid hour", unit, *lines, line)
+    total = case.simulated.spindle.total
+    hours = case.figure_term("spindle hours", total, "h a week", "spindle_hours.total")
     if kind == "spindle_hours":
-        return [], hours
-    line = step(floor(case), "m² of floor", None)
-    taken = Term(case.told("floor"), line.result, "m²", "worked out above")
-    return _over(case, [line], hours, taken, "spindle hours a square metre", "h a week and m²")
+        return _Measure((), hours)
+    area, taken = floor(case)
+    unit = "h a week and m²"
+    line = WorkedLine(hours / taken, f"{unit}, {case.title}", None)
+    return _named(case, "spindle hours a square metre", unit, area, line)
 
 
-def _over(
-    case: Case, steps: list[Step], above: Term, below: Term, label: str, unit: str
-) -> tuple[list[Step], Term]:
-    line = step(above / below, f"{unit}, {case.title}", None)
-    return [*steps, line], Term(case.told(label), line.result, unit, "worked out above")
+def _paid(case: Case) -> Term:
+    paid = case.simulated.people.paid
+    return case.figure_term("hours paid", paid, "h a week", "people_hours.paid")
 
 
-def _worth(case: Case, kind: str) -> tuple[list[Step], Term]:
+def _output(case: Case, kind: str) -> _Measure:
     """Pieces times what each is worth."""
-    counted = case.simulated.counted
-    pieces = counted.saleable if kind == "saleable" else counted.good
-    words = "saleable output" if kind == "saleable" else "output"
-    items = tuple(
-        Term(case.told(f"{_which(kind)} {part}"), made, "a week", _source(case, kind, part))
-        * worth_term(case, part)
-        for part, made in pieces.items()
-    )
-    each = f"{_which(kind)} × worth of one"
-    total = Total(each + (", added up over the parts" if items[1:] else ""), items)
-    line = step(total, f"{case.worth_unit} a week, {case.title}", None)
-    return [line], Term(
-        case.told(words), line.result, f"{case.worth_unit} a week", "worked out above"
-    )
-
-
-def _which(kind: str) -> str:
-    return "saleable pieces" if kind == "saleable" else "good pieces"
-
-
-def _source(case: Case, kind: str, part: str) -> str:
-    counted = case.simulated.counted
-    if kind == "saleable" and counted.saleable[part] < counted.good[part]:
-        weekly = case.origin("part", part, "weekly")
-        return f"the pieces wanted ({weekly}); {counted.good[part]:.1f} were made"
-    return case.counted
+    counted, is_saleable = case.simulated.counted, kind == "saleable"
+    which = "saleable pieces" if is_saleable else "good pieces"
+    items: list[Expr] = []
+    for part, made in (counted.saleable if is_saleable else counted.good).items():
+        pieces = case.counted_term(f"{which} {part}", made, "a week")
+        if made < counted.good[part]:
+            weekly = case.entered("part", part, "weekly")
+            pieces = replace(pieces, origin=Wanted(weekly, counted.good[part]))
+        items.append(pieces * worth_term(case, part))
+    unit = f"{case.worth_unit} a week"
+    total = added(f"{which} × worth of one", items, "parts")
+    label = "saleable output" if is_saleable else "output"
+    return _named(case, label, unit, WorkedLine(total, f"{unit}, {case.title}", None))
 
 
 def worth_term(case: Case, part: str) -> Term:
@@ -146,7 +152,7 @@ def worth_term(case: Case, part: str) -> Term:
     return replace(whose.given(label, "min", "part", part, "cycle"), label=label)
 
 
-def floor(case: Case) -> Expr:
+def floor(case: Case) -> tuple[WorkedLine, Term]:
     """Square metres of machines and of pallets beyond each machine's first."""
     items: list[Expr] = []
     for group in case.plan.groups:
@@ -158,161 +164,130 @@ def floor(case: Case) -> Expr:
             more = case.given(f"floor a pallet ({group.id})", "m²", *path, "pallet_floor")
             each = each + more * (pallets - 1)
         items.append(count * each)
-    return Total("machines × (floor each + floor of the pallets beyond the first)", tuple(items))
+    words = "machines × (floor each + floor of the pallets beyond the first)"
+    line = WorkedLine(Total(words, tuple(items)), "m² of floor", None)
+    return line, Term(case.told("floor"), line.result, "m²", Above(line.expr))
 
 
 # -- checks ----------------------------------------------------------------------------------
 
 
-def _checks(case: Case, kind: str, gain: float, own: Term, base: Term) -> Iterator[Check]:
-    yield check(
-        "What is more than in the reference, over a hundredth of the reference.",
-        (own - base) / (base / 100),
-        "is",
-        gain,
-        "%",
-    )
+def _checks(case: Case, kind: str, of: Figure, base: Term) -> Iterator[Check]:
     if kind == "saleable":
-        yield from _all_sold(case, gain, base)
-    parts = {
-        "per_paid_hour": ("output", "people_hours.paid"),
-        "per_floor_area": ("spindle_hours", ""),
-    }
-    if kind in parts and not case.is_reference:
-        above = Term(
-            f"gain in {GAIN_WORDS[parts[kind][0]]}",
-            getattr(case.answer.gains, parts[kind][0]),
-            "%",
-            f"see gain_percent.{parts[kind][0]}",
-        )
-        below = _change(case, kind)
-        yield check(
-            "The gain of what is made, over the growth of what it takes.",
-            100 * ((1 + above / 100) / below - 1),
-            "is",
-            gain,
-            "%",
-        )
+        everything = worth_of_wanted(case, "worth of one")
+        if everything is not None:
+            line = WorkedLine(100 * (everything / base - 1), "%")
+            yield Check("all wanted", "bound", line, "at most", the(case, of))
+        return
+    if case.is_reference:
+        return
+    if kind == "spindle_hours":
+        whole = WorkedLine(100 * (case.machines() * WEEK_HOURS / base - 1), "%")
+        yield Check("whole week", "bound", whole, "at most", the(case, of))
+    yield from _by_other_counts(case, kind, of)
 
 
-def _change(case: Case, kind: str) -> Expr:
-    here, there = case.simulated, case.reference.simulated
-    if kind == "per_paid_hour":
-        return Term(
-            "hours paid here", here.people.paid, "h a week", case.see("people_hours.paid")
-        ) / Term(f"hours paid, {case.reference.title}", there.people.paid, "h a week", "as there")
-    assert here.floor is not None
-    assert there.floor is not None
-    return Term("floor here", here.floor, "m²", "worked out above") / Term(
-        f"floor, {case.reference.title}", there.floor, "m²", "worked out above"
+def worth_of_wanted(case: Case, worth: str) -> Expr | None:
+    """What all that is wanted and ordered is worth a week; None where there is no part."""
+    items = [wanted(case, part) * worth_term(case, part) for part in case.simulated.counted.good]
+    return Total(f"pieces wanted × {worth}, added up", tuple(items)) if items else None
+
+
+def _by_other_counts(case: Case, kind: str, of: Figure) -> Iterator[Check]:
+    """Output from hours in cycle, and spindle hours from pieces and their cycles."""
+    # Where cycles differ, the most that can be here over the least there, or the other way.
+    here, there = _other(case, kind, "shortest"), _other(case.reference, kind, "longest")
+    if here is None or there is None or there.expr.value <= there.off:
+        return
+    own, base = here.expr.value, there.expr.value
+    ends = ((own + here.off) / (base - there.off), (own - here.off) / (base + there.off))
+    sides = (case, case.reference)
+    same = all(has_one_cycle(side, side.simulated.counted.in_cycle) for side in sides)
+    from_hours = kind in ("output", "per_paid_hour")
+    yield Check(
+        "output from hours" if from_hours else "hours from pieces",
+        "other route",
+        WorkedLine(100 * (here.expr / there.expr - 1), "%"),
+        "is" if same else "at most" if from_hours else "at least",
+        the(case, of),
+        ("",) if same else (", at the shortest cycle here and the longest there",),
+        slack=100 * max(abs(end - own / base) for end in ends),
+        because="in spindles",
     )
 
 
-def _all_sold(case: Case, gain: float, base: Term) -> Iterator[Check]:
-    """No more is saleable than all that is wanted, and all that is ordered."""
-    counted = case.simulated.counted
-    items: list[Expr] = []
-    for part, made in counted.saleable.items():
-        wanted: Expr = case.given(f"wanted a week of {part}", "", "part", part, "weekly")
-        if counted.for_orders[part]:
-            real = Term(
-                f"for real orders, {part}", counted.for_orders[part], "a week", case.counted
-            )
-            wanted = wanted + real
-        del made
-        items.append(wanted * worth_term(case, part))
-    if items:
-        total = Total("pieces wanted × worth of one, added up", tuple(items))
-        yield check(
-            "If all that is wanted were made, the gain were this: more pallets, people or hours "
-            "cannot sell more.",
-            100 * (total / base - 1),
-            "at most",
-            gain,
-            "%",
+class _Other(NamedTuple):
+    """A figure that is compared, from other counts, and by how much it may be off."""
+
+    expr: Expr
+    off: float
+
+
+def _other(case: Case, kind: str, which: Cycle) -> _Other | None:
+    parts = [part for part in case.simulated.counted.in_cycle if case.ways(part)]
+    hours = hours_by_cycle(case, parts, which)
+    if hours is None:
+        return None
+    off = load_hours(case, *parts)
+    if kind in ("output", "per_paid_hour"):
+        items = [good_by_cycle(case, part, which) * worth_term(case, part) for part in parts]
+        expr: Expr = added("hours in cycle × 60 / cycle × good ones × worth of one", items, "parts")
+        off *= max(
+            60 / cycle_of(case, part).number * worth_term(case, part).number for part in parts
         )
+        over = _paid(case)
+        return _Other(expr, off) if kind == "output" else _Other(expr / over, off / over.number)
+    if kind == "spindle_hours":
+        return _Other(hours, off)
+    _, taken = floor(case)
+    return _Other(hours / taken, off / taken.number)
 
 
 # -- grain -----------------------------------------------------------------------------------
 
 
-def _grain_figures(case: Case) -> Iterator[Figure]:
+def grain_figures(case: Case) -> Iterator[Figure]:
+    """The grain of each gain, or of all where it has not been worked out."""
+    root = "grain_percent"
     if case.answer.grain is None:
-        yield figure("grain_percent", "grain of the gains", "%", None)
+        yield Figure(root, root, "grain of the gains", "%", None)
         return
-    for kind in KINDS:
-        value = getattr(case.answer.grain, kind)
-        title = f"grain of the gain in {GAIN_WORDS[kind]}"
-        yield figure(f"grain_percent.{kind}", title, "percentage points", value, 2)
+    for kind, title in _TITLES.items():
+        value = _grain_of(case, kind)
+        yield Figure(
+            f"{root}.{kind}", root, f"grain of the gain in {title}", "percentage points", value, 2
+        )
 
 
-def _grain_words(case: Case, kind: str) -> tuple[str, ...]:
-    if case.is_reference or case.answer.grain is None:
-        return ()
-    gain, grain = getattr(case.answer.gains, kind), getattr(case.answer.grain, kind)
-    if gain is None or grain is None:
-        return ()
-    which = "larger" if is_difference(gain, grain) else "not larger"
-    told = "it is a difference" if which == "larger" else "it is told as no difference"
-    return (f"Its grain is {grain:.2f} percentage points; the gain is {which}, so {told}.",)
-
-
-def _grain(case: Case, of: Figure) -> Worked:
-    meaning = (
-        "The widest change of the gain when every stated time of people is one second longer or "
-        "shorter, here and in the reference alike. A smaller gain is no difference."
-    )
+def grain(case: Case, of: Figure) -> Worked:
+    """The gain with people's times a second longer and shorter, against the gain as it is."""
     kind = of.id.partition(".")[2]
-    gain = getattr(case.answer.gains, kind) if kind else None
-    if of.value is None or gain is None:
-        why = "It has not been worked out." if not kind else _missing(case, kind)
-        return nothing(meaning, why)
-    base = Term("gain as it is", gain, "%", f"see gain_percent.{kind}")
+    found = getattr(case.answer.gains, kind) if kind else None
+    if of.value is None or found is None:
+        return nothing(_missing(case, kind) if kind else Note("no grain yet"))
+    base = case.figure_term("gain as it is", found, "%", f"gain_percent.{kind}")
     ways = []
     for moved, word in zip(case.answer.nudged, ("longer", "shorter"), strict=False):
         value = getattr(moved, kind)
         if value is not None:
-            with_it = Term(f"gain with 1 s {word}", value, "%", case.counted)
+            with_it = case.counted_term(f"gain with 1 s {word}", value, "%")
             # The amount of the change, whichever way it goes.
-            ways.append(with_it - base if value >= gain else base - with_it)
-    line = step(larger(*ways) if ways else Plain(0), "percentage points", 2)
-    return Worked(
-        meaning,
-        (line,),
-        (
-            "Work comes in whole pieces and people serve one at a time, so a second may tip what "
-            "comes next.",
-        ),
-        tuple(_second(case)),
-    )
+            ways.append(with_it - base if value >= found else base - with_it)
+    line = WorkedLine(larger(*ways) if ways else Plain(0), "percentage points", 2)
+    checks = tuple(_second(case, of))
+    return Worked((line,), (Note("whole pieces"),), checks, "" if checks else "no work")
 
 
-def _second(case: Case) -> Iterator[Check]:
+def _second(case: Case, of: Figure) -> Iterator[Check]:
     """What a second is of the work of a piece."""
     counted = case.simulated.counted
-    if not counted.in_cycle or case.answer.grain is None:
+    part = max(counted.in_cycle, key=lambda id_: counted.in_cycle[id_], default="")
+    group = next(iter(case.ways(part)), "") if part else ""
+    if not group:
         return
-    part = max(counted.in_cycle, key=lambda one: counted.in_cycle[one])
-    ways = case.ways(part)
-    if not ways:
-        return
-    group = next(iter(ways))
-    work = case.making(part, "load", f"load a piece of {part}", "min", group) + case.making(
-        part, "unload", f"unload a piece of {part}", "min", group
-    )
-    if not work.value:
-        return
-    share = 100 * Plain(2) / (work * MINUTE)
-    yield check(
-        f"Two seconds more, one on and one off, of the work on a piece of {part}: where people "
-        "alone hold the cell back, its output moves about so much, and the gain by the "
-        "difference to the reference.",
-        share,
-        "about",
-        max((getattr(case.answer.grain, kind) or 0.0) for kind in KINDS),
-        "%",
-        digits=2,
-    )
-
-
-FAMILIES = (Family(_figures, _account), Family(_grain_figures, _grain))
+    load = case.making(part, "load", f"load a piece of {part}", "min", group)
+    unload = case.making(part, "unload", f"unload a piece of {part}", "min", group)
+    work = load + unload
+    if work.value:
+        share = WorkedLine(100 * Plain(2) / (work * MINUTE), "%", 2)
+        yield Check("two seconds", "other route", share, "about", the(case, of), (part,))

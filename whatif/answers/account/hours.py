@@ -1,278 +1,369 @@
-"""Accounts of spindle hours, hours by state, shares of the hours, and the weeks measured."""
+"""Accounts of the machines' hours: in cycle, by state, shares, what limits, the band of runs."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
-from whatif.answers.account import binds as binds
-from whatif.answers.account.account import Check, Figure, Worked, check, step
+from whatif.answers.account import notes
+from whatif.answers.account.account import Check, Figure, Note, Worked, WorkedLine, nothing
 from whatif.answers.account.case import Case
-from whatif.answers.account.checks import WEEK_HOURS, cycle_checks, pieces_cut, week_of_machines
-from whatif.answers.account.family import Family, figure, mean_of_runs, nothing
-from whatif.answers.account.terms import Expr, Term, Total
+from whatif.answers.account.checks import (
+    WEEK_HOURS,
+    Cycle,
+    cycle_checks,
+    cycle_of,
+    has_one_cycle,
+    load_hours,
+    pieces_cut,
+    the,
+)
+from whatif.answers.account.origins import Found
+from whatif.answers.account.terms import Above, Expr, Plain, Term, Total, added
 from whatif.answers.states import IN_CYCLE, STATE_ROWS, TURNING, StateRow
 from whatif.cell.model import HOUR
 
-_SPINDLE = {
-    "total": "spindle hours",
-    "attended": "spindle hours, attended",
-    "breaks": "spindle hours, on breaks",
-    "after_hours": "spindle hours, after hours",
-}
-
-_WHEN = {
-    "attended": "with somebody on duty",
-    "breaks": "while all who are there are on a break",
-    "after_hours": "while no shift runs",
-}
-
-# -- spindle hours ---------------------------------------------------------------------------
+_MODES = ("attended", "breaks", "after_hours")
+_MODE_WORDS = {"attended": "attended", "breaks": "on breaks", "after_hours": "after hours"}
 
 
-def _spindle_figures(case: Case) -> Iterator[Figure]:
-    if case.figures is None:
-        return
-    for key, title in _SPINDLE.items():
-        value = getattr(case.figures.spindle, key)
-        yield figure(f"spindle_hours.{key}", title, "h a week", value)
-
-
-def _spindle(case: Case, of: Figure) -> Worked:
-    spindle, key = case.simulated.spindle, of.id.split(".")[1]
-    parts = tuple(case.simulated.counted.in_cycle)
-    if key == "total":
-        whole = Total(
-            "attended + on breaks + after hours",
-            tuple(
-                Term(words, getattr(spindle, name), "h a week", case.counted)
-                for name, words in (
-                    ("attended", "attended"),
-                    ("breaks", "on breaks"),
-                    ("after_hours", "after hours"),
-                )
-            ),
-        )
-        return Worked(
-            "Hours a week in which the spindles are in cycle, all machines together.",
-            (step(whole, "h a week"),),
-            (*binds.limits(case), *binds.demand(case)),
-            cycle_checks(case, parts, spindle.total, ", all machines together"),
-        )
-    rest = [name for name in _WHEN if name != key]
-    total = Term("all spindle hours", spindle.total, "h a week", "see spindle_hours.total")
-    others = [
-        Term(_SPINDLE[name], getattr(spindle, name), "h a week", case.counted) for name in rest
-    ]
-    return Worked(
-        f"Hours a week in which the spindles are in cycle {_WHEN[key]}.",
-        (step(total - others[0] - others[1], "h a week"),),
-        binds.limits(case),
-        (_room(case, key, of),),
-    )
-
-
-def _room(case: Case, key: str, of: Figure) -> Check:
-    """No more in cycle than the machines have hours of that kind."""
+def _by_mode(case: Case) -> dict[str, Mapping[str, float]]:
+    """Hours by state within each kind of hours."""
     figures = case.simulated
-    modes = {
+    return {
         "attended": figures.attended,
         "breaks": figures.counted.on_breaks,
         "after_hours": figures.after_hours,
     }
-    hours = sum(modes[key].values()) / max(1, case.plan.machines)
-    each = Term(f"hours a week {_WHEN[key]}", hours, "h", "from the shifts' days, times and breaks")
-    found = getattr(figures.spindle, key)
-    return check(
-        "No machine cuts longer than those hours last.",
-        case.machines() * each if case.plan.groups else each,
-        "at most",
-        found,
-        "h a week",
-    )
+
+
+# -- spindle hours ---------------------------------------------------------------------------
+
+
+def spindle_figures(case: Case) -> Iterator[Figure]:
+    """Spindle hours, all and by kind of hours."""
+    if case.figures is None:
+        return
+    for key in ("total", *_MODES):
+        id_ = f"spindle_hours.{key}"
+        title = "spindle hours" + (f", {_MODE_WORDS[key]}" if key in _MODE_WORDS else "")
+        yield Figure(id_, id_, title, "h a week", getattr(case.figures.spindle, key))
+
+
+def spindle(case: Case, of: Figure) -> Worked:
+    """The kinds of hours added up, or one of them as it is counted."""
+    key = of.id.split(".")[1]
+    found = {mode: getattr(case.simulated.spindle, mode) for mode in _MODES}
+    parts = case.simulated.counted.in_cycle
+    if key == "total":
+        each = [case.counted_term(_MODE_WORDS[mode], hours) for mode, hours in found.items()]
+        whole = Total("attended + on breaks + after hours", tuple(each))
+        return Worked(
+            (WorkedLine(whole, "h a week"),),
+            (*notes.limits(case), *notes.demand(case)),
+            cycle_checks(case, parts, the(case, of)),
+        )
+    own = case.counted_term(f"in cycle, {_MODE_WORDS[key]}", found[key])
+    others = [
+        case.figure_term(f"spindle hours, {_MODE_WORDS[mode]}", hours, "h", f"spindle_hours.{mode}")
+        for mode, hours in found.items()
+        if mode != key
+    ]
+    last = sum(_by_mode(case)[key].values()) / max(1, case.plan.machines)
+    each_machine = Term(f"hours a week, {_MODE_WORDS[key]}", last, "h", Found("shift hours"))
+    room = case.machines() * each_machine if case.plan.groups else each_machine
+    bound = Check("room", "bound", WorkedLine(room, "h a week"), "at most", the(case, of))
+    checks = (bound, *cycle_checks(case, parts, the(case, of), less=others))
+    return Worked((WorkedLine(own, "h a week"),), notes.limits(case), checks)
 
 
 # -- hours by state --------------------------------------------------------------------------
 
 
-def _state_figures(case: Case) -> Iterator[Figure]:
+def state_figures(case: Case) -> Iterator[Figure]:
+    """Hours in each state."""
     if case.figures is None:
         return
-    for state, row in STATE_ROWS.items():
-        title = row.label if state == IN_CYCLE else f"not cutting: {row.label}"
-        yield figure(f"hours_by_state.{state}", title, "h a week", case.figures.by_state[state])
+    for name, row in STATE_ROWS.items():
+        title = row.label if name == IN_CYCLE else f"not cutting: {row.label}"
+        id_, hours = f"hours_by_state.{name}", case.figures.by_state[name]
+        yield Figure(id_, "hours_by_state", title, "h a week", hours, names=(row.meaning,))
 
 
-def _state(case: Case, of: Figure) -> Worked:
-    row, figures = STATE_ROWS[of.id.split(".")[1]], case.simulated
-    whole = Total(
-        "attended + on breaks + after hours",
-        tuple(
-            Term(f"{words}, {row.label}", hours[row.name], "h a week", case.counted)
-            for words, hours in (
-                ("attended", figures.attended),
-                ("on breaks", figures.counted.on_breaks),
-                ("after hours", figures.after_hours),
-            )
-        ),
-    )
-    said = list(binds.limits(case))
-    if row.eased_by:
-        said.insert(0, row.eased_by)
-    checks = list(_state_checks(case, row))
-    if case.plan.groups:
-        checks.append(week_of_machines(case, sum(figures.by_state.values())))
-    return Worked(
-        row.meaning + " All machines together.",
-        (step(whole, "h a week"),),
-        tuple(said),
-        tuple(checks),
-    )
+def state(case: Case, of: Figure) -> Worked:
+    """Hours in one state, by kind of hours."""
+    row = STATE_ROWS[of.id.split(".")[1]]
+    each = [
+        case.counted_term(f"{_MODE_WORDS[mode]}, {row.label}", hours[row.name])
+        for mode, hours in _by_mode(case).items()
+    ]
+    whole = Total("attended + on breaks + after hours", tuple(each))
+    checks = (*_state_checks(case, row, of), *_week_of_machines(case, of))
+    return Worked((WorkedLine(whole, "h a week"),), (*_eased(row), *notes.limits(case)), checks)
 
 
-def _state_checks(case: Case, row: StateRow) -> Iterator[Check]:
-    figures = case.simulated
+def _eased(row: StateRow) -> tuple[Note, ...]:
+    return (Note("as it is", (row.eased_by,)),) if row.eased_by else ()
+
+
+def state_term(case: Case, row: StateRow) -> Term:
+    """Hours in a state, all machines together."""
+    hours = case.simulated.by_state[row.name]
+    return case.figure_term(f"hours {row.label}", hours, "h a week", f"hours_by_state.{row.name}")
+
+
+def _state_checks(case: Case, row: StateRow, of: Figure) -> Iterator[Check]:
     if row.name == IN_CYCLE:
-        yield from cycle_checks(
-            case, tuple(figures.counted.in_cycle), figures.spindle.total, ", all machines together"
-        )
-    if row.jobs:
-        states = [other.name for other in STATE_ROWS.values() if other.jobs == row.jobs]
-        items = tuple(
-            Term(
-                f"people's hours: {job.replace('_', ' ')}",
-                figures.counted.busy_by_job[job],
-                "h a week",
-                case.counted,
-            )
-            for job in row.jobs
-        )
-        yield check(
-            "While a machine stands so a person works at it, and at no other: "
-            + ("loading and setups together take" if len(states) > 1 else "it takes")
-            + " no more hours than people spend on it.",
-            Total("people's hours at this work", items),
-            "at most",
-            sum(figures.by_state[one] for one in states),
-            "h a week",
-            digits=2,
-        )
-    if row.name == "pallet_change":
-        yield from _change_check(case)
+        yield from cycle_checks(case, case.simulated.counted.in_cycle, the(case, of))
+    elif row.jobs:
+        at_it = [other for other in STATE_ROWS.values() if other.jobs == row.jobs]
+        standing = [state_term(case, other) for other in at_it if other is not row]
+        yield _at_work(case, row, Total("machine hours", (the(case, of), *standing)))
+    elif row.name == "pallet_change":
+        yield from _change_check(case, of)
 
 
-def _change_check(case: Case) -> Iterator[Check]:
+def _at_work(case: Case, row: StateRow, found: Total) -> Check:
+    """While a machine stands so a person works at it, and at no other."""
+    busy = case.simulated.counted.busy_by_job
+    items = [
+        case.counted_term(f"people's hours: {job.replace('_', ' ')}", busy[job]) for job in row.jobs
+    ]
+    line = WorkedLine(Total("people's hours at this work", tuple(items)), "h a week", 2)
+    id_ = "work.visit" if len(found.items) > 1 else "work.machine"
+    return Check(id_, "bound", line, "at most", found)
+
+
+def _change_check(case: Case, of: Figure) -> Iterator[Check]:
     """Each load that is cut comes in by a pallet change, where all machines have pallets."""
     groups = case.cell.groups
     if not groups or any(group.pallets == 1 for group in groups):
         return
     quick = min(groups, key=lambda group: group.pallet_change)
     change = case.given("pallet change", "min", "machine", quick.id, "pallet_change")
-    loads: list[Expr] = []
-    for part in case.simulated.counted.good:
-        ways = case.ways(part)
-        if ways:
-            size = max(way.per_pallet for way in ways.values())
-            loads.append(
-                pieces_cut(case, part) / Term(f"pieces a load of {part}", size, "", "see fit")
-            )
+    loads = [
+        pieces_cut(case, part) / case.a_load(part, max(way.per_pallet for way in ways.values()))
+        for part in case.simulated.counted.good
+        if (ways := case.ways(part))
+    ]
     if not loads:
         return
     # A load that is in the spindle at either end came in, or is counted, outside the weeks.
     slack = sum(group.count * group.pallet_change for group in groups) / HOUR / case.plan.weeks
-    yield check(
-        "Each load comes in by one change: full loads need at least this.",
-        Total("loads a week", tuple(loads)) * change / 60,
+    yield Check(
+        "pallet changes",
+        "bound",
+        WorkedLine(Total("loads a week", tuple(loads)) * change / 60, "h a week", 2),
         "at least",
-        case.simulated.by_state["pallet_change"],
-        "h a week",
+        the(case, of),
         slack=slack,
-        because="loads in the spindles when the weeks measured begin and end",
-        digits=2,
+        because="loads in spindles",
     )
+
+
+def _week_of_machines(case: Case, of: Figure) -> Iterator[Check]:
+    """All states of all machines fill the week."""
+    if not case.plan.groups:
+        return
+    each = [
+        the(case, of) if of.id.endswith(f".{name}") else state_term(case, row)
+        for name, row in STATE_ROWS.items()
+    ]
+    line = WorkedLine(case.machines() * WEEK_HOURS, "h a week")
+    yield Check("states", "conservation", line, "is", Total("all states together", tuple(each)))
 
 
 # -- shares of the hours ---------------------------------------------------------------------
 
 _SHARES = {
-    "of_shift": ("in cut, nights too, over shift hours", "the hours that a shift runs"),
-    "of_powered": ("in cut, over powered hours", "the hours in which the machines are powered"),
-    "of_week": ("in cut, over the whole week", "all 168 hours of the week"),
+    "of_shift": "in cut, nights too, over shift hours",
+    "of_powered": "in cut, over powered hours",
+    "of_week": "in cut, over the whole week",
 }
 
 
-def _share_figures(case: Case) -> Iterator[Figure]:
+def share_figures(case: Case) -> Iterator[Figure]:
+    """In-cut hours over the three bases."""
     if case.figures is None:
         return
-    for key, (title, _) in _SHARES.items():
+    for key, title in _SHARES.items():
         value = getattr(case.figures.utilization, key)
-        yield figure(f"utilization_percent.{key}", title, "%", value)
+        yield Figure(f"utilization_percent.{key}", f"utilization_percent.{key}", title, "%", value)
 
 
-def in_cut(case: Case) -> Total:
+def _in_cut(case: Case) -> Expr:
     """Hours a week in which metal is cut: hours in cycle times the part's share in cut."""
-    items: list[Expr] = []
-    for part, hours in case.simulated.counted.in_cycle.items():
-        share = case.given(f"share in cut of {part}", "%", "part", part, "in_cut")
-        items.append(Term(f"hours in cycle, {part}", hours, "h a week", case.counted) * share / 100)
-    each = "hours in cycle × share in cut / 100"
-    return Total(each + (", added up over the parts" if items[1:] else ""), tuple(items))
+    items = [
+        case.counted_term(f"hours in cycle, {part}", hours) * _share_in_cut(case, part) / 100
+        for part, hours in case.simulated.counted.in_cycle.items()
+    ]
+    return added("hours in cycle × share in cut / 100", items, "parts")
 
 
-def _share(case: Case, of: Figure) -> Worked:
-    key, figures = of.id.split(".")[1], case.simulated
-    meaning = f"Hours in which metal is cut, nights included, over {_SHARES[key][1]}."
+def _share_in_cut(case: Case, part: str) -> Term:
+    return case.given(f"share in cut of {part}", "%", "part", part, "in_cut")
+
+
+def share(case: Case, of: Figure) -> Worked:
+    """Hours in cut over one of the bases."""
+    key, after = of.id.split(".")[1], case.simulated.after_hours
     if of.value is None:
-        return nothing(meaning, "There is no machine, or no shift runs: there are no such hours.")
-    cutting = step(in_cut(case), "h a week in cut", None)
-    cut = Term("hours in cut", cutting.result, "h a week", "worked out above")
-    spun = sum(figures.after_hours[one] for one in TURNING)
+        return nothing(Note("no hours"))
+    cutting = WorkedLine(_in_cut(case), "h a week in cut", None)
+    cut = Term("hours in cut", cutting.result, "h a week", Above(cutting.expr))
     on_shift = case.machines() * case.shift_hours()
-    late = Term(
-        "after hours: in cycle, warming up, changing pallets", spun, "h a week", case.counted
-    )
-    base = {
-        "of_shift": on_shift,
-        "of_powered": on_shift + late,
-        "of_week": case.machines() * WEEK_HOURS,
-    }[key]
-    last = step(100 * cut / base, "%")
-    if case.plan.runs > 1 and key == "of_powered":
+    bases: dict[str, Expr] = {"of_shift": on_shift, "of_week": case.machines() * WEEK_HOURS}
+    if key == "of_powered":
+        spun = sum(after[name] for name in TURNING)
+        late = case.counted_term("after hours: in cycle, warming up, changing pallets", spun)
+        bases[key] = on_shift + late
+    last = WorkedLine(100 * cut / bases[key], "%")
+    # The mean of the runs' shares is not the share of their means.
+    is_mean = case.plan.runs > 1 and key == "of_powered"
+    if is_mean:
         last = mean_of_runs(case, of)
-    return Worked(meaning, (cutting, last), binds.limits(case), tuple(_share_checks(case, of)))
+    checks = tuple(_share_checks(case, of, on_shift if is_mean else bases[key], is_mean))
+    return Worked((cutting, last), notes.limits(case), checks, "" if checks else "nothing is cut")
 
 
-def _share_checks(case: Case, of: Figure) -> Iterator[Check]:
-    """The same hours over another base, and no more cut than is in cycle."""
-    shares, spindle = case.simulated.utilization, case.simulated.spindle
-    assert isinstance(of.value, float)
-    total = Term("spindle hours", spindle.total, "h a week", "see spindle_hours.total")
-    week = case.machines() * WEEK_HOURS
+def _share_checks(case: Case, of: Figure, base: Expr, is_mean: bool) -> Iterator[Check]:
+    """The same share from pieces and cycles; over the whole week no more than is in cycle."""
     if of.id.endswith("of_week"):
-        yield check(
-            "No more is cut than the spindles are in cycle.",
-            100 * total / week,
-            "at most",
-            of.value,
-            "%",
-        )
+        total = case.simulated.spindle.total
+        hours = case.figure_term("spindle hours", total, "h a week", "spindle_hours.total")
+        line = WorkedLine(100 * hours / base, "%")
+        yield Check("in cycle", "bound", line, "at most", the(case, of))
+    parts = [part for part in case.simulated.counted.in_cycle if case.ways(part)]
+    if not parts:
         return
-    assert shares.of_week is not None
-    share = Term(
-        "share over the whole week", shares.of_week, "%", "see utilization_percent.of_week"
-    )
-    hours = case.shift_hours()
-    yield check(
-        "The same hours in cut, brought from the whole week to the hours that a shift runs"
-        + ("." if of.id.endswith("of_shift") else "; powered hours are no fewer."),
-        share * WEEK_HOURS / hours,
-        "is" if of.id.endswith("of_shift") else "at most",
-        of.value,
-        "%",
+    which: Cycle = "longest" if is_mean else "shortest"
+    items = [
+        pieces_cut(case, part) * cycle_of(case, part, which) / 60 * _share_in_cut(case, part) / 100
+        for part in parts
+    ]
+    cut = added("pieces cut × cycle / 60 × share in cut / 100", items, "parts")
+    same = has_one_cycle(case, parts)
+    told = "" if same else f", at the {which} cycle"
+    yield Check(
+        "cut in shift hours" if is_mean else "cut from pieces",
+        "bound" if is_mean else "other route",
+        WorkedLine(100 * cut / base, "%"),
+        "at most" if is_mean else "is" if same else "at least",
+        the(case, of),
+        (told,),
+        slack=100 * load_hours(case, *parts) / base.value,
+        because="in spindles",
     )
 
 
-FAMILIES = (
-    Family(_spindle_figures, _spindle),
-    Family(_state_figures, _state),
-    Family(_share_figures, _share),
-)
+def mean_of_runs(case: Case, of: Figure) -> WorkedLine:
+    """A figure that each seeded run has for itself, and of which the mean is shown."""
+    runs, origin = case.plan.runs, Found("run by run")
+    total = Term(f"sum of it over the {runs} runs", runs * of.number, of.unit, origin)
+    return WorkedLine(total / case.head("runs", "seeded runs", runs), of.unit)
+
+
+# -- what limits -----------------------------------------------------------------------------
+
+
+def limit_figures(case: Case) -> Iterator[Figure]:
+    """What holds the scenario back."""
+    yield Figure("limit", "limit", "held back by", "", case.answer.held_back)
+
+
+def limit(case: Case, of: Figure) -> Worked:
+    """The attended hours, and the share of them that the largest loss takes."""
+    held = case.answer.held_back
+    if held is None or held.state is None:
+        return nothing(Note("limit", of=held) if held else Note("not simulated"))
+    hours, largest = case.simulated.attended, STATE_ROWS[held.state]
+    losses = {
+        name: case.counted_term(f"attended, {STATE_ROWS[name].label}", spent)
+        for name, spent in hours.items()
+        if spent
+    }
+    every = Total("attended machine hours", tuple(losses.values()))
+    attended = Term("attended machine hours", sum(hours.values()), "h a week", Above(every))
+    on_breaks = sum(case.simulated.counted.on_breaks.values())
+    breaks = case.counted_term("machine hours on breaks", on_breaks)
+    return Worked(
+        (
+            WorkedLine(every, "attended machine hours a week"),
+            WorkedLine(100 * losses[held.state] / attended, f"% of them: {largest.label}", 0),
+        ),
+        (*_eased(largest), *notes.limits(case)),
+        (
+            Check(
+                "attended",
+                "conservation",
+                WorkedLine(case.machines() * case.shift_hours() - breaks, "h a week"),
+                "is",
+                attended,
+            ),
+        ),
+    )
+
+
+# -- weeks and band --------------------------------------------------------------------------
+
+
+def week_figures(case: Case) -> Iterator[Figure]:
+    """The weeks measured, or that nothing is simulated."""
+    if case.figures is None:
+        yield Figure("simulated", "simulated", "what the simulation finds", "", None)
+        return
+    yield Figure("weeks", "weeks", "weeks measured", "weeks", float(case.figures.weeks), 0)
+
+
+def weeks(case: Case, of: Figure) -> Worked:
+    """The weeks as they are entered."""
+    if of.value is None:
+        return nothing(Note("no parts"))
+    return Worked(
+        (WorkedLine(case.weeks(), "weeks", 0),), (Note("more weeks"),), unchecked="entered"
+    )
+
+
+def band_figures(case: Case) -> Iterator[Figure]:
+    """Where spindle hours lie in eight of ten runs."""
+    yield Figure("band", "band", "spindle hours, in 8 of 10 runs", "h a week", case.answer.band)
+
+
+def band(case: Case, of: Figure) -> Worked:
+    """Two places among the runs, put in order."""
+    if case.answer.band is None:
+        return nothing(Note("no stops"))
+    runs = sorted(case.answer.spindle_by_run)
+    low, high = _tenth(runs, 0.1), _tenth(runs, 0.9)
+    total = case.simulated.spindle.total
+    mean = case.figure_term("spindle hours", total, "h a week", "spindle_hours.total")
+    above = Term(
+        "runs with no fewer", sum(run >= low.result for run in runs), "", Found("run by run")
+    )
+    share = above / case.head("runs", "seeded runs", len(runs))
+    week = WorkedLine(case.machines() * WEEK_HOURS, "h a week")
+    lower = Term("lower end", low.result, "h a week", Above(low.expr))
+    upper = Term("upper end", high.result, "h a week", Above(high.expr))
+    return Worked(
+        (low, high),
+        (Note("luck"),),
+        (
+            Check("mean of runs", "bound", WorkedLine(lower * share, "h a week"), "at least", mean),
+            Check("whole weeks", "bound", week, "at most", upper),
+        ),
+    )
+
+
+def _tenth(runs: list[float], share: float) -> WorkedLine:
+    """The runs sorted, and the place in between that a share of them lies below."""
+    place = share * (len(runs) - 1)
+    below = min(int(place + 1e-9), len(runs) - 1)
+    low = _run(runs, below)
+    part = place - below
+    if part < 1e-9:
+        return WorkedLine(low, "h a week")
+    way = Plain(round(part, 9))
+    return WorkedLine(low + way * (_run(runs, below + 1) - low), "h a week")
+
+
+def _run(runs: list[float], place: int) -> Term:
+    return Term(f"run {place + 1} from below", runs[place], "h a week", Found("in that run"))

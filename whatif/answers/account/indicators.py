@@ -2,106 +2,129 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 
-from whatif.answers.account import binds as binds
-from whatif.answers.account.account import Figure, Worked, check, step
+from whatif.answers.account import notes
+from whatif.answers.account.account import Check, Figure, Note, Worked, WorkedLine, nothing
 from whatif.answers.account.case import Case
-from whatif.answers.account.family import Family, figure, nothing
-from whatif.answers.account.terms import Expr, Plain, Term, Total
-from whatif.answers.indicators import DELAY, PRODUCTION, SETUP, Times, indicators, times_of
-from whatif.answers.states import STATE_ROWS
+from whatif.answers.account.checks import busy_at_least, by_cycle_check, the
+from whatif.answers.account.hours import state_term
+from whatif.answers.account.terms import Expr, Plain, Term, Total, larger, smaller
+from whatif.answers.indicators import indicators, times_of
+from whatif.answers.states import STATE_ROWS, IsoTime, states_of
 
-_SOURCE = "ISO 22400-2:2014, from an open ontology of the standard"
+_ROOT = "indicators_percent"
 
 
-def _figures(case: Case) -> Iterator[Figure]:
+def indicator_figures(case: Case) -> Iterator[Figure]:
+    """The indicators, each with its name and formula for its meaning."""
     if case.figures is None:
-        yield figure("indicators_percent", "indicators as in ISO 22400-2", "", None)
+        yield Figure(_ROOT, _ROOT, "indicators as in ISO 22400-2", "", None)
         return
-    for key, one in indicators(case.plan, case.figures).items():
-        yield figure(f"indicators_percent.{key}", one.name, "%", one.percent)
+    for key, found in indicators(case.plan, case.figures).items():
+        kind = "loading_losses" if key == "loading_loss_product" else _ROOT
+        names = (found.name, found.formula)
+        yield Figure(f"{_ROOT}.{key}", kind, found.name, "%", found.percent, names=names)
 
 
-def _account(case: Case, of: Figure) -> Worked:
-    if of.id == "indicators_percent":
-        return nothing("Indicators of the machines' week.", "Nothing is simulated.")
-    one = indicators(case.plan, case.simulated)[of.id.split(".")[1]]
-    meaning = f"The {one.name} of ISO 22400-2: {one.formula}."
-    if of.id.endswith("loading_loss_product"):
-        meaning = f"The {one.name} (Nakajima's, as reprinted in textbooks): {one.formula}."
-    if one.percent is None:
-        return nothing(meaning, one.words)
-    times = times_of(case.plan, case.simulated)
-    line = step(_line(case, times, of.id.split(".")[1]), "%")
-    whole = Term("the whole, in percent", 100.0, "%", "plain arithmetic")
+def indicator(case: Case, of: Figure) -> Worked:
+    """The formula of the standard with this scenario's hours in it."""
+    if of.id == _ROOT:
+        return nothing(Note("not simulated"))
+    key = of.id.split(".")[1]
+    found = indicators(case.plan, case.simulated)[key]
+    if found.percent is None:
+        return nothing(Note("as it is", (found.words,)))
+    total = case.simulated.spindle.total
+    in_cycle = case.figure_term("hours in cycle", total, "h a week", "hours_by_state.in_cycle")
+    source = () if key == "loading_loss_product" else (Note("standard"),)
+    checks = tuple(_checks(case, key, of))
     return Worked(
-        meaning,
-        (line,),
-        binds.limits(case),
-        (
-            check(
-                "A share is no more than the whole.",
-                whole,
-                "at most",
-                one.percent,
-                "%",
-                source="" if of.id.endswith("product") else _SOURCE,
-            ),
-        ),
+        (WorkedLine(_formula(case, key, in_cycle), "%"),),
+        (*notes.limits(case), *source),
+        checks,
+        "" if checks else "nothing is cut",
     )
 
 
-def _states(case: Case, states: Iterable[str]) -> list[Expr]:
-    hours = case.simulated.by_state
-    return [
-        Term(
-            f"hours {STATE_ROWS[state].label}",
-            hours[state],
-            "h a week",
-            f"see hours_by_state.{state}",
-        )
-        for state in states
-    ]
-
-
-def _line(case: Case, times: Times, key: str) -> Expr:
-    """The formula of one indicator with this scenario's hours in it."""
-    in_cycle = Total("in cycle", tuple(_states(case, PRODUCTION)))
-    planned = Term("planned machine hours", times.planned, "h a week", case.counted)
-    busy = Total("busy: in cycle + setup + delay", tuple(_states(case, PRODUCTION + SETUP + DELAY)))
-    people = case.simulated.people
-    good = Term("good pieces", times.good, "a week", case.counted)
-    made = Term("pieces made", times.made, "a week", case.counted)
-    hundred = Plain(100)
-    if key == "availability":
-        return hundred * in_cycle / planned
-    if key == "utilization_efficiency":
-        return hundred * in_cycle / busy
-    if key == "allocation_efficiency":
-        return hundred * busy / planned
-    if key == "setup_ratio":
-        setup = Total("setup", tuple(_states(case, SETUP)))
-        both = Total("in cycle + setup", tuple(_states(case, PRODUCTION + SETUP)))
-        return hundred * setup / both
-    if key == "technical_efficiency":
-        both = Total("in cycle + delay", tuple(_states(case, PRODUCTION + DELAY)))
-        return hundred * in_cycle / both
+def _checks(case: Case, key: str, of: Figure) -> Iterator[Check]:
     if key == "worker_efficiency":
-        work = Term("hours busy", people.busy, "h a week", "see people_hours.busy")
-        return (
-            hundred
-            * work
-            / Term("hours on duty", people.on_duty, "h a week", "see people_hours.on_duty")
+        duty, whole = _duty(case), Plain(100)
+        yield Check("whole", "bound", WorkedLine(whole, "%"), "at most", the(case, of))
+        least = busy_at_least(case)
+        if least is not None:
+            yield Check(
+                "busy",
+                "bound",
+                WorkedLine(100 * least[0] / duty, "%"),
+                "at least",
+                the(case, of),
+                slack=100 * least[1] / duty.number,
+                because="on pallets",
+            )
+    elif key == "quality_ratio":
+        yield from _quality_checks(case, of)
+    else:
+        yield from by_cycle_check(
+            case,
+            "from pieces",
+            of,
+            lambda hours: _formula(case, key, hours),
+            falls=key == "setup_ratio",
         )
-    if key == "quality_ratio":
-        return hundred * good / made
-    down = Term("lost to setups and stops", times.down, "h a week", case.counted)
-    uptime = (planned - down) / planned
-    speed = Term("in cycle", times.production, "h a week", "see spindle_hours.total") / (
-        planned - down
-    )
-    return hundred * uptime * speed * (good / made)
 
 
-FAMILIES = (Family(_figures, _account),)
+def _quality_checks(case: Case, of: Figure) -> Iterator[Check]:
+    """Good are what scrap leaves, the more and the less of all parts."""
+    scrap = [
+        case.given(f"scrap of {part}", "%", "part", part, "scrap")
+        for part, good in case.simulated.counted.good.items()
+        if good
+    ]
+    if len(scrap) == 1:
+        yield Check("scrap", "other route", WorkedLine(100 - scrap[0], "%"), "is", the(case, of))
+    elif scrap:
+        most, least = WorkedLine(100 - smaller(*scrap), "%"), WorkedLine(100 - larger(*scrap), "%")
+        yield Check("least scrap", "bound", most, "at most", the(case, of))
+        yield Check("most scrap", "bound", least, "at least", the(case, of))
+
+
+def _states(case: Case, time: IsoTime) -> list[Expr]:
+    return [state_term(case, STATE_ROWS[name]) for name in states_of(time)]
+
+
+def _duty(case: Case) -> Term:
+    on_duty = case.simulated.people.on_duty
+    return case.figure_term("hours on duty", on_duty, "h a week", "people_hours.on_duty")
+
+
+def _formula(case: Case, key: str, in_cycle: Expr) -> Expr:
+    """The formula of one indicator, from hours in cycle."""
+    times = times_of(case.plan, case.simulated)
+    setup, delay = _states(case, "setup"), _states(case, "delay")
+    busy = Total("busy: in cycle + setup + delay", (in_cycle, *setup, *delay))
+    planned = case.counted_term("planned machine hours", times.planned)
+    good = case.counted_term("good pieces", times.good, "a week")
+    made = case.counted_term("pieces made", times.made, "a week")
+    hundred = Plain(100)
+    match key:
+        case "availability":
+            return hundred * in_cycle / planned
+        case "utilization_efficiency":
+            return hundred * in_cycle / busy
+        case "allocation_efficiency":
+            return hundred * busy / planned
+        case "setup_ratio":
+            both = Total("in cycle + setup", (in_cycle, *setup))
+            return hundred * Total("setup", tuple(setup)) / both
+        case "technical_efficiency":
+            return hundred * in_cycle / Total("in cycle + delay", (in_cycle, *delay))
+        case "worker_efficiency":
+            busy_people = case.simulated.people.busy
+            work = case.figure_term("hours busy", busy_people, "h a week", "people_hours.busy")
+            return hundred * work / _duty(case)
+        case "quality_ratio":
+            return hundred * good / made
+        case _:
+            up = planned - case.counted_term("lost to setups and stops", times.down)
+            return hundred * (up / planned) * (in_cycle / up) * (good / made)

@@ -5,275 +5,342 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterator
 
-from whatif.answers.account import binds as binds
-from whatif.answers.account.account import Check, Figure, Step, Worked, check, step
-from whatif.answers.account.capital import capital_parts
+from whatif.answers.account import notes
+from whatif.answers.account.account import (
+    Check,
+    Figure,
+    Note,
+    Relation,
+    Worked,
+    WorkedLine,
+    nothing,
+)
 from whatif.answers.account.case import Case
-from whatif.answers.account.family import Family, figure, nothing
-from whatif.answers.account.gains import floor, worth_term
-from whatif.answers.account.terms import Expr, Plain, Term, Total
-from whatif.answers.money.money import MoneyFigures
+from whatif.answers.account.checks import the
+from whatif.answers.account.gains import floor, worth_of_wanted, worth_term
+from whatif.answers.account.origins import Found
+from whatif.answers.account.terms import Above, Expr, Plain, Term, Total
+from whatif.answers.money.money import MoneyFigures, group_changes
+from whatif.plan.model import Prices
 
-ANNUITY = "the present worth of equal amounts at each year's end, in any textbook of investment"
-
-_MEANING = {
-    "year": "What a year brings: the contribution of the pieces that somebody buys, less wages "
-    "and floor.",
-    "year_gain": "What a year brings more than in the reference.",
-    "capital": "What has to be laid out against the reference, what is given up taken off.",
-    "payback_years": "Years until the capital has come back, without interest.",
-    "net_present_value": "What the years bring, worth today, less the capital.",
-    "rate_of_return_percent": "The rate a year at which the net present value is 0.",
-}
+_LISTED = 15
+"""Years up to which a check writes every year out by itself."""
 
 
-def _figures(case: Case) -> Iterator[Figure]:
-    money = case.answer.money
-    if money is None:
-        yield figure("money", "money", "", None)
+def money_figures(case: Case) -> Iterator[Figure]:
+    """A year, what it takes and what comes back, where any part has a contribution."""
+    found = case.answer.money
+    if found is None:
+        yield Figure("money", "money", "money", "", None)
         return
-    for id_, title, unit, value, digits in (
-        ("year", "contribution less wages and floor", f"{money.currency} a year", money.year, 0),
-        ("year_gain", "gain of it", f"{money.currency} a year", money.year_gain, 0),
-        ("capital", "capital", money.currency, money.capital, 0),
-        ("payback_years", "payback", "years", money.payback_years, 1),
-        ("net_present_value", "net present value", money.currency, money.net_present_value, 0),
-        ("rate_of_return_percent", "rate of return", "% a year", money.rate_of_return, 1),
+    currency = found.currency
+    for key, title, unit, value, digits in (
+        ("year", "contribution less wages and floor", f"{currency} a year", found.year, 0),
+        ("year_gain", "gain of it", f"{currency} a year", found.year_gain, 0),
+        ("capital", "capital", currency, found.capital, 0),
+        ("payback_years", "payback", "years", found.payback_years, 1),
+        ("net_present_value", "net present value", currency, found.net_present_value, 0),
+        ("rate_of_return_percent", "rate of return", "% a year", found.rate_of_return, 1),
     ):
-        yield figure(f"money.{id_}", title, unit, value, digits)
+        yield Figure(f"money.{key}", f"money.{key}", title, unit, value, digits)
 
 
-def _account(case: Case, of: Figure) -> Worked:
+def money(case: Case, of: Figure) -> Worked:
+    """Each of them from the ones before."""
     if of.id == "money":
-        return nothing(
-            "What a year brings, and what has to be laid out for it.",
-            "No part of any scenario has a contribution: enter one to have answers in money.",
-        )
-    money = case.answer.money
-    assert money is not None
-    return _ACCOUNTS[of.id.split(".")[1]](case, money)
+        return nothing(Note("no contribution"))
+    found = case.answer.money
+    assert found is not None
+    return _ACCOUNTS[of.id.split(".")[1]](case, of, found)
 
 
 # -- a year ----------------------------------------------------------------------------------
 
 
-def _year_of(case: Case) -> tuple[list[Step], Expr]:
-    """The steps to a year's money, and the last of them."""
+def _weeks_a_year(case: Case) -> Term:
+    return case.given("weeks a year", "", "money", "weeks_per_year")
+
+
+def _year(case: Case, of: Figure, found: MoneyFigures) -> Worked:
     figures, currency = case.simulated, case.worth_unit
     items = tuple(
-        Term(case.told(f"saleable pieces {part}"), made, "a week", case.counted)
-        * worth_term(case, part)
+        case.counted_term(f"saleable pieces {part}", made, "a week") * worth_term(case, part)
         for part, made in figures.counted.saleable.items()
     )
-    sold = step(
-        Total("saleable pieces × contribution, added up", items), f"{currency} a week", None
-    )
-    contribution = Term(case.told("contribution a week"), sold.result, currency, "worked out above")
+    words = "saleable pieces × contribution, added up"
+    sold = WorkedLine(Total(words, items), f"{currency} a week", None)
+    contribution = Term("contribution a week", sold.result, currency, Above(sold.expr))
     wage = case.given("wage an hour", currency, "money", "wage")
-    paid = Term(
-        case.told("hours paid"), figures.people.paid, "h a week", case.see("people_hours.paid")
-    )
-    weeks = case.given("weeks a year", "", "money", "weeks_per_year")
-    year = weeks * (contribution - wage * paid)
-    price = case.given(
-        "price of floor a year", f"{currency} a square metre", "money", "floor_price"
-    )
-    if figures.floor is None or not price.number:
-        return [sold], year
-    taken = step(floor(case), "m² of floor", None)
-    return [sold, taken], year - price * Term(
-        case.told("floor"), taken.result, "m²", "worked out above"
-    )
-
-
-def _year(case: Case, money: MoneyFigures) -> Worked:
-    steps, year = _year_of(case)
-    counted = case.simulated.counted
-    weeks = case.given("weeks a year", "", "money", "weeks_per_year")
-    most: list[Expr] = []
-    for part in counted.saleable:
-        wanted: Expr = case.given(f"wanted a week of {part}", "", "part", part, "weekly")
-        if counted.for_orders[part]:
-            real = Term(f"for real orders, {part}", counted.for_orders[part], "", case.counted)
-            wanted = wanted + real
-        most.append(wanted * worth_term(case, part))
-    rule = "No more than if all that is wanted were made, with no wage and no floor to pay."
-    return Worked(
-        _MEANING["year"],
-        (*steps, step(year, f"{money.currency} a year", 0)),
-        (*binds.demand(case), *binds.limits(case)),
-        (
-            check(
-                rule,
-                weeks * Total("pieces wanted × contribution, added up", tuple(most)),
+    paid = case.figure_term("hours paid", figures.people.paid, "h a week", "people_hours.paid")
+    year: Expr = _weeks_a_year(case) * (contribution - wage * paid)
+    lines = [sold]
+    unit = f"{currency} a square metre"
+    price = case.given("price of floor a year", unit, "money", "floor_price")
+    if figures.floor is not None and price.number:
+        area, taken = floor(case)
+        lines.append(area)
+        year = year - price * taken
+    most = _most_of_year(case)
+    checks: tuple[Check, ...] = ()
+    if most is not None:
+        checks = (
+            Check(
+                "year of all wanted",
+                "bound",
+                WorkedLine(most, of.unit, 0),
                 "at most",
-                money.year,
-                f"{money.currency} a year",
-                digits=0,
+                the(case, of),
             ),
         )
-        if most
-        else (),
+    return Worked(
+        (*lines, WorkedLine(year, f"{found.currency} a year", 0)),
+        (*notes.demand(case), *notes.limits(case)),
+        checks,
     )
 
 
-def _year_gain(case: Case, money: MoneyFigures) -> Worked:
+def _most_of_year(case: Case) -> Expr | None:
+    """A year in which all that is wanted is sold and nothing is paid for it."""
+    everything = worth_of_wanted(case, "contribution")
+    return None if everything is None else _weeks_a_year(case) * everything
+
+
+def _year_gain(case: Case, of: Figure, found: MoneyFigures) -> Worked:
     there = case.reference.answer.money
     assert there is not None
-    here = Term("a year here", money.year, money.currency, "see money.year")
-    base = Term(
-        f"a year, {case.reference.title}", there.year, money.currency, "see money.year there"
-    )
+    here = case.figure_term("a year here", found.year, found.currency, "money.year")
+    base = case.reference.figure_term("a year", there.year, there.currency, "money.year")
+    checks: tuple[Check, ...] = ()
+    most = _most_of_year(case)
+    if most is not None:
+        line = WorkedLine(most - base, of.unit, 0)
+        checks = (Check("year of all wanted", "bound", line, "at most", the(case, of)),)
     return Worked(
-        _MEANING["year_gain"],
-        (step(here - base, f"{money.currency} a year", 0),),
-        (*binds.demand(case), *binds.limits(case)),
-        (
-            check(
-                "The reference's year and this gain are the year here.",
-                base + Term("the gain", money.year_gain, money.currency, "above"),
-                "is",
-                money.year,
-                f"{money.currency} a year",
-                digits=0,
-            ),
-        ),
+        (WorkedLine(here - base, of.unit, 0),),
+        (*notes.demand(case), *notes.limits(case)),
+        checks,
     )
 
 
-# -- capital and what comes back ---------------------------------------------------------------
+# -- capital ---------------------------------------------------------------------------------
+
+_PRICED = (
+    ("bought", "machines to buy", "price", "price"),
+    ("pallets", "more pallets", "pallet_price", "price a pallet"),
+    ("systems", "more machines with pallets", "pallet_system_price", "price of a pallet system"),
+)
 
 
-def _capital(case: Case, money: MoneyFigures) -> Worked:
+def _capital(case: Case, of: Figure, found: MoneyFigures) -> Worked:
+    currency = found.currency
     if case.is_reference:
-        zero = Term("capital of the reference", 0.0, money.currency, "nothing is bought for it")
-        return Worked(_MEANING["capital"], (step(zero, money.currency, 0),))
-    spent, given_up = capital_parts(case)
-    whole: Expr = (
-        Total("what is bought, each count × its price", tuple(spent)) if spent else Plain(0)
-    )
-    bought = step(whole, f"{money.currency} bought", 0)
+        zero = Term("capital of the reference", 0.0, currency, Found("nothing bought"))
+        return Worked((WorkedLine(zero, currency, 0),))
+    here, there = case.plan.prices, case.reference.plan.prices
+    assert here is not None
+    assert there is not None
+    spent = [*_bought(case, here, there), *_fixtures(case)]
+    once = case.given("once", currency, "money", "one_off")
+    if once.number:
+        spent.append(once)
+    words = "what is bought, each count × its price"
+    whole: Expr = Total(words, tuple(spent)) if spent else Plain(0)
+    given_up = tuple(_given_up(case, here, there))
     if given_up:
-        whole = whole - Total("machines given up × resale", tuple(given_up))
+        whole = whole - Total("machines given up × resale", given_up)
     return Worked(
-        _MEANING["capital"],
-        (step(whole, money.currency, 0),),
-        ("Owned machines, and pallets and fixtures that the reference has, cost nothing.",),
-        (
-            check(
-                "No more than all that is bought; what is given up only lessens it.",
-                Term("all that is bought", bought.result, money.currency, "worked out above"),
-                "at most",
-                money.capital,
-                money.currency,
-                digits=0,
-            ),
-        ),
+        (WorkedLine(whole, currency, 0),),
+        (Note("costs nothing"),),
+        tuple(_capital_checks(case, of, here, there)),
     )
 
 
-def _known(money: MoneyFigures) -> tuple[Term, Term]:
+def _bought(case: Case, here: Prices, there: Prices) -> Iterator[Expr]:
+    for id_, group in here.groups.items():
+        changes = group_changes(group, there.groups.get(id_))
+        for what, words, key, label in _PRICED:
+            count = getattr(changes, what)
+            if count and getattr(group, key):
+                price = case.given(f"{label} ({id_})", here.currency, "machine", id_, key)
+                yield _count(f"{id_}: {words}", count) * price
+
+
+def _given_up(case: Case, here: Prices, there: Prices) -> Iterator[Expr]:
+    for id_, group in there.groups.items():
+        count = group_changes(here.groups.get(id_), group).given_up
+        if count and group.resale:
+            path = ("machine", id_, "resale")
+            price = case.reference.given(f"resale of a {id_}", here.currency, *path)
+            yield _count(f"{id_}: machines given up", count) * price
+
+
+def _fixtures(case: Case) -> Iterator[Expr]:
+    before = case.reference.answer.held
+    for part, held in case.answer.held.items():
+        more = held - before.get(part, 0)
+        price = _fixture_price(case, part)
+        if more > 0 and price.number:
+            words = f"fixtures of {part} held at once, beyond those of the reference"
+            yield case.counted_term(words, more, "") * price
+
+
+def _fixture_price(case: Case, part: str) -> Term:
+    return case.given(f"price of a fixture of {part}", "", "part", part, "fixture_price")
+
+
+def _count(label: str, count: int) -> Term:
+    return Term(label, count, "", Found("against reference"))
+
+
+def _capital_checks(case: Case, of: Figure, here: Prices, there: Prices) -> Iterator[Check]:
+    """Between everything bought new, and everything of the reference given up."""
+    currency = here.currency
+    new: list[Expr] = []
+    for id_, group in here.groups.items():
+        path = ("machine", id_)
+        machines = case.given(f"machines ({id_})", "", *path, "count")
+        if group.price:
+            new.append(machines * case.given(f"price ({id_})", currency, *path, "price"))
+        pallets = case.given(f"pallets each ({id_})", "", *path, "pallets")
+        if group.pallet_price:
+            price = case.given(f"price a pallet ({id_})", currency, *path, "pallet_price")
+            new.append(machines * pallets * price)
+        if group.pallet_system_price and group.pallets > 1:
+            label = f"price of a pallet system ({id_})"
+            new.append(machines * case.given(label, currency, *path, "pallet_system_price"))
+    for part, held in case.answer.held.items():
+        price = _fixture_price(case, part)
+        if held and price.number:
+            new.append(case.counted_term(f"fixtures of {part} held at once", held, "") * price)
+    once = case.given("once", currency, "money", "one_off")
+    if once.number or not new:
+        new.append(once)
+    whole = Total(
+        "all machines, pallets, systems and fixtures × their prices, and once", tuple(new)
+    )
+    yield Check("all new", "bound", WorkedLine(whole, currency, 0), "at most", the(case, of))
+    if not any(_given_up(case, here, there)):
+        return
+    old: list[Expr] = []
+    for id_, group in there.groups.items():
+        if group.resale:
+            path = ("machine", id_)
+            machines = case.reference.given(f"machines ({id_})", "", *path, "count")
+            old.append(
+                machines * case.reference.given(f"resale of a {id_}", currency, *path, "resale")
+            )
+    least = 0 - Total("all machines of the reference × resale", tuple(old))
+    yield Check("all given up", "bound", WorkedLine(least, currency, 0), "at least", the(case, of))
+
+
+# -- what comes back -------------------------------------------------------------------------
+
+
+def _known(case: Case, found: MoneyFigures) -> tuple[Term, Term]:
     return (
-        Term("capital", money.capital, money.currency, "see money.capital"),
-        Term("gain of a year", money.year_gain, money.currency, "see money.year_gain"),
+        case.figure_term("capital", found.capital, found.currency, "money.capital"),
+        case.figure_term("gain of a year", found.year_gain, found.currency, "money.year_gain"),
     )
 
 
-def _payback(case: Case, money: MoneyFigures) -> Worked:
-    del case
-    capital, gain = _known(money)
-    if money.payback_years is None:
-        why = "A year brings no more than in the reference, so that the capital never comes back."
-        return nothing(_MEANING["payback_years"], why)
-    if money.capital <= 0:
-        free = Term("years", 0.0, "", "nothing has to be laid out, and a year brings more")
-        return Worked(_MEANING["payback_years"], (step(free, "years"),))
-    years = Term("payback", money.payback_years, "years", "above")
-    back = check(
-        "So many years of the gain are the capital.",
-        years * gain,
-        "is",
-        money.capital,
-        money.currency,
-        digits=0,
+def _payback(case: Case, of: Figure, found: MoneyFigures) -> Worked:
+    if found.payback_years is None:
+        return nothing(Note("never back"))
+    if found.capital <= 0:
+        free = Term("years", 0.0, "", Found("nothing laid out"))
+        return Worked((WorkedLine(free, "years"),))
+    capital, gain = _known(case, found)
+    return Worked(
+        (WorkedLine(capital / gain, "years"),), (), tuple(_payback_checks(case, of, found))
     )
-    return Worked(_MEANING["payback_years"], (step(capital / gain, "years"),), (), (back,))
 
 
-def _factor(rate: Expr, years: float, whole_term: Expr, all_years: Expr) -> Expr:
+def _payback_checks(case: Case, of: Figure, found: MoneyFigures) -> Iterator[Check]:
+    """Never sooner than the best year allows; the cash of whole years crosses 0 there."""
+    capital, gain = _known(case, found)
+    most, there = _most_of_year(case), case.reference.answer.money
+    if most is not None and there is not None:
+        base = case.reference.figure_term("a year", there.year, there.currency, "money.year")
+        line = WorkedLine(capital / (most - base), of.unit)
+        yield Check("soonest", "bound", line, "at least", the(case, of))
+    yield from _crossing(of, capital, gain)
+
+
+def _crossing(of: Figure, capital: Term, gain: Term) -> Iterator[Check]:
+    """What whole years bring, added up year by year, up to the payback and past it."""
+    after = math.ceil(of.number)
+    if after > _LISTED:
+        return
+    relations: tuple[tuple[int, str, Relation], ...] = (
+        (after - 1, "not yet back", "at least"),
+        (after, "back", "at most"),
+    )
+    for years, id_, relation in relations:
+        if years:
+            brought = Total(f"gain of a year, {years} times", (gain,) * years)
+            line = WorkedLine(brought, capital.unit, 0)
+            yield Check(id_, "other route", line, relation, capital, (str(years),))
+
+
+def _factor(rate: Expr, years: Term) -> Expr:
     """Worth today of 1 at the end of each year; a begun last year counts by its share."""
-    whole = math.floor(years)
-    factor = (1 - (1 + rate) ** (0 - whole_term)) / rate if rate.value else whole_term
-    if years > whole:
-        factor = factor + (all_years - whole_term) / (1 + rate) ** all_years
-    return factor
-
-
-def _years(case: Case) -> tuple[Term, Expr]:
-    years = case.given("years counted", "years", "money", "years")
     whole = math.floor(years.number)
-    return years, years if whole == years.number else Plain(whole)
+    full: Expr = years if whole == years.number else Plain(whole)
+    factor = (1 - (1 + rate) ** (0 - full)) / rate if rate.value else full
+    return factor + (years - full) / (1 + rate) ** years if years.number > whole else factor
 
 
-def _value(case: Case, money: MoneyFigures) -> Worked:
-    capital, gain = _known(money)
-    years, whole = _years(case)
-    rate = case.given("rate a year", "%", "money", "rate") / 100
-    line = step(gain * _factor(rate, years.number, whole, years) - capital, money.currency, 0)
-    without = check(
-        "Without interest: the years' gains less the capital."
-        + (" Interest makes it less." if money.year_gain > 0 else ""),
-        gain * years - capital,
-        "at most" if money.year_gain >= 0 else "at least",
-        money.net_present_value,
-        money.currency,
-        digits=0,
-    )
+def _by_year(amount: Expr, rate: Expr, years: Term) -> Expr | None:
+    """An amount at each year's end, worth today, year by year; None for more than fit a line."""
+    whole = math.floor(years.number)
+    if not 0 < years.number <= _LISTED:
+        return None
+    each = [amount / (1 + rate) ** number for number in range(1, whole + 1)]
+    if years.number > whole:
+        share = round(years.number - whole, 9)
+        each.append(share * amount / (1 + rate) ** years.number)
+    return Total("gain of a year / (1 + rate) ^ year, added up over the years", tuple(each))
+
+
+def _years(case: Case) -> Term:
+    return case.given("years counted", "years", "money", "years")
+
+
+def _value(case: Case, of: Figure, found: MoneyFigures) -> Worked:
+    capital, gain = _known(case, found)
+    years, rate = _years(case), case.given("rate a year", "%", "money", "rate") / 100
+    by_year = _by_year(gain, rate, years)
+    if by_year is not None:
+        year_by_year = WorkedLine(by_year - capital, of.unit, 0)
+        check = Check("year by year", "other route", year_by_year, "is", the(case, of))
+    else:
+        without = WorkedLine(gain * years - capital, of.unit, 0)
+        relation: Relation = "at most" if found.year_gain >= 0 else "at least"
+        check = Check("no interest", "bound", without, relation, the(case, of))
+    line = WorkedLine(gain * _factor(rate, years) - capital, of.unit, 0)
+    return Worked((line,), (Note("annuity"),), (check,))
+
+
+def _rate(case: Case, of: Figure, found: MoneyFigures) -> Worked:
+    if found.rate_of_return is None:
+        return nothing(Note("no rate"))
+    capital, gain = _known(case, found)
+    years, rate = _years(case), Term("the rate", of.number, of.unit, Found("halving"))
+    share = rate / 100
+    by_year = _by_year(gain, share, years) or gain * _factor(share, years)
+    back = WorkedLine(by_year / capital, "times the capital", 3)
+    forever = WorkedLine(100 * gain / capital, of.unit)
     return Worked(
-        _MEANING["net_present_value"],
-        (line,),
-        (f"Interest is that of {ANNUITY}.",),
-        (without,),
-    )
-
-
-def _rate(case: Case, money: MoneyFigures) -> Worked:
-    capital, gain = _known(money)
-    if money.rate_of_return is None:
-        why = (
-            "There is no such rate: nothing has to be laid out, or a year brings no more than in "
-            "the reference."
-        )
-        return nothing(_MEANING["rate_of_return_percent"], why)
-    years, whole = _years(case)
-    found = Term("the rate", money.rate_of_return, "% a year", "found by halving")
-    rate = found / 100
-    # The factor times the rate, so that the line gives the rate itself.
-    share = 1 - (1 + rate) ** (0 - whole)
-    if years.number > whole.value:
-        share = share + rate * (years - whole) / (1 + rate) ** years
-    line = step(100 * gain / capital * share, "% a year")
-    forever: tuple[Check, ...] = (
-        check(
-            "If the gain came every year for ever.",
-            100 * gain / capital,
-            "at most",
-            money.rate_of_return,
-            "% a year",
-        ),
-    )
-    return Worked(
-        _MEANING["rate_of_return_percent"],
-        (line,),
+        (WorkedLine(rate, of.unit),),
+        (Note("by trying"),),
         (
-            "The rate stands on both sides: it is found by trying, and the line shows that it "
-            "comes out again.",
+            Check("worth the capital", "other route", back, "is", Plain(1)),
+            Check("for ever", "bound", forever, "at most", the(case, of)),
         ),
-        forever,
     )
 
 
-_ACCOUNTS: dict[str, Callable[[Case, MoneyFigures], Worked]] = {
+_ACCOUNTS: dict[str, Callable[[Case, Figure, MoneyFigures], Worked]] = {
     "year": _year,
     "year_gain": _year_gain,
     "capital": _capital,
@@ -281,5 +348,3 @@ _ACCOUNTS: dict[str, Callable[[Case, MoneyFigures], Worked]] = {
     "net_present_value": _value,
     "rate_of_return_percent": _rate,
 }
-
-FAMILIES = (Family(_figures, _account),)

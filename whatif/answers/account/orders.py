@@ -1,135 +1,227 @@
-"""Accounts of real orders: when they come off, and how late."""
+"""Accounts of real orders: when they come off, and how late; and of rush orders."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
-from whatif.answers.account import binds as binds
-from whatif.answers.account.account import Check, Figure, Worked, check, step
+from whatif.answers.account import notes
+from whatif.answers.account.account import Check, Figure, Note, Worked, WorkedLine, nothing
 from whatif.answers.account.case import Case
-from whatif.answers.account.family import Family, figure, mean_of_runs, nothing
+from whatif.answers.account.checks import WEEK_HOURS, cycle_of, load_hours, the
+from whatif.answers.account.gains import worth_term
+from whatif.answers.account.hours import mean_of_runs
+from whatif.answers.account.origins import Counted, Found
 from whatif.answers.account.terms import Expr, Term, larger
-from whatif.answers.orders.orders import Ordered
+from whatif.answers.orders.rush import AnyHour, RushArrival
 from whatif.cell.model import HOUR
 from whatif.study.schema.catalogue import key_for
 
-_TITLES = {
-    "first_off": "first piece off",
-    "last_off": "last piece off",
-    "late_hours": "late",
-}
-_MEANING = {
-    "first_off": "When its first piece is off the pallet, in hours from Monday 00:00 of the first "
-    "week measured.",
-    "last_off": "When its last piece is off the pallet, in hours from Monday 00:00 of the first "
-    "week measured.",
-    "late_hours": "Hours from its due date to its last piece off; 0 where it is on time.",
-}
-_DAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
+_DAY_HOURS = 24
+
+# -- real orders -----------------------------------------------------------------------------
+
+_ORDER_TITLES = {"first_off": "first piece off", "last_off": "last piece off", "late_hours": "late"}
 
 
-def _figures(case: Case) -> Iterator[Figure]:
+def order_figures(case: Case) -> Iterator[Figure]:
+    """When each order comes off, and how late."""
     for id_, order in case.answer.orders.items():
-        for key, title in _TITLES.items():
-            yield figure(f"orders.{id_}.{key}", f"order {id_}: {title}", "h", getattr(order, key))
+        for key, title in _ORDER_TITLES.items():
+            value = getattr(order, key)
+            title_ = f"order {id_}: {title}"
+            yield Figure(f"orders.{id_}.{key}", f"orders.{key}", title_, "h", value, names=(id_,))
 
 
-def _account(case: Case, of: Figure) -> Worked:
-    _, id_, key = of.id.split(".")
-    meaning = _MEANING[key]
+def order(case: Case, of: Figure) -> Worked:
+    """A moment as it is counted, or its difference to the due date."""
+    (id_,) = of.names
+    key = of.id.split(".")[2]
     if of.value is None:
-        return nothing(meaning, _not_off(case, id_))
-    assert isinstance(of.value, float)
-    order = case.answer.orders[id_]
-    if key == "late_hours":
-        return _late(case, of, id_, order)
-    said = (*_first(case), *binds.limits(case))
-    checks = tuple(_order_checks(case, id_, key, order))
+        part = _part(case, "order", id_)
+        made = any(plan.id == part for plan in case.plan.parts)
+        return nothing(*(notes.unmade(case, part) if made else ()) or (Note("not off"),))
+    found = case.answer.orders[id_]
     if case.plan.runs > 1:
-        return Worked(meaning, (mean_of_runs(case, of),), said, checks)
-    weeks, hours = divmod(of.value, 168)
-    days, rest = divmod(hours, 24)
-    when = f"{_DAYS[int(days)]} of week {int(weeks) + 1}"
-    line = (
-        Term("whole weeks before", weeks, "", case.counted) * 168
-        + Term("whole days before", days, "", f"{when}, {case.counted}") * 24
-        + Term("hours into the day", rest, "h", case.counted)
+        line = mean_of_runs(case, of)
+    elif key == "late_hours":
+        assert found.last_off is not None
+        last = case.figure_term("last piece off", found.last_off, "h", f"orders.{id_}.last_off")
+        line = WorkedLine(larger(0.0, last - _moment(case, "due", id_, "due")), "h")
+    else:
+        line = WorkedLine(_counted_moment(case, of.number), "h")
+    first = Note("due date and rush" if case.plan.rush else "due date first")
+    checks = tuple(_order_checks(case, of, key, id_))
+    return Worked((line,), (first, *notes.limits(case)), checks)
+
+
+def _counted_moment(case: Case, at: float) -> Expr:
+    """A moment as whole weeks, days and hours."""
+    weeks, hours = divmod(at, WEEK_HOURS)
+    days, rest = divmod(hours, _DAY_HOURS)
+    on_day = Counted(case.plan.weeks, case.plan.runs, at)
+    return (
+        case.counted_term("whole weeks before", weeks, "") * WEEK_HOURS
+        + Term("whole days before", days, "", on_day) * _DAY_HOURS
+        + case.counted_term("hours into the day", rest, "h")
     )
-    return Worked(meaning, (step(line, "h"),), said, checks)
-
-
-def _first(case: Case) -> tuple[str, ...]:
-    rush = " A rush order goes ahead of it." if case.plan.rush else ""
-    return (f"Among real orders the earliest due date comes first, all ahead of the mix.{rush}",)
-
-
-def _not_off(case: Case, id_: str) -> str:
-    part = str(case.checked.resolved[case.scenario].raw("order", id_, "part"))
-    why = [case.part(part).unmade] if any(one.id == part for one in case.plan.parts) else []
-    return why[0] if why and why[0] else "It is not off within the weeks measured; measure more."
 
 
 def _moment(case: Case, label: str, id_: str, key: str) -> Term:
     """A moment of an order in hours from the first Monday 00:00, as it was typed."""
     path = ("order", id_, key)
-    given = case.checked.resolved[case.scenario].values[path]
-    found = key_for(path)
+    raw, found = case.checked.resolved[case.scenario].raw(*path), key_for(path)
     assert found is not None
-    hours = found.kind.read(given.raw) / HOUR
-    return Term(label, hours, "h", case.origin(*path), str(given.raw))
+    return Term(label, found.kind.read(raw) / HOUR, "h", case.entered(*path), str(raw))
 
 
-def _late(case: Case, of: Figure, id_: str, order: Ordered) -> Worked:
-    due = _moment(case, "due", id_, "due")
-    if case.plan.runs > 1:
-        last_line = mean_of_runs(case, of)
-    else:
-        assert order.last_off is not None
-        last = Term("last piece off", order.last_off, "h", f"see orders.{id_}.last_off")
-        last_line = step(larger(0.0, last - due), "h")
-    assert isinstance(of.value, float)
-    return Worked(
-        _MEANING["late_hours"],
-        (last_line,),
-        (*_first(case), *binds.limits(case)),
-        tuple(_late_checks(case, of.value, order, due)),
-    )
+def _part(case: Case, group: str, id_: str) -> str:
+    return str(case.checked.resolved[case.scenario].raw(group, id_, "part"))
 
 
-def _late_checks(case: Case, late: float, order: Ordered, due: Term) -> Iterator[Check]:
-    assert order.last_off is not None
-    last = Term("last piece off", order.last_off, "h", case.counted)
-    yield check("Never less late than the last piece says.", last - due, "at least", late, "h")
-
-
-def _order_checks(case: Case, id_: str, key: str, order: Ordered) -> Iterator[Check]:
-    """No earlier than the order is at hand and its pieces are cut."""
-    part = str(case.checked.resolved[case.scenario].raw("order", id_, "part"))
+def _order_checks(case: Case, of: Figure, key: str, id_: str) -> Iterator[Check]:
+    """No earlier than the order is at hand and its pieces are cut, and within the weeks."""
+    if key == "late_hours":
+        due = _moment(case, "due", id_, "due")
+        weeks = case.weeks() * WEEK_HOURS
+        latest = WorkedLine(larger(0.0, weeks - due), "h")
+        yield Check("in the weeks", "bound", latest, "at most", the(case, of))
+    part = _part(case, "order", id_)
     ways = case.ways(part)
     if not ways:
         return
-    group = min(ways, key=lambda name: ways[name].cycle)
-    cycle = case.making(part, "cycle", f"cycle a piece of {part}", "min", group)
-    arrives = _moment(case, "arrives", id_, "arrives")
-    found = getattr(order, key)
+    cycle, arrives = cycle_of(case, part), _moment(case, "arrives", id_, "arrives")
     if key == "first_off":
-        yield check(
-            "It must be at hand, and one piece of it be cut.",
-            arrives + cycle / 60,
-            "at least",
-            found,
-            "h",
-        )
+        line = WorkedLine(arrives + cycle / 60, "h")
+        yield Check("one piece cut", "bound", line, "at least", the(case, of))
         return
     pieces = case.given("pieces ordered", "pieces", "order", id_, "pieces")
-    cut: Expr = pieces * cycle / 60 / case.machines(tuple(ways))
-    yield check(
-        "It must be at hand, and all its pieces be cut, by all machines that may make it at once.",
-        arrives + cut,
-        "at least",
-        found,
-        "h",
+    cut: Expr = arrives + pieces * cycle / 60 / case.machines(tuple(ways))
+    if key == "late_hours":
+        cut = cut - due
+        if cut.value <= 0:
+            return
+    yield Check(f"all cut.{key}", "bound", WorkedLine(cut, "h"), "at least", the(case, of))
+
+
+# -- rush orders -----------------------------------------------------------------------------
+
+_RUSH_TITLES = {
+    "hours": ("off after", "h"),
+    "lost_spindle_hours": ("other work loses", "spindle h"),
+    "lost_contribution": ("it must at least bring", ""),
+}
+_ENDS = {"median": "the median of all attended hours", "worst": "the worst of all attended hours"}
+_AFTERWARDS = 2 * WEEK_HOURS
+"""Hours after its arrival over which other work's losses are counted."""
+
+
+def rush_figures(case: Case) -> Iterator[Figure]:
+    """Each rush order; the median and the worst where it comes at any hour."""
+    for id_, found in case.answer.rush.items():
+        if found is None:
+            yield Figure(f"rush.{id_}", "rush.hours", f"rush {id_}", "", None, names=(id_,))
+            continue
+        for key, (title, unit) in _RUSH_TITLES.items():
+            place, kind = f"rush.{id_}.{key}", f"rush.{key}"
+            told, unit_ = f"rush {id_}: {title}", unit or case.worth_unit
+            if isinstance(found, RushArrival):
+                yield Figure(place, kind, told, unit_, getattr(found, key), names=(id_,))
+                continue
+            for end, words in _ENDS.items():
+                value = getattr(getattr(found, end), key)
+                title_ = f"{told}, {words}"
+                yield Figure(f"{place}.{end}", kind, title_, unit_, value, names=(id_,))
+
+
+def rush(case: Case, of: Figure) -> Worked:
+    """The run with the order against the run without it."""
+    (id_,) = of.names
+    found = case.answer.rush[id_]
+    if found is None:
+        part = _part(case, "rush", id_)
+        made = any(plan.id == part for plan in case.plan.parts)
+        return nothing(*(notes.unmade(case, part) if made else ()) or (Note("no attended hour"),))
+    if of.value is None:
+        return nothing(Note("not in a year"))
+    key, *end = of.id.split(".")[2:]
+    if isinstance(found, RushArrival):
+        line = _one_arrival(case, of, key, found)
+    else:
+        line = _ranked(of, found, key, end[0])
+    said = (*_rush_notes(case, of, key, id_), *notes.limits(case))
+    return Worked((line,), said, tuple(_rush_checks(case, of, key, id_)))
+
+
+def _one_arrival(case: Case, of: Figure, key: str, found: RushArrival) -> WorkedLine:
+    if key == "hours":
+        days, rest = divmod(of.number, _DAY_HOURS)
+        origin = Found("since arrival")
+        return WorkedLine(
+            Term("whole days", days, "", origin) * _DAY_HOURS
+            + Term("and hours", rest, "h", origin),
+            "h",
+        )
+    before = found.other_contribution
+    if key == "lost_spindle_hours":
+        before = found.other_spindle_hours
+    without = Term("other work without the rush order", before, of.unit, Found("two weeks"))
+    with_it = Term("other work with it", before - of.number, of.unit, Found("tried out"))
+    return WorkedLine(without - with_it, of.unit)
+
+
+def _ranked(of: Figure, found: AnyHour, key: str, end: str) -> WorkedLine:
+    """The middle or the last of all tried hours, put in order."""
+    tried = sorted(getattr(trial, key) for trial in found.trials)
+    count = len(tried)
+
+    def place(number: int) -> Term:
+        label = f"number {number + 1} of {count}, sorted"
+        return Term(label, tried[number], of.unit, Found("each tried out", str(count)))
+
+    if end == "worst":
+        return WorkedLine(place(count - 1), of.unit)
+    middle: Expr = place(count // 2)
+    if count % 2 == 0:
+        middle = (place(count // 2 - 1) + middle) / 2
+    return WorkedLine(middle, of.unit)
+
+
+def _rush_notes(case: Case, of: Figure, key: str, id_: str) -> tuple[Note, ...]:
+    if key == "lost_spindle_hours" and of.number < 0:
+        return (Note("other work gains", numbers=(-of.number,)),)
+    if key != "lost_contribution":
+        return ()
+    price = case.given("price", case.worth_unit, "rush", id_, "price")
+    if not price.number:
+        return (Note("no price"),)
+    which = "more" if price.number >= of.number else "less"
+    return (Note(f"brings {which}", (case.worth_unit,), (price.number, of.number), price.origin),)
+
+
+def _rush_checks(case: Case, of: Figure, key: str, id_: str) -> Iterator[Check]:
+    if key == "hours":
+        part = _part(case, "rush", id_)
+        ways = case.ways(part)
+        if ways:
+            pieces = case.given("pieces", "", "rush", id_, "pieces")
+            cut = pieces * cycle_of(case, part) / 60 / case.machines(tuple(ways))
+            yield Check("rush cut", "bound", WorkedLine(cut, "h"), "at least", the(case, of))
+        return
+    machine_hours = case.machines() * _AFTERWARDS
+    if key == "lost_spindle_hours":
+        line = WorkedLine(machine_hours, of.unit)
+        yield Check("two whole weeks", "bound", line, "at most", the(case, of))
+        return
+    parts = [plan.id for plan in case.plan.parts if case.ways(plan.id)]
+    an_hour = [worth_term(case, part) * 60 / cycle_of(case, part) for part in parts]
+    loads = case.plan.weeks * load_hours(case, *parts)
+    best = larger(*an_hour)
+    yield Check(
+        "two weeks of the best",
+        "bound",
+        WorkedLine(machine_hours * best, of.unit),
+        "at most",
+        the(case, of),
+        slack=loads * best.value,
+        because="in spindles",
     )
-
-
-FAMILIES = (Family(_figures, _account),)

@@ -4,12 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from whatif.answers.account import binds as binds
-from whatif.answers.account.account import Figure, Worked, check, step
+from whatif.answers.account import notes
+from whatif.answers.account.account import Check, Figure, Note, Worked, WorkedLine
 from whatif.answers.account.case import Case, times
-from whatif.answers.account.checks import busy_check
-from whatif.answers.account.family import Family, figure
-from whatif.answers.account.terms import Expr, Term, Total
+from whatif.answers.account.checks import busy_at_least, the
+from whatif.answers.account.terms import Expr, Term, Total, added
 from whatif.cell.model import HOUR, Shift
 from whatif.cell.people import FREE_STRETCH
 
@@ -29,148 +28,101 @@ _JOBS = {
 }
 
 
-def _figures(case: Case) -> Iterator[Figure]:
+def people_figures(case: Case) -> Iterator[Figure]:
+    """People's hours a week."""
     if case.figures is None:
         return
     for key, title in _TITLES.items():
-        value = getattr(case.figures.people, key)
-        yield figure(f"people_hours.{key}", title, "h a week", value)
+        id_ = f"people_hours.{key}"
+        yield Figure(id_, id_, title, "h a week", getattr(case.figures.people, key))
 
 
-def _account(case: Case, of: Figure) -> Worked:
-    return {
-        "paid": _paid,
-        "on_duty": _on_duty,
-        "busy": _busy,
-        "free_stretches": _free,
-    }[of.id.split(".")[1]](case)
-
-
-def _breaks(shift: Shift) -> float:
-    """Hours of a shift in which its people pause."""
-    return sum(to - since for since, to in shift.breaks) / HOUR
+def people(case: Case, of: Figure) -> Worked:
+    """Hours by the shift plan, or as they are counted."""
+    key = of.id.split(".")[1]
+    if key == "busy":
+        return _busy(case, of)
+    if key == "free_stretches":
+        return _free(case, of)
+    hours = _all_shifts(case, paid=key == "paid")
+    return Worked(
+        (WorkedLine(hours, "h a week"),), (Note("shift plan"),), (_everybody(case, of, key),)
+    )
 
 
 def _of_shift(case: Case, shift: Shift, *, pauses: bool) -> Expr:
     """People times days times hours of a shift; less its breaks where they do not count."""
-    where = f"shift {shift.id}"
-    people = case.given(f"people, {where}", "", "shift", shift.id, "people")
-    days = Term(
-        f"days a week, {where}", len(shift.days), "", case.origin("shift", shift.id, "days")
-    )
-    length = Term(
-        f"hours from start to end, {where}",
-        shift.length / HOUR,
-        "h",
-        case.origin("shift", shift.id, "end"),
-        times(shift),
-    )
+    where, path = f"shift {shift.id}", ("shift", shift.id)
+    people = case.given(f"people, {where}", "", *path, "people")
+    days = Term(f"days a week, {where}", len(shift.days), "", case.entered(*path, "days"))
+    long, label = shift.length / HOUR, f"hours from start to end, {where}"
+    length = Term(label, long, "h", case.entered(*path, "end"), times(shift))
     if not pauses or not shift.breaks:
         return people * days * length
-    breaks = Term(
-        f"hours of breaks, {where}",
-        _breaks(shift),
-        "h",
-        case.origin("shift", shift.id, "breaks"),
-    )
+    pause = sum(to - since for since, to in shift.breaks) / HOUR
+    breaks = Term(f"hours of breaks, {where}", pause, "h", case.entered(*path, "breaks"))
     return people * days * (length - breaks)
 
 
 def _all_shifts(case: Case, *, paid: bool) -> Expr:
-    shifts = tuple(
+    shifts = [
         _of_shift(case, shift, pauses=not (paid and shift.breaks_paid))
         for shift in case.cell.shifts
-    )
-    each = "people × days × hours of the shift" + ("" if paid else " without its breaks")
-    return Total(each + (", added up over the shifts" if shifts[1:] else ""), shifts)
-
-
-def _paid(case: Case) -> Worked:
-    people = case.simulated.people
-    duty = Term("hours on duty", people.on_duty, "h a week", "see people_hours.on_duty")
-    paid = [
-        case.given(f"people, shift {shift.id}", "", "shift", shift.id, "people")
-        * Term(
-            f"paid breaks a week, shift {shift.id}",
-            len(shift.days) * _breaks(shift),
-            "h",
-            case.origin("shift", shift.id, "breaks"),
-        )
-        for shift in case.cell.shifts
-        if shift.breaks_paid and shift.breaks
     ]
-    expr = duty + Total("people × paid breaks", tuple(paid)) if paid else duty
-    return Worked(
-        "Hours a week that people are paid for: their shifts, breaks among them where they are "
-        "paid.",
-        (step(_all_shifts(case, paid=True), "h a week"),),
-        ("The shift plan alone decides it, not the work.",),
-        (check("Hours on duty and paid breaks.", expr, "is", people.paid, "h a week"),),
-    )
+    each = "people × days × hours of the shift" + ("" if paid else " without its breaks")
+    return added(each, shifts, "shifts")
 
 
-def _on_duty(case: Case) -> Worked:
-    people = case.simulated.people
-    paid = Term("hours paid", people.paid, "h a week", "see people_hours.paid")
-    return Worked(
-        "Hours a week that people are there and not on a break, all people together.",
-        (step(_all_shifts(case, paid=False), "h a week"),),
-        ("The shift plan alone decides it, not the work.",),
-        (check("No more than the paid hours.", paid, "at most", people.on_duty, "h a week"),)
-        if all(shift.breaks_paid or not shift.breaks for shift in case.cell.shifts)
-        or people.paid >= people.on_duty
-        else (),
-    )
+def _everybody(case: Case, of: Figure, key: str) -> Check:
+    """All people of all shifts, in every hour in which anybody is there."""
+    people = [
+        case.given(f"people, shift {shift.id}", "", "shift", shift.id, "people")
+        for shift in case.cell.shifts
+    ]
+    hours: Expr = case.shift_hours()
+    if key == "on_duty" and case.plan.machines:
+        attended = sum(case.simulated.attended.values())
+        hours = case.counted_term("attended machine hours", attended) / case.machines()
+    line = WorkedLine(hours * Total("people of all shifts", tuple(people)), "h a week")
+    return Check(f"everybody.{key}", "bound", line, "at most", the(case, of))
 
 
-def _busy(case: Case) -> Worked:
-    people, jobs = case.simulated.people, case.simulated.counted.busy_by_job
-    items = tuple(Term(words, jobs[job], "h a week", case.counted) for job, words in _JOBS.items())
-    duty = Term("hours on duty", people.on_duty, "h a week", "see people_hours.on_duty")
-    return Worked(
-        "Hours a week that people work for the cell, other duties that slow them included.",
-        (
-            step(
-                Total("visits + bench work + prove-outs + tool changes + stops", items), "h a week"
-            ),
-        ),
-        binds.limits(case),
-        (
-            *busy_check(case, people.busy),
-            check("Nobody is busy longer than on duty.", duty, "at most", people.busy, "h a week"),
-        ),
-    )
+def _busy(case: Case, of: Figure) -> Worked:
+    jobs = case.simulated.counted.busy_by_job
+    items = [case.counted_term(words, jobs[job]) for job, words in _JOBS.items()]
+    total = Total("visits + bench work + prove-outs + tool changes + stops", tuple(items))
+    checks = [
+        Check("on duty", "bound", WorkedLine(_duty(case), "h a week"), "at most", the(case, of))
+    ]
+    least = busy_at_least(case)
+    if least is not None:
+        line, slack = WorkedLine(least[0], "h a week"), least[1]
+        work = Check(
+            "busy", "bound", line, "at least", the(case, of), slack=slack, because="on pallets"
+        )
+        checks.insert(0, work)
+    return Worked((WorkedLine(total, "h a week"),), notes.limits(case), tuple(checks))
 
 
-def _free(case: Case) -> Worked:
-    people = case.simulated.people
-    duty = Term("hours on duty", people.on_duty, "h a week", "see people_hours.on_duty")
-    busy = Term("hours busy", people.busy, "h a week", "see people_hours.busy")
-    short = people.on_duty - people.busy - people.free_stretches
-    rest = duty - busy
-    if short >= 0:
-        rest = rest - Term("free in shorter stretches", short, "h a week", case.counted)
-    else:
-        # A stretch counts when it has lasted half an hour, then with all of its time.
-        rest = rest + Term("of stretches begun before", -short, "h a week", case.counted)
+def _duty(case: Case) -> Term:
+    on_duty = case.simulated.people.on_duty
+    return case.figure_term("hours on duty", on_duty, "h a week", "people_hours.on_duty")
+
+
+def _free(case: Case, of: Figure) -> Worked:
+    found = case.simulated.people
+    long = Term("free in stretches of half an hour and more", of.number, "h a week", case.counted)
+    busy = case.figure_term("hours busy", found.busy, "h a week", "people_hours.busy")
     persons = sum(shift.people for shift in case.cell.shifts)
-    return Worked(
-        "Hours a week that people are free for at least half an hour on end, enough to tend "
-        "something else.",
-        (step(rest, "h a week"),),
-        binds.people(case),
-        (
-            check(
-                "No more than all free time.",
-                duty - busy,
-                "at most",
-                people.free_stretches,
-                "h a week",
-                slack=persons * FREE_STRETCH / HOUR / case.plan.weeks,
-                because="stretches that began before the weeks measured",
-            ),
-        ),
+    check = Check(
+        "free",
+        "bound",
+        WorkedLine(_duty(case) - busy, "h a week"),
+        "at most",
+        the(case, of),
+        slack=persons * FREE_STRETCH / HOUR / case.plan.weeks,
+        because="stretches begun before",
     )
-
-
-FAMILIES = (Family(_figures, _account),)
+    short = found.free - found.free_stretches
+    said = (Note("short stretches", numbers=(short,)),) if short > 0 else ()
+    return Worked((WorkedLine(long, "h a week"),), (*notes.people(case), *said), (check,))

@@ -11,6 +11,10 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from typing_extensions import override
+
+from whatif.answers.account.origins import Counted, Entered, Found, OfStudy, See, Wanted
+
 _FIGURES, _DECIMALS = 5, 3
 """Figures and decimals that a printed number has at least, so that its line gives the result."""
 
@@ -79,8 +83,8 @@ class Expr:
         return Two("+", Plain(other), self)
 
 
-def _expr(one: Expr | float) -> Expr:
-    return one if isinstance(one, Expr) else Plain(one)
+def _expr(given: Expr | float) -> Expr:
+    return given if isinstance(given, Expr) else Plain(given)
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,16 +94,16 @@ class Plain(Expr):
     number: float
 
     @property
+    @override
     def value(self) -> float:
-        """See `Expr`."""
         return self.number
 
+    @override
     def words(self) -> str:
-        """See `Expr`."""
         return plain(self.number)
 
+    @override
     def numbers(self) -> str:
-        """See `Expr`."""
         return plain(self.number)
 
 
@@ -108,32 +112,32 @@ class Term(Expr):
     """A number of this study.
 
     Attributes:
-        origin: where it is from, in words: "entered here", "counted in 13 simulated weeks".
         typed: as the user typed it, "" where nobody did.
     """
 
     label: str
     number: float
-    unit: str = ""
-    origin: str = ""
+    unit: str
+    origin: Origin
     typed: str = ""
 
     @property
+    @override
     def value(self) -> float:
-        """See `Expr`."""
         return self.number
 
+    @override
     def words(self) -> str:
-        """See `Expr`."""
         return self.label
 
+    @override
     def numbers(self) -> str:
-        """See `Expr`; a number below 0 stands in brackets."""
+        # A number below 0 stands in brackets, so that no two signs meet.
         text = plain(self.number)
         return f"({text})" if text.startswith("-") else text
 
+    @override
     def terms(self) -> Iterator[Term]:
-        """See `Expr`."""
         yield self
 
     @property
@@ -142,6 +146,15 @@ class Term(Expr):
         text = f"{plain(self.number)} {self.unit}".rstrip()
         return text if self.typed in ("", text) else f"{self.typed} = {text}"
 
+
+@dataclass(frozen=True, slots=True)
+class Above:
+    """The origin of a number that another line of the same account gives."""
+
+    line: Expr
+
+
+Origin = Entered | OfStudy | Counted | Wanted | See | Found | Above
 
 _BINDING = {"+": 1, "-": 1, "×": 2, "/": 2, "^": 3}
 
@@ -155,8 +168,8 @@ class Two(Expr):
     right: Expr
 
     @property
+    @override
     def value(self) -> float:
-        """See `Expr`."""
         left, right = self.left.value, self.right.value
         match self.sign:
             case "+":
@@ -171,16 +184,16 @@ class Two(Expr):
         return powered
 
     @property
+    @override
     def binding(self) -> int:
-        """See `Expr`."""
         return _BINDING[self.sign]
 
+    @override
     def words(self) -> str:
-        """See `Expr`."""
         return self._joined(self.left.words(), self.right.words())
 
+    @override
     def numbers(self) -> str:
-        """See `Expr`."""
         return self._joined(self.left.numbers(), self.right.numbers())
 
     def _joined(self, left: str, right: str) -> str:
@@ -192,8 +205,8 @@ class Two(Expr):
             right = f"({right})"
         return f"{left} {self.sign} {right}"
 
+    @override
     def terms(self) -> Iterator[Term]:
-        """See `Expr`."""
         yield from self.left.terms()
         yield from self.right.terms()
 
@@ -206,27 +219,32 @@ class Total(Expr):
     items: tuple[Expr, ...]
 
     @property
+    @override
     def value(self) -> float:
-        """See `Expr`."""
         return sum(item.value for item in self.items)
 
     @property
+    @override
     def binding(self) -> int:
-        """See `Expr`."""
         return 1 if len(self.items) > 1 else self.items[0].binding if self.items else 4
 
+    @override
     def words(self) -> str:
-        """See `Expr`."""
         return self.said
 
+    @override
     def numbers(self) -> str:
-        """See `Expr`."""
         return " + ".join(item.numbers() for item in self.items) or "0"
 
+    @override
     def terms(self) -> Iterator[Term]:
-        """See `Expr`."""
         for item in self.items:
             yield from item.terms()
+
+
+def added(each: str, items: Sequence[Expr], over: str) -> Total:
+    """Items of one kind added up over the parts, the shifts, ..."""
+    return Total(f"{each}, added up over the {over}" if len(items) > 1 else each, tuple(items))
 
 
 @dataclass(frozen=True, slots=True)
@@ -237,23 +255,23 @@ class Pick(Expr):
     items: tuple[Expr, ...]
 
     @property
+    @override
     def value(self) -> float:
-        """See `Expr`."""
         return (max if self.largest else min)(item.value for item in self.items)
 
+    @override
     def words(self) -> str:
-        """See `Expr`."""
         return self._of([item.words() for item in self.items])
 
+    @override
     def numbers(self) -> str:
-        """See `Expr`."""
         return self._of([item.numbers() for item in self.items])
 
     def _of(self, texts: Sequence[str]) -> str:
         return f"the {'larger' if self.largest else 'smaller'} of ({', '.join(texts)})"
 
+    @override
     def terms(self) -> Iterator[Term]:
-        """See `Expr`."""
         for item in self.items:
             yield from item.terms()
 

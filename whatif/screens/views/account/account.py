@@ -14,7 +14,8 @@ from whatif.screens.views.account.rows import SEES, leads, leaf_of, leaves, sect
 from whatif.screens.views.drawing import Span, SpanRow, Tone, left_in, paragraph, row
 from whatif.screens.views.view import Look, View, ViewHost, no_answer
 from whatif.screens.widgets.columns import cut
-from whatif.telling.account_pages import (
+from whatif.telling.account.amounts import figure_shown
+from whatif.telling.account.pages import (
     Reference,
     grain_words,
     leading,
@@ -231,7 +232,7 @@ v           go back from there"""
     def _one(self, listed: _Listed, i: int, one: Figure, width: int) -> Span:
         chosen = i == listed.at
         waits = any(one.id.startswith(id_) for id_ in pending(listed.answer))
-        shown = "being worked out" if waits else one.shown.split(" (")[0].split(", ")[0]
+        shown = "being worked out" if waits else figure_shown(one).split(" (")[0].split(", ")[0]
         shown = shown.replace("percentage points", "points")
         value = shown if cell_len(shown) <= _VALUE else cut(shown, _VALUE)
         title = one.title if width >= _LIST_WIDE else one.title.removeprefix("grain of the ")
@@ -256,7 +257,7 @@ v           go back from there"""
 
     def _headline(self, answer: Answer, one: Figure) -> str:
         grain = grain_words(answer, one)
-        return f"{one.title}: {one.shown}{f', {grain}' if grain else ''}"
+        return f"{one.title}: {figure_shown(one)}{f', {grain}' if grain else ''}"
 
     def _turn(self, laid: list[list[SpanRow]]) -> None:
         """Know how many leaves there are, and keep in sight the number just marked."""

@@ -2,13 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Final, Literal
 
-from whatif.answers.account.account import Account, Check, Figure, Step
+from whatif.answers.account.account import Account, Check, Figure, Note, WorkedLine
+from whatif.answers.account.origins import See
 from whatif.answers.account.terms import Term
 from whatif.answers.compare import Answer
+from whatif.telling.account.amounts import is_alone, line_shown
+from whatif.telling.account.origins import origin_words
+from whatif.telling.account.sentences import SOURCES, meaning, note_sentence, rule, stands
+from whatif.telling.rules import rule as book_rule
 
 Tone = Literal["plain", "head", "dim", "wrong"]
 
@@ -37,13 +42,6 @@ _THEMES: Final = {
     "hour_meters": "hour meters",
 }
 """Themes by what an id begins with."""
-
-_STANDS: Final = {
-    "is": "The figure found: {found}.",
-    "at most": "No more than that may be found. Found: {found}.",
-    "at least": "No less than that must be found. Found: {found}.",
-    "about": "To be held against it: {found}.",
-}
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,7 +90,7 @@ def next_theme(figures: Sequence[Figure], at: int) -> int:
 
 def place_of(figures: Sequence[Figure], wanted: str) -> int:
     """Where a figure stands, or the one that is likest: of the same part, or the same theme."""
-    ids = [one.id for one in figures]
+    ids = [figure.id for figure in figures]
     while wanted:
         for i, id_ in enumerate(ids):
             if id_ == wanted or id_.startswith(f"{wanted}."):
@@ -127,30 +125,21 @@ def pending(answer: Answer) -> tuple[str, ...]:
 
 def grain_words(answer: Answer, figure: Figure) -> str:
     """The grain of a gain; "" where the figure is none, or is the reference's."""
-    root, _, kind = figure.id.partition(".")
-    if root != "gain_percent" or not figure.value:
+    if not figure.kind.startswith("gain_percent.") or not figure.value:
         return ""
     if answer.grain is None:
         return "its grain is being worked out"
-    grain: float | None = getattr(answer.grain, kind)
-    return "" if grain is None else f"grain {grain:.2f} percentage points"
+    return "" if figure.grain is None else f"grain {figure.grain:.2f} percentage points"
 
 
 def reference_of(term: Term, figures: Sequence[Figure]) -> Reference | None:
-    """The figure that a number is, by its origin: "see money.year there".
-
-    None where it is none, or one that is not told: the fit of a part that nobody wants weekly.
-    """
-    if not term.origin.startswith("see "):
+    """The figure that a number is; None where it is none."""
+    origin = term.origin
+    if not isinstance(origin, See):
         return None
-    said = term.origin.removeprefix("see ")
-    wanted = said.split(",")[0].split(" ")[0]
-    there = said != wanted
-    ids = [one.id for one in figures]
-    if wanted == "fit":
-        part = term.label.rpartition(" of ")[2]
-        wanted = next((id_ for id_ in ids if id_.startswith(f"fit.{part}.")), wanted)
-    return Reference(wanted, there) if there or wanted in ids else None
+    there = bool(origin.there)
+    known = there or any(figure.id == origin.figure for figure in figures)
+    return Reference(origin.figure, there) if known else None
 
 
 # -- sections --------------------------------------------------------------------------------
@@ -163,66 +152,70 @@ def sections(account: Account, figures: Sequence[Figure]) -> tuple[Section, ...]
         figures: those of the scenario, for what a number leads on to.
     """
     worked = account.worked
-    found = [Section("", (ReadLine(worked.meaning),))]
-    if worked.steps:
-        lines = tuple(line for one in worked.steps for line in _step_lines(one))
+    found = [Section("", (ReadLine(meaning(account.figure)),))]
+    if worked.lines:
+        lines = tuple(line for each in worked.lines for line in _worked_lines(each))
         found.append(Section("How it is worked out", lines))
-    if worked.binds:
-        title = "What binds" if worked.steps else "Why there is none"
-        found.append(Section(title, tuple(ReadLine(f"- {one}", 1) for one in worked.binds)))
+    if worked.notes:
+        title = "What binds" if worked.lines else "Why there is none"
+        lines = tuple(ReadLine(f"- {note_sentence(note)}", 1) for note in worked.notes)
+        found.append(Section(title, lines))
     if account.terms:
         lines = tuple(_term_lines(account.terms, figures))
         found.append(Section("Where each number is from", lines))
-    known = set(account.terms)
     checked: list[ReadLine] = []
-    for one in worked.checks:
-        new = [term for term in one.step.terms if term not in known]
-        checked += [*_check_lines(one), *_term_lines(new, figures)]
-        known |= set(one.step.terms)
+    for check, new in new_terms(account):
+        checked += [*_check_lines(check, account.figure), *_term_lines(new, figures)]
+    if not checked and worked.unchecked:
+        checked.append(ReadLine(f"- {note_sentence(Note(worked.unchecked))}", 1))
     if checked:
         found.append(Section("Check it with a pencil", tuple(checked)))
     return tuple(found)
 
 
-def stands(one: Check) -> str:
-    """How the figure stands to what the pencil gives, in words."""
-    text = _STANDS[one.relation].format(found=one.shown)
-    if one.slack and one.relation != "about":
-        text += f" The two may be {one.slack:.2g} apart: {one.because}."
-    if not one.holds:
-        text += " This does not come out as it should: trust neither until you know why."
-    return text
+def new_terms(account: Account) -> Iterable[tuple[Check, list[Term]]]:
+    """Each check with those of its numbers that have not been told yet."""
+    known = set(account.terms)
+    for check in account.worked.checks:
+        yield check, [term for term in check.line.terms if term not in known]
+        known |= set(check.line.terms)
 
 
-def is_alone(one: Step) -> bool:
-    """Whether a step is a number by itself, which needs no line that repeats it."""
-    return " " not in one.numbers
+def rule_line(name: str) -> str:
+    """A rule of the book that a figure follows, and how its text is read."""
+    return f"Rule: {book_rule(name).title} (whatif explain --rule {name})"
 
 
-def by_origin(terms: Sequence[Term]) -> dict[str, list[Term]]:
-    """Numbers under their origins, both in the order of their use."""
+def by_origin(terms: Iterable[Term]) -> dict[str, list[Term]]:
+    """Numbers under their origins in words, both in the order of their use."""
     found: dict[str, list[Term]] = {}
     for term in terms:
-        found.setdefault(term.origin, []).append(term)
+        found.setdefault(origin_words(term.origin), []).append(term)
     return found
 
 
-def _step_lines(one: Step) -> list[ReadLine]:
-    result = one.shown if is_alone(one) else f"{one.numbers} = {one.shown}"
-    return [ReadLine(one.formula, 1), ReadLine(f"= {result}", 2)]
+def _worked_lines(line: WorkedLine) -> list[ReadLine]:
+    return [ReadLine(line.expr.words(), 1), ReadLine(f"= {worked_out(line)}", 2)]
 
 
-def _check_lines(one: Check) -> list[ReadLine]:
-    result = one.step.shown if is_alone(one.step) else f"{one.step.numbers} = {one.step.shown}"
+def worked_out(line: WorkedLine) -> str:
+    """The numbers of a line and what they give; of a number by itself that alone."""
+    numbers, shown = line.expr.numbers(), line_shown(line)
+    return shown if is_alone(line) else f"{numbers} = {shown}"
+
+
+def _check_lines(check: Check, figure: Figure) -> list[ReadLine]:
     lines = [
-        ReadLine(f"- {one.rule}", 1),
-        ReadLine(result, 3),
-        ReadLine(stands(one), 2, tone="plain" if one.holds else "wrong"),
+        ReadLine(f"- {rule(check)}", 1),
+        ReadLine(worked_out(check.line), 3),
+        ReadLine(stands(check, figure), 2, tone="plain" if check.holds else "wrong"),
     ]
-    return [*lines, ReadLine(f"Published: {one.source}", 2, tone="dim")] if one.source else lines
+    if check.source:
+        lines.append(ReadLine(f"Published: {SOURCES[check.source]}", 2, tone="dim"))
+    return lines
 
 
-def _term_lines(terms: Sequence[Term], figures: Sequence[Figure]) -> list[ReadLine]:
+def _term_lines(terms: Iterable[Term], figures: Sequence[Figure]) -> list[ReadLine]:
     lines = []
     for origin, those in by_origin(terms).items():
         lines.append(ReadLine(f"{origin}:", 1, tone="dim"))

@@ -1,0 +1,48 @@
+"""What holds a figure where it is: the largest loss, people, demand, fixtures."""
+
+from __future__ import annotations
+
+from whatif.answers.account.account import Note
+from whatif.answers.account.case import Case
+
+_NIL = 0.05
+"""Hours a week that would be shown as 0."""
+
+
+def limits(case: Case) -> tuple[Note, ...]:
+    """What holds the scenario back, and how busy its people are."""
+    held = case.answer.held_back
+    return (*(() if held is None else (Note("limit", of=held),)), *people(case))
+
+
+def people(case: Case) -> tuple[Note, ...]:
+    """How busy the people are."""
+    figures = case.figures
+    if figures is None or not figures.people.on_duty:
+        return ()
+    return (Note("people", numbers=(figures.people.busy, figures.people.on_duty)),)
+
+
+def demand(case: Case) -> tuple[Note, ...]:
+    """Of which parts all that is wanted is made, and of which not."""
+    if case.figures is None:
+        return ()
+    shares = {part: met for part, met in case.figures.demand_met.items() if met is not None}
+    met = tuple(part for part, share in shares.items() if share >= 100)
+    short = tuple(part for part, share in shares.items() if share < 100)
+    return tuple(Note(id_, parts) for id_, parts in (("met", met), ("short", short)) if parts)
+
+
+def unmade(case: Case, part: str) -> tuple[Note, ...]:
+    """Why a part is not made."""
+    why = case.part(part).unmade
+    return (Note("unmade", (why,)),) if why else ()
+
+
+def fixtures(case: Case, part: str) -> tuple[Note, ...]:
+    """What a lack of fixtures costs, where the part has a limit of them."""
+    made, figures = case.made(part), case.figures
+    if made is None or figures is None or made.fixtures is None:
+        return ()
+    hours = figures.by_state["no_fixture"]
+    return (Note("fixtures", (part,), (made.fixtures, hours)),) if hours > _NIL else ()

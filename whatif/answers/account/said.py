@@ -1,0 +1,175 @@
+"""Accounts of what is claimed in the meeting, and of the machines' hour meters."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from whatif.answers.account.account import Check, Figure, Note, Worked, WorkedLine, nothing
+from whatif.answers.account.case import Case
+from whatif.answers.account.checks import the
+from whatif.answers.account.origins import Found
+from whatif.answers.account.terms import Above, Expr, Term
+from whatif.study.resolve import Source
+
+# -- claimed ---------------------------------------------------------------------------------
+
+
+def claim_figures(case: Case) -> Iterator[Figure]:
+    """Claimed hours a day, and the gain that they are."""
+    claim = case.answer.claimed
+    if claim is None:
+        yield Figure("claimed", "claimed", "what is claimed", "", None)
+        return
+    for key, title, unit, value in (
+        ("hours_per_day", "claimed spindle hours", "h a day", claim.hours_per_day),
+        ("gain_percent", "claimed gain", "%", claim.gain),
+    ):
+        yield Figure(f"claimed.{key}", "claimed", title, unit, value)
+
+
+def claimed(case: Case, of: Figure) -> Worked:
+    """Machines times hours times shares, here and against the reference."""
+    claim = case.answer.claimed
+    if claim is None:
+        return nothing(Note("no claim"))
+    said = (
+        (Note("against simulated", of=case.answer),)
+        if claim.differs and case.answer.held_back
+        else ()
+    )
+    whole = _machines(case) * (_attended(case) + _alone(case))
+    if of.id == "claimed.hours_per_day":
+        day = WorkedLine(_hours(case), "h a day")
+        bound = WorkedLine(whole, "h a day")
+        all_hours = Check("all hours", "bound", bound, "at most", the(case, of))
+        return Worked((day,), said, (all_hours, *_simulated(case, of)))
+    base = case.reference.answer.claimed
+    if claim.gain is None or base is None:
+        return nothing(Note("no claim there", (case.reference.title,)))
+    id_ = "claimed.hours_per_day"
+    here = case.figure_term("claimed hours a day", claim.hours_per_day, "h", id_)
+    there = case.reference.figure_term("claimed hours a day", base.hours_per_day, "h", id_)
+    line = WorkedLine(100 * (here / there - 1), "%")
+    most = WorkedLine(100 * (whole / there - 1), "%")
+    checks = (Check("all hours", "bound", most, "at most", the(case, of)),)
+    return Worked((line,), said, () if case.is_reference else checks)
+
+
+def _hours(case: Case) -> Expr:
+    """Machines times hours times shares, attended and not."""
+    share = _said(case, "attended_utilization", "attended share")
+    alone_share = _said(case, "unattended_utilization", "unattended share")
+    hours = _attended(case) * (share / 100) + _alone(case) * (alone_share / 100)
+    return _machines(case) * hours
+
+
+def _said(case: Case, key: str, label: str, unit: str = "%") -> Term:
+    return case.given(label, unit, "claimed", key)
+
+
+def _alone(case: Case) -> Term:
+    return _said(case, "unattended_hours", "unattended hours a day", "h")
+
+
+def _is_assumed(case: Case, key: str) -> bool:
+    return case.entered("claimed", key).origin.kind is Source.ASSUMED
+
+
+def _attended(case: Case) -> Term:
+    claim, label = case.plan.claim, "attended hours a day"
+    assert claim is not None
+    if _is_assumed(case, "attended_hours"):
+        return Term(label, float(claim.attended_hours), "h", Found("busiest day"))
+    return _said(case, "attended_hours", label, "h")
+
+
+def _machines(case: Case) -> Term:
+    claim, label = case.plan.claim, "machines claimed for"
+    assert claim is not None
+    if _is_assumed(case, "machines"):
+        return Term(label, claim.machines, "", Found("all machines"))
+    return _said(case, "machines", label, "")
+
+
+def _simulated(case: Case, of: Figure) -> Iterator[Check]:
+    """What the model finds of spindle hours a day."""
+    if case.figures is None or not case.figures.days:
+        return
+    total = case.figures.spindle.total
+    hours = case.figure_term("spindle hours", total, "h a week", "spindle_hours.total")
+    days = Term("days on which a shift starts", case.figures.days, "", Found("shift days"))
+    line = WorkedLine(hours / days, "h a day")
+    yield Check("model a day", "other route", line, "about", the(case, of))
+
+
+# -- hour meters -----------------------------------------------------------------------------
+
+_LAID_TO = {"people": "people", "machine": "machines"}
+
+
+def meter_figures(case: Case) -> Iterator[Figure]:
+    """What the meters measured, and the range of the gain that their gap leaves open."""
+    meters, root = case.plan.meters, "hour_meters"
+    if meters is None:
+        yield Figure(root, "hour_meters.utilization_percent", "hour meters", "", None)
+        return
+    measured = 100 * float(meters.measured) if meters.own else None
+    for key, title, value in (
+        ("utilization_percent", "in cut, by the hour meters", measured),
+        ("gain_range_percent", "gain, the gap being people or machines", case.answer.gain_range),
+    ):
+        yield Figure(f"{root}.{key}", f"{root}.{key}", title, "%", value)
+
+
+def meters(case: Case, of: Figure) -> Worked:
+    """Hours in cut over hours switched on, or the gains with the gap read either way."""
+    found = case.plan.meters
+    if found is None:
+        return nothing(Note("no meters"))
+    if of.id == "hour_meters.gain_range_percent":
+        return _range(case, of, found.gap)
+    if not found.own:
+        return nothing(Note("meters of", (case.plans[found.scenario].title,)))
+    on = case.given("hours switched on", "h", "hour_meters", "switched_on")
+    cut = case.given("hours in cut", "h", "hour_meters", "in_cut")
+    model = None if case.figures is None else case.figures.utilization.of_powered
+    checks: tuple[Check, ...] = ()
+    if model is not None:
+        id_ = "utilization_percent.of_powered"
+        share = WorkedLine(case.figure_term("in cut, over powered hours", model, "%", id_), "%")
+        checks = (Check("model of powered", "other route", share, "about", the(case, of)),)
+    line = WorkedLine(100 * cut / on, "%")
+    return Worked((line,), (_gap(case),), checks, "" if checks else "nothing to hold it against")
+
+
+def _gap(case: Case) -> Note:
+    cell = case.plan.cell
+    if cell is not None and cell.visit_extra:
+        return Note("gap to people", numbers=(cell.visit_extra,))
+    if cell is not None and cell.load_extra:
+        return Note("gap to machines", numbers=(cell.load_extra,))
+    return Note("gap open")
+
+
+def _range(case: Case, of: Figure, gap: str) -> Worked:
+    gains = case.answer.gain_range
+    if gains is None or not case.answer.laid:
+        return nothing(Note("gap read already" if gap != "show" else "no range"))
+    unit = f"{case.worth_unit} a week"
+    lines: list[WorkedLine] = []
+    said: list[Note] = []
+    for read in sorted(case.answer.laid, key=lambda laid: laid.gain):
+        to = _LAID_TO[read.kind]
+        label = f"saleable output, gap laid to {to}"
+        here = case.counted_term(label, read.saleable, unit)
+        there = case.reference.counted_term(label, read.reference, unit)
+        lines.append(WorkedLine(100 * (here / there - 1), f"%, laid to {to}"))
+        numbers = (read.seconds,) if read.seconds else ()
+        said.append(Note(f"{'longer' if numbers else 'no gap'}.{to}", numbers=numbers))
+    gain = case.answer.gains.saleable
+    checks: tuple[Check, ...] = ()
+    if gain is not None:
+        own = case.figure_term("gain in saleable output", gain, "%", "gain_percent.saleable")
+        low = Term("lower end", gains[0], "%", Above(lines[0].expr))
+        checks = (Check("gap open", "other route", WorkedLine(own, "%"), "about", low),)
+    return Worked(tuple(lines), tuple(said), checks)

@@ -1,0 +1,331 @@
+"""The sentences of accounts: what a figure means, what holds it there, what a check reckons.
+
+A text in {braces} stands for what the study says: names as {0}, {1}, ..., numbers as {n0}, {n1}.
+"""
+
+from __future__ import annotations
+
+from whatif.answers.account.account import Check, Figure, Note
+from whatif.answers.account.origins import See
+from whatif.answers.account.terms import Term
+from whatif.answers.compare import Answer
+from whatif.answers.limits import HeldBack
+from whatif.telling.account.amounts import amount
+from whatif.telling.account.origins import origin_words
+from whatif.telling.amounts import rounded
+from whatif.telling.limits import limit_text
+from whatif.telling.warnings import claim_warning
+
+_OFF = "in hours from Monday 00:00 of the first week measured."
+_IN_CYCLE = "Hours a week in which the spindles are in cycle"
+_IN_CUT = "Hours in which metal is cut, nights included, over"
+_AFTER_ARRIVAL = "in the two weeks after its arrival"
+_CLAIMED = "What is said in the meeting, kept apart from what the model finds."
+
+MEANINGS = {
+    "gain_percent.saleable": "What the good pieces that somebody buys are worth, against the "
+    "reference. It takes at most the pieces wanted of each part, and real orders in full.",
+    "gain_percent.output": "What all good pieces are worth, sold or not, against the reference.",
+    "gain_percent.spindle_hours": "Spindle hours against the reference.",
+    "gain_percent.per_paid_hour": "Worth of all good pieces over the hours that people are paid "
+    "for, against the reference.",
+    "gain_percent.per_floor_area": "Spindle hours over the floor that machines and pallets take, "
+    "against the reference.",
+    "grain_percent": "The widest change of the gain when every stated time of people is one second "
+    "longer or shorter, here and in the reference alike. A smaller gain is no difference.",
+    "spindle_hours.total": f"{_IN_CYCLE}, all machines together.",
+    "spindle_hours.attended": f"{_IN_CYCLE} with somebody on duty.",
+    "spindle_hours.breaks": f"{_IN_CYCLE} while all who are there are on a break.",
+    "spindle_hours.after_hours": f"{_IN_CYCLE} while no shift runs.",
+    "hours_by_state": "{0} All machines together.",
+    "utilization_percent.of_shift": f"{_IN_CUT} the hours that a shift runs.",
+    "utilization_percent.of_powered": f"{_IN_CUT} the hours in which the machines are powered.",
+    "utilization_percent.of_week": f"{_IN_CUT} all 168 hours of the week.",
+    "simulated": "What the simulation finds.",
+    "weeks": "Weeks over which everything is counted; figures a week are divided by them.",
+    "limit": "The largest loss within the hours with somebody on duty, and the next one; what ends "
+    "the run after hours is told apart.",
+    "band": "The runs differ in when stops come. One run in ten has fewer spindle hours than the "
+    "first number, one in ten more than the second.",
+    "indicators_percent": "The {0} of ISO 22400-2: {1}.",
+    "loading_losses": "The {0} (Nakajima's, as reprinted in textbooks): {1}.",
+    "pieces": "Good pieces of {0} a week: pieces cut, less scrap. They count when the last piece "
+    "of their load is cut.",
+    "demand_met_percent": "Good pieces of {0} over those that are wanted a week.",
+    "people_hours.paid": "Hours a week that people are paid for: their shifts, breaks among them "
+    "where they are paid.",
+    "people_hours.on_duty": "Hours a week that people are there and not on a break, all people "
+    "together.",
+    "people_hours.busy": "Hours a week that people work for the cell, other duties that slow them "
+    "included.",
+    "people_hours.free_stretches": "Hours a week that people are free for at least half an hour on "
+    "end, enough to tend something else.",
+    "fit": "Pieces in one load of this part on this machine: on all faces, under all limits.",
+    "money": "What a year brings, and what has to be laid out for it.",
+    "money.year": "What a year brings: the contribution of the pieces that somebody buys, less "
+    "wages and floor.",
+    "money.year_gain": "What a year brings more than in the reference.",
+    "money.capital": "What has to be laid out against the reference, what is given up taken off.",
+    "money.payback_years": "Years until the capital has come back, without interest.",
+    "money.net_present_value": "What the years bring, worth today, less the capital.",
+    "money.rate_of_return_percent": "The rate a year at which the net present value is 0.",
+    "orders.first_off": f"When its first piece is off the pallet, {_OFF}",
+    "orders.last_off": f"When its last piece is off the pallet, {_OFF}",
+    "orders.late_hours": "Hours from its due date to its last piece off; 0 where it is on time.",
+    "rush.hours": "Hours from its arrival until its last piece is off.",
+    "rush.lost_spindle_hours": f"Spindle hours that other work loses {_AFTER_ARRIVAL}.",
+    "rush.lost_contribution": f"Contribution that other work loses {_AFTER_ARRIVAL}: the rush "
+    "order must bring at least this.",
+    "claimed": _CLAIMED,
+    "hour_meters.utilization_percent": "Hours in cut over hours switched on, by the machines' own "
+    "hour meters.",
+    "hour_meters.gain_range_percent": "The saleable gain if the hours that the model finds beyond "
+    "the hour meters are lost by people who are away, and if they are lost by machines that are "
+    "tied up.",
+}
+"""What a figure is, in the words of a shop, by its kind."""
+
+NOTES = {
+    # What holds a figure where it is.
+    "as it is": "{0}",
+    "people": "People are busy {n0} of {n1} hours on duty ({share}).",
+    "met": "All that is wanted of {all} is made: more of it finds no buyer.",
+    "short": "Less than is wanted is made of {all}: there the cell is the limit.",
+    "unmade": "{0}",
+    "fixtures": "There are {n0:.0f} fixtures for {0}; pallets lack a fixture {n1} machine hours a "
+    "week.",
+    "difference": "Its grain is {n0:.2f} percentage points; the gain is larger, so it is a "
+    "difference.",
+    "no difference": "Its grain is {n0:.2f} percentage points; the gain is not larger, so it is "
+    "told as no difference.",
+    "whole pieces": "Work comes in whole pieces and people serve one at a time, so a second may "
+    "tip what comes next.",
+    "standard": "The formula is published: ISO 22400-2:2014, from an open ontology of the "
+    "standard.",
+    "more weeks": "More weeks make the figures steadier and the answer slower.",
+    "luck": "What differs between the runs is the luck of the stops alone.",
+    "shift plan": "The shift plan alone decides it, not the work.",
+    "short stretches": "{n0} hours more a week are free in stretches of less than half an hour.",
+    "no permission": '"Fits" is arithmetic on what was entered, no permission to load: the '
+    "makers' limits decide.",
+    "costs nothing": "Owned machines, and pallets and fixtures that the reference has, cost "
+    "nothing.",
+    "annuity": "Interest is that of the present worth of equal amounts at each year's end, in any "
+    "textbook of investment.",
+    "by trying": "The rate stands on both sides of its equation, so it is found by trying; the "
+    "check shows that it comes out.",
+    "due date first": "Among real orders the earliest due date comes first, all ahead of the mix.",
+    "due date and rush": "Among real orders the earliest due date comes first, all ahead of the "
+    "mix. A rush order goes ahead of it.",
+    "other work gains": "Less than nothing is lost: other work gains {n0} spindle h.",
+    "no price": "No price of the rush order is entered to hold it against.",
+    "brings more": "The rush order brings {n0:.0f} {0} ({origin}), more than the {n1:.0f} that "
+    "other work loses.",
+    "brings less": "The rush order brings {n0:.0f} {0} ({origin}), less than the {n1:.0f} that "
+    "other work loses.",
+    "gap to people": "The gap is laid to people: each visit takes {n0:.0f} s longer.",
+    "gap to machines": "The gap is laid to machines: each load takes {n0:.0f} s longer.",
+    "gap open": "The gap to what the model finds is shown, and laid to nobody.",
+    "longer.people": "Laid to people, each visit takes {n0:.0f} s longer.",
+    "longer.machines": "Laid to machines, each load takes {n0:.0f} s longer.",
+    "no gap.people": "There is no gap to lay to people.",
+    "no gap.machines": "There is no gap to lay to machines.",
+    # Why there is no figure.
+    "no parts": "The scenario wants no part, by the week or by an order: nothing is simulated.",
+    "no parts there": "{0} wants no part: nothing is simulated there.",
+    "not simulated": "Nothing is simulated.",
+    "no floor": "No floor is entered for a machine of {0}.",
+    "nobody paid": "Nobody is paid in {0}.",
+    "reference has none": "{0} has nothing to measure against: its figure is 0.",
+    "no grain yet": "It has not been worked out.",
+    "no hours": "There is no machine, or no shift runs: there are no such hours.",
+    "no stops": "The scenario has no stops, so that all runs are alike.",
+    "nothing due": "No order of it falls due in the weeks measured, and none was made: there is "
+    "nothing to hold it against. Measure more weeks.",
+    "no contribution": "No part of any scenario has a contribution: enter one to have answers in "
+    "money.",
+    "never back": "A year brings no more than in the reference, so that the capital never comes "
+    "back.",
+    "no rate": "There is no such rate: nothing has to be laid out, or a year brings no more than "
+    "in the reference.",
+    "not off": "It is not off within the weeks measured; measure more.",
+    "not in a year": "It is not off within a year.",
+    "no attended hour": "There is no attended hour at which it can come.",
+    "no claim": "Nothing is claimed: enter the attended utilization that people speak of.",
+    "no claim there": "{0} has no claim, or one of 0 hours, to hold it against.",
+    "no meters": "Neither here nor above are hour meters entered.",
+    "meters of": "The hour meters are those of {0}; here there are none.",
+    "gap read already": "The gap is laid to people or machines already.",
+    "no range": "There is no gain to be worked out for it, or it has not been worked out.",
+    # Why there is no check.
+    "of the reference": "The reference is measured against itself.",
+    "too few": "Too little is made for a check: what stands in the spindles when the weeks begin "
+    "and end may be as much.",
+    "entered": "There is none: it is a number that was entered, or taken as it stands.",
+    "no work": "There is none: no work of people is entered for what is made most.",
+    "nothing is cut": "There is none: nothing is made from which it could be worked out otherwise.",
+    "no sizes": "There is none: sizes and masses to hold it against are not entered.",
+    "no model": "There is none: the model has no such share to hold it against.",
+}
+
+RULES = {
+    "all wanted": "If all that is wanted were made, the gain were this: more pallets, people or "
+    "hours cannot sell more.",
+    "whole week": "If all machines were in cycle for 168 hours a week, the gain were this.",
+    "output from hours": "The same from other counts: the pieces that fill the hours in cycle at "
+    "their cycle{0}, in place of the pieces counted.",
+    "hours from pieces": "The same from other counts: pieces cut times their cycle{0}, in place "
+    "of the hours counted.",
+    "two seconds": "Two seconds more, one on and one off, of the work on a piece of {0}: where "
+    "people alone hold the cell back, its output moves about so much, and the gain by the "
+    "difference to the reference.",
+    "cycles.part": "Pieces cut{0} times their cycle are the hours in cycle on it.",
+    "cycles.all": "Pieces cut{0} times their cycle are the hours in cycle, all machines together.",
+    "cycles.rest": "Pieces cut{0} times their cycle are all hours in cycle; less those of the "
+    "other kinds, these are left.",
+    "room": "No machine cuts longer than those hours last.",
+    "work.visit": "While a machine stands so a person works at it, and at no other: loading and "
+    "setups together take no more hours than people spend on it.",
+    "work.machine": "While a machine stands so a person works at it, and at no other: it takes no "
+    "more hours than people spend on it.",
+    "pallet changes": "Each load comes in by one change: full loads need at least this.",
+    "states": "Every machine is in one state at a time, so all states together fill the week.",
+    "in cycle": "No more is cut than the spindles are in cycle.",
+    "cut from pieces": "The same from other counts: pieces cut times their cycle{0}, in place of "
+    "the hours in cycle.",
+    "cut in shift hours": "Pieces cut times their cycle{0}, over the hours that a shift runs; "
+    "powered hours are no fewer.",
+    "attended": "Attended hours and breaks fill the hours that a shift runs, on every machine.",
+    "mean of runs": "The runs from the lower end up have at least that many hours each, the others "
+    "no fewer than 0: their mean is no less than this.",
+    "whole weeks": "No run has more than all machines cutting for 168 hours a week.",
+    "whole": "Nobody is busy longer than on duty.",
+    "from pieces": "The same from other counts: pieces cut times their cycle, in place of the "
+    "hours in cycle.",
+    "scrap": "What scrap leaves of the pieces made.",
+    "least scrap": "No more is good than the part with the least scrap leaves.",
+    "most scrap": "No less is good than the part with the most scrap leaves.",
+    "most pieces": "If nothing else were made: no more than the spindles could cut in 168 hours, "
+    "and no more than the people could load.",
+    "demand from hours": "The same from other counts: the pieces that fill the hours in cycle on "
+    "it{0}, over those wanted.",
+    "everybody.paid": "No more than if all people of all shifts were there whenever a shift runs.",
+    "everybody.on_duty": "No more than if all people of all shifts were there in every hour that "
+    "the machines were attended.",
+    "busy": "Loading, unloading, walking and bench work of the pieces alone take this; setups and "
+    "what else people do come on top.",
+    "on duty": "Nobody is busy longer than on duty.",
+    "free": "No more than all free time.",
+    "table load": "No more than the table bears.",
+    "plain rows": "Plain rows alone hold this.",
+    "area": "Each piece takes its own face and its gap: no more than the area has room for.",
+    "year of all wanted": "No more than if all that is wanted were made, with no wage and no floor "
+    "to pay.",
+    "all new": "No more than if everything here were bought new and nothing given up.",
+    "all given up": "No less than if nothing were bought and all of the reference given up.",
+    "soonest": "No sooner than if all that is wanted were made, with no wage and no floor to pay.",
+    "not yet back": "In so many whole years ({0}) the gains add up to this: not yet the capital.",
+    "back": "In so many whole years ({0}) the gains add up to this: the capital is back.",
+    "year by year": "Each year's gain brought to today by itself, and added up.",
+    "no interest": "Without interest: the years' gains less the capital.",
+    "worth the capital": "At that rate what the years bring, worth today, is the capital once: the "
+    "net present value is 0.",
+    "for ever": "If the gain came every year for ever.",
+    "in the weeks": "It is off within the weeks measured, or it were not known.",
+    "one piece cut": "It must be at hand, and one piece of it be cut.",
+    "all cut.last_off": "It must be at hand, and all its pieces be cut, by all machines that may "
+    "make it at once.",
+    "all cut.late_hours": "It must be at hand, and all its pieces be cut, by all machines that may "
+    "make it at once: that is past its due date by this.",
+    "rush cut": "All its pieces must be cut, by all machines that may make it at once.",
+    "two whole weeks": "No more can be lost in two weeks than all machines have hours.",
+    "two weeks of the best": "No more can be lost than if all machines cut, for two weeks, what "
+    "brings most an hour.",
+    "all hours": "No more than all machines cutting all those hours.",
+    "model a day": "What the model finds of spindle hours a day, to hold the claim against.",
+    "model of powered": "What the model finds; what is more than the meters nothing entered "
+    "explains.",
+    "gap open": "The gain with the gap laid to nobody, to hold the range against.",
+}
+"""What a check reckons."""
+
+SORTS = {
+    "bound": "A bound",
+    "conservation": "What must add up",
+    "other route": "Another way to it",
+}
+"""What makes a check one, as it stands before its sentence."""
+
+BECAUSE = {
+    "in spindles": "what stands in the spindles when the weeks measured begin and end",
+    "loads in spindles": "loads in the spindles when the weeks measured begin and end",
+    "on pallets": "what lies on pallets when the weeks measured begin and end",
+    "stretches begun before": "stretches that began before the weeks measured",
+    "": "",
+}
+"""Why a check may be off."""
+
+SOURCES = {
+    # Cited from memory.
+    "queue bounds": "Denning and Buzen, The operational analysis of queueing network models, "
+    "Computing Surveys 10 (1978): a loop makes no more than its busiest station can serve.",
+    "": "",
+}
+"""Where the rule of a check is published."""
+
+_STANDS = {
+    "is": "The figure found: {}.",
+    "at most": "No more than that may be found. Found: {}.",
+    "at least": "No less than that must be found. Found: {}.",
+    "about": "To be held against it: {}.",
+}
+
+
+def meaning(figure: Figure) -> str:
+    """What a figure is."""
+    if not figure.names and figure.kind == "indicators_percent":
+        return "Indicators of the machines' week."
+    return MEANINGS[figure.kind].format(*figure.names)
+
+
+def note_sentence(note: Note) -> str:
+    """What holds a figure where it is, why there is none, or why it has no check."""
+    if isinstance(note.of, HeldBack):
+        return limit_text(note.of)
+    if isinstance(note.of, Answer):
+        return claim_warning(note.of)
+    origin = "" if note.origin is None else origin_words(note.origin)
+    first, second = (*note.numbers, 0.0, 0.0)[:2]
+    share = f"{first / second:.0%}" if second else ""
+    numbers = {"n0": _Number(first), "n1": _Number(second), "share": share}
+    return NOTES[note.id].format(*note.names, all=joined(note.names), origin=origin, **numbers)
+
+
+class _Number(float):
+    """A number that is told with one decimal where its sentence says no other."""
+
+    def __format__(self, spec: str) -> str:
+        return format(float(self), spec) if spec else rounded(self)
+
+
+def joined(words: tuple[str, ...]) -> str:
+    """ "a", "a and b", "a, b and c"."""
+    return " and ".join([", ".join(words[:-1]), words[-1]] if len(words) > 1 else words)
+
+
+def rule(check: Check) -> str:
+    """What a check reckons, and what makes it one."""
+    return f"{SORTS[check.sort]}. {RULES[check.id].format(*check.names)}"
+
+
+def stands(check: Check, figure: Figure) -> str:
+    """How what was found, which need not be the figure itself, stands to what the pencil gives."""
+    line, found = check.line, check.found
+    text = _STANDS[check.relation].format(amount(found.value, line.unit, line.digits or 0))
+    if not (isinstance(found, Term) and found.origin == See(figure.id)):
+        text = f"{text.replace('The figure found', 'Found')[:-1]} ({found.words()})."
+    if check.slack and check.relation != "about":
+        text += f" The two may be {check.slack:.2g} apart: {BECAUSE[check.because]}."
+    if not check.holds:
+        text += " This does not come out as it should: trust neither until you know why."
+    return text
