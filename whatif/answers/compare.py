@@ -12,7 +12,7 @@ from fractions import Fraction
 
 from whatif.answers.average import band, mean
 from whatif.answers.cautions import Caution, cautions_of
-from whatif.answers.figures import Figures, figures_of
+from whatif.answers.figures import Figures, PerWeek, figures_of
 from whatif.answers.gains import NO_GRAIN, Gains, gains, grain, percent
 from whatif.answers.limits import HeldBack, held_back
 from whatif.answers.meters.reading import Reading, find_reading, gaps_read, with_reading
@@ -102,7 +102,7 @@ class Answer:
     grain: Gains | None
     held_back: HeldBack | None
     cautions: tuple[Caution, ...]
-    band: tuple[float, float] | None = None
+    band: tuple[PerWeek, PerWeek] | None = None
     money: MoneyFigures | None = None
     money_gaps: tuple[MoneyGap, ...] = ()
     gain_range: tuple[float, float] | None = None

@@ -7,7 +7,9 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from enum import Enum, auto
 from fractions import Fraction
+from typing import Annotated
 
 from whatif.answers.states import IN_CYCLE, STATE_ROWS, TURNING
 from whatif.cell.calendar import AFTER_HOURS, ATTENDED, ON_BREAK
@@ -17,14 +19,27 @@ from whatif.cell.tally import Tally
 from whatif.plan.model import PartPlan, Plan, Worth
 
 
+class Trait(Enum):
+    """What a figure is, where that decides how it is told for another time."""
+
+    PER_WEEK = auto()
+    """So much a week: a day, a month, a year has more or less of it."""
+
+
+PerWeek = Annotated[float, Trait.PER_WEEK]
+EachPerWeek = Annotated[Mapping[str, float], Trait.PER_WEEK]
+"""Figures of a week, by part, state or work. All others are the same for every time: shares in
+percent, what is there (floor), how much was measured."""
+
+
 @dataclass(frozen=True, slots=True)
 class SpindleHours:
     """Hours in cycle a week, all machines together (rule `results.hours`)."""
 
-    total: float
-    attended: float
-    breaks: float
-    after_hours: float
+    total: PerWeek
+    attended: PerWeek
+    breaks: PerWeek
+    after_hours: PerWeek
 
     @property
     def unattended(self) -> float:
@@ -40,10 +55,10 @@ class People:
         free_stretches: free time on duty that comes in stretches of half an hour and more.
     """
 
-    paid: float
-    on_duty: float
-    busy: float
-    free_stretches: float
+    paid: PerWeek
+    on_duty: PerWeek
+    busy: PerWeek
+    free_stretches: PerWeek
 
     @property
     def free(self) -> float:
@@ -72,12 +87,12 @@ class Counted:
         on_breaks: hours by state while everybody is on a break.
     """
 
-    in_cycle: Mapping[str, float]
-    good: Mapping[str, float]
-    for_orders: Mapping[str, float]
-    saleable: Mapping[str, float]
-    busy_by_job: Mapping[str, float]
-    on_breaks: Mapping[str, float]
+    in_cycle: EachPerWeek
+    good: EachPerWeek
+    for_orders: EachPerWeek
+    saleable: EachPerWeek
+    busy_by_job: EachPerWeek
+    on_breaks: EachPerWeek
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,18 +115,18 @@ class Figures:
 
     weeks: int
     spindle: SpindleHours
-    by_state: Mapping[str, float]
-    attended: Mapping[str, float]
-    after_hours: Mapping[str, float]
-    pieces: Mapping[str, float]
-    made: float
-    good: float
+    by_state: EachPerWeek
+    attended: EachPerWeek
+    after_hours: EachPerWeek
+    pieces: EachPerWeek
+    made: PerWeek
+    good: PerWeek
     demand_met: Mapping[str, float | None]
     people: People
     utilization: Utilization
-    output: float
-    saleable: float
-    unsold_hours: float
+    output: PerWeek
+    saleable: PerWeek
+    unsold_hours: PerWeek
     floor: float | None
     days: int
     counted: Counted

@@ -6,12 +6,19 @@ Shares in percent and gains are the same for every time, and stay as they are.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import replace
+from dataclasses import fields, is_dataclass, replace
 from enum import Enum
+from functools import cache
+from typing import TYPE_CHECKING, Any, TypeVar, get_args, get_type_hints
 
 from whatif.answers.compare import Answer
-from whatif.answers.figures import Figures, People, SpindleHours
+from whatif.answers.figures import Trait
 from whatif.plan.model import Plan
+
+if TYPE_CHECKING:
+    from _typeshed import DataclassInstance
+
+R = TypeVar("R", bound="DataclassInstance")
 
 MONTHS = 12
 """A month is this part of a year (common practice, no source)."""
@@ -62,34 +69,38 @@ def answer_per(answer: Answer, per: Per) -> Answer:
     weeks = weeks_in(per, answer.plan, answer.figures.days)
     if weeks is None:
         return replace(answer, figures=None, band=None)
-    band = None if answer.band is None else (answer.band[0] * weeks, answer.band[1] * weeks)
-    return replace(answer, figures=_times(answer.figures, weeks), band=band)
+    return for_weeks(answer, weeks)
 
 
-def _times(one: Figures, weeks: float) -> Figures:
-    def each(hours: Mapping[str, float]) -> dict[str, float]:
-        return {key: value * weeks for key, value in hours.items()}
+def for_weeks(record: R, weeks: float) -> R:
+    """A record with each of its figures of a week for so many weeks, in records within too."""
+    turned = {}
+    for field in fields(record):
+        value = getattr(record, field.name)
+        if field.name in _of_a_week(type(record)):
+            turned[field.name] = _times(value, weeks)
+        elif is_dataclass(value) and not isinstance(value, type) and _of_a_week(type(value)):
+            turned[field.name] = for_weeks(value, weeks)
+    return replace(record, **turned)
 
-    spindle, people = one.spindle, one.people
-    return replace(
-        one,
-        spindle=SpindleHours(
-            spindle.total * weeks,
-            spindle.attended * weeks,
-            spindle.breaks * weeks,
-            spindle.after_hours * weeks,
-        ),
-        by_state=each(one.by_state),
-        attended=each(one.attended),
-        after_hours=each(one.after_hours),
-        pieces=each(one.pieces),
-        people=People(
-            people.paid * weeks,
-            people.on_duty * weeks,
-            people.busy * weeks,
-            people.free_stretches * weeks,
-        ),
-        output=one.output * weeks,
-        saleable=one.saleable * weeks,
-        unsold_hours=one.unsold_hours * weeks,
-    )
+
+@cache
+def _of_a_week(kind: type) -> frozenset[str]:
+    """The fields of a record that say of themselves that they are of a week."""
+    hints = get_type_hints(kind, include_extras=True)
+    return frozenset(name for name, hint in hints.items() if Trait.PER_WEEK in _traits(hint))
+
+
+def _traits(hint: object) -> tuple[object, ...]:
+    """What a hint is annotated with, in either side of "or None" too."""
+    own = getattr(hint, "__metadata__", ())
+    return (*own, *(trait for part in get_args(hint) for trait in _traits(part)))
+
+
+def _times(value: Any, weeks: float) -> Any:
+    """A number, or a mapping or pair of them; None stays."""
+    if isinstance(value, Mapping):
+        return {key: each * weeks for key, each in value.items()}
+    if isinstance(value, tuple):
+        return tuple(each * weeks for each in value)
+    return None if value is None else value * weeks

@@ -22,11 +22,16 @@ NOTHING = "-"
 
 @dataclass(frozen=True, slots=True)
 class TableRow:
-    """One line of the table: what it is, its unit, and a text per scenario."""
+    """One line of the table: what it is, its unit, and a text per scenario.
+
+    Attributes:
+        is_weekly: whether it is so much a week, and is told for another time where one is chosen.
+    """
 
     label: str
     unit: str
     cells: tuple[str, ...]
+    is_weekly: bool = False
 
 
 def gain_text(gain: float | None, grain: float | None) -> str:
@@ -89,7 +94,7 @@ def table_rows(found: Comparison, per: Per = Per.WEEK) -> list[TableRow]:
     table = [*_gain_rows(found, answers), *_hour_rows(answers), *_state_rows(answers)]
     for id_ in _parts(answers):
         table += [
-            _row(answers, f"pieces: {id_}", "a week", _entry("pieces", id_)),
+            _weekly(answers, f"pieces: {id_}", "", _entry("pieces", id_)),
             _row(answers, f"demand met: {id_}", "%", _entry("demand_met", id_)),
         ]
     table += [
@@ -104,7 +109,10 @@ def table_rows(found: Comparison, per: Per = Per.WEEK) -> list[TableRow]:
     table.append(TableRow("parts", "", tuple(fit_text(one) for one in answers)))
     held = (NOTHING if one.held_back is None else limit_in_short(one.held_back) for one in answers)
     table.append(TableRow("held back by", "", tuple(held)))
-    return [replace(row, unit=row.unit.replace(Per.WEEK.words, per.words)) for row in table]
+    return [
+        replace(row, unit=f"{row.unit} {per.words}".strip()) if row.is_weekly else row
+        for row in table
+    ]
 
 
 def _parts(answers: list[Answer]) -> list[str]:
@@ -115,6 +123,12 @@ def _row(answers: list[Answer], label: str, unit: str, text: Callable[[Figures],
     return TableRow(
         label, unit, tuple(NOTHING if one.figures is None else text(one.figures) for one in answers)
     )
+
+
+def _weekly(
+    answers: list[Answer], label: str, unit: str, text: Callable[[Figures], str]
+) -> TableRow:
+    return replace(_row(answers, label, unit, text), is_weekly=True)
 
 
 def _entry(figure: str, key: str) -> Callable[[Figures], str]:
@@ -175,11 +189,11 @@ def _of(gains: Gains | None, kind: str) -> float | None:
 
 def _hour_rows(answers: list[Answer]) -> list[TableRow]:
     return [
-        _row(answers, "spindle hours", "h a week", lambda f: number(f.spindle.total)),
-        _row(answers, "  attended", "h a week", lambda f: number(f.spindle.attended)),
-        _row(answers, "  on breaks", "h a week", lambda f: number(f.spindle.breaks)),
-        _row(answers, "  after hours", "h a week", lambda f: number(f.spindle.after_hours)),
-        _row(answers, "  that nobody buys", "h a week", lambda f: number(f.unsold_hours)),
+        _weekly(answers, "spindle hours", "h", lambda f: number(f.spindle.total)),
+        _weekly(answers, "  attended", "h", lambda f: number(f.spindle.attended)),
+        _weekly(answers, "  on breaks", "h", lambda f: number(f.spindle.breaks)),
+        _weekly(answers, "  after hours", "h", lambda f: number(f.spindle.after_hours)),
+        _weekly(answers, "  that nobody buys", "h", lambda f: number(f.unsold_hours)),
         _row(
             answers,
             "in cut, nights too, over shift hours",
@@ -195,7 +209,7 @@ def _hour_rows(answers: list[Answer]) -> list[TableRow]:
 
 def _state_rows(answers: list[Answer]) -> list[TableRow]:
     return [
-        _row(answers, f"not cutting: {row.label}", "h a week", _entry("by_state", row.name))
+        _weekly(answers, f"not cutting: {row.label}", "h", _entry("by_state", row.name))
         for row in LOSSES
         if any(one.figures is not None and one.figures.by_state[row.name] > 0 for one in answers)
     ]
@@ -281,7 +295,7 @@ def _band_rows(answers: list[Answer]) -> list[TableRow]:
         NOTHING if one.band is None else f"{one.band[0]:.1f} to {one.band[1]:.1f}"
         for one in answers
     )
-    return [TableRow("  in 8 of 10 runs", "h a week", tuple(texts))]
+    return [TableRow("  in 8 of 10 runs", "h", tuple(texts), is_weekly=True)]
 
 
 def _meter_rows(answers: list[Answer]) -> list[TableRow]:
@@ -306,14 +320,14 @@ def _meter_rows(answers: list[Answer]) -> list[TableRow]:
 
 def _people_rows(answers: list[Answer]) -> list[TableRow]:
     return [
-        _row(answers, "people paid", "h a week", lambda f: number(f.people.paid)),
-        _row(answers, "people on duty", "h a week", lambda f: number(f.people.on_duty)),
-        _row(answers, "people busy", "h a week", lambda f: number(f.people.busy)),
-        _row(answers, "people free", "h a week", lambda f: number(f.people.free)),
-        _row(
+        _weekly(answers, "people paid", "h", lambda f: number(f.people.paid)),
+        _weekly(answers, "people on duty", "h", lambda f: number(f.people.on_duty)),
+        _weekly(answers, "people busy", "h", lambda f: number(f.people.busy)),
+        _weekly(answers, "people free", "h", lambda f: number(f.people.free)),
+        _weekly(
             answers,
             "people free, half hours and more",
-            "h a week",
+            "h",
             lambda f: number(f.people.free_stretches),
         ),
     ]

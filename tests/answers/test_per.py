@@ -1,0 +1,45 @@
+"""Figures of a week told for another time: each says itself whether it is of a week."""
+
+from __future__ import annotations
+
+from dataclasses import fields, is_dataclass, replace
+from typing import Any
+
+from answer_studies import TODAY, sound
+
+from whatif.answers.compare import compare
+from whatif.answers.per import Per, answer_per, for_weeks
+from whatif.session.calculate.memory import Memory
+
+SAME = {"weeks", "days", "floor", "demand_met", "utilization"}
+"""What is the same for every time."""
+
+
+def numbers(record: object, path: str = "") -> dict[str, Any]:
+    if is_dataclass(record):
+        return {
+            key: value
+            for field in fields(record)
+            for key, value in numbers(getattr(record, field.name), f"{path}.{field.name}").items()
+        }
+    if isinstance(record, dict):
+        return {f"{path}.{key}": value for key, value in record.items()}
+    return {path: record}
+
+
+def test_all_but_shares_and_counts_are_doubled_for_two_weeks() -> None:
+    figures = compare(sound(TODAY), Memory()).answers["today"].figures
+    assert figures is not None
+    once, twice = numbers(figures), numbers(for_weeks(figures, 2))
+    for path, value in once.items():
+        is_same = path.split(".")[1] in SAME
+        assert twice[path] == (value if is_same else 2 * value), path
+    assert sum(path.split(".")[1] in SAME for path in once) < len(once) / 2
+
+
+def test_the_band_is_of_a_week_too_and_the_plan_stays() -> None:
+    answer = replace(compare(sound(TODAY), Memory()).answers["today"], band=(10.0, 20.0))
+    days = 1 if answer.figures is None else answer.figures.days
+    assert answer_per(answer, Per.DAY).band == (10 / days, 20 / days)
+    assert answer_per(answer, Per.DAY).plan is answer.plan
+    assert answer_per(answer, Per.WEEK) is answer
