@@ -168,10 +168,10 @@ async def test_a_wrong_root_value_is_typed_anew(tmp_path: Path) -> None:
         assert screen.session.checked.problems == ()
 
 
-def test_strays_are_what_stands_under_no_key() -> None:
-    found = check(read_text(STUDY.replace("count = 2", "cuont = 2"))).strays
+def test_unknown_keys_are_what_stands_under_no_key() -> None:
+    found = check(read_text(STUDY.replace("count = 2", "cuont = 2"))).unknown_keys
     assert found == {"now": {("machine", "mill", "cuont"): 2}}
-    assert check(read_text(STUDY)).strays == {}
+    assert check(read_text(STUDY)).unknown_keys == {}
 
 
 async def test_a_text_where_a_table_is_meant_is_told_as_that(tmp_path: Path) -> None:

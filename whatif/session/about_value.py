@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from whatif.session.hours import ATTENDED
-from whatif.session.sheet import Cell, Mark
+from whatif.session.sheet import Mark, SheetCell
 from whatif.study.check.check import Checked
 from whatif.study.check.entries import known_instead, stands_for_table
 from whatif.study.raw import Path
@@ -12,7 +12,7 @@ from whatif.study.schema.catalogue import THINGS, dotted, key_for
 from whatif.telling.in_words import scenario_title
 
 
-def about_value(checked: Checked, scenario: str, path: Path, label: str, cell: Cell) -> str:
+def about_value(checked: Checked, scenario: str, path: Path, label: str, cell: SheetCell) -> str:
     """What the chosen value takes, what it is and where it is from, in one line."""
     title = scenario_title(checked, scenario)
     if path == ATTENDED:
@@ -50,7 +50,7 @@ def about_value(checked: Checked, scenario: str, path: Path, label: str, cell: C
     return " ".join(parts)
 
 
-def unknown_key_words(label: str, path: Path, cell: Cell) -> str:
+def unknown_key_words(label: str, path: Path, cell: SheetCell) -> str:
     """What to do about a key that is not known."""
     if not cell.exists:
         return f"{label}: there is no such key, and nothing is entered here."

@@ -38,7 +38,7 @@ class OnDisk(Enum):
 
 
 @dataclass(frozen=True, slots=True)
-class Trial:
+class TypedTrial:
     """An edit that is being typed and would be valid, but has not been kept."""
 
     edit: Edit
@@ -63,7 +63,7 @@ class Session:
         self.revision = 1
         self._fingerprint = read.fingerprint
         self._saved: Draft | None = read.draft
-        self._trial: Trial | None = None
+        self._trial: TypedTrial | None = None
         self._checks: list[tuple[Draft, Checked]] = []
 
     @classmethod
@@ -146,7 +146,7 @@ class Session:
         if wrong:
             self.drop()
             return wrong
-        self._show(Trial(edit, draft))
+        self._show(TypedTrial(edit, draft))
         return ""
 
     def keep(self) -> str:
@@ -321,7 +321,7 @@ class Session:
 
     # -- inside ------------------------------------------------------------------------
 
-    def _show(self, trial: Trial) -> None:
+    def _show(self, trial: TypedTrial) -> None:
         if trial.draft != self.shown:
             self.revision += 1
         self._trial = trial

@@ -64,7 +64,7 @@ Row = Heading | Line
 
 
 @dataclass(frozen=True, slots=True)
-class Cell:
+class SheetCell:
     """A value of one scenario as the sheet shows it.
 
     Attributes:
@@ -82,7 +82,7 @@ class Cell:
     typed: str = ""
 
 
-STRAY: Path = ("?",)
+UNKNOWN_KEYS: Path = ("?",)
 """The place of keys that are not known and stand under no heading of the sheet."""
 
 _GROUPS = (
@@ -122,28 +122,28 @@ def rows(checked: Checked, columns: Sequence[str], folded: frozenset[Path]) -> l
     all_rows: list[Row] = []
     blocks = list(_blocks([checked.resolved[one] for one in columns]))
     places = {heading.place for heading, _ in blocks}
-    stray = stray_lines(checked, columns, places)
-    if STRAY in {line.place for line in stray}:
-        blocks.insert(0, (Heading(STRAY, "keys that are not known"), []))
+    unknown = _unknown_key_lines(checked, columns, places)
+    if UNKNOWN_KEYS in {line.place for line in unknown}:
+        blocks.insert(0, (Heading(UNKNOWN_KEYS, "keys that are not known"), []))
     for heading, own in blocks:
         all_rows.append(heading)
-        lines = [*own, *(line for line in stray if line.place == heading.place)]
+        lines = [*own, *(line for line in unknown if line.place == heading.place)]
         if heading.place not in folded:
             all_rows += lines
     return all_rows
 
 
-def stray_lines(checked: Checked, columns: Sequence[str], places: set[Path]) -> list[Line]:
+def _unknown_key_lines(checked: Checked, columns: Sequence[str], places: set[Path]) -> list[Line]:
     """A row for each key that is not known, under the heading that it stands at in the file."""
-    found = dict.fromkeys(path for one in columns for path in checked.strays.get(one, ()))
-    return [_stray_line(path, places) for path in found]
+    found = dict.fromkeys(path for one in columns for path in checked.unknown_keys.get(one, ()))
+    return [_unknown_key_line(path, places) for path in found]
 
 
-def _stray_line(path: Path, places: set[Path]) -> Line:
+def _unknown_key_line(path: Path, places: set[Path]) -> Line:
     for depth in (2, 1):
         if len(path) > depth and path[:depth] in places:
             return Line(path[:depth], path, dotted(path[depth:]))
-    return Line(STRAY, path, dotted(path) or "(the whole scenario)")
+    return Line(UNKNOWN_KEYS, path, dotted(path) or "(the whole scenario)")
 
 
 def _blocks(columns: list[Resolved]) -> Iterator[tuple[Heading, list[Line]]]:
@@ -179,7 +179,7 @@ def _label(on: Key) -> str:
     return on.label if same is None else same.label
 
 
-def cell(checked: Checked, scenario: str, path: Path, units: str = AS_TYPED) -> Cell:
+def cell(checked: Checked, scenario: str, path: Path, units: str = AS_TYPED) -> SheetCell:
     """What stands in a scenario's column at a path, ``units`` being one of :data:`UNITS`."""
     resolved = checked.resolved[scenario]
     if path == ATTENDED:
@@ -190,17 +190,17 @@ def cell(checked: Checked, scenario: str, path: Path, units: str = AS_TYPED) -> 
             for path, given in resolved.values.items()
         )
         mark = Mark.ENTERED if own or not resolved.ids("shift") else Mark.INHERITED
-        return Cell(attended_text(resolved), mark, "the hours that its shifts cover")
+        return SheetCell(attended_text(resolved), mark, "the hours that its shifts cover")
     given = resolved.values.get(path)
     key = key_for(path)
-    stray = checked.strays.get(scenario, {}).get(path)
-    if stray is not None:
-        return Cell(shown(stray), Mark.WRONG, "entered here, under a key that is not known")
+    unknown = checked.unknown_keys.get(scenario, {}).get(path)
+    if unknown is not None:
+        return SheetCell(shown(unknown), Mark.WRONG, "entered here, under a key that is not known")
     if given is None or key is None:
-        return Cell("", Mark.ENTERED, "this scenario has no such thing", exists=False)
+        return SheetCell("", Mark.ENTERED, "this scenario has no such thing", exists=False)
     text = _text(key, given)
     turned = _turned(key, given, units) or text
-    return Cell(
+    return SheetCell(
         text=turned,
         mark=_mark(key, given),
         origin=given.origin.words,
@@ -254,7 +254,7 @@ def differing(checked: Checked, columns: Sequence[str]) -> Differing:
         for row in rows(checked, columns, frozenset())
         # A key that is not known is always shown: it is to be mended.
         if isinstance(row, Line)
-        and (is_stray(row.path) or len({meant(one, row.path) for one in resolved}) > 1)
+        and (is_unknown_key(row.path) or len({meant(one, row.path) for one in resolved}) > 1)
     )
 
 
@@ -268,7 +268,7 @@ def only_differing(shown: Sequence[Row], differ: Differing, kept: Line | None) -
     )
 
 
-def is_stray(path: Path) -> bool:
+def is_unknown_key(path: Path) -> bool:
     """Whether no key of a study file stands at a path of the sheet."""
     return path != ATTENDED and key_for(path) is None
 

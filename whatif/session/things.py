@@ -27,7 +27,7 @@ SORTS: Mapping[str, str] = {
 """What each sort of thing is called."""
 
 
-class Doing(Enum):
+class ThingAction(Enum):
     """What can be done with a thing that is there."""
 
     DUPLICATE = "duplicate"
@@ -63,17 +63,17 @@ def called(group: str, one: str) -> str:
     return f"{SORTS[group]} {one}"
 
 
-def doings(draft: Draft, scenario: str, group: str, one: str) -> tuple[Doing, ...]:
+def actions_on(draft: Draft, scenario: str, group: str, one: str) -> tuple[ThingAction, ...]:
     """What can be done with a thing in a scenario; a name holds for the whole study."""
     resolved = resolve(draft, scenario)
     if one not in resolved.ids(group):
-        return (Doing.RENAME,)
+        return (ThingAction.RENAME,)
     out, own = is_out(resolved, group, one), is_own(draft, scenario, group, one)
-    found = [Doing.DUPLICATE, Doing.RENAME]
+    found = [ThingAction.DUPLICATE, ThingAction.RENAME]
     if own or not out:
-        found.append(Doing.TAKE_OUT)
+        found.append(ThingAction.TAKE_OUT)
     if out:
-        found.append(Doing.BRING_BACK)
+        found.append(ThingAction.BRING_BACK)
     return tuple(found)
 
 

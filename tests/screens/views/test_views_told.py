@@ -15,7 +15,7 @@ from screen import SCENARIOS, AtOnce, on_screen
 from whatif.answers.compare import compare_wholly
 from whatif.answers.gains import is_difference
 from whatif.answers.moves.inputs import Unanswerable
-from whatif.screens.desk.commands import WorkDesk
+from whatif.screens.desk.desk import Desk
 from whatif.screens.views.all import VIEWS
 from whatif.session.calculate.memory import Memory
 from whatif.session.calculate.requests import ANY_REVISION, Material, Question, Reply, Request
@@ -111,7 +111,7 @@ async def test_what_ends_the_calculation_ends_the_waiting_of_a_view(tmp_path: Pa
         await screen.drawn()
         assert "Being worked out" in screen.text
         ended = Reply(ANY_REVISION, final=True, fault="it has stopped")
-        screen.app.desk.post_message(WorkDesk.Replied(ended))
+        screen.app.desk.post_message(Desk.Replied(ended))
         await screen.drawn()
         assert "There is no answer: it has stopped" in screen.text
         assert not screen.app.is_waiting

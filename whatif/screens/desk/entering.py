@@ -8,7 +8,7 @@ from whatif.screens.desk.mending import Mending
 from whatif.screens.desk.scenarios import Scenarios
 from whatif.screens.desk.state import DeskState
 from whatif.screens.desk.values import Values
-from whatif.session.sheet import is_stray
+from whatif.session.sheet import is_unknown_key
 from whatif.study.draft import Draft
 from whatif.study.edits.values import home_of, others_of
 from whatif.study.raw import Path
@@ -55,7 +55,7 @@ class Entering:
         A key that is not known has no value to type: it is renamed or taken out.
         """
         line = self._state.line
-        if line is not None and is_stray(line.path):
+        if line is not None and is_unknown_key(line.path):
             self._mending.mend_key(line.path)
         else:
             self._values.type_over(text)

@@ -12,7 +12,7 @@ from whatif.screens.dialogs.ask import Ask, AskLine
 from whatif.screens.dialogs.lists import ChooseOne
 from whatif.screens.dialogs.texts import ReadText
 from whatif.session.about_value import unknown_key_fault
-from whatif.session.sheet import is_stray
+from whatif.session.sheet import is_unknown_key
 from whatif.study.check.entries import known_instead
 from whatif.study.edits import ClearValue, RenameHead, RenameKey, SetHead
 from whatif.study.problem import Problem
@@ -74,13 +74,13 @@ class Mending:
 
     def _go_to_row(self, scenario: str, problem: Problem) -> None:
         state, checked = self._state, self._state.session.checked
-        paths = (*checked.resolved[scenario].values, *checked.strays.get(scenario, ()))
+        paths = (*checked.resolved[scenario].values, *checked.unknown_keys.get(scenario, ()))
         path = next((path for path in paths if path == problem.path), None)
         if path is None or not state.go_to_value(path):
             # The whole thing is meant, or a list of it that has no row of its own.
             state.put_on(problem.path[:2], opening=False)
         # Of a key that is not known the line below the sheet says more, and what to do.
-        is_known = path is None or not is_stray(path)
+        is_known = path is None or not is_unknown_key(path)
         self._host.say(problem_in_short(problem) if is_known else "")
 
     # -- keys that are not known -------------------------------------------------------
@@ -88,7 +88,7 @@ class Mending:
     def mend_key(self, path: Path) -> None:
         """Ask whether a key that is not known is to be renamed or taken out."""
         state, scenario = self._state, self._state.chosen
-        if scenario is None or path not in state.session.checked.strays.get(scenario, {}):
+        if scenario is None or path not in state.session.checked.unknown_keys.get(scenario, {}):
             self._host.say(f"{dotted(path)} is not entered in this scenario.")
             return
         entered = state.draft.scenario(scenario).entered

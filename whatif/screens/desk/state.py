@@ -13,15 +13,15 @@ from whatif.screens.widgets.columns import Columns, fitted
 from whatif.session.hours import ATTENDED
 from whatif.session.session import Session
 from whatif.session.sheet import (
-    STRAY,
-    Cell,
+    UNKNOWN_KEYS,
     Differing,
     Heading,
     Line,
     Row,
+    SheetCell,
     cell,
     differing,
-    is_stray,
+    is_unknown_key,
     only_differing,
     result_units,
     rows,
@@ -30,7 +30,7 @@ from whatif.study.check.check import Checked
 from whatif.study.draft import Draft
 from whatif.study.raw import Path
 
-_OPEN_AT_FIRST = {STRAY[0], "hours", "machine", "shift", "unattended", "part"}
+_OPEN_AT_FIRST = {UNKNOWN_KEYS[0], "hours", "machine", "shift", "unattended", "part"}
 """Headings that are open at first; what is rarely changed is closed."""
 
 
@@ -98,7 +98,7 @@ class DeskState:
     first: int = 0
     rows: tuple[Row, ...] = ()
     columns: Columns = field(default_factory=lambda: fitted(80, 1, 0, 0))
-    _cells: dict[tuple[str, Path], Cell] = field(default_factory=dict)
+    _cells: dict[tuple[str, Path], SheetCell] = field(default_factory=dict)
     _differing: tuple[Checked, tuple[str, ...], Differing] | None = None
 
     def __post_init__(self) -> None:
@@ -199,7 +199,7 @@ class DeskState:
     def _readable(self) -> tuple[str, ...]:
         return tuple(one for one in self.ids if one in self.session.checked.resolved)
 
-    def cell(self, scenario: str, path: Path) -> Cell:
+    def cell(self, scenario: str, path: Path) -> SheetCell:
         """What stands in a scenario's column, worked out once for each time that is drawn."""
         key = (scenario, path)
         if key not in self._cells:
@@ -273,7 +273,7 @@ class DeskState:
     def _headings_of(self, path: Path) -> set[Path]:
         if path == ATTENDED:
             return {("hours",)}
-        if is_stray(path):
+        if is_unknown_key(path):
             # It stands under whichever heading the file has it at.
             lines = (row for row in self.all_rows(frozenset()) if isinstance(row, Line))
             return {line.place for line in lines if line.path == path}

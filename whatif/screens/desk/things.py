@@ -11,10 +11,10 @@ from whatif.screens.dialogs.ask import AskShortName
 from whatif.screens.dialogs.lists import ChooseOne, Offer
 from whatif.session.things import (
     SORTS,
-    Doing,
+    ThingAction,
+    actions_on,
     adding,
     called,
-    doings,
     is_own,
     judge_new,
     judge_renamed,
@@ -43,11 +43,11 @@ NEW = {
 }
 """Letter, name and a few words for each sort of thing that can be added."""
 
-_DOING = {
-    Doing.DUPLICATE: ("d", "duplicate"),
-    Doing.RENAME: ("n", "rename"),
-    Doing.TAKE_OUT: ("x", "take out"),
-    Doing.BRING_BACK: ("b", "bring back"),
+_ASKED_FOR = {
+    ThingAction.DUPLICATE: ("d", "duplicate"),
+    ThingAction.RENAME: ("n", "rename"),
+    ThingAction.TAKE_OUT: ("x", "take out"),
+    ThingAction.BRING_BACK: ("b", "bring back"),
 }
 
 
@@ -80,16 +80,16 @@ class Things:
         draft = self._state.draft
         own = is_own(draft, scenario, group, thing)
         words = {
-            Doing.DUPLICATE: "a second one with the same values",
-            Doing.RENAME: "in the whole study",
-            Doing.TAKE_OUT: "with all that is entered for it" if own else "here and below",
-            Doing.BRING_BACK: "it is taken out here",
+            ThingAction.DUPLICATE: "a second one with the same values",
+            ThingAction.RENAME: "in the whole study",
+            ThingAction.TAKE_OUT: "with all that is entered for it" if own else "here and below",
+            ThingAction.BRING_BACK: "it is taken out here",
         }
         offers = []
-        for doing in doings(draft, scenario, group, thing):
-            letter, verb = _DOING[doing]
+        for action in actions_on(draft, scenario, group, thing):
+            letter, verb = _ASKED_FOR[action]
             title = f"{verb} {called(group, thing)}"
-            offers.append(Offer(doing.value, title, words[doing], letter))
+            offers.append(Offer(action.value, title, words[action], letter))
         return offers
 
     def _picked(self, chosen: str) -> None:
@@ -97,12 +97,12 @@ class Things:
             self.add(chosen.removeprefix("add "))
             return
         does = {
-            Doing.DUPLICATE: self.duplicate,
-            Doing.RENAME: self.rename,
-            Doing.TAKE_OUT: self.take_out,
-            Doing.BRING_BACK: self.bring_back,
+            ThingAction.DUPLICATE: self.duplicate,
+            ThingAction.RENAME: self.rename,
+            ThingAction.TAKE_OUT: self.take_out,
+            ThingAction.BRING_BACK: self.bring_back,
         }
-        does[Doing(chosen)]()
+        does[ThingAction(chosen)]()
 
     def _scenario_to_change(self) -> str | None:
         """The chosen scenario, nothing being typed; None, with word of it, where none is."""
@@ -148,7 +148,7 @@ class Things:
 
     # -- the thing under the cursor ----------------------------------------------------
 
-    def _here(self, doing: Doing) -> tuple[str, str, str] | None:
+    def _here(self, action: ThingAction) -> tuple[str, str, str] | None:
         """Scenario, sort and id, where that can be done; else it is said why not."""
         scenario = self._scenario_to_change()
         thing = thing_at(self._state.spot.place)
@@ -157,15 +157,15 @@ class Things:
         if thing is None:
             self._host.say("Go to a machine, shift, part, stop or order first; n adds one.")
             return None
-        if doing not in doings(self._state.draft, scenario, *thing):
-            why = "not taken out" if doing is Doing.BRING_BACK else "not there"
+        if action not in actions_on(self._state.draft, scenario, *thing):
+            why = "not taken out" if action is ThingAction.BRING_BACK else "not there"
             self._host.say(f"{self._state.title(scenario)}: {called(*thing)} is {why}.")
             return None
         return scenario, *thing
 
     def duplicate(self) -> None:
         """Make a second thing of the one under the cursor."""
-        found = self._here(Doing.DUPLICATE)
+        found = self._here(ThingAction.DUPLICATE)
         if found is None:
             return
         scenario, group, thing = found
@@ -182,7 +182,7 @@ class Things:
 
     def rename(self) -> None:
         """Give the thing under the cursor another name, in the whole study."""
-        found = self._here(Doing.RENAME)
+        found = self._here(ThingAction.RENAME)
         if found is None:
             return
         _, group, thing = found
@@ -203,7 +203,7 @@ class Things:
 
     def take_out(self) -> None:
         """Take the thing under the cursor out of the chosen scenario, after asking."""
-        found = self._here(Doing.TAKE_OUT)
+        found = self._here(ThingAction.TAKE_OUT)
         if found is None:
             return
         edit = RemoveThing(*found)
@@ -216,6 +216,6 @@ class Things:
 
     def bring_back(self) -> None:
         """Have the thing under the cursor again, where it was taken out."""
-        found = self._here(Doing.BRING_BACK)
+        found = self._here(ThingAction.BRING_BACK)
         if found is not None:
             self._changes.do(BringBack(*found))

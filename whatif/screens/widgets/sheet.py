@@ -14,7 +14,7 @@ from textual.scroll_view import ScrollView
 from textual.strip import Strip
 
 from whatif.screens.widgets.columns import Columns, DraggedColumns, cut, right, shorter
-from whatif.session.sheet import Cell, Heading, Line, Mark, Row
+from whatif.session.sheet import Heading, Line, Mark, Row, SheetCell
 from whatif.study.raw import Path
 
 _BEGINS_A_NUMBER = ".½¼¾"
@@ -83,7 +83,7 @@ class SheetState:
     folded: frozenset[Path]
     row: int
     column: int
-    cell: Callable[[str, Path], Cell]
+    cell: Callable[[str, Path], SheetCell]
     heading_note: Callable[[Heading], str]
     empty: str = ""
     single: bool = False
@@ -246,7 +246,7 @@ class Sheet(ScrollView, DraggedColumns, can_focus=True):
             segments += [Segment(" ", self.rich_style), value]
         return segments
 
-    def _value(self, cell: Cell, width: int, *, chosen: bool) -> Segment:
+    def _value(self, cell: SheetCell, width: int, *, chosen: bool) -> Segment:
         mark = cell.mark.value if cell.exists else " "
         unused = "-" if cell.unused and cell.exists else " "
         text = right(shorter(cell.text, width - 5), width - 5)
@@ -254,7 +254,7 @@ class Sheet(ScrollView, DraggedColumns, can_focus=True):
         text = f"[{text}]" if chosen else f" {text} "
         return Segment(f"{text} {mark}{unused}", self._value_style(cell, chosen=chosen))
 
-    def _value_style(self, cell: Cell, *, chosen: bool) -> Style:
+    def _value_style(self, cell: SheetCell, *, chosen: bool) -> Style:
         if chosen:
             return self._style("cursor")
         if cell.mark is Mark.WRONG:

@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 from functools import cached_property, lru_cache, partial
 from typing import Any, TypeAlias
 
-from whatif.study.check.entries import head_problems, scenario_problems, strays
+from whatif.study.check.entries import head_problems, scenario_problems, unknown_keys
 from whatif.study.check.holding import Holding
 from whatif.study.check.odd import oddities
 from whatif.study.check.rules import rule_problems, sound, tree_problems, values_together
@@ -26,7 +26,7 @@ class Checked:
 
     Both lists stand in file order, root keys first. `resolved` has what holds in
     each scenario, for those who show it; `holding` the warnings that hold in each,
-    those that its parent has too among them; `strays` what is entered under no known key.
+    those that its parent has too among them; `unknown_keys` what is entered under no known key.
     """
 
     study: Study | None
@@ -34,7 +34,7 @@ class Checked:
     warnings: tuple[Problem, ...]
     resolved: Mapping[str, Resolved]
     holding: Mapping[str, tuple[Problem, ...]]
-    strays: Mapping[str, Mapping[Path, Raw]] = field(default_factory=dict)
+    unknown_keys: Mapping[str, Mapping[Path, Raw]] = field(default_factory=dict)
 
     @cached_property
     def unused(self) -> Unused:
@@ -65,7 +65,7 @@ def check(draft: Draft) -> Checked:
         tuple(warnings),
         resolved,
         holding,
-        {each.id: found for each in draft.scenarios if (found := strays(each))},
+        {each.id: found for each in draft.scenarios if (found := unknown_keys(each))},
     )
 
 

@@ -68,7 +68,7 @@ def scenario_problems(scenario: ScenarioDraft) -> Iterator[Problem]:
         yield from _value_problem(scenario.id, path, raw)
 
 
-def strays(scenario: ScenarioDraft) -> dict[Path, Raw]:
+def unknown_keys(scenario: ScenarioDraft) -> dict[Path, Raw]:
     """What is entered under no key there is, by its path."""
     return {
         path: raw
@@ -83,7 +83,7 @@ def stands_for_table(path: Path) -> bool:
 
 
 def known_instead(path: Path) -> Path | None:
-    """The key that a stray one was most likely meant to be, as a path; None where there is none."""
+    """The known key that was most likely meant, as a path; None where there is none."""
     meant = tuple((nearest(path) or "").split("."))
     return meant if key_for(meant) is not None and "<id>" not in meant else None
 
