@@ -12,9 +12,8 @@ from whatif.plan.build import plans_of
 from whatif.session.calculate.memory import Memory
 from whatif.session.first.questions import BY_ID, QUESTIONS, AnswerError, is_known
 from whatif.session.first.shift_hours import Hours
-from whatif.session.first.shop import Told, faults, means
+from whatif.session.first.shop import Shop, faults, means
 from whatif.session.first.study import TODAY, FirstStudy, first_study
-from whatif.session.next_step import standing
 from whatif.study.check.check import check
 from whatif.study.draft import Draft, ScenarioDraft
 from whatif.study.edits.values import SetValue
@@ -23,6 +22,7 @@ from whatif.study.file.writing import to_text
 from whatif.study.guesses import in_words
 from whatif.study.raw import Entries, Raw
 from whatif.study.resolve import resolve
+from whatif.telling.first_study import standing
 from whatif.telling.in_words import scenario_words
 from whatif.telling.limits import limit_in_short
 
@@ -514,11 +514,11 @@ def test_what_an_answer_comes_to_is_told() -> None:
 def test_loading_and_unloading_add_up_to_the_open_door() -> None:
     for door in ("1", "5", "7", "10 s"):
         for pieces in ("1", "3", "4"):
-            told = Told({"door": door, "pieces": pieces})
-            seconds = told.seconds("door")
-            assert told.handling is not None
+            shop = Shop({"door": door, "pieces": pieces})
+            seconds = shop.seconds("door")
+            assert shop.handling is not None
             assert seconds is not None
-            assert abs(sum(told.handling) - seconds / int(pieces)) <= 0.5
+            assert abs(sum(shop.handling) - seconds / int(pieces)) <= 0.5
 
 
 # -- what is worth a look ----------------------------------------------------------------

@@ -1,4 +1,4 @@
-"""What the answers of a first study say together: values, faults, and what they come to."""
+"""The shop that ten answers describe: its values, what cannot be true of it, what they come to."""
 
 from __future__ import annotations
 
@@ -25,9 +25,6 @@ practice, no source."""
 USUAL_ORDER: Final = 20
 """Pieces in an order where nobody says how often is changed over (rule `keys.part`)."""
 
-LIKE_PARTS: Final = ("piece_a", "piece_b")
-"""The two like parts that stand for all where there are changeovers."""
-
 
 @dataclass(frozen=True, slots=True)
 class Made:
@@ -43,8 +40,8 @@ class Made:
     order: int
 
 
-class Told:
-    """The answers read. Of :func:`faults` there must be none.
+class Shop:
+    """The shop as the answers describe it. Of :func:`faults` there must be none.
 
     A property is None where the answer is not known and the study leaves the value out, so that
     it stands as assumed; what a study cannot leave out is assumed here.
@@ -170,17 +167,17 @@ def faults(answers: Answers) -> Mapping[str, str]:
     return found
 
 
-def _sound(answers: Answers, wrong: Mapping[str, str]) -> Told:
-    return Told({one: text for one, text in answers.items() if one not in wrong})
+def _sound(answers: Answers, wrong: Mapping[str, str]) -> Shop:
+    return Shop({one: text for one, text in answers.items() if one not in wrong})
 
 
-def _together(told: Told) -> list[tuple[str, str]]:
+def _together(shop: Shop) -> list[tuple[str, str]]:
     """Answers that cannot all be true, and what cannot be made a study of."""
     said = []
-    off = told.seconds("breaks") or 0
+    off = shop.seconds("breaks") or 0
     if off % 60:
         said.append(("breaks", "Breaks have whole minutes: write 45, or 45 min, not 45.5."))
-    shortest = min(one.length for one in told.shifts)
+    shortest = min(one.length for one in shop.shifts)
     if off >= shortest:
         said.append(
             (
@@ -188,7 +185,7 @@ def _together(told: Told) -> list[tuple[str, str]]:
                 f"The breaks leave nothing of a shift of {words_of(shortest)}.",
             )
         )
-    each, wait = told.seconds("each"), told.seconds("wait")
+    each, wait = shop.seconds("each"), shop.seconds("wait")
     if each is not None and wait is not None and wait > each:
         said.append(
             (
@@ -196,32 +193,32 @@ def _together(told: Told) -> list[tuple[str, str]]:
                 f"It is more than the whole changeover, {words_of(each)}, that it is part of.",
             )
         )
-    on, cut = told.seconds("switched_on"), told.seconds("in_cut")
+    on, cut = shop.seconds("switched_on"), shop.seconds("in_cut")
     if on is not None and cut is not None and cut > on:
         said.append(("in_cut", f"It is more than the hours switched on, {words_of(on)}."))
-    if told.wanted == 0:
+    if shop.wanted == 0:
         said.append(("wanted", f"With 0 nothing sells. {BY_ID['wanted'].may_be}"))
     return said
 
 
 def means(answers: Answers) -> Mapping[str, str]:
     """What an answer comes to, where that is not the answer itself; all must be free of faults."""
-    told = Told(answers)
+    shop = Shop(answers)
     said: dict[str, str] = {}
-    if told.raw("shift") is not None:
-        hours = sum(one.length for one in told.shifts)
+    if shop.raw("shift") is not None:
+        hours = sum(one.length for one in shop.shifts)
         said["shift"] = f"{words_of(hours)} a day"
-    off = told.seconds("breaks")
+    off = shop.seconds("breaks")
     if off:
-        said["breaks"] = told.shifts[0].middle(off)
-    if answers.get("pallets", "").strip() != "1" and told.raw("pallets") == 1:
+        said["breaks"] = shop.shifts[0].middle(off)
+    if answers.get("pallets", "").strip() != "1" and shop.raw("pallets") == 1:
         said["pallets"] = "1, its own table"
-    if told.handling is not None:
-        load, unload = told.handling
+    if shop.handling is not None:
+        load, unload = shop.handling
         said["door"] = f"on {words_of(load)}, off {words_of(unload)}"
-    if told.setup is not None and told.changes_over:
-        said["each"] = f"person {words_of(told.setup)}"
-    on, cut = told.seconds("switched_on"), told.seconds("in_cut")
+    if shop.setup is not None and shop.changes_over:
+        said["each"] = f"person {words_of(shop.setup)}"
+    on, cut = shop.seconds("switched_on"), shop.seconds("in_cut")
     if on and cut is not None:
         said["in_cut"] = f"{show(Fraction(cut, on), Dimension.PERCENT, 'metric')} of that"
     elif (on is None) != (cut is None):

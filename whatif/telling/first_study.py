@@ -1,0 +1,182 @@
+"""What is told of a study at its beginning: what it still needs, and how ten answers became one.
+
+The notes of a first study stand as long as nobody rewrites them, so that only what stays true after
+edits is said: what is assumed is left to the sentence that follows edits (`whatif.study.guesses`).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Final
+
+from whatif.study.check.rules import sound
+from whatif.study.draft import Draft
+from whatif.study.raw import Path
+from whatif.study.resolve import Resolved
+
+LIKE_PARTS: Final = ("piece_a", "piece_b")
+"""The two like parts that stand for all where there are changeovers."""
+
+_STAND_FOR_ALL = f"{' and '.join(LIKE_PARTS)} stand for all your parts: half of what is wanted each"
+_OWN_ORDERS = "One of your own orders lies on each table; this is all of them together."
+_ONLY_ASSUMED = "Pieces wanted a week are only assumed; no more sells until entered (/ wanted)."
+
+_NEXT = (
+    ("machine", "No machines yet: n adds one; a shift and a part come after it."),
+    ("shift", "No shift yet, so nobody is there: n adds one."),
+    ("part", "No part yet, so there is nothing to make: n adds one."),
+)
+
+ON_AFTER_HOURS: Final = "Until every loaded pallet is cut. First read the cautions (F2)."
+"""The note of a scenario that goes on after hours."""
+
+MORE_PALLETS: Final = (
+    "Pallets are seldom as large as a table: count again how many pieces one of them takes."
+)
+"""The note of a scenario with more pallets than today."""
+
+
+# -- what a scenario needs -----------------------------------------------------------------
+
+
+def next_step(draft: Draft, resolved: Resolved) -> str:
+    """What to do next with a scenario that lacks what every answer needs; "" where it has all."""
+    if not sound(draft, resolved.scenario):
+        return "What it is based on is not known, nor what it inherits: F3 lists what is wrong."
+    for group, words in _NEXT:
+        if not resolved.ids(group):
+            return words
+    return ""
+
+
+def standing(draft: Draft, resolved: Resolved, path: Path) -> str:
+    """What a value's reader has to know before its meaning, as long as it stands; "" else."""
+    parts = resolved.ids("part")
+    if parts == LIKE_PARTS and path[0] == "part":
+        if path[-1] == "weekly":
+            return _STAND_FOR_ALL
+        if path[-1] == "batch":
+            return _OWN_ORDERS
+    if resolved.scenario == draft.reference_id or not parts:
+        return ""
+    assumed = all(resolved.origin("part", part, "weekly").guessed for part in parts)
+    return _ONLY_ASSUMED if assumed else ""
+
+
+# -- ten answers ---------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class FirstFacts:
+    """What ten answers came to.
+
+    Attributes:
+        answered: label and text of each answer that was given.
+        assumed: how many answers are assumed.
+        has_breaks: whether breaks were said.
+        has_door: whether the time that the door is open was said.
+        most: pieces a week that today could make, whatever is wanted.
+        wanted: pieces a week; None where that is not known.
+        changes_over: whether two like parts stand for all.
+        order: pieces of one of the shop's own orders, of which one lies on each of ``tables``.
+        said, reached: changeovers a week as said, None where not known, and as the model has them.
+    """
+
+    answered: tuple[tuple[str, str], ...]
+    assumed: int
+    has_breaks: bool
+    has_door: bool
+    most: float
+    wanted: float | None
+    changes_over: bool
+    order: int
+    tables: int
+    said: float | None
+    reached: float
+
+    @property
+    def makes_more(self) -> bool:
+        """Whether today as answered could make more than is wanted, by a piece and more."""
+        return self.wanted is not None and self.most >= self.wanted + 1
+
+
+def notes(first: FirstFacts) -> str:
+    """The notes of today."""
+    return "\n".join(_note_lines(first))
+
+
+def notice(first: FirstFacts) -> str:
+    """What stands below the sheet when the study opens; two lines of 80 columns at most."""
+    text = "Your first study, not saved yet."
+    if first.assumed:
+        are = "s are" if first.assumed > 1 else " is"
+        text += f" {first.assumed} answer{are} assumed: F2 says which."
+    if first.wanted is None:
+        text += " Nothing beyond today's output sells until you enter the pieces wanted."
+    elif first.makes_more:
+        text += (
+            f" Today could make {first.most:.0f} a week; if in fact fewer, something is missing."
+        )
+    elif first.changes_over:
+        text += f" {' and '.join(LIKE_PARTS)} stand for all your parts, half each."
+    return text
+
+
+def more_tables(order: int, tables: int) -> str:
+    """The note of a scenario with more tables than today."""
+    return (
+        f"Your orders are no longer than today's {_pieces(order)}: {tables} tables take {tables} "
+        f"of them side by side, entered as one of {order * tables}."
+    )
+
+
+def _note_lines(first: FirstFacts) -> Iterator[str]:
+    yield "Made from ten questions."
+    if first.answered:
+        answers = "; ".join(f"{label.lower()} {text}" for label, text in first.answered)
+        yield f"As answered at the beginning: {answers}."
+    if first.wanted is None:
+        yield (
+            "Pieces wanted a week were not known at the beginning: as many were taken as today "
+            "made then."
+        )
+    elif first.makes_more:
+        yield (
+            f"Today as answered at the beginning could make about {first.most:.0f} pieces a week, "
+            f"more than the {first.wanted:g} wanted: if your shop in fact makes fewer, "
+            "something that takes its time is missing from the answers."
+        )
+    if first.has_breaks:
+        yield "The breaks were put together in the middle of the shift."
+    if first.has_door:
+        yield (
+            "Of the time the door is open two thirds were taken for loading, one third for "
+            "unloading; walking to the machine is part of it, so that no walk was added to it."
+        )
+    if first.changes_over:
+        yield from _order_lines(first)
+    yield (
+        "A machine with more fixture faces is not looked at: that takes the sizes of parts and "
+        "table. Enter them, then add a scenario with faces."
+    )
+
+
+def _order_lines(first: FirstFacts) -> Iterator[str]:
+    yield f"{_STAND_FOR_ALL}."
+    yield (
+        "Your orders keep their size in every scenario, one on each table. The model spreads an "
+        "order over all tables, so one of the model is as many of yours as there are tables: at "
+        f"the beginning {_pieces(first.order)} on each of {first.tables}, "
+        f"{first.order * first.tables} together."
+    )
+    if first.said is not None and abs(first.reached - first.said) > first.said / 10:
+        yield (
+            f"As answered at the beginning there was not enough time for {first.said:g} "
+            f"changeovers a week of that length: the model reached {first.reached:.0f}. Look again "
+            "at their number and their hours."
+        )
+
+
+def _pieces(count: int) -> str:
+    return f"{count} piece{'s' if count > 1 else ''}"
