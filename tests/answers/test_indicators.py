@@ -14,7 +14,6 @@ from answer_studies import TODAY, figured, plan_of, sound, today
 from whatif.answers.compare import compare, compare_wholly
 from whatif.answers.indicators import (
     BUSY,
-    STATES_IN_WORDS,
     Indicator,
     indicators,
     loading_losses,
@@ -29,6 +28,7 @@ from whatif.command.main import main
 from whatif.reports.as_json import to_json
 from whatif.reports.written import to_csv, to_markdown, to_text
 from whatif.session.calculate.memory import Memory
+from whatif.telling.indicators import STATES_IN_WORDS, indicator_words
 from whatif.telling.table import table_rows
 
 DEMOS = Path(__file__).parent.parent.parent / "scenarios"
@@ -92,20 +92,20 @@ def test_each_indicator_has_the_formula_of_the_standard() -> None:
 
 def test_the_numbers_stand_in_words() -> None:
     found = by_hand()
-    assert found["availability"].words == (
+    assert indicator_words(found["availability"]) == (
         "Of 45.0 planned machine hours a week 25.0 are in cycle: availability 55.6 %."
     )
-    assert found["setup_ratio"].words == (
+    assert indicator_words(found["setup_ratio"]) == (
         "Of 29.0 machine hours in cycle or setup a week 4.0 are setup: setup ratio 13.8 %."
     )
-    assert found["worker_efficiency"].words == (
+    assert indicator_words(found["worker_efficiency"]) == (
         "Of 75.0 hours of people on duty a week 30.0 are at work: worker efficiency 40.0 %."
     )
-    assert found["quality_ratio"].words == (
+    assert indicator_words(found["quality_ratio"]) == (
         "Of 50.0 pieces made a week 50.0 are good: quality ratio 100.0 %."
     )
     # Lost whole: setups 3, prove-outs .5, warm-up .5, stops 1.
-    assert found["loading_loss_product"].words == (
+    assert indicator_words(found["loading_loss_product"]) == (
         "Of 45.0 planned machine hours a week 5.0 are lost to setups and stops: uptime 88.9 %. "
         "Pieces made at the cycle entered take 25.0 of the others: speed 62.5 %. Good are 100.0 % "
         "of them. Product 55.6 %."
@@ -142,10 +142,13 @@ def test_where_the_base_is_nothing_there_is_no_indicator() -> None:
     nobody = replace(nothing, people=replace(nothing.people, on_duty=0.0))
     found = indicators(plan, nobody)
     assert {one.percent for one in found.values()} == {None}
-    assert found["availability"].words == (
+    assert indicator_words(found["availability"]) == (
         "There are no planned machine hours, so there is no availability."
     )
-    assert found["quality_ratio"].words == "There are no pieces made, so there is no quality ratio."
+    assert (
+        indicator_words(found["quality_ratio"])
+        == "There are no pieces made, so there is no quality ratio."
+    )
 
 
 def test_parts_that_only_orders_ask_for_count_as_made() -> None:
@@ -246,7 +249,7 @@ def test_compare_prints_them(tmp_path: Path, capsys: pytest.CaptureFixture[str])
 
 
 def test_points_against_a_reference() -> None:
-    half, third, none = (Indicator("", "", percent, "") for percent in (50.0, 33.0, None))
+    half, third, none = (Indicator("", "", "", percent) for percent in (50.0, 33.0, None))
     assert half.points_above(third) == 17.0
     assert third.points_above(half) == -17.0
     assert half.points_above(none) is None

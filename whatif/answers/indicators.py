@@ -42,26 +42,11 @@ BUSY = (*PRODUCTION, *SETUP, *DELAY)
 DOWN = tuple(state for state in BUSY if STATE_ROWS[state].down)
 """States that a machine loses whole, as the loading losses count them."""
 
-STATES_IN_WORDS = (
-    "Indicators have the names and formulas of ISO 22400-2. Production is time in cycle; setup is "
-    "changing the work holding, prove-out, tool change and warm-up; delay is loading at the "
-    "spindle, pallet change, stops, waiting for a person or a first piece; busy is all of "
-    "these. Planned are the attended hours, breaks in which pieces may be begun, and what "
-    "machines are busy beyond. Loading losses (Nakajima's) take the cycle entered as ideal."
-)
-"""For readers of a table: which time is which."""
-
 KEYS = (
     *("availability", "utilization_efficiency", "allocation_efficiency", "setup_ratio"),
     *("technical_efficiency", "worker_efficiency", "quality_ratio", "loading_loss_product"),
 )
 """The keys of the indicators in the order in which they are shown."""
-
-SIGNS_IN_WORDS = (
-    "APT production, AUST setup, ADET delay, AUBT busy, PBT planned; APWT people at work, APAT on "
-    "duty; GQ good pieces, PQ all."
-)
-"""What the signs in the formulas stand for."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,13 +57,17 @@ class Indicator:
         name: as the standard has it.
         formula: in the signs of the standard.
         percent: None where the base of the formula is 0.
-        words: the formula with this scenario's numbers, in a sentence.
+        count, base: what it is a share of what, a week; for the loading losses see there.
+        losses: None but for the loading losses, and there where nothing is made.
     """
 
+    key: str
     name: str
     formula: str
     percent: float | None
-    words: str
+    count: float = 0.0
+    base: float = 0.0
+    losses: LoadingLosses | None = None
 
     def points_above(self, reference: Indicator) -> float | None:
         """Percentage points more than in the reference; None where either has none."""
@@ -110,49 +99,27 @@ class Times:
 def indicators(plan: Plan, found: Figures) -> Mapping[str, Indicator]:
     """All indicators of a scenario by their key, in the order in which they are shown."""
     times = times_of(plan, found)
-    hours = "machine hours"
-    shares = {
-        "availability": _share(
-            "availability",
-            "APT / PBT",
-            (times.production, "in cycle"),
-            (times.planned, f"planned {hours}"),
-        ),
-        "utilization_efficiency": _share(
-            "utilization efficiency",
-            "APT / AUBT",
-            (times.production, "in cycle"),
-            (times.busy, f"busy {hours}"),
-        ),
-        "allocation_efficiency": _share(
-            "allocation efficiency",
-            "AUBT / PBT",
-            (times.busy, "busy"),
-            (times.planned, f"planned {hours}"),
-        ),
-        "setup_ratio": _share(
-            "setup ratio",
-            "AUST / (APT + AUST)",
-            (times.setup, "setup"),
-            (times.production + times.setup, f"{hours} in cycle or setup"),
-        ),
-        "technical_efficiency": _share(
+    production, busy, planned = times.production, times.busy, times.planned
+    with_setup, with_delay = production + times.setup, production + times.delay
+    every = (
+        _share("availability", "availability", "APT / PBT", production, planned),
+        _share("utilization_efficiency", "utilization efficiency", "APT / AUBT", production, busy),
+        _share("allocation_efficiency", "allocation efficiency", "AUBT / PBT", busy, planned),
+        _share("setup_ratio", "setup ratio", "AUST / (APT + AUST)", times.setup, with_setup),
+        _share(
+            "technical_efficiency",
             "technical efficiency",
             "APT / (APT + ADET)",
-            (times.production, "in cycle"),
-            (times.production + times.delay, f"{hours} in cycle or delayed"),
+            production,
+            with_delay,
         ),
-        "worker_efficiency": _share(
-            "worker efficiency",
-            "APWT / APAT",
-            (times.work, "at work"),
-            (times.attendance, "hours of people on duty"),
+        _share(
+            "worker_efficiency", "worker efficiency", "APWT / APAT", times.work, times.attendance
         ),
-        "quality_ratio": _share(
-            "quality ratio", "GQ / PQ", (times.good, "good"), (times.made, "pieces made")
-        ),
-    }
-    return {**shares, "loading_loss_product": _overall(times)}
+        _share("quality_ratio", "quality ratio", "GQ / PQ", times.good, times.made),
+        _overall(times),
+    )
+    return {indicator.key: indicator for indicator in every}
 
 
 def times_of(plan: Plan, found: Figures) -> Times:
@@ -184,14 +151,10 @@ def _sum(hours: Mapping[str, float], states: Iterable[str]) -> float:
 _NIL = 1e-9
 
 
-def _share(name: str, formula: str, part: tuple[float, str], base: tuple[float, str]) -> Indicator:
-    (count, is_), (of, what) = part, base
+def _share(key: str, name: str, formula: str, count: float, base: float) -> Indicator:
     # Hours are thousands of seconds, so what is left of them by rounding is no time.
-    if of <= _NIL:
-        return Indicator(name, formula, None, f"There are no {what}, so there is no {name}.")
-    percent = 100 * count / of
-    words = f"Of {of:.1f} {what} a week {count:.1f} are {is_}: {name} {percent:.1f} %."
-    return Indicator(name, formula, percent, words)
+    percent = None if base <= _NIL else 100 * count / base
+    return Indicator(key, name, formula, percent, count, base)
 
 
 # -- loading losses ----------------------------------------------------------------------
@@ -199,8 +162,11 @@ def _share(name: str, formula: str, part: tuple[float, str], base: tuple[float, 
 
 @dataclass(frozen=True, slots=True)
 class LoadingLosses:
-    """Three factors, shares of one, and their product."""
+    """Three factors, shares of one, and their product; times as they were given."""
 
+    loading: float
+    down: float
+    ideal: float
     uptime: float
     speed: float
     quality: float
@@ -225,22 +191,19 @@ def loading_losses(
     up = loading - down
     if loading <= _NIL or up <= _NIL or not made:
         return None
-    return LoadingLosses(up / loading, ideal / up, (made - rejects) / made)
+    return LoadingLosses(
+        loading, down, ideal, uptime=up / loading, speed=ideal / up, quality=(made - rejects) / made
+    )
 
 
 def _overall(times: Times) -> Indicator:
-    name, formula = "loading loss product", "uptime x speed x quality"
-    found = loading_losses(
+    losses = loading_losses(
         times.planned, times.down, times.production, times.made, times.made - times.good
     )
-    if found is None:
-        words = f"No piece is made in planned time, so there is no {name}."
-        return Indicator(name, formula, None, words)
-    percent = 100 * found.product
-    words = (
-        f"Of {times.planned:.1f} planned machine hours a week {times.down:.1f} are lost to setups "
-        f"and stops: uptime {100 * found.uptime:.1f} %. Pieces made at the cycle entered take "
-        f"{times.production:.1f} of the others: speed {100 * found.speed:.1f} %. Good are "
-        f"{100 * found.quality:.1f} % of them. Product {percent:.1f} %."
+    return Indicator(
+        "loading_loss_product",
+        "loading loss product",
+        "uptime x speed x quality",
+        None if losses is None else 100 * losses.product,
+        losses=losses,
     )
-    return Indicator(name, formula, percent, words)

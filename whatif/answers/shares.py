@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from enum import Enum
+from enum import Enum, auto
 
 from whatif.answers.figures import Figures
 from whatif.answers.states import IN_BARS, NIGHT, RESTING, StateRow
@@ -13,9 +13,9 @@ from whatif.answers.states import IN_BARS, NIGHT, RESTING, StateRow
 class Scope(Enum):
     """Which hours are looked at."""
 
-    WEEK = "the whole week"
-    ATTENDED = "hours with somebody on duty"
-    AFTER_HOURS = "hours after the last shift"
+    WEEK = auto()
+    ATTENDED = auto()
+    AFTER_HOURS = auto()
 
 
 _NIL = 0.005

@@ -9,10 +9,12 @@ from whatif.answers.moves.sensitivity import Effect, Ranking, Side
 from whatif.answers.moves.vary import Curve, Grid, Varied
 from whatif.reports.sheets import Sheet
 from whatif.telling.moves_sentences import (
+    TARGET_UNITS,
     break_even_sentences,
     curve_sentences,
     grid_sentences,
     ranking_sentences,
+    target_words,
     unmoved,
 )
 from whatif.telling.table import NOTHING, gain_text, number
@@ -229,13 +231,18 @@ def _side(side: Side | None) -> tuple[str, str]:
 def break_even_sheet(found: BreakEven) -> Sheet:
     """The places where reaching the target begins or ends."""
     return Sheet(
-        title=f"{found.asked.title}: {found.varied.label} for "
-        f"{found.target.words(found.asked.against)}",
+        title=f"{found.asked.title}: {found.varied.label} for {target_words(found)}",
         facts=(
             _input(found.varied),
             f"looked at: {found.low.text} to {found.high.text}",
         ),
-        heads=("reached at", "and", "not at", f"beyond, {found.target.unit}", "grain"),
+        heads=(
+            "reached at",
+            "and",
+            "not at",
+            f"beyond, {TARGET_UNITS[found.target.kind]}",
+            "grain",
+        ),
         rows=tuple(
             (
                 one.at.text,

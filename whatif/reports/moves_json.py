@@ -12,6 +12,7 @@ from whatif.answers.moves.sensitivity import Effect, Ranking, Side
 from whatif.answers.moves.vary import Curve, Grid, Varied
 from whatif.reports.as_json import dumped, money_json
 from whatif.telling.moves_sentences import (
+    TARGET_UNITS,
     break_even_sentences,
     curve_sentences,
     grid_sentences,
@@ -68,7 +69,7 @@ def break_even_json(found: BreakEven) -> str:
         _asked(found.asked)
         | {
             "input": _varied(found.varied),
-            "target": asdict(found.target) | {"unit": found.target.unit},
+            "target": asdict(found.target) | {"unit": TARGET_UNITS[found.target.kind]},
             "from": _value(found.low),
             "to": _value(found.high),
             "reached": {None: "in part", True: "always", False: "never"}[found.always],

@@ -7,12 +7,12 @@ import io
 from collections.abc import Callable
 
 from whatif.answers.compare import Comparison
-from whatif.answers.indicators import STATES_IN_WORDS
 from whatif.reports.as_json import to_json
 from whatif.reports.cells import cells, left, right
 from whatif.reports.sheets import escaped
 from whatif.study.guesses import in_words
 from whatif.telling.cautions import caution_text
+from whatif.telling.indicators import STATES_IN_WORDS
 from whatif.telling.limits import limit_text
 from whatif.telling.table import TableRow, table_rows
 from whatif.telling.warnings import warnings_of

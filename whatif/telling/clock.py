@@ -21,4 +21,9 @@ def end_text(second: int) -> str:
 
 def clock_text(second: int) -> str:
     """The same with its day: "Tue 02:10"."""
-    return f"{DAY_NAMES[second % WEEK // DAY]} {hour_text(second)}"
+    return f"{day_name(second)} {hour_text(second)}"
+
+
+def day_name(second: int) -> str:
+    """ "Tue" of a second counted from some Monday 00:00."""
+    return DAY_NAMES[second % WEEK // DAY]

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
@@ -14,7 +13,7 @@ from whatif.answers.moves.sensitivity import Effect, Ranking, Side
 from whatif.answers.moves.vary import Curve, Grid, Varied
 from whatif.telling.amounts import grouped
 from whatif.telling.limits import limit_in_short
-from whatif.telling.moves_sentences import curve_findings, curve_sentences
+from whatif.telling.moves_sentences import curve_findings, curve_sentences, target_words
 from whatif.telling.table import NOTHING, gain_text, number
 
 SAME = "="
@@ -102,7 +101,7 @@ def _payback(one: Outcome) -> str:
 
 def curve_lead(curve: Curve, level: BreakEven | None) -> str:
     """Where it stops paying, where it breaks even and where demand is met, as short as can be."""
-    said = [_begun(text) for text in curve_findings(curve)]
+    said = [finding.in_short for finding in curve_findings(curve)]
     even = [] if level is None else [level_words(level)]
     return " ".join([*said[:1], *even, *said[1:2]])
 
@@ -114,18 +113,9 @@ def curve_in_full(curve: Curve, level: BreakEven | None) -> str:
     return " ".join([*said[:1], *even, *said[1:]])
 
 
-def _begun(text: str) -> str:
-    """A sentence up to its reasons."""
-    return re.split("[:;]", text.rstrip("."), maxsplit=1)[0] + "."
-
-
 def level_words(found: BreakEven) -> str:
     """Every break-even of the range in one sentence, or that there is none."""
-    what = (
-        found.asked.against
-        if found.target.kind == "gain"
-        else found.target.words(found.asked.against)
-    )
+    what = found.asked.against if found.target.kind == "gain" else target_words(found)
     if found.always is True:
         return f"No break-even with {what}: no value tried falls below it."
     if found.always is False:

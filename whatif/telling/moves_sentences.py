@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from math import isfinite
 
 from whatif.answers.gains import is_difference
@@ -16,10 +17,29 @@ from whatif.telling.table import percent_text
 # -- curves ----------------------------------------------------------------------------------
 
 
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """Something found, and the reasons for it, which follow after a colon or a semicolon."""
+
+    found: str
+    reasons: str = ""
+
+    @property
+    def text(self) -> str:
+        """The whole sentence."""
+        return f"{self.found}{self.reasons or '.'}"
+
+    @property
+    def in_short(self) -> str:
+        """The same without the reasons."""
+        return f"{self.found}."
+
+
 def curve_sentences(curve: Curve) -> tuple[str, ...]:
     """What is to be said of a curve: what is not allowed, where it stops paying, and the rest."""
     refused = _not_allowed(curve)
-    return (*((refused,) if refused else ()), *curve_findings(curve))
+    found = tuple(finding.text for finding in curve_findings(curve))
+    return (refused, *found) if refused else found
 
 
 def _not_allowed(curve: Curve) -> str:
@@ -30,58 +50,56 @@ def _not_allowed(curve: Curve) -> str:
     return f"Not allowed: {which}. {refused[0].outcome.problem}"
 
 
-def curve_findings(curve: Curve) -> list[str]:
+def curve_findings(curve: Curve) -> list[Finding]:
     """What is to be said of the values that are allowed, the most telling first."""
     texts = [point.value.text for point in curve.points]
-    said = _findings(curve)
+    found = _findings(curve)
+    now = f"{curve.varied.now_text}, {curve.varied.origin}"
     if curve.asked.is_reference:
-        said.append(
-            f"{curve.asked.title} is the reference: its gains are against itself as it stands"
-            + (f" ({_now(curve)})." if curve.varied.now_text else ".")
-        )
+        itself = ": its gains are against itself as it stands"
+        end = f" ({now})." if curve.varied.now_text else "."
+        found.append(Finding(f"{curve.asked.title} is the reference", itself + end))
     elif curve.varied.now_text and curve.varied.now_text not in texts:
-        said.append(f"As it stands it is {_now(curve)}.")
-    said.append(_runs_words(curve.asked))
-    return [text for text in said if text]
+        found.append(Finding(f"As it stands it is {now}"))
+    if _has_fewer_runs(curve.asked):
+        found.append(Finding("Stops", f": {_fewer_runs(curve.asked)}"))
+    return found
 
 
-def _findings(curve: Curve) -> list[str]:
+def _findings(curve: Curve) -> list[Finding]:
     """Where it stops paying and where demand is met; or why there is nothing to find."""
     if len(curve.way) > 1:
-        return [_knee_said(curve), *_met_said(curve)]
-    return [] if curve.way else ["None of the values is allowed, so there is nothing to show."]
+        return [_stops_paying(curve), *_is_met(curve)]
+    nothing = Finding("None of the values is allowed, so there is nothing to show")
+    return [] if curve.way else [nothing]
 
 
-def _now(curve: Curve) -> str:
-    return f"{curve.varied.now_text}, {curve.varied.origin}"
-
-
-def _knee_said(curve: Curve) -> str:
+def _stops_paying(curve: Curve) -> Finding:
     way = curve.way
     begin, end = (curve.points[place].value for place in (way[0], way[-1]))
     first, last = begin.text, end.text
     beyond = "larger" if end.number > begin.number else "smaller"
     if curve.knee is None:
         if curve.is_flat:
-            return "No value tried makes a difference in saleable output."
-        return (
-            f"It still pays at {last}, the {beyond[:-1]}st value tried: each of the others brings "
-            "less saleable output."
+            return Finding("No value tried makes a difference in saleable output")
+        return Finding(
+            f"It still pays at {last}, the {beyond[:-1]}st value tried",
+            ": each of the others brings less saleable output.",
         )
     at = curve.points[curve.knee].value.text
     after = f" At {last} there is less again." if curve.falls else ""
     if curve.falls and curve.rises:
         low, high = (first, last) if beyond == "larger" else (last, first)
-        return f"Most saleable output at {at}: both {low} and {high} bring less."
+        return Finding(f"Most saleable output at {at}", f": both {low} and {high} bring less.")
     if curve.knee == way[0]:
-        return f"{first} is as good as any: no {beyond} value brings more.{after}"
-    return (
-        f"It stops paying at {at}: no {beyond} value tried brings a difference in saleable "
-        f"output.{after}"
+        return Finding(f"{first} is as good as any", f": no {beyond} value brings more.{after}")
+    return Finding(
+        f"It stops paying at {at}",
+        f": no {beyond} value tried brings a difference in saleable output.{after}",
     )
 
 
-def _met_said(curve: Curve) -> list[str]:
+def _is_met(curve: Curve) -> list[Finding]:
     way = curve.way
     reached = {place: curve.points[place].outcome.least_met for place in way}
     known = {place: met for place, met in reached.items() if met is not None}
@@ -89,18 +107,18 @@ def _met_said(curve: Curve) -> list[str]:
         return []
     if curve.met is None:
         nearest = max(known, key=lambda place: known[place])
-        return [
-            "No value tried meets the demand of every part; nearest is "
-            f"{curve.points[nearest].value.text}, where the part furthest behind reaches "
-            f"{known[nearest]:.1f} %."
-        ]
+        reasons = (
+            f"; nearest is {curve.points[nearest].value.text}, where the part furthest behind "
+            f"reaches {known[nearest]:.1f} %."
+        )
+        return [Finding("No value tried meets the demand of every part", reasons)]
     at = curve.points[curve.met].value.text
     if curve.met == way[0] and all(all_met(curve.points[place].outcome) for place in way):
-        return ["The demand of every part is met with every value tried."]
-    text = f"The demand of every part is first met at {at}"
+        return [Finding("The demand of every part is met with every value tried")]
     later = (curve.points[place] for place in way[way.index(curve.met) + 1 :])
     lost = [point.value.text for point in later if not all_met(point.outcome)]
-    return [f"{text}, but not at {', '.join(lost)}." if lost else f"{text}."]
+    but = f", but not at {', '.join(lost)}" if lost else ""
+    return [Finding(f"The demand of every part is first met at {at}{but}")]
 
 
 # -- tables of two ---------------------------------------------------------------------------
@@ -138,15 +156,42 @@ def grid_sentences(found: Grid) -> tuple[str, ...]:
 # -- break-evens -----------------------------------------------------------------------------
 
 
+TARGET_UNITS = {
+    "gain": "%",
+    "hours": "h a week",
+    "pieces": "a week",
+    "met": "%",
+    "payback": "years",
+}
+"""The unit of a target's amount and of margins."""
+
+
+def target_words(found: BreakEven) -> str:
+    """What is to be reached, as it stands in a sentence."""
+    target = found.target
+    amount = f"{target.amount:g}"
+    return {
+        "gain": f"the saleable output of {found.asked.against}",
+        "hours": f"{amount} spindle hours a week",
+        "pieces": f"{amount} good pieces of {target.part} a week",
+        "met": f"{amount} % of the demand of {target.part or 'every part'}",
+        "payback": f"a payback of {amount} years or less",
+    }[target.kind]
+
+
 def break_even_sentences(found: BreakEven) -> tuple[str, ...]:
     """Whether and where the target is reached, and how sure that is."""
-    what = found.target.words(found.asked.against)
+    what = target_words(found)
     span = f"{found.low.text} to {found.high.text}"
     said = []
     if found.always is True:
         said.append(f"Every value from {span} reaches {what}; there is no break-even in between.")
     elif found.always is False and found.nearest is not None:
-        short = "" if not isfinite(found.margin) else f" ({found.margin:+.2g} {found.target.unit})"
+        short = (
+            ""
+            if not isfinite(found.margin)
+            else f" ({found.margin:+.2g} {TARGET_UNITS[found.target.kind]})"
+        )
         said.append(
             f"No value tried from {span} reaches {what}. Nearest is {found.nearest.text}{short}."
         )
@@ -165,9 +210,10 @@ def break_even_sentences(found: BreakEven) -> tuple[str, ...]:
 def _crossing_said(one: Crossing, target: Target, what: str, *, jumps: bool) -> str:
     way = "more" if one.upward else "less"
     text = f"With {one.at.text} and {way} it reaches {what}; with {one.beside.text} it does not."
+    unit = TARGET_UNITS[target.kind]
     if jumps and one.margin and not is_difference(one.margin, one.grain):
         text += (
-            f" There it is {abs(one.margin):.2g} {target.unit} off, which is within the grain: "
+            f" There it is {abs(one.margin):.2g} {unit} off, which is within the grain: "
             "no difference."
         )
     return text
@@ -233,11 +279,17 @@ def unmoved(found: Ranking) -> str:
     return ", ".join(with_ids(name, things) for name, things in names.items())
 
 
+def _has_fewer_runs(asked: AskedAbout) -> bool:
+    return asked.runs < asked.of_runs
+
+
+def _fewer_runs(asked: AskedAbout) -> str:
+    return (
+        f"means of {asked.runs} of the study's {asked.of_runs} seeded runs, since all of them "
+        "would take long."
+    )
+
+
 def _runs_words(asked: AskedAbout) -> str:
     """What is to be said where fewer seeded runs were used than the study has; else ""."""
-    if asked.runs >= asked.of_runs:
-        return ""
-    return (
-        f"Stops: means of {asked.runs} of the study's {asked.of_runs} seeded runs, since all of "
-        "them would take long."
-    )
+    return f"Stops: {_fewer_runs(asked)}" if _has_fewer_runs(asked) else ""

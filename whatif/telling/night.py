@@ -14,7 +14,7 @@ from whatif.answers.night.pallets import MOST, Fewest
 from whatif.cell.look import Why
 from whatif.cell.model import HOUR
 from whatif.telling.amounts import listed
-from whatif.telling.clock import WEEKDAYS, clock_text, hour_text
+from whatif.telling.clock import WEEKDAYS, clock_text, day_name, hour_text
 
 ENDS = {
     Why.RUNS: "runs till the next shift",
@@ -316,7 +316,7 @@ def in_a_sentence(one: NightsAfter, nights: Nights) -> str:
     """How long the spindles go on, what ends it, and the odds of reaching the next shift."""
     machines = sum(group.count for group in one.groups)
     last = "the spindle" if machines == 1 else "the last spindle"
-    people = f"The people leave {_at(begins(one))}"
+    people = f"The people leave {_at(one, 0)}"
     if one.all_last == 100:
         every = "the spindle goes" if machines == 1 else "all spindles go"
         return (
@@ -328,16 +328,17 @@ def in_a_sentence(one: NightsAfter, nights: Nights) -> str:
             f": {ends}." if ends else "."
         )
     return (
-        f"{people}; {last} stops {_at(stops_at(one))} on average, after "
+        f"{people}; {last} stops {_at(one, one.turning.mean)} on average, after "
         f"{duration(one.turning.mean)} of {_in_h(one.length)} till the next shift. "
         f"What ends it: {ends}. {_odds(one, nights, machines)}"
     )
 
 
-def _at(clock: str) -> str:
-    """ "at 15:00", or "on Fri at 15:00" where the clock text names the day."""
-    *day, hour = clock.split(" ")
-    return f"on {day[0]} at {hour}" if day else f"at {hour}"
+def _at(one: NightsAfter, hours: float) -> str:
+    """ "at 15:00", or "on Fri at 15:00" where the nights follow one weekday alone."""
+    second = one.start + round(hours * HOUR)
+    at = f"at {hour_text(second)}"
+    return f"on {day_name(second)} {at}" if len(one.days) == 1 else at
 
 
 def _in_h(hours: float) -> str:

@@ -38,10 +38,18 @@ NOTHING = Said("-", "none")
 
 def moment(seconds: float) -> str:
     """A moment after the begin of the first week measured, such as "week 2 tue 14:30"."""
-    whole = round(seconds)
-    week, rest = divmod(whole, WEEK)
-    day, rest = divmod(rest, DAY)
-    return f"week {week + 1} {DAYS[day]} {hour_text(rest)}"
+    return f"week {round(seconds) // WEEK + 1} {_of_week(seconds)}"
+
+
+def _of_week(seconds: float) -> str:
+    """Its day and hour alone."""
+    second = round(seconds) % WEEK
+    return f"{DAYS[second // DAY]} {hour_text(second)}"
+
+
+def _in_short(seconds: float) -> str:
+    """Its week only where that is not the first."""
+    return _of_week(seconds) if round(seconds) < WEEK else moment(seconds)
 
 
 def order_rows(answers: Sequence[Answer | None]) -> list[PromisedRow]:
@@ -72,7 +80,7 @@ def _order_label(id_: str, answers: Sequence[Answer | None]) -> str:
     for one in answers:
         for order in () if one is None else one.plan.orders:
             if order.id == id_:
-                return f"{id_}: {order.pieces}, due {moment(order.due).removeprefix('week 1 ')}"
+                return f"{id_}: {order.pieces}, due {_in_short(order.due)}"
     return id_
 
 
@@ -87,7 +95,7 @@ def _order(id_: str, answers: Sequence[Answer | None]) -> tuple[Said, ...]:
         elif order.late:
             cells.append(Said(f"late {_late(order.late_hours or 0.0)}", "bad"))
         else:
-            cells.append(Said(f"{moment(order.last_off * HOUR).removeprefix('week 1 ')}", "good"))
+            cells.append(Said(_in_short(order.last_off * HOUR), "good"))
     return tuple(cells)
 
 
@@ -124,7 +132,7 @@ def _rush_label(id_: str, answers: Sequence[Answer | None]) -> str:
     for one in answers:
         for rush in () if one is None else one.plan.rush:
             if rush.id == id_:
-                when = "any hour" if rush.arrives is None else moment(rush.arrives)[7:]
+                when = "any hour" if rush.arrives is None else _of_week(rush.arrives)
                 return f"rush {id_}, {rush.pieces} at {when}"
     return f"rush {id_}"
 

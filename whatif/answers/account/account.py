@@ -10,6 +10,7 @@ from typing import Literal
 
 from whatif.answers.account.terms import Expr, Origin, Term
 from whatif.answers.compare import Answer
+from whatif.answers.indicators import Indicator
 from whatif.answers.limits import HeldBack
 
 Value = float | tuple[float, float] | HeldBack | None
@@ -88,7 +89,7 @@ class Note:
     names: tuple[str, ...] = ()
     numbers: tuple[float, ...] = ()
     origin: Origin | None = None
-    of: HeldBack | Answer | None = None
+    of: HeldBack | Answer | Indicator | None = None
 
 
 @dataclass(frozen=True, slots=True)

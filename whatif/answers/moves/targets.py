@@ -32,28 +32,6 @@ class Target:
     amount: float = 0.0
     part: str = ""
 
-    @property
-    def unit(self) -> str:
-        """The unit of the amount and of margins."""
-        return {
-            "gain": "%",
-            "hours": "h a week",
-            "pieces": "a week",
-            "met": "%",
-            "payback": "years",
-        }[self.kind]
-
-    def words(self, against: str) -> str:
-        """The target as it stands in a sentence."""
-        amount = f"{self.amount:g}"
-        return {
-            "gain": f"the saleable output of {against}",
-            "hours": f"{amount} spindle hours a week",
-            "pieces": f"{amount} good pieces of {self.part} a week",
-            "met": f"{amount} % of the demand of {self.part or 'every part'}",
-            "payback": f"a payback of {amount} years or less",
-        }[self.kind]
-
     def margin(self, answer: Answer) -> float | None:
         """How far an answer is beyond the target, below 0 where it falls short; None if unknown.
 

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from typing import ClassVar
 
 from whatif.answers.cautions import Danger
-from whatif.answers.indicators import KEYS, SIGNS_IN_WORDS, STATES_IN_WORDS, Indicator, indicators
+from whatif.answers.indicators import KEYS, Indicator, indicators
 from whatif.answers.shares import Scope, Share, seen, shares, stacked
 from whatif.answers.states import IN_CYCLE, NIGHT, RESTING, StateRow
 from whatif.screens.views.drawing import (
@@ -21,9 +21,14 @@ from whatif.screens.views.drawing import (
 )
 from whatif.screens.views.view import Look, View, ViewHost, caution_rows, no_figures
 from whatif.telling.amounts import rounded
+from whatif.telling.indicators import SIGNS_IN_WORDS, STATES_IN_WORDS, indicator_words
 from whatif.telling.table import number
 
-_SCOPES = tuple(Scope)
+_SCOPES = {
+    Scope.WEEK: "the whole week",
+    Scope.ATTENDED: "hours with somebody on duty",
+    Scope.AFTER_HOURS: "hours after the last shift",
+}
 
 _ROW = "row:"
 """What the spot of a state's row begins with."""
@@ -67,7 +72,8 @@ g         the indicators of ISO 22400-2, and back; up down choose one"""
             self._indicator = self._last if at is None else None
         elif key == "b":
             self._indicator = None
-            self._scope = _SCOPES[(_SCOPES.index(self._scope) + 1) % len(_SCOPES)]
+            scopes = tuple(_SCOPES)
+            self._scope = scopes[(scopes.index(self._scope) + 1) % len(scopes)]
         elif key in ("up", "down") and at is not None:
             place = KEYS.index(at) + (1 if key == "down" else -1)
             self._indicator = self._last = KEYS[max(0, min(place, len(KEYS) - 1))]
@@ -117,7 +123,7 @@ g         the indicators of ISO 22400-2, and back; up down choose one"""
         if not columns:
             return no_figures(look, width)
         head = row(
-            Span(f" Machine hours a week: {self._scope.value}", "title", "*b"),
+            Span(f" Machine hours a week: {_SCOPES[self._scope]}", "title", "*b"),
             Span("   b other hours", "dim", "*b"),
             Span("   g indicators", "dim", "*g"),
         )
@@ -262,5 +268,5 @@ def _own_words(look: Look, key: str, columns: _Columns, width: int) -> list[Span
     one = own[key]
     return [
         *paragraph(f"{look.title}: {one.name} = {one.formula}", width - 1, "title", indent=1),
-        *paragraph(one.words, width - 1, indent=1),
+        *paragraph(indicator_words(one), width - 1, indent=1),
     ]

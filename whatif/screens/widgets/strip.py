@@ -140,8 +140,8 @@ def _people(answer: Answer) -> str:
 
 
 def _fit(answer: Answer, _: bool) -> Shown:
-    text = fit_text(answer)
-    return Shown(text, Tone.LOSS if text.startswith("not made") else Tone.PLAIN)
+    is_left_out = any(part.unmade for part in answer.plan.parts)
+    return Shown(fit_text(answer), Tone.LOSS if is_left_out else Tone.PLAIN)
 
 
 def _held(answer: Answer) -> str:

@@ -9,10 +9,12 @@ from whatif.answers.account.account import Check, Figure, Note
 from whatif.answers.account.origins import See
 from whatif.answers.account.terms import Term
 from whatif.answers.compare import Answer
+from whatif.answers.indicators import Indicator
 from whatif.answers.limits import HeldBack
 from whatif.telling.account.amounts import amount
 from whatif.telling.account.origins import origin_words
 from whatif.telling.amounts import rounded
+from whatif.telling.indicators import indicator_words
 from whatif.telling.limits import limit_text
 from whatif.telling.warnings import claim_warning
 
@@ -292,6 +294,8 @@ def note_sentence(note: Note) -> str:
     """What holds a figure where it is, why there is none, or why it has no check."""
     if isinstance(note.of, HeldBack):
         return limit_text(note.of)
+    if isinstance(note.of, Indicator):
+        return indicator_words(note.of)
     if isinstance(note.of, Answer):
         return claim_warning(note.of)
     origin = "" if note.origin is None else origin_words(note.origin)
