@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import ast
+from graphlib import CycleError, TopologicalSorter
 from pathlib import Path
 
 import pytest
@@ -32,6 +33,12 @@ MAY_IMPORT = {
     },
 }
 
+WITHOUT_CIRCLES = (
+    "cell",
+    "study/schema",
+)
+"""Folders in which no module knows, by way of others or not, one that knows it; add, never take."""
+
 NOT_IN_THE_CELL = {"pydantic", "pint", "textual", "tomli_w", "tomllib", "pathlib", "io", "time"}
 NO_SCREEN = ("units", "study", "cell", "plan", "answers", "telling", "session", "reports")
 
@@ -53,6 +60,12 @@ def files(folder: str) -> list[Path]:
     return sorted((PACKAGE / folder).rglob("*.py"))
 
 
+def module(path: Path) -> str:
+    """The full name by which a file is imported."""
+    parts = path.relative_to(PACKAGE.parent).with_suffix("").parts
+    return ".".join(parts[:-1] if parts[-1] == "__init__" else parts)
+
+
 def test_every_folder_has_its_place() -> None:
     folders = {path.name for path in PACKAGE.iterdir() if (path / "__init__.py").exists()}
     assert folders == set(MAY_IMPORT)
@@ -65,6 +78,17 @@ def test_imports_run_one_way(folder: str) -> None:
         ours = {name.split(".")[1] for name in imports(path) if name.startswith("whatif.")}
         allowed = MAY_IMPORT[folder] | {folder}
         assert ours <= allowed, path
+
+
+@pytest.mark.parametrize("folder", WITHOUT_CIRCLES)
+def test_no_modules_know_each_other_in_a_circle(folder: str) -> None:
+    """Imports for types alone count too: who cannot be read without the other is one with it."""
+    known = {module(path): imports(path) for path in files(folder)}
+    knows = {name: sorted(found & known.keys() - {name}) for name, found in known.items()}
+    try:
+        TopologicalSorter(knows).prepare()
+    except CycleError as circle:
+        pytest.fail(" -> ".join(circle.args[1]))
 
 
 def test_the_cell_knows_only_plain_python() -> None:

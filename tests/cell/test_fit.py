@@ -12,6 +12,8 @@ from hypothesis import strategies as st
 
 from whatif.cell.fit.fit import Face, Fit, Growth, Limit, Piece, fit, needed_for
 from whatif.cell.fit.nesting import holds
+from whatif.plan.fit_words import fit_limit_words
+from whatif.telling.on_table import growth_words
 
 Number = int | str
 
@@ -57,6 +59,10 @@ def numbers(one: Limit) -> tuple[object, ...]:
     return one.state, one.has, one.needs, one.margin
 
 
+def told(one: Limit, units: str = "metric") -> str:
+    return fit_limit_words(one, "body", "mill", units)
+
+
 def grown(growth: Growth) -> tuple[object, object]:
     return growth.length, growth.width
 
@@ -72,7 +78,7 @@ def test_as_many_as_fit_make_the_load() -> None:
     assert numbers(limit(found, "face", "width")) == ("met", 400, 400, 0)
     assert numbers(limit(found, "height")) == ("met", 300, 200, 100)
     assert numbers(limit(found, "load")) == ("met", 250, 130, 120)  # 9 x 10 + 40 kg
-    assert [one.text for one in found.limits] == [
+    assert [told(one) for one in found.limits] == [
         "Length: 9 pieces need 580 mm, the face has 600 mm between its edges: 20 mm to spare.",
         "Width: 9 pieces need 400 mm, the face has 400 mm between its edges: 0 mm to spare.",
         "Height: 80 mm of part and 120 mm of fixture, the work height is 300 mm: 100 mm to spare.",
@@ -93,10 +99,10 @@ def test_travel_smaller_than_the_table_lies_in_its_middle() -> None:
     assert found.free_face == pair(400, 400)
     assert found.per_pallet == 6
     assert found.layout[0] == mm(125, 25, 160, 100)
-    assert limit(found, "face", "length").text == (
+    assert told(limit(found, "face", "length")) == (
         "Length: 6 pieces need 370 mm, the travel is 400 mm: 30 mm to spare."
     )
-    assert "between its edges" in limit(found, "face", "width").text
+    assert "between its edges" in told(limit(found, "face", "width"))
 
 
 @pytest.mark.parametrize(
@@ -116,10 +122,10 @@ def test_where_only_table_or_travel_is_given_it_alone_counts_and_the_other_is_to
     assert found.free_face == pair(600, 400)
     assert found.per_pallet == 9
     assert found.layout[0][:2] == corner
-    told = limit(found, "face")
-    assert told.state == "unchecked"
-    assert told.text.startswith(f"{unchecked}: the machine's ")
-    assert told.text.endswith("not given, so not checked: enter it.")
+    wanting = limit(found, "face")
+    assert wanting.state == "unchecked"
+    assert told(wanting).startswith(f"{unchecked}: the machine's ")
+    assert told(wanting).endswith("not given, so not checked: enter it.")
 
 
 def test_without_table_and_travel_the_number_is_unknown() -> None:
@@ -128,7 +134,7 @@ def test_without_table_and_travel_the_number_is_unknown() -> None:
     assert (found.fits, found.per_pallet, found.most) == (True, 1, None)
     assert (found.layout, found.free_face) == ((), None)
     assert numbers(limit(found, "face")) == ("unchecked", None, None, None)
-    assert limit(found, "face").text == (
+    assert told(limit(found, "face")) == (
         "Face: the machine's table and travel are not given, so not checked: enter one of them."
     )
     assert limit(found, "height").state == "met"
@@ -140,7 +146,7 @@ def test_without_a_size_the_load_is_still_checked() -> None:
     found = fit(unknown, TABLE)
     assert (found.fits, found.per_pallet, found.most, found.standing) == (True, 3, None, 2)
     assert found.free_face == pair(600, 400)
-    assert limit(found, "face").text == (
+    assert told(limit(found, "face")) == (
         "Face: the part's size is not given, so not checked: enter it."
     )
     assert limit(found, "height").state == "unchecked"
@@ -160,12 +166,12 @@ def test_nothing_given_is_nothing_checked() -> None:
     )
     assert (found.fits, found.per_pallet, found.most) == (True, 1, None)
     assert {one.state for one in found.limits} == {"unchecked"}
-    assert all("not given, so not checked: enter" in one.text for one in found.limits)
+    assert all("not given, so not checked: enter" in told(one) for one in found.limits)
 
 
 def test_without_a_mass_the_load_is_not_checked_unless_the_fixture_alone_is_too_heavy() -> None:
     light = replace(BLOCK, mass=Fraction(0))
-    assert limit(fit(light, TABLE), "load").text == (
+    assert told(limit(fit(light, TABLE), "load")) == (
         "Load: the part's mass is not given, so not checked: enter it."
     )
     heavy = fit(replace(light, fixture_mass=Fraction(260)), TABLE)
@@ -179,14 +185,14 @@ def test_mass_allows_fewer_than_the_face() -> None:
     assert (found.per_pallet, found.most, found.cut_down) == (4, 4, False)
     assert len(found.layout) == 4
     assert numbers(limit(found, "load")) == ("met", 250, 240, 10)
-    assert limit(found, "load").text.endswith(
+    assert told(limit(found, "load")).endswith(
         "10 kg to spare. One more would be too heavy; there is room for 9."
     )
     wanted = fit(replace(BLOCK, mass=Fraction(50), wanted=5), TABLE)
     assert (wanted.per_pallet, wanted.cut_down) == (4, True)
     fewer = fit(replace(BLOCK, mass=Fraction(50), wanted=4), TABLE)
     assert (fewer.per_pallet, fewer.cut_down) == (4, False)
-    assert "too heavy" not in limit(fewer, "load").text
+    assert "too heavy" not in told(limit(fewer, "load"))
 
 
 def test_a_load_to_the_last_gram_is_met() -> None:
@@ -200,7 +206,7 @@ def test_faces_multiply_the_load_and_the_layout_shows_the_fullest() -> None:
     four = replace(TABLE, faces=4, table_load=Fraction(1000))
     found = fit(BLOCK, four)
     assert (found.per_pallet, found.most, len(found.layout)) == (36, 36, 9)
-    assert limit(found, "face", "length").text.startswith("Length: 9 pieces on one face need")
+    assert told(limit(found, "face", "length")).startswith("Length: 9 pieces on one face need")
     assert limit(found, "load").needs == 36 * 10 + 40
     stated = fit(replace(BLOCK, wanted=11), four)
     assert (stated.per_pallet, stated.most, len(stated.layout)) == (11, 36, 9)
@@ -231,7 +237,7 @@ def test_too_high_misses_by_the_excess() -> None:
     assert (found.fits, found.per_pallet, found.most, found.layout) == (False, 0, 0, ())
     assert not found.cut_down
     assert numbers(limit(found, "height")) == ("missed", 185, 200, -15)
-    assert limit(found, "height").text == (
+    assert told(limit(found, "height")) == (
         "Height: 80 mm of part and 120 mm of fixture, the work height is 185 mm: "
         "it misses by 15 mm."
     )
@@ -251,7 +257,7 @@ def test_a_piece_too_large_misses_in_its_better_direction() -> None:
     assert not found.fits
     assert numbers(limit(found, "face", "length")) == ("missed", 600, 620, -20)
     assert numbers(limit(found, "face", "width")) == ("missed", 400, 450, -50)
-    assert limit(found, "face", "length").text == (
+    assert told(limit(found, "face", "length")) == (
         "Length: 1 piece needs 620 mm, the face has 600 mm between its edges: it misses by 20 mm."
     )
 
@@ -270,7 +276,7 @@ def test_edges_may_leave_nothing() -> None:
     assert found.free_face == pair(0, 400)
     # 40 - 2 x 25 = -10; the block, turned, needs 100.
     assert numbers(limit(found, "face", "length")) == ("missed", -10, 100, -110)
-    assert limit(found, "face", "length").text == (
+    assert told(limit(found, "face", "length")) == (
         "Length: 1 piece needs 100 mm, edges of 25 mm leave nothing of the face: "
         "it misses by 110 mm."
     )
@@ -281,13 +287,13 @@ def test_a_miss_of_a_hair_is_not_shown_as_nothing() -> None:
     found = fit(hair, TABLE)
     assert not found.fits
     assert limit(found, "height").margin == Fraction(-1, 10000)
-    assert limit(found, "height").text.endswith("it misses by less than 0.001 mm.")
+    assert told(limit(found, "height")).endswith("it misses by less than 0.001 mm.")
 
 
 def test_lengths_are_shown_with_three_decimals() -> None:
     # 80 + 120.2505 of 300: 99.7495, halves up.
     found = fit(replace(BLOCK, fixture_height=Fraction("120.2505")), TABLE)
-    assert limit(found, "height").text == (
+    assert told(limit(found, "height")) == (
         "Height: 80 mm of part and 120.251 mm of fixture, the work height is 300 mm: "
         "99.75 mm to spare."
     )
@@ -370,7 +376,7 @@ def test_one_more_piece_needs_a_longer_or_wider_face() -> None:
         assert (fit(BLOCK, larger).most or 0) >= 10
         smaller = replace(larger, table=(length - hair[0], width - hair[1]))
         assert fit(BLOCK, smaller).most == 9
-    assert growth.text == (
+    assert growth_words(growth, "metric") == (
         f"Room for 10 pieces on a face takes {growth.length} mm more length or "
         f"{growth.width} mm more width."
     )
@@ -381,7 +387,7 @@ def test_what_it_takes_to_fit_at_all() -> None:
     # in width.
     growth = needed_for(replace(BLOCK, size=box("620.5", 350, 80)), TABLE, 1)
     assert grown(growth) == (21, 221)
-    assert growth.text == (
+    assert growth_words(growth, "metric") == (
         "Room for 1 piece on a face takes 21 mm more length or 221 mm more width."
     )
 
@@ -390,16 +396,16 @@ def test_growth_may_help_on_one_axis_or_on_none() -> None:
     # 1000 x 390 on 600 x 400 lacks 400 in length; in width 600, more than the table's 450.
     growth = needed_for(replace(BLOCK, size=box(1000, 390, 80)), TABLE, 1)
     assert grown(growth) == (400, None)
-    assert growth.text == "Room for 1 piece on a face takes 400 mm more length."
+    assert growth_words(growth, "metric") == "Room for 1 piece on a face takes 400 mm more length."
     growth = needed_for(replace(BLOCK, size=box(2000, 500, 80)), TABLE, 1)
     assert grown(growth) == (None, None)
-    assert growth.text == "No face up to twice as long or as wide holds 1 piece."
+    assert growth_words(growth, "metric") == "No face up to twice as long or as wide holds 1 piece."
 
 
 def test_growth_is_nothing_where_the_pieces_fit() -> None:
     growth = needed_for(BLOCK, TABLE, 9)
     assert grown(growth) == (0, 0)
-    assert growth.text == "The face as it is has room for 9 pieces."
+    assert growth_words(growth, "metric") == "The face as it is has room for 9 pieces."
 
 
 @pytest.mark.parametrize(
@@ -420,7 +426,7 @@ def test_growth_is_nothing_where_the_pieces_fit() -> None:
 )
 def test_growth_is_not_known_or_no_help(piece: Piece, face: Face, text: str) -> None:
     growth = needed_for(piece, face, 1)
-    assert (*grown(growth), growth.text) == (None, None, text)
+    assert (*grown(growth), growth_words(growth, "metric")) == (None, None, text)
 
 
 def test_growth_tries_only_standings_that_are_low_enough() -> None:

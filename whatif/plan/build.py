@@ -10,7 +10,7 @@ from functools import lru_cache
 from whatif.cell.calendar import pattern
 from whatif.cell.fit.fit import Fit, fit
 from whatif.cell.model import DAY, HOUR, Cell, MachineGroup, Making, Part, Shift, StopKind
-from whatif.plan.fitting import in_units, not_allowed, question, why_not
+from whatif.plan.fitting import not_allowed, question, why_not
 from whatif.plan.model import Claim, GroupPlan, Meters, PartPlan, Plan
 from whatif.plan.orders import asked_parts, order_plans, real_orders, rush_plans
 from whatif.plan.prices import prices, unpriced
@@ -49,8 +49,10 @@ def plan_of(study: Study, scenario: Scenario, odd: Sequence[str] = ()) -> Plan:
     machines = {id_: one for id_, one in scenario.machine.items() if one.count}
     asked = asked_parts(scenario)
     wanted = {id_: one for id_, one in scenario.part.items() if one.weekly or id_ in asked}
-    fits = {id_: _fits(id_, part, machines, study.units) for id_, part in wanted.items()}
-    unmade = {id_: _unmade(id_, part, shifts, fits[id_]) for id_, part in wanted.items()}
+    fits = {id_: _fits(part, machines) for id_, part in wanted.items()}
+    unmade = {
+        id_: _unmade(id_, part, shifts, fits[id_], study.units) for id_, part in wanted.items()
+    }
     made = [id_ for id_ in wanted if not unmade[id_]]
     orders = order_plans(scenario, made)
     cell = _cell(scenario, shifts, machines, [(id_, wanted[id_], fits[id_]) for id_ in made])
@@ -194,22 +196,24 @@ def _making(part: StudyPart, on: OnMachine | None, found: Fit) -> Making:
 # -- fit and who is made -----------------------------------------------------------------
 
 
-def _fits(id_: str, part: StudyPart, machines: dict[str, Machine], units: str) -> dict[str, Fit]:
+def _fits(part: StudyPart, machines: dict[str, Machine]) -> dict[str, Fit]:
     """By machine group in use, whether the part fits; one that is not allowed does not."""
     return {
-        group: not_allowed(id_, group)
+        group: not_allowed()
         if part.machines is not None and group not in part.machines
-        else in_units(_fit(*question(part, part.on.get(group), machine)), units)
+        else _fit(*question(part, part.on.get(group), machine))
         for group, machine in machines.items()
     }
 
 
-def _unmade(id_: str, part: StudyPart, shifts: tuple[Shift, ...], fits: dict[str, Fit]) -> str:
+def _unmade(
+    id_: str, part: StudyPart, shifts: tuple[Shift, ...], fits: dict[str, Fit], units: str
+) -> str:
     """Why a part is not made, or nothing (rule `orders.made`)."""
     if not fits:
         return f"{id_} is not made: there is no machine; enter a machine's count."
     if not any(found.fits for found in fits.values()):
-        return why_not(id_, fits)
+        return why_not(id_, fits, units)
     if part.first_piece.seconds and not any(shift.inspects for shift in shifts):
         return (
             f"{id_} is not made: its first piece waits for a release, and no shift with people "

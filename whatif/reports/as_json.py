@@ -14,6 +14,7 @@ from whatif.answers.orders.rush import AnyHour, RushArrival
 from whatif.cell.fit.fit import Fit
 from whatif.telling.cautions import caution_text
 from whatif.telling.limits import limit_text
+from whatif.telling.on_table import limits_told
 from whatif.telling.warnings import warnings_of
 
 
@@ -23,7 +24,7 @@ def to_json(found: Comparison) -> str:
         "format": 1,
         "title": found.title,
         "reference": found.reference,
-        "scenarios": {id_: _scenario(answer) for id_, answer in found.answers.items()},
+        "scenarios": {id_: _scenario(answer, found.units) for id_, answer in found.answers.items()},
     }
     return dumped(whole)
 
@@ -33,7 +34,7 @@ def dumped(whole: Any) -> str:
     return json.dumps(rounded(whole), indent=2, ensure_ascii=False, allow_nan=False)
 
 
-def _scenario(answer: Answer) -> dict[str, Any]:
+def _scenario(answer: Answer, units: str) -> dict[str, Any]:
     """See rule `json.scenario`."""
     plan, figures = answer.plan, answer.figures
     return {
@@ -62,7 +63,7 @@ def _scenario(answer: Answer) -> dict[str, Any]:
         "grain_percent": None if answer.grain is None else asdict(answer.grain),
         "limit": limit_text(answer.held_back),
         "fit": {
-            part: {group: _fit(fit) for group, fit in by_group.items()}
+            part: {group: _fit(fit, part, group, units) for group, fit in by_group.items()}
             for part, by_group in plan.fits.items()
         },
         "money": None if answer.money is None else money_json(answer.money),
@@ -113,12 +114,12 @@ def _rush(found: RushArrival | AnyHour | None) -> dict[str, Any] | None:
     }
 
 
-def _fit(fit: Fit) -> dict[str, Any]:
+def _fit(fit: Fit, part: str, group: str, units: str) -> dict[str, Any]:
     """See rule `json.fit`."""
     return {
         "fits": fit.fits,
         "per_pallet": fit.per_pallet,
-        "limits": [limit.text for limit in fit.limits],
+        "limits": [text for _, text in limits_told(fit, part, group, units)],
         "layout": [[float(number) for number in place] for place in fit.layout],
     }
 

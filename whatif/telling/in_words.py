@@ -13,6 +13,7 @@ from whatif.study.schema.catalogue import key_for
 from whatif.telling.cautions import caution_text
 from whatif.telling.limits import limit_text
 from whatif.telling.meters import gain_by_meters
+from whatif.telling.on_table import HOLDS, limits_told
 from whatif.telling.table import percent_text, table_rows
 from whatif.telling.warnings import warnings_of
 
@@ -43,7 +44,8 @@ def scenario_words(
 ) -> str:
     """A scenario in words: what holds it back, warnings, every figure, fit, cautions.
 
-    ``per`` is the time that hours and pieces are told for, ``units`` what areas are shown in.
+    ``per`` is the time that hours and pieces are told for, ``units`` what areas and
+    sizes are shown in.
     """
     said = [in_words(answer.plan.notes.strip()), ""] if answer.plan.notes else []
     by_meters = gain_by_meters(answer, "the gain in saleable output", percent_text)
@@ -64,12 +66,9 @@ def scenario_words(
             fits = "fits" if is_checked else "not checked"
             verdict = f"{fits}, {fit.per_pallet} a load" if fit.fits else "does not fit"
             said += [f"{part} on {group}: {verdict}"]
-            said += [f"  {limit.text}" for limit in fit.limits]
+            said += [f"  {text}" for _, text in limits_told(fit, part, group, units)]
     if answer.plan.fits:
-        said += [
-            '  "Fits" is arithmetic on what was entered, no permission to load: the makers\''
-            " limits decide.",
-        ]
+        said += [f"  {HOLDS}"]
     return "\n".join(said) if said else "There is nothing to say of it yet."
 
 

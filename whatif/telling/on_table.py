@@ -19,8 +19,8 @@ from whatif.answers.on_table import (
     OnTable,
     StrongerTable,
 )
-from whatif.cell.fit.fit import Fit
-from whatif.plan.fitting import words_in_units
+from whatif.cell.fit.fit import AXES, Fit, Growth
+from whatif.plan.fit_words import WANTING, fit_limit_words, length, mass, pieces
 from whatif.units import Dimension, show
 
 HOLDS = (
@@ -39,9 +39,11 @@ def verdict(found: Fit) -> str:
     return f"{found.per_pallet} of {'?' if found.most is None else found.most}"
 
 
-def limits_told(found: Fit, units: str) -> tuple[tuple[Sign, str], ...]:
+def limits_told(found: Fit, part: str, group: str, units: str) -> tuple[tuple[Sign, str], ...]:
     """Each limit as a sign and a sentence; "?" where it was not checked."""
-    return tuple((_SIGNS[limit.state], words_in_units(limit.text, units)) for limit in found.limits)
+    return tuple(
+        (_SIGNS[limit.state], fit_limit_words(limit, part, group, units)) for limit in found.limits
+    )
 
 
 def changes_told(on_table: OnTable, units: str) -> tuple[str, ...]:
@@ -56,18 +58,29 @@ def _change(change: Change, units: str) -> str:
             stated = f"The load is set to {change.stated}; there is room for {change.room}."
             return f"{stated} Change pieces per load."
         case StrongerTable():
-            return f"The table would have to carry {_amount(change.more, 'kg', units)} more."
+            return f"The table would have to carry {mass(change.more, units)} more."
         case LowerPart():
-            less = _amount(change.less, "mm", units)
+            less = length(change.less, units)
             return f"{less} less of part and fixture, or as much more work height."
         case LighterPart():
-            less = _amount(change.less, "kg", units)
+            less = mass(change.less, units)
             return f"{less} less, or a table that carries as much more."
-    return words_in_units(change.text, units)
+    return growth_words(change, units)
 
 
-def _amount(amount: Fraction, unit: str, units: str) -> str:
-    return words_in_units(f"{float(amount):g} {unit}", units)
+def growth_words(growth: Growth, units: str) -> str:
+    """By how much a face must grow to hold so many pieces."""
+    if growth.lacks is not None:
+        return f"Not known: enter {WANTING[growth.lacks]}."
+    if growth.too_high:
+        return "The part is too high; a larger face does not help."
+    if growth.length == 0:
+        return f"The face as it is has room for {pieces(growth.count)}."
+    grown = zip(AXES, (growth.length, growth.width), strict=True)
+    ways = [f"{length(more, units)} more {axis}" for axis, more in grown if more is not None]
+    if ways:
+        return f"Room for {pieces(growth.count)} on a face takes {' or '.join(ways)}."
+    return f"No face up to twice as long or as wide holds {pieces(growth.count)}."
 
 
 # -- the drawing ---------------------------------------------------------------------------
@@ -103,8 +116,7 @@ def caption(on_table: OnTable, drawing: Scaled, units: str) -> str:
     """What the drawing shows, and how far a column of it reaches."""
     column = show(round(drawing.mm_per_cell, 1), Dimension.LENGTH, units)
     scale = "reach of the axes; no table is given" if on_table.is_travel else "table"
-    pieces = len(on_table.found.layout)
-    return f"{pieces} on a face; the {scale}, a column is {column} of it"
+    return f"{len(on_table.found.layout)} on a face; the {scale}, a column is {column} of it"
 
 
 def to_scale(

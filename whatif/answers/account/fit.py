@@ -12,6 +12,7 @@ from whatif.answers.account.checks import the
 from whatif.answers.account.origins import Found
 from whatif.answers.account.terms import Expr, Term, smaller
 from whatif.cell.fit.fit import Fit
+from whatif.plan.fit_words import fit_limit_words
 
 _UNIT = "pieces a load"
 _MISSED = {"face": "room on the face", "height": "room for the height", "load": "table load"}
@@ -29,7 +30,10 @@ def fit(case: Case, of: Figure) -> Worked:
     """The smaller of what is wanted and what fits."""
     part, group = of.names
     found = case.plan.fits[part][group]
-    said = (*(Note("as it is", (limit.text,)) for limit in found.limits), Note("no permission"))
+    assert case.checked.study is not None
+    units = case.checked.study.units
+    limits = (fit_limit_words(limit, part, group, units) for limit in found.limits)
+    said = (*(Note("as it is", (words,)) for words in limits), Note("no permission"))
     if not found.fits:
         none = Term("pieces that fit", 0.0, "", Found("limit missed"))
         if all(limit.kind == "machine" for limit in found.limits):

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil
 from typing import Literal
@@ -16,6 +16,7 @@ from typing import Literal
 from whatif.cell.fit.nesting import STEP_CAP, Nest, Place, holds, nest, plain_rows
 
 Kind = Literal["face", "height", "load", "machine"]
+Lack = Literal["table or travel", "table", "travel", "size", "work height", "table load", "mass"]
 Axis = Literal["length", "width"]
 AXES: tuple[Axis, Axis] = ("length", "width")
 
@@ -64,18 +65,38 @@ class Limit:
     """One thing checked: what there is, what is needed, what is left over.
 
     `has`, `needs` and `margin` = has - needs are in mm, for "load" in kg; all None where nothing
-    could be checked. A face has one limit along each `axis`; the others have none. Where the load
-    fits, `needs` is that of the load; where it does not, that of a single piece, laid so that it
-    misses by least. `text` says it in a sentence, in mm and kg.
+    could be checked. Where the load fits, `needs` is that of the load; where it does not, that of a
+    single piece, laid so that it misses by least.
+
+    Attributes:
+        axis: a face has one limit along each; the others have none.
+        lacks: for want of what it is unchecked; of a face, either table or travel may be wanting
+            while the other is checked.
+        pieces: that need it together, on one face or in the load.
+        faces: how many a pallet has, where it is one of a face.
+        bound: what ends a face along the axis: the travel, or the table's border of `edge` mm.
+        each, fixture: what a piece and the fixture take of the height in mm, of the load in kg.
+        room: pieces that the faces have room for, where one more would be too heavy.
     """
 
     kind: Kind
     state: Literal["met", "missed", "unchecked"]
-    has: Fraction | None
-    needs: Fraction | None
-    margin: Fraction | None
-    text: str
+    has: Fraction | None = None
+    needs: Fraction | None = None
     axis: Axis | None = None
+    lacks: Lack | None = None
+    pieces: int = 1
+    faces: int = 1
+    bound: Literal["travel", "table"] | None = None
+    edge: Fraction = Fraction(0)
+    each: Fraction = Fraction(0)
+    fixture: Fraction = Fraction(0)
+    room: int | None = None
+
+    @property
+    def margin(self) -> Fraction | None:
+        """What is left over; below 0 by how much it misses."""
+        return None if self.has is None or self.needs is None else self.has - self.needs
 
 
 @dataclass(frozen=True)
@@ -105,13 +126,15 @@ class Growth:
     """The least growth of a face, one axis alone, at which it holds `count` pieces.
 
     Whole mm; 0 where they fit as it is; None where nothing up to as much again as the table (the
-    travel, where there is no table) helps, or where it cannot be told, which `text` then says.
+    travel, where there is no table) helps. Where it cannot be told `lacks` says for want of what,
+    and `too_high` that no face would help.
     """
 
     count: int
-    length: Fraction | None
-    width: Fraction | None
-    text: str
+    length: Fraction | None = None
+    width: Fraction | None = None
+    lacks: Lack | None = None
+    too_high: bool = False
 
 
 @dataclass(frozen=True)
@@ -165,10 +188,9 @@ def needed_for(piece: Piece, face: Face, count: int) -> Growth:
     free, standings = _free(piece, face), [s for s in _standings(piece, face) if s.over == 0]
     stated = face.table or face.travel
     if piece.size is None or free is None or stated is None:
-        what = "the part's size" if piece.size is None else "the machine's table or travel"
-        return Growth(count, None, None, f"Not known: enter {what}.")
+        return Growth(count, lacks="size" if piece.size is None else "table or travel")
     if not standings:
-        return Growth(count, None, None, "The part is too high; a larger face does not help.")
+        return Growth(count, too_high=True)
 
     def holds_with(growth: Pair, cap: int) -> bool:
         length, width = free[0] + growth[0], free[1] + growth[1]
@@ -179,16 +201,10 @@ def needed_for(piece: Piece, face: Face, count: int) -> Growth:
 
     nothing = Fraction(0)
     if holds_with((nothing, nothing), STEP_CAP):
-        return Growth(count, nothing, nothing, f"The face as it is has room for {_pieces(count)}.")
+        return Growth(count, nothing, nothing)
     length = _least_growth(ceil(stated[0]), lambda mm: holds_with((mm, nothing), GROWTH_STEP_CAP))
     width = _least_growth(ceil(stated[1]), lambda mm: holds_with((nothing, mm), GROWTH_STEP_CAP))
-    grown = zip(AXES, (length, width), strict=True)
-    ways = [f"{_mm(growth)} more {axis}" for axis, growth in grown if growth is not None]
-    if ways:
-        text = f"Room for {_pieces(count)} on a face takes {' or '.join(ways)}."
-    else:
-        text = f"No face up to twice as long or as wide holds {_pieces(count)}."
-    return Growth(count, length, width, text)
+    return Growth(count, length, width)
 
 
 def _least_growth(most: int, enough: Callable[[Fraction], bool]) -> Fraction | None:
@@ -291,110 +307,75 @@ def _face_limits(
     piece: Piece, face: Face, free: Pair | None, standing: _Standing | None, layout: Layout
 ) -> tuple[Limit, ...]:
     if free is None:
-        missing = "the machine's table and travel are"
-        return (_unchecked("face", "Face", missing, "one of them"),)
+        return (_unchecked("face", "table or travel"),)
     if standing is None:
-        return (_unchecked("face", "Face", "the part's size is"),)
+        return (_unchecked("face", "size"),)
     needs = _nearest(standing.base, free)[1]
     if layout:
         needs = (max(x + dx for x, _, dx, _ in layout), max(y + dy for _, y, _, dy in layout))
     limits = [
-        _axis_limit(axis, piece, face, free[i], needs[i], max(1, len(layout)))
+        Limit(
+            "face",
+            _state(free[i], needs[i]),
+            free[i],
+            needs[i],
+            axis=axis,
+            pieces=max(1, len(layout)),
+            faces=face.faces,
+            bound="travel" if face.travel and face.travel[i] == free[i] else "table",
+            edge=piece.edge,
+        )
         for i, axis in enumerate(AXES)
     ]
     if face.table is None:
-        limits.append(_unchecked("face", "Table", "the machine's table is"))
+        limits.append(_unchecked("face", "table"))
     if face.travel is None:
-        limits.append(_unchecked("face", "Reach", "the machine's travel is"))
+        limits.append(_unchecked("face", "travel"))
     return tuple(limits)
-
-
-def _axis_limit(
-    axis: Axis, piece: Piece, face: Face, has: Fraction, needs: Fraction, count: int
-) -> Limit:
-    travel = face.travel and face.travel[AXES.index(axis)]
-    if travel == has:
-        there = f"the travel is {_mm(has)}"
-    elif has <= 0:
-        there = f"edges of {_mm(piece.edge)} leave nothing of the face"
-    else:
-        there = f"the face has {_mm(has)} between its edges"
-    where = " on one face" if face.faces > 1 else ""
-    need = "needs" if count == 1 else "need"
-    begins = f"{axis.capitalize()}: {_pieces(count)}{where} {need} {_mm(needs)}, {there}"
-    return _checked("face", has, needs, begins, _mm, axis)
 
 
 def _height_limit(piece: Piece, face: Face, standing: _Standing | None) -> Limit:
     """Whether part and fixture are low enough (rule `fit.height`)."""
     if face.work_height is None:
-        return _unchecked("height", "Height", "the machine's work height is")
+        return _unchecked("height", "work height")
     if standing is None:
-        return _unchecked("height", "Height", "the part's size is")
-    needs = standing.height + piece.fixture_height
-    fixture = f" and {_mm(piece.fixture_height)} of fixture" if piece.fixture_height else ""
-    begins = (
-        f"Height: {_mm(standing.height)} of part{fixture}, "
-        f"the work height is {_mm(face.work_height)}"
+        return _unchecked("height", "size")
+    has, needs = face.work_height, standing.height + piece.fixture_height
+    return Limit(
+        "height",
+        _state(has, needs),
+        has,
+        needs,
+        each=standing.height,
+        fixture=piece.fixture_height,
     )
-    return _checked("height", face.work_height, needs, begins, _mm)
 
 
 def _load_limit(piece: Piece, face: Face, per_pallet: int, on_faces: int | None) -> Limit:
     if face.table_load is None:
-        return _unchecked("load", "Load", "the machine's table load is")
+        return _unchecked("load", "table load")
     if not piece.mass and piece.fixture_mass <= face.table_load:
-        return _unchecked("load", "Load", "the part's mass is")
+        return _unchecked("load", "mass")
     count = max(1, per_pallet)
-    needs = count * piece.mass + piece.fixture_mass
-    fixture = f" and {_kg(piece.fixture_mass)} of fixture" if piece.fixture_mass else ""
-    begins = (
-        f"Load: {_pieces(count)} of {_kg(piece.mass)}{fixture} make {_kg(needs)}, "
-        f"table or pallet may carry {_kg(face.table_load)}"
+    has, needs = face.table_load, count * piece.mass + piece.fixture_mass
+    heavier = (
+        per_pallet and on_faces is not None and per_pallet < min(on_faces, piece.wanted or on_faces)
     )
-    limit = _checked("load", face.table_load, needs, begins, _kg)
-    if per_pallet and on_faces is not None and per_pallet < min(on_faces, piece.wanted or on_faces):
-        more = f" One more would be too heavy; there is room for {on_faces}."
-        return replace(limit, text=limit.text + more)
-    return limit
+    return Limit(
+        "load",
+        _state(has, needs),
+        has,
+        needs,
+        pieces=count,
+        each=piece.mass,
+        fixture=piece.fixture_mass,
+        room=on_faces if heavier else None,
+    )
 
 
-def _checked(
-    kind: Kind,
-    has: Fraction,
-    needs: Fraction,
-    begins: str,
-    shown: Callable[[Fraction], str],
-    axis: Axis | None = None,
-) -> Limit:
-    margin = has - needs
-    if margin < 0:
-        text = f"{begins}: it misses by {shown(-margin)}."
-        return Limit(kind, "missed", has, needs, margin, text, axis)
-    return Limit(kind, "met", has, needs, margin, f"{begins}: {shown(margin)} to spare.", axis)
+def _state(has: Fraction, needs: Fraction) -> Literal["met", "missed"]:
+    return "met" if needs <= has else "missed"
 
 
-def _unchecked(kind: Kind, what: str, missing: str, enter: str = "it") -> Limit:
-    text = f"{what}: {missing} not given, so not checked: enter {enter}."
-    return Limit(kind, "unchecked", None, None, None, text)
-
-
-def _mm(length: Fraction) -> str:
-    return f"{_decimals(length)} mm"
-
-
-def _kg(mass: Fraction) -> str:
-    return f"{_decimals(mass)} kg"
-
-
-def _pieces(count: int) -> str:
-    return "1 piece" if count == 1 else f"{count} pieces"
-
-
-def _decimals(number: Fraction) -> str:
-    """Up to three decimals, halves up; something is never shown as nothing."""
-    thousandths = (number * 2000 + 1) // 2
-    if thousandths == 0 and number:
-        return "less than 0.001"
-    whole, rest = divmod(thousandths, 1000)
-    return f"{whole}.{rest:03}".rstrip("0").rstrip(".")
+def _unchecked(kind: Kind, lacks: Lack) -> Limit:
+    return Limit(kind, "unchecked", lacks=lacks)

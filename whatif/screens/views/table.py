@@ -138,7 +138,7 @@ z         pieces in a load"""
         words = [
             *(
                 line
-                for sign, text in limits_told(found.found, units)
+                for sign, text in limits_told(found.found, found.part, found.group, units)
                 for line in self._limit(sign, text, width)
             ),
             *paragraph(" ".join(changes_told(found, units)), width, "accent"),

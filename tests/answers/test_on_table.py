@@ -81,7 +81,9 @@ def test_one_more_by_pencil(tmp_path: Path) -> None:
     rows of 100 (220)."""
     found = _bed(tmp_path)
     assert verdict(found.found) == "12 of 12"
-    assert [sign for sign, _ in limits_told(found.found, "metric") if sign == "no"] == []
+    assert [
+        sign for sign, _ in limits_told(found.found, "body", "mill", "metric") if sign == "no"
+    ] == []
     assert changes_told(found, "metric")[0] == "For one more:"
     assert "Room for 13 pieces" in changes_told(found, "metric")[1]
 
