@@ -98,6 +98,11 @@ def test_hour_meters_above_are_told_and_cannot_be_kept() -> None:
     assert "hour meters" in found.why_not_kept
 
 
+def test_half_a_reading_is_no_hour_meters() -> None:
+    half = OTHER + 'hour_meters.switched_on = "400 h"\n'
+    assert "hour meters that hold" not in told(move(study(half), "six_pallets", "other"), "night")
+
+
 def test_the_order_of_things_is_told() -> None:
     two = "\n[scenario.a]\nmachine.x.count = 1\nmachine.y.count = 1\n"
     turned = "[scenario.b]\nmachine.y.count = 1\nmachine.x.count = 1\n"

@@ -12,12 +12,12 @@ from whatif.study.edits import EditError, MoveKeeping, MoveScenario
 from whatif.study.edits.edit import title_of
 from whatif.study.problem import Problem
 from whatif.study.raw import Path
-from whatif.study.resolve import Given, Resolved, Source, resolve
-from whatif.study.schema.catalogue import TAKES_OUT, THINGS, dotted, key_for
+from whatif.study.resolve import Resolved, resolve
+from whatif.study.schema.catalogue import TAKES_OUT, THINGS
+from whatif.telling.in_words import from_where, value_label, value_text
 from whatif.telling.problems import problem_sentence, refusal_words
 
-_METERS: Path = ("hour_meters", "switched_on")
-_NOT_GIVEN = "not given"
+_METERS: tuple[Path, ...] = (("hour_meters", "switched_on"), ("hour_meters", "in_cut"))
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,7 +67,7 @@ class Moving:
 def new_parents(draft: Draft, scenario: str) -> tuple[str, ...]:
     """The scenarios that this one may be based on: not itself, nor what is based on it."""
     below = draft.descendants(scenario)
-    return tuple(one for one in draft.ids if one != scenario and one not in below)
+    return tuple(other for other in draft.ids if other != scenario and other not in below)
 
 
 def moving(
@@ -106,14 +106,14 @@ def _why_not_kept(
     if problems:
         return problem_sentence(problems[0])
     for some in _changes(draft, kept, keeping.id).values():
-        for one in some:
-            return f"{one.label} in {title_of(draft, one.scenario)} would still change."
+        for change in some:
+            return f"{change.label} in {title_of(draft, change.scenario)} would still change."
     return ""
 
 
 def _changes(before: Draft, after: Draft, scenario: str) -> dict[str, tuple[Change, ...]]:
-    family = (scenario, *(one for one in before.descendants(scenario) if one != scenario))
-    return {one: tuple(_in_one(before, after, one)) for one in family}
+    family = (scenario, *before.descendants(scenario))
+    return {member: tuple(_in_one(before, after, member)) for member in family}
 
 
 def _in_one(before: Draft, after: Draft, scenario: str) -> Iterator[Change]:
@@ -124,11 +124,19 @@ def _in_one(before: Draft, after: Draft, scenario: str) -> Iterator[Change]:
         if path == ("parent",) or _is_of_one_side(old, new, path):
             continue
         if _meant(old, path) != _meant(new, path):
-            was, is_ = _shown(old, path), _shown(new, path)
-            yield Change(scenario, _label(path), was, is_, _origin(after, new.values.get(path)))
+            yield Change(
+                scenario,
+                value_label(path),
+                value_text(old, path),
+                value_text(new, path),
+                from_where(after, new.values.get(path)),
+            )
     metered = _meters_above(before, scenario), _meters_above(after, scenario)
     if metered[0] != metered[1]:
-        yield Change(scenario, "hour meters that hold", *_titles(before, *metered))
+        was, will_be = (
+            "none" if owner is None else f"those of {title_of(before, owner)}" for owner in metered
+        )
+        yield Change(scenario, "hour meters that hold", was, will_be)
 
 
 def _meant(resolved: Resolved, path: Path) -> object:
@@ -138,26 +146,26 @@ def _meant(resolved: Resolved, path: Path) -> object:
 
 def _things(old: Resolved, new: Resolved, group: str) -> Iterator[Change]:
     """Things that appear or vanish; one that is taken out is as good as none."""
-    was, is_ = _in_use(old, group), _in_use(new, group)
-    for one in was:
-        if one not in is_:
-            yield Change(old.scenario, f"{group} {one}", "there", "gone")
-    for one in is_:
-        if one not in was:
-            yield Change(old.scenario, f"{group} {one}", "not there", "there")
-    stay = tuple(one for one in was if one in is_)
-    order = tuple(one for one in is_ if one in was)
+    before, after = _in_use(old, group), _in_use(new, group)
+    for thing in before:
+        if thing not in after:
+            yield Change(old.scenario, f"{group} {thing}", "there", "gone")
+    for thing in after:
+        if thing not in before:
+            yield Change(old.scenario, f"{group} {thing}", "not there", "there")
+    stay = tuple(thing for thing in before if thing in after)
+    order = tuple(thing for thing in after if thing in before)
     if stay != order:
         # What comes first in the file is served first where all else is equal.
         yield Change(old.scenario, f"order of the {group}s", ", ".join(stay), ", ".join(order))
 
 
 def _in_use(resolved: Resolved, group: str) -> tuple[str, ...]:
-    return tuple(one for one in resolved.ids(group) if not _is_out(resolved, group, one))
+    return tuple(thing for thing in resolved.ids(group) if not _is_out(resolved, group, thing))
 
 
-def _is_out(resolved: Resolved, group: str, one: str) -> bool:
-    amount = meant(resolved, (group, one, TAKES_OUT[group]))
+def _is_out(resolved: Resolved, group: str, thing: str) -> bool:
+    amount = meant(resolved, (group, thing, TAKES_OUT[group]))
     return amount == 0 and not isinstance(amount, bool)
 
 
@@ -165,45 +173,14 @@ def _is_of_one_side(old: Resolved, new: Resolved, path: Path) -> bool:
     """Whether the value belongs to a thing that only one side has; the thing is told then."""
     if path[0] not in THINGS:
         return False
-    group, one = path[:2]
-    return one not in _in_use(old, group) or one not in _in_use(new, group)
-
-
-def _label(path: Path) -> str:
-    key = key_for(path)
-    if key is None:
-        return dotted(path)
-    if len(path) == 5:
-        same = key_for((path[0], path[1], path[4]))
-        return f"{path[1]}: {same.label if same else key.label} on {path[3]}"
-    return f"{path[1]}: {key.label}" if path[0] in THINGS else key.label
-
-
-def _shown(resolved: Resolved, path: Path) -> str:
-    given, key = resolved.values.get(path), key_for(path)
-    if given is None or given.raw is None or given.raw == "" or key is None:
-        return _NOT_GIVEN
-    return key.kind.written(given.raw)
-
-
-def _origin(draft: Draft, given: Given | None) -> str:
-    if given is None or given.origin.kind is Source.ASSUMED:
-        return "assumed"
-    if given.origin.kind is Source.ENTERED:
-        return "entered here"
-    return f"from {title_of(draft, given.origin.scenario)}"
+    group, thing = path[:2]
+    return thing not in _in_use(old, group) or thing not in _in_use(new, group)
 
 
 def _meters_above(draft: Draft, scenario: str) -> str | None:
     """The scenario whose hour meters hold (rule `meters.share`)."""
-    for one in (scenario, *draft.ancestors(scenario)):
-        if resolve(draft, one).raw(*_METERS) not in (None, ""):
-            return one
+    for above in (scenario, *draft.ancestors(scenario)):
+        resolved = resolve(draft, above)
+        if all(resolved.raw(*meter) not in (None, "") for meter in _METERS):
+            return above
     return None
-
-
-def _titles(draft: Draft, was: str | None, is_: str | None) -> tuple[str, str]:
-    return (
-        "none" if was is None else f"those of {title_of(draft, was)}",
-        "none" if is_ is None else f"those of {title_of(draft, is_)}",
-    )
