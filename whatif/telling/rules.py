@@ -39,7 +39,11 @@ class Rule:
     @property
     def plain(self) -> str:
         """The text without marks, broken to 80 cells; of a table each row by itself."""
-        return "\n\n".join(_plain(block) for block in _BLANK.split(self.text))
+        return self.in_width(_WIDTH)
+
+    def in_width(self, width: int) -> str:
+        """The same, broken to as many cells."""
+        return "\n\n".join(_plain(block, width) for block in _BLANK.split(self.text))
 
 
 class UnknownRuleError(LookupError):
@@ -88,34 +92,34 @@ def nearest(name: str) -> tuple[str, ...]:
     return tuple(dict.fromkeys(found))[:_NEAREST]
 
 
-def _plain(block: str) -> str:
+def _plain(block: str, width: int) -> str:
     if block.startswith("    "):
         return block
     if block.startswith("|"):
         _, _, *rows = block.split("\n")
-        return "\n".join(_row(row) for row in rows)
+        return "\n".join(_row(row, width) for row in rows)
     items: list[str] = []
     for line in block.split("\n"):
         if _ITEM.match(line) or not items:
             items.append(line)
         else:
             items[-1] += f" {line.strip()}"
-    return "\n".join(_wrapped(item) for item in items)
+    return "\n".join(_wrapped(item, width) for item in items)
 
 
-def _row(row: str) -> str:
+def _row(row: str, width: int) -> str:
     """A key with what holds where it is not given, what is allowed and what it means."""
     key, default, allowed, meaning = (cell.strip() for cell in row.strip("|").split(" | "))
-    words = _wrapped(f"{meaning}; {allowed}; not given: {default}", indent=4)
+    words = _wrapped(f"{meaning}; {allowed}; not given: {default}", width, indent=4)
     return f"{_unmarked(key)}\n{words}"
 
 
-def _wrapped(text: str, indent: int = 0) -> str:
+def _wrapped(text: str, width: int, indent: int = 0) -> str:
     mark = _ITEM.match(text)
     return "\n".join(
         wrap(
             _unmarked(text),
-            _WIDTH,
+            width,
             initial_indent=" " * indent,
             subsequent_indent=" " * (mark.end() if mark else indent),
             break_long_words=False,

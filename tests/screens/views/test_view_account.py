@@ -7,10 +7,12 @@ from pathlib import Path
 import pytest
 from screen import SCENARIOS, SIZES, AtOnce, Screen, on_screen
 
+from whatif.answers.account.explain import FAMILIES
 from whatif.answers.compare import compare
 from whatif.screens.views.pane import ViewPane
 from whatif.session.calculate.requests import Reply, Request
 from whatif.study.check.check import check
+from whatif.telling.rules import rule
 
 DEMO = SCENARIOS / "pallets-until-demand.toml"
 
@@ -152,3 +154,43 @@ async def test_a_study_with_nothing_in_it_says_why_there_is_no_gain(tmp_path: Pa
         await screen.press("f4", "g", "plus")
         assert "Why there is none" in screen.text
         assert "No number of this account is another figure." in screen.text
+
+
+@pytest.mark.parametrize("size", SIZES)
+async def test_the_rules_of_a_figure_are_read_in_place(
+    size: tuple[int, int], tmp_path: Path
+) -> None:
+    async with on_screen(DEMO, size, state=tmp_path) as screen:
+        await screen.press("right", "f4")
+        account = pane_lines(screen)
+        assert "y rule" in account[0]
+        await screen.press("y")
+        assert "Gains (results.gains)" in screen.text
+        assert "y next rule  Esc back" in screen.text
+        await screen.press("y")
+        assert "Output and saleable output (results.saleable)" in screen.text
+        await screen.press("y", "y")
+        assert "Gains (results.gains)" in screen.text
+        assert screen.app.desk.query_one(ViewPane).max_scroll_y == 0
+        await screen.press("escape")
+        assert pane_lines(screen) == account
+        await screen.press("y", "down")
+        assert "gain in output: " in screen.text
+        await screen.press("escape")
+        assert screen.app.desk.state.view is None
+
+
+def test_every_rule_that_a_figure_names_is_in_the_book() -> None:
+    for family in FAMILIES:
+        assert family.rules
+        for name in family.rules:
+            assert rule(name).text
+
+
+async def test_the_rule_by_mouse(tmp_path: Path) -> None:
+    async with on_screen(DEMO, (200, 50), state=tmp_path) as screen:
+        await screen.press("right", "f4")
+        await click(screen, "y rule")
+        assert "Gains (results.gains)" in screen.text
+        await click(screen, "Esc back")
+        assert "How it is worked out" in screen.text

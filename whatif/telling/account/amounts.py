@@ -7,7 +7,7 @@ from whatif.answers.account.terms import plain
 from whatif.answers.gains import is_difference
 from whatif.answers.limits import HeldBack
 from whatif.telling.amounts import rounded
-from whatif.telling.limits import limit_text
+from whatif.telling.limits import limit_in_short, limit_text
 from whatif.telling.table import gain_text, percent_text
 
 
@@ -43,6 +43,18 @@ def figure_shown(figure: Figure) -> str:
     if figure.kind.startswith("gain_percent."):
         return _gain_shown(figure, value)
     return amount(value, figure.unit, figure.digits)
+
+
+def figure_in_short(figure: Figure) -> str:
+    """The same in a list of figures: without what comes behind the value."""
+    value = figure.value
+    if isinstance(value, HeldBack):
+        return limit_in_short(value)
+    if isinstance(value, float) and figure.kind == "fit":
+        return "fits" if value else "does not fit"
+    if isinstance(value, float) and figure.kind.startswith("gain_percent."):
+        return "0.0 %" if figure.is_reference else gain_text(value, figure.grain)
+    return figure_shown(figure).replace("percentage points", "points")
 
 
 def _gain_shown(figure: Figure, gain: float) -> str:

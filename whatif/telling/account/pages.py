@@ -170,6 +170,9 @@ def sections(account: Account, figures: Sequence[Figure]) -> tuple[Section, ...]
         checked.append(ReadLine(f"- {note_sentence(Note(worked.unchecked))}", 1))
     if checked:
         found.append(Section("Check it with a pencil", tuple(checked)))
+    if account.rules:
+        titles = tuple(ReadLine(f"- {book_rule(name).title}", 1) for name in account.rules)
+        found.append(Section("Rules that it follows", titles))
     return tuple(found)
 
 

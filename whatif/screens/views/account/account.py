@@ -7,14 +7,14 @@ from typing import ClassVar
 
 from rich.cells import cell_len
 
-from whatif.answers.account.account import Figure
+from whatif.answers.account.account import Account, Figure
 from whatif.answers.account.explain import explain, figures
 from whatif.answers.compare import Answer, Comparison
 from whatif.screens.views.account.rows import SEES, leads, leaf_of, leaves, section_rows
-from whatif.screens.views.drawing import Span, SpanRow, Tone, left_in, paragraph, row
+from whatif.screens.views.drawing import Span, SpanRow, left_in, paragraph, row
 from whatif.screens.views.view import Look, View, ViewHost, no_answer
 from whatif.screens.widgets.columns import cut
-from whatif.telling.account.amounts import figure_shown
+from whatif.telling.account.amounts import figure_in_short, figure_shown
 from whatif.telling.account.pages import (
     Reference,
     grain_words,
@@ -25,6 +25,7 @@ from whatif.telling.account.pages import (
     sections,
     theme,
 )
+from whatif.telling.rules import Rule, rule
 
 _BESIDE = 100
 """Width from which the list stands beside the account; else it is above it."""
@@ -62,15 +63,17 @@ class AccountView(View):
     asks: ClassVar[str] = "where a figure comes from, number by number"
     reads: ClassVar[str] = """\
 The list has every figure of the chosen scenario. The account begins with the figure, then says
-what it means, the numbers that it is made of, and how to check it by hand. A number in colour
-with > before it is a figure itself. At the bottom stands its name for whatif explain."""
+what it means, the numbers that it is made of, how to check it by hand, and the rules that it
+follows. A number in colour with > before it is a figure itself. At the bottom stands its name for
+whatif explain."""
     keys: ClassVar[str] = """\
 up down     choose a figure; PgUp PgDn by a page
 j           the first figure of the next theme
 Space b     the next part of a long account, and the one before
 + -         mark a number that is a figure itself
 g           go to the marked figure
-v           go back from there"""
+v           go back from there
+y           read the rules that it follows; Esc comes back"""
     opens: ClassVar[str] = "f4"
     aside: ClassVar[bool] = True
 
@@ -80,6 +83,7 @@ v           go back from there"""
         self._mark = 0
         self._leaf = 0
         self._leaf_count = 1
+        self._rule: int | None = None
         self._follow_mark = False
         self._page = 1
 
@@ -98,20 +102,27 @@ v           go back from there"""
         at = place_of(those, self._wanted or leading(answer))
         return _Listed(found, answer, those, at)
 
+    def _account_of(self, look: Look, listed: _Listed) -> Account:
+        return explain(listed.found, look.checked, listed.answer.plan.scenario, listed.figure.id)
+
     def _leads(self, look: Look, listed: _Listed) -> list[Reference]:
-        account = explain(listed.found, look.checked, listed.answer.plan.scenario, listed.figure.id)
-        return leads(sections(account, listed.figures))
+        return leads(sections(self._account_of(look, listed), listed.figures))
 
     # -- keys and clicks -----------------------------------------------------------------
 
-    def press(self, key: str, look: Look, hands: ViewHost) -> bool:
-        """Move in the list, turn a leaf, or follow a number to the figure that it is."""
+    def press(self, key: str, look: Look, host: ViewHost) -> bool:
+        """Move in the list, turn a leaf, follow a number, or read the rules and come back."""
         moves = {"up": -1, "down": 1, "pageup": -self._page, "pagedown": self._page}
-        if key not in (*moves, "j", "space", "b", "plus", "minus", "g", "v"):
+        if key == "escape" and self._rule is not None:
+            self._rule, self._leaf = None, 0
+            return True
+        if key not in (*moves, "j", "space", "b", "plus", "minus", "g", "v", "y"):
             return False
         listed = self._listed(look)
         if listed is None:
             return True
+        if self._rule is not None and key in ("plus", "minus", "g", "v"):
+            self._rule = None
         if key in moves:
             last = len(listed.figures) - 1
             self._go(listed.figures[max(0, min(last, listed.at + moves[key]))].id)
@@ -119,10 +130,12 @@ v           go back from there"""
             self._go(listed.figures[next_theme(listed.figures, listed.at)].id)
         elif key in ("space", "b"):
             self._leaf = (self._leaf + (1 if key == "space" else -1)) % self._leaf_count
+        elif key == "y":
+            self._rule, self._leaf = 0 if self._rule is None else self._rule + 1, 0
         elif key == "v":
-            self._back(hands)
+            self._back(host)
         else:
-            self._lead(key, look, listed, hands)
+            self._lead(key, look, listed, host)
         return True
 
     def turn_to(self, figure: str) -> None:
@@ -134,43 +147,43 @@ v           go back from there"""
         return self._wanted
 
     def _go(self, figure: str) -> None:
-        self._wanted, self._mark, self._leaf = figure, 0, 0
+        self._wanted, self._mark, self._leaf, self._rule = figure, 0, 0, None
 
-    def _lead(self, key: str, look: Look, listed: _Listed, hands: ViewHost) -> None:
+    def _lead(self, key: str, look: Look, listed: _Listed, host: ViewHost) -> None:
         found = self._leads(look, listed)
         if not found:
-            hands.tell("No number of this account is another figure.")
+            host.tell("No number of this account is another figure.")
         elif key == "g":
-            self._follow(found[min(self._mark, len(found) - 1)], look, listed, hands)
+            self._follow(found[min(self._mark, len(found) - 1)], look, listed, host)
         else:
             self._mark = (self._mark + (1 if key == "plus" else -1)) % len(found)
             self._follow_mark = True
 
-    def _follow(self, to: Reference, look: Look, listed: _Listed, hands: ViewHost) -> None:
+    def _follow(self, to: Reference, look: Look, listed: _Listed, host: ViewHost) -> None:
         self._trail.append((listed.answer.plan.scenario, listed.figure.id))
         if to.there and look.reference is not None:
-            hands.choose(look.reference)
+            host.choose(look.reference)
         self._go(to.figure)
 
-    def _back(self, hands: ViewHost) -> None:
+    def _back(self, host: ViewHost) -> None:
         if not self._trail:
-            hands.tell("There is no figure to go back to: g goes to one, v comes back.")
+            host.tell("There is no figure to go back to: g goes to one, v comes back.")
             return
         scenario, figure = self._trail.pop()
-        hands.choose(scenario)
+        host.choose(scenario)
         self._go(figure)
 
-    def touch(self, spot: str, look: Look, hands: ViewHost) -> bool:
+    def touch(self, spot: str, look: Look, host: ViewHost) -> bool:
         """A figure of the list, a number that is another figure, or a key's word."""
         if not spot.startswith(SEES):
-            if spot in ("j", "space", "g", "v", "plus"):
-                return self.press(spot, look, hands)
+            if spot in ("j", "space", "g", "v", "plus", "y", "escape"):
+                return self.press(spot, look, host)
             self._go(spot)
             return True
         listed = self._listed(look)
         if listed is not None:
             found = self._leads(look, listed)
-            self._follow(found[int(spot.removeprefix(SEES))], look, listed, hands)
+            self._follow(found[int(spot.removeprefix(SEES))], look, listed, host)
         return True
 
     # -- drawing -------------------------------------------------------------------------
@@ -201,14 +214,22 @@ v           go back from there"""
     def _head(self, width: int) -> SpanRow:
         """Drawn last, when it is known how many parts the account has."""
         wide = width >= _BESIDE
-        part = f"Space: part {self._leaf + 1} of {self._leaf_count}"
-        return row(
+        part = f"Space: {'part ' if wide else ''}{self._leaf + 1} of {self._leaf_count}"
+        begin = (
             Span(" Why this figure   " if wide else " Why this figure ", "title"),
             Span(part if self._leaf_count > 1 else "all of it", "accent", "space"),
-            Span("  j next theme", "dim", "j"),
+        )
+        if self._rule is not None:
+            return row(
+                *begin, Span("  y next rule", "dim", "y"), Span("  Esc back", "dim", "escape")
+            )
+        return row(
+            *begin,
+            Span("  j next theme" if wide else "  j theme", "dim", "j"),
             Span("  + - mark a number" if wide else "  + - mark", "dim", "plus"),
             Span("  g go to its figure" if wide else "  g go to it", "dim", "g"),
             Span("  v back", "dim", "v"),
+            Span("  y rule", "dim", "y"),
         )
 
     def _list(self, listed: _Listed, width: int, height: int) -> list[Span]:
@@ -216,48 +237,57 @@ v           go back from there"""
         lines: list[Span] = []
         at = 0
         before = ""
-        for i, one in enumerate(listed.figures):
-            about = theme(one)
+        for i, figure in enumerate(listed.figures):
+            about = theme(figure)
             if about != before and height > _ABOVE:
-                lines.append(left_in(f" {about}", width, "title", one.id))
+                lines.append(left_in(f" {about}", width, "title", figure.id))
             before = about
             if i == listed.at:
                 at = len(lines)
-            lines.append(self._one(listed, i, one, width))
+            lines.append(self._in_list(listed, figure, width))
         if "rush" in pending(listed.answer):
             lines.append(left_in(" rush jobs: being tried out ...", width, "dim"))
         first = max(0, min(at - height // 2, len(lines) - height))
         return lines[first : first + height]
 
-    def _one(self, listed: _Listed, i: int, one: Figure, width: int) -> Span:
-        chosen = i == listed.at
-        waits = any(one.id.startswith(id_) for id_ in pending(listed.answer))
-        shown = "being worked out" if waits else figure_shown(one).split(" (")[0].split(", ")[0]
-        shown = shown.replace("percentage points", "points")
+    def _in_list(self, listed: _Listed, figure: Figure, width: int) -> Span:
+        chosen = figure is listed.figure
+        waits = any(figure.id.startswith(id_) for id_ in pending(listed.answer))
+        shown = "being worked out" if waits else figure_in_short(figure)
         value = shown if cell_len(shown) <= _VALUE else cut(shown, _VALUE)
-        title = one.title if width >= _LIST_WIDE else one.title.removeprefix("grain of the ")
+        title = figure.title if width >= _LIST_WIDE else figure.title.removeprefix("grain of the ")
         name = cut(f"{'>' if chosen else ' '} {title}", width - cell_len(value) - 2)
-        tone: Tone = "chosen" if chosen else "plain"
-        return Span(f"{name} {value} ", tone, one.id)
+        return Span(f"{name} {value} ", "chosen" if chosen else "plain", figure.id)
 
     def _account(self, look: Look, listed: _Listed, width: int, height: int) -> list[SpanRow]:
-        one, answer = listed.figure, listed.answer
-        if any(one.id.startswith(id_) for id_ in pending(answer)):
-            title = row(Span(one.title, "title"))
+        figure, answer = listed.figure, listed.answer
+        if any(figure.id.startswith(id_) for id_ in pending(answer)):
+            title = row(Span(figure.title, "title"))
             return [title, *no_answer(look, width, 0)]
-        account = explain(listed.found, look.checked, answer.plan.scenario, one.id)
+        account = self._account_of(look, listed)
+        if self._rule is not None and account.rules:
+            name = account.rules[self._rule % len(account.rules)]
+            return self._rule_rows(rule(name), width, height)
         found = sections(account, listed.figures)
         self._mark = min(self._mark, max(0, len(leads(found)) - 1))
-        head = paragraph(self._headline(answer, one), width, "accent")
-        foot = [] if height < _FOOT else [left_in(f"{one.id} in {account.title}", width, "dim")]
+        head = paragraph(self._headline(answer, figure), width, "accent")
+        foot = [] if height < _FOOT else [left_in(f"{figure.id} in {account.title}", width, "dim")]
         room = max(3, height - len(head) - len(foot))
         laid = leaves(section_rows(found, width, self._mark), room)
         self._turn(laid)
         return [*head, *laid[self._leaf], *map(row, foot)]
 
-    def _headline(self, answer: Answer, one: Figure) -> str:
-        grain = grain_words(answer, one)
-        return f"{one.title}: {figure_shown(one)}{f', {grain}' if grain else ''}"
+    def _rule_rows(self, found: Rule, width: int, height: int) -> list[SpanRow]:
+        """The text of a rule in place of the account that it belongs to."""
+        head = paragraph(f"{found.title} ({found.name})", width, "accent")
+        lines = [row(Span(line)) for line in found.in_width(width).split("\n")]
+        laid = leaves([lines], max(3, height - len(head)))
+        self._turn(laid)
+        return [*head, *laid[self._leaf]]
+
+    def _headline(self, answer: Answer, figure: Figure) -> str:
+        grain = grain_words(answer, figure)
+        return f"{figure.title}: {figure_shown(figure)}{f', {grain}' if grain else ''}"
 
     def _turn(self, laid: list[list[SpanRow]]) -> None:
         """Know how many leaves there are, and keep in sight the number just marked."""
