@@ -480,7 +480,7 @@ def test_night_of_one_scenario(tmp_path: Path, capsys: Streams) -> None:
     assert main(["night", path, "helt"]) == 1
     out, err = capsys.readouterr()
     assert out == ""
-    assert 'no scenario "helt"; there are: today, held' in err
+    assert "There is no scenario helt. Did you mean held? There are: today, held." in err
 
 
 def test_every_form_says_the_same(tmp_path: Path, capsys: Streams) -> None:

@@ -6,6 +6,7 @@ import pickle
 
 import pytest
 from moving_studies import CHILD, HEAD, a_week, second_machine, silent, study
+from refusals import refusing
 
 from whatif.answers.moves import changing
 from whatif.answers.moves.inputs import Unanswerable, Value, find_input
@@ -16,6 +17,7 @@ from whatif.study.draft import Draft
 from whatif.study.file.reading import read_text
 from whatif.study.raw import Path
 from whatif.telling.moves_sentences import curve_sentences
+from whatif.telling.problems import what_is_wrong
 
 CYCLE: Path = ("part", "body", "cycle")
 PALLETS: Path = ("machine", "mill", "pallets")
@@ -63,9 +65,9 @@ def test_a_reference_that_inherits_changes_with_it() -> None:
 def test_a_value_that_is_not_allowed_is_told_and_the_others_are_answered() -> None:
     found = curve(study(), PALLETS, "0", "1", "2")
     first, second, third = (point.outcome for point in found.points)
-    assert first.problem == "It is too small. Allowed: a whole number from 1 to 200."
+    assert what_is_wrong(first.problem) == "It is too small. Allowed: a whole number from 1 to 200."
     assert (first.gains.saleable, first.saleable, first.spindle_hours) == (None, None, None)
-    assert second.problem == third.problem == ""
+    assert second.problem is third.problem is None
     assert curve_sentences(found)[0].startswith("Not allowed: 0. It is too small.")
 
 
@@ -258,7 +260,7 @@ def test_a_grid_of_one_input_is_refused() -> None:
         ("toady", "handling.walk", "There is no scenario toady. Did you mean today?"),
         ("today", "handling.wlk", "There is no key handling.wlk. Did you mean handling.walk?"),
         ("today", "machine.mil.count", "Did you mean machine.mill.count?"),
-        ("today", "stop.jam.every", "There is no stop jam in scenario today. It has no stop"),
+        ("today", "stop.jam.every", "There is no stop jam in Today. It has no stop"),
         ("today", "machine.mill.table", "machine.mill.table is not one number"),
         ("today", "shift.all.start", "shift.all.start is not one number"),
         ("today", "weeks", "weeks holds for the whole study"),
@@ -267,9 +269,8 @@ def test_a_grid_of_one_input_is_refused() -> None:
 def test_what_is_no_numeric_input_is_told_with_the_nearest(
     scenario: str, key: str, said: str
 ) -> None:
-    with pytest.raises(Unanswerable) as fault:
+    with refusing(said):
         find_input(study(), scenario, tuple(key.split(".")))
-    assert said in str(fault.value)
 
 
 def test_no_value_at_all_is_told() -> None:
@@ -278,7 +279,7 @@ def test_no_value_at_all_is_told() -> None:
 
 
 def test_a_study_with_problems_is_to_be_mended_first() -> None:
-    with pytest.raises(Unanswerable, match="mend it first"):
+    with refusing("mend it first"):
         curve(study("scrap = 3"), CYCLE, "9 min")
 
 

@@ -331,8 +331,11 @@ def test_the_command_prints_a_moment(study: str, capsys: Streams, form: str) -> 
 @pytest.mark.parametrize(
     ("words", "told"),
     [
-        (["palets"], "there is no scenario palets; the study has table, pallets, stops, nothing"),
-        (["palets"], "Did you mean pallets?"),
+        (
+            ["palets"],
+            "There are: table, pallets, stops, nothing",
+        ),
+        (["palets"], "There is no scenario palets. Did you mean pallets?"),
         (["table", "--week", "4"], "week 4 is not measured; weeks 1 to 3 are"),
         (["nothing"], "scenario nothing has no parts, so there is no week to show"),
     ],

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import sys
+from collections.abc import Iterable
 from pathlib import Path
 
 from whatif.answers.compare import Comparison, compare_wholly
@@ -13,7 +14,8 @@ from whatif.study.check.check import Checked, check
 from whatif.study.draft import Draft
 from whatif.study.file.reading import StudyError, read_file
 from whatif.study.problem import Problem
-from whatif.telling.problems import message, problem_sentence
+from whatif.study.refused import no_scenario
+from whatif.telling.problems import message, not_there_words, problem_sentence
 
 
 def compare_study(path: str, form: str) -> int:
@@ -106,6 +108,13 @@ def sound_draft(path: str) -> Draft | None:
         _tell_problems(path, checked)
         return None
     return draft
+
+
+def refuse_scenario(asked: str, known: Iterable[str]) -> int:
+    """Say that a study has no such scenario, and which it has; 1, to leave with."""
+    missing = no_scenario(tuple(known), asked)
+    print(not_there_words(missing), file=sys.stderr)
+    return 1
 
 
 def _tell_problems(path: str, checked: Checked) -> None:

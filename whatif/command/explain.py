@@ -8,10 +8,8 @@ from dataclasses import asdict
 from itertools import groupby
 
 from whatif.answers.account.explain import UnknownFigureError, explain, figures
-from whatif.command.answers import answered, sound_study, writable
+from whatif.command.answers import answered, refuse_scenario, sound_study, writable
 from whatif.reports.explained import ACCOUNTS, LISTINGS, Listing, ids_text
-from whatif.study.check.check import Checked
-from whatif.study.schema.catalogue import closest
 from whatif.telling.rules import Rule, UnknownRuleError, rule, rules
 
 
@@ -25,8 +23,7 @@ def explain_figure(path: str, scenario: str, figure: str | None, form: str) -> i
     if checked is None:
         return 1
     if scenario not in checked.resolved:
-        _tell_scenarios(checked, scenario)
-        return 1
+        return refuse_scenario(scenario, checked.resolved)
     found = answered(checked)
     if figure is None:
         title = found.answers[scenario].plan.title
@@ -41,13 +38,6 @@ def explain_figure(path: str, scenario: str, figure: str | None, form: str) -> i
         return 1
     print(writable(ACCOUNTS[form](account)))
     return 0
-
-
-def _tell_scenarios(checked: Checked, asked: str) -> None:
-    ids = tuple(checked.resolved)
-    nearest = closest(asked, ids)
-    meant = f" Did you mean {nearest}?" if nearest else ""
-    print(f"There is no scenario {asked}.{meant} There are: {', '.join(ids)}.", file=sys.stderr)
 
 
 def explain_rule(name: str, form: str) -> int:

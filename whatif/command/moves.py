@@ -27,6 +27,7 @@ from whatif.reports.sheets import as_csv, as_markdown, as_text
 from whatif.session.calculate.memory import Memory
 from whatif.study.draft import Draft
 from whatif.study.raw import Path
+from whatif.telling.problems import refusal_words
 
 _KEY = "an input as the file has it, such as machine.mill.pallets"
 _RANGE = 'FROM..TO or FROM..TO..STEP, such as "1..8" or "5 min..15 min..1 min"'
@@ -150,7 +151,7 @@ def _answer(path: str, answer: Callable[[Draft], str]) -> int:
         text = answer(draft)
     except Unanswerable as fault:
         _wipe()
-        print(fault, file=sys.stderr)
+        print(refusal_words(fault), file=sys.stderr)
         return 1
     except KeyboardInterrupt:
         _wipe()

@@ -5,7 +5,7 @@ from __future__ import annotations
 import sys
 
 from whatif.answers.night.of_study import study_nights
-from whatif.command.answers import sound_study, writable
+from whatif.command.answers import refuse_scenario, sound_study, writable
 from whatif.reports.nights import FORMATS
 from whatif.session.calculate.memory import Memory
 
@@ -17,11 +17,7 @@ def night_of_study(path: str, scenario: str | None, form: str) -> int:
         return 1
     scenarios = checked.study.scenarios
     if scenario is not None and scenario not in scenarios:
-        print(
-            f'{path}: there is no scenario "{scenario}"; there are: {", ".join(scenarios)}',
-            file=sys.stderr,
-        )
-        return 1
+        return refuse_scenario(scenario, scenarios)
     shown = _Shown()
     found = study_nights(checked, Memory(), shown.told, scenario)
     shown.wipe()

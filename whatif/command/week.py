@@ -4,14 +4,12 @@ from __future__ import annotations
 
 import sys
 from argparse import ArgumentTypeError
-from collections.abc import Sequence
 from dataclasses import dataclass
-from difflib import get_close_matches
 
 from whatif.answers.compare import ALL_RUNS, powered
 from whatif.answers.meters.reading import gaps_read
 from whatif.answers.week import Week, week
-from whatif.command.answers import Progress, sound_study, writable
+from whatif.command.answers import Progress, refuse_scenario, sound_study, writable
 from whatif.plan.build import plans_of
 from whatif.plan.model import Plan
 from whatif.reports.week import FORMATS, MOMENT_FORMATS
@@ -40,7 +38,7 @@ def show_week(asked: Asked) -> int:
     progress = Progress()
     plan = _plan(checked, asked.scenario, progress)
     if plan is None:
-        return _refuse(_unknown(asked.scenario, list(checked.resolved)))
+        return refuse_scenario(asked.scenario, checked.resolved)
     try:
         found = week(plan, asked.number, lambda done, of: progress())
     except ValueError as fault:
@@ -77,12 +75,6 @@ def _plan(checked: Checked, scenario: str, progress: Progress) -> Plan | None:
     memory = Memory(between_weeks=progress)
     plans = gaps_read(plans_of(checked), lambda plan: powered(plan, memory, ALL_RUNS))
     return plans.get(scenario)
-
-
-def _unknown(scenario: str, known: Sequence[str]) -> str:
-    near = get_close_matches(scenario, known, n=1)
-    text = f"there is no scenario {scenario}; the study has {', '.join(known)}."
-    return text + (f" Did you mean {near[0]}?" if near else "")
 
 
 def _refuse(reason: str) -> int:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from fractions import Fraction
 from functools import lru_cache
@@ -11,17 +11,17 @@ from whatif.cell.calendar import pattern
 from whatif.cell.fit.fit import Fit, fit
 from whatif.cell.model import DAY, HOUR, Cell, MachineGroup, Making, Part, Shift, StopKind
 from whatif.plan.fitting import not_allowed, question, why_not
-from whatif.plan.model import Claim, GroupPlan, Meters, PartPlan, Plan
+from whatif.plan.model import Claim, GroupPlan, LoadedFewer, Meters, NotMade, PartPlan, Plan
 from whatif.plan.orders import asked_parts, order_plans, real_orders, rush_plans
 from whatif.plan.prices import prices, unpriced
-from whatif.plan.set_up_once import never_changed_over
+from whatif.plan.set_up_once import set_up_once
 from whatif.study.check.check import Checked
+from whatif.study.problem import Problem
 from whatif.study.schema.kinds import DAYS
 from whatif.study.schema.models import Machine, Scenario, Study
 from whatif.study.schema.models import On as OnMachine
 from whatif.study.schema.models import Part as StudyPart
 from whatif.study.schema.models import Shift as StudyShift
-from whatif.study.sentences import problem_sentence
 from whatif.units import Quantity
 
 # A search for a pattern is the slowest step, and most edits leave sizes alone.
@@ -37,13 +37,13 @@ def plans_of(checked: Checked) -> dict[str, Plan]:
         id_: plan_of(
             study,
             scenario,
-            [problem_sentence(odd) for odd in checked.holding[id_]],
+            checked.holding[id_],
         )
         for id_, scenario in study.scenarios.items()
     }
 
 
-def plan_of(study: Study, scenario: Scenario, odd: Sequence[str] = ()) -> Plan:
+def plan_of(study: Study, scenario: Scenario, odd: Sequence[Problem] = ()) -> Plan:
     """The plan of one scenario; ``odd`` are the warnings that its texts alone call for."""
     shifts = tuple(_shift(id_, one) for id_, one in scenario.shift.items() if one.people)
     machines = {id_: one for id_, one in scenario.machine.items() if one.count}
@@ -75,7 +75,7 @@ def plan_of(study: Study, scenario: Scenario, odd: Sequence[str] = ()) -> Plan:
         warnings=(
             *odd,
             *_warnings(fits, unmade),
-            *(never_changed_over(scenario, made, fits) if shifts else ()),
+            *(set_up_once(scenario, made, fits) if shifts else ()),
             *unpriced(scenario),
         ),
         claim=_claim(scenario, shifts),
@@ -222,16 +222,14 @@ def _unmade(
     return ""
 
 
-def _warnings(fits: dict[str, dict[str, Fit]], unmade: dict[str, str]) -> list[str]:
-    said = [text for text in unmade.values() if text]
+def _warnings(
+    fits: dict[str, dict[str, Fit]], unmade: dict[str, str]
+) -> Iterator[NotMade | LoadedFewer]:
+    yield from (NotMade(part, why) for part, why in unmade.items() if why)
     for part, by_group in fits.items():
-        said += [
-            f"{part} on {group}: more pieces per pallet are entered than fit; "
-            f"{found.per_pallet} are loaded."
-            for group, found in by_group.items()
-            if found.cut_down and found.fits
-        ]
-    return said
+        for group, found in by_group.items():
+            if found.cut_down and found.fits:
+                yield LoadedFewer(part, group, found.per_pallet)
 
 
 # -- what stands beside the physics ------------------------------------------------------

@@ -9,9 +9,11 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from fractions import Fraction
+from typing import TypeAlias
 
 from whatif.cell.fit.fit import Fit
 from whatif.cell.model import Cell
+from whatif.study.problem import Problem
 
 
 @dataclass(frozen=True, slots=True)
@@ -162,6 +164,48 @@ class Meters:
 
 
 @dataclass(frozen=True, slots=True)
+class NotMade:
+    """A part that is wanted and not made, and why."""
+
+    part: str
+    why: str
+
+
+@dataclass(frozen=True, slots=True)
+class LoadedFewer:
+    """More pieces a pallet are entered than fit on a machine; ``per_pallet`` are loaded."""
+
+    part: str
+    group: str
+    per_pallet: int
+
+
+@dataclass(frozen=True, slots=True)
+class SetUpOnce:
+    """A part that is set up once on each table or pallet and never changed over.
+
+    Attributes:
+        silent: which of its keys for changeovers count at the start only.
+        among_others: whether other parts are made, on other machines.
+    """
+
+    part: str
+    silent: tuple[str, ...]
+    among_others: bool
+
+
+@dataclass(frozen=True, slots=True)
+class FloorNotEntered:
+    """Floor has a price, and these machines in use have no floor entered."""
+
+    groups: tuple[str, ...]
+
+
+PlanWarning: TypeAlias = Problem | NotMade | LoadedFewer | SetUpOnce | FloorNotEntered
+"""What has to be known before a scenario's figures are believed."""
+
+
+@dataclass(frozen=True, slots=True)
 class Plan:
     """One scenario, resolved.
 
@@ -186,7 +230,7 @@ class Plan:
     parts: tuple[PartPlan, ...] = ()
     groups: tuple[GroupPlan, ...] = ()
     fits: Mapping[str, Mapping[str, Fit]] = field(default_factory=dict)
-    warnings: tuple[str, ...] = ()
+    warnings: tuple[PlanWarning, ...] = ()
     claim: Claim | None = None
     meters: Meters | None = None
     shift_seconds: int = 0

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from whatif.plan.model import GroupPrices, Prices
+from whatif.plan.model import FloorNotEntered, GroupPrices, Prices
 from whatif.study.schema.models import Scenario
 
 
@@ -39,14 +39,10 @@ def prices(scenario: Scenario) -> Prices:
     )
 
 
-def unpriced(scenario: Scenario) -> list[str]:
+def unpriced(scenario: Scenario) -> tuple[FloorNotEntered, ...]:
     """A warning where floor has a price and a machine in use has no floor."""
     if not scenario.money.floor_price:
-        return []
-    bare = [id_ for id_, one in scenario.machine.items() if one.count and one.floor is None]
-    if not bare:
-        return []
-    return [
-        f"The floor has a price, but no floor is entered for {', '.join(bare)}: the year's money "
-        "counts none for this scenario."
-    ]
+        return ()
+    machines = scenario.machine.items()
+    without = tuple(id_ for id_, group in machines if group.count and group.floor is None)
+    return (FloorNotEntered(without),) if without else ()

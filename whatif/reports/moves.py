@@ -17,6 +17,7 @@ from whatif.telling.moves_sentences import (
     target_words,
     unmoved,
 )
+from whatif.telling.problems import what_is_wrong
 from whatif.telling.table import NOTHING, gain_text, number
 
 _BAR = 8
@@ -164,7 +165,7 @@ def grid_rows(found: Grid) -> Sheet:
             number(one.gains.saleable, 3),
             number(one.grain.saleable, 3),
             number(one.spindle_hours, 3),
-            one.problem,
+            what_is_wrong(one.problem),
         )
         for down, row in zip(found.values_down, found.outcomes, strict=True)
         for across, one in zip(found.values_across, row, strict=True)

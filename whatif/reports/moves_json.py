@@ -18,6 +18,7 @@ from whatif.telling.moves_sentences import (
     grid_sentences,
     ranking_sentences,
 )
+from whatif.telling.problems import what_is_wrong
 
 
 def curve_json(found: Curve) -> str:
@@ -114,7 +115,7 @@ def _at(found: Curve, place: int | None) -> dict[str, Any] | None:
 
 def _outcome(one: Outcome) -> dict[str, Any]:
     return {
-        "problem": one.problem,
+        "problem": what_is_wrong(one.problem),
         "gain_percent": asdict(one.gains),
         "grain_percent": asdict(one.grain),
         "saleable_output": one.saleable,
@@ -141,7 +142,7 @@ def _effect(one: Effect) -> dict[str, Any]:
 
 def _side(side: Side) -> dict[str, Any]:
     return _value(side.value) | {
-        "problem": side.problem,
+        "problem": what_is_wrong(side.problem),
         "change_percent": side.change,
         "grain_percent": side.grain,
         "is_difference": side.is_difference,

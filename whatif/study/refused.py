@@ -3,8 +3,10 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import Enum, auto
+from typing import TypeAlias
 
 from whatif.study.draft import Draft
+from whatif.study.problem import Problem
 from whatif.study.raw import Path
 from whatif.study.resolve import resolve
 from whatif.study.schema.catalogue import THINGS, closest, dotted, nearest, nearest_head
@@ -58,21 +60,40 @@ class Refusal:
     details: tuple[str, ...] = ()
 
 
+@dataclass(frozen=True, slots=True)
+class NoneAllowed:
+    """None of the values that were tried under a key is allowed; `problem` is that of the last."""
+
+    key: str
+    problem: Problem
+
+
+@dataclass(frozen=True, slots=True)
+class HasProblem:
+    """The study has a problem, so that nothing can be answered."""
+
+    problem: Problem
+
+
+Why: TypeAlias = NotThere | Refusal | NoneAllowed | HasProblem | str
+
+
 class Refused(ValueError):
     """Something that cannot be done or answered; `whatif.telling.problems` says why.
 
     `why` is a text only where that is already told to somebody, above the study.
     """
 
-    def __init__(self, why: NotThere | Refusal | str) -> None:
+    def __init__(self, why: Why) -> None:
         super().__init__(why)
         self.why = why
 
 
-def no_scenario(draft: Draft, scenario: str) -> NotThere:
-    """There is no scenario of this id."""
-    near = closest(scenario, draft.ids)
-    return NotThere(SCENARIO, scenario, None, (near,) if near else (), draft.ids)
+def no_scenario(known: Sequence[str], scenario: str) -> NotThere:
+    """There is no scenario of this id among those that there are."""
+    ids = tuple(known)
+    near = closest(scenario, ids)
+    return NotThere(SCENARIO, scenario, None, (near,) if near else (), ids)
 
 
 def no_thing(draft: Draft, scenario: str, path: Path) -> NotThere:

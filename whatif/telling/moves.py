@@ -14,6 +14,7 @@ from whatif.answers.moves.vary import Curve, Grid, Varied
 from whatif.telling.amounts import grouped
 from whatif.telling.limits import limit_in_short
 from whatif.telling.moves_sentences import curve_findings, curve_sentences, target_words
+from whatif.telling.problems import what_is_wrong
 from whatif.telling.table import NOTHING, gain_text, number
 
 SAME = "="
@@ -158,7 +159,7 @@ def point_words(curve: Curve, point: Point) -> str:
 def outcome_words(one: Outcome) -> str:
     """What one try brought, in a sentence."""
     if one.problem:
-        return f"not allowed. {one.problem}"
+        return f"not allowed. {what_is_wrong(one.problem)}"
     said = [f"saleable gain {gain_text(one.gains.saleable, one.grain.saleable)}"]
     if one.gains.saleable is not None and one.grain.saleable:
         said[0] += f" (grain {one.grain.saleable:.1f})"

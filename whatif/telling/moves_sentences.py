@@ -12,6 +12,7 @@ from whatif.answers.moves.changing import AskedAbout
 from whatif.answers.moves.sensitivity import Ranking
 from whatif.answers.moves.targets import Target
 from whatif.answers.moves.vary import Curve, Grid, all_met
+from whatif.telling.problems import what_is_wrong
 from whatif.telling.table import percent_text
 
 # -- curves ----------------------------------------------------------------------------------
@@ -47,7 +48,7 @@ def _not_allowed(curve: Curve) -> str:
     if not refused:
         return ""
     which = ", ".join(point.value.text for point in refused)
-    return f"Not allowed: {which}. {refused[0].outcome.problem}"
+    return f"Not allowed: {which}. {what_is_wrong(refused[0].outcome.problem)}"
 
 
 def curve_findings(curve: Curve) -> list[Finding]:
@@ -142,7 +143,12 @@ def grid_sentences(found: Grid) -> tuple[str, ...]:
             )
         else:
             said.append("No pair of values brings more than the reference, by a difference.")
-    refused = [one.problem for row in found.outcomes for one in row if one.problem]
+    refused = [
+        what_is_wrong(outcome.problem)
+        for row in found.outcomes
+        for outcome in row
+        if outcome.problem
+    ]
     if refused:
         said.append(f"Not allowed: {len(refused)} of the pairs. {refused[0]}")
     if found.asked.is_reference:

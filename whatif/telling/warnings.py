@@ -16,14 +16,17 @@ from whatif.answers.money.gaps import (
     NoWage,
     OtherContribution,
 )
+from whatif.plan.model import FloorNotEntered, LoadedFewer, NotMade, PlanWarning, SetUpOnce
+from whatif.study.problem import Problem
 from whatif.telling.amounts import listed
 from whatif.telling.limits import loss_in_short
+from whatif.telling.problems import problem_sentence
 
 
 def warnings_of(answer: Answer) -> tuple[str, ...]:
     """Every warning of a scenario: of the study, of hour meters, of money, of what is claimed."""
     plan = answer.plan
-    said = [*plan.warnings]
+    said = [plan_warning(warning) for warning in plan.warnings]
     if plan.meters is not None and leaves_no_gap(plan):
         said.append(
             "The model finds no more than the hour meters: there is no gap to lay to "
@@ -32,6 +35,44 @@ def warnings_of(answer: Answer) -> tuple[str, ...]:
     said += map(gap_sentence, answer.money_gaps)
     claim = claim_warning(answer)
     return (*said, claim) if claim else tuple(said)
+
+
+def plan_warning(warning: PlanWarning) -> str:
+    """What is odd in what was entered, or cannot be done as it was."""
+    match warning:
+        case Problem():
+            return problem_sentence(warning)
+        case NotMade():
+            return warning.why
+        case LoadedFewer(part, group, count):
+            return (
+                f"{part} on {group}: more pieces per pallet are entered than fit; {count} are "
+                "loaded."
+            )
+        case SetUpOnce():
+            return _set_up_once(warning)
+        case FloorNotEntered(groups):
+            return (
+                f"The floor has a price, but no floor is entered for {', '.join(groups)}: the "
+                "year's money counts none for this scenario."
+            )
+
+
+def _set_up_once(warning: SetUpOnce) -> str:
+    entered = listed([_OF_SETUPS[key] for key in warning.silent])
+    counts = "count" if warning.silent[1:] else "counts"
+    where = "on its machines" if warning.among_others else "here"
+    text = (
+        f"{warning.part} is set up once on each table or pallet and never changed over, since no "
+        f"other part is made {where}: its {entered} {counts} at the start only. Enter the other "
+        "parts"
+    )
+    if "first_piece" in warning.silent:
+        return f'{text}, or enter "order" for "first piece after" where each order waits for one.'
+    return f"{text} that are made there."
+
+
+_OF_SETUPS = {"setup": "setup", "prove_out": "prove-out", "first_piece": "first piece"}
 
 
 def claim_warning(answer: Answer) -> str:

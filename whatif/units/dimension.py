@@ -2,6 +2,8 @@
 
 from enum import Enum
 
+from typing_extensions import override
+
 
 class Dimension(Enum):
     """A kind of quantity (rule `study.values`).
@@ -23,7 +25,25 @@ class Dimension(Enum):
 
 
 class UnitsError(ValueError):
-    """A text that is no quantity of the wanted kind; the message says what to type."""
+    """What is no quantity of the wanted kind: the `text`, the `reason`, and the `cure` to type.
+
+    `text` is as it is to be shown, None where something else was given.
+    """
+
+    def __init__(self, text: str | None, reason: str, cure: str) -> None:
+        super().__init__(text, reason, cure)
+        self.text = text
+        self.reason = reason
+        self.cure = cure
+
+    @property
+    def without_text(self) -> str:
+        """Reason and cure, for a place that shows the text already."""
+        return f"{self.reason}; {self.cure}"
+
+    @override
+    def __str__(self) -> str:
+        return self.without_text if self.text is None else f'"{self.text}": {self.without_text}'
 
 
 class Unread(Exception):

@@ -48,14 +48,13 @@ class Quantity:
 def parse(text: object, dimension: Dimension) -> Quantity:
     """Read `text` as a quantity of the wanted kind; raises `UnitsError`."""
     if not isinstance(text, str):
-        raise UnitsError(
-            f'{_kind_of(text)}; write it as text with its unit, such as "{dimension.example}"'
-        )
+        cure = f'write it as text with its unit, such as "{dimension.example}"'
+        raise UnitsError(None, _kind_of(text), cure)
     try:
         line = _line(text)
         return Quantity(text, dimension, _value(line, dimension))
     except Unread as fault:
-        raise UnitsError(_message(text, dimension, fault)) from None
+        raise UnitsError(_shown(text), fault.reason, _cure(dimension, fault)) from None
 
 
 def _value(line: str, dimension: Dimension) -> Fraction:
@@ -88,14 +87,12 @@ def _is_space(character: str) -> bool:
     return character == "\t" or unicodedata.category(character) == "Zs"
 
 
-def _message(text: str, dimension: Dimension, fault: Unread) -> str:
+def _cure(dimension: Dimension, fault: Unread) -> str:
     fixes = [f'"{fix}"' for fix in dict.fromkeys(fault.fixes) if _reads(fix, dimension)]
     if fixes:
-        cure = "write " + " or ".join(fixes)
-    else:
-        example = fault.example or dimension.example
-        cure = f'write {dimension.a_noun} with its unit, such as "{example}"'
-    return f'"{_shown(text)}": {fault.reason}; {cure}'
+        return "write " + " or ".join(fixes)
+    example = fault.example or dimension.example
+    return f'write {dimension.a_noun} with its unit, such as "{example}"'
 
 
 def _reads(text: str, dimension: Dimension) -> bool:

@@ -25,7 +25,9 @@ from whatif.answers.moves.targets import LEVEL, Target
 from whatif.answers.moves.vary import Varied
 from whatif.answers.progress import Told
 from whatif.study.draft import Draft
+from whatif.study.problem import Problem
 from whatif.study.raw import Path
+from whatif.study.refused import NoneAllowed
 
 EVERY = 200
 """Counts that are all tried, one by one."""
@@ -123,8 +125,8 @@ def break_even(
         told(done, len(amounts))
         place = search.place(amount)
         places += [] if place is None else [place]
-    if not places:
-        raise Unanswerable(f"{one.dotted}: {search.why_none}")
+    if not places and search.why_none is not None:
+        raise Unanswerable(NoneAllowed(one.dotted, search.why_none))
     crossings = []
     for here, there in pairwise(places):
         if here.reached != there.reached:
@@ -170,7 +172,7 @@ class _Search:
     def __init__(self, trials: Trials, one: Input, target: Target) -> None:
         self._trials, self._one, self._target = trials, one, target
         self.tried = 0
-        self.why_none = ""
+        self.why_none: Problem | None = None
 
     def value(self, place: _Place) -> Value:
         return self._one.value(self._one.write(place.amount))

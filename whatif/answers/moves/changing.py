@@ -33,8 +33,8 @@ from whatif.study.draft import Draft, ScenarioDraft
 from whatif.study.edits import SetValue
 from whatif.study.problem import Problem
 from whatif.study.raw import Entries, Path, Raw
+from whatif.study.refused import HasProblem
 from whatif.study.resolve import resolve
-from whatif.study.sentences import problem_sentence, what_is_wrong
 
 MOST_WEEKS = 6_000
 """Weeks that one question may simulate before it makes do with fewer seeded runs.
@@ -49,14 +49,14 @@ class Outcome:
     """What one try brought; figures are a week's.
 
     Attributes:
-        problem: why the value is not allowed, "" where it is; then there are no figures.
+        problem: why the value is not allowed, None where it is; then there are no figures.
         gains: percent against the reference; of the reference itself, against it as it stands.
         saleable: output that is wanted, in money or in the reference's cycle minutes.
         least_met: percent of the demand met of the part furthest behind; None where none is due.
         held_back: what holds it back; more pallets without more fixtures show here.
     """
 
-    problem: str = ""
+    problem: Problem | None = None
     gains: Gains = NO_GRAIN
     grain: Gains = NO_GRAIN
     saleable: float | None = None
@@ -108,7 +108,7 @@ class Trial:
             a problem.
     """
 
-    problem: str
+    problem: Problem | None
     answers: tuple[Answer, ...] = ()
 
     def figure(self, of: Figure) -> tuple[float | None, ...]:
@@ -181,9 +181,7 @@ class Trials:
         checked = check(draft)
         study = checked.study
         if study is None:
-            raise Unanswerable(
-                f"The study has a problem; mend it first. {problem_sentence(checked.problems[0])}"
-            )
+            raise Unanswerable(HasProblem(checked.problems[0]))
         resolved_of(draft, scenario)
         plans = plans_of(checked)
         plan, self._reference = plans[scenario], study.reference
@@ -214,7 +212,7 @@ class Trials:
         draft, id_ = changed(self._draft, self._scenario, changes)
         checked = check(draft)
         if checked.study is None:
-            return Trial(_in_words(checked.problems[0], id_))
+            return Trial(_of_any(checked.problems[0], id_))
         plans = self._pair(checked, id_)
         moves = NUDGES if grain else ()
         found = [self._answer(plans, id_)]
@@ -222,7 +220,7 @@ class Trials:
             self._answer({one: nudged_plan(plan, by) for one, plan in plans.items()}, id_)
             for by in moves
         ]
-        return Trial("", tuple(found))
+        return Trial(None, tuple(found))
 
     def _answer(self, plans: Mapping[str, Plan], id_: str) -> Answer:
         found = compare_plans("", plans, self._reference, self._simulate, most_runs=self._most_runs)
@@ -275,10 +273,9 @@ def _below_reference(
     return replace(draft, scenarios=(*draft.scenarios, tried)), id_
 
 
-def _in_words(problem: Problem, scenario: str) -> str:
-    if problem.scenario not in (scenario, None):
-        return problem_sentence(problem)
-    return what_is_wrong(problem)
+def _of_any(problem: Problem, scenario: str) -> Problem:
+    """A problem of the scenario in which values are tried has no other place than these."""
+    return replace(problem, scenario=None) if problem.scenario == scenario else problem
 
 
 def value_changes(one: Input, text: str) -> dict[Path, Raw]:

@@ -8,8 +8,9 @@ from fractions import Fraction
 from whatif.study.draft import Draft
 from whatif.study.edits.edit import place_words
 from whatif.study.raw import Path, Raw
+from whatif.study.refused import NotThere, Refused, no_key, no_scenario, no_thing
 from whatif.study.resolve import Resolved, resolve
-from whatif.study.schema.catalogue import HEAD_KEYS, THINGS, Key, closest, dotted, key_for, nearest
+from whatif.study.schema.catalogue import HEAD_KEYS, THINGS, Key, dotted, key_for
 from whatif.study.schema.kinds import Count, KindError, Percent, Time
 from whatif.units import Dimension, Quantity, decimal, in_unit, parse, write
 from whatif.units.dimension import UnitsError
@@ -29,8 +30,8 @@ _FEW = 3
 """Keys that are named where several may have been meant."""
 
 
-class Unanswerable(ValueError):
-    """A question that has no answer as it was put; the message says why and what to do."""
+class Unanswerable(Refused):
+    """A question that has no answer as it was put."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -176,7 +177,7 @@ class Input:
         try:
             parse(text, dimension)
         except UnitsError as fault:
-            return str(fault).partition("; ")[2] or str(fault)
+            return fault.cure
         return f'write {dimension.a_noun}, such as "{dimension.example}"'
 
 
@@ -194,7 +195,7 @@ def find_input(draft: Draft, scenario: str, path: Path) -> Input:
     if key is None:
         raise Unanswerable(_no_such_key(resolved, path))
     if path[0] in THINGS and path[1] not in resolved.ids(path[0]):
-        raise Unanswerable(_no_such_thing(resolved, path))
+        raise Unanswerable(no_thing(draft, scenario, path))
     if not key.numeric:
         raise Unanswerable(
             f"{dotted(path)} is not one number, so it cannot be stepped through "
@@ -226,32 +227,16 @@ def input_of(draft: Draft, resolved: Resolved, path: Path, key: Key) -> Input:
 def resolved_of(draft: Draft, scenario: str) -> Resolved:
     """What holds in a scenario; raises `Unanswerable` where there is none of this id."""
     if not draft.has(scenario):
-        near = closest(scenario, draft.ids)
-        hint = f"Did you mean {near}?" if near else f"There are: {', '.join(draft.ids)}."
-        raise Unanswerable(f"There is no scenario {scenario}. {hint}")
+        raise Unanswerable(no_scenario(draft.ids, scenario))
     return resolve(draft, scenario)
 
 
-def _no_such_key(resolved: Resolved, path: Path) -> str:
+def _no_such_key(resolved: Resolved, path: Path) -> NotThere | str:
     if len(path) == 1 and path[0] in HEAD_KEYS:
         return f"{path[0]} holds for the whole study, so it is no input of a scenario."
     # Only the end of it may have been written: "pallets".
-    ends = [dotted(one) for one in resolved.values if len(one) > 1 and one[-len(path) :] == path]
-    near = " or ".join(ends[:_FEW]) or nearest(path)
-    hint = f" Did you mean {near}?" if near else " Write it as in the file: machine.mill.pallets."
-    return f"There is no key {dotted(path)}.{hint}"
-
-
-def _no_such_thing(resolved: Resolved, path: Path) -> str:
-    group, one = path[:2]
-    known = resolved.ids(group)
-    text = f"There is no {group} {one} in scenario {resolved.scenario}."
-    if not known:
-        return f"{text} It has no {group} at all."
-    near = closest(one, known)
-    if near:
-        return f"{text} Did you mean {dotted((group, near, *path[2:]))}?"
-    return f"{text} There are: {', '.join(known)}."
+    ends = [whole for whole in resolved.values if len(whole) > 1 and whole[-len(path) :] == path]
+    return no_key(path, [dotted(whole) for whole in ends[:_FEW]])
 
 
 def _counted_in(draft: Draft, key: Key) -> str:

@@ -20,6 +20,7 @@ from whatif.answers.moves.inputs import Input, Unanswerable, Value, input_of
 from whatif.answers.progress import Told
 from whatif.study.check.check import Checked, check
 from whatif.study.draft import Draft
+from whatif.study.problem import Problem
 from whatif.study.raw import Path
 from whatif.study.resolve import Resolved, Source
 from whatif.study.schema.catalogue import Key, key_for
@@ -48,7 +49,7 @@ class Side:
     value: Value
     change: float | None
     grain: float
-    problem: str
+    problem: Problem | None
 
     @property
     def is_difference(self) -> bool:
@@ -194,9 +195,9 @@ def _side(trials: Trials, base: Trial, one: Input, times: int) -> Side | None:
         return Side(value, None, 0.0, first.problem)
     if gain(first.answers[0]) == gain(base.answers[0]):
         # Nothing at all has moved, so there is no need to know the grain.
-        return Side(value, 0.0, 0.0, "")
+        return Side(value, 0.0, 0.0, None)
     change, its_grain = difference(trials.attempt(changes), base, gain) or (None, 0.0)
-    return Side(value, change, its_grain, "")
+    return Side(value, change, its_grain, None)
 
 
 def _assumed_nothing(checked: Checked, scenario: str) -> _Nothing:

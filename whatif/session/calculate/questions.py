@@ -17,6 +17,7 @@ from whatif.answers.on_table import OnTable, on_table
 from whatif.answers.week import Week, week
 from whatif.session.calculate.requests import Material, Question
 from whatif.study.raw import Path
+from whatif.telling.problems import refusal_words
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,7 +101,7 @@ class RankingOf(Question):
                 material.draft, self.scenario, material.simulate, material.told, material.partly
             )
         except Unanswerable as fault:
-            return NoAnswer(str(fault))
+            return NoAnswer(refusal_words(fault))
 
 
 @dataclass(frozen=True, slots=True)
@@ -123,7 +124,7 @@ class CurveOf(Question):
                 material.told,
             )
         except Unanswerable as fault:
-            return NoAnswer(str(fault))
+            return NoAnswer(refusal_words(fault))
         material.partly(CurveFound(curve, None))
         target = self._target(material)
         if target == LEVEL and curve.asked.is_reference:
@@ -178,7 +179,7 @@ class GridOf(Question):
                 material.told,
             )
         except Unanswerable as fault:
-            return NoAnswer(str(fault))
+            return NoAnswer(refusal_words(fault))
 
 
 @dataclass(frozen=True, slots=True)

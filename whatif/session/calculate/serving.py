@@ -12,6 +12,7 @@ from whatif.session.calculate.memory import Memory
 from whatif.session.calculate.requests import Material, Question, Reply, Request
 from whatif.study.check.check import Checked, check
 from whatif.study.draft import Draft
+from whatif.telling.problems import refusal_words
 
 _OFTEN = 25
 """Weeks between two words on how far it is; at a few milliseconds a week that is often enough."""
@@ -110,7 +111,7 @@ class Server:
             raise
         except Unanswerable as why:
             # Its words are for people: they say what is missing and what to do.
-            self._line.send(Reply(request.revision, question=question, fault=str(why)))
+            self._line.send(Reply(request.revision, question=question, fault=refusal_words(why)))
         except Exception as fault:  # the view says it; the comparison goes on
             text = f"{type(fault).__name__}: {fault}. Any edit has it tried again."
             self._line.send(Reply(request.revision, question=question, fault=text))

@@ -22,6 +22,7 @@ from whatif.telling.moves import (
 )
 from whatif.telling.moves_sentences import curve_sentences
 from whatif.telling.moves_units import curve_in, level_in
+from whatif.telling.problems import what_is_wrong
 
 _GUTTER = 14
 _STEPS = {"left": -1, "right": 1, "home": -10_000, "end": 10_000, "pageup": -5, "pagedown": 5}
@@ -99,7 +100,7 @@ class CurvePage(Page):
         if "now" in marks(found.curve, at):
             host.tell("That is what holds already.")
         elif point.outcome.problem:
-            host.tell(f"{point.value.text} is not allowed. {point.outcome.problem}")
+            host.tell(f"{point.value.text} is not allowed. {what_is_wrong(point.outcome.problem)}")
         else:
             host.do(SetValue(look.chosen, one.path, one.raw(point.value.text)))
 

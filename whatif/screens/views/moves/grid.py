@@ -20,6 +20,7 @@ from whatif.study.edits import SetValue, Together
 from whatif.telling.moves import grid_lead, grid_now, grid_text, grid_words
 from whatif.telling.moves_sentences import grid_sentences
 from whatif.telling.moves_units import grid_in
+from whatif.telling.problems import what_is_wrong
 
 _STEPS = {"up": (-1, 0), "down": (1, 0), "left": (0, -1), "right": (0, 1)}
 _LABEL = 16
@@ -112,7 +113,7 @@ class GridPage(Page):
             return
         i, j = self._place(found)
         if found.outcomes[i][j].problem:
-            host.tell(f"Not allowed. {found.outcomes[i][j].problem}")
+            host.tell(f"Not allowed. {what_is_wrong(found.outcomes[i][j].problem)}")
             return
         if (i, j) == grid_now(found):
             host.tell("That is what holds already.")

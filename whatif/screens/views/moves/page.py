@@ -12,6 +12,7 @@ from whatif.session.calculate.questions import NoAnswer
 from whatif.session.calculate.requests import Question
 from whatif.study.raw import Path
 from whatif.telling.moves_units import now_in
+from whatif.telling.problems import refusal_words
 
 RANGE_FORM = "FROM..TO or FROM..TO..STEP"
 
@@ -81,7 +82,7 @@ class InputChoice:
             what_to_do = (
                 f"{self._range_key} types a range, {self._input_key} chooses another input."
             )
-            return f"{fault} {what_to_do}"
+            return f"{refusal_words(fault)} {what_to_do}"
 
     def ask_input(
         self,
@@ -121,7 +122,7 @@ class InputChoice:
             try:
                 span_of(one, typed)
             except Unanswerable as fault:
-                host.tell(str(fault))
+                host.tell(refusal_words(fault))
             else:
                 self.typed = typed
 

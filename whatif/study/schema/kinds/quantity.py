@@ -55,7 +55,7 @@ def measured(kind: Kind[Any], raw: Raw, dimension: Dimension) -> Quantity:
         return parse(raw, dimension)
     except UnitsError as fault:
         # The place that tells the problem shows the value already.
-        raise kind.refuse(str(fault).removeprefix(f'"{raw}": ')) from None
+        raise kind.refuse(fault.without_text) from None
 
 
 @dataclass(frozen=True)

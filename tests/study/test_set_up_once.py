@@ -8,6 +8,7 @@ from answer_studies import plan_of, sound, today
 from whatif.answers.compare import compare
 from whatif.session.calculate.memory import Memory
 from whatif.study.check.check import Checked
+from whatif.telling.warnings import plan_warning
 
 SETUP = 'part.body.setup = "1 h"'
 FIRST = 'part.body.first_piece = "30 min"'
@@ -22,8 +23,12 @@ OTHERS = " Enter the other parts"
 EACH_ORDER = ', or enter "order" for "first piece after" where each order waits for one.'
 
 
+def told(text: str) -> tuple[str, ...]:
+    return tuple(map(plan_warning, plan_of(text).warnings))
+
+
 def warned(*lines: str) -> tuple[str, ...]:
-    return plan_of(today(*"\n".join(lines).splitlines())).warnings
+    return told(today(*"\n".join(lines).splitlines()))
 
 
 @pytest.mark.parametrize(
@@ -91,7 +96,7 @@ def test_parts_on_machines_of_their_own_are_alone_there() -> None:
 
 
 def test_one_that_is_not_made_says_only_that() -> None:
-    (said,) = plan_of(today(FIRST).replace("people = 2", "people = 2\ninspects = false")).warnings
+    (said,) = told(today(FIRST).replace("people = 2", "people = 2\ninspects = false"))
     assert "is not made" in said
 
 
