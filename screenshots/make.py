@@ -58,7 +58,7 @@ async def picture(name: str) -> str:
         async with shown as screen:
             for key in keys:
                 if key.startswith("view "):
-                    screen.app.desk.action_view(key.removeprefix("view "))
+                    screen.app.desk.controllers.views.open(key.removeprefix("view "))
                     await screen.settle()
                 else:
                     await screen.press(key)

@@ -12,7 +12,7 @@ from syrupy.assertion import SnapshotAssertion
 from textual import events
 from textual.widgets import Static
 
-from whatif.screens.beginning.questions import AnswerLine, Questions, Row
+from whatif.screens.beginning.questions import AnswerLine, QuestionRow, Questions
 from whatif.screens.beginning.start import StartScreen
 from whatif.session.calculate.memory import Memory
 from whatif.session.first.questions import QUESTIONS
@@ -87,7 +87,7 @@ async def test_by_mouse_for_all_but_the_typing(state: Path) -> None:
     async with on_start(state) as screen:
         await screen.pilot.click("#openings", offset=(5, 1))
         await screen.settle()
-        rows = {row.question.id: row for row in screen.app.screen.query(Row)}
+        rows = {row.question.id: row for row in screen.app.screen.query(QuestionRow)}
         for one in ("wanted", "machines", "cycle"):
             await screen.pilot.click(rows[one], offset=(34, 0))
             await screen.settle()
@@ -193,7 +193,7 @@ async def test_only_rows_that_changed_are_drawn_anew(
         update = Static.update
 
         def noted(field: Static, *args: Any, **kwargs: Any) -> None:
-            if isinstance(field.parent, Row):
+            if isinstance(field.parent, QuestionRow):
                 drawn.append(field.parent.question.id)
             update(field, *args, **kwargs)
 

@@ -17,7 +17,7 @@ from textual.screen import Screen
 
 from whatif.screens.beginning.questions import Questions
 from whatif.screens.desk.commands import COMMANDS
-from whatif.screens.opening import Calculation, Opening
+from whatif.screens.opening import MakesCalculator, Opening
 from whatif.screens.widgets.colours import DARK, LIGHT
 from whatif.session.calculate.calculator import Calculator
 from whatif.session.calculate.requests import Question, Request
@@ -39,7 +39,7 @@ class WhatIf(Opening):
     def __init__(
         self,
         opened: Opened | None = None,
-        calculator: Calculation = Calculator,
+        calculator: MakesCalculator = Calculator,
         *,
         missing: FilePath | None = None,
         state: FilePath | None = None,

@@ -33,7 +33,7 @@ from whatif.session.session import Session
 from whatif.study.draft import Draft
 from whatif.study.file.reading import StudyError
 
-Calculation = Callable[[Callable[[Reply], None]], Calculates]
+MakesCalculator = Callable[[Callable[[Reply], None]], Calculates]
 """Makes whoever answers; given where replies go."""
 
 
@@ -52,7 +52,7 @@ class Opening(InTurn):
     def __init__(
         self,
         opened: Opened | None = None,
-        calculator: Calculation = Calculator,
+        calculator: MakesCalculator = Calculator,
         *,
         missing: FilePath | None = None,
         state: FilePath | None = None,

@@ -86,7 +86,7 @@ class AnswerLine(Input):
         event.prevent_default()
 
 
-class Row(Horizontal):
+class QuestionRow(Horizontal):
     """A question, its answer, the unit, and what holds or is wrong."""
 
     class Clicked(Message):
@@ -115,17 +115,16 @@ class Row(Horizontal):
 
     def show(self, answer: str, wrong: str, meant: str, *, here: bool) -> None:
         """Tell what holds: what is meant by the answer, what is assumed, that it is wrong."""
-        one, sign = self.question, ">" if here else " "
-        known = is_known(answer)
+        question, sign = self.question, ">" if here else " "
         if wrong:
             held, kind = "! the reason is below" if here else "! cannot be taken", "wrong"
-        elif known:
+        elif is_known(answer):
             held, kind = f"= {meant}" if meant else "", ""
         else:
-            held, kind = f"~ {one.assumed}", "assumed"
+            held, kind = f"~ {question.assumed}", "assumed"
         # Only what changed is drawn anew: over a slow line each letter would send the page.
         for field, text in (
-            ("asked", f"{sign}{one.number:>2}  {one.label}"),
+            ("asked", f"{sign}{question.number:>2}  {question.label}"),
             ("answered", answer),
             ("held", held),
         ):
@@ -162,8 +161,8 @@ class Questions(Screen[FirstStudy | None]):
         """The head, the questions, help for the one that is being answered, the keys."""
         yield Static(id="head", markup=False)
         with Vertical(id="questions"):
-            for one in QUESTIONS:
-                yield Row(one)
+            for question in QUESTIONS:
+                yield QuestionRow(question)
         yield Static(id="about", markup=False)
         yield Footer(show_command_palette=False)
         yield AnswerLine(
@@ -208,8 +207,8 @@ class Questions(Screen[FirstStudy | None]):
             return
         self._go_to(self._at + places)
 
-    @on(Row.Clicked)
-    def _clicked(self, message: Row.Clicked) -> None:
+    @on(QuestionRow.Clicked)
+    def _clicked(self, message: QuestionRow.Clicked) -> None:
         self._take()
         self._go_to(QUESTIONS.index(message.question))
 
@@ -245,15 +244,15 @@ class Questions(Screen[FirstStudy | None]):
             self._faults = faults(self._answers)
 
     def _repaint(self) -> None:
-        sound = {one: text for one, text in self._answers.items() if one not in self._faults}
+        sound = {id_: text for id_, text in self._answers.items() if id_ not in self._faults}
         meant = means(sound)
-        for row in self.query(Row):
-            one = row.question
+        for row in self.query(QuestionRow):
+            id_ = row.question.id
             row.show(
-                self._answers.get(one.id, ""),
-                self._faults.get(one.id, ""),
-                meant.get(one.id, ""),
-                here=one is self._asked,
+                self._answers.get(id_, ""),
+                self._faults.get(id_, ""),
+                meant.get(id_, ""),
+                here=row.question is self._asked,
             )
         wrong = self._faults.get(self._asked.id, "")
         about = self.query_one("#about", Static)

@@ -128,7 +128,7 @@ class StartScreen(Screen[None]):
         """The headings and what stands below them, none of them empty."""
         left = unnamed(self._state)
         if left:
-            yield "Not saved when its session ended", [self._left(one) for one in left]
+            yield "Not saved when its session ended", [self._left(study) for study in left]
         yield (
             "Begin",
             [
@@ -139,10 +139,10 @@ class StartScreen(Screen[None]):
         )
         found = demos()
         if found:
-            yield "Demo studies (a copy is opened)", [self._demo(one) for one in found]
+            yield "Demo studies (a copy is opened)", [self._demo(demo) for demo in found]
         lately = recent(self._state)
         if lately:
-            yield _LATELY, [self._file(one) for one in lately]
+            yield _LATELY, [self._file(path) for path in lately]
 
     def _left(self, left: Left) -> Entry:
         title = left.draft.head.get("title")

@@ -59,27 +59,27 @@ class Arrangement:
 
         ``ids`` are all scenarios in the file's order. Where every one is hidden all are shown.
         """
-        shown = [one for one in self._ordered(ids) if one not in self.hidden]
+        shown = [scenario for scenario in self._ordered(ids) if scenario not in self.hidden]
         # Sorting is stable: within the kept ones, and within the others, the order stays.
         return tuple(
             sorted(
                 shown or self._ordered(ids),
-                key=lambda one: not self.keeps(one, reference),
+                key=lambda scenario: not self.keeps(scenario, reference),
             )
         )
 
     def out_of_sight(self, ids: Sequence[str]) -> tuple[str, ...]:
         """The scenarios that are hidden, in the order of the columns."""
-        hidden = tuple(one for one in self._ordered(ids) if one in self.hidden)
+        hidden = tuple(scenario for scenario in self._ordered(ids) if scenario in self.hidden)
         return hidden if len(hidden) < len(ids) else ()
 
     def _ordered(self, ids: Sequence[str]) -> list[str]:
-        placed = [one for one in self.order if one in ids]
+        placed = [scenario for scenario in self.order if scenario in ids]
         before: str | None = None
-        for one in ids:
-            if one not in placed:
-                placed.insert(placed.index(before) + 1 if before is not None else 0, one)
-            before = one
+        for scenario in ids:
+            if scenario not in placed:
+                placed.insert(placed.index(before) + 1 if before is not None else 0, scenario)
+            before = scenario
         return placed
 
     # -- changed -----------------------------------------------------------------------
@@ -109,9 +109,9 @@ class Arrangement:
         to = shown.index(scenario) + by
         if not 0 <= to < len(shown):
             return self
-        other = shown[to]
-        if self.keeps(other, reference) != self.keeps(scenario, reference):
+        beside = shown[to]
+        if self.keeps(beside, reference) != self.keeps(scenario, reference):
             return self
-        order = [one for one in self._ordered(ids) if one != scenario]
-        order.insert(order.index(other) + (by > 0), scenario)
+        order = [other for other in self._ordered(ids) if other != scenario]
+        order.insert(order.index(beside) + (by > 0), scenario)
         return replace(self, order=tuple(order))

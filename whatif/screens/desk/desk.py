@@ -182,8 +182,7 @@ class Desk(Screen[None]):
 
     def ask(self) -> None:
         """Have what is on the screen answered, and draw it."""
-        self.controllers.calculation.ask()
-        self.repaint()
+        self.repaint(asking=True)
 
     def say(self, words: str) -> None:
         """Say something in the line below the sheet."""
@@ -265,13 +264,15 @@ class Desk(Screen[None]):
 
     # -- painting ----------------------------------------------------------------------
 
-    def repaint(self) -> None:
-        """Draw everything; ask anew where the view wants to know something else than before."""
+    def repaint(self, *, asking: bool = False) -> None:
+        """Draw everything; ask where that is wanted, or the view wants to know something else."""
+        self._make_room()
+        self.state.follow()
+        if asking:
+            self.controllers.calculation.ask()
+        # A view may ask about the columns that are shown.
         self.controllers.calculation.follow_view()
         self._paint()
-        # Drawing may have moved the columns, and a view may ask about those that are shown.
-        if self.controllers.calculation.follow_view():
-            self._paint()
 
     def repaint_laid_out(self) -> None:
         """The same, and once more when it is known how much room everything has."""
@@ -283,8 +284,6 @@ class Desk(Screen[None]):
     def _paint(self) -> None:
         state, calculation = self.state, self.controllers.calculation
         width, height = self.size
-        state.follow()
-        self._lay_out()
         self.query_one(ResultStrip).show(painting.strip_state(state, calculation, height))
         self.query_one(ScenarioTree).show(painting.tree_state(state, calculation))
         answer = calculation.current().get(state.chosen or "")
@@ -306,7 +305,7 @@ class Desk(Screen[None]):
         info.update(painting.info(self.state, self.size.width, high=high))
         self.query_one(Editor).set_class(is_wrong, "wrong")
 
-    def _lay_out(self) -> None:
+    def _make_room(self) -> None:
         """Show what there is room for; below a view the sheet is the one line being changed."""
         state, width = self.state, self.size.width
         has_view = state.view is not None
@@ -317,7 +316,7 @@ class Desk(Screen[None]):
         self.query_one(Sheet).set_class(has_view, "one-line")
         for widget in (ResultStrip, Sheet, "#rule"):
             self.query_one(widget).display = not state.is_whole_view
-        state.lay_out(width - (TREE_WIDTH if state.tree_shown else 0) - 1)
+        state.room = width - (TREE_WIDTH if state.tree_shown else 0) - 1
 
     def _over(self) -> Region:
         """Where the editor lies: over the value."""

@@ -78,10 +78,11 @@ class DeskState:
         tree_wanted: whether the tree is to be shown; None where it may follow the room there is.
         tree_shown: whether it is.
         scenario: of the cursor's column, wherever that goes; None once it has gone.
-        column, row: where the cursor was drawn last.
-        first: the leftmost column drawn of those that move.
-        rows: of the sheet, as they were drawn last.
-        columns: where they stand, as they were drawn last.
+        column, row: where the cursor is.
+        room: cells that there are for labels and columns.
+        first: the leftmost column of those that move.
+        rows: of the sheet.
+        columns: where they stand.
     """
 
     session: Session
@@ -95,6 +96,7 @@ class DeskState:
     scenario: str | None = None
     column: int = 0
     row: int = 1
+    room: int = 80
     first: int = 0
     rows: tuple[Row, ...] = ()
     columns: Columns = field(default_factory=lambda: fitted(80, 1, 0, 0))
@@ -161,12 +163,12 @@ class DeskState:
             self.scenario, self.column = None, min(self.column, len(self.ids) - 2)
             self.arrangement = self.arrangement.hiding(scenario)
 
-    def lay_out(self, room: int) -> None:
-        """Find out which columns stand where in so many cells."""
+    def _lay_out(self) -> None:
+        """Find out which columns stand where."""
         arrangement, reference = self.arrangement, self.shown.reference_id
         kept = sum(arrangement.keeps(scenario, reference) for scenario in self.ids)
         wished = arrangement.label, arrangement.width
-        self.columns = fitted(room, len(self.ids), self.column, self.first, kept, wished)
+        self.columns = fitted(self.room, len(self.ids), self.column, self.first, kept, wished)
         self.first = self.columns.first
 
     # -- rows --------------------------------------------------------------------------
@@ -197,7 +199,7 @@ class DeskState:
 
     @property
     def _readable(self) -> tuple[str, ...]:
-        return tuple(one for one in self.ids if one in self.session.checked.resolved)
+        return tuple(id_ for id_ in self.ids if id_ in self.session.checked.resolved)
 
     def cell(self, scenario: str, path: Path) -> SheetCell:
         """What stands in a scenario's column, worked out once for each time that is drawn."""
@@ -209,12 +211,13 @@ class DeskState:
     # -- the cursor --------------------------------------------------------------------
 
     def follow(self) -> None:
-        """Bring rows, columns and the cursor up to what the study is now."""
+        """Bring rows, columns and the cursor up to what the study and the room are now."""
         self._cells.clear()
         self.column = self._find_column()
         self.rows = self.all_rows()
         self.row = self._find_row()
         self._remember()
+        self._lay_out()
 
     def _find_column(self) -> int:
         """The cursor's column: the same scenario, or else the same place."""

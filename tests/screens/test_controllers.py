@@ -1,0 +1,639 @@
+"""What the desk does, without a screen: each controller by what it asks for and what it changes."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from desk_host import NotingHost, host_of
+from small_study import CYCLE, PALLETS, STUDY
+
+from whatif.screens.desk.commands import BY_NAME, COMMANDS, KEYED
+from whatif.screens.desk.controllers import Controllers
+from whatif.screens.dialogs.dialogs import Ask, Name, Reading, Weigh
+from whatif.screens.dialogs.forms import BACK, TYPE, DaysForm
+from whatif.screens.dialogs.notes import Notes
+from whatif.screens.dialogs.pick import Pick
+from whatif.screens.dialogs.short_name import ShortName
+from whatif.screens.views.all import VIEWS
+from whatif.screens.views.view import View
+from whatif.session.calculate.requests import ANY_REVISION, Progress, Question, Reply
+from whatif.session.hours import ATTENDED
+from whatif.study.file.reading import read_file
+
+DAYS = ("shift", "day", "days")
+
+
+@pytest.fixture
+def desk(tmp_path: Path) -> NotingHost:
+    return host_of(tmp_path, STUDY)
+
+
+@pytest.fixture
+def does(desk: NotingHost) -> Controllers:
+    return desk.controllers
+
+
+def entered(desk: NotingHost, scenario: str, path: tuple[str, ...]) -> object:
+    return desk.state.draft.scenario(scenario).entered.get(path)
+
+
+# -- values ------------------------------------------------------------------------------
+
+
+def test_what_is_typed_is_shown_and_asked_for_before_it_is_kept(desk: NotingHost) -> None:
+    desk.put_on(CYCLE, "now")
+    desk.type("4 min")
+    assert desk.state.shown.scenario("now").entered[CYCLE] == "4 min"
+    assert entered(desk, "now", CYCLE) == "9 min"
+    revisions = [revision for revision, _ in desk.program.asked]
+    assert revisions[-1] == desk.state.session.revision
+    assert revisions == sorted(revisions)
+    desk.enter()
+    assert entered(desk, "now", CYCLE) == "4 min"
+    assert desk.program.kept_safe[-1] is desk.state.draft
+    assert desk.focus == "sheet"
+    assert desk.state.notice.endswith("the reference.  (u undoes it; a tries beside it)")
+
+
+def test_in_another_scenario_than_the_reference_nothing_else_moves(desk: NotingHost) -> None:
+    desk.put_on(PALLETS, "pool")
+    desk.type("6")
+    desk.enter()
+    assert desk.state.notice == "Pallets each 4 -> 6 in Pool.  (u undoes it)"
+
+
+def test_what_is_wrong_is_told_and_not_kept(desk: NotingHost) -> None:
+    desk.put_on(CYCLE, "now")
+    desk.type("7,5 min")
+    assert desk.state.typing is not None
+    assert desk.state.typing.wrong
+    desk.enter()
+    assert desk.state.typing is not None, "it stays to be mended"
+    desk.escape()
+    assert desk.state.typing is None
+    assert desk.state.session.is_saved
+
+
+def test_escape_sets_aside_what_redo_takes_up(desk: NotingHost, does: Controllers) -> None:
+    desk.put_on(PALLETS, "pool")
+    desk.type("6")
+    desk.escape()
+    assert entered(desk, "pool", PALLETS) == 4
+    assert desk.state.notice == "Back to the old value. r takes 6 up again."
+    does.changes.redo()
+    assert entered(desk, "pool", PALLETS) == 6
+
+
+def test_looking_at_an_inherited_value_does_not_enter_it(desk: NotingHost) -> None:
+    desk.put_on(CYCLE, "pool")
+    desk.controllers.entering.press_enter()
+    assert desk.typed == "9 min"
+    desk.enter()
+    assert desk.state.session.is_saved
+    assert entered(desk, "pool", CYCLE) is None
+
+
+def test_down_keeps_and_moves_on(desk: NotingHost) -> None:
+    desk.put_on(PALLETS, "pool")
+    row = desk.state.row
+    desk.type("5")
+    desk.controllers.values.end(True, 1, 0)
+    assert entered(desk, "pool", PALLETS) == 5
+    assert desk.state.row == row + 1
+
+
+def test_a_value_is_given_back_where_one_was_entered(desk: NotingHost, does: Controllers) -> None:
+    desk.put_on(PALLETS, "pool")
+    does.values.give_back()
+    assert entered(desk, "pool", PALLETS) is None
+    does.values.give_back()
+    assert "not entered" in desk.state.notice
+    desk.put_on(ATTENDED, "now")
+    does.values.give_back()
+    assert "follow from the shifts" in desk.state.notice
+
+
+def test_a_value_for_all_is_entered_where_it_holds_and_then_one_is_back(
+    desk: NotingHost, does: Controllers
+) -> None:
+    desk.state.choose("pool")
+    desk.repaint()
+    does.entering.edit_for_all(("handling", "walk"))
+    assert desk.state.typing is not None
+    assert desk.state.typing.scenario == desk.state.chosen == "now"
+    assert desk.state.notice == ("For the whole shop: entered in Now; Another shop has its own.")
+    desk.typed = "2 min"
+    does.values.end(True, 0, 0)
+    assert entered(desk, "now", ("handling", "walk")) == "2 min"
+    assert desk.state.chosen == "pool"
+
+
+# -- changes -----------------------------------------------------------------------------
+
+
+def test_undo_and_redo_say_what_they_did(desk: NotingHost, does: Controllers) -> None:
+    does.changes.undo()
+    assert desk.state.notice == "Nothing to undo."
+    desk.put_on(PALLETS, "pool")
+    desk.type("6")
+    desk.enter()
+    does.changes.undo()
+    assert desk.state.notice.startswith("Undone: pallets each 4 -> 6")
+    assert desk.program.kept_safe[-1] is None, "the file has everything again"
+    does.changes.redo()
+    assert desk.state.notice.startswith("Done again: ")
+
+
+def test_the_list_of_changes_goes_back_to_any_and_forward(
+    desk: NotingHost, does: Controllers
+) -> None:
+    desk.put_on(PALLETS, "pool")
+    for number in "567":
+        desk.type(number)
+        desk.enter()
+    does.changes.offer_all()
+    assert isinstance(desk.asked, Pick)
+    desk.answer("1")
+    assert entered(desk, "pool", PALLETS) == 5
+    assert desk.state.notice.startswith("2 changes undone. Now after: ")
+    does.changes.offer_all()
+    desk.answer("3")
+    assert entered(desk, "pool", PALLETS) == 7
+    does.changes.offer_all()
+    desk.answer("0")
+    assert desk.state.session.is_saved
+
+
+def test_a_command_keeps_what_is_being_typed(desk: NotingHost, does: Controllers) -> None:
+    desk.put_on(PALLETS, "pool")
+    desk.type("6")
+    does.changes.offer_all()
+    assert entered(desk, "pool", PALLETS) == 6
+
+
+# -- forms and lists ---------------------------------------------------------------------
+
+
+def test_each_value_has_the_form_that_fits(desk: NotingHost, does: Controllers) -> None:
+    for path, dialog in (
+        (DAYS, DaysForm),
+        (("shift", "day", "inspects"), Pick),
+    ):
+        desk.put_on(path, "now")
+        desk.asked = None
+        does.entering.press_enter()
+        assert isinstance(desk.asked, dialog), path
+        assert desk.state.typing is None
+    desk.state.put_on(("scenario",), ("notes",))
+    desk.repaint()
+    does.entering.press_enter()
+    assert isinstance(desk.asked, Notes)
+
+
+def test_a_word_is_chosen_and_the_same_word_is_no_change(
+    desk: NotingHost, does: Controllers
+) -> None:
+    path = ("shift", "day", "inspects")
+    desk.put_on(path, "now")
+    does.entering.press_enter()
+    desk.answer("yes")
+    assert desk.state.session.is_saved
+    does.entering.press_enter()
+    desk.answer("no")
+    assert entered(desk, "now", path) is False
+
+
+def test_a_form_can_be_left_or_gone_on_with_in_a_line(desk: NotingHost, does: Controllers) -> None:
+    desk.put_on(DAYS, "now")
+    does.entering.press_enter()
+    desk.answer(BACK)
+    assert desk.state.session.is_saved
+    does.entering.press_enter()
+    desk.answer(TYPE)
+    assert desk.state.typing is not None
+    assert desk.typed == "mon-fri"
+
+
+# -- scenarios ---------------------------------------------------------------------------
+
+
+def test_scenarios_are_added_copied_named_and_removed(desk: NotingHost, does: Controllers) -> None:
+    desk.state.choose("pool")
+    does.scenarios.add()
+    assert isinstance(desk.asked, Name)
+    desk.answer("Six pallets")
+    assert desk.state.chosen == "six_pallets"
+    assert desk.state.draft.scenario("six_pallets").parent == "pool"
+    does.scenarios.duplicate()
+    desk.answer("Eight")
+    does.scenarios.rename()
+    desk.answer("Ten")
+    assert desk.state.title("eight") == "Ten"
+    does.scenarios.rename_id()
+    desk.answer("ten")
+    assert desk.state.chosen == "ten"
+    does.scenarios.measure_against()
+    assert desk.state.shown.reference_id == "ten"
+    does.scenarios.add_root()
+    desk.answer("Apart")
+    assert desk.state.draft.scenario("apart").parent is None
+    desk.state.choose("now")
+    does.scenarios.remove()
+    assert isinstance(desk.asked, Ask)
+    desk.answer("n")
+    assert desk.state.draft.has("pool")
+    does.scenarios.remove()
+    desk.answer("y")
+    assert not desk.state.draft.has("pool")
+
+
+def test_all_that_is_done_with_a_scenario_is_offered_by_letter(
+    desk: NotingHost, does: Controllers
+) -> None:
+    for letter, dialog in {"a": Name, "r": Name, "n": Notes, "d": Name, "x": Ask}.items():
+        does.scenarios.offer_all()
+        assert isinstance(desk.asked, Pick)
+        desk.answer(letter)
+        assert isinstance(desk.asked, dialog), letter
+
+
+def test_a_scenario_is_based_on_another_after_weighing(desk: NotingHost, does: Controllers) -> None:
+    desk.state.choose("other")
+    does.scenarios.base_on_another()
+    desk.answer("now")
+    assert isinstance(desk.asked, Weigh)
+    assert desk.state.draft.scenario("other").parent is None
+    desk.answer("y")
+    assert desk.state.draft.scenario("other").parent == "now"
+
+
+def test_notes_are_kept_where_they_say_something_else(desk: NotingHost, does: Controllers) -> None:
+    does.scenarios.notes()
+    desk.answer("")
+    assert desk.state.session.is_saved
+    does.scenarios.notes()
+    desk.answer("from the book")
+    assert entered(desk, "now", ("notes",)) == "from the book"
+
+
+# -- things ------------------------------------------------------------------------------
+
+
+def test_the_cursor_goes_along_with_a_new_thing(desk: NotingHost, does: Controllers) -> None:
+    does.things.add("machine")
+    assert isinstance(desk.asked, ShortName)
+    desk.answer("lathe")
+    assert desk.state.line is not None
+    assert desk.state.line.path[:2] == ("machine", "lathe")
+    does.things.duplicate()
+    desk.answer("lathe_2")
+    assert desk.state.line.path[:2] == ("machine", "lathe_2")
+    does.things.rename()
+    desk.answer("turning")
+    assert desk.state.line.path[:2] == ("machine", "turning")
+    does.things.take_out()
+    desk.answer("y")
+    assert "turning" not in desk.state.draft.scenario("now").ids("machine")
+
+
+def test_a_thing_that_is_inherited_is_taken_out_and_brought_back(
+    desk: NotingHost, does: Controllers
+) -> None:
+    desk.put_on(PALLETS, "pool")
+    does.things.bring_back()
+    assert desk.state.notice == "Pool: machine mill is not taken out."
+    does.things.take_out()
+    desk.answer("y")
+    assert entered(desk, "pool", ("machine", "mill", "count")) == 0
+    does.things.bring_back()
+    assert entered(desk, "pool", ("machine", "mill", "count")) != 0
+
+
+def test_where_no_thing_is_it_is_said_how_to_come_by_one(
+    desk: NotingHost, does: Controllers
+) -> None:
+    desk.put_on(ATTENDED, "now")
+    for act in (does.things.duplicate, does.things.rename, does.things.take_out):
+        act()
+        assert desk.state.notice.startswith("Go to a machine, shift, part, stop or order first")
+
+
+# -- the file ----------------------------------------------------------------------------
+
+
+def change(desk: NotingHost) -> None:
+    desk.put_on(PALLETS, "pool")
+    desk.type("6")
+    desk.enter()
+
+
+def test_saving_tells_the_program_what_the_file_is_now(desk: NotingHost, does: Controllers) -> None:
+    change(desk)
+    does.file.save()
+    assert desk.state.notice == "Saved study.toml."
+    assert desk.program.bases == [desk.state.session.base]
+    assert read_file(desk.state.session.path).draft == desk.state.draft
+
+
+def test_leaving_asks_where_something_is_not_saved(desk: NotingHost, does: Controllers) -> None:
+    does.file.leave()
+    assert desk.program.went == "away"
+    desk.program.went = ""
+    change(desk)
+    does.file.open_another()
+    assert isinstance(desk.asked, Ask)
+    desk.answer("n")
+    assert desk.program.went == ""
+    does.file.open_another()
+    desk.answer("s")
+    assert desk.state.session.is_saved
+    assert desk.program.went == "start"
+
+
+def test_going_without_saving_leaves_nothing_to_be_recovered(
+    desk: NotingHost, does: Controllers
+) -> None:
+    change(desk)
+    does.file.leave()
+    desk.answer("l")
+    assert desk.program.kept_safe[-1] is None
+    assert desk.program.went == "away"
+    assert "pallets = 4" in desk.state.session.path.read_text("utf-8")
+
+
+def test_a_file_that_somebody_else_changed_is_marked_and_asked_about(
+    desk: NotingHost, does: Controllers
+) -> None:
+    does.file.begin_to_look()
+    assert does.file.mark == ""
+    path = desk.state.session.path
+    path.write_text(STUDY.replace("weekly = 300", "weekly = 3100"), "utf-8")
+    painted = desk.painted
+    does.file.look()
+    assert does.file.mark == "  ! file changed: f"
+    does.file.look()
+    assert desk.painted == painted + 1, "told once"
+    change(desk)
+    does.file.save()
+    assert isinstance(desk.asked, Ask)
+    desk.answer("r")
+    assert entered(desk, "now", ("part", "plate", "weekly")) == 3100
+    assert does.file.mark == ""
+    path.unlink()
+    does.file.look()
+    assert does.file.mark == "  ! file gone: w"
+
+
+def test_saving_under_a_name_that_is_taken_asks_first(
+    desk: NotingHost, does: Controllers, tmp_path: Path
+) -> None:
+    other = tmp_path / "other.toml"
+    other.write_text("kept", "utf-8")
+    does.file.save_as()
+    desk.answer(str(tmp_path / "other"))
+    assert isinstance(desk.asked, Ask)
+    assert other.read_text("utf-8") == "kept"
+    desk.answer("o")
+    assert desk.state.session.path == other
+    assert read_file(other).draft == desk.state.draft
+
+
+# -- what is seen ------------------------------------------------------------------------
+
+
+def test_columns_are_hidden_shown_kept_and_moved(desk: NotingHost, does: Controllers) -> None:
+    desk.state.choose("pool")
+    does.arranging.hide()
+    assert desk.state.ids == ("now", "other")
+    does.arranging.show_hidden()
+    assert desk.state.chosen == "pool"
+    does.arranging.move_column(1)
+    assert desk.state.ids == ("now", "other", "pool")
+    does.arranging.move_column(1)
+    assert desk.state.notice.startswith("It cannot go further")
+    does.arranging.keep()
+    assert desk.state.ids == ("now", "pool", "other")
+    for _ in range(2):
+        does.arranging.hide()
+    does.arranging.hide()
+    assert desk.state.notice == "This is the last column; one stays."
+    does.arranging.show_hidden()
+    assert isinstance(desk.asked, Pick)
+    desk.answer("*")
+    assert len(desk.state.ids) == 3
+    assert desk.state.session.is_saved
+
+
+def test_times_units_and_widths_are_only_looked_at(desk: NotingHost, does: Controllers) -> None:
+    before = desk.state.arrangement
+    for look in (does.arranging.next_time, does.arranging.next_units, does.arranging.wider):
+        look()
+    now = desk.state.arrangement
+    assert (now.per, now.units, now.width) != (before.per, before.units, before.width)
+    does.arranging.fit()
+    assert desk.state.arrangement.width is None
+    assert desk.program.asked == [], "nothing is worked out again"
+
+
+def test_a_search_goes_along_and_back(desk: NotingHost, does: Controllers) -> None:
+    before = desk.state.line
+    does.finding.begin()
+    assert does.finding.find("walk", 0, False).startswith("1 of ")
+    assert desk.state.line is not None
+    assert "walk" in desk.state.line.label
+    assert does.finding.find("no such thing", 0, False) == "no such row"
+    does.finding.end(stay=False)
+    assert desk.state.line == before
+    does.finding.begin()
+    does.finding.find("cycle", 0, False)
+    does.finding.end(stay=True)
+    assert desk.state.line.label == "cycle"
+
+
+# -- text in and out ---------------------------------------------------------------------
+
+
+def test_a_column_is_copied_and_the_second_time_written(
+    desk: NotingHost, does: Controllers, tmp_path: Path
+) -> None:
+    does.copying.copy()
+    assert "plate" in desk.program.clipboard
+    does.copying.copy()
+    assert isinstance(desk.asked, Name)
+    desk.answer(str(tmp_path / "column.txt"))
+    assert (tmp_path / "column.txt").read_text("utf-8") == desk.program.clipboard
+
+
+def test_one_value_is_typed_over_and_more_go_downwards(desk: NotingHost, does: Controllers) -> None:
+    desk.put_on(PALLETS, "pool")
+    does.copying.paste("12\n")
+    assert desk.typed == "12"
+    does.copying.paste("3")
+    assert desk.typed == "123", "into the line that is open"
+    desk.escape()
+    does.copying.paste("pallets each\t5\n\t\n")
+    assert isinstance(desk.asked, Ask)
+    desk.answer("y")
+    assert entered(desk, "pool", PALLETS) == 5
+    does.copying.paste("x\ty\n")
+    assert isinstance(desk.asked, Reading)
+
+
+# -- problems ----------------------------------------------------------------------------
+
+WRONG = STUDY.replace('cycle = "9 min"', 'cycle = "9 mim"\ncolour = "red"')
+
+
+def test_a_problem_is_gone_to(tmp_path: Path) -> None:
+    desk = host_of(tmp_path, WRONG)
+    problems = desk.state.session.checked.problems
+    assert {problem.key for problem in problems} == {"part.plate.cycle", "part.plate.colour"}
+    for i, problem in enumerate(problems):
+        desk.controllers.mending.offer_all()
+        desk.answer(str(i))
+        assert desk.state.line is not None
+        assert ".".join(desk.state.line.path) == problem.key
+
+
+def test_a_key_that_is_not_known_is_taken_out(tmp_path: Path) -> None:
+    desk = host_of(tmp_path, WRONG)
+    path = ("part", "plate", "colour")
+    desk.put_on(path, "now")
+    desk.controllers.entering.press_enter()
+    assert isinstance(desk.asked, Ask)
+    desk.answer("t")
+    assert entered(desk, "now", path) is None
+
+
+# -- views and their questions -----------------------------------------------------------
+
+
+def test_views_take_turns_and_the_account_goes_back(desk: NotingHost, does: Controllers) -> None:
+    does.views.open("night")
+    night = desk.state.view
+    assert desk.focus == "view"
+    does.views.open("account")
+    does.views.close_view()
+    assert desk.state.view is night
+    does.views.open("night")
+    assert desk.state.view is None
+    assert desk.focus == "sheet"
+
+
+def question_of(desk: NotingHost) -> Question:
+    question = desk.program.asked[-1][1]
+    assert question is not None
+    return question
+
+
+def test_a_result_is_shown_only_of_what_is_on_the_screen(
+    desk: NotingHost, does: Controllers
+) -> None:
+    does.views.open("night")
+    now, question = desk.state.session.revision, question_of(desk)
+    does.calculation.take(Reply(now - 5, question=question, result="old"))
+    assert does.views.look().result is None
+    does.calculation.take(Reply(now, question=question, result="new"))
+    assert does.views.look().result == "new"
+    asked = len(desk.program.asked)
+    desk.repaint()
+    assert len(desk.program.asked) == asked, "what is known is not asked again"
+    change(desk)
+    assert does.views.look().result is None
+
+
+def test_work_on_a_view_is_stopped_and_gone_on_with(desk: NotingHost, does: Controllers) -> None:
+    does.calculation.stop_or_go_on()
+    assert "could be stopped" in desk.state.notice
+    does.views.open("night")
+    question = question_of(desk)
+    does.calculation.take(
+        Reply(desk.state.session.revision, question=question, progress=Progress(1, 4, left=2.6))
+    )
+    assert does.views.look().waiting == "Being worked out: 1 of 4, about 3 s left. s stops it."
+    does.calculation.stop_or_go_on()
+    assert desk.program.asked[-1][1] is None
+    assert does.views.look().waiting == "Stopped; s goes on with it."
+    does.calculation.stop_or_go_on()
+    assert question_of(desk) == question
+
+
+def test_what_ends_the_calculation_is_told_whatever_was_asked(
+    desk: NotingHost, does: Controllers
+) -> None:
+    does.views.open("night")
+    does.calculation.take(Reply(ANY_REVISION, final=True, fault="it ended"))
+    assert desk.state.notice == "The calculation failed: it ended"
+    assert does.views.look().fault == "it ended"
+    assert does.calculation.status == ""
+
+
+def test_progress_is_told_until_the_last_word(desk: NotingHost, does: Controllers) -> None:
+    desk.ask()
+    assert does.calculation.status == "working out"
+    does.calculation.take(Reply(desk.state.session.revision, progress=Progress(1, 3)))
+    assert does.calculation.status == "working out 33 %"
+    does.calculation.take(Reply(desk.state.session.revision, final=True))
+    assert does.calculation.status == ""
+
+
+# -- reading -----------------------------------------------------------------------------
+
+
+def test_help_tells_of_the_value_and_of_the_view(desk: NotingHost, does: Controllers) -> None:
+    desk.put_on(CYCLE, "now")
+    does.help.read()
+    assert isinstance(desk.asked, Reading)
+    assert "part.<id>.cycle" in desk.asked.text
+    does.views.open("night")
+    does.help.read()
+    assert isinstance(desk.asked, Reading)
+    assert "It answers " in desk.asked.text
+    does.help.read_scenario()
+    assert desk.state.notice == "Its answer is being worked out."
+
+
+# -- commands ----------------------------------------------------------------------------
+
+
+def test_each_command_has_a_name_and_each_key_one_command() -> None:
+    assert len(BY_NAME) == len(KEYED)
+    assert len({command.title for command in COMMANDS}) == len(COMMANDS)
+    keys = [key for command in KEYED for key in command.keys.split(",") if key]
+    assert len(set(keys)) == len(keys)
+
+
+@pytest.mark.parametrize("study", [STUDY, "format = 1\n"], ids=["a study", "an empty one"])
+@pytest.mark.parametrize("view", [None, *(view.name for view in VIEWS)])
+def test_every_command_can_be_run_wherever_one_is(
+    view: str | None, study: str, tmp_path: Path
+) -> None:
+    desk = host_of(tmp_path, study)
+    if view is not None:
+        desk.controllers.views.open(view)
+    for command in KEYED:
+        command.run(desk.controllers)
+        desk.settle()
+
+
+@pytest.mark.parametrize("view", VIEWS, ids=lambda view: view.name)
+def test_a_view_follows_when_scenarios_go(
+    view: type[View], desk: NotingHost, does: Controllers
+) -> None:
+    does.views.open(view.name)
+    does.scenarios.remove()
+    desk.answer("y")
+    assert desk.state.ids == ("other",)
+
+
+def test_the_line_of_keys_offers_what_makes_sense(desk: NotingHost, does: Controllers) -> None:
+    def offered() -> set[str]:
+        return {command.name for command in KEYED if command.offered(desk.state)}
+
+    everything = set(BY_NAME)
+    assert offered() == everything - {"close_view"}
+    does.views.open("night")
+    assert offered() == everything - {"edit"}
+    does.views.open("meeting")
+    assert offered() == everything - {"edit", "find", "things"}
