@@ -10,11 +10,10 @@ from small_study import CYCLE, PALLETS, STUDY
 
 from whatif.screens.desk.commands import BY_NAME, COMMANDS, KEYED
 from whatif.screens.desk.controllers import Controllers
-from whatif.screens.dialogs.dialogs import Ask, Name, Reading, Weigh
+from whatif.screens.dialogs.ask import Ask, AskLine, AskShortName
 from whatif.screens.dialogs.forms import BACK, TYPE, DaysForm
-from whatif.screens.dialogs.notes import Notes
-from whatif.screens.dialogs.pick import Pick
-from whatif.screens.dialogs.short_name import ShortName
+from whatif.screens.dialogs.lists import ChooseOne
+from whatif.screens.dialogs.texts import ReadText, WeighText, WriteNotes
 from whatif.screens.views.all import VIEWS
 from whatif.screens.views.view import View
 from whatif.session.calculate.requests import ANY_REVISION, Progress, Question, Reply
@@ -153,7 +152,7 @@ def test_the_list_of_changes_goes_back_to_any_and_forward(
         desk.type(number)
         desk.enter()
     does.changes.offer_all()
-    assert isinstance(desk.asked, Pick)
+    assert isinstance(desk.asked, ChooseOne)
     desk.answer("1")
     assert entered(desk, "pool", PALLETS) == 5
     assert desk.state.notice.startswith("2 changes undone. Now after: ")
@@ -178,7 +177,7 @@ def test_a_command_keeps_what_is_being_typed(desk: NotingHost, does: Controllers
 def test_each_value_has_the_form_that_fits(desk: NotingHost, does: Controllers) -> None:
     for path, dialog in (
         (DAYS, DaysForm),
-        (("shift", "day", "inspects"), Pick),
+        (("shift", "day", "inspects"), ChooseOne),
     ):
         desk.put_on(path, "now")
         desk.asked = None
@@ -188,7 +187,7 @@ def test_each_value_has_the_form_that_fits(desk: NotingHost, does: Controllers) 
     desk.state.put_on(("scenario",), ("notes",))
     desk.repaint()
     does.entering.press_enter()
-    assert isinstance(desk.asked, Notes)
+    assert isinstance(desk.asked, WriteNotes)
 
 
 def test_a_word_is_chosen_and_the_same_word_is_no_change(
@@ -221,7 +220,7 @@ def test_a_form_can_be_left_or_gone_on_with_in_a_line(desk: NotingHost, does: Co
 def test_scenarios_are_added_copied_named_and_removed(desk: NotingHost, does: Controllers) -> None:
     desk.state.choose("pool")
     does.scenarios.add()
-    assert isinstance(desk.asked, Name)
+    assert isinstance(desk.asked, AskLine)
     desk.answer("Six pallets")
     assert desk.state.chosen == "six_pallets"
     assert desk.state.draft.scenario("six_pallets").parent == "pool"
@@ -251,9 +250,15 @@ def test_scenarios_are_added_copied_named_and_removed(desk: NotingHost, does: Co
 def test_all_that_is_done_with_a_scenario_is_offered_by_letter(
     desk: NotingHost, does: Controllers
 ) -> None:
-    for letter, dialog in {"a": Name, "r": Name, "n": Notes, "d": Name, "x": Ask}.items():
+    for letter, dialog in {
+        "a": AskLine,
+        "r": AskLine,
+        "n": WriteNotes,
+        "d": AskLine,
+        "x": Ask,
+    }.items():
         does.scenarios.offer_all()
-        assert isinstance(desk.asked, Pick)
+        assert isinstance(desk.asked, ChooseOne)
         desk.answer(letter)
         assert isinstance(desk.asked, dialog), letter
 
@@ -262,7 +267,7 @@ def test_a_scenario_is_based_on_another_after_weighing(desk: NotingHost, does: C
     desk.state.choose("other")
     does.scenarios.base_on_another()
     desk.answer("now")
-    assert isinstance(desk.asked, Weigh)
+    assert isinstance(desk.asked, WeighText)
     assert desk.state.draft.scenario("other").parent is None
     desk.answer("y")
     assert desk.state.draft.scenario("other").parent == "now"
@@ -282,7 +287,7 @@ def test_notes_are_kept_where_they_say_something_else(desk: NotingHost, does: Co
 
 def test_the_cursor_goes_along_with_a_new_thing(desk: NotingHost, does: Controllers) -> None:
     does.things.add("machine")
-    assert isinstance(desk.asked, ShortName)
+    assert isinstance(desk.asked, AskShortName)
     desk.answer("lathe")
     assert desk.state.line is not None
     assert desk.state.line.path[:2] == ("machine", "lathe")
@@ -419,7 +424,7 @@ def test_columns_are_hidden_shown_kept_and_moved(desk: NotingHost, does: Control
     does.arranging.hide()
     assert desk.state.notice == "This is the last column; one stays."
     does.arranging.show_hidden()
-    assert isinstance(desk.asked, Pick)
+    assert isinstance(desk.asked, ChooseOne)
     desk.answer("*")
     assert len(desk.state.ids) == 3
     assert desk.state.session.is_saved
@@ -460,7 +465,7 @@ def test_a_column_is_copied_and_the_second_time_written(
     does.copying.copy()
     assert "plate" in desk.program.clipboard
     does.copying.copy()
-    assert isinstance(desk.asked, Name)
+    assert isinstance(desk.asked, AskLine)
     desk.answer(str(tmp_path / "column.txt"))
     assert (tmp_path / "column.txt").read_text("utf-8") == desk.program.clipboard
 
@@ -477,7 +482,7 @@ def test_one_value_is_typed_over_and_more_go_downwards(desk: NotingHost, does: C
     desk.answer("y")
     assert entered(desk, "pool", PALLETS) == 5
     does.copying.paste("x\ty\n")
-    assert isinstance(desk.asked, Reading)
+    assert isinstance(desk.asked, ReadText)
 
 
 # -- problems ----------------------------------------------------------------------------
@@ -584,11 +589,11 @@ def test_progress_is_told_until_the_last_word(desk: NotingHost, does: Controller
 def test_help_tells_of_the_value_and_of_the_view(desk: NotingHost, does: Controllers) -> None:
     desk.put_on(CYCLE, "now")
     does.help.read()
-    assert isinstance(desk.asked, Reading)
+    assert isinstance(desk.asked, ReadText)
     assert "part.<id>.cycle" in desk.asked.text
     does.views.open("night")
     does.help.read()
-    assert isinstance(desk.asked, Reading)
+    assert isinstance(desk.asked, ReadText)
     assert "It answers " in desk.asked.text
     does.help.read_scenario()
     assert desk.state.notice == "Its answer is being worked out."
