@@ -88,8 +88,8 @@ def pasting(session: Session, scenario: str, rows: Sequence[Line], text: str) ->
     """
     pasted = list(_lines(text))
     found = _Found(session, scenario)
-    for one, row in zip(pasted, rows, strict=False):
-        found.take(one, row)
+    for line, row in zip(pasted, rows, strict=False):
+        found.take(line, row)
     return found.whole(beyond=max(0, len(pasted) - len(rows)))
 
 
@@ -121,33 +121,33 @@ class _Found:
         self._odd: list[str] = []
         self._same = self._values = 0
 
-    def take(self, one: _Pasted, row: Line) -> None:
-        """Try one value in its row."""
-        if not one.value:
+    def take(self, line: _Pasted, row: Line) -> None:
+        """Try the value of a line in its row."""
+        if not line.value:
             return
         self._values += 1
-        if one.label and one.label.lower() != row.label.lower():
-            self._odd.append(f"line {one.number} is called {one.label}, its row {row.label}")
+        if line.label and line.label.lower() != row.label.lower():
+            self._odd.append(f"line {line.number} is called {line.label}, its row {row.label}")
         now = cell(self._session.checked, self._scenario, row.path)
         if not now.exists:
-            self._say(one, row, f"This scenario has no {row.path[0]} {row.path[1]}; add it first.")
+            self._say(line, row, f"This scenario has no {row.path[0]} {row.path[1]}; add it first.")
             return
-        if one.value == one_line(now.text):
+        if line.value == one_line(now.text):
             self._same += 1
             return
-        typed = "" if one.value == NOT_GIVEN else one.value
+        typed = "" if line.value == NOT_GIVEN else line.value
         try:
             edit = self._session.edit_for(self._scenario, row.path, typed, self._draft)
             self._draft = edit.apply(self._draft)
         except EditError as fault:
-            self._say(one, row, refusal_words(fault))
+            self._say(line, row, refusal_words(fault))
             return
         self._edits.append(edit)
-        self._at[row.path] = (one, row)
-        self._changes.append(f"{row.label}: {one_line(now.text)} -> {one.value}")
+        self._at[row.path] = (line, row)
+        self._changes.append(f"{row.label}: {one_line(now.text)} -> {line.value}")
 
-    def _say(self, one: _Pasted, row: Line, why: str) -> None:
-        self._wrong.append(f"Line {one.number}, {one.value}, for {row.label}: {why}")
+    def _say(self, line: _Pasted, row: Line, why: str) -> None:
+        self._wrong.append(f"Line {line.number}, {line.value}, for {row.label}: {why}")
 
     def whole(self, beyond: int) -> Pasting:
         """All of it, checked together."""

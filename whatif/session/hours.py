@@ -25,15 +25,15 @@ UNATTENDED: Path = ("unattended", "after_shift")
 def attended_seconds(resolved: Resolved) -> int | None:
     """Seconds of the busiest day that some shift covers; None where a shift cannot be read."""
     shifts = []
-    for one in resolved.ids("shift"):
-        if resolved.raw("shift", one, "people") == 0:
+    for shift in resolved.ids("shift"):
+        if resolved.raw("shift", shift, "people") == 0:
             continue
         try:
-            start, length = _shift(resolved, one)
-            days = tuple(DAYS.index(day) for day in _days(resolved, one))
+            start, length = _shift(resolved, shift)
+            days = tuple(DAYS.index(day) for day in _days(resolved, shift))
         except EditError:
             return None
-        shifts.append(Shift(one, days, start, length))
+        shifts.append(Shift(shift, days, start, length))
     return busiest_day(tuple(shifts))
 
 
@@ -77,15 +77,17 @@ def attended_edit(draft: Draft, scenario: str, text: str) -> SetValue:
 
 def _last_shift(resolved: Resolved) -> str:
     """The shift whose end is last of the day; raises where the days of shifts differ."""
-    shifts = [one for one in resolved.ids("shift") if resolved.raw("shift", one, "people") != 0]
+    shifts = [
+        shift for shift in resolved.ids("shift") if resolved.raw("shift", shift, "people") != 0
+    ]
     if not shifts:
         raise EditError("There is no shift yet; add one first.")
-    days = {_days(resolved, one) for one in shifts}
+    days = {_days(resolved, shift) for shift in shifts}
     if len(days) > 1:
         raise EditError(
             "The shifts run on different days, so hours a day differ; move the end of one shift."
         )
-    return max(shifts, key=lambda one: sum(_shift(resolved, one)))
+    return max(shifts, key=lambda shift: sum(_shift(resolved, shift)))
 
 
 def _days(resolved: Resolved, shift: str) -> tuple[str, ...]:

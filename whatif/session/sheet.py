@@ -120,7 +120,7 @@ _OWN: dict[str, tuple[Line, ...]] = {
 def rows(checked: Checked, columns: Sequence[str], folded: frozenset[Path]) -> list[Row]:
     """The rows of the sheet for the scenarios in ``columns``, folded headings closed."""
     all_rows: list[Row] = []
-    blocks = list(_blocks([checked.resolved[one] for one in columns]))
+    blocks = list(_blocks([checked.resolved[scenario] for scenario in columns]))
     places = {heading.place for heading, _ in blocks}
     unknown = _unknown_key_lines(checked, columns, places)
     if UNKNOWN_KEYS in {line.place for line in unknown}:
@@ -135,7 +135,9 @@ def rows(checked: Checked, columns: Sequence[str], folded: frozenset[Path]) -> l
 
 def _unknown_key_lines(checked: Checked, columns: Sequence[str], places: set[Path]) -> list[Line]:
     """A row for each key that is not known, under the heading that it stands at in the file."""
-    found = dict.fromkeys(path for one in columns for path in checked.unknown_keys.get(one, ()))
+    found = dict.fromkeys(
+        path for scenario in columns for path in checked.unknown_keys.get(scenario, ())
+    )
     return [_unknown_key_line(path, places) for path in found]
 
 
@@ -151,9 +153,9 @@ def _blocks(columns: list[Resolved]) -> Iterator[tuple[Heading, list[Line]]]:
         if group in _OWN:
             yield Heading((group,), words), list(_OWN[group])
         elif _is_things(group):
-            for one in dict.fromkeys(id_ for column in columns for id_ in column.ids(group)):
-                place = (group, one)
-                yield Heading(place, f"{words}: {one}"), list(_thing_lines(columns, place))
+            for thing in dict.fromkeys(id_ for column in columns for id_ in column.ids(group)):
+                place = (group, thing)
+                yield Heading(place, f"{words}: {thing}"), list(_thing_lines(columns, place))
         else:
             lines = [Line((group,), key.pattern, key.label) for key in keys_of(group)]
             yield Heading((group,), words), lines
@@ -248,13 +250,13 @@ def differing(checked: Checked, columns: Sequence[str]) -> Differing:
 
     Quantities are the same where they are worth the same: "1 h" and "60 min".
     """
-    resolved = [checked.resolved[one] for one in columns]
+    held = [checked.resolved[scenario] for scenario in columns]
     return frozenset(
         row
         for row in rows(checked, columns, frozenset())
         # A key that is not known is always shown: it is to be mended.
         if isinstance(row, Line)
-        and (is_unknown_key(row.path) or len({meant(one, row.path) for one in resolved}) > 1)
+        and (is_unknown_key(row.path) or len({meant(scenario, row.path) for scenario in held}) > 1)
     )
 
 
@@ -287,7 +289,7 @@ def meant(resolved: Resolved, path: Path) -> object:
     except (KindError, TypeError):
         return given.raw
     if isinstance(read, tuple):
-        return tuple(_worth(one) for one in read)
+        return tuple(_worth(item) for item in read)
     return _worth(read)
 
 
@@ -315,7 +317,7 @@ def find(rows: Sequence[Row], typed: str, start: int) -> list[Row]:
         if all(word in whole for word in wanted) and any(word in own for word in wanted):
             far = _far(wanted, own, whole, is_value=not isinstance(row, Heading))
             found.append((far, (place - start) % len(rows), row))
-    return [row for _, _, row in sorted(found, key=lambda one: one[:2])]
+    return [row for _, _, row in sorted(found, key=lambda match: match[:2])]
 
 
 def _far(wanted: Sequence[str], own: str, whole: str, *, is_value: bool) -> int:

@@ -58,17 +58,17 @@ def thing_at(place: Path) -> tuple[str, str] | None:
     return (place[0], place[1]) if len(place) > 1 and place[0] in THINGS else None
 
 
-def called(group: str, one: str) -> str:
+def called(group: str, thing: str) -> str:
     """A thing in words: "machine mill"."""
-    return f"{SORTS[group]} {one}"
+    return f"{SORTS[group]} {thing}"
 
 
-def actions_on(draft: Draft, scenario: str, group: str, one: str) -> tuple[ThingAction, ...]:
+def actions_on(draft: Draft, scenario: str, group: str, thing: str) -> tuple[ThingAction, ...]:
     """What can be done with a thing in a scenario; a name holds for the whole study."""
     resolved = resolve(draft, scenario)
-    if one not in resolved.ids(group):
+    if thing not in resolved.ids(group):
         return (ThingAction.RENAME,)
-    out, own = is_out(resolved, group, one), is_own(draft, scenario, group, one)
+    out, own = is_out(resolved, group, thing), is_own(draft, scenario, group, thing)
     found = [ThingAction.DUPLICATE, ThingAction.RENAME]
     if own or not out:
         found.append(ThingAction.TAKE_OUT)
@@ -77,16 +77,16 @@ def actions_on(draft: Draft, scenario: str, group: str, one: str) -> tuple[Thing
     return tuple(found)
 
 
-def is_own(draft: Draft, scenario: str, group: str, one: str) -> bool:
+def is_own(draft: Draft, scenario: str, group: str, thing: str) -> bool:
     """Whether a thing begins in this scenario, so that it goes with all that is entered for it."""
-    return one not in inherited_things(draft, scenario, group)
+    return thing not in inherited_things(draft, scenario, group)
 
 
-def adding(draft: Draft, scenario: str, group: str, one: str) -> tuple[AddThing, Path]:
+def adding(draft: Draft, scenario: str, group: str, thing: str) -> tuple[AddThing, Path]:
     """The edit that adds a thing with what it starts with, and the row to look at first."""
     first = starting(resolve(draft, scenario), group)
-    edit = AddThing(scenario, group, one, first.values, first.guessed)
-    return edit, (group, one, first.first)
+    edit = AddThing(scenario, group, thing, first.values, first.guessed)
+    return edit, (group, thing, first.first)
 
 
 # -- what goes -----------------------------------------------------------------------------
@@ -97,7 +97,7 @@ def what_goes(draft: Draft, edit: RemoveThing) -> str:
     left = edit.apply(draft)
     title = draft.scenario(edit.scenario).title
     asked = f"Take {called(edit.group, edit.id)} out of {title}?"
-    below = [draft.scenario(one).title for one in draft.descendants(edit.scenario)]
+    below = [draft.scenario(scenario).title for scenario in draft.descendants(edit.scenario)]
     if not is_own(draft, edit.scenario, edit.group, edit.id):
         key = TAKES_OUT[edit.group]
         known = key_for((edit.group, edit.id, key))
@@ -106,9 +106,10 @@ def what_goes(draft: Draft, edit: RemoveThing) -> str:
         also = f" So it is out in what is based on it: {'; '.join(below)}." if below else ""
         return f'{asked} It is inherited, so "{label}" becomes {nothing} here.{also}'
     gone = [
-        one.title
-        for one in draft.scenarios
-        if one.id != edit.scenario and len(one.entered) != len(left.scenario(one.id).entered)
+        scenario.title
+        for scenario in draft.scenarios
+        if scenario.id != edit.scenario
+        and len(scenario.entered) != len(left.scenario(scenario.id).entered)
     ]
     count = sum(path[:2] == (edit.group, edit.id) and len(path) > 2
                 for path in draft.scenario(edit.scenario).entered)  # fmt: skip
@@ -131,16 +132,16 @@ def judge_new(draft: Draft, scenario: str, group: str, name: str) -> Judged:
     return _judged(group, name, _taken(draft, scenario, group))
 
 
-def judge_renamed(draft: Draft, group: str, one: str, name: str) -> Judged:
+def judge_renamed(draft: Draft, group: str, thing: str, name: str) -> Judged:
     """What another name for a thing comes to; it holds for the whole study."""
-    taken = {id_ for each in draft.scenarios for id_ in each.ids(group)} - {one}
+    taken = {id_ for each in draft.scenarios for id_ in each.ids(group)} - {thing}
     return _judged(group, name, taken)
 
 
 def _taken(draft: Draft, scenario: str, group: str) -> set[str]:
     """What this scenario has, and what those have that would inherit the new thing."""
     family = (scenario, *draft.descendants(scenario))
-    return {id_ for one in family for id_ in resolve(draft, one).ids(group)}
+    return {id_ for scenario in family for id_ in resolve(draft, scenario).ids(group)}
 
 
 def _judged(group: str, name: str, taken: set[str]) -> Judged:

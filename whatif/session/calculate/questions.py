@@ -134,8 +134,8 @@ class CurveOf(Question):
     def _target(self, material: Material) -> Target:
         """Level with the reference; for what only money depends on, paid back in the years."""
         prices = material.found.answers[self.scenario].plan.prices
-        one = find_input(material.draft, self.scenario, self.path)
-        if prices is None or not one.is_money or one.key.name == "contribution":
+        input_ = find_input(material.draft, self.scenario, self.path)
+        if prices is None or not input_.is_money or input_.key.name == "contribution":
             return LEVEL
         return Target("payback", float(prices.years))
 

@@ -73,7 +73,7 @@ class Server:
         """The comparison with its grain, the gains sent on as soon as they are there."""
         study = checked.study
         assert study is not None
-        runs = study.runs if any(one.stop for one in study.scenarios.values()) else 1
+        runs = study.runs if any(scenario.stop for scenario in study.scenarios.values()) else 1
         self._expected = 3 * runs * (study.weeks + study.warm_up) * len(study.scenarios)
         found = compare(checked, self._memory, most_runs=1)
         self._line.send(Reply(request.revision, found))

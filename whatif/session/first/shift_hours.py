@@ -6,6 +6,8 @@ import re
 from dataclasses import dataclass
 from typing import Final
 
+from typing_extensions import override
+
 from whatif.study.raw import Raw
 from whatif.study.schema.kinds import DAY
 from whatif.study.schema.kinds.kind import Kind
@@ -52,22 +54,24 @@ class ShiftHours(Kind[tuple[Hours, ...]]):
     """Hours such as "06:00-14:00"; one that ends at or before its start ends the next day."""
 
     @property
+    @override
     def allowed(self) -> str:
-        """See `Kind`."""
         return "from-to, such as 06:00-14:30, or more shifts with a comma between them"
 
+    @override
     def typed(self, text: str) -> Raw:
-        """See `Kind`; "6:30 - 15:00, 3pm to 11pm" is two."""
+        # "6:30 - 15:00, 3pm to 11pm" is two.
         tidy = re.sub(r"\s*(?:[-–]|\bto\b)\s*", "-", text.strip().lower())
         tidy = re.sub(r"(?<=[0-9])\s+(?=[a-z])", "", tidy)
-        return tuple(one for one in re.split(r"[,;\s]+", tidy) if one)
+        return tuple(span for span in re.split(r"[,;\s]+", tidy) if span)
 
+    @override
     def _read(self, raw: Raw) -> tuple[Hours, ...]:
         spans = raw if isinstance(raw, tuple) else ()
         found = tuple(self._one(str(span)) for span in spans)
         if not 1 <= len(found) <= MOST:
             raise self.refuse(f"there are {len(found)} shifts in it, and 1 to {MOST} are taken")
-        if len({one.start for one in found}) < len(found):
+        if len({shift.start for shift in found}) < len(found):
             raise self.refuse("two shifts in it begin at the same time")
         return found
 

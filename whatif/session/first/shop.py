@@ -49,7 +49,9 @@ class Shop:
 
     def __init__(self, answers: Answers) -> None:
         self._texts = answers
-        self._raw = {one.id: one.read(answers.get(one.id, "")) for one in QUESTIONS}
+        self._raw = {
+            question.id: question.read(answers.get(question.id, "")) for question in QUESTIONS
+        }
 
     def text(self, question: str) -> str:
         """The answer as it was typed, with its unit."""
@@ -77,7 +79,9 @@ class Shop:
         """The questions whose answers are assumed."""
         beside = () if self.changes_over else ("each", "wait")
         return tuple(
-            one.id for one in QUESTIONS if self._raw[one.id] is None and one.id not in beside
+            question.id
+            for question in QUESTIONS
+            if self._raw[question.id] is None and question.id not in beside
         )
 
     @property
@@ -162,13 +166,13 @@ def faults(answers: Answers) -> Mapping[str, str]:
             question.read(answers.get(question.id, ""))
         except AnswerError as fault:
             found[question.id] = str(fault)
-    for one, words in _together(_sound(answers, found)):
-        found.setdefault(one, words)
+    for asked, words in _together(_sound(answers, found)):
+        found.setdefault(asked, words)
     return found
 
 
 def _sound(answers: Answers, wrong: Mapping[str, str]) -> Shop:
-    return Shop({one: text for one, text in answers.items() if one not in wrong})
+    return Shop({question: text for question, text in answers.items() if question not in wrong})
 
 
 def _together(shop: Shop) -> list[tuple[str, str]]:
@@ -177,7 +181,7 @@ def _together(shop: Shop) -> list[tuple[str, str]]:
     off = shop.seconds("breaks") or 0
     if off % 60:
         said.append(("breaks", "Breaks have whole minutes: write 45, or 45 min, not 45.5."))
-    shortest = min(one.length for one in shop.shifts)
+    shortest = min(shift.length for shift in shop.shifts)
     if off >= shortest:
         said.append(
             (
@@ -206,7 +210,7 @@ def means(answers: Answers) -> Mapping[str, str]:
     shop = Shop(answers)
     said: dict[str, str] = {}
     if shop.raw("shift") is not None:
-        hours = sum(one.length for one in shop.shifts)
+        hours = sum(shift.length for shift in shop.shifts)
         said["shift"] = f"{words_of(hours)} a day"
     off = shop.seconds("breaks")
     if off:

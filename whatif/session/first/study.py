@@ -226,7 +226,7 @@ def _breaks(shop: Shop, hours: Hours) -> Raw | None:
 def _part(shop: Shop, order: int, wanted: Fraction) -> dict[str, Raw]:
     values: dict[str, Raw | None] = {"per_pallet": shop.raw("pieces"), "cycle": shop.cycle}
     if shop.handling is not None:
-        values["load"], values["unload"] = (words_of(one) for one in shop.handling)
+        values["load"], values["unload"] = (words_of(seconds) for seconds in shop.handling)
     if shop.changes_over:
         values["setup"] = None if shop.setup is None else words_of(shop.setup)
         values["first_piece"] = shop.raw("wait")
@@ -251,7 +251,7 @@ def _settled(shop: Shop, simulate: Simulate) -> Made:
         tried[order] = _run(shop, order, simulate)
         order = max(1, int(tried[order].pieces / float(changeovers) + 0.5))
     # Where two lengths take turns, or more is said than the time allows: the nearest one.
-    return min(tried.values(), key=lambda one: abs(one.pieces / one.order - float(changeovers)))
+    return min(tried.values(), key=lambda made: abs(made.pieces / made.order - float(changeovers)))
 
 
 def _run(shop: Shop, order: int, simulate: Simulate) -> Made:
@@ -332,9 +332,9 @@ def _orders(shop: Shop, order: int, tables: int) -> Entered:
 
 def _more_hours(shop: Shop) -> Iterator[tuple[str, Entered]]:
     name, last = max(
-        zip(_shift_names(shop), shop.shifts, strict=True), key=lambda one: one[1].start
+        zip(_shift_names(shop), shop.shifts, strict=True), key=lambda named: named[1].start
     )
-    covered = last.start + last.length - min(one.start for one in shop.shifts)
+    covered = last.start + last.length - min(shift.start for shift in shop.shifts)
     if covered + LONGER <= DAY:
         longer = last.longer(LONGER)
         yield (

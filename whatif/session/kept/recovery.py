@@ -121,7 +121,7 @@ def left_behind(study: FilePath, folder: FilePath | None = None) -> list[Left]:
             head, _, text = path.read_text("utf-8").partition("\n")
             base = head.removeprefix(_HEAD)
             found.append(Left(path, read_text(text), base, path.stat().st_mtime))
-    return sorted(found, key=lambda one: -one.when)
+    return sorted(found, key=lambda left: -left.when)
 
 
 def throw_away(left: Left) -> None:
