@@ -10,10 +10,9 @@ from functools import lru_cache
 from whatif.cell.calendar import pattern
 from whatif.cell.fit.fit import Fit, fit
 from whatif.cell.model import DAY, HOUR, Cell, MachineGroup, Making, Part, Shift, StopKind
+from whatif.plan.beside import asked_parts, order_plans, prices, real_orders, rush_plans, unpriced
 from whatif.plan.fitting import not_allowed, question, why_not
 from whatif.plan.model import Claim, GroupPlan, LoadedFewer, Meters, NotMade, PartPlan, Plan
-from whatif.plan.orders import asked_parts, order_plans, real_orders, rush_plans
-from whatif.plan.prices import prices, unpriced
 from whatif.plan.set_up_once import set_up_once
 from whatif.study.check.check import Checked
 from whatif.study.problem import Problem
@@ -45,10 +44,10 @@ def plans_of(checked: Checked) -> dict[str, Plan]:
 
 def plan_of(study: Study, scenario: Scenario, odd: Sequence[Problem] = ()) -> Plan:
     """The plan of one scenario; ``odd`` are the warnings that its texts alone call for."""
-    shifts = tuple(_shift(id_, one) for id_, one in scenario.shift.items() if one.people)
-    machines = {id_: one for id_, one in scenario.machine.items() if one.count}
+    shifts = tuple(_shift(id_, shift) for id_, shift in scenario.shift.items() if shift.people)
+    machines = {id_: machine for id_, machine in scenario.machine.items() if machine.count}
     asked = asked_parts(scenario)
-    wanted = {id_: one for id_, one in scenario.part.items() if one.weekly or id_ in asked}
+    wanted = {id_: part for id_, part in scenario.part.items() if part.weekly or id_ in asked}
     fits = {id_: _fits(part, machines) for id_, part in wanted.items()}
     unmade = {
         id_: _unmade(id_, part, shifts, fits[id_], study.units) for id_, part in wanted.items()
@@ -68,7 +67,7 @@ def plan_of(study: Study, scenario: Scenario, odd: Sequence[Problem] = ()) -> Pl
             _part_plan(id_, part, made.index(id_) if id_ in made else None, unmade[id_])
             for id_, part in wanted.items()
         ),
-        groups=tuple(_group_plan(id_, one) for id_, one in machines.items()),
+        groups=tuple(_group_plan(id_, machine) for id_, machine in machines.items()),
         fits={id_: found for id_, found in fits.items() if wanted[id_].weekly},
         orders=orders,
         rush=rush_plans(scenario, made),
@@ -86,8 +85,8 @@ def plan_of(study: Study, scenario: Scenario, odd: Sequence[Problem] = ()) -> Pl
         shift_days=len({day for shift in shifts for day in shift.days}),
         after_shift=bool(shifts) and _after_shift(scenario) != 0,
         notes=scenario.notes,
-        cycles={id_: one.cycle.seconds for id_, one in scenario.part.items()},
-        contributes=any(one.contribution for one in scenario.part.values()),
+        cycles={id_: part.cycle.seconds for id_, part in scenario.part.items()},
+        contributes=any(part.contribution for part in scenario.part.values()),
         prices=prices(scenario),
         runs=study.runs if cell.stops else 1,
     )
@@ -104,12 +103,12 @@ def _cell(
 ) -> Cell:
     return Cell(
         shifts=shifts,
-        groups=tuple(_group(id_, one) for id_, one in machines.items()),
+        groups=tuple(_group(id_, machine) for id_, machine in machines.items()),
         parts=tuple(_part(id_, part, fits) for id_, part, fits in made),
         stops=tuple(
-            StopKind(id_, one.every.seconds, one.repair.seconds, one.needs_person)
-            for id_, one in scenario.stop.items()
-            if one.every.seconds
+            StopKind(id_, stop.every.seconds, stop.repair.seconds, stop.needs_person)
+            for id_, stop in scenario.stop.items()
+            if stop.every.seconds
         ),
         luck=1,
         walk=scenario.handling.walk.seconds,
@@ -128,30 +127,30 @@ def _after_shift(scenario: Scenario) -> int | None:
     return after.seconds if isinstance(after, Quantity) else None
 
 
-def _shift(id_: str, one: StudyShift) -> Shift:
-    length = (one.end - one.start) % DAY or DAY
-    breaks = sorted((begin - one.start) % DAY for begin, _ in one.breaks)
-    ends = sorted((end - one.start) % DAY or DAY for _, end in one.breaks)
+def _shift(id_: str, shift: StudyShift) -> Shift:
+    length = (shift.end - shift.start) % DAY or DAY
+    breaks = sorted((begin - shift.start) % DAY for begin, _ in shift.breaks)
+    ends = sorted((end - shift.start) % DAY or DAY for _, end in shift.breaks)
     return Shift(
         id=id_,
-        days=tuple(DAYS.index(day) for day in one.days),
-        start=one.start,
+        days=tuple(DAYS.index(day) for day in shift.days),
+        start=shift.start,
         length=length,
-        people=one.people,
+        people=shift.people,
         breaks=tuple(zip(breaks, ends, strict=True)),
-        breaks_paid=one.breaks_paid,
-        inspects=one.inspects,
+        breaks_paid=shift.breaks_paid,
+        inspects=shift.inspects,
     )
 
 
-def _group(id_: str, one: Machine) -> MachineGroup:
+def _group(id_: str, machine: Machine) -> MachineGroup:
     return MachineGroup(
         id=id_,
-        count=one.count,
-        pallets=one.pallets,
-        load_stations=one.load_stations,
-        pallet_change=one.pallet_change.seconds if one.pallets > 1 else 0,
-        warm_up=one.warm_up.seconds,
+        count=machine.count,
+        pallets=machine.pallets,
+        load_stations=machine.load_stations,
+        pallet_change=machine.pallet_change.seconds if machine.pallets > 1 else 0,
+        warm_up=machine.warm_up.seconds,
     )
 
 
@@ -252,14 +251,14 @@ def _part_plan(id_: str, part: StudyPart, place: int | None, unmade: str) -> Par
     )
 
 
-def _group_plan(id_: str, one: Machine) -> GroupPlan:
+def _group_plan(id_: str, machine: Machine) -> GroupPlan:
     return GroupPlan(
         id=id_,
-        count=one.count,
-        pallets=one.pallets,
-        floor=None if one.floor is None else one.floor.value,
-        pallet_floor=one.pallet_floor.value,
-        pallet_change=one.pallet_change.seconds,
+        count=machine.count,
+        pallets=machine.pallets,
+        floor=None if machine.floor is None else machine.floor.value,
+        pallet_floor=machine.pallet_floor.value,
+        pallet_change=machine.pallet_change.seconds,
     )
 
 
@@ -269,7 +268,7 @@ def _claim(scenario: Scenario, shifts: tuple[Shift, ...]) -> Claim | None:
         return None
     machines = said.machines
     if machines is None:
-        machines = sum(one.count for one in scenario.machine.values())
+        machines = sum(machine.count for machine in scenario.machine.values())
     hours = said.attended_hours
     return Claim(
         machines=machines,

@@ -110,7 +110,9 @@ def moved_guesses(scenario: ScenarioDraft, moved: Moved) -> ScenarioDraft:
 
 def without_guess(scenario: ScenarioDraft, path: Path) -> ScenarioDraft:
     """The scenario after somebody has said what the value at a path is."""
-    return moved_guesses(scenario, lambda one, value: None if one == path else (one, value))
+    return moved_guesses(
+        scenario, lambda guessed, value: None if guessed == path else (guessed, value)
+    )
 
 
 def _saying(scenario: ScenarioDraft, guesses: Guesses) -> ScenarioDraft:

@@ -113,7 +113,7 @@ def resolve(draft: Draft, scenario: str) -> Resolved:
 def line_of(draft: Draft, scenario: str) -> Line:
     """The scenario with all that it inherits from, the root first."""
     ids = (*reversed(draft.ancestors(scenario)), scenario)
-    return tuple(draft.scenario(one) for one in ids)
+    return tuple(draft.scenario(id_) for id_ in ids)
 
 
 # An edit changes one scenario; the others, and what they inherit, stay as they were.
@@ -166,10 +166,10 @@ def _paths(things: Mapping[Path, tuple[str, ...]]) -> Iterator[tuple[Path, Key]]
         if group not in THINGS:
             for key in keys_of(group):
                 yield key.pattern, key
-        for one in things.get((group,), ()) if group in THINGS else ():
+        for id_ in things.get((group,), ()) if group in THINGS else ():
             for key in _OF_THING[group]:
-                yield (group, one, key.name), key
-            above = (group, one, "on")
+                yield (group, id_, key.name), key
+            above = (group, id_, "on")
             for machine in things.get(above, ()):
                 for key in _OF_ON:
                     yield (*above, machine, key.name), key

@@ -44,8 +44,8 @@ class Checked:
 
 def check(draft: Draft) -> Checked:
     """Check everything in `draft`; a fault that is inherited is told once, where it arises."""
-    resolved = {one: resolve(draft, one) for one in draft.ids}
-    holdings = {one: Holding(each) for one, each in resolved.items() if sound(draft, one)}
+    resolved = {id_: resolve(draft, id_) for id_ in draft.ids}
+    holdings = {id_: Holding(each) for id_, each in resolved.items() if sound(draft, id_)}
     problems = [*head_problems(draft), *tree_problems(draft)]
     warnings: list[Problem] = []
     faults = _where_they_arise(draft, holdings, rule_problems)
@@ -58,7 +58,7 @@ def check(draft: Draft) -> Checked:
             problems += _own(Holding(resolved[scenario.id]))
         warnings += odd.get(scenario.id, [])
     study = None if problems else build(draft)
-    holding = {one: tuple(odd_rule(here)) for one, here in holdings.items()}
+    holding = {id_: tuple(odd_rule(here)) for id_, here in holdings.items()}
     return Checked(
         study,
         tuple(problems),
@@ -84,17 +84,17 @@ def _where_they_arise(
 ) -> dict[str, list[Problem]]:
     """The problems that `rule` finds in each scenario, less those that its parent has too."""
     found = {
-        one: {_identity(here, problem): problem for problem in rule(here)}
-        for one, here in holdings.items()
+        id_: {_identity(here, problem): problem for problem in rule(here)}
+        for id_, here in holdings.items()
     }
-    parents = {one: draft.scenario(one).parent for one in holdings}
+    parents = {id_: draft.scenario(id_).parent for id_ in holdings}
     return {
-        one: [
+        id_: [
             problem
             for identity, problem in problems.items()
-            if identity not in found.get(parents[one] or "", {})
+            if identity not in found.get(parents[id_] or "", {})
         ]
-        for one, problems in found.items()
+        for id_, problems in found.items()
     }
 
 
@@ -108,7 +108,7 @@ def build(draft: Draft) -> Study:
     """The study; `draft` must have been found without errors."""
     head = {name: raw for name, raw in draft.head.items() if raw != GIVEN_BACK}
     head["reference"] = draft.reference_id or ""
-    scenarios = {one: _scenario(line_of(draft, one)) for one in draft.ids}
+    scenarios = {id_: _scenario(line_of(draft, id_)) for id_ in draft.ids}
     return Study.model_validate({**head, "scenarios": scenarios})
 
 
@@ -117,7 +117,7 @@ def _scenario(line: Line) -> Scenario:
     resolved = resolve_line(line)
     tree: dict[str, Any] = {"title": resolved.scenario}
     for group in THINGS:
-        tree[group] = {one: {} for one in resolved.ids(group)}
+        tree[group] = {thing: {} for thing in resolved.ids(group)}
     for path, given in resolved.values.items():
         # What is assumed, the model assumes by itself.
         if given.raw is not None and given.origin.kind is not Source.ASSUMED:

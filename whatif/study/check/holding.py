@@ -37,9 +37,9 @@ class Holding:
         """Whether somebody entered the value at a path, here or further up."""
         return self.resolved.origin(*path).kind is not Source.ASSUMED
 
-    def is_in(self, group: str, one: str) -> bool:
+    def is_in(self, group: str, id_: str) -> bool:
         """Whether a thing is not taken out by a 0."""
-        amount = self.value(group, one, TAKES_OUT[group])
+        amount = self.value(group, id_, TAKES_OUT[group])
         return bool(amount.value if isinstance(amount, Quantity) else amount)
 
     def ids(self, group: str) -> Iterator[str]:

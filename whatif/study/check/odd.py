@@ -58,12 +58,12 @@ def _meters(here: Holding) -> Iterator[Problem]:
 
 def _mistyped(here: Holding) -> Iterator[Problem]:
     """A machine that a scenario begins without saying how many, named almost as another one."""
-    begun = [one for one in here.ids("machine") if _begins_here(here, one)]
-    others = tuple(one for one in here.ids("machine") if one not in begun)
-    for one in begun:
-        meant = closest(one, others)
-        if meant is not None and not here.is_given("machine", one, "count"):
-            path, nearest = ("machine", one, "count"), dotted(("machine", meant))
+    begun = [machine for machine in here.ids("machine") if _begins_here(here, machine)]
+    others = tuple(machine for machine in here.ids("machine") if machine not in begun)
+    for machine in begun:
+        meant = closest(machine, others)
+        if meant is not None and not here.is_given("machine", machine, "count"):
+            path, nearest = ("machine", machine, "count"), dotted(("machine", meant))
             yield here.problem(path, ProblemKind.BEGUN_WITHOUT_COUNT, nearest=nearest)
 
 
@@ -108,10 +108,10 @@ def _magazine(here: Holding, machine: str) -> Iterator[Problem]:
     if pockets is None:
         return
     asked = {
-        here.value(group, one, "part")
+        here.value(group, id_, "part")
         for group in ("rush", "order")
-        for one in here.ids(group)
-        if here.is_in(group, one)
+        for id_ in here.ids(group)
+        if here.is_in(group, id_)
     }
     needed = 0
     for part in here.ids("part"):

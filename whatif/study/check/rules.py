@@ -35,7 +35,7 @@ def _required(here: Holding) -> Iterator[Problem]:
     lacking = {path[:2] for path, _ in missing}
     for path, key in missing:
         # A name that was mistyped begins a thing of its own, which lacks all that it needs.
-        whole = tuple(one for one in here.ids(path[0]) if (path[0], one) not in lacking)
+        whole = tuple(id_ for id_ in here.ids(path[0]) if (path[0], id_) not in lacking)
         meant = closest(path[1], whole)
         nearest = None if meant is None else dotted((path[0], meant))
         yield here.problem(path, ProblemKind.MISSING, allowed=key.kind.allowed, nearest=nearest)
@@ -144,7 +144,7 @@ def tree_problems(draft: Draft) -> Iterator[Problem]:
         )
     for each in draft.scenarios:
         if each.parent is not None and each.parent not in ids:
-            others = tuple(one for one in ids if one != each.id)
+            others = tuple(id_ for id_ in ids if id_ != each.id)
             yield Problem(
                 each.id,
                 ("parent",),

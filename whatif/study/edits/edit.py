@@ -51,12 +51,12 @@ def title_of(draft: Draft, scenario: str | None) -> str:
     return draft.scenario(scenario).title if draft.has(scenario) else scenario
 
 
-def new_id(one: str) -> str:
-    """`one`, where it may be an id; raises `EditError` where not."""
+def new_id(text: str) -> str:
+    """`text`, where it may be an id; raises `EditError` where not."""
     try:
-        return Id().read(one)
+        return Id().read(text)
     except KindError as fault:
-        raise refuse(RefusalKind.NO_ID, one, fault.why, fault.allowed) from None
+        raise refuse(RefusalKind.NO_ID, text, fault.why, fault.allowed) from None
 
 
 def value_words(key: Key | None, raw: Raw | None) -> str:

@@ -93,7 +93,7 @@ def usual_amount(group: str) -> Raw:
 
 def _shift(resolved: Resolved) -> Starting:
     """After the last shift as long as the day has room for it, else the usual early one."""
-    times = [one for name in _shifts(resolved) if (one := _times(resolved, name)) is not None]
+    times = [hours for name in _shifts(resolved) if (hours := _times(resolved, name)) is not None]
     start, end = _FIRST_START, _FIRST_START + _SHIFT
     days: Raw = _WORK_DAYS
     if times:
@@ -108,7 +108,7 @@ def _shift(resolved: Resolved) -> Starting:
 
 def _shifts(resolved: Resolved) -> list[str]:
     ids = resolved.ids("shift")
-    return [one for one in ids if resolved.raw("shift", one, "people") != 0]
+    return [shift for shift in ids if resolved.raw("shift", shift, "people") != 0]
 
 
 def _times(resolved: Resolved, shift: str) -> tuple[int, int] | None:
@@ -138,7 +138,7 @@ def _end_of_week(resolved: Resolved) -> str:
         known = [day for day in DAYS if isinstance(days, tuple) and day in days]
         if times is not None and known:
             ends.append((known[-1], min(sum(times), _DAY - 60)))
-    day, end = max(ends[1:] or ends, key=lambda one: (DAYS.index(one[0]), one[1]))
+    day, end = max(ends[1:] or ends, key=lambda moment: (DAYS.index(moment[0]), moment[1]))
     return f"{day} {_clock(end)}"
 
 
@@ -149,7 +149,7 @@ def _wanted_part(resolved: Resolved, group: str) -> str:
     parts = resolved.ids("part")
     if not parts:
         raise refuse(RefusalKind.NO_PART_YET, group)
-    wanted = [one for one in parts if resolved.raw("part", one, "weekly") != 0]
+    wanted = [part for part in parts if resolved.raw("part", part, "weekly") != 0]
     return (wanted or list(parts))[0]
 
 
@@ -164,12 +164,12 @@ def usual_id(group: str, taken: Collection[str]) -> str:
     return free_id(_USUAL_NAMES[group][0], taken)
 
 
-def free_id(one: str, taken: Collection[str]) -> str:
-    """An id like `one` that is not taken: "mill" mill_2, "part_2" part_3."""
-    if one not in taken:
-        return one
-    stem, number = one, 2
-    found = re.fullmatch(r"(.+)_([0-9]{1,4})", one)
+def free_id(like: str, taken: Collection[str]) -> str:
+    """An id like another that is not taken: "mill" mill_2, "part_2" part_3."""
+    if like not in taken:
+        return like
+    stem, number = like, 2
+    found = re.fullmatch(r"(.+)_([0-9]{1,4})", like)
     if found is not None:
         stem, number = found[1], int(found[2]) + 1
     return _numbered(stem, number, taken)

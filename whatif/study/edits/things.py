@@ -104,8 +104,8 @@ class RemoveThing(Edit):
             path = (self.group, self.id, TAKES_OUT[self.group])
             changed = scenario.having(path, nothing_of(self.group))
             return draft.with_scenario(without_guess(changed, path))
-        for one in (self.scenario, *draft.descendants(self.scenario)):
-            draft = draft.with_scenario(self._without(draft.scenario(one)))
+        for id_ in (self.scenario, *draft.descendants(self.scenario)):
+            draft = draft.with_scenario(self._without(draft.scenario(id_)))
         return draft
 
     def _without(self, scenario: ScenarioDraft) -> ScenarioDraft:
@@ -156,7 +156,7 @@ class RenameThing(Edit):
         new_id(self.new_id)
         if self.new_id == self.id:
             return draft
-        known = dict.fromkeys(one for each in draft.scenarios for one in each.ids(self.group))
+        known = dict.fromkeys(id_ for each in draft.scenarios for id_ in each.ids(self.group))
         if self.id not in known:
             raise EditError(NotThere(self.group, self.id, known=tuple(known)))
         if self.new_id in known:
@@ -190,20 +190,20 @@ class RenameThing(Edit):
         return f"{self.group} {self.id} -> {self.new_id}"
 
 
-def is_out(resolved: Resolved, group: str, one: str) -> bool:
+def is_out(resolved: Resolved, group: str, id_: str) -> bool:
     """Whether a thing is taken out of a scenario by a 0 (rule `study.take-out`)."""
-    raw = resolved.raw(group, one, TAKES_OUT[group])
+    raw = resolved.raw(group, id_, TAKES_OUT[group])
     if isinstance(raw, str):
         # A time, of a stop.
         return raw.split()[:1] == ["0"]
     return raw == 0
 
 
-def _must_be_there(draft: Draft, scenario: str, group: str, one: str) -> Resolved:
+def _must_be_there(draft: Draft, scenario: str, group: str, id_: str) -> Resolved:
     scenario_of(draft, scenario)
     resolved = resolve(draft, scenario)
-    if one not in resolved.ids(group):
-        raise EditError(no_thing(draft, scenario, (group, one)))
+    if id_ not in resolved.ids(group):
+        raise EditError(no_thing(draft, scenario, (group, id_)))
     return resolved
 
 

@@ -78,7 +78,7 @@ class RemoveScenario(Edit):
     def removes(self, draft: Draft) -> tuple[str, ...]:
         """The ids that go, in file order."""
         gone = {self.id, *draft.descendants(self.id)}
-        return tuple(one for one in draft.ids if one in gone)
+        return tuple(id_ for id_ in draft.ids if id_ in gone)
 
     @override
     def apply(self, draft: Draft) -> Draft:
@@ -97,7 +97,7 @@ class RemoveScenario(Edit):
         gone = self.removes(draft)
         text = f"{title_of(draft, self.id)} removed"
         if len(gone) > 1:
-            others = ", ".join(title_of(draft, one) for one in gone if one != self.id)
+            others = ", ".join(title_of(draft, other) for other in gone if other != self.id)
             text += f", with all based on it ({others})"
         if draft.reference_id in gone and len(gone) < len(draft.ids):
             text += f"; the reference is now {title_of(draft, self.apply(draft).reference_id)}"
@@ -194,9 +194,9 @@ class MoveKeeping(Edit):
 def _things_kept(before: Resolved, after: Resolved, group: str) -> dict[Path, Raw]:
     """What makes the things of a group those that there were."""
     old, new = before.ids(group), after.ids(group)
-    kept: dict[Path, Raw] = {(group, one): EMPTY for one in old if one not in new}
-    gone = [one for one in new if one not in old]
-    return kept | {(group, one, TAKES_OUT[group]): nothing_of(group) for one in gone}
+    kept: dict[Path, Raw] = {(group, id_): EMPTY for id_ in old if id_ not in new}
+    gone = [id_ for id_ in new if id_ not in old]
+    return kept | {(group, id_, TAKES_OUT[group]): nothing_of(group) for id_ in gone}
 
 
 def _kept(before: Resolved, after: Resolved, path: Path) -> Raw | None:

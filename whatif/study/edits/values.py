@@ -172,10 +172,10 @@ def home_of(draft: Draft, path: Path, chosen: str, reference: str | None) -> str
     """
     own = _line(draft, chosen)
     others = _line(draft, reference) if reference and draft.has(reference) else ()
-    common = tuple(one for one in own if one in others)
+    common = tuple(id_ for id_ in own if id_ in others)
     for line in (common, own):
-        entering = [one for one in line if path in draft.scenario(one).entered]
-        having = [one for one in line if _begins(draft, one, path)]
+        entering = [id_ for id_ in line if path in draft.scenario(id_).entered]
+        having = [id_ for id_ in line if _begins(draft, id_, path)]
         if having or entering:
             return entering[-1] if entering else having[0]
     return (common or own)[0]
@@ -184,7 +184,7 @@ def home_of(draft: Draft, path: Path, chosen: str, reference: str | None) -> str
 def others_of(draft: Draft, path: Path, home: str) -> tuple[str, ...]:
     """The scenarios for which `home` does not decide a value: they have one of their own."""
     return tuple(
-        one for one in draft.ids if _has(draft, one, path) and not _follows(draft, one, path, home)
+        id_ for id_ in draft.ids if _has(draft, id_, path) and not _follows(draft, id_, path, home)
     )
 
 
@@ -199,14 +199,14 @@ def _begins(draft: Draft, scenario: str, path: Path) -> bool:
 
 
 def _has(draft: Draft, scenario: str, path: Path) -> bool:
-    return any(_begins(draft, one, path) for one in _line(draft, scenario))
+    return any(_begins(draft, id_, path) for id_ in _line(draft, scenario))
 
 
 def _follows(draft: Draft, scenario: str, path: Path, home: str) -> bool:
     line = _line(draft, scenario)
     if home not in line:
         return False
-    return not any(path in draft.scenario(one).entered for one in line[line.index(home) + 1 :])
+    return not any(path in draft.scenario(id_).entered for id_ in line[line.index(home) + 1 :])
 
 
 @dataclass(frozen=True)

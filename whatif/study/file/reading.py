@@ -89,7 +89,7 @@ def _scenarios(root: dict[str, Any]) -> tuple[ScenarioDraft, ...]:
     tables = root.get("scenario")
     if not isinstance(tables, dict):
         return ()
-    return tuple(ScenarioDraft(one, Entries(_flat((), table))) for one, table in tables.items())
+    return tuple(ScenarioDraft(id_, Entries(_flat((), table))) for id_, table in tables.items())
 
 
 def _flat(path: Path, value: object) -> dict[Path, Raw]:

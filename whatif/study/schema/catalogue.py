@@ -221,8 +221,8 @@ def _likeness(path: Path, pattern: Path) -> float:
 
 
 @cache
-def _alike(one: str, other: str) -> float:
-    return SequenceMatcher(None, one.lower(), other.lower()).ratio()
+def _alike(word: str, other: str) -> float:
+    return SequenceMatcher(None, word.lower(), other.lower()).ratio()
 
 
 def _with_ids(pattern: Path, path: Path) -> Path:

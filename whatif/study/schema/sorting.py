@@ -57,7 +57,7 @@ def in_model_order(entered: Mapping[Path, Raw]) -> Entries[Path, Raw]:
         if not (isinstance(raw, Table) and not raw.items and path in tables)
     }
     numbers = {
-        above: {one: number for number, one in enumerate(ids)}
+        above: {id_: number for number, id_ in enumerate(ids)}
         for above, ids in ids_in(kept).items()
     }
     return Entries(dict(sorted(kept.items(), key=lambda item: _places(item[0], numbers))))

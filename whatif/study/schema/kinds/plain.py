@@ -259,7 +259,7 @@ class Ids(Kind[tuple[str, ...]]):
             raise self.refuse("the list is empty")
         ids = tuple(_read_id(self, item) for item in raw)
         if len(set(ids)) < len(ids):
-            twice = next(one for one in ids if ids.count(one) > 1)
+            twice = next(id_ for id_ in ids if ids.count(id_) > 1)
             raise self.refuse(f"{twice} stands in it twice")
         return ids
 
