@@ -7,8 +7,9 @@ from dataclasses import replace
 from fractions import Fraction
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
+from lengths import examples
 
 from whatif.cell.fit.fit import Face, Fit, Growth, Limit, Piece, fit, needed_for
 from whatif.cell.fit.nesting import holds
@@ -464,7 +465,7 @@ def parts_and_faces(draw: st.DrawFn) -> tuple[Piece, Face]:
     return piece, Face(table, travel, height, load, draw(whole(1, 4)))
 
 
-@settings(deadline=None, max_examples=200)
+@examples(200)
 @given(parts_and_faces())
 def test_every_load_respects_every_limit(case: tuple[Piece, Face]) -> None:
     piece, face = case
@@ -510,7 +511,7 @@ def check_layout(found: Fit, piece: Piece, face: Face) -> None:
             assert far - near <= face.travel[axis]
 
 
-@settings(deadline=None, max_examples=40)
+@examples(40)
 @given(whole(300, 900), whole(300, 700), whole(60, 300), whole(60, 300), whole(0, 50))
 def test_growth_is_enough_and_a_millimetre_less_is_not(
     length: int, width: int, along: int, across: int, gap: int

@@ -4,8 +4,9 @@ from fractions import Fraction
 from functools import cache
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
+from lengths import examples
 
 from whatif.cell.fit import nesting, nesting_cuts
 from whatif.cell.fit.nesting import PLACES_UP_TO, Nest, Place, holds, nest, plain_rows
@@ -275,7 +276,7 @@ def most_exactly(length: int, width: int, along: int, across: int) -> int:
     return count
 
 
-@settings(deadline=None, max_examples=150)
+@examples(150)
 @given(st.integers(1, 9), st.integers(1, 7), st.integers(1, 5), st.integers(1, 5))
 def test_tiny_cases_agree_with_an_exact_solver(
     length: int, width: int, along: int, across: int
@@ -302,7 +303,7 @@ def lengths(least: int, most: int) -> st.SearchStrategy[Fraction]:
     )
 
 
-@settings(deadline=None, max_examples=150)
+@examples(150)
 @given(lengths(50, 900), lengths(50, 700), lengths(40, 300), lengths(40, 300), lengths(0, 60))
 def test_pieces_lie_inside_and_apart(
     length: Fraction, width: Fraction, along: Fraction, across: Fraction, gap: Fraction
@@ -315,7 +316,7 @@ def test_pieces_lie_inside_and_apart(
     check_places(found.places, (length, width), {along, across}, gap)
 
 
-@settings(deadline=None, max_examples=60)
+@examples(60)
 @given(lengths(200, 900), lengths(200, 700), lengths(40, 300), lengths(40, 300), lengths(1, 200))
 def test_a_larger_face_never_holds_less_where_the_search_was_complete(
     length: Fraction, width: Fraction, along: Fraction, across: Fraction, more: Fraction

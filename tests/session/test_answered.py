@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 from functools import lru_cache
 
-from hypothesis import example, given, settings
+from hypothesis import example, given
 from hypothesis import strategies as st
+from lengths import examples
 
 from whatif.answers.compare import Answer, Comparison, compare, compare_wholly
 from whatif.session.calculate.answered import Answered
@@ -234,7 +235,7 @@ MONEY: list[Edit] = [
 ]
 
 
-@settings(max_examples=60, deadline=None)
+@examples(60)
 @given(st.lists(edits, max_size=3), st.lists(edits, min_size=1, max_size=3))
 @example([], [SetValue("metered", CUT, "300 h")])
 @example(MONEY, [SetValue("now", ("title",), "Shop")])

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
 from fractions import Fraction
 from typing import Any
 
-from hypothesis import HealthCheck, Phase, settings
 from hypothesis import strategies as st
+from lengths import examples
 from oracle.specs import Spec, cells, some_stops, study_text
 
 from whatif.cell.model import HOUR, Cell, MachineGroup, Making, Part, Shift, StopKind
@@ -18,17 +19,9 @@ from whatif.study.check.check import check
 from whatif.study.file.reading import read_text
 
 
-def trying(examples: int) -> settings:
-    """As many random cells, the same ones in every run."""
-    return settings(
-        max_examples=examples,
-        deadline=None,
-        derandomize=True,
-        database=None,
-        # A cell is small already, and shrinking one costs minutes where a failure is told at once.
-        phases=[Phase.generate],
-        suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large],
-    )
+def trying(most: int) -> Callable[[Any], Any]:
+    """As many random cells; one is small already, and shrinking it would cost minutes."""
+    return examples(most, shrinks=False)
 
 
 few = trying(40)

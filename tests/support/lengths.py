@@ -10,7 +10,7 @@ from collections.abc import Callable
 from typing import Any
 
 import pytest
-from hypothesis import HealthCheck, settings
+from hypothesis import HealthCheck, Phase, settings
 
 SHARE = 6
 """One in so many random examples is tried where the long sets are not asked for."""
@@ -21,8 +21,11 @@ is_long = False
 """Whether the long sets were asked for; set before any test is collected."""
 
 
-def examples(most: int) -> Callable[[Any], Any]:
-    """So many random examples in the long sets, a share of them else; the same ones every time."""
+def examples(most: int, *, shrinks: bool = True) -> Callable[[Any], Any]:
+    """So many random examples in the long sets, a share of them else; the same ones every time.
+
+    ``shrinks`` False tells a failure at once, as it was drawn.
+    """
     count = most if is_long else max(min(most, FEWEST), most // SHARE)
 
     def decorate(test: Any) -> Any:
@@ -32,6 +35,7 @@ def examples(most: int) -> Callable[[Any], Any]:
             deadline=None,
             derandomize=True,
             database=None,
+            phases=[Phase.explicit, Phase.generate, *([Phase.shrink] if shrinks else [])],
             suppress_health_check=list(HealthCheck),
         )(marked)
 
