@@ -5,6 +5,7 @@ Sentences are made of it in `whatif.telling.account`.
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Literal
 
@@ -162,6 +163,16 @@ class Account:
         return tuple(
             dict.fromkeys(term for line in self.worked.lines for term in line.terms if term.label)
         )
+
+
+def listed(
+    root: str, unit: str, titles: Mapping[str, str], of: object, digits: int = 1
+) -> Iterator[Figure]:
+    """A figure for each title, the attribute of ``of`` by its key; none where that is None."""
+    if of is not None:
+        for key, title in titles.items():
+            id_ = f"{root}.{key}"
+            yield Figure(id_, id_, title, unit, getattr(of, key), digits)
 
 
 def nothing(*notes: Note) -> Worked:

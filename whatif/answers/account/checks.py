@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from typing import Literal
 
-from whatif.answers.account.account import Check, Figure, Relation, WorkedLine
+from whatif.answers.account.account import Check, Figure, Relation, Sort, WorkedLine
 from whatif.answers.account.case import Case
 from whatif.answers.account.terms import Expr, Term, added, smaller
 from whatif.cell.model import HOUR, MINUTE
@@ -18,6 +18,24 @@ Cycle = Literal["shortest", "longest"]
 def the(case: Case, of: Figure) -> Term:
     """The figure that is accounted for, as a number that a check has found."""
     return case.figure_term(of.title, of.number, of.unit, of.id)
+
+
+def check(
+    case: Case,
+    of: Figure,
+    id_: str,
+    sort: Sort,
+    expr: Expr,
+    relation: Relation,
+    *,
+    names: tuple[str, ...] = (),
+    slack: float = 0.0,
+    because: str = "",
+    digits: int | None = None,
+) -> Check:
+    """A check of the figure itself, in its own unit and, where not said otherwise, decimals."""
+    line = WorkedLine(expr, of.unit, of.digits if digits is None else digits)
+    return Check(id_, sort, line, relation, the(case, of), names, slack, because)
 
 
 # -- pieces, their cycles and the hours in cycle ---------------------------------------------
@@ -119,17 +137,11 @@ def by_cycle_check(
     ends = [share(case.counted_term("", total + by)).value for by in (-may, may)]
     same = has_one_cycle(case, parts)
     relation: Relation = "is" if same else "at most" if falls else "at least"
-    return (
-        Check(
-            id_,
-            "other route",
-            WorkedLine(share(pencil), of.unit),
-            relation,
-            the(case, of),
-            slack=max(abs(end - of.number) for end in ends),
-            because="in spindles",
-        ),
+    slack = max(abs(end - of.number) for end in ends)
+    found = check(
+        case, of, id_, "other route", share(pencil), relation, slack=slack, because="in spindles"
     )
+    return (found,)
 
 
 # -- people ----------------------------------------------------------------------------------

@@ -8,7 +8,7 @@ from math import floor
 
 from whatif.answers.account.account import Check, Figure, Note, Worked, WorkedLine
 from whatif.answers.account.case import Case
-from whatif.answers.account.checks import the
+from whatif.answers.account.checks import check
 from whatif.answers.account.origins import Found
 from whatif.answers.account.terms import Expr, Term, smaller
 from whatif.cell.fit.fit import Fit
@@ -94,13 +94,8 @@ def _checks(case: Case, of: Figure, fit: Fit) -> Iterator[Check]:
         load = case.given("table load", "kg", "machine", group, "table_load")
         fixture = case.given("mass of the fixture", "kg", "part", part, "fixture_mass", without=0.0)
         mass = case.given(f"mass of a piece of {part}", "kg", "part", part, "mass")
-        yield Check(
-            "table load",
-            "bound",
-            WorkedLine((load - fixture) / mass, _UNIT),
-            "at most",
-            the(case, of),
-        )
+        each = (load - fixture) / mass
+        yield check(case, of, "table load", "bound", each, "at most", digits=1)
     if piece.size is None or fit.free_face is None or fit.most is None:
         return
     most = _as_many_as_fit(fit.most)

@@ -12,12 +12,12 @@ from whatif.answers.account.case import Case
 from whatif.answers.account.checks import (
     WEEK_HOURS,
     Cycle,
+    check,
     cycle_of,
     good_by_cycle,
     has_one_cycle,
     hours_by_cycle,
     load_hours,
-    the,
     wanted,
 )
 from whatif.answers.account.origins import Wanted
@@ -176,14 +176,14 @@ def _checks(case: Case, kind: str, of: Figure, base: Term) -> Iterator[Check]:
     if kind == "saleable":
         everything = worth_of_wanted(case, "worth of one")
         if everything is not None:
-            line = WorkedLine(100 * (everything / base - 1), "%")
-            yield Check("all wanted", "bound", line, "at most", the(case, of))
+            share = 100 * (everything / base - 1)
+            yield check(case, of, "all wanted", "bound", share, "at most")
         return
     if case.is_reference:
         return
     if kind == "spindle_hours":
-        whole = WorkedLine(100 * (case.machines() * WEEK_HOURS / base - 1), "%")
-        yield Check("whole week", "bound", whole, "at most", the(case, of))
+        whole = 100 * (case.machines() * WEEK_HOURS / base - 1)
+        yield check(case, of, "whole week", "bound", whole, "at most")
     yield from _by_other_counts(case, kind, of)
 
 
@@ -204,13 +204,15 @@ def _by_other_counts(case: Case, kind: str, of: Figure) -> Iterator[Check]:
     sides = (case, case.reference)
     same = all(has_one_cycle(side, side.simulated.counted.in_cycle) for side in sides)
     from_hours = kind in ("output", "per_paid_hour")
-    yield Check(
+    told = "" if same else ", at the shortest cycle here and the longest there"
+    yield check(
+        case,
+        of,
         "output from hours" if from_hours else "hours from pieces",
         "other route",
-        WorkedLine(100 * (here.expr / there.expr - 1), "%"),
+        100 * (here.expr / there.expr - 1),
         "is" if same else "at most" if from_hours else "at least",
-        the(case, of),
-        ("",) if same else (", at the shortest cycle here and the longest there",),
+        names=(told,),
         slack=100 * max(abs(end - own / base) for end in ends),
         because="in spindles",
     )
@@ -289,5 +291,5 @@ def _second(case: Case, of: Figure) -> Iterator[Check]:
     unload = case.making(part, "unload", f"unload a piece of {part}", "min", group)
     work = load + unload
     if work.value:
-        share = WorkedLine(100 * Plain(2) / (work * MINUTE), "%", 2)
-        yield Check("two seconds", "other route", share, "about", the(case, of), (part,))
+        share = 100 * Plain(2) / (work * MINUTE)
+        yield check(case, of, "two seconds", "other route", share, "about", names=(part,))

@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 
 from whatif.answers.account import notes
-from whatif.answers.account.account import Check, Figure, Note, Worked, WorkedLine, nothing
+from whatif.answers.account.account import Check, Figure, Note, Worked, WorkedLine, listed, nothing
 from whatif.answers.account.case import Case
 from whatif.answers.account.checks import (
     WEEK_HOURS,
     Cycle,
+    check,
     cycle_checks,
     cycle_of,
     has_one_cycle,
@@ -22,7 +23,6 @@ from whatif.answers.account.terms import Above, Expr, Plain, Term, Total, added
 from whatif.answers.states import IN_CYCLE, STATE_ROWS, TURNING, StateRow
 from whatif.cell.model import HOUR
 
-_MODES = ("attended", "breaks", "after_hours")
 _MODE_WORDS = {"attended": "attended", "breaks": "on breaks", "after_hours": "after hours"}
 
 
@@ -41,18 +41,15 @@ def _by_mode(case: Case) -> dict[str, Mapping[str, float]]:
 
 def spindle_figures(case: Case) -> Iterator[Figure]:
     """Spindle hours, all and by kind of hours."""
-    if case.figures is None:
-        return
-    for key in ("total", *_MODES):
-        id_ = f"spindle_hours.{key}"
-        title = "spindle hours" + (f", {_MODE_WORDS[key]}" if key in _MODE_WORDS else "")
-        yield Figure(id_, id_, title, "h a week", getattr(case.figures.spindle, key))
+    found = None if case.figures is None else case.figures.spindle
+    titles = {key: f"spindle hours, {words}" for key, words in _MODE_WORDS.items()}
+    return listed("spindle_hours", "h a week", {"total": "spindle hours", **titles}, found)
 
 
 def spindle(case: Case, of: Figure) -> Worked:
     """The kinds of hours added up, or one of them as it is counted."""
     key = of.id.split(".")[1]
-    found = {mode: getattr(case.simulated.spindle, mode) for mode in _MODES}
+    found = {mode: getattr(case.simulated.spindle, mode) for mode in _MODE_WORDS}
     parts = case.simulated.counted.in_cycle
     if key == "total":
         each = [case.counted_term(_MODE_WORDS[mode], hours) for mode, hours in found.items()]
@@ -71,7 +68,7 @@ def spindle(case: Case, of: Figure) -> Worked:
     last = sum(_by_mode(case)[key].values()) / max(1, case.plan.machines)
     each_machine = Term(f"hours a week, {_MODE_WORDS[key]}", last, "h", Found("shift hours"))
     room = case.machines() * each_machine if case.plan.groups else each_machine
-    bound = Check("room", "bound", WorkedLine(room, "h a week"), "at most", the(case, of))
+    bound = check(case, of, "room", "bound", room, "at most")
     checks = (bound, *cycle_checks(case, parts, the(case, of), less=others))
     return Worked((WorkedLine(own, "h a week"),), notes.limits(case), checks)
 
@@ -149,14 +146,16 @@ def _change_check(case: Case, of: Figure) -> Iterator[Check]:
         return
     # A load that is in the spindle at either end came in, or is counted, outside the weeks.
     slack = sum(group.count * group.pallet_change for group in groups) / HOUR / case.plan.weeks
-    yield Check(
+    yield check(
+        case,
+        of,
         "pallet changes",
         "bound",
-        WorkedLine(Total("loads a week", tuple(loads)) * change / 60, "h a week", 2),
+        Total("loads a week", tuple(loads)) * change / 60,
         "at least",
-        the(case, of),
         slack=slack,
         because="loads in spindles",
+        digits=2,
     )
 
 
@@ -183,11 +182,8 @@ _SHARES = {
 
 def share_figures(case: Case) -> Iterator[Figure]:
     """In-cut hours over the three bases."""
-    if case.figures is None:
-        return
-    for key, title in _SHARES.items():
-        value = getattr(case.figures.utilization, key)
-        yield Figure(f"utilization_percent.{key}", f"utilization_percent.{key}", title, "%", value)
+    found = None if case.figures is None else case.figures.utilization
+    return listed("utilization_percent", "%", _SHARES, found)
 
 
 def _in_cut(case: Case) -> Expr:
@@ -230,8 +226,7 @@ def _share_checks(case: Case, of: Figure, base: Expr, is_mean: bool) -> Iterator
     if of.id.endswith("of_week"):
         total = case.simulated.spindle.total
         hours = case.figure_term("spindle hours", total, "h a week", "spindle_hours.total")
-        line = WorkedLine(100 * hours / base, "%")
-        yield Check("in cycle", "bound", line, "at most", the(case, of))
+        yield check(case, of, "in cycle", "bound", 100 * hours / base, "at most")
     parts = [part for part in case.simulated.counted.in_cycle if case.ways(part)]
     if not parts:
         return
@@ -243,13 +238,14 @@ def _share_checks(case: Case, of: Figure, base: Expr, is_mean: bool) -> Iterator
     cut = added("pieces cut × cycle / 60 × share in cut / 100", items, "parts")
     same = has_one_cycle(case, parts)
     told = "" if same else f", at the {which} cycle"
-    yield Check(
+    yield check(
+        case,
+        of,
         "cut in shift hours" if is_mean else "cut from pieces",
         "bound" if is_mean else "other route",
-        WorkedLine(100 * cut / base, "%"),
+        100 * cut / base,
         "at most" if is_mean else "is" if same else "at least",
-        the(case, of),
-        (told,),
+        names=(told,),
         slack=100 * load_hours(case, *parts) / base.value,
         because="in spindles",
     )

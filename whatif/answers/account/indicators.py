@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from whatif.answers.account import notes
 from whatif.answers.account.account import Check, Figure, Note, Worked, WorkedLine, nothing
 from whatif.answers.account.case import Case
-from whatif.answers.account.checks import busy_at_least, by_cycle_check, the
+from whatif.answers.account.checks import busy_at_least, by_cycle_check, check
 from whatif.answers.account.hours import state_term
 from whatif.answers.account.terms import Expr, Plain, Term, Total, larger, smaller
 from whatif.answers.indicators import indicators, times_of
@@ -49,18 +49,13 @@ def indicator(case: Case, of: Figure) -> Worked:
 
 def _checks(case: Case, key: str, of: Figure) -> Iterator[Check]:
     if key == "worker_efficiency":
-        duty, whole = _duty(case), Plain(100)
-        yield Check("whole", "bound", WorkedLine(whole, "%"), "at most", the(case, of))
+        duty = _duty(case)
+        yield check(case, of, "whole", "bound", Plain(100), "at most")
         least = busy_at_least(case)
         if least is not None:
-            yield Check(
-                "busy",
-                "bound",
-                WorkedLine(100 * least[0] / duty, "%"),
-                "at least",
-                the(case, of),
-                slack=100 * least[1] / duty.number,
-                because="on pallets",
+            share, slack = 100 * least[0] / duty, 100 * least[1] / duty.number
+            yield check(
+                case, of, "busy", "bound", share, "at least", slack=slack, because="on pallets"
             )
     elif key == "quality_ratio":
         yield from _quality_checks(case, of)
@@ -82,11 +77,10 @@ def _quality_checks(case: Case, of: Figure) -> Iterator[Check]:
         if good
     ]
     if len(scrap) == 1:
-        yield Check("scrap", "other route", WorkedLine(100 - scrap[0], "%"), "is", the(case, of))
+        yield check(case, of, "scrap", "other route", 100 - scrap[0], "is")
     elif scrap:
-        most, least = WorkedLine(100 - smaller(*scrap), "%"), WorkedLine(100 - larger(*scrap), "%")
-        yield Check("least scrap", "bound", most, "at most", the(case, of))
-        yield Check("most scrap", "bound", least, "at least", the(case, of))
+        yield check(case, of, "least scrap", "bound", 100 - smaller(*scrap), "at most")
+        yield check(case, of, "most scrap", "bound", 100 - larger(*scrap), "at least")
 
 
 def _states(case: Case, time: IsoTime) -> list[Expr]:

@@ -16,7 +16,7 @@ from whatif.answers.account.account import (
     nothing,
 )
 from whatif.answers.account.case import Case
-from whatif.answers.account.checks import the
+from whatif.answers.account.checks import check
 from whatif.answers.account.gains import floor, worth_of_wanted, worth_term
 from whatif.answers.account.origins import Found
 from whatif.answers.account.terms import Above, Expr, Plain, Term, Total
@@ -83,15 +83,7 @@ def _year(case: Case, of: Figure, found: MoneyFigures) -> Worked:
     most = _most_of_year(case)
     checks: tuple[Check, ...] = ()
     if most is not None:
-        checks = (
-            Check(
-                "year of all wanted",
-                "bound",
-                WorkedLine(most, of.unit, 0),
-                "at most",
-                the(case, of),
-            ),
-        )
+        checks = (check(case, of, "year of all wanted", "bound", most, "at most"),)
     return Worked(
         (*lines, WorkedLine(year, f"{found.currency} a year", 0)),
         (*notes.demand(case), *notes.limits(case)),
@@ -113,8 +105,7 @@ def _year_gain(case: Case, of: Figure, found: MoneyFigures) -> Worked:
     checks: tuple[Check, ...] = ()
     most = _most_of_year(case)
     if most is not None:
-        line = WorkedLine(most - base, of.unit, 0)
-        checks = (Check("year of all wanted", "bound", line, "at most", the(case, of)),)
+        checks = (check(case, of, "year of all wanted", "bound", most - base, "at most"),)
     return Worked(
         (WorkedLine(here - base, of.unit, 0),),
         (*notes.demand(case), *notes.limits(case)),
@@ -218,7 +209,7 @@ def _capital_checks(case: Case, of: Figure, here: Prices, there: Prices) -> Iter
     whole = Total(
         "all machines, pallets, systems and fixtures × their prices, and once", tuple(new)
     )
-    yield Check("all new", "bound", WorkedLine(whole, currency, 0), "at most", the(case, of))
+    yield check(case, of, "all new", "bound", whole, "at most")
     if not any(_given_up(case, here, there)):
         return
     old: list[Expr] = []
@@ -230,7 +221,7 @@ def _capital_checks(case: Case, of: Figure, here: Prices, there: Prices) -> Iter
                 machines * case.reference.given(f"resale of a {id_}", currency, *path, "resale")
             )
     least = 0 - Total("all machines of the reference × resale", tuple(old))
-    yield Check("all given up", "bound", WorkedLine(least, currency, 0), "at least", the(case, of))
+    yield check(case, of, "all given up", "bound", least, "at least")
 
 
 # -- what comes back -------------------------------------------------------------------------
@@ -261,8 +252,7 @@ def _payback_checks(case: Case, of: Figure, found: MoneyFigures) -> Iterator[Che
     most, there = _most_of_year(case), case.reference.answer.money
     if most is not None and there is not None:
         base = case.reference.figure_term("a year", there.year, there.currency, "money.year")
-        line = WorkedLine(capital / (most - base), of.unit)
-        yield Check("soonest", "bound", line, "at least", the(case, of))
+        yield check(case, of, "soonest", "bound", capital / (most - base), "at least")
     yield from _crossing(of, capital, gain)
 
 
@@ -311,14 +301,12 @@ def _value(case: Case, of: Figure, found: MoneyFigures) -> Worked:
     years, rate = _years(case), case.given("rate a year", "%", "money", "rate") / 100
     by_year = _by_year(gain, rate, years)
     if by_year is not None:
-        year_by_year = WorkedLine(by_year - capital, of.unit, 0)
-        check = Check("year by year", "other route", year_by_year, "is", the(case, of))
+        year_check = check(case, of, "year by year", "other route", by_year - capital, "is")
     else:
-        without = WorkedLine(gain * years - capital, of.unit, 0)
         relation: Relation = "at most" if found.year_gain >= 0 else "at least"
-        check = Check("no interest", "bound", without, relation, the(case, of))
+        year_check = check(case, of, "no interest", "bound", gain * years - capital, relation)
     line = WorkedLine(gain * _factor(rate, years) - capital, of.unit, 0)
-    return Worked((line,), (Note("annuity"),), (check,))
+    return Worked((line,), (Note("annuity"),), (year_check,))
 
 
 def _rate(case: Case, of: Figure, found: MoneyFigures) -> Worked:
@@ -329,13 +317,12 @@ def _rate(case: Case, of: Figure, found: MoneyFigures) -> Worked:
     share = rate / 100
     by_year = _by_year(gain, share, years) or gain * _factor(share, years)
     back = WorkedLine(by_year / capital, "times the capital", 3)
-    forever = WorkedLine(100 * gain / capital, of.unit)
     return Worked(
         (WorkedLine(rate, of.unit),),
         (Note("by trying"),),
         (
             Check("worth the capital", "other route", back, "is", Plain(1)),
-            Check("for ever", "bound", forever, "at most", the(case, of)),
+            check(case, of, "for ever", "bound", 100 * gain / capital, "at most"),
         ),
     )
 

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from whatif.answers.account import notes
 from whatif.answers.account.account import Check, Figure, Note, Worked, WorkedLine, nothing
 from whatif.answers.account.case import Case
-from whatif.answers.account.checks import WEEK_HOURS, cycle_of, load_hours, the
+from whatif.answers.account.checks import WEEK_HOURS, check, cycle_of, load_hours
 from whatif.answers.account.gains import worth_term
 from whatif.answers.account.hours import mean_of_runs
 from whatif.answers.account.origins import Counted, Found
@@ -83,16 +83,14 @@ def _order_checks(case: Case, of: Figure, key: str, id_: str) -> Iterator[Check]
     if key == "late_hours":
         due = _moment(case, "due", id_, "due")
         weeks = case.weeks() * WEEK_HOURS
-        latest = WorkedLine(larger(0.0, weeks - due), "h")
-        yield Check("in the weeks", "bound", latest, "at most", the(case, of))
+        yield check(case, of, "in the weeks", "bound", larger(0.0, weeks - due), "at most")
     part = _part(case, "order", id_)
     ways = case.ways(part)
     if not ways:
         return
     cycle, arrives = cycle_of(case, part), _moment(case, "arrives", id_, "arrives")
     if key == "first_off":
-        line = WorkedLine(arrives + cycle / 60, "h")
-        yield Check("one piece cut", "bound", line, "at least", the(case, of))
+        yield check(case, of, "one piece cut", "bound", arrives + cycle / 60, "at least")
         return
     pieces = case.given("pieces ordered", "pieces", "order", id_, "pieces")
     cut: Expr = arrives + pieces * cycle / 60 / case.machines(tuple(ways))
@@ -100,7 +98,7 @@ def _order_checks(case: Case, of: Figure, key: str, id_: str) -> Iterator[Check]
         cut = cut - due
         if cut.value <= 0:
             return
-    yield Check(f"all cut.{key}", "bound", WorkedLine(cut, "h"), "at least", the(case, of))
+    yield check(case, of, f"all cut.{key}", "bound", cut, "at least")
 
 
 # -- rush orders -----------------------------------------------------------------------------
@@ -205,23 +203,23 @@ def _rush_checks(case: Case, of: Figure, key: str, id_: str) -> Iterator[Check]:
         if ways:
             pieces = case.given("pieces", "", "rush", id_, "pieces")
             cut = pieces * cycle_of(case, part) / 60 / case.machines(tuple(ways))
-            yield Check("rush cut", "bound", WorkedLine(cut, "h"), "at least", the(case, of))
+            yield check(case, of, "rush cut", "bound", cut, "at least")
         return
     machine_hours = case.machines() * _AFTERWARDS
     if key == "lost_spindle_hours":
-        line = WorkedLine(machine_hours, of.unit)
-        yield Check("two whole weeks", "bound", line, "at most", the(case, of))
+        yield check(case, of, "two whole weeks", "bound", machine_hours, "at most")
         return
     parts = [plan.id for plan in case.plan.parts if case.ways(plan.id)]
     an_hour = [worth_term(case, part) * 60 / cycle_of(case, part) for part in parts]
     loads = case.plan.weeks * load_hours(case, *parts)
     best = larger(*an_hour)
-    yield Check(
+    yield check(
+        case,
+        of,
         "two weeks of the best",
         "bound",
-        WorkedLine(machine_hours * best, of.unit),
+        machine_hours * best,
         "at most",
-        the(case, of),
         slack=loads * best.value,
         because="in spindles",
     )

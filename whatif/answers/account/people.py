@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from whatif.answers.account import notes
-from whatif.answers.account.account import Check, Figure, Note, Worked, WorkedLine
+from whatif.answers.account.account import Check, Figure, Note, Worked, WorkedLine, listed
 from whatif.answers.account.case import Case, times
-from whatif.answers.account.checks import busy_at_least, the
+from whatif.answers.account.checks import busy_at_least, check
 from whatif.answers.account.terms import Expr, Term, Total, added
 from whatif.cell.model import HOUR, Shift
 from whatif.cell.people import FREE_STRETCH
@@ -30,11 +30,8 @@ _JOBS = {
 
 def people_figures(case: Case) -> Iterator[Figure]:
     """People's hours a week."""
-    if case.figures is None:
-        return
-    for key, title in _TITLES.items():
-        id_ = f"people_hours.{key}"
-        yield Figure(id_, id_, title, "h a week", getattr(case.figures.people, key))
+    found = None if case.figures is None else case.figures.people
+    return listed("people_hours", "h a week", _TITLES, found)
 
 
 def people(case: Case, of: Figure) -> Worked:
@@ -83,23 +80,19 @@ def _everybody(case: Case, of: Figure, key: str) -> Check:
     if key == "on_duty" and case.plan.machines:
         attended = sum(case.simulated.attended.values())
         hours = case.counted_term("attended machine hours", attended) / case.machines()
-    line = WorkedLine(hours * Total("people of all shifts", tuple(people)), "h a week")
-    return Check(f"everybody.{key}", "bound", line, "at most", the(case, of))
+    all_of_them = hours * Total("people of all shifts", tuple(people))
+    return check(case, of, f"everybody.{key}", "bound", all_of_them, "at most")
 
 
 def _busy(case: Case, of: Figure) -> Worked:
     jobs = case.simulated.counted.busy_by_job
     items = [case.counted_term(words, jobs[job]) for job, words in _JOBS.items()]
     total = Total("visits + bench work + prove-outs + tool changes + stops", tuple(items))
-    checks = [
-        Check("on duty", "bound", WorkedLine(_duty(case), "h a week"), "at most", the(case, of))
-    ]
+    checks = [check(case, of, "on duty", "bound", _duty(case), "at most")]
     least = busy_at_least(case)
     if least is not None:
-        line, slack = WorkedLine(least[0], "h a week"), least[1]
-        work = Check(
-            "busy", "bound", line, "at least", the(case, of), slack=slack, because="on pallets"
-        )
+        hours, off = least
+        work = check(case, of, "busy", "bound", hours, "at least", slack=off, because="on pallets")
         checks.insert(0, work)
     return Worked((WorkedLine(total, "h a week"),), notes.limits(case), tuple(checks))
 
@@ -114,15 +107,16 @@ def _free(case: Case, of: Figure) -> Worked:
     long = Term("free in stretches of half an hour and more", of.number, "h a week", case.counted)
     busy = case.figure_term("hours busy", found.busy, "h a week", "people_hours.busy")
     persons = sum(shift.people for shift in case.cell.shifts)
-    check = Check(
+    bound = check(
+        case,
+        of,
         "free",
         "bound",
-        WorkedLine(_duty(case) - busy, "h a week"),
+        _duty(case) - busy,
         "at most",
-        the(case, of),
         slack=persons * FREE_STRETCH / HOUR / case.plan.weeks,
         because="stretches begun before",
     )
     short = found.free - found.free_stretches
     said = (Note("short stretches", numbers=(short,)),) if short > 0 else ()
-    return Worked((WorkedLine(long, "h a week"),), (*notes.people(case), *said), (check,))
+    return Worked((WorkedLine(long, "h a week"),), (*notes.people(case), *said), (bound,))

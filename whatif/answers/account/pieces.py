@@ -8,6 +8,7 @@ from whatif.answers.account import notes
 from whatif.answers.account.account import Check, Figure, Note, Worked, WorkedLine, nothing
 from whatif.answers.account.case import Case
 from whatif.answers.account.checks import (
+    check,
     cycle_checks,
     cycle_of,
     good_by_cycle,
@@ -15,7 +16,6 @@ from whatif.answers.account.checks import (
     load_hours,
     most_pieces,
     pieces_cut,
-    the,
 )
 from whatif.answers.account.terms import Expr, Plain
 
@@ -87,13 +87,14 @@ def _demand_check(case: Case, of: Figure, share: Callable[[Expr], Expr]) -> Iter
     made, nothing_made = share(good_by_cycle(case, part)), share(Plain(0))
     a_load = load_hours(case, part) * 60 / cycle_of(case, part).number
     same = has_one_cycle(case, (part,))
-    yield Check(
+    yield check(
+        case,
+        of,
         "demand from hours",
         "other route",
-        WorkedLine(made, "%"),
+        made,
         "is" if same else "at most",
-        the(case, of),
-        ("",) if same else (" at the shortest cycle",),
+        names=("" if same else " at the shortest cycle",),
         slack=share(Plain(a_load)).value - nothing_made.value,
         because="in spindles",
     )

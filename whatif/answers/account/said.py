@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from whatif.answers.account.account import Check, Figure, Note, Worked, WorkedLine, nothing
 from whatif.answers.account.case import Case
-from whatif.answers.account.checks import the
+from whatif.answers.account.checks import check
 from whatif.answers.account.origins import Found
 from whatif.answers.account.terms import Above, Expr, Term
 from whatif.study.resolve import Source
@@ -40,8 +40,7 @@ def claimed(case: Case, of: Figure) -> Worked:
     whole = _machines(case) * (_attended(case) + _alone(case))
     if of.id == "claimed.hours_per_day":
         day = WorkedLine(_hours(case), "h a day")
-        bound = WorkedLine(whole, "h a day")
-        all_hours = Check("all hours", "bound", bound, "at most", the(case, of))
+        all_hours = check(case, of, "all hours", "bound", whole, "at most")
         return Worked((day,), said, (all_hours, *_simulated(case, of)))
     base = case.reference.answer.claimed
     if claim.gain is None or base is None:
@@ -50,8 +49,7 @@ def claimed(case: Case, of: Figure) -> Worked:
     here = case.figure_term("claimed hours a day", claim.hours_per_day, "h", id_)
     there = case.reference.figure_term("claimed hours a day", base.hours_per_day, "h", id_)
     line = WorkedLine(100 * (here / there - 1), "%")
-    most = WorkedLine(100 * (whole / there - 1), "%")
-    checks = (Check("all hours", "bound", most, "at most", the(case, of)),)
+    checks = (check(case, of, "all hours", "bound", 100 * (whole / there - 1), "at most"),)
     return Worked((line,), said, () if case.is_reference else checks)
 
 
@@ -98,8 +96,7 @@ def _simulated(case: Case, of: Figure) -> Iterator[Check]:
     total = case.figures.spindle.total
     hours = case.figure_term("spindle hours", total, "h a week", "spindle_hours.total")
     days = Term("days on which a shift starts", case.figures.days, "", Found("shift days"))
-    line = WorkedLine(hours / days, "h a day")
-    yield Check("model a day", "other route", line, "about", the(case, of))
+    yield check(case, of, "model a day", "other route", hours / days, "about")
 
 
 # -- hour meters -----------------------------------------------------------------------------
@@ -136,8 +133,8 @@ def meters(case: Case, of: Figure) -> Worked:
     checks: tuple[Check, ...] = ()
     if model is not None:
         id_ = "utilization_percent.of_powered"
-        share = WorkedLine(case.figure_term("in cut, over powered hours", model, "%", id_), "%")
-        checks = (Check("model of powered", "other route", share, "about", the(case, of)),)
+        share = case.figure_term("in cut, over powered hours", model, "%", id_)
+        checks = (check(case, of, "model of powered", "other route", share, "about"),)
     line = WorkedLine(100 * cut / on, "%")
     return Worked((line,), (_gap(case),), checks, "" if checks else "nothing to hold it against")
 

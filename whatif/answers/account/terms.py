@@ -48,10 +48,14 @@ class Expr:
 
     def words(self) -> str:
         """The formula in words."""
-        raise NotImplementedError
+        return self.told(numbers=False)
 
     def numbers(self) -> str:
         """The formula with its numbers, as it may be typed into a calculator."""
+        return self.told(numbers=True)
+
+    def told(self, *, numbers: bool) -> str:
+        """The formula with its numbers, or with what they are."""
         raise NotImplementedError
 
     def terms(self) -> Iterator[Term]:
@@ -99,11 +103,7 @@ class Plain(Expr):
         return self.number
 
     @override
-    def words(self) -> str:
-        return plain(self.number)
-
-    @override
-    def numbers(self) -> str:
+    def told(self, *, numbers: bool) -> str:
         return plain(self.number)
 
 
@@ -127,11 +127,9 @@ class Term(Expr):
         return self.number
 
     @override
-    def words(self) -> str:
-        return self.label
-
-    @override
-    def numbers(self) -> str:
+    def told(self, *, numbers: bool) -> str:
+        if not numbers:
+            return self.label
         # A number below 0 stands in brackets, so that no two signs meet.
         text = plain(self.number)
         return f"({text})" if text.startswith("-") else text
@@ -189,14 +187,8 @@ class Two(Expr):
         return _BINDING[self.sign]
 
     @override
-    def words(self) -> str:
-        return self._joined(self.left.words(), self.right.words())
-
-    @override
-    def numbers(self) -> str:
-        return self._joined(self.left.numbers(), self.right.numbers())
-
-    def _joined(self, left: str, right: str) -> str:
+    def told(self, *, numbers: bool) -> str:
+        left, right = self.left.told(numbers=numbers), self.right.told(numbers=numbers)
         # What is taken off, divided by or raised to must hold together by itself.
         strict = self.sign in "-/^"
         if self.left.binding < self.binding or (self.sign == "^" and self.left.binding < 4):
@@ -229,11 +221,9 @@ class Total(Expr):
         return 1 if len(self.items) > 1 else self.items[0].binding if self.items else 4
 
     @override
-    def words(self) -> str:
-        return self.said
-
-    @override
-    def numbers(self) -> str:
+    def told(self, *, numbers: bool) -> str:
+        if not numbers:
+            return self.said
         return " + ".join(item.numbers() for item in self.items) or "0"
 
     @override
@@ -260,15 +250,9 @@ class Pick(Expr):
         return (max if self.largest else min)(item.value for item in self.items)
 
     @override
-    def words(self) -> str:
-        return self._of([item.words() for item in self.items])
-
-    @override
-    def numbers(self) -> str:
-        return self._of([item.numbers() for item in self.items])
-
-    def _of(self, texts: Sequence[str]) -> str:
-        return f"the {'larger' if self.largest else 'smaller'} of ({', '.join(texts)})"
+    def told(self, *, numbers: bool) -> str:
+        texts = ", ".join(item.told(numbers=numbers) for item in self.items)
+        return f"the {'larger' if self.largest else 'smaller'} of ({texts})"
 
     @override
     def terms(self) -> Iterator[Term]:
