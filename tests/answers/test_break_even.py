@@ -12,7 +12,7 @@ from moving_studies import CHILD, ONE_TABLE, second_machine, silent, study
 from refusals import refusing
 
 from whatif.answers.moves.break_even import BreakEven, break_even
-from whatif.answers.moves.inputs import Unanswerable
+from whatif.answers.moves.refused import Unanswerable
 from whatif.answers.moves.targets import LEVEL, Target, read_target
 from whatif.cell.model import Cell
 from whatif.cell.tally import Tally
@@ -20,6 +20,7 @@ from whatif.session.calculate.memory import Memory
 from whatif.study.draft import Draft
 from whatif.study.raw import Path
 from whatif.telling.moves_sentences import break_even_sentences
+from whatif.telling.problems import refusal_words
 
 WALK: Path = ("handling", "walk")
 COUNT: Path = ("machine", "mill", "count")
@@ -150,17 +151,17 @@ def test_it_can_be_sent_to_another_process() -> None:
 
 
 def test_the_reference_is_level_with_itself() -> None:
-    with pytest.raises(Unanswerable, match="level with itself; name a target"):
+    with refusing("level with itself; name a target"):
         found(study(), WALK, scenario="today")
 
 
 def test_where_nothing_is_entered_a_range_is_wanted() -> None:
-    with pytest.raises(Unanswerable, match="name a range"):
+    with refusing("name a range"):
         found(study(*CHILD), ("part", "body", "bench"))
 
 
 def test_without_a_contribution_nothing_pays_back() -> None:
-    with pytest.raises(Unanswerable, match="has a contribution"):
+    with refusing("has a contribution"):
         found(study(*CHILD), WALK, Target("payback", 3))
 
 
@@ -198,10 +199,10 @@ def test_targets_are_typed(text: str, target: Target) -> None:
 def test_targets_that_make_no_sense_are_told(text: str, said: str) -> None:
     with pytest.raises(Unanswerable) as fault:
         read_target(text, study(), "today")
-    assert said in str(fault.value)
+    assert said in refusal_words(fault.value)
 
 
 def test_a_part_that_is_not_wanted_by_the_week_is_no_target() -> None:
     draft = study("[scenario.today.part.odd]", 'cycle = "1 min"', "weekly = 0", part=ONE_TABLE)
-    with pytest.raises(Unanswerable, match="wants no part odd by the week"):
+    with refusing("wants no part odd by the week"):
         read_target("pieces odd 3", draft, "today")

@@ -6,8 +6,9 @@ from fractions import Fraction
 
 import pytest
 from moving_studies import CHILD, study
+from refusals import refusing
 
-from whatif.answers.moves.inputs import Input, Unanswerable, find_input
+from whatif.answers.moves.inputs import Input, find_input
 from whatif.answers.moves.usual import (
     FEW,
     TriedValues,
@@ -71,9 +72,9 @@ def test_the_present_value_is_put_into_a_typed_range_where_it_lies_inside() -> N
 
 
 def test_an_amount_that_is_not_given_needs_a_typed_range() -> None:
-    with pytest.raises(Unanswerable, match=r"price is 0.*name a range"):
+    with refusing("price is 0, so it is not known how much to try: name a range"):
         span(study(), "machine.mill.price")
-    with pytest.raises(Unanswerable, match="not given"):
+    with refusing("not given"):
         span(study(), "machine.mill.work_height")
 
 

@@ -9,15 +9,16 @@ from moving_studies import CHILD, HEAD, a_week, second_machine, silent, study
 from refusals import refusing
 
 from whatif.answers.moves import changing
-from whatif.answers.moves.inputs import Unanswerable, Value, find_input
+from whatif.answers.moves.inputs import Value, find_input
 from whatif.answers.moves.ranges import read_range
+from whatif.answers.moves.refused import Unanswerable
 from whatif.answers.moves.vary import Curve, grid, vary
 from whatif.session.calculate.memory import Memory
 from whatif.study.draft import Draft
 from whatif.study.file.reading import read_text
 from whatif.study.raw import Path
 from whatif.telling.moves_sentences import curve_sentences
-from whatif.telling.problems import what_is_wrong
+from whatif.telling.problems import refusal_words, what_is_wrong
 
 CYCLE: Path = ("part", "body", "cycle")
 PALLETS: Path = ("machine", "mill", "pallets")
@@ -247,7 +248,7 @@ def test_a_grid_has_the_answers_of_both() -> None:
 
 
 def test_a_grid_of_one_input_is_refused() -> None:
-    with pytest.raises(Unanswerable, match="two different inputs"):
+    with refusing("two different inputs"):
         grid(study(), "today", CYCLE, ["6 min"], CYCLE, ["7 min"], Memory(), silent)
 
 
@@ -274,7 +275,7 @@ def test_what_is_no_numeric_input_is_told_with_the_nearest(
 
 
 def test_no_value_at_all_is_told() -> None:
-    with pytest.raises(Unanswerable, match="No value is named"):
+    with refusing("No value is named"):
         curve(study(), CYCLE)
 
 
@@ -285,7 +286,7 @@ def test_a_study_with_problems_is_to_be_mended_first() -> None:
 
 def test_a_scenario_without_parts_has_nothing_to_vary() -> None:
     bare = read_text("format = 1\n[scenario.bare]\nmachine.mill.count = 2\n")
-    with pytest.raises(Unanswerable, match="bare has no parts"):
+    with refusing("bare has no parts"):
         curve(bare, ("machine", "mill", "count"), "1", scenario="bare")
 
 
@@ -344,9 +345,9 @@ def test_a_range_without_a_step_has_about_ten_round_ones(text: str) -> None:
 def test_a_range_that_makes_no_sense_is_told(text: str, said: str) -> None:
     with pytest.raises(Unanswerable) as fault:
         read_range(find_input(study(), "today", PALLETS), text)
-    assert said in str(fault.value)
+    assert said in refusal_words(fault.value)
 
 
 def test_a_time_without_any_unit_is_told_how_to_write_it() -> None:
-    with pytest.raises(Unanswerable, match='"5" cannot be read; write "5 min" or "5 h"'):
+    with refusing('"5" cannot be read; write "5 min" or "5 h"'):
         read_range(find_input(study(), "today", CYCLE), "5..15")

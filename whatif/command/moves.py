@@ -7,8 +7,9 @@ import sys
 from collections.abc import Callable, Sequence
 
 from whatif.answers.moves.break_even import BreakEven, break_even
-from whatif.answers.moves.inputs import Input, Unanswerable, find_input
+from whatif.answers.moves.inputs import Input, find_input
 from whatif.answers.moves.ranges import read_range
+from whatif.answers.moves.refused import Unanswerable
 from whatif.answers.moves.sensitivity import Ranking, sensitivity
 from whatif.answers.moves.targets import LEVEL, read_target
 from whatif.answers.moves.vary import Curve, Grid, grid, vary

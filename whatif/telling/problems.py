@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 
+from whatif.answers.moves.refused import Unanswerable
 from whatif.study.check.unused import WhyUnused
 from whatif.study.problem import Problem, ProblemKind
 from whatif.study.refused import (
@@ -20,6 +21,7 @@ from whatif.study.refused import (
 )
 from whatif.study.schema.catalogue import key_for
 from whatif.study.schema.says import NoMachineHas, UnusedWhen
+from whatif.telling.refusals import unanswerable_words
 
 _PROBLEMS: Mapping[ProblemKind, str] = {
     ProblemKind.NOT_OF_ITS_KIND: "{0}",
@@ -179,6 +181,8 @@ _ORDERS = {"rush": "A rush order", "order": "An order"}
 
 def refusal_words(refused: Refused) -> str:
     """Why something cannot be done or answered, and what to do about it."""
+    if isinstance(refused, Unanswerable) and refused.reason is not None:
+        return unanswerable_words(refused.reason, refused.facts)
     match refused.why:
         case NotThere() as missing:
             return not_there_words(missing)

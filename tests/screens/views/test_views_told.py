@@ -14,7 +14,7 @@ from screen import SCENARIOS, AtOnce, on_screen
 
 from whatif.answers.compare import compare_wholly
 from whatif.answers.gains import is_difference
-from whatif.answers.moves.inputs import Unanswerable
+from whatif.answers.moves.refused import Unanswerable
 from whatif.screens.desk.desk import Desk
 from whatif.screens.views.all import VIEWS
 from whatif.session.calculate.memory import Memory
@@ -66,7 +66,7 @@ def test_money_in_a_headline_has_no_comma() -> None:
 @dataclass(frozen=True, slots=True)
 class _Refused(Question):
     def work_out(self, material: Material) -> object:
-        raise Unanswerable("There is no part: n adds one.")
+        raise Unanswerable("no parts", "Now")
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,7 +97,7 @@ def _faults(*questions: Question) -> list[str]:
 
 def test_a_question_without_an_answer_says_why_in_plain_words() -> None:
     refused, broken = _faults(_Refused(), _Broken())
-    assert refused == "There is no part: n adds one."
+    assert refused == "Now has no parts, so there is nothing to simulate."
     # A fault of the program's own names itself, so that it can be told to who can mend it.
     assert broken.startswith("KeyError: 'gone'")
 

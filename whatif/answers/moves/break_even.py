@@ -19,8 +19,9 @@ from math import ceil, floor, isfinite
 from whatif.answers.compare import Simulate
 from whatif.answers.gains import is_difference
 from whatif.answers.moves.changing import AskedAbout, Trial, Trials
-from whatif.answers.moves.inputs import Input, Unanswerable, Value, find_input
+from whatif.answers.moves.inputs import Input, Value, find_input
 from whatif.answers.moves.ranges import read_ends
+from whatif.answers.moves.refused import Unanswerable
 from whatif.answers.moves.targets import LEVEL, Target
 from whatif.answers.moves.vary import Varied
 from whatif.answers.progress import Told
@@ -112,10 +113,7 @@ def break_even(
     trials = Trials(draft, scenario, simulate)
     one = find_input(draft, scenario, path)
     if target == LEVEL and trials.asked.is_reference:
-        raise Unanswerable(
-            f"{trials.asked.title} is the reference, and level with itself; name a target to "
-            "reach, or another scenario."
-        )
+        raise Unanswerable("level with itself", trials.asked.title)
     one, low, high = read_ends(one, span) if span else (one, *_usual_ends(one))
     amounts = _scan(one, low, high)
     trials.expect(1 if one.is_money else len(amounts))  # money runs no cell again
@@ -216,7 +214,7 @@ class _Search:
     def _margin(self, trial: Trial) -> float:
         (margin,) = trial.figure(self._target.margin)
         if margin is None:
-            raise Unanswerable(_no_figure(self._target, self._trials.asked))
+            raise _no_figure(self._target, self._trials.asked)
         return margin
 
     def _try(self, amount: Fraction, *, grain: bool) -> Trial:
@@ -226,18 +224,12 @@ class _Search:
         )
 
 
-def _no_figure(target: Target, asked: AskedAbout) -> str:
+def _no_figure(target: Target, asked: AskedAbout) -> Unanswerable:
     if target.kind == "payback":
-        return "No part of any scenario has a contribution, so nothing pays back; enter one."
+        return Unanswerable("no contribution")
     if target.kind == "met":
-        return (
-            "Nothing is due within the weeks measured, so no demand is met or missed; measure "
-            "more weeks."
-        )
-    return (
-        f"{asked.against} has no saleable output, so no value is level with it; name a target "
-        "to reach."
-    )
+        return Unanswerable("nothing due")
+    return Unanswerable("no saleable output", asked.against)
 
 
 def _usual_ends(one: Input) -> tuple[Fraction, Fraction]:
@@ -249,10 +241,8 @@ def _usual_ends(one: Input) -> tuple[Fraction, Fraction]:
     if most is not None:
         return least, most
     if not now:
-        raise Unanswerable(
-            f"{one.dotted} is 0 or not given, so it is not known where to look; name a range as "
-            f'FROM..TO, such as "{one.write(least)}..{one.write(10 * one.worth)}".'
-        )
+        most_tried = one.write(10 * one.worth)
+        raise Unanswerable("where to look", one.dotted, one.write(least), most_tried)
     return (now / _TIMES if least else least), _TIMES * now
 
 

@@ -25,7 +25,8 @@ from whatif.answers.gains import NO_GRAIN, Gains, grain, is_difference
 from whatif.answers.limits import HeldBack
 from whatif.answers.meters.reading import gaps_read
 from whatif.answers.money.money import MoneyFigures
-from whatif.answers.moves.inputs import Input, Unanswerable, Value, resolved_of
+from whatif.answers.moves.inputs import Input, Value, resolved_of
+from whatif.answers.moves.refused import Unanswerable
 from whatif.plan.build import plans_of
 from whatif.plan.model import Plan, in_money
 from whatif.study.check.check import Checked, check
@@ -186,7 +187,7 @@ class Trials:
         plans = plans_of(checked)
         plan, self._reference = plans[scenario], study.reference
         if plan.cell is None:
-            raise Unanswerable(f"{plan.title} has no parts, so there is nothing to simulate.")
+            raise Unanswerable("no parts", plan.title)
         base = plans[self._reference]
         self._most_runs = ALL_RUNS
         self._weeks = study.weeks + study.warm_up

@@ -5,10 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
+from whatif.answers.moves.refused import Unanswerable
 from whatif.study.draft import Draft
 from whatif.study.edits.edit import place_words
 from whatif.study.raw import Path, Raw
-from whatif.study.refused import NotThere, Refused, no_key, no_scenario, no_thing
+from whatif.study.refused import no_key, no_scenario, no_thing
 from whatif.study.resolve import Resolved, resolve
 from whatif.study.schema.catalogue import HEAD_KEYS, THINGS, Key, dotted, key_for
 from whatif.study.schema.kinds import Count, KindError, Percent, Time
@@ -28,10 +29,6 @@ millimetre, ten grams, a hundredth of a square metre or of a number."""
 
 _FEW = 3
 """Keys that are named where several may have been meant."""
-
-
-class Unanswerable(Refused):
-    """A question that has no answer as it was put."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -142,7 +139,7 @@ class Input:
         """A typed text with its number; raises `Unanswerable` where it is no number."""
         amount = self.read(text)
         if amount is None:
-            raise Unanswerable(f'{self.dotted}: "{text}" cannot be read; {self._wanted(text)}.')
+            raise self._unread(text)
         text = " ".join(text.split())
         if not self.unit:
             return Value(text, float(amount), self.counted_in)
@@ -170,15 +167,16 @@ class Input:
             return False
         return isinstance(read, int | Fraction | Quantity)
 
-    def _wanted(self, text: str) -> str:
+    def _unread(self, text: str) -> Unanswerable:
         dimension = self.key.kind.dimension
         if dimension is None:
-            return "write a plain number"
+            return Unanswerable("no plain number", self.dotted, text)
         try:
             parse(text, dimension)
         except UnitsError as fault:
-            return fault.cure
-        return f'write {dimension.a_noun}, such as "{dimension.example}"'
+            return Unanswerable("not read", self.dotted, text, fault.cure)
+        wanted, example = dimension.a_noun, dimension.example
+        return Unanswerable("not read, such as", self.dotted, text, wanted, example)
 
 
 def _plain(text: str) -> Fraction | None:
@@ -193,15 +191,11 @@ def find_input(draft: Draft, scenario: str, path: Path) -> Input:
     resolved = resolved_of(draft, scenario)
     key = key_for(path)
     if key is None:
-        raise Unanswerable(_no_such_key(resolved, path))
+        raise _no_such_key(resolved, path)
     if path[0] in THINGS and path[1] not in resolved.ids(path[0]):
         raise Unanswerable(no_thing(draft, scenario, path))
     if not key.numeric:
-        raise Unanswerable(
-            f"{dotted(path)} is not one number, so it cannot be stepped through "
-            f"(it is {key.kind.allowed}). Name a count, a time, a percentage, a mass, a single "
-            "length or an amount."
-        )
+        raise Unanswerable("not one number", dotted(path), key.kind.allowed)
     return input_of(draft, resolved, path, key)
 
 
@@ -231,12 +225,12 @@ def resolved_of(draft: Draft, scenario: str) -> Resolved:
     return resolve(draft, scenario)
 
 
-def _no_such_key(resolved: Resolved, path: Path) -> NotThere | str:
+def _no_such_key(resolved: Resolved, path: Path) -> Unanswerable:
     if len(path) == 1 and path[0] in HEAD_KEYS:
-        return f"{path[0]} holds for the whole study, so it is no input of a scenario."
+        return Unanswerable("of the whole study", path[0])
     # Only the end of it may have been written: "pallets".
     ends = [whole for whole in resolved.values if len(whole) > 1 and whole[-len(path) :] == path]
-    return no_key(path, [dotted(whole) for whole in ends[:_FEW]])
+    return Unanswerable(no_key(path, [dotted(whole) for whole in ends[:_FEW]]))
 
 
 def _counted_in(draft: Draft, key: Key) -> str:

@@ -5,7 +5,8 @@ from __future__ import annotations
 from fractions import Fraction
 from math import ceil, floor
 
-from whatif.answers.moves.inputs import Input, Unanswerable
+from whatif.answers.moves.inputs import Input
+from whatif.answers.moves.refused import Unanswerable
 from whatif.units import is_exact
 
 MOST_VALUES = 200
@@ -16,8 +17,6 @@ _BY_ONE = 20
 
 _STEPS = 10
 """About how many steps a range has whose step is not typed."""
-
-_FORM = 'write FROM..TO or FROM..TO..STEP, such as "1..8" or "5 min..15 min..1 min"'
 
 
 def read_range(one: Input, text: str) -> tuple[Input, tuple[str, ...]]:
@@ -33,14 +32,12 @@ def read_range(one: Input, text: str) -> tuple[Input, tuple[str, ...]]:
         return one, tuple(one.write(each) for each in _about_ten(one, low, high))
     step = _amount(one, _with_unit(one, ends[2], ends[1], ends[0]))
     if step <= 0:
-        raise Unanswerable(f'"{text}": the step must be above 0.')
+        raise Unanswerable("step not above 0", text)
     if one.whole and step.denominator != 1:
-        raise Unanswerable(f'"{text}": {one.label} goes in whole numbers, so the step must too.')
+        raise Unanswerable("step not whole", text, one.label)
     many = floor((high - low) / step) + 1
     if many > MOST_VALUES:
-        raise Unanswerable(
-            f'"{text}" makes {many} values; at most {MOST_VALUES} are tried. Take a larger step.'
-        )
+        raise Unanswerable("too many values", text, str(many), str(MOST_VALUES))
     values = [low + place * step for place in range(many)]
     if one.unit and not all(is_exact(each, one.unit) for each in values):
         # "1 h..2 h..10 min" is in minutes, since its steps are.
@@ -52,14 +49,14 @@ def read_ends(one: Input, text: str) -> tuple[Input, Fraction, Fraction]:
     """The input in the unit that was typed, and FROM and TO in base units."""
     ends = _parts(text)
     if len(ends) == 3:
-        raise Unanswerable(f'"{text}": no step is wanted here; write FROM..TO.')
+        raise Unanswerable("no step wanted", text)
     return _ends(one, ends, text)
 
 
 def _parts(text: str) -> list[str]:
     ends = [each.strip() for each in text.split("..")]
     if len(ends) not in (2, 3) or not all(ends):
-        raise Unanswerable(f'"{text}" is no range; {_FORM}.')
+        raise Unanswerable("no range", text)
     return ends
 
 
@@ -69,11 +66,11 @@ def _ends(one: Input, ends: list[str], text: str) -> tuple[Input, Fraction, Frac
     low, high = _amount(one, begin), _amount(one, end)
     one = one.in_unit_of(begin)
     if low > high:
-        raise Unanswerable(f'"{text}" goes down; write the smaller value first: {end}..{begin}.')
+        raise Unanswerable("goes down", text, end, begin)
     if low == high:
-        raise Unanswerable(f'"{text}" has only one value in it; {_FORM}.')
+        raise Unanswerable("one value", text)
     if one.whole and (low.denominator, high.denominator) != (1, 1):
-        raise Unanswerable(f'"{text}": {one.label} goes in whole numbers.')
+        raise Unanswerable("not whole", text, one.label)
     return one, low, high
 
 

@@ -16,7 +16,8 @@ from whatif.answers.moves.changing import (
     difference,
     gain,
 )
-from whatif.answers.moves.inputs import Input, Unanswerable, Value, input_of
+from whatif.answers.moves.inputs import Input, Value, input_of
+from whatif.answers.moves.refused import Unanswerable
 from whatif.answers.progress import Told
 from whatif.study.check.check import Checked, check
 from whatif.study.draft import Draft
@@ -116,7 +117,7 @@ def sensitivity(
     only warned of. So is what is 0 or not given, a tenth of which is nothing, and the step to
     the 0 that takes a thing out, which is another question. ``partly`` takes, before each input,
     what those before it do. Raises
-    :class:`~whatif.answers.moves.inputs.Unanswerable` where there is no gain to look at.
+    :class:`~whatif.answers.moves.refused.Unanswerable` where there is no gain to look at.
     """
     trials = Trials(draft, scenario, simulate)
     checked = check(draft)
@@ -129,10 +130,7 @@ def sensitivity(
     trials.expect(2 * len(inputs))
     base = trials.attempt({})
     if gain(base.answers[0]) is None:
-        raise Unanswerable(
-            f"{trials.asked.against} has no saleable output, so there is no gain that an input "
-            "could move. Vary one input, or look for the value that reaches a target."
-        )
+        raise Unanswerable("no gain", trials.asked.against)
     nothing = _assumed_nothing(checked, scenario)
     effects: list[Effect] = []
     for done, one in enumerate(inputs):

@@ -6,15 +6,11 @@ from dataclasses import dataclass
 from math import inf
 
 from whatif.answers.compare import Answer
-from whatif.answers.moves.inputs import Unanswerable
+from whatif.answers.moves.refused import Unanswerable
 from whatif.study.draft import Draft
 from whatif.study.resolve import resolve
 from whatif.study.schema.catalogue import closest
 
-_FORMS = (
-    'write "hours 80" (spindle hours a week), "pieces body 1000" (good pieces of a part a week), '
-    '"met 100" (percent of the demand of every part) or "payback 3" (years)'
-)
 _TRAILING = {"hours": ("h",), "pieces": ("pieces",), "met": ("%",), "payback": ("years", "year")}
 
 
@@ -63,25 +59,26 @@ LEVEL = Target()
 def read_target(text: str, draft: Draft, scenario: str) -> Target:
     """A target of a scenario as it is typed: "hours 80", "pieces body 1000", "payback 3".
 
-    Raises :class:`~whatif.answers.moves.inputs.Unanswerable`.
+    Raises :class:`~whatif.answers.moves.refused.Unanswerable`.
     """
     words = text.split()
     kind = words[0].lower() if words else ""
     if kind not in _TRAILING:
-        raise Unanswerable(f'"{text}" is no target; {_FORMS}.')
+        raise Unanswerable("no target", text)
     rest = words[1:]
     if rest and rest[-1].lower() in _TRAILING[kind]:
         rest.pop()
     part = rest.pop(0) if len(rest) == 2 and kind in ("pieces", "met") else ""
     if len(rest) != 1 or (kind == "pieces" and not part):
-        raise Unanswerable(f'"{text}" is no target; {_FORMS}.')
+        raise Unanswerable("no target", text)
     resolved = resolve(draft, scenario)
     parts = tuple(one for one in resolved.ids("part") if resolved.raw("part", one, "weekly") != 0)
     if part and part not in parts:
         near = closest(part, parts)
-        hint = f"Did you mean {near}?" if near else f"There are: {', '.join(parts)}."
-        raise Unanswerable(f'"{text}": the scenario wants no part {part} by the week. {hint}')
+        if near:
+            raise Unanswerable("no such part, near", text, part, near)
+        raise Unanswerable("no such part", text, part, ", ".join(parts))
     number = rest[0].removesuffix("%").removesuffix("h")
     if not number.replace(".", "", 1).isdigit() or not number.isascii() or float(number) <= 0:
-        raise Unanswerable(f'"{text}": {rest[0]} is no number above 0; {_FORMS}.')
+        raise Unanswerable("no amount", text, rest[0])
     return Target(kind, float(number), part)

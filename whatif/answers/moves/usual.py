@@ -6,8 +6,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
-from whatif.answers.moves.inputs import Input, Unanswerable, input_of
+from whatif.answers.moves.inputs import Input, input_of
 from whatif.answers.moves.ranges import read_range
+from whatif.answers.moves.refused import Unanswerable
 from whatif.study.check.check import Checked
 from whatif.study.draft import Draft
 from whatif.study.raw import Path
@@ -137,8 +138,5 @@ def _from_nothing(one: Input) -> str:
         return _FROM_NO_TIME
     if dimension is Dimension.PERCENT:
         return _FROM_NO_SHARE
-    now = "0" if one.amount is not None else "not given"
-    raise Unanswerable(
-        f"{one.label} is {now}, so it is not known how much to try: name a range, such as "
-        f'"{_ends(one, 10 * one.worth, 20 * one.worth)}".'
-    )
+    least, most = (one.write(times * one.worth) for times in (10, 20))
+    raise Unanswerable("not given" if one.amount is None else "now 0", one.label, least, most)

@@ -15,7 +15,8 @@ from whatif.answers.moves.changing import (
     betters,
     value_changes,
 )
-from whatif.answers.moves.inputs import Input, Unanswerable, Value, find_input
+from whatif.answers.moves.inputs import Input, Value, find_input
+from whatif.answers.moves.refused import Unanswerable
 from whatif.answers.progress import Told
 from whatif.study.draft import Draft
 from whatif.study.raw import Path
@@ -107,7 +108,7 @@ def vary(
     """Answer a scenario for each value of one of its inputs, given as texts.
 
     A value that is not allowed is told in its point. Raises
-    :class:`~whatif.answers.moves.inputs.Unanswerable` where there is no such numeric input, a
+    :class:`~whatif.answers.moves.refused.Unanswerable` where there is no such numeric input, a
     text is no number, or the study has problems.
     """
     trials = Trials(draft, scenario, simulate)
@@ -150,7 +151,7 @@ def grid(
 ) -> Grid:
     """Answer a scenario for each pair of values of two of its inputs; raises as :func:`vary`."""
     if path_down == path_across:
-        raise Unanswerable("A table needs two different inputs.")
+        raise Unanswerable("same input")
     trials = Trials(draft, scenario, simulate)
     down = find_input(draft, scenario, path_down).in_unit_of(_first(values_down))
     across = find_input(draft, scenario, path_across).in_unit_of(_first(values_across))
@@ -180,7 +181,7 @@ def grid(
 
 def _first(values: Sequence[str]) -> str:
     if not values:
-        raise Unanswerable("No value is named, so there is nothing to try.")
+        raise Unanswerable("no value")
     return values[0]
 
 

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from whatif.answers.moves.inputs import Input, Unanswerable, find_input
+from whatif.answers.moves.inputs import Input, find_input
+from whatif.answers.moves.refused import Unanswerable
 from whatif.answers.moves.usual import TriedValues, offered, span_of, usual_span
 from whatif.screens.views.drawing import SpanRow, paragraph
 from whatif.screens.views.view import Look, ViewHost, not_yet
