@@ -13,7 +13,7 @@ from whatif.study.edits.edit import title_of
 from whatif.study.problem import Problem
 from whatif.study.raw import Path
 from whatif.study.resolve import Resolved, resolve
-from whatif.study.schema.catalogue import TAKES_OUT, THINGS
+from whatif.study.schema.catalogue import THINGS
 from whatif.telling.in_words import from_where, value_label, value_text
 from whatif.telling.problems import problem_sentence, refusal_words
 
@@ -161,12 +161,7 @@ def _things(old: Resolved, new: Resolved, group: str) -> Iterator[Change]:
 
 
 def _in_use(resolved: Resolved, group: str) -> tuple[str, ...]:
-    return tuple(thing for thing in resolved.ids(group) if not _is_out(resolved, group, thing))
-
-
-def _is_out(resolved: Resolved, group: str, thing: str) -> bool:
-    amount = meant(resolved, (group, thing, TAKES_OUT[group]))
-    return amount == 0 and not isinstance(amount, bool)
+    return tuple(thing for thing in resolved.ids(group) if not resolved.is_out(group, thing))
 
 
 def _is_of_one_side(old: Resolved, new: Resolved, path: Path) -> bool:

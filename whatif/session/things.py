@@ -10,7 +10,6 @@ from whatif.study.draft import Draft
 from whatif.study.edits import AddThing, RemoveThing
 from whatif.study.edits.edit import inherited_things
 from whatif.study.edits.starting import free_id, id_from, starting, usual_id
-from whatif.study.edits.things import is_out
 from whatif.study.raw import Path
 from whatif.study.resolve import resolve
 from whatif.study.schema.catalogue import TAKES_OUT, THINGS, key_for
@@ -68,7 +67,7 @@ def actions_on(draft: Draft, scenario: str, group: str, thing: str) -> tuple[Thi
     resolved = resolve(draft, scenario)
     if thing not in resolved.ids(group):
         return (ThingAction.RENAME,)
-    out, own = is_out(resolved, group, thing), is_own(draft, scenario, group, thing)
+    out, own = resolved.is_out(group, thing), is_own(draft, scenario, group, thing)
     found = [ThingAction.DUPLICATE, ThingAction.RENAME]
     if own or not out:
         found.append(ThingAction.TAKE_OUT)

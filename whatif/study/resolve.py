@@ -9,7 +9,9 @@ from typing import Final, TypeAlias
 from whatif.study.draft import Draft, ScenarioDraft
 from whatif.study.guesses import guesses_of, is_guess
 from whatif.study.raw import Entries, Path, Raw
-from whatif.study.schema.catalogue import ANY, GROUPS, THINGS, Key, key_for, keys_of
+from whatif.study.schema.catalogue import ANY, GROUPS, TAKES_OUT, THINGS, Key, key_for, keys_of
+from whatif.study.schema.kinds import KindError
+from whatif.units import Quantity
 
 Line: TypeAlias = tuple[ScenarioDraft, ...]
 """A scenario behind all that it inherits from, the root first."""
@@ -94,6 +96,18 @@ class Resolved:
         """The raw value at a path, None where it is not given or there is no such thing."""
         given = self.values.get(path)
         return None if given is None else given.raw
+
+    def is_out(self, group: str, id_: str) -> bool:
+        """Whether a thing is known to be taken out by a 0 (rule `study.take-out`)."""
+        path = (group, id_, TAKES_OUT[group])
+        key, raw = key_for(path), self.raw(*path)
+        if key is None or raw is None:
+            return False
+        try:
+            amount = key.kind.read(raw)
+        except KindError:
+            return False
+        return not (amount.value if isinstance(amount, Quantity) else amount)
 
     def origin(self, *path: str) -> Origin:
         """Where the value at a path is from."""

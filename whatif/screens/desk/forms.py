@@ -23,7 +23,6 @@ from whatif.screens.dialogs.lists import ChooseOne, Offer
 from whatif.session.about_value import meaning_words
 from whatif.session.sheet import editable_text
 from whatif.study.edits import SetValue
-from whatif.study.edits.things import is_out
 from whatif.study.raw import Path, Raw
 from whatif.study.resolve import Resolved
 from whatif.study.schema.catalogue import Key, key_for
@@ -101,7 +100,7 @@ class Forms:
         if key.says.names == "part":
             resolved = self._resolved(scenario)
             return tuple(
-                (part, part, "taken out here" if is_out(resolved, "part", part) else "")
+                (part, part, "taken out here" if resolved.is_out("part", part) else "")
                 for part in resolved.ids("part")
             )
         return key.choices
@@ -179,7 +178,7 @@ def _machines(resolved: Resolved, listed: tuple[str, ...]) -> list[tuple[str, st
     there = resolved.ids("machine")
     notes = {
         **{name: "  (there is none)" for name in listed if name not in there},
-        **{name: "  (taken out here)" for name in there if is_out(resolved, "machine", name)},
+        **{name: "  (taken out here)" for name in there if resolved.is_out("machine", name)},
     }
     names = dict.fromkeys((*there, *listed))
     return [(name, name + notes.get(name, "")) for name in names]

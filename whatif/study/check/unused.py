@@ -102,14 +102,11 @@ class _Use:
 
     # -- things ------------------------------------------------------------------------
 
-    def is_out(self, group: str, id_: str) -> bool:
-        """Whether a thing is known to be taken out by a 0."""
-        known = self.here.value(group, id_, TAKES_OUT[group]) is not None
-        return known and not self.here.is_in(group, id_)
-
     def in_use(self, group: str) -> tuple[str, ...]:
         """The things of a group that are not taken out."""
-        return tuple(id_ for id_ in self.here.ids(group) if not self.is_out(group, id_))
+        return tuple(
+            id_ for id_ in self.here.ids(group) if not self.here.resolved.is_out(group, id_)
+        )
 
     @cached_property
     def asked(self) -> frozenset[str]:
@@ -127,11 +124,11 @@ class _Use:
         return {
             part: _PartUse(self.here, part, machines)
             for part in self.here.ids("part")
-            if part in self.asked or not self.is_out("part", part)
+            if part in self.asked or not self.here.resolved.is_out("part", part)
         }
 
     def _out(self, group: str, id_: str, name: str) -> WhyUnused | None:
-        if name == TAKES_OUT[group] or not self.is_out(group, id_):
+        if name == TAKES_OUT[group] or not self.here.resolved.is_out(group, id_):
             return None
         if group != "part":
             return WhyUnused(UnusedWhen.TAKEN_OUT, (id_, TAKES_OUT[group]))

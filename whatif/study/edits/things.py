@@ -190,15 +190,6 @@ class RenameThing(Edit):
         return f"{self.group} {self.id} -> {self.new_id}"
 
 
-def is_out(resolved: Resolved, group: str, id_: str) -> bool:
-    """Whether a thing is taken out of a scenario by a 0 (rule `study.take-out`)."""
-    raw = resolved.raw(group, id_, TAKES_OUT[group])
-    if isinstance(raw, str):
-        # A time, of a stop.
-        return raw.split()[:1] == ["0"]
-    return raw == 0
-
-
 def _must_be_there(draft: Draft, scenario: str, group: str, id_: str) -> Resolved:
     scenario_of(draft, scenario)
     resolved = resolve(draft, scenario)
@@ -280,7 +271,7 @@ class BringBack(Edit):
     @override
     def apply(self, draft: Draft) -> Draft:
         resolved = _must_be_there(draft, self.scenario, self.group, self.id)
-        if not is_out(resolved, self.group, self.id):
+        if not resolved.is_out(self.group, self.id):
             title = title_of(draft, self.scenario)
             raise refuse(RefusalKind.NOT_TAKEN_OUT, self.group, self.id, title)
         path = self._path
@@ -290,7 +281,7 @@ class BringBack(Edit):
             there = resolve(given_back, self.scenario)
             known = self.id in there.ids(self.group) and there.raw(*path) is not None
             from_above = known and there.origin(*path).kind is Source.INHERITED
-            if from_above and not is_out(there, self.group, self.id):
+            if from_above and not there.is_out(self.group, self.id):
                 return given_back
         raw = usual_amount(self.group)
         guesses: Guesses = {path: written(path, raw)}
