@@ -443,16 +443,16 @@ def test_times_units_and_widths_are_only_looked_at(desk: NotingHost, does: Contr
 
 def test_a_search_goes_along_and_back(desk: NotingHost, does: Controllers) -> None:
     before = desk.state.line
-    does.finding.begin()
-    assert does.finding.find("walk", 0, False).startswith("1 of ")
+    does.search.begin()
+    assert does.search.find("walk", 0, False).startswith("1 of ")
     assert desk.state.line is not None
     assert "walk" in desk.state.line.label
-    assert does.finding.find("no such thing", 0, False) == "no such row"
-    does.finding.end(stay=False)
+    assert does.search.find("no such thing", 0, False) == "no such row"
+    does.search.end(stay=False)
     assert desk.state.line == before
-    does.finding.begin()
-    does.finding.find("cycle", 0, False)
-    does.finding.end(stay=True)
+    does.search.begin()
+    does.search.find("cycle", 0, False)
+    does.search.end(stay=True)
     assert desk.state.line.label == "cycle"
 
 

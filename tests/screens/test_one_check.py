@@ -60,7 +60,7 @@ async def test_a_typed_key_checks_once_whatever_is_drawn(
         await screen.go_to("pallets each", 1)
         screen.app.desk.type_over("7")
         await screen.drawn()
-        calculator = screen.app.calculator
+        calculator = screen.app.study.calculator
         assert isinstance(calculator, AtOnce)
         # What the calculating side checks it checks in a process of its own.
         calculator.held = []

@@ -279,7 +279,7 @@ async def test_a_file_changed_meanwhile_is_read_again_or_left_to_its_writer(
 
 async def test_an_answer_for_another_revision_is_never_shown(study: Path) -> None:
     async with on_screen(study) as screen:
-        calculator = screen.app._calculator
+        calculator = screen.app.study.calculator
         assert isinstance(calculator, AtOnce)
         calculator.held = []
         await screen.go_to("cycle")
@@ -348,9 +348,9 @@ async def test_what_a_dropped_line_left_is_offered(study: Path, tmp_path: Path) 
         await screen.go_to("pallets each", 1)
         await screen.type("6")
         await screen.press("enter")
-        screen.app.recovery.flush()
-        text = screen.app.recovery.path.read_text("utf-8")
-        stem, _, _ = screen.app.recovery.path.name.rsplit("-", 2)
+        screen.app.study.recovery.flush()
+        text = screen.app.study.recovery.path.read_text("utf-8")
+        stem, _, _ = screen.app.study.recovery.path.name.rsplit("-", 2)
     (state / f"{stem}-999999999-1.unsaved.toml").write_text(text, "utf-8")
     async with on_screen(study, state=state) as screen:
         assert isinstance(screen.app.screen, Ask)

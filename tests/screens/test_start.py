@@ -349,7 +349,7 @@ async def test_a_new_study_that_was_cut_off_is_offered_at_the_start(state: Path)
 
 def cut_off(screen: Screen) -> None:
     """Leave what the session has kept so far as if its process had been killed."""
-    recovery = screen.app.recovery
+    recovery = screen.app.study.recovery
     recovery.flush()
     stem, _, _ = recovery.path.name.rsplit("-", 2)
     # No process has so high a number.

@@ -106,7 +106,7 @@ class NotingHost:
         self.repaint()
 
     def settle(self) -> None:
-        self.controllers.finding.end(stay=True)
+        self.controllers.search.end(stay=True)
         self.controllers.values.close(keep=True)
 
     def lay_over(self, dialog: Screen[Any], take: Callable[[str], object] | None = None) -> None:

@@ -35,7 +35,7 @@ async def test_three_scenarios_from_nothing(
         await second_shift(way)
 
         # What it is measured against is chosen; then the strip tells what each brings.
-        calculator = screen.app.calculator
+        calculator = screen.app.study.calculator
         assert isinstance(calculator, Later)
         calculator.awake = True
         gains = {}

@@ -57,7 +57,7 @@ class WhatIf(Opening):
 
     def ask(self, revision: int, draft: Draft, question: Question | None) -> None:
         """Have a draft answered, and what a view wants to know of it."""
-        self.calculator.ask(Request(revision, draft, question))
+        self.study.calculator.ask(Request(revision, draft, question))
 
     async def action_quit(self) -> None:
         """Leave as the desk does it, asking where something is not saved."""

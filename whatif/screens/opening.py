@@ -37,11 +37,47 @@ MakesCalculator = Callable[[Callable[[Reply], None]], Calculates]
 """Makes whoever answers; given where replies go."""
 
 
+class OpenStudy:
+    """A study that is open, with a desk, a calculation and a recovery of its own.
+
+    So nothing of one study can be taken for another's.
+    """
+
+    def __init__(
+        self, opened: Opened, make_calculator: MakesCalculator, state: FilePath | None
+    ) -> None:
+        session = opened.session
+        self.opened = opened
+        self.desk = Desk(session)
+        self.desk.state.notice = opened.notice
+        self.calculator = make_calculator(self._deliver)
+        self.recovery = opened.recovery
+        self._kept_for = None if session.needs_name else session.path
+        self._state = state
+
+    def _deliver(self, reply: Reply) -> None:
+        # Called from a thread; posting a message is safe from any.
+        self.desk.post_message(Desk.Replied(reply))
+
+    def saved(self, base: str) -> None:
+        """The file has everything; what is changed from now on is a change of it as it is."""
+        self.recovery.base = base
+        self.recovery.note(None)
+        path = self.opened.session.path
+        remember(path, self._state)
+        if path != self._kept_for:
+            # Under its new name, so that it is offered when that file is opened again.
+            self.recovery.close()
+            self.recovery, self._kept_for = Recovery(path, base, self._state), path
+
+    def close(self) -> None:
+        """End the calculation, and keep what is not saved."""
+        self.calculator.close()
+        self.recovery.close()
+
+
 class Opening(InTurn):
     """The program as far as it opens and closes studies.
-
-    Each study that is opened has a desk, a calculation and a recovery of its own, so that nothing
-    of one can be taken for another's.
 
     Args:
         opened: the study to begin with; None begins with the start screen.
@@ -58,66 +94,53 @@ class Opening(InTurn):
         state: FilePath | None = None,
     ) -> None:
         super().__init__()
-        self._opened = opened
-        self._desk: Desk | None = None
-        self._calculation = calculator
-        self._calculator: Calculates | None = None
-        self._recovery: Recovery | None = None
-        self._kept_for: FilePath | None = None
+        self._make_calculator = calculator
         self._missing = missing
         self._state = state
         self._answers: dict[str, str] = {}
-        if opened is not None:
-            self._set_up(opened)
+        self._study = None if opened is None else OpenStudy(opened, calculator, state)
 
     # -- what is open ------------------------------------------------------------------
 
     @property
     def is_open(self) -> bool:
         """Whether a study is open; with none there is no desk, session or recovery."""
-        return self._desk is not None
+        return self._study is not None
+
+    @property
+    def study(self) -> OpenStudy:
+        """The study that is open."""
+        assert self._study is not None
+        return self._study
 
     @property
     def desk(self) -> Desk:
         """The desk of the open study."""
-        assert self._desk is not None
-        return self._desk
+        return self.study.desk
 
     @property
     def session(self) -> Session:
         """The session of the open study."""
-        return self.desk.state.session
-
-    @property
-    def recovery(self) -> Recovery:
-        """What keeps the open study safe."""
-        assert self._recovery is not None
-        return self._recovery
-
-    @property
-    def calculator(self) -> Calculates:
-        """What answers the open study."""
-        assert self._calculator is not None
-        return self._calculator
+        return self.study.opened.session
 
     @property
     def is_waiting(self) -> bool:
         """Whether an answer for what is on the screen is still to come."""
-        if self._desk is not None:
-            return self._desk.is_waiting
+        if self._study is not None:
+            return self._study.desk.is_waiting
         return isinstance(self.screen, Questions) and self.screen.is_working
 
     def flush(self) -> None:
         """Write what is not saved, now; may be called from a signal handler."""
-        if self._recovery is not None:
-            self._recovery.flush()
+        if self._study is not None:
+            self._study.recovery.flush()
 
     # -- opening and closing -----------------------------------------------------------
 
     def on_mount(self) -> None:
         """Show the study that was asked for, or what can be opened."""
-        if self._opened is not None:
-            self._show_desk(self._opened)
+        if self._study is not None:
+            self._show_study(self._study)
             return
         self.show_start()
         if self._missing is not None:
@@ -130,40 +153,26 @@ class Opening(InTurn):
     def open(self, opened: Opened) -> None:
         """Close what is open and go on with another study."""
         self._put_away()
-        self._set_up(opened)
-        self._show_desk(opened)
+        self._study = OpenStudy(opened, self._make_calculator, self._state)
+        self._show_study(self._study)
 
-    def _set_up(self, opened: Opened) -> None:
-        session = opened.session
-        desk = Desk(session)
-        desk.state.notice = opened.notice
-        self._opened, self._desk, self._recovery = opened, desk, opened.recovery
-        self._kept_for = None if session.needs_name else session.path
-
-        def deliver(reply: Reply) -> None:
-            # Called from a thread; posting a message is safe from any.
-            desk.post_message(Desk.Replied(reply))
-
-        self._calculator = self._calculation(deliver)
-
-    def _show_desk(self, opened: Opened) -> None:
-        self.calculator.start()
-        self._show(self.desk)
+    def _show_study(self, study: OpenStudy) -> None:
+        opened, desk = study.opened, study.desk
+        study.calculator.start()
+        self._show(desk)
         if opened.left:
             self._offer_recovery(list(opened.left))
-        elif self.session.checked.problems:
-            self.desk.call_after_refresh(self.desk.run, "problems")
+        elif opened.session.checked.problems:
+            desk.call_after_refresh(desk.run, "problems")
         elif is_first_time(self._state):
             self.push_screen(FirstHint())
         if not opened.session.is_saved:
             self.note(opened.session.draft)
 
     def _put_away(self) -> None:
-        if self._calculator is not None:
-            self._calculator.close()
-        if self._recovery is not None:
-            self._recovery.close()
-        self._opened = self._desk = self._calculator = self._recovery = None
+        if self._study is not None:
+            self._study.close()
+        self._study = None
 
     def _show(self, screen: Screen[None]) -> None:
         """Show a screen in the place of all that are shown."""
@@ -238,19 +247,12 @@ class Opening(InTurn):
     # -- keeping it safe ---------------------------------------------------------------
 
     def saved(self, base: str) -> None:
-        """The file has everything; what is changed from now on is a change of it as it is."""
-        self.recovery.base = base
-        self.recovery.note(None)
-        path = self.session.path
-        remember(path, self._state)
-        if path != self._kept_for:
-            # Under its new name, so that it is offered when that file is opened again.
-            self.recovery.close()
-            self._recovery, self._kept_for = Recovery(path, base, self._state), path
+        """The file has everything; ``base`` is its fingerprint now."""
+        self.study.saved(base)
 
     def note(self, draft: Draft | None) -> None:
         """Keep an unsaved draft safe; None once the file has everything."""
-        self.recovery.note(draft)
+        self.study.recovery.note(draft)
 
     def _offer_recovery(self, left: list[Left]) -> None:
         """Offer the newest of what earlier sessions left; the others keep for another time."""
@@ -264,7 +266,7 @@ class Opening(InTurn):
             if answer == "t":
                 self.desk.controllers.file.take_up(newest.draft, newest.base)
                 # Safe in this session's own file before the other one goes.
-                self.recovery.flush()
+                self.study.recovery.flush()
                 throw_away(newest)
             elif answer == "x":
                 throw_away(newest)

@@ -104,7 +104,7 @@ def test_a_question_without_an_answer_says_why_in_plain_words() -> None:
 
 async def test_what_ends_the_calculation_ends_the_waiting_of_a_view(tmp_path: Path) -> None:
     async with on_screen(SCENARIOS / "one-person.toml", state=tmp_path) as screen:
-        calculator = screen.app.calculator
+        calculator = screen.app.study.calculator
         assert isinstance(calculator, AtOnce)
         calculator.held = []
         screen.app.desk.controllers.views.open("week")

@@ -124,7 +124,7 @@ COMMANDS: tuple[Command, ...] = (
     Command("tree", "Show or hide the tree", "of scenarios",
             lambda desk: desk.arranging.show_tree(), "t"),
     Command("find", "Find a row", "by a part of its name",
-            lambda desk: desk.finding.begin(), "slash", "/", "find", offered=_with_rows),
+            lambda desk: desk.search.begin(), "slash", "/", "find", offered=_with_rows),
     Command("only_differing", "Only differences", "or all rows again",
             lambda desk: desk.arranging.only_differing(), "equals_sign", "="),
     Command("hide", "Hide the column", "of the chosen scenario",

@@ -72,7 +72,7 @@ class Desk(Screen[None]):
         yield Static(id="info", markup=False)
         yield KeyLine(command.action for command in COMMANDS if command.roomy)
         yield Editor(self.controllers.values.end)
-        yield Finder(self.controllers.finding.find, self.controllers.finding.end)
+        yield Finder(self.controllers.search.find, self.controllers.search.end)
 
     def on_mount(self) -> None:
         """Look at the file; ask for the first answer."""
@@ -159,7 +159,7 @@ class Desk(Screen[None]):
 
     def begin_to_find(self) -> None:
         """Begin to look for a row by its name."""
-        self.controllers.finding.begin()
+        self.controllers.search.begin()
 
     def paste(self, text: str) -> None:
         """Take what the terminal has pasted."""
@@ -191,7 +191,7 @@ class Desk(Screen[None]):
 
     def settle(self) -> None:
         """End what is being typed, which is kept if it is valid, and what is being looked for."""
-        self.controllers.finding.end(stay=True)
+        self.controllers.search.end(stay=True)
         self.controllers.values.close(keep=True)
 
     def lay_over(self, dialog: Screen[Any], take: Callable[[str], object] | None = None) -> None:
@@ -287,10 +287,10 @@ class Desk(Screen[None]):
         self.query_one(ResultStrip).show(painting.strip_state(state, calculation, height))
         self.query_one(ScenarioTree).show(painting.tree_state(state, calculation))
         answer = calculation.current().get(state.chosen or "")
-        self.query_one("#rule", Static).update(painting.rule(answer, width))
+        self.query_one("#rule", Static).update(painting.rule_line(answer, width))
         self.query_one(Sheet).show(painting.sheet_state(state))
         mark = self.controllers.file.mark
-        head = painting.head(state, calculation.status, mark, width)
+        head = painting.head_line(state, calculation.status, mark, width)
         self.query_one("#head", Static).update(head)
         self._paint_info()
         self.query_one(ViewPane).show(state.view)
@@ -302,7 +302,7 @@ class Desk(Screen[None]):
         info = self.query_one("#info", Static)
         info.set_class(high, "high")
         info.set_class(is_wrong, "wrong")
-        info.update(painting.info(self.state, self.size.width, high=high))
+        info.update(painting.info_lines(self.state, self.size.width, high=high))
         self.query_one(Editor).set_class(is_wrong, "wrong")
 
     def _make_room(self) -> None:

@@ -78,7 +78,7 @@ def sheet_state(state: DeskState) -> SheetState:
     )
 
 
-def rule(answer: Answer | None, width: int) -> str:
+def rule_line(answer: Answer | None, width: int) -> str:
     """The line below the strip: how many cautions and warnings the chosen scenario calls for."""
     said = ""
     if answer is not None:
@@ -91,7 +91,7 @@ def rule(answer: Answer | None, width: int) -> str:
     return f"──{said}" + "─" * width
 
 
-def head(state: DeskState, status: str, file_mark: str, width: int) -> str:
+def head_line(state: DeskState, status: str, file_mark: str, width: int) -> str:
     """The first line: the study, what is not saved, against what and for what time is told."""
     session, draft = state.session, state.shown
     title = str(draft.head.get("title") or session.path.name)
@@ -128,10 +128,10 @@ def _status_words(state: DeskState, status: str) -> str:
     return f"{status}   " if status else ""
 
 
-def info(state: DeskState, width: int, *, high: bool) -> str:
+def info_lines(state: DeskState, width: int, *, high: bool) -> str:
     """The lines at the bottom: what is wrong, or what was done last and what the value is."""
     wrong = "" if state.typing is None else state.typing.wrong
-    lines = [wrong] if wrong else _info_lines(state)
+    lines = [wrong] if wrong else _info_of(state)
     room = max(10, width - 2)
     if len(lines) > 1 and not high and cell_len(lines[0]) > room and state.notice:
         lines = lines[:1]  # What was just done is told in full.
@@ -139,7 +139,7 @@ def info(state: DeskState, width: int, *, high: bool) -> str:
     return "\n".join(f" {cut(part, room)}" for text in lines for part in wrapped(text, room, each))
 
 
-def _info_lines(state: DeskState) -> list[str]:
+def _info_of(state: DeskState) -> list[str]:
     """What was done last or what the chosen value takes; then what the value means."""
     line, scenario, view = state.line, state.chosen, state.view
     if view is not None and view.whole:

@@ -7,7 +7,7 @@ from whatif.screens.desk.state import DeskState, Spot
 from whatif.session.sheet import Line, find
 
 
-class Finding:
+class Search:
     """A search: the cursor goes along with it, and back where it is given up."""
 
     def __init__(self, state: DeskState, host: DeskHost) -> None:
