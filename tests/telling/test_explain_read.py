@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import ast
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 from explain_studies import study
 
+from whatif.answers import account as room
 from whatif.answers.account.explain import explain, figures
 from whatif.answers.account.origins import See
 from whatif.answers.compare import compare
@@ -23,7 +26,7 @@ from whatif.telling.account.pages import (
     sections,
     theme,
 )
-from whatif.telling.account.sentences import meaning, note_sentence
+from whatif.telling.account.sentences import NOTES, RULES, meaning, note_sentence
 
 
 @pytest.mark.parametrize("scenario", study("shop")[0].answers)
@@ -121,3 +124,32 @@ def test_what_is_still_being_worked_out() -> None:
     assert pending(whole.answers[whole.reference]) == ()
     shown = replace(whole.answers[whole.reference], laid=())
     assert pending(shown) == ("hour_meters.gain_range_percent",)
+
+
+OF_FACTS = ("limit", "against simulated")
+"""Notes whose sentences are made of facts of other answers."""
+
+
+def ids(node: ast.AST) -> set[str]:
+    """The plain texts that an argument may be."""
+    if isinstance(node, ast.IfExp):
+        return ids(node.body) | ids(node.orelse)
+    return {node.value} if isinstance(node, ast.Constant) and isinstance(node.value, str) else set()
+
+
+@pytest.mark.parametrize(
+    ("what", "place", "told"),
+    [("Note", 0, NOTES), ("Worked", 3, NOTES), ("Check", 0, RULES), ("check", 2, RULES)],
+)
+def test_every_id_of_the_accounts_has_its_words(
+    what: str, place: int, told: dict[str, str]
+) -> None:
+    found: set[str] = set()
+    for path in Path(room.__file__).parent.glob("*.py"):
+        for node in ast.walk(ast.parse(path.read_text("utf-8"))):
+            if isinstance(node, ast.Call) and getattr(node.func, "id", "") == what:
+                given = [*node.args[place : place + 1]]
+                given += [word.value for word in node.keywords if word.arg == "unchecked"]
+                found |= {id_ for each in given for id_ in ids(each)}
+    assert found
+    assert found - {"", *OF_FACTS} <= set(told)

@@ -63,9 +63,8 @@ def gain(case: Case, of: Figure) -> Worked:
     last = WorkedLine(100 * (own.term / base.term - 1), "%")
     said = (*notes.demand(case), *notes.limits(case)) if kind == "saleable" else notes.limits(case)
     checks = tuple(_checks(case, kind, of, base.term))
-    return Worked(
-        (*lines, last), (*said, *_grain_note(of)), checks, "" if checks else "of the reference"
-    )
+    why = "of the reference" if case.is_reference else "too few"
+    return Worked((*lines, last), (*said, *_grain_note(of)), checks, "" if checks else why)
 
 
 def _missing(case: Case, kind: str) -> Note:

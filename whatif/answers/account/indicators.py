@@ -43,7 +43,7 @@ def indicator(case: Case, of: Figure) -> Worked:
         (WorkedLine(_formula(case, key, in_cycle), "%"),),
         (*notes.limits(case), *source),
         checks,
-        "" if checks else "nothing is cut",
+        "" if checks else "too few",
     )
 
 

@@ -59,7 +59,7 @@ class See:
 
 
 Way = Literal[
-    "run by run", "in that run", "two weeks", "two weeks, the most", "tried out", "each tried out",
+    "run by run", "in that run", "two weeks", "tried out", "each tried out",
     "since arrival", "shifts", "shift days", "shift hours", "against reference", "sizes", "inputs",
     "layout", "table load", "plain rows", "pieces unknown", "busiest day", "all machines",
     "nothing bought", "nothing laid out", "limit missed", "halving",

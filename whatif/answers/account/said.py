@@ -136,7 +136,7 @@ def meters(case: Case, of: Figure) -> Worked:
         share = case.figure_term("in cut, over powered hours", model, "%", id_)
         checks = (check(case, of, "model of powered", "other route", share, "about"),)
     line = WorkedLine(100 * cut / on, "%")
-    return Worked((line,), (_gap(case),), checks, "" if checks else "nothing to hold it against")
+    return Worked((line,), (_gap(case),), checks, "" if checks else "no model")
 
 
 def _gap(case: Case) -> Note:
