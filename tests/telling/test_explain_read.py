@@ -122,7 +122,7 @@ def test_what_is_still_being_worked_out() -> None:
     first = compare(checked, Memory())
     assert "grain_percent" in pending(first.answers[first.reference])
     assert pending(whole.answers[whole.reference]) == ()
-    shown = replace(whole.answers[whole.reference], laid=())
+    shown = replace(whole.answers[whole.reference], gap_read=())
     assert pending(shown) == ("hour_meters.gain_range_percent",)
 
 

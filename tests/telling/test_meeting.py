@@ -41,11 +41,11 @@ def said(found: Comparison, scenario: str = "child") -> str:
 def told_as(low: float, high: float, *, seconds: int | None = 60) -> Comparison:
     """A study whose child's gain is known under both readings."""
     found = child("machine.mill.count = 2")
-    laid = tuple(
+    read = tuple(
         GapAsRead(kind, seconds, 0.0, 0.0, gain)
         for kind, gain in (("people", high), ("machine", low))
     )
-    one = replace(found.answers["child"], laid=laid, gain_range=(low, high))
+    one = replace(found.answers["child"], gap_read=read, gain_range=(low, high))
     return replace(found, answers={**found.answers, "child": one})
 
 

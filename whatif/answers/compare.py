@@ -64,7 +64,7 @@ class ClaimedHours:
 
 @dataclass(frozen=True, slots=True)
 class GapAsRead:
-    """Saleable output a week with the hour meters' gap laid one way, here and in the reference.
+    """Saleable output a week with the hour meters' gap read one way, here and in the reference.
 
     ``seconds`` is what each visit, or each load, then takes longer; None where there is no gap.
     """
@@ -84,15 +84,15 @@ class Answer:
         figures: None where the scenario has no parts.
         grain: None while it has not been found yet.
         band: of spindle hours, 10th and 90th of a hundred seeded runs; None without stops.
-        gain_range: saleable gains with the hour meters' gap laid to people and to machines; None
-            where it is laid to either already, where there are no meters, or until it is found.
+        gain_range: saleable gains with the hour meters' gap read as people's and as machines'; None
+            where it is read as either already, where there are no meters, or until it is found.
         orders, rush: real and rush orders by id; rush is empty until it has been tried out.
         money: None where no part of any scenario has a contribution.
         money_gaps: what is not entered, or not alike, so that the money misleads.
         held: fixtures at most held at once, by part.
         spindle_by_run: spindle hours a week of each seeded run.
         nudged: the gains with people's times a second longer and a second shorter.
-        laid: the saleable output with the hour meters' gap laid to people and to machines.
+        gap_read: the saleable output with the hour meters' gap read as people's and as machines'.
     """
 
     plan: Plan
@@ -111,7 +111,7 @@ class Answer:
     held: Mapping[str, int] = field(default_factory=dict)
     spindle_by_run: tuple[float, ...] = ()
     nudged: tuple[Gains, ...] = ()
-    laid: tuple[GapAsRead, ...] = ()
+    gap_read: tuple[GapAsRead, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -219,7 +219,7 @@ def with_grain(found: Comparison, simulate: Simulate) -> Comparison:
 def with_gain_ranges(found: Comparison, simulate: Simulate) -> Comparison:
     """The same comparison with the gain's range where hour meters leave a gap only shown.
 
-    The saleable gain is worked out with the gap laid to people, and again to machines.
+    The saleable gain is worked out with the gap read as people's, and again as machines'.
     """
     shown = with_gap_shown(found)
     if not shown:
@@ -230,11 +230,11 @@ def with_gain_ranges(found: Comparison, simulate: Simulate) -> Comparison:
         for id_, (one, base) in read.items():
             meters = found.answers[id_].plan.meters
             reading = None if meters is None else readings.get(meters.scenario)
-            pairs[id_] += _laid(kind, reading, one, base)
+            pairs[id_] += _gap_as_read(kind, reading, one, base)
     return replace(
         found,
         answers={
-            id_: replace(answer, gain_range=_range(pairs[id_]), laid=tuple(pairs[id_]))
+            id_: replace(answer, gain_range=_range(pairs[id_]), gap_read=tuple(pairs[id_]))
             if pairs[id_]
             else answer
             for id_, answer in found.answers.items()
@@ -243,7 +243,7 @@ def with_gain_ranges(found: Comparison, simulate: Simulate) -> Comparison:
 
 
 def with_gap_shown(found: Comparison) -> list[str]:
-    """The scenarios with hour meters of their own whose gap is laid to nothing yet."""
+    """The scenarios with hour meters of their own whose gap is read as nothing yet."""
     return [
         id_
         for id_, answer in found.answers.items()
@@ -280,15 +280,17 @@ def as_read(
     }, readings
 
 
-def _laid(kind: str, reading: Reading | None, one: Figures, base: Figures) -> list[GapAsRead]:
+def _gap_as_read(
+    kind: str, reading: Reading | None, one: Figures, base: Figures
+) -> list[GapAsRead]:
     gain = gains(one, base).saleable
     if gain is None or reading is None:
         return []
     return [GapAsRead(kind, reading.seconds, one.saleable, base.saleable, gain)]
 
 
-def _range(laid: list[GapAsRead]) -> tuple[float, float]:
-    found = [one.gain for one in laid]
+def _range(readings: list[GapAsRead]) -> tuple[float, float]:
+    found = [reading.gain for reading in readings]
     return min(found), max(found)
 
 

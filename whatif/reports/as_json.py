@@ -31,7 +31,7 @@ def to_json(found: Comparison) -> str:
 
 def dumped(whole: Any) -> str:
     """Any plain object as JSON, indented for reading, numbers to six decimals."""
-    return json.dumps(rounded(whole), indent=2, ensure_ascii=False, allow_nan=False)
+    return json.dumps(_to_six_decimals(whole), indent=2, ensure_ascii=False, allow_nan=False)
 
 
 def _scenario(answer: Answer, units: str) -> dict[str, Any]:
@@ -124,12 +124,12 @@ def _fit(fit: Fit, part: str, group: str, units: str) -> dict[str, Any]:
     }
 
 
-def rounded(value: Any) -> Any:
+def _to_six_decimals(value: Any) -> Any:
     """The same with every number to six decimals, at any depth."""
     if isinstance(value, float):
         return round(value, 6)
     if isinstance(value, dict):
-        return {key: rounded(one) for key, one in value.items()}
+        return {key: _to_six_decimals(one) for key, one in value.items()}
     if isinstance(value, list | tuple):
-        return [rounded(one) for one in value]
+        return [_to_six_decimals(one) for one in value]
     return value

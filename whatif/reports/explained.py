@@ -5,7 +5,6 @@ The text form is wrapped for 80 columns; the JSON form has the same in plain key
 
 from __future__ import annotations
 
-import json
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from textwrap import wrap
@@ -14,7 +13,7 @@ from typing import Any
 from whatif.answers.account.account import Account, Check, Figure, Note, WorkedLine
 from whatif.answers.account.terms import Term
 from whatif.answers.limits import HeldBack
-from whatif.reports.as_json import rounded
+from whatif.reports.as_json import dumped
 from whatif.reports.cells import cells, left, right
 from whatif.reports.sheets import escaped
 from whatif.telling.account.amounts import figure_shown, is_alone, line_shown
@@ -298,7 +297,7 @@ def _term(term: Term) -> dict[str, Any]:
 
 
 def _dumped(whole: dict[str, Any]) -> str:
-    return json.dumps(rounded(whole), indent=2, ensure_ascii=False, allow_nan=False)
+    return dumped(whole)
 
 
 ACCOUNTS: dict[str, Callable[[Account], str]] = {

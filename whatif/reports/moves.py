@@ -8,6 +8,7 @@ from whatif.answers.moves.changing import AskedAbout, Outcome, Point
 from whatif.answers.moves.sensitivity import Effect, Ranking, Side
 from whatif.answers.moves.vary import Curve, Grid, Varied
 from whatif.reports.sheets import Sheet
+from whatif.telling.amounts import signed
 from whatif.telling.moves_sentences import (
     TARGET_UNITS,
     break_even_sentences,
@@ -152,7 +153,7 @@ def _grid_cell(one: Outcome) -> str:
     gain = one.gains.saleable
     if gain is None:
         return NOTHING
-    return f"{gain:+.1f}" if is_difference(gain, one.grain.saleable) else SAME
+    return signed(gain) if is_difference(gain, one.grain.saleable) else SAME
 
 
 def grid_rows(found: Grid) -> Sheet:
@@ -223,7 +224,7 @@ def _side(side: Side | None) -> tuple[str, str]:
         return NOTHING, NOTHING
     if side.change is None:
         return side.value.text, "not allowed"
-    return side.value.text, f"{side.change:+.1f}" if side.is_difference else SAME
+    return side.value.text, signed(side.change) if side.is_difference else SAME
 
 
 # -- break-evens ---------------------------------------------------------------------------

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import csv
 import io
-import json
 import textwrap
 from collections.abc import Callable
 from dataclasses import asdict
@@ -13,7 +12,7 @@ from typing import Any
 from whatif.answers.night.night import GroupNight, Nights, NightsAfter, Spread
 from whatif.answers.night.of_study import ScenarioNights, StudyNights
 from whatif.answers.night.pallets import Fewest
-from whatif.reports.as_json import rounded
+from whatif.reports.as_json import dumped
 from whatif.reports.cells import cells, left, right
 from whatif.reports.sheets import escaped
 from whatif.study.schema.kinds import DAYS
@@ -190,7 +189,7 @@ def to_json(found: StudyNights) -> str:
             for id_, one in found.scenarios.items()
         },
     }
-    return json.dumps(rounded(whole), indent=2, ensure_ascii=False, allow_nan=False)
+    return dumped(whole)
 
 
 def _nights(nights: Nights, pallets: tuple[Fewest, ...]) -> dict[str, Any]:

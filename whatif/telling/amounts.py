@@ -19,6 +19,11 @@ def rounded(value: float, digits: int = 1) -> str:
     return f"{_past_half(value):.{digits}f}"
 
 
+def signed(value: float, digits: int = 1) -> str:
+    """The same with its sign, more than nothing too: "+3.1"."""
+    return f"{value:+.{digits}f}"
+
+
 def _past_half(value: float) -> float:
     return value + copysign(_FLOATS, value) if value else value
 

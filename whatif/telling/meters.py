@@ -15,16 +15,19 @@ def gain_by_meters(answer: Answer, what: str, told: Callable[[float], str]) -> s
 
     ``told`` writes a gain that is a difference.
     """
-    laid = sorted(answer.laid, key=lambda one: one.gain)
-    if answer.gain_range is None or not any(one.seconds for one in laid):
+    readings = sorted(answer.gap_read, key=lambda reading: reading.gain)
+    if answer.gain_range is None or not any(reading.seconds for reading in readings):
         return ""
     grain = None if answer.grain is None else answer.grain.saleable
-    texts = [told(one.gain) if is_difference(one.gain, grain) else "no difference" for one in laid]
+    texts = [
+        told(reading.gain) if is_difference(reading.gain, grain) else "no difference"
+        for reading in readings
+    ]
     if texts[0] == texts[-1]:
         either = f"{texts[0]}, however their gap is read"
         return f"By the hour meters {what} is {either}."
     low, high = (
-        f"{text} ({_READ[one.kind]})"
-        for text, one in zip((texts[0], texts[-1]), (laid[0], laid[-1]), strict=True)
+        f"{text} ({_READ[reading.kind]})"
+        for text, reading in zip((texts[0], texts[-1]), (readings[0], readings[-1]), strict=True)
     )
     return f"By the hour meters {what} is between {low} and {high}."

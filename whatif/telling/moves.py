@@ -11,7 +11,7 @@ from whatif.answers.moves.changing import Outcome, Point
 from whatif.answers.moves.inputs import Value
 from whatif.answers.moves.sensitivity import Effect, Ranking, Side
 from whatif.answers.moves.vary import Curve, Grid, Varied
-from whatif.telling.amounts import grouped
+from whatif.telling.amounts import grouped, signed
 from whatif.telling.limits import limit_in_short
 from whatif.telling.moves_sentences import curve_findings, curve_sentences, target_words
 from whatif.telling.problems import what_is_wrong
@@ -75,7 +75,7 @@ def _gain(one: Outcome) -> str:
     gain = one.gains.saleable
     if gain is None:
         return NOTHING
-    return f"{gain:+.1f}" if is_difference(gain, one.grain.saleable) else SAME
+    return signed(gain) if is_difference(gain, one.grain.saleable) else SAME
 
 
 def _plain(name: str, unit: str, of: Callable[[Outcome], float | None], digits: int) -> Measure:
@@ -220,7 +220,7 @@ def side_text(side: Side | None) -> str:
         return NOTHING
     if side.change is None:
         return "refused"
-    return f"{side.change:+.1f}" if side.is_difference else SAME
+    return signed(side.change) if side.is_difference else SAME
 
 
 def pull(effect: Effect) -> tuple[float, float]:

@@ -19,7 +19,7 @@ from whatif.telling.table import percent_text
 
 
 @dataclass(frozen=True, slots=True)
-class Finding:
+class CurveFinding:
     """Something found, and the reasons for it, which follow after a colon or a semicolon."""
 
     found: str
@@ -51,7 +51,7 @@ def _not_allowed(curve: Curve) -> str:
     return f"Not allowed: {which}. {what_is_wrong(refused[0].outcome.problem)}"
 
 
-def curve_findings(curve: Curve) -> list[Finding]:
+def curve_findings(curve: Curve) -> list[CurveFinding]:
     """What is to be said of the values that are allowed, the most telling first."""
     texts = [point.value.text for point in curve.points]
     found = _findings(curve)
@@ -59,31 +59,31 @@ def curve_findings(curve: Curve) -> list[Finding]:
     if curve.asked.is_reference:
         itself = ": its gains are against itself as it stands"
         end = f" ({now})." if curve.varied.now_text else "."
-        found.append(Finding(f"{curve.asked.title} is the reference", itself + end))
+        found.append(CurveFinding(f"{curve.asked.title} is the reference", itself + end))
     elif curve.varied.now_text and curve.varied.now_text not in texts:
-        found.append(Finding(f"As it stands it is {now}"))
+        found.append(CurveFinding(f"As it stands it is {now}"))
     if _has_fewer_runs(curve.asked):
-        found.append(Finding("Stops", f": {_fewer_runs(curve.asked)}"))
+        found.append(CurveFinding("Stops", f": {_fewer_runs(curve.asked)}"))
     return found
 
 
-def _findings(curve: Curve) -> list[Finding]:
+def _findings(curve: Curve) -> list[CurveFinding]:
     """Where it stops paying and where demand is met; or why there is nothing to find."""
     if len(curve.way) > 1:
         return [_stops_paying(curve), *_is_met(curve)]
-    nothing = Finding("None of the values is allowed, so there is nothing to show")
+    nothing = CurveFinding("None of the values is allowed, so there is nothing to show")
     return [] if curve.way else [nothing]
 
 
-def _stops_paying(curve: Curve) -> Finding:
+def _stops_paying(curve: Curve) -> CurveFinding:
     way = curve.way
     begin, end = (curve.points[place].value for place in (way[0], way[-1]))
     first, last = begin.text, end.text
     beyond = "larger" if end.number > begin.number else "smaller"
     if curve.knee is None:
         if curve.is_flat:
-            return Finding("No value tried makes a difference in saleable output")
-        return Finding(
+            return CurveFinding("No value tried makes a difference in saleable output")
+        return CurveFinding(
             f"It still pays at {last}, the {beyond[:-1]}st value tried",
             ": each of the others brings less saleable output.",
         )
@@ -91,16 +91,18 @@ def _stops_paying(curve: Curve) -> Finding:
     after = f" At {last} there is less again." if curve.falls else ""
     if curve.falls and curve.rises:
         low, high = (first, last) if beyond == "larger" else (last, first)
-        return Finding(f"Most saleable output at {at}", f": both {low} and {high} bring less.")
+        return CurveFinding(f"Most saleable output at {at}", f": both {low} and {high} bring less.")
     if curve.knee == way[0]:
-        return Finding(f"{first} is as good as any", f": no {beyond} value brings more.{after}")
-    return Finding(
+        return CurveFinding(
+            f"{first} is as good as any", f": no {beyond} value brings more.{after}"
+        )
+    return CurveFinding(
         f"It stops paying at {at}",
         f": no {beyond} value tried brings a difference in saleable output.{after}",
     )
 
 
-def _is_met(curve: Curve) -> list[Finding]:
+def _is_met(curve: Curve) -> list[CurveFinding]:
     way = curve.way
     reached = {place: curve.points[place].outcome.least_met for place in way}
     known = {place: met for place, met in reached.items() if met is not None}
@@ -112,14 +114,14 @@ def _is_met(curve: Curve) -> list[Finding]:
             f"; nearest is {curve.points[nearest].value.text}, where the part furthest behind "
             f"reaches {known[nearest]:.1f} %."
         )
-        return [Finding("No value tried meets the demand of every part", reasons)]
+        return [CurveFinding("No value tried meets the demand of every part", reasons)]
     at = curve.points[curve.met].value.text
     if curve.met == way[0] and all(all_met(curve.points[place].outcome) for place in way):
-        return [Finding("The demand of every part is met with every value tried")]
+        return [CurveFinding("The demand of every part is met with every value tried")]
     later = (curve.points[place] for place in way[way.index(curve.met) + 1 :])
     lost = [point.value.text for point in later if not all_met(point.outcome)]
     but = f", but not at {', '.join(lost)}" if lost else ""
-    return [Finding(f"The demand of every part is first met at {at}{but}")]
+    return [CurveFinding(f"The demand of every part is first met at {at}{but}")]
 
 
 # -- tables of two ---------------------------------------------------------------------------

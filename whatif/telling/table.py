@@ -13,7 +13,7 @@ from whatif.answers.orders.orders import promises
 from whatif.answers.orders.rush import AnyHour, RushArrival, any_gain
 from whatif.answers.per import Per, answer_per
 from whatif.answers.states import LOSSES
-from whatif.telling.amounts import rounded
+from whatif.telling.amounts import rounded, signed
 from whatif.telling.limits import limit_in_short
 from whatif.units import Dimension, show
 
@@ -46,7 +46,7 @@ def gain_text(gain: float | None, grain: float | None) -> str:
 def percent_text(gain: float) -> str:
     """A percentage with its sign and as many digits as it takes not to read "-0.0 %"."""
     for digits in (1, 2, 3):
-        text = f"{gain:+.{digits}f}"
+        text = signed(gain, digits)
         if float(text):
             return f"{text} %"
     return "0.0 %"
@@ -54,7 +54,7 @@ def percent_text(gain: float) -> str:
 
 def whole_percent_text(gain: float) -> str:
     """A percentage without its tenth, which is for tables, unless there is nothing else to it."""
-    return percent_text(gain) if abs(gain) < 1 else f"{gain:+.0f} %"
+    return percent_text(gain) if abs(gain) < 1 else f"{signed(gain, 0)} %"
 
 
 def number(value: float | None, digits: int = 1) -> str:
@@ -309,7 +309,7 @@ def _meter_rows(answers: list[Answer]) -> list[TableRow]:
     ranges = (
         NOTHING
         if one.gain_range is None
-        else f"{one.gain_range[0]:+.1f} to {one.gain_range[1]:+.1f}"
+        else f"{signed(one.gain_range[0])} to {signed(one.gain_range[1])}"
         for one in answers
     )
     return [

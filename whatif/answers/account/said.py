@@ -150,12 +150,12 @@ def _gap(case: Case) -> Note:
 
 def _range(case: Case, of: Figure, gap: str) -> Worked:
     gains = case.answer.gain_range
-    if gains is None or not case.answer.laid:
+    if gains is None or not case.answer.gap_read:
         return nothing(Note("gap read already" if gap != "show" else "no range"))
     unit = f"{case.worth_unit} a week"
     lines: list[WorkedLine] = []
     said: list[Note] = []
-    for read in sorted(case.answer.laid, key=lambda laid: laid.gain):
+    for read in sorted(case.answer.gap_read, key=lambda reading: reading.gain):
         to = _LAID_TO[read.kind]
         label = f"saleable output, gap laid to {to}"
         here = case.counted_term(label, read.saleable, unit)

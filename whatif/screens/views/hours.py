@@ -20,7 +20,7 @@ from whatif.screens.views.drawing import (
     row,
 )
 from whatif.screens.views.view import Look, View, ViewHost, caution_rows, no_figures
-from whatif.telling.amounts import rounded
+from whatif.telling.amounts import rounded, signed
 from whatif.telling.indicators import SIGNS_IN_WORDS, STATES_IN_WORDS, indicator_words
 from whatif.telling.table import number
 
@@ -250,7 +250,7 @@ def _row(look: Look, key: str, columns: _Columns, chosen: bool) -> SpanRow:
             continue
         label = one.name
         apart = None if base is None or id_ == look.reference else one.points_above(base[key])
-        more = "" if apart is None or abs(apart) < _LEAST else f"{apart:+.1f}"
+        more = "" if apart is None or abs(apart) < _LEAST else signed(apart)
         percent = "-" if one.percent is None else f"{number(one.percent)} %"
         cells += [
             right_in(percent, room - 7, "title" if id_ == look.chosen else "plain", id_),

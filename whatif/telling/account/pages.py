@@ -114,7 +114,7 @@ def pending(answer: Answer) -> tuple[str, ...]:
     if (
         meters is not None
         and meters.gap == "show"
-        and not answer.laid
+        and not answer.gap_read
         and answer.gains.saleable is not None
     ):
         found.append("hour_meters.gain_range_percent")
