@@ -17,6 +17,7 @@ from whatif.answers.compare import Comparison, compare, with_gain_ranges, with_g
 from whatif.answers.moves.refused import Unanswerable
 from whatif.answers.progress import Progress
 from whatif.screens.app import WhatIf
+from whatif.screens.views.pane import ViewPane
 from whatif.screens.widgets.editor import Editor
 from whatif.session.calculate.memory import Memory
 from whatif.session.calculate.requests import Material, Question, Reply, Request
@@ -112,23 +113,34 @@ class AWhile(AtOnce):
         pass
 
     def _asked(self, request: Request, question: Question, found: Comparison) -> Reply:
+        told, result, partly = remembered(
+            f"{self.items} of {question!r}\n{to_text(request.draft)}",
+            lambda: self._work_a_while(request, question, found),
+        )
+        for progress in told:
+            self._deliver(Reply(request.revision, progress=progress, question=question))
+        return Reply(request.revision, question=question, result=result, partly=partly)
+
+    def _work_a_while(
+        self, request: Request, question: Question, found: Comparison
+    ) -> tuple[list[Progress], object, bool]:
+        """What was told on the way, what is known in the end, and whether that is a part only."""
+        told: list[Progress] = []
         known: list[object] = []
 
-        def told(done: int, of: int) -> None:
-            self._deliver(Reply(request.revision, progress=Progress(done, of), question=question))
+        def tell(done: int, of: int) -> None:
+            told.append(Progress(done, of))
             if done >= self.items:
                 raise self._Enough
 
         checked = check(request.draft)
         material = Material(
-            request.draft, checked, found, self.memory, self.memory.pause, told, known.append
+            request.draft, checked, found, self.memory, self.memory.pause, tell, known.append
         )
         try:
-            result = question.work_out(material)
+            return told, question.work_out(material), False
         except self._Enough:
-            part = known[-1] if known else None
-            return Reply(request.revision, question=question, result=part, partly=True)
-        return Reply(request.revision, question=question, result=result)
+            return told, known[-1] if known else None, True
 
 
 class Screen:
@@ -147,6 +159,17 @@ class Screen:
         # Textual has no public way to the lines of a screen; an SVG would hold them scattered.
         lines = self.app.screen._compositor.render_strips()
         return "\n".join("".join(part.text for part in line).rstrip() for line in lines) + "\n"
+
+    @property
+    def view_lines(self) -> list[str]:
+        """What the open view says, without what stands around it."""
+        region = self.app.desk.query_one(ViewPane).region
+        return self.text.splitlines()[region.y : region.bottom]
+
+    async def open_view(self, name: str) -> Screen:
+        """Open a view through the desk's own command."""
+        self.app.desk.controllers.views.open(name)
+        return await self.settle()
 
     async def press(self, *keys: str) -> Screen:
         for key in keys:

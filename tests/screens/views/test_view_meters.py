@@ -38,8 +38,7 @@ def test_what_a_gap_is_laid_to_changes_nothing_of_what_is_known_of_it() -> None:
 
 
 async def opened(screen: Screen) -> Screen:
-    screen.app.desk.controllers.views.open("meters")
-    return await screen.settle()
+    return await screen.open_view("meters")
 
 
 def words(screen: Screen) -> str:

@@ -6,6 +6,7 @@ import re
 from pathlib import Path
 
 import pytest
+from looks import Looking
 from screen import SCENARIOS, SIZES, Screen, on_screen
 
 from whatif.screens.views.pane import ViewPane
@@ -16,8 +17,7 @@ DEMO = SCENARIOS / "pallets-until-demand.toml"
 
 
 async def opened(screen: Screen) -> Screen:
-    screen.app.desk.controllers.views.open("money")
-    return await screen.settle()
+    return await screen.open_view("money")
 
 
 def said(screen: Screen) -> str:
@@ -25,39 +25,33 @@ def said(screen: Screen) -> str:
 
 
 @pytest.mark.parametrize("size", SIZES)
-async def test_what_comes_back_when(size: tuple[int, int], tmp_path: Path) -> None:
-    async with on_screen(DEMO, size, state=tmp_path) as screen:
-        await screen.press("right")
-        await opened(screen)
-        for text in ("+86 742", "208 600", "2.4 years", "+243 011", "37.0 %"):
-            assert text in said(screen)
-        if size[0] < 200:
-            assert BACK not in screen.text
-            await screen.press("b")
-        assert BACK in screen.text
-        assert "EUR 208 600 is laid out at once" in said(screen)
-        assert "back after 2.4 years" in said(screen)
+def test_what_comes_back_when(size: tuple[int, int]) -> None:
+    looking = Looking(DEMO, "money", size)
+    for text in ("+86 742", "208 600", "2.4 years", "+243 011", "37.0 %"):
+        assert text in looking.words
+    if size[0] < 200:
+        assert BACK not in looking.text
+        looking.press("b")
+    assert BACK in looking.text
+    assert "EUR 208 600 is laid out at once" in looking.words
+    assert "back after 2.4 years" in looking.words
 
 
-async def test_every_column_needs_no_scrolling_at_120x32(tmp_path: Path) -> None:
-    async with on_screen(DEMO, (120, 32), state=tmp_path) as screen:
-        await opened(screen)
-        pane = screen.app.desk.query_one(ViewPane)
-        for _ in screen.app.desk.state.ids:
-            assert pane.max_scroll_y == 0
-            await screen.press("b")
-            assert pane.max_scroll_y == 0
-            await screen.press("b", "right")
-        assert "machines bought" in screen.text
-        assert "-76 000" in said(screen)  # two mills given up at 38 000 each
+def test_every_column_needs_no_scrolling_at_120x32() -> None:
+    looking = Looking(DEMO, "money", (120, 32), column=0)
+    for _ in looking.state.ids:
+        for page in "bb":
+            assert len(looking.rows) <= looking.height
+            looking.press(page)
+        looking.press("right")
+    assert "machines bought" in looking.text
+    assert "-76 000" in looking.words  # two mills given up at 38 000 each
 
 
-async def test_the_reference_has_no_curve_and_says_what_to_do(tmp_path: Path) -> None:
-    async with on_screen(DEMO, state=tmp_path) as screen:
-        await opened(screen)
-        await screen.press("b")
-        assert "This is what the others are held against" in said(screen)
-        assert "< and > choose one" in said(screen)
+def test_the_reference_has_no_curve_and_says_what_to_do() -> None:
+    said = Looking(DEMO, "money", column=0).press("b").words
+    assert "This is what the others are held against" in said
+    assert "< and > choose one" in said
 
 
 def wages(screen: Screen) -> tuple[str, ...]:
@@ -117,24 +111,18 @@ async def test_without_a_contribution_it_says_what_to_enter(tmp_path: Path) -> N
         assert "a year brings more by" in screen.text
 
 
-async def test_without_a_part_g_says_what_to_do(tmp_path: Path) -> None:
+def test_without_a_part_g_says_what_to_do(tmp_path: Path) -> None:
     path = tmp_path / "empty.toml"
     path.write_text("format = 1\n[scenario.now]\n")
-    async with on_screen(path, state=tmp_path) as screen:
-        await opened(screen)
-        await screen.press("g")
-        assert "There is no part yet: n adds one." in screen.text
+    looking = Looking(path, "money", column=0).press("g")
+    assert looking.said == ["There is no part yet: n adds one."]
 
 
-async def test_no_years_counted_says_so(tmp_path: Path) -> None:
+def test_no_years_counted_says_so(tmp_path: Path) -> None:
     text = DEMO.read_text("utf-8").replace("wage = 36", "wage = 36\nyears = 0", 1)
     path = tmp_path / "none.toml"
     path.write_text(text, "utf-8")
-    async with on_screen(path, state=tmp_path) as screen:
-        await screen.press("right")
-        await opened(screen)
-        await screen.press("b")
-        assert "No years are counted" in screen.text
+    assert "No years are counted" in Looking(path, "money").press("b").text
 
 
 _TWO_PARTS = """\
@@ -219,22 +207,17 @@ async def test_one_that_was_entered_here_only_is_told(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize("size", SIZES)
-async def test_what_is_not_priced_is_told_at_every_size(
-    size: tuple[int, int], tmp_path: Path
-) -> None:
+def test_what_is_not_priced_is_told_at_every_size(size: tuple[int, int], tmp_path: Path) -> None:
     text = _TWO_PARTS.replace("[scenario.today.shift", "part.piece_a.contribution = 20\n"
                               "part.piece_b.contribution = 30\n[scenario.today.shift")  # fmt: skip
     path = tmp_path / "two.toml"
     path.write_text(text, "utf-8")
-    async with on_screen(path, size, state=tmp_path) as screen:
-        await screen.press("right")
-        await opened(screen)
-        words = " ".join(said(screen).split())
-        assert "! Not priced yet, counted as 0: pallets (10 more), what moves the pallets" in words
-        assert "payback - not priced" in words
-        assert "at once" not in words
-        if size[0] < 120:
-            await screen.press("b")
-        words = " ".join(said(screen).split())
-        assert "Nothing is priced yet: what has to be laid out is not known" in words
-        assert "Nothing has to be laid out" not in words
+    looking = Looking(path, "money", size)
+    words = looking.words
+    assert "! Not priced yet, counted as 0: pallets (10 more), what moves the pallets" in words
+    assert "payback - not priced" in words
+    assert "at once" not in words
+    if size[0] < 120:
+        looking.press("b")
+    assert "Nothing is priced yet: what has to be laid out is not known" in looking.words
+    assert "Nothing has to be laid out" not in looking.words

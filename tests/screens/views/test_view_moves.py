@@ -5,15 +5,16 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+from looks import MOVES_PAGES, Looking
 from moving_studies import CHILD, HEAD, ONE_TABLE
-from screen import SCENARIOS, SIZES, AWhile, Screen, on_screen
+from screen import SIZES, AWhile, Screen, on_screen
 from syrupy.assertion import SnapshotAssertion
 
 from whatif.screens.dialogs.ask import AskLine
 from whatif.screens.dialogs.lists import ChooseOne
 from whatif.screens.views.pane import ViewPane
+from whatif.study.edits import SetValue
 
-DEMO = SCENARIOS / "one-person.toml"
 PEOPLE = ("shift", "all", "people")
 
 SMALL = "\n".join(
@@ -34,34 +35,26 @@ async def opened(screen: Screen, *keys: str, column: int = 1) -> Screen:
 
 
 def pane(screen: Screen) -> str:
-    """What the view says, without the strip above it and the lines below."""
-    lines = screen.text.splitlines()
-    region = screen.app.desk.query_one(ViewPane).region
-    return "\n".join(lines[region.y : region.bottom])
+    return "\n".join(screen.view_lines)
 
 
-# --- on a demo -------------------------------------------------------------------------------
+# --- what is drawn ---------------------------------------------------------------------------
 
 
 @pytest.mark.parametrize("size", SIZES, ids=lambda size: f"{size[0]}x{size[1]}")
-async def test_three_pages_of_a_demo(
-    size: tuple[int, int], tmp_path: Path, snapshot: SnapshotAssertion
-) -> None:
-    async with on_screen(DEMO, size, state=tmp_path) as screen:
-        await opened(screen)
-        assert screen.text == snapshot(name="ranked")
-        await screen.press("b")
-        assert screen.text == snapshot(name="curve")
-        await screen.press("g")
-        assert screen.text == snapshot(name="grid")
+def test_three_pages(size: tuple[int, int], small: Path, snapshot: SnapshotAssertion) -> None:
+    looking = Looking(small, "moves", size)
+    for key, page in MOVES_PAGES.items():
+        assert looking.press(key).text == snapshot(name=page)
+        assert len(looking.rows) <= looking.height
 
 
-async def test_a_page_needs_no_scrolling_at_80x24(tmp_path: Path) -> None:
-    async with on_screen(DEMO, (80, 24), state=tmp_path) as screen:
-        await opened(screen)
-        for page in "jbg":
-            await screen.press(page)
-            assert screen.app.desk.query_one(ViewPane).max_scroll_y == 0
+def test_it_follows_an_edit_and_its_undo(small: Path) -> None:
+    looking = Looking(small, "moves")
+    before = looking.text
+    pallets = SetValue("child", ("machine", "mill", "pallets"), 3)
+    assert looking.edit(lambda session: session.do(pallets)).text != before
+    assert looking.edit(lambda session: session.undo()).text == before
 
 
 # --- the ranking -----------------------------------------------------------------------------
@@ -223,19 +216,15 @@ async def test_the_cursor_goes_from_cell_to_cell_and_both_values_are_one_change(
         assert screen.session.unsaved == 0
 
 
-async def test_the_inputs_and_ranges_of_a_table_are_chosen(small: Path) -> None:
-    async with on_screen(small) as screen:
-        await opened(screen, "g", "o", "home", "down", "enter")
-        assert " pallets each x walk per visit" in pane(screen)
-        await screen.press("O", "home", "enter", "F")
-        await screen.type("1..3")
-        await screen.press("enter")
-        assert " people x walk per visit" in pane(screen)
-        assert [one.split()[0] for one in pane(screen).splitlines()[5:8]] == ["1", "2", "3"]
-        await screen.press("O", "home", *["down"] * 5)
-        await screen.press("enter")
-        assert "table load is not given" in pane(screen)
-        assert "F types a range, O chooses another input." in " ".join(pane(screen).split())
+def test_the_inputs_and_ranges_of_a_table_are_chosen(small: Path) -> None:
+    grid = Looking(small, "moves").press("g", "o").take("walk per visit")
+    assert " pallets each x walk per visit" in grid.text
+    grid.press("O").take("people").press("F").take("1..3")
+    assert " people x walk per visit" in grid.text
+    assert [line.split()[0] for line in grid.text.splitlines()[5:8]] == ["1", "2", "3"]
+    grid.press("O").take("table load")
+    assert "table load is not given" in grid.text
+    assert "F types a range, O chooses another input." in grid.words
 
 
 # --- the mouse -------------------------------------------------------------------------------

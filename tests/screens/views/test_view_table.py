@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from pathlib import Path
 
-import pytest
-from screen import SCENARIOS, SIZES, Screen, on_screen
+from looks import Looking
+from screen import SCENARIOS, Screen, on_screen
 
 from whatif.screens.dialogs.lists import ChooseOne
 from whatif.screens.views.pane import ViewPane
@@ -13,13 +13,13 @@ from whatif.screens.widgets.editor import Editor
 
 
 async def _opened(screen: Screen) -> Screen:
-    screen.app.desk.controllers.views.open("table")
-    return await screen.settle()
+    return await screen.open_view("table")
 
 
-@pytest.mark.parametrize("size", SIZES)
-async def test_the_gap_is_edited_from_the_table(size: tuple[int, int], tmp_path: Path) -> None:
-    async with on_screen(SCENARIOS / "pallets-until-demand.toml", size, state=tmp_path) as screen:
+async def test_the_gap_is_edited_from_the_table(tmp_path: Path) -> None:
+    async with on_screen(
+        SCENARIOS / "pallets-until-demand.toml", (80, 24), state=tmp_path
+    ) as screen:
         await _opened(screen)
         await screen.press("down", "g")
         line = screen.app.desk.state.line
@@ -57,9 +57,7 @@ async def test_a_click_chooses_a_part(tmp_path: Path) -> None:
         assert screen.app.desk.state.view is not None
 
 
-async def test_a_scenario_without_parts_says_what_to_do(tmp_path: Path) -> None:
+def test_a_scenario_without_parts_says_what_to_do(tmp_path: Path) -> None:
     path = tmp_path / "empty.toml"
     path.write_text("format = 1\n[scenario.now]\n")
-    async with on_screen(path, state=tmp_path) as screen:
-        await _opened(screen)
-        assert "n adds a part" in screen.text
+    assert "n adds a part" in Looking(path, "table", column=0).words

@@ -5,6 +5,8 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+from looks import ONE, Looking
+from moving_studies import HEAD, ONE_TABLE
 from screen import SCENARIOS, SIZES, AtOnce, Screen, on_screen
 from textual.events import MouseScrollDown, MouseScrollRight, MouseScrollUp
 
@@ -18,17 +20,16 @@ async def _opened(screen: Screen, column: int = 0) -> Screen:
     return await screen.press("f7")
 
 
-def _rows(screen: Screen) -> list[str]:
+def _rows(screen: Screen | Looking) -> list[str]:
     """The view's own rows."""
-    pane = screen.app.desk.query_one(ViewPane)
-    return screen.text.splitlines()[pane.region.y : pane.region.bottom]
+    return screen.view_lines if isinstance(screen, Screen) else screen.text.splitlines()
 
 
-def _moment(screen: Screen) -> str:
+def _moment(screen: Screen | Looking) -> str:
     return _rows(screen)[1].strip()
 
 
-def _lane(screen: Screen) -> str:
+def _lane(screen: Screen | Looking) -> str:
     return next(line for line in _rows(screen)[3:] if line.startswith(">"))
 
 
@@ -69,73 +70,57 @@ async def test_up_and_down_choose_the_lane_and_its_legend(tmp_path: Path) -> Non
 
 
 @pytest.mark.parametrize("size", SIZES)
-async def test_zooming_keeps_the_moment(size: tuple[int, int], tmp_path: Path) -> None:
-    async with on_screen(PALLETS, size, state=tmp_path) as screen:
-        await _opened(screen, 2)
-        moment, head = _moment(screen), _rows(screen)[0]
-        await screen.press("plus", "plus", "plus", "plus")
-        assert (_moment(screen), _rows(screen)[0] == head) == (moment, False)
-        await screen.press("minus", "minus", "minus", "minus", "minus")
-        assert (_moment(screen), _rows(screen)[0]) == (moment, head)
-        await screen.press(*["plus"] * 12)
-        assert "a sign is 1 min" in _rows(screen)[0]
+def test_zooming_keeps_the_moment(size: tuple[int, int]) -> None:
+    week = Looking(PALLETS, "week", size, column=2)
+    moment, head = _moment(week), _rows(week)[0]
+    week.press("plus", "plus", "plus", "plus")
+    assert (_moment(week), _rows(week)[0] == head) == (moment, False)
+    week.press("minus", "minus", "minus", "minus", "minus")
+    assert (_moment(week), _rows(week)[0]) == (moment, head)
+    week.press(*["plus"] * 12)
+    assert "a sign is 1 min" in _rows(week)[0]
 
 
-async def test_jumps_to_changes_borders_and_the_end_of_the_night(tmp_path: Path) -> None:
-    async with on_screen(PALLETS, state=tmp_path) as screen:
-        await _opened(screen, 2)
-        first = _moment(screen)
-        await screen.press("j")
-        assert _moment(screen) != first
-        await screen.press("J")
-        assert _moment(screen) == first
-        await screen.press("b")
-        assert _moment(screen).startswith("Mon 09:00, a break")
-        await screen.press("B")
-        assert _moment(screen) == first
-        await screen.press("g")
-        assert _moment(screen).startswith("Mon 16:57, after hours: mill 1 stands")
-        assert "Nobody there Mon 15:00 - Tue 06:30: mill 1 goes on until Mon 16:57." in screen.text
-        await screen.press("right")
-        assert "Nobody there" not in screen.text
+def test_jumps_to_changes_borders_and_the_end_of_the_night() -> None:
+    week = Looking(PALLETS, "week", column=2)
+    first = _moment(week)
+    assert _moment(week.press("j")) != first
+    assert _moment(week.press("J")) == first
+    assert _moment(week.press("b")).startswith("Mon 09:00, a break")
+    assert _moment(week.press("B")) == first
+    assert _moment(week.press("g")).startswith("Mon 16:57, after hours: mill 1 stands")
+    night = "Nobody there Mon 15:00 - Tue 06:30: mill 1 goes on until Mon 16:57."
+    assert week.said[-1] == night
+    week.press("right")
+    assert week.said[-1] == ""
 
 
-async def test_no_change_before_the_week_begins(tmp_path: Path) -> None:
-    async with on_screen(PALLETS, state=tmp_path) as screen:
-        await _opened(screen, 2)
-        await screen.press(*["left"] * 5, "up", "up", "up", "J")
-        assert "Nothing else in this line from the week's begin." in screen.text
+def test_no_change_before_the_week_begins() -> None:
+    week = Looking(PALLETS, "week", column=2).press(*["left"] * 5, "up", "up", "up", "J")
+    assert week.said[-1] == "Nothing else in this line from the week's begin."
 
 
-async def test_space_opens_and_closes_pallets(tmp_path: Path) -> None:
-    async with on_screen(PALLETS, (80, 24), state=tmp_path) as screen:
-        await _opened(screen, 2)
-        assert "pallet 1" not in screen.text
-        await screen.press("space", "down", "down")
-        assert _lane(screen).startswith(">  pallet 1")
-        assert "pallet 1 of mill 1" in _moment(screen)
-        await screen.press("space")
-        assert _lane(screen).startswith(">mill 1")
+def test_space_opens_and_closes_pallets() -> None:
+    week = Looking(PALLETS, "week", (80, 24), column=2)
+    assert "pallet 1" not in week.text
+    assert _lane(week.press("space", "down", "down")).startswith(">  pallet 1")
+    assert "pallet 1 of mill 1" in _moment(week)
+    assert _lane(week.press("space")).startswith(">mill 1")
 
 
-async def test_another_week_is_chosen_and_the_cursor_stays(tmp_path: Path) -> None:
-    async with on_screen(PALLETS, state=tmp_path) as screen:
-        await _opened(screen, 2)
-        await screen.press("right", "v")
-        assert "Week 2 of 6" in _rows(screen)[0]
-        assert _moment(screen).startswith("Mon 08:00")
-        await screen.press("V", "V")
-        assert "Week 6 of 6" in _rows(screen)[0]
+def test_another_week_is_chosen_and_the_cursor_stays() -> None:
+    week = Looking(PALLETS, "week", column=2).press("right", "v")
+    assert "Week 2 of 6" in _rows(week)[0]
+    assert _moment(week).startswith("Mon 08:00")
+    assert "Week 6 of 6" in _rows(week.press("V", "V"))[0]
 
 
-async def test_a_study_of_one_week_says_so(tmp_path: Path) -> None:
+def test_a_study_of_one_week_says_so(tmp_path: Path) -> None:
     path = tmp_path / "one.toml"
     path.write_text(PALLETS.read_text("utf-8").replace("weeks = 6", "weeks = 1"), encoding="utf-8")
-    async with on_screen(path, state=tmp_path) as screen:
-        await _opened(screen)
-        await screen.press("v")
-        assert "Week 1 of 1" in _rows(screen)[0]
-        assert "This study measures one week only." in screen.text
+    week = Looking(path, "week", column=0).press("v")
+    assert "Week 1 of 1" in _rows(week)[0]
+    assert week.said[-1] == "This study measures one week only."
 
 
 async def test_a_click_goes_to_a_moment_and_lane(tmp_path: Path) -> None:
@@ -190,8 +175,7 @@ async def test_the_wheel_turns_lanes_and_sideways_time(tmp_path: Path) -> None:
 
 async def test_the_wheel_scrolls_a_view_that_does_not_take_it(tmp_path: Path) -> None:
     async with on_screen(SCENARIOS / "small-orders.toml", (80, 24), state=tmp_path) as screen:
-        screen.app.desk.controllers.views.open("hours")
-        await screen.settle()
+        await screen.open_view("hours")
         pane = screen.app.desk.query_one(ViewPane)
         assert pane.max_scroll_y > 0
         pane.post_message(
@@ -212,24 +196,20 @@ async def test_it_follows_an_edit_and_keeps_the_moment(tmp_path: Path) -> None:
         assert screen.text != before
 
 
-async def test_all_lanes_can_be_reached_at_eighty_columns(tmp_path: Path) -> None:
-    async with on_screen(SCENARIOS / "one-person.toml", (80, 24), state=tmp_path) as screen:
-        await _opened(screen, 2)
-        assert any(line.startswith(" 1-6 of 9") for line in _rows(screen))
-        await screen.press(*["down"] * 9)
-        assert _lane(screen).startswith(">  loaded")
-        assert any(line.startswith(" 4-9 of 9") for line in _rows(screen))
+def test_all_lanes_can_be_reached_at_eighty_columns() -> None:
+    week = Looking(ONE, "week", (80, 24), column=2)
+    assert any(line.startswith(" 1-6 of 9") for line in _rows(week))
+    week.press(*["down"] * 9)
+    assert _lane(week).startswith(">  loaded")
+    assert any(line.startswith(" 4-9 of 9") for line in _rows(week))
 
 
-async def test_stops_are_said_to_be_one_run_of_many(tmp_path: Path) -> None:
+def test_stops_are_said_to_be_one_run_of_many(tmp_path: Path) -> None:
     path = tmp_path / "stops.toml"
-    stop = '[scenario.today.stop.jam]\nevery = "9 h"\nrepair = "20 min"\n\n[scenario.pallets]'
-    text = (SCENARIOS / "one-person.toml").read_text("utf-8")
-    text = text.replace("weeks = 2", "weeks = 1\nruns = 3")
-    path.write_text(text.replace("[scenario.pallets]", stop, 1), encoding="utf-8")
-    async with on_screen(path, state=tmp_path) as screen:
-        await _opened(screen)
-        assert "Stops fall here as in the first of 3" in screen.text
+    stop = ("[scenario.today.stop.jam]", 'every = "9 h"', 'repair = "20 min"\n')
+    text = "\n".join((HEAD.replace("weeks = 1", "weeks = 1\nruns = 3"), *ONE_TABLE, *stop))
+    path.write_text(text, encoding="utf-8")
+    assert "Stops fall here as in the first of 3" in Looking(path, "week").text
 
 
 @pytest.mark.parametrize(
@@ -239,28 +219,25 @@ async def test_stops_are_said_to_be_one_run_of_many(tmp_path: Path) -> None:
         ("machine.mill.count = 2", "No part is wanted in this scenario: n adds one"),
     ],
 )
-async def test_what_is_empty_says_what_to_do(scenario: str, said: str, tmp_path: Path) -> None:
+def test_what_is_empty_says_what_to_do(scenario: str, said: str, tmp_path: Path) -> None:
     path = tmp_path / "empty.toml"
     path.write_text(f"format = 1\n[scenario.now]\n{scenario}\n", encoding="utf-8")
-    async with on_screen(path, state=tmp_path) as screen:
-        await _opened(screen)
-        assert said in screen.text
-        await screen.press("right", "plus", "g", "v")
-        assert said in screen.text
+    week = Looking(path, "week", column=0)
+    assert said in week.text
+    assert said in week.press("right", "plus", "g", "v").text
 
 
-async def test_without_a_shift_it_says_that_nobody_comes(tmp_path: Path) -> None:
+def test_without_a_shift_it_says_that_nobody_comes(tmp_path: Path) -> None:
     path = tmp_path / "nobody.toml"
     path.write_text(
         "format = 1\n[scenario.now]\nmachine.mill.count = 1\npart.body.cycle = '10 min'\n"
         "part.body.weekly = 100\n",
         encoding="utf-8",
     )
-    async with on_screen(path, state=tmp_path) as screen:
-        await _opened(screen)
-        assert "nobody being on duty" in _moment(screen)
-        await screen.press("g")
-        assert "Nobody there Mon 00:00 - the week's end: mill does not go on." in screen.text
+    week = Looking(path, "week", column=0)
+    assert "nobody being on duty" in _moment(week)
+    week.press("g")
+    assert week.said[-1] == "Nobody there Mon 00:00 - the week's end: mill does not go on."
 
 
 async def test_keys_do_nothing_else_while_it_is_worked_out(tmp_path: Path) -> None:
@@ -318,23 +295,21 @@ async def test_the_indicators_by_mouse(tmp_path: Path) -> None:
         assert screen.app.desk.state.chosen != chosen
 
 
-async def test_indicators_of_nothing_say_what_to_do(tmp_path: Path) -> None:
+def test_indicators_of_nothing_say_what_to_do(tmp_path: Path) -> None:
     path = tmp_path / "empty.toml"
     path.write_text("format = 1\n[scenario.now]\n", encoding="utf-8")
-    async with on_screen(path, state=tmp_path) as screen:
-        await screen.press("f5", "g")
-        assert "No scenario on the screen has figures yet" in screen.text
+    said = Looking(path, "hours", column=0).press("g").words
+    assert "No scenario on the screen has figures yet" in said
 
 
-async def test_a_scenario_without_figures_has_dashes(tmp_path: Path) -> None:
+def test_a_scenario_without_figures_has_dashes(tmp_path: Path) -> None:
     path = tmp_path / "half.toml"
-    text = (SCENARIOS / "one-person.toml").read_text("utf-8")
+    text = ONE.read_text("utf-8")
     path.write_text(
         f'{text}\n[scenario.bare]\nparent = "today"\n'
         "part.block.weekly = 0\npart.latch.weekly = 0\n",
         encoding="utf-8",
     )
-    async with on_screen(path, state=tmp_path) as screen:
-        await screen.press(*["right"] * 12, "f5", "g")
-        assert screen.app.desk.state.chosen == "bare"
-        assert "bare has no figures" in screen.text
+    hours = Looking(path, "hours", column=99)
+    assert hours.state.chosen == "bare"
+    assert "bare has no figures" in hours.press("g").text

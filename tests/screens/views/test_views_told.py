@@ -16,7 +16,6 @@ from whatif.answers.compare import compare_wholly
 from whatif.answers.gains import is_difference
 from whatif.answers.moves.refused import Unanswerable
 from whatif.screens.desk.desk import Desk
-from whatif.screens.views.all import VIEWS
 from whatif.session.calculate.memory import Memory
 from whatif.session.calculate.requests import ANY_REVISION, Material, Question, Reply, Request
 from whatif.session.calculate.serving import Server
@@ -115,31 +114,3 @@ async def test_what_ends_the_calculation_ends_the_waiting_of_a_view(tmp_path: Pa
         await screen.drawn()
         assert "There is no answer: it has stopped" in screen.text
         assert not screen.app.is_waiting
-
-
-@pytest.mark.parametrize("name", [view.name for view in VIEWS])
-async def test_a_view_of_a_study_with_problems_says_where_they_are(
-    name: str, tmp_path: Path
-) -> None:
-    text = (SCENARIOS / "one-person.toml").read_text("utf-8")
-    study = tmp_path / "bad.toml"
-    study.write_text(text.replace("cycle = ", "cykle = ", 1), "utf-8")
-    async with on_screen(study, state=tmp_path) as screen:
-        await screen.press("escape")
-        screen.app.desk.controllers.views.open(name)
-        await screen.settle()
-        assert "The study has problems; F3 lists them." in screen.text
-        line = next(line for line in screen.text.splitlines() if "has problems" in line)
-        assert re.match(r"( *│)? +The study", line)
-
-
-@pytest.mark.parametrize("name", [view.name for view in VIEWS])
-async def test_a_view_of_a_study_without_scenarios_says_what_to_do(
-    name: str, tmp_path: Path
-) -> None:
-    study = tmp_path / "none.toml"
-    study.write_text("format = 1\n", "utf-8")
-    async with on_screen(study, state=tmp_path) as screen:
-        screen.app.desk.controllers.views.open(name)
-        await screen.settle()
-        assert re.search(r"a adds one|F3 lists them", screen.text)

@@ -6,6 +6,8 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import ClassVar, Protocol
 
+from rich.cells import cell_len
+
 from whatif.answers.cautions import Danger, to_be_read
 from whatif.answers.compare import Answer
 from whatif.screens.views.drawing import Span, SpanRow, paragraph, right_in
@@ -114,8 +116,14 @@ class ViewHost(Protocol):
         """Draw everything anew; also after a view's own state has changed."""
 
 
+_TITLE, _KEYS = 20, 70
+"""Cells of a title in the list of views, and of a line of keys in the help on 80 columns."""
+
+
 class View:
     """One view; its own state (a cursor, a choice of form) is no more than where one looks.
+
+    A new one is a file with a subclass, and its line in :mod:`whatif.screens.views.all`.
 
     Attributes:
         name: for its command, ``view_<name>``.
@@ -136,6 +144,25 @@ class View:
     opens: ClassVar[str] = ""
     whole: ClassVar[bool] = False
     aside: ClassVar[bool] = False
+
+    def __init_subclass__(cls) -> None:
+        """Hold a new view to what the list of views and the help have room for.
+
+        Raises:
+            TypeError: with what is missing or too long, and what to do about it.
+        """
+        super().__init_subclass__()
+        for needed in ("name", "title", "asks", "reads"):
+            if not getattr(cls, needed):
+                raise TypeError(f"{cls.__name__}: give it `{needed}`, which F1 and F6 tell.")
+        if cell_len(cls.title) > _TITLE:
+            raise TypeError(f"{cls.__name__}: shorten its title to {_TITLE} cells: F6 lists it.")
+        for line in cls.keys.splitlines():
+            if cell_len(line) > _KEYS:
+                raise TypeError(
+                    f"{cls.__name__}: F1 shows {_KEYS} cells of a line of keys; shorten, or break "
+                    f'over two lines: "{line}"'
+                )
 
     def question(self, look: Look) -> Question | None:
         """What has to be worked out for it beside the comparison; None where nothing has."""

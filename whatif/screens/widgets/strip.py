@@ -41,6 +41,9 @@ _FROM_LINES = {Room.HIGH: 30, Room.LOW: 18, Room.SHORT: 13}
 """The screen's lines from which there is so much room, so that rows of the sheet are left."""
 
 
+_SENTENCE_LINES = {Room.LEAST: 0, Room.SHORT: 1, Room.LOW: 1, Room.HIGH: 2}
+
+
 def room_for(lines: int) -> Room:
     """How much of the strip a screen of so many lines has room for."""
     return next((room for room, least in _FROM_LINES.items() if lines >= least), Room.LEAST)
@@ -195,6 +198,11 @@ def strip_rows(answers: list[Answer], room: Room) -> tuple[StripRow, ...]:
     return (*rows, _CLAIMED) if both else rows
 
 
+def strip_height(answers: list[Answer], room: Room) -> int:
+    """Lines of the whole strip: titles, rows, and the chosen scenario's sentence."""
+    return 1 + len(strip_rows(answers, room)) + _SENTENCE_LINES[room]
+
+
 def sentence(answer: Answer) -> str:
     """What holds the chosen scenario back, in a sentence; warnings and claims first."""
     parts = [part.unmade for part in answer.plan.parts if part.unmade]
@@ -282,15 +290,12 @@ class ResultStrip(DraggedColumns):
     def show(self, state: StripState) -> None:
         """Draw a state."""
         self._state = state
-        self._rows = strip_rows(list(state.answers.values()), state.room)
-        height = 1 + len(self._rows) + self._sentence_lines(state)
+        answers = list(state.answers.values())
+        self._rows = strip_rows(answers, state.room)
+        height = strip_height(answers, state.room)
         if self.styles.height is None or self.styles.height.value != height:
             self.styles.height = height
         self.refresh()
-
-    @staticmethod
-    def _sentence_lines(state: StripState) -> int:
-        return {Room.LEAST: 0, Room.HIGH: 2}.get(state.room, 1)
 
     def on_click(self, event: events.Click) -> None:
         """A click chooses the column."""
@@ -359,7 +364,7 @@ class ResultStrip(DraggedColumns):
         text = "" if answer is None else sentence(answer)
         if answer is None and state.blank == NO_ANSWER:
             text = NO_FIGURES
-        lines = wrapped(text, width, self._sentence_lines(state))
+        lines = wrapped(text, width, _SENTENCE_LINES[state.room])
         # Just after the strip has been made lower it is still drawn at its old height once.
         said = lines[line] if line < len(lines) else ""
         return [Segment(cut(said, width), self._style("sentence"))]

@@ -1,0 +1,200 @@
+"""A study looked at through a view without an app: what the view draws, and its keys.
+
+The cursor, the columns and what is asked are the desk's own, and answers are those of
+:class:`screen.AtOnce`, so that a view draws what it would draw on a screen of that size.
+``views/test_views_on_screen.py`` holds that it does.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from pathlib import Path
+from typing import cast
+
+from screen import SCENARIOS, AtOnce, AWhile
+
+from whatif.screens.desk.calculation import Calculation
+from whatif.screens.desk.host import DeskHost
+from whatif.screens.desk.painting import strip_room
+from whatif.screens.desk.state import DeskState
+from whatif.screens.views.all import VIEWS
+from whatif.screens.views.drawing import SpanRow, text_of
+from whatif.screens.views.view import Look, View, ViewHost
+from whatif.screens.widgets.strip import strip_height
+from whatif.session.calculate.requests import Question, Reply, Request
+from whatif.session.session import Session
+from whatif.study.draft import Draft
+from whatif.study.edits.edit import Edit
+from whatif.study.file.reading import read_file
+from whatif.study.raw import Path as KeyPath
+
+_AROUND, _BETWEEN = 4, 3
+"""Lines of the screen that are no view's: head, words and keys; and, where a view leaves them, rule
+and line of inputs below the strip."""
+
+
+NAMES = [view.name for view in VIEWS]
+ONE = SCENARIOS / "one-person.toml"
+
+MOVES_PAGES = {"j": "ranked", "b": "curve", "g": "grid"}
+"""The pages of "what moves it" by their keys."""
+
+_LONG = {"moves"}
+"""Views whose question takes a minute on some demo: they are looked at while it is worked out."""
+
+
+class Silent(AtOnce):
+    """Answers nothing, where only what stands around the answers is looked at."""
+
+    def answer(self, request: Request) -> None:
+        self._deliver(Reply(request.revision, final=True))
+
+
+def calculator(name: str) -> type[AtOnce]:
+    """What answers a view of a demo."""
+    return AWhile if name in _LONG else AtOnce
+
+
+def view_named(name: str) -> type[View]:
+    return next(view for view in VIEWS if view.name == name)
+
+
+def changed(tmp_path: Path, old: str, new: str) -> Path:
+    """A demo with one of its texts replaced."""
+    path = tmp_path / "study.toml"
+    text = ONE.read_text("utf-8")
+    assert old in text
+    path.write_text(text.replace(old, new, 1), "utf-8")
+    return path
+
+
+class Looking:
+    """One view of one study on a screen of some size, with the cursor in a column."""
+
+    def __init__(
+        self,
+        study: Path,
+        view: str,
+        size: tuple[int, int] = (120, 32),
+        *,
+        column: int = 1,
+        calculator: type[AtOnce] = AtOnce,
+    ) -> None:
+        self.view = view_named(view)()
+        self.session = Session(read_file(study))
+        self.state = DeskState(self.session, view=self.view)
+        self.calculation = Calculation(self.state, cast(DeskHost, self))
+        self.said: list[str] = []
+        """What the view told, asked for, and had edited."""
+        self._size = size
+        self.width = size[0] - 1  # a cell is the scroll bar's
+        self._calculator = calculator(self.calculation.take)
+        self.state.room = self.width
+        self.state.column = min(column, max(0, len(self.state.ids) - 1))
+        self.state.follow()
+        self._asked: list[Request] = []
+        self._dialogs: list[tuple[Mapping[str, str], Callable[[str], None]]] = []
+        self.calculation.ask()
+
+    # -- what is seen ------------------------------------------------------------------
+
+    def look(self) -> Look:
+        self._follow()
+        while self._asked:
+            # What is drawn while it is waited for decides what is asked next, as on a screen.
+            self._calculator.ask(self._asked.pop(0))
+            self._follow()
+        return self.calculation.look()
+
+    @property
+    def height(self) -> int:
+        """Lines that are left for the view."""
+        lines = self._size[1]
+        if self.view.whole:
+            return lines - _AROUND
+        answers = list(self.calculation.current().values())
+        return lines - _AROUND - _BETWEEN - strip_height(answers, strip_room(self.state, lines))
+
+    @property
+    def rows(self) -> list[SpanRow]:
+        return self.view.draw(self.look(), self.width, self.height)
+
+    @property
+    def text(self) -> str:
+        return text_of(self.rows) + "\n"
+
+    @property
+    def words(self) -> str:
+        """The same in one line, whatever its line breaks and spaces."""
+        return " ".join(self.text.replace("\u00a0", " ").split())
+
+    def _follow(self) -> None:
+        self.state.follow()
+        while self.calculation.follow_view():
+            self.state.follow()
+
+    # -- what is done ------------------------------------------------------------------
+
+    def press(self, *keys: str) -> Looking:
+        """Press keys of the view's own; those of every view are the pane's and do nothing here."""
+        for key in keys:
+            if key in ("left", "right") and not self._press(key):
+                self.state.move(0, 1 if key == "right" else -1)
+            elif key not in ("left", "right"):
+                self._press(key)
+        return self
+
+    def _press(self, key: str) -> bool:
+        # A key goes by what has been drawn.
+        assert self.rows
+        return self.view.press(key, self.look(), cast(ViewHost, self))
+
+    def take(self, text: str) -> Looking:
+        """Answer what the view has asked last, a list by what stands in it."""
+        things, take = self._dialogs.pop()
+        take(next((key for key, name in things.items() if name.startswith(text)), text))
+        return self
+
+    def edit(self, edit: Callable[[Session], str]) -> Looking:
+        """Change the study through its session."""
+        edit(self.session)
+        self.calculation.ask()
+        return self
+
+    # -- what a view asks of the desk, and what the desk's parts ask of it -------------
+
+    @property
+    def program(self) -> Looking:
+        return self
+
+    def ask(self, revision: int, draft: Draft, question: Question | None) -> None:
+        self._asked.append(Request(revision, draft, question))
+
+    def repaint(self) -> None:
+        pass
+
+    def say(self, words: str) -> None:
+        self.said.append(words)
+
+    tell = say
+
+    def choose(self, scenario: str) -> None:
+        self.state.choose(scenario)
+
+    def do(self, edit: Edit) -> None:
+        self.edit(lambda session: session.do(edit))
+
+    def edit_value(self, path: KeyPath) -> None:
+        self.said.append(f"edit {'.'.join(path)}")
+
+    edit_for_all = edit_value
+
+    def ask_line(self, question: str, text: str, take: Callable[[str], None]) -> None:
+        self.said.append(question)
+        self._dialogs.append(({}, take))
+
+    def ask_which(
+        self, question: str, things: Mapping[str, str], take: Callable[[str], None]
+    ) -> None:
+        self.said.append(question)
+        self._dialogs.append((things, take))
