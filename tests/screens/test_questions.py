@@ -15,9 +15,9 @@ from textual.widgets import Static
 from whatif.screens.beginning.questions import AnswerLine, QuestionRow, Questions
 from whatif.screens.beginning.start import StartScreen
 from whatif.session.calculate.memory import Memory
-from whatif.session.first.questions import QUESTIONS
-from whatif.session.first.study import first_study
+from whatif.session.first_study import first_study
 from whatif.study.file.reading import read_file
+from whatif.study.first.questions import QUESTIONS
 
 every_size = pytest.mark.parametrize("size", SIZES, ids=lambda size: f"{size[0]}x{size[1]}")
 

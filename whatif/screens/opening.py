@@ -16,7 +16,7 @@ from whatif.screens.dialogs.texts import FirstHint
 from whatif.screens.in_turn import InTurn
 from whatif.session.calculate.calculator import Calculates, Calculator
 from whatif.session.calculate.requests import Reply
-from whatif.session.first.study import FirstStudy
+from whatif.session.first_study import FirstStudy
 from whatif.session.kept.recovery import Left, Recovery, throw_away
 from whatif.session.kept.state import is_first_time, remember
 from whatif.session.opened import (

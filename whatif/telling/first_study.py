@@ -6,14 +6,17 @@ edits is said: what is assumed is left to the sentence that follows edits (`what
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Final
 
 from whatif.study.check.rules import sound
 from whatif.study.draft import Draft
+from whatif.study.first.questions import Answers, FirstQuestion
+from whatif.study.first.shop import Fault, FaultSort, Shop, time_text
 from whatif.study.raw import Path
 from whatif.study.resolve import Resolved
+from whatif.units import Dimension, show
 
 LIKE_PARTS: Final = ("piece_a", "piece_b")
 """The two like parts that stand for all where there are changeovers."""
@@ -62,6 +65,68 @@ def standing(draft: Draft, resolved: Resolved, path: Path) -> str:
         return ""
     assumed = all(resolved.origin("part", part, "weekly").guessed for part in parts)
     return _ONLY_ASSUMED if assumed else ""
+
+
+# -- an answer -----------------------------------------------------------------------------
+
+_FAULTS: Final[dict[FaultSort, str]] = {
+    "not read": (
+        '"{0}" cannot be taken: {1}. Write {allowed}, or leave it empty where you don\'t know.'
+    ),
+    "no whole minutes": "Breaks have whole minutes: write 45, or 45 min, not 45.5.",
+    "nothing left of a shift": "The breaks leave nothing of a shift of {0}.",
+    "more than the changeover": ("It is more than the whole changeover, {0}, that it is part of."),
+    "more than switched on": "It is more than the hours switched on, {0}.",
+    "nothing sells": "With 0 nothing sells. {may_be}",
+}
+
+_PLAINLY = {
+    "it is a text, and a count is wanted": "that is no whole number",
+    "it is a text, and a number is wanted": "that is no number",
+    "it is no whole number": "that is no whole number",
+    "it begins with no number": "it does not begin with a number",
+}
+"""Why a value is refused, for who answers a question and writes no file."""
+
+
+def fault_sentence(fault: Fault) -> str:
+    """Why an answer cannot be taken, and what is allowed."""
+    details = fault.details
+    if fault.sort == "not read":
+        # What is to be written follows, with the question's own unit.
+        why = details[1].partition("; write")[0]
+        details = details[0], _PLAINLY.get(why, why)
+    question = fault.question
+    return _FAULTS[fault.sort].format(*details, allowed=question.allowed, may_be=may_be(question))
+
+
+def may_be(question: FirstQuestion) -> str:
+    """What may be typed."""
+    return f"Allowed: {question.allowed}; empty where you don't know."
+
+
+def means(answers: Answers) -> Mapping[str, str]:
+    """What an answer comes to, where that is not the answer itself; all must be free of faults."""
+    shop = Shop(answers)
+    said: dict[str, str] = {}
+    if shop.raw("shift") is not None:
+        said["shift"] = f"{time_text(sum(shift.length for shift in shop.shifts))} a day"
+    off = shop.seconds("breaks")
+    if off:
+        said["breaks"] = shop.shifts[0].middle(off)
+    if answers.get("pallets", "").strip() != "1" and shop.raw("pallets") == 1:
+        said["pallets"] = "1, its own table"
+    if shop.handling is not None:
+        load, unload = map(time_text, shop.handling)
+        said["door"] = f"on {load}, off {unload}"
+    if shop.setup is not None and shop.changes_over:
+        said["each"] = f"person {time_text(shop.setup)}"
+    has_on, has_cut = shop.raw("switched_on") is not None, shop.raw("in_cut") is not None
+    if shop.measured is not None:
+        said["in_cut"] = f"{show(shop.measured, Dimension.PERCENT, 'metric')} of that"
+    elif has_on != has_cut:
+        said["switched_on" if has_on else "in_cut"] = "needs the other one"
+    return said
 
 
 # -- ten answers ---------------------------------------------------------------------------

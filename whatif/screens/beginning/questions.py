@@ -17,9 +17,10 @@ from textual.worker import get_current_worker
 from whatif.screens.dialogs.texts import ReadText
 from whatif.screens.widgets.columns import wrapped
 from whatif.session.calculate.memory import Memory
-from whatif.session.first.questions import QUESTIONS, FirstQuestion, is_known
-from whatif.session.first.shop import faults, means
-from whatif.session.first.study import FirstStudy, first_study
+from whatif.session.first_study import FirstStudy, first_study
+from whatif.study.first.questions import QUESTIONS, FirstQuestion, is_known
+from whatif.study.first.shop import faults
+from whatif.telling.first_study import fault_sentence, may_be, means
 
 _HELP = """\
 About your shop as it is today. The answers make a study: today's
@@ -113,10 +114,10 @@ class QuestionRow(Horizontal):
         event.stop()
         self.post_message(self.Clicked(self.question))
 
-    def show(self, answer: str, wrong: str, meant: str, *, here: bool) -> None:
+    def show(self, answer: str, meant: str, *, is_wrong: bool, here: bool) -> None:
         """Tell what holds: what is meant by the answer, what is assumed, that it is wrong."""
         question, sign = self.question, ">" if here else " "
-        if wrong:
+        if is_wrong:
             held, kind = "! the reason is below" if here else "! cannot be taken", "wrong"
         elif is_known(answer):
             held, kind = f"= {meant}" if meant else "", ""
@@ -250,17 +251,18 @@ class Questions(Screen[FirstStudy | None]):
             id_ = row.question.id
             row.show(
                 self._answers.get(id_, ""),
-                self._faults.get(id_, ""),
                 meant.get(id_, ""),
+                is_wrong=id_ in self._faults,
                 here=row.question is self._asked,
             )
-        wrong = self._faults.get(self._asked.id, "")
+        fault = self._faults.get(self._asked.id)
         about = self.query_one("#about", Static)
-        about.set_class(bool(wrong), "wrong")
+        about.set_class(fault is not None, "wrong")
         room = max(20, self.size.width - 2)
-        lines = wrapped(wrong, room, _LINES - 1)
-        if not wrong:
-            lines = wrapped(self._asked.find, room, 2) + wrapped(self._asked.may_be, room, 2)
+        if fault is None:
+            lines = wrapped(self._asked.find, room, 2) + wrapped(may_be(self._asked), room, 2)
+        else:
+            lines = wrapped(fault_sentence(fault), room, _LINES - 1)
         about.update("\n".join(f" {line}" for line in lines if line))
 
     def _say_head(self, text: str) -> None:

@@ -10,9 +10,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from whatif.session.first.shift_hours import ShiftHours
+from whatif.study.first.shift_hours import ShiftHours
 from whatif.study.raw import Raw
-from whatif.study.schema.kinds import Count, Days, Kind, KindError, Number, Time
+from whatif.study.schema.kinds import Count, Days, Kind, Number, Time
 
 Answers = Mapping[str, str]
 """Typed texts by the questions' ids; what is missing or empty is not known."""
@@ -29,17 +29,7 @@ _NONE_IS = {
 }
 """What "none" comes to: without pallets there is one table all the same."""
 
-_PLAINLY = {
-    "it is a text, and a count is wanted": "that is no whole number",
-    "it is a text, and a number is wanted": "that is no number",
-    "it is no whole number": "that is no whole number",
-    "it begins with no number": "it does not begin with a number",
-}
 _UNITS = {"minutes": "min", "hours": "h"}
-
-
-class AnswerError(ValueError):
-    """An answer that cannot be taken; the message says why and what is allowed."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,27 +60,13 @@ class FirstQuestion:
     def read(self, text: str) -> Raw | None:
         """What the study holds for an answer, None where it is not known.
 
-        Raises :class:`AnswerError`.
+        Raises :class:`KindError`.
         """
         if not is_known(text):
             return None
         raw = self.kind.typed(self.with_unit(text))
-        try:
-            self.kind.read(raw)
-        except KindError as fault:
-            # What is to be written follows, with the question's own unit.
-            why = fault.why.partition("; write")[0]
-            why = _PLAINLY.get(why, why)
-            raise AnswerError(
-                f'"{text.strip()}" cannot be taken: {why}. Write {self.allowed}, or leave it '
-                "empty where you don't know."
-            ) from None
+        self.kind.read(raw)
         return raw
-
-    @property
-    def may_be(self) -> str:
-        """What may be typed, as a sentence."""
-        return f"Allowed: {self.allowed}; empty where you don't know."
 
     def with_unit(self, text: str) -> str:
         """The answer as typed, a bare number with its unit."""

@@ -1,17 +1,17 @@
-"""The shop that ten answers describe: its values, what cannot be true of it, what they come to."""
+"""The shop that ten answers describe: its values, and what cannot be true of it."""
 
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import Final
+from typing import Final, Literal
 
-from whatif.session.first.questions import BY_ID, QUESTIONS, AnswerError, Answers
-from whatif.session.first.shift_hours import Hours
+from whatif.study.first.questions import BY_ID, QUESTIONS, Answers, FirstQuestion
+from whatif.study.first.shift_hours import Hours
 from whatif.study.raw import Raw
-from whatif.study.schema.kinds import Days
+from whatif.study.schema.kinds import Days, KindError
 from whatif.units import Dimension, show
 
 _USUAL_SHIFT: Final = "07:00-15:30"
@@ -152,85 +152,72 @@ class Shop:
         return load, both - load
 
     @property
+    def measured(self) -> Fraction | None:
+        """In-cut over switched-on, a share of one."""
+        on, cut = self.seconds("switched_on"), self.seconds("in_cut")
+        return Fraction(cut, on) if on and cut is not None else None
+
+    @property
     def setup(self) -> int | None:
         """Seconds of a person's work at a changeover, the wait for the first piece left out."""
         each = self.seconds("each")
         return None if each is None else each - (self.seconds("wait") or 0)
 
 
-def faults(answers: Answers) -> Mapping[str, str]:
-    """What is wrong with each answer, in words, by the questions' ids."""
-    found: dict[str, str] = {}
+FaultSort = Literal[
+    "not read",
+    "no whole minutes",
+    "nothing left of a shift",
+    "more than the changeover",
+    "more than switched on",
+    "nothing sells",
+]
+
+
+@dataclass(frozen=True, slots=True)
+class Fault:
+    """What is wrong with an answer; `whatif.telling.first_study` makes a sentence of it.
+
+    ``details`` has the answer and why it is not read, or the time that the answer may not exceed.
+    """
+
+    question: FirstQuestion
+    sort: FaultSort
+    details: tuple[str, ...] = ()
+
+
+def faults(answers: Answers) -> Mapping[str, Fault]:
+    """What is wrong with each answer, by the questions' ids."""
+    found: dict[str, Fault] = {}
     for question in QUESTIONS:
+        text = answers.get(question.id, "")
         try:
-            question.read(answers.get(question.id, ""))
-        except AnswerError as fault:
-            found[question.id] = str(fault)
-    for asked, words in _together(_sound(answers, found)):
-        found.setdefault(asked, words)
+            question.read(text)
+        except KindError as fault:
+            found[question.id] = Fault(question, "not read", (text.strip(), fault.why))
+    for id_, sort, *details in _together(Shop({**answers, **dict.fromkeys(found, "")})):
+        found.setdefault(id_, Fault(BY_ID[id_], sort, tuple(details)))
     return found
 
 
-def _sound(answers: Answers, wrong: Mapping[str, str]) -> Shop:
-    return Shop({question: text for question, text in answers.items() if question not in wrong})
-
-
-def _together(shop: Shop) -> list[tuple[str, str]]:
+def _together(shop: Shop) -> Iterator[tuple[str, FaultSort, *tuple[str, ...]]]:
     """Answers that cannot all be true, and what cannot be made a study of."""
-    said = []
-    off = shop.seconds("breaks") or 0
+    off, shortest = shop.seconds("breaks") or 0, min(shift.length for shift in shop.shifts)
     if off % 60:
-        said.append(("breaks", "Breaks have whole minutes: write 45, or 45 min, not 45.5."))
-    shortest = min(shift.length for shift in shop.shifts)
-    if off >= shortest:
-        said.append(
-            (
-                "breaks",
-                f"The breaks leave nothing of a shift of {words_of(shortest)}.",
-            )
-        )
+        yield "breaks", "no whole minutes"
+    elif off >= shortest:
+        yield "breaks", "nothing left of a shift", time_text(shortest)
     each, wait = shop.seconds("each"), shop.seconds("wait")
     if each is not None and wait is not None and wait > each:
-        said.append(
-            (
-                "wait",
-                f"It is more than the whole changeover, {words_of(each)}, that it is part of.",
-            )
-        )
+        yield "wait", "more than the changeover", time_text(each)
     on, cut = shop.seconds("switched_on"), shop.seconds("in_cut")
     if on is not None and cut is not None and cut > on:
-        said.append(("in_cut", f"It is more than the hours switched on, {words_of(on)}."))
+        yield "in_cut", "more than switched on", time_text(on)
     if shop.wanted == 0:
-        said.append(("wanted", f"With 0 nothing sells. {BY_ID['wanted'].may_be}"))
-    return said
+        yield "wanted", "nothing sells"
 
 
-def means(answers: Answers) -> Mapping[str, str]:
-    """What an answer comes to, where that is not the answer itself; all must be free of faults."""
-    shop = Shop(answers)
-    said: dict[str, str] = {}
-    if shop.raw("shift") is not None:
-        hours = sum(shift.length for shift in shop.shifts)
-        said["shift"] = f"{words_of(hours)} a day"
-    off = shop.seconds("breaks")
-    if off:
-        said["breaks"] = shop.shifts[0].middle(off)
-    if answers.get("pallets", "").strip() != "1" and shop.raw("pallets") == 1:
-        said["pallets"] = "1, its own table"
-    if shop.handling is not None:
-        load, unload = shop.handling
-        said["door"] = f"on {words_of(load)}, off {words_of(unload)}"
-    if shop.setup is not None and shop.changes_over:
-        said["each"] = f"person {words_of(shop.setup)}"
-    on, cut = shop.seconds("switched_on"), shop.seconds("in_cut")
-    if on and cut is not None:
-        said["in_cut"] = f"{show(Fraction(cut, on), Dimension.PERCENT, 'metric')} of that"
-    elif (on is None) != (cut is None):
-        said["in_cut" if on is None else "switched_on"] = "needs the other one"
-    return said
-
-
-def words_of(seconds: int) -> str:
+def time_text(seconds: int) -> str:
     """A time as a short text, which a study file can hold as well."""
     return show(seconds, Dimension.TIME, "metric")
 

@@ -21,11 +21,11 @@ from typing import Final
 
 from whatif.answers.compare import Simulate, compare
 from whatif.answers.figures import Figures
-from whatif.session.first.questions import QUESTIONS, Answers
-from whatif.session.first.shift_hours import Hours, clock
-from whatif.session.first.shop import USUAL_ORDER, Made, Shop, words_of
 from whatif.study.check.check import check
 from whatif.study.draft import Draft, ScenarioDraft
+from whatif.study.first.questions import QUESTIONS, Answers
+from whatif.study.first.shift_hours import Hours, clock
+from whatif.study.first.shop import USUAL_ORDER, Made, Shop, time_text
 from whatif.study.guesses import NOTES, Guesses, default_written, with_guesses, written
 from whatif.study.raw import EMPTY, Entries, Path, Raw
 from whatif.study.schema.kinds import DAY
@@ -226,9 +226,9 @@ def _breaks(shop: Shop, hours: Hours) -> Raw | None:
 def _part(shop: Shop, order: int, wanted: Fraction) -> dict[str, Raw]:
     values: dict[str, Raw | None] = {"per_pallet": shop.raw("pieces"), "cycle": shop.cycle}
     if shop.handling is not None:
-        values["load"], values["unload"] = (words_of(seconds) for seconds in shop.handling)
+        values["load"], values["unload"] = (time_text(seconds) for seconds in shop.handling)
     if shop.changes_over:
-        values["setup"] = None if shop.setup is None else words_of(shop.setup)
+        values["setup"] = None if shop.setup is None else time_text(shop.setup)
         values["first_piece"] = shop.raw("wait")
         values["batch"] = order * shop.tables
     values["weekly"] = _number(wanted / len(part_ids(shop)))

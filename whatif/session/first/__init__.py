@@ -1,1 +1,0 @@
-"""A first study from ten answers."""

@@ -1,0 +1,1 @@
+"""What ten answers say of a shop: the questions, and the shop that they describe."""
