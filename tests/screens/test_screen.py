@@ -184,6 +184,16 @@ async def test_leaving_asks_where_something_is_not_saved(study: Path) -> None:
     assert again.scenario("pool").entered[("machine", "mill", "pallets")] == 6
 
 
+async def test_help_is_there_while_typing_and_while_finding(study: Path) -> None:
+    async with on_screen(study) as screen:
+        await screen.go_to("pallets each", 1)
+        for keys in (("6",), ("slash", "c")):
+            await screen.press(*keys, "f1")
+            assert isinstance(screen.app.screen, ReadText)
+            await screen.press("escape", "escape")
+        assert screen.app.screen is screen.app.desk
+
+
 async def test_no_way_out_forgets_to_ask(study: Path) -> None:
     async with on_screen(study) as screen:
         await screen.go_to("pallets each", 1)

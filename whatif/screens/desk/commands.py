@@ -41,6 +41,7 @@ _CLOSE_VIEW = Command(
     lambda desk: desk.views.close_view(), "escape", "Esc", "back", offered=_in_view,
 )  # fmt: skip
 
+# A command stands in two or three lines, so that the table can be read as one.
 # fmt: off
 COMMANDS: tuple[Command, ...] = (
     Command("help", "Help", "what the value is, and the keys",
