@@ -19,7 +19,7 @@ from lengths import examples
 
 from whatif.answers.account.account import Account, Check, Note, Relation, WorkedLine
 from whatif.answers.account.explain import UnknownFigureError, explain, figures
-from whatif.answers.account.origins import Found
+from whatif.answers.account.origins import FoundBy
 from whatif.answers.account.terms import Expr, Plain, Term, Total, larger, plain, smaller
 from whatif.answers.compare import Comparison, compare, with_grain
 from whatif.reports.as_json import to_json
@@ -334,7 +334,7 @@ def test_an_unknown_figure_names_the_nearest() -> None:
 
 
 def number(label: str, value: float) -> Term:
-    return Term(label, value, "", Found("inputs"))
+    return Term(label, value, "", FoundBy("inputs"))
 
 
 def test_brackets_stand_where_they_are_needed() -> None:

@@ -139,7 +139,7 @@ def ids(node: ast.AST) -> set[str]:
 
 @pytest.mark.parametrize(
     ("what", "place", "told"),
-    [("Note", 0, NOTES), ("Worked", 3, NOTES), ("Check", 0, RULES), ("check", 2, RULES)],
+    [("Note", 0, NOTES), ("Worked", 3, NOTES), ("Check", 0, RULES), ("figure_check", 2, RULES)],
 )
 def test_every_id_of_the_accounts_has_its_words(
     what: str, place: int, told: dict[str, str]

@@ -18,14 +18,14 @@ from whatif.reports.cells import cells, left, right
 from whatif.reports.sheets import escaped
 from whatif.telling.account.amounts import figure_shown, is_alone, line_shown
 from whatif.telling.account.origins import origin_words
-from whatif.telling.account.pages import by_origin, new_terms, rule_line, worked_out
+from whatif.telling.account.pages import by_origin, new_terms, rule_pointer, worked_out
 from whatif.telling.account.sentences import (
     BECAUSE,
     RULES,
     SOURCES,
+    check_sentence,
     meaning,
     note_sentence,
-    rule,
     stands,
 )
 
@@ -74,7 +74,10 @@ def account_text(account: Account) -> str:
     if worked.unchecked:
         lines += ["", *title, *_item(note_sentence(Note(worked.unchecked)))]
     if account.rules:
-        lines += ["", *(line for name in account.rules for line in _wrapped(rule_line(name), 0, 2))]
+        lines += [
+            "",
+            *(line for name in account.rules for line in _wrapped(rule_pointer(name), 0, 2)),
+        ]
     return "\n".join(lines)
 
 
@@ -120,7 +123,7 @@ def _term_lines(terms: Sequence[Term], indent: int = 2) -> list[str]:
 
 def _check_lines(check: Check, figure: Figure) -> list[str]:
     return [
-        *_item(rule(check)),
+        *_item(check_sentence(check)),
         *_wrapped(worked_out(check.line), 6, 2),
         *_wrapped(stands(check, figure), 4),
         *(_wrapped(f"Published: {SOURCES[check.source]}", 4) if check.source else []),
@@ -178,7 +181,7 @@ def account_markdown(account: Account) -> str:
         for check in worked.checks:
             shown = f"{escaped(check.line.expr.numbers())} = **{escaped(line_shown(check.line))}**."
             lines += [
-                f"- {escaped(rule(check))}",
+                f"- {escaped(check_sentence(check))}",
                 f"  {shown}",
                 f"  {escaped(stands(check, figure))}",
             ]
@@ -187,7 +190,7 @@ def account_markdown(account: Account) -> str:
         if worked.unchecked:
             lines.append(f"- {escaped(note_sentence(Note(worked.unchecked)))}")
         lines += _markdown_terms([term for _, new in new_terms(account) for term in new])
-    lines += ["", *(f"- {escaped(rule_line(name))}" for name in account.rules)]
+    lines += ["", *(f"- {escaped(rule_pointer(name))}" for name in account.rules)]
     return "\n".join(lines)
 
 

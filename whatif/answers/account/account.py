@@ -165,7 +165,7 @@ class Account:
         )
 
 
-def listed(
+def figures_of(
     root: str, unit: str, titles: Mapping[str, str], of: object, digits: int = 1
 ) -> Iterator[Figure]:
     """A figure for each title, the attribute of ``of`` by its key; none where that is None."""

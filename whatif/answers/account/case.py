@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from functools import cached_property
 
-from whatif.answers.account.origins import Counted, Entered, Found, OfStudy, See
+from whatif.answers.account.origins import CountedIn, Entered, FoundBy, OfStudy, See
 from whatif.answers.account.terms import Expr, Term, Total
 from whatif.answers.compare import Answer, Comparison
 from whatif.answers.figures import Figures
@@ -114,9 +114,9 @@ class Case:
     # -- origins ---------------------------------------------------------------------------
 
     @property
-    def counted(self) -> Counted:
+    def counted(self) -> CountedIn:
         """The origin of what the simulation counts."""
-        return Counted(self.plan.weeks, self.plan.runs)
+        return CountedIn(self.plan.weeks, self.plan.runs)
 
     def see(self, figure: str) -> See:
         """The origin of what is another figure, of the scenario whose it is."""
@@ -188,7 +188,7 @@ class Case:
     def a_load(self, part: str, pieces: int) -> Term:
         """Pieces in the largest load of a part."""
         group = next(iter(self.plan.fits.get(part, {})), "")
-        origin = self.see(f"fit.{part}.{group}") if group else Found("inputs")
+        origin = self.see(f"fit.{part}.{group}") if group else FoundBy("inputs")
         return Term(self.told(f"pieces a load of {part}"), pieces, "", origin)
 
     def machines(self, groups: tuple[str, ...] | None = None) -> Expr:
@@ -205,7 +205,7 @@ class Case:
         shifts = self.cell.shifts
         told = "; ".join(f"{shift.id} {times(shift)}" for shift in shifts)
         number = self.plan.shift_seconds / HOUR
-        return Term("hours a week that a shift runs", number, "h", Found("shifts", told))
+        return Term("hours a week that a shift runs", number, "h", FoundBy("shifts", told))
 
     def weeks(self) -> Term:
         """The weeks measured."""

@@ -20,7 +20,7 @@ def the(case: Case, of: Figure) -> Term:
     return case.figure_term(of.title, of.number, of.unit, of.id)
 
 
-def check(
+def figure_check(
     case: Case,
     of: Figure,
     id_: str,
@@ -138,7 +138,7 @@ def by_cycle_check(
     same = has_one_cycle(case, parts)
     relation: Relation = "is" if same else "at most" if falls else "at least"
     slack = max(abs(end - of.number) for end in ends)
-    found = check(
+    found = figure_check(
         case, of, id_, "other route", share(pencil), relation, slack=slack, because="in spindles"
     )
     return (found,)

@@ -8,8 +8,8 @@ from math import floor
 
 from whatif.answers.account.account import Check, Figure, Note, Worked, WorkedLine
 from whatif.answers.account.case import Case
-from whatif.answers.account.checks import check
-from whatif.answers.account.origins import Found
+from whatif.answers.account.checks import figure_check
+from whatif.answers.account.origins import FoundBy
 from whatif.answers.account.terms import Expr, Term, smaller
 from whatif.cell.fit.fit import Fit
 from whatif.plan.fit_words import fit_limit_words
@@ -35,7 +35,7 @@ def fit(case: Case, of: Figure) -> Worked:
     limits = (fit_limit_words(limit, part, group, units) for limit in found.limits)
     said = (*(Note("as it is", (words,)) for words in limits), Note("no permission"))
     if not found.fits:
-        none = Term("pieces that fit", 0.0, "", Found("limit missed"))
+        none = Term("pieces that fit", 0.0, "", FoundBy("limit missed"))
         if all(limit.kind == "machine" for limit in found.limits):
             none = Term("pieces allowed there", 0.0, "", case.entered("part", part, "machines"))
         return Worked((*_misses(found), WorkedLine(none, _UNIT, 0)), said)
@@ -47,16 +47,16 @@ def fit(case: Case, of: Figure) -> Worked:
         most.append(_as_many_as_fit(found.most))
     elif found.cut_down:
         # The load alone decides how many of those wanted are put on.
-        most.append(Term("as many as the load allows", found.per_pallet, "", Found("table load")))
+        most.append(Term("as many as the load allows", found.per_pallet, "", FoundBy("table load")))
     if not most:
-        most.append(Term("pieces a load", 1.0, "", Found("pieces unknown")))
+        most.append(Term("pieces a load", 1.0, "", FoundBy("pieces unknown")))
     checks = tuple(_checks(case, of, found))
     line = WorkedLine(smaller(*most) if len(most) > 1 else most[0], _UNIT, 0)
     return Worked((line,), said, checks, "" if checks else "no sizes")
 
 
 def _as_many_as_fit(most: int) -> Term:
-    return Term("as many as fit", most, "", Found("layout"))
+    return Term("as many as fit", most, "", FoundBy("layout"))
 
 
 def _wanted(case: Case, part: str, group: str) -> Term | None:
@@ -74,8 +74,8 @@ def _misses(fit: Fit) -> Iterator[WorkedLine]:
             continue
         unit = "kg" if limit.kind == "load" else "mm"
         what = _MISSED[limit.kind] + (f" along the {limit.axis}" if limit.axis else "")
-        has = Term(f"{what}: there is", float(limit.has), unit, Found("inputs"))
-        needs = Term(f"{what}: one piece needs", float(limit.needs), unit, Found("inputs"))
+        has = Term(f"{what}: there is", float(limit.has), unit, FoundBy("inputs"))
+        needs = Term(f"{what}: one piece needs", float(limit.needs), unit, FoundBy("inputs"))
         yield WorkedLine(has - needs, f"{unit} left; below 0 it is missed")
 
 
@@ -95,7 +95,7 @@ def _checks(case: Case, of: Figure, fit: Fit) -> Iterator[Check]:
         fixture = case.given("mass of the fixture", "kg", "part", part, "fixture_mass", without=0.0)
         mass = case.given(f"mass of a piece of {part}", "kg", "part", part, "mass")
         each = (load - fixture) / mass
-        yield check(case, of, "table load", "bound", each, "at most", digits=1)
+        yield figure_check(case, of, "table load", "bound", each, "at most", digits=1)
     if piece.size is None or fit.free_face is None or fit.most is None:
         return
     most = _as_many_as_fit(fit.most)
@@ -104,12 +104,12 @@ def _checks(case: Case, of: Figure, fit: Fit) -> Iterator[Check]:
     count = case.given("faces a pallet", "", "machine", group, "faces")
     if by_load is None or by_load > fit.most:
         rows = max(_rows(fit.free_face, lying, gap), _rows(fit.free_face, lying[::-1], gap))
-        here = Term("pieces in plain rows on a face", rows, "", Found("plain rows"))
+        here = Term("pieces in plain rows on a face", rows, "", FoundBy("plain rows"))
         yield Check("plain rows", "bound", WorkedLine(here * count, _UNIT, 0), "at least", most)
     along, across = (float(side + gap) for side in fit.free_face)
-    area = Term("face with one gap more each way", along * across, "mm²", Found("sizes"))
+    area = Term("face with one gap more each way", along * across, "mm²", FoundBy("sizes"))
     taken = float((lying[0] + gap) * (lying[1] + gap))
-    each = Term("piece with its gap", taken, "mm²", Found("sizes"))
+    each = Term("piece with its gap", taken, "mm²", FoundBy("sizes"))
     yield Check("area", "bound", WorkedLine(count * (area / each), _UNIT), "at most", most)
 
 

@@ -12,8 +12,8 @@ from whatif.answers.account.case import Case
 from whatif.answers.account.checks import (
     WEEK_HOURS,
     Cycle,
-    check,
     cycle_of,
+    figure_check,
     good_by_cycle,
     has_one_cycle,
     hours_by_cycle,
@@ -176,13 +176,13 @@ def _checks(case: Case, kind: str, of: Figure, base: Term) -> Iterator[Check]:
         everything = worth_of_wanted(case, "worth of one")
         if everything is not None:
             share = 100 * (everything / base - 1)
-            yield check(case, of, "all wanted", "bound", share, "at most")
+            yield figure_check(case, of, "all wanted", "bound", share, "at most")
         return
     if case.is_reference:
         return
     if kind == "spindle_hours":
         whole = 100 * (case.machines() * WEEK_HOURS / base - 1)
-        yield check(case, of, "whole week", "bound", whole, "at most")
+        yield figure_check(case, of, "whole week", "bound", whole, "at most")
     yield from _by_other_counts(case, kind, of)
 
 
@@ -204,7 +204,7 @@ def _by_other_counts(case: Case, kind: str, of: Figure) -> Iterator[Check]:
     same = all(has_one_cycle(side, side.simulated.counted.in_cycle) for side in sides)
     from_hours = kind in ("output", "per_paid_hour")
     told = "" if same else ", at the shortest cycle here and the longest there"
-    yield check(
+    yield figure_check(
         case,
         of,
         "output from hours" if from_hours else "hours from pieces",
@@ -291,4 +291,4 @@ def _second(case: Case, of: Figure) -> Iterator[Check]:
     work = load + unload
     if work.value:
         share = 100 * Plain(2) / (work * MINUTE)
-        yield check(case, of, "two seconds", "other route", share, "about", names=(part,))
+        yield figure_check(case, of, "two seconds", "other route", share, "about", names=(part,))

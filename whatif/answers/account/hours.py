@@ -5,20 +5,28 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 
 from whatif.answers.account import notes
-from whatif.answers.account.account import Check, Figure, Note, Worked, WorkedLine, listed, nothing
+from whatif.answers.account.account import (
+    Check,
+    Figure,
+    Note,
+    Worked,
+    WorkedLine,
+    figures_of,
+    nothing,
+)
 from whatif.answers.account.case import Case
 from whatif.answers.account.checks import (
     WEEK_HOURS,
     Cycle,
-    check,
     cycle_checks,
     cycle_of,
+    figure_check,
     has_one_cycle,
     load_hours,
     pieces_cut,
     the,
 )
-from whatif.answers.account.origins import Found
+from whatif.answers.account.origins import FoundBy
 from whatif.answers.account.terms import Above, Expr, Plain, Term, Total, added
 from whatif.answers.states import IN_CYCLE, STATE_ROWS, TURNING, StateRow
 from whatif.cell.model import HOUR
@@ -43,7 +51,7 @@ def spindle_figures(case: Case) -> Iterator[Figure]:
     """Spindle hours, all and by kind of hours."""
     found = None if case.figures is None else case.figures.spindle
     titles = {key: f"spindle hours, {words}" for key, words in _MODE_WORDS.items()}
-    return listed("spindle_hours", "h a week", {"total": "spindle hours", **titles}, found)
+    return figures_of("spindle_hours", "h a week", {"total": "spindle hours", **titles}, found)
 
 
 def spindle(case: Case, of: Figure) -> Worked:
@@ -66,9 +74,9 @@ def spindle(case: Case, of: Figure) -> Worked:
         if mode != key
     ]
     last = sum(_by_mode(case)[key].values()) / max(1, case.plan.machines)
-    each_machine = Term(f"hours a week, {_MODE_WORDS[key]}", last, "h", Found("shift hours"))
+    each_machine = Term(f"hours a week, {_MODE_WORDS[key]}", last, "h", FoundBy("shift hours"))
     room = case.machines() * each_machine if case.plan.groups else each_machine
-    bound = check(case, of, "room", "bound", room, "at most")
+    bound = figure_check(case, of, "room", "bound", room, "at most")
     checks = (bound, *cycle_checks(case, parts, the(case, of), less=others))
     return Worked((WorkedLine(own, "h a week"),), notes.limits(case), checks)
 
@@ -146,7 +154,7 @@ def _change_check(case: Case, of: Figure) -> Iterator[Check]:
         return
     # A load that is in the spindle at either end came in, or is counted, outside the weeks.
     slack = sum(group.count * group.pallet_change for group in groups) / HOUR / case.plan.weeks
-    yield check(
+    yield figure_check(
         case,
         of,
         "pallet changes",
@@ -183,7 +191,7 @@ _SHARES = {
 def share_figures(case: Case) -> Iterator[Figure]:
     """In-cut hours over the three bases."""
     found = None if case.figures is None else case.figures.utilization
-    return listed("utilization_percent", "%", _SHARES, found)
+    return figures_of("utilization_percent", "%", _SHARES, found)
 
 
 def _in_cut(case: Case) -> Expr:
@@ -226,7 +234,7 @@ def _share_checks(case: Case, of: Figure, base: Expr, is_mean: bool) -> Iterator
     if of.id.endswith("of_week"):
         total = case.simulated.spindle.total
         hours = case.figure_term("spindle hours", total, "h a week", "spindle_hours.total")
-        yield check(case, of, "in cycle", "bound", 100 * hours / base, "at most")
+        yield figure_check(case, of, "in cycle", "bound", 100 * hours / base, "at most")
     parts = [part for part in case.simulated.counted.in_cycle if case.ways(part)]
     if not parts:
         return
@@ -238,7 +246,7 @@ def _share_checks(case: Case, of: Figure, base: Expr, is_mean: bool) -> Iterator
     cut = added("pieces cut × cycle / 60 × share in cut / 100", items, "parts")
     same = has_one_cycle(case, parts)
     told = "" if same else f", at the {which} cycle"
-    yield check(
+    yield figure_check(
         case,
         of,
         "cut in shift hours" if is_mean else "cut from pieces",
@@ -253,7 +261,7 @@ def _share_checks(case: Case, of: Figure, base: Expr, is_mean: bool) -> Iterator
 
 def mean_of_runs(case: Case, of: Figure) -> WorkedLine:
     """A figure that each seeded run has for itself, and of which the mean is shown."""
-    runs, origin = case.plan.runs, Found("run by run")
+    runs, origin = case.plan.runs, FoundBy("run by run")
     total = Term(f"sum of it over the {runs} runs", runs * of.number, of.unit, origin)
     return WorkedLine(total / case.head("runs", "seeded runs", runs), of.unit)
 
@@ -333,7 +341,7 @@ def band(case: Case, of: Figure) -> Worked:
     total = case.simulated.spindle.total
     mean = case.figure_term("spindle hours", total, "h a week", "spindle_hours.total")
     above = Term(
-        "runs with no fewer", sum(run >= low.result for run in runs), "", Found("run by run")
+        "runs with no fewer", sum(run >= low.result for run in runs), "", FoundBy("run by run")
     )
     share = above / case.head("runs", "seeded runs", len(runs))
     week = WorkedLine(case.machines() * WEEK_HOURS, "h a week")
@@ -362,4 +370,4 @@ def _tenth(runs: list[float], share: float) -> WorkedLine:
 
 
 def _run(runs: list[float], place: int) -> Term:
-    return Term(f"run {place + 1} from below", runs[place], "h a week", Found("in that run"))
+    return Term(f"run {place + 1} from below", runs[place], "h a week", FoundBy("in that run"))

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from whatif.answers.account import notes
 from whatif.answers.account.account import Check, Figure, Note, Worked, WorkedLine, nothing
 from whatif.answers.account.case import Case
-from whatif.answers.account.checks import busy_at_least, by_cycle_check, check
+from whatif.answers.account.checks import busy_at_least, by_cycle_check, figure_check
 from whatif.answers.account.hours import state_term
 from whatif.answers.account.terms import Expr, Plain, Term, Total, larger, smaller
 from whatif.answers.indicators import indicators, times_of
@@ -50,11 +50,11 @@ def indicator(case: Case, of: Figure) -> Worked:
 def _checks(case: Case, key: str, of: Figure) -> Iterator[Check]:
     if key == "worker_efficiency":
         duty = _duty(case)
-        yield check(case, of, "whole", "bound", Plain(100), "at most")
+        yield figure_check(case, of, "whole", "bound", Plain(100), "at most")
         least = busy_at_least(case)
         if least is not None:
             share, slack = 100 * least[0] / duty, 100 * least[1] / duty.number
-            yield check(
+            yield figure_check(
                 case, of, "busy", "bound", share, "at least", slack=slack, because="on pallets"
             )
     elif key == "quality_ratio":
@@ -77,10 +77,10 @@ def _quality_checks(case: Case, of: Figure) -> Iterator[Check]:
         if good
     ]
     if len(scrap) == 1:
-        yield check(case, of, "scrap", "other route", 100 - scrap[0], "is")
+        yield figure_check(case, of, "scrap", "other route", 100 - scrap[0], "is")
     elif scrap:
-        yield check(case, of, "least scrap", "bound", 100 - smaller(*scrap), "at most")
-        yield check(case, of, "most scrap", "bound", 100 - larger(*scrap), "at least")
+        yield figure_check(case, of, "least scrap", "bound", 100 - smaller(*scrap), "at most")
+        yield figure_check(case, of, "most scrap", "bound", 100 - larger(*scrap), "at least")
 
 
 def _states(case: Case, time: IsoTime) -> list[Expr]:

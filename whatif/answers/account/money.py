@@ -16,9 +16,9 @@ from whatif.answers.account.account import (
     nothing,
 )
 from whatif.answers.account.case import Case
-from whatif.answers.account.checks import check
+from whatif.answers.account.checks import figure_check
 from whatif.answers.account.gains import floor, worth_of_wanted, worth_term
-from whatif.answers.account.origins import Found
+from whatif.answers.account.origins import FoundBy
 from whatif.answers.account.terms import Above, Expr, Plain, Term, Total
 from whatif.answers.money.money import MoneyFigures, group_changes
 from whatif.plan.model import Prices
@@ -83,7 +83,7 @@ def _year(case: Case, of: Figure, found: MoneyFigures) -> Worked:
     most = _most_of_year(case)
     checks: tuple[Check, ...] = ()
     if most is not None:
-        checks = (check(case, of, "year of all wanted", "bound", most, "at most"),)
+        checks = (figure_check(case, of, "year of all wanted", "bound", most, "at most"),)
     return Worked(
         (*lines, WorkedLine(year, f"{found.currency} a year", 0)),
         (*notes.demand(case), *notes.limits(case)),
@@ -105,7 +105,7 @@ def _year_gain(case: Case, of: Figure, found: MoneyFigures) -> Worked:
     checks: tuple[Check, ...] = ()
     most = _most_of_year(case)
     if most is not None:
-        checks = (check(case, of, "year of all wanted", "bound", most - base, "at most"),)
+        checks = (figure_check(case, of, "year of all wanted", "bound", most - base, "at most"),)
     return Worked(
         (WorkedLine(here - base, of.unit, 0),),
         (*notes.demand(case), *notes.limits(case)),
@@ -125,7 +125,7 @@ _PRICED = (
 def _capital(case: Case, of: Figure, found: MoneyFigures) -> Worked:
     currency = found.currency
     if case.is_reference:
-        zero = Term("capital of the reference", 0.0, currency, Found("nothing bought"))
+        zero = Term("capital of the reference", 0.0, currency, FoundBy("nothing bought"))
         return Worked((WorkedLine(zero, currency, 0),))
     here, there = case.plan.prices, case.reference.plan.prices
     assert here is not None
@@ -180,7 +180,7 @@ def _fixture_price(case: Case, part: str) -> Term:
 
 
 def _count(label: str, count: int) -> Term:
-    return Term(label, count, "", Found("against reference"))
+    return Term(label, count, "", FoundBy("against reference"))
 
 
 def _capital_checks(case: Case, of: Figure, here: Prices, there: Prices) -> Iterator[Check]:
@@ -209,7 +209,7 @@ def _capital_checks(case: Case, of: Figure, here: Prices, there: Prices) -> Iter
     whole = Total(
         "all machines, pallets, systems and fixtures × their prices, and once", tuple(new)
     )
-    yield check(case, of, "all new", "bound", whole, "at most")
+    yield figure_check(case, of, "all new", "bound", whole, "at most")
     if not any(_given_up(case, here, there)):
         return
     old: list[Expr] = []
@@ -221,7 +221,7 @@ def _capital_checks(case: Case, of: Figure, here: Prices, there: Prices) -> Iter
                 machines * case.reference.given(f"resale of a {id_}", currency, *path, "resale")
             )
     least = 0 - Total("all machines of the reference × resale", tuple(old))
-    yield check(case, of, "all given up", "bound", least, "at least")
+    yield figure_check(case, of, "all given up", "bound", least, "at least")
 
 
 # -- what comes back -------------------------------------------------------------------------
@@ -238,7 +238,7 @@ def _payback(case: Case, of: Figure, found: MoneyFigures) -> Worked:
     if found.payback_years is None:
         return nothing(Note("never back"))
     if found.capital <= 0:
-        free = Term("years", 0.0, "", Found("nothing laid out"))
+        free = Term("years", 0.0, "", FoundBy("nothing laid out"))
         return Worked((WorkedLine(free, "years"),))
     capital, gain = _known(case, found)
     return Worked(
@@ -252,7 +252,7 @@ def _payback_checks(case: Case, of: Figure, found: MoneyFigures) -> Iterator[Che
     most, there = _most_of_year(case), case.reference.answer.money
     if most is not None and there is not None:
         base = case.reference.figure_term("a year", there.year, there.currency, "money.year")
-        yield check(case, of, "soonest", "bound", capital / (most - base), "at least")
+        yield figure_check(case, of, "soonest", "bound", capital / (most - base), "at least")
     yield from _crossing(of, capital, gain)
 
 
@@ -301,10 +301,12 @@ def _value(case: Case, of: Figure, found: MoneyFigures) -> Worked:
     years, rate = _years(case), case.given("rate a year", "%", "money", "rate") / 100
     by_year = _by_year(gain, rate, years)
     if by_year is not None:
-        year_check = check(case, of, "year by year", "other route", by_year - capital, "is")
+        year_check = figure_check(case, of, "year by year", "other route", by_year - capital, "is")
     else:
         relation: Relation = "at most" if found.year_gain >= 0 else "at least"
-        year_check = check(case, of, "no interest", "bound", gain * years - capital, relation)
+        year_check = figure_check(
+            case, of, "no interest", "bound", gain * years - capital, relation
+        )
     line = WorkedLine(gain * _factor(rate, years) - capital, of.unit, 0)
     return Worked((line,), (Note("annuity"),), (year_check,))
 
@@ -313,7 +315,7 @@ def _rate(case: Case, of: Figure, found: MoneyFigures) -> Worked:
     if found.rate_of_return is None:
         return nothing(Note("no rate"))
     capital, gain = _known(case, found)
-    years, rate = _years(case), Term("the rate", of.number, of.unit, Found("halving"))
+    years, rate = _years(case), Term("the rate", of.number, of.unit, FoundBy("halving"))
     share = rate / 100
     by_year = _by_year(gain, share, years) or gain * _factor(share, years)
     back = WorkedLine(by_year / capital, "times the capital", 3)
@@ -322,7 +324,7 @@ def _rate(case: Case, of: Figure, found: MoneyFigures) -> Worked:
         (Note("by trying"),),
         (
             Check("worth the capital", "other route", back, "is", Plain(1)),
-            check(case, of, "for ever", "bound", 100 * gain / capital, "at most"),
+            figure_check(case, of, "for ever", "bound", 100 * gain / capital, "at most"),
         ),
     )
 

@@ -7,10 +7,10 @@ from collections.abc import Iterator
 from whatif.answers.account import notes
 from whatif.answers.account.account import Check, Figure, Note, Worked, WorkedLine, nothing
 from whatif.answers.account.case import Case
-from whatif.answers.account.checks import WEEK_HOURS, check, cycle_of, load_hours
+from whatif.answers.account.checks import WEEK_HOURS, cycle_of, figure_check, load_hours
 from whatif.answers.account.gains import worth_term
 from whatif.answers.account.hours import mean_of_runs
-from whatif.answers.account.origins import Counted, Found
+from whatif.answers.account.origins import CountedIn, FoundBy
 from whatif.answers.account.terms import Expr, Term, larger
 from whatif.answers.orders.rush import AnyHour, RushArrival
 from whatif.cell.model import HOUR
@@ -58,7 +58,7 @@ def _counted_moment(case: Case, at: float) -> Expr:
     """A moment as whole weeks, days and hours."""
     weeks, hours = divmod(at, WEEK_HOURS)
     days, rest = divmod(hours, _DAY_HOURS)
-    on_day = Counted(case.plan.weeks, case.plan.runs, at)
+    on_day = CountedIn(case.plan.weeks, case.plan.runs, at)
     return (
         case.counted_term("whole weeks before", weeks, "") * WEEK_HOURS
         + Term("whole days before", days, "", on_day) * _DAY_HOURS
@@ -83,14 +83,14 @@ def _order_checks(case: Case, of: Figure, key: str, id_: str) -> Iterator[Check]
     if key == "late_hours":
         due = _moment(case, "due", id_, "due")
         weeks = case.weeks() * WEEK_HOURS
-        yield check(case, of, "in the weeks", "bound", larger(0.0, weeks - due), "at most")
+        yield figure_check(case, of, "in the weeks", "bound", larger(0.0, weeks - due), "at most")
     part = _part(case, "order", id_)
     ways = case.ways(part)
     if not ways:
         return
     cycle, arrives = cycle_of(case, part), _moment(case, "arrives", id_, "arrives")
     if key == "first_off":
-        yield check(case, of, "one piece cut", "bound", arrives + cycle / 60, "at least")
+        yield figure_check(case, of, "one piece cut", "bound", arrives + cycle / 60, "at least")
         return
     pieces = case.given("pieces ordered", "pieces", "order", id_, "pieces")
     cut: Expr = arrives + pieces * cycle / 60 / case.machines(tuple(ways))
@@ -98,7 +98,7 @@ def _order_checks(case: Case, of: Figure, key: str, id_: str) -> Iterator[Check]
         cut = cut - due
         if cut.value <= 0:
             return
-    yield check(case, of, f"all cut.{key}", "bound", cut, "at least")
+    yield figure_check(case, of, f"all cut.{key}", "bound", cut, "at least")
 
 
 # -- rush orders -----------------------------------------------------------------------------
@@ -153,7 +153,7 @@ def rush(case: Case, of: Figure) -> Worked:
 def _one_arrival(case: Case, of: Figure, key: str, found: RushArrival) -> WorkedLine:
     if key == "hours":
         days, rest = divmod(of.number, _DAY_HOURS)
-        origin = Found("since arrival")
+        origin = FoundBy("since arrival")
         return WorkedLine(
             Term("whole days", days, "", origin) * _DAY_HOURS
             + Term("and hours", rest, "h", origin),
@@ -162,8 +162,8 @@ def _one_arrival(case: Case, of: Figure, key: str, found: RushArrival) -> Worked
     before = found.other_contribution
     if key == "lost_spindle_hours":
         before = found.other_spindle_hours
-    without = Term("other work without the rush order", before, of.unit, Found("two weeks"))
-    with_it = Term("other work with it", before - of.number, of.unit, Found("tried out"))
+    without = Term("other work without the rush order", before, of.unit, FoundBy("two weeks"))
+    with_it = Term("other work with it", before - of.number, of.unit, FoundBy("tried out"))
     return WorkedLine(without - with_it, of.unit)
 
 
@@ -174,7 +174,7 @@ def _ranked(of: Figure, found: AnyHour, key: str, end: str) -> WorkedLine:
 
     def place(number: int) -> Term:
         label = f"number {number + 1} of {count}, sorted"
-        return Term(label, tried[number], of.unit, Found("each tried out", str(count)))
+        return Term(label, tried[number], of.unit, FoundBy("each tried out", str(count)))
 
     if end == "worst":
         return WorkedLine(place(count - 1), of.unit)
@@ -203,17 +203,17 @@ def _rush_checks(case: Case, of: Figure, key: str, id_: str) -> Iterator[Check]:
         if ways:
             pieces = case.given("pieces", "", "rush", id_, "pieces")
             cut = pieces * cycle_of(case, part) / 60 / case.machines(tuple(ways))
-            yield check(case, of, "rush cut", "bound", cut, "at least")
+            yield figure_check(case, of, "rush cut", "bound", cut, "at least")
         return
     machine_hours = case.machines() * _AFTERWARDS
     if key == "lost_spindle_hours":
-        yield check(case, of, "two whole weeks", "bound", machine_hours, "at most")
+        yield figure_check(case, of, "two whole weeks", "bound", machine_hours, "at most")
         return
     parts = [plan.id for plan in case.plan.parts if case.ways(plan.id)]
     an_hour = [worth_term(case, part) * 60 / cycle_of(case, part) for part in parts]
     loads = case.plan.weeks * load_hours(case, *parts)
     best = larger(*an_hour)
-    yield check(
+    yield figure_check(
         case,
         of,
         "two weeks of the best",

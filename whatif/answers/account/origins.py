@@ -30,7 +30,7 @@ class OfStudy:
 
 
 @dataclass(frozen=True, slots=True)
-class Counted:
+class CountedIn:
     """What the simulation counts, the mean of its runs where there are several.
 
     Attributes:
@@ -68,7 +68,7 @@ Way = Literal[
 
 
 @dataclass(frozen=True, slots=True)
-class Found:
+class FoundBy:
     """A number found in one of the ways above; ``detail`` is what of it this study says."""
 
     way: Way

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from whatif.answers.account import notes
-from whatif.answers.account.account import Check, Figure, Note, Worked, WorkedLine, listed
+from whatif.answers.account.account import Check, Figure, Note, Worked, WorkedLine, figures_of
 from whatif.answers.account.case import Case, times
-from whatif.answers.account.checks import busy_at_least, check
+from whatif.answers.account.checks import busy_at_least, figure_check
 from whatif.answers.account.terms import Expr, Term, Total, added
 from whatif.cell.model import HOUR, Shift
 from whatif.cell.people import FREE_STRETCH
@@ -31,7 +31,7 @@ _JOBS = {
 def people_figures(case: Case) -> Iterator[Figure]:
     """People's hours a week."""
     found = None if case.figures is None else case.figures.people
-    return listed("people_hours", "h a week", _TITLES, found)
+    return figures_of("people_hours", "h a week", _TITLES, found)
 
 
 def people(case: Case, of: Figure) -> Worked:
@@ -81,18 +81,20 @@ def _everybody(case: Case, of: Figure, key: str) -> Check:
         attended = sum(case.simulated.attended.values())
         hours = case.counted_term("attended machine hours", attended) / case.machines()
     all_of_them = hours * Total("people of all shifts", tuple(people))
-    return check(case, of, f"everybody.{key}", "bound", all_of_them, "at most")
+    return figure_check(case, of, f"everybody.{key}", "bound", all_of_them, "at most")
 
 
 def _busy(case: Case, of: Figure) -> Worked:
     jobs = case.simulated.counted.busy_by_job
     items = [case.counted_term(words, jobs[job]) for job, words in _JOBS.items()]
     total = Total("visits + bench work + prove-outs + tool changes + stops", tuple(items))
-    checks = [check(case, of, "on duty", "bound", _duty(case), "at most")]
+    checks = [figure_check(case, of, "on duty", "bound", _duty(case), "at most")]
     least = busy_at_least(case)
     if least is not None:
         hours, off = least
-        work = check(case, of, "busy", "bound", hours, "at least", slack=off, because="on pallets")
+        work = figure_check(
+            case, of, "busy", "bound", hours, "at least", slack=off, because="on pallets"
+        )
         checks.insert(0, work)
     return Worked((WorkedLine(total, "h a week"),), notes.limits(case), tuple(checks))
 
@@ -107,7 +109,7 @@ def _free(case: Case, of: Figure) -> Worked:
     long = Term("free in stretches of half an hour and more", of.number, "h a week", case.counted)
     busy = case.figure_term("hours busy", found.busy, "h a week", "people_hours.busy")
     persons = sum(shift.people for shift in case.cell.shifts)
-    bound = check(
+    bound = figure_check(
         case,
         of,
         "free",

@@ -8,9 +8,9 @@ from whatif.answers.account import notes
 from whatif.answers.account.account import Check, Figure, Note, Worked, WorkedLine, nothing
 from whatif.answers.account.case import Case
 from whatif.answers.account.checks import (
-    check,
     cycle_checks,
     cycle_of,
+    figure_check,
     good_by_cycle,
     has_one_cycle,
     load_hours,
@@ -87,7 +87,7 @@ def _demand_check(case: Case, of: Figure, share: Callable[[Expr], Expr]) -> Iter
     made, nothing_made = share(good_by_cycle(case, part)), share(Plain(0))
     a_load = load_hours(case, part) * 60 / cycle_of(case, part).number
     same = has_one_cycle(case, (part,))
-    yield check(
+    yield figure_check(
         case,
         of,
         "demand from hours",

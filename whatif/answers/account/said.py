@@ -6,8 +6,8 @@ from collections.abc import Iterator
 
 from whatif.answers.account.account import Check, Figure, Note, Worked, WorkedLine, nothing
 from whatif.answers.account.case import Case
-from whatif.answers.account.checks import check
-from whatif.answers.account.origins import Found
+from whatif.answers.account.checks import figure_check
+from whatif.answers.account.origins import FoundBy
 from whatif.answers.account.terms import Above, Expr, Term
 from whatif.study.resolve import Source
 
@@ -40,7 +40,7 @@ def claimed(case: Case, of: Figure) -> Worked:
     whole = _machines(case) * (_attended(case) + _alone(case))
     if of.id == "claimed.hours_per_day":
         day = WorkedLine(_hours(case), "h a day")
-        all_hours = check(case, of, "all hours", "bound", whole, "at most")
+        all_hours = figure_check(case, of, "all hours", "bound", whole, "at most")
         return Worked((day,), said, (all_hours, *_simulated(case, of)))
     base = case.reference.answer.claimed
     if claim.gain is None or base is None:
@@ -49,7 +49,7 @@ def claimed(case: Case, of: Figure) -> Worked:
     here = case.figure_term("claimed hours a day", claim.hours_per_day, "h", id_)
     there = case.reference.figure_term("claimed hours a day", base.hours_per_day, "h", id_)
     line = WorkedLine(100 * (here / there - 1), "%")
-    checks = (check(case, of, "all hours", "bound", 100 * (whole / there - 1), "at most"),)
+    checks = (figure_check(case, of, "all hours", "bound", 100 * (whole / there - 1), "at most"),)
     return Worked((line,), said, () if case.is_reference else checks)
 
 
@@ -77,7 +77,7 @@ def _attended(case: Case) -> Term:
     claim, label = case.plan.claim, "attended hours a day"
     assert claim is not None
     if _is_assumed(case, "attended_hours"):
-        return Term(label, float(claim.attended_hours), "h", Found("busiest day"))
+        return Term(label, float(claim.attended_hours), "h", FoundBy("busiest day"))
     return _said(case, "attended_hours", label, "h")
 
 
@@ -85,7 +85,7 @@ def _machines(case: Case) -> Term:
     claim, label = case.plan.claim, "machines claimed for"
     assert claim is not None
     if _is_assumed(case, "machines"):
-        return Term(label, claim.machines, "", Found("all machines"))
+        return Term(label, claim.machines, "", FoundBy("all machines"))
     return _said(case, "machines", label, "")
 
 
@@ -95,8 +95,8 @@ def _simulated(case: Case, of: Figure) -> Iterator[Check]:
         return
     total = case.figures.spindle.total
     hours = case.figure_term("spindle hours", total, "h a week", "spindle_hours.total")
-    days = Term("days on which a shift starts", case.figures.days, "", Found("shift days"))
-    yield check(case, of, "model a day", "other route", hours / days, "about")
+    days = Term("days on which a shift starts", case.figures.days, "", FoundBy("shift days"))
+    yield figure_check(case, of, "model a day", "other route", hours / days, "about")
 
 
 # -- hour meters -----------------------------------------------------------------------------
@@ -134,7 +134,7 @@ def meters(case: Case, of: Figure) -> Worked:
     if model is not None:
         id_ = "utilization_percent.of_powered"
         share = case.figure_term("in cut, over powered hours", model, "%", id_)
-        checks = (check(case, of, "model of powered", "other route", share, "about"),)
+        checks = (figure_check(case, of, "model of powered", "other route", share, "about"),)
     line = WorkedLine(100 * cut / on, "%")
     return Worked((line,), (_gap(case),), checks, "" if checks else "no model")
 

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 
 from typing_extensions import override
 
-from whatif.answers.account.origins import Counted, Entered, Found, OfStudy, See, Wanted
+from whatif.answers.account.origins import CountedIn, Entered, FoundBy, OfStudy, See, Wanted
 
 _FIGURES, _DECIMALS = 5, 3
 """Figures and decimals that a printed number has at least, so that its line gives the result."""
@@ -152,7 +152,7 @@ class Above:
     line: Expr
 
 
-Origin = Entered | OfStudy | Counted | Wanted | See | Found | Above
+Origin = Entered | OfStudy | CountedIn | Wanted | See | FoundBy | Above
 
 _BINDING = {"+": 1, "-": 1, "×": 2, "/": 2, "^": 3}
 

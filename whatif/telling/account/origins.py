@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from whatif.answers.account.origins import Counted, Entered, Found, OfStudy, See, Wanted
+from whatif.answers.account.origins import CountedIn, Entered, FoundBy, OfStudy, See, Wanted
 from whatif.answers.account.terms import Origin
 from whatif.study.resolve import GUESSED, Source
 from whatif.telling.amounts import rounded
@@ -43,7 +43,7 @@ def origin_words(origin: Origin) -> str:
             return _entered(origin)
         case OfStudy(is_entered):
             return "entered for the study" if is_entered else _ASSUMED
-        case Counted():
+        case CountedIn():
             return _counted(origin)
         case Wanted(weekly, made):
             return f"the pieces wanted ({_entered(weekly)}); {rounded(made)} were made"
@@ -51,7 +51,7 @@ def origin_words(origin: Origin) -> str:
             # Loads of many parts stand under one heading; each label says of which part.
             place = "fit" if figure.startswith("fit.") else figure
             return f"see {place}{f', {there}' if there else ''}"
-        case Found(way, detail):
+        case FoundBy(way, detail):
             return _FOUND[way].format(detail or "no shift")
     return "worked out above"
 
@@ -68,7 +68,7 @@ def _entered(origin: Entered) -> str:
     return f"{words}, {GUESSED}" if source.guessed else words
 
 
-def _counted(origin: Counted) -> str:
+def _counted(origin: CountedIn) -> str:
     weeks = "1 week" if origin.weeks == 1 else f"{origin.weeks} weeks"
     words = f"counted in {weeks} simulated"
     if origin.runs > 1:

@@ -12,8 +12,8 @@ from whatif.answers.account.terms import Term
 from whatif.answers.compare import Answer
 from whatif.telling.account.amounts import is_alone, line_shown
 from whatif.telling.account.origins import origin_words
-from whatif.telling.account.sentences import SOURCES, meaning, note_sentence, rule, stands
-from whatif.telling.rules import rule as book_rule
+from whatif.telling.account.sentences import SOURCES, check_sentence, meaning, note_sentence, stands
+from whatif.telling.rules import rule
 
 Tone = Literal["plain", "head", "dim", "wrong"]
 
@@ -171,7 +171,7 @@ def sections(account: Account, figures: Sequence[Figure]) -> tuple[Section, ...]
     if checked:
         found.append(Section("Check it with a pencil", tuple(checked)))
     if account.rules:
-        titles = tuple(ReadLine(f"- {book_rule(name).title}", 1) for name in account.rules)
+        titles = tuple(ReadLine(f"- {rule(name).title}", 1) for name in account.rules)
         found.append(Section("Rules that it follows", titles))
     return tuple(found)
 
@@ -184,9 +184,9 @@ def new_terms(account: Account) -> Iterable[tuple[Check, list[Term]]]:
         known |= set(check.line.terms)
 
 
-def rule_line(name: str) -> str:
+def rule_pointer(name: str) -> str:
     """A rule of the book that a figure follows, and how its text is read."""
-    return f"Rule: {book_rule(name).title} (whatif explain --rule {name})"
+    return f"Rule: {rule(name).title} (whatif explain --rule {name})"
 
 
 def by_origin(terms: Iterable[Term]) -> dict[str, list[Term]]:
@@ -209,7 +209,7 @@ def worked_out(line: WorkedLine) -> str:
 
 def _check_lines(check: Check, figure: Figure) -> list[ReadLine]:
     lines = [
-        ReadLine(f"- {rule(check)}", 1),
+        ReadLine(f"- {check_sentence(check)}", 1),
         ReadLine(worked_out(check.line), 3),
         ReadLine(stands(check, figure), 2, tone="plain" if check.holds else "wrong"),
     ]

@@ -317,7 +317,7 @@ def joined(words: tuple[str, ...]) -> str:
     return " and ".join([", ".join(words[:-1]), words[-1]] if len(words) > 1 else words)
 
 
-def rule(check: Check) -> str:
+def check_sentence(check: Check) -> str:
     """What a check reckons, and what makes it one."""
     return f"{SORTS[check.sort]}. {RULES[check.id].format(*check.names)}"
 
