@@ -7,10 +7,11 @@ and spread them, and the command line can simply run them.
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field, fields, is_dataclass, replace
 from fractions import Fraction
+from statistics import quantiles
+from typing import Any, TypeVar
 
-from whatif.answers.average import band, mean
 from whatif.answers.cautions import Caution, cautions_of
 from whatif.answers.figures import Figures, PerWeek, figures_of
 from whatif.answers.gains import NO_GRAIN, Gains, gains, grain, percent
@@ -26,6 +27,8 @@ from whatif.plan.build import plans_of
 from whatif.plan.model import Plan, Worth, in_money, worth
 from whatif.plan.nudge import nudged
 from whatif.study.check.check import Checked
+
+T = TypeVar("T")
 
 Simulate = Callable[[Cell, int, int], Tally]
 """Runs a cell: (cell, weeks to run before measuring, weeks to measure) -> what was counted."""
@@ -349,11 +352,11 @@ def _measure(plan: Plan, cell: Cell, simulate: Simulate, value: Worth, most_runs
     most = [max(tally.most_held[i] for tally in tallies) for i in range(len(cell.parts))]
     by_run = tuple(one.spindle.total for one in found)
     return _Measured(
-        mean(found),
+        _mean_of(found),
         by_run,
-        band(by_run) if cell.stops else None,
+        _band_of(by_run) if cell.stops else None,
         {part.id: count for part, count in zip(cell.parts, most, strict=True)},
-        mean([ordered(plan, tally) for tally in tallies]),
+        _mean_of([ordered(plan, tally) for tally in tallies]),
     )
 
 
@@ -371,3 +374,44 @@ def compare_wholly(checked: Checked, simulate: Simulate, pause: Callable[[], Non
     """Everything there is to say of a study without problems."""
     found = with_grain(compare(checked, simulate), simulate)
     return with_rush(with_gain_ranges(found, simulate), pause)
+
+
+# -- means over seeded runs, where stops are given (rule `results.runs`) ----------------------
+
+
+def _mean_of(records: Sequence[T]) -> T:
+    """The record whose every number is the mean of the records' numbers.
+
+    Goes into records and mappings within; a number that is None in some run is None, and whole
+    numbers (weeks, days) are the same in all.
+    """
+    first = records[0]
+    if len(records) == 1:
+        return first
+    if is_dataclass(first) and not isinstance(first, type):
+        values = {
+            field.name: _mean_of([getattr(one, field.name) for one in records])
+            for field in fields(first)
+        }
+        made: Any = type(first)
+        result: T = made(**values)
+        return result
+    found: T = _mean_of_values(list(records))
+    return found
+
+
+def _mean_of_values(values: list[Any]) -> Any:
+    first = values[0]
+    if isinstance(first, Mapping):
+        return {key: _mean_of([one[key] for one in values]) for key in first}
+    if any(value is None for value in values):
+        return None
+    return sum(values) / len(values) if isinstance(first, float) else first
+
+
+def _band_of(values: Sequence[float]) -> tuple[float, float]:
+    """The 10th and 90th of a hundred, interpolated between the runs' own values."""
+    if len(values) == 1:
+        return values[0], values[0]
+    tenths = quantiles(values, n=10, method="inclusive")
+    return tenths[0], tenths[-1]
