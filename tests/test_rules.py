@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import re
 from collections.abc import Iterator
 from importlib.resources import files
@@ -10,12 +9,14 @@ from pathlib import Path
 
 import pytest
 from explain_studies import study
+from json_told import json_of
 
 from whatif.answers.indicators import KEYS as INDICATORS
 from whatif.cell.states import STATES
-from whatif.reports.as_json import to_json
+from whatif.study.refused import Refused
 from whatif.study.schema.catalogue import GROUPS, HEAD_KEYS, KEYS, Key
-from whatif.telling.rules import UnknownRuleError, nearest, rule, rules
+from whatif.telling.problems import refusal_words
+from whatif.telling.rules import nearest, rule, rules
 
 BOOK = (files("whatif.cell") / "RULES.md").read_text("utf-8")
 OF_SCENARIO = ("title", "notes", "parent")
@@ -41,8 +42,10 @@ def test_a_rule_is_found_by_its_name() -> None:
 
 
 def test_a_name_that_is_none_brings_the_nearest() -> None:
-    with pytest.raises(UnknownRuleError, match=r"no rule people\.visits\. Did you mean people"):
+    with pytest.raises(Refused) as fault:
         rule("people.visits")
+    said = "There is no rule people.visits. Did you mean people.visit"
+    assert refusal_words(fault.value).startswith(said)
     assert nearest("bench") == ("people.bench",)
     assert nearest("warm up") == ("machines.warm-up",)
     assert nearest("") == nearest("zzz") == ()
@@ -107,7 +110,7 @@ def test_the_book_names_every_key_of_a_comparison() -> None:
     text = "".join(one.text for name, one in rules().items() if name.startswith("json."))
     resolved = checked.resolved
     things = {path[1] for one in resolved.values() for path in one.values if len(path) > 2}
-    keys = _keys_in(json.loads(to_json(found))) - things - {*resolved, *STATES, *INDICATORS}
+    keys = _keys_in(json_of(found)) - things - {*resolved, *STATES, *INDICATORS}
     assert keys <= set(re.findall(r"`(\w+)`", text))
 
 

@@ -6,19 +6,19 @@ as an outside check.
 
 from __future__ import annotations
 
-import json
 from collections.abc import Callable
 from typing import Any
 
 import pytest
+from json_told import json_of
 
 from whatif.answers.compare import ClaimedHours, Comparison, compare
 from whatif.cell.calendar import AFTER_HOURS, ATTENDED, MODES
 from whatif.cell.model import HOUR, WEEK, Cell
 from whatif.cell.states import STATES, State
 from whatif.cell.tally import Tally
-from whatif.reports.as_json import to_json
-from whatif.reports.written import to_text
+from whatif.reports.comparison import comparison_report
+from whatif.reports.document import as_text
 from whatif.session.calculate.memory import Memory
 from whatif.study.check.check import Checked, check
 from whatif.study.file.reading import read_text
@@ -66,7 +66,7 @@ def test_two_machines_at_thirty_percent_and_one_with_two_hours_more() -> None:
 
 
 def test_claims_in_json_are_plain_numbers() -> None:
-    scenarios = json.loads(to_json(answered(CLAIMS)))["scenarios"]
+    scenarios = json_of(answered(CLAIMS))["scenarios"]
     assert scenarios["one"]["claimed"] == {"hours_per_day": 7.6, "gain_percent": 58.333333}
     # Nothing is made, so nothing is simulated beside it.
     assert scenarios["one"]["simulated"] is None
@@ -96,7 +96,7 @@ def test_no_claim_without_attended_utilization() -> None:
     found = answered("\n".join(lines))
     assert found.answers["one"].claimed is None
     assert found.answers["two"].claimed is not None
-    scenarios = json.loads(to_json(found))["scenarios"]
+    scenarios = json_of(found)["scenarios"]
     assert scenarios["one"]["claimed"] is None
 
 
@@ -236,8 +236,8 @@ def test_fewer_hours_than_claimed_and_what_holds_the_cell_back() -> None:
     assert answer.held_back.state == "waiting_for_person"
     assert limit_in_short(answer.held_back) in said
     assert said in warnings_of(answer)
-    assert said in to_text(found)
-    assert said in json.loads(to_json(found))["scenarios"]["one"]["warnings"]
+    assert said in as_text(comparison_report(found))
+    assert said in json_of(found)["scenarios"]["one"]["warnings"]
 
 
 def test_more_hours_than_claimed() -> None:
@@ -293,7 +293,7 @@ def metered(in_cut: str, switched_on: str, *more: str) -> Checked:
 
 def in_json(checked: Checked) -> Any:
     assert checked.problems == ()
-    return json.loads(to_json(compare(checked, Memory())))["scenarios"]
+    return json_of(compare(checked, Memory()))["scenarios"]
 
 
 @pytest.mark.parametrize(("in_cut", "percent"), [("200 h", 20), ("210 h", 21), ("240 h", 24)])

@@ -12,7 +12,8 @@ from whatif.answers.limits import held_back
 from whatif.answers.orders.orders import Ordered
 from whatif.cell.calendar import ATTENDED
 from whatif.cell.states import State
-from whatif.reports.written import to_markdown, to_text
+from whatif.reports.comparison import comparison_report
+from whatif.reports.document import as_markdown, as_text
 from whatif.session.calculate.memory import Memory
 from whatif.telling.limits import limit_in_short, limit_text, loss_in_short
 from whatif.telling.warnings import claim_warning
@@ -85,7 +86,7 @@ def test_what_is_wanted_is_said_in_every_report_and_is_no_reason_for_a_claim() -
         'claimed.attended_utilization = "100 %"',
     )
     found = compare(sound(claimed), Memory())
-    for said in (to_text(found), to_markdown(found)):
+    for said in (as_text(comparison_report(found)), as_markdown(comparison_report(found))):
         assert re.search(r"held back by\W+demand is met", said)
         assert "Demand is met; of" in said
     answer = found.answers["today"]

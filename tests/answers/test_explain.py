@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import operator
 import pickle
 import re
@@ -15,19 +14,21 @@ from demos import DEMOS, checked, compared
 from explain_studies import STUDIES, drawn, evaluated, study
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from json_told import json_of
 from lengths import examples
 
 from whatif.answers.account.account import Account, Check, Note, Relation, WorkedLine
-from whatif.answers.account.explain import UnknownFigureError, explain, figures
+from whatif.answers.account.explain import explain, figures
 from whatif.answers.account.origins import FoundBy
 from whatif.answers.account.terms import Expr, Plain, Term, Total, larger, plain, smaller
 from whatif.answers.compare import Comparison, compare, with_grain
-from whatif.reports.as_json import to_json
 from whatif.session.calculate.memory import Memory
 from whatif.study.check.check import Checked
+from whatif.study.refused import Refused
 from whatif.telling.account.amounts import figure_shown, line_shown
 from whatif.telling.account.origins import origin_words
 from whatif.telling.account.sentences import note_sentence
+from whatif.telling.problems import refusal_words
 
 NO_FIGURE = {"title", "parent", "warnings", "cautions", "currency"}
 """What a scenario's JSON says in words, beside the figures."""
@@ -67,7 +68,7 @@ def account(name: str, scenario: str, figure: str) -> Account:
 @every_study
 def test_every_figure_of_the_json_has_an_account(name: str) -> None:
     found, by = answered(name)
-    whole = json.loads(to_json(found))
+    whole = json_of(found)
     for scenario, said in whole["scenarios"].items():
         for path, value in places(said):
             if path[-1] in NO_FIGURE:
@@ -314,18 +315,26 @@ def test_what_is_null_says_why(study_: str, scenario: str, figure: str, words: s
     assert words in note_sentence(account(study_, scenario, figure).worked.notes[0])
 
 
-def test_an_unknown_figure_is_told_in_another_process_too() -> None:
-    fault = UnknownFigureError("gian", "now", ("gain_percent.output",))
-    again = pickle.loads(pickle.dumps(fault))
-    assert str(again) == str(fault)
-    assert again.nearest == fault.nearest
+@pytest.mark.parametrize(
+    ("figure", "nearest"),
+    [
+        ("spindel_hours.total", "spindle_hours.total"),
+        ("people_hours", "people_hours.paid or people_hours.on_duty"),
+    ],
+)
+def test_an_unknown_figure_names_the_nearest_in_another_process_too(
+    figure: str, nearest: str
+) -> None:
+    with pytest.raises(Refused) as fault:
+        account("pencil", "now", figure)
+    again = pickle.loads(pickle.dumps(fault.value))
+    for refused in (fault.value, again):
+        assert f"There is no figure {figure} in Now. Did you mean {nearest}" in refusal_words(
+            refused
+        )
 
 
-def test_an_unknown_figure_names_the_nearest() -> None:
-    with pytest.raises(UnknownFigureError, match=r"spindle_hours\.total"):
-        account("pencil", "now", "spindel_hours.total")
-    with pytest.raises(UnknownFigureError, match=r"people_hours\.paid or people_hours\.on_duty"):
-        account("pencil", "now", "people_hours")
+def test_an_account_of_no_scenario() -> None:
     with pytest.raises(KeyError):
         account("pencil", "yesterday", "limit")
 

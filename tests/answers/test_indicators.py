@@ -10,6 +10,7 @@ from pathlib import Path
 
 import pytest
 from answer_studies import TODAY, figured, plan_of, sound, today
+from json_told import json_of
 
 from whatif.answers.compare import compare, compare_wholly
 from whatif.answers.indicators import (
@@ -25,8 +26,8 @@ from whatif.answers.indicators import (
 from whatif.cell.calendar import AFTER_HOURS, ATTENDED, ON_BREAK
 from whatif.cell.states import STATES, State
 from whatif.command.main import main
-from whatif.reports.as_json import to_json
-from whatif.reports.written import to_csv, to_markdown, to_text
+from whatif.reports.comparison import comparison_report
+from whatif.reports.document import as_csv, as_markdown, as_text
 from whatif.session.calculate.memory import Memory
 from whatif.telling.indicators import STATES_IN_WORDS, indicator_words
 from whatif.telling.table import table_rows
@@ -198,7 +199,7 @@ CLAIMS = '[scenario.claims]\nparent = "today"\npart.body.weekly = 0\n'
 
 def test_json_has_them_beside_the_simulated() -> None:
     found = compare(sound(TODAY + CLAIMS), Memory())
-    told = json.loads(to_json(found))["scenarios"]
+    told = json_of(found)["scenarios"]
     answer = found.answers["today"]
     assert answer.figures is not None
     assert told["today"]["indicators_percent"] == {
@@ -223,16 +224,16 @@ def test_tables_have_them_under_a_heading_and_say_what_they_count() -> None:
         ("-" if one.percent is None else f"{one.percent:.1f}", "-") for one in shares
     ]
     assert {row.unit for row in below} == {"%"}
-    for text in (to_text(found), to_markdown(found)):
+    for text in (as_text(comparison_report(found)), as_markdown(comparison_report(found))):
         assert STATES_IN_WORDS in text
-    table = list(csv.reader(io.StringIO(to_csv(found), newline=""), strict=True))
+    table = list(csv.reader(io.StringIO(as_csv(comparison_report(found)), newline=""), strict=True))
     assert ["availability: in cycle / planned", "%"] in [line[:2] for line in table]
 
 
 def test_where_nothing_is_simulated_there_are_none() -> None:
     found = compare(sound(TODAY.replace("weekly = 100", "weekly = 0")), Memory())
     assert not any("ISO 22400-2" in row.label for row in table_rows(found))
-    assert STATES_IN_WORDS not in to_text(found)
+    assert STATES_IN_WORDS not in as_text(comparison_report(found))
 
 
 def test_compare_prints_them(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
@@ -241,7 +242,7 @@ def test_compare_prints_them(tmp_path: Path, capsys: pytest.CaptureFixture[str])
     assert main(["compare", str(path), "--format", "json"]) == 0
     told = json.loads(capsys.readouterr().out)["scenarios"]["today"]["indicators_percent"]
     memory = Memory()
-    whole = json.loads(to_json(compare_wholly(sound(TODAY), memory, memory.pause)))
+    whole = json_of(compare_wholly(sound(TODAY), memory, memory.pause))
     assert told == whole["scenarios"]["today"]["indicators_percent"]
     # 2 people tend one table that cuts 12 of every 16 minutes: nobody waits, nothing is set up.
     assert told["setup_ratio"] == 0

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import json
-
 import pytest
 from answer_studies import CHILD, sound, today
+from json_told import json_of
 
 from whatif.answers.compare import Comparison, compare
-from whatif.reports.written import FORMATS
+from whatif.reports.comparison import comparison_report
+from whatif.reports.document import WRITERS
 from whatif.session.calculate.memory import Memory
 from whatif.telling.money import money_blocks, money_sentences
 from whatif.telling.warnings import warnings_of
@@ -40,8 +40,8 @@ def test_two_prices_of_a_part(there: tuple[str, ...], here: str, said: str) -> N
     (text,) = warnings_of(found.answers["child"])
     assert text.startswith(f"The contribution of body is {said}")
     assert not any("differ" in one for one in warnings_of(found.answers["today"]))
-    for name, written in FORMATS.items():
-        assert f"The contribution of body is {said}" in written(found), name
+    for form, write in WRITERS.items():
+        assert f"The contribution of body is {said}" in write(comparison_report(found)), form
 
 
 @pytest.mark.parametrize("child", [("part.body.contribution = 10",), ("money.wage = 3",), ()])
@@ -111,8 +111,7 @@ def test_entered_0s_are_prices() -> None:
     assert money_sentences(child, base, "Now")[0].startswith("Nothing has to be laid out")
     # The object (rule `json.money`) stays as it is, whatever the words say.
     shown = [
-        json.loads(FORMATS["json"](one))["scenarios"]["child"]["money"]
-        for one in (found, found_of((PAID,), *MORE))
+        json_of(one)["scenarios"]["child"]["money"] for one in (found, found_of((PAID,), *MORE))
     ]
     assert shown[0] == shown[1]
 

@@ -2,20 +2,19 @@
 
 from __future__ import annotations
 
-import json
 from dataclasses import replace
 from statistics import mean
 from typing import Any
 
 import pytest
 from answer_studies import sound
+from json_told import json_of
 
 from whatif.answers.compare import Comparison, compare, compare_wholly
 from whatif.answers.orders.orders import Promises, promises
 from whatif.cell.model import WEEK
 from whatif.cell.run import Run
 from whatif.plan.build import plans_of
-from whatif.reports.as_json import to_json
 from whatif.session.calculate.memory import Memory
 from whatif.telling.warnings import warnings_of
 
@@ -131,7 +130,7 @@ def test_an_order_that_is_not_off_in_the_weeks_measured() -> None:
     # It is not late as long as it is not due.
     not_due = study(TABLE, late, order("c", "cover", 1, "week 2 mon 06:00", arrives))
     assert promised(not_due).on_time == 100
-    one = json.loads(to_json(answered(text)))["scenarios"]["today"]["orders"]
+    one = json_of(answered(text))["scenarios"]["today"]["orders"]
     assert one == {"c": {"first_off": None, "last_off": None, "late_hours": None}}
 
 
@@ -178,7 +177,7 @@ def test_an_order_goes_ahead_of_the_endless_mix() -> None:
 def test_a_part_that_only_an_order_asks_for() -> None:
     """It is made, and is output, yet it has no demand of which it could be a share."""
     text = study(TABLE, BODY, COVER, order("c", "cover", 3, "fri 12:00"))
-    one = json.loads(to_json(answered(text)))["scenarios"]["today"]
+    one = json_of(answered(text))["scenarios"]["today"]
     assert one["simulated"]["pieces"] == one["simulated"]["demand_met_percent"] == {}
     assert one["simulated"]["spindle_hours"]["total"] == 1.5
     figures = answered(text).answers["today"].figures
@@ -268,7 +267,7 @@ def test_first_come_first_served_and_shortest_first() -> None:
 def rushed(text: str) -> Any:
     """The rush order r as the JSON has it."""
     found = compare_wholly(sound(text), Memory(), lambda: None)
-    return json.loads(to_json(found))["scenarios"]["today"]["rush"]["r"]
+    return json_of(found)["scenarios"]["today"]["rush"]["r"]
 
 
 def rush(of: str, pieces: int = 1, arrives: str = "", price: int = 0) -> str:

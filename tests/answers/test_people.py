@@ -13,7 +13,8 @@ import pytest
 from answer_studies import sound
 
 from whatif.answers.compare import Comparison, compare
-from whatif.reports.written import FORMATS
+from whatif.reports.comparison import comparison_report
+from whatif.reports.document import WRITERS
 from whatif.session.calculate.memory import Memory
 
 STUDY = """\
@@ -82,7 +83,7 @@ def test_a_break_parts_a_stretch() -> None:
 
 @pytest.mark.parametrize("form", ["text", "markdown", "csv"])
 def test_compare_tells_all_of_them(form: str) -> None:
-    text = FORMATS[form](answered("40 min", '"10:00-10:30"'))
+    text = WRITERS[form](comparison_report(answered("40 min", '"10:00-10:30"')))
     for label in (
         "people paid",
         "people on duty",

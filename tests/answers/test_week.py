@@ -1,21 +1,17 @@
-"""A week of a scenario in bands, words, signs and JSON, and ``whatif week``."""
+"""A week of a scenario in bands, words and signs."""
 
 from __future__ import annotations
 
-import json
 import pickle
 from pathlib import Path
-from typing import Any
 
 import pytest
-from week_studies import SIX, STUDY, plan, week_of
+from week_studies import SIX, plan, week_of
 
 from whatif.answers.week import Band, span_at, week
 from whatif.cell.model import DAY, HOUR, MINUTE, WEEK
 from whatif.cell.states import STATES
-from whatif.command.main import main
 from whatif.plan.build import plans_of
-from whatif.reports.week import COLUMNS, FORMATS, MOMENT_FORMATS, to_json, to_text
 from whatif.study.check.check import check
 from whatif.study.file.reading import read_text
 from whatif.telling.clock import clock_text
@@ -206,181 +202,3 @@ def test_each_state_has_a_sign_of_its_own_with_a_meaning() -> None:
     assert len(set(signs)) == len(signs)
     assert {*signs, "+"} == set(MEANINGS)
     assert all(len(sign) == 1 and sign.isascii() for sign in MEANINGS)
-
-
-# --- text and JSON ----------------------------------------------------------------------
-
-
-@pytest.mark.parametrize("scenario", ["table", "pallets", "stops", "sundays"])
-def test_the_text_is_eighty_columns_wide_and_explains_its_signs(scenario: str) -> None:
-    text = to_text(week_of(scenario))
-    lines = text.splitlines()
-    assert max(map(len, lines)) <= COLUMNS
-    days = [line for line in lines if line[2:5] in ("Mon", "Sun") and line.startswith("  ")]
-    machines = 2 if scenario == "pallets" else 1
-    assert len(days) == 2 * (machines + 1)
-    legend = text[text.index("Machines:") : text.index("People:")]
-    for line in lines[: lines.index("Machines:")]:
-        if line[2:5].istitle() and line.rstrip().endswith(" h") and " of " not in line:
-            for sign in line[10:58]:
-                assert f"  {sign}  {MEANINGS[sign]}" in legend
-    assert ("seeded" in text) == (scenario == "stops")
-
-
-def test_the_text_tells_shifts_by_their_days() -> None:
-    assert "early: 1 person, Mon-Fri 06:00-08:00; breaks Mon-Fri 07:00-07:15" in to_text(
-        week_of("table")
-    )
-    assert "night: 1 person, Mon 00:00-06:00, Sun 22:00-24:00; breaks Mon 01:00-01:30" in to_text(
-        week_of("sundays")
-    )
-
-
-def test_hundreds_of_people_and_long_names_fit() -> None:
-    text = STUDY.replace("machine.mill.", f"machine.{'m' * 40}.").replace(
-        "shift.early.people = 2", "shift.early.people = 200"
-    )
-    lines = to_text(week_of("pallets", text=text)).splitlines()
-    assert max(map(len, lines)) <= COLUMNS
-    assert any(line == f"{'m' * 40} 2" for line in lines)
-
-
-SPAN = {"from_second", "to_second"}
-
-
-def test_json_carries_every_span() -> None:
-    found = week_of("pallets")
-    told: Any = json.loads(to_json(found))
-    assert set(told) == {
-        *("format", "scenario", "title", "week", "weeks", "seeded_runs"),
-        *("machines", "people", "shifts", "hours"),
-    }
-    assert (told["scenario"], told["week"], told["weeks"], told["seeded_runs"]) == (
-        *("pallets", 1, 3),
-        None,
-    )
-    first = told["machines"][0]
-    assert (first["machine"], first["number"]) == ("mill", 1)
-    assert set(first["states"][0]) == {*SPAN, "state", "part"}
-    assert set(first["loaded"][0]) == {*SPAN, "pallets"}
-    assert len(first["pallets"]) == 3
-    assert set(first["pallets"][0][0]) == {
-        *SPAN,
-        *("does", "part", "pieces", "next_part", "next_pieces"),
-    }
-    spans = found.machines[0].states
-    assert [one["to_second"] for one in first["states"]] == [span.until for span in spans]
-    assert sum(one["to_second"] - one["from_second"] for one in first["states"]) == WEEK
-    person = told["people"][1]
-    assert person["person"] == "person 2 of early"
-    assert {
-        "from_second": SIX,
-        "to_second": SIX + 180,
-        "does": "visit",
-        "machine": "mill 2",
-        "pallet": 1,
-    } in person["does"]
-    assert told["shifts"][0]["runs"][0] == {"from_second": SIX, "to_second": SIX + 2 * HOUR}
-    assert told["hours"][1] == {
-        "from_second": SIX,
-        "to_second": SIX + 2 * HOUR,
-        "mode": "attended",
-        "pieces_may_be_begun": True,
-    }
-    assert json.loads(to_json(week_of("stops")))["seeded_runs"] == 20
-
-
-# --- the command ------------------------------------------------------------------------
-
-Streams = pytest.CaptureFixture[str]
-
-
-@pytest.fixture
-def study(tmp_path: Path) -> str:
-    path = tmp_path / "study.toml"
-    path.write_text(STUDY, encoding="utf-8")
-    return str(path)
-
-
-@pytest.mark.parametrize("form", FORMATS)
-def test_the_command_prints_each_form(study: str, capsys: Streams, form: str) -> None:
-    assert main(["week", study, "pallets", "--week", "2", "--format", form]) == 0
-    out, err = capsys.readouterr()
-    assert (out, err) == (FORMATS[form](week_of("pallets", 2)) + "\n", "")
-
-
-def test_the_command_prints_the_first_week_as_text(study: str, capsys: Streams) -> None:
-    assert main(["week", study, "table"]) == 0
-    assert capsys.readouterr().out.startswith("One table: week 1 of the 3 measured\n")
-
-
-@pytest.mark.parametrize("form", MOMENT_FORMATS)
-def test_the_command_prints_a_moment(study: str, capsys: Streams, form: str) -> None:
-    assert main(["week", study, "pallets", "--at", "Monday 6:04", "--format", form]) == 0
-    out = capsys.readouterr().out
-    found = week_of("pallets")
-    assert out == MOMENT_FORMATS[form](found, SIX + 240) + "\n"
-    for place in range(2):
-        assert machine_words(found, place, SIX + 240) in out
-        assert person_words(found, place, SIX + 240) in out
-        assert pallet_words(found, place, 3, SIX + 240) in out
-    if form == "json":
-        assert json.loads(out)["in_words"] == moment_words(found, SIX + 240)
-
-
-@pytest.mark.parametrize(
-    ("words", "told"),
-    [
-        (
-            ["palets"],
-            "There are: table, pallets, stops, nothing",
-        ),
-        (["palets"], "There is no scenario palets. Did you mean pallets?"),
-        (["table", "--week", "4"], "week 4 is not measured; weeks 1 to 3 are"),
-        (["nothing"], "scenario nothing has no parts, so there is no week to show"),
-    ],
-)
-def test_what_cannot_be_shown_is_told(
-    study: str, capsys: Streams, words: list[str], told: str
-) -> None:
-    assert main(["week", study, *words]) == 1
-    out, err = capsys.readouterr()
-    assert out == ""
-    assert told in err
-
-
-@pytest.mark.parametrize("moment", ["noon", "mon 25:00", "any hour", ""])
-def test_a_moment_that_is_none_is_refused(study: str, capsys: Streams, moment: str) -> None:
-    with pytest.raises(SystemExit) as left:
-        main(["week", study, "table", "--at", moment])
-    assert left.value.code == 2
-    assert "is no moment of a week" in capsys.readouterr().err
-
-
-def test_a_study_with_problems_is_told(tmp_path: Path, capsys: Streams) -> None:
-    path = tmp_path / "bad.toml"
-    path.write_text(STUDY.replace('"10 min"', '"10 mm"'), encoding="utf-8")
-    assert main(["week", str(path), "table"]) == 1
-    out, err = capsys.readouterr()
-    assert out == ""
-    assert "part.body.cycle" in err
-
-
-def test_hour_meters_laid_to_people_are_in_the_week(tmp_path: Path, capsys: Streams) -> None:
-    """The week shown is that of the cell that is compared: visits take longer by a constant."""
-    text = STUDY.replace(
-        "[scenario.table.shift.early]",
-        'hour_meters.switched_on = "100 h"\nhour_meters.in_cut = "10 h"\n'
-        'hour_meters.gap = "people"\n[scenario.table.shift.early]',
-    )
-    path = tmp_path / "meters.toml"
-    path.write_text(text, encoding="utf-8")
-    assert main(["week", str(path), "table", "--format", "json"]) == 0
-    told = json.loads(capsys.readouterr().out)
-    cut = sum(
-        one["to_second"] - one["from_second"]
-        for one in told["machines"][0]["states"]
-        if one["state"] == "in_cycle"
-    )
-    shift = 5 * 2 * HOUR
-    assert cut <= 0.15 * shift < cut_hours(week_of("table"), 0, 0, WEEK) * HOUR

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import json
 from dataclasses import dataclass
 from typing import Any
 
 from answer_studies import sound
+from json_told import json_of
 
 from whatif.answers.compare import compare_wholly
-from whatif.reports.as_json import to_json
 from whatif.session.calculate.memory import Memory
 
 WEEK = 7 * 24 * 60
@@ -55,7 +54,7 @@ def minutes(hours: float) -> float:
 def sheets(text: str) -> dict[str, Sheet]:
     """All scenarios of a study, answered as the command line answers them."""
     found = compare_wholly(sound(ONE_WEEK + text), Memory(), lambda: None)
-    return {id_: _sheet(one) for id_, one in json.loads(to_json(found))["scenarios"].items()}
+    return {id_: _sheet(one) for id_, one in json_of(found)["scenarios"].items()}
 
 
 def sheet(text: str) -> Sheet:

@@ -20,7 +20,8 @@ from oracle.specs import Spec, cells, study_text
 
 from whatif.answers.compare import compare
 from whatif.cell.model import HOUR, WEEK, Cell, Shift
-from whatif.reports.as_json import to_json
+from whatif.reports.comparison import comparison_report
+from whatif.reports.document import as_json
 from whatif.session.calculate.memory import Memory
 
 T = TypeVar("T")
@@ -30,7 +31,7 @@ T = TypeVar("T")
 
 def told(text: str) -> str:
     """The study's JSON without grain, which comes from the same figures."""
-    return to_json(compare(sound(text), Memory()))
+    return as_json(comparison_report(compare(sound(text), Memory())))
 
 
 def lines(text: str) -> list[str]:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import math
 from dataclasses import replace
 from fractions import Fraction
@@ -12,6 +11,7 @@ from statistics import mean, stdev
 
 import pytest
 from answer_studies import plan_of, sound
+from json_told import json_of
 from stop_studies import NIGHTS, day, study
 
 from whatif.answers.compare import Answer, compare
@@ -20,7 +20,6 @@ from whatif.cell.model import HOUR, WEEK, Cell, MachineGroup, Making, Part, Shif
 from whatif.cell.run import Run
 from whatif.cell.states import State
 from whatif.cell.tally import Tally
-from whatif.reports.as_json import to_json
 from whatif.session.calculate.memory import Memory
 
 
@@ -246,7 +245,7 @@ def told(*lines: str) -> tuple[object, float, list[float]]:
     """The band and the spindle hours in the JSON, and those of each run, lowest first."""
     watching = Watching()
     found = compare(sound(study(*lines)), watching)
-    one = json.loads(to_json(found))["scenarios"]["today"]
+    one = json_of(found)["scenarios"]["today"]
     runs = sorted(in_cycle(tally) / 13 for _, tally in watching.seen)
     return one["band"], one["simulated"]["spindle_hours"]["total"], runs
 

@@ -12,7 +12,7 @@ from typing import Any
 import pytest
 from moving_studies import CHILD, second_machine, study
 
-from whatif.command import moves
+from whatif.answers.progress import Steps
 from whatif.command.main import main
 from whatif.study.draft import Draft
 from whatif.study.file.writing import to_text
@@ -258,7 +258,7 @@ def test_an_interrupt_ends_it_cleanly(
         if done == 1:
             raise KeyboardInterrupt
 
-    monkeypatch.setattr(moves._Steps, "__call__", told)
+    monkeypatch.setattr(Steps, "__call__", told)
     assert main(["vary", path, "child", KEY, "8..10 min..1 min"]) == 130
     out, err = capsys.readouterr()
     assert (out, err) == ("", "stopped\n")

@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-import json
-
 import pytest
+from json_told import json_of
 from moving_scenarios import OTHER, study
 from screen import SCENARIOS
 from study_texts import VALVES
 
 from whatif.answers.compare import compare_wholly
-from whatif.reports.as_json import to_json
 from whatif.session.calculate.memory import Memory
 from whatif.session.moving import Change, Moving, moving, new_parents
 from whatif.session.session import Session
@@ -113,7 +111,7 @@ def test_the_order_of_things_is_told() -> None:
 
 def results(draft: Draft) -> dict[str, object]:
     memory = Memory()
-    found = json.loads(to_json(compare_wholly(check(draft), memory, memory.pause)))
+    found = json_of(compare_wholly(check(draft), memory, memory.pause))
     for one in found["scenarios"].values():
         # What it is based on is what was changed, and a warning may name where a value is from.
         del one["parent"], one["warnings"]

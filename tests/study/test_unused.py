@@ -9,10 +9,10 @@ from itertools import islice
 from pathlib import Path as FilePath
 
 import pytest
+from json_told import json_of
 from screen import SCENARIOS
 
 from whatif.answers.compare import compare, with_rush
-from whatif.reports.as_json import to_json
 from whatif.session.calculate.memory import Memory
 from whatif.session.sheet import cell
 from whatif.study.check.check import check
@@ -185,7 +185,7 @@ def answers(draft: Draft, memory: Memory, path: Path) -> str:
     """All answers; without what is only said of a value."""
     found = compare(check(draft), memory)
     found = with_rush(found, memory.pause)
-    whole = json.loads(to_json(found))
+    whole = json_of(found)
     for one in whole["scenarios"].values():
         del one["warnings"], one["cautions"]
         for fit in (each for by_machine in one["fit"].values() for each in by_machine.values()):

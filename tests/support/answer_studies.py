@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
+from whatif.answers.compare import Comparison, compare_wholly
 from whatif.answers.figures import Figures, figures_of
 from whatif.cell.calendar import MODES
 from whatif.cell.floor import Job
@@ -12,6 +13,7 @@ from whatif.cell.states import STATES, State
 from whatif.cell.tally import Tally
 from whatif.plan.build import plans_of
 from whatif.plan.model import Plan, worth
+from whatif.session.calculate.memory import Memory
 from whatif.study.check.check import Checked, check
 from whatif.study.file.reading import read_text
 
@@ -43,6 +45,12 @@ def sound(text: str) -> Checked:
     checked = check(read_text(text))
     assert checked.problems == ()
     return checked
+
+
+def wholly(checked: Checked) -> Comparison:
+    """Everything that is answered of a study, grain, ranges and rush orders included."""
+    memory = Memory()
+    return compare_wholly(checked, memory, memory.pause)
 
 
 def today(*lines: str, head: str = TODAY) -> str:

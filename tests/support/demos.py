@@ -5,10 +5,10 @@ from __future__ import annotations
 from functools import cache
 from pathlib import Path
 
+from answer_studies import wholly
 from remembered import remembered
 
 from whatif.answers.compare import Comparison
-from whatif.command.answers import answered
 from whatif.study.check.check import Checked, check
 from whatif.study.file.reading import read_file
 
@@ -24,6 +24,6 @@ def checked(demo: str) -> Checked:
 
 @cache
 def compared(demo: str) -> Comparison:
-    """Everything that is answered of a demo, ranges and rush orders included."""
+    """Everything that is answered of a demo."""
     text = (FOLDER / f"{demo}.toml").read_text("utf-8")
-    return remembered(f"compared wholly\n{text}", lambda: answered(checked(demo)))
+    return remembered(f"compared wholly\n{text}", lambda: wholly(checked(demo)))

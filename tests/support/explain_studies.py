@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from functools import cache
 
-from answer_studies import sound
+from answer_studies import sound, wholly
 from hypothesis import strategies as st
 
 from whatif.answers.compare import Comparison
-from whatif.command.answers import answered
 from whatif.study.check.check import Checked
 
 SHOP = """\
@@ -150,7 +149,7 @@ STUDIES = {
 @cache
 def study(name: str) -> tuple[Comparison, Checked]:
     checked = sound(STUDIES[name])
-    return answered(checked), checked
+    return wholly(checked), checked
 
 
 def evaluated(line: str) -> float:

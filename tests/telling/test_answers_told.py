@@ -1,71 +1,24 @@
-"""The forms in which a comparison is told (rule `json.compare`), and the command line."""
+"""The forms in which a comparison is told (rule `json.compare`)."""
 
 from __future__ import annotations
 
 import csv
 import io
 import json
-from pathlib import Path
 from typing import Any
 
 import pytest
-from answer_studies import FLOOR, TODAY, sound, today
+from json_told import json_of
+from whole_comparison import whole
 
-from whatif.answers.compare import Comparison, compare_wholly
 from whatif.answers.gains import KINDS
 from whatif.answers.states import STATE_ROWS
 from whatif.cell.states import STATES
-from whatif.command.main import main
-from whatif.reports.as_json import to_json
-from whatif.reports.written import FORMATS, to_csv
-from whatif.session.calculate.memory import Memory
+from whatif.reports.comparison import comparison_report
+from whatif.reports.document import WRITERS, as_csv, as_json
 from whatif.telling.amounts import rounded
 from whatif.telling.cautions import MACHINES, UNATTENDED, caution_text
 from whatif.telling.limits import limit_text
-
-# --- JSON and CSV -----------------------------------------------------------------------
-
-WHOLE = (
-    today(
-        'claimed.attended_utilization = "50 %"',
-        'hour_meters.in_cut = "210 h"',
-        'hour_meters.switched_on = "1000 h"',
-        'part.body.size = ["100 mm", "80 mm", "60 mm"]',
-        'machine.mill.table = ["500 mm", "400 mm"]',
-        FLOOR,
-    )
-    + """\
-[scenario.child]
-title = "Pallets, and a second machine"
-parent = "today"
-unattended.after_shift = "until done"
-machine.mill.pallets = 3
-machine.lathe.count = 1
-machine.saw.count = 0
-part.cover.cycle = "9 min"
-part.cover.weekly = 40
-part.cover.mass = "20 kg"
-part.cover.machines = ["lathe"]
-part.flange.cycle = "9 min"
-part.flange.weekly = 0
-[scenario.claims]
-part.body.weekly = 0
-claimed.attended_utilization = "70 %"
-"""
-).replace("[scenario.claims]", '[scenario.claims]\nparent = "today"')
-
-
-def whole() -> Comparison:
-    memory = Memory()
-    return compare_wholly(sound(WHOLE), memory, memory.pause)
-
-
-def refuse(number: str) -> None:
-    raise AssertionError(f"{number} is no plain JSON number")
-
-
-def parsed(found: Comparison) -> Any:
-    return json.loads(to_json(found), parse_constant=refuse)
 
 
 def leaves(value: Any) -> list[Any]:
@@ -92,7 +45,7 @@ SIMULATED = {
 
 
 def test_json_carries_every_field() -> None:
-    found = parsed(whole())
+    found = json_of(whole())
     assert set(found) == {"format", "title", "reference", "scenarios"}
     assert (found["format"], found["title"], found["reference"]) == (1, "Two ways", "today")
     assert list(found["scenarios"]) == ["today", "child", "claims"]
@@ -112,12 +65,12 @@ def test_json_carries_every_field() -> None:
 
 
 def test_the_band_stands_beside_the_simulated() -> None:
-    assert parsed(whole())["scenarios"]["today"]["band"] is None
+    assert json_of(whole())["scenarios"]["today"]["band"] is None
 
 
 def test_json_holds_plain_values_only() -> None:
-    text = to_json(whole())
-    assert {type(leaf) for leaf in leaves(parsed(whole()))} <= {str, int, float, bool, type(None)}
+    text = as_json(comparison_report(whole()))
+    assert {type(leaf) for leaf in leaves(json_of(whole()))} <= {str, int, float, bool, type(None)}
     assert "\x1b" not in text
     numbers = [leaf for leaf in leaves(json.loads(text)) if isinstance(leaf, float)]
     assert all(round(number, 6) == number for number in numbers)
@@ -125,7 +78,7 @@ def test_json_holds_plain_values_only() -> None:
 
 def test_json_tells_what_was_found() -> None:
     found = whole()
-    answer, told = found.answers["child"], parsed(found)["scenarios"]["child"]
+    answer, told = found.answers["child"], json_of(found)["scenarios"]["child"]
     assert answer.figures is not None
     assert answer.grain is not None
     assert answer.held_back is not None
@@ -146,7 +99,7 @@ def test_json_tells_what_was_found() -> None:
 
 
 def test_json_of_fit() -> None:
-    fit = parsed(whole())["scenarios"]["child"]["fit"]
+    fit = json_of(whole())["scenarios"]["child"]["fit"]
     # No part with weekly 0, no machine with count 0.
     assert {part: set(by_machine) for part, by_machine in fit.items()} == {
         "body": {"mill", "lathe"},
@@ -165,7 +118,7 @@ def test_json_of_fit() -> None:
 
 
 def test_json_of_a_scenario_that_makes_nothing() -> None:
-    claims = parsed(whole())["scenarios"]["claims"]
+    claims = json_of(whole())["scenarios"]["claims"]
     assert claims["simulated"] is None
     assert claims["claimed"]["hours_per_day"] == pytest.approx(8 * 0.7)
     assert claims["claimed"]["gain_percent"] == pytest.approx(40)
@@ -193,8 +146,8 @@ CSV_FIGURES = {
 
 def test_csv_tells_the_same_numbers() -> None:
     found = whole()
-    lines = list(csv.reader(io.StringIO(to_csv(found), newline=""), strict=True))
-    scenarios = parsed(found)["scenarios"]
+    lines = list(csv.reader(io.StringIO(as_csv(comparison_report(found)), newline=""), strict=True))
+    scenarios = json_of(found)["scenarios"]
     assert lines[0] == ["figure", "unit", *[one["title"] for one in scenarios.values()]]
     assert {len(line) for line in lines} == {2 + len(scenarios)}
     cells = {line[0]: line[2:] for line in lines[1:]}
@@ -213,7 +166,7 @@ def states_that_occur(scenarios: dict[str, Any]) -> dict[str, tuple[str, str]]:
 
 def test_csv_carries_the_sentences_below_their_scenario() -> None:
     found = whole()
-    lines = list(csv.reader(io.StringIO(to_csv(found), newline=""), strict=True))
+    lines = list(csv.reader(io.StringIO(as_csv(comparison_report(found)), newline=""), strict=True))
     told = [(line[0], line[3]) for line in lines if line[0] in ("limit", "caution") and line[3]]
     answer = found.answers["child"]
     assert answer.held_back is not None
@@ -223,98 +176,13 @@ def test_csv_carries_the_sentences_below_their_scenario() -> None:
     ]
 
 
-@pytest.mark.parametrize("form", FORMATS)
+@pytest.mark.parametrize("form", WRITERS)
 def test_every_form_carries_the_cautions(form: str) -> None:
-    text = FORMATS[form](whole())
+    text = WRITERS[form](comparison_report(whole()))
     assert UNATTENDED[:40] in text
     assert MACHINES[:40] in text
     assert "more than 15 kg weighs a piece of cover" in text
     assert "\x1b" not in text
-
-
-# --- the command line -------------------------------------------------------------------
-
-
-def written(folder: Path, text: str) -> str:
-    path = folder / "study.toml"
-    path.write_text(text, encoding="utf-8")
-    return str(path)
-
-
-BAD = TODAY.replace("12 min", "12 mm").replace("weekly = 100", "weekly = 100\npart.body.bath = 3")
-
-Streams = pytest.CaptureFixture[str]
-
-
-def test_compare_prints_json(tmp_path: Path, capsys: Streams) -> None:
-    assert main(["compare", written(tmp_path, WHOLE), "--format", "json"]) == 0
-    out, err = capsys.readouterr()
-    assert err == ""
-    assert json.loads(out) == parsed(whole())
-
-
-@pytest.mark.parametrize("form", FORMATS)
-def test_compare_prints_every_form(tmp_path: Path, capsys: Streams, form: str) -> None:
-    assert main(["compare", written(tmp_path, WHOLE), "--format", form]) == 0
-    out, err = capsys.readouterr()
-    assert (out, err) == (FORMATS[form](whole()) + "\n", "")
-
-
-def test_compare_prints_text_unless_told_otherwise(tmp_path: Path, capsys: Streams) -> None:
-    assert main(["compare", written(tmp_path, TODAY)]) == 0
-    assert capsys.readouterr().out.startswith("Two ways\nagainst: today\n")
-
-
-def test_compare_of_another_form_is_refused(tmp_path: Path, capsys: Streams) -> None:
-    with pytest.raises(SystemExit) as left:
-        main(["compare", written(tmp_path, TODAY), "--format", "yaml"])
-    assert left.value.code == 2
-    out, err = capsys.readouterr()
-    assert out == ""
-    assert "yaml" in err
-
-
-@pytest.mark.parametrize("words", [["compare"], ["compare", "--format", "json"], ["check"]])
-def test_a_file_with_errors(tmp_path: Path, capsys: Streams, words: list[str]) -> None:
-    path = written(tmp_path, BAD)
-    assert main([words[0], path, *words[1:]]) == 1
-    out, err = capsys.readouterr()
-    assert out == ""
-    # All of them at once, each with its place.
-    assert "part.body.cycle" in err
-    assert '"12 mm"' in err
-    assert "part.body.bath" in err
-    assert "Did you mean part.body.batch?" in err
-    assert err.splitlines()[-1] == f"{path}: 2 problems"
-
-
-@pytest.mark.parametrize("command", ["compare", "check"])
-@pytest.mark.parametrize("text", [None, "format = ", "\x00"])
-def test_a_file_that_cannot_be_read(
-    tmp_path: Path, capsys: Streams, command: str, text: str | None
-) -> None:
-    path = str(tmp_path / "none.toml") if text is None else written(tmp_path, text)
-    assert main([command, path]) == 1
-    out, err = capsys.readouterr()
-    assert out == ""
-    assert path in err
-
-
-def test_check_of_a_sound_file(tmp_path: Path, capsys: Streams) -> None:
-    path = written(tmp_path, TODAY)
-    assert main(["check", path]) == 0
-    assert tuple(capsys.readouterr()) == (f"{path}: no problems\n", "")
-
-
-def test_check_lists_warnings_and_is_content(tmp_path: Path, capsys: Streams) -> None:
-    path = written(tmp_path, today("machine.mill.load_stations = 2"))
-    assert main(["check", path]) == 0
-    out, err = capsys.readouterr()
-    assert err == ""
-    first, last = out.splitlines()
-    assert first.startswith(f"{path}: warning: ")
-    assert "machine.mill.load_stations" in first
-    assert last == f"{path}: no problems"
 
 
 def test_halves_are_rounded_as_on_paper() -> None:

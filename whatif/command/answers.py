@@ -1,138 +1,223 @@
-"""The commands that answer on standard output; problems go to standard error."""
+"""What each command answers: a document, out of what was asked for."""
 
 from __future__ import annotations
 
-import json
-import sys
-from collections.abc import Iterable
+from argparse import ArgumentTypeError, Namespace
 from pathlib import Path
+from textwrap import wrap
+from typing import Any
 
-from whatif.answers.compare import Comparison, compare_wholly
-from whatif.reports.written import FORMATS
+from whatif.answers.account.explain import explain, figures
+from whatif.answers.compare import compare_wholly, plans_as_read
+from whatif.answers.moves.break_even import break_even
+from whatif.answers.moves.inputs import Input, find_input
+from whatif.answers.moves.ranges import read_range
+from whatif.answers.moves.sensitivity import sensitivity
+from whatif.answers.moves.targets import LEVEL, read_target
+from whatif.answers.moves.vary import grid, vary
+from whatif.answers.night.of_study import study_nights
+from whatif.answers.progress import Told
+from whatif.answers.week import week
+from whatif.command.terminal import ProgressLine
+from whatif.reports.comparison import comparison_report
+from whatif.reports.document import AsItIs, Document
+from whatif.reports.explained import account_report, figures_report, rule_report, rules_report
+from whatif.reports.moves import break_even_report, curve_report, grid_report, ranking_report
+from whatif.reports.nights import nights_report
+from whatif.reports.week import moment_report, week_report
 from whatif.session.calculate.memory import Memory
 from whatif.study.check.check import Checked, check
 from whatif.study.draft import Draft
 from whatif.study.file.reading import StudyError, read_file
 from whatif.study.problem import Problem
-from whatif.study.refused import no_scenario
-from whatif.telling.problems import message, not_there_words, problem_sentence
+from whatif.study.refused import Refused, no_scenario
+from whatif.study.schema.kinds.calendar import Moment
+from whatif.study.schema.kinds.kind import KindError
+from whatif.telling.problems import message, problem_sentence, refusal_words
+from whatif.telling.rules import rule, rules
 
 
-def compare_study(path: str, form: str) -> int:
-    """Print the comparison of a study; 1 with the errors on standard error if it has any."""
-    checked = sound_study(path)
-    if checked is None:
-        return 1
-    print(writable(FORMATS[form](answered(checked))))
-    return 0
+class NoAnswer(Exception):
+    """Why there is none, line by line; ``document`` tells it to other programs, where one does."""
+
+    def __init__(self, *lines: str, document: Document | None = None) -> None:
+        super().__init__(*lines)
+        self.lines = lines
+        self.document = document
 
 
-def answered(checked: Checked) -> Comparison:
-    """The comparison of a study without problems, grain included."""
-    memory = Memory(between_weeks=Progress())
-    return compare_wholly(checked, memory, memory.pause)
+class Misput(Exception):
+    """The command line has too much or too little in it."""
 
 
-def writable(text: str) -> str:
-    """The text with what standard output has no signs for as \\u escapes, which JSON reads."""
-    encoding = sys.stdout.encoding or "ascii"
-    try:
-        text.encode(encoding)
-    except UnicodeEncodeError:
-        return "".join(_sign(sign, encoding) for sign in text)
-    return text
+# -- studies -------------------------------------------------------------------------------
 
 
-def _sign(sign: str, encoding: str) -> str:
-    try:
-        sign.encode(encoding)
-    except UnicodeEncodeError:
-        return json.dumps(sign)[1:-1]
-    return sign
-
-
-def check_study(path: str, form: str = "text") -> int:
-    """List every problem and warning of a study file; 1 if there is a problem."""
-    if form == "json":
-        return _check_as_json(path)
-    checked = sound_study(path)
-    if checked is None:
-        return 1
-    for warning in checked.warnings:
-        print(f"{path}: warning: {problem_sentence(warning)}")
-    print(f"{path}: no problems")
-    return 0
-
-
-def _check_as_json(path: str) -> int:
-    """The same for other programs; a file that is no study is one problem without a place."""
+def check_file(asked: Namespace, _: ProgressLine) -> Document:
+    """Every problem and warning of a study file."""
+    path = asked.study
     try:
         checked = check(read_file(Path(path)).draft)
     except StudyError as fault:
-        problems: list[dict[str, str | None]] = [{"sentence": str(fault)}]
-        warnings: list[dict[str, str | None]] = []
-    else:
-        problems = [_as_entry(one) for one in checked.problems]
-        warnings = [_as_entry(one) for one in checked.warnings]
-    print(json.dumps({"format": 1, "problems": problems, "warnings": warnings}, indent=2))
-    return 1 if problems else 0
+        raise NoAnswer(str(fault), document=_checked([{"sentence": str(fault)}], [])) from fault
+    document = _checked(list(map(_entry, checked.problems)), list(map(_entry, checked.warnings)))
+    if checked.problems:
+        raise NoAnswer(*_problem_lines(path, checked), document=document)
+    lines = [f"{path}: warning: {problem_sentence(warning)}" for warning in checked.warnings]
+    return Document([AsItIs([*lines, f"{path}: no problems"])], document.data)
 
 
-def _as_entry(one: Problem) -> dict[str, str | None]:
+def _checked(problems: list[dict[str, Any]], warnings: list[dict[str, Any]]) -> Document:
+    return Document([], {"problems": problems, "warnings": warnings})
+
+
+def _entry(problem: Problem) -> dict[str, Any]:
     return {
-        "scenario": one.scenario,
-        "key": one.key,
-        "value": one.value,
-        "message": message(one),
-        "allowed": one.allowed,
-        "nearest": one.nearest,
-        "sentence": problem_sentence(one),
+        "scenario": problem.scenario,
+        "key": problem.key,
+        "value": problem.value,
+        "message": message(problem),
+        "allowed": problem.allowed,
+        "nearest": problem.nearest,
+        "sentence": problem_sentence(problem),
     }
 
 
-def sound_study(path: str) -> Checked | None:
-    """A study without problems; None where it has any, which are told on standard error."""
-    draft = sound_draft(path)
-    return None if draft is None else check(draft)
+def _problem_lines(path: str, checked: Checked) -> list[str]:
+    sentences = [f"{path}: {problem_sentence(problem)}" for problem in checked.problems]
+    return [*sentences, f"{path}: {len(sentences)} problem{'s' if len(sentences) > 1 else ''}"]
 
 
-def sound_draft(path: str) -> Draft | None:
-    """The draft of a study without problems; None, as for :func:`sound_study`."""
+def _sound_draft(path: str) -> Draft:
+    """The draft of a study without problems; raises `NoAnswer` where it has any."""
     try:
         draft = read_file(Path(path)).draft
     except StudyError as fault:
-        print(fault, file=sys.stderr)
-        return None
+        raise NoAnswer(str(fault)) from fault
     checked = check(draft)
-    if checked.study is None:
-        _tell_problems(path, checked)
-        return None
+    if checked.problems:
+        raise NoAnswer(*_problem_lines(path, checked))
     return draft
 
 
-def refuse_scenario(asked: str, known: Iterable[str]) -> int:
-    """Say that a study has no such scenario, and which it has; 1, to leave with."""
-    missing = no_scenario(tuple(known), asked)
-    print(not_there_words(missing), file=sys.stderr)
-    return 1
+def _sound_study(path: str, scenario: str | None = None) -> Checked:
+    """A study without problems that has the scenario, where one is named; else raises."""
+    checked = check(_sound_draft(path))
+    if scenario is not None and scenario not in checked.resolved:
+        raise Refused(no_scenario(tuple(checked.resolved), scenario))
+    return checked
 
 
-def _tell_problems(path: str, checked: Checked) -> None:
-    for problem in checked.problems:
-        print(f"{path}: {problem_sentence(problem)}", file=sys.stderr)
-    count = len(checked.problems)
-    print(f"{path}: {count} problem{'s' if count > 1 else ''}", file=sys.stderr)
+# -- scenarios -----------------------------------------------------------------------------
 
 
-class Progress:
-    """Weeks simulated so far, on a terminal only and wiped out at the end."""
+def compare_scenarios(asked: Namespace, progress: ProgressLine) -> Document:
+    """What every scenario brings."""
+    memory = Memory(between_weeks=progress.week)
+    return comparison_report(compare_wholly(_sound_study(asked.study), memory, memory.pause))
 
-    def __init__(self) -> None:
-        self._weeks = 0
-        self._shown = sys.stderr.isatty()
 
-    def __call__(self) -> None:
-        """One more week has been simulated."""
-        self._weeks += 1
-        if self._shown and self._weeks % 200 == 0:
-            print(f"\r{self._weeks} weeks simulated ", end="\r", file=sys.stderr, flush=True)
+def explain_figure(asked: Namespace, progress: ProgressLine) -> Document:
+    """An account of a figure or a rule of the book; without a name of it those that there are."""
+    if asked.rule is not None:
+        if asked.study is not None:
+            raise Misput("a rule is the same in every study: name no study with --rule")
+        return _rule(asked.rule)
+    if asked.study is None or asked.scenario is None:
+        raise Misput("the following arguments are required: STUDY, SCENARIO (or --rule)")
+    id_ = asked.scenario
+    checked = _sound_study(asked.study, id_)
+    memory = Memory(between_weeks=progress.week)
+    found = compare_wholly(checked, memory, memory.pause)
+    if asked.figure is None:
+        return figures_report(id_, found.answers[id_].plan.title, figures(found, checked, id_))
+    try:
+        return account_report(explain(found, checked, id_, asked.figure))
+    except Refused as fault:
+        # There are many figures, so the list of them takes several lines.
+        raise NoAnswer(*wrap(refusal_words(fault), 80, break_on_hyphens=False)) from fault
+
+
+def _rule(name: str) -> Document:
+    if not name:
+        return rules_report(tuple(rules().values()))
+    try:
+        return rule_report(rule(name))
+    except Refused as fault:
+        raise NoAnswer(f"{refusal_words(fault)} The names: whatif explain --rule") from fault
+
+
+def show_nights(asked: Namespace, progress: ProgressLine) -> Document:
+    """How long the spindles go on after each shift, in a scenario or in all."""
+    checked = _sound_study(asked.study, asked.scenario)
+    told = progress.steps(lambda far: f"nights of scenario {far.done + 1} of {far.of}")
+    return nights_report(study_nights(checked, Memory(), told, asked.scenario))
+
+
+def show_week(asked: Namespace, progress: ProgressLine) -> Document:
+    """A week of a scenario, or one moment of it."""
+    checked = _sound_study(asked.study, asked.scenario)
+    plan = plans_as_read(checked, Memory(between_weeks=progress.week))[asked.scenario]
+    try:
+        found = week(plan, asked.week, lambda done, of: progress.week())
+    except ValueError as fault:
+        raise NoAnswer(f"{fault}; choose one with --week") from fault
+    if found is None:
+        raise NoAnswer(
+            f"scenario {plan.scenario} has no parts, so there is no week to show; enter a part's "
+            "weekly pieces"
+        )
+    return week_report(found) if asked.at is None else moment_report(found, asked.at)
+
+
+def moment_of_week(text: str) -> int:
+    """A second of the week from "tue 14:20", for a parser of command lines."""
+    kind = Moment()
+    try:
+        second = kind.read(kind.typed(text))
+    except KindError:
+        second = text
+    if isinstance(second, str):
+        raise ArgumentTypeError(f'{text!r} is no moment of a week such as "tue 14:20"')
+    return second
+
+
+# -- what moves a scenario -----------------------------------------------------------------
+
+
+def vary_input(asked: Namespace, progress: ProgressLine) -> Document:
+    """A scenario answered for each value of an input, or for each pair of two inputs' values."""
+    draft = _sound_draft(asked.study)
+    id_, told = asked.scenario, _tried(progress)
+    down, values = _ranged(draft, id_, asked.key, asked.range)
+    if asked.other is None:
+        return curve_report(vary(draft, id_, down.path, values, Memory(), told))
+    across, others = _ranged(draft, id_, *asked.other)
+    return grid_report(grid(draft, id_, down.path, values, across.path, others, Memory(), told))
+
+
+def rank_inputs(asked: Namespace, progress: ProgressLine) -> Document:
+    """Every input moved up and down by a tenth."""
+    draft = _sound_draft(asked.study)
+    return ranking_report(sensitivity(draft, asked.scenario, Memory(), _tried(progress)))
+
+
+def find_break_even(asked: Namespace, progress: ProgressLine) -> Document:
+    """The value at which the reference is met, or a target reached."""
+    draft = _sound_draft(asked.study)
+    id_, told = asked.scenario, _tried(progress)
+    path = _input(draft, id_, asked.key).path
+    target = LEVEL if asked.target is None else read_target(asked.target, draft, id_)
+    return break_even_report(break_even(draft, id_, path, target, Memory(), told, asked.range))
+
+
+def _tried(progress: ProgressLine) -> Told:
+    return progress.steps(lambda far: f"{far.done} of {far.of} tried")
+
+
+def _input(draft: Draft, scenario: str, key: str) -> Input:
+    return find_input(draft, scenario, tuple(key.strip().split(".")))
+
+
+def _ranged(draft: Draft, scenario: str, key: str, text: str) -> tuple[Input, tuple[str, ...]]:
+    return read_range(_input(draft, scenario, key), text)

@@ -1,1 +1,1 @@
-"""Comparisons for reading outside the screen: text, Markdown, CSV, JSON."""
+"""Answers for reading outside the screen: text, Markdown, CSV, JSON."""

@@ -1,21 +1,32 @@
-"""Accounts of figures for reading, and the list of the figures that there are.
-
-The text form is wrapped for 80 columns; the JSON form has the same in plain keys.
-"""
+"""Accounts of figures and rules of the book, and the lists of both."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
-from dataclasses import dataclass
-from textwrap import wrap
-from typing import Any
+from collections.abc import Sequence
+from dataclasses import asdict
+from itertools import groupby
+from typing import Any, Final
 
 from whatif.answers.account.account import Account, Check, Figure, Note, WorkedLine
 from whatif.answers.account.terms import Term
 from whatif.answers.limits import HeldBack
-from whatif.reports.as_json import dumped
-from whatif.reports.cells import cells, left, right
-from whatif.reports.sheets import escaped
+from whatif.reports.document import (
+    AsItIs,
+    Block,
+    Code,
+    Column,
+    Document,
+    Either,
+    Heading,
+    Line,
+    Lines,
+    Strong,
+    Table,
+    cells,
+    left,
+    paragraph,
+    right,
+)
 from whatif.telling.account.amounts import figure_shown, is_alone, line_shown
 from whatif.telling.account.origins import origin_words
 from whatif.telling.account.pages import by_origin, new_terms, rule_pointer, worked_out
@@ -28,245 +39,122 @@ from whatif.telling.account.sentences import (
     note_sentence,
     stands,
 )
+from whatif.telling.rules import Rule
 
-WIDTH = 80
+_WIDTH: Final = 80
 
-_VALUE = 30
+_VALUE: Final = 30
 """Cells that the column of values is at most wide; a longer one pushes its label."""
 
 
-@dataclass(frozen=True, slots=True)
-class Listing:
-    """The figures of a scenario, to choose from."""
-
-    scenario: str
-    title: str
-    figures: Sequence[Figure]
+# -- accounts ------------------------------------------------------------------------------
 
 
-# -- text ------------------------------------------------------------------------------------
-
-
-def account_text(account: Account) -> str:
-    """An account as plain text."""
+def account_report(account: Account) -> Document:
+    """What a figure means, how it is worked out, what binds, and how to check it."""
     worked, figure = account.worked, account.figure
-    lines = [
-        *_wrapped(f"{figure.title} ({figure.id})"),
-        *_wrapped(f"in: {account.title}"),
-        "",
-        *_wrapped(figure_shown(figure), 2),
-        "",
-        *_wrapped(meaning(figure)),
+    shown = figure_shown(figure)
+    named = Line(f"{figure.title} ({figure.id})", rest=""), Line(f"in: {account.title}", rest="")
+    blocks: list[Block | Either] = [
+        Either(
+            [Lines(named), paragraph(shown, "  ")],
+            [
+                Heading(figure.title),
+                paragraph(("In ", account.title, ", ", Code(figure.id), ": ", Strong(shown))),
+            ],
+        ),
+        paragraph(meaning(figure)),
     ]
     if worked.lines:
-        lines += ["", "How it is worked out"]
-        for line in worked.lines:
-            lines += _worked_lines(line)
-        lines += ["", "The numbers", *_term_lines(account.terms)]
+        blocks += [Heading("How it is worked out", 2), _worked(worked.lines)]
+        numbers = Lines(_by_origin(account.terms, "  "))
+        blocks.append(Either([Heading("The numbers", 2), numbers], [_terms(account.terms)]))
     if worked.notes:
-        lines += ["", "What binds" if worked.lines else "Why there is none"]
-        for note in worked.notes:
-            lines += _item(note_sentence(note))
-    title = ["Check it with a pencil"]
-    for check, new in new_terms(account):
-        lines += ["", *title, *_check_lines(check, figure), *_term_lines(new, 4)]
-        title = []
-    if worked.unchecked:
-        lines += ["", *title, *_item(note_sentence(Note(worked.unchecked)))]
-    if account.rules:
-        lines += [
-            "",
-            *(line for name in account.rules for line in _wrapped(rule_pointer(name), 0, 2)),
-        ]
-    return "\n".join(lines)
+        blocks.append(Heading("What binds" if worked.lines else "Why there is none", 2))
+        blocks.append(Lines([_item(note_sentence(note)) for note in worked.notes]))
+    if worked.checks or worked.unchecked:
+        blocks += [Heading("Check it with a pencil", 2), _checks(account)]
+    blocks.append(Lines([Line(rule_pointer(name)) for name in account.rules]))
+    return Document(blocks, _account_data(account), width=_WIDTH)
 
 
-def _wrapped(text: str, indent: int = 0, hang: int = 0) -> list[str]:
-    return wrap(
-        " ".join(text.split()),
-        WIDTH,
-        initial_indent=" " * indent,
-        subsequent_indent=" " * (indent + hang),
-        break_on_hyphens=False,
-    )
+def _item(text: str) -> Line:
+    return Line(text, "  - ", "    ")
 
 
-def _item(text: str) -> list[str]:
-    return _wrapped(f"- {text}", 2, 2)
+def _worked(lines: Sequence[WorkedLine]) -> Either:
+    text: list[Line] = []
+    markdown: list[Line] = []
+    for line in lines:
+        words, numbers, shown = line.expr.words(), line.expr.numbers(), line_shown(line)
+        # A number by itself needs no line that repeats it.
+        rows = [words, *([] if is_alone(line) else [f"= {numbers}"]), f"= {shown}"]
+        text += [Line(row, "  ", "    ") for row in rows]
+        markdown += [Line(words), Line(("= ", numbers, " = ", Strong(shown)), mark="  ")]
+    return Either([Lines(text)], [Lines(markdown)])
 
 
-def _worked_lines(line: WorkedLine) -> list[str]:
-    # A number by itself needs no line that repeats it.
-    middle = [] if is_alone(line) else [f"= {line.expr.numbers()}"]
-    texts = [line.expr.words(), *middle, f"= {line_shown(line)}"]
-    return [row for text in texts for row in _wrapped(text, 2, 2)]
-
-
-def _term_lines(terms: Sequence[Term], indent: int = 2) -> list[str]:
+def _by_origin(terms: Sequence[Term], indent: str) -> list[Line]:
     """The numbers under their origins, each value before what it is."""
     width = max((cells(term.shown) for term in terms if cells(term.shown) <= _VALUE), default=0)
     lines = []
     for origin, those in by_origin(terms).items():
-        lines += _wrapped(f"{origin}:", indent, 2)
+        lines.append(Line(f"{origin}:", indent, f"{indent}  "))
         for term in those:
-            gap = " " * (indent + 2)
-            value = f"{gap}{right(term.shown, width)}  "
-            lines += wrap(
-                term.label,
-                WIDTH,
-                initial_indent=value,
-                subsequent_indent=" " * (indent + 4 + width),
-                break_on_hyphens=False,
-            )
+            value = f"{indent}  {right(term.shown, width)}  "
+            lines.append(Line(term.label, value, f"{indent}    {' ' * width}"))
     return lines
 
 
-def _check_lines(check: Check, figure: Figure) -> list[str]:
-    return [
-        *_item(check_sentence(check)),
-        *_wrapped(worked_out(check.line), 6, 2),
-        *_wrapped(stands(check, figure), 4),
-        *(_wrapped(f"Published: {SOURCES[check.source]}", 4) if check.source else []),
-    ]
+def _terms(terms: Sequence[Term]) -> Table:
+    columns = Column("number", at_left=True), Column("value"), Column("origin", at_left=True)
+    return Table(columns, [(term.label, term.shown, origin_words(term.origin)) for term in terms])
 
 
-def listing_text(one: Listing) -> str:
-    """The figures that there are, each with its value."""
-    width = max(cells(each.id) for each in one.figures)
-    lines = [*_wrapped(f"Figures of: {one.title}"), ""]
-    for each in one.figures:
-        lines.append(_listed(each, width))
-    return "\n".join(lines)
+def _checks(account: Account) -> Either:
+    """In text each check with its new numbers; in Markdown a list, and one table of numbers."""
+    figure, unchecked = account.figure, account.worked.unchecked
+    text: list[Block] = []
+    markdown: list[Line] = []
+    terms: list[Term] = []
+    for check, new in new_terms(account):
+        source = f"Published: {SOURCES[check.source]}" if check.source else ""
+        after = [stands(check, figure), *([source] if source else [])]
+        text.append(
+            Lines(
+                [
+                    _item(check_sentence(check)),
+                    Line(worked_out(check.line), " " * 6, " " * 8),
+                    *(Line(said, " " * 4, " " * 4) for said in after),
+                    *_by_origin(new, " " * 4),
+                ]
+            )
+        )
+        shown = check.line.expr.numbers(), " = ", Strong(line_shown(check.line)), "."
+        markdown += [_item(check_sentence(check)), Line(shown, mark="  ")]
+        markdown += [Line(said, mark="  ") for said in after]
+        terms += new
+    if unchecked:
+        reason = _item(note_sentence(Note(unchecked)))
+        text.append(Lines([reason]))
+        markdown.append(reason)
+    return Either(text, [Lines(markdown), _terms(terms)])
 
 
-def ids_text(those: Sequence[Figure]) -> str:
-    """The ids of figures in a sentence."""
-    return "\n".join(_wrapped(f"There are: {', '.join(each.id for each in those)}."))
-
-
-def _listed(each: Figure, width: int) -> str:
-    room = WIDTH - width - 2
-    shown = figure_shown(each)
-    if cells(shown) > room:
-        shown = f"{shown[: room - 3]}..."
-    return f"{left(each.id, width)}  {shown}"
-
-
-# -- Markdown --------------------------------------------------------------------------------
-
-
-def account_markdown(account: Account) -> str:
-    """An account as a Markdown document."""
-    worked, figure = account.worked, account.figure
-    lines = [
-        f"# {escaped(figure.title)}",
-        "",
-        f"In {escaped(account.title)}, `{figure.id}`: **{escaped(figure_shown(figure))}**",
-        "",
-        escaped(meaning(figure)),
-    ]
-    if worked.lines:
-        lines += ["", "## How it is worked out", ""]
-        for line in worked.lines:
-            lines += [
-                f"- {escaped(line.expr.words())}",
-                f"  = {escaped(line.expr.numbers())} = **{escaped(line_shown(line))}**",
-            ]
-        lines += _markdown_terms(account.terms)
-    if worked.notes:
-        lines += ["", "## What binds" if worked.lines else "## Why there is none", ""]
-        lines += [f"- {escaped(note_sentence(note))}" for note in worked.notes]
-    if worked.checks or worked.unchecked:
-        lines += ["", "## Check it with a pencil", ""]
-        for check in worked.checks:
-            shown = f"{escaped(check.line.expr.numbers())} = **{escaped(line_shown(check.line))}**."
-            lines += [
-                f"- {escaped(check_sentence(check))}",
-                f"  {shown}",
-                f"  {escaped(stands(check, figure))}",
-            ]
-            if check.source:
-                lines.append(f"  Published: {escaped(SOURCES[check.source])}")
-        if worked.unchecked:
-            lines.append(f"- {escaped(note_sentence(Note(worked.unchecked)))}")
-        lines += _markdown_terms([term for _, new in new_terms(account) for term in new])
-    lines += ["", *(f"- {escaped(rule_pointer(name))}" for name in account.rules)]
-    return "\n".join(lines)
-
-
-def _texts(term: Term) -> tuple[str, str, str]:
-    return term.label, term.shown, origin_words(term.origin)
-
-
-def _markdown_terms(terms: Sequence[Term]) -> list[str]:
-    if not terms:
-        return []
-    return [
-        "",
-        "| number | value | origin |",
-        "| --- | ---: | --- |",
-        *("| " + " | ".join(map(escaped, _texts(term))) + " |" for term in terms),
-    ]
-
-
-def listing_markdown(one: Listing) -> str:
-    """The figures that there are, as a Markdown table."""
-    lines = [f"# Figures of {escaped(one.title)}", "", "| figure | what | value |"]
-    lines.append("| --- | --- | ---: |")
-    lines += [
-        f"| `{each.id}` | {escaped(each.title)} | {escaped(figure_shown(each))} |"
-        for each in one.figures
-    ]
-    return "\n".join(lines)
-
-
-# -- JSON ------------------------------------------------------------------------------------
-
-
-def account_json(account: Account) -> str:
-    """An account as one JSON object: plain numbers, no markup."""
+def _account_data(account: Account) -> dict[str, Any]:
     worked = account.worked
-    return _dumped(
-        {
-            "format": 1,
-            "scenario": account.scenario,
-            "title": account.title,
-            **_figure(account.figure),
-            "meaning": meaning(account.figure),
-            "steps": [_line(line) for line in worked.lines],
-            "terms": [_term(term) for term in account.terms],
-            "binds": [note_sentence(note) for note in worked.notes],
-            "checks": [
-                {
-                    "rule": RULES[check.id].format(*check.names),
-                    "sort": check.sort,
-                    **_line(check.line),
-                    "terms": [_term(term) for term in check.line.terms],
-                    "relation": check.relation,
-                    "found": check.found.value,
-                    "slack": check.slack,
-                    "because": BECAUSE[check.because] if check.slack else "",
-                    "holds": check.holds,
-                    "source": SOURCES[check.source],
-                }
-                for check in worked.checks
-            ],
-            "unchecked": note_sentence(Note(worked.unchecked)) if worked.unchecked else "",
-            "rules": list(account.rules),
-        }
-    )
-
-
-def listing_json(one: Listing) -> str:
-    """The figures that there are, as one JSON object."""
-    return _dumped(
-        {
-            "format": 1,
-            "scenario": one.scenario,
-            "title": one.title,
-            "figures": [_figure(each) for each in one.figures],
-        }
-    )
+    return {
+        "scenario": account.scenario,
+        "title": account.title,
+        **_figure(account.figure),
+        "meaning": meaning(account.figure),
+        "steps": [_line(line) for line in worked.lines],
+        "terms": [_term(term) for term in account.terms],
+        "binds": [note_sentence(note) for note in worked.notes],
+        "checks": [_check(check) for check in worked.checks],
+        "unchecked": note_sentence(Note(worked.unchecked)) if worked.unchecked else "",
+        "rules": account.rules,
+    }
 
 
 def _figure(figure: Figure) -> dict[str, Any]:
@@ -299,20 +187,73 @@ def _term(term: Term) -> dict[str, Any]:
     }
 
 
-def _dumped(whole: dict[str, Any]) -> str:
-    return dumped(whole)
+def _check(check: Check) -> dict[str, Any]:
+    return {
+        "rule": RULES[check.id].format(*check.names),
+        "sort": check.sort,
+        **_line(check.line),
+        "terms": [_term(term) for term in check.line.terms],
+        "relation": check.relation,
+        "found": check.found.value,
+        "slack": check.slack,
+        "because": BECAUSE[check.because] if check.slack else "",
+        "holds": check.holds,
+        "source": SOURCES[check.source],
+    }
 
 
-ACCOUNTS: dict[str, Callable[[Account], str]] = {
-    "text": account_text,
-    "markdown": account_markdown,
-    "json": account_json,
-}
-"""What ``whatif explain STUDY SCENARIO FIGURE --format`` takes."""
+# -- the figures that there are ------------------------------------------------------------
 
-LISTINGS: dict[str, Callable[[Listing], str]] = {
-    "text": listing_text,
-    "markdown": listing_markdown,
-    "json": listing_json,
-}
-"""The same without a figure."""
+
+def figures_report(scenario: str, title: str, figures: Sequence[Figure]) -> Document:
+    """The figures of a scenario, to choose from, each with its value."""
+    width = max(cells(figure.id) for figure in figures)
+    columns = Column("figure", at_left=True), Column("what", at_left=True), Column("value")
+    rows = [(Code(figure.id), figure.title, figure_shown(figure)) for figure in figures]
+    listed = AsItIs([_listed(figure, width) for figure in figures])
+    return Document(
+        [
+            Either(
+                [paragraph(f"Figures of: {title}"), listed],
+                [Heading(f"Figures of {title}"), Table(columns, rows)],
+            )
+        ],
+        {"scenario": scenario, "title": title, "figures": [_figure(each) for each in figures]},
+        width=_WIDTH,
+    )
+
+
+def _listed(figure: Figure, width: int) -> str:
+    room = _WIDTH - width - 2
+    shown = figure_shown(figure)
+    if cells(shown) > room:
+        shown = f"{shown[: room - 3]}..."
+    return f"{left(figure.id, width)}  {shown}"
+
+
+# -- rules of the book ---------------------------------------------------------------------
+
+
+def rule_report(rule: Rule) -> Document:
+    """A rule as it stands in the book; in text without its marks."""
+    return Document(
+        [
+            Either(
+                [AsItIs([f"{rule.chapter}: {rule.title} ({rule.name})"]), AsItIs([rule.plain])],
+                [Heading((rule.title, " (", Code(rule.name), ")")), AsItIs([rule.text])],
+            )
+        ],
+        {"rule": asdict(rule)},
+    )
+
+
+def rules_report(rules: Sequence[Rule]) -> Document:
+    """The names of rules by chapter."""
+    width = max(len(rule.name) for rule in rules)
+    chapters = [
+        AsItIs([chapter, *(f"  {rule.name:<{width}}  {rule.title}" for rule in those)])
+        for chapter, those in groupby(rules, lambda rule: rule.chapter)
+    ]
+    names = Lines([Line((Code(rule.name), f": {rule.title}")) for rule in rules])
+    data = [{"name": rule.name, "title": rule.title, "chapter": rule.chapter} for rule in rules]
+    return Document([Either(chapters, [names])], {"rules": data})

@@ -1,14 +1,21 @@
-"""Curves, grids, rankings and break-evens for reading: what moves a scenario, as tables."""
+"""What moves a scenario: curves, tables of two inputs, rankings and break-evens."""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from dataclasses import asdict
+from typing import Any, Final
+
 from whatif.answers.gains import is_difference
-from whatif.answers.moves.break_even import BreakEven
-from whatif.answers.moves.changing import AskedAbout, Outcome, Point
+from whatif.answers.moves.break_even import BreakEven, Crossing
+from whatif.answers.moves.changing import AskedAbout, Outcome
+from whatif.answers.moves.inputs import Value
 from whatif.answers.moves.sensitivity import Effect, Ranking, Side
 from whatif.answers.moves.vary import Curve, Grid, Varied
-from whatif.reports.sheets import Sheet
+from whatif.reports.comparison import money_data
+from whatif.reports.document import Block, Column, Document, Either, Heading, Line, Lines, Table
 from whatif.telling.amounts import signed
+from whatif.telling.moves import SAME
 from whatif.telling.moves_sentences import (
     TARGET_UNITS,
     break_even_sentences,
@@ -21,17 +28,47 @@ from whatif.telling.moves_sentences import (
 from whatif.telling.problems import what_is_wrong
 from whatif.telling.table import NOTHING, gain_text, number
 
-_BAR = 8
+_BAR: Final = 8
 """Cells of the longest bar."""
 
-SAME = "="
-"""Stands in narrow tables for "no difference"."""
+_RANKED: Final = 25
+"""Inputs that a terminal shows."""
+
+_MONEY: Final = ("year's gain", "payback")
+
+
+def _document(
+    asked: AskedAbout,
+    title: str,
+    facts: Sequence[str],
+    told: Sequence[Block | Either],
+    rows: Sequence[Sequence[str]],
+    data: dict[str, Any],
+) -> Document:
+    """What all of them have: what was asked, the facts beside it, what was found."""
+    lines = Lines([Line(fact) for fact in facts])
+    return Document([Heading(title), lines, *told], asdict(asked) | data, rows)
+
+
+def _table(heads: Sequence[str], rows: Sequence[Sequence[str]]) -> Table:
+    return Table([Column(head, at_left=not i) for i, head in enumerate(heads)], rows)
+
+
+def _lines(sentences: Sequence[str]) -> Lines:
+    return Lines([Line(sentence) for sentence in sentences])
+
+
+def _csv_rows(
+    heads: Sequence[str], rows: Sequence[Sequence[str]], sentences: Sequence[str]
+) -> list[tuple[str, ...]]:
+    """The table, then a row with each sentence."""
+    after = [""] * (len(heads) - 2)
+    return [tuple(heads), *map(tuple, rows), *(("note", text, *after) for text in sentences)]
 
 
 def _against(asked: AskedAbout) -> str:
-    if asked.is_reference:
-        return f"against: {asked.against}, as it stands"
-    return f"against: {asked.against}"
+    stands = ", as it stands" if asked.is_reference else ""
+    return f"against: {asked.against}{stands}"
 
 
 def _input(varied: Varied) -> str:
@@ -42,74 +79,87 @@ def _input(varied: Varied) -> str:
 # -- curves --------------------------------------------------------------------------------
 
 
-def curve_sheet(found: Curve) -> Sheet:
-    """A row for each value, every part's pieces in it."""
-    parts = _parts(found)
-    in_money = _in_money(found)
-    heads = ["value", "saleable gain %", "grain", "spindle h", "met %"]
-    heads += [f"{what} {part}" for part in parts for what in ("pieces", "met %")]
-    heads += _MONEY if in_money else []
-    rows = []
-    for place, point in enumerate(found.points):
-        one = point.outcome
-        row = [point.value.text, number(one.gains.saleable, 3), number(one.grain.saleable, 3)]
-        row += [number(one.spindle_hours, 3), number(one.least_met)]
-        for part in parts:
-            row += [number(one.pieces.get(part), 3), number(one.demand_met.get(part))]
-        rows.append((*row, *(_money(one) if in_money else []), _marks(found, place)))
-    return _curve(found, heads, rows)
-
-
-def narrow_curve_sheet(found: Curve) -> Sheet:
-    """The same for a terminal: pieces only of an only part, and a bar of the saleable output."""
-    parts = _parts(found)
-    shown = parts if len(parts) == 1 else []
-    in_money = _in_money(found)
-    heads = ["value", "gain", "grain", "spindle h", *("pieces" for _ in shown), "met %"]
-    heads += _MONEY if in_money else ["output".ljust(_BAR)]
-    rows = []
-    for place, point in enumerate(found.points):
-        one = point.outcome
-        row = [point.value.text, gain_text(one.gains.saleable, one.grain.saleable)]
-        row += [number(one.grain.saleable, 2), number(one.spindle_hours)]
-        row += [number(one.pieces.get(part)) for part in shown]
-        row += [number(one.least_met), *(_money(one) if in_money else [_bar(found, point)])]
-        rows.append((*row, _marks(found, place)))
-    return _curve(found, heads, rows)
-
-
-_MONEY = ["year's gain", "payback"]
-
-
-def _curve(found: Curve, heads: list[str], rows: list[tuple[str, ...]]) -> Sheet:
-    return Sheet(
-        title=f"{found.asked.title}: {found.varied.label}",
-        facts=(_against(found.asked), _input(found.varied)),
-        heads=(*heads, "note"),
-        rows=tuple(rows),
-        sentences=curve_sentences(found),
-        noted=True,
+def curve_report(found: Curve) -> Document:
+    """A row for each value; JSON has ``points`` in the order of the values."""
+    heads, rows = _wide_curve(found)
+    facts = (_against(found.asked), _input(found.varied))
+    said = curve_sentences(found)
+    return _document(
+        found.asked,
+        f"{found.asked.title}: {found.varied.label}",
+        facts,
+        [Either([_narrow_curve(found)], [_table(heads, rows)]), _lines(said)],
+        _csv_rows(heads, rows, (*facts, *said)),
+        {
+            "input": _varied_data(found.varied),
+            "points": [_value(each.value) | _outcome(each.outcome) for each in found.points],
+            "stops_paying_at": _value_at(found, found.knee),
+            "demand_met_at": _value_at(found, found.met),
+            "sentences": said,
+        },
     )
 
 
+def _wide_curve(found: Curve) -> tuple[list[str], list[list[str]]]:
+    """Heads and rows with every part's pieces."""
+    parts = _parts(found)
+    heads = ["value", "saleable gain %", "grain", "spindle h", "met %"]
+    heads += [f"{what} {part}" for part in parts for what in ("pieces", "met %")]
+    heads += [*(_MONEY if _in_money(found) else ()), "note"]
+    rows = []
+    for place, point in enumerate(found.points):
+        outcome = point.outcome
+        row = [point.value.text, number(outcome.gains.saleable, 3)]
+        row += [number(outcome.grain.saleable, 3), number(outcome.spindle_hours, 3)]
+        row.append(number(outcome.least_met))
+        for part in parts:
+            row += [number(outcome.pieces.get(part), 3), number(outcome.demand_met.get(part))]
+        rows.append([*row, *_money(found, outcome), _marks(found, place)])
+    return heads, rows
+
+
+def _narrow_curve(found: Curve) -> Table:
+    """For a terminal: pieces only of an only part, and a bar of the saleable output."""
+    parts = _parts(found)
+    shown = parts if len(parts) == 1 else []
+    heads = ["gain", "grain", "spindle h", *("pieces" for _ in shown), "met %"]
+    columns = [Column("value", at_left=True), *map(Column, heads)]
+    if _in_money(found):
+        columns += map(Column, _MONEY)
+    else:
+        columns.append(Column("output", at_left=True, width=_BAR))
+    rows = []
+    for place, point in enumerate(found.points):
+        outcome = point.outcome
+        row = [point.value.text, gain_text(outcome.gains.saleable, outcome.grain.saleable)]
+        row += [number(outcome.grain.saleable, 2), number(outcome.spindle_hours)]
+        row += [number(outcome.pieces.get(part)) for part in shown]
+        last = _money(found, outcome) or [_bar(found, outcome)]
+        rows.append([*row, number(outcome.least_met), *last, _marks(found, place)])
+    return Table([*columns, Column("note", at_left=True)], rows)
+
+
 def _parts(found: Curve) -> list[str]:
-    return list(dict.fromkeys(part for one in found.points for part in one.outcome.pieces))
+    return list(dict.fromkeys(part for point in found.points for part in point.outcome.pieces))
 
 
 def _in_money(found: Curve) -> bool:
-    return any(one.outcome.money is not None for one in found.points)
+    return any(point.outcome.money is not None for point in found.points)
 
 
-def _money(one: Outcome) -> list[str]:
-    if one.money is None:
+def _money(found: Curve, outcome: Outcome) -> list[str]:
+    """The two columns of money, where the curve has them."""
+    if not _in_money(found):
+        return []
+    if outcome.money is None:
         return [NOTHING, NOTHING]
-    return [number(one.money.year_gain, 0), number(one.money.payback_years)]
+    return [number(outcome.money.year_gain, 0), number(outcome.money.payback_years)]
 
 
-def _bar(found: Curve, point: Point) -> str:
-    most = max((one.outcome.saleable or 0.0 for one in found.points), default=0.0)
-    share = (point.outcome.saleable or 0.0) / most if most else 0.0
-    return ("#" * round(_BAR * share)).ljust(_BAR)
+def _bar(found: Curve, outcome: Outcome) -> str:
+    most = max(point.outcome.saleable or 0.0 for point in found.points)
+    share = (outcome.saleable or 0.0) / most if most else 0.0
+    return "#" * round(_BAR * share)
 
 
 def _marks(found: Curve, place: int) -> str:
@@ -125,98 +175,108 @@ def _marks(found: Curve, place: int) -> str:
     return ", ".join(said)
 
 
-# -- grids ---------------------------------------------------------------------------------
+# -- tables of two inputs ------------------------------------------------------------------
 
 
-def grid_sheet(found: Grid) -> Sheet:
-    """Gains in percent, a row for each value of the first input, a column for the second's."""
-    return Sheet(
-        title=f"{found.asked.title}: saleable gain in %",
-        facts=(
-            _against(found.asked),
-            f"down: {_input(found.down)}",
-            f"across: {_input(found.across)}",
-        ),
-        heads=("", *(value.text for value in found.values_across)),
-        rows=tuple(
-            (value.text, *(_grid_cell(one) for one in row))
+def grid_report(found: Grid) -> Document:
+    """Gains, a row for each value of the first input and a column for each of the second's.
+
+    CSV has a row for each pair; JSON has ``rows`` by the values of ``down``, in each of them one
+    entry for each value of ``across``.
+    """
+    against, said = _against(found.asked), grid_sentences(found)
+    table = _table(
+        ["", *(value.text for value in found.values_across)],
+        [
+            [value.text, *map(_grid_cell, row)]
             for value, row in zip(found.values_down, found.outcomes, strict=True)
-        ),
-        sentences=(
-            *grid_sentences(found),
-            f'"{SAME}" is no difference: smaller than its grain. "{NOTHING}" is not allowed.',
-        ),
+        ],
+    )
+    legend = f'"{SAME}" is no difference: smaller than its grain. "{NOTHING}" is not allowed.'
+    heads = (found.down.key, found.across.key, "saleable gain %", "grain", "spindle h", "problem")
+    return _document(
+        found.asked,
+        f"{found.asked.title}: saleable gain in %",
+        (against, f"down: {_input(found.down)}", f"across: {_input(found.across)}"),
+        [table, _lines([*said, legend])],
+        _csv_rows(heads, _pairs(found), (against, *said)),
+        {
+            "down": _varied_data(found.down),
+            "across": _varied_data(found.across),
+            "values_down": [_value(value) for value in found.values_down],
+            "values_across": [_value(value) for value in found.values_across],
+            "rows": [[_outcome(outcome) for outcome in row] for row in found.outcomes],
+            "sentences": said,
+        },
     )
 
 
-def _grid_cell(one: Outcome) -> str:
-    gain = one.gains.saleable
+def _grid_cell(outcome: Outcome) -> str:
+    gain = outcome.gains.saleable
     if gain is None:
         return NOTHING
-    return signed(gain) if is_difference(gain, one.grain.saleable) else SAME
+    return signed(gain) if is_difference(gain, outcome.grain.saleable) else SAME
 
 
-def grid_rows(found: Grid) -> Sheet:
-    """The same with a row for each pair, for other programs to read."""
-    heads = (found.down.key, found.across.key, "saleable gain %", "grain", "spindle h", "problem")
-    rows = [
+def _pairs(found: Grid) -> list[tuple[str, ...]]:
+    return [
         (
             down.text,
             across.text,
-            number(one.gains.saleable, 3),
-            number(one.grain.saleable, 3),
-            number(one.spindle_hours, 3),
-            what_is_wrong(one.problem),
+            number(outcome.gains.saleable, 3),
+            number(outcome.grain.saleable, 3),
+            number(outcome.spindle_hours, 3),
+            what_is_wrong(outcome.problem),
         )
         for down, row in zip(found.values_down, found.outcomes, strict=True)
-        for across, one in zip(found.values_across, row, strict=True)
+        for across, outcome in zip(found.values_across, row, strict=True)
     ]
-    return Sheet("", (_against(found.asked),), heads, tuple(rows), grid_sentences(found))
 
 
 # -- rankings ------------------------------------------------------------------------------
 
 
-def ranking_sheet(found: Ranking) -> Sheet:
-    """A row for each input."""
-    return _ranking(found, found.effects, ranking_sentences(found))
+def ranking_report(found: Ranking) -> Document:
+    """A row for each input, the one that moves most first.
 
-
-def narrow_ranking_sheet(found: Ranking) -> Sheet:
-    """The same for a terminal: what makes no difference is only named."""
-    moving = tuple(effect for effect in found.effects if effect.most)
-    said = ranking_sentences(found)
+    Text has those that make a difference, and the others by name alone.
+    """
+    heads = ("input", "less", "change", "now", "more", "change", "")
+    rows = [_ranked(effect) for effect in found.effects]
+    against, said = _against(found.asked), ranking_sentences(found)
+    legend = f'"{SAME}" is no difference: smaller than its grain.'
+    sides = [Column(head, at_left=i in (0, len(heads) - 1)) for i, head in enumerate(heads)]
+    moving = [_ranked(effect) for effect in found.effects if effect.most]
+    shown = Table(sides, moving[:_RANKED])
+    rest = []
     if len(moving) > _RANKED:
-        said = (*said, f"{len(moving) - _RANKED} more make a smaller difference (--format csv).")
-    still = unmoved(found)
-    if still:
-        said = (*said, f"No difference: {still}.")
-    return _ranking(found, moving[:_RANKED], said)
-
-
-_RANKED = 25
-"""Inputs that a terminal shows."""
-
-
-def _ranking(found: Ranking, effects: tuple[Effect, ...], said: tuple[str, ...]) -> Sheet:
-    return Sheet(
-        title=f"What moves {found.asked.title}",
-        facts=(_against(found.asked),),
-        heads=("input", "less", "change", "now", "more", "change", ""),
-        rows=tuple(_ranked(effect) for effect in effects),
-        sentences=(*said, f'"{SAME}" is no difference: smaller than its grain.'),
-        noted=True,
+        rest.append(f"{len(moving) - _RANKED} more make a smaller difference (--format csv).")
+    if still := unmoved(found):
+        rest.append(f"No difference: {still}.")
+    return _document(
+        found.asked,
+        f"What moves {found.asked.title}",
+        (against,),
+        [
+            Either(
+                [shown, _lines([*said, *rest, legend])],
+                [_table(heads, rows), _lines([*said, legend])],
+            )
+        ],
+        _csv_rows(heads, rows, (against, *said, legend)),
+        {
+            "inputs": [_effect(effect) for effect in found.effects],
+            "assumed_to_be_0": [
+                {"label": label, "of": ids} for label, ids in found.assumed_nothing
+            ],
+            "sentences": said,
+        },
     )
 
 
-def _ranked(one: Effect) -> tuple[str, ...]:
-    return (
-        one.label,
-        *_side(one.down),
-        one.now.text,
-        *_side(one.up),
-        "assumed" if one.assumed else "",
-    )
+def _ranked(effect: Effect) -> list[str]:
+    assumed = "assumed" if effect.assumed else ""
+    return [effect.label, *_side(effect.down), effect.now.text, *_side(effect.up), assumed]
 
 
 def _side(side: Side | None) -> tuple[str, str]:
@@ -230,30 +290,101 @@ def _side(side: Side | None) -> tuple[str, str]:
 # -- break-evens ---------------------------------------------------------------------------
 
 
-def break_even_sheet(found: BreakEven) -> Sheet:
-    """The places where reaching the target begins or ends."""
-    return Sheet(
-        title=f"{found.asked.title}: {found.varied.label} for {target_words(found)}",
-        facts=(
-            _input(found.varied),
-            f"looked at: {found.low.text} to {found.high.text}",
-        ),
-        heads=(
-            "reached at",
-            "and",
-            "not at",
-            f"beyond, {TARGET_UNITS[found.target.kind]}",
-            "grain",
-        ),
-        rows=tuple(
-            (
-                one.at.text,
-                "more" if one.upward else "less",
-                one.beside.text,
-                number(one.margin, 2),
-                number(one.grain, 2),
-            )
-            for one in found.crossings
-        ),
-        sentences=break_even_sentences(found),
+def break_even_report(found: BreakEven) -> Document:
+    """The places where reaching the target begins or ends, in rising order of the value."""
+    unit = TARGET_UNITS[found.target.kind]
+    facts = (_input(found.varied), f"looked at: {found.low.text} to {found.high.text}")
+    heads = ("reached at", "and", "not at", f"beyond, {unit}", "grain")
+    rows = [
+        (each.at.text, _way(each), each.beside.text, number(each.margin, 2), number(each.grain, 2))
+        for each in found.crossings
+    ]
+    said = break_even_sentences(found)
+    return _document(
+        found.asked,
+        f"{found.asked.title}: {found.varied.label} for {target_words(found)}",
+        facts,
+        [_table(heads, rows), _lines(said)],
+        _csv_rows(heads, rows, (*facts, *said)),
+        {
+            "input": _varied_data(found.varied),
+            "target": asdict(found.target) | {"unit": unit},
+            "from": _value(found.low),
+            "to": _value(found.high),
+            "reached": {None: "in part", True: "always", False: "never"}[found.always],
+            "nearest": found.nearest and _value(found.nearest),
+            "crossings": [
+                {
+                    "reached_at": _value(each.at),
+                    "not_at": _value(each.beside),
+                    "reached_by": _way(each),
+                    "margin": each.margin,
+                    "grain": each.grain,
+                }
+                for each in found.crossings
+            ],
+            "values_tried": found.tried,
+            "sentences": said,
+        },
     )
+
+
+def _way(crossing: Crossing) -> str:
+    return "more" if crossing.upward else "less"
+
+
+# -- plain values --------------------------------------------------------------------------
+
+
+def _varied_data(varied: Varied) -> dict[str, Any]:
+    return {
+        "key": varied.key,
+        "label": varied.label,
+        "now": varied.now and _value(varied.now),
+        "now_text": varied.now_text,
+        "origin": varied.origin,
+    }
+
+
+def _value(value: Value) -> dict[str, Any]:
+    return {"value": value.text, "number": value.number, "unit": value.unit}
+
+
+def _value_at(found: Curve, place: int | None) -> dict[str, Any] | None:
+    return None if place is None else _value(found.points[place].value)
+
+
+def _outcome(outcome: Outcome) -> dict[str, Any]:
+    return {
+        "problem": what_is_wrong(outcome.problem),
+        "gain_percent": asdict(outcome.gains),
+        "grain_percent": asdict(outcome.grain),
+        "saleable_output": outcome.saleable,
+        "spindle_hours": outcome.spindle_hours,
+        "pieces": outcome.pieces,
+        "demand_met_percent": outcome.demand_met,
+        "least_demand_met_percent": outcome.least_met,
+        "money": outcome.money and money_data(outcome.money),
+    }
+
+
+def _effect(effect: Effect) -> dict[str, Any]:
+    return {
+        "key": effect.key,
+        "label": effect.label,
+        "now": _value(effect.now),
+        "origin": effect.origin,
+        "assumed": effect.assumed,
+        "largest_change_percent": effect.most,
+        "less": effect.down and _side_data(effect.down),
+        "more": effect.up and _side_data(effect.up),
+    }
+
+
+def _side_data(side: Side) -> dict[str, Any]:
+    return _value(side.value) | {
+        "problem": what_is_wrong(side.problem),
+        "change_percent": side.change,
+        "grain_percent": side.grain,
+        "is_difference": side.is_difference,
+    }

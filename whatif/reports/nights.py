@@ -1,20 +1,25 @@
-"""The nights of a study for reading: plain text, Markdown, CSV, JSON. All say the same."""
+"""How long the spindles go on after each shift, what ends it, what waits in the morning."""
 
 from __future__ import annotations
 
-import csv
-import io
-import textwrap
-from collections.abc import Callable
 from dataclasses import asdict
-from typing import Any
+from typing import Any, Final
 
 from whatif.answers.night.night import GroupNight, Nights, NightsAfter, Spread
 from whatif.answers.night.of_study import ScenarioNights, StudyNights
 from whatif.answers.night.pallets import Fewest
-from whatif.reports.as_json import dumped
-from whatif.reports.cells import cells, left, right
-from whatif.reports.sheets import escaped
+from whatif.reports.document import (
+    Block,
+    Column,
+    Document,
+    Either,
+    Heading,
+    Line,
+    Lines,
+    Table,
+    cautions_for,
+    paragraph,
+)
 from whatif.study.schema.kinds import DAYS
 from whatif.telling.cautions import caution_text
 from whatif.telling.clock import DAY_NAMES
@@ -29,206 +34,146 @@ from whatif.telling.night import (
     stops_earliest,
 )
 
-_WIDTH = 79
-
-_HEADS = (
-    ("after", ""),
-    ("in cycle", "h"),
-    ("worst", "h"),
-    ("stands from", ""),
-    ("runs on", "%"),
-    ("waiting", "pieces"),
-    ("visits", "min"),
-    ("done in", "h"),
+_COLUMNS: Final = (
+    Column("after", at_left=True),
+    Column("in cycle", "h"),
+    Column("worst", "h"),
+    Column("stands from"),
+    Column("runs on", "%"),
+    Column("waiting", "pieces"),
+    Column("visits", "min"),
+    Column("done in", "h"),
 )
-"""Of the table of nights by weekday: what, and its unit. Means, but for the worst.
+"""Of the table of nights by weekday. Means, but for the worst.
 
 "Stands from": all machines; "runs on": all, till the next shift; "done in": the visits that are
 asked for when it starts.
 """
 
 
-def _row(one: NightsAfter) -> list[str]:
-    clearing = one.morning.clearing
-    return [
-        f"{'+'.join(DAY_NAMES[day] for day in one.days)} {'+'.join(one.shifts)}",
-        f"{one.hours.mean:.1f}",
-        f"{one.hours.least:.1f}",
-        stops_at(one) if one.hours.most and one.all_last < 100 else "-",
-        f"{one.all_last:.0f}",
-        f"{one.morning.pieces.mean:.1f}",
-        f"{one.morning.minutes.mean:.0f}",
-        f"{clearing.mean:.1f}" if clearing and not one.morning.not_cleared else "-",
+def nights_report(found: StudyNights) -> Document:
+    """By scenario a table of its nights, sentences and how many pallets last."""
+    since = "from a shift's end until the next shift starts"
+    blocks: list[Block | Either] = [
+        Heading(found.title),
+        Either([paragraph(f"The nights: {since}")], [paragraph(f"F{since[1:]}.")]),
     ]
-
-
-def _pallets_head(nights: Nights) -> str:
-    aside = ", stops left aside" if nights.stops else ""
-    return f"Fewest pallets that last till the next shift{aside}"
-
-
-def _empty(one: ScenarioNights) -> str:
-    """What is said of a scenario without nights; nothing where it has some."""
-    if one.nights is None:
-        return "There are no parts, so nothing runs."
-    return "" if one.nights.after else opening(one.nights)
-
-
-def to_text(found: StudyNights) -> str:
-    """By scenario a table and sentences, no wider than 79 columns where titles allow."""
-    lines = [found.title, "The nights: from a shift's end until the next shift starts"]
-    for one in found.scenarios.values():
-        lines += ["", one.title]
-        if text := _empty(one):
-            lines += _wrapped(text)
-            continue
-        assert one.nights is not None
-        lines += [*_wrapped(opening(one.nights)), "", *_table(one.nights)]
-        for like in one.nights.alike:
-            lines += ["", *_wrapped(night_in_words(like, one.nights))]
-        if one.fewest:
-            lines += ["", f"  {_pallets_head(one.nights)}"]
-            for text in pallets_in_words(one.fewest):
-                lines += _wrapped(text, "  - ")
-    for caution, titles in _cautions(found):
-        lines += ["", *_wrapped(f"Caution for {', '.join(titles)}: {caution}", "")]
-    return "\n".join(lines)
-
-
-def _wrapped(text: str, first: str = "  ") -> list[str]:
-    return textwrap.wrap(text, _WIDTH, initial_indent=first, subsequent_indent=" " * len(first))
-
-
-def _table(nights: Nights) -> list[str]:
-    table = [[head for head, _ in _HEADS], [unit for _, unit in _HEADS]]
-    table += [_row(one) for one in nights.after]
-    widths = [max(cells(line[i]) for line in table) for i in range(len(_HEADS))]
-    return [
-        "  "
-        + "  ".join(
-            left(text, width) if i == 0 else right(text, width)
-            for i, (text, width) in enumerate(zip(line, widths, strict=True))
-        ).rstrip()
-        for line in table
-    ]
-
-
-def _cautions(found: StudyNights) -> list[tuple[str, list[str]]]:
-    """Each caution once, with the titles of the scenarios that call for it."""
-    by_text: dict[str, list[str]] = {}
-    for one in found.scenarios.values():
-        for caution in one.cautions:
-            by_text.setdefault(caution_text(caution), []).append(one.title)
-    return list(by_text.items())
-
-
-def to_markdown(found: StudyNights) -> str:
-    """The same as a Markdown document."""
-    lines = [f"# {escaped(found.title)}", "", "From a shift's end until the next shift starts."]
-    for one in found.scenarios.values():
-        lines += ["", f"## {escaped(one.title)}", ""]
-        if text := _empty(one):
-            lines.append(text)
-            continue
-        assert one.nights is not None
-        lines += [escaped(opening(one.nights)), ""]
-        heads = [f"{head}, {unit}" if unit else head for head, unit in _HEADS]
-        lines += ["| " + " | ".join(heads) + " |", "| --- |" + " ---: |" * (len(heads) - 1)]
-        lines += ["| " + " | ".join(map(escaped, _row(night))) + " |" for night in one.nights.after]
-        for like in one.nights.alike:
-            lines += ["", escaped(night_in_words(like, one.nights))]
-        if one.fewest:
-            lines += ["", f"### {_pallets_head(one.nights)}", ""]
-            lines += [f"- {escaped(text)}" for text in pallets_in_words(one.fewest)]
-    for caution, titles in _cautions(found):
-        lines += ["", f"**Caution** for {escaped(', '.join(titles))}: {escaped(caution)}"]
-    return "\n".join(lines)
-
-
-def to_csv(found: StudyNights) -> str:
-    """One row a figure or sentence (RFC 4180): scenario, night, what, unit, text."""
-    out = io.StringIO()
-    write = csv.writer(out)
-    write.writerow(["scenario", "night", "figure", "unit", "value"])
-    for one in found.scenarios.values():
-        if text := _empty(one):
-            write.writerow([one.title, "", "in words", "", text])
-        if one.nights is not None:
-            for night in one.nights.after:
-                for (head, unit), text in list(zip(_HEADS, _row(night), strict=True))[1:]:
-                    write.writerow([one.title, night_label(night), head, unit, text])
-            for like in one.nights.alike:
-                words = night_in_words(like, one.nights)
-                write.writerow([one.title, night_label(like), "in words", "", words])
-        for some in one.fewest:
-            write.writerow(
-                [
-                    one.title,
-                    night_label(some),
-                    "fewest pallets",
-                    some.group,
-                    *pallets_in_words([some]),
-                ]
-            )
-        for caution in one.cautions:
-            write.writerow([one.title, "", "caution", "", caution_text(caution)])
-    return out.getvalue().rstrip("\r\n")
-
-
-def to_json(found: StudyNights) -> str:
-    """One object: scenarios by id, nights by weekday and like ones together."""
-    whole = {
-        "format": 1,
-        "title": found.title,
-        "scenarios": {
-            id_: {
-                "title": one.title,
-                "nights": None if one.nights is None else _nights(one.nights, one.fewest),
-                "cautions": [caution_text(caution) for caution in one.cautions],
-            }
-            for id_, one in found.scenarios.items()
-        },
+    rows = [("scenario", "night", "figure", "unit", "value")]
+    for scenario in found.scenarios.values():
+        blocks += _blocks(scenario)
+        rows += ((scenario.title, *row) for row in _csv_rows(scenario))
+    blocks += cautions_for((each.title, _cautions(each)) for each in found.scenarios.values())
+    scenarios = {
+        id_: {
+            "title": scenario.title,
+            "nights": scenario.nights and _nights(scenario.nights, scenario.fewest),
+            "cautions": _cautions(scenario),
+        }
+        for id_, scenario in found.scenarios.items()
     }
-    return dumped(whole)
+    return Document(blocks, {"title": found.title, "scenarios": scenarios}, rows, width=79)
 
 
-def _nights(nights: Nights, pallets: tuple[Fewest, ...]) -> dict[str, Any]:
+def _blocks(scenario: ScenarioNights) -> list[Block]:
+    nights = scenario.nights
+    title = Heading(scenario.title, 2)
+    if nights is None or not nights.after:
+        return [title, paragraph(_empty(scenario), "  ")]
+    words = [paragraph(night_in_words(night, nights), "  ") for night in nights.alike]
+    table = Table(_COLUMNS, [_row(night) for night in nights.after], indent=2)
+    blocks: list[Block] = [title, paragraph(opening(nights), "  "), table, *words]
+    if scenario.fewest:
+        aside = ", stops left aside" if nights.stops else ""
+        blocks.append(Heading(f"Fewest pallets that last till the next shift{aside}", 3))
+        said = pallets_in_words(scenario.fewest)
+        blocks.append(Lines([Line(text, "  - ", "    ") for text in said]))
+    return blocks
+
+
+def _empty(scenario: ScenarioNights) -> str:
+    """What is said of a scenario without nights; "" where it has some."""
+    if scenario.nights is None:
+        return "There are no parts, so nothing runs."
+    return "" if scenario.nights.after else opening(scenario.nights)
+
+
+def _row(night: NightsAfter) -> list[str]:
+    clearing = night.morning.clearing
+    return [
+        f"{'+'.join(DAY_NAMES[day] for day in night.days)} {'+'.join(night.shifts)}",
+        f"{night.hours.mean:.1f}",
+        f"{night.hours.least:.1f}",
+        stops_at(night) if night.hours.most and night.all_last < 100 else "-",
+        f"{night.all_last:.0f}",
+        f"{night.morning.pieces.mean:.1f}",
+        f"{night.morning.minutes.mean:.0f}",
+        f"{clearing.mean:.1f}" if clearing and not night.morning.not_cleared else "-",
+    ]
+
+
+def _cautions(scenario: ScenarioNights) -> list[str]:
+    return [caution_text(caution) for caution in scenario.cautions]
+
+
+def _csv_rows(scenario: ScenarioNights) -> list[tuple[str, str, str, str]]:
+    """A row for each figure and each sentence: the night, what it is, its unit, the text."""
+    nights = scenario.nights
+    empty = _empty(scenario)
+    rows = [("", "in words", "", empty)] if empty else []
+    if nights is not None:
+        for night in nights.after:
+            figures = list(zip(_COLUMNS, _row(night), strict=True))[1:]
+            rows += [(night_label(night), of.head, of.unit, text) for of, text in figures]
+        rows += [
+            (night_label(night), "in words", "", night_in_words(night, nights))
+            for night in nights.alike
+        ]
+    rows += [
+        (night_label(fewest), "fewest pallets", fewest.group, " ".join(pallets_in_words([fewest])))
+        for fewest in scenario.fewest
+    ]
+    return rows + [("", "caution", "", text) for text in _cautions(scenario)]
+
+
+# -- plain values --------------------------------------------------------------------------
+
+
+def _nights(nights: Nights, fewest: tuple[Fewest, ...]) -> dict[str, Any]:
+    """Nights by weekday, and like ones together."""
     return {
         "weeks": nights.weeks,
         "runs": nights.runs,
         "begun_after_shift_hours": nights.after_shift,
-        "by_weekday": [_night(one, nights) for one in nights.after],
-        "alike": [_night(one, nights) for one in nights.alike],
-        "fewest_pallets": [_fewest(one) for one in pallets],
+        "by_weekday": [_night(night, nights) for night in nights.after],
+        "alike": [_night(night, nights) for night in nights.alike],
+        "fewest_pallets": [_fewest(each) for each in fewest],
     }
 
 
-def _night(one: NightsAfter, nights: Nights) -> dict[str, Any]:
-    morning = one.morning
+def _night(night: NightsAfter, nights: Nights) -> dict[str, Any]:
+    morning = night.morning
     return {
-        "after": night_label(one),
-        "shifts": list(one.shifts),
-        "days": [DAYS[day] for day in one.days],
-        "begins": begins(one),
-        "next_shift": next_shift(one),
-        "hours_until_next_shift": one.length,
-        "nights_seen": one.seen,
-        "spindle_hours": _low_is_worst(one.hours),
-        "last_spindle_stops_after_hours": _low_is_worst(one.turning),
-        "last_spindle_stops_at": {"mean": stops_at(one), "worst": stops_earliest(one)},
-        "all_last_percent": one.all_last,
-        "some_last_percent": one.some_last,
-        "machines": {group.group: _group(group) for group in one.groups},
+        "after": night_label(night),
+        "shifts": night.shifts,
+        "days": [DAYS[day] for day in night.days],
+        "begins": begins(night),
+        "next_shift": next_shift(night),
+        "hours_until_next_shift": night.length,
+        "nights_seen": night.seen,
+        "spindle_hours": _low_is_worst(night.hours),
+        "last_spindle_stops_after_hours": _low_is_worst(night.turning),
+        "last_spindle_stops_at": {"mean": stops_at(night), "worst": stops_earliest(night)},
+        "all_last_percent": night.all_last,
+        "some_last_percent": night.some_last,
+        "machines": {group.group: _group(group) for group in night.groups},
         "morning": {
             "pieces_waiting": _high_is_worst(morning.pieces),
             "visits": _high_is_worst(morning.visits),
             "visit_minutes": _high_is_worst(morning.minutes),
-            "clearing_hours": None
-            if morning.clearing is None
-            else _high_is_worst(morning.clearing),
+            "clearing_hours": morning.clearing and _high_is_worst(morning.clearing),
             "not_cleared_percent": morning.not_cleared,
         },
-        "in_words": night_in_words(one, nights),
+        "in_words": night_in_words(night, nights),
     }
 
 
@@ -244,24 +189,25 @@ def _group(group: GroupNight) -> dict[str, Any]:
     }
 
 
-def _fewest(one: Fewest) -> dict[str, Any]:
-    told = asdict(one)
-    told["shifts"] = night_label(one)
-    told["days"] = [DAYS[day] for day in one.days]
-    names = {
-        "group": "machine",
-        "shifts": "after",
-        "now": "pallets_now",
-        "begun_for": "begun_after_shift_hours",
-        "length": "hours_until_next_shift",
-        "at_least": "longest_loads_would_take",
-        "loaded": "pallets_loaded_at_shift_end",
-        "ends": "ended_by",
-    }
-    return {
-        **{names.get(key, key): value for key, value in told.items()},
-        "in_words": pallets_in_words([one])[0],
-    }
+_FEWEST: Final = {
+    "group": "machine",
+    "shifts": "after",
+    "now": "pallets_now",
+    "begun_for": "begun_after_shift_hours",
+    "length": "hours_until_next_shift",
+    "at_least": "longest_loads_would_take",
+    "loaded": "pallets_loaded_at_shift_end",
+    "ends": "ended_by",
+}
+"""What fields of `Fewest` are called for readers, where they have another name there."""
+
+
+def _fewest(fewest: Fewest) -> dict[str, Any]:
+    told = asdict(fewest)
+    told["shifts"] = night_label(fewest)
+    told["days"] = [DAYS[day] for day in fewest.days]
+    named = {_FEWEST.get(key, key): value for key, value in told.items()}
+    return {**named, "in_words": pallets_in_words([fewest])[0]}
 
 
 def _low_is_worst(spread: Spread) -> dict[str, float]:
@@ -270,12 +216,3 @@ def _low_is_worst(spread: Spread) -> dict[str, float]:
 
 def _high_is_worst(spread: Spread) -> dict[str, float]:
     return {"mean": spread.mean, "worst": spread.most, "best": spread.least}
-
-
-FORMATS: dict[str, Callable[[StudyNights], str]] = {
-    "text": to_text,
-    "markdown": to_markdown,
-    "csv": to_csv,
-    "json": to_json,
-}
-"""What ``whatif night --format`` takes."""

@@ -1,20 +1,14 @@
-"""A week of a scenario for reading outside the screen: lines of signs at 80 columns, and JSON."""
+"""A week of a scenario in lines of signs, and one moment of it in words."""
 
 from __future__ import annotations
 
-import json
-from collections.abc import Callable
-from textwrap import wrap
-from typing import Any
+from dataclasses import asdict
+from typing import Any, Final
 
-from whatif.answers.week import (
-    Band,
-    ShiftBands,
-    Spanning,
-    Week,
-)
+from whatif.answers.week import Band, ShiftBands, Week
 from whatif.cell.model import DAY
-from whatif.cell.watch import MachineWeek, PalletSpan, PersonWeek
+from whatif.cell.watch import LoadedSpan, MachineSpan, MachineWeek, PalletSpan, PersonSpan
+from whatif.reports.document import AsItIs, Block, Document, Line, Lines, paragraph
 from whatif.telling.clock import DAY_NAMES, clock_text, end_text, hour_text
 from whatif.telling.week.signs import (
     MEANINGS,
@@ -35,67 +29,78 @@ from whatif.telling.week.words import (
     person_words,
 )
 
-COLUMNS = 80
-SLICES = 48
+_SLICES: Final = 48
 """Signs a day: one for each half hour."""
 
-_HEAD = 10
-_RULER = "".join(f"{hour:<6}" for hour in range(0, 24, 3))
+_HEAD: Final = 10
+_RULER: Final = "".join(f"{hour:<6}" for hour in range(0, 24, 3))
+_HOW_TO_READ: Final = (
+    "One sign for each half hour of the day, of what took longest in it; hours of the clock stand "
+    "above."
+)
 
 
-def to_text(week: Week) -> str:
-    """Per machine and day a line of signs, then the people, the shifts and the legend."""
-    lines = wrap(f"{week.title}: week {week.number} of the {week.weeks} measured", COLUMNS)
-    lines += wrap(luck_words(week), COLUMNS)
-    lines += wrap(
-        "One sign for each half hour of the day, of what took longest in it; hours of the clock "
-        "stand above.",
-        COLUMNS,
-    )
+def week_report(week: Week) -> Document:
+    """Per machine and day a line of signs, then the people, the shifts and the legend.
+
+    In JSON times are seconds from Monday 00:00 of the week.
+    """
+    title = f"{week.title}: week {week.number} of the {week.weeks} measured"
+    intro = (title, luck_words(week), _HOW_TO_READ)
     used: set[str] = set()
-    for place, one in enumerate(week.machines):
-        lines += ["", *_machine_lines(week, place, one, used)]
+    blocks: list[Block] = [Lines([Line(text, rest="") for text in intro])]
+    for place, machine in enumerate(week.machines):
+        blocks.append(AsItIs(_machine_rows(week, place, machine, used)))
     if not week.machines:
-        lines += ["", "There is no machine in this scenario; enter a machine's count."]
-    lines += ["", _head("people", "at work")]
+        blocks.append(paragraph("There is no machine in this scenario; enter a machine's count."))
+    shifts = [_shift(shift) for shift in week.shifts]
+    if not shifts:
+        shifts.append("There is no shift with people in this scenario, so nothing is begun.")
+    blocks += [
+        AsItIs(_people_rows(week)),
+        Lines([Line(text, rest="") for text in shifts]),
+        AsItIs(_legend(week, used)),
+    ]
+    return Document(blocks, _week_data(week), indent=1)
+
+
+def _machine_rows(week: Week, place: int, machine: MachineWeek, used: set[str]) -> list[str]:
+    rows = _head(machine_name(machine), "in cycle")
+    for day, name in enumerate(DAY_NAMES):
+        span = (day * DAY, (day + 1) * DAY)
+        signs = machine_signs(week, place, *span, _SLICES)
+        used.update(signs)
+        rows.append(_signs_row(f"  {name}", signs, f"{cut_hours(week, place, *span):.1f} h"))
+        if len(machine.pallets) > 1:
+            rows.append(_signs_row("   loaded", loaded_signs(week, place, *span, _SLICES), ""))
+    return rows
+
+
+def _people_rows(week: Week) -> list[str]:
+    rows = _head("people", "at work")
     for day, name in enumerate(DAY_NAMES):
         span = (day * DAY, (day + 1) * DAY)
         busy, duty = people_hours(week, *span)
         hours = f"{busy:.1f} of {duty:.1f} h" if duty else ""
-        lines.append(_line(f"  {name}", people_signs(week, *span, SLICES), hours))
-    lines += ["", *(line for one in week.shifts for line in wrap(_shift(one), COLUMNS))]
-    if not week.shifts:
-        lines.append("There is no shift with people in this scenario, so nothing is begun.")
-    return "\n".join([*lines, "", *_legend(week, used)])
+        rows.append(_signs_row(f"  {name}", people_signs(week, *span, _SLICES), hours))
+    return rows
 
 
-def _machine_lines(week: Week, place: int, one: MachineWeek, used: set[str]) -> list[str]:
-    lines = [_head(machine_name(one), "in cycle")]
-    for day, name in enumerate(DAY_NAMES):
-        span = (day * DAY, (day + 1) * DAY)
-        signs = machine_signs(week, place, *span, SLICES)
-        used.update(signs)
-        lines.append(_line(f"  {name}", signs, f"{cut_hours(week, place, *span):.1f} h"))
-        if len(one.pallets) > 1:
-            lines.append(_line("   loaded", loaded_signs(week, place, *span, SLICES), ""))
-    return lines
-
-
-def _head(name: str, right: str) -> str:
+def _head(name: str, right: str) -> list[str]:
     """The hours of the clock, with the name before them where it is short enough."""
     if len(name) < _HEAD:
-        return _line(name, _RULER, right)
-    return f"{name}\n{_line('', _RULER, right)}"
+        return [_signs_row(name, _RULER, right)]
+    return [name, _signs_row("", _RULER, right)]
 
 
-def _line(head: str, signs: str, right: str) -> str:
+def _signs_row(head: str, signs: str, right: str) -> str:
     return f"{head:<{_HEAD}}{signs} {right}".rstrip()
 
 
-def _shift(one: ShiftBands) -> str:
-    people = "1 person" if one.people == 1 else f"{one.people} people"
-    text = f"{one.shift}: {people}, {_bands(one.runs)}"
-    return f"{text}; breaks {_bands(one.breaks)}" if one.breaks else text
+def _shift(shift: ShiftBands) -> str:
+    people = "1 person" if shift.people == 1 else f"{shift.people} people"
+    text = f"{shift.shift}: {people}, {_bands(shift.runs)}"
+    return f"{text}; breaks {_bands(shift.breaks)}" if shift.breaks else text
 
 
 def _bands(bands: tuple[Band, ...]) -> str:
@@ -119,140 +124,92 @@ def _days(days: list[int]) -> str:
 
 
 def _legend(week: Week, used: set[str]) -> list[str]:
-    lines = ["Machines:"]
-    lines += [f"  {sign}  {said}" for sign, said in MEANINGS.items() if sign in used]
-    if any(len(one.pallets) > 1 for one in week.machines):
-        lines.append(
+    rows = ["Machines:"]
+    rows += [f"  {sign}  {said}" for sign, said in MEANINGS.items() if sign in used]
+    if any(len(machine.pallets) > 1 for machine in week.machines):
+        rows.append(
             "  loaded: pallets with pieces to cut as the half hour begins (. none, * above 9)"
         )
-    lines.append("People:")
-    return lines + [f"  {sign:<3}  {said}" for sign, said in PEOPLE_MEANINGS.items()]
+    rows.append("People:")
+    return rows + [f"  {sign:<3}  {said}" for sign, said in PEOPLE_MEANINGS.items()]
 
 
-# -- JSON --------------------------------------------------------------------------------
+def moment_report(week: Week, second: int) -> Document:
+    """What everything does at a second of the week, a line each."""
+    title = f"{week.title}: week {week.number}, {clock_text(second)}"
+    lines = [Line(text, rest="") for text in (title, luck_words(week))]
+    machines: list[dict[str, Any]] = []
+    for place, machine in enumerate(week.machines):
+        words = machine_words(week, place, second)
+        numbers = range(1, len(machine.pallets) + 1)
+        pallets = [pallet_words(week, place, number, second) for number in numbers]
+        machines.append({"in_words": words, "pallets": pallets})
+        lines.append(Line(words, " " * 2, " " * 4))
+        lines += [Line(text, " " * 4, " " * 6) for text in pallets]
+    people = [person_words(week, place, second) for place in range(len(week.persons))]
+    lines += [Line(text, " " * 2, " " * 4) for text in people]
+    data = {
+        "scenario": week.scenario,
+        "week": week.number,
+        "second": second,
+        "in_words": moment_words(week, second),
+        "machines": machines,
+        "people": people,
+    }
+    return Document([Lines(lines)], data, indent=1)
 
 
-def to_json(week: Week) -> str:
-    """The whole week as one JSON object, times in seconds from Monday 00:00 of the week."""
-    whole = {
-        "format": 1,
+# -- plain values --------------------------------------------------------------------------
+
+
+def _week_data(week: Week) -> dict[str, Any]:
+    return {
         "scenario": week.scenario,
         "title": week.title,
         "week": week.number,
         "weeks": week.weeks,
         "seeded_runs": week.runs if week.stops else None,
-        "machines": [_machine(one) for one in week.machines],
-        "people": [_person(week, one) for one in week.persons],
+        "machines": [
+            {
+                "machine": machine.group,
+                "number": machine.number,
+                "states": [_span(span) for span in machine.states],
+                "loaded": [_span(span) for span in machine.loaded],
+                "pallets": [[_span(span) for span in spans] for spans in machine.pallets],
+            }
+            for machine in week.machines
+        ],
+        "people": [
+            {
+                "person": person_name(person),
+                "shift": person.shift,
+                "number": person.number,
+                "does": [_span(span) | {"machine": _at(week, span)} for span in person.does],
+            }
+            for person in week.persons
+        ],
         "shifts": [
             {
-                "shift": one.shift,
-                "people": one.people,
-                "runs": [_times(band) for band in one.runs],
-                "breaks": [_times(band) for band in one.breaks],
+                "shift": shift.shift,
+                "people": shift.people,
+                "runs": [_span(band) for band in shift.runs],
+                "breaks": [_span(band) for band in shift.breaks],
             }
-            for one in week.shifts
+            for shift in week.shifts
         ],
         "hours": [
-            {**_times(band), "mode": band.mode, "pieces_may_be_begun": band.begins}
+            _span(Band(band.since, band.until))
+            | {"mode": band.mode, "pieces_may_be_begun": band.begins}
             for band in week.hours
         ],
     }
-    return json.dumps(whole, indent=1, ensure_ascii=False, allow_nan=False)
 
 
-def _times(span: Spanning) -> dict[str, Any]:
-    return {"from_second": span.since, "to_second": span.until}
+def _span(span: MachineSpan | LoadedSpan | PalletSpan | PersonSpan | Band) -> dict[str, Any]:
+    """A stretch of the week with all that is known of it."""
+    told = asdict(span)
+    return {"from_second": told.pop("since"), "to_second": told.pop("until"), **told}
 
 
-def _machine(one: MachineWeek) -> dict[str, Any]:
-    return {
-        "machine": one.group,
-        "number": one.number,
-        "states": [{**_times(s), "state": s.state, "part": s.part} for s in one.states],
-        "loaded": [{**_times(s), "pallets": s.pallets} for s in one.loaded],
-        "pallets": [[_pallet(span) for span in spans] for spans in one.pallets],
-    }
-
-
-def _pallet(span: PalletSpan) -> dict[str, Any]:
-    return {
-        **_times(span),
-        "does": span.does,
-        "part": span.part,
-        "pieces": span.pieces,
-        "next_part": span.next_part,
-        "next_pieces": span.next_pieces,
-    }
-
-
-def _person(week: Week, one: PersonWeek) -> dict[str, Any]:
-    return {
-        "person": person_name(one),
-        "shift": one.shift,
-        "number": one.number,
-        "does": [
-            {
-                **_times(span),
-                "does": span.does,
-                "machine": None
-                if span.machine is None
-                else machine_name(week.machines[span.machine]),
-                "pallet": span.pallet,
-            }
-            for span in one.does
-        ],
-    }
-
-
-FORMATS: dict[str, Callable[[Week], str]] = {"text": to_text, "json": to_json}
-"""What ``whatif week --format`` takes."""
-
-
-# -- one moment --------------------------------------------------------------------------
-
-
-def moment_to_text(week: Week, second: int) -> str:
-    """What everything does at a second of the week, a line each."""
-    lines = wrap(f"{week.title}: week {week.number}, {clock_text(second)}", COLUMNS)
-    lines += wrap(luck_words(week), COLUMNS)
-    for place, one in enumerate(week.machines):
-        lines += _item(machine_words(week, place, second), 2)
-        for pallet in range(1, len(one.pallets) + 1):
-            lines += _item(pallet_words(week, place, pallet, second), 4)
-    for place in range(len(week.persons)):
-        lines += _item(person_words(week, place, second), 2)
-    return "\n".join(lines)
-
-
-def _item(text: str, indent: int) -> list[str]:
-    return wrap(text, COLUMNS, initial_indent=" " * indent, subsequent_indent=" " * (indent + 2))
-
-
-def moment_to_json(week: Week, second: int) -> str:
-    """The same in words, as one JSON object."""
-    whole = {
-        "format": 1,
-        "scenario": week.scenario,
-        "week": week.number,
-        "second": second,
-        "in_words": moment_words(week, second),
-        "machines": [
-            {
-                "in_words": machine_words(week, place, second),
-                "pallets": [
-                    pallet_words(week, place, pallet, second)
-                    for pallet in range(1, len(one.pallets) + 1)
-                ],
-            }
-            for place, one in enumerate(week.machines)
-        ],
-        "people": [person_words(week, place, second) for place in range(len(week.persons))],
-    }
-    return json.dumps(whole, indent=1, ensure_ascii=False, allow_nan=False)
-
-
-MOMENT_FORMATS: dict[str, Callable[[Week, int], str]] = {
-    "text": moment_to_text,
-    "json": moment_to_json,
-}
-"""What it takes together with ``--at``."""
+def _at(week: Week, span: PersonSpan) -> str | None:
+    return None if span.machine is None else machine_name(week.machines[span.machine])

@@ -12,6 +12,7 @@ from whatif.study.resolve import resolve
 from whatif.study.schema.catalogue import THINGS, closest, dotted, nearest, nearest_head
 
 KEY, STUDY_KEY, SCENARIO = "key", "key for the whole study", "scenario"
+FIGURE, RULE = "figure", "rule"
 """Sorts of what may not be there, beside the sorts of things."""
 
 
@@ -20,7 +21,7 @@ class NotThere:
     """What somebody named and is not there.
 
     Attributes:
-        sort: `KEY`, `STUDY_KEY`, `SCENARIO` or a sort of thing.
+        sort: `KEY`, `STUDY_KEY`, `SCENARIO`, `FIGURE`, `RULE` or a sort of thing.
         name: as it was named.
         scenario: the title of the scenario in which it was looked for, None for the whole study.
         nearest: what was most likely meant.

@@ -9,7 +9,9 @@ from whatif.answers.moves.refused import Unanswerable
 from whatif.study.check.unused import WhyUnused
 from whatif.study.problem import Problem, ProblemKind
 from whatif.study.refused import (
+    FIGURE,
     KEY,
+    RULE,
     SCENARIO,
     STUDY_KEY,
     HasProblem,
@@ -199,10 +201,10 @@ def refusal_words(refused: Refused) -> str:
 
 
 def not_there_words(missing: NotThere) -> str:
-    """That a scenario, thing or key is not there, and what may have been meant."""
+    """That a scenario, key, thing, figure or rule is not there, and what may have been meant."""
     if missing.sort == STUDY_KEY:
         text = f"There is no key {missing.name} for the whole study."
-    elif missing.sort in (KEY, SCENARIO, "sort of thing"):
+    elif missing.sort in (KEY, SCENARIO, RULE, "sort of thing"):
         text = f"There is no {missing.sort} {missing.name}."
     else:
         where = "this study" if missing.scenario is None else missing.scenario
@@ -213,6 +215,6 @@ def not_there_words(missing: NotThere) -> str:
         text += f" Did you mean {' or '.join(missing.nearest)}?"
     elif missing.sort == KEY:
         text += " Write it as in the file: machine.mill.pallets."
-    if missing.known and (missing.sort == SCENARIO or not missing.nearest):
+    if missing.known and (missing.sort in (SCENARIO, FIGURE) or not missing.nearest):
         text += f" There are: {', '.join(missing.known)}."
     return text

@@ -15,6 +15,8 @@ from importlib.resources import files
 from textwrap import wrap
 from typing import Final
 
+from whatif.study.refused import RULE, NotThere, Refused
+
 _HEADING: Final = re.compile(r'^(?:## (.+)|### <a id="([a-z0-9.-]+)"></a>(.+))$', re.MULTILINE)
 _LINK: Final = re.compile(r"\[([^\]]+)\]\(#[a-z0-9.-]+\)")
 _ITEM: Final = re.compile(r"(?:- |[0-9]+\. )")
@@ -46,15 +48,6 @@ class Rule:
         return "\n\n".join(_plain(block, width) for block in _BLANK.split(self.text))
 
 
-class UnknownRuleError(LookupError):
-    """There is no rule of this name; ``nearest`` are those that may have been meant."""
-
-    def __init__(self, name: str) -> None:
-        self.nearest = nearest(name)
-        meant = f" Did you mean {', '.join(self.nearest)}?" if self.nearest else ""
-        super().__init__(f"There is no rule {name}.{meant}")
-
-
 @cache
 def rules() -> Mapping[str, Rule]:
     """Every rule by its name, in the book's order."""
@@ -73,10 +66,10 @@ def rules() -> Mapping[str, Rule]:
 
 
 def rule(name: str) -> Rule:
-    """The rule of a name; raises :class:`UnknownRuleError`."""
+    """The rule of a name; raises `Refused` where there is none."""
     found = rules().get(name)
     if found is None:
-        raise UnknownRuleError(name)
+        raise Refused(NotThere(RULE, name, nearest=nearest(name)))
     return found
 
 

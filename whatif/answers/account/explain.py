@@ -28,6 +28,7 @@ from whatif.answers.account.account import Account, Figure, Worked
 from whatif.answers.account.case import Case
 from whatif.answers.compare import Comparison
 from whatif.study.check.check import Checked
+from whatif.study.refused import FIGURE, NotThere, Refused
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,19 +74,6 @@ _ALIKE = 0.5
 """Share of its letters from which an id is like what was asked for."""
 
 
-class UnknownFigureError(ValueError):
-    """No such figure in the scenario; ``nearest`` are those that may have been meant."""
-
-    def __init__(self, asked: str, scenario: str, nearest: tuple[str, ...]) -> None:
-        self.asked, self.scenario, self.nearest = asked, scenario, nearest
-        meant = f" Did you mean {' or '.join(nearest)}?" if nearest else ""
-        super().__init__(f"Scenario {scenario} has no figure {asked}.{meant}")
-
-    def __reduce__(self) -> tuple[type[UnknownFigureError], tuple[str, str, tuple[str, ...]]]:
-        # Exceptions are otherwise made anew from their sentence alone in another process.
-        return UnknownFigureError, (self.asked, self.scenario, self.nearest)
-
-
 def figures(found: Comparison, checked: Checked, scenario: str) -> list[Figure]:
     """The figures of a scenario, in the order of the families; KeyError for no such scenario."""
     case = _case(found, checked, scenario)
@@ -102,7 +90,7 @@ def explain(found: Comparison, checked: Checked, scenario: str, figure: str) -> 
 
     Raises:
         KeyError: there is no such scenario.
-        UnknownFigureError: the scenario has no such figure.
+        Refused: the scenario has no such figure.
     """
     case = _case(found, checked, scenario)
     wanted = figure.removeprefix(_ROOT)
@@ -113,7 +101,7 @@ def explain(found: Comparison, checked: Checked, scenario: str, figure: str) -> 
                 worked = family.account(case, of)
                 return Account(scenario, case.title, of, worked, family.rules)
             known.append(of.id)
-    raise UnknownFigureError(figure, scenario, _nearest(wanted, known))
+    raise Refused(NotThere(FIGURE, figure, case.title, _nearest(wanted, known), tuple(known)))
 
 
 def _is_title(figure: Figure, wanted: str) -> bool:

@@ -1,0 +1,97 @@
+"""``whatif compare`` and ``check`` from the command line, and files that are not sound."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+from answer_studies import TODAY, today
+from json_told import json_of
+from whole_comparison import WHOLE, whole
+
+from whatif.command.main import main
+from whatif.reports.comparison import comparison_report
+from whatif.reports.document import WRITERS
+
+
+def written(folder: Path, text: str) -> str:
+    path = folder / "study.toml"
+    path.write_text(text, encoding="utf-8")
+    return str(path)
+
+
+BAD = TODAY.replace("12 min", "12 mm").replace("weekly = 100", "weekly = 100\npart.body.bath = 3")
+
+Streams = pytest.CaptureFixture[str]
+
+
+def test_compare_prints_json(tmp_path: Path, capsys: Streams) -> None:
+    assert main(["compare", written(tmp_path, WHOLE), "--format", "json"]) == 0
+    out, err = capsys.readouterr()
+    assert err == ""
+    assert json.loads(out) == json_of(whole())
+
+
+@pytest.mark.parametrize("form", WRITERS)
+def test_compare_prints_every_form(tmp_path: Path, capsys: Streams, form: str) -> None:
+    assert main(["compare", written(tmp_path, WHOLE), "--format", form]) == 0
+    out, err = capsys.readouterr()
+    assert (out, err) == (WRITERS[form](comparison_report(whole())) + "\n", "")
+
+
+def test_compare_prints_text_unless_told_otherwise(tmp_path: Path, capsys: Streams) -> None:
+    assert main(["compare", written(tmp_path, TODAY)]) == 0
+    assert capsys.readouterr().out.startswith("Two ways\nagainst: today\n")
+
+
+def test_compare_of_another_form_is_refused(tmp_path: Path, capsys: Streams) -> None:
+    with pytest.raises(SystemExit) as left:
+        main(["compare", written(tmp_path, TODAY), "--format", "yaml"])
+    assert left.value.code == 2
+    out, err = capsys.readouterr()
+    assert out == ""
+    assert "yaml" in err
+
+
+@pytest.mark.parametrize("words", [["compare"], ["compare", "--format", "json"], ["check"]])
+def test_a_file_with_errors(tmp_path: Path, capsys: Streams, words: list[str]) -> None:
+    path = written(tmp_path, BAD)
+    assert main([words[0], path, *words[1:]]) == 1
+    out, err = capsys.readouterr()
+    assert out == ""
+    # All of them at once, each with its place.
+    assert "part.body.cycle" in err
+    assert '"12 mm"' in err
+    assert "part.body.bath" in err
+    assert "Did you mean part.body.batch?" in err
+    assert err.splitlines()[-1] == f"{path}: 2 problems"
+
+
+@pytest.mark.parametrize("command", ["compare", "check"])
+@pytest.mark.parametrize("text", [None, "format = ", "\x00"])
+def test_a_file_that_cannot_be_read(
+    tmp_path: Path, capsys: Streams, command: str, text: str | None
+) -> None:
+    path = str(tmp_path / "none.toml") if text is None else written(tmp_path, text)
+    assert main([command, path]) == 1
+    out, err = capsys.readouterr()
+    assert out == ""
+    assert path in err
+
+
+def test_check_of_a_sound_file(tmp_path: Path, capsys: Streams) -> None:
+    path = written(tmp_path, TODAY)
+    assert main(["check", path]) == 0
+    assert tuple(capsys.readouterr()) == (f"{path}: no problems\n", "")
+
+
+def test_check_lists_warnings_and_is_content(tmp_path: Path, capsys: Streams) -> None:
+    path = written(tmp_path, today("machine.mill.load_stations = 2"))
+    assert main(["check", path]) == 0
+    out, err = capsys.readouterr()
+    assert err == ""
+    first, last = out.splitlines()
+    assert first.startswith(f"{path}: warning: ")
+    assert "machine.mill.load_stations" in first
+    assert last == f"{path}: no problems"

@@ -1,0 +1,109 @@
+"""``whatif week`` from the command line."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+from week_studies import SIX, STUDY, week_of
+
+from whatif.cell.model import HOUR, WEEK
+from whatif.command.main import main
+from whatif.reports.document import WRITERS
+from whatif.reports.week import moment_report, week_report
+from whatif.telling.week.signs import cut_hours
+from whatif.telling.week.words import machine_words, moment_words, pallet_words, person_words
+
+Streams = pytest.CaptureFixture[str]
+
+
+@pytest.fixture
+def study(tmp_path: Path) -> str:
+    path = tmp_path / "study.toml"
+    path.write_text(STUDY, encoding="utf-8")
+    return str(path)
+
+
+@pytest.mark.parametrize("form", ["text", "json"])
+def test_the_command_prints_each_form(study: str, capsys: Streams, form: str) -> None:
+    assert main(["week", study, "pallets", "--week", "2", "--format", form]) == 0
+    out, err = capsys.readouterr()
+    assert (out, err) == (WRITERS[form](week_report(week_of("pallets", 2))) + "\n", "")
+
+
+def test_the_command_prints_the_first_week_as_text(study: str, capsys: Streams) -> None:
+    assert main(["week", study, "table"]) == 0
+    assert capsys.readouterr().out.startswith("One table: week 1 of the 3 measured\n")
+
+
+@pytest.mark.parametrize("form", ["text", "json"])
+def test_the_command_prints_a_moment(study: str, capsys: Streams, form: str) -> None:
+    assert main(["week", study, "pallets", "--at", "Monday 6:04", "--format", form]) == 0
+    out = capsys.readouterr().out
+    found = week_of("pallets")
+    assert out == WRITERS[form](moment_report(found, SIX + 240)) + "\n"
+    for place in range(2):
+        assert machine_words(found, place, SIX + 240) in out
+        assert person_words(found, place, SIX + 240) in out
+        assert pallet_words(found, place, 3, SIX + 240) in out
+    if form == "json":
+        assert json.loads(out)["in_words"] == moment_words(found, SIX + 240)
+
+
+@pytest.mark.parametrize(
+    ("words", "told"),
+    [
+        (
+            ["palets"],
+            "There are: table, pallets, stops, nothing",
+        ),
+        (["palets"], "There is no scenario palets. Did you mean pallets?"),
+        (["table", "--week", "4"], "week 4 is not measured; weeks 1 to 3 are"),
+        (["nothing"], "scenario nothing has no parts, so there is no week to show"),
+    ],
+)
+def test_what_cannot_be_shown_is_told(
+    study: str, capsys: Streams, words: list[str], told: str
+) -> None:
+    assert main(["week", study, *words]) == 1
+    out, err = capsys.readouterr()
+    assert out == ""
+    assert told in err
+
+
+@pytest.mark.parametrize("moment", ["noon", "mon 25:00", "any hour", ""])
+def test_a_moment_that_is_none_is_refused(study: str, capsys: Streams, moment: str) -> None:
+    with pytest.raises(SystemExit) as left:
+        main(["week", study, "table", "--at", moment])
+    assert left.value.code == 2
+    assert "is no moment of a week" in capsys.readouterr().err
+
+
+def test_a_study_with_problems_is_told(tmp_path: Path, capsys: Streams) -> None:
+    path = tmp_path / "bad.toml"
+    path.write_text(STUDY.replace('"10 min"', '"10 mm"'), encoding="utf-8")
+    assert main(["week", str(path), "table"]) == 1
+    out, err = capsys.readouterr()
+    assert out == ""
+    assert "part.body.cycle" in err
+
+
+def test_hour_meters_laid_to_people_are_in_the_week(tmp_path: Path, capsys: Streams) -> None:
+    """The week shown is that of the cell that is compared: visits take longer by a constant."""
+    text = STUDY.replace(
+        "[scenario.table.shift.early]",
+        'hour_meters.switched_on = "100 h"\nhour_meters.in_cut = "10 h"\n'
+        'hour_meters.gap = "people"\n[scenario.table.shift.early]',
+    )
+    path = tmp_path / "meters.toml"
+    path.write_text(text, encoding="utf-8")
+    assert main(["week", str(path), "table", "--format", "json"]) == 0
+    told = json.loads(capsys.readouterr().out)
+    cut = sum(
+        one["to_second"] - one["from_second"]
+        for one in told["machines"][0]["states"]
+        if one["state"] == "in_cycle"
+    )
+    shift = 5 * 2 * HOUR
+    assert cut <= 0.15 * shift < cut_hours(week_of("table"), 0, 0, WEEK) * HOUR

@@ -1,0 +1,174 @@
+"""What the scenarios of a study bring, side by side."""
+
+from __future__ import annotations
+
+from dataclasses import asdict
+from typing import Any, Final
+
+from whatif.answers.compare import Answer, Comparison
+from whatif.answers.figures import Figures
+from whatif.answers.indicators import indicators
+from whatif.answers.money.money import MoneyFigures
+from whatif.answers.orders.rush import AnyHour, RushArrival
+from whatif.cell.fit.fit import Fit
+from whatif.reports.document import (
+    Block,
+    Column,
+    Document,
+    Either,
+    Heading,
+    Line,
+    Lines,
+    Strong,
+    Table,
+    cautions_for,
+    paragraph,
+)
+from whatif.study.guesses import in_words
+from whatif.telling.cautions import caution_text
+from whatif.telling.indicators import STATES_IN_WORDS
+from whatif.telling.limits import limit_text
+from whatif.telling.on_table import limits_told
+from whatif.telling.table import TableRow, table_rows
+from whatif.telling.warnings import warnings_of
+
+_FIT_NOTE: Final = (
+    '"Fits" is arithmetic on what was entered, no permission to load: the makers\' limits decide.'
+)
+
+
+def comparison_report(found: Comparison) -> Document:
+    """The table, what is to be said of each scenario, the cautions."""
+    answers = list(found.answers.values())
+    against = found.answers[found.reference].plan.title
+    rows = table_rows(found)
+    blocks: list[Block | Either] = [
+        Heading(found.title),
+        Either([paragraph(f"against: {against}")], [paragraph(f"Against: {against}")]),
+        _table(answers, rows),
+    ]
+    for answer in answers:
+        said = [Line((Strong(sort), ": ", text), "  ") for sort, text in _said(answer)]
+        blocks += [Heading(answer.plan.title, 2), Lines(said)]
+    blocks += cautions_for((answer.plan.title, _cautions(answer)) for answer in answers)
+    if any(answer.figures is not None for answer in answers):
+        blocks.append(paragraph(STATES_IN_WORDS))
+    blocks.append(paragraph(_FIT_NOTE))
+    data = {
+        "title": found.title,
+        "reference": found.reference,
+        "scenarios": {id_: _scenario(answer, found.units) for id_, answer in found.answers.items()},
+    }
+    return Document(blocks, data, _csv_rows(answers, rows), width=None)
+
+
+def _said(answer: Answer) -> list[tuple[str, str]]:
+    """What is to be said of a scenario in sentences, each with its sort, cautions aside."""
+    said = [("note", in_words(answer.plan.notes))] if answer.plan.notes else []
+    if answer.held_back:
+        said.append(("limit", limit_text(answer.held_back)))
+    return said + [("warning", text) for text in warnings_of(answer)]
+
+
+def _cautions(answer: Answer) -> list[str]:
+    return [caution_text(caution) for caution in answer.cautions]
+
+
+def _table(answers: list[Answer], rows: list[TableRow]) -> Table:
+    columns = [Column("", at_left=True), *(Column(answer.plan.title) for answer in answers)]
+    labels = (f"{row.label}, {row.unit}" if row.unit else row.label for row in rows)
+    return Table(columns, [(label, *row.cells) for label, row in zip(labels, rows, strict=True)])
+
+
+def _csv_rows(answers: list[Answer], rows: list[TableRow]) -> list[tuple[str, ...]]:
+    """A row for each figure and, below its scenario, for each sentence."""
+    told = [("figure", "unit", *(answer.plan.title for answer in answers))]
+    told += [(row.label.strip(), row.unit, *row.cells) for row in rows]
+    for place, answer in enumerate(answers):
+        after = [""] * (len(answers) - 1 - place)
+        for sort, text in [*_said(answer), *(("caution", text) for text in _cautions(answer))]:
+            told.append((sort, "", *[""] * place, text, *after))
+    return told
+
+
+# -- plain values --------------------------------------------------------------------------
+
+
+def _scenario(answer: Answer, units: str) -> dict[str, Any]:
+    """One scenario (rule `json.scenario`)."""
+    plan, figures, claimed = answer.plan, answer.figures, answer.claimed
+    return {
+        "title": plan.title,
+        "parent": plan.parent,
+        "warnings": warnings_of(answer),
+        "cautions": _cautions(answer),
+        "claimed": claimed
+        and {"hours_per_day": claimed.hours_per_day, "gain_percent": claimed.gain},
+        "hour_meters": plan.meters
+        and {
+            "utilization_percent": 100 * float(plan.meters.measured) if plan.meters.own else None,
+            "gain_range_percent": answer.gain_range,
+        },
+        "simulated": figures and _simulated(figures),
+        "indicators_percent": figures
+        and {key: found.percent for key, found in indicators(plan, figures).items()},
+        "band": answer.band,
+        "gain_percent": asdict(answer.gains),
+        "grain_percent": answer.grain and asdict(answer.grain),
+        "limit": limit_text(answer.held_back),
+        "fit": {
+            part: {group: _fit(fit, part, group, units) for group, fit in by_group.items()}
+            for part, by_group in plan.fits.items()
+        },
+        "money": answer.money and money_data(answer.money),
+        "rush": {id_: _rush(rush) for id_, rush in answer.rush.items()},
+        "orders": {
+            id_: {key: getattr(order, key) for key in ("first_off", "last_off", "late_hours")}
+            for id_, order in answer.orders.items()
+        },
+    }
+
+
+def _simulated(figures: Figures) -> dict[str, Any]:
+    """What the simulation found (rule `json.simulated`)."""
+    return {
+        "weeks": figures.weeks,
+        "spindle_hours": asdict(figures.spindle),
+        "hours_by_state": figures.by_state,
+        "pieces": figures.pieces,
+        "demand_met_percent": figures.demand_met,
+        "people_hours": asdict(figures.people),
+        "utilization_percent": asdict(figures.utilization),
+    }
+
+
+def money_data(money: MoneyFigures) -> dict[str, Any]:
+    """Money as plain values (rule `json.money`)."""
+    found = asdict(money)
+    found["rate_of_return_percent"] = found.pop("rate_of_return")
+    return found
+
+
+_RUSH: Final = ("hours", "lost_spindle_hours", "lost_contribution")
+
+
+def _rush(found: RushArrival | AnyHour | None) -> dict[str, Any] | None:
+    """Plain numbers for one arrival; for any hour an object of median and worst each."""
+    if found is None:
+        return None
+    if isinstance(found, RushArrival):
+        return {key: getattr(found, key) for key in _RUSH}
+    return {
+        key: {"median": getattr(found.median, key), "worst": getattr(found.worst, key)}
+        for key in _RUSH
+    }
+
+
+def _fit(fit: Fit, part: str, group: str, units: str) -> dict[str, Any]:
+    """Whether a part fits on a machine, and how it lies there (rule `json.fit`)."""
+    return {
+        "fits": fit.fits,
+        "per_pallet": fit.per_pallet,
+        "limits": [text for _, text in limits_told(fit, part, group, units)],
+        "layout": [[float(number) for number in place] for place in fit.layout],
+    }

@@ -1,0 +1,313 @@
+"""What a report says, made once, and the four ways to write it: text, Markdown, CSV, JSON."""
+
+from __future__ import annotations
+
+import csv
+import io
+import json
+import unicodedata
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from textwrap import wrap
+from typing import Any, Final, TypeAlias
+
+# -- what a document is made of ------------------------------------------------------------
+
+
+class Strong(str):
+    """Words that stand out where the form has means for it."""
+
+    __slots__ = ()
+
+
+class Code(str):
+    """A name as a file or the command line has it."""
+
+    __slots__ = ()
+
+
+Text: TypeAlias = str | tuple[str, ...]
+"""Words; or pieces of them one after the other, some of which may be `Strong` or `Code`."""
+
+
+@dataclass(frozen=True, slots=True)
+class Heading:
+    """What the blocks after it are about; depth 1 is the whole document."""
+
+    text: Text
+    depth: int = 1
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """A text that is broken where it is wider than the document.
+
+    Attributes:
+        first, rest: what stands before its first row and before the others in plain text.
+        mark: what stands before it in Markdown: "- " for an entry of a list, "  " for what goes
+            on with the entry above, "" for a paragraph.
+    """
+
+    text: Text
+    first: str = ""
+    rest: str = "  "
+    mark: str = "- "
+
+
+@dataclass(frozen=True, slots=True)
+class Lines:
+    """Lines right below each other."""
+
+    lines: Sequence[Line]
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """A column of a table: what stands in it, its unit, and the least width in cells."""
+
+    head: str
+    unit: str = ""
+    at_left: bool = False
+    width: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """Rows with a text for each column, so many cells from the left; without rows nothing."""
+
+    columns: Sequence[Column]
+    rows: Sequence[Sequence[Text]]
+    indent: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class AsItIs:
+    """Rows that keep their form, such as those of signs."""
+
+    rows: Sequence[str]
+
+
+@dataclass(frozen=True, slots=True)
+class CautionFor:
+    """A caution with the titles of the scenarios that call for it."""
+
+    titles: Sequence[str]
+    text: str
+
+
+Block: TypeAlias = Heading | Lines | Table | AsItIs | CautionFor
+
+
+@dataclass(frozen=True, slots=True)
+class Either:
+    """What is laid out in another way in text than in Markdown."""
+
+    text: Sequence[Block]
+    markdown: Sequence[Block]
+
+
+@dataclass(frozen=True, slots=True)
+class Document:
+    """A report.
+
+    Attributes:
+        blocks: what it says, for people.
+        data: the same as plain values, for JSON.
+        rows: the same as a table, for CSV, the heads first; none where there is no such form.
+        width: cells that lines of text are broken to; None where none is broken.
+        indent: blanks that JSON is indented by.
+    """
+
+    blocks: Sequence[Block | Either]
+    data: Mapping[str, Any]
+    rows: Sequence[Sequence[str]] = ()
+    width: int | None = 80
+    indent: int = 2
+
+
+def paragraph(text: Text, before: str = "") -> Lines:
+    """One text by itself; ``before`` stands before each of its rows in plain text."""
+    return Lines([Line(text, before, before, mark="")])
+
+
+def cautions_for(called: Iterable[tuple[str, Sequence[str]]]) -> list[CautionFor]:
+    """Each caution once, out of titles of scenarios with the cautions that they call for."""
+    titles: dict[str, list[str]] = {}
+    for title, texts in called:
+        for text in texts:
+            titles.setdefault(text, []).append(title)
+    return [CautionFor(those, text) for text, those in titles.items()]
+
+
+# -- text ----------------------------------------------------------------------------------
+
+
+def as_text(document: Document) -> str:
+    """Columns of characters and broken lines; a blank line before all that no heading is above."""
+    rows: list[str] = []
+    is_below_heading = True
+    for block in _blocks(document, lambda either: either.text):
+        told = _text_rows(block, document.width)
+        if not told:
+            continue
+        if rows and (isinstance(block, Heading | CautionFor) or not is_below_heading):
+            rows.append("")
+        rows += told
+        is_below_heading = isinstance(block, Heading)
+    return "\n".join(rows)
+
+
+def _blocks(document: Document, side: Callable[[Either], Sequence[Block]]) -> Iterator[Block]:
+    for block in document.blocks:
+        yield from side(block) if isinstance(block, Either) else (block,)
+
+
+def _text_rows(block: Block, width: int | None) -> list[str]:
+    match block:
+        case Heading(text, depth):
+            return [" " * 2 * max(0, depth - 2) + "".join(text)]
+        case Lines(lines):
+            return [row for line in lines for row in _broken(line, width)]
+        case Table():
+            return _table_rows(block)
+        case AsItIs(rows):
+            return list(rows)
+        case CautionFor(titles, text):
+            lead = f"Caution for {', '.join(titles)}:"
+            if width is None:
+                return [lead, f"  {text}"]
+            return _broken(Line(f"{lead} {text}", rest=""), width)
+
+
+def _broken(line: Line, width: int | None) -> list[str]:
+    text = " ".join("".join(line.text).split())
+    if width is None:
+        return [line.first + text]
+    return wrap(
+        text,
+        width,
+        initial_indent=line.first,
+        subsequent_indent=line.rest,
+        break_on_hyphens=False,
+    )
+
+
+def _table_rows(table: Table) -> list[str]:
+    if not table.rows:
+        return []
+    columns = table.columns
+    lines = [[column.head for column in columns]]
+    if any(column.unit for column in columns):
+        lines.append([column.unit for column in columns])
+    lines += [["".join(text) for text in row] for row in table.rows]
+    widths = [max(cells(line[i]) for line in lines) for i in range(len(columns))]
+    widths = [max(width, column.width) for width, column in zip(widths, columns, strict=True)]
+    sides = [left if column.at_left else right for column in columns]
+    told = []
+    for line in lines:
+        texts = [side(*of) for side, of in zip(sides, zip(line, widths, strict=True), strict=True)]
+        told.append((" " * table.indent + "  ".join(texts)).rstrip())
+    return told
+
+
+def cells(text: str) -> int:
+    """Cells of a text on a terminal: wide signs take two, marks on other signs none.
+
+    Source: Unicode Standard Annex 11, East Asian Width.
+    """
+    return sum(
+        0 if unicodedata.combining(sign) else 2 if unicodedata.east_asian_width(sign) in "WF" else 1
+        for sign in text
+    )
+
+
+def left(text: str, width: int) -> str:
+    """A text at the left of so many cells."""
+    return text + " " * (width - cells(text))
+
+
+def right(text: str, width: int) -> str:
+    """A text at the right of so many cells."""
+    return " " * (width - cells(text)) + text
+
+
+# -- Markdown ------------------------------------------------------------------------------
+
+
+def as_markdown(document: Document) -> str:
+    """A Markdown document."""
+    told = map(_markdown, _blocks(document, lambda either: either.markdown))
+    return "\n\n".join(block for block in told if block)
+
+
+def _markdown(block: Block) -> str:
+    match block:
+        case Heading(text, depth):
+            return f"{'#' * depth} {_marked(text)}"
+        case Lines(lines):
+            return "\n".join(line.mark + _marked(line.text) for line in lines)
+        case Table(columns, rows) if rows:
+            heads = [f"{each.head}, {each.unit}" if each.unit else each.head for each in columns]
+            sides = ["---" if column.at_left else "---:" for column in columns]
+            return "\n".join([_row(heads), f"| {' | '.join(sides)} |", *map(_row, rows)])
+        case AsItIs(rows):
+            return "\n".join(rows)
+        case CautionFor(titles, text):
+            return _marked((Strong("Caution"), f" for {', '.join(titles)}: {text}"))
+        case _:
+            return ""
+
+
+def _row(texts: Sequence[Text]) -> str:
+    return f"| {' | '.join(_marked(text).strip() for text in texts)} |"
+
+
+def _marked(text: Text) -> str:
+    if isinstance(text, tuple):
+        return "".join(map(_marked, text))
+    if isinstance(text, Code):
+        return f"`{text}`"
+    return f"**{_escaped(text)}**" if isinstance(text, Strong) else _escaped(text)
+
+
+def _escaped(text: str) -> str:
+    """A text with nothing in it that Markdown would take for a sign."""
+    for sign in "\\|*_`<":
+        text = text.replace(sign, "\\" + sign)
+    return text.replace("\n", " ")
+
+
+# -- CSV and JSON, for other programs -------------------------------------------------------
+
+
+def as_csv(document: Document) -> str:
+    """Comma-separated values (RFC 4180)."""
+    out = io.StringIO()
+    csv.writer(out).writerows(document.rows)
+    return out.getvalue().rstrip("\r\n")
+
+
+def as_json(document: Document) -> str:
+    """One object, whose first key is the number of its format: plain numbers, no markup."""
+    whole = {"format": 1, **document.data}
+    return json.dumps(_rounded(whole), indent=document.indent, ensure_ascii=False, allow_nan=False)
+
+
+def _rounded(value: Any) -> Any:
+    """The same with every number to six decimals, at any depth."""
+    if isinstance(value, float):
+        return round(value, 6)
+    if isinstance(value, Mapping):
+        return {key: _rounded(each) for key, each in value.items()}
+    if isinstance(value, list | tuple):
+        return [_rounded(each) for each in value]
+    return value
+
+
+WRITERS: Final[Mapping[str, Callable[[Document], str]]] = {
+    "text": as_text,
+    "markdown": as_markdown,
+    "csv": as_csv,
+    "json": as_json,
+}
+"""Every form by the name that the command line has for it."""
