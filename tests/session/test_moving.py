@@ -10,13 +10,14 @@ from study_texts import VALVES
 
 from whatif.answers.compare import compare_wholly
 from whatif.session.calculate.memory import Memory
-from whatif.session.moving import Change, Moving, moving, new_parents
 from whatif.session.session import Session
 from whatif.study.check.check import check
 from whatif.study.draft import Draft
 from whatif.study.edits import MoveKeeping, MoveScenario
+from whatif.study.edits.moving import Moving, moving, new_parents
 from whatif.study.file.reading import FileRead, read_file, read_text
 from whatif.study.problem import Problem
+from whatif.telling.moving import ToldChange, change_told, obstacle_sentence
 
 DEMOS = sorted(SCENARIOS.glob("*.toml"))
 
@@ -26,8 +27,9 @@ def move(draft: Draft, scenario: str, parent: str | None) -> Moving:
     return moving(draft, MoveScenario(scenario, parent), session.new_problems)
 
 
-def told(found: Moving, scenario: str) -> dict[str, Change]:
-    return {one.label: one for one in found.changes[scenario]}
+def told(draft: Draft, found: Moving, scenario: str) -> dict[str, ToldChange]:
+    changes = (change_told(draft, change) for change in found.changes[scenario])
+    return {change.label: change for change in changes}
 
 
 def test_a_scenario_may_not_be_based_on_itself_or_on_what_is_below_it() -> None:
@@ -37,15 +39,17 @@ def test_a_scenario_may_not_be_based_on_itself_or_on_what_is_below_it() -> None:
     assert new_parents(draft, "today") == ("other",)
     found = move(draft, "six_pallets", "night")
     assert found.edit is None
-    assert found.wrong == ("Six pallets cannot be based on night, which inherits from it.",)
+    (wrong,) = found.wrong
+    said = "Six pallets cannot be based on night, which inherits from it."
+    assert obstacle_sentence(draft, wrong) == said
 
 
 def test_every_value_that_would_differ_is_told_with_where_it_would_be_from() -> None:
     found = move(study(), "six_pallets", "other")
     assert found.edit == MoveScenario("six_pallets", "other")
-    changes = told(found, "six_pallets")
-    assert changes["body: wanted a week"] == Change(
-        "six_pallets", "body: wanted a week", "1100", "500", "from Another shop"
+    changes = told(study(), found, "six_pallets")
+    assert changes["body: wanted a week"] == ToldChange(
+        "body: wanted a week", "1100", "500", "from Another shop"
     )
     assert changes["body: size"].new == "not given"
     assert changes["body: size"].origin == "assumed"
@@ -58,7 +62,7 @@ def test_every_value_that_would_differ_is_told_with_where_it_would_be_from() -> 
 
 def test_things_that_appear_and_vanish_are_told_as_things() -> None:
     found = move(study(), "six_pallets", "other")
-    changes = told(found, "six_pallets")
+    changes = told(study(), found, "six_pallets")
     assert (changes["machine lathe"].old, changes["machine lathe"].new) == ("not there", "there")
     assert (changes["shift early"].old, changes["shift early"].new) == ("there", "gone")
     assert not any(label.startswith(("lathe:", "early:", "day:")) for label in changes)
@@ -67,7 +71,7 @@ def test_things_that_appear_and_vanish_are_told_as_things() -> None:
 def test_the_scenarios_below_are_told_too() -> None:
     found = move(study(), "six_pallets", "other")
     assert list(found.changes) == ["six_pallets", "night"]
-    assert told(found, "night")["body: wanted a week"].new == "500"
+    assert told(study(), found, "night")["body: wanted a week"].new == "500"
     assert found.count == sum(len(some) for some in found.changes.values()) > 10
 
 
@@ -83,29 +87,32 @@ def test_a_move_that_adds_problems_is_refused_and_the_problem_is_told() -> None:
     draft = read_text(VALVES + '\nrush.call.part = "body"\nrush.call.pieces = 5\n')
     found = move(draft, "night", None)
     assert found.edit is None
-    assert any("there is no part body" in text for text in found.wrong)
+    assert any("there is no part body" in obstacle_sentence(draft, each) for each in found.wrong)
     assert found.keeping == MoveKeeping("night", None)
 
 
 def test_hour_meters_above_are_told_and_cannot_be_kept() -> None:
     metered = OTHER + 'hour_meters.switched_on = "400 h"\nhour_meters.in_cut = "200 h"\n'
-    found = move(study(metered), "six_pallets", "other")
-    change = told(found, "night")["hour meters that hold"]
+    draft = study(metered)
+    found = move(draft, "six_pallets", "other")
+    change = told(draft, found, "night")["hour meters that hold"]
     assert (change.old, change.new) == ("none", "those of Another shop")
     assert found.keeping is None
-    assert "hour meters" in found.why_not_kept
+    assert found.not_kept is not None
+    assert "hour meters" in obstacle_sentence(draft, found.not_kept)
 
 
 def test_half_a_reading_is_no_hour_meters() -> None:
-    half = OTHER + 'hour_meters.switched_on = "400 h"\n'
-    assert "hour meters that hold" not in told(move(study(half), "six_pallets", "other"), "night")
+    draft = study(OTHER + 'hour_meters.switched_on = "400 h"\n')
+    found = move(draft, "six_pallets", "other")
+    assert "hour meters that hold" not in told(draft, found, "night")
 
 
 def test_the_order_of_things_is_told() -> None:
     two = "\n[scenario.a]\nmachine.x.count = 1\nmachine.y.count = 1\n"
     turned = "[scenario.b]\nmachine.y.count = 1\nmachine.x.count = 1\n"
     draft = read_text(VALVES + two + turned + '[scenario.c]\nparent = "a"\n')
-    change = told(move(draft, "c", "b"), "c")["order of the machines"]
+    change = told(draft, move(draft, "c", "b"), "c")["order of the machines"]
     assert (change.old, change.new) == ("x, y", "y, x")
 
 
@@ -146,7 +153,7 @@ def test_in_the_demos_what_is_kept_changes_nothing(demo: object) -> None:
         for parent in (*new_parents(draft, scenario), None):
             found = moving(draft, MoveScenario(scenario, parent), no_problems)
             if found.keeping is None:
-                assert not found.count or found.why_not_kept
+                assert not found.count or found.not_kept
                 continue
             kept = found.keeping.apply(draft)
             again = moving(kept, MoveScenario(scenario, draft.scenario(scenario).parent), list_no)

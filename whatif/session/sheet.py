@@ -18,7 +18,6 @@ from whatif.study.resolve import ASSUMED, Given, Resolved, Source
 from whatif.study.schema.catalogue import ANY, Key, dotted, key_for, keys_of
 from whatif.study.schema.kinds import KindError
 from whatif.telling.problems import unused_words
-from whatif.units import Quantity
 
 NOT_GIVEN = "-"
 
@@ -256,7 +255,7 @@ def differing(checked: Checked, columns: Sequence[str]) -> Differing:
         for row in rows(checked, columns, frozenset())
         # A key that is not known is always shown: it is to be mended.
         if isinstance(row, Line)
-        and (is_unknown_key(row.path) or len({meant(scenario, row.path) for scenario in held}) > 1)
+        and (is_unknown_key(row.path) or len({_meant(scenario, row.path) for scenario in held}) > 1)
     )
 
 
@@ -275,26 +274,8 @@ def is_unknown_key(path: Path) -> bool:
     return path != ATTENDED and key_for(path) is None
 
 
-def meant(resolved: Resolved, path: Path) -> object:
-    """What a value says, however it is written; a thing that is not there says nothing."""
-    if path == ATTENDED:
-        return attended_text(resolved)
-    given, key = resolved.values.get(path), key_for(path)
-    if given is None or key is None:
-        return ""
-    if given.raw is None or given.raw == "":
-        return None
-    try:
-        read = key.kind.read(given.raw)
-    except (KindError, TypeError):
-        return given.raw
-    if isinstance(read, tuple):
-        return tuple(_worth(item) for item in read)
-    return _worth(read)
-
-
-def _worth(read: object) -> object:
-    return read.value if isinstance(read, Quantity) else read
+def _meant(resolved: Resolved, path: Path) -> object:
+    return attended_text(resolved) if path == ATTENDED else resolved.meant(path)
 
 
 def find(rows: Sequence[Row], typed: str, start: int) -> list[Row]:

@@ -107,12 +107,32 @@ class Resolved:
             amount = key.kind.read(raw)
         except KindError:
             return False
-        return not (amount.value if isinstance(amount, Quantity) else amount)
+        return not _worth(amount)
+
+    def meant(self, path: Path) -> object:
+        """What a value says, however it is written; "" of a thing that is not there."""
+        given, key = self.values.get(path), key_for(path)
+        if given is None or key is None:
+            return ""
+        if given.raw is None or given.raw == "":
+            return None
+        try:
+            read = key.kind.read(given.raw)
+        except KindError:
+            return given.raw
+        if isinstance(read, tuple):
+            return tuple(_worth(item) for item in read)
+        return _worth(read)
 
     def origin(self, *path: str) -> Origin:
         """Where the value at a path is from."""
         given = self.values.get(path)
         return ASSUMED if given is None else given.origin
+
+
+def _worth(read: object) -> object:
+    """What a reading is worth: "1 h" is as much as "60 min"."""
+    return read.value if isinstance(read, Quantity) else read
 
 
 def resolve(draft: Draft, scenario: str) -> Resolved:

@@ -7,12 +7,9 @@ from whatif.answers.compare import Answer, Comparison
 from whatif.answers.per import Per
 from whatif.answers.progress import Progress
 from whatif.study.check.check import Checked
-from whatif.study.draft import Draft
-from whatif.study.edits.edit import title_of
 from whatif.study.guesses import in_words
 from whatif.study.raw import Path
-from whatif.study.resolve import Given, Resolved, Source
-from whatif.study.schema.catalogue import THINGS, dotted, key_for
+from whatif.study.schema.catalogue import key_for
 from whatif.telling.cautions import caution_text
 from whatif.telling.limits import limit_text
 from whatif.telling.meters import gain_by_meters
@@ -28,34 +25,6 @@ def key_words(path: Path) -> str:
         return ""
     allowed = key.kind.allowed
     return f"In the file: {key.dotted}\nDefault: {key.default_words}\nAllowed: {allowed}"
-
-
-def value_label(path: Path) -> str:
-    """A value as the sheet names it, with the thing that it is of: "mill: pallets each"."""
-    key = key_for(path)
-    if key is None:
-        return dotted(path)
-    if len(path) == 5:
-        same = key_for((path[0], path[1], path[4]))
-        return f"{path[1]}: {same.label if same else key.label} on {path[3]}"
-    return f"{path[1]}: {key.label}" if path[0] in THINGS else key.label
-
-
-def value_text(resolved: Resolved, path: Path) -> str:
-    """What holds at a path, as it was typed."""
-    given, key = resolved.values.get(path), key_for(path)
-    if given is None or given.raw is None or given.raw == "" or key is None:
-        return "not given"
-    return key.kind.written(given.raw)
-
-
-def from_where(draft: Draft, given: Given | None) -> str:
-    """Where a value is from, the scenario by its title."""
-    if given is None or given.origin.kind is Source.ASSUMED:
-        return "assumed"
-    if given.origin.kind is Source.ENTERED:
-        return "entered here"
-    return f"from {title_of(draft, given.origin.scenario)}"
 
 
 def progress_words(progress: Progress) -> str:

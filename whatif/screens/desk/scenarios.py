@@ -12,7 +12,6 @@ from whatif.screens.dialogs.ask import AskLine
 from whatif.screens.dialogs.lists import ChooseOne, Offer
 from whatif.screens.dialogs.texts import WeighText, WriteNotes
 from whatif.screens.widgets.strip import leading_gain
-from whatif.session.moving import Change, Moving, moving, new_parents
 from whatif.study.edits import (
     AddScenario,
     DuplicateScenario,
@@ -23,13 +22,13 @@ from whatif.study.edits import (
     SetHead,
     SetValue,
 )
+from whatif.study.edits.moving import Moving, moving, new_parents
 from whatif.study.edits.starting import fresh_id
+from whatif.telling.moving import change_line, obstacle_sentence
 from whatif.telling.table import gain_text
 
 _NONE = "*"
 """In the list of parents: none; no scenario can have this id."""
-
-_LABEL = 26
 
 
 class Scenarios:
@@ -211,10 +210,11 @@ class Scenarios:
         self._host.lay_over(WeighText(title, self._moving_words(edit.id, found), answers), decided)
 
     def _moving_words(self, scenario: str, found: Moving) -> str:
-        said = []
+        said: list[str] = []
+        draft = self._state.draft
         if found.wrong:
             head = "Problems that are hidden now:" if found.mends else "It cannot be moved there:"
-            said += [head, *(f"  {text}" for text in found.wrong)]
+            said += [head, *(f"  {obstacle_sentence(draft, wrong)}" for wrong in found.wrong)]
             if found.keeping is not None:
                 said.append("With all values kept it can.")
             said.append("")
@@ -223,9 +223,10 @@ class Scenarios:
         for changed, changes in found.changes.items():
             if found.count:
                 said.append(self._heading(changed, scenario, len(changes)))
-                said += [*map(_change_words, changes), ""]
-        if found.why_not_kept:
-            said += [f"Its values cannot all be kept: {found.why_not_kept}"]
+                said += [*(change_line(draft, change) for change in changes), ""]
+        if found.not_kept is not None:
+            why = obstacle_sentence(draft, found.not_kept)
+            said.append(f"Its values cannot all be kept: {why}")
         return "\n".join(said).rstrip()
 
     def _heading(self, scenario: str, moved: str, count: int) -> str:
@@ -239,9 +240,3 @@ class Scenarios:
         changes = f"{count} change{'' if count == 1 else 's'}"
         below = "" if scenario == moved else ", below it"
         return f"{self._state.title(scenario)}{below}: {changes}{gain}"
-
-
-def _change_words(change: Change) -> str:
-    """A change in one line."""
-    origin = f"  ({change.origin})" if change.origin else ""
-    return f"  {change.label:{_LABEL}} {change.old} -> {change.new}{origin}"

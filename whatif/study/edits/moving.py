@@ -1,41 +1,63 @@
-"""What moving a scenario under another parent would change, told before it is done."""
-
-from __future__ import annotations
+"""What moving a scenario under another parent would change, found before it is done."""
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from typing import TypeAlias
 
-from whatif.session.sheet import meant
 from whatif.study.check.rules import sound
 from whatif.study.draft import Draft
-from whatif.study.edits import EditError, MoveKeeping, MoveScenario
-from whatif.study.edits.edit import title_of
+from whatif.study.edits.edit import EditError
+from whatif.study.edits.tree import MoveKeeping, MoveScenario
 from whatif.study.problem import Problem
 from whatif.study.raw import Path
-from whatif.study.resolve import Resolved, resolve
+from whatif.study.resolve import Given, Resolved, resolve
 from whatif.study.schema.catalogue import THINGS
-from whatif.telling.in_words import from_where, value_label, value_text
-from whatif.telling.problems import problem_sentence, refusal_words
 
 _METERS: tuple[Path, ...] = (("hour_meters", "switched_on"), ("hour_meters", "in_cut"))
 
 
 @dataclass(frozen=True, slots=True)
-class Change:
-    """One value, or one thing, that would be another.
-
-    Attributes:
-        scenario: the one in which it would be.
-        label: what it is, in the words of the sheet.
-        old, new: what stands there, or what becomes of the thing.
-        origin: where the new one is from, in words; "" of a thing.
-    """
+class OtherValue:
+    """A value that would be another; None where there is none."""
 
     scenario: str
-    label: str
-    old: str
-    new: str
-    origin: str = ""
+    path: Path
+    old: Given | None
+    new: Given | None
+
+
+@dataclass(frozen=True, slots=True)
+class OtherThing:
+    """A thing that would appear, or be gone."""
+
+    scenario: str
+    group: str
+    id: str
+    appears: bool
+
+
+@dataclass(frozen=True, slots=True)
+class OtherOrder:
+    """Things of one sort that would follow each other otherwise."""
+
+    scenario: str
+    group: str
+    old: tuple[str, ...]
+    new: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class OtherMeters:
+    """Hour meters of another scenario that would hold; None where there are none."""
+
+    scenario: str
+    old: str | None
+    new: str | None
+
+
+Change: TypeAlias = OtherValue | OtherThing | OtherOrder | OtherMeters
+Obstacle: TypeAlias = EditError | Problem | Change
+"""Why a move cannot be made, or why values are not kept: one would change all the same."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,25 +65,25 @@ class Moving:
     """A move as it would be.
 
     Attributes:
-        mends: whether the scenario's line of parents is broken now, so that a move puts it right;
-            problems that this hid are then told, and are no reason against it.
-        edit: the move; None where it cannot be done, and ``wrong`` says why.
+        edit: the move; None where it cannot be done, and `wrong` says why.
         changes: by scenario, the moved one first, what would change; those with none are there too.
         keeping: the move with all values kept; None where there is nothing to keep or it cannot
-            be done, and then ``why_not_kept`` says why.
+            be done, and then `not_kept` says why.
+        mends: whether the scenario's line of parents is broken now, so that a move puts it right;
+            problems that this hid are then told, and are no reason against it.
     """
 
     edit: MoveScenario | None
     changes: Mapping[str, tuple[Change, ...]]
-    wrong: tuple[str, ...] = ()
+    wrong: tuple[Obstacle, ...] = ()
     keeping: MoveKeeping | None = None
-    why_not_kept: str = ""
+    not_kept: Obstacle | None = None
     mends: bool = False
 
     @property
     def count(self) -> int:
         """How many things and values would change."""
-        return sum(len(some) for some in self.changes.values())
+        return sum(map(len, self.changes.values()))
 
 
 def new_parents(draft: Draft, scenario: str) -> tuple[str, ...]:
@@ -73,42 +95,37 @@ def new_parents(draft: Draft, scenario: str) -> tuple[str, ...]:
 def moving(
     draft: Draft, edit: MoveScenario, new_problems: Callable[[Draft], Sequence[Problem]]
 ) -> Moving:
-    """What a move would change; ``new_problems`` tells those that a draft adds."""
+    """What a move would change; `new_problems` finds those that a draft adds."""
     try:
         moved = edit.apply(draft)
     except EditError as fault:
-        return Moving(None, {}, (refusal_words(fault),))
+        return Moving(None, {}, (fault,))
     changes = _changes(draft, moved, edit.id)
-    wrong = tuple(problem_sentence(problem) for problem in new_problems(moved))
+    wrong = tuple(new_problems(moved))
     mends = not sound(draft, edit.id)
-    keeping, why_not = None, ""
+    keeping, not_kept = None, None
     if any(changes.values()) and not mends:
         keeping = MoveKeeping(edit.id, edit.new_parent)
-        why_not = _why_not_kept(draft, keeping, new_problems)
+        not_kept = _why_not_kept(draft, keeping, new_problems)
     return Moving(
         edit=None if wrong and not mends else edit,
         changes=changes,
         wrong=wrong,
-        keeping=None if why_not else keeping,
-        why_not_kept=why_not,
+        keeping=keeping if not_kept is None else None,
+        not_kept=not_kept,
         mends=mends,
     )
 
 
 def _why_not_kept(
     draft: Draft, keeping: MoveKeeping, new_problems: Callable[[Draft], Sequence[Problem]]
-) -> str:
+) -> Obstacle | None:
     try:
         kept = keeping.apply(draft)
     except EditError as fault:
-        return refusal_words(fault)
-    problems = new_problems(kept)
-    if problems:
-        return problem_sentence(problems[0])
-    for some in _changes(draft, kept, keeping.id).values():
-        for change in some:
-            return f"{change.label} in {title_of(draft, change.scenario)} would still change."
-    return ""
+        return fault
+    still = (change for some in _changes(draft, kept, keeping.id).values() for change in some)
+    return next(iter(new_problems(kept)), None) or next(still, None)
 
 
 def _changes(before: Draft, after: Draft, scenario: str) -> dict[str, tuple[Change, ...]]:
@@ -124,24 +141,15 @@ def _in_one(before: Draft, after: Draft, scenario: str) -> Iterator[Change]:
         if path == ("parent",) or _is_of_one_side(old, new, path):
             continue
         if _meant(old, path) != _meant(new, path):
-            yield Change(
-                scenario,
-                value_label(path),
-                value_text(old, path),
-                value_text(new, path),
-                from_where(after, new.values.get(path)),
-            )
-    metered = _meters_above(before, scenario), _meters_above(after, scenario)
-    if metered[0] != metered[1]:
-        was, will_be = (
-            "none" if owner is None else f"those of {title_of(before, owner)}" for owner in metered
-        )
-        yield Change(scenario, "hour meters that hold", was, will_be)
+            yield OtherValue(scenario, path, old.values.get(path), new.values.get(path))
+    was, will_be = _meters_above(before, scenario), _meters_above(after, scenario)
+    if was != will_be:
+        yield OtherMeters(scenario, was, will_be)
 
 
 def _meant(resolved: Resolved, path: Path) -> object:
     """What a value says; None where there is none."""
-    return meant(resolved, path) if path in resolved.values else None
+    return resolved.meant(path) if path in resolved.values else None
 
 
 def _things(old: Resolved, new: Resolved, group: str) -> Iterator[Change]:
@@ -149,15 +157,15 @@ def _things(old: Resolved, new: Resolved, group: str) -> Iterator[Change]:
     before, after = _in_use(old, group), _in_use(new, group)
     for thing in before:
         if thing not in after:
-            yield Change(old.scenario, f"{group} {thing}", "there", "gone")
+            yield OtherThing(old.scenario, group, thing, appears=False)
     for thing in after:
         if thing not in before:
-            yield Change(old.scenario, f"{group} {thing}", "not there", "there")
+            yield OtherThing(old.scenario, group, thing, appears=True)
     stay = tuple(thing for thing in before if thing in after)
     order = tuple(thing for thing in after if thing in before)
     if stay != order:
         # What comes first in the file is served first where all else is equal.
-        yield Change(old.scenario, f"order of the {group}s", ", ".join(stay), ", ".join(order))
+        yield OtherOrder(old.scenario, group, stay, order)
 
 
 def _in_use(resolved: Resolved, group: str) -> tuple[str, ...]:
