@@ -47,7 +47,7 @@ def test_usual_values_go_from_little_to_twice_and_hold_the_present_one(
     key: str, first: str, last: str, now: str
 ) -> None:
     found = span(study(), key)
-    one = found.one
+    one = found.input
     read = [one.read(text) for text in found.values]
     assert read == sorted(set(read), key=lambda amount: amount or 0)
     assert (read[0], read[-1]) == (one.read(first), one.read(last))
@@ -191,6 +191,6 @@ def test_marks_are_words_while_they_do_not_touch() -> None:
 def test_a_typed_range_is_read_in_its_own_unit() -> None:
     one = find_input(study(), "today", ("part", "body", "cycle"))
     found = span_of(one, "300 s..900 s..300 s")
-    assert found.one.unit == "s"
+    assert found.input.unit == "s"
     assert found.values == ("300 s", "600 s", "900 s")
-    assert found.one.read("600 s") == Fraction(600)
+    assert found.input.read("600 s") == Fraction(600)

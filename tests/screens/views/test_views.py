@@ -24,8 +24,7 @@ def test_a_view_of_a_demo(
 ) -> None:
     looking = Looking(SCENARIOS / f"{demo}.toml", name, size, calculator=calculator(name))
     assert looking.text == snapshot
-    # The head of a long account is a cell too long at 80.
-    assert max(map(cell_len, looking.text.splitlines())) <= looking.width + (name == "account")
+    assert max(map(cell_len, looking.text.splitlines())) <= looking.width
     if size == (120, 32):
         assert len(looking.rows) <= looking.height, "it needs scrolling at 120x32"
 

@@ -29,7 +29,7 @@ _FROM_NO_TIME, _FROM_NO_SHARE = "0 min..10 min..1 min", "0 %..50 %..5 %"
 class TriedValues:
     """An input in the unit of its values, and the texts of these, the present one among them."""
 
-    one: Input
+    input: Input
     values: tuple[str, ...]
 
 
@@ -90,16 +90,16 @@ def few(span: TriedValues) -> TriedValues:
     values = span.values
     if len(values) <= FEW:
         return span
-    texts = [span.one.read(each) for each in values]
-    now = texts.index(span.one.amount) if span.one.amount in texts else 0
-    if span.one.whole:
+    texts = [span.input.read(each) for each in values]
+    now = texts.index(span.input.amount) if span.input.amount in texts else 0
+    if span.input.whole:
         # Neighbours of what there is: nobody asks for twelve more people.
         begin = max(0, min(now - 2, len(values) - FEW))
-        return TriedValues(span.one, values[begin : begin + FEW])
+        return TriedValues(span.input, values[begin : begin + FEW])
     spread = [round(place * (len(values) - 1) / (FEW - 1)) for place in range(FEW)]
     nearest = min(spread, key=lambda place: abs(place - now))
     return TriedValues(
-        span.one, tuple(values[now if place == nearest else place] for place in spread)
+        span.input, tuple(values[now if place == nearest else place] for place in spread)
     )
 
 

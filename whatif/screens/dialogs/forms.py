@@ -18,6 +18,7 @@ from textual.containers import Horizontal, Vertical, VerticalScroll
 from textual.message import Message
 from textual.screen import ModalScreen
 from textual.widgets import Input, Static
+from typing_extensions import override
 
 from whatif.study.schema.kinds import Clock, KindError, Length
 
@@ -152,12 +153,12 @@ class TickForm(Form):
     @property
     def chosen(self) -> tuple[str, ...]:
         """What is ticked, in the order in which it stands there."""
-        return tuple(one for one, _ in self._things if one in self._ticked)
+        return tuple(thing for thing, _ in self._things if thing in self._ticked)
 
     def ticks(self) -> ComposeResult:
         """A field for each thing."""
-        for one, _ in self._things:
-            yield Static(classes="tick", name=one, markup=False)
+        for thing, _ in self._things:
+            yield Static(classes="tick", name=thing, markup=False)
 
     def on_mount(self) -> None:
         """Draw the ticks, before the form's own handler of this name tells what they come to."""
@@ -165,10 +166,10 @@ class TickForm(Form):
 
     def _draw(self) -> None:
         for at, field in enumerate(self.query(".tick").results(Static)):
-            one, name = self._things[at]
+            thing, name = self._things[at]
             here = at == self._at
             field.set_class(here, "here")
-            field.update(f"{'>' if here else ' '}[{'x' if one in self._ticked else ' '}] {name}")
+            field.update(f"{'>' if here else ' '}[{'x' if thing in self._ticked else ' '}] {name}")
             if here:
                 field.scroll_visible(animate=False)
 
@@ -206,7 +207,7 @@ class TickForm(Form):
         clicked = event.widget
         if clicked is not None and clicked.has_class("tick"):
             event.stop()
-            self._toggle([one for one, _ in self._things].index(clicked.name or ""))
+            self._toggle([thing for thing, _ in self._things].index(clicked.name or ""))
 
 
 class DaysForm(TickForm):
@@ -227,22 +228,26 @@ class DaysForm(TickForm):
         super().__init__(asked, tries, things, ticked)
         self._first = set(ticked) if is_all else None
 
+    @override
     def fields(self) -> ComposeResult:
         """The days beside each other."""
         with Horizontal(classes="ticks"):
             yield from self.ticks()
 
     @property
+    @override
     def text(self) -> str:
         """The days, as they would be typed."""
         return self._asked.text if self._ticked == self._first else " ".join(self.chosen)
 
+    @override
     def own_fault(self) -> str:
         """A shift has a day."""
         if self.chosen:
             return ""
         return "Tick one day at least. To take the shift out, enter 0 people for it."
 
+    @override
     def means(self) -> str:
         """How many days they are."""
         count = len(self.chosen)
@@ -254,16 +259,19 @@ class MachinesForm(TickForm):
 
     hint = "arrows move   Space ticks   none ticked: all machines"
 
+    @override
     def fields(self) -> ComposeResult:
         """The machines below each other."""
         with VerticalScroll(classes="lines", can_focus=False):
             yield from self.ticks()
 
     @property
+    @override
     def text(self) -> str:
         """The machines, as they would be typed; all of them is nothing said."""
         return ", ".join(self.chosen)
 
+    @override
     def means(self) -> str:
         """Which machines they are."""
         return self.text or "all machines, also those that are added"
@@ -388,40 +396,44 @@ class BreaksForm(FieldForm):
 
     def __init__(self, asked: AskedValue, tries: Tries, breaks: Sequence[str]) -> None:
         super().__init__(asked, tries)
-        self._first = tuple(tuple(one.split("-")) for one in breaks)
-        self._lines = [BreakLine(*one[:2]) for one in self._first] + [BreakLine()]
+        self._first = tuple(tuple(ends.split("-")) for ends in breaks)
+        self._lines = [BreakLine(*ends[:2]) for ends in self._first] + [BreakLine()]
 
+    @override
     def fields(self) -> ComposeResult:
         """The lines."""
         with VerticalScroll(classes="lines", can_focus=False):
             yield from self._lines
 
+    @override
     def lines(self) -> Sequence[Sequence[Field]]:
-        """See `FieldForm`."""
-        return [(one.begin, one.end) for one in self._lines]
+        return [(line.begin, line.end) for line in self._lines]
 
     @property
+    @override
     def text(self) -> str:
         """The breaks, as they would be typed."""
-        typed = tuple(one.typed for one in self._lines if not one.is_empty)
+        typed = tuple(line.typed for line in self._lines if not line.is_empty)
         if typed == self._first:
             return self._asked.text
         return ", ".join(f"{begin}-{end}" for begin, end in typed) or "none"
 
+    @override
     def own_fault(self) -> str:
         """A break has two ends."""
-        for begin, end in (one.typed for one in self._lines if not one.is_empty):
+        for begin, end in (line.typed for line in self._lines if not line.is_empty):
             if not begin:
                 return f"The break to {end} has no beginning yet."
             if not end:
                 return f"The break from {begin} has no end yet."
-            for one in (begin, end):
+            for time in (begin, end):
                 try:
-                    Clock().read(Clock().typed(one))
+                    Clock().read(Clock().typed(time))
                 except KindError:
-                    return f'"{one}" is no time of day; write such as 08:30.'
+                    return f'"{time}" is no time of day; write such as 08:30.'
         return ""
 
+    @override
     def means(self) -> str:
         """The breaks, or that there is none."""
         return self.text if self.text not in ("", "none") else "no break"
@@ -465,6 +477,7 @@ class SidesForm(FieldForm):
         self._names = tuple(names)
         self._sides = [Field(side, 20, "such as 140 mm") for side in self._first]
 
+    @override
     def fields(self) -> ComposeResult:
         """A line each."""
         wide = max(map(len, self._names)) + 3
@@ -474,10 +487,11 @@ class SidesForm(FieldForm):
                     yield Static(f"  {name:{wide}}", classes="line-label", markup=False)
                     yield side
 
+    @override
     def lines(self) -> Sequence[Sequence[Field]]:
-        """See `FieldForm`."""
         return [(side,) for side in self._sides]
 
+    @override
     def go_on(self) -> None:
         """Go to the next side that is empty."""
         empty = [side for side in self._sides if not side.value.strip()]
@@ -485,6 +499,7 @@ class SidesForm(FieldForm):
             empty[0].focus()
 
     @property
+    @override
     def text(self) -> str:
         """The sides, as they would be typed; "" where none is filled in."""
         if tuple(side.value.strip() for side in self._sides) == self._first:
@@ -497,9 +512,10 @@ class SidesForm(FieldForm):
         typed = [side.value.strip() for side in self._sides]
         unit = next((found[0].strip() for side in typed if (found := _UNIT.search(side))), "")
         return tuple(
-            f"{one} {unit}".strip() if one and _BARE.fullmatch(one) else one for one in typed
+            f"{side} {unit}".strip() if side and _BARE.fullmatch(side) else side for side in typed
         )
 
+    @override
     def own_fault(self) -> str:
         """All sides, or none."""
         typed = dict(zip(self._names, self._typed, strict=True))
@@ -513,6 +529,7 @@ class SidesForm(FieldForm):
             return ""
         return f"Not filled in yet: {', '.join(empty)}. All are wanted, or none."
 
+    @override
     def means(self) -> str:
         """The sides in one line."""
         return self.text or "not given"

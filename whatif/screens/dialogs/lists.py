@@ -58,12 +58,12 @@ class ChooseOne(ModalScreen[str | None]):
 
     def compose(self) -> ComposeResult:
         """The question, the list, and how to get back."""
-        lettered = any(one.letter for one in self._offers)
+        lettered = any(offer.letter for offer in self._offers)
         take = "Enter or its letter takes it" if lettered else "Enter take it"
         with Vertical(classes="dialog"):
             yield Static(self._question, markup=False)
             yield OptionList(
-                *(Option(text, id=one.id) for text, one in self._lines()),
+                *(Option(text, id=offer.id) for text, offer in self._lines()),
                 markup=False,
                 compact=True,
             )
@@ -78,35 +78,35 @@ class ChooseOne(ModalScreen[str | None]):
 
     def _lines(self) -> list[tuple[str, Offer]]:
         """What stands in each row, words below words."""
-        lettered = any(one.letter for one in self._offers)
-        told = any(one.words for one in self._offers)
-        widest = max((cell_len(one.title) for one in self._offers), default=0)
+        lettered = any(offer.letter for offer in self._offers)
+        told = any(offer.words for offer in self._offers)
+        widest = max((cell_len(offer.title) for offer in self._offers), default=0)
         room = max(24, min(_ROOM, self.app.size.width - 8)) - (3 if lettered else 0)
         name = min(widest, room // 2 if told else room)
         lines = []
-        for one in self._offers:
-            head = f"{one.letter or ' '}  " if lettered else ""
+        for offer in self._offers:
+            head = f"{offer.letter or ' '}  " if lettered else ""
             if not told:
-                lines.append((head + one.title, one))
+                lines.append((head + offer.title, offer))
                 continue
             indent = " " * (cell_len(head) + name + 2)
-            told_in = (part for part in wrapped(one.words, room - name - 2, 3) if part)
+            told_in = (part for part in wrapped(offer.words, room - name - 2, 3) if part)
             words = f"\n{indent}".join(told_in)
-            lines.append((f"{head}{cut(one.title, name)}  {words}", one))
+            lines.append((f"{head}{cut(offer.title, name)}  {words}", offer))
         return lines
 
     def on_mount(self) -> None:
         """Begin where the cursor is wanted."""
-        ids = [one.id for one in self._offers]
+        ids = [offer.id for offer in self._offers]
         if self._at in ids:
             self.query_one(OptionList).highlighted = ids.index(self._at)
 
     def on_key(self, event: events.Key) -> None:
         """Take the thing whose letter was pressed."""
-        for one in self._offers:
-            if one.letter and event.character == one.letter:
+        for offer in self._offers:
+            if offer.letter and event.character == offer.letter:
                 event.stop()
-                self.dismiss(one.id)
+                self.dismiss(offer.id)
                 return
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
@@ -133,13 +133,13 @@ class ChooseView(ModalScreen[str | None]):
 
     def compose(self) -> ComposeResult:
         """The list, the marked view's question, and how to get back."""
-        names = [one.name for one in self._views]
+        names = [view.name for view in self._views]
         with Vertical(classes="dialog", id="views"):
             yield Static("Which view? What it answers:", markup=False)
             found = OptionList(
                 *(
-                    Option(self._line(letter, one), id=one.name)
-                    for letter, one in zip(_LETTERS, self._views, strict=False)
+                    Option(self._line(letter, view), id=view.name)
+                    for letter, view in zip(_LETTERS, self._views, strict=False)
                 ),
                 markup=False,
                 compact=True,
@@ -149,14 +149,14 @@ class ChooseView(ModalScreen[str | None]):
             yield Static(id="views-asks", markup=False)
             yield from take_or_back("Enter or its number opens it")
 
-    def _line(self, letter: str, one: type[View]) -> str:
-        here = ">" if one.name == self._now else " "
-        key = cut(one.opens.upper(), _KEY)
-        return f" {letter} {here}{cut(one.title, _TITLE)} {key}{cut(one.asks, _ASKS)}"
+    def _line(self, letter: str, view: type[View]) -> str:
+        here = ">" if view.name == self._now else " "
+        key = cut(view.opens.upper(), _KEY)
+        return f" {letter} {here}{cut(view.title, _TITLE)} {key}{cut(view.asks, _ASKS)}"
 
     @on(OptionList.OptionHighlighted)
     def _marked(self, event: OptionList.OptionHighlighted) -> None:
-        asks = next(one.asks for one in self._views if one.name == event.option_id)
+        asks = next(view.asks for view in self._views if view.name == event.option_id)
         self.query_one("#views-asks", Static).update(f"It answers {asks}.")
 
     @on(OptionList.OptionSelected)

@@ -1,4 +1,4 @@
-"""What a view draws: rows of pieces of text, each in a tone; no widget and no colour yet."""
+"""What a view draws: rows of spans of text, each in a tone; no widget and no colour yet."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ Tone = Literal[
     # Kinds of time, for bars: cutting, people's work, waiting, and nobody there.
     "cutting", "serving", "waiting", "resting",
 ]  # fmt: skip
-"""How a piece is coloured; whatever a tone tells, a sign or a word beside it tells too."""
+"""How a span is coloured; whatever a tone tells, a sign or a word beside it tells too."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,9 +32,9 @@ class Span:
 SpanRow = tuple[Span, ...]
 
 
-def row(*pieces: Span | str) -> SpanRow:
-    """A row of pieces; plain texts may stand as they are."""
-    return tuple(Span(one) if isinstance(one, str) else one for one in pieces)
+def row(*spans: Span | str) -> SpanRow:
+    """A row of spans; plain texts may stand as they are."""
+    return tuple(Span(span) if isinstance(span, str) else span for span in spans)
 
 
 def left_in(text: str, width: int, tone: Tone = "plain", spot: str = "") -> Span:
@@ -60,7 +60,7 @@ def paragraph(text: str, width: int, tone: Tone = "plain", indent: int = 0) -> l
 
 def text_of(rows: list[SpanRow]) -> str:
     """The rows as plain text."""
-    return "\n".join("".join(piece.text for piece in one).rstrip() for one in rows)
+    return "\n".join("".join(span.text for span in spans).rstrip() for spans in rows)
 
 
 _BLOCKS = {CUTS: "█", CUTS_MOST: "▒"}

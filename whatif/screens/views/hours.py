@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import ClassVar
 
+from typing_extensions import override
+
 from whatif.answers.cautions import Danger
 from whatif.answers.indicators import KEYS, Indicator, indicators
 from whatif.answers.shares import Scope, Share, seen, shares, stacked
@@ -65,6 +67,7 @@ g         the indicators of ISO 22400-2, and back; up down choose one"""
         self._cursor: int | None = None
         self._states: tuple[StateRow, ...] = ()
 
+    @override
     def press(self, key: str, look: Look, host: ViewHost) -> bool:
         """``b`` goes on to the next hours to look at, ``g`` to indicators and back."""
         at = self._indicator
@@ -84,6 +87,7 @@ g         the indicators of ISO 22400-2, and back; up down choose one"""
             return False
         return True
 
+    @override
     def touch(self, spot: str, look: Look, host: ViewHost) -> bool:
         """A click on a key's words is that key, one on a row or a column chooses it."""
         if spot in ("*b", "*g"):
@@ -96,6 +100,7 @@ g         the indicators of ISO 22400-2, and back; up down choose one"""
             host.choose(spot)
         return True
 
+    @override
     def figure(self, look: Look) -> str:
         """The hours of the chosen state, or the chosen indicator."""
         if self._indicator is not None:
@@ -103,10 +108,12 @@ g         the indicators of ISO 22400-2, and back; up down choose one"""
         state = RESTING[-1] if self._state == NIGHT.name else self._state
         return f"hours_by_state.{state or IN_CYCLE}"
 
+    @override
     def cursor(self, look: Look) -> int | None:
         """The chosen row, so that it stays in sight where the rows scroll."""
         return self._cursor if self._indicator is None else None
 
+    @override
     def draw(self, look: Look, width: int, height: int) -> list[SpanRow]:
         """A bar a scenario, then the table; or the indicators."""
         if self._indicator is not None:
@@ -150,9 +157,9 @@ g         the indicators of ISO 22400-2, and back; up down choose one"""
 
     def _bar(self, look: Look, id_: str, found: tuple[Share, ...], width: int) -> SpanRow:
         room = width - look.columns.label - 1
-        pieces = [
-            Span(block(one.state.letter) * cells, one.state.family, id_)
-            for one, cells in stacked(found, room)
+        spans = [
+            Span(block(share.state.letter) * cells, share.state.family, id_)
+            for share, cells in stacked(found, room)
         ]
         chosen = id_ == look.chosen
         name = left_in(
@@ -161,24 +168,24 @@ g         the indicators of ISO 22400-2, and back; up down choose one"""
             "title" if chosen else "plain",
             id_,
         )
-        return row(name, *pieces)
+        return row(name, *spans)
 
     def _row(self, look: Look, state: StateRow, columns: dict[str, tuple[Share, ...]]) -> SpanRow:
         cells: list[Span] = []
         for i in look.columns.visible:
             id_ = look.ids[i]
-            one = next((one for one in columns.get(id_, ()) if one.state is state), None)
-            if one is None:
+            share = next((share for share in columns.get(id_, ()) if share.state is state), None)
+            if share is None:
                 cells.append(right_in("-", look.columns.width, "dim"))
                 continue
-            more = "" if one.more is None or abs(one.more) < 0.05 else _short(one.more, "+")
-            percent = "" if one.percent is None else f"{one.percent:.0f}%"
+            more = "" if share.more is None or abs(share.more) < 0.05 else _short(share.more, "+")
+            percent = "" if share.percent is None else f"{share.percent:.0f}%"
             tone: Tone = "plain"
-            if state.name == IN_CYCLE and one.more is not None and more:
-                tone = "gain" if one.more > 0 else "loss"
+            if state.name == IN_CYCLE and share.more is not None and more:
+                tone = "gain" if share.more > 0 else "loss"
             room = look.columns.width
             cells += [
-                right_in(_short(one.hours), room - _PERCENT - _MORE, "plain", id_),
+                right_in(_short(share.hours), room - _PERCENT - _MORE, "plain", id_),
                 right_in(percent, _PERCENT, "dim", id_),
                 right_in(more, _MORE, tone, id_),
             ]
@@ -195,7 +202,7 @@ g         the indicators of ISO 22400-2, and back; up down choose one"""
         cells: list[Span] = []
         for i in look.columns.visible:
             found = columns.get(look.ids[i])
-            text = "-" if found is None else _short(sum(one.hours for one in found))
+            text = "-" if found is None else _short(sum(share.hours for share in found))
             cells += [
                 right_in(text, look.columns.width - _PERCENT - _MORE, "dim"),
                 right_in("h", _PERCENT, "dim"),
@@ -244,14 +251,14 @@ def _row(look: Look, key: str, columns: _Columns, chosen: bool) -> SpanRow:
     label = ""
     for i in look.columns.visible:
         id_, room = look.ids[i], look.columns.width
-        one = columns[id_][key] if id_ in columns else None
-        if one is None:
+        indicator = columns[id_][key] if id_ in columns else None
+        if indicator is None:
             cells.append(right_in("-", room, "dim", id_))
             continue
-        label = one.name
-        apart = None if base is None or id_ == look.reference else one.points_above(base[key])
+        label = indicator.name
+        apart = None if base is None or id_ == look.reference else indicator.points_above(base[key])
         more = "" if apart is None or abs(apart) < _LEAST else signed(apart)
-        percent = "-" if one.percent is None else f"{number(one.percent)} %"
+        percent = "-" if indicator.percent is None else f"{number(indicator.percent)} %"
         cells += [
             right_in(percent, room - 7, "title" if id_ == look.chosen else "plain", id_),
             right_in(more, 7, "plain", id_),
@@ -265,8 +272,10 @@ def _own_words(look: Look, key: str, columns: _Columns, width: int) -> list[Span
     own = columns.get(look.chosen or "")
     if own is None:
         return paragraph(f"{look.title} has no figures.", width - 1, "dim", indent=1)
-    one = own[key]
+    indicator = own[key]
     return [
-        *paragraph(f"{look.title}: {one.name} = {one.formula}", width - 1, "title", indent=1),
-        *paragraph(indicator_words(one), width - 1, indent=1),
+        *paragraph(
+            f"{look.title}: {indicator.name} = {indicator.formula}", width - 1, "title", indent=1
+        ),
+        *paragraph(indicator_words(indicator), width - 1, indent=1),
     ]

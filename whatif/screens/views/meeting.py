@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import ClassVar
 
 from rich.cells import cell_len
+from typing_extensions import override
 
 from whatif.answers.cautions import Danger
 from whatif.screens.views.drawing import Span, SpanRow, Tone, paragraph, row
@@ -30,6 +31,7 @@ left right   the scenario before, the one after
 Space        the next one; after the last the first"""
     whole: ClassVar[bool] = True
 
+    @override
     def press(self, key: str, look: Look, host: ViewHost) -> bool:
         """Space turns the page, from the last to the first."""
         if key != "space" or not look.ids or look.chosen is None:
@@ -38,15 +40,18 @@ Space        the next one; after the last the first"""
         host.choose(look.ids[(at + 1) % len(look.ids)])
         return True
 
+    @override
     def touch(self, spot: str, look: Look, host: ViewHost) -> bool:
         """A click on a scenario below opens its page."""
         host.choose(spot)
         return True
 
+    @override
     def figure(self, look: Look) -> str:
         """The gain; of the reference its spindle hours."""
         return "spindle_hours.total" if look.chosen == look.reference else ""
 
+    @override
     def draw(self, look: Look, width: int, height: int) -> list[SpanRow]:
         """The chosen scenario's page."""
         answer, reference = look.answer, look.answers.get(look.reference or "")
@@ -65,11 +70,11 @@ Space        the next one; after the last the first"""
         self, look: Look, said: Headline, size: tuple[int, int], gaps: tuple[int, int]
     ) -> list[SpanRow]:
         """All of a page, with so many rows left free about the figure and between sentences."""
-        (width, height), (gap, between) = size, ([row("")] * one for one in gaps)
+        (width, height), (gap, between) = size, ([row("")] * free for free in gaps)
         times = 2 if height >= 34 and width >= 150 else 1
         words: list[SpanRow] = []
-        for one in said.sentences:
-            words += [*paragraph(one, width - _EDGE, indent=_EDGE), *between]
+        for sentence in said.sentences:
+            words += [*paragraph(sentence, width - _EDGE, indent=_EDGE), *between]
         return [
             *([row("")] if height >= 24 else []),
             row(" " * _EDGE, Span(look.title.upper(), "title")),
@@ -104,7 +109,7 @@ Space        the next one; after the last the first"""
             used += cell_len(text) + 1
             tone: Tone = "chosen" if id_ == look.chosen else "dim"
             rows[-1] += [Span(text, tone, id_), Span(" ")]
-        return [row(" " * _EDGE, *pieces) for pieces in rows]
+        return [row(" " * _EDGE, *spans) for spans in rows]
 
 
 _SIGNS = {

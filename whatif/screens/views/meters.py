@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import ClassVar
 
+from typing_extensions import override
+
 from whatif.answers.gains import is_difference
 from whatif.answers.meters.metered import Metered
 from whatif.screens.views.drawing import Span, SpanRow, Tone, left_in, paragraph, right_in, row
@@ -41,10 +43,12 @@ v    edit how the gap is read: shown, laid to people, or to machines"""
 
     _edits: ClassVar[dict[str, str]] = {"b": "switched_on", "g": "in_cut", "v": "gap"}
 
+    @override
     def question(self, look: Look) -> Question | None:
         """Both readings of every scenario that has meters."""
         return MetersOfStudy()
 
+    @override
     def press(self, key: str, look: Look, host: ViewHost) -> bool:
         """Edit what the chosen scenario's meters say."""
         if key not in self._edits:
@@ -52,6 +56,7 @@ v    edit how the gap is read: shown, laid to people, or to machines"""
         host.edit_value(("hour_meters", self._edits[key]))
         return True
 
+    @override
     def touch(self, spot: str, look: Look, host: ViewHost) -> bool:
         """A click on an edit's word, or on a scenario's gains."""
         if spot in self._edits:
@@ -59,10 +64,12 @@ v    edit how the gap is read: shown, laid to people, or to machines"""
         host.choose(spot)
         return True
 
+    @override
     def figure(self, look: Look) -> str:
         """The meters' own account."""
         return "hour_meters"
 
+    @override
     def draw(self, look: Look, width: int, height: int) -> list[SpanRow]:
         """A block for each scenario with meters."""
         head = row(
@@ -83,40 +90,40 @@ v    edit how the gap is read: shown, laid to people, or to machines"""
                     width, "dim", indent=1,
                 ),
             ]  # fmt: skip
-        blocks = [line for one in look.result for line in self._block(look, one, width)]
+        blocks = [line for metered in look.result for line in self._block(look, metered, width)]
         return [head, *blocks]
 
-    def _block(self, look: Look, one: Metered, width: int) -> list[SpanRow]:
-        modelled = "-" if one.modelled is None else f"{one.modelled:.1f} %"
+    def _block(self, look: Look, metered: Metered, width: int) -> list[SpanRow]:
+        modelled = "-" if metered.modelled is None else f"{metered.modelled:.1f} %"
         rows = [
-            row(Span(f" {look.title_of(one.scenario)}", "title")),
-            row(f"   in cut, of the hours switched on:  measured {one.measured:.1f} %, "
+            row(Span(f" {look.title_of(metered.scenario)}", "title")),
+            row(f"   in cut, of the hours switched on:  measured {metered.measured:.1f} %, "
                 f"the model finds {modelled}"),
-            *paragraph(self._gap(one), width, "accent", indent=3),
+            *paragraph(self._gap(metered), width, "accent", indent=3),
         ]  # fmt: skip
-        if one.gap is None or one.gap <= 0:
+        if metered.gap is None or metered.gap <= 0:
             return rows
         rows.append(row(left_in("   saleable output if", look.columns.label, "dim"),
                         *column_titles(look)))  # fmt: skip
-        rows.append(self._gains(look, "   the gap left open", one.left_open))
-        rows += [self._gains(look, f"   read as {read.kind}", read.gains) for read in one.reads]
+        rows.append(self._gains(look, "   the gap left open", metered.left_open))
+        rows += [self._gains(look, f"   read as {read.kind}", read.gains) for read in metered.reads]
         return [*rows, row("")]
 
-    def _gap(self, one: Metered) -> str:
-        if one.gap is None:
+    def _gap(self, metered: Metered) -> str:
+        if metered.gap is None:
             return "There is nothing to hold them against: the scenario has no parts."
-        if one.gap <= 0:
+        if metered.gap <= 0:
             return (
                 "The model finds no more than the meters: there is no gap to explain. If it finds "
                 "much less, a time that was entered is too long, or hours are missing."
             )
-        begins = f"The gap of {one.gap:.1f} points is explained by nothing entered."
-        if one.assumed:
-            assumed = _ASSUMED[one.laid_to].format(f"{one.assumed} s")
+        begins = f"The gap of {metered.gap:.1f} points is explained by nothing entered."
+        if metered.assumed:
+            assumed = _ASSUMED[metered.laid_to].format(f"{metered.assumed} s")
             return f"{begins} {assumed}: they are what to go and measure, with a stop-watch."
         ways = "; or ".join(
             _READ[read.kind].format(f"{read.seconds} s")
-            for read in one.reads
+            for read in metered.reads
             if read.seconds is not None
         )
         may_be = f" It may be that {ways}." if ways else ""
@@ -124,7 +131,7 @@ v    edit how the gap is read: shown, laid to people, or to machines"""
             "show": "shows it and lays it to neither",
             "people": "lays it to people",
             "machine": "lays it to machines",
-        }[one.laid_to]
+        }[metered.laid_to]
         return (
             f"{begins}{may_be} The study {lays}. Watch a shift with a stop-watch to find out which."
         )

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import ClassVar
 
+from typing_extensions import override
+
 from whatif.answers.cautions import Danger
 from whatif.answers.compare import Answer
 from whatif.screens.views.drawing import Span, SpanRow, Tone, left_in, paragraph, right_in, row
@@ -61,6 +63,7 @@ v    edit the wage, for the whole shop"""
     def __init__(self) -> None:
         self._years = False
 
+    @override
     def press(self, key: str, look: Look, host: ViewHost) -> bool:
         """Turn between table and years, or edit what money begins with."""
         if key == "b":
@@ -80,10 +83,11 @@ v    edit the wage, for the whole shop"""
             host.tell("There is no part yet: n adds one.")
             return
         made = [part.id for part in parts if part.place is not None]
-        paths = [("part", one, "contribution") for one in made or [part.id for part in parts]]
+        paths = [("part", part, "contribution") for part in made or [part.id for part in parts]]
         at = paths.index(look.under) if look.under in paths else -1
         host.edit_for_all(paths[(at + 1) % len(paths)])
 
+    @override
     def touch(self, spot: str, look: Look, host: ViewHost) -> bool:
         """A key's word, or a column to choose its scenario."""
         if spot in ("b", "g", "v"):
@@ -91,6 +95,7 @@ v    edit the wage, for the whole shop"""
         host.choose(spot)
         return True
 
+    @override
     def figure(self, look: Look) -> str:
         """When the money is back, or where there is no such time, what a year brings."""
         money = None if look.answer is None else look.answer.money
@@ -103,12 +108,13 @@ v    edit the wage, for the whole shop"""
 
     # -- drawing -------------------------------------------------------------------------
 
+    @override
     def draw(self, look: Look, width: int, height: int) -> list[SpanRow]:
         """Table or years; both where there is room."""
         reference, answer = look.answers.get(look.reference or ""), look.answer
         if reference is None or answer is None:
             return no_answer(look, width)
-        if all(one.money is None for one in look.answers.values()):
+        if all(other.money is None for other in look.answers.values()):
             return [row(Span(" Money   ", "title"), Span("g a contribution", "dim", "g")),
                     *paragraph(_EMPTY, width, "plain", indent=1)]  # fmt: skip
         warned = [
@@ -124,7 +130,9 @@ v    edit the wage, for the whole shop"""
     ) -> list[SpanRow]:
         """Its head, and what stands below it."""
         said = money_sentences(answer, reference, look.title_of(look.reference or ""))
-        words = [line for one in said for line in paragraph(one, width, "accent", indent=1)]
+        words = [
+            line for sentence in said for line in paragraph(sentence, width, "accent", indent=1)
+        ]
         table = self._table(look, reference)
         rest = height - 2 - len(table) - len(words)
         if rest >= _CURVE_LEAST:
@@ -163,14 +171,14 @@ v    edit the wage, for the whole shop"""
         if not block.rows:
             return []
         title = row(Span(f" {block.title}", "title"))
-        return [title, *(self._row(look, one) for one in block.rows)]
+        return [title, *(self._row(look, line) for line in block.rows)]
 
-    def _row(self, look: Look, one: PromisedRow) -> SpanRow:
+    def _row(self, look: Look, line: PromisedRow) -> SpanRow:
         cells = [
             right_in(said.text, look.columns.width, _TONES[said.sense], look.ids[i])
-            for i, said in zip(look.columns.visible, one.cells, strict=True)
+            for i, said in zip(look.columns.visible, line.cells, strict=True)
         ]
-        return row(left_in(f"   {one.label}", look.columns.label), *cells)
+        return row(left_in(f"   {line.label}", look.columns.label), *cells)
 
     def _curve(self, look: Look, width: int, height: int) -> list[SpanRow]:
         """The chosen scenario's cash over the years; a word where there is none to draw."""
@@ -194,8 +202,8 @@ v    edit the wage, for the whole shop"""
         if curve.has_back:
             title += f"; {BACK} back after {money.payback_years:.1f} years"
         without = row(Span(title, "title"), Span(_WITHOUT if width >= _WIDE else "", "dim"))
-        return [without, *(self._bar(one) for one in curve.rows)]
+        return [without, *(self._bar(year) for year in curve.rows)]
 
-    def _bar(self, one: CashRow) -> SpanRow:
-        tone = _TONES[one.sense]
-        return row(right_in(one.label, _LABEL, "dim"), " ", Span(one.cells, tone))
+    def _bar(self, year: CashRow) -> SpanRow:
+        tone = _TONES[year.sense]
+        return row(right_in(year.label, _LABEL, "dim"), " ", Span(year.cells, tone))

@@ -5,6 +5,8 @@ from __future__ import annotations
 from enum import Enum
 from typing import ClassVar
 
+from typing_extensions import override
+
 from whatif.answers.night.night import Nights, NightsAfter
 from whatif.answers.night.of_study import ScenarioNights, StudyNights
 from whatif.screens.views.drawing import Span, SpanRow, Tone, left_in, paragraph, right_in, row
@@ -67,12 +69,14 @@ j    all nights in words, with the cautions in full, and back"""
         self._page = _Page.NIGHT
         self._kind = 0
 
+    @override
     def question(self, look: Look) -> Question | None:
         """Nights of all columns shown; or, on its own page, the search for pallets."""
         if self._page is _Page.PALLETS:
             return None if look.chosen is None else PalletsThatLast(look.chosen)
         return NightsOf(tuple(look.ids[i] for i in look.columns.visible))
 
+    @override
     def press(self, key: str, look: Look, host: ViewHost) -> bool:
         """Turn to other nights or another page, or edit how long pieces are begun."""
         if key == "v":
@@ -86,16 +90,19 @@ j    all nights in words, with the cautions in full, and back"""
             return False
         return True
 
+    @override
     def touch(self, spot: str, look: Look, host: ViewHost) -> bool:
         """A click on a key's words is that key; one on a column chooses its scenario."""
         if not self.press(spot, look, host):
             host.choose(spot)
         return True
 
+    @override
     def figure(self, look: Look) -> str:
         """The hours cut with nobody there."""
         return "spindle_hours.after_hours"
 
+    @override
     def draw(self, look: Look, width: int, height: int) -> list[SpanRow]:
         """The page that is open."""
         if self._page is _Page.PALLETS:
@@ -112,37 +119,37 @@ j    all nights in words, with the cautions in full, and back"""
                 row(Span(f" The night: {look.title}", "title")),
                 *paragraph(no_night(nights), width, "plain", indent=1),
             ]
-        one = nights.alike[self._kind % len(nights.alike)]
+        night = nights.alike[self._kind % len(nights.alike)]
         if self._page is _Page.WORDS:
             return self._words(here, nights, width)
         rows = [
-            self._head(one, nights, width),
-            *paragraph(in_a_sentence(one, nights), width, "accent", indent=1),
-            *self._picture(look, one, nights, width),
-            *self._table(look, one, found),
+            self._head(night, nights, width),
+            *paragraph(in_a_sentence(night, nights), width, "accent", indent=1),
+            *self._picture(look, night, nights, width),
+            *self._table(look, night, found),
         ]
         return rows + self._caution(here, width, height - len(rows))
 
     # -- the page of the night -----------------------------------------------------------
 
-    def _head(self, one: NightsAfter, nights: Nights, width: int) -> SpanRow:
-        pieces = [Span(f" After {night_label(one)} ", "title", "v")]
+    def _head(self, night: NightsAfter, nights: Nights, width: int) -> SpanRow:
+        spans = [Span(f" After {night_label(night)} ", "title", "v")]
         if len(nights.alike) > 1:
-            pieces.append(Span(" v other", "dim", "v"))
+            spans.append(Span(" v other", "dim", "v"))
         return row(
-            *pieces,
+            *spans,
             Span("  b pallets", "dim", "b"),
             Span("  j words", "dim", "j"),
             Span("  g hours" + (f": {begun_words(nights)}" if width >= _WIDE else ""), "dim", "g"),
         )
 
-    def _picture(self, look: Look, one: NightsAfter, nights: Nights, width: int) -> list[SpanRow]:
+    def _picture(self, look: Look, night: NightsAfter, nights: Nights, width: int) -> list[SpanRow]:
         label = look.columns.label
         room = width - label - 1
-        rows = [row(left_in("", label), Span(night_scale(one, room), "dim"))]
-        for group in one.groups:
+        rows = [row(left_in("", label), Span(night_scale(night, room), "dim"))]
+        for group in night.groups:
             name = group.group if group.count == 1 else f"{group.group}, {group.count} machines"
-            shaded = night_bar(group, one.length, nights.after_shift, room)
+            shaded = night_bar(group, night.length, nights.after_shift, room)
             bars = [
                 _resting(*SHADES[shade], cells, then_words(group))
                 if shade in (Shade.STANDS, Shade.NOT_ALLOWED) and place == len(shaded) - 1
@@ -153,10 +160,10 @@ j    all nights in words, with the cautions in full, and back"""
         signs = "  ".join(f"{sign} {shade.value}" for shade, (sign, _) in SHADES.items())
         return [*rows, row(left_in(f" {signs}", width, "dim"))]
 
-    def _table(self, look: Look, one: NightsAfter, found: StudyNights) -> list[SpanRow]:
+    def _table(self, look: Look, night: NightsAfter, found: StudyNights) -> list[SpanRow]:
         ids = [look.ids[i] for i in look.columns.visible]
         shown = [found.scenarios.get(id_) for id_ in ids]
-        told = side_by_side(one, [None if some is None else some.nights for some in shown])
+        told = side_by_side(night, [None if some is None else some.nights for some in shown])
         return [
             row(
                 left_in(f" {line.label}", look.columns.label),
@@ -183,7 +190,7 @@ j    all nights in words, with the cautions in full, and back"""
         if not full or len(full) <= room:
             return full
         short = paragraph(f"! Caution. {UNATTENDED_IN_SHORT}", width - 1, "caution", indent=1)
-        return [row(*(Span(piece.text, piece.tone, "j") for piece in one)) for one in short]
+        return [row(*(Span(span.text, span.tone, "j") for span in line)) for line in short]
 
     # -- the other pages ------------------------------------------------------------------
 

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import ClassVar
 
+from typing_extensions import override
+
 from whatif.screens.views.drawing import Span, SpanRow, Tone, left_in, paragraph, right_in, row
 from whatif.screens.views.view import Look, View, ViewHost, no_answer
 from whatif.telling.orders import PromisedRow, Sense, order_rows, rush_rows
@@ -22,11 +24,13 @@ Real orders with the hours at which their last piece is off, and by how much the
 jobs go ahead of everything: the rows say how soon they are off, what hours other work loses by
 it, and what the job must at least bring to be worth it."""
 
+    @override
     def touch(self, spot: str, look: Look, host: ViewHost) -> bool:
         """A click on a column chooses its scenario."""
         host.choose(spot)
         return True
 
+    @override
     def figure(self, look: Look) -> str:
         """How late the first order is; without orders, what the first rush job loses."""
         plan = None if look.answer is None else look.answer.plan
@@ -36,6 +40,7 @@ it, and what the job must at least bring to be worth it."""
             return f"rush.{plan.rush[0].id}.lost_spindle_hours"
         return "orders"
 
+    @override
     def draw(self, look: Look, width: int, height: int) -> list[SpanRow]:
         """Real orders, then rush orders; what to do where there are none."""
         answers = [look.answers.get(look.ids[i]) for i in look.columns.visible]
@@ -43,7 +48,7 @@ it, and what the job must at least bring to be worth it."""
             return no_answer(look, width)
         rows = [row(Span(" Orders with due dates: the last piece is off", "title"))]
         orders = order_rows(answers)
-        rows += [self._row(look, one) for one in orders]
+        rows += [self._row(look, line) for line in orders]
         if not orders:
             rows += paragraph(
                 "None in this study: n adds an order with its pieces and its due date.",
@@ -51,22 +56,22 @@ it, and what the job must at least bring to be worth it."""
             )  # fmt: skip
         rows += [row(""), row(Span(" Rush jobs: ahead of everything from their arrival", "title"))]
         rushes = rush_rows(answers)
-        rows += [self._row(look, one) for one in rushes]
+        rows += [self._row(look, line) for line in rushes]
         if not rushes:
             text = "None in this study: n adds a rush order."
-            if any(one is not None and one.plan.rush for one in answers):
+            if any(answer is not None and answer.plan.rush for answer in answers):
                 text = "They are being tried out ..."
             rows += paragraph(text, width, "dim", indent=1)
-        elif not any(one is not None and one.money is not None for one in answers):
+        elif not any(answer is not None and answer.money is not None for answer in answers):
             rows += paragraph(
                 "What it must bring at least is told once a part has a contribution.",
                 width, "dim", indent=1,
             )  # fmt: skip
         return rows
 
-    def _row(self, look: Look, one: PromisedRow) -> SpanRow:
+    def _row(self, look: Look, line: PromisedRow) -> SpanRow:
         cells = [
             right_in(said.text, look.columns.width, _TONES[said.sense], look.ids[i])
-            for i, said in zip(look.columns.visible, one.cells, strict=True)
+            for i, said in zip(look.columns.visible, line.cells, strict=True)
         ]
-        return row(left_in(f" {one.label}", look.columns.label), *cells)
+        return row(left_in(f" {line.label}", look.columns.label), *cells)

@@ -125,16 +125,16 @@ class ViewPane(ScrollView, can_focus=True):
         return True
 
     def on_click(self, event: events.Click) -> None:
-        """A click on a piece with a spot is the view's."""
+        """A click on a span with a spot is the view's."""
         view = self._view
         y = event.y + round(self.scroll_offset.y)
         if view is None or not 0 <= y < len(self._rows):
             return
         x = 0
-        for piece in self._rows[y]:
-            x += cell_len(piece.text)
+        for span in self._rows[y]:
+            x += cell_len(span.text)
             if event.x < x:
-                if piece.spot and view.touch(piece.spot, self._host.look(), self._host):
+                if span.spot and view.touch(span.spot, self._host.look(), self._host):
                     self._host.repaint()
                 return
 
@@ -170,7 +170,7 @@ class ViewPane(ScrollView, can_focus=True):
         at = y + round(self.scroll_offset.y)
         if at >= len(self._rows):
             return Strip.blank(width, self.rich_style)
-        segments = [Segment(piece.text, self._style(piece.tone)) for piece in self._rows[at]]
+        segments = [Segment(span.text, self._style(span.tone)) for span in self._rows[at]]
         return Strip(segments).adjust_cell_length(width, self.rich_style)
 
     def _style(self, tone: str) -> Style:

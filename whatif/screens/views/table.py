@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import ClassVar
 
+from typing_extensions import override
+
 from whatif.answers.cautions import Danger
 from whatif.answers.on_table import OnTable, Pairing, pairings
 from whatif.screens.views.drawing import Span, SpanRow, Tone, left_in, paragraph, row
@@ -50,24 +52,27 @@ z         pieces in a load"""
         self._at = max(0, min(self._at, len(found) - 1))
         return found[self._at] if found else None
 
+    @override
     def question(self, look: Look) -> Question | None:
         """How the chosen part stands on the chosen machine."""
-        one = self._pairing(look)
-        if one is None or look.chosen is None:
+        pairing = self._pairing(look)
+        if pairing is None or look.chosen is None:
             return None
-        return OnTableOf(look.chosen, one.part, one.group)
+        return OnTableOf(look.chosen, pairing.part, pairing.group)
 
+    @override
     def press(self, key: str, look: Look, host: ViewHost) -> bool:
         """Move in the list, or edit what decides the fit."""
-        one = self._pairing(look)
+        pairing = self._pairing(look)
         if key in ("up", "down"):
             self._at += 1 if key == "down" else -1
             return True
-        if one is None or key not in _EDITED:
+        if pairing is None or key not in _EDITED:
             return False
-        host.edit_value(("part", one.part, _EDITED[key]))
+        host.edit_value(("part", pairing.part, _EDITED[key]))
         return True
 
+    @override
     def touch(self, spot: str, look: Look, host: ViewHost) -> bool:
         """Choose a line of the list, or edit what was clicked."""
         if spot in _EDITED:
@@ -75,11 +80,13 @@ z         pieces in a load"""
         self._at = int(spot)
         return True
 
+    @override
     def figure(self, look: Look) -> str:
         """How the chosen part fits the chosen machine."""
-        one = self._pairing(look)
-        return "fit" if one is None else f"fit.{one.part}.{one.group}"
+        pairing = self._pairing(look)
+        return "fit" if pairing is None else f"fit.{pairing.part}.{pairing.group}"
 
+    @override
     def draw(self, look: Look, width: int, height: int) -> list[SpanRow]:
         """The list beside the drawing, the limits below the drawing."""
         if look.answer is None:
@@ -123,13 +130,13 @@ z         pieces in a load"""
         shown = list(enumerate(found))[first : first + room]
         more = f", {len(found)} in all" if len(found) > room else ""
         head = left_in(f" load of room for{more}", wide, "dim")
-        return [head, *(self._listed(i, one, wide) for i, one in shown)]
+        return [head, *(self._listed(i, pairing, wide) for i, pairing in shown)]
 
-    def _listed(self, i: int, one: Pairing, wide: int) -> Span:
+    def _listed(self, i: int, pairing: Pairing, wide: int) -> Span:
         chosen = i == self._at
-        name = cut(f"{'>' if chosen else ' '}{one.part} on {one.group}", wide - 9)
-        tone: Tone = "chosen" if chosen else "plain" if one.found.fits else "loss"
-        return Span(f"{name} {verdict(one.found):>7} ", tone, str(i))
+        name = cut(f"{'>' if chosen else ' '}{pairing.part} on {pairing.group}", wide - 9)
+        tone: Tone = "chosen" if chosen else "plain" if pairing.found.fits else "loss"
+        return Span(f"{name} {verdict(pairing.found):>7} ", tone, str(i))
 
     def _bed(self, look: Look, width: int, height: int) -> list[SpanRow]:
         if not isinstance(look.result, OnTable):

@@ -188,7 +188,7 @@ class View:
         return False
 
     def touch(self, spot: str, look: Look, host: ViewHost) -> bool:
-        """Take a click on a piece's spot; whether it was one of its own."""
+        """Take a click on a span's spot; whether it was one of its own."""
         return False
 
     def wheel(self, rows: int, columns: int, look: Look, host: ViewHost) -> bool:

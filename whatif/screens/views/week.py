@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import ClassVar
 
+from typing_extensions import override
+
 from whatif.answers.week import Week
 from whatif.cell.model import DAY, WEEK
 from whatif.screens.views.drawing import (
@@ -96,12 +98,14 @@ v V           another week of those measured"""
         self._first = 0
         self._room = 0
 
+    @override
     def question(self, look: Look) -> Question | None:
         """The week of the chosen scenario."""
         return None if look.chosen is None else WeekOf(look.chosen, self._number)
 
     # -- keys and clicks ---------------------------------------------------------------------
 
+    @override
     def press(self, key: str, look: Look, host: ViewHost) -> bool:
         """Move in time or from lane to lane, zoom, or choose another week."""
         found, window, second = look.result, self._window, self._second
@@ -128,6 +132,7 @@ v V           another week of those measured"""
                 self._another(found, 1 if key == "v" else -1, host)
         return True
 
+    @override
     def touch(self, spot: str, look: Look, host: ViewHost) -> bool:
         """A click on a sign goes there; one before a lane chooses it, and then opens it."""
         lane, at, column = spot.partition("@")
@@ -141,6 +146,7 @@ v V           another week of those measured"""
             return self.press("space", look, host)
         return True
 
+    @override
     def wheel(self, rows: int, columns: int, look: Look, host: ViewHost) -> bool:
         """Turn from lane to lane, sideways in time."""
         if self._window is None or self._second is None:
@@ -206,6 +212,7 @@ v V           another week of those measured"""
 
     # -- drawing -----------------------------------------------------------------------
 
+    @override
     def figure(self, look: Look) -> str:
         """The hours of what the line does at the cursor."""
         found = look.result
@@ -213,6 +220,7 @@ v V           another week of those measured"""
             return "spindle_hours.total"
         return figure_of(found, self._lane, self._second)
 
+    @override
     def draw(self, look: Look, width: int, height: int) -> list[SpanRow]:
         """The week, or why there is none."""
         found = look.result
@@ -332,7 +340,7 @@ _LEGENDS = {
 
 
 def _signs(lane: Lane, signs: str, place: int, cursor: int | None) -> Sequence[Span]:
-    """One piece a sign, so that each can be clicked; the cursor's stands out."""
+    """One span a sign, so that each can be clicked; the cursor's stands out."""
     return [
         Span(
             block(sign),

@@ -126,11 +126,11 @@ def apart(titles: Sequence[str], widths: int | Sequence[int]) -> list[str]:
     ]
     wide_enough = [place for place, room in enumerate(rooms) if room >= _LEAST_NAME]
     for place in wide_enough:
-        alike = [one for one in _alike(short, titles, place) if one in wide_enough]
+        alike = [other for other in _alike(short, titles, place) if other in wide_enough]
         if alike:
-            for one in (place, *alike):
-                others = {titles[other] for other in (place, *alike)} - {titles[one]}
-                short[one] = _from_difference(titles[one], sorted(others), rooms[one])
+            for column in (place, *alike):
+                others = {titles[other] for other in (place, *alike)} - {titles[column]}
+                short[column] = _from_difference(titles[column], sorted(others), rooms[column])
     # What is still alike differs in more places than there is room for: it is told by number.
     for place in wide_enough:
         if _alike(short, titles, place):
@@ -159,10 +159,10 @@ def _from_difference(title: str, others: Sequence[str], room: int) -> str:
     return _head(title, room - 1 - cell_len(tail)) + "…" + tail
 
 
-def _same_until(one: str, other: str) -> int:
+def _same_until(text: str, other: str) -> int:
     """How many signs two texts begin with alike."""
-    pairs = zip(one, other, strict=False)
-    return next((i for i, (a, b) in enumerate(pairs) if a != b), min(len(one), len(other)))
+    pairs = zip(text, other, strict=False)
+    return next((i for i, (a, b) in enumerate(pairs) if a != b), min(len(text), len(other)))
 
 
 def _head(text: str, width: int) -> str:

@@ -29,9 +29,13 @@ class KeyLine(Footer):
         """A word for each key for which there is room."""
         if self._bindings_ready:
             self._told = self._to_tell
-        for one in super().compose():
-            if self._has_room or not isinstance(one, FooterKey) or one.action not in self._roomy:
-                yield one
+        for widget in super().compose():
+            if (
+                self._has_room
+                or not isinstance(widget, FooterKey)
+                or widget.action not in self._roomy
+            ):
+                yield widget
 
     @property
     def _has_room(self) -> bool:
@@ -40,7 +44,7 @@ class KeyLine(Footer):
     @property
     def _to_tell(self) -> object:
         """All that the words depend on."""
-        keys = [(one.binding, one.enabled) for one in self.screen.active_bindings.values()]
+        keys = [(key.binding, key.enabled) for key in self.screen.active_bindings.values()]
         return self._has_room, keys
 
     def bindings_changed(self, screen: Screen[object]) -> None:

@@ -12,6 +12,7 @@ from textual import events
 from textual.geometry import Region, Size
 from textual.scroll_view import ScrollView
 from textual.strip import Strip
+from typing_extensions import override
 
 from whatif.screens.widgets.columns import Columns, DraggedColumns, cut, right, shorter
 from whatif.session.sheet import Heading, Line, Mark, Row, SheetCell
@@ -121,8 +122,8 @@ class Sheet(ScrollView, DraggedColumns, can_focus=True):
         self._at: tuple[int, int, int] | None = None
 
     @property
+    @override
     def columns(self) -> Columns | None:
-        """See `DraggedColumns`."""
         return None if self._state is None else self._state.columns
 
     def show(self, state: SheetState) -> None:
@@ -214,33 +215,33 @@ class Sheet(ScrollView, DraggedColumns, can_focus=True):
             said = state.empty if state is not None and not state.rows and y == 0 else ""
             return Strip([Segment(cut(said, width), self.rich_style)])
         row = state.at(at)
-        one = state.rows[row]
+        found = state.rows[row]
         here = row == state.row
-        if state.single and at and isinstance(one, Heading):
+        if state.single and at and isinstance(found, Heading):
             return Strip([Segment(" " * width, self.rich_style)])  # the line above is it
         segments = (
-            self._heading(state, one, here=here)
-            if isinstance(one, Heading)
-            else self._line(state, one, here=here)
+            self._heading(state, found, here=here)
+            if isinstance(found, Heading)
+            else self._line(state, found, here=here)
         )
         return Strip(segments).adjust_cell_length(width, self.rich_style)
 
     def _style(self, name: str) -> Style:
         return self.get_component_rich_style(f"sheet--{name}")
 
-    def _heading(self, state: SheetState, one: Heading, *, here: bool) -> list[Segment]:
+    def _heading(self, state: SheetState, heading: Heading, *, here: bool) -> list[Segment]:
         style = self._style("cursor-row" if here else "heading")
-        sign = "+" if one.place in state.folded else "-"
-        note = state.heading_note(one)
-        text = f"{'>' if here else ' '}{sign} {one.title}" + (f"  ({note})" if note else "")
+        sign = "+" if heading.place in state.folded else "-"
+        note = state.heading_note(heading)
+        text = f"{'>' if here else ' '}{sign} {heading.title}" + (f"  ({note})" if note else "")
         return [Segment(cut(text, self.size.width), style)]
 
-    def _line(self, state: SheetState, one: Line, *, here: bool) -> list[Segment]:
+    def _line(self, state: SheetState, line: Line, *, here: bool) -> list[Segment]:
         columns = state.columns
-        label = cut(f"{'>' if here else ' '}   {one.label}", columns.label)
+        label = cut(f"{'>' if here else ' '}   {line.label}", columns.label)
         segments = [Segment(label, self._style("cursor-row") if here else self.rich_style)]
         for place in columns.visible:
-            cell = state.cell(state.ids[place], one.path)
+            cell = state.cell(state.ids[place], line.path)
             chosen = here and place == state.column
             value = self._value(cell, columns.width - 1, chosen=chosen)
             segments += [Segment(" ", self.rich_style), value]

@@ -12,6 +12,7 @@ from rich.style import Style
 from textual import events
 from textual.message import Message
 from textual.strip import Strip
+from typing_extensions import override
 
 from whatif.answers.compare import Answer
 from whatif.answers.gains import is_difference
@@ -194,7 +195,7 @@ def strip_rows(answers: list[Answer], room: Room) -> tuple[StripRow, ...]:
     rows = {Room.LEAST: LEAST, Room.SHORT: SHORT, Room.LOW: LOW, Room.HIGH: HIGH}[room]
     if room is Room.LEAST:
         return rows
-    both = any(one.claimed is not None and one.figures is not None for one in answers)
+    both = any(answer.claimed is not None and answer.figures is not None for answer in answers)
     return (*rows, _CLAIMED) if both else rows
 
 
@@ -203,7 +204,7 @@ def strip_height(answers: list[Answer], room: Room) -> int:
     return 1 + len(strip_rows(answers, room)) + _SENTENCE_LINES[room]
 
 
-def sentence(answer: Answer) -> str:
+def held_sentence(answer: Answer) -> str:
     """What holds the chosen scenario back, in a sentence; warnings and claims first."""
     parts = [part.unmade for part in answer.plan.parts if part.unmade]
     if answer.figures is None and answer.claimed is not None:
@@ -283,8 +284,8 @@ class ResultStrip(DraggedColumns):
         self._rows: tuple[StripRow, ...] = ()
 
     @property
+    @override
     def columns(self) -> Columns | None:
-        """See `DraggedColumns`."""
         return None if self._state is None else self._state.columns
 
     def show(self, state: StripState) -> None:
@@ -361,7 +362,7 @@ class ResultStrip(DraggedColumns):
 
     def _sentence_segments(self, state: StripState, line: int, width: int) -> list[Segment]:
         answer = state.answers.get(state.ids[state.cursor]) if state.ids else None
-        text = "" if answer is None else sentence(answer)
+        text = "" if answer is None else held_sentence(answer)
         if answer is None and state.blank == NO_ANSWER:
             text = NO_FIGURES
         lines = wrapped(text, width, _SENTENCE_LINES[state.room])

@@ -48,12 +48,12 @@ def branches(draft: Draft) -> list[Branch]:
             last = child == children[-1]
             add(child, below + "+- ", below + ("   " if last else "|  "))
 
-    for one in draft.scenarios:
-        if one.parent is None:
-            add(one.id, "", "")
-    for one in draft.scenarios:
-        if one.id not in seen:
-            add(one.id, "? ", "  ")
+    for scenario in draft.scenarios:
+        if scenario.parent is None:
+            add(scenario.id, "", "")
+    for scenario in draft.scenarios:
+        if scenario.id not in seen:
+            add(scenario.id, "? ", "  ")
     return found
 
 
@@ -128,8 +128,8 @@ class ScenarioTree(Widget):
         """The titles as they are cut for their places, so that they stay apart."""
         branches = () if self._state is None else self._state.branches
         if self._cut is None or self._cut[:2] != (branches, width):
-            rooms = [max(1, width - _GAIN - 2 - cell_len(one.strokes)) for one in branches]
-            self._cut = (branches, width, apart([one.title for one in branches], rooms))
+            rooms = [max(1, width - _GAIN - 2 - cell_len(branch.strokes)) for branch in branches]
+            self._cut = (branches, width, apart([branch.title for branch in branches], rooms))
         return self._cut[2]
 
     @staticmethod

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing_extensions import override
+
 from whatif.answers.moves.usual import TriedValues, first_offered, offered
 from whatif.answers.moves.vary import Curve
 from whatif.screens.views.drawing import Span, SpanRow, left_in, paragraph, right_in, row
@@ -51,19 +53,21 @@ class CurvePage(Page):
     def prepare(self, look: Look) -> None:
         """Where no input has been chosen yet: that of the row under the cursor, or the pallets."""
         if self.choice.path is None and look.chosen is not None:
-            one = first_offered(offered(look.draft, look.checked, look.chosen), look.under)
-            self.choice.path = None if one is None else one.path
+            first = first_offered(offered(look.draft, look.checked, look.chosen), look.under)
+            self.choice.path = None if first is None else first.path
 
+    @override
     def question(self, look: Look) -> CurveOf | None:
         """The chosen scenario over the values."""
         self.prepare(look)
         span = self.choice.span(look)
         if look.chosen is None or not isinstance(span, TriedValues):
             return None
-        return CurveOf(look.chosen, span.one.path, span.values)
+        return CurveOf(look.chosen, span.input.path, span.values)
 
     # -- keys and clicks ---------------------------------------------------------------------
 
+    @override
     def press(self, key: str, look: Look, host: ViewHost) -> bool:
         """Move along the values, turn to another figure, choose input or range, take a value."""
         found = self._found(look)
@@ -84,6 +88,7 @@ class CurvePage(Page):
             return False
         return True
 
+    @override
     def touch(self, spot: str, look: Look, host: ViewHost) -> bool:
         """A click on a value goes there."""
         if not spot.startswith("@"):
@@ -92,8 +97,8 @@ class CurvePage(Page):
         return True
 
     def _take(self, look: Look, host: ViewHost) -> None:
-        found, one = self._found(look), self.choice.input(look)
-        if found is None or one is None or look.chosen is None:
+        found, varied = self._found(look), self.choice.input(look)
+        if found is None or varied is None or look.chosen is None:
             return
         at = self._place(found.curve)
         point = found.curve.points[at]
@@ -102,7 +107,7 @@ class CurvePage(Page):
         elif point.outcome.problem:
             host.tell(f"{point.value.text} is not allowed. {what_is_wrong(point.outcome.problem)}")
         else:
-            host.do(SetValue(look.chosen, one.path, one.raw(point.value.text)))
+            host.do(SetValue(look.chosen, varied.path, varied.raw(point.value.text)))
 
     def _found(self, look: Look) -> CurveFound | None:
         found = look.result or look.partly
@@ -115,6 +120,7 @@ class CurvePage(Page):
 
     # -- drawing -----------------------------------------------------------------------
 
+    @override
     def draw(self, look: Look, width: int, height: int) -> list[SpanRow]:
         """Everything, the bars in what the words leave."""
         span = self.choice.span(look)
@@ -122,8 +128,9 @@ class CurvePage(Page):
             return paragraph(span, width, "plain", indent=1)
         found = self._found(look)
         if found is None:
-            one = self.choice.input(look)
-            head = row(left_in(f" {one.label}", width, "title")) if one is not None else row("")
+            varied = self.choice.input(look)
+            title = "" if varied is None else f" {varied.label}"
+            head = row(left_in(title, width, "title")) if title else row("")
             return [head, *(no_picture(look, width) or [])]
         found = CurveFound(curve_in(found.curve, look.units), level_in(found.level, look.units))
         curve = found.curve

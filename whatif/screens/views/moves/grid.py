@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing_extensions import override
+
 from whatif.answers.moves.usual import TriedValues, few, offered, two_offered
 from whatif.answers.moves.vary import Grid
 from whatif.screens.views.drawing import (
@@ -43,6 +45,7 @@ class GridPage(Page):
         if two is not None:
             self.down.path, self.across.path = two[0].path, two[1].path
 
+    @override
     def question(self, look: Look) -> GridOf | None:
         """The chosen scenario over both."""
         self.prepare(look)
@@ -53,7 +56,7 @@ class GridPage(Page):
             or not isinstance(across, TriedValues)
         ):
             return None
-        return GridOf(look.chosen, down.one.path, down.values, across.one.path, across.values)
+        return GridOf(look.chosen, down.input.path, down.values, across.input.path, across.values)
 
     def _span(self, choice: InputChoice, look: Look) -> TriedValues | str:
         """As typed, or few enough of the usual values for a table."""
@@ -62,6 +65,7 @@ class GridPage(Page):
 
     # -- keys and clicks ---------------------------------------------------------------------
 
+    @override
     def press(self, key: str, look: Look, host: ViewHost) -> bool:
         """Move from cell to cell, choose the inputs or their ranges, take a cell's values."""
         if key in _STEPS:
@@ -78,6 +82,7 @@ class GridPage(Page):
             return False
         return True
 
+    @override
     def touch(self, spot: str, look: Look, host: ViewHost) -> bool:
         """A click on a cell goes there."""
         if not spot.startswith("@"):
@@ -118,16 +123,17 @@ class GridPage(Page):
         if (i, j) == grid_now(found):
             host.tell("That is what holds already.")
             return
-        one, other = found.values_down[i].text, found.values_across[j].text
+        down_text, across_text = found.values_down[i].text, found.values_across[j].text
         edits = (
-            SetValue(look.chosen, down.path, down.raw(one)),
-            SetValue(look.chosen, across.path, across.raw(other)),
+            SetValue(look.chosen, down.path, down.raw(down_text)),
+            SetValue(look.chosen, across.path, across.raw(across_text)),
         )
-        name = f"{down.label} {one} and {across.label} {other} in {look.title}"
+        name = f"{down.label} {down_text} and {across.label} {across_text} in {look.title}"
         host.do(Together(edits, name))
 
     # -- drawing -----------------------------------------------------------------------
 
+    @override
     def draw(self, look: Look, width: int, height: int) -> list[SpanRow]:
         """Sentences, the table, and one cell in words."""
         if look.checked.study is not None:
@@ -137,8 +143,8 @@ class GridPage(Page):
                     return paragraph(span, width, "plain", indent=1)
         found = look.result
         if not isinstance(found, Grid):
-            one, other = self.down.input(look), self.across.input(look)
-            both = f" {one.label} x {other.label}" if one and other else ""
+            down, across = self.down.input(look), self.across.input(look)
+            both = f" {down.label} x {across.label}" if down and across else ""
             return [row(left_in(both, width, "title")), *(no_picture(look, width) or [])]
         found = grid_in(found, look.units)
         at = self._place(found)
@@ -166,7 +172,7 @@ class GridPage(Page):
 
 
 def _table(found: Grid, at: tuple[int, int], width: int, room: int) -> list[SpanRow]:
-    texts = [[grid_text(one) for one in line] for line in found.outcomes]
+    texts = [[grid_text(outcome) for outcome in line] for line in found.outcomes]
     heads = [value.text for value in found.values_across]
     widest = max(len(text) for text in (*heads, *(text for line in texts for text in line)))
     column = max(_CELL, widest + 5)

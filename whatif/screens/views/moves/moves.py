@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import ClassVar
 
 from rich.cells import cell_len
+from typing_extensions import override
 
 from whatif.screens.views.drawing import Span, SpanRow, left_in, row
 from whatif.screens.views.moves.curve import CurvePage
@@ -44,6 +45,7 @@ y     take the value under the cursor into the study"""
         self._page = "j"
         self._seen_row = False
 
+    @override
     def question(self, look: Look) -> Question | None:
         """That of the page that is open; none of a study with problems."""
         if not self._seen_row:
@@ -52,6 +54,7 @@ y     take the value under the cursor into the study"""
             self._curve.prepare(look)
         return None if look.checked.study is None else self._pages[self._page].question(look)
 
+    @override
     def press(self, key: str, look: Look, host: ViewHost) -> bool:
         """Turn to a page, or do what the open one does."""
         if key in self._pages:
@@ -65,31 +68,33 @@ y     take the value under the cursor into the study"""
             return key in _OWN
         return True
 
+    @override
     def touch(self, spot: str, look: Look, host: ViewHost) -> bool:
         """A click on a key's words is that key; others are the page's."""
         return self._pages[self._page].touch(spot, look, host) or self.press(spot, look, host)
 
+    @override
     def draw(self, look: Look, width: int, height: int) -> list[SpanRow]:
         """The line of pages, then the open one."""
         words = {"j": "j ranked", "b": "b curve", "g": "g two inputs"}
-        pieces: list[Span] = []
+        spans: list[Span] = []
         for key, text in words.items():
             open_now = key == self._page
-            pieces.append(
+            spans.append(
                 Span(f"  {'>' if open_now else ' '}{text}", "accent" if open_now else "dim", key)
             )
         if self._page == "j":
-            pieces.append(Span("   Enter its curve", "dim", "enter"))
+            spans.append(Span("   Enter its curve", "dim", "enter"))
         title = f" What moves {look.title}?"
-        room = width - sum(cell_len(piece.text) for piece in pieces)
-        pieces.insert(0, left_in(title, min(room, cell_len(title) + 1), "title"))
+        room = width - sum(cell_len(span.text) for span in spans)
+        spans.insert(0, left_in(title, min(room, cell_len(title) + 1), "title"))
         if look.chosen is None:
             return no_answer(look, width)
         reference = look.reference or ""
         if look.chosen not in (reference, *look.draft.ancestors(reference)):
             # What a scenario inherits is tried in it alone.
-            room = width - sum(cell_len(one.text) for one in pieces)
+            room = width - sum(cell_len(span.text) for span in spans)
             offers = (f"   {look.title_of(reference)} stays as it is", "   reference stays")
             stays = next((text for text in offers if cell_len(text) <= room), "")
-            pieces.append(left_in(stays, room, "dim"))
-        return [row(*pieces), *self._pages[self._page].draw(look, width, height - 1)]
+            spans.append(left_in(stays, room, "dim"))
+        return [row(*spans), *self._pages[self._page].draw(look, width, height - 1)]

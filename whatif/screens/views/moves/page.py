@@ -77,8 +77,8 @@ class InputChoice:
         if self.path is None or look.chosen is None:
             return "There is no input here that could be varied; n adds machines and parts."
         try:
-            one = find_input(look.draft, look.chosen, self.path)
-            return span_of(one, self.typed) if self.typed else usual_span(one)
+            found = find_input(look.draft, look.chosen, self.path)
+            return span_of(found, self.typed) if self.typed else usual_span(found)
         except Unanswerable as fault:
             what_to_do = (
                 f"{self._range_key} types a range, {self._input_key} chooses another input."
@@ -97,11 +97,13 @@ class InputChoice:
         if look.chosen is None:
             return
         inputs = {
-            one.dotted: one
-            for one in offered(look.draft, look.checked, look.chosen)
-            if one.path != other
+            offer.dotted: offer
+            for offer in offered(look.draft, look.checked, look.chosen)
+            if offer.path != other
         }
-        things = {key: f"{one.label}   {now_in(one, look.units)}" for key, one in inputs.items()}
+        things = {
+            key: f"{offer.label}   {now_in(offer, look.units)}" for key, offer in inputs.items()
+        }
 
         def take(key: str) -> None:
             self.take(inputs[key].path)
@@ -111,8 +113,8 @@ class InputChoice:
 
     def ask_range(self, look: Look, host: ViewHost) -> None:
         """Have the range typed."""
-        one = self.input(look)
-        if one is None:
+        chosen = self.input(look)
+        if chosen is None:
             return
         span = self.span(look)
         text = self.typed
@@ -121,11 +123,11 @@ class InputChoice:
 
         def take(typed: str) -> None:
             try:
-                span_of(one, typed)
+                span_of(chosen, typed)
             except Unanswerable as fault:
                 host.tell(refusal_words(fault))
             else:
                 self.typed = typed
 
-        now = f", now {one.now_text}" if one.now_text else ""
-        host.ask_line(f"{one.label}{now}. Try which values? {RANGE_FORM}:", text, take)
+        now = f", now {chosen.now_text}" if chosen.now_text else ""
+        host.ask_line(f"{chosen.label}{now}. Try which values? {RANGE_FORM}:", text, take)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing_extensions import override
+
 from whatif.answers.moves.sensitivity import Effect, Ranking
 from whatif.screens.views.drawing import Span, SpanRow, Tone, left_in, paragraph, right_in, row
 from whatif.screens.views.moves.page import Page, no_picture
@@ -31,12 +33,14 @@ class RankedPage(Page):
         return tuple(self._shown[self._at()].key.split(".")) if self._shown else None
 
     def _at(self) -> int:
-        return next((i for i, one in enumerate(self._shown) if one.key == self._key), 0)
+        return next((i for i, effect in enumerate(self._shown) if effect.key == self._key), 0)
 
+    @override
     def question(self, look: Look) -> RankingOf | None:
         """All inputs of the chosen scenario."""
         return None if look.chosen is None else RankingOf(look.chosen)
 
+    @override
     def press(self, key: str, look: Look, host: ViewHost) -> bool:
         """Move from input to input."""
         if key not in _MOVES:
@@ -46,13 +50,15 @@ class RankedPage(Page):
             self._key = self._shown[at].key
         return True
 
+    @override
     def touch(self, spot: str, look: Look, host: ViewHost) -> bool:
         """A click on a line goes there."""
-        if spot not in {one.key for one in self._shown}:
+        if spot not in {effect.key for effect in self._shown}:
             return False
         self._key = spot
         return True
 
+    @override
     def draw(self, look: Look, width: int, height: int) -> list[SpanRow]:
         """A sentence, as many inputs as there is room for, and the one under the cursor."""
         found = look.result or look.partly
@@ -72,7 +78,7 @@ class RankedPage(Page):
         foot = paragraph(f"> {effect_words(found, here)}", width, "plain", indent=1)
         foot += self._more(found, width, height - len(rows) - len(foot))
         room = max(1, height - len(rows) - len(foot))
-        most = max(max(pull(one)) for one in self._shown) or 1.0
+        most = max(max(pull(effect)) for effect in self._shown) or 1.0
         return [*rows, *self._lines(width, room, most), *foot]
 
     def _more(self, found: Ranking, width: int, room: int) -> list[SpanRow]:
@@ -88,16 +94,18 @@ class RankedPage(Page):
         at = self._at()
         first = max(0, min(at - room // 2, len(self._shown) - room))
         shown = self._shown[first : first + room]
-        return [self._line(one, width, most, chosen=one is self._shown[at]) for one in shown]
+        return [
+            self._line(effect, width, most, chosen=effect is self._shown[at]) for effect in shown
+        ]
 
-    def _line(self, one: Effect, width: int, most: float, *, chosen: bool) -> SpanRow:
+    def _line(self, effect: Effect, width: int, most: float, *, chosen: bool) -> SpanRow:
         label, bar = _widths(width)
         tone: Tone = "chosen" if chosen else "plain"
-        loss, gain = pull(one)
+        loss, gain = pull(effect)
         left, right = (_cells(each, most, bar) for each in (loss, gain))
-        assumed = "~assumed" if one.assumed else ""
-        spot = one.key
-        if not one.most:
+        assumed = "~assumed" if effect.assumed else ""
+        spot = effect.key
+        if not effect.most:
             nothing = "no difference".center(2 * bar + 1)
             middle = [Span(nothing[: 2 * bar + 1], "dim", spot)]
         else:
@@ -107,12 +115,12 @@ class RankedPage(Page):
                 left_in(_GAIN * right, bar, "gain", spot),
             ]
         return row(
-            left_in(f"{'>' if chosen else ' '}{one.label}", label, tone, spot),
-            right_in(one.now.text, _NOW, "dim", spot),
-            right_in(side_text(one.down), _SIDE, "plain", spot),
+            left_in(f"{'>' if chosen else ' '}{effect.label}", label, tone, spot),
+            right_in(effect.now.text, _NOW, "dim", spot),
+            right_in(side_text(effect.down), _SIDE, "plain", spot),
             Span(" ", spot=spot),
             *middle,
-            right_in(side_text(one.up), _SIDE - 1, "plain", spot),
+            right_in(side_text(effect.up), _SIDE - 1, "plain", spot),
             Span(f" {assumed}", "caution", spot),
         )
 
