@@ -11,6 +11,7 @@ from typing import ClassVar
 
 from remembered import remembered
 from textual.events import Key
+from textual.geometry import Region
 from textual.pilot import Pilot
 
 from whatif.answers.compare import Comparison, compare, with_gain_ranges, with_grain, with_rush
@@ -19,6 +20,7 @@ from whatif.answers.progress import Progress
 from whatif.screens.app import WhatIf
 from whatif.screens.views.pane import ViewPane
 from whatif.screens.widgets.editor import Editor
+from whatif.screens.widgets.sheet import Sheet
 from whatif.session.calculate.memory import Memory
 from whatif.session.calculate.requests import Material, Question, Reply, Request
 from whatif.session.kept.recovery import Recovery, left_behind
@@ -157,8 +159,14 @@ class Screen:
     @property
     def text(self) -> str:
         # Textual has no public way to the lines of a screen; an SVG would hold them scattered.
-        lines = self.app.screen._compositor.render_strips()
-        return "\n".join("".join(part.text for part in line).rstrip() for line in lines) + "\n"
+        drawn = self.app.screen._compositor.render_strips()
+        lines = ["".join(part.text for part in line) for line in drawn]
+        # A sheet's scroll bar moves by a part of a cell with every input that there is.
+        for sheet in self.app.screen.query(Sheet):
+            bar = sheet.vertical_scrollbar.region if sheet.show_vertical_scrollbar else Region()
+            for y in range(bar.y, bar.bottom):
+                lines[y] = lines[y][: bar.x] + " " * bar.width + lines[y][bar.right :]
+        return "\n".join(line.rstrip() for line in lines) + "\n"
 
     @property
     def view_lines(self) -> list[str]:
