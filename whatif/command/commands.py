@@ -135,7 +135,7 @@ COMMANDS: Final[Mapping[str, Command]] = {
             ),
             (
                 "--rule [NAME] [--format text|markdown|json]",
-                "print a rule of the book; without a name: list them",
+                "print a rule of the book; without one: list them",
             ),
         ),
         (

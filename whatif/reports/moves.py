@@ -6,7 +6,6 @@ from collections.abc import Sequence
 from dataclasses import asdict
 from typing import Any, Final
 
-from whatif.answers.gains import is_difference
 from whatif.answers.moves.break_even import BreakEven, Crossing
 from whatif.answers.moves.changing import AskedAbout, Outcome
 from whatif.answers.moves.inputs import Value
@@ -15,7 +14,7 @@ from whatif.answers.moves.vary import Curve, Grid, Varied
 from whatif.reports.comparison import money_data
 from whatif.reports.document import Block, Column, Document, Either, Heading, Line, Lines, Table
 from whatif.telling.amounts import signed
-from whatif.telling.moves import SAME
+from whatif.telling.moves import SAME, gain_in_short
 from whatif.telling.moves_sentences import (
     TARGET_UNITS,
     break_even_sentences,
@@ -188,7 +187,7 @@ def grid_report(found: Grid) -> Document:
     table = _table(
         ["", *(value.text for value in found.values_across)],
         [
-            [value.text, *map(_grid_cell, row)]
+            [value.text, *map(gain_in_short, row)]
             for value, row in zip(found.values_down, found.outcomes, strict=True)
         ],
     )
@@ -209,13 +208,6 @@ def grid_report(found: Grid) -> Document:
             "sentences": said,
         },
     )
-
-
-def _grid_cell(outcome: Outcome) -> str:
-    gain = outcome.gains.saleable
-    if gain is None:
-        return NOTHING
-    return signed(gain) if is_difference(gain, outcome.grain.saleable) else SAME
 
 
 def _pairs(found: Grid) -> list[tuple[str, ...]]:

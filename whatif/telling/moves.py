@@ -45,7 +45,7 @@ def measures(curve: Curve) -> tuple[Measure, ...]:
     outcomes = [point.outcome for point in curve.points]
     parts = dict.fromkeys(part for one in outcomes for part in one.pieces)
     physical = (
-        Measure("saleable gain", "%", lambda one: one.gains.saleable, _gain),
+        Measure("saleable gain", "%", lambda one: one.gains.saleable, gain_in_short),
         _plain("spindle hours", "a week", lambda one: one.spindle_hours, 1),
         _plain("demand met, part furthest behind", "%", lambda one: one.least_met, 0),
         *(_pieces(part) for part in parts),
@@ -71,7 +71,8 @@ def _of_money(one: Outcome, name: str) -> float | None:
     return found
 
 
-def _gain(one: Outcome) -> str:
+def gain_in_short(one: Outcome) -> str:
+    """The saleable gain in a narrow column; "=" where it is no difference."""
     gain = one.gains.saleable
     if gain is None:
         return NOTHING
@@ -238,7 +239,7 @@ def pull(effect: Effect) -> tuple[float, float]:
 
 def grid_text(one: Outcome) -> str:
     """The gain of a cell; "=" where it is no difference."""
-    return "refused" if one.problem else _gain(one)
+    return "refused" if one.problem else gain_in_short(one)
 
 
 def grid_lead(found: Grid) -> str:
