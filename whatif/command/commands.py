@@ -191,7 +191,7 @@ COMMANDS: Final[Mapping[str, Command]] = {
         (
             (
                 "STUDY [SCENARIO] [--format text|markdown|csv|json]",
-                "tell how long the spindles go on after each shift",
+                "tell how long spindles go on after each shift",
             ),
         ),
         (STUDY, _or_none(_SCENARIO, help="a scenario's id; all of them without")),
