@@ -37,7 +37,7 @@ from whatif.telling.problems import message, problem_sentence, refusal_words
 from whatif.telling.rules import rule, rules
 
 
-class NoAnswer(Exception):
+class NotAnswered(Exception):
     """Why there is none, line by line; ``document`` tells it to other programs, where one does."""
 
     def __init__(self, *lines: str, document: Document | None = None) -> None:
@@ -59,10 +59,10 @@ def check_file(asked: Namespace, _: ProgressLine) -> Document:
     try:
         checked = check(read_file(Path(path)).draft)
     except StudyError as fault:
-        raise NoAnswer(str(fault), document=_checked([{"sentence": str(fault)}], [])) from fault
+        raise NotAnswered(str(fault), document=_checked([{"sentence": str(fault)}], [])) from fault
     document = _checked(list(map(_entry, checked.problems)), list(map(_entry, checked.warnings)))
     if checked.problems:
-        raise NoAnswer(*_problem_lines(path, checked), document=document)
+        raise NotAnswered(*_problem_lines(path, checked), document=document)
     lines = [f"{path}: warning: {problem_sentence(warning)}" for warning in checked.warnings]
     return Document([AsItIs([*lines, f"{path}: no problems"])], document.data)
 
@@ -89,14 +89,14 @@ def _problem_lines(path: str, checked: Checked) -> list[str]:
 
 
 def _sound_draft(path: str) -> Draft:
-    """The draft of a study without problems; raises `NoAnswer` where it has any."""
+    """The draft of a study without problems; raises `NotAnswered` where it has any."""
     try:
         draft = read_file(Path(path)).draft
     except StudyError as fault:
-        raise NoAnswer(str(fault)) from fault
+        raise NotAnswered(str(fault)) from fault
     checked = check(draft)
     if checked.problems:
-        raise NoAnswer(*_problem_lines(path, checked))
+        raise NotAnswered(*_problem_lines(path, checked))
     return draft
 
 
@@ -135,7 +135,7 @@ def explain_figure(asked: Namespace, progress: ProgressLine) -> Document:
         return account_report(explain(found, checked, id_, asked.figure))
     except Refused as fault:
         # There are many figures, so the list of them takes several lines.
-        raise NoAnswer(*wrap(refusal_words(fault), 80, break_on_hyphens=False)) from fault
+        raise NotAnswered(*wrap(refusal_words(fault), 80, break_on_hyphens=False)) from fault
 
 
 def _rule(name: str) -> Document:
@@ -144,7 +144,7 @@ def _rule(name: str) -> Document:
     try:
         return rule_report(rule(name))
     except Refused as fault:
-        raise NoAnswer(f"{refusal_words(fault)} The names: whatif explain --rule") from fault
+        raise NotAnswered(f"{refusal_words(fault)} The names: whatif explain --rule") from fault
 
 
 def show_nights(asked: Namespace, progress: ProgressLine) -> Document:
@@ -161,9 +161,9 @@ def show_week(asked: Namespace, progress: ProgressLine) -> Document:
     try:
         found = week(plan, asked.week, lambda done, of: progress.week())
     except ValueError as fault:
-        raise NoAnswer(f"{fault}; choose one with --week") from fault
+        raise NotAnswered(f"{fault}; choose one with --week") from fault
     if found is None:
-        raise NoAnswer(
+        raise NotAnswered(
             f"scenario {plan.scenario} has no parts, so there is no week to show; enter a part's "
             "weekly pieces"
         )

@@ -23,14 +23,14 @@ class Argument:
 
 
 @dataclass(frozen=True, slots=True)
-class Command:
+class Subcommand:
     """A command.
 
     Attributes:
         usages: how it is written, behind its name, and what it does then.
         arguments: beside ``--format``, which all of them have.
         forms: in which it answers; the first where none is named.
-        answer: what answers it; it may raise `answers.NoAnswer`, `answers.Misput` or `Refused`.
+        answer: what answers it; it may raise `answers.NotAnswered`, `answers.Misput` or `Refused`.
     """
 
     usages: tuple[tuple[str, str], ...]
@@ -64,14 +64,14 @@ def _or_none(argument: Argument, **options: Any) -> Argument:
     return Argument(argument.names, {**argument.options, "nargs": "?", **options})
 
 
-COMMANDS: Final[Mapping[str, Command]] = {
-    "compare": Command(
+COMMANDS: Final[Mapping[str, Subcommand]] = {
+    "compare": Subcommand(
         (("STUDY [--format text|markdown|csv|json]", "print what every scenario brings"),),
         (STUDY,),
         _ALL_FORMS,
         answers.compare_scenarios,
     ),
-    "vary": Command(
+    "vary": Subcommand(
         (
             (
                 "STUDY SCENARIO KEY FROM..TO[..STEP] [--and KEY FROM..TO[..STEP]]",
@@ -98,13 +98,13 @@ COMMANDS: Final[Mapping[str, Command]] = {
         _ALL_FORMS,
         answers.vary_input,
     ),
-    "sensitivity": Command(
+    "sensitivity": Subcommand(
         (("STUDY SCENARIO", "rank the inputs by what they do to the gain"),),
         (STUDY, _SCENARIO),
         _ALL_FORMS,
         answers.rank_inputs,
     ),
-    "breakeven": Command(
+    "breakeven": Subcommand(
         (
             (
                 "STUDY SCENARIO KEY [FROM..TO] [--target TARGET]",
@@ -127,7 +127,7 @@ COMMANDS: Final[Mapping[str, Command]] = {
         _ALL_FORMS,
         answers.find_break_even,
     ),
-    "explain": Command(
+    "explain": Subcommand(
         (
             (
                 "STUDY SCENARIO [FIGURE] [--format text|markdown|json]",
@@ -160,7 +160,7 @@ COMMANDS: Final[Mapping[str, Command]] = {
         ("text", "markdown", "json"),
         answers.explain_figure,
     ),
-    "week": Command(
+    "week": Subcommand(
         (
             (
                 'STUDY SCENARIO [--week K] [--at "tue 14:20"] [--format text|json]',
@@ -187,7 +187,7 @@ COMMANDS: Final[Mapping[str, Command]] = {
         ("text", "json"),
         answers.show_week,
     ),
-    "night": Command(
+    "night": Subcommand(
         (
             (
                 "STUDY [SCENARIO] [--format text|markdown|csv|json]",
@@ -198,7 +198,7 @@ COMMANDS: Final[Mapping[str, Command]] = {
         _ALL_FORMS,
         answers.show_nights,
     ),
-    "check": Command(
+    "check": Subcommand(
         (("STUDY", "list every problem of a study file"),),
         (STUDY,),
         ("text", "json"),

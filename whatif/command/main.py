@@ -13,8 +13,8 @@ from collections.abc import Sequence
 from difflib import get_close_matches
 from typing import Final
 
-from whatif.command.answers import Misput, NoAnswer
-from whatif.command.commands import COMMANDS, STUDY, Command
+from whatif.command.answers import Misput, NotAnswered
+from whatif.command.commands import COMMANDS, STUDY, Subcommand
 from whatif.command.terminal import ProgressLine, writable
 from whatif.reports.document import WRITERS, Document
 from whatif.study.refused import Refused
@@ -37,7 +37,7 @@ def main(words: Sequence[str]) -> int:
         return INTERRUPTED
 
 
-def _answer(command: Command, words: Sequence[str]) -> int:
+def _answer(command: Subcommand, words: Sequence[str]) -> int:
     name, *rest = words
     parser = command.parser(name)
     asked = parser.parse_args(rest)
@@ -49,7 +49,7 @@ def _answer(command: Command, words: Sequence[str]) -> int:
     except Refused as fault:
         print(refusal_words(fault), file=sys.stderr)
         return WRONG
-    except NoAnswer as fault:
+    except NotAnswered as fault:
         if fault.document is not None and asked.format == "json":
             _written(fault.document, asked.format)
         else:

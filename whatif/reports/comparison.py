@@ -16,13 +16,13 @@ from whatif.reports.document import (
     Column,
     Document,
     Either,
-    Heading,
-    Line,
-    Lines,
+    Headline,
     Strong,
-    Table,
+    TextLine,
+    TextLines,
+    TextTable,
     cautions_for,
-    paragraph,
+    paragraph_of,
 )
 from whatif.study.guesses import in_words
 from whatif.telling.cautions import caution_text
@@ -43,17 +43,17 @@ def comparison_report(found: Comparison) -> Document:
     against = found.answers[found.reference].plan.title
     rows = table_rows(found)
     blocks: list[Block | Either] = [
-        Heading(found.title),
-        Either([paragraph(f"against: {against}")], [paragraph(f"Against: {against}")]),
+        Headline(found.title),
+        Either([paragraph_of(f"against: {against}")], [paragraph_of(f"Against: {against}")]),
         _table(answers, rows),
     ]
     for answer in answers:
-        said = [Line((Strong(sort), ": ", text), "  ") for sort, text in _said(answer)]
-        blocks += [Heading(answer.plan.title, 2), Lines(said)]
+        said = [TextLine((Strong(sort), ": ", text), "  ") for sort, text in _said(answer)]
+        blocks += [Headline(answer.plan.title, 2), TextLines(said)]
     blocks += cautions_for((answer.plan.title, _cautions(answer)) for answer in answers)
     if any(answer.figures is not None for answer in answers):
-        blocks.append(paragraph(STATES_IN_WORDS))
-    blocks.append(paragraph(_FIT_NOTE))
+        blocks.append(paragraph_of(STATES_IN_WORDS))
+    blocks.append(paragraph_of(_FIT_NOTE))
     data = {
         "title": found.title,
         "reference": found.reference,
@@ -74,10 +74,12 @@ def _cautions(answer: Answer) -> list[str]:
     return [caution_text(caution) for caution in answer.cautions]
 
 
-def _table(answers: list[Answer], rows: list[TableRow]) -> Table:
+def _table(answers: list[Answer], rows: list[TableRow]) -> TextTable:
     columns = [Column("", at_left=True), *(Column(answer.plan.title) for answer in answers)]
     labels = (f"{row.label}, {row.unit}" if row.unit else row.label for row in rows)
-    return Table(columns, [(label, *row.cells) for label, row in zip(labels, rows, strict=True)])
+    return TextTable(
+        columns, [(label, *row.cells) for label, row in zip(labels, rows, strict=True)]
+    )
 
 
 def _csv_rows(answers: list[Answer], rows: list[TableRow]) -> list[tuple[str, ...]]:

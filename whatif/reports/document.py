@@ -31,7 +31,7 @@ Text: TypeAlias = str | tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
-class Heading:
+class Headline:
     """What the blocks after it are about; depth 1 is the whole document."""
 
     text: Text
@@ -39,7 +39,7 @@ class Heading:
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class TextLine:
     """A text that is broken where it is wider than the document.
 
     Attributes:
@@ -55,10 +55,10 @@ class Line:
 
 
 @dataclass(frozen=True, slots=True)
-class Lines:
+class TextLines:
     """Lines right below each other."""
 
-    lines: Sequence[Line]
+    lines: Sequence[TextLine]
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,7 +72,7 @@ class Column:
 
 
 @dataclass(frozen=True, slots=True)
-class Table:
+class TextTable:
     """Rows with a text for each column, so many cells from the left; without rows nothing."""
 
     columns: Sequence[Column]
@@ -95,7 +95,7 @@ class CautionFor:
     text: str
 
 
-Block: TypeAlias = Heading | Lines | Table | AsItIs | CautionFor
+Block: TypeAlias = Headline | TextLines | TextTable | AsItIs | CautionFor
 
 
 @dataclass(frozen=True, slots=True)
@@ -125,9 +125,9 @@ class Document:
     indent: int = 2
 
 
-def paragraph(text: Text, before: str = "") -> Lines:
+def paragraph_of(text: Text, before: str = "") -> TextLines:
     """One text by itself; ``before`` stands before each of its rows in plain text."""
-    return Lines([Line(text, before, before, mark="")])
+    return TextLines([TextLine(text, before, before, mark="")])
 
 
 def cautions_for(called: Iterable[tuple[str, Sequence[str]]]) -> list[CautionFor]:
@@ -150,10 +150,10 @@ def as_text(document: Document) -> str:
         told = _text_rows(block, document.width)
         if not told:
             continue
-        if rows and (isinstance(block, Heading | CautionFor) or not is_below_heading):
+        if rows and (isinstance(block, Headline | CautionFor) or not is_below_heading):
             rows.append("")
         rows += told
-        is_below_heading = isinstance(block, Heading)
+        is_below_heading = isinstance(block, Headline)
     return "\n".join(rows)
 
 
@@ -164,11 +164,11 @@ def _blocks(document: Document, side: Callable[[Either], Sequence[Block]]) -> It
 
 def _text_rows(block: Block, width: int | None) -> list[str]:
     match block:
-        case Heading(text, depth):
+        case Headline(text, depth):
             return [" " * 2 * max(0, depth - 2) + "".join(text)]
-        case Lines(lines):
+        case TextLines(lines):
             return [row for line in lines for row in _broken(line, width)]
-        case Table():
+        case TextTable():
             return _table_rows(block)
         case AsItIs(rows):
             return list(rows)
@@ -176,10 +176,10 @@ def _text_rows(block: Block, width: int | None) -> list[str]:
             lead = f"Caution for {', '.join(titles)}:"
             if width is None:
                 return [lead, f"  {text}"]
-            return _broken(Line(f"{lead} {text}", rest=""), width)
+            return _broken(TextLine(f"{lead} {text}", rest=""), width)
 
 
-def _broken(line: Line, width: int | None) -> list[str]:
+def _broken(line: TextLine, width: int | None) -> list[str]:
     text = " ".join("".join(line.text).split())
     if width is None:
         return [line.first + text]
@@ -192,7 +192,7 @@ def _broken(line: Line, width: int | None) -> list[str]:
     )
 
 
-def _table_rows(table: Table) -> list[str]:
+def _table_rows(table: TextTable) -> list[str]:
     if not table.rows:
         return []
     columns = table.columns
@@ -202,7 +202,7 @@ def _table_rows(table: Table) -> list[str]:
     lines += [["".join(text) for text in row] for row in table.rows]
     widths = [max(cells(line[i]) for line in lines) for i in range(len(columns))]
     widths = [max(width, column.width) for width, column in zip(widths, columns, strict=True)]
-    sides = [left if column.at_left else right for column in columns]
+    sides = [flush_left if column.at_left else flush_right for column in columns]
     told = []
     for line in lines:
         texts = [side(*of) for side, of in zip(sides, zip(line, widths, strict=True), strict=True)]
@@ -221,12 +221,12 @@ def cells(text: str) -> int:
     )
 
 
-def left(text: str, width: int) -> str:
+def flush_left(text: str, width: int) -> str:
     """A text at the left of so many cells."""
     return text + " " * (width - cells(text))
 
 
-def right(text: str, width: int) -> str:
+def flush_right(text: str, width: int) -> str:
     """A text at the right of so many cells."""
     return " " * (width - cells(text)) + text
 
@@ -242,11 +242,11 @@ def as_markdown(document: Document) -> str:
 
 def _markdown(block: Block) -> str:
     match block:
-        case Heading(text, depth):
+        case Headline(text, depth):
             return f"{'#' * depth} {_marked(text)}"
-        case Lines(lines):
+        case TextLines(lines):
             return "\n".join(line.mark + _marked(line.text) for line in lines)
-        case Table(columns, rows) if rows:
+        case TextTable(columns, rows) if rows:
             heads = [f"{each.head}, {each.unit}" if each.unit else each.head for each in columns]
             sides = ["---" if column.at_left else "---:" for column in columns]
             return "\n".join([_row(heads), f"| {' | '.join(sides)} |", *map(_row, rows)])

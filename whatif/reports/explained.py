@@ -17,15 +17,15 @@ from whatif.reports.document import (
     Column,
     Document,
     Either,
-    Heading,
-    Line,
-    Lines,
+    Headline,
     Strong,
-    Table,
+    TextLine,
+    TextLines,
+    TextTable,
     cells,
-    left,
-    paragraph,
-    right,
+    flush_left,
+    flush_right,
+    paragraph_of,
 )
 from whatif.telling.account.amounts import figure_shown, is_alone, line_shown
 from whatif.telling.account.origins import origin_words
@@ -54,91 +54,96 @@ def account_report(account: Account) -> Document:
     """What a figure means, how it is worked out, what binds, and how to check it."""
     worked, figure = account.worked, account.figure
     shown = figure_shown(figure)
-    named = Line(f"{figure.title} ({figure.id})", rest=""), Line(f"in: {account.title}", rest="")
+    named = (
+        TextLine(f"{figure.title} ({figure.id})", rest=""),
+        TextLine(f"in: {account.title}", rest=""),
+    )
     blocks: list[Block | Either] = [
         Either(
-            [Lines(named), paragraph(shown, "  ")],
+            [TextLines(named), paragraph_of(shown, "  ")],
             [
-                Heading(figure.title),
-                paragraph(("In ", account.title, ", ", Code(figure.id), ": ", Strong(shown))),
+                Headline(figure.title),
+                paragraph_of(("In ", account.title, ", ", Code(figure.id), ": ", Strong(shown))),
             ],
         ),
-        paragraph(meaning(figure)),
+        paragraph_of(meaning(figure)),
     ]
     if worked.lines:
-        blocks += [Heading("How it is worked out", 2), _worked(worked.lines)]
-        numbers = Lines(_by_origin(account.terms, "  "))
-        blocks.append(Either([Heading("The numbers", 2), numbers], [_terms(account.terms)]))
+        blocks += [Headline("How it is worked out", 2), _worked(worked.lines)]
+        numbers = TextLines(_by_origin(account.terms, "  "))
+        blocks.append(Either([Headline("The numbers", 2), numbers], [_terms(account.terms)]))
     if worked.notes:
-        blocks.append(Heading("What binds" if worked.lines else "Why there is none", 2))
-        blocks.append(Lines([_item(note_sentence(note)) for note in worked.notes]))
+        blocks.append(Headline("What binds" if worked.lines else "Why there is none", 2))
+        blocks.append(TextLines([_item(note_sentence(note)) for note in worked.notes]))
     if worked.checks or worked.unchecked:
-        blocks += [Heading("Check it with a pencil", 2), _checks(account)]
-    blocks.append(Lines([Line(rule_pointer(name)) for name in account.rules]))
+        blocks += [Headline("Check it with a pencil", 2), _checks(account)]
+    blocks.append(TextLines([TextLine(rule_pointer(name)) for name in account.rules]))
     return Document(blocks, _account_data(account), width=_WIDTH)
 
 
-def _item(text: str) -> Line:
-    return Line(text, "  - ", "    ")
+def _item(text: str) -> TextLine:
+    return TextLine(text, "  - ", "    ")
 
 
 def _worked(lines: Sequence[WorkedLine]) -> Either:
-    text: list[Line] = []
-    markdown: list[Line] = []
+    text: list[TextLine] = []
+    markdown: list[TextLine] = []
     for line in lines:
         words, numbers, shown = line.expr.words(), line.expr.numbers(), line_shown(line)
         # A number by itself needs no line that repeats it.
         rows = [words, *([] if is_alone(line) else [f"= {numbers}"]), f"= {shown}"]
-        text += [Line(row, "  ", "    ") for row in rows]
-        markdown += [Line(words), Line(("= ", numbers, " = ", Strong(shown)), mark="  ")]
-    return Either([Lines(text)], [Lines(markdown)])
+        text += [TextLine(row, "  ", "    ") for row in rows]
+        markdown += [TextLine(words), TextLine(("= ", numbers, " = ", Strong(shown)), mark="  ")]
+    return Either([TextLines(text)], [TextLines(markdown)])
 
 
-def _by_origin(terms: Sequence[Term], indent: str) -> list[Line]:
+def _by_origin(terms: Sequence[Term], indent: str) -> list[TextLine]:
     """The numbers under their origins, each value before what it is."""
     width = max((cells(term.shown) for term in terms if cells(term.shown) <= _VALUE), default=0)
     lines = []
     for origin, those in by_origin(terms).items():
-        lines.append(Line(f"{origin}:", indent, f"{indent}  "))
+        lines.append(TextLine(f"{origin}:", indent, f"{indent}  "))
         for term in those:
-            value = f"{indent}  {right(term.shown, width)}  "
-            lines.append(Line(term.label, value, f"{indent}    {' ' * width}"))
+            value = f"{indent}  {flush_right(term.shown, width)}  "
+            lines.append(TextLine(term.label, value, f"{indent}    {' ' * width}"))
     return lines
 
 
-def _terms(terms: Sequence[Term]) -> Table:
+def _terms(terms: Sequence[Term]) -> TextTable:
     columns = Column("number", at_left=True), Column("value"), Column("origin", at_left=True)
-    return Table(columns, [(term.label, term.shown, origin_words(term.origin)) for term in terms])
+    return TextTable(
+        columns, [(term.label, term.shown, origin_words(term.origin)) for term in terms]
+    )
 
 
 def _checks(account: Account) -> Either:
     """In text each check with its new numbers; in Markdown a list, and one table of numbers."""
     figure, unchecked = account.figure, account.worked.unchecked
     text: list[Block] = []
-    markdown: list[Line] = []
+    markdown: list[TextLine] = []
     terms: list[Term] = []
     for check, new in new_terms(account):
         source = f"Published: {SOURCES[check.source]}" if check.source else ""
         after = [stands(check, figure), *([source] if source else [])]
         text.append(
-            Lines(
+            TextLines(
                 [
                     _item(check_sentence(check)),
-                    Line(worked_out(check.line), " " * 6, " " * 8),
-                    *(Line(said, " " * 4, " " * 4) for said in after),
+                    TextLine(worked_out(check.line), " " * 6, " " * 8),
+                    *(TextLine(said, " " * 4, " " * 4) for said in after),
                     *_by_origin(new, " " * 4),
                 ]
             )
         )
         shown = check.line.expr.numbers(), " = ", Strong(line_shown(check.line)), "."
-        markdown += [_item(check_sentence(check)), Line(shown, mark="  ")]
-        markdown += [Line(said, mark="  ") for said in after]
+        markdown += [_item(check_sentence(check)), TextLine(shown, mark="  ")]
+        markdown += [TextLine(said, mark="  ") for said in after]
         terms += new
     if unchecked:
         reason = _item(note_sentence(Note(unchecked)))
-        text.append(Lines([reason]))
+        text.append(TextLines([reason]))
         markdown.append(reason)
-    return Either(text, [Lines(markdown), _terms(terms)])
+    return Either(text, [TextLines(markdown), _terms(terms)])
 
 
 def _account_data(account: Account) -> dict[str, Any]:
@@ -214,8 +219,8 @@ def figures_report(scenario: str, title: str, figures: Sequence[Figure]) -> Docu
     return Document(
         [
             Either(
-                [paragraph(f"Figures of: {title}"), listed],
-                [Heading(f"Figures of {title}"), Table(columns, rows)],
+                [paragraph_of(f"Figures of: {title}"), listed],
+                [Headline(f"Figures of {title}"), TextTable(columns, rows)],
             )
         ],
         {"scenario": scenario, "title": title, "figures": [_figure(each) for each in figures]},
@@ -228,7 +233,7 @@ def _listed(figure: Figure, width: int) -> str:
     shown = figure_shown(figure)
     if cells(shown) > room:
         shown = f"{shown[: room - 3]}..."
-    return f"{left(figure.id, width)}  {shown}"
+    return f"{flush_left(figure.id, width)}  {shown}"
 
 
 # -- rules of the book ---------------------------------------------------------------------
@@ -240,7 +245,7 @@ def rule_report(rule: Rule) -> Document:
         [
             Either(
                 [AsItIs([f"{rule.chapter}: {rule.title} ({rule.name})"]), AsItIs([rule.plain])],
-                [Heading((rule.title, " (", Code(rule.name), ")")), AsItIs([rule.text])],
+                [Headline((rule.title, " (", Code(rule.name), ")")), AsItIs([rule.text])],
             )
         ],
         {"rule": asdict(rule)},
@@ -254,6 +259,6 @@ def rules_report(rules: Sequence[Rule]) -> Document:
         AsItIs([chapter, *(f"  {rule.name:<{width}}  {rule.title}" for rule in those)])
         for chapter, those in groupby(rules, lambda rule: rule.chapter)
     ]
-    names = Lines([Line((Code(rule.name), f": {rule.title}")) for rule in rules])
+    names = TextLines([TextLine((Code(rule.name), f": {rule.title}")) for rule in rules])
     data = [{"name": rule.name, "title": rule.title, "chapter": rule.chapter} for rule in rules]
     return Document([Either(chapters, [names])], {"rules": data})

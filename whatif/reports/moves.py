@@ -12,7 +12,16 @@ from whatif.answers.moves.inputs import Value
 from whatif.answers.moves.sensitivity import Effect, Ranking, Side
 from whatif.answers.moves.vary import Curve, Grid, Varied
 from whatif.reports.comparison import money_data
-from whatif.reports.document import Block, Column, Document, Either, Heading, Line, Lines, Table
+from whatif.reports.document import (
+    Block,
+    Column,
+    Document,
+    Either,
+    Headline,
+    TextLine,
+    TextLines,
+    TextTable,
+)
 from whatif.telling.amounts import signed
 from whatif.telling.moves import SAME, gain_in_short
 from whatif.telling.moves_sentences import (
@@ -45,16 +54,16 @@ def _document(
     data: dict[str, Any],
 ) -> Document:
     """What all of them have: what was asked, the facts beside it, what was found."""
-    lines = Lines([Line(fact) for fact in facts])
-    return Document([Heading(title), lines, *told], asdict(asked) | data, rows)
+    lines = TextLines([TextLine(fact) for fact in facts])
+    return Document([Headline(title), lines, *told], asdict(asked) | data, rows)
 
 
-def _table(heads: Sequence[str], rows: Sequence[Sequence[str]]) -> Table:
-    return Table([Column(head, at_left=not i) for i, head in enumerate(heads)], rows)
+def _table(heads: Sequence[str], rows: Sequence[Sequence[str]]) -> TextTable:
+    return TextTable([Column(head, at_left=not i) for i, head in enumerate(heads)], rows)
 
 
-def _lines(sentences: Sequence[str]) -> Lines:
-    return Lines([Line(sentence) for sentence in sentences])
+def _lines(sentences: Sequence[str]) -> TextLines:
+    return TextLines([TextLine(sentence) for sentence in sentences])
 
 
 def _csv_rows(
@@ -117,7 +126,7 @@ def _wide_curve(found: Curve) -> tuple[list[str], list[list[str]]]:
     return heads, rows
 
 
-def _narrow_curve(found: Curve) -> Table:
+def _narrow_curve(found: Curve) -> TextTable:
     """For a terminal: pieces only of an only part, and a bar of the saleable output."""
     parts = _parts(found)
     shown = parts if len(parts) == 1 else []
@@ -135,7 +144,7 @@ def _narrow_curve(found: Curve) -> Table:
         row += [number(outcome.pieces.get(part)) for part in shown]
         last = _money(found, outcome) or [_bar(found, outcome)]
         rows.append([*row, number(outcome.least_met), *last, _marks(found, place)])
-    return Table([*columns, Column("note", at_left=True)], rows)
+    return TextTable([*columns, Column("note", at_left=True)], rows)
 
 
 def _parts(found: Curve) -> list[str]:
@@ -239,7 +248,7 @@ def ranking_report(found: Ranking) -> Document:
     legend = f'"{SAME}" is no difference: smaller than its grain.'
     sides = [Column(head, at_left=i in (0, len(heads) - 1)) for i, head in enumerate(heads)]
     moving = [_ranked(effect) for effect in found.effects if effect.most]
-    shown = Table(sides, moving[:_RANKED])
+    shown = TextTable(sides, moving[:_RANKED])
     rest = []
     if len(moving) > _RANKED:
         rest.append(f"{len(moving) - _RANKED} more make a smaller difference (--format csv).")

@@ -13,12 +13,12 @@ from whatif.reports.document import (
     Column,
     Document,
     Either,
-    Heading,
-    Line,
-    Lines,
-    Table,
+    Headline,
+    TextLine,
+    TextLines,
+    TextTable,
     cautions_for,
-    paragraph,
+    paragraph_of,
 )
 from whatif.study.schema.kinds import DAYS
 from whatif.telling.cautions import caution_text
@@ -55,8 +55,8 @@ def nights_report(found: StudyNights) -> Document:
     """By scenario a table of its nights, sentences and how many pallets last."""
     since = "from a shift's end until the next shift starts"
     blocks: list[Block | Either] = [
-        Heading(found.title),
-        Either([paragraph(f"The nights: {since}")], [paragraph(f"F{since[1:]}.")]),
+        Headline(found.title),
+        Either([paragraph_of(f"The nights: {since}")], [paragraph_of(f"F{since[1:]}.")]),
     ]
     rows = [("scenario", "night", "figure", "unit", "value")]
     for scenario in found.scenarios.values():
@@ -76,17 +76,17 @@ def nights_report(found: StudyNights) -> Document:
 
 def _blocks(scenario: ScenarioNights) -> list[Block]:
     nights = scenario.nights
-    title = Heading(scenario.title, 2)
+    title = Headline(scenario.title, 2)
     if nights is None or not nights.after:
-        return [title, paragraph(_empty(scenario), "  ")]
-    words = [paragraph(night_in_words(night, nights), "  ") for night in nights.alike]
-    table = Table(_COLUMNS, [_row(night) for night in nights.after], indent=2)
-    blocks: list[Block] = [title, paragraph(opening(nights), "  "), table, *words]
+        return [title, paragraph_of(_empty(scenario), "  ")]
+    words = [paragraph_of(night_in_words(night, nights), "  ") for night in nights.alike]
+    table = TextTable(_COLUMNS, [_row(night) for night in nights.after], indent=2)
+    blocks: list[Block] = [title, paragraph_of(opening(nights), "  "), table, *words]
     if scenario.fewest:
         aside = ", stops left aside" if nights.stops else ""
-        blocks.append(Heading(f"Fewest pallets that last till the next shift{aside}", 3))
+        blocks.append(Headline(f"Fewest pallets that last till the next shift{aside}", 3))
         said = pallets_in_words(scenario.fewest)
-        blocks.append(Lines([Line(text, "  - ", "    ") for text in said]))
+        blocks.append(TextLines([TextLine(text, "  - ", "    ") for text in said]))
     return blocks
 
 

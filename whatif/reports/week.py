@@ -8,7 +8,7 @@ from typing import Any, Final
 from whatif.answers.week import Band, ShiftBands, Week
 from whatif.cell.model import DAY
 from whatif.cell.watch import LoadedSpan, MachineSpan, MachineWeek, PalletSpan, PersonSpan
-from whatif.reports.document import AsItIs, Block, Document, Line, Lines, paragraph
+from whatif.reports.document import AsItIs, Block, Document, TextLine, TextLines, paragraph_of
 from whatif.telling.clock import DAY_NAMES, clock_text, end_text, hour_text
 from whatif.telling.week.signs import (
     MEANINGS,
@@ -48,17 +48,19 @@ def week_report(week: Week) -> Document:
     title = f"{week.title}: week {week.number} of the {week.weeks} measured"
     intro = (title, luck_words(week), _HOW_TO_READ)
     used: set[str] = set()
-    blocks: list[Block] = [Lines([Line(text, rest="") for text in intro])]
+    blocks: list[Block] = [TextLines([TextLine(text, rest="") for text in intro])]
     for place, machine in enumerate(week.machines):
         blocks.append(AsItIs(_machine_rows(week, place, machine, used)))
     if not week.machines:
-        blocks.append(paragraph("There is no machine in this scenario; enter a machine's count."))
+        blocks.append(
+            paragraph_of("There is no machine in this scenario; enter a machine's count.")
+        )
     shifts = [_shift(shift) for shift in week.shifts]
     if not shifts:
         shifts.append("There is no shift with people in this scenario, so nothing is begun.")
     blocks += [
         AsItIs(_people_rows(week)),
-        Lines([Line(text, rest="") for text in shifts]),
+        TextLines([TextLine(text, rest="") for text in shifts]),
         AsItIs(_legend(week, used)),
     ]
     return Document(blocks, _week_data(week), indent=1)
@@ -137,17 +139,17 @@ def _legend(week: Week, used: set[str]) -> list[str]:
 def moment_report(week: Week, second: int) -> Document:
     """What everything does at a second of the week, a line each."""
     title = f"{week.title}: week {week.number}, {clock_text(second)}"
-    lines = [Line(text, rest="") for text in (title, luck_words(week))]
+    lines = [TextLine(text, rest="") for text in (title, luck_words(week))]
     machines: list[dict[str, Any]] = []
     for place, machine in enumerate(week.machines):
         words = machine_words(week, place, second)
         numbers = range(1, len(machine.pallets) + 1)
         pallets = [pallet_words(week, place, number, second) for number in numbers]
         machines.append({"in_words": words, "pallets": pallets})
-        lines.append(Line(words, " " * 2, " " * 4))
-        lines += [Line(text, " " * 4, " " * 6) for text in pallets]
+        lines.append(TextLine(words, " " * 2, " " * 4))
+        lines += [TextLine(text, " " * 4, " " * 6) for text in pallets]
     people = [person_words(week, place, second) for place in range(len(week.persons))]
-    lines += [Line(text, " " * 2, " " * 4) for text in people]
+    lines += [TextLine(text, " " * 2, " " * 4) for text in people]
     data = {
         "scenario": week.scenario,
         "week": week.number,
@@ -156,7 +158,7 @@ def moment_report(week: Week, second: int) -> Document:
         "machines": machines,
         "people": people,
     }
-    return Document([Lines(lines)], data, indent=1)
+    return Document([TextLines(lines)], data, indent=1)
 
 
 # -- plain values --------------------------------------------------------------------------
