@@ -16,8 +16,8 @@ from whatif.reports.document import (
     Column,
     Document,
     Either,
-    Headline,
     Strong,
+    TextHeading,
     TextLine,
     TextLines,
     TextTable,
@@ -43,13 +43,13 @@ def comparison_report(found: Comparison) -> Document:
     against = found.answers[found.reference].plan.title
     rows = table_rows(found)
     blocks: list[Block | Either] = [
-        Headline(found.title),
+        TextHeading(found.title),
         Either([paragraph_of(f"against: {against}")], [paragraph_of(f"Against: {against}")]),
         _table(answers, rows),
     ]
     for answer in answers:
         said = [TextLine((Strong(sort), ": ", text), "  ") for sort, text in _said(answer)]
-        blocks += [Headline(answer.plan.title, 2), TextLines(said)]
+        blocks += [TextHeading(answer.plan.title, 2), TextLines(said)]
     blocks += cautions_for((answer.plan.title, _cautions(answer)) for answer in answers)
     if any(answer.figures is not None for answer in answers):
         blocks.append(paragraph_of(STATES_IN_WORDS))

@@ -31,7 +31,7 @@ Text: TypeAlias = str | tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
-class Headline:
+class TextHeading:
     """What the blocks after it are about; depth 1 is the whole document."""
 
     text: Text
@@ -95,7 +95,7 @@ class CautionFor:
     text: str
 
 
-Block: TypeAlias = Headline | TextLines | TextTable | AsItIs | CautionFor
+Block: TypeAlias = TextHeading | TextLines | TextTable | AsItIs | CautionFor
 
 
 @dataclass(frozen=True, slots=True)
@@ -150,10 +150,10 @@ def as_text(document: Document) -> str:
         told = _text_rows(block, document.width)
         if not told:
             continue
-        if rows and (isinstance(block, Headline | CautionFor) or not is_below_heading):
+        if rows and (isinstance(block, TextHeading | CautionFor) or not is_below_heading):
             rows.append("")
         rows += told
-        is_below_heading = isinstance(block, Headline)
+        is_below_heading = isinstance(block, TextHeading)
     return "\n".join(rows)
 
 
@@ -164,7 +164,7 @@ def _blocks(document: Document, side: Callable[[Either], Sequence[Block]]) -> It
 
 def _text_rows(block: Block, width: int | None) -> list[str]:
     match block:
-        case Headline(text, depth):
+        case TextHeading(text, depth):
             return [" " * 2 * max(0, depth - 2) + "".join(text)]
         case TextLines(lines):
             return [row for line in lines for row in _broken(line, width)]
@@ -242,7 +242,7 @@ def as_markdown(document: Document) -> str:
 
 def _markdown(block: Block) -> str:
     match block:
-        case Headline(text, depth):
+        case TextHeading(text, depth):
             return f"{'#' * depth} {_marked(text)}"
         case TextLines(lines):
             return "\n".join(line.mark + _marked(line.text) for line in lines)

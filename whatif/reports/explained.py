@@ -17,8 +17,8 @@ from whatif.reports.document import (
     Column,
     Document,
     Either,
-    Headline,
     Strong,
+    TextHeading,
     TextLine,
     TextLines,
     TextTable,
@@ -62,21 +62,21 @@ def account_report(account: Account) -> Document:
         Either(
             [TextLines(named), paragraph_of(shown, "  ")],
             [
-                Headline(figure.title),
+                TextHeading(figure.title),
                 paragraph_of(("In ", account.title, ", ", Code(figure.id), ": ", Strong(shown))),
             ],
         ),
         paragraph_of(meaning(figure)),
     ]
     if worked.lines:
-        blocks += [Headline("How it is worked out", 2), _worked(worked.lines)]
+        blocks += [TextHeading("How it is worked out", 2), _worked(worked.lines)]
         numbers = TextLines(_by_origin(account.terms, "  "))
-        blocks.append(Either([Headline("The numbers", 2), numbers], [_terms(account.terms)]))
+        blocks.append(Either([TextHeading("The numbers", 2), numbers], [_terms(account.terms)]))
     if worked.notes:
-        blocks.append(Headline("What binds" if worked.lines else "Why there is none", 2))
+        blocks.append(TextHeading("What binds" if worked.lines else "Why there is none", 2))
         blocks.append(TextLines([_item(note_sentence(note)) for note in worked.notes]))
     if worked.checks or worked.unchecked:
-        blocks += [Headline("Check it with a pencil", 2), _checks(account)]
+        blocks += [TextHeading("Check it with a pencil", 2), _checks(account)]
     blocks.append(TextLines([TextLine(rule_pointer(name)) for name in account.rules]))
     return Document(blocks, _account_data(account), width=_WIDTH)
 
@@ -220,7 +220,7 @@ def figures_report(scenario: str, title: str, figures: Sequence[Figure]) -> Docu
         [
             Either(
                 [paragraph_of(f"Figures of: {title}"), listed],
-                [Headline(f"Figures of {title}"), TextTable(columns, rows)],
+                [TextHeading(f"Figures of {title}"), TextTable(columns, rows)],
             )
         ],
         {"scenario": scenario, "title": title, "figures": [_figure(each) for each in figures]},
@@ -245,7 +245,7 @@ def rule_report(rule: Rule) -> Document:
         [
             Either(
                 [AsItIs([f"{rule.chapter}: {rule.title} ({rule.name})"]), AsItIs([rule.plain])],
-                [Headline((rule.title, " (", Code(rule.name), ")")), AsItIs([rule.text])],
+                [TextHeading((rule.title, " (", Code(rule.name), ")")), AsItIs([rule.text])],
             )
         ],
         {"rule": asdict(rule)},

@@ -17,7 +17,7 @@ from whatif.reports.document import (
     Column,
     Document,
     Either,
-    Headline,
+    TextHeading,
     TextLine,
     TextLines,
     TextTable,
@@ -55,7 +55,7 @@ def _document(
 ) -> Document:
     """What all of them have: what was asked, the facts beside it, what was found."""
     lines = TextLines([TextLine(fact) for fact in facts])
-    return Document([Headline(title), lines, *told], asdict(asked) | data, rows)
+    return Document([TextHeading(title), lines, *told], asdict(asked) | data, rows)
 
 
 def _table(heads: Sequence[str], rows: Sequence[Sequence[str]]) -> TextTable:

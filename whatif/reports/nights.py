@@ -13,7 +13,7 @@ from whatif.reports.document import (
     Column,
     Document,
     Either,
-    Headline,
+    TextHeading,
     TextLine,
     TextLines,
     TextTable,
@@ -55,7 +55,7 @@ def nights_report(found: StudyNights) -> Document:
     """By scenario a table of its nights, sentences and how many pallets last."""
     since = "from a shift's end until the next shift starts"
     blocks: list[Block | Either] = [
-        Headline(found.title),
+        TextHeading(found.title),
         Either([paragraph_of(f"The nights: {since}")], [paragraph_of(f"F{since[1:]}.")]),
     ]
     rows = [("scenario", "night", "figure", "unit", "value")]
@@ -76,7 +76,7 @@ def nights_report(found: StudyNights) -> Document:
 
 def _blocks(scenario: ScenarioNights) -> list[Block]:
     nights = scenario.nights
-    title = Headline(scenario.title, 2)
+    title = TextHeading(scenario.title, 2)
     if nights is None or not nights.after:
         return [title, paragraph_of(_empty(scenario), "  ")]
     words = [paragraph_of(night_in_words(night, nights), "  ") for night in nights.alike]
@@ -84,7 +84,7 @@ def _blocks(scenario: ScenarioNights) -> list[Block]:
     blocks: list[Block] = [title, paragraph_of(opening(nights), "  "), table, *words]
     if scenario.fewest:
         aside = ", stops left aside" if nights.stops else ""
-        blocks.append(Headline(f"Fewest pallets that last till the next shift{aside}", 3))
+        blocks.append(TextHeading(f"Fewest pallets that last till the next shift{aside}", 3))
         said = pallets_in_words(scenario.fewest)
         blocks.append(TextLines([TextLine(text, "  - ", "    ") for text in said]))
     return blocks
