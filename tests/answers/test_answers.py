@@ -20,6 +20,7 @@ from whatif.plan.model import in_money, worth
 from whatif.plan.nudge import nudged
 from whatif.session.calculate.memory import Memory
 from whatif.telling.cautions import LIFTING, MACHINES, UNATTENDED, caution_text
+from whatif.telling.fit import not_made_sentence
 from whatif.telling.limits import limit_text
 
 # --- figures ----------------------------------------------------------------------------
@@ -139,7 +140,9 @@ def test_a_part_wanted_and_not_made_meets_nothing() -> None:
     )
     found = figured(text)
     assert (found.pieces, found.demand_met) == ({"body": 0}, {"body": 0})
-    assert "misses by" in plan_of(text).parts[0].unmade
+    unmade = plan_of(text).parts[0].unmade
+    assert unmade is not None
+    assert "misses by" in not_made_sentence(unmade)
 
 
 def test_a_part_no_longer_wanted_is_not_told() -> None:

@@ -126,7 +126,7 @@ def test_what_is_still_being_worked_out() -> None:
     assert pending(shown) == ("hour_meters.gain_range_percent",)
 
 
-OF_FACTS = ("limit", "against simulated")
+OF_FACTS = ("limit", "against simulated", "unmade", "limit of fit", "no percentage")
 """Notes whose sentences are made of facts of other answers."""
 
 

@@ -9,7 +9,7 @@ from typing import Literal
 from whatif.answers.figures import Figures
 from whatif.answers.orders.orders import Ordered
 from whatif.answers.states import IN_CYCLE, STATE_ROWS
-from whatif.plan.model import Plan
+from whatif.plan.model import NotMade, Plan
 
 _ALL = 100
 """Percent of demand met from which no more is wanted."""
@@ -60,7 +60,7 @@ class HeldBack:
     """
 
     why_nothing: WhyNothing | None = None
-    unmade: tuple[str, ...] = ()
+    unmade: tuple[NotMade, ...] = ()
     attended: float = 0.0
     in_cycle: float = 0.0
     losses: tuple[Loss, ...] = ()
@@ -93,8 +93,9 @@ def held_back(
     """
     if not plan.groups:
         return HeldBack(why_nothing="no machine")
-    if all(part.unmade for part in plan.parts):
-        return HeldBack("no part is made", tuple(part.unmade for part in plan.parts))
+    unmade = tuple(part.unmade for part in plan.parts if part.unmade is not None)
+    if len(unmade) == len(plan.parts):
+        return HeldBack("no part is made", unmade)
     hours = figures.attended
     attended = sum(hours.values())
     if not attended:

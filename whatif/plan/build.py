@@ -11,7 +11,7 @@ from whatif.cell.calendar import pattern
 from whatif.cell.fit.fit import Fit, fit
 from whatif.cell.model import DAY, HOUR, Cell, MachineGroup, Making, Part, Shift, StopKind
 from whatif.plan.beside import asked_parts, order_plans, prices, real_orders, rush_plans, unpriced
-from whatif.plan.fitting import not_allowed, question, why_not
+from whatif.plan.fitting import not_allowed, question
 from whatif.plan.model import Claim, GroupPlan, LoadedFewer, Meters, NotMade, PartPlan, Plan
 from whatif.plan.set_up_once import set_up_once
 from whatif.study.check.check import Checked
@@ -73,7 +73,8 @@ def plan_of(study: Study, scenario: Scenario, odd: Sequence[Problem] = ()) -> Pl
         rush=rush_plans(scenario, made),
         warnings=(
             *odd,
-            *_warnings(fits, unmade),
+            *filter(None, unmade.values()),
+            *_loaded_fewer(fits),
             *(set_up_once(scenario, made, fits) if shifts else ()),
             *unpriced(scenario),
         ),
@@ -207,24 +208,22 @@ def _fits(part: StudyPart, machines: dict[str, Machine]) -> dict[str, Fit]:
 
 def _unmade(
     id_: str, part: StudyPart, shifts: tuple[Shift, ...], fits: dict[str, Fit], units: str
-) -> str:
-    """Why a part is not made, or nothing (rule `orders.made`)."""
+) -> NotMade | None:
+    """Why a part is not made (rule `orders.made`)."""
     if not fits:
-        return f"{id_} is not made: there is no machine; enter a machine's count."
+        return NotMade(id_, "no machine")
     if not any(found.fits for found in fits.values()):
-        return why_not(id_, fits, units)
-    if part.first_piece.seconds and not any(shift.inspects for shift in shifts):
-        return (
-            f"{id_} is not made: its first piece waits for a release, and no shift with people "
-            "releases first pieces; let a shift inspect, or set first_piece to 0 min."
+        missed = tuple(
+            (group, tuple(limit for limit in found.limits if limit.state == "missed"))
+            for group, found in fits.items()
         )
-    return ""
+        return NotMade(id_, "no fit", missed, units)
+    if part.first_piece.seconds and not any(shift.inspects for shift in shifts):
+        return NotMade(id_, "no release")
+    return None
 
 
-def _warnings(
-    fits: dict[str, dict[str, Fit]], unmade: dict[str, str]
-) -> Iterator[NotMade | LoadedFewer]:
-    yield from (NotMade(part, why) for part, why in unmade.items() if why)
+def _loaded_fewer(fits: dict[str, dict[str, Fit]]) -> Iterator[LoadedFewer]:
     for part, by_group in fits.items():
         for group, found in by_group.items():
             if found.cut_down and found.fits:
@@ -234,7 +233,7 @@ def _warnings(
 # -- what stands beside the physics ------------------------------------------------------
 
 
-def _part_plan(id_: str, part: StudyPart, place: int | None, unmade: str) -> PartPlan:
+def _part_plan(id_: str, part: StudyPart, place: int | None, unmade: NotMade | None) -> PartPlan:
     return PartPlan(
         id=id_,
         place=place,

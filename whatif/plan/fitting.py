@@ -1,11 +1,10 @@
-"""The question of fit for a part on a machine, and why the answer is no (rule `fit.made`)."""
+"""The question of fit for a part on a machine (rule `fit.made`)."""
 
 from __future__ import annotations
 
 from fractions import Fraction
 
 from whatif.cell.fit.fit import Face, Fit, Limit, Piece
-from whatif.plan.fit_words import fit_limit_words
 from whatif.study.schema.models import Machine, On, Part
 from whatif.units import Quantity
 
@@ -53,13 +52,3 @@ def not_allowed() -> Fit:
         standing=2,
         free_face=None,
     )
-
-
-def why_not(part: str, fits: dict[str, Fit], units: str) -> str:
-    """Why a part is not made, with by how much it misses on each machine."""
-    misses = []
-    for group, found in fits.items():
-        missed = [limit for limit in found.limits if limit.state == "missed"]
-        told = " ".join(fit_limit_words(limit, part, group, units) for limit in missed)
-        misses.append(f"on {group}: {told}")
-    return f"{part} is not made, it fits no machine; " + "; ".join(misses)

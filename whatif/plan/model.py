@@ -9,9 +9,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from fractions import Fraction
-from typing import TypeAlias
+from typing import Literal, TypeAlias
 
-from whatif.cell.fit.fit import Fit
+from whatif.cell.fit.fit import Fit, Limit
 from whatif.cell.model import Cell
 from whatif.study.problem import Problem
 
@@ -23,7 +23,7 @@ class PartPlan:
     Attributes:
         place: its place in :attr:`Cell.parts`, None where it is not made.
         weekly: pieces wanted a week.
-        unmade: why it is not made; empty where it is.
+        unmade: why it is not made; None where it is.
         cycle: seconds a piece, whatever ``on.`` says (rule `results.worth`).
         contribution: money a good piece.
         is_contribution_given: whether somebody entered it; a 0 may be meant.
@@ -33,7 +33,7 @@ class PartPlan:
     place: int | None
     weekly: Fraction
     batch: int
-    unmade: str
+    unmade: NotMade | None
     cycle: int
     in_cut: Fraction
     scrap: Fraction
@@ -165,10 +165,17 @@ class Meters:
 
 @dataclass(frozen=True, slots=True)
 class NotMade:
-    """A part that is wanted and not made, and why."""
+    """A part that is wanted and not made (rule `orders.made`).
+
+    Attributes:
+        missed: where it fits no machine, the limits that it misses by machine group.
+        units: the study's, in which sizes are told.
+    """
 
     part: str
-    why: str
+    why: Literal["no machine", "no fit", "no release"]
+    missed: tuple[tuple[str, tuple[Limit, ...]], ...] = ()
+    units: str = "metric"
 
 
 @dataclass(frozen=True, slots=True)

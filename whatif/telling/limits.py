@@ -5,6 +5,7 @@ from __future__ import annotations
 from whatif.answers.limits import AfterHours, HeldBack, WhyNothing
 from whatif.answers.states import STATE_ROWS
 from whatif.telling.amounts import rounded
+from whatif.telling.fit import not_made_sentence
 
 _WHY_NOTHING: dict[WhyNothing, str] = {
     "no machine": "There is no machine, so nothing is made.",
@@ -21,7 +22,7 @@ def limit_text(held: HeldBack | None) -> str:
 def limit_sentences(held: HeldBack) -> list[str]:
     """The same one by one: what holds it back by day, then what ends the run after hours."""
     if held.why_nothing is not None:
-        return [_WHY_NOTHING[held.why_nothing], *held.unmade]
+        return [_WHY_NOTHING[held.why_nothing], *map(not_made_sentence, held.unmade)]
     said = [_by_day(held)]
     if held.after_hours is not None:
         said.append(_after_hours(held.after_hours))

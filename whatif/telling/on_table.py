@@ -20,7 +20,7 @@ from whatif.answers.on_table import (
     StrongerTable,
 )
 from whatif.cell.fit.fit import AXES, Fit, Growth
-from whatif.plan.fit_words import WANTING, fit_limit_words, length, mass, pieces
+from whatif.telling.fit import WANTING, fit_limit_words, length, mass, pieces
 from whatif.units import Dimension, show
 
 HOLDS = (

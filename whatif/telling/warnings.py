@@ -19,6 +19,7 @@ from whatif.answers.money.gaps import (
 from whatif.plan.model import FloorNotEntered, LoadedFewer, NotMade, PlanWarning, SetUpOnce
 from whatif.study.problem import Problem
 from whatif.telling.amounts import listed
+from whatif.telling.fit import not_made_sentence
 from whatif.telling.limits import loss_in_short
 from whatif.telling.problems import problem_sentence
 
@@ -43,7 +44,7 @@ def plan_warning(warning: PlanWarning) -> str:
         case Problem():
             return problem_sentence(warning)
         case NotMade():
-            return warning.why
+            return not_made_sentence(warning)
         case LoadedFewer(part, group, count):
             return (
                 f"{part} on {group}: more pieces per pallet are entered than fit; {count} are "

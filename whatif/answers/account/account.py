@@ -13,6 +13,8 @@ from whatif.answers.account.terms import Expr, Origin, Term
 from whatif.answers.compare import Answer
 from whatif.answers.indicators import Indicator
 from whatif.answers.limits import HeldBack
+from whatif.cell.fit.fit import Limit
+from whatif.plan.model import NotMade
 
 Value = float | tuple[float, float] | HeldBack | None
 
@@ -78,6 +80,16 @@ class WorkedLine:
 
 
 @dataclass(frozen=True, slots=True)
+class FitLimit:
+    """A limit of a part on a machine group; `units` the study's, in which it is told."""
+
+    limit: Limit
+    part: str
+    group: str
+    units: str
+
+
+@dataclass(frozen=True, slots=True)
 class Note:
     """Something that is so, by an id for which `whatif.telling.account` has the sentence.
 
@@ -90,7 +102,7 @@ class Note:
     names: tuple[str, ...] = ()
     numbers: tuple[float, ...] = ()
     origin: Origin | None = None
-    of: HeldBack | Answer | Indicator | None = None
+    of: HeldBack | Answer | Indicator | NotMade | FitLimit | None = None
 
 
 @dataclass(frozen=True, slots=True)

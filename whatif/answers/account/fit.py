@@ -6,13 +6,12 @@ from collections.abc import Iterator
 from fractions import Fraction
 from math import floor
 
-from whatif.answers.account.account import Check, Figure, Note, Worked, WorkedLine
+from whatif.answers.account.account import Check, Figure, FitLimit, Note, Worked, WorkedLine
 from whatif.answers.account.case import Case
 from whatif.answers.account.checks import figure_check
 from whatif.answers.account.origins import FoundBy
 from whatif.answers.account.terms import Expr, Term, smaller
 from whatif.cell.fit.fit import Fit
-from whatif.plan.fit_words import fit_limit_words
 
 _UNIT = "pieces a load"
 _MISSED = {"face": "room on the face", "height": "room for the height", "load": "table load"}
@@ -32,8 +31,8 @@ def fit(case: Case, of: Figure) -> Worked:
     found = case.plan.fits[part][group]
     assert case.checked.study is not None
     units = case.checked.study.units
-    limits = (fit_limit_words(limit, part, group, units) for limit in found.limits)
-    said = (*(Note("as it is", (words,)) for words in limits), Note("no permission"))
+    limits = (FitLimit(limit, part, group, units) for limit in found.limits)
+    said = (*(Note("limit of fit", of=limit) for limit in limits), Note("no permission"))
     if not found.fits:
         none = Term("pieces that fit", 0.0, "", FoundBy("limit missed"))
         if all(limit.kind == "machine" for limit in found.limits):

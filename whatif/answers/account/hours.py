@@ -107,7 +107,7 @@ def state(case: Case, of: Figure) -> Worked:
 
 
 def _eased(row: StateRow) -> tuple[Note, ...]:
-    return (Note("as it is", (row.eased_by,)),) if row.eased_by else ()
+    return (Note("eased by", (row.eased_by,)),) if row.eased_by else ()
 
 
 def state_term(case: Case, row: StateRow) -> Term:

@@ -34,7 +34,7 @@ def indicator(case: Case, of: Figure) -> Worked:
     key = of.id.split(".")[1]
     found = indicators(case.plan, case.simulated)[key]
     if found.percent is None:
-        return nothing(Note("as it is", of=found))
+        return nothing(Note("no percentage", of=found))
     total = case.simulated.spindle.total
     in_cycle = case.figure_term("hours in cycle", total, "h a week", "hours_by_state.in_cycle")
     source = () if key == "loading_loss_product" else (Note("standard"),)

@@ -36,7 +36,7 @@ def demand(case: Case) -> tuple[Note, ...]:
 def unmade(case: Case, part: str) -> tuple[Note, ...]:
     """Why a part is not made."""
     why = case.part(part).unmade
-    return (Note("unmade", (why,)),) if why else ()
+    return (Note("unmade", of=why),) if why is not None else ()
 
 
 def fixtures(case: Case, part: str) -> tuple[Note, ...]:

@@ -18,6 +18,7 @@ from whatif.answers.compare import Answer
 from whatif.answers.gains import is_difference
 from whatif.answers.per import Per, answer_per
 from whatif.screens.widgets.columns import Columns, DraggedColumns, apart, cut, right, wrapped
+from whatif.telling.fit import not_made_sentence
 from whatif.telling.limits import limit_in_short, limit_text
 from whatif.telling.table import NOTHING, fit_text, gain_text, number, whole_percent_text
 from whatif.telling.warnings import claim_warning
@@ -206,7 +207,7 @@ def strip_height(answers: list[Answer], room: Room) -> int:
 
 def held_sentence(answer: Answer) -> str:
     """What holds the chosen scenario back, in a sentence; warnings and claims first."""
-    parts = [part.unmade for part in answer.plan.parts if part.unmade]
+    parts = [not_made_sentence(part.unmade) for part in answer.plan.parts if part.unmade]
     if answer.figures is None and answer.claimed is not None:
         parts.append(
             f"Only claimed: {answer.claimed.hours_per_day:.1f} spindle hours a day; enter parts "

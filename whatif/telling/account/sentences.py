@@ -5,15 +5,17 @@ A text in {braces} stands for what the study says: names as {0}, {1}, ..., numbe
 
 from __future__ import annotations
 
-from whatif.answers.account.account import Check, Figure, Note
+from whatif.answers.account.account import Check, Figure, FitLimit, Note
 from whatif.answers.account.origins import See
 from whatif.answers.account.terms import Term
 from whatif.answers.compare import Answer
 from whatif.answers.indicators import Indicator
 from whatif.answers.limits import HeldBack
+from whatif.plan.model import NotMade
 from whatif.telling.account.amounts import amount
 from whatif.telling.account.origins import origin_words
 from whatif.telling.amounts import rounded
+from whatif.telling.fit import fit_limit_words, not_made_sentence
 from whatif.telling.indicators import indicator_words
 from whatif.telling.limits import limit_text
 from whatif.telling.warnings import claim_warning
@@ -89,11 +91,10 @@ MEANINGS = {
 
 NOTES = {
     # What holds a figure where it is.
-    "as it is": "{0}",
+    "eased by": "{0}",
     "people": "People are busy {n0} of {n1} hours on duty ({share}).",
     "met": "All that is wanted of {all} is made: more of it finds no buyer.",
     "short": "Less than is wanted is made of {all}: there the cell is the limit.",
-    "unmade": "{0}",
     "fixtures": "There are {n0:.0f} fixtures for {0}; pallets lack a fixture {n1} machine hours a "
     "week.",
     "difference": "Its grain is {n0:.2f} percentage points; the gain is larger, so it is a "
@@ -298,6 +299,11 @@ def note_sentence(note: Note) -> str:
         return indicator_words(note.of)
     if isinstance(note.of, Answer):
         return claim_warning(note.of)
+    if isinstance(note.of, NotMade):
+        return not_made_sentence(note.of)
+    if isinstance(note.of, FitLimit):
+        limit = note.of
+        return fit_limit_words(limit.limit, limit.part, limit.group, limit.units)
     origin = "" if note.origin is None else origin_words(note.origin)
     first, second = (*note.numbers, 0.0, 0.0)[:2]
     share = f"{first / second:.0%}" if second else ""

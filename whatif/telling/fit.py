@@ -1,7 +1,4 @@
-"""What limits a part on a machine, in sentences, in the units that are shown.
-
-They stand here, below all else that is told, since a plan's warnings tell them too.
-"""
+"""What limits a part on a machine, and why a part is not made, in sentences."""
 
 from __future__ import annotations
 
@@ -9,6 +6,7 @@ from collections.abc import Callable
 from fractions import Fraction
 
 from whatif.cell.fit.fit import Lack, Limit
+from whatif.plan.model import NotMade
 from whatif.units import Dimension, show
 
 WANTING: dict[Lack, str] = {
@@ -21,6 +19,26 @@ WANTING: dict[Lack, str] = {
     "mass": "the part's mass",
 }
 """What is to be entered, so that what lacks it can be checked."""
+
+
+def not_made_sentence(unmade: NotMade) -> str:
+    """Why a part is not made; where it fits no machine, by how much it misses on each."""
+    part = unmade.part
+    match unmade.why:
+        case "no machine":
+            return f"{part} is not made: there is no machine; enter a machine's count."
+        case "no release":
+            return (
+                f"{part} is not made: its first piece waits for a release, and no shift with "
+                "people releases first pieces; let a shift inspect, or set first_piece to 0 min."
+            )
+        case "no fit":
+            told = [
+                f"on {group}: "
+                + " ".join(fit_limit_words(limit, part, group, unmade.units) for limit in missed)
+                for group, missed in unmade.missed
+            ]
+            return f"{part} is not made, it fits no machine; {'; '.join(told)}"
 
 
 def fit_limit_words(limit: Limit, part: str, group: str, units: str) -> str:
