@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import ast
+import re
+from collections.abc import Iterator
 from graphlib import CycleError, TopologicalSorter
 from pathlib import Path
 
@@ -38,6 +40,14 @@ WITHOUT_CIRCLES = (
     "study/schema",
 )
 """Folders in which no module knows, by way of others or not, one that knows it; add, never take."""
+
+FACTS_ONLY = ("cell", "plan", "answers")
+"""Folders that find facts; `telling` makes sentences of them."""
+
+SENTENCES_AS_DATA = {"answers/states.py"}
+"""The table of states has what is said of each state, beside what else is true of it."""
+
+SENTENCE = re.compile(r"\w+ \w+ .*[.?]( |$)")
 
 NOT_IN_THE_CELL = {"pydantic", "pint", "textual", "tomli_w", "tomllib", "pathlib", "io", "time"}
 NO_SCREEN = ("units", "study", "cell", "plan", "answers", "telling", "session", "reports")
@@ -102,3 +112,26 @@ def test_nothing_below_the_screens_knows_textual(folder: str) -> None:
     for path in files(folder):
         roots = {name.split(".")[0] for name in imports(path)}
         assert not roots & {"textual", "rich"}, path
+
+
+def texts(path: Path) -> Iterator[tuple[int, str]]:
+    """Every text of a file with its line, but for docstrings and errors of who writes code."""
+    tree = ast.parse(path.read_text("utf-8"))
+    apart = {
+        id(part)
+        for node in ast.walk(tree)
+        if (isinstance(node, ast.Raise) and "ValueError(" in ast.unparse(node))
+        or (isinstance(node, ast.Expr) and isinstance(node.value, ast.Constant))
+        for part in ast.walk(node)
+    }
+    for node in ast.walk(tree):
+        if isinstance(node, ast.Constant) and isinstance(node.value, str) and id(node) not in apart:
+            yield node.lineno, node.value
+
+
+@pytest.mark.parametrize("folder", FACTS_ONLY)
+def test_who_finds_facts_writes_no_sentences(folder: str) -> None:
+    for path in files(folder):
+        if path.relative_to(PACKAGE).as_posix() not in SENTENCES_AS_DATA:
+            said = [text for text in texts(path) if SENTENCE.search(text[1])]
+            assert not said, path

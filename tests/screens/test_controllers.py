@@ -17,8 +17,8 @@ from whatif.screens.dialogs.texts import ReadText, WeighText, WriteNotes
 from whatif.screens.views.all import VIEWS
 from whatif.screens.views.view import View
 from whatif.session.calculate.requests import ANY_REVISION, Progress, Question, Reply
-from whatif.session.hours import ATTENDED
 from whatif.study.file.reading import read_file
+from whatif.telling.sheet_cell import ATTENDED
 
 DAYS = ("shift", "day", "days")
 

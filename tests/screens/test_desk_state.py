@@ -9,12 +9,12 @@ import pytest
 from small_study import CYCLE, PALLETS, STUDY
 
 from whatif.screens.desk.state import DeskState
-from whatif.session.hours import ATTENDED
 from whatif.session.session import Session
 from whatif.session.sheet import Heading, Line
 from whatif.session.things import adding
 from whatif.study.edits import AddScenario, RemoveScenario
 from whatif.study.file.reading import read_file
+from whatif.telling.sheet_cell import ATTENDED
 
 
 @pytest.fixture

@@ -20,13 +20,13 @@ from whatif.session.calculate.answered import Answered
 from whatif.session.calculate.calculator import Calculator
 from whatif.session.calculate.memory import Memory
 from whatif.session.calculate.requests import ANY_REVISION, Material, Question, Reply, Request
-from whatif.session.hours import ATTENDED
 from whatif.session.kept.recovery import Recovery, left_behind, throw_away
 from whatif.session.session import Session
 from whatif.study.check.check import check
 from whatif.study.edits import EditError
 from whatif.study.file.reading import read_file
 from whatif.study.file.writing import ChangedOnDisk
+from whatif.telling.sheet_cell import ATTENDED
 
 
 @pytest.fixture

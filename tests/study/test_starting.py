@@ -9,7 +9,7 @@ from study_texts import today, valves
 
 from whatif.answers.moves.sensitivity import sensitivity
 from whatif.session.calculate.memory import Memory
-from whatif.session.sheet import Mark, cell
+from whatif.session.sheet import cell
 from whatif.study.check.check import check
 from whatif.study.draft import Draft
 from whatif.study.edits import (
@@ -29,6 +29,7 @@ from whatif.study.guesses import guesses_of, in_words
 from whatif.study.resolve import resolve
 from whatif.study.schema.catalogue import KEYS, THINGS
 from whatif.telling.moves_sentences import ranking_sentences
+from whatif.telling.sheet_cell import Mark
 
 CYCLE = ("part", "cover", "cycle")
 WEEKLY = ("part", "cover", "weekly")

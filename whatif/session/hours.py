@@ -16,9 +16,6 @@ from whatif.study.resolve import Resolved, resolve
 from whatif.study.schema.kinds import DAYS, Clock, Days, KindError
 from whatif.units import Dimension, UnitsError, parse, show
 
-ATTENDED: Path = ("hours", "attended")
-"""The path under which the sheet shows the attended hours; no file holds it."""
-
 UNATTENDED: Path = ("unattended", "after_shift")
 
 

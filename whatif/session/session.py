@@ -8,7 +8,7 @@ from enum import Enum
 from pathlib import Path as FilePath
 
 from whatif.session.history import History, Step
-from whatif.session.hours import ATTENDED, attended_edit
+from whatif.session.hours import attended_edit
 from whatif.session.sheet import editable_text
 from whatif.study.check.check import Checked, check
 from whatif.study.draft import Draft
@@ -21,6 +21,7 @@ from whatif.study.refused import no_key
 from whatif.study.schema.catalogue import key_for
 from whatif.study.schema.kinds import KindError
 from whatif.telling.problems import problem_in_short, refusal_words
+from whatif.telling.sheet_cell import ATTENDED
 
 NO_FILE = ""
 """In the place of a fingerprint: no file holds the study yet."""

@@ -8,9 +8,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from enum import Enum
 
-from whatif.session.hours import ATTENDED, UNATTENDED, attended_text
+from whatif.session.hours import UNATTENDED, attended_text
 from whatif.study.check.check import Checked
 from whatif.study.draft import Draft
 from whatif.study.raw import Path, shown
@@ -18,6 +17,7 @@ from whatif.study.resolve import ASSUMED, Given, Resolved, Source
 from whatif.study.schema.catalogue import ANY, Key, dotted, key_for, keys_of
 from whatif.study.schema.kinds import KindError
 from whatif.telling.problems import unused_words
+from whatif.telling.sheet_cell import ATTENDED, Mark, SheetCell
 
 NOT_GIVEN = "-"
 
@@ -31,15 +31,6 @@ def result_units(units: str, draft: Draft) -> str:
     if units != AS_TYPED:
         return units
     return "inch" if draft.head.get("units") == "inch" else "metric"
-
-
-class Mark(Enum):
-    """The sign after a value that tells where it is from, so that no colour is needed."""
-
-    ENTERED = " "
-    INHERITED = "^"
-    ASSUMED = "~"
-    WRONG = "!"
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,25 +51,6 @@ class Line:
 
 
 Row = Heading | Line
-
-
-@dataclass(frozen=True, slots=True)
-class SheetCell:
-    """A value of one scenario as the sheet shows it.
-
-    Attributes:
-        text: "" where the scenario has no such thing.
-        typed: what stands in the file, where the text is that turned into other units.
-        unused: why the model does not use the value in this scenario; "" where it does.
-        origin: where it is from, in words.
-    """
-
-    text: str
-    mark: Mark
-    origin: str
-    unused: str = ""
-    exists: bool = True
-    typed: str = ""
 
 
 UNKNOWN_KEYS: Path = ("?",)

@@ -20,7 +20,6 @@ from whatif.screens.dialogs.forms import (
     Tries,
 )
 from whatif.screens.dialogs.lists import ChooseOne, Offer
-from whatif.session.about_value import meaning_words
 from whatif.session.sheet import editable_text
 from whatif.study.edits import SetValue
 from whatif.study.raw import Path, Raw
@@ -28,6 +27,7 @@ from whatif.study.resolve import Resolved
 from whatif.study.schema.catalogue import Key, key_for
 from whatif.study.schema.kinds import DAYS, Breaks, Days, Ids, KindError, Lengths
 from whatif.telling.in_words import scenario_title
+from whatif.telling.sheet_cell import meaning_words
 
 _SIDES = {
     "size": ("length", "width", "height"),

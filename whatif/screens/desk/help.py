@@ -7,8 +7,8 @@ from whatif.screens.desk.host import DeskHost
 from whatif.screens.desk.state import DeskState
 from whatif.screens.dialogs.texts import ReadText
 from whatif.screens.views.view import View
-from whatif.session.about_value import meaning_words
 from whatif.telling.in_words import key_words, scenario_words
+from whatif.telling.sheet_cell import meaning_words
 
 KEYS = """\
 Moving     arrows, Page up and down, Home, End; < > change the column

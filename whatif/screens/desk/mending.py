@@ -11,7 +11,6 @@ from whatif.screens.desk.state import DeskState
 from whatif.screens.dialogs.ask import Ask, AskLine
 from whatif.screens.dialogs.lists import ChooseOne
 from whatif.screens.dialogs.texts import ReadText
-from whatif.session.about_value import unknown_key_fault
 from whatif.session.sheet import is_unknown_key
 from whatif.study.check.entries import known_instead
 from whatif.study.edits import ClearValue, RenameHead, RenameKey, SetHead
@@ -19,6 +18,7 @@ from whatif.study.problem import Problem
 from whatif.study.raw import Path, shown
 from whatif.study.schema.catalogue import HEAD_KEYS, dotted
 from whatif.telling.problems import problem_in_short, problem_sentence
+from whatif.telling.sheet_cell import unknown_key_fault
 
 _NONE = "The file has no problems. What is to be heeded in a scenario, F2 tells."
 

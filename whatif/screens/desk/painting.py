@@ -11,9 +11,9 @@ from whatif.screens.widgets.columns import cut, wrapped
 from whatif.screens.widgets.sheet import SheetState
 from whatif.screens.widgets.strip import NO_ANSWER, WAITING, Room, StripState, room_for
 from whatif.screens.widgets.tree import TreeState, branches
-from whatif.session.about_value import about_value, meaning_words
 from whatif.session.sheet import AS_TYPED, Heading
 from whatif.telling.first_study import next_step, standing
+from whatif.telling.sheet_cell import about_value, meaning_words
 from whatif.telling.warnings import warnings_of
 
 SIDE_BY_SIDE = 110

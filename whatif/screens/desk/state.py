@@ -10,7 +10,6 @@ from dataclasses import dataclass, field, replace
 from whatif.screens.desk.arrangement import Arrangement
 from whatif.screens.views.view import View
 from whatif.screens.widgets.columns import Columns, fitted
-from whatif.session.hours import ATTENDED
 from whatif.session.session import Session
 from whatif.session.sheet import (
     UNKNOWN_KEYS,
@@ -18,7 +17,6 @@ from whatif.session.sheet import (
     Heading,
     Line,
     Row,
-    SheetCell,
     cell,
     differing,
     is_unknown_key,
@@ -29,6 +27,7 @@ from whatif.session.sheet import (
 from whatif.study.check.check import Checked
 from whatif.study.draft import Draft
 from whatif.study.raw import Path
+from whatif.telling.sheet_cell import ATTENDED, SheetCell
 
 _OPEN_AT_FIRST = {UNKNOWN_KEYS[0], "hours", "machine", "shift", "unattended", "part"}
 """Headings that are open at first; what is rarely changed is closed."""

@@ -5,10 +5,10 @@ from __future__ import annotations
 from whatif.screens.desk.changes import Changes
 from whatif.screens.desk.host import DeskHost
 from whatif.screens.desk.state import DeskState, Typing
-from whatif.session.hours import ATTENDED
 from whatif.session.sheet import editable_text
 from whatif.study.edits import EditError
 from whatif.telling.problems import refusal_words
+from whatif.telling.sheet_cell import ATTENDED
 
 
 class Values:

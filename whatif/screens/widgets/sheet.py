@@ -15,8 +15,9 @@ from textual.strip import Strip
 from typing_extensions import override
 
 from whatif.screens.widgets.columns import Columns, DraggedColumns, cut, right, shorter
-from whatif.session.sheet import Heading, Line, Mark, Row, SheetCell
+from whatif.session.sheet import Heading, Line, Row
 from whatif.study.raw import Path
+from whatif.telling.sheet_cell import Mark, SheetCell
 
 _BEGINS_A_NUMBER = ".½¼¾"
 _FAR = 1_000_000

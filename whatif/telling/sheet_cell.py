@@ -1,15 +1,47 @@
-"""What a value of the sheet takes, what it is and where it is from, in words."""
+"""A value of the sheet as it is shown, and what it takes, is and comes from, in words."""
 
 from __future__ import annotations
 
-from whatif.session.hours import ATTENDED
-from whatif.session.sheet import Mark, SheetCell
+from dataclasses import dataclass
+from enum import Enum
+
 from whatif.study.check.check import Checked
 from whatif.study.check.entries import known_instead, stands_for_table
 from whatif.study.raw import Path
 from whatif.study.resolve import ASSUMED, GUESSED
 from whatif.study.schema.catalogue import THINGS, dotted, key_for
 from whatif.telling.in_words import scenario_title
+
+ATTENDED: Path = ("hours", "attended")
+"""The path under which the sheet shows the attended hours; no file holds it."""
+
+
+class Mark(Enum):
+    """The sign after a value that tells where it is from, so that no colour is needed."""
+
+    ENTERED = " "
+    INHERITED = "^"
+    ASSUMED = "~"
+    WRONG = "!"
+
+
+@dataclass(frozen=True, slots=True)
+class SheetCell:
+    """A value of one scenario as the sheet shows it.
+
+    Attributes:
+        text: "" where the scenario has no such thing.
+        typed: what stands in the file, where the text is that turned into other units.
+        unused: why the model does not use the value in this scenario; "" where it does.
+        origin: where it is from, in words.
+    """
+
+    text: str
+    mark: Mark
+    origin: str
+    unused: str = ""
+    exists: bool = True
+    typed: str = ""
 
 
 def about_value(checked: Checked, scenario: str, path: Path, label: str, cell: SheetCell) -> str:
