@@ -166,7 +166,7 @@ def test_a_gain_in_money_and_what_follows_from_it() -> None:
     assert found.payback_years == 0.4
     assert found.net_present_value == pytest.approx(25_000 / 1.08 + 25_000 / 1.08**2 - 10_000)
     # 10 000 q^2 = 25 000 q + 25 000
-    assert found.rate_of_return == pytest.approx(100 * ((2.5 + math.sqrt(16.25)) / 2 - 1))
+    assert found.rate_of_return_percent == pytest.approx(100 * ((2.5 + math.sqrt(16.25)) / 2 - 1))
 
 
 # --- capital -------------------------------------------------------------------------------
@@ -270,7 +270,7 @@ def test_the_reference_lays_out_nothing() -> None:
     head = (*PRICES, "money.one_off = 999", "machine.mill.owned = 1", "machine.mill.pallets = 3")
     found = priced(head=head, scenario="today", held=4, held_there=4)
     assert (found.capital, found.year_gain, found.net_present_value) == (0, 0, 0)
-    assert (found.payback_years, found.rate_of_return) == (None, None)
+    assert (found.payback_years, found.rate_of_return_percent) == (None, None)
 
 
 # --- through the whole comparison ----------------------------------------------------------

@@ -29,7 +29,6 @@ class StateRow:
         name: in JSON, and in the ids of figures.
         label: in words, as they follow a machine or a number of hours.
         in_bar: the same beside a bar of states.
-        place: among the rows beside a bar, from 0.
         letter: in a bar and in a week's lane; no two states have the same.
         letter_means: what a legend says of the letter.
         family: what it has in common with others, and the colour role.
@@ -47,7 +46,6 @@ class StateRow:
     name: str
     label: str
     in_bar: str
-    place: int
     letter: str
     letter_means: str
     family: StateFamily
@@ -67,7 +65,6 @@ _ROWS: Final = (
         name="in_cycle",
         label="in cycle",
         in_bar="in cycle",
-        place=0,
         letter="#",
         letter_means="cuts nine tenths or more",
         family="cutting",
@@ -80,7 +77,6 @@ _ROWS: Final = (
         name="setup",
         label="changing the work holding",
         in_bar="changing the work holding",
-        place=2,
         letter="s",
         letter_means="work holding is changed",
         family="serving",
@@ -96,7 +92,6 @@ _ROWS: Final = (
         name="person_at_machine",
         label="prove-out and tool change",
         in_bar="prove-out, tool change",
-        place=3,
         letter="p",
         letter_means="prove-out, tool change",
         family="serving",
@@ -112,7 +107,6 @@ _ROWS: Final = (
         name="warm_up",
         label="warming up",
         in_bar="warming up",
-        place=5,
         letter="u",
         letter_means="warms up",
         family="serving",
@@ -121,16 +115,13 @@ _ROWS: Final = (
         turning=True,
         holds_back="warm-up",
         now="warms up",
-        meaning=(
-            "The spindle warms up before the first cut after more than four hours of standing."
-        ),
+        meaning="The spindle warms up before the first cut after more than four hours of standing.",
         eased_by="Fewer pauses of more than four hours lessen it.",
     ),
     StateRow(
         name="load",
         label="loading at the spindle",
         in_bar="loading and unloading",
-        place=1,
         letter="l",
         letter_means="stands while it is loaded",
         family="serving",
@@ -145,7 +136,6 @@ _ROWS: Final = (
         name="pallet_change",
         label="changing pallets",
         in_bar="changing pallets",
-        place=4,
         letter="c",
         letter_means="changes pallets",
         family="serving",
@@ -160,7 +150,6 @@ _ROWS: Final = (
         name="stopped",
         label="standing stopped",
         in_bar="stopped",
-        place=8,
         letter="!",
         letter_means="stopped",
         family="waiting",
@@ -176,7 +165,6 @@ _ROWS: Final = (
         name="waiting_for_person",
         label="waiting for a person",
         in_bar="waiting for a person",
-        place=6,
         letter="w",
         letter_means="waits for a person",
         family="waiting",
@@ -190,7 +178,6 @@ _ROWS: Final = (
         name="first_piece",
         label="waiting for a first piece",
         in_bar="waiting for a first piece",
-        place=7,
         letter="f",
         letter_means="first piece not released",
         family="waiting",
@@ -204,7 +191,6 @@ _ROWS: Final = (
         name="no_fixture",
         label="lacking a fixture",
         in_bar="lacking a fixture",
-        place=9,
         letter="x",
         letter_means="no fixture free",
         family="waiting",
@@ -219,7 +205,6 @@ _ROWS: Final = (
         name="nothing_due",
         label="having nothing due",
         in_bar="nothing due",
-        place=10,
         letter="_",
         letter_means="nothing is due",
         family="waiting",
@@ -234,7 +219,6 @@ _ROWS: Final = (
         name="outside_running_hours",
         label="the limit of hours allowed",
         in_bar="loaded, but not allowed",
-        place=11,
         letter="-",
         letter_means="nothing may be begun",
         family="resting",
@@ -249,7 +233,6 @@ _ROWS: Final = (
         name="nobody_on_duty",
         label="having nobody on duty",
         in_bar="nobody on duty",
-        place=12,
         letter=".",
         letter_means="nobody on duty",
         family="resting",
@@ -286,7 +269,6 @@ NIGHT: Final = StateRow(
     name="night",
     label="having nobody on duty or not being allowed",
     in_bar="nobody or not allowed",
-    place=13,
     letter=_BY_NAME["nobody_on_duty"].letter,
     letter_means="nobody on duty, or nothing may be begun",
     family="resting",
@@ -303,5 +285,12 @@ stand there, which is no difference that a shop could act on; in attended hours 
 RESTING: Final = tuple(row.name for row in _ROWS if row.family == "resting")
 """The states that :data:`NIGHT` takes together, the one that stands for them last."""
 
-IN_BARS: Final = tuple(sorted((*_ROWS, NIGHT), key=lambda row: row.place))
+IN_BARS: Final = tuple(
+    {**_BY_NAME, NIGHT.name: NIGHT}[name]
+    for name in (
+        *("in_cycle", "load", "setup", "person_at_machine", "pallet_change", "warm_up"),
+        *("waiting_for_person", "first_piece", "stopped", "no_fixture", "nothing_due"),
+        *("outside_running_hours", "nobody_on_duty", "night"),
+    )
+)
 """The rows in the order in which they stand beside a bar."""

@@ -8,7 +8,6 @@ from typing import Any, Final
 from whatif.answers.compare import Answer, Comparison
 from whatif.answers.figures import Figures
 from whatif.answers.indicators import indicators
-from whatif.answers.money.money import MoneyFigures
 from whatif.answers.orders.rush import AnyHour, RushArrival
 from whatif.cell.fit.fit import Fit
 from whatif.reports.document import (
@@ -97,7 +96,7 @@ def _csv_rows(answers: list[Answer], rows: list[TableRow]) -> list[tuple[str, ..
 
 
 def _scenario(answer: Answer, units: str) -> dict[str, Any]:
-    """One scenario (rule `json.scenario`)."""
+    """One scenario (rule `json.scenario`, rule `json.money`)."""
     plan, figures, claimed = answer.plan, answer.figures, answer.claimed
     return {
         "title": plan.title,
@@ -122,7 +121,7 @@ def _scenario(answer: Answer, units: str) -> dict[str, Any]:
             part: {group: _fit(fit, part, group, units) for group, fit in by_group.items()}
             for part, by_group in plan.fits.items()
         },
-        "money": answer.money and money_data(answer.money),
+        "money": answer.money and asdict(answer.money),
         "rush": {id_: _rush(rush) for id_, rush in answer.rush.items()},
         "orders": {
             id_: {key: getattr(order, key) for key in ("first_off", "last_off", "late_hours")}
@@ -142,13 +141,6 @@ def _simulated(figures: Figures) -> dict[str, Any]:
         "people_hours": asdict(figures.people),
         "utilization_percent": asdict(figures.utilization),
     }
-
-
-def money_data(money: MoneyFigures) -> dict[str, Any]:
-    """Money as plain values (rule `json.money`)."""
-    found = asdict(money)
-    found["rate_of_return_percent"] = found.pop("rate_of_return")
-    return found
 
 
 _RUSH: Final = ("hours", "lost_spindle_hours", "lost_contribution")

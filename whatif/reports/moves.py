@@ -11,7 +11,6 @@ from whatif.answers.moves.changing import AskedAbout, Outcome
 from whatif.answers.moves.inputs import Value
 from whatif.answers.moves.sensitivity import Effect, Ranking, Side
 from whatif.answers.moves.vary import Curve, Grid, Varied
-from whatif.reports.comparison import money_data
 from whatif.reports.document import (
     Block,
     Column,
@@ -365,7 +364,7 @@ def _outcome(outcome: Outcome) -> dict[str, Any]:
         "pieces": outcome.pieces,
         "demand_met_percent": outcome.demand_met,
         "least_demand_met_percent": outcome.least_met,
-        "money": outcome.money and money_data(outcome.money),
+        "money": outcome.money and asdict(outcome.money),
     }
 
 

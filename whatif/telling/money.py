@@ -172,7 +172,7 @@ def _payback(one: _Told) -> Said:
 def _rate(one: _Told) -> Said:
     if one.is_reference:
         return NOTHING
-    rate = one.money.rate_of_return
+    rate = one.money.rate_of_return_percent
     return Said("none", "none") if rate is None else Said(f"{rate:.1f} %")
 
 
@@ -192,7 +192,7 @@ def money_sentences(answer: Answer, reference: Answer, title: str) -> tuple[str,
             f"{after_costs(told.prices)}, without what else the shop costs.",
         )
     said = [_course(told, title), _worth_today(told, answer)]
-    if money.rate_of_return is None:
+    if money.rate_of_return_percent is None:
         why = "nothing is priced yet" if told.is_bare else no_rate(money)
         said.append(f"There is no rate of return: {why}.")
     if told.grain is not None and not is_difference(money.year_gain, told.grain):

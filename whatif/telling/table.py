@@ -2,12 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
+from functools import partial
+from operator import attrgetter
+from typing import TypeVar
 
+from whatif.answers.account.gains import GAIN_TITLES
+from whatif.answers.account.hours import SHARE_TITLES
+from whatif.answers.account.money import MONEY_FIGURES
 from whatif.answers.compare import Answer, Comparison
 from whatif.answers.figures import Figures
-from whatif.answers.gains import Gains, is_difference
+from whatif.answers.gains import is_difference
 from whatif.answers.indicators import indicators
 from whatif.answers.orders.orders import promises
 from whatif.answers.orders.rush import AnyHour, RushArrival, any_gain
@@ -18,6 +24,8 @@ from whatif.telling.limits import limit_in_short
 from whatif.units import Dimension, show
 
 NOTHING = "-"
+
+T = TypeVar("T")
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,45 +98,45 @@ def table_rows(found: Comparison, per: Per = Per.WEEK) -> list[TableRow]:
 
     ``per`` is the time that hours and pieces are told for.
     """
-    answers = [answer_per(one, per) for one in found.answers.values()]
-    table = [*_gain_rows(found, answers), *_hour_rows(answers), *_state_rows(answers)]
-    for id_ in _parts(answers):
-        table += [
-            _weekly(answers, f"pieces: {id_}", "", _entry("pieces", id_)),
-            _row(answers, f"demand met: {id_}", "%", _entry("demand_met", id_)),
-        ]
-    table += [
+    answers = [answer_per(answer, per) for answer in found.answers.values()]
+    figures = [answer.figures for answer in answers]
+    table = [
+        *_gain_rows(found.reference, answers),
+        *_hour_rows(figures),
+        *_part_rows(answers, figures),
         *_band_rows(answers),
         *_meter_rows(answers),
-        *_people_rows(answers),
+        *(_row(label, "h", figures, _at(of), is_weekly=True) for label, of in _PEOPLE.items()),
         *_floor_rows(answers, found.units),
         *_indicator_rows(answers),
         *_money_rows(answers),
         *_order_rows(answers),
+        TableRow("parts", "", tuple(map(fit_text, answers))),
+        _row("held back by", "", [answer.held_back for answer in answers], limit_in_short),
     ]
-    table.append(TableRow("parts", "", tuple(fit_text(one) for one in answers)))
-    held = (NOTHING if one.held_back is None else limit_in_short(one.held_back) for one in answers)
-    table.append(TableRow("held back by", "", tuple(held)))
     return [
         replace(row, unit=f"{row.unit} {per.words}".strip()) if row.is_weekly else row
         for row in table
     ]
 
 
-def _parts(answers: list[Answer]) -> list[str]:
-    return list(dict.fromkeys(part.id for one in answers for part in one.plan.parts if part.weekly))
-
-
-def _row(answers: list[Answer], label: str, unit: str, text: Callable[[Figures], str]) -> TableRow:
-    return TableRow(
-        label, unit, tuple(NOTHING if one.figures is None else text(one.figures) for one in answers)
-    )
-
-
-def _weekly(
-    answers: list[Answer], label: str, unit: str, text: Callable[[Figures], str]
+def _row(
+    label: str,
+    unit: str,
+    found: Iterable[T | None],
+    text: Callable[[T], str],
+    *,
+    is_weekly: bool = False,
 ) -> TableRow:
-    return replace(_row(answers, label, unit, text), is_weekly=True)
+    """A text for each scenario, a dash for one that has nothing to tell."""
+    texts = tuple(NOTHING if of is None else text(of) for of in found)
+    return TableRow(label, unit, texts, is_weekly)
+
+
+def _at(place: str, digits: int = 1) -> Callable[[object], str]:
+    """The text of a number by where it stands: "people.paid"."""
+    get = attrgetter(place)
+    return lambda of: number(get(of), digits)
 
 
 def _entry(figure: str, key: str) -> Callable[[Figures], str]:
@@ -136,201 +144,135 @@ def _entry(figure: str, key: str) -> Callable[[Figures], str]:
     return lambda figures: number(getattr(figures, figure).get(key))
 
 
-GAIN_WORDS = {
-    "saleable": "saleable output",
-    "output": "output",
-    "spindle_hours": "spindle hours",
-    "per_paid_hour": "output a paid hour",
-    "per_floor_area": "spindle hours a floor area",
+_HOURS = {
+    "spindle hours": "spindle.total",
+    "  attended": "spindle.attended",
+    "  on breaks": "spindle.breaks",
+    "  after hours": "spindle.after_hours",
+    "  that nobody buys": "unsold_hours",
+}
+_PEOPLE = {
+    "people paid": "people.paid",
+    "people on duty": "people.on_duty",
+    "people busy": "people.busy",
+    "people free": "people.free",
+    "people free, half hours and more": "people.free_stretches",
 }
 
 
-def _gain_rows(found: Comparison, answers: list[Answer]) -> list[TableRow]:
-    reference = found.reference
+def _gain_rows(reference: str, answers: list[Answer]) -> Iterator[TableRow]:
+    def told(answer: Answer, gain: float | None, grain: float | None) -> str:
+        is_reference = answer.plan.scenario == reference
+        return "reference" if is_reference and gain is not None else gain_text(gain, grain)
 
-    def cell(one: Answer, kind: str) -> str:
-        gain = getattr(one.gains, kind)
-        if one.plan.scenario == reference and gain is not None:
-            return "reference"
-        return gain_text(gain, _of(one.grain, kind))
-
-    table = [
-        TableRow(f"gain in {words}", "", tuple(cell(one, kind) for one in answers))
-        for kind, words in GAIN_WORDS.items()
-    ]
-    if any(one.claimed for one in answers):
-        claims = [one.claimed for one in answers]
-        table += [
-            TableRow(
-                "claimed spindle hours",
-                "a day",
-                tuple(number(claim.hours_per_day) if claim else NOTHING for claim in claims),
-            ),
-            TableRow(
-                "claimed gain",
-                "",
-                tuple(
-                    "reference"
-                    if one.plan.scenario == reference
-                    else gain_text(one.claimed.gain, 0.0)
-                    if one.claimed
-                    else NOTHING
-                    for one in answers
-                ),
-            ),
-        ]
-    return table
-
-
-def _of(gains: Gains | None, kind: str) -> float | None:
-    grain: float | None = None if gains is None else getattr(gains, kind)
-    return grain
-
-
-def _hour_rows(answers: list[Answer]) -> list[TableRow]:
-    return [
-        _weekly(answers, "spindle hours", "h", lambda f: number(f.spindle.total)),
-        _weekly(answers, "  attended", "h", lambda f: number(f.spindle.attended)),
-        _weekly(answers, "  on breaks", "h", lambda f: number(f.spindle.breaks)),
-        _weekly(answers, "  after hours", "h", lambda f: number(f.spindle.after_hours)),
-        _weekly(answers, "  that nobody buys", "h", lambda f: number(f.unsold_hours)),
-        _row(
-            answers,
-            "in cut, nights too, over shift hours",
-            "%",
-            lambda f: number(f.utilization.of_shift),
-        ),
-        _row(
-            answers, "in cut, over powered hours", "%", lambda f: number(f.utilization.of_powered)
-        ),
-        _row(answers, "in cut, over the whole week", "%", lambda f: number(f.utilization.of_week)),
-    ]
-
-
-def _state_rows(answers: list[Answer]) -> list[TableRow]:
-    return [
-        _weekly(answers, f"not cutting: {row.label}", "h", _entry("by_state", row.name))
-        for row in LOSSES
-        if any(one.figures is not None and one.figures.by_state[row.name] > 0 for one in answers)
-    ]
-
-
-def _floor_rows(answers: list[Answer], units: str) -> list[TableRow]:
-    """Floor, where any scenario has one, in the units that the study is shown in."""
-    floors = [one.plan.floor for one in answers]
-    if not any(floors):
-        return []
-    return [
-        TableRow(
-            "floor",
-            "",
-            tuple(NOTHING if one is None else show(one, Dimension.AREA, units) for one in floors),
-        )
-    ]
-
-
-def _money_rows(answers: list[Answer]) -> list[TableRow]:
-    """Money, where any part has a contribution; whole amounts, since prices are no finer."""
-    if not any(one.money is not None for one in answers):
-        return []
-    currency = next(one.money.currency for one in answers if one.money is not None)
-    table = []
-    for label, unit, figure, digits in (
-        ("contribution less wages and floor", f"{currency} a year", "year", 0),
-        ("  gain of it", f"{currency} a year", "year_gain", 0),
-        ("capital", currency, "capital", 0),
-        ("payback", "years", "payback_years", 1),
-        ("net present value", currency, "net_present_value", 0),
-        ("rate of return", "% a year", "rate_of_return", 1),
-    ):
+    for kind, title in GAIN_TITLES.items():
         texts = (
-            NOTHING if one.money is None else number(getattr(one.money, figure), digits)
-            for one in answers
+            told(answer, getattr(answer.gains, kind), getattr(answer.grain, kind, None))
+            for answer in answers
         )
-        table.append(TableRow(label, unit, tuple(texts)))
-    return table
+        yield TableRow(f"gain in {title}", "", tuple(texts))
+    claims = [answer.claimed for answer in answers]
+    if any(claims):
+        yield _row("claimed spindle hours", "a day", claims, _at("hours_per_day"))
+        texts = (
+            "reference"
+            if answer.plan.scenario == reference
+            else gain_text(None if answer.claimed is None else answer.claimed.gain, 0.0)
+            for answer in answers
+        )
+        yield TableRow("claimed gain", "", tuple(texts))
 
 
-def _order_rows(answers: list[Answer]) -> list[TableRow]:
+def _hour_rows(figures: list[Figures | None]) -> Iterator[TableRow]:
+    for label, of in _HOURS.items():
+        yield _row(label, "h", figures, _at(of), is_weekly=True)
+    for base, title in SHARE_TITLES.items():
+        yield _row(title, "%", figures, _at(f"utilization.{base}"))
+    for row in LOSSES:
+        if any(of is not None and of.by_state[row.name] > 0 for of in figures):
+            hours = _entry("by_state", row.name)
+            yield _row(f"not cutting: {row.label}", "h", figures, hours, is_weekly=True)
+
+
+def _part_rows(answers: list[Answer], figures: list[Figures | None]) -> Iterator[TableRow]:
+    for part in dict.fromkeys(
+        part.id for answer in answers for part in answer.plan.parts if part.weekly
+    ):
+        yield _row(f"pieces: {part}", "", figures, _entry("pieces", part), is_weekly=True)
+        yield _row(f"demand met: {part}", "%", figures, _entry("demand_met", part))
+
+
+def _floor_rows(answers: list[Answer], units: str) -> Iterator[TableRow]:
+    """Floor, where any scenario has one, in the units that the study is shown in."""
+    floors = [answer.plan.floor for answer in answers]
+    if any(floors):
+        yield _row("floor", "", floors, lambda floor: show(floor, Dimension.AREA, units))
+
+
+def _money_rows(answers: list[Answer]) -> Iterator[TableRow]:
+    """Money, where any part has a contribution; whole amounts, since prices are no finer."""
+    found = [answer.money for answer in answers]
+    currency = next((money.currency for money in found if money is not None), None)
+    if currency is None:
+        return
+    for key, (title, unit, digits) in MONEY_FIGURES.items():
+        label = f"  {title}" if key == "year_gain" else title
+        yield _row(label, unit.format(currency), found, _at(key, digits))
+
+
+def _order_rows(answers: list[Answer]) -> Iterator[TableRow]:
     """Real orders together, and each rush order."""
-    table = []
-    if any(one.orders for one in answers):
-        together = [promises(one.plan, list(one.orders.values())) for one in answers]
+    if any(answer.orders for answer in answers):
+        together = [promises(answer.plan, list(answer.orders.values())) for answer in answers]
         for label, unit, figure in (
             ("orders on time", "%", "on_time"),
             ("  late, mean", "h", "mean_late"),
             ("  late, most", "h", "most_late"),
             ("  late pieces", "a day", "pieces_late"),
         ):
-            texts = tuple(number(getattr(one, figure)) for one in together)
-            table.append(TableRow(label, unit, texts))
-    for id_ in dict.fromkeys(id_ for one in answers for id_ in one.rush):
+            yield _row(label, unit, together, _at(figure))
+    for id_ in dict.fromkeys(id_ for answer in answers for id_ in answer.rush):
+        found = [answer.rush.get(id_) for answer in answers]
         figures = [
             (f"rush {id_}: off after", "h", "hours"),
             ("  other work loses", "spindle h", "loses"),
         ]
-        if any_gain(one.rush.get(id_) for one in answers):
+        if any_gain(found):
             figures.append(("  other work gains", "spindle h", "gains"))
-        if any(one.plan.contributes for one in answers):
+        if any(answer.plan.contributes for answer in answers):
             figures.append(("  it must at least bring", "", "lost_contribution"))
         for label, unit, figure in figures:
-            texts = tuple(_rush_text(one.rush.get(id_), figure) for one in answers)
-            table.append(TableRow(label, unit, texts))
-    return table
+            yield _row(label, unit, found, partial(_rush_text, figure=figure))
 
 
-def _rush_text(found: RushArrival | AnyHour | None, figure: str) -> str:
-    if found is None:
-        return NOTHING
+def _rush_text(found: RushArrival | AnyHour, figure: str) -> str:
     if isinstance(found, RushArrival):
         return number(getattr(found, figure))
     middle, worst = getattr(found.median, figure), getattr(found.worst, figure)
     return f"{number(middle)}, worst {number(worst)}"
 
 
-def _band_rows(answers: list[Answer]) -> list[TableRow]:
-    if not any(one.band is not None for one in answers):
-        return []
-    texts = (
-        NOTHING if one.band is None else f"{one.band[0]:.1f} to {one.band[1]:.1f}"
-        for one in answers
-    )
-    return [TableRow("  in 8 of 10 runs", "h", tuple(texts), is_weekly=True)]
+def _band_rows(answers: list[Answer]) -> Iterator[TableRow]:
+    bands = [answer.band for answer in answers]
+    if any(bands):
+        yield _row(
+            "  in 8 of 10 runs", "h", bands, "{0[0]:.1f} to {0[1]:.1f}".format, is_weekly=True
+        )
 
 
-def _meter_rows(answers: list[Answer]) -> list[TableRow]:
+def _meter_rows(answers: list[Answer]) -> Iterator[TableRow]:
     """What hour meters measured, to be held against the model's share of powered hours."""
-    meters = [one.plan.meters for one in answers]
-    if not any(one is not None and one.own for one in meters):
-        return []
-    texts = (
-        number(100 * float(m.measured)) if m is not None and m.own else NOTHING for m in meters
+    found = [answer.plan.meters for answer in answers]
+    measured = [100 * float(of.measured) if of is not None and of.own else None for of in found]
+    if all(share is None for share in measured):
+        return
+    yield _row("in cut, by the hour meters", "%", measured, number)
+    yield _row(
+        "  gain, the gap being people or machines",
+        "%",
+        [answer.gain_range for answer in answers],
+        lambda ends: f"{signed(ends[0])} to {signed(ends[1])}",
     )
-    ranges = (
-        NOTHING
-        if one.gain_range is None
-        else f"{signed(one.gain_range[0])} to {signed(one.gain_range[1])}"
-        for one in answers
-    )
-    return [
-        TableRow("in cut, by the hour meters", "%", tuple(texts)),
-        TableRow("  gain, the gap being people or machines", "%", tuple(ranges)),
-    ]
-
-
-def _people_rows(answers: list[Answer]) -> list[TableRow]:
-    return [
-        _weekly(answers, "people paid", "h", lambda f: number(f.people.paid)),
-        _weekly(answers, "people on duty", "h", lambda f: number(f.people.on_duty)),
-        _weekly(answers, "people busy", "h", lambda f: number(f.people.busy)),
-        _weekly(answers, "people free", "h", lambda f: number(f.people.free)),
-        _weekly(
-            answers,
-            "people free, half hours and more",
-            "h",
-            lambda f: number(f.people.free_stretches),
-        ),
-    ]
 
 
 _INDICATORS = {
@@ -345,17 +287,14 @@ _INDICATORS = {
 }
 
 
-def _indicator_rows(answers: list[Answer]) -> list[TableRow]:
+def _indicator_rows(answers: list[Answer]) -> Iterator[TableRow]:
     """Indicators under a heading of their own, each with its formula in plain words."""
-    found = [None if one.figures is None else indicators(one.plan, one.figures) for one in answers]
-    if all(one is None for one in found):
-        return []
-    heading = TableRow("indicators as in ISO 22400-2", "", ("",) * len(answers))
-    return [heading] + [
-        TableRow(
-            f"  {label}",
-            "%",
-            tuple(NOTHING if one is None else number(one[key].percent) for one in found),
-        )
-        for key, label in _INDICATORS.items()
+    found = [
+        None if answer.figures is None else indicators(answer.plan, answer.figures)
+        for answer in answers
     ]
+    if any(found):
+        yield TableRow("indicators as in ISO 22400-2", "", ("",) * len(answers))
+        for key, label in _INDICATORS.items():
+            shares = [None if of is None else of[key].percent for of in found]
+            yield _row(f"  {label}", "%", shares, number)

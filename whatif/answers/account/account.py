@@ -5,11 +5,10 @@ Sentences are made of it in `whatif.telling.account`.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Literal
 
-from whatif.answers.account.terms import Expr, Origin, Term
+from whatif.answers.account.terms import Above, Expr, Origin, Term
 from whatif.answers.compare import Answer
 from whatif.answers.indicators import Indicator
 from whatif.answers.limits import HeldBack
@@ -32,7 +31,8 @@ class Figure:
 
     Attributes:
         id: its place in the JSON of ``compare``, below "simulated" where it is there.
-        kind: the id without what the study names: "orders.late_hours" of "orders.big.late_hours".
+        kind: the id without what the study names: "orders.late_hours" of "orders.big.late_hours";
+            the id itself where it is left out.
         names: what the study names, and what else its meaning is told with.
         value: as in JSON; two numbers for a range, what is said in words as its facts.
         digits: decimals that it is shown with.
@@ -40,14 +40,17 @@ class Figure:
     """
 
     id: str
-    kind: str
     title: str
     unit: str
     value: Value
     digits: int = 1
+    kind: str = ""
     names: tuple[str, ...] = ()
     grain: float | None = None
     is_reference: bool = False
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "kind", self.kind or self.id)
 
     @property
     def number(self) -> float:
@@ -77,6 +80,10 @@ class WorkedLine:
     def terms(self) -> tuple[Term, ...]:
         """Every number in it once, from left to right."""
         return tuple(dict.fromkeys(self.expr.terms()))
+
+    def term(self, label: str, unit: str) -> Term:
+        """What it gives, as a number of another line."""
+        return Term(label, self.result, unit, Above(self.expr))
 
 
 @dataclass(frozen=True, slots=True)
@@ -150,13 +157,18 @@ class Worked:
         lines: the last gives the figure, the last two the ends of a range; none where the figure
             is null, and ``notes`` say why.
         notes: what holds the figure where it is.
-        unchecked: the id of why there is no check; "" where there is one, or nothing to check.
+        without: the id of why, where there is no check; "" where there is nothing to check.
     """
 
     lines: tuple[WorkedLine, ...] = ()
     notes: tuple[Note, ...] = ()
     checks: tuple[Check, ...] = ()
-    unchecked: str = ""
+    without: str = ""
+
+    @property
+    def unchecked(self) -> str:
+        """The id of why there is no check; "" where there is one, or nothing to check."""
+        return "" if self.checks else self.without
 
 
 @dataclass(frozen=True, slots=True)
@@ -177,16 +189,6 @@ class Account:
         )
 
 
-def figures_of(
-    root: str, unit: str, titles: Mapping[str, str], of: object, digits: int = 1
-) -> Iterator[Figure]:
-    """A figure for each title, the attribute of ``of`` by its key; none where that is None."""
-    if of is not None:
-        for key, title in titles.items():
-            id_ = f"{root}.{key}"
-            yield Figure(id_, id_, title, unit, getattr(of, key), digits)
-
-
-def nothing(*notes: Note) -> Worked:
-    """The account of a figure that is null."""
-    return Worked(notes=notes)
+def nothing(why: str, *names: str) -> Worked:
+    """The account of a figure that is null; ``why`` is the id of a note."""
+    return Worked(notes=(Note(why, names),))

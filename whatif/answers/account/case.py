@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cached_property
+from typing import Any
 
+from whatif.answers.account.account import Figure
 from whatif.answers.account.origins import CountedIn, Entered, FoundBy, OfStudy, See
 from whatif.answers.account.terms import Expr, Term, Total
 from whatif.answers.compare import Answer, Comparison
@@ -21,6 +23,17 @@ from whatif.study.schema.kinds import DAYS
 from whatif.units import Dimension, Quantity
 
 _UNITS = {"min": MINUTE, "h": HOUR}
+
+_IN_FIGURES = {
+    "spindle_hours": "spindle",
+    "hours_by_state": "by_state",
+    "utilization_percent": "utilization",
+    "people_hours": "people",
+    "pieces": "pieces",
+    "demand_met_percent": "demand_met",
+}
+_IN_ANSWER = {"gain_percent": "gains", "grain_percent": "grain"}
+"""Where figures stand, by what their ids begin with; others under that name in the answer."""
 
 MAKING = ("cycle", "load", "unload", "setup", "prove_out", "per_pallet")
 """Keys of a part that may differ on one machine."""
@@ -177,13 +190,34 @@ class Case:
         pairs = zip(self.cell.groups, made.making, strict=True)
         return {group.id: making for group, making in pairs if making is not None}
 
+    def value(self, figure: str) -> Any:
+        """The value of a figure by its id; None where the scenario has none of its theme."""
+        answer, simulated = self.answer, self.answer.figures
+        theme, *keys = figure.split(".")
+        if theme in _IN_FIGURES:
+            found: Any = simulated and getattr(simulated, _IN_FIGURES[theme])
+        else:
+            found = getattr(answer, _IN_ANSWER.get(theme, theme))
+        for key in keys if found is not None else ():
+            found = found[key] if isinstance(found, Mapping) else getattr(found, key)
+        return found
+
+    def figures_of(
+        self, theme: str, unit: str, titles: Mapping[str, str], **more: Any
+    ) -> Iterator[Figure]:
+        """A figure for each title, which stand under the keys of the theme; none without it."""
+        if self.value(theme) is not None:
+            for key, title in titles.items():
+                id_ = f"{theme}.{key}"
+                yield Figure(id_, title, unit, self.value(id_), **more)
+
     def counted_term(self, label: str, number: float, unit: str = "h a week") -> Term:
         """What the simulation counts, as a term."""
         return Term(self.told(label), number, unit, self.counted)
 
-    def figure_term(self, label: str, number: float, unit: str, figure: str) -> Term:
-        """Another figure of this scenario as a term."""
-        return Term(self.told(label), number, unit, self.see(figure))
+    def figure_term(self, label: str, figure: str, unit: str = "h a week") -> Term:
+        """Another figure of this scenario as a term, by its id."""
+        return Term(self.told(label), self.value(figure), unit, self.see(figure))
 
     def a_load(self, part: str, pieces: int) -> Term:
         """Pieces in the largest load of a part."""

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from typing import Literal
 
 from whatif.answers.account.account import Check, Figure, Relation, Sort, WorkedLine
 from whatif.answers.account.case import Case
-from whatif.answers.account.terms import Expr, Term, added, smaller
+from whatif.answers.account.terms import Expr, Plain, Term, added, smaller
 from whatif.cell.model import HOUR, MINUTE
 
 WEEK_HOURS = 168
@@ -17,7 +17,7 @@ Cycle = Literal["shortest", "longest"]
 
 def the(case: Case, of: Figure) -> Term:
     """The figure that is accounted for, as a number that a check has found."""
-    return case.figure_term(of.title, of.number, of.unit, of.id)
+    return Term(case.told(of.title), of.number, of.unit, case.see(of.id))
 
 
 def figure_check(
@@ -43,10 +43,8 @@ def figure_check(
 
 def pieces_cut(case: Case, part: str) -> Term:
     """Pieces cut a week, scrap among them, from the good ones."""
-    good = case.simulated.counted.good.get(part, 0.0)
-    return case.counted_term(
-        f"pieces of {part} cut a week", good / float(1 - case.part(part).scrap), ""
-    )
+    cut = case.simulated.counted.good.get(part, 0.0) / float(1 - case.part(part).scrap)
+    return case.counted_term(f"pieces of {part} cut a week", cut, "")
 
 
 def load_hours(case: Case, *parts: str) -> float:
@@ -93,36 +91,27 @@ def good_by_cycle(case: Case, part: str, which: Cycle = "shortest") -> Expr:
 
 
 def cycle_checks(
-    case: Case, parts: Iterable[str], found: Expr, *, less: Iterable[Expr] = ()
-) -> tuple[Check, ...]:
+    case: Case, parts: Iterable[str], found: Expr, *, less: Sequence[Expr] = ()
+) -> Iterator[Check]:
     """Pieces times cycle, ``less`` hours that are not of the kind, are the hours in cycle."""
     made = [part for part in parts if case.ways(part)]
     pencil = hours_by_cycle(case, made)
     if pencil is None:
-        return ()
-    others = list(less)
-    for hours in others:
+        return
+    for hours in less:
         pencil = pencil - hours
     same, slack = has_one_cycle(case, made), load_hours(case, *made)
-    if not same and pencil.value <= slack:
-        return ()
-    return (
-        Check(
-            f"cycles.{'rest' if others else 'all' if len(made) > 1 else 'part'}",
-            "other route",
-            WorkedLine(pencil, "h a week", 2),
-            "is" if same else "at least",
-            found,
-            ("",) if same else (", at the shortest cycle,",),
-            slack=slack,
-            because="in spindles",
-        ),
-    )
+    if same or pencil.value > slack:
+        id_ = f"cycles.{'rest' if less else 'all' if len(made) > 1 else 'part'}"
+        relation: Relation = "is" if same else "at least"
+        names = ("" if same else ", at the shortest cycle,",)
+        line = WorkedLine(pencil, "h a week", 2)
+        yield Check(id_, "other route", line, relation, found, names, slack, "in spindles")
 
 
 def by_cycle_check(
-    case: Case, id_: str, of: Figure, share: Callable[[Expr], Expr], *, falls: bool = False
-) -> tuple[Check, ...]:
+    case: Case, id_: str, of: Figure, share: Callable[[Expr], Expr], *, falls: bool
+) -> Iterator[Check]:
     """A figure that is worked out from hours in cycle, worked out from pieces and cycles.
 
     Args:
@@ -133,15 +122,14 @@ def by_cycle_check(
     pencil, total = hours_by_cycle(case, parts), case.simulated.spindle.total
     may = load_hours(case, *parts)
     if pencil is None or total <= may:
-        return ()
+        return
     ends = [share(case.counted_term("", total + by)).value for by in (-may, may)]
     same = has_one_cycle(case, parts)
     relation: Relation = "is" if same else "at most" if falls else "at least"
     slack = max(abs(end - of.number) for end in ends)
-    found = figure_check(
+    yield figure_check(
         case, of, id_, "other route", share(pencil), relation, slack=slack, because="in spindles"
     )
-    return (found,)
 
 
 # -- people ----------------------------------------------------------------------------------
@@ -201,16 +189,33 @@ def busy_at_least(case: Case) -> tuple[Expr, float] | None:
     return total / own_share(case) / 60, pallet_hours(case) + visits / HOUR
 
 
-def most_pieces(case: Case, part: str, found: Term) -> tuple[Check, ...]:
+def busy_check(
+    case: Case, of: Figure, share: Callable[[Expr], Expr] = lambda hours: hours
+) -> Iterator[Check]:
+    """People are busy at least with the pieces; ``share`` makes the figure of hours."""
+    least = busy_at_least(case)
+    if least is not None:
+        hours, off = least
+        slack = share(Plain(off)).value
+        yield figure_check(
+            case, of, "busy", "bound", share(hours), "at least", slack=slack, because="on pallets"
+        )
+
+
+def duty(case: Case) -> Term:
+    """People's hours on duty."""
+    return case.figure_term("hours on duty", "people_hours.on_duty")
+
+
+def most_pieces(case: Case, part: str, found: Term) -> Iterator[Check]:
     """No more pieces than the spindles alone, or the people alone, could do all week."""
     minutes, ways = person_minutes(case, part), case.ways(part)
     if minutes is None:
-        return ()
+        return
     by_spindle = case.machines(tuple(ways)) * WEEK_HOURS * 60 / cycle_of(case, part)
     bounds: list[Expr] = [by_spindle]
     if minutes.value > 0:
-        on_duty = case.simulated.people.on_duty
-        duty = case.figure_term("people's hours on duty", on_duty, "h", "people_hours.on_duty")
+        duty = case.figure_term("people's hours on duty", "people_hours.on_duty", "h")
         bounds.append(duty * 60 * own_share(case) / minutes)
     on_pallets = sum(
         group.count * group.pallets * ways[group.id].per_pallet
@@ -220,18 +225,10 @@ def most_pieces(case: Case, part: str, found: Term) -> tuple[Check, ...]:
     in_hands = sum(shift.people for shift in case.cell.shifts)
     in_hands *= max(way.per_pallet for way in ways.values())
     rounding = found.number / max(1.0, minutes.value * MINUTE)
-    return (
-        Check(
-            "most pieces",
-            "bound",
-            WorkedLine(smaller(*bounds) if len(bounds) > 1 else by_spindle, "pieces a week"),
-            "at most",
-            found,
-            slack=(on_pallets + in_hands) / case.plan.weeks + rounding,
-            because="on pallets",
-            source="queue bounds",
-        ),
-    )
+    slack = (on_pallets + in_hands) / case.plan.weeks + rounding
+    line = WorkedLine(smaller(*bounds) if len(bounds) > 1 else by_spindle, "pieces a week")
+    source = "queue bounds"
+    yield Check("most pieces", "bound", line, "at most", found, (), slack, "on pallets", source)
 
 
 # -- demand ----------------------------------------------------------------------------------

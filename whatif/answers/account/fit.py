@@ -22,7 +22,7 @@ def fit_figures(case: Case) -> Iterator[Figure]:
     for part, by_group in case.plan.fits.items():
         for group, fit in by_group.items():
             title, value = f"fit: {part} on {group}", float(fit.per_pallet)
-            yield Figure(f"fit.{part}.{group}", "fit", title, _UNIT, value, 0, (part, group))
+            yield Figure(f"fit.{part}.{group}", title, _UNIT, value, 0, "fit", (part, group))
 
 
 def fit(case: Case, of: Figure) -> Worked:
@@ -49,9 +49,8 @@ def fit(case: Case, of: Figure) -> Worked:
         most.append(Term("as many as the load allows", found.per_pallet, "", FoundBy("table load")))
     if not most:
         most.append(Term("pieces a load", 1.0, "", FoundBy("pieces unknown")))
-    checks = tuple(_checks(case, of, found))
     line = WorkedLine(smaller(*most) if len(most) > 1 else most[0], _UNIT, 0)
-    return Worked((line,), said, checks, "" if checks else "no sizes")
+    return Worked((line,), said, tuple(_checks(case, of, found)), "no sizes")
 
 
 def _as_many_as_fit(most: int) -> Term:

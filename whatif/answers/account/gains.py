@@ -21,11 +21,11 @@ from whatif.answers.account.checks import (
     wanted,
 )
 from whatif.answers.account.origins import Wanted
-from whatif.answers.account.terms import Above, Expr, Plain, Term, Total, added, larger
+from whatif.answers.account.terms import Expr, Plain, Term, Total, added, larger
 from whatif.answers.gains import is_difference
 from whatif.cell.model import MINUTE
 
-_TITLES = {
+GAIN_TITLES = {
     "saleable": "saleable output",
     "output": "output",
     "spindle_hours": "spindle hours",
@@ -34,48 +34,38 @@ _TITLES = {
 }
 
 
-def _grain_of(case: Case, kind: str) -> float | None:
-    grain: float | None = None if case.answer.grain is None else getattr(case.answer.grain, kind)
-    return grain
-
-
 def gain_figures(case: Case) -> Iterator[Figure]:
     """The gains, with their grain as far as it is known."""
-    for kind, title in _TITLES.items():
-        yield Figure(
-            f"gain_percent.{kind}",
-            f"gain_percent.{kind}",
-            f"gain in {title}",
-            "%",
-            getattr(case.answer.gains, kind),
-            grain=_grain_of(case, kind),
-            is_reference=case.is_reference,
-        )
+    for kind, title in GAIN_TITLES.items():
+        id_, is_reference = f"gain_percent.{kind}", case.is_reference
+        value, grain = case.value(id_), case.value(f"grain_percent.{kind}")
+        named = f"gain in {title}"
+        yield Figure(id_, named, "%", value, grain=grain, is_reference=is_reference)
 
 
 def gain(case: Case, of: Figure) -> Worked:
     """What is compared here and in the reference, and the one over the other."""
     kind = of.id.split(".")[1]
     if of.value is None:
-        return nothing(_missing(case, kind))
+        return _missing(case, kind)
     own, base = _measure(case, kind), _measure(case.reference, kind)
     lines = [*own.lines, *([] if case.is_reference else base.lines)]
     last = WorkedLine(100 * (own.term / base.term - 1), "%")
     said = (*notes.demand(case), *notes.limits(case)) if kind == "saleable" else notes.limits(case)
     checks = tuple(_checks(case, kind, of, base.term))
     why = "of the reference" if case.is_reference else "too few"
-    return Worked((*lines, last), (*said, *_grain_note(of)), checks, "" if checks else why)
+    return Worked((*lines, last), (*said, *_grain_note(of)), checks, why)
 
 
-def _missing(case: Case, kind: str) -> Note:
+def _missing(case: Case, kind: str) -> Worked:
     for side in (case, case.reference):
         if side.figures is None:
-            return Note("no parts there", (side.title,))
+            return nothing("no parts there", side.title)
         if kind == "per_floor_area" and side.figures.floor is None:
-            return Note("no floor", (side.title,))
+            return nothing("no floor", side.title)
         if kind == "per_paid_hour" and not side.figures.people.paid:
-            return Note("nobody paid", (side.title,))
-    return Note("reference has none", (case.reference.title,))
+            return nothing("nobody paid", side.title)
+    return nothing("reference has none", case.reference.title)
 
 
 def _grain_note(of: Figure) -> tuple[Note, ...]:
@@ -96,8 +86,7 @@ class _Measure(NamedTuple):
 
 
 def _named(case: Case, label: str, unit: str, *lines: WorkedLine) -> _Measure:
-    last = lines[-1]
-    return _Measure(lines, Term(case.told(label), last.result, unit, Above(last.expr)))
+    return _Measure(lines, lines[-1].term(case.told(label), unit))
 
 
 def _measure(case: Case, kind: str) -> _Measure:
@@ -106,10 +95,9 @@ def _measure(case: Case, kind: str) -> _Measure:
     if kind == "per_paid_hour":
         lines, output = _output(case, "output")
         unit = f"{case.worth_unit} an hour"
-        line = WorkedLine(output / _paid(case), f"{unit}, {case.title}", None)
+        line = WorkedLine(output / hours_paid(case), f"{unit}, {case.title}", None)
         return _named(case, "output a paid hour", unit, *lines, line)
-    total = case.simulated.spindle.total
-    hours = case.figure_term("spindle hours", total, "h a week", "spindle_hours.total")
+    hours = case.figure_term("spindle hours", "spindle_hours.total")
     if kind == "spindle_hours":
         return _Measure((), hours)
     area, taken = floor(case)
@@ -118,9 +106,9 @@ def _measure(case: Case, kind: str) -> _Measure:
     return _named(case, "spindle hours a square metre", unit, area, line)
 
 
-def _paid(case: Case) -> Term:
-    paid = case.simulated.people.paid
-    return case.figure_term("hours paid", paid, "h a week", "people_hours.paid")
+def hours_paid(case: Case) -> Term:
+    """Hours that people are paid for."""
+    return case.figure_term("hours paid", "people_hours.paid")
 
 
 def _output(case: Case, kind: str) -> _Measure:
@@ -165,7 +153,7 @@ def floor(case: Case) -> tuple[WorkedLine, Term]:
         items.append(count * each)
     words = "machines × (floor each + floor of the pallets beyond the first)"
     line = WorkedLine(Total(words, tuple(items)), "m² of floor", None)
-    return line, Term(case.told("floor"), line.result, "m²", Above(line.expr))
+    return line, line.term(case.told("floor"), "m²")
 
 
 # -- checks ----------------------------------------------------------------------------------
@@ -236,7 +224,7 @@ def _other(case: Case, kind: str, which: Cycle) -> _Other | None:
         off *= max(
             60 / cycle_of(case, part).number * worth_term(case, part).number for part in parts
         )
-        over = _paid(case)
+        over = hours_paid(case)
         return _Other(expr, off) if kind == "output" else _Other(expr / over, off / over.number)
     if kind == "spindle_hours":
         return _Other(hours, off)
@@ -249,24 +237,22 @@ def _other(case: Case, kind: str, which: Cycle) -> _Other | None:
 
 def grain_figures(case: Case) -> Iterator[Figure]:
     """The grain of each gain, or of all where it has not been worked out."""
-    root = "grain_percent"
+    theme, unit = "grain_percent", "percentage points"
     if case.answer.grain is None:
-        yield Figure(root, root, "grain of the gains", "%", None)
-        return
-    for kind, title in _TITLES.items():
-        value = _grain_of(case, kind)
-        yield Figure(
-            f"{root}.{kind}", root, f"grain of the gain in {title}", "percentage points", value, 2
-        )
+        yield Figure(theme, "grain of the gains", "%", None)
+    titles = {kind: f"grain of the gain in {title}" for kind, title in GAIN_TITLES.items()}
+    yield from case.figures_of(theme, unit, titles, digits=2, kind=theme)
 
 
 def grain(case: Case, of: Figure) -> Worked:
     """The gain with people's times a second longer and shorter, against the gain as it is."""
     kind = of.id.partition(".")[2]
-    found = getattr(case.answer.gains, kind) if kind else None
+    if not kind:
+        return nothing("no grain yet")
+    found = case.value(f"gain_percent.{kind}")
     if of.value is None or found is None:
-        return nothing(_missing(case, kind) if kind else Note("no grain yet"))
-    base = case.figure_term("gain as it is", found, "%", f"gain_percent.{kind}")
+        return _missing(case, kind)
+    base = case.figure_term("gain as it is", f"gain_percent.{kind}", "%")
     ways = []
     for moved, word in zip(case.answer.nudged, ("longer", "shorter"), strict=False):
         value = getattr(moved, kind)
@@ -275,8 +261,7 @@ def grain(case: Case, of: Figure) -> Worked:
             # The amount of the change, whichever way it goes.
             ways.append(with_it - base if value >= found else base - with_it)
     line = WorkedLine(larger(*ways) if ways else Plain(0), "percentage points", 2)
-    checks = tuple(_second(case, of))
-    return Worked((line,), (Note("whole pieces"),), checks, "" if checks else "no work")
+    return Worked((line,), (Note("whole pieces"),), tuple(_second(case, of)), "no work")
 
 
 def _second(case: Case, of: Figure) -> Iterator[Check]:

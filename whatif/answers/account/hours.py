@@ -5,15 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 
 from whatif.answers.account import notes
-from whatif.answers.account.account import (
-    Check,
-    Figure,
-    Note,
-    Worked,
-    WorkedLine,
-    figures_of,
-    nothing,
-)
+from whatif.answers.account.account import Check, Figure, Note, Worked, WorkedLine, nothing
 from whatif.answers.account.case import Case
 from whatif.answers.account.checks import (
     WEEK_HOURS,
@@ -27,7 +19,7 @@ from whatif.answers.account.checks import (
     the,
 )
 from whatif.answers.account.origins import FoundBy
-from whatif.answers.account.terms import Above, Expr, Plain, Term, Total, added
+from whatif.answers.account.terms import Expr, Plain, Term, Total, added
 from whatif.answers.states import IN_CYCLE, STATE_ROWS, TURNING, StateRow
 from whatif.cell.model import HOUR
 
@@ -49,28 +41,29 @@ def _by_mode(case: Case) -> dict[str, Mapping[str, float]]:
 
 def spindle_figures(case: Case) -> Iterator[Figure]:
     """Spindle hours, all and by kind of hours."""
-    found = None if case.figures is None else case.figures.spindle
     titles = {key: f"spindle hours, {words}" for key, words in _MODE_WORDS.items()}
-    return figures_of("spindle_hours", "h a week", {"total": "spindle hours", **titles}, found)
+    return case.figures_of("spindle_hours", "h a week", {"total": "spindle hours", **titles})
 
 
 def spindle(case: Case, of: Figure) -> Worked:
     """The kinds of hours added up, or one of them as it is counted."""
     key = of.id.split(".")[1]
-    found = {mode: getattr(case.simulated.spindle, mode) for mode in _MODE_WORDS}
     parts = case.simulated.counted.in_cycle
     if key == "total":
-        each = [case.counted_term(_MODE_WORDS[mode], hours) for mode, hours in found.items()]
+        each = [
+            case.counted_term(words, case.value(f"spindle_hours.{mode}"))
+            for mode, words in _MODE_WORDS.items()
+        ]
         whole = Total("attended + on breaks + after hours", tuple(each))
         return Worked(
             (WorkedLine(whole, "h a week"),),
             (*notes.limits(case), *notes.demand(case)),
-            cycle_checks(case, parts, the(case, of)),
+            tuple(cycle_checks(case, parts, the(case, of))),
         )
-    own = case.counted_term(f"in cycle, {_MODE_WORDS[key]}", found[key])
+    own = case.counted_term(f"in cycle, {_MODE_WORDS[key]}", of.number)
     others = [
-        case.figure_term(f"spindle hours, {_MODE_WORDS[mode]}", hours, "h", f"spindle_hours.{mode}")
-        for mode, hours in found.items()
+        case.figure_term(f"spindle hours, {words}", f"spindle_hours.{mode}", "h")
+        for mode, words in _MODE_WORDS.items()
         if mode != key
     ]
     last = sum(_by_mode(case)[key].values()) / max(1, case.plan.machines)
@@ -86,12 +79,11 @@ def spindle(case: Case, of: Figure) -> Worked:
 
 def state_figures(case: Case) -> Iterator[Figure]:
     """Hours in each state."""
-    if case.figures is None:
-        return
-    for name, row in STATE_ROWS.items():
+    theme = "hours_by_state"
+    for name, hours in (case.value(theme) or {}).items():
+        row, id_ = STATE_ROWS[name], f"{theme}.{name}"
         title = row.label if name == IN_CYCLE else f"not cutting: {row.label}"
-        id_, hours = f"hours_by_state.{name}", case.figures.by_state[name]
-        yield Figure(id_, "hours_by_state", title, "h a week", hours, names=(row.meaning,))
+        yield Figure(id_, title, "h a week", hours, kind=theme, names=(row.meaning,))
 
 
 def state(case: Case, of: Figure) -> Worked:
@@ -112,8 +104,7 @@ def _eased(row: StateRow) -> tuple[Note, ...]:
 
 def state_term(case: Case, row: StateRow) -> Term:
     """Hours in a state, all machines together."""
-    hours = case.simulated.by_state[row.name]
-    return case.figure_term(f"hours {row.label}", hours, "h a week", f"hours_by_state.{row.name}")
+    return case.figure_term(f"hours {row.label}", f"hours_by_state.{row.name}")
 
 
 def _state_checks(case: Case, row: StateRow, of: Figure) -> Iterator[Check]:
@@ -181,7 +172,7 @@ def _week_of_machines(case: Case, of: Figure) -> Iterator[Check]:
 
 # -- shares of the hours ---------------------------------------------------------------------
 
-_SHARES = {
+SHARE_TITLES = {
     "of_shift": "in cut, nights too, over shift hours",
     "of_powered": "in cut, over powered hours",
     "of_week": "in cut, over the whole week",
@@ -190,8 +181,7 @@ _SHARES = {
 
 def share_figures(case: Case) -> Iterator[Figure]:
     """In-cut hours over the three bases."""
-    found = None if case.figures is None else case.figures.utilization
-    return figures_of("utilization_percent", "%", _SHARES, found)
+    return case.figures_of("utilization_percent", "%", SHARE_TITLES)
 
 
 def _in_cut(case: Case) -> Expr:
@@ -211,9 +201,9 @@ def share(case: Case, of: Figure) -> Worked:
     """Hours in cut over one of the bases."""
     key, after = of.id.split(".")[1], case.simulated.after_hours
     if of.value is None:
-        return nothing(Note("no hours"))
+        return nothing("no hours")
     cutting = WorkedLine(_in_cut(case), "h a week in cut", None)
-    cut = Term("hours in cut", cutting.result, "h a week", Above(cutting.expr))
+    cut = cutting.term("hours in cut", "h a week")
     on_shift = case.machines() * case.shift_hours()
     bases: dict[str, Expr] = {"of_shift": on_shift, "of_week": case.machines() * WEEK_HOURS}
     if key == "of_powered":
@@ -226,14 +216,13 @@ def share(case: Case, of: Figure) -> Worked:
     if is_mean:
         last = mean_of_runs(case, of)
     checks = tuple(_share_checks(case, of, on_shift if is_mean else bases[key], is_mean))
-    return Worked((cutting, last), notes.limits(case), checks, "" if checks else "nothing is cut")
+    return Worked((cutting, last), notes.limits(case), checks, "nothing is cut")
 
 
 def _share_checks(case: Case, of: Figure, base: Expr, is_mean: bool) -> Iterator[Check]:
     """The same share from pieces and cycles; over the whole week no more than is in cycle."""
     if of.id.endswith("of_week"):
-        total = case.simulated.spindle.total
-        hours = case.figure_term("spindle hours", total, "h a week", "spindle_hours.total")
+        hours = case.figure_term("spindle hours", "spindle_hours.total")
         yield figure_check(case, of, "in cycle", "bound", 100 * hours / base, "at most")
     parts = [part for part in case.simulated.counted.in_cycle if case.ways(part)]
     if not parts:
@@ -271,40 +260,30 @@ def mean_of_runs(case: Case, of: Figure) -> WorkedLine:
 
 def limit_figures(case: Case) -> Iterator[Figure]:
     """What holds the scenario back."""
-    yield Figure("limit", "limit", "held back by", "", case.answer.held_back)
+    yield Figure("limit", "held back by", "", case.answer.held_back)
 
 
 def limit(case: Case, of: Figure) -> Worked:
     """The attended hours, and the share of them that the largest loss takes."""
     held = case.answer.held_back
     if held is None or held.state is None:
-        return nothing(Note("limit", of=held) if held else Note("not simulated"))
+        return Worked(notes=notes.held_back(case)) if held else nothing("not simulated")
     hours, largest = case.simulated.attended, STATE_ROWS[held.state]
     losses = {
         name: case.counted_term(f"attended, {STATE_ROWS[name].label}", spent)
         for name, spent in hours.items()
         if spent
     }
-    every = Total("attended machine hours", tuple(losses.values()))
-    attended = Term("attended machine hours", sum(hours.values()), "h a week", Above(every))
+    every = WorkedLine(
+        Total("attended machine hours", tuple(losses.values())), "attended machine hours a week"
+    )
+    attended = every.term("attended machine hours", "h a week")
     on_breaks = sum(case.simulated.counted.on_breaks.values())
     breaks = case.counted_term("machine hours on breaks", on_breaks)
-    return Worked(
-        (
-            WorkedLine(every, "attended machine hours a week"),
-            WorkedLine(100 * losses[held.state] / attended, f"% of them: {largest.label}", 0),
-        ),
-        (*_eased(largest), *notes.limits(case)),
-        (
-            Check(
-                "attended",
-                "conservation",
-                WorkedLine(case.machines() * case.shift_hours() - breaks, "h a week"),
-                "is",
-                attended,
-            ),
-        ),
-    )
+    share = WorkedLine(100 * losses[held.state] / attended, f"% of them: {largest.label}", 0)
+    pencil = WorkedLine(case.machines() * case.shift_hours() - breaks, "h a week")
+    check = Check("attended", "conservation", pencil, "is", attended)
+    return Worked((every, share), (*_eased(largest), *notes.limits(case)), (check,))
 
 
 # -- weeks and band --------------------------------------------------------------------------
@@ -313,48 +292,42 @@ def limit(case: Case, of: Figure) -> Worked:
 def week_figures(case: Case) -> Iterator[Figure]:
     """The weeks measured, or that nothing is simulated."""
     if case.figures is None:
-        yield Figure("simulated", "simulated", "what the simulation finds", "", None)
+        yield Figure("simulated", "what the simulation finds", "", None)
         return
-    yield Figure("weeks", "weeks", "weeks measured", "weeks", float(case.figures.weeks), 0)
+    yield Figure("weeks", "weeks measured", "weeks", float(case.figures.weeks), 0)
 
 
 def weeks(case: Case, of: Figure) -> Worked:
     """The weeks as they are entered."""
     if of.value is None:
-        return nothing(Note("no parts"))
-    return Worked(
-        (WorkedLine(case.weeks(), "weeks", 0),), (Note("more weeks"),), unchecked="entered"
-    )
+        return nothing("no parts")
+    line = WorkedLine(case.weeks(), "weeks", 0)
+    return Worked((line,), (Note("more weeks"),), without="entered")
 
 
 def band_figures(case: Case) -> Iterator[Figure]:
     """Where spindle hours lie in eight of ten runs."""
-    yield Figure("band", "band", "spindle hours, in 8 of 10 runs", "h a week", case.answer.band)
+    yield Figure("band", "spindle hours, in 8 of 10 runs", "h a week", case.answer.band)
 
 
 def band(case: Case, of: Figure) -> Worked:
     """Two places among the runs, put in order."""
     if case.answer.band is None:
-        return nothing(Note("no stops"))
+        return nothing("no stops")
     runs = sorted(case.answer.spindle_by_run)
     low, high = _tenth(runs, 0.1), _tenth(runs, 0.9)
-    total = case.simulated.spindle.total
-    mean = case.figure_term("spindle hours", total, "h a week", "spindle_hours.total")
-    above = Term(
-        "runs with no fewer", sum(run >= low.result for run in runs), "", FoundBy("run by run")
-    )
+    mean = case.figure_term("spindle hours", "spindle_hours.total")
+    no_fewer = sum(run >= low.result for run in runs)
+    above = Term("runs with no fewer", no_fewer, "", FoundBy("run by run"))
     share = above / case.head("runs", "seeded runs", len(runs))
     week = WorkedLine(case.machines() * WEEK_HOURS, "h a week")
-    lower = Term("lower end", low.result, "h a week", Above(low.expr))
-    upper = Term("upper end", high.result, "h a week", Above(high.expr))
-    return Worked(
-        (low, high),
-        (Note("luck"),),
-        (
-            Check("mean of runs", "bound", WorkedLine(lower * share, "h a week"), "at least", mean),
-            Check("whole weeks", "bound", week, "at most", upper),
-        ),
+    lower, upper = low.term("lower end", "h a week"), high.term("upper end", "h a week")
+    least = WorkedLine(lower * share, "h a week")
+    checks = (
+        Check("mean of runs", "bound", least, "at least", mean),
+        Check("whole weeks", "bound", week, "at most", upper),
     )
+    return Worked((low, high), (Note("luck"),), checks)
 
 
 def _tenth(runs: list[float], share: float) -> WorkedLine:

@@ -7,9 +7,9 @@ from collections.abc import Iterator
 from whatif.answers.account import notes
 from whatif.answers.account.account import Check, Figure, Note, Worked, WorkedLine, nothing
 from whatif.answers.account.case import Case
-from whatif.answers.account.checks import busy_at_least, by_cycle_check, figure_check
+from whatif.answers.account.checks import busy_check, by_cycle_check, duty, figure_check
 from whatif.answers.account.hours import state_term
-from whatif.answers.account.terms import Expr, Plain, Term, Total, larger, smaller
+from whatif.answers.account.terms import Expr, Plain, Total, larger, smaller
 from whatif.answers.indicators import indicators, times_of
 from whatif.answers.states import STATE_ROWS, IsoTime, states_of
 
@@ -19,44 +19,32 @@ _ROOT = "indicators_percent"
 def indicator_figures(case: Case) -> Iterator[Figure]:
     """The indicators, each with its name and formula for its meaning."""
     if case.figures is None:
-        yield Figure(_ROOT, _ROOT, "indicators as in ISO 22400-2", "", None)
+        yield Figure(_ROOT, "indicators as in ISO 22400-2", "", None)
         return
     for key, found in indicators(case.plan, case.figures).items():
         kind = "loading_losses" if key == "loading_loss_product" else _ROOT
         names = (found.name, found.formula)
-        yield Figure(f"{_ROOT}.{key}", kind, found.name, "%", found.percent, names=names)
+        yield Figure(f"{_ROOT}.{key}", found.name, "%", found.percent, kind=kind, names=names)
 
 
 def indicator(case: Case, of: Figure) -> Worked:
     """The formula of the standard with this scenario's hours in it."""
     if of.id == _ROOT:
-        return nothing(Note("not simulated"))
+        return nothing("not simulated")
     key = of.id.split(".")[1]
     found = indicators(case.plan, case.simulated)[key]
     if found.percent is None:
-        return nothing(Note("no percentage", of=found))
-    total = case.simulated.spindle.total
-    in_cycle = case.figure_term("hours in cycle", total, "h a week", "hours_by_state.in_cycle")
+        return Worked(notes=(Note("no percentage", of=found),))
+    in_cycle = case.figure_term("hours in cycle", "hours_by_state.in_cycle")
     source = () if key == "loading_loss_product" else (Note("standard"),)
-    checks = tuple(_checks(case, key, of))
-    return Worked(
-        (WorkedLine(_formula(case, key, in_cycle), "%"),),
-        (*notes.limits(case), *source),
-        checks,
-        "" if checks else "too few",
-    )
+    line, checks = WorkedLine(_formula(case, key, in_cycle), "%"), tuple(_checks(case, key, of))
+    return Worked((line,), (*notes.limits(case), *source), checks, "too few")
 
 
 def _checks(case: Case, key: str, of: Figure) -> Iterator[Check]:
     if key == "worker_efficiency":
-        duty = _duty(case)
         yield figure_check(case, of, "whole", "bound", Plain(100), "at most")
-        least = busy_at_least(case)
-        if least is not None:
-            share, slack = 100 * least[0] / duty, 100 * least[1] / duty.number
-            yield figure_check(
-                case, of, "busy", "bound", share, "at least", slack=slack, because="on pallets"
-            )
+        yield from busy_check(case, of, lambda hours: 100 * hours / duty(case))
     elif key == "quality_ratio":
         yield from _quality_checks(case, of)
     else:
@@ -87,11 +75,6 @@ def _states(case: Case, time: IsoTime) -> list[Expr]:
     return [state_term(case, STATE_ROWS[name]) for name in states_of(time)]
 
 
-def _duty(case: Case) -> Term:
-    on_duty = case.simulated.people.on_duty
-    return case.figure_term("hours on duty", on_duty, "h a week", "people_hours.on_duty")
-
-
 def _formula(case: Case, key: str, in_cycle: Expr) -> Expr:
     """The formula of one indicator, from hours in cycle."""
     times = times_of(case.plan, case.simulated)
@@ -114,9 +97,7 @@ def _formula(case: Case, key: str, in_cycle: Expr) -> Expr:
         case "technical_efficiency":
             return hundred * in_cycle / Total("in cycle + delay", (in_cycle, *delay))
         case "worker_efficiency":
-            busy_people = case.simulated.people.busy
-            work = case.figure_term("hours busy", busy_people, "h a week", "people_hours.busy")
-            return hundred * work / _duty(case)
+            return hundred * case.figure_term("hours busy", "people_hours.busy") / duty(case)
         case "quality_ratio":
             return hundred * good / made
         case _:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 
 from whatif.answers.account import notes
 from whatif.answers.account.account import (
@@ -17,9 +17,9 @@ from whatif.answers.account.account import (
 )
 from whatif.answers.account.case import Case
 from whatif.answers.account.checks import figure_check
-from whatif.answers.account.gains import floor, worth_of_wanted, worth_term
+from whatif.answers.account.gains import floor, hours_paid, worth_of_wanted, worth_term
 from whatif.answers.account.origins import FoundBy
-from whatif.answers.account.terms import Above, Expr, Plain, Term, Total
+from whatif.answers.account.terms import Expr, Plain, Term, Total
 from whatif.answers.money.money import MoneyFigures, group_changes
 from whatif.plan.model import Prices
 
@@ -27,30 +27,33 @@ _LISTED = 15
 """Years up to which a check writes every year out by itself."""
 
 
+MONEY_FIGURES = {
+    "year": ("contribution less wages and floor", "{} a year", 0),
+    "year_gain": ("gain of it", "{} a year", 0),
+    "capital": ("capital", "{}", 0),
+    "payback_years": ("payback", "years", 1),
+    "net_present_value": ("net present value", "{}", 0),
+    "rate_of_return_percent": ("rate of return", "% a year", 1),
+}
+"""Title, unit (of the currency) and digits of each."""
+
+
 def money_figures(case: Case) -> Iterator[Figure]:
     """A year, what it takes and what comes back, where any part has a contribution."""
     found = case.answer.money
     if found is None:
-        yield Figure("money", "money", "money", "", None)
+        yield Figure("money", "money", "", None)
         return
-    currency = found.currency
-    for key, title, unit, value, digits in (
-        ("year", "contribution less wages and floor", f"{currency} a year", found.year, 0),
-        ("year_gain", "gain of it", f"{currency} a year", found.year_gain, 0),
-        ("capital", "capital", currency, found.capital, 0),
-        ("payback_years", "payback", "years", found.payback_years, 1),
-        ("net_present_value", "net present value", currency, found.net_present_value, 0),
-        ("rate_of_return_percent", "rate of return", "% a year", found.rate_of_return, 1),
-    ):
-        yield Figure(f"money.{key}", f"money.{key}", title, unit, value, digits)
+    for key, (title, unit, digits) in MONEY_FIGURES.items():
+        value = getattr(found, key)
+        yield Figure(f"money.{key}", title, unit.format(found.currency), value, digits)
 
 
 def money(case: Case, of: Figure) -> Worked:
     """Each of them from the ones before."""
-    if of.id == "money":
-        return nothing(Note("no contribution"))
     found = case.answer.money
-    assert found is not None
+    if found is None:
+        return nothing("no contribution")
     return _ACCOUNTS[of.id.split(".")[1]](case, of, found)
 
 
@@ -69,10 +72,9 @@ def _year(case: Case, of: Figure, found: MoneyFigures) -> Worked:
     )
     words = "saleable pieces × contribution, added up"
     sold = WorkedLine(Total(words, items), f"{currency} a week", None)
-    contribution = Term("contribution a week", sold.result, currency, Above(sold.expr))
+    contribution = sold.term("contribution a week", currency)
     wage = case.given("wage an hour", currency, "money", "wage")
-    paid = case.figure_term("hours paid", figures.people.paid, "h a week", "people_hours.paid")
-    year: Expr = _weeks_a_year(case) * (contribution - wage * paid)
+    year: Expr = _weeks_a_year(case) * (contribution - wage * hours_paid(case))
     lines = [sold]
     unit = f"{currency} a square metre"
     price = case.given("price of floor a year", unit, "money", "floor_price")
@@ -80,15 +82,16 @@ def _year(case: Case, of: Figure, found: MoneyFigures) -> Worked:
         area, taken = floor(case)
         lines.append(area)
         year = year - price * taken
-    most = _most_of_year(case)
-    checks: tuple[Check, ...] = ()
-    if most is not None:
-        checks = (figure_check(case, of, "year of all wanted", "bound", most, "at most"),)
-    return Worked(
-        (*lines, WorkedLine(year, f"{found.currency} a year", 0)),
-        (*notes.demand(case), *notes.limits(case)),
-        checks,
-    )
+    lines.append(WorkedLine(year, of.unit, 0))
+    return _worked_year(case, of, lines, _most_of_year(case))
+
+
+def _worked_year(case: Case, of: Figure, lines: Sequence[WorkedLine], most: Expr | None) -> Worked:
+    said = (*notes.demand(case), *notes.limits(case))
+    if most is None:
+        return Worked(tuple(lines), said)
+    check = figure_check(case, of, "year of all wanted", "bound", most, "at most")
+    return Worked(tuple(lines), said, (check,))
 
 
 def _most_of_year(case: Case) -> Expr | None:
@@ -98,19 +101,14 @@ def _most_of_year(case: Case) -> Expr | None:
 
 
 def _year_gain(case: Case, of: Figure, found: MoneyFigures) -> Worked:
-    there = case.reference.answer.money
-    assert there is not None
-    here = case.figure_term("a year here", found.year, found.currency, "money.year")
-    base = case.reference.figure_term("a year", there.year, there.currency, "money.year")
-    checks: tuple[Check, ...] = ()
+    here, base = case.figure_term("a year here", "money.year", found.currency), _base_year(case)
     most = _most_of_year(case)
-    if most is not None:
-        checks = (figure_check(case, of, "year of all wanted", "bound", most - base, "at most"),)
-    return Worked(
-        (WorkedLine(here - base, of.unit, 0),),
-        (*notes.demand(case), *notes.limits(case)),
-        checks,
-    )
+    line = WorkedLine(here - base, of.unit, 0)
+    return _worked_year(case, of, [line], None if most is None else most - base)
+
+
+def _base_year(case: Case) -> Term:
+    return case.reference.figure_term("a year", "money.year", case.worth_unit)
 
 
 # -- capital ---------------------------------------------------------------------------------
@@ -139,11 +137,8 @@ def _capital(case: Case, of: Figure, found: MoneyFigures) -> Worked:
     given_up = tuple(_given_up(case, here, there))
     if given_up:
         whole = whole - Total("machines given up × resale", given_up)
-    return Worked(
-        (WorkedLine(whole, currency, 0),),
-        (Note("costs nothing"),),
-        tuple(_capital_checks(case, of, here, there)),
-    )
+    checks = tuple(_capital_checks(case, of, here, there))
+    return Worked((WorkedLine(whole, currency, 0),), (Note("costs nothing"),), checks)
 
 
 def _bought(case: Case, here: Prices, there: Prices) -> Iterator[Expr]:
@@ -160,9 +155,11 @@ def _given_up(case: Case, here: Prices, there: Prices) -> Iterator[Expr]:
     for id_, group in there.groups.items():
         count = group_changes(here.groups.get(id_), group).given_up
         if count and group.resale:
-            path = ("machine", id_, "resale")
-            price = case.reference.given(f"resale of a {id_}", here.currency, *path)
-            yield _count(f"{id_}: machines given up", count) * price
+            yield _count(f"{id_}: machines given up", count) * _resale(case, id_, here.currency)
+
+
+def _resale(case: Case, id_: str, currency: str) -> Term:
+    return case.reference.given(f"resale of a {id_}", currency, "machine", id_, "resale")
 
 
 def _fixtures(case: Case) -> Iterator[Expr]:
@@ -206,20 +203,16 @@ def _capital_checks(case: Case, of: Figure, here: Prices, there: Prices) -> Iter
     once = case.given("once", currency, "money", "one_off")
     if once.number or not new:
         new.append(once)
-    whole = Total(
-        "all machines, pallets, systems and fixtures × their prices, and once", tuple(new)
-    )
+    words = "all machines, pallets, systems and fixtures × their prices, and once"
+    whole = Total(words, tuple(new))
     yield figure_check(case, of, "all new", "bound", whole, "at most")
     if not any(_given_up(case, here, there)):
         return
     old: list[Expr] = []
     for id_, group in there.groups.items():
         if group.resale:
-            path = ("machine", id_)
-            machines = case.reference.given(f"machines ({id_})", "", *path, "count")
-            old.append(
-                machines * case.reference.given(f"resale of a {id_}", currency, *path, "resale")
-            )
+            machines = case.reference.given(f"machines ({id_})", "", "machine", id_, "count")
+            old.append(machines * _resale(case, id_, currency))
     least = 0 - Total("all machines of the reference × resale", tuple(old))
     yield figure_check(case, of, "all given up", "bound", least, "at least")
 
@@ -228,32 +221,27 @@ def _capital_checks(case: Case, of: Figure, here: Prices, there: Prices) -> Iter
 
 
 def _known(case: Case, found: MoneyFigures) -> tuple[Term, Term]:
-    return (
-        case.figure_term("capital", found.capital, found.currency, "money.capital"),
-        case.figure_term("gain of a year", found.year_gain, found.currency, "money.year_gain"),
-    )
+    capital = case.figure_term("capital", "money.capital", found.currency)
+    return capital, case.figure_term("gain of a year", "money.year_gain", found.currency)
 
 
 def _payback(case: Case, of: Figure, found: MoneyFigures) -> Worked:
     if found.payback_years is None:
-        return nothing(Note("never back"))
+        return nothing("never back")
     if found.capital <= 0:
         free = Term("years", 0.0, "", FoundBy("nothing laid out"))
         return Worked((WorkedLine(free, "years"),))
     capital, gain = _known(case, found)
-    return Worked(
-        (WorkedLine(capital / gain, "years"),), (), tuple(_payback_checks(case, of, found))
-    )
+    checks = (*_soonest(case, of, capital), *_crossing(of, capital, gain))
+    return Worked((WorkedLine(capital / gain, "years"),), checks=checks)
 
 
-def _payback_checks(case: Case, of: Figure, found: MoneyFigures) -> Iterator[Check]:
-    """Never sooner than the best year allows; the cash of whole years crosses 0 there."""
-    capital, gain = _known(case, found)
-    most, there = _most_of_year(case), case.reference.answer.money
-    if most is not None and there is not None:
-        base = case.reference.figure_term("a year", there.year, there.currency, "money.year")
-        yield figure_check(case, of, "soonest", "bound", capital / (most - base), "at least")
-    yield from _crossing(of, capital, gain)
+def _soonest(case: Case, of: Figure, capital: Term) -> Iterator[Check]:
+    """Never sooner than the best year allows."""
+    most = _most_of_year(case)
+    if most is not None:
+        soonest = capital / (most - _base_year(case))
+        yield figure_check(case, of, "soonest", "bound", soonest, "at least")
 
 
 def _crossing(of: Figure, capital: Term, gain: Term) -> Iterator[Check]:
@@ -301,32 +289,28 @@ def _value(case: Case, of: Figure, found: MoneyFigures) -> Worked:
     years, rate = _years(case), case.given("rate a year", "%", "money", "rate") / 100
     by_year = _by_year(gain, rate, years)
     if by_year is not None:
-        year_check = figure_check(case, of, "year by year", "other route", by_year - capital, "is")
+        check = figure_check(case, of, "year by year", "other route", by_year - capital, "is")
     else:
         relation: Relation = "at most" if found.year_gain >= 0 else "at least"
-        year_check = figure_check(
-            case, of, "no interest", "bound", gain * years - capital, relation
-        )
+        brought = gain * years - capital
+        check = figure_check(case, of, "no interest", "bound", brought, relation)
     line = WorkedLine(gain * _factor(rate, years) - capital, of.unit, 0)
-    return Worked((line,), (Note("annuity"),), (year_check,))
+    return Worked((line,), (Note("annuity"),), (check,))
 
 
 def _rate(case: Case, of: Figure, found: MoneyFigures) -> Worked:
-    if found.rate_of_return is None:
-        return nothing(Note("no rate"))
+    if found.rate_of_return_percent is None:
+        return nothing("no rate")
     capital, gain = _known(case, found)
     years, rate = _years(case), Term("the rate", of.number, of.unit, FoundBy("halving"))
     share = rate / 100
     by_year = _by_year(gain, share, years) or gain * _factor(share, years)
     back = WorkedLine(by_year / capital, "times the capital", 3)
-    return Worked(
-        (WorkedLine(rate, of.unit),),
-        (Note("by trying"),),
-        (
-            Check("worth the capital", "other route", back, "is", Plain(1)),
-            figure_check(case, of, "for ever", "bound", 100 * gain / capital, "at most"),
-        ),
+    checks = (
+        Check("worth the capital", "other route", back, "is", Plain(1)),
+        figure_check(case, of, "for ever", "bound", 100 * gain / capital, "at most"),
     )
+    return Worked((WorkedLine(rate, of.unit),), (Note("by trying"),), checks)
 
 
 _ACCOUNTS: dict[str, Callable[[Case, Figure, MoneyFigures], Worked]] = {

@@ -11,8 +11,13 @@ _NIL = 0.05
 
 def limits(case: Case) -> tuple[Note, ...]:
     """What holds the scenario back, and how busy its people are."""
+    return (*held_back(case), *people(case))
+
+
+def held_back(case: Case) -> tuple[Note, ...]:
+    """What holds the scenario back."""
     held = case.answer.held_back
-    return (*(() if held is None else (Note("limit", of=held),)), *people(case))
+    return () if held is None else (Note("limit", of=held),)
 
 
 def people(case: Case) -> tuple[Note, ...]:

@@ -25,11 +25,11 @@ _ORDER_TITLES = {"first_off": "first piece off", "last_off": "last piece off", "
 
 def order_figures(case: Case) -> Iterator[Figure]:
     """When each order comes off, and how late."""
-    for id_, order in case.answer.orders.items():
+    for order in case.answer.orders:
         for key, title in _ORDER_TITLES.items():
-            value = getattr(order, key)
-            title_ = f"order {id_}: {title}"
-            yield Figure(f"orders.{id_}.{key}", f"orders.{key}", title_, "h", value, names=(id_,))
+            id_, named = f"orders.{order}.{key}", f"order {order}: {title}"
+            kind, value = f"orders.{key}", case.value(id_)
+            yield Figure(id_, named, "h", value, kind=kind, names=(order,))
 
 
 def order(case: Case, of: Figure) -> Worked:
@@ -37,15 +37,11 @@ def order(case: Case, of: Figure) -> Worked:
     (id_,) = of.names
     key = of.id.split(".")[2]
     if of.value is None:
-        part = _part(case, "order", id_)
-        made = any(plan.id == part for plan in case.plan.parts)
-        return nothing(*(notes.unmade(case, part) if made else ()) or (Note("not off"),))
-    found = case.answer.orders[id_]
+        return _why_none(case, "order", id_, "not off")
     if case.plan.runs > 1:
         line = mean_of_runs(case, of)
     elif key == "late_hours":
-        assert found.last_off is not None
-        last = case.figure_term("last piece off", found.last_off, "h", f"orders.{id_}.last_off")
+        last = case.figure_term("last piece off", f"orders.{id_}.last_off", "h")
         line = WorkedLine(larger(0.0, last - _moment(case, "due", id_, "due")), "h")
     else:
         line = WorkedLine(_counted_moment(case, of.number), "h")
@@ -72,6 +68,14 @@ def _moment(case: Case, label: str, id_: str, key: str) -> Term:
     raw, found = case.checked.resolved[case.scenario].raw(*path), key_for(path)
     assert found is not None
     return Term(label, found.kind.read(raw) / HOUR, "h", case.entered(*path), str(raw))
+
+
+def _why_none(case: Case, group: str, id_: str, otherwise: str) -> Worked:
+    """That its part is not made, or the other reason."""
+    part = _part(case, group, id_)
+    is_known = any(plan.id == part for plan in case.plan.parts)
+    said = notes.unmade(case, part) if is_known else ()
+    return Worked(notes=said) if said else nothing(otherwise)
 
 
 def _part(case: Case, group: str, id_: str) -> str:
@@ -108,7 +112,10 @@ _RUSH_TITLES = {
     "lost_spindle_hours": ("other work loses", "spindle h"),
     "lost_contribution": ("it must at least bring", ""),
 }
-_ENDS = {"median": "the median of all attended hours", "worst": "the worst of all attended hours"}
+_ENDS = {
+    "median": ", the median of all attended hours",
+    "worst": ", the worst of all attended hours",
+}
 _AFTERWARDS = 2 * WEEK_HOURS
 """Hours after its arrival over which other work's losses are counted."""
 
@@ -117,18 +124,15 @@ def rush_figures(case: Case) -> Iterator[Figure]:
     """Each rush order; the median and the worst where it comes at any hour."""
     for id_, found in case.answer.rush.items():
         if found is None:
-            yield Figure(f"rush.{id_}", "rush.hours", f"rush {id_}", "", None, names=(id_,))
+            yield Figure(f"rush.{id_}", f"rush {id_}", "", None, kind="rush.hours", names=(id_,))
             continue
+        ends = {"": ""} if isinstance(found, RushArrival) else _ENDS
         for key, (title, unit) in _RUSH_TITLES.items():
-            place, kind = f"rush.{id_}.{key}", f"rush.{key}"
-            told, unit_ = f"rush {id_}: {title}", unit or case.worth_unit
-            if isinstance(found, RushArrival):
-                yield Figure(place, kind, told, unit_, getattr(found, key), names=(id_,))
-                continue
-            for end, words in _ENDS.items():
-                value = getattr(getattr(found, end), key)
-                title_ = f"{told}, {words}"
-                yield Figure(f"{place}.{end}", kind, title_, unit_, value, names=(id_,))
+            for end, words in ends.items():
+                value = getattr(getattr(found, end) if end else found, key)
+                place, named = f"rush.{id_}.{key}{end and f'.{end}'}", f"rush {id_}: {title}{words}"
+                unit_, kind = unit or case.worth_unit, f"rush.{key}"
+                yield Figure(place, named, unit_, value, kind=kind, names=(id_,))
 
 
 def rush(case: Case, of: Figure) -> Worked:
@@ -136,11 +140,9 @@ def rush(case: Case, of: Figure) -> Worked:
     (id_,) = of.names
     found = case.answer.rush[id_]
     if found is None:
-        part = _part(case, "rush", id_)
-        made = any(plan.id == part for plan in case.plan.parts)
-        return nothing(*(notes.unmade(case, part) if made else ()) or (Note("no attended hour"),))
+        return _why_none(case, "rush", id_, "no attended hour")
     if of.value is None:
-        return nothing(Note("not in a year"))
+        return nothing("not in a year")
     key, *end = of.id.split(".")[2:]
     if isinstance(found, RushArrival):
         line = _one_arrival(case, of, key, found)
@@ -154,14 +156,10 @@ def _one_arrival(case: Case, of: Figure, key: str, found: RushArrival) -> Worked
     if key == "hours":
         days, rest = divmod(of.number, _DAY_HOURS)
         origin = FoundBy("since arrival")
-        return WorkedLine(
-            Term("whole days", days, "", origin) * _DAY_HOURS
-            + Term("and hours", rest, "h", origin),
-            "h",
-        )
-    before = found.other_contribution
-    if key == "lost_spindle_hours":
-        before = found.other_spindle_hours
+        whole = Term("whole days", days, "", origin) * _DAY_HOURS
+        return WorkedLine(whole + Term("and hours", rest, "h", origin), "h")
+    is_hours = key == "lost_spindle_hours"
+    before = found.other_spindle_hours if is_hours else found.other_contribution
     without = Term("other work without the rush order", before, of.unit, FoundBy("two weeks"))
     with_it = Term("other work with it", before - of.number, of.unit, FoundBy("tried out"))
     return WorkedLine(without - with_it, of.unit)

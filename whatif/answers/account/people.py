@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from whatif.answers.account import notes
-from whatif.answers.account.account import Check, Figure, Note, Worked, WorkedLine, figures_of
+from whatif.answers.account.account import Check, Figure, Note, Worked, WorkedLine
 from whatif.answers.account.case import Case, times
-from whatif.answers.account.checks import busy_at_least, figure_check
+from whatif.answers.account.checks import busy_check, duty, figure_check
 from whatif.answers.account.terms import Expr, Term, Total, added
 from whatif.cell.model import HOUR, Shift
 from whatif.cell.people import FREE_STRETCH
@@ -30,8 +30,7 @@ _JOBS = {
 
 def people_figures(case: Case) -> Iterator[Figure]:
     """People's hours a week."""
-    found = None if case.figures is None else case.figures.people
-    return figures_of("people_hours", "h a week", _TITLES, found)
+    return case.figures_of("people_hours", "h a week", _TITLES)
 
 
 def people(case: Case, of: Figure) -> Worked:
@@ -88,33 +87,22 @@ def _busy(case: Case, of: Figure) -> Worked:
     jobs = case.simulated.counted.busy_by_job
     items = [case.counted_term(words, jobs[job]) for job, words in _JOBS.items()]
     total = Total("visits + bench work + prove-outs + tool changes + stops", tuple(items))
-    checks = [figure_check(case, of, "on duty", "bound", _duty(case), "at most")]
-    least = busy_at_least(case)
-    if least is not None:
-        hours, off = least
-        work = figure_check(
-            case, of, "busy", "bound", hours, "at least", slack=off, because="on pallets"
-        )
-        checks.insert(0, work)
-    return Worked((WorkedLine(total, "h a week"),), notes.limits(case), tuple(checks))
-
-
-def _duty(case: Case) -> Term:
-    on_duty = case.simulated.people.on_duty
-    return case.figure_term("hours on duty", on_duty, "h a week", "people_hours.on_duty")
+    on_duty = figure_check(case, of, "on duty", "bound", duty(case), "at most")
+    checks = (*busy_check(case, of), on_duty)
+    return Worked((WorkedLine(total, "h a week"),), notes.limits(case), checks)
 
 
 def _free(case: Case, of: Figure) -> Worked:
     found = case.simulated.people
     long = Term("free in stretches of half an hour and more", of.number, "h a week", case.counted)
-    busy = case.figure_term("hours busy", found.busy, "h a week", "people_hours.busy")
+    busy = case.figure_term("hours busy", "people_hours.busy")
     persons = sum(shift.people for shift in case.cell.shifts)
     bound = figure_check(
         case,
         of,
         "free",
         "bound",
-        _duty(case) - busy,
+        duty(case) - busy,
         "at most",
         slack=persons * FREE_STRETCH / HOUR / case.plan.weeks,
         because="stretches begun before",

@@ -22,11 +22,18 @@ from whatif.answers.account.terms import Expr, Plain
 
 def piece_figures(case: Case) -> Iterator[Figure]:
     """Good pieces by part."""
-    if case.figures is None:
-        return
-    for part, made in case.figures.pieces.items():
-        title = f"good pieces: {part}"
-        yield Figure(f"pieces.{part}", "pieces", title, "pieces a week", made, names=(part,))
+    return _by_part(case, "pieces", "good pieces", "pieces a week")
+
+
+def demand_figures(case: Case) -> Iterator[Figure]:
+    """Demand met by part."""
+    return _by_part(case, "demand_met_percent", "demand met", "%")
+
+
+def _by_part(case: Case, theme: str, title: str, unit: str) -> Iterator[Figure]:
+    for part, value in (case.value(theme) or {}).items():
+        id_, named = f"{theme}.{part}", f"{title}: {part}"
+        yield Figure(id_, named, unit, value, kind=theme, names=(part,))
 
 
 def pieces(case: Case, of: Figure) -> Worked:
@@ -48,35 +55,21 @@ def _notes(case: Case, part: str) -> tuple[Note, ...]:
     return (*unmade, *notes.demand(case), *short, *notes.limits(case))
 
 
-def demand_figures(case: Case) -> Iterator[Figure]:
-    """Demand met by part."""
-    if case.figures is None:
-        return
-    for part, met in case.figures.demand_met.items():
-        id_ = f"demand_met_percent.{part}"
-        yield Figure(id_, "demand_met_percent", f"demand met: {part}", "%", met, names=(part,))
-
-
 def demand(case: Case, of: Figure) -> Worked:
     """Good pieces over those that are wanted."""
     (part,) = of.names
     if of.value is None:
-        return nothing(Note("nothing due"))
-    counted = case.simulated.counted
-    real = case.counted_term(
-        f"of these for real orders, {part}", counted.for_orders[part], "a week"
-    )
+        return nothing("nothing due")
+    for_orders = case.simulated.counted.for_orders[part]
+    real = case.counted_term(f"of these for real orders, {part}", for_orders, "a week")
 
     def share(good: Expr) -> Expr:
         wanted = case.given(f"wanted a week of {part}", "pieces a week", "part", part, "weekly")
         return 100 * (good - real if real.number else good) / wanted
 
-    good = case.figure_term(
-        f"good pieces of {part}", counted.good[part], "a week", f"pieces.{part}"
-    )
-    return Worked(
-        (WorkedLine(share(good), "%"),), _notes(case, part), tuple(_demand_check(case, of, share))
-    )
+    good = case.figure_term(f"good pieces of {part}", f"pieces.{part}", "a week")
+    checks = tuple(_demand_check(case, of, share))
+    return Worked((WorkedLine(share(good), "%"),), _notes(case, part), checks)
 
 
 def _demand_check(case: Case, of: Figure, share: Callable[[Expr], Expr]) -> Iterator[Check]:

@@ -8,7 +8,7 @@ from whatif.answers.account.account import Check, Figure, Note, Worked, WorkedLi
 from whatif.answers.account.case import Case
 from whatif.answers.account.checks import figure_check
 from whatif.answers.account.origins import FoundBy
-from whatif.answers.account.terms import Above, Expr, Term
+from whatif.answers.account.terms import Expr, Term
 from whatif.study.resolve import Source
 
 # -- claimed ---------------------------------------------------------------------------------
@@ -16,38 +16,33 @@ from whatif.study.resolve import Source
 
 def claim_figures(case: Case) -> Iterator[Figure]:
     """Claimed hours a day, and the gain that they are."""
-    claim = case.answer.claimed
+    claim, kind = case.answer.claimed, "claimed"
     if claim is None:
-        yield Figure("claimed", "claimed", "what is claimed", "", None)
+        yield Figure("claimed", "what is claimed", "", None)
         return
-    for key, title, unit, value in (
-        ("hours_per_day", "claimed spindle hours", "h a day", claim.hours_per_day),
-        ("gain_percent", "claimed gain", "%", claim.gain),
-    ):
-        yield Figure(f"claimed.{key}", "claimed", title, unit, value)
+    hours = claim.hours_per_day
+    yield Figure("claimed.hours_per_day", "claimed spindle hours", "h a day", hours, kind=kind)
+    yield Figure("claimed.gain_percent", "claimed gain", "%", claim.gain, kind=kind)
 
 
 def claimed(case: Case, of: Figure) -> Worked:
     """Machines times hours times shares, here and against the reference."""
     claim = case.answer.claimed
     if claim is None:
-        return nothing(Note("no claim"))
-    said = (
-        (Note("against simulated", of=case.answer),)
-        if claim.differs and case.answer.held_back
-        else ()
-    )
+        return nothing("no claim")
+    against = Note("against simulated", of=case.answer)
+    said = (against,) if claim.differs and case.answer.held_back else ()
     whole = _machines(case) * (_attended(case) + _alone(case))
     if of.id == "claimed.hours_per_day":
         day = WorkedLine(_hours(case), "h a day")
         all_hours = figure_check(case, of, "all hours", "bound", whole, "at most")
         return Worked((day,), said, (all_hours, *_simulated(case, of)))
-    base = case.reference.answer.claimed
-    if claim.gain is None or base is None:
-        return nothing(Note("no claim there", (case.reference.title,)))
-    id_ = "claimed.hours_per_day"
-    here = case.figure_term("claimed hours a day", claim.hours_per_day, "h", id_)
-    there = case.reference.figure_term("claimed hours a day", base.hours_per_day, "h", id_)
+    if claim.gain is None or case.reference.answer.claimed is None:
+        return nothing("no claim there", case.reference.title)
+    here, there = (
+        side.figure_term("claimed hours a day", "claimed.hours_per_day", "h")
+        for side in (case, case.reference)
+    )
     line = WorkedLine(100 * (here / there - 1), "%")
     checks = (figure_check(case, of, "all hours", "bound", 100 * (whole / there - 1), "at most"),)
     return Worked((line,), said, () if case.is_reference else checks)
@@ -93,8 +88,7 @@ def _simulated(case: Case, of: Figure) -> Iterator[Check]:
     """What the model finds of spindle hours a day."""
     if case.figures is None or not case.figures.days:
         return
-    total = case.figures.spindle.total
-    hours = case.figure_term("spindle hours", total, "h a week", "spindle_hours.total")
+    hours = case.figure_term("spindle hours", "spindle_hours.total")
     days = Term("days on which a shift starts", case.figures.days, "", FoundBy("shift days"))
     yield figure_check(case, of, "model a day", "other route", hours / days, "about")
 
@@ -106,37 +100,34 @@ _LAID_TO = {"people": "people", "machine": "machines"}
 
 def meter_figures(case: Case) -> Iterator[Figure]:
     """What the meters measured, and the range of the gain that their gap leaves open."""
-    meters, root = case.plan.meters, "hour_meters"
-    if meters is None:
-        yield Figure(root, "hour_meters.utilization_percent", "hour meters", "", None)
+    found, share = case.plan.meters, "hour_meters.utilization_percent"
+    if found is None:
+        yield Figure("hour_meters", "hour meters", "", None, kind=share)
         return
-    measured = 100 * float(meters.measured) if meters.own else None
-    for key, title, value in (
-        ("utilization_percent", "in cut, by the hour meters", measured),
-        ("gain_range_percent", "gain, the gap being people or machines", case.answer.gain_range),
-    ):
-        yield Figure(f"{root}.{key}", f"{root}.{key}", title, "%", value)
+    measured = 100 * float(found.measured) if found.own else None
+    yield Figure(share, "in cut, by the hour meters", "%", measured)
+    title = "gain, the gap being people or machines"
+    yield Figure("hour_meters.gain_range_percent", title, "%", case.answer.gain_range)
 
 
 def meters(case: Case, of: Figure) -> Worked:
     """Hours in cut over hours switched on, or the gains with the gap read either way."""
     found = case.plan.meters
     if found is None:
-        return nothing(Note("no meters"))
+        return nothing("no meters")
     if of.id == "hour_meters.gain_range_percent":
         return _range(case, of, found.gap)
     if not found.own:
-        return nothing(Note("meters of", (case.plans[found.scenario].title,)))
+        return nothing("meters of", case.plans[found.scenario].title)
     on = case.given("hours switched on", "h", "hour_meters", "switched_on")
     cut = case.given("hours in cut", "h", "hour_meters", "in_cut")
-    model = None if case.figures is None else case.figures.utilization.of_powered
     checks: tuple[Check, ...] = ()
-    if model is not None:
-        id_ = "utilization_percent.of_powered"
-        share = case.figure_term("in cut, over powered hours", model, "%", id_)
-        checks = (figure_check(case, of, "model of powered", "other route", share, "about"),)
-    line = WorkedLine(100 * cut / on, "%")
-    return Worked((line,), (_gap(case),), checks, "" if checks else "no model")
+    if case.value("utilization_percent.of_powered") is not None:
+        model = case.figure_term(
+            "in cut, over powered hours", "utilization_percent.of_powered", "%"
+        )
+        checks = (figure_check(case, of, "model of powered", "other route", model, "about"),)
+    return Worked((WorkedLine(100 * cut / on, "%"),), (_gap(case),), checks, "no model")
 
 
 def _gap(case: Case) -> Note:
@@ -151,7 +142,7 @@ def _gap(case: Case) -> Note:
 def _range(case: Case, of: Figure, gap: str) -> Worked:
     gains = case.answer.gain_range
     if gains is None or not case.answer.gap_read:
-        return nothing(Note("gap read already" if gap != "show" else "no range"))
+        return nothing("gap read already" if gap != "show" else "no range")
     unit = f"{case.worth_unit} a week"
     lines: list[WorkedLine] = []
     said: list[Note] = []
@@ -163,10 +154,9 @@ def _range(case: Case, of: Figure, gap: str) -> Worked:
         lines.append(WorkedLine(100 * (here / there - 1), f"%, laid to {to}"))
         numbers = (read.seconds,) if read.seconds else ()
         said.append(Note(f"{'longer' if numbers else 'no gap'}.{to}", numbers=numbers))
-    gain = case.answer.gains.saleable
     checks: tuple[Check, ...] = ()
-    if gain is not None:
-        own = case.figure_term("gain in saleable output", gain, "%", "gain_percent.saleable")
-        low = Term("lower end", gains[0], "%", Above(lines[0].expr))
+    if case.answer.gains.saleable is not None:
+        own = case.figure_term("gain in saleable output", "gain_percent.saleable", "%")
+        low = lines[0].term("lower end", "%")
         checks = (Check("gap open", "other route", WorkedLine(own, "%"), "about", low),)
     return Worked(tuple(lines), tuple(said), checks)

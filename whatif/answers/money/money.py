@@ -23,7 +23,7 @@ class MoneyFigures:
         year_gain: that, less the reference's.
         capital: to be laid out, what is given up being taken off.
         payback_years: None where the capital never comes back.
-        rate_of_return: percent a year, None where there is none.
+        rate_of_return_percent: a year, None where there is none.
     """
 
     currency: str
@@ -32,7 +32,7 @@ class MoneyFigures:
     capital: float
     payback_years: float | None
     net_present_value: float
-    rate_of_return: float | None
+    rate_of_return_percent: float | None
 
 
 def money(
@@ -62,7 +62,7 @@ def money(
         capital=capital,
         payback_years=payback(capital, gain),
         net_present_value=present_value(gain, rate, years) - capital,
-        rate_of_return=rate_of_return(capital, gain, years),
+        rate_of_return_percent=rate_of_return(capital, gain, years),
     )
 
 
