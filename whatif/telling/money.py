@@ -179,6 +179,15 @@ def _rate(one: _Told) -> Said:
 # -- in sentences ----------------------------------------------------------------------------
 
 
+NO_MONEY = (
+    "No part has a contribution, so there is no money to tell. Enter the price less material and "
+    "outside work in the row 'contribution a piece' of a part: g opens it here. The costing of "
+    "the part has all three. Wages, floor and prices of machines and pallets have rows of their "
+    "own, under 'money' and under each machine."
+)
+"""What the view of money says where there is none to tell."""
+
+
 def money_sentences(answer: Answer, reference: Answer, title: str) -> tuple[str, ...]:
     """What a scenario's money means; ``title`` is the reference's."""
     told = _told(answer, reference)

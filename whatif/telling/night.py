@@ -180,6 +180,14 @@ def _morning(morning: Morning) -> str:
     return text
 
 
+HOW_PALLETS_ARE_TRIED = (
+    "Looked for machine by machine, the others left as they are: with one number of pallets after "
+    "another every night of the weeks measured is followed. Stops are left aside, since no number "
+    "of pallets helps against them."
+)
+NO_NIGHT_TO_LAST = "There is no night to last: no parts, nobody ever there, or a shift always."
+
+
 def pallets_in_words(found: Sequence[Fewest]) -> list[str]:
     """How many pallets last, or why no number does; like answers are told together."""
     said = []

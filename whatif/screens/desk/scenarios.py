@@ -11,7 +11,6 @@ from whatif.screens.desk.state import DeskState
 from whatif.screens.dialogs.ask import AskLine
 from whatif.screens.dialogs.lists import ChooseOne, Offer
 from whatif.screens.dialogs.texts import WeighText, WriteNotes
-from whatif.screens.widgets.strip import leading_gain
 from whatif.study.edits import (
     AddScenario,
     DuplicateScenario,
@@ -25,7 +24,7 @@ from whatif.study.edits import (
 from whatif.study.edits.moving import Moving, moving, new_parents
 from whatif.study.edits.starting import fresh_id
 from whatif.telling.moving import change_line, obstacle_sentence
-from whatif.telling.table import gain_text
+from whatif.telling.strip import leading_gain_text
 
 _NONE = "*"
 """In the list of parents: none; no scenario can have this id."""
@@ -235,8 +234,7 @@ class Scenarios:
         if scenario == self._state.draft.reference_id:
             gain = "; it is the reference"
         elif answer is not None:
-            value, grain, _ = leading_gain(answer)
-            gain = f"; its gain now: {gain_text(value, grain)}"
+            gain = f"; its gain now: {leading_gain_text(answer)}"
         changes = f"{count} change{'' if count == 1 else 's'}"
         below = "" if scenario == moved else ", below it"
         return f"{self._state.title(scenario)}{below}: {changes}{gain}"

@@ -13,16 +13,8 @@ from whatif.screens.views.drawing import Span, SpanRow, Tone, left_in, paragraph
 from whatif.screens.views.view import Look, View, ViewHost, column_titles, not_yet
 from whatif.session.calculate.questions import MetersOfStudy
 from whatif.session.calculate.requests import Question
+from whatif.telling.meters import NO_METERS, gap_in_words, shares_line
 from whatif.telling.table import gain_text
-
-_ASSUMED = {
-    "people": "{} a visit that nobody entered are now assumed to be the people's",
-    "machine": "{} a load that nobody entered are now assumed to be the machine's",
-}
-_READ = {
-    "people": "people are away: every visit takes {} longer",
-    "machine": "the machine is tied up: every load holds its spindle {} longer",
-}
 
 
 class MetersView(View):
@@ -81,26 +73,16 @@ v    edit how the gap is read: shown, laid to people, or to machines"""
         if not isinstance(look.result, tuple):
             return [head, *(not_yet(look, width) or [])]
         if not look.result:
-            return [
-                head,
-                *paragraph(
-                    "No scenario has hour-meter readings yet. Read switched-on hours and hours in "
-                    "cut at every machine, at the begin and at the end of a period of some weeks; "
-                    "add up the differences of all machines; b and g enter them here.",
-                    width, "dim", indent=1,
-                ),
-            ]  # fmt: skip
+            return [head, *paragraph(NO_METERS, width, "dim", indent=1)]
         blocks = [line for metered in look.result for line in self._block(look, metered, width)]
         return [head, *blocks]
 
     def _block(self, look: Look, metered: Metered, width: int) -> list[SpanRow]:
-        modelled = "-" if metered.modelled is None else f"{metered.modelled:.1f} %"
         rows = [
             row(Span(f" {look.title_of(metered.scenario)}", "title")),
-            row(f"   in cut, of the hours switched on:  measured {metered.measured:.1f} %, "
-                f"the model finds {modelled}"),
-            *paragraph(self._gap(metered), width, "accent", indent=3),
-        ]  # fmt: skip
+            row(f"   {shares_line(metered)}"),
+            *paragraph(gap_in_words(metered), width, "accent", indent=3),
+        ]
         if metered.gap is None or metered.gap <= 0:
             return rows
         rows.append(row(left_in("   saleable output if", look.columns.label, "dim"),
@@ -108,33 +90,6 @@ v    edit how the gap is read: shown, laid to people, or to machines"""
         rows.append(self._gains(look, "   the gap left open", metered.left_open))
         rows += [self._gains(look, f"   read as {read.kind}", read.gains) for read in metered.reads]
         return [*rows, row("")]
-
-    def _gap(self, metered: Metered) -> str:
-        if metered.gap is None:
-            return "There is nothing to hold them against: the scenario has no parts."
-        if metered.gap <= 0:
-            return (
-                "The model finds no more than the meters: there is no gap to explain. If it finds "
-                "much less, a time that was entered is too long, or hours are missing."
-            )
-        begins = f"The gap of {metered.gap:.1f} points is explained by nothing entered."
-        if metered.assumed:
-            assumed = _ASSUMED[metered.laid_to].format(f"{metered.assumed} s")
-            return f"{begins} {assumed}: they are what to go and measure, with a stop-watch."
-        ways = "; or ".join(
-            _READ[read.kind].format(f"{read.seconds} s")
-            for read in metered.reads
-            if read.seconds is not None
-        )
-        may_be = f" It may be that {ways}." if ways else ""
-        lays = {
-            "show": "shows it and lays it to neither",
-            "people": "lays it to people",
-            "machine": "lays it to machines",
-        }[metered.laid_to]
-        return (
-            f"{begins}{may_be} The study {lays}. Watch a shift with a stop-watch to find out which."
-        )
 
     def _gains(self, look: Look, label: str, gains: Mapping[str, float | None]) -> SpanRow:
         cells = []

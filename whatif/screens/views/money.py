@@ -13,6 +13,7 @@ from whatif.screens.views.view import Look, View, ViewHost, caution_rows, no_ans
 from whatif.telling.amounts import grouped
 from whatif.telling.money import (
     BACK,
+    NO_MONEY,
     CashRow,
     MoneyBlock,
     cash_curve,
@@ -35,13 +36,6 @@ _LOW = 16
 
 _WIDE = 100
 _WITHOUT = "   without interest; a year's amount comes in evenly"
-
-_EMPTY = (
-    "No part has a contribution, so there is no money to tell. Enter the price less material and "
-    "outside work in the row 'contribution a piece' of a part: g opens it here. The costing of "
-    "the part has all three. Wages, floor and prices of machines and pallets have rows of their "
-    "own, under 'money' and under each machine."
-)
 
 
 class MoneyView(View):
@@ -116,7 +110,7 @@ v    edit the wage, for the whole shop"""
             return no_answer(look, width)
         if all(other.money is None for other in look.answers.values()):
             return [row(Span(" Money   ", "title"), Span("g a contribution", "dim", "g")),
-                    *paragraph(_EMPTY, width, "plain", indent=1)]  # fmt: skip
+                    *paragraph(NO_MONEY, width, "plain", indent=1)]  # fmt: skip
         warned = [
             line
             for gap in answer.money_gaps

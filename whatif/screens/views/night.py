@@ -15,6 +15,8 @@ from whatif.session.calculate.questions import NightsOf, PalletsThatLast
 from whatif.session.calculate.requests import Question
 from whatif.telling.cautions import UNATTENDED_IN_SHORT, caution_text
 from whatif.telling.night import (
+    HOW_PALLETS_ARE_TRIED,
+    NO_NIGHT_TO_LAST,
     begun_words,
     in_a_sentence,
     night_in_words,
@@ -199,17 +201,11 @@ j    all nights in words, with the cautions in full, and back"""
             Span(" Fewest pallets that last till the next shift", "title", "b"),
             Span("   b back to the night", "dim", "b"),
         )
-        how = paragraph(
-            "Looked for machine by machine, the others left as they are: with one number of "
-            "pallets after another every night of the weeks measured is followed. Stops are left "
-            "aside, since no number of pallets helps against them.",
-            width, "dim", indent=1,
-        )  # fmt: skip
+        how = paragraph(HOW_PALLETS_ARE_TRIED, width, "dim", indent=1)
         if not isinstance(look.result, tuple):
             return [head, *(not_yet(look, width) or []), row(""), *how]
         if not look.result:
-            text = "There is no night to last: no parts, nobody ever there, or a shift always."
-            return [head, *paragraph(text, width, "plain", indent=1)]
+            return [head, *paragraph(NO_NIGHT_TO_LAST, width, "plain", indent=1)]
         rows = [head, row(Span(f" {look.title}", "title"))]
         for text in pallets_in_words(look.result):
             rows += paragraph(text, width, "accent", indent=1)

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
-from enum import Enum, IntEnum
+from enum import IntEnum
 from typing import ClassVar
 
 from rich.segment import Segment
@@ -15,19 +15,27 @@ from textual.strip import Strip
 from typing_extensions import override
 
 from whatif.answers.compare import Answer
-from whatif.answers.gains import is_difference
 from whatif.answers.per import Per, answer_per
 from whatif.screens.widgets.columns import Columns, DraggedColumns, apart, cut, right, wrapped
-from whatif.telling.fit import not_made_sentence
-from whatif.telling.limits import limit_in_short, limit_text
-from whatif.telling.table import NOTHING, fit_text, gain_text, number, whole_percent_text
-from whatif.telling.warnings import claim_warning
+from whatif.telling.orders import Sense
+from whatif.telling.strip import (
+    BAR_FULL,
+    CLAIMED,
+    HIGH,
+    LEAST,
+    LOW,
+    SHORT,
+    StripRow,
+    held_sentence,
+    leading_gain,
+)
+from whatif.telling.table import NOTHING
 
 WAITING = "..."
 NO_ANSWER = NOTHING
 NO_FIGURES = "No figures before the problems of the file are put right: F3 lists them."
-BAR_FULL = 50.0
-"""Gain in percent at which a bar is full."""
+_STYLES: dict[Sense, str] = {"good": "gain", "bad": "loss", "none": "dim"}
+"""How a text is coloured; sign and words tell the same without colour."""
 
 
 class Room(IntEnum):
@@ -51,172 +59,18 @@ def room_for(lines: int) -> Room:
     return next((room for room, least in _FROM_LINES.items() if lines >= least), Room.LEAST)
 
 
-class Tone(Enum):
-    """How a text is coloured; sign and words tell the same without colour."""
-
-    PLAIN = "plain"
-    GAIN = "gain"
-    LOSS = "loss"
-    DIM = "dim"
-
-
-@dataclass(frozen=True, slots=True)
-class Shown:
-    """One text of the strip."""
-
-    text: str
-    tone: Tone = Tone.PLAIN
-
-
-@dataclass(frozen=True, slots=True)
-class StripRow:
-    """A label and what each scenario shows for it; a bar row has gains instead of texts."""
-
-    label: str
-    text: Callable[[Answer, bool], Shown]
-    bar: bool = False
-
-
-def _plain(text: Callable[[Answer], str]) -> Callable[[Answer, bool], Shown]:
-    return lambda answer, _: Shown(text(answer))
-
-
-def leading_gain(answer: Answer) -> tuple[float | None, float | None, bool]:
-    """The gain that leads, its grain, and whether it is only claimed."""
-    if answer.plan.cell is None and answer.claimed is not None:
-        return answer.claimed.gain, 0.0, True
-    grain = None if answer.grain is None else answer.grain.saleable
-    return answer.gains.saleable, grain, False
-
-
-def _saleable(answer: Answer, is_reference: bool) -> Shown:
-    gain, grain, claimed = leading_gain(answer)
-    if is_reference:
-        return Shown("reference", Tone.DIM)
-    word = "claimed " if claimed else ""
-    if gain is None:
-        return Shown(NOTHING, Tone.DIM)
-    if not is_difference(gain, grain):
-        return Shown(word + "no difference", Tone.DIM)
-    # Until its grain is known a gain is only about right, and says so.
-    about = "" if grain is not None else "~"
-    return Shown(word + about + gain_text(gain, grain), Tone.GAIN if gain > 0 else Tone.LOSS)
-
-
-def _claimed(answer: Answer, is_reference: bool) -> Shown:
-    if answer.claimed is None:
-        return Shown(NOTHING, Tone.DIM)
-    hours = f"{answer.claimed.hours_per_day:.1f}"
-    if is_reference or answer.claimed.gain is None:
-        return Shown(hours)
-    return Shown(f"{hours}, {whole_percent_text(answer.claimed.gain)}")
-
-
-def _hours(which: str) -> Callable[[Answer], str]:
-    def text(answer: Answer) -> str:
-        figures = answer.figures
-        return NOTHING if figures is None else number(getattr(figures.spindle, which))
-
-    return text
-
-
-def _spindle(answer: Answer) -> str:
-    if answer.figures is None:
-        return NOTHING
-    spindle = answer.figures.spindle
-    return f"{number(spindle.attended)} / {number(spindle.unattended)}"
-
-
-def _unsold(answer: Answer) -> str:
-    return NOTHING if answer.figures is None else number(answer.figures.unsold_hours)
-
-
-def _met(answer: Answer) -> str:
-    if answer.figures is None or answer.figures.least_met is None:
-        return NOTHING
-    return f"{answer.figures.least_met:.0f} %"
-
-
-def _people(answer: Answer) -> str:
-    if answer.figures is None:
-        return NOTHING
-    paid, busy = answer.figures.people.paid, answer.figures.people.busy
-    return f"{number(paid)} / {number(busy)}"
-
-
-def _fit(answer: Answer, _: bool) -> Shown:
-    is_left_out = any(part.unmade for part in answer.plan.parts)
-    return Shown(fit_text(answer), Tone.LOSS if is_left_out else Tone.PLAIN)
-
-
-def _held(answer: Answer) -> str:
-    return NOTHING if answer.held_back is None else limit_in_short(answer.held_back)
-
-
-_SALEABLE = StripRow("saleable output", _saleable)
-_BAR = StripRow(f"  bar to ±{BAR_FULL:.0f} %", _saleable, bar=True)
-_FIT = StripRow("parts", _fit)
-_HELD = StripRow("held back by", _plain(_held))
-_CLAIMED = StripRow("claimed h a day, gain", _claimed)
-
-LEAST = (_SALEABLE,)
-"""Where there are hardly any lines."""
-
-SHORT = (_SALEABLE, _BAR, _HELD)
-"""Above a view."""
-
-LOW = (
-    _SALEABLE,
-    _BAR,
-    StripRow("spindle h att. / unatt.", _plain(_spindle)),
-    StripRow("demand met, least part", _plain(_met)),
-    StripRow("people h paid / busy", _plain(_people)),
-    _HELD,
-    _FIT,
-)
-"""For screens of few lines."""
-
-HIGH = (
-    _SALEABLE,
-    _BAR,
-    StripRow("spindle h, attended", _plain(_hours("attended"))),
-    StripRow("spindle h, unattended", _plain(_hours("unattended"))),
-    StripRow("    of it after hours", _plain(_hours("after_hours"))),
-    StripRow("  of both nobody buys", _plain(_unsold)),
-    StripRow("demand met, least part", _plain(_met)),
-    StripRow("people h, paid / busy", _plain(_people)),
-    _HELD,
-    _FIT,
-)
-"""For screens with room."""
-
-
 def strip_rows(answers: list[Answer], room: Room) -> tuple[StripRow, ...]:
     """The rows to show; what is claimed only where somebody claims something beside a model."""
     rows = {Room.LEAST: LEAST, Room.SHORT: SHORT, Room.LOW: LOW, Room.HIGH: HIGH}[room]
     if room is Room.LEAST:
         return rows
     both = any(answer.claimed is not None and answer.figures is not None for answer in answers)
-    return (*rows, _CLAIMED) if both else rows
+    return (*rows, CLAIMED) if both else rows
 
 
 def strip_height(answers: list[Answer], room: Room) -> int:
     """Lines of the whole strip: titles, rows, and the chosen scenario's sentence."""
     return 1 + len(strip_rows(answers, room)) + _SENTENCE_LINES[room]
-
-
-def held_sentence(answer: Answer) -> str:
-    """What holds the chosen scenario back, in a sentence; warnings and claims first."""
-    parts = [not_made_sentence(part.unmade) for part in answer.plan.parts if part.unmade]
-    if answer.figures is None and answer.claimed is not None:
-        parts.append(
-            f"Only claimed: {answer.claimed.hours_per_day:.1f} spindle hours a day; enter parts "
-            "to have it simulated."
-        )
-    elif answer.figures is None:
-        parts.append("Nothing to simulate yet: add a machine, a shift and a part.")
-    parts += [claim_warning(answer), limit_text(answer.held_back)]
-    return " ".join(part for part in parts if part)
 
 
 def bar(gain: float | None, width: int) -> str:
@@ -353,11 +207,11 @@ class ResultStrip(DraggedColumns):
                 blank = right("" if row.bar else state.blank, width)
                 segments.append(Segment(blank, self._style("dim")))
                 continue
-            shown = row.text(answer_per(answer, state.per), id_ == state.reference)
+            said = row.said(answer_per(answer, state.per), id_ == state.reference)
             style = self.rich_style
-            if shown.tone.value != "plain":
-                style = self._style(shown.tone.value)
-            text = bar(leading_gain(answer)[0], width) if row.bar else right(shown.text, width)
+            if said.sense in _STYLES:
+                style = self._style(_STYLES[said.sense])
+            text = bar(leading_gain(answer)[0], width) if row.bar else right(said.text, width)
             segments.append(Segment(text, style))
         return segments
 

@@ -15,9 +15,9 @@ from textual.widget import Widget
 
 from whatif.answers.compare import Answer
 from whatif.screens.widgets.columns import apart, cut, right
-from whatif.screens.widgets.strip import WAITING, leading_gain
+from whatif.screens.widgets.strip import WAITING
 from whatif.study.draft import Draft
-from whatif.telling.table import gain_text
+from whatif.telling.strip import leading_gain_text
 
 WIDTH = 30
 _GAIN = 10
@@ -139,6 +139,5 @@ class ScenarioTree(Widget):
         answer = state.answers.get(scenario)
         if answer is None:
             return state.blank
-        gain, grain, _ = leading_gain(answer)
-        text = gain_text(gain, grain)
+        text = leading_gain_text(answer)
         return "same" if text == "no difference" else text

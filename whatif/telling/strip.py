@@ -1,0 +1,153 @@
+"""The results that never scroll away, a row for each, and what holds a scenario back below them."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from whatif.answers.compare import Answer
+from whatif.answers.figures import Figures
+from whatif.answers.gains import is_difference
+from whatif.telling.fit import not_made_sentence
+from whatif.telling.limits import limit_in_short, limit_text
+from whatif.telling.orders import Said
+from whatif.telling.table import NOTHING, fit_text, gain_text, number, whole_percent_text
+from whatif.telling.warnings import claim_warning
+
+BAR_FULL = 50.0
+"""Gain in percent at which a bar is full."""
+
+
+@dataclass(frozen=True, slots=True)
+class StripRow:
+    """A label and what each scenario shows for it, given whether it is the reference.
+
+    Attributes:
+        bar: whether the gain is drawn as a bar instead.
+    """
+
+    label: str
+    said: Callable[[Answer, bool], Said]
+    bar: bool = False
+
+
+def leading_gain(answer: Answer) -> tuple[float | None, float | None, bool]:
+    """The gain that leads, its grain, and whether it is only claimed."""
+    if answer.plan.cell is None and answer.claimed is not None:
+        return answer.claimed.gain, 0.0, True
+    grain = None if answer.grain is None else answer.grain.saleable
+    return answer.gains.saleable, grain, False
+
+
+def leading_gain_text(answer: Answer) -> str:
+    """The gain that leads, whoever says so."""
+    gain, grain, _ = leading_gain(answer)
+    return gain_text(gain, grain)
+
+
+def held_sentence(answer: Answer) -> str:
+    """What holds a scenario back, in a sentence or some; warnings and claims first."""
+    said = [not_made_sentence(part.unmade) for part in answer.plan.parts if part.unmade]
+    if answer.figures is None and answer.claimed is not None:
+        said.append(
+            f"Only claimed: {answer.claimed.hours_per_day:.1f} spindle hours a day; enter parts "
+            "to have it simulated."
+        )
+    elif answer.figures is None:
+        said.append("Nothing to simulate yet: add a machine, a shift and a part.")
+    said += [claim_warning(answer), limit_text(answer.held_back)]
+    return " ".join(sentence for sentence in said if sentence)
+
+
+def _saleable(answer: Answer, is_reference: bool) -> Said:
+    gain, grain, claimed = leading_gain(answer)
+    if is_reference:
+        return Said("reference", "none")
+    word = "claimed " if claimed else ""
+    if gain is None:
+        return Said(NOTHING, "none")
+    if not is_difference(gain, grain):
+        return Said(word + "no difference", "none")
+    # Until its grain is known a gain is only about right, and says so.
+    about = "" if grain is not None else "~"
+    return Said(word + about + gain_text(gain, grain), "good" if gain > 0 else "bad")
+
+
+def _claimed(answer: Answer, is_reference: bool) -> Said:
+    if answer.claimed is None:
+        return Said(NOTHING, "none")
+    hours = f"{answer.claimed.hours_per_day:.1f}"
+    if is_reference or answer.claimed.gain is None:
+        return Said(hours)
+    return Said(f"{hours}, {whole_percent_text(answer.claimed.gain)}")
+
+
+def _held(answer: Answer, _: bool) -> Said:
+    return Said(NOTHING if answer.held_back is None else limit_in_short(answer.held_back))
+
+
+def _fit(answer: Answer, _: bool) -> Said:
+    is_left_out = any(part.unmade for part in answer.plan.parts)
+    return Said(fit_text(answer), "bad" if is_left_out else "plain")
+
+
+def _of_figures(label: str, text: Callable[[Figures], str]) -> StripRow:
+    """A row of what is simulated, with a dash where nothing is."""
+
+    def said(answer: Answer, _: bool) -> Said:
+        return Said(NOTHING if answer.figures is None else text(answer.figures))
+
+    return StripRow(label, said)
+
+
+def _met(figures: Figures) -> str:
+    return NOTHING if figures.least_met is None else f"{figures.least_met:.0f} %"
+
+
+def _people(figures: Figures) -> str:
+    return f"{number(figures.people.paid)} / {number(figures.people.busy)}"
+
+
+def _spindle(figures: Figures) -> str:
+    return f"{number(figures.spindle.attended)} / {number(figures.spindle.unattended)}"
+
+
+_SALEABLE = StripRow("saleable output", _saleable)
+_BAR = StripRow(f"  bar to ±{BAR_FULL:.0f} %", _saleable, bar=True)
+_MET = _of_figures("demand met, least part", _met)
+_HELD = StripRow("held back by", _held)
+_FIT = StripRow("parts", _fit)
+
+CLAIMED = StripRow("claimed h a day, gain", _claimed)
+"""What somebody says beside what is simulated."""
+
+LEAST = (_SALEABLE,)
+"""Where there are hardly any lines."""
+
+SHORT = (_SALEABLE, _BAR, _HELD)
+"""Above a view."""
+
+LOW = (
+    _SALEABLE,
+    _BAR,
+    _of_figures("spindle h att. / unatt.", _spindle),
+    _MET,
+    _of_figures("people h paid / busy", _people),
+    _HELD,
+    _FIT,
+)
+"""For screens of few lines."""
+
+HIGH = (
+    _SALEABLE,
+    _BAR,
+    _of_figures("spindle h, attended", lambda figures: number(figures.spindle.attended)),
+    _of_figures("spindle h, unattended", lambda figures: number(figures.spindle.unattended)),
+    _of_figures("    of it after hours", lambda figures: number(figures.spindle.after_hours)),
+    _of_figures("  of both nobody buys", lambda figures: number(figures.unsold_hours)),
+    _MET,
+    _of_figures("people h, paid / busy", _people),
+    _HELD,
+    _FIT,
+)
+"""For screens with room."""
