@@ -11,7 +11,9 @@ from whatif.cell.model import DAY, HOUR, MINUTE, Shift
 from whatif.plan.build import busiest_day
 from whatif.study.draft import Draft
 from whatif.study.edits import EditError, SetValue
+from whatif.study.edits.edit import refuse
 from whatif.study.raw import Path
+from whatif.study.refused import RefusalKind
 from whatif.study.resolve import Resolved, resolve
 from whatif.study.schema.kinds import DAYS, Clock, Days, KindError
 from whatif.units import Dimension, UnitsError, parse, show
@@ -47,28 +49,23 @@ def attended_edit(draft: Draft, scenario: str, text: str) -> SetValue:
     except UnitsError as fault:
         raise EditError(str(fault)) from None
     if not 0 < wanted <= DAY:
-        raise EditError("Attended hours a day are above 0 h and at most 24 h.")
+        raise refuse(RefusalKind.HOURS_OUT_OF_RANGE)
     if wanted % MINUTE:
-        raise EditError("A shift ends on a whole minute; write such as 15 h 30 min.")
+        raise refuse(RefusalKind.NO_WHOLE_MINUTES)
     resolved = resolve(draft, scenario)
     last = _last_shift(resolved)
     now = attended_seconds(resolved) or 0
     start, length = _shift(resolved, last)
     new = length + wanted - now
     if new <= 0:
-        raise EditError(
-            f"That would leave nothing of shift {last} ({show(length, Dimension.TIME, 'metric')}); "
-            "take the shift out instead (people 0)."
-        )
+        long = show(length, Dimension.TIME, "metric")
+        raise refuse(RefusalKind.NOTHING_LEFT_OF_SHIFT, last, long)
     if new > DAY:
-        raise EditError(f"Shift {last} would be longer than 24 h; add a shift instead.")
+        raise refuse(RefusalKind.SHIFT_TOO_LONG, last)
     end = (start + new) % DAY
     edit = SetValue(scenario, ("shift", last, "end"), f"{end // HOUR:02}:{end % HOUR // MINUTE:02}")
     if attended_seconds(resolve(edit.apply(draft), scenario)) != wanted:
-        raise EditError(
-            f"Moving the end of shift {last} alone cannot make it {text.strip()}, since the "
-            "shifts overlap; change their start and end."
-        )
+        raise refuse(RefusalKind.SHIFTS_OVERLAP, last, text.strip())
     return edit
 
 
@@ -78,12 +75,10 @@ def _last_shift(resolved: Resolved) -> str:
         shift for shift in resolved.ids("shift") if resolved.raw("shift", shift, "people") != 0
     ]
     if not shifts:
-        raise EditError("There is no shift yet; add one first.")
+        raise refuse(RefusalKind.NO_SHIFT_YET)
     days = {_days(resolved, shift) for shift in shifts}
     if len(days) > 1:
-        raise EditError(
-            "The shifts run on different days, so hours a day differ; move the end of one shift."
-        )
+        raise refuse(RefusalKind.DAYS_DIFFER)
     return max(shifts, key=lambda shift: sum(_shift(resolved, shift)))
 
 
@@ -91,7 +86,7 @@ def _days(resolved: Resolved, shift: str) -> tuple[str, ...]:
     try:
         days: tuple[str, ...] = Days().read(resolved.raw("shift", shift, "days"))
     except (KindError, TypeError):
-        raise EditError(f"The days of shift {shift} cannot be read; mend them first.") from None
+        raise refuse(RefusalKind.UNREADABLE_DAYS, shift) from None
     return days
 
 
@@ -101,5 +96,5 @@ def _shift(resolved: Resolved, shift: str) -> tuple[int, int]:
         start = Clock().read(resolved.raw("shift", shift, "start"))
         end = Clock().read(resolved.raw("shift", shift, "end"))
     except (KindError, TypeError):
-        raise EditError(f"The hours of shift {shift} cannot be read; mend them first.") from None
+        raise refuse(RefusalKind.UNREADABLE_HOURS, shift) from None
     return start, (end - start) % DAY or DAY

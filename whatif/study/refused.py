@@ -51,6 +51,16 @@ class RefusalKind(Enum):
     MADE_THERE_ALONE = auto()  # the part, the scenario's title, the machine
     NOT_TAKEN_OUT = auto()  # the sort of thing, the id, the scenario's title
     NO_PART_YET = auto()  # the sort of order
+    # Of the hours that shifts cover.
+    HOURS_OUT_OF_RANGE = auto()
+    NO_WHOLE_MINUTES = auto()
+    NOTHING_LEFT_OF_SHIFT = auto()  # the shift, how long it is
+    SHIFT_TOO_LONG = auto()  # the shift
+    SHIFTS_OVERLAP = auto()  # the shift that ends last, the hours wanted
+    NO_SHIFT_YET = auto()
+    DAYS_DIFFER = auto()
+    UNREADABLE_DAYS = auto()  # the shift
+    UNREADABLE_HOURS = auto()  # the shift
 
 
 @dataclass(frozen=True, slots=True)

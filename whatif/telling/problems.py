@@ -177,6 +177,22 @@ _REFUSALS: Mapping[RefusalKind, str] = {
     ),
     RefusalKind.NOT_TAKEN_OUT: "{0} {1} is not taken out of {2}.",
     RefusalKind.NO_PART_YET: ("{0} asks for a part, and there is none yet: add a part first."),
+    RefusalKind.HOURS_OUT_OF_RANGE: "Attended hours a day are above 0 h and at most 24 h.",
+    RefusalKind.NO_WHOLE_MINUTES: "A shift ends on a whole minute; write such as 15 h 30 min.",
+    RefusalKind.NOTHING_LEFT_OF_SHIFT: (
+        "That would leave nothing of shift {0} ({1}); take the shift out instead (people 0)."
+    ),
+    RefusalKind.SHIFT_TOO_LONG: "Shift {0} would be longer than 24 h; add a shift instead.",
+    RefusalKind.SHIFTS_OVERLAP: (
+        "Moving the end of shift {0} alone cannot make it {1}, since the shifts overlap; change "
+        "their start and end."
+    ),
+    RefusalKind.NO_SHIFT_YET: "There is no shift yet; add one first.",
+    RefusalKind.DAYS_DIFFER: (
+        "The shifts run on different days, so hours a day differ; move the end of one shift."
+    ),
+    RefusalKind.UNREADABLE_DAYS: "The days of shift {0} cannot be read; mend them first.",
+    RefusalKind.UNREADABLE_HOURS: "The hours of shift {0} cannot be read; mend them first.",
 }
 _ORDERS = {"rush": "A rush order", "order": "An order"}
 

@@ -19,6 +19,7 @@ from whatif.answers.week import Week, week
 from whatif.session.calculate.requests import Material, Question
 from whatif.study.raw import Path
 from whatif.telling.problems import refusal_words
+from whatif.telling.week.words import no_week_words
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,12 +39,8 @@ class WeekOf(Question):
     def work_out(self, material: Material) -> Week | NoAnswer:
         """The week as it is compared, with what hour meters say of people or machines."""
         plan = material.found.answers[self.scenario].plan
-        if not plan.groups:
-            return NoAnswer("There is no machine in this scenario: n adds one.")
-        found = week(plan, min(self.number, plan.weeks), material.told)
-        if found is None:
-            return NoAnswer("No part is wanted in this scenario: n adds one, or enter its weekly.")
-        return found
+        found = week(plan, min(self.number, plan.weeks), material.told) if plan.groups else None
+        return NoAnswer(no_week_words(plan)) if found is None else found
 
 
 @dataclass(frozen=True, slots=True)
