@@ -58,15 +58,15 @@ def bars(
     known = [value for value in values if value is not None]
     high, low = max(0.0, *known, 0.0), max(0.0, -min((*known, 0.0)))
     up, down = _shared(high, low, max(1 + (high > 0 < low), height - 1 - (low > 0)))
-    one = max(high / up if up else 0.0, low / down if down else 0.0) or 1.0
+    per_row = max(high / up if up else 0.0, low / down if down else 0.0) or 1.0
     rows = []
     for k in range(up, -1, -1):  # the row above the highest bar is for its text
-        label = _amount(up * one) if up and k == up - 1 else ""
-        cells = [_above(value, text, k, one) for value, text in zip(values, texts, strict=True)]
+        label = _amount(up * per_row) if up and k == up - 1 else ""
+        cells = [_above(value, text, k, per_row) for value, text in zip(values, texts, strict=True)]
         rows.append(BarRow(label, tuple(_in(cell, column) for cell in cells)))
     for k in range(down + 1 if low else 0):
-        cells = [_below(value, text, k, one) for value, text in zip(values, texts, strict=True)]
-        label = _amount(-down * one) if k == down - 1 else ""
+        cells = [_below(value, text, k, per_row) for value, text in zip(values, texts, strict=True)]
+        label = _amount(-down * per_row) if k == down - 1 else ""
         rows.append(BarRow(label, tuple(_in(cell, column) for cell in cells)))
     return tuple(rows)
 
@@ -85,17 +85,17 @@ def _amount(value: float) -> str:
     return f"{value:,.0f}".replace(",", "\u00a0") if abs(value) >= 100 else f"{value:.1f}"
 
 
-def _above(value: float | None, text: str, k: int, one: float) -> str | int:
+def _above(value: float | None, text: str, k: int, per_row: float) -> str | int:
     """The sign of a bar k rows above nothing, or the text on top of it."""
-    eighths = 0 if value is None or value < 0 else _at_least(8 * value / one)
+    eighths = 0 if value is None or value < 0 else _at_least(8 * value / per_row)
     full = ceil(eighths / 8)
     if k < full:
         return min(8, eighths - 8 * k)
     return text if k == full and (value is None or value >= 0) else ""
 
 
-def _below(value: float | None, text: str, k: int, one: float) -> str | int:
-    halves = 0 if value is None or value >= 0 else _at_least(-2 * value / one)
+def _below(value: float | None, text: str, k: int, per_row: float) -> str | int:
+    halves = 0 if value is None or value >= 0 else _at_least(-2 * value / per_row)
     full = ceil(halves / 2)
     if k < full:
         return -min(2, halves - 2 * k)

@@ -58,7 +58,7 @@ def scenario_words(
         said += ["Warnings", *(f"  {text}" for text in warned), ""]
     cautions = to_be_read(answer.cautions, answer.plan)
     if cautions:
-        said += ["Cautions", *(f"  {caution_text(one)}" for one in cautions), ""]
+        said += ["Cautions", *(f"  {caution_text(caution)}" for caution in cautions), ""]
     said += [f"Figures per {per.value}", *_figures(answer, reference, per, units), ""]
     for part, by_group in answer.plan.fits.items():
         for group, fit in by_group.items():

@@ -34,23 +34,23 @@ _IS: dict[str, tuple[str, str]] = {
 """What each is a share of what."""
 
 
-def indicator_words(one: Indicator) -> str:
+def indicator_words(indicator: Indicator) -> str:
     """The formula with the scenario's numbers, or why there is none, in sentences."""
-    if one.key not in _IS:
-        return _losses_words(one)
-    count_is, base_is = _IS[one.key]
-    if one.percent is None:
-        return f"There are no {base_is}, so there is no {one.name}."
+    if indicator.key not in _IS:
+        return _losses_words(indicator)
+    count_is, base_is = _IS[indicator.key]
+    if indicator.percent is None:
+        return f"There are no {base_is}, so there is no {indicator.name}."
+    share = f"{indicator.name} {indicator.percent:.1f} %"
     return (
-        f"Of {one.base:.1f} {base_is} a week {one.count:.1f} are {count_is}: {one.name} "
-        f"{one.percent:.1f} %."
+        f"Of {indicator.base:.1f} {base_is} a week {indicator.count:.1f} are {count_is}: {share}."
     )
 
 
-def _losses_words(one: Indicator) -> str:
-    losses = one.losses
+def _losses_words(indicator: Indicator) -> str:
+    losses = indicator.losses
     if losses is None:
-        return f"No piece is made in planned time, so there is no {one.name}."
+        return f"No piece is made in planned time, so there is no {indicator.name}."
     return (
         f"Of {losses.loading:.1f} planned machine hours a week {losses.down:.1f} are lost to "
         f"setups and stops: uptime {100 * losses.uptime:.1f} %. Pieces made at the cycle entered "

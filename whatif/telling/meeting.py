@@ -54,7 +54,7 @@ def headline(answer: Answer, reference: Answer, reference_title: str) -> Headlin
         _takes(answer, reference, is_reference=is_reference),
         _others(answer, reference, is_reference=is_reference),
     )
-    return Headline(figure, sense, caption, tuple(one for one in sentences if one))
+    return Headline(figure, sense, caption, tuple(sentence for sentence in sentences if sentence))
 
 
 def _figure(answer: Answer, reference_title: str, *, is_reference: bool) -> tuple[str, Sense, str]:
@@ -113,7 +113,7 @@ def _brings(answer: Answer, reference: Answer, *, is_reference: bool) -> str:
 
 def _total(figures: Figures) -> str:
     """Spindle hours as the sum of what is told of them, so that it adds up as it stands there."""
-    told = (f"{rounded(one)}" for one in (figures.spindle.attended, figures.spindle.unattended))
+    told = (f"{rounded(hours)}" for hours in (figures.spindle.attended, figures.spindle.unattended))
     return f"{rounded(sum(map(float, told)))}"
 
 
@@ -150,7 +150,7 @@ def _people(plan: Plan) -> int | None:
 
 
 def _late(answer: Answer) -> float:
-    return sum(one.late for one in answer.orders.values())
+    return sum(order.late for order in answer.orders.values())
 
 
 def _held_back(answer: Answer) -> str:

@@ -68,111 +68,112 @@ def year_grain(answer: Answer, reference: Answer) -> float | None:
 
 def money_blocks(answers: Sequence[Answer | None], reference: Answer) -> tuple[MoneyBlock, ...]:
     """The answer first, then a year and the capital item by item; no item that is 0 everywhere."""
-    told = [_told(answer, reference) for answer in answers]
-    currency = next((one.money.currency for one in told if one is not None), "")
+    scenarios = [_told(answer, reference) for answer in answers]
+    currency = next((told.money.currency for told in scenarios if told is not None), "")
     return (
         MoneyBlock(
             f"Against the reference, {currency}",
             (
-                _row("a year brings more by", told, _gain),
-                _row("capital to be laid out", told, _capital),
-                _row("payback", told, _payback),
-                _row("net present value", told, _worth),
-                _row("rate of return a year", told, _rate),
+                _row("a year brings more by", scenarios, _gain),
+                _row("capital to be laid out", scenarios, _capital),
+                _row("payback", scenarios, _payback),
+                _row("net present value", scenarios, _worth),
+                _row("rate of return a year", scenarios, _rate),
             ),
         ),
         MoneyBlock(
             f"A year, {currency}",
             (
-                _row("contribution", told, lambda one: Said(grouped(one.year.contribution))),
-                _row("less wages", told, lambda one: Said(grouped(-one.year.wages))),
-                _row("less floor", told, lambda one: Said(grouped(-one.year.floor))),
-                _row("what is left", told, lambda one: Said(grouped(one.money.year))),
+                _row("contribution", scenarios, lambda told: _amount(told.year.contribution)),
+                _row("less wages", scenarios, lambda told: _amount(-told.year.wages)),
+                _row("less floor", scenarios, lambda told: _amount(-told.year.floor)),
+                _row("what is left", scenarios, lambda told: _amount(told.money.year)),
             ),
         ),
-        MoneyBlock(f"Capital, {currency}", tuple(_items(told))),
+        MoneyBlock(f"Capital, {currency}", tuple(_items(scenarios))),
     )
 
 
-def _row(label: str, told: Sequence[_Told | None], cell: Callable[[_Told], Said]) -> PromisedRow:
-    return PromisedRow(label, tuple(NOTHING if one is None else cell(one) for one in told))
+def _row(
+    label: str, scenarios: Sequence[_Told | None], cell: Callable[[_Told], Said]
+) -> PromisedRow:
+    return PromisedRow(label, tuple(NOTHING if told is None else cell(told) for told in scenarios))
 
 
 _ITEMS: tuple[tuple[str, Callable[[Capital], float]], ...] = (
-    ("machines bought", lambda one: float(one.machines)),
-    ("machines given up", lambda one: -float(one.given_up)),
-    ("more pallets", lambda one: float(one.pallets)),
-    ("what moves the pallets", lambda one: float(one.systems)),
-    ("more fixtures", lambda one: float(one.fixtures)),
-    ("once, to set it up", lambda one: float(one.one_off)),
+    ("machines bought", lambda capital: float(capital.machines)),
+    ("machines given up", lambda capital: -float(capital.given_up)),
+    ("more pallets", lambda capital: float(capital.pallets)),
+    ("what moves the pallets", lambda capital: float(capital.systems)),
+    ("more fixtures", lambda capital: float(capital.fixtures)),
+    ("once, to set it up", lambda capital: float(capital.one_off)),
 )
 
 
-def _items(told: Sequence[_Told | None]) -> list[PromisedRow]:
+def _items(scenarios: Sequence[_Told | None]) -> list[PromisedRow]:
     found = []
     for label, amount in _ITEMS:
-        amounts = [None if one is None else amount(one.capital) for one in told]
+        amounts = [None if told is None else amount(told.capital) for told in scenarios]
         if any(amounts):
-            cells = (
-                NOTHING if not value else Said(grouped(value)) for value in amounts
-            )  # 0 and no money alike: there is nothing to read
-            found.append(PromisedRow(label, tuple(cells)))
+            # 0 and no money alike: there is nothing to read
+            cells = tuple(_amount(value) if value else NOTHING for value in amounts)
+            found.append(PromisedRow(label, cells))
     return found
 
 
-def _capital(one: _Told) -> Said:
-    if one.is_reference:
+def _amount(amount: float) -> Said:
+    return Said(grouped(amount))
+
+
+def _capital(told: _Told) -> Said:
+    if told.is_reference:
         return Said("reference", "none")
-    if one.is_bare:
+    if told.is_bare:
         return Said("not priced", "bad")
-    return Said(f"{_more(one)}{grouped(one.money.capital)}")
+    return Said(f"{_more(told)}{grouped(told.money.capital)}")
 
 
-def _more(one: _Told) -> str:
+def _more(told: _Told) -> str:
     """Before what becomes more as soon as the prices that are missing are entered."""
-    return "> " if one.missing else ""
+    return "> " if told.missing else ""
 
 
-def _signed(one: _Told, amount: float) -> Said:
-    if one.is_reference:
+def _signed(told: _Told, amount: float) -> Said:
+    if told.is_reference:
         return NOTHING
     sign = "+" if round(amount) > 0 else ""
     return Said(f"{sign}{grouped(amount)}", "good" if amount > 0 else "bad")
 
 
-def _worth(one: _Told) -> Said:
+def _worth(told: _Told) -> Said:
     """The net present value; one that prices will lower is told as such, and is no gain yet."""
-    said = _signed(one, _present(one))
-    return Said(f"< {said.text}", "none") if one.missing else said
+    said = _signed(told, told.money.net_present_value)
+    return Said(f"< {said.text}", "none") if told.missing else said
 
 
-def _present(one: _Told) -> float:
-    return one.money.net_present_value
-
-
-def _gain(one: _Told) -> Said:
-    if one.is_reference:
+def _gain(told: _Told) -> Said:
+    if told.is_reference:
         return Said("reference", "none")
-    if not is_difference(one.money.year_gain, one.grain):
+    if not is_difference(told.money.year_gain, told.grain):
         return Said("no difference", "none")
-    return _signed(one, one.money.year_gain)
+    return _signed(told, told.money.year_gain)
 
 
-def _payback(one: _Told) -> Said:
-    if one.is_reference:
+def _payback(told: _Told) -> Said:
+    if told.is_reference:
         return NOTHING
-    years = one.money.payback_years
+    years = told.money.payback_years
     if years is None:
         return Said("never", "bad")
-    if one.is_bare:
+    if told.is_bare:
         return Said("not priced", "bad")
-    return Said(f"{_more(one)}{years:.1f} years") if years else Said("at once")
+    return Said(f"{_more(told)}{years:.1f} years") if years else Said("at once")
 
 
-def _rate(one: _Told) -> Said:
-    if one.is_reference:
+def _rate(told: _Told) -> Said:
+    if told.is_reference:
         return NOTHING
-    rate = one.money.rate_of_return_percent
+    rate = told.money.rate_of_return_percent
     return Said("none", "none") if rate is None else Said(f"{rate:.1f} %")
 
 
@@ -331,22 +332,22 @@ def cash_curve(
     width, height = max(8, width), max(3, height)
     amounts = [cumulated(capital, yearly, years * at / (width - 1)) for at in range(width)]
     high, low = max(0.0, *amounts), max(0.0, -min(amounts))
-    one = _row_amount(high, low, height - 1)
-    halves = [math.floor(2 * amount / one + 0.5) for amount in amounts]
+    per_row = _row_amount(high, low, height - 1)
+    halves = [math.floor(2 * amount / per_row + 0.5) for amount in amounts]
     up, down = math.ceil(max(0, *halves) / 2), math.ceil(max(0, -min(halves)) / 2)
     rows = [
-        CashRow(grouped(k * one), _bar_cells(halves, k, ABOVE, HALF_ABOVE), "good")
+        CashRow(grouped(k * per_row), _bar_cells(halves, k, ABOVE, HALF_ABOVE), "good")
         for k in range(up, 0, -1)
     ]
     has_back = back is not None and 0 < back <= years
     rows.append(CashRow("0", _zero_line(years, back if has_back else None, width), "plain"))
     less = [-half for half in halves]
     rows += [
-        CashRow(grouped(-k * one), _bar_cells(less, k, BELOW, HALF_BELOW), "bad")
+        CashRow(grouped(-k * per_row), _bar_cells(less, k, BELOW, HALF_BELOW), "bad")
         for k in range(1, down + 1)
     ]
     rows.append(CashRow("years", _years_line(years, width), "plain"))
-    return CashCurve(tuple(rows), one, has_back)
+    return CashCurve(tuple(rows), per_row, has_back)
 
 
 def _bar_cells(halves: Sequence[int], k: int, whole: str, half: str) -> str:
@@ -358,9 +359,9 @@ def _row_amount(high: float, low: float, rows: int) -> float:
     """The least amount of 1, 2 or 5 and zeros with which all rows have room."""
     power = 10.0 ** math.floor(math.log10(max(1.0, (high + low) / rows)))
     for times in (1, 2, 5, 10, 20):
-        one = times * power
-        if math.ceil(high / one - 1e-9) + math.ceil(low / one - 1e-9) <= rows:
-            return one
+        amount = times * power
+        if math.ceil(high / amount - 1e-9) + math.ceil(low / amount - 1e-9) <= rows:
+            return amount
     return 50 * power
 
 

@@ -43,19 +43,19 @@ class Measure:
 def measures(curve: Curve) -> tuple[Measure, ...]:
     """The figures that the curve has; first one that its input moves."""
     outcomes = [point.outcome for point in curve.points]
-    parts = dict.fromkeys(part for one in outcomes for part in one.pieces)
+    parts = dict.fromkeys(part for outcome in outcomes for part in outcome.pieces)
     physical = (
-        Measure("saleable gain", "%", lambda one: one.gains.saleable, gain_in_short),
-        _plain("spindle hours", "a week", lambda one: one.spindle_hours, 1),
-        _plain("demand met, part furthest behind", "%", lambda one: one.least_met, 0),
+        Measure("saleable gain", "%", lambda outcome: outcome.gains.saleable, gain_in_short),
+        _plain("spindle hours", "a week", lambda outcome: outcome.spindle_hours, 1),
+        _plain("demand met, part furthest behind", "%", lambda outcome: outcome.least_met, 0),
         *(_pieces(part) for part in parts),
     )
     paid = (
-        Measure("year's gain", "money", lambda one: _of_money(one, "year_gain"), _year),
-        Measure("payback", "years", lambda one: _of_money(one, "payback_years"), _payback),
+        Measure("year's gain", "money", lambda outcome: _of_money(outcome, "year_gain"), _year),
+        Measure("payback", "years", lambda outcome: _of_money(outcome, "payback_years"), _payback),
     )
     offered = (*physical, *paid)
-    known = [each for each in offered if any(each.of(one) is not None for one in outcomes)]
+    known = [each for each in offered if any(each.of(outcome) is not None for outcome in outcomes)]
     if not _varies(physical[0], outcomes):
         # A price moves payback and no output, so that is what it is drawn of first.
         known.sort(key=lambda each: not _varies(each, outcomes))
@@ -63,39 +63,39 @@ def measures(curve: Curve) -> tuple[Measure, ...]:
 
 
 def _varies(measure: Measure, outcomes: Sequence[Outcome]) -> bool:
-    return len({measure.of(one) for one in outcomes if not one.problem}) > 1
+    return len({measure.of(outcome) for outcome in outcomes if not outcome.problem}) > 1
 
 
-def _of_money(one: Outcome, name: str) -> float | None:
-    found: float | None = None if one.money is None else getattr(one.money, name)
+def _of_money(outcome: Outcome, name: str) -> float | None:
+    found: float | None = None if outcome.money is None else getattr(outcome.money, name)
     return found
 
 
-def gain_in_short(one: Outcome) -> str:
+def gain_in_short(outcome: Outcome) -> str:
     """The saleable gain in a narrow column; "=" where it is no difference."""
-    gain = one.gains.saleable
+    gain = outcome.gains.saleable
     if gain is None:
         return NOTHING
-    return signed(gain) if is_difference(gain, one.grain.saleable) else SAME
+    return signed(gain) if is_difference(gain, outcome.grain.saleable) else SAME
 
 
 def _plain(name: str, unit: str, of: Callable[[Outcome], float | None], digits: int) -> Measure:
-    return Measure(name, unit, of, lambda one: number(of(one), digits))
+    return Measure(name, unit, of, lambda outcome: number(of(outcome), digits))
 
 
 def _pieces(part: str) -> Measure:
-    return _plain(f"good pieces of {part}", "a week", lambda one: one.pieces.get(part), 0)
+    return _plain(f"good pieces of {part}", "a week", lambda outcome: outcome.pieces.get(part), 0)
 
 
-def _year(one: Outcome) -> str:
-    gain = _of_money(one, "year_gain")
+def _year(outcome: Outcome) -> str:
+    gain = _of_money(outcome, "year_gain")
     return NOTHING if gain is None else grouped(gain)
 
 
-def _payback(one: Outcome) -> str:
-    if one.money is None:
+def _payback(outcome: Outcome) -> str:
+    if outcome.money is None:
         return NOTHING
-    return "never" if one.money.payback_years is None else f"{one.money.payback_years:.1f}"
+    return "never" if outcome.money.payback_years is None else f"{outcome.money.payback_years:.1f}"
 
 
 # -- a curve in words ----------------------------------------------------------------------
@@ -123,14 +123,14 @@ def level_words(found: BreakEven) -> str:
     if found.always is False:
         near = "" if found.nearest is None else f"; nearest is {found.nearest.text}"
         return f"No break-even with {what}: no value tried reaches it{near}."
-    listed = "; ".join(_crossing(one) for one in found.crossings)
+    listed = "; ".join(_crossing(crossing) for crossing in found.crossings)
     many = f"in {len(found.crossings)} places, it goes both ways: " if found.crossings[1:] else ""
     return f"Break-even with {what} {many}{listed}."
 
 
-def _crossing(one: Crossing) -> str:
-    text = f"from {one.at.text} up" if one.upward else f"from {one.at.text} down"
-    if one.margin and not is_difference(one.margin, one.grain):
+def _crossing(crossing: Crossing) -> str:
+    text = f"from {crossing.at.text} up" if crossing.upward else f"from {crossing.at.text} down"
+    if crossing.margin and not is_difference(crossing.margin, crossing.grain):
         text += ", within the grain"
     return text
 
@@ -142,14 +142,14 @@ def marks(curve: Curve, place: int) -> tuple[str, ...]:
     return tuple(word for holds, word in said if holds)
 
 
-def _same(one: Value, other: Value) -> bool:
-    return (one.unit == other.unit and abs(one.number - other.number) < 1e-9) or one == other
+def _same(value: Value, other: Value) -> bool:
+    return (value.unit == other.unit and abs(value.number - other.number) < 1e-9) or value == other
 
 
 def place_now(points: Sequence[Value], varied: Varied) -> int:
     """The place of what holds now, or of the first value."""
     now = varied.now
-    return next((i for i, one in enumerate(points) if now is not None and _same(one, now)), 0)
+    return next((i for i, value in enumerate(points) if now is not None and _same(value, now)), 0)
 
 
 def point_words(curve: Curve, point: Point) -> str:
@@ -157,23 +157,23 @@ def point_words(curve: Curve, point: Point) -> str:
     return f"{curve.varied.label} {point.value.text}: {outcome_words(point.outcome)}"
 
 
-def outcome_words(one: Outcome) -> str:
+def outcome_words(outcome: Outcome) -> str:
     """What one try brought, in a sentence."""
-    if one.problem:
-        return f"not allowed. {what_is_wrong(one.problem)}"
-    said = [f"saleable gain {gain_text(one.gains.saleable, one.grain.saleable)}"]
-    if one.gains.saleable is not None and one.grain.saleable:
-        said[0] += f" (grain {one.grain.saleable:.1f})"
-    said.append(f"{number(one.spindle_hours)} spindle h a week")
-    if one.least_met is not None:
-        said.append(f"demand met {one.least_met:.0f} %")
-    if one.money is not None:
-        pays = "never pays back" if one.money.payback_years is None else (
-            f"pays back in {one.money.payback_years:.1f} years"
+    if outcome.problem:
+        return f"not allowed. {what_is_wrong(outcome.problem)}"
+    said = [f"saleable gain {gain_text(outcome.gains.saleable, outcome.grain.saleable)}"]
+    if outcome.gains.saleable is not None and outcome.grain.saleable:
+        said[0] += f" (grain {outcome.grain.saleable:.1f})"
+    said.append(f"{number(outcome.spindle_hours)} spindle h a week")
+    if outcome.least_met is not None:
+        said.append(f"demand met {outcome.least_met:.0f} %")
+    if outcome.money is not None:
+        pays = "never pays back" if outcome.money.payback_years is None else (
+            f"pays back in {outcome.money.payback_years:.1f} years"
         )  # fmt: skip
-        said.append(f"a year's gain {grouped(one.money.year_gain)}, {pays}")
-    if one.held_back is not None:
-        said.append(f"held back by {limit_in_short(one.held_back)}")
+        said.append(f"a year's gain {grouped(outcome.money.year_gain)}, {pays}")
+    if outcome.held_back is not None:
+        said.append(f"held back by {limit_in_short(outcome.held_back)}")
     return "; ".join(said) + "."
 
 
@@ -237,9 +237,9 @@ def pull(effect: Effect) -> tuple[float, float]:
 # -- a table of two in words ---------------------------------------------------------------
 
 
-def grid_text(one: Outcome) -> str:
+def grid_text(outcome: Outcome) -> str:
     """The gain of a cell; "=" where it is no difference."""
-    return "refused" if one.problem else gain_in_short(one)
+    return "refused" if outcome.problem else gain_in_short(outcome)
 
 
 def grid_lead(found: Grid) -> str:
@@ -247,12 +247,12 @@ def grid_lead(found: Grid) -> str:
     if found.best is None:
         return "No pair of values is allowed."
     i, j = found.best
-    one = found.outcomes[i][j]
-    if not is_difference(one.gains.saleable, one.grain.saleable):
+    outcome = found.outcomes[i][j]
+    if not is_difference(outcome.gains.saleable, outcome.grain.saleable):
         return "No pair of values brings more than the reference."
     at = f"{found.down.label} {found.values_down[i].text}, "
     at += f"{found.across.label} {found.values_across[j].text}"
-    return f"Best (*): {at}, {gain_text(one.gains.saleable, one.grain.saleable)}."
+    return f"Best (*): {at}, {gain_text(outcome.gains.saleable, outcome.grain.saleable)}."
 
 
 def grid_words(found: Grid, row: int, column: int) -> str:
@@ -269,6 +269,6 @@ def grid_now(found: Grid) -> tuple[int, int] | None:
     down, across = found.down.now, found.across.now
     if down is None or across is None:
         return None
-    rows = [i for i, one in enumerate(found.values_down) if _same(one, down)]
-    columns = [i for i, one in enumerate(found.values_across) if _same(one, across)]
+    rows = [i for i, value in enumerate(found.values_down) if _same(value, down)]
+    columns = [i for i, value in enumerate(found.values_across) if _same(value, across)]
     return (rows[0], columns[0]) if rows and columns else None

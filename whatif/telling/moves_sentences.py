@@ -205,7 +205,10 @@ def break_even_sentences(found: BreakEven) -> tuple[str, ...]:
         )
     elif len(found.crossings) > 1:
         said.append(f"From {span} there are {len(found.crossings)} places, so it goes both ways:")
-    said += [_crossing_said(one, found.target, what, jumps=found.jumps) for one in found.crossings]
+    said += [
+        _crossing_said(crossing, found.target, what, jumps=found.jumps)
+        for crossing in found.crossings
+    ]
     if found.jumps:
         said.append(
             f"{found.tried} values were tried. What a cell reaches goes in jumps: between two "
@@ -215,13 +218,14 @@ def break_even_sentences(found: BreakEven) -> tuple[str, ...]:
     return tuple(text for text in said if text)
 
 
-def _crossing_said(one: Crossing, target: Target, what: str, *, jumps: bool) -> str:
-    way = "more" if one.upward else "less"
-    text = f"With {one.at.text} and {way} it reaches {what}; with {one.beside.text} it does not."
+def _crossing_said(crossing: Crossing, target: Target, what: str, *, jumps: bool) -> str:
+    way = "more" if crossing.upward else "less"
+    at, beside = crossing.at.text, crossing.beside.text
+    text = f"With {at} and {way} it reaches {what}; with {beside} it does not."
     unit = TARGET_UNITS[target.kind]
-    if jumps and one.margin and not is_difference(one.margin, one.grain):
+    if jumps and crossing.margin and not is_difference(crossing.margin, crossing.grain):
         text += (
-            f" There it is {abs(one.margin):.2g} {unit} off, which is within the grain: "
+            f" There it is {abs(crossing.margin):.2g} {unit} off, which is within the grain: "
             "no difference."
         )
     return text

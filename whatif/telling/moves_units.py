@@ -15,9 +15,9 @@ from whatif.study.schema.catalogue import Key, key_for
 from whatif.units import in_unit, parse
 
 
-def now_in(one: Input, units: str) -> str:
+def now_in(input_: Input, units: str) -> str:
     """What holds now of an input, in the units; as it was typed where it has none of them."""
-    return _text(one.key, one.now_text, units)
+    return _text(input_.key, input_.now_text, units)
 
 
 def curve_in(found: Curve, units: str) -> Curve:
@@ -43,15 +43,19 @@ def level_in(found: BreakEven | None, units: str) -> BreakEven | None:
         high=_value(key, found.high, units),
         nearest=None if found.nearest is None else _value(key, found.nearest, units),
         crossings=tuple(
-            replace(one, at=_value(key, one.at, units), beside=_value(key, one.beside, units))
-            for one in found.crossings
+            replace(
+                crossing,
+                at=_value(key, crossing.at, units),
+                beside=_value(key, crossing.beside, units),
+            )
+            for crossing in found.crossings
         ),
     )
 
 
 def ranking_in(found: Ranking, units: str) -> Ranking:
     """A ranking in the units."""
-    return replace(found, effects=tuple(_effect(one, units) for one in found.effects))
+    return replace(found, effects=tuple(_effect(effect, units) for effect in found.effects))
 
 
 def grid_in(found: Grid, units: str) -> Grid:
@@ -59,7 +63,7 @@ def grid_in(found: Grid, units: str) -> Grid:
     values = []
     for varied, typed in ((found.down, found.values_down), (found.across, found.values_across)):
         key = _key(varied.key)
-        values.append(tuple(_value(key, one, units) for one in typed))
+        values.append(tuple(_value(key, value, units) for value in typed))
     return replace(
         found,
         down=_varied(found.down, units),
@@ -69,20 +73,20 @@ def grid_in(found: Grid, units: str) -> Grid:
     )
 
 
-def _effect(one: Effect, units: str) -> Effect:
-    key = _key(one.key)
+def _effect(effect: Effect, units: str) -> Effect:
+    key = _key(effect.key)
 
     def side(typed: Side | None) -> Side | None:
         return None if typed is None else replace(typed, value=_value(key, typed.value, units))
 
-    now = _value(key, one.now, units)
-    return replace(one, now=now, down=side(one.down), up=side(one.up))
+    now = _value(key, effect.now, units)
+    return replace(effect, now=now, down=side(effect.down), up=side(effect.up))
 
 
-def _varied(one: Varied, units: str) -> Varied:
-    key = _key(one.key)
-    now = None if one.now is None else _value(key, one.now, units)
-    return replace(one, now=now, now_text=_text(key, one.now_text, units))
+def _varied(varied: Varied, units: str) -> Varied:
+    key = _key(varied.key)
+    now = None if varied.now is None else _value(key, varied.now, units)
+    return replace(varied, now=now, now_text=_text(key, varied.now_text, units))
 
 
 def _key(written: str) -> Key | None:

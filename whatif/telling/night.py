@@ -41,38 +41,38 @@ def duration(hours: float) -> str:
     return f"{minutes} min" if minutes < 60 else f"{hours:.1f} h"
 
 
-def night_label(one: NightsAfter | Fewest) -> str:
+def night_label(night: NightsAfter | Fewest) -> str:
     """What nights follow: "Monday's late shift", "Monday's to Thursday's late shift"."""
-    names = [f"{WEEKDAYS[day]}'s" for day in one.days]
-    in_a_row = all(b == a + 1 for a, b in pairwise(one.days))
+    names = [f"{WEEKDAYS[day]}'s" for day in night.days]
+    in_a_row = all(b == a + 1 for a, b in pairwise(night.days))
     of = f"{names[0]} to {names[-1]}" if in_a_row and len(names) > 2 else listed(names)
-    word = "shift" if len(one.shifts) == 1 else "shifts"
-    return f"{of} {listed(one.shifts)} {word}"
+    word = "shift" if len(night.shifts) == 1 else "shifts"
+    return f"{of} {listed(night.shifts)} {word}"
 
 
-def begins(one: NightsAfter) -> str:
+def begins(night: NightsAfter) -> str:
     """The shift's end by the clock, with its day where the nights follow one weekday alone."""
-    return _clock(one, 0)
+    return _clock(night, 0)
 
 
-def next_shift(one: NightsAfter) -> str:
+def next_shift(night: NightsAfter) -> str:
     """The next shift's start by the clock."""
-    return _clock(one, one.length)
+    return _clock(night, night.length)
 
 
-def stops_at(one: NightsAfter) -> str:
+def stops_at(night: NightsAfter) -> str:
     """When the last spindle stops on average."""
-    return _clock(one, one.turning.mean)
+    return _clock(night, night.turning.mean)
 
 
-def stops_earliest(one: NightsAfter) -> str:
+def stops_earliest(night: NightsAfter) -> str:
     """When the last spindle stops at worst."""
-    return _clock(one, one.turning.least)
+    return _clock(night, night.turning.least)
 
 
-def _clock(one: NightsAfter, hours: float) -> str:
-    second = one.start + round(hours * HOUR)
-    return clock_text(second) if len(one.days) == 1 else hour_text(second)
+def _clock(night: NightsAfter, hours: float) -> str:
+    second = night.start + round(hours * HOUR)
+    return clock_text(second) if len(night.days) == 1 else hour_text(second)
 
 
 def opening(nights: Nights) -> str:
@@ -86,31 +86,34 @@ def opening(nights: Nights) -> str:
     return f"Pieces are begun for {duration(nights.after_shift)} after the shift."
 
 
-def night_in_words(one: NightsAfter, nights: Nights) -> str:
+def night_in_words(night: NightsAfter, nights: Nights) -> str:
     """Like nights in a few sentences."""
-    machines = sum(group.count for group in one.groups)
-    said = [_going_on(one, machines), _lasting(one, nights, machines)]
-    if one.all_last < 100 and machines:
-        said.append(_ending(one))
-    said += [_loaded(group) for group in one.groups if group.pallets > 1 and group.lasting < 100]
-    return " ".join([*(text for text in said if text), _morning(one.morning)])
+    machines = sum(group.count for group in night.groups)
+    said = [_going_on(night, machines), _lasting(night, nights, machines)]
+    if night.all_last < 100 and machines:
+        said.append(_ending(night))
+    said += [_loaded(group) for group in night.groups if group.pallets > 1 and group.lasting < 100]
+    return " ".join([*(text for text in said if text), _morning(night.morning)])
 
 
-def _going_on(one: NightsAfter, machines: int) -> str:
-    start = f"After {night_label(one)} ({begins(one)}, {duration(one.length)} until the next) "
-    if not one.hours.most:
+def _going_on(night: NightsAfter, machines: int) -> str:
+    start = (
+        f"After {night_label(night)} ({begins(night)}, {duration(night.length)} until the next) "
+    )
+    if not night.hours.most:
         return start + "no spindle goes on."
     goes = "the spindle goes on for" if machines == 1 else "the spindles go on, all together, for"
-    text = start + f"{goes} {_of(one.hours)}"
+    text = start + f"{goes} {_of(night.hours)}"
     if machines == 1:
-        if one.all_last == 100:
+        if night.all_last == 100:
             return text + "."
-        return text + f"; it stops at {stops_at(one)} on average{_earliest(one)}."
-    return text + f"; the last one stops at {stops_at(one)} on average{_earliest(one)}."
+        return text + f"; it stops at {stops_at(night)} on average{_earliest(night)}."
+    return text + f"; the last one stops at {stops_at(night)} on average{_earliest(night)}."
 
 
-def _earliest(one: NightsAfter) -> str:
-    return "" if stops_earliest(one) == stops_at(one) else f", at {stops_earliest(one)} at worst"
+def _earliest(night: NightsAfter) -> str:
+    earliest = stops_earliest(night)
+    return "" if earliest == stops_at(night) else f", at {earliest} at worst"
 
 
 def _of(spread: Spread) -> str:
@@ -119,23 +122,23 @@ def _of(spread: Spread) -> str:
     return mean if least == most else f"{mean} on average, {least} at worst, {most} at best"
 
 
-def _lasting(one: NightsAfter, nights: Nights, machines: int) -> str:
+def _lasting(night: NightsAfter, nights: Nights, machines: int) -> str:
     every = "The machine runs" if machines == 1 else "All machines run"
-    if one.all_last == 100:
+    if night.all_last == 100:
         return f"{every} till the next shift every time."
-    if not one.some_last:
+    if not night.some_last:
         none = "It never runs" if machines == 1 else "None ever runs"
-        return f"{none} till the next shift." if one.hours.most else ""
-    of = f" ({one.seen} in {nights.runs} seeded runs)" if nights.stops else ""
-    text = f"{every} till the next shift in {one.all_last:.0f} % of these nights{of}"
+        return f"{none} till the next shift." if night.hours.most else ""
+    of = f" ({night.seen} in {nights.runs} seeded runs)" if nights.stops else ""
+    text = f"{every} till the next shift in {night.all_last:.0f} % of these nights{of}"
     if machines > 1:
-        text += f", at least one does in {one.some_last:.0f} %"
+        text += f", at least one does in {night.some_last:.0f} %"
     return text + "."
 
 
-def _ending(one: NightsAfter) -> str:
+def _ending(night: NightsAfter) -> str:
     """What ends it, machine group by machine group where there are several."""
-    ends = {group.group: _shares(group) for group in one.groups if group.lasting < 100}
+    ends = {group.group: _shares(group) for group in night.groups if group.lasting < 100}
     if len(set(ends.values())) == 1:
         return f"What ends it: {next(iter(ends.values()))}."
     return f"What ends it: {'; '.join(f'on {group}, {words}' for group, words in ends.items())}."
@@ -192,68 +195,69 @@ def pallets_in_words(found: Sequence[Fewest]) -> list[str]:
     """How many pallets last, or why no number does; like answers are told together."""
     said = []
     none: dict[tuple[str, str], list[Fewest]] = {}
-    for one in found:
-        if one.fewest is not None:
-            said.append(_enough(one, _each(one)))
+    for answer in found:
+        if answer.fewest is not None:
+            said.append(_enough(answer, _each(answer)))
         else:
-            none.setdefault((one.group, _why_not(one, _each(one))), []).append(one)
+            none.setdefault((answer.group, _why_not(answer, _each(answer))), []).append(answer)
     for (_, why), like in none.items():
         tried = f" up to {MOST}" if like[0].why_not in ("many", "ends") else ""
-        after = " or ".join(f"after {night_label(one)}" for one in like)
+        after = " or ".join(f"after {night_label(answer)}" for answer in like)
         said.append(f"No number of pallets{tried} on {_each(like[0])} lasts {after}: {why}.")
     return said
 
 
-def _each(one: Fewest) -> str:
-    return f"each {one.group}" if one.count > 1 else one.group
+def _each(answer: Fewest) -> str:
+    return f"each {answer.group}" if answer.count > 1 else answer.group
 
 
-def _why_not(one: Fewest, each: str) -> str:
-    match one.why_not:
+def _why_not(answer: Fewest, each: str) -> str:
+    match answer.why_not:
         case "not_made":
-            return f"no part is made on {one.group}"
+            return f"no part is made on {answer.group}"
         case "hours":
-            return _hours(one)
+            return _hours(answer)
         case "fixtures":
-            return _fixtures(one, each)
+            return _fixtures(answer, each)
         case "people":
-            return f"of {_tried(one, each)}; the people have no time to load more"
+            return f"of {_tried(answer, each)}; the people have no time to load more"
         case "many":
-            return f"even the longest loads would take {one.at_least}"
+            return f"even the longest loads would take {answer.at_least}"
         case _:
-            return f"with {one.tried} this ends it: {ENDS[Why(one.ends)]}"
+            return f"with {answer.tried} this ends it: {ENDS[Why(answer.ends)]}"
 
 
-def _enough(one: Fewest, each: str) -> str:
-    if one.fewest == 1:
-        return f"The table of {each} alone lasts after {night_label(one)}."
+def _enough(answer: Fewest, each: str) -> str:
+    if answer.fewest == 1:
+        return f"The table of {each} alone lasts after {night_label(answer)}."
     text = (
-        f"{one.fewest} pallets on {each} are the fewest that last after {night_label(one)}; now "
-        f"{'there is its table alone' if one.now == 1 else f'there are {one.now}'}."
+        f"{answer.fewest} pallets on {each} are the fewest that last after {night_label(answer)}; "
+        f"now {'there is its table alone' if answer.now == 1 else f'there are {answer.now}'}."
     )
-    if one.now == 1:
+    if answer.now == 1:
         text += " This takes them to be as large as the table, which pallets seldom are."
     return text
 
 
-def _hours(one: Fewest) -> str:
-    if not one.begun_for:
+def _hours(answer: Fewest) -> str:
+    if not answer.begun_for:
         return "no piece is begun after the shift (unattended.after_shift)"
     return (
-        f"pieces are begun for {duration(one.begun_for)} after the shift "
-        f"(unattended.after_shift), and the next starts {duration(one.length)} after it"
+        f"pieces are begun for {duration(answer.begun_for)} after the shift "
+        f"(unattended.after_shift), and the next starts {duration(answer.length)} after it"
     )
 
 
-def _fixtures(one: Fewest, each: str) -> str:
-    if one.tried is None:
-        needed = one.at_least * one.count
-        return f"even the longest loads would take {needed}, and there are {one.fixtures} fixtures"
-    return f"of {_tried(one, each)}; more lack a fixture or an order"
+def _fixtures(answer: Fewest, each: str) -> str:
+    if answer.tried is None:
+        needed = answer.at_least * answer.count
+        there_are = f"there are {answer.fixtures} fixtures"
+        return f"even the longest loads would take {needed}, and {there_are}"
+    return f"of {_tried(answer, each)}; more lack a fixture or an order"
 
 
-def _tried(one: Fewest, each: str) -> str:
-    return f"{one.tried} on {each} {one.loaded:.1f} are loaded when the people go"
+def _tried(answer: Fewest, each: str) -> str:
+    return f"{answer.tried} on {each} {answer.loaded:.1f} are loaded when the people go"
 
 
 # -- in one sentence, and side by side -------------------------------------------------------
@@ -284,7 +288,7 @@ class NightRow:
     cells: tuple[str, ...]
 
 
-def like_it(nights: Nights | None, one: NightsAfter) -> NightsAfter | None:
+def like_it(nights: Nights | None, night: NightsAfter) -> NightsAfter | None:
     """The nights of another scenario that a night is to be held against.
 
     Those after the same shifts on the same weekday; or else the longest after that weekday, since
@@ -292,8 +296,8 @@ def like_it(nights: Nights | None, one: NightsAfter) -> NightsAfter | None:
     """
     if nights is None:
         return None
-    same_day = [other for other in nights.alike if one.days[0] in other.days]
-    same = [other for other in same_day if other.shifts == one.shifts]
+    same_day = [other for other in nights.alike if night.days[0] in other.days]
+    same = [other for other in same_day if other.shifts == night.shifts]
     return max(same or same_day, key=lambda other: other.length, default=None)
 
 
@@ -320,41 +324,41 @@ def begun_words(nights: Nights) -> str:
     return f"pieces begun for {duration(nights.after_shift)}"
 
 
-def in_a_sentence(one: NightsAfter, nights: Nights) -> str:
+def in_a_sentence(night: NightsAfter, nights: Nights) -> str:
     """How long the spindles go on, what ends it, and the odds of reaching the next shift."""
-    machines = sum(group.count for group in one.groups)
+    machines = sum(group.count for group in night.groups)
     last = "the spindle" if machines == 1 else "the last spindle"
-    people = f"The people leave {_at(one, 0)}"
-    if one.all_last == 100:
+    people = f"The people leave {_at(night, 0)}"
+    if night.all_last == 100:
         every = "the spindle goes" if machines == 1 else "all spindles go"
         return (
-            f"{people} and {every} on till the next shift, {_in_h(one.length)} later, every time."
+            f"{people} and {every} on till the next shift, {_in_h(night.length)} later, every time."
         )
-    ends = _ending_of_all(one)
-    if not one.turning.most:
-        return f"{people}, no spindle goes on, and the next shift is {_in_h(one.length)} away" + (
+    ends = _ending_of_all(night)
+    if not night.turning.most:
+        return f"{people}, no spindle goes on, and the next shift is {_in_h(night.length)} away" + (
             f": {ends}." if ends else "."
         )
     return (
-        f"{people}; {last} stops {_at(one, one.turning.mean)} on average, after "
-        f"{duration(one.turning.mean)} of {_in_h(one.length)} till the next shift. "
-        f"What ends it: {ends}. {_odds(one, nights, machines)}"
+        f"{people}; {last} stops {_at(night, night.turning.mean)} on average, after "
+        f"{duration(night.turning.mean)} of {_in_h(night.length)} till the next shift. "
+        f"What ends it: {ends}. {_odds(night, nights, machines)}"
     )
 
 
-def _at(one: NightsAfter, hours: float) -> str:
+def _at(night: NightsAfter, hours: float) -> str:
     """ "at 15:00", or "on Fri at 15:00" where the nights follow one weekday alone."""
-    second = one.start + round(hours * HOUR)
+    second = night.start + round(hours * HOUR)
     at = f"at {hour_text(second)}"
-    return f"on {day_name(second)} {at}" if len(one.days) == 1 else at
+    return f"on {day_name(second)} {at}" if len(night.days) == 1 else at
 
 
 def _in_h(hours: float) -> str:
     return f"{hours:.1f} h"
 
 
-def _ending_of_all(one: NightsAfter) -> str:
-    shares = _shares_of_all(one.groups)
+def _ending_of_all(night: NightsAfter) -> str:
+    shares = _shares_of_all(night.groups)
     worth = [(why, share) for why, share in shares if round(share)]
     if len(shares) == 1 and round(shares[0][1]) == 100:
         return ENDS[shares[0][0]]
@@ -372,13 +376,13 @@ def _shares_of_all(groups: Sequence[GroupNight]) -> list[tuple[Why, float]]:
     return sorted(shares.items(), key=lambda pair: -pair[1])
 
 
-def _odds(one: NightsAfter, nights: Nights, machines: int) -> str:
-    of = f" ({one.seen} nights in {nights.runs} runs with stops)" if nights.stops else ""
-    if not one.some_last:
+def _odds(night: NightsAfter, nights: Nights, machines: int) -> str:
+    of = f" ({night.seen} nights in {nights.runs} runs with stops)" if nights.stops else ""
+    if not night.some_last:
         return f"It never lasts till the next shift{of}."
     every = "The machine lasts" if machines == 1 else "All machines last"
-    text = f"{every} till the next shift in {one.all_last:.0f} % of the nights{of}"
-    return text + (f", at least one in {one.some_last:.0f} %." if machines > 1 else ".")
+    text = f"{every} till the next shift in {night.all_last:.0f} % of the nights{of}"
+    return text + (f", at least one in {night.some_last:.0f} %." if machines > 1 else ".")
 
 
 def then_words(group: GroupNight) -> str:
@@ -387,18 +391,35 @@ def then_words(group: GroupNight) -> str:
     return ENDS[shares[0][0]] if shares else ""
 
 
+def _stops(night: NightsAfter, hours: float) -> str:
+    return "runs on" if hours == night.length else duration(hours)
+
+
+def _mostly(night: NightsAfter) -> str:
+    shares = _shares_of_all(night.groups)
+    if not shares:
+        return NOTHING
+    why, share = shares[0]
+    return _SHORT[why] if round(share) == 100 else f"{_SHORT[why]} {share:.0f} %"
+
+
+def _cleared(night: NightsAfter) -> str:
+    clearing = night.morning.clearing
+    return NOTHING if clearing is None else duration(clearing.mean)
+
+
 _Tell = Callable[[NightsAfter], str]
 
 _ROWS: tuple[tuple[str, _Tell], ...] = (
-    ("last spindle stops after", lambda one: _stops(one, one.turning.mean)),
-    ("  at worst", lambda one: _stops(one, one.turning.least)),
-    ("mostly ended by", lambda one: _mostly(one)),
-    ("all last till next shift", lambda one: f"{one.all_last:.0f} % of nights"),
+    ("last spindle stops after", lambda night: _stops(night, night.turning.mean)),
+    ("  at worst", lambda night: _stops(night, night.turning.least)),
+    ("mostly ended by", _mostly),
+    ("all last till next shift", lambda night: f"{night.all_last:.0f} % of nights"),
     (
         "morning: pieces, visits",
-        lambda one: f"{one.morning.pieces.mean:.0f} pcs, {one.morning.minutes.mean:.0f} min",
+        lambda night: f"{night.morning.pieces.mean:.0f} pcs, {night.morning.minutes.mean:.0f} min",
     ),
-    ("  visits done after", lambda one: _cleared(one)),
+    ("  visits done after", _cleared),
 )
 """Means over the nights seen but for the worst, the most pressing first."""
 
@@ -409,42 +430,27 @@ def side_by_side(chosen: NightsAfter, others: Sequence[Nights | None]) -> list[N
     From when to when is told only where it differs, and mornings on which the people do not get
     done only where there are any.
     """
-    nights = [like_it(one, chosen) for one in others]
-    clocks = [None if one is None else f"{begins(one)} to {next_shift(one)}" for one in nights]
+    nights = [like_it(elsewhere, chosen) for elsewhere in others]
+    clocks = [
+        None if night is None else f"{begins(night)} to {next_shift(night)}" for night in nights
+    ]
     rows = []
     if len({text for text in clocks if text is not None}) > 1:
-        shorter = tuple(NOTHING if one is None else _from_to(one) for one in nights)
+        shorter = tuple(NOTHING if night is None else _from_to(night) for night in nights)
         rows.append(NightRow("nobody is there from", shorter))
     rows += [_row(label, tell, nights) for label, tell in _ROWS]
-    if any(one is not None and one.morning.not_cleared for one in nights):
+    if any(night is not None and night.morning.not_cleared for night in nights):
         rows.append(
-            _row("  not done that day", lambda one: f"{one.morning.not_cleared:.0f} %", nights)
+            _row("  not done that day", lambda night: f"{night.morning.not_cleared:.0f} %", nights)
         )
-    rows.append(_row("in cycle, all machines", lambda one: duration(one.hours.mean), nights))
+    rows.append(_row("in cycle, all machines", lambda night: duration(night.hours.mean), nights))
     return rows
 
 
-def _stops(one: NightsAfter, hours: float) -> str:
-    return "runs on" if hours == one.length else duration(hours)
-
-
 def _row(label: str, tell: _Tell, nights: Sequence[NightsAfter | None]) -> NightRow:
-    return NightRow(label, tuple(NOTHING if one is None else tell(one) for one in nights))
+    return NightRow(label, tuple(NOTHING if night is None else tell(night) for night in nights))
 
 
-def _from_to(one: NightsAfter) -> str:
+def _from_to(night: NightsAfter) -> str:
     """Clock texts without the weekday, so that a column holds both."""
-    return f"{hour_text(one.start)} to {hour_text(one.start + round(one.length * HOUR))}"
-
-
-def _mostly(one: NightsAfter) -> str:
-    shares = _shares_of_all(one.groups)
-    if not shares:
-        return NOTHING
-    why, share = shares[0]
-    return _SHORT[why] if round(share) == 100 else f"{_SHORT[why]} {share:.0f} %"
-
-
-def _cleared(one: NightsAfter) -> str:
-    clearing = one.morning.clearing
-    return NOTHING if clearing is None else duration(clearing.mean)
+    return f"{hour_text(night.start)} to {hour_text(night.start + round(night.length * HOUR))}"

@@ -52,18 +52,18 @@ def _shade(group: GroupNight, hours: float, begun_for: float | None) -> Shade:
     return Shade.STANDS if begun_for is None or hours < begun_for else Shade.NOT_ALLOWED
 
 
-def night_scale(one: NightsAfter, cells: int) -> str:
+def night_scale(night: NightsAfter, cells: int) -> str:
     """Clock texts above a bar of ``cells``: the shift's end, whole hours, the next shift's start.
 
     Each stands where its moment begins, but for the last, which ends with the bar.
     """
-    end = hour_text(one.start + round(one.length * HOUR))
-    marks = [(0, hour_text(one.start))]
+    end = hour_text(night.start + round(night.length * HOUR))
+    marks = [(0, hour_text(night.start))]
     last = cells - len(end)
-    day_too = one.length > DAY / HOUR and len(one.days) == 1
-    for second in _moments(one, cells, 9 if day_too else 5):
+    day_too = night.length > DAY / HOUR and len(night.days) == 1
+    for second in _moments(night, cells, 9 if day_too else 5):
         text = clock_text(second) if day_too else hour_text(second)
-        cell = int((second - one.start) / HOUR / one.length * cells)
+        cell = int((second - night.start) / HOUR / night.length * cells)
         before, said = marks[-1]
         if cell >= before + len(said) + _APART and cell + len(text) + _APART <= last:
             marks.append((cell, text))
@@ -73,9 +73,9 @@ def night_scale(one: NightsAfter, cells: int) -> str:
     return line
 
 
-def _moments(one: NightsAfter, cells: int, width: int) -> range:
+def _moments(night: NightsAfter, cells: int, width: int) -> range:
     """Seconds of the whole hours to be marked, as dense as ``width`` cells for a text allow."""
-    of_an_hour = cells / one.length
+    of_an_hour = cells / night.length
     step = next((n for n in _STEPS if n * of_an_hour >= width + _APART), _STEPS[-1]) * HOUR
-    begin = -(-(one.start + 1) // step) * step
-    return range(begin, one.start + round(one.length * HOUR), step)
+    begin = -(-(night.start + 1) // step) * step
+    return range(begin, night.start + round(night.length * HOUR), step)

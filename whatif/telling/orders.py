@@ -54,13 +54,16 @@ def _in_short(seconds: float) -> str:
 
 def order_rows(answers: Sequence[Answer | None]) -> list[PromisedRow]:
     """All real orders: when each is off and how late, then all of them together."""
-    ids = dict.fromkeys(id_ for one in answers if one is not None for id_ in one.orders)
+    here = [answer for answer in answers if answer is not None]
+    ids = dict.fromkeys(id_ for answer in here for id_ in answer.orders)
     if not ids:
         return []
-    found = [PromisedRow(_order_label(id_, answers), _order(id_, answers)) for id_ in ids]
+    found = [PromisedRow(_order_label(id_, here), _order(id_, answers)) for id_ in ids]
     together = [
-        None if one is None or not one.orders else promises(one.plan, list(one.orders.values()))
-        for one in answers
+        None
+        if answer is None or not answer.orders
+        else promises(answer.plan, list(answer.orders.values()))
+        for answer in answers
     ]
     for label, unit, figure, digits in (
         ("on time, of all orders", " %", "on_time", 0),
@@ -68,7 +71,7 @@ def order_rows(answers: Sequence[Answer | None]) -> list[PromisedRow]:
         ("  late, at most", " h", "most_late", 1),
         ("  pieces late a day", "", "pieces_late", 1),
     ):
-        values = [None if one is None else getattr(one, figure) for one in together]
+        values = [None if promised is None else getattr(promised, figure) for promised in together]
         cells = (
             NOTHING if value is None else Said(f"{value:.{digits}f}{unit}") for value in values
         )
@@ -76,9 +79,9 @@ def order_rows(answers: Sequence[Answer | None]) -> list[PromisedRow]:
     return found
 
 
-def _order_label(id_: str, answers: Sequence[Answer | None]) -> str:
-    for one in answers:
-        for order in () if one is None else one.plan.orders:
+def _order_label(id_: str, answers: Sequence[Answer]) -> str:
+    for answer in answers:
+        for order in answer.plan.orders:
             if order.id == id_:
                 return f"{id_}: {order.pieces}, due {_in_short(order.due)}"
     return id_
@@ -86,8 +89,8 @@ def _order_label(id_: str, answers: Sequence[Answer | None]) -> str:
 
 def _order(id_: str, answers: Sequence[Answer | None]) -> tuple[Said, ...]:
     cells = []
-    for one in answers:
-        order = None if one is None else one.orders.get(id_)
+    for answer in answers:
+        order = None if answer is None else answer.orders.get(id_)
         if order is None:
             cells.append(NOTHING)
         elif order.last_off is None:
@@ -105,40 +108,39 @@ def _late(hours: float) -> str:
 
 def rush_rows(answers: Sequence[Answer | None]) -> list[PromisedRow]:
     """Each rush order: how soon it is off, what other work loses, what it must bring."""
-    ids = dict.fromkeys(id_ for one in answers if one is not None for id_ in one.rush)
+    here = [answer for answer in answers if answer is not None]
+    in_money = any(answer.money is not None for answer in here)
     found = []
-    for id_ in ids:
-        in_money = any(one is not None and one.money is not None for one in answers)
-        found.append(
-            PromisedRow(_rush_label(id_, answers), tuple(Said("", "none") for _ in answers))
-        )
+    for id_ in dict.fromkeys(id_ for answer in here for id_ in answer.rush):
+        found.append(PromisedRow(_rush_label(id_, here), (Said("", "none"),) * len(answers)))
         figures = [
             ("  off after", "hours", " h", 1),
             ("  other work loses", "loses", " spindle h", 1),
         ]
-        if any_gain(None if one is None else one.rush.get(id_) for one in answers):
+        if any_gain(answer.rush.get(id_) for answer in here):
             figures.append(("  other work gains", "gains", " spindle h", 1))
         if in_money:
             figures.append(("  worth it from a price of", "lost_contribution", "", 0))
         for label, figure, unit, digits in figures:
-            cells = (_rush(one, id_, figure, unit, digits) for one in answers)
+            cells = (_rush(answer, id_, figure, unit, digits) for answer in answers)
             found.append(PromisedRow(label, tuple(cells)))
         if in_money:
-            found.append(PromisedRow("  at its price", tuple(_worth(one, id_) for one in answers)))
+            worth = tuple(_worth(answer, id_) for answer in answers)
+            found.append(PromisedRow("  at its price", worth))
     return found
 
 
-def _rush_label(id_: str, answers: Sequence[Answer | None]) -> str:
-    for one in answers:
-        for rush in () if one is None else one.plan.rush:
+def _rush_label(id_: str, answers: Sequence[Answer]) -> str:
+    for answer in answers:
+        for rush in answer.plan.rush:
             if rush.id == id_:
                 when = "any hour" if rush.arrives is None else _of_week(rush.arrives)
                 return f"rush {id_}, {rush.pieces} at {when}"
     return f"rush {id_}"
 
 
-def _rush(one: Answer | None, id_: str, figure: str, unit: str, digits: int) -> Said:
-    found = None if one is None else one.rush.get(id_)
+def _rush(answer: Answer | None, id_: str, figure: str, unit: str, digits: int) -> Said:
+    found = None if answer is None else answer.rush.get(id_)
     if found is None:
         return NOTHING
     if isinstance(found, RushArrival):
@@ -150,10 +152,10 @@ def _rush(one: Answer | None, id_: str, figure: str, unit: str, digits: int) -> 
     return Said(f"{middle:.{digits}f}, worst {worst:.{digits}f}")
 
 
-def _worth(one: Answer | None, id_: str) -> Said:
-    found = None if one is None else one.rush.get(id_)
+def _worth(answer: Answer | None, id_: str) -> Said:
+    found = None if answer is None else answer.rush.get(id_)
     prices: Mapping[str, float] = (
-        {} if one is None else {rush.id: float(rush.price) for rush in one.plan.rush}
+        {} if answer is None else {rush.id: float(rush.price) for rush in answer.plan.rush}
     )
     price = prices.get(id_, 0.0)
     if found is None or not price:

@@ -62,12 +62,12 @@ def lanes(week: Week, opened: Container[int]) -> tuple[Lane, ...]:
     found = [Lane(Of.PEOPLE)]
     if PEOPLE in opened:
         found += [Lane(Of.PERSON, place) for place in range(len(week.persons))]
-    for place, one in enumerate(week.machines):
+    for place, machine in enumerate(week.machines):
         found.append(Lane(Of.MACHINE, place))
-        if len(one.pallets) > 1:
+        if len(machine.pallets) > 1:
             found.append(Lane(Of.LOADED, place))
         if place in opened:
-            found += [Lane(Of.PALLET, place, i + 1) for i in range(len(one.pallets))]
+            found += [Lane(Of.PALLET, place, i + 1) for i in range(len(machine.pallets))]
     return tuple(found)
 
 
@@ -92,8 +92,8 @@ def name(week: Week, lane: Lane) -> str:
             return machine_name(week.machines[lane.place])
         case Of.LOADED:
             return "  loaded"
-    one = week.machines[lane.place]
-    return f"  pallet {lane.pallet}" if len(one.pallets) > 1 else "  table"
+    has_pallets = len(week.machines[lane.place].pallets) > 1
+    return f"  pallet {lane.pallet}" if has_pallets else "  table"
 
 
 def line(week: Week, lane: Lane, window: Window) -> str:
@@ -129,7 +129,7 @@ def hours_text(week: Week, lane: Lane, window: Window) -> str:
 
 def first_arrival(week: Week) -> int:
     """The second at which somebody is first there; 0 where nobody ever is."""
-    return next((one.since for one in week.hours if one.mode == "attended"), 0)
+    return next((span.since for span in week.hours if span.mode == "attended"), 0)
 
 
 def words(week: Week, lane: Lane, second: int) -> str:
@@ -166,18 +166,18 @@ def around(week: Week, lane: Lane, second: int) -> str:
     if lane.of is Of.PEOPLE:
         there = [
             person_words(week, place, second)
-            for place, one in enumerate(week.persons)
-            if span_at(one.does, second).does not in ("off_duty", "free")
+            for place, person in enumerate(week.persons)
+            if span_at(person.does, second).does not in ("off_duty", "free")
         ]
-        dark = next((one for one in nights(week) if one.since <= second < one.until), None)
+        dark = next((night for night in nights(week) if night.since <= second < night.until), None)
         return "; ".join(there) if dark is None else dark.goes_on(_LAST)
     if lane.of is Of.PERSON:
         at = span_at(week.persons[lane.place].does, second).machine
         return "" if at is None else machine_words(week, at, second)
     at_it = [
         person_words(week, place, second)
-        for place, one in enumerate(week.persons)
-        if span_at(one.does, second).machine == lane.place
+        for place, person in enumerate(week.persons)
+        if span_at(person.does, second).machine == lane.place
     ]
     said = at_it or ["nobody is at it"]
     if lane.of is Of.PALLET:
@@ -197,8 +197,8 @@ def border(week: Week, second: int, *, ahead: bool) -> int | None:
 
 def _border(spans: Sequence[Spanning], second: int, *, ahead: bool) -> int | None:
     if ahead:
-        return next((one.since for one in spans if one.since > second), None)
-    return next((one.since for one in reversed(spans) if one.since < second), None)
+        return next((span.since for span in spans if span.since > second), None)
+    return next((span.since for span in reversed(spans) if span.since < second), None)
 
 
 def _spans(week: Week, lane: Lane) -> Sequence[Spanning]:
@@ -215,10 +215,10 @@ def _spans(week: Week, lane: Lane) -> Sequence[Spanning]:
 
 
 def _people(week: Week, second: int) -> str:
-    does = [span_at(one.does, second).does for one in week.persons]
-    there = [one for one in does if one not in ("off_duty", "on_break")]
+    does = [span_at(person.does, second).does for person in week.persons]
+    there = [doing for doing in does if doing not in ("off_duty", "on_break")]
     if there:
-        busy = sum(one != "free" for one in there)
+        busy = sum(doing != "free" for doing in there)
         people = "person" if len(there) == 1 else "people"
         return f"{len(there)} {people} on duty, {busy} at work"
     if "on_break" in does:
@@ -281,7 +281,7 @@ def nights(week: Week, machine: int | None = None) -> tuple[Night, ...]:
 
     The end of a weekend that began in the week before counts where a machine still goes on in it.
     """
-    attended = [one.since for one in week.hours if one.mode != "after_hours"]
+    attended = [span.since for span in week.hours if span.mode != "after_hours"]
     found: list[Night] = []
     for since, until in _unattended(week):
         ahead = [second for second in attended if second >= until]
@@ -294,13 +294,13 @@ def nights(week: Week, machine: int | None = None) -> tuple[Night, ...]:
 
 def _unattended(week: Week) -> list[tuple[int, int]]:
     found: list[tuple[int, int]] = []
-    for one in week.hours:
-        if one.mode != "after_hours":
+    for span in week.hours:
+        if span.mode != "after_hours":
             continue
-        since = one.since
+        since = span.since
         if found and found[-1][1] == since:
             since = found.pop()[0]
-        found.append((since, one.until))
+        found.append((since, span.until))
     return found
 
 
@@ -308,8 +308,8 @@ def _dry(week: Week, machine: int | None, since: int, until: int) -> int:
     machines = week.machines if machine is None else week.machines[machine : machine + 1]
     ends = [
         min(span.until, until)
-        for one in machines
-        for span in one.states
+        for machine in machines
+        for span in machine.states
         if span.state in TURNING and span.since < until and span.until > since
     ]
     return max(ends, default=since)
@@ -317,4 +317,4 @@ def _dry(week: Week, machine: int | None, since: int, until: int) -> int:
 
 def next_night(found: Sequence[Night], second: int) -> Night | None:
     """The first night whose end is after a second; after the last one the first."""
-    return next((one for one in found if one.over > second), found[0] if found else None)
+    return next((night for night in found if night.over > second), found[0] if found else None)

@@ -146,23 +146,23 @@ def pallet_signs(week: Week, place: int, pallet: int, since: int, until: int, sl
 def cut_hours(week: Week, place: int, since: int, until: int) -> float:
     """Hours in cycle of a machine between two seconds of the week."""
     spans = _between(week.machines[place].states, since, until)
-    return sum(_within(one, since, until) for one in spans if one.state == IN_CYCLE) / HOUR
+    return sum(_within(span, since, until) for span in spans if span.state == IN_CYCLE) / HOUR
 
 
 def people_hours(week: Week, since: int, until: int) -> tuple[float, float]:
     """People's hours at work and on duty between two seconds of the week."""
-    each = [person_hours(one, since, until) for one in week.persons]
+    each = [person_hours(person, since, until) for person in week.persons]
     return sum(busy for busy, _ in each), sum(duty for _, duty in each)
 
 
 def person_hours(person: PersonWeek, since: int, until: int) -> tuple[float, float]:
     """One person's hours at work and on duty between two seconds of the week."""
     busy = duty = 0
-    for one in _between(person.does, since, until):
-        if one.does not in ("off_duty", "on_break"):
-            seconds = _within(one, since, until)
+    for span in _between(person.does, since, until):
+        if span.does not in ("off_duty", "on_break"):
+            seconds = _within(span, since, until)
             duty += seconds
-            busy += seconds if one.does != "free" else 0
+            busy += seconds if span.does != "free" else 0
     return busy / HOUR, duty / HOUR
 
 
@@ -178,7 +178,7 @@ def _each(since: int, until: int, slices: int, sign: Callable[[Span], str]) -> s
 
 def _machine_sign(spans: Sequence[MachineSpan], since: int, until: int) -> str:
     """Of states that took equally long the one that is named first (rule `states`)."""
-    spent = _spent(spans, since, until, MACHINE_SIGNS, lambda one: one.state)
+    spent = _spent(spans, since, until, MACHINE_SIGNS, lambda span: span.state)
     most = max(spent, key=lambda state: spent[state])
     if most == IN_CYCLE and spent[most] < NEARLY_ALL * (until - since):
         return CUTS_MOST
@@ -186,16 +186,16 @@ def _machine_sign(spans: Sequence[MachineSpan], since: int, until: int) -> str:
 
 
 def _person_sign(spans: Sequence[PersonSpan], since: int, until: int) -> str:
-    spent = _spent(spans, since, until, PERSON_MEANINGS, lambda one: PERSON_SIGNS[one.does])
+    spent = _spent(spans, since, until, PERSON_MEANINGS, lambda span: PERSON_SIGNS[span.does])
     return max(spent, key=lambda sign: spent[sign])
 
 
 def _pallet_sign(week: Week, spans: Sequence[PalletSpan], since: int, until: int) -> str:
     """One that waits for a person after hours says so: it is the night that it waits for."""
 
-    def sign(one: PalletSpan) -> str:
-        empty = one.does == "waits" and not one.pieces
-        return EMPTY if empty else PALLET_SIGNS[one.does]
+    def sign(span: PalletSpan) -> str:
+        empty = span.does == "waits" and not span.pieces
+        return EMPTY if empty else PALLET_SIGNS[span.does]
 
     spent = _spent(spans, since, until, PALLET_MEANINGS, sign)
     most = max(spent, key=lambda sign: spent[sign])
@@ -208,8 +208,8 @@ def _spent(
 ) -> dict[str, int]:
     """Seconds of each kind between two seconds of the week, the kinds in their order."""
     spent = dict.fromkeys(kinds, 0)
-    for one in _between(spans, since, until):
-        spent[kind(one)] += _within(one, since, until)
+    for span in _between(spans, since, until):
+        spent[kind(span)] += _within(span, since, until)
     return spent
 
 
@@ -225,9 +225,9 @@ def _people_sign(week: Week, since: int, until: int) -> str:
 
 def _between(spans: Sequence[S], since: int, until: int) -> Sequence[S]:
     """The spans that reach into a stretch of the week."""
-    first = bisect_right(spans, since, key=lambda one: one.until)
-    return spans[first : bisect_left(spans, until, key=lambda one: one.since)]
+    first = bisect_right(spans, since, key=lambda span: span.until)
+    return spans[first : bisect_left(spans, until, key=lambda span: span.since)]
 
 
-def _within(one: Spanning, since: int, until: int) -> int:
-    return max(0, min(one.until, until) - max(one.since, since))
+def _within(span: Spanning, since: int, until: int) -> int:
+    return max(0, min(span.until, until) - max(span.since, since))

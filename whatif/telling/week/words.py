@@ -31,33 +31,34 @@ def moment_words(week: Week, second: int) -> str:
     machines = [machine_words(week, place, second) for place in range(len(week.machines))]
     people = [
         person_words(week, place, second)
-        for place, one in enumerate(week.persons)
-        if span_at(one.does, second).does != "off_duty"
+        for place, person in enumerate(week.persons)
+        if span_at(person.does, second).does != "off_duty"
     ]
     return f"{clock_text(second)}: " + "; ".join([*machines, *(people or ["nobody is there"])])
 
 
 def machine_words(week: Week, place: int, second: int) -> str:
     """What one machine does, and how many of its pallets are loaded."""
-    one = week.machines[place]
-    span = span_at(one.states, second)
-    text = f"{machine_name(one)} {_machine_does(span)}"
-    if len(one.pallets) == 1:
+    machine = week.machines[place]
+    span = span_at(machine.states, second)
+    text = f"{machine_name(machine)} {_machine_does(span)}"
+    if len(machine.pallets) == 1:
         return text
-    loaded = span_at(one.loaded, second).pallets
-    return f"{text}, {loaded} of {len(one.pallets)} pallets loaded"
+    loaded = span_at(machine.loaded, second).pallets
+    return f"{text}, {loaded} of {len(machine.pallets)} pallets loaded"
 
 
 def pallet_words(week: Week, place: int, pallet: int, second: int) -> str:
     """What pallet ``pallet`` (from 1) of a machine does."""
-    one = week.machines[place]
-    return f"{_pallet_name(one, pallet)} {_pallet_does(span_at(one.pallets[pallet - 1], second))}"
+    machine = week.machines[place]
+    span = span_at(machine.pallets[pallet - 1], second)
+    return f"{_pallet_name(machine, pallet)} {_pallet_does(span)}"
 
 
 def person_words(week: Week, place: int, second: int) -> str:
     """What one person does."""
-    one = week.persons[place]
-    return f"{person_name(one)} {_person_does(week, span_at(one.does, second), second)}"
+    person = week.persons[place]
+    return f"{person_name(person)} {_person_does(week, span_at(person.does, second), second)}"
 
 
 def _person_does(week: Week, span: PersonSpan, second: int) -> str:
@@ -86,20 +87,22 @@ def _person_does(week: Week, span: PersonSpan, second: int) -> str:
 # -- names and what they do -----------------------------------------------------------------
 
 
-def machine_name(one: MachineWeek) -> str:
+def machine_name(machine: MachineWeek) -> str:
     """ "mill 2", or "mill" where there is one."""
-    return one.group if one.count == 1 else f"{one.group} {one.number}"
+    return machine.group if machine.count == 1 else f"{machine.group} {machine.number}"
 
 
-def person_name(one: PersonWeek) -> str:
+def person_name(person: PersonWeek) -> str:
     """ "person 1 of early", or "the person of early" where there is one."""
-    return f"the person of {one.shift}" if one.count == 1 else f"person {one.number} of {one.shift}"
+    if person.count == 1:
+        return f"the person of {person.shift}"
+    return f"person {person.number} of {person.shift}"
 
 
-def _pallet_name(one: MachineWeek, pallet: int) -> str:
-    if len(one.pallets) == 1:
-        return f"the table of {machine_name(one)}"
-    return f"pallet {pallet} of {machine_name(one)}"
+def _pallet_name(machine: MachineWeek, pallet: int) -> str:
+    if len(machine.pallets) == 1:
+        return f"the table of {machine_name(machine)}"
+    return f"pallet {pallet} of {machine_name(machine)}"
 
 
 _ALONE = {
