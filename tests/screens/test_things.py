@@ -13,9 +13,10 @@ from whatif.screens.desk.commands import COMMANDS
 from whatif.screens.desk.help import KEYS
 from whatif.screens.dialogs.ask import Ask, AskShortName
 from whatif.screens.dialogs.lists import ChooseOne
-from whatif.session.things import called, judge_new, judge_renamed, thing_at
+from whatif.session.things import judge_new, judge_renamed, thing_at
 from whatif.study.file.reading import read_text
 from whatif.study.schema.catalogue import THINGS
+from whatif.telling.things import called
 
 NARROW, WIDE = (80, 24), (120, 32)
 COUNT = ("machine", "mill", "count")

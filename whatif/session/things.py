@@ -1,29 +1,19 @@
-"""Things of a scenario: what can be done with the one in question, what goes with it, its name."""
+"""Things of a scenario: what can be done with the one in question, and its name."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import Enum
 
 from whatif.study.draft import Draft
-from whatif.study.edits import AddThing, RemoveThing
+from whatif.study.edits import AddThing
 from whatif.study.edits.edit import inherited_things
 from whatif.study.edits.starting import free_id, id_from, starting, usual_id
 from whatif.study.raw import Path
 from whatif.study.resolve import resolve
-from whatif.study.schema.catalogue import TAKES_OUT, THINGS, key_for
+from whatif.study.schema.catalogue import THINGS
 from whatif.study.schema.kinds import Id, KindError
-
-SORTS: Mapping[str, str] = {
-    "machine": "machine",
-    "shift": "shift",
-    "part": "part",
-    "stop": "stop",
-    "rush": "rush order",
-    "order": "order",
-}
-"""What each sort of thing is called."""
+from whatif.telling.things import name_taken, name_wanted, name_will_be, no_short_name
 
 
 class ThingAction(Enum):
@@ -57,11 +47,6 @@ def thing_at(place: Path) -> tuple[str, str] | None:
     return (place[0], place[1]) if len(place) > 1 and place[0] in THINGS else None
 
 
-def called(group: str, thing: str) -> str:
-    """A thing in words: "machine mill"."""
-    return f"{SORTS[group]} {thing}"
-
-
 def actions_on(draft: Draft, scenario: str, group: str, thing: str) -> tuple[ThingAction, ...]:
     """What can be done with a thing in a scenario; a name holds for the whole study."""
     resolved = resolve(draft, scenario)
@@ -86,35 +71,6 @@ def adding(draft: Draft, scenario: str, group: str, thing: str) -> tuple[AddThin
     first = starting(resolve(draft, scenario), group)
     edit = AddThing(scenario, group, thing, first.values, first.guessed)
     return edit, (group, thing, first.first)
-
-
-# -- what goes -----------------------------------------------------------------------------
-
-
-def what_goes(draft: Draft, edit: RemoveThing) -> str:
-    """The question before a thing is taken out; raises `EditError` where it cannot be."""
-    left = edit.apply(draft)
-    title = draft.scenario(edit.scenario).title
-    asked = f"Take {called(edit.group, edit.id)} out of {title}?"
-    below = [draft.scenario(scenario).title for scenario in draft.descendants(edit.scenario)]
-    if not is_own(draft, edit.scenario, edit.group, edit.id):
-        key = TAKES_OUT[edit.group]
-        known = key_for((edit.group, edit.id, key))
-        label = key if known is None else known.label
-        nothing = "0 h" if edit.group == "stop" else "0"
-        also = f" So it is out in what is based on it: {'; '.join(below)}." if below else ""
-        return f'{asked} It is inherited, so "{label}" becomes {nothing} here.{also}'
-    gone = [
-        scenario.title
-        for scenario in draft.scenarios
-        if scenario.id != edit.scenario
-        and len(scenario.entered) != len(left.scenario(scenario.id).entered)
-    ]
-    count = sum(path[:2] == (edit.group, edit.id) and len(path) > 2
-                for path in draft.scenario(edit.scenario).entered)  # fmt: skip
-    values = f"{count} value{'' if count == 1 else 's'}" if count else "nothing else"
-    also = f" So does what is entered for it in: {'; '.join(gone)}." if gone else ""
-    return f"{asked} It begins here, and goes with {values}.{also}"
 
 
 # -- names ---------------------------------------------------------------------------------
@@ -145,16 +101,12 @@ def _taken(draft: Draft, scenario: str, group: str) -> set[str]:
 
 def _judged(group: str, name: str, taken: set[str]) -> Judged:
     if not name.strip():
-        return Judged(wrong=f"Type a short name for the {SORTS[group]}, such as spare_1.")
+        return Judged(wrong=name_wanted(group))
     found = id_from(name)
     try:
         Id().read(found)
     except KindError:
-        return Judged(
-            wrong=f'"{name.strip()}" has no letter from a to z and no digit; a short name is made '
-            "of these, - and _."
-        )
+        return Judged(wrong=no_short_name(name.strip()))
     if found in taken:
-        wrong = f"There is a {called(group, found)} already."
-        return Judged(wrong=wrong, instead=free_id(found, taken))
-    return Judged(found, words="" if found == name.strip() else f"Its name will be {found}.")
+        return Judged(wrong=name_taken(group, found), instead=free_id(found, taken))
+    return Judged(found, words="" if found == name.strip() else name_will_be(found))

@@ -10,17 +10,14 @@ from whatif.screens.desk.state import DeskState
 from whatif.screens.dialogs.ask import AskShortName
 from whatif.screens.dialogs.lists import ChooseOne, Offer
 from whatif.session.things import (
-    SORTS,
     ThingAction,
     actions_on,
     adding,
-    called,
     is_own,
     judge_new,
     judge_renamed,
     proposed,
     thing_at,
-    what_goes,
 )
 from whatif.study.edits import (
     BringBack,
@@ -32,6 +29,7 @@ from whatif.study.edits import (
 )
 from whatif.study.raw import Path
 from whatif.telling.problems import refusal_words
+from whatif.telling.things import SORT_NAMES, called, what_goes
 
 NEW = {
     "machine": ("m", "a machine", "equal machines, with their table and pallets"),
@@ -132,7 +130,7 @@ class Things:
                 new = called(group, thing)
                 self._host.say(f"New {new}: what is marked ~ is only assumed.  (u undoes it)")
 
-        question = f"A new {SORTS[group]} in {self._state.title(scenario)}: its short name:"
+        question = f"A new {SORT_NAMES[group]} in {self._state.title(scenario)}: its short name:"
         judge = partial(judge_new, draft, scenario, group)
         self._host.lay_over(AskShortName(question, name, judge), named)
 
