@@ -8,7 +8,7 @@ from demos import DEMOS, ONE_PERSON, PALLETS, SMALL_ORDERS, checked, compared
 
 from whatif.answers.compare import Answer
 from whatif.answers.gains import is_difference
-from whatif.study.file.reading import read_file, read_text
+from whatif.study.file.reading import comments, read_file, read_text
 from whatif.study.file.writing import to_text
 from whatif.telling.warnings import claim_warning, warnings_of
 
@@ -77,7 +77,7 @@ def test_three_lines_say_what_a_demo_asks(path: Path) -> None:
     lines = draft.preamble.splitlines()
     assert len(lines) == 3
     assert lines[-1].endswith("?")
-    assert not draft.had_other_comments
+    assert not comments(path.read_text())[1]
 
 
 @every_demo

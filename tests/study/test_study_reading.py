@@ -6,7 +6,14 @@ from pathlib import Path
 import pytest
 from study_texts import VALVES, today, valves
 
-from whatif.study.file.reading import LARGEST, StudyError, fingerprint, read_file, read_text
+from whatif.study.file.reading import (
+    LARGEST,
+    StudyError,
+    comments,
+    fingerprint,
+    read_file,
+    read_text,
+)
 from whatif.study.raw import EMPTY, Entries, Table, frozen
 
 
@@ -52,7 +59,7 @@ def test_what_is_no_table_of_a_scenario_is_kept_for_the_check() -> None:
 def test_comments_before_the_first_key_are_kept_and_others_are_noticed() -> None:
     above = "# Measured in May\n\n#\tby the shift leads\n\n"
     assert read_text(above + VALVES).preamble == above
-    assert not read_text(above + VALVES).had_other_comments
+    assert not comments(above + VALVES)[1]
     assert read_text(VALVES).preamble == ""
     assert read_text("# only this").preamble == "# only this\n"
 
@@ -78,7 +85,7 @@ def test_comments_before_the_first_key_are_kept_and_others_are_noticed() -> None
     ],
 )
 def test_a_hash_in_a_text_is_no_comment(line: str, is_comment: bool) -> None:
-    assert read_text("format = 1\n" + line).had_other_comments is is_comment
+    assert comments("format = 1\n" + line)[1] is is_comment
 
 
 @pytest.mark.parametrize(

@@ -18,7 +18,7 @@ from whatif.screens.desk.host import DeskHost
 from whatif.screens.desk.painting import strip_room
 from whatif.screens.desk.state import DeskState
 from whatif.screens.views.all import VIEWS
-from whatif.screens.views.drawing import SpanRow, text_of
+from whatif.screens.views.drawing import SpanRow
 from whatif.screens.views.view import Look, View, ViewHost
 from whatif.screens.widgets.strip import strip_height
 from whatif.session.calculate.requests import Question, Reply, Request
@@ -121,7 +121,7 @@ class Looking:
 
     @property
     def text(self) -> str:
-        return text_of(self.rows) + "\n"
+        return "".join("".join(span.text for span in spans).rstrip() + "\n" for spans in self.rows)
 
     @property
     def words(self) -> str:

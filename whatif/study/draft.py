@@ -67,14 +67,12 @@ class Draft:
 
     `head` has the root keys, unknown ones among them; `preamble` the comment before
     the first key, kept as it is; `newline` what ends a line of the file.
-    `had_other_comments` tells that the text had comments that saving would drop.
     """
 
     head: Entries[str, Raw] = field(default_factory=Entries)
     scenarios: tuple[ScenarioDraft, ...] = ()
     preamble: str = ""
     newline: str = field(default="\n", compare=False)
-    had_other_comments: bool = field(default=False, compare=False)
 
     def __post_init__(self) -> None:
         object.__setattr__(self, "head", head_in_model_order(self.head))

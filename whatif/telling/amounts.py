@@ -40,4 +40,4 @@ def priced(value: float, currency: str) -> str:
 
 def listed(names: Sequence[str]) -> str:
     """Names with commas and an "and": "a, b and c"."""
-    return " and ".join([*([", ".join(names[:-1])] if names[1:] else []), names[-1]])
+    return " and ".join([*([", ".join(names[:-1])] if names[1:] else []), *names[-1:]])

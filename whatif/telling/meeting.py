@@ -64,27 +64,22 @@ def _figure(answer: Answer, reference_title: str, *, is_reference: bool) -> tupl
             return "-", "none", "nothing is known of it yet"
         gain = answer.claimed.gain
         if gain is None or is_reference:
-            return (
-                f"{rounded(answer.claimed.hours_per_day)} h",
-                "none",
-                "spindle hours a day, claimed",
-            )
-        caption = f"claimed, against {reference_title}"
-        if not is_difference(gain, None):
-            return "±0", "none", f"no difference in hours {caption}"
-        return whole_percent_text(gain), "gain" if gain > 0 else "loss", caption
+            hours = rounded(answer.claimed.hours_per_day)
+            return f"{hours} h", "none", "spindle hours a day, claimed"
+        return _against(gain, None, f"claimed, against {reference_title}", "hours ")
     if is_reference:
-        return (
-            f"{rounded(figures.spindle.total, 0)} h",
-            "none",
-            "spindle hours a week: the reference",
-        )
+        hours = rounded(figures.spindle.total, 0)
+        return f"{hours} h", "none", "spindle hours a week: the reference"
     gain, grain = answer.gains.saleable, None if answer.grain is None else answer.grain.saleable
     caption = f"saleable output against {reference_title}"
-    if gain is None:
-        return "-", "none", f"no {caption}"
+    return ("-", "none", f"no {caption}") if gain is None else _against(gain, grain, caption)
+
+
+def _against(
+    gain: float, grain: float | None, caption: str, of: str = ""
+) -> tuple[str, Sense, str]:
     if not is_difference(gain, grain):
-        return "±0", "none", f"no difference in {caption}"
+        return "±0", "none", f"no difference in {of}{caption}"
     return whole_percent_text(gain), "gain" if gain > 0 else "loss", caption
 
 

@@ -13,7 +13,7 @@ from whatif.answers.moves.sensitivity import Effect, Ranking, Side
 from whatif.answers.moves.vary import Curve, Grid, Varied
 from whatif.telling.amounts import grouped, signed
 from whatif.telling.limits import limit_in_short
-from whatif.telling.moves_sentences import curve_findings, curve_sentences, target_words
+from whatif.telling.moves_sentences import curve_findings, curve_sentences, pair_words, target_words
 from whatif.telling.problems import what_is_wrong
 from whatif.telling.table import NOTHING, gain_text, number
 
@@ -250,18 +250,13 @@ def grid_lead(found: Grid) -> str:
     outcome = found.outcomes[i][j]
     if not is_difference(outcome.gains.saleable, outcome.grain.saleable):
         return "No pair of values brings more than the reference."
-    at = f"{found.down.label} {found.values_down[i].text}, "
-    at += f"{found.across.label} {found.values_across[j].text}"
-    return f"Best (*): {at}, {gain_text(outcome.gains.saleable, outcome.grain.saleable)}."
+    gain = gain_text(outcome.gains.saleable, outcome.grain.saleable)
+    return f"Best (*): {pair_words(found, i, j)}, {gain}."
 
 
 def grid_words(found: Grid, row: int, column: int) -> str:
     """One cell in words."""
-    return (
-        f"{found.down.label} {found.values_down[row].text}, "
-        f"{found.across.label} {found.values_across[column].text}: "
-        f"{outcome_words(found.outcomes[row][column])}"
-    )
+    return f"{pair_words(found, row, column)}: {outcome_words(found.outcomes[row][column])}"
 
 
 def grid_now(found: Grid) -> tuple[int, int] | None:

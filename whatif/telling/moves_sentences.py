@@ -133,15 +133,11 @@ def grid_sentences(found: Grid) -> tuple[str, ...]:
     if found.best is not None:
         i, j = found.best
         best = found.outcomes[i][j]
-        at = (
-            f"{found.down.label} {found.values_down[i].text}, "
-            f"{found.across.label} {found.values_across[j].text}"
-        )
         gain = best.gains.saleable
         if gain is not None and is_difference(gain, best.grain.saleable):
             said.append(
-                f"Most saleable output: {at} ({percent_text(gain)}); where others are "
-                "as good, the first of them is named."
+                f"Most saleable output: {pair_words(found, i, j)} ({percent_text(gain)}); where "
+                "others are as good, the first of them is named."
             )
         else:
             said.append("No pair of values brings more than the reference, by a difference.")
@@ -159,6 +155,12 @@ def grid_sentences(found: Grid) -> tuple[str, ...]:
         )
     said.append(_runs_words(found.asked))
     return tuple(text for text in said if text)
+
+
+def pair_words(found: Grid, row: int, column: int) -> str:
+    """The two values of a cell with their labels."""
+    down, across = found.values_down[row].text, found.values_across[column].text
+    return f"{found.down.label} {down}, {found.across.label} {across}"
 
 
 # -- break-evens -----------------------------------------------------------------------------

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cached_property
@@ -244,6 +244,11 @@ class Case:
     def weeks(self) -> Term:
         """The weeks measured."""
         return self.head("weeks", "weeks measured", self.plan.weeks)
+
+
+def titled(theme: str, unit: str, titles: Mapping[str, str]) -> Callable[[Case], Iterator[Figure]]:
+    """What finds the figures of a theme that have one unit, by their keys in it."""
+    return lambda case: case.figures_of(theme, unit, titles)
 
 
 def times(shift: Shift) -> str:

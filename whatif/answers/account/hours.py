@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 
 from whatif.answers.account import notes
 from whatif.answers.account.account import Check, Figure, Note, Worked, WorkedLine, nothing
-from whatif.answers.account.case import Case
+from whatif.answers.account.case import Case, titled
 from whatif.answers.account.checks import (
     WEEK_HOURS,
     Cycle,
@@ -25,6 +25,12 @@ from whatif.cell.model import HOUR
 
 _MODE_WORDS = {"attended": "attended", "breaks": "on breaks", "after_hours": "after hours"}
 
+_SPINDLE_TITLES = {"total": "spindle hours"} | {
+    mode: f"spindle hours, {words}" for mode, words in _MODE_WORDS.items()
+}
+
+spindle_figures = titled("spindle_hours", "h a week", _SPINDLE_TITLES)
+
 
 def _by_mode(case: Case) -> dict[str, Mapping[str, float]]:
     """Hours by state within each kind of hours."""
@@ -37,12 +43,6 @@ def _by_mode(case: Case) -> dict[str, Mapping[str, float]]:
 
 
 # -- spindle hours ---------------------------------------------------------------------------
-
-
-def spindle_figures(case: Case) -> Iterator[Figure]:
-    """Spindle hours, all and by kind of hours."""
-    titles = {key: f"spindle hours, {words}" for key, words in _MODE_WORDS.items()}
-    return case.figures_of("spindle_hours", "h a week", {"total": "spindle hours", **titles})
 
 
 def spindle(case: Case, of: Figure) -> Worked:
@@ -178,10 +178,7 @@ SHARE_TITLES = {
     "of_week": "in cut, over the whole week",
 }
 
-
-def share_figures(case: Case) -> Iterator[Figure]:
-    """In-cut hours over the three bases."""
-    return case.figures_of("utilization_percent", "%", SHARE_TITLES)
+share_figures = titled("utilization_percent", "%", SHARE_TITLES)
 
 
 def _in_cut(case: Case) -> Expr:

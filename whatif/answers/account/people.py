@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 from whatif.answers.account import notes
 from whatif.answers.account.account import Check, Figure, Note, Worked, WorkedLine
-from whatif.answers.account.case import Case, times
+from whatif.answers.account.case import Case, times, titled
 from whatif.answers.account.checks import busy_check, duty, figure_check
 from whatif.answers.account.terms import Expr, Term, Total, added
 from whatif.cell.model import HOUR, Shift
@@ -19,6 +17,8 @@ _TITLES = {
     "free_stretches": "people free, half hours and more",
 }
 
+people_figures = titled("people_hours", "h a week", _TITLES)
+
 _JOBS = {
     "visit": "visits: walk, unload, setup, load",
     "bench": "bench work",
@@ -26,11 +26,6 @@ _JOBS = {
     "tool_change": "tool changes",
     "repair": "stops",
 }
-
-
-def people_figures(case: Case) -> Iterator[Figure]:
-    """People's hours a week."""
-    return case.figures_of("people_hours", "h a week", _TITLES)
 
 
 def people(case: Case, of: Figure) -> Worked:

@@ -37,15 +37,14 @@ class Nest:
     """The pieces found for one rectangle.
 
     `count` pieces fit; `places` are their positions in mm from the rectangle's corner, row by row
-    (at most `PLACES_UP_TO` of them). No arrangement whatever holds more than `bound`. `proven`
-    means count == bound: nothing can be better. Where it is false, `cut_off` tells why: false,
-    the search was complete, and no arrangement by cuts in two and in five holds more; true, the
+    (at most `PLACES_UP_TO` of them). No arrangement whatever holds more than `bound`: where
+    `count` is that, nothing can be better. Where it is less, `cut_off` tells why: false, the
+    search was complete, and no arrangement by cuts in two and in five holds more; true, the
     search was ended by its cap (of `steps`, or of size), and more may be possible.
     """
 
     count: int
     places: tuple[Place, ...]
-    proven: bool
     cut_off: bool
     bound: int
     steps: int
@@ -70,7 +69,6 @@ def nest(
     return Nest(
         count=found.count,
         places=_places(found.blocks, scaled.unit, gap),
-        proven=found.count == found.bound,
         cut_off=found.cut_off,
         bound=found.bound,
         steps=found.steps,
@@ -84,14 +82,13 @@ def plain_rows(
     piece_width: Fraction,
     gap: Fraction = NO_GAP,
 ) -> Nest:
-    """The same with all pieces lying the same way; `proven` only where nothing can be better."""
+    """The same with all pieces lying the same way."""
     scaled = _scale(length, width, piece_length, piece_width, gap)
     rows = in_rows(scaled.length, scaled.width, scaled.along, scaled.across)
     bound = _bound(scaled.length, scaled.width, scaled.along, scaled.across)
     return Nest(
         count=rows.count,
         places=_places((rows,), scaled.unit, gap),
-        proven=rows.count == bound,
         cut_off=False,
         bound=bound,
         steps=0,

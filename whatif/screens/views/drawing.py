@@ -58,11 +58,6 @@ def paragraph(text: str, width: int, tone: Tone = "plain", indent: int = 0) -> l
     return rows
 
 
-def text_of(rows: list[SpanRow]) -> str:
-    """The rows as plain text."""
-    return "\n".join("".join(span.text for span in spans).rstrip() for spans in rows)
-
-
 _BLOCKS = {CUTS: "█", CUTS_MOST: "▒"}
 """What stands out on a screen in place of a sign that is drawn as text elsewhere."""
 

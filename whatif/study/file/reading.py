@@ -60,7 +60,7 @@ def read_text(text: str) -> Draft:
     except ValueError as fault:
         raise StudyError(f"A number in the text cannot be read: {fault}.") from None
     _refuse_huge_numbers(root, "")
-    preamble, others = comments(text)
+    preamble, _ = comments(text)
     return Draft(
         head=Entries(
             {name: frozen(value) for name, value in root.items() if not _holds(root, name)}
@@ -68,7 +68,6 @@ def read_text(text: str) -> Draft:
         scenarios=_scenarios(root),
         preamble=preamble,
         newline=newline,
-        had_other_comments=others,
     )
 
 

@@ -6,6 +6,7 @@ from whatif.answers.account.origins import CountedIn, Entered, FoundBy, OfStudy,
 from whatif.answers.account.terms import Origin
 from whatif.study.resolve import GUESSED, Source
 from whatif.telling.amounts import rounded
+from whatif.telling.clock import WEEKDAYS
 
 _ASSUMED = "assumed, nobody entered it"
 _TRIED = "tried out in a copy of the run"
@@ -33,7 +34,6 @@ _FOUND = {
     "limit missed": "a limit is missed, see what binds",
     "halving": "found by halving",
 }
-_DAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 
 
 def origin_words(origin: Origin) -> str:
@@ -76,4 +76,4 @@ def _counted(origin: CountedIn) -> str:
     if origin.at is None:
         return words
     week, hour = divmod(origin.at, 7 * 24)
-    return f"{_DAYS[int(hour // 24)]} of week {int(week) + 1}, {words}"
+    return f"{WEEKDAYS[int(hour // 24)]} of week {int(week) + 1}, {words}"

@@ -14,7 +14,7 @@ from whatif.answers.limits import HeldBack
 from whatif.plan.model import NotMade
 from whatif.telling.account.amounts import amount
 from whatif.telling.account.origins import origin_words
-from whatif.telling.amounts import rounded
+from whatif.telling.amounts import listed, rounded
 from whatif.telling.fit import fit_limit_words, not_made_sentence
 from whatif.telling.indicators import indicator_words
 from whatif.telling.limits import limit_text
@@ -308,7 +308,7 @@ def note_sentence(note: Note) -> str:
     first, second = (*note.numbers, 0.0, 0.0)[:2]
     share = f"{first / second:.0%}" if second else ""
     numbers = {"n0": _Number(first), "n1": _Number(second), "share": share}
-    return NOTES[note.id].format(*note.names, all=joined(note.names), origin=origin, **numbers)
+    return NOTES[note.id].format(*note.names, all=listed(note.names), origin=origin, **numbers)
 
 
 class _Number(float):
@@ -316,11 +316,6 @@ class _Number(float):
 
     def __format__(self, spec: str) -> str:
         return format(float(self), spec) if spec else rounded(self)
-
-
-def joined(words: tuple[str, ...]) -> str:
-    """ "a", "a and b", "a, b and c"."""
-    return " and ".join([", ".join(words[:-1]), words[-1]] if len(words) > 1 else words)
 
 
 def check_sentence(check: Check) -> str:
