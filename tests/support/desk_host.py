@@ -140,6 +140,10 @@ class NotingHost:
         self.focus = "sheet" if self.state.view is None else "view"
         return self.state.view is not None
 
+    @property
+    def view_room(self) -> tuple[int, int]:
+        return 120, 20
+
 
 def host_of(folder: Path, study: str) -> NotingHost:
     """A desk with a study on it that stands in a file of its own."""

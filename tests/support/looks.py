@@ -164,6 +164,10 @@ class Looking:
     # -- what a view asks of the desk, and what the desk's parts ask of it -------------
 
     @property
+    def room(self) -> tuple[int, int]:
+        return self.width, self.height
+
+    @property
     def program(self) -> Looking:
         return self
 

@@ -162,11 +162,18 @@ class Screen:
         drawn = self.app.screen._compositor.render_strips()
         lines = ["".join(part.text for part in line) for line in drawn]
         # A sheet's scroll bar moves by a part of a cell with every input that there is.
-        for sheet in self.app.screen.query(Sheet):
-            bar = sheet.vertical_scrollbar.region if sheet.show_vertical_scrollbar else Region()
-            for y in range(bar.y, bar.bottom):
-                lines[y] = lines[y][: bar.x] + " " * bar.width + lines[y][bar.right :]
+        for screen in self.app.screen_stack:
+            for sheet in screen.query(Sheet):
+                bar = sheet.vertical_scrollbar.region if sheet.show_vertical_scrollbar else Region()
+                for y in range(bar.y, bar.bottom):
+                    if screen is self.app.screen or self._is_seen_below(bar.x, y):
+                        lines[y] = lines[y][: bar.x] + " " * bar.width + lines[y][bar.right :]
         return "\n".join(line.rstrip() for line in lines) + "\n"
+
+    def _is_seen_below(self, x: int, y: int) -> bool:
+        """Whether the screen on top leaves a cell to those below it."""
+        top = self.app.screen
+        return top.get_widget_at(x, y)[0] is top
 
     @property
     def view_lines(self) -> list[str]:

@@ -72,3 +72,21 @@ def test_a_view_of_a_study_without_scenarios_says_what_to_do(name: str, tmp_path
     study = tmp_path / "none.toml"
     study.write_text("format = 1\n", "utf-8")
     assert re.search(r"a adds one|F3 lists them", Looking(study, name, column=0).text)
+
+
+def _held(view: object) -> object:
+    """All that a view holds, its pages and choices laid open."""
+    if not hasattr(view, "__dict__") or not type(view).__module__.startswith("whatif.screens."):
+        return view
+    return {name: _held(value) for name, value in vars(view).items()}
+
+
+@pytest.mark.parametrize("name", [name for name in NAMES if name != "account"])
+def test_drawing_changes_nothing(name: str) -> None:
+    looking = Looking(SCENARIOS / "one-person.toml", name, calculator=calculator(name))
+    look = looking.look()
+    held = _held(looking.view)
+    drawn = looking.view.draw(look, looking.width, looking.height)
+    looking.view.draw(look, 79, 8)
+    assert looking.view.draw(look, looking.width, looking.height) == drawn
+    assert _held(looking.view) == held

@@ -262,6 +262,11 @@ class Desk(Screen[None]):
         self.set_focus(self.query_one(ViewPane))
         return True
 
+    @property
+    def view_room(self) -> tuple[int, int]:
+        """Cells and rows that a view is drawn in."""
+        return self.query_one(ViewPane).room
+
     # -- painting ----------------------------------------------------------------------
 
     def repaint(self, *, asking: bool = False) -> None:

@@ -94,3 +94,7 @@ class DeskHost(Protocol):
 
     def focus_view(self) -> bool:
         """Give the keys to the view; whether there is one."""
+
+    @property
+    def view_room(self) -> tuple[int, int]:
+        """Cells and rows that a view is drawn in."""

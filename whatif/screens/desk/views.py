@@ -77,6 +77,11 @@ class Views:
 
     # -- what views ask of the desk ----------------------------------------------------
 
+    @property
+    def room(self) -> tuple[int, int]:
+        """Cells and rows that the view is drawn in."""
+        return self._host.view_room
+
     def look(self) -> Look:
         """What there is to be drawn by a view."""
         return self._calculation.look()

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import ClassVar
 
 from typing_extensions import override
@@ -64,8 +64,6 @@ g         the indicators of ISO 22400-2, and back; up down choose one"""
         self._indicator: str | None = None
         self._last = KEYS[0]
         self._state = ""
-        self._cursor: int | None = None
-        self._states: tuple[StateRow, ...] = ()
 
     @override
     def press(self, key: str, look: Look, host: ViewHost) -> bool:
@@ -80,9 +78,9 @@ g         the indicators of ISO 22400-2, and back; up down choose one"""
         elif key in ("up", "down") and at is not None:
             place = KEYS.index(at) + (1 if key == "down" else -1)
             self._indicator = self._last = KEYS[max(0, min(place, len(KEYS) - 1))]
-        elif key in ("up", "down") and self._states:
-            place = self._place() + (1 if key == "down" else -1)
-            self._state = self._states[max(0, min(place, len(self._states) - 1))].name
+        elif key in ("up", "down") and (states := seen(list(self._shares(look).values()))):
+            place = self._place(states) + (1 if key == "down" else -1)
+            self._state = states[max(0, min(place, len(states) - 1))].name
         else:
             return False
         return True
@@ -105,28 +103,24 @@ g         the indicators of ISO 22400-2, and back; up down choose one"""
         """The hours of the chosen state, or the chosen indicator."""
         if self._indicator is not None:
             return f"indicators_percent.{self._indicator}"
-        state = RESTING[-1] if self._state == NIGHT.name else self._state
-        return f"hours_by_state.{state or IN_CYCLE}"
+        states = seen(list(self._shares(look).values()))
+        state = states[self._place(states)].name if states else IN_CYCLE
+        return f"hours_by_state.{RESTING[-1] if state == NIGHT.name else state}"
 
     @override
     def cursor(self, look: Look) -> int | None:
         """The chosen row, so that it stays in sight where the rows scroll."""
-        return self._cursor if self._indicator is None else None
+        columns = self._shares(look)
+        if self._indicator is not None or not columns:
+            return None
+        return len(columns) + 2 + self._place(seen(list(columns.values())))
 
     @override
     def draw(self, look: Look, width: int, height: int) -> list[SpanRow]:
         """A bar a scenario, then the table; or the indicators."""
         if self._indicator is not None:
             return indicator_rows(look, self._indicator, width)
-        reference = look.answers.get(look.reference or "")
-        base = None if reference is None else reference.figures
-        columns = {
-            look.ids[i]: shares(
-                answer.figures, None if look.ids[i] == look.reference else base, self._scope
-            )
-            for i in look.columns.visible
-            if (answer := look.answers.get(look.ids[i])) is not None and answer.figures is not None
-        }
+        columns = self._shares(look)
         if not columns:
             return no_figures(look, width)
         head = row(
@@ -134,26 +128,34 @@ g         the indicators of ISO 22400-2, and back; up down choose one"""
             Span("   b other hours", "dim", "*b"),
             Span("   g indicators", "dim", "*g"),
         )
-        self._states = tuple(seen(list(columns.values())))
-        if self._state not in (state.name for state in self._states):
-            self._state = self._states[0].name if self._states else ""
-        self._cursor = None
-        if self._state:
-            self._cursor = len(columns) + 2 + self._place()
+        states = seen(list(columns.values()))
+        at = self._place(states)
         rows = [
             head,
             *(self._bar(look, id_, found, width) for id_, found in columns.items()),
             row(""),
-            *(self._row(look, state, columns) for state in self._states),
+            *(self._row(look, state, columns, i == at) for i, state in enumerate(states)),
             self._total(look, columns),
         ]
         return rows + caution_rows(
             look, (Danger.LOCKING_OUT, Danger.UNATTENDED), width, height - len(rows)
         )
 
-    def _place(self) -> int:
-        """Where the chosen state stands among the rows."""
-        return [state.name for state in self._states].index(self._state)
+    def _shares(self, look: Look) -> dict[str, tuple[Share, ...]]:
+        """Of each scenario that has a column and figures."""
+        reference = look.answers.get(look.reference or "")
+        base = None if reference is None else reference.figures
+        return {
+            look.ids[i]: shares(
+                answer.figures, None if look.ids[i] == look.reference else base, self._scope
+            )
+            for i in look.columns.visible
+            if (answer := look.answers.get(look.ids[i])) is not None and answer.figures is not None
+        }
+
+    def _place(self, states: Sequence[StateRow]) -> int:
+        """Where the chosen state stands among the rows; the first where it is not among them."""
+        return next((i for i, state in enumerate(states) if state.name == self._state), 0)
 
     def _bar(self, look: Look, id_: str, found: tuple[Share, ...], width: int) -> SpanRow:
         room = width - look.columns.label - 1
@@ -170,7 +172,9 @@ g         the indicators of ISO 22400-2, and back; up down choose one"""
         )
         return row(name, *spans)
 
-    def _row(self, look: Look, state: StateRow, columns: dict[str, tuple[Share, ...]]) -> SpanRow:
+    def _row(
+        self, look: Look, state: StateRow, columns: dict[str, tuple[Share, ...]], chosen: bool
+    ) -> SpanRow:
         cells: list[Span] = []
         for i in look.columns.visible:
             id_ = look.ids[i]
@@ -189,7 +193,6 @@ g         the indicators of ISO 22400-2, and back; up down choose one"""
                 right_in(percent, _PERCENT, "dim", id_),
                 right_in(more, _MORE, tone, id_),
             ]
-        chosen = state.name == self._state
         name = left_in(
             f"{'>' if chosen else ' '}{block(state.letter)} {state.in_bar}",
             look.columns.label,

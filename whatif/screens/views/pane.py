@@ -57,6 +57,12 @@ class ViewPane(ScrollView, can_focus=True):
         self._kept: tuple[int, int] | None = None
         """The cursor's row and the room there was when it was last put in sight."""
 
+    @property
+    def room(self) -> tuple[int, int]:
+        """Cells and rows that a view is drawn in, be there ever so few."""
+        width, height = self.scrollable_content_region.size
+        return max(60, width), max(3, height)
+
     def show(self, view: View | None) -> None:
         """Draw a view as things are now."""
         if view is not self._view:
@@ -67,10 +73,9 @@ class ViewPane(ScrollView, can_focus=True):
             self._rows = []
             return
         look = self._host.look()
-        width, height = self.scrollable_content_region.size
-        self._rows = view.draw(look, max(60, width), max(3, height))
+        self._rows = view.draw(look, *self.room)
         self.virtual_size = Size(1, len(self._rows))
-        self._keep_in_sight(view.cursor(look), height)
+        self._keep_in_sight(view.cursor(look), self.scrollable_content_region.height)
         self.refresh()
 
     def _keep_in_sight(self, row: int | None, height: int) -> None:

@@ -46,11 +46,13 @@ z         pieces in a load"""
     def __init__(self) -> None:
         self._at = 0
 
+    def _place(self, found: tuple[Pairing, ...]) -> int:
+        """The chosen one's place; there may be fewer than when it was chosen."""
+        return max(0, min(self._at, len(found) - 1))
+
     def _pairing(self, look: Look) -> Pairing | None:
-        answer = look.answer
-        found = () if answer is None else pairings(answer.plan)
-        self._at = max(0, min(self._at, len(found) - 1))
-        return found[self._at] if found else None
+        found = _pairings(look)
+        return found[self._place(found)] if found else None
 
     @override
     def question(self, look: Look) -> Question | None:
@@ -63,10 +65,12 @@ z         pieces in a load"""
     @override
     def press(self, key: str, look: Look, host: ViewHost) -> bool:
         """Move in the list, or edit what decides the fit."""
-        pairing = self._pairing(look)
         if key in ("up", "down"):
-            self._at += 1 if key == "down" else -1
+            found = _pairings(look)
+            place = self._place(found) + (1 if key == "down" else -1)
+            self._at = max(0, min(place, len(found) - 1))
             return True
+        pairing = self._pairing(look)
         if pairing is None or key not in _EDITED:
             return False
         host.edit_value(("part", pairing.part, _EDITED[key]))
@@ -91,7 +95,7 @@ z         pieces in a load"""
         """The list beside the drawing, the limits below the drawing."""
         if look.answer is None:
             return no_answer(look, width)
-        found = pairings(look.answer.plan)
+        found = _pairings(look)
         if not found:
             return paragraph(
                 "No part of this scenario is allowed on one of its machines: n adds a part or a "
@@ -126,14 +130,14 @@ z         pieces in a load"""
     def _list(self, found: tuple[Pairing, ...], wide: int, height: int) -> list[Span]:
         """As much of the list as there is room for, the chosen line in it."""
         room = max(3, height - 1)
-        first = max(0, min(self._at - room // 2, len(found) - room))
+        at = self._place(found)
+        first = max(0, min(at - room // 2, len(found) - room))
         shown = list(enumerate(found))[first : first + room]
         more = f", {len(found)} in all" if len(found) > room else ""
         head = left_in(f" load of room for{more}", wide, "dim")
-        return [head, *(self._listed(i, pairing, wide) for i, pairing in shown)]
+        return [head, *(self._listed(i, pairing, wide, chosen=i == at) for i, pairing in shown)]
 
-    def _listed(self, i: int, pairing: Pairing, wide: int) -> Span:
-        chosen = i == self._at
+    def _listed(self, i: int, pairing: Pairing, wide: int, *, chosen: bool) -> Span:
         name = cut(f"{'>' if chosen else ' '}{pairing.part} on {pairing.group}", wide - 9)
         tone: Tone = "chosen" if chosen else "plain" if pairing.found.fits else "loss"
         return Span(f"{name} {verdict(pairing.found):>7} ", tone, str(i))
@@ -162,3 +166,7 @@ z         pieces in a load"""
     def _limit(self, sign: Sign, text: str, width: int) -> list[SpanRow]:
         lines = paragraph(text, width, indent=3)
         return [row(Span(f"{sign:3}", _SIGNS[sign]), *lines[0][1:]), *lines[1:]]
+
+
+def _pairings(look: Look) -> tuple[Pairing, ...]:
+    return () if look.answer is None else pairings(look.answer.plan)

@@ -86,6 +86,10 @@ _NO_FIGURES = (
 class ViewHost(Protocol):
     """What a view may ask of the desk around it."""
 
+    @property
+    def room(self) -> tuple[int, int]:
+        """Cells and rows that the view is drawn in."""
+
     def look(self) -> Look:
         """What is to be drawn now."""
 
@@ -176,7 +180,10 @@ class View:
         """Begin with a figure, where it is a view of one figure."""
 
     def draw(self, look: Look, width: int, height: int) -> list[SpanRow]:
-        """Everything it says, in rows of at most ``width`` cells; more than ``height`` scroll."""
+        """Everything it says, in rows of at most ``width`` cells; more than ``height`` scroll.
+
+        It changes nothing: where one looks is changed by keys and clicks alone.
+        """
         raise NotImplementedError
 
     def cursor(self, look: Look) -> int | None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from typing import ClassVar
 
 from typing_extensions import override
@@ -25,6 +26,7 @@ from whatif.session.calculate.questions import NoAnswer, WeekOf
 from whatif.session.calculate.requests import Question
 from whatif.telling.week.lanes import (
     MEANINGS,
+    PEOPLE,
     Lane,
     Of,
     around,
@@ -65,6 +67,29 @@ _NEXT = {"right": 1, "left": -1}
 _LANES = {"down": 1, "up": -1}
 
 
+@dataclass(frozen=True, slots=True)
+class _Layout:
+    """What of a week is shown, and where the cursor is in it.
+
+    Attributes:
+        second: under the cursor, in the ``window``.
+        lanes: all that are open; ``room`` of them from the ``first`` on are drawn.
+        at: the cursor's among them.
+    """
+
+    second: int
+    window: Window
+    lanes: tuple[Lane, ...]
+    at: int
+    first: int
+    room: int
+
+    @property
+    def lane(self) -> Lane:
+        """The cursor's."""
+        return self.lanes[self.at]
+
+
 class WeekView(View):
     """A title, the moment in words, a ruler, as many lanes as there is room for, a legend."""
 
@@ -94,9 +119,7 @@ v V           another week of those measured"""
         self._lane = Lane(Of.MACHINE, 0)
         self._opened: frozenset[int] | None = None
         self._window: Window | None = None
-        self._shown: tuple[Lane, ...] = ()
         self._first = 0
-        self._room = 0
 
     @override
     def question(self, look: Look) -> Question | None:
@@ -108,26 +131,28 @@ v V           another week of those measured"""
     @override
     def press(self, key: str, look: Look, host: ViewHost) -> bool:
         """Move in time or from lane to lane, zoom, or choose another week."""
-        found, window, second = look.result, self._window, self._second
-        if not isinstance(found, Week) or window is None or second is None:
+        found = look.result
+        if not isinstance(found, Week):
             # While the week is being worked out they must not do what they do elsewhere.
             return key in _OWN
         if key not in _OWN:
             return False
         host.tell("")
+        layout = self._from_shown(found, host)
+        second = layout.second
         match key:
             case "left" | "right":
-                self._second = window.beside(second, _NEXT[key])
+                self._second = layout.window.beside(second, _NEXT[key])
             case "up" | "down":
-                self._step(_LANES[key])
+                self._step(layout, _LANES[key])
             case "pagedown" | "pageup":
                 self._second = max(0, min(second + (DAY if key == "pagedown" else -DAY), WEEK - 1))
             case "plus" | "minus":
-                self._window = window.zoomed(key == "plus", second)
+                self._window = layout.window.zoomed(key == "plus", second)
             case "space":
-                self._open(found)
+                self._opened = self._open(found, layout.room) ^ {layout.lane.opens}
             case "b" | "B" | "j" | "J" | "g":
-                self._jump(key, found, second, host)
+                self._jump(key, found, layout, host)
             case _:
                 self._another(found, 1 if key == "v" else -1, host)
         return True
@@ -135,56 +160,54 @@ v V           another week of those measured"""
     @override
     def touch(self, spot: str, look: Look, host: ViewHost) -> bool:
         """A click on a sign goes there; one before a lane chooses it, and then opens it."""
+        found = look.result
         lane, at, column = spot.partition("@")
-        if not at:
+        if not at or not isinstance(found, Week):
             return self.press(spot, look, host)
-        again = self._lane == self._shown[int(lane)]
-        self._lane = self._shown[int(lane)]
-        if column and self._window is not None:
-            self._second = self._window.moment(int(column))
-        elif again:
+        layout = self._from_shown(found, host)
+        self._lane = layout.lanes[int(lane)]
+        if column:
+            self._second = layout.window.moment(int(column))
+        elif self._lane == layout.lane:
             return self.press("space", look, host)
         return True
 
     @override
     def wheel(self, rows: int, columns: int, look: Look, host: ViewHost) -> bool:
         """Turn from lane to lane, sideways in time."""
-        if self._window is None or self._second is None:
+        found = look.result
+        if not isinstance(found, Week):
             return False
+        layout = self._from_shown(found, host)
         if rows:
-            self._step(rows)
+            self._step(layout, rows)
         else:
-            self._second = self._window.beside(self._second, columns)
+            self._second = layout.window.beside(layout.second, columns)
         return True
 
-    def _step(self, by: int) -> None:
-        at = self._place() + by
-        self._lane = self._shown[max(0, min(at, len(self._shown) - 1))]
+    def _from_shown(self, found: Week, host: ViewHost) -> _Layout:
+        """What is shown, which is what one moves on from."""
+        layout = self._layout(found, *host.room)
+        self._second, self._window = layout.second, layout.window
+        self._lane, self._first = layout.lane, layout.first
+        return layout
 
-    def _place(self) -> int:
-        """Where the lane is; one that is not shown any more gives way to its machine's first."""
-        for like in (self._lane, Lane(Of.MACHINE, self._lane.place)):
-            if like in self._shown:
-                return self._shown.index(like)
-        return 0
+    def _step(self, layout: _Layout, by: int) -> None:
+        self._lane = layout.lanes[max(0, min(layout.at + by, len(layout.lanes) - 1))]
 
-    def _open(self, found: Week) -> None:
-        self._opened = frozenset(self._open_now(found)) ^ {self._lane.opens}
-        self._shown = lanes(found, self._opened)
-
-    def _open_now(self, found: Week) -> frozenset[int]:
+    def _open(self, found: Week, room: int) -> frozenset[int]:
         """What is open; until something was opened or closed, as much as there is room for."""
-        return opened_at_first(found, self._room) if self._opened is None else self._opened
+        return opened_at_first(found, room) if self._opened is None else self._opened
 
-    def _jump(self, key: str, found: Week, second: int, host: ViewHost) -> None:
+    def _jump(self, key: str, found: Week, layout: _Layout, host: ViewHost) -> None:
         if key == "g":
-            self._to_night(found, second, host)
+            self._to_night(found, layout, host)
             return
         ahead = key in ("b", "j")
         to = (
-            border(found, second, ahead=ahead)
+            border(found, layout.second, ahead=ahead)
             if key in ("b", "B")
-            else change(found, self._lane, second, ahead=ahead)
+            else change(found, layout.lane, layout.second, ahead=ahead)
         )
         if to is None:
             host.tell(
@@ -194,10 +217,10 @@ v V           another week of those measured"""
         else:
             self._second = to
 
-    def _to_night(self, found: Week, second: int, host: ViewHost) -> None:
-        of_people = self._lane.of in (Of.PEOPLE, Of.PERSON)
-        place = None if of_people else self._lane.place
-        night = next_night(nights(found, place), second)
+    def _to_night(self, found: Week, layout: _Layout, host: ViewHost) -> None:
+        of_people = layout.lane.of in (Of.PEOPLE, Of.PERSON)
+        place = None if of_people else layout.lane.place
+        night = next_night(nights(found, place), layout.second)
         if night is None:
             host.tell("Somebody is there all week, so there is no night without people.")
             return
@@ -216,9 +239,11 @@ v V           another week of those measured"""
     def figure(self, look: Look) -> str:
         """The hours of what the line does at the cursor."""
         found = look.result
-        if not isinstance(found, Week) or self._second is None:
+        if not isinstance(found, Week):
             return "spindle_hours.total"
-        return figure_of(found, self._lane, self._second)
+        every_lane = lanes(found, range(PEOPLE, len(found.machines)))
+        lane = every_lane[_place(self._lane, every_lane)]
+        return figure_of(found, lane, self._at_second(found))
 
     @override
     def draw(self, look: Look, width: int, height: int) -> list[SpanRow]:
@@ -231,32 +256,32 @@ v V           another week of those measured"""
         if not isinstance(found, Week):
             return not_yet(look, width) or []
         wide = width >= _WIDE
-        hours = _HOURS if wide else 0
-        luck = paragraph(luck_words(found), width, "dim", indent=1) if luck_words(found) else []
-        room = max(3, height - len(luck) - 4 - _LEGEND)
-        second, window = self._prepared(found, width - _LABEL - hours, room)
+        luck = _luck(found, width)
+        layout = self._layout(found, width, height)
         rows = [
-            self._head(found, window, wide),
-            *self._words(found, second, width),
-            self._ruler(window, second, room),
-            *self._lanes(found, window, second, room, wide),
+            self._head(found, layout.window, wide),
+            *_words(found, layout, width),
+            _ruler(layout),
+            *_lanes(found, layout, wide),
         ]
         free = max(_LEGEND, height - len(rows) - len(luck))
-        return [*rows, *self._legend(found, window, width, free), *luck]
+        return [*rows, *_legend(found, layout, width, free), *luck]
 
-    def _prepared(self, found: Week, signs: int, room: int) -> tuple[int, Window]:
+    def _layout(self, found: Week, width: int, height: int) -> _Layout:
         """The cursor kept on a lane that there is and within what is shown."""
-        second = first_arrival(found) if self._second is None else self._second
-        self._second = second
-        window = self._window or whole_week(signs)
-        self._window = window.fitted(signs, second).holding(second)
-        self._room = room
-        self._shown = lanes(found, self._open_now(found))
-        at = self._place()
-        self._lane = self._shown[at]
-        last = max(0, len(self._shown) - room)
-        self._first = max(0, min(self._first, at, last), min(at - room + 1, last))
-        return second, self._window
+        signs = width - _LABEL - (_HOURS if width >= _WIDE else 0)
+        room = max(3, height - len(_luck(found, width)) - 4 - _LEGEND)
+        second = self._at_second(found)
+        window = (self._window or whole_week(signs)).fitted(signs, second).holding(second)
+        shown = lanes(found, self._open(found, room))
+        at = _place(self._lane, shown)
+        last = max(0, len(shown) - room)
+        first = max(0, min(self._first, at, last), min(at - room + 1, last))
+        return _Layout(second, window, shown, at, first, room)
+
+    def _at_second(self, found: Week) -> int:
+        """Where the cursor is; until it was moved, where the first people come."""
+        return first_arrival(found) if self._second is None else self._second
 
     def _head(self, found: Week, window: Window, wide: bool) -> SpanRow:
         week = f" Week {found.number} of {found.weeks}: " if wide else f" Week {found.number}: "
@@ -266,68 +291,83 @@ v V           another week of those measured"""
         keys = _KEYS_WIDE if wide else _KEYS_NARROW
         return row(told, *zoom, *(Span(text, "dim", key) for key, text in keys))
 
-    def _words(self, found: Week, second: int, width: int) -> list[SpanRow]:
-        """Two rows: the lane's words, and what belongs to it as far as there is room."""
-        lane = self._lane
-        more = around(found, lane, second)
-        said = words(found, lane, second)
-        text = f"{said}. {more[:1].upper()}{more[1:]}." if more else f"{said}."
-        first, rest = wrapped(text, width - 1, 2)
-        return [
-            row(left_in(f" {first}", width)),
-            row(left_in(f" {rest}", width)),
-        ]
 
-    def _ruler(self, window: Window, second: int, room: int) -> SpanRow:
-        count = len(self._shown)
-        last = min(self._first + room, count)
-        told = f" {self._first + 1}-{last} of {count}" if count > room else ""
-        at = window.column(second)
-        ruler = window.ruler(free=at)
-        return row(
-            left_in(told, _LABEL, "dim"),
-            Span(ruler[:at], "dim"),
-            Span("▼", "title"),
-            Span(ruler[at + 1 :], "dim"),
+def _place(lane: Lane, shown: Sequence[Lane]) -> int:
+    """Where a lane is; one that is not shown any more gives way to its machine's first."""
+    for like in (lane, Lane(Of.MACHINE, lane.place)):
+        if like in shown:
+            return shown.index(like)
+    return 0
+
+
+def _luck(found: Week, width: int) -> list[SpanRow]:
+    said = luck_words(found)
+    return paragraph(said, width, "dim", indent=1) if said else []
+
+
+def _words(found: Week, layout: _Layout, width: int) -> list[SpanRow]:
+    """Two rows: the lane's words, and what belongs to it as far as there is room."""
+    more = around(found, layout.lane, layout.second)
+    said = words(found, layout.lane, layout.second)
+    text = f"{said}. {more[:1].upper()}{more[1:]}." if more else f"{said}."
+    first, rest = wrapped(text, width - 1, 2)
+    return [
+        row(left_in(f" {first}", width)),
+        row(left_in(f" {rest}", width)),
+    ]
+
+
+def _ruler(layout: _Layout) -> SpanRow:
+    count = len(layout.lanes)
+    last = min(layout.first + layout.room, count)
+    told = f" {layout.first + 1}-{last} of {count}" if count > layout.room else ""
+    at = layout.window.column(layout.second)
+    ruler = layout.window.ruler(free=at)
+    return row(
+        left_in(told, _LABEL, "dim"),
+        Span(ruler[:at], "dim"),
+        Span("▼", "title"),
+        Span(ruler[at + 1 :], "dim"),
+    )
+
+
+def _lanes(found: Week, layout: _Layout, wide: bool) -> list[SpanRow]:
+    drawn = []
+    window = layout.window
+    for i, lane in list(enumerate(layout.lanes))[layout.first : layout.first + layout.room]:
+        chosen = i == layout.at
+        before = left_in(
+            f"{'>' if chosen else ' '}{name(found, lane)}",
+            _LABEL,
+            "title" if chosen else "plain",
+            f"{i}@",
         )
+        cursor = window.column(layout.second) if chosen else None
+        signs = _signs(lane, line(found, lane, window), i, cursor)
+        hours = right_in(hours_text(found, lane, window), _HOURS, "dim", f"{i}@")
+        drawn.append(row(before, *signs, *([hours] if wide else [])))
+    return drawn
 
-    def _lanes(
-        self, found: Week, window: Window, second: int, room: int, wide: bool
-    ) -> list[SpanRow]:
-        drawn = []
-        for i, lane in list(enumerate(self._shown))[self._first : self._first + room]:
-            chosen = lane == self._lane
-            before = left_in(
-                f"{'>' if chosen else ' '}{name(found, lane)}",
-                _LABEL,
-                "title" if chosen else "plain",
-                f"{i}@",
-            )
-            cursor = window.column(second) if chosen else None
-            signs = _signs(lane, line(found, lane, window), i, cursor)
-            hours = right_in(hours_text(found, lane, window), _HOURS, "dim", f"{i}@")
-            drawn.append(row(before, *signs, *([hours] if wide else [])))
-        return drawn
 
-    def _legend(self, found: Week, window: Window, width: int, free: int) -> list[SpanRow]:
-        """What the signs say that can be seen, those of the chosen lane first.
+def _legend(found: Week, layout: _Layout, width: int, free: int) -> list[SpanRow]:
+    """What the signs say that can be seen, those of the chosen lane first.
 
-        A sort of lane whose signs the free rows cannot explain wholly is left out.
-        """
-        used: dict[Of, set[str]] = {self._lane.of: set()}
-        for lane in self._shown:
-            used.setdefault(lane.of, set()).update(line(found, lane, window))
-        drawn: list[SpanRow] = []
-        for of, signs in used.items():
-            said = [
-                f"{block(sign)} {meaning}"
-                for sign, meaning in MEANINGS[of].items()
-                if sign in signs or len(sign) > 1
-            ]
-            rows = paragraph(f"{_LEGENDS[of]}: {'; '.join(said)}", width - 1, "dim", indent=1)
-            if not drawn or len(drawn) + len(rows) <= free:
-                drawn += rows
-        return drawn[:free]
+    A sort of lane whose signs the free rows cannot explain wholly is left out.
+    """
+    used: dict[Of, set[str]] = {layout.lane.of: set()}
+    for lane in layout.lanes:
+        used.setdefault(lane.of, set()).update(line(found, lane, layout.window))
+    drawn: list[SpanRow] = []
+    for of, signs in used.items():
+        said = [
+            f"{block(sign)} {meaning}"
+            for sign, meaning in MEANINGS[of].items()
+            if sign in signs or len(sign) > 1
+        ]
+        rows = paragraph(f"{_LEGENDS[of]}: {'; '.join(said)}", width - 1, "dim", indent=1)
+        if not drawn or len(drawn) + len(rows) <= free:
+            drawn += rows
+    return drawn[:free]
 
 
 _LEGENDS = {

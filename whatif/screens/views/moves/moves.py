@@ -60,7 +60,7 @@ y     take the value under the cursor into the study"""
         if key in self._pages:
             self._page = key
         elif key == "enter" and self._page == "j":
-            path = self._ranked.path
+            path = self._ranked.path(look)
             if path is not None:
                 self._curve.show(path)
                 self._page = "b"

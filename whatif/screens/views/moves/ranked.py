@@ -25,15 +25,14 @@ class RankedPage(Page):
 
     def __init__(self) -> None:
         self._key = ""
-        self._shown: tuple[Effect, ...] = ()
 
-    @property
-    def path(self) -> Path | None:
-        """Path of the input under the cursor; None where nothing is drawn."""
-        return tuple(self._shown[self._at()].key.split(".")) if self._shown else None
+    def path(self, look: Look) -> Path | None:
+        """Path of the input under the cursor; None where there is none."""
+        shown = _effects(look)
+        return tuple(shown[self._place(shown)].key.split(".")) if shown else None
 
-    def _at(self) -> int:
-        return next((i for i, effect in enumerate(self._shown) if effect.key == self._key), 0)
+    def _place(self, shown: tuple[Effect, ...]) -> int:
+        return next((i for i, effect in enumerate(shown) if effect.key == self._key), 0)
 
     @override
     def question(self, look: Look) -> RankingOf | None:
@@ -45,15 +44,16 @@ class RankedPage(Page):
         """Move from input to input."""
         if key not in _MOVES:
             return False
-        if self._shown:
-            at = max(0, min(self._at() + _MOVES[key], len(self._shown) - 1))
-            self._key = self._shown[at].key
+        shown = _effects(look)
+        if shown:
+            at = max(0, min(self._place(shown) + _MOVES[key], len(shown) - 1))
+            self._key = shown[at].key
         return True
 
     @override
     def touch(self, spot: str, look: Look, host: ViewHost) -> bool:
         """A click on a line goes there."""
-        if spot not in {effect.key for effect in self._shown}:
+        if spot not in {effect.key for effect in _effects(look)}:
             return False
         self._key = spot
         return True
@@ -63,66 +63,72 @@ class RankedPage(Page):
         """A sentence, as many inputs as there is room for, and the one under the cursor."""
         found = look.result or look.partly
         if not isinstance(found, Ranking):
-            self._shown = ()
             return no_picture(look, width) or []
         found = ranking_in(found, look.units)
-        self._shown = found.effects
-        if not self._shown:
+        shown = found.effects
+        if not shown:
             return paragraph("There is no input that a tenth could move.", width, indent=1)
         if look.result is None:
             lead = f"{look.waiting or 'Being worked out ...'} So far:"
         else:
             lead = ranking_lead(found)
         rows = [*paragraph(lead, width, "accent", indent=1), _heads(found, width)]
-        here = self._shown[self._at()]
-        foot = paragraph(f"> {effect_words(found, here)}", width, "plain", indent=1)
+        at = self._place(shown)
+        foot = paragraph(f"> {effect_words(found, shown[at])}", width, "plain", indent=1)
         foot += self._more(found, width, height - len(rows) - len(foot))
         room = max(1, height - len(rows) - len(foot))
-        most = max(max(pull(effect)) for effect in self._shown) or 1.0
-        return [*rows, *self._lines(width, room, most), *foot]
+        return [*rows, *_lines(shown, at, width, room), *foot]
 
     def _more(self, found: Ranking, width: int, room: int) -> list[SpanRow]:
         """What else there is to say, where it leaves room for the list."""
         said: list[SpanRow] = []
         for text in (ranking_how(found), *ranking_rest(found)):
             more = paragraph(text, width, "dim", indent=1)
-            if room - len(said) - len(more) >= min(len(self._shown), 14):
+            if room - len(said) - len(more) >= min(len(found.effects), 14):
                 said += more
         return said
 
-    def _lines(self, width: int, room: int, most: float) -> list[SpanRow]:
-        at = self._at()
-        first = max(0, min(at - room // 2, len(self._shown) - room))
-        shown = self._shown[first : first + room]
-        return [
-            self._line(effect, width, most, chosen=effect is self._shown[at]) for effect in shown
-        ]
 
-    def _line(self, effect: Effect, width: int, most: float, *, chosen: bool) -> SpanRow:
-        label, bar = _widths(width)
-        tone: Tone = "chosen" if chosen else "plain"
-        loss, gain = pull(effect)
-        left, right = (_cells(each, most, bar) for each in (loss, gain))
-        assumed = "~assumed" if effect.assumed else ""
-        spot = effect.key
-        if not effect.most:
-            nothing = "no difference".center(2 * bar + 1)
-            middle = [Span(nothing[: 2 * bar + 1], "dim", spot)]
-        else:
-            middle = [
-                right_in(_LOSS * left, bar, "loss", spot),
-                Span("│", "dim", spot),
-                left_in(_GAIN * right, bar, "gain", spot),
-            ]
-        return row(
-            left_in(f"{'>' if chosen else ' '}{effect.label}", label, tone, spot),
-            right_in(effect.now.text, _NOW, "dim", spot),
-            right_in(side_text(effect.down), _SIDE, "plain", spot),
-            Span(" ", spot=spot),
-            *middle,
-            right_in(side_text(effect.up), _SIDE - 1, "plain", spot),
-            Span(f" {assumed}", "caution", spot),
-        )
+def _effects(look: Look) -> tuple[Effect, ...]:
+    """The inputs ranked, as far as they are known."""
+    found = look.result or look.partly
+    return found.effects if isinstance(found, Ranking) else ()
+
+
+def _lines(shown: tuple[Effect, ...], at: int, width: int, room: int) -> list[SpanRow]:
+    most = max(max(pull(effect)) for effect in shown) or 1.0
+    first = max(0, min(at - room // 2, len(shown) - room))
+    return [
+        _line(shown[place], width, most, chosen=place == at)
+        for place in range(first, min(first + room, len(shown)))
+    ]
+
+
+def _line(effect: Effect, width: int, most: float, *, chosen: bool) -> SpanRow:
+    label, bar = _widths(width)
+    tone: Tone = "chosen" if chosen else "plain"
+    loss, gain = pull(effect)
+    left, right = (_cells(each, most, bar) for each in (loss, gain))
+    assumed = "~assumed" if effect.assumed else ""
+    spot = effect.key
+    if not effect.most:
+        nothing = "no difference".center(2 * bar + 1)
+        middle = [Span(nothing[: 2 * bar + 1], "dim", spot)]
+    else:
+        middle = [
+            right_in(_LOSS * left, bar, "loss", spot),
+            Span("│", "dim", spot),
+            left_in(_GAIN * right, bar, "gain", spot),
+        ]
+    return row(
+        left_in(f"{'>' if chosen else ' '}{effect.label}", label, tone, spot),
+        right_in(effect.now.text, _NOW, "dim", spot),
+        right_in(side_text(effect.down), _SIDE, "plain", spot),
+        Span(" ", spot=spot),
+        *middle,
+        right_in(side_text(effect.up), _SIDE - 1, "plain", spot),
+        Span(f" {assumed}", "caution", spot),
+    )
 
 
 def _widths(width: int) -> tuple[int, int]:
