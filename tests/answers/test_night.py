@@ -23,7 +23,7 @@ from oracle.specs import Spec, cells
 from stop_studies import NIGHTS, day
 from stop_studies import study as endless
 
-from whatif.answers.night.night import NightsAfter, Spread, night
+from whatif.answers.night.night import NightsAfter, Spread, nights_of
 from whatif.answers.night.of_study import study_nights
 from whatif.answers.night.pallets import Fewest, fewest
 from whatif.answers.night.watch import follow_nights, gaps
@@ -232,7 +232,7 @@ def test_a_night_runs_until_a_stop(end: str, every: int, hours: int, expected: f
         'unattended.after_shift = "until done"',
         shift=day(end),
     )
-    found = night(plan_of(text), silent)
+    found = nights_of(plan_of(text), silent)
     assert found is not None
     (one,) = found.alike
     assert (one.seen, one.length, found.runs) == (20 * 13 * 7, hours, 20)
@@ -385,7 +385,7 @@ def test_stops_are_left_aside() -> None:
 def test_it_tells_how_far_it_is_and_can_be_given_up() -> None:
     said: list[tuple[int, int]] = []
     plan = plan_of(study("weeks = 3", "warm_up = 2"))
-    night(plan, lambda done, of: said.append((done, of)))
+    nights_of(plan, lambda done, of: said.append((done, of)))
     assert said == [(i, 17) for i in range(17)]  # two weeks, and three times five nights
 
     class GivenUp(Exception):
@@ -394,7 +394,7 @@ def test_it_tells_how_far_it_is_and_can_be_given_up() -> None:
     def give_up(done: int, of: int) -> None:
         raise GivenUp
 
-    for work in (night, fewest):
+    for work in (nights_of, fewest):
         with pytest.raises(GivenUp):
             work(plan, give_up)
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from answer_studies import plan_of
 
-from whatif.answers.night.night import Nights, NightsAfter, night
+from whatif.answers.night.night import Nights, NightsAfter, nights_of
 
 HEAD = """\
 format = 1
@@ -49,7 +49,7 @@ def study(*lines: str, shift: str = SHIFT) -> str:
 
 
 def nights(*lines: str, shift: str = SHIFT) -> Nights:
-    found = night(plan_of(study(*lines, shift=shift)), silent)
+    found = nights_of(plan_of(study(*lines, shift=shift)), silent)
     assert found is not None
     return found
 

@@ -230,10 +230,10 @@ def with_gain_ranges(found: Comparison, simulate: Simulate) -> Comparison:
     pairs: dict[str, list[GapAsRead]] = {id_: [] for id_ in found.answers}
     for kind in READINGS:
         read, readings = as_read(found, shown, kind, simulate)
-        for id_, (one, base) in read.items():
+        for id_, (figures, base) in read.items():
             meters = found.answers[id_].plan.meters
             reading = None if meters is None else readings.get(meters.scenario)
-            pairs[id_] += _gap_as_read(kind, reading, one, base)
+            pairs[id_] += _gap_as_read(kind, reading, figures, base)
     return replace(
         found,
         answers={
@@ -284,12 +284,12 @@ def as_read(
 
 
 def _gap_as_read(
-    kind: str, reading: Reading | None, one: Figures, base: Figures
+    kind: str, reading: Reading | None, figures: Figures, base: Figures
 ) -> list[GapAsRead]:
-    gain = gains(one, base).saleable
+    gain = gains(figures, base).saleable
     if gain is None or reading is None:
         return []
-    return [GapAsRead(kind, reading.seconds, one.saleable, base.saleable, gain)]
+    return [GapAsRead(kind, reading.seconds, figures.saleable, base.saleable, gain)]
 
 
 def _range(readings: list[GapAsRead]) -> tuple[float, float]:
@@ -311,7 +311,8 @@ def with_rush(found: Comparison, pause: Callable[[], None]) -> Comparison:
         found,
         answers={
             id_: replace(
-                answer, rush={one.id: rush(answer.plan, one, pause) for one in answer.plan.rush}
+                answer,
+                rush={order.id: rush(answer.plan, order, pause) for order in answer.plan.rush},
             )
             for id_, answer in found.answers.items()
         },
@@ -350,7 +351,7 @@ def _measure(plan: Plan, cell: Cell, simulate: Simulate, value: Worth, most_runs
     tallies = [simulate(replace(cell, luck=luck), plan.warm_up, plan.weeks) for luck in runs]
     found = [figures_of(plan, tally, value) for tally in tallies]
     most = [max(tally.most_held[i] for tally in tallies) for i in range(len(cell.parts))]
-    by_run = tuple(one.spindle.total for one in found)
+    by_run = tuple(figures.spindle.total for figures in found)
     return _Measured(
         _mean_of(found),
         by_run,
@@ -390,7 +391,7 @@ def _mean_of(records: Sequence[T]) -> T:
         return first
     if is_dataclass(first) and not isinstance(first, type):
         values = {
-            field.name: _mean_of([getattr(one, field.name) for one in records])
+            field.name: _mean_of([getattr(record, field.name) for record in records])
             for field in fields(first)
         }
         made: Any = type(first)
@@ -403,7 +404,7 @@ def _mean_of(records: Sequence[T]) -> T:
 def _mean_of_values(values: list[Any]) -> Any:
     first = values[0]
     if isinstance(first, Mapping):
-        return {key: _mean_of([one[key] for one in values]) for key in first}
+        return {key: _mean_of([value[key] for value in values]) for key in first}
     if any(value is None for value in values):
         return None
     return sum(values) / len(values) if isinstance(first, float) else first

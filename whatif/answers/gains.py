@@ -29,11 +29,11 @@ def _over(figure: float, base: float | None) -> float | None:
 
 
 _MEASURES: dict[str, Callable[[Figures], float | None]] = {
-    "saleable": lambda one: one.saleable,
-    "output": lambda one: one.output,
-    "spindle_hours": lambda one: one.spindle.total,
-    "per_paid_hour": lambda one: _over(one.output, one.people.paid),
-    "per_floor_area": lambda one: _over(one.spindle.total, one.floor),
+    "saleable": lambda figures: figures.saleable,
+    "output": lambda figures: figures.output,
+    "spindle_hours": lambda figures: figures.spindle.total,
+    "per_paid_hour": lambda figures: _over(figures.output, figures.people.paid),
+    "per_floor_area": lambda figures: _over(figures.spindle.total, figures.floor),
 }
 
 
@@ -44,10 +44,13 @@ def percent(figure: float | None, reference: float | None) -> float | None:
     return 100 * (figure / reference - 1)
 
 
-def gains(one: Figures, reference: Figures) -> Gains:
+def gains(figures: Figures, reference: Figures) -> Gains:
     """All gains of a scenario against the reference."""
     return Gains(
-        **{kind: percent(measure(one), measure(reference)) for kind, measure in _MEASURES.items()}
+        **{
+            kind: percent(measure(figures), measure(reference))
+            for kind, measure in _MEASURES.items()
+        }
     )
 
 

@@ -61,20 +61,20 @@ def seen(of_scenarios: list[tuple[Share, ...]]) -> list[StateRow]:
     return [row for row in IN_BARS if row.name in kept]
 
 
-def stacked(of_one: tuple[Share, ...], width: int) -> list[tuple[Share, int]]:
+def stacked(shares: tuple[Share, ...], width: int) -> list[tuple[Share, int]]:
     """A bar of ``width`` cells shared out by hours, largest remainder first.
 
     The cells add up to ``width`` (no bar where there are no hours).
     """
-    total = sum(one.hours for one in of_one)
+    total = sum(share.hours for share in shares)
     if not total:
         return []
-    exact = [one.hours / total * width for one in of_one]
+    exact = [share.hours / total * width for share in shares]
     cells = [int(length) for length in exact]
     rest = sorted(range(len(exact)), key=lambda i: cells[i] - exact[i])
     for i in rest[: width - sum(cells)]:
         cells[i] += 1
-    return [(one, count) for one, count in zip(of_one, cells, strict=True) if count]
+    return [(share, count) for share, count in zip(shares, cells, strict=True) if count]
 
 
 def _hours(figures: Figures, scope: Scope) -> Mapping[str, float]:

@@ -131,12 +131,12 @@ def _in_week(stretches: Iterable[tuple[int, int]]) -> tuple[Band, ...]:
 
 def _hours(calendar: Calendar) -> tuple[HoursBand, ...]:
     bands: list[HoursBand] = []
-    for one in calendar.segments:
-        mode = MODES[one.mode]
-        since = one.start
-        if bands and (bands[-1].mode, bands[-1].begins) == (mode, one.begins):
+    for segment in calendar.segments:
+        mode = MODES[segment.mode]
+        since = segment.start
+        if bands and (bands[-1].mode, bands[-1].begins) == (mode, segment.begins):
             since = bands.pop().since
-        bands.append(HoursBand(since, one.end, mode, one.begins))
+        bands.append(HoursBand(since, segment.end, mode, segment.begins))
     return tuple(bands)
 
 

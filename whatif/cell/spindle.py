@@ -57,8 +57,13 @@ def ready_with_tools(floor: Floor, spindle: Spindle) -> list[tuple[Pallet, Load]
         and has_tools(floor, spindle, pallet.load)
     ]
     if len(ready) > 1:
-        ready.sort(key=lambda one: (not rush.cuts_first(floor, *one), one[0].since, one[0].index))
+        ready.sort(key=lambda loaded: _turn(floor, *loaded))
     return ready
+
+
+def _turn(floor: Floor, pallet: Pallet, load: Load) -> tuple[bool, int, int]:
+    """Rush orders go first, then what has been ready longest."""
+    return (not rush.cuts_first(floor, pallet, load), pallet.since, pallet.index)
 
 
 # -- asking for a person -----------------------------------------------------------------
@@ -86,9 +91,7 @@ def _ask_for_tools(floor: Floor, spindle: Spindle) -> None:
     if not ready or ready_with_tools(floor, spindle):
         return
     loads = [(pallet, pallet.load) for pallet in ready if pallet.load is not None]
-    pallet, load = min(
-        loads, key=lambda one: (not rush.cuts_first(floor, *one), one[0].since, one[0].index)
-    )
+    pallet, load = min(loads, key=lambda loaded: _turn(floor, *loaded))
     spindle.tools = Call(Job.TOOL_CHANGE, spindle.index, pallet.index, floor.now, part=load.part)
     floor.ask(spindle.tools)
 

@@ -14,7 +14,7 @@ from answer_studies import plan_of
 from night_studies import SHIFT, monday, nights, silent, study
 from screen import SCENARIOS, Screen, on_screen
 
-from whatif.answers.night.night import GroupNight, night, steps
+from whatif.answers.night.night import GroupNight, nights_of, steps
 from whatif.answers.night.pallets import fewest
 from whatif.screens.views.pane import ViewPane
 from whatif.screens.widgets.editor import Editor
@@ -144,7 +144,7 @@ def test_why_there_is_no_night() -> None:
 def test_nights_tell_how_far_they_are() -> None:
     plan = plan_of(study(*STOPS, "weeks = 2", "warm_up = 1"))
     told: list[tuple[int, int]] = []
-    night(plan, lambda done, of: told.append((done, of)))
+    nights_of(plan, lambda done, of: told.append((done, of)))
     assert steps(plan) == 5 * (1 + 2 * 5)
     assert told == [(done, steps(plan)) for done in range(steps(plan))]
 

@@ -145,9 +145,11 @@ def not_priced(
         (id_, group_changes(group, there.groups.get(id_)), group.entered)
         for id_, group in here.groups.items()
     ]
-    machines = [_More(id_, one.bought, "price" in said) for id_, one, said in groups]
-    pallets = [_More(id_, one.pallets, "pallet_price" in said) for id_, one, said in groups]
-    systems = [_More(id_, one.systems, "pallet_system_price" in said) for id_, one, said in groups]
+    machines = [_More(id_, changes.bought, "price" in said) for id_, changes, said in groups]
+    pallets = [_More(id_, changes.pallets, "pallet_price" in said) for id_, changes, said in groups]
+    systems = [
+        _More(id_, changes.systems, "pallet_system_price" in said) for id_, changes, said in groups
+    ]
     fixtures = [
         _More(id_, count - held_there.get(id_, 0), id_ in here.fixtures_entered)
         for id_, count in held.items()

@@ -37,7 +37,7 @@ class MoneyFigures:
 
 def money(
     plan: Plan,
-    one: Figures,
+    figures: Figures,
     held: Mapping[str, int],
     reference: Plan,
     base: Figures,
@@ -51,7 +51,7 @@ def money(
     prices, prices_there = plan.prices, reference.prices
     assert prices is not None
     assert prices_there is not None
-    year = year_of(plan, one).left
+    year = year_of(plan, figures).left
     gain = year - year_of(reference, base).left
     capital = float(capital_of(plan, held, reference, held_there).total)
     rate, years = float(prices.rate), float(prices.years)
@@ -80,15 +80,15 @@ class Year:
         return self.contribution - self.wages - self.floor
 
 
-def year_of(plan: Plan, one: Figures) -> Year:
+def year_of(plan: Plan, figures: Figures) -> Year:
     """A scenario's year (rule `money.year`); its saleable output must be in money."""
     prices = plan.prices
     assert prices is not None
     weeks = float(prices.weeks_per_year)
     return Year(
-        contribution=weeks * one.saleable,
-        wages=weeks * float(prices.wage) * one.people.paid,
-        floor=float(prices.floor_price) * (one.floor or 0.0),
+        contribution=weeks * figures.saleable,
+        wages=weeks * float(prices.wage) * figures.people.paid,
+        floor=float(prices.floor_price) * (figures.floor or 0.0),
     )
 
 
@@ -131,10 +131,10 @@ def capital_of(
     more = {part: max(0, count - held_there.get(part, 0)) for part, count in held.items()}
     nothing = Fraction(0)
     return Capital(
-        machines=sum((one.machines for one in groups), nothing),
-        given_up=sum((one.given_up for one in groups), nothing),
-        pallets=sum((one.pallets for one in groups), nothing),
-        systems=sum((one.systems for one in groups), nothing),
+        machines=sum((group.machines for group in groups), nothing),
+        given_up=sum((group.given_up for group in groups), nothing),
+        pallets=sum((group.pallets for group in groups), nothing),
+        systems=sum((group.systems for group in groups), nothing),
         fixtures=sum((n * prices.fixtures.get(part, nothing) for part, n in more.items()), nothing),
         one_off=prices.one_off,
     )

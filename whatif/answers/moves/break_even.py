@@ -111,20 +111,20 @@ def break_even(
         Unanswerable: there is no such numeric input, range or figure, or no value is allowed.
     """
     trials = Trials(draft, scenario, simulate)
-    one = find_input(draft, scenario, path)
+    input_ = find_input(draft, scenario, path)
     if target == LEVEL and trials.asked.is_reference:
         raise Unanswerable("level with itself", trials.asked.title)
-    one, low, high = read_ends(one, span) if span else (one, *_usual_ends(one))
-    amounts = _scan(one, low, high)
-    trials.expect(1 if one.is_money else len(amounts))  # money runs no cell again
-    search = _Search(trials, one, target)
+    input_, low, high = read_ends(input_, span) if span else (input_, *_usual_ends(input_))
+    amounts = _scan(input_, low, high)
+    trials.expect(1 if input_.is_money else len(amounts))  # money runs no cell again
+    search = _Search(trials, input_, target)
     places = []
     for done, amount in enumerate(amounts):
         told(done, len(amounts))
         place = search.place(amount)
         places += [] if place is None else [place]
     if not places and search.why_none is not None:
-        raise Unanswerable(NoneAllowed(one.dotted, search.why_none))
+        raise Unanswerable(NoneAllowed(input_.dotted, search.why_none))
     crossings = []
     for here, there in pairwise(places):
         if here.reached != there.reached:
@@ -136,7 +136,7 @@ def break_even(
     best = max(places, key=lambda place: place.margin)
     return BreakEven(
         asked=trials.asked,
-        varied=Varied.of(one),
+        varied=Varied.of(input_),
         target=target,
         low=search.value(places[0]),
         high=search.value(places[-1]),
@@ -145,7 +145,7 @@ def break_even(
         nearest=None if best.reached else search.value(best),
         tried=search.tried,
         margin=best.margin,
-        jumps=not one.is_money,
+        jumps=not input_.is_money,
     )
 
 
@@ -167,13 +167,13 @@ class _Place:
 class _Search:
     """Tries values and finds the places where reaching the target begins or ends."""
 
-    def __init__(self, trials: Trials, one: Input, target: Target) -> None:
-        self._trials, self._one, self._target = trials, one, target
+    def __init__(self, trials: Trials, input_: Input, target: Target) -> None:
+        self._trials, self._input, self._target = trials, input_, target
         self.tried = 0
         self.why_none: Problem | None = None
 
     def value(self, place: _Place) -> Value:
-        return self._one.value(self._one.write(place.amount))
+        return self._input.value(self._input.write(place.amount))
 
     def place(self, amount: Fraction) -> _Place | None:
         """A value tried without its grain; None where it is not allowed."""
@@ -185,7 +185,7 @@ class _Search:
 
     def crossing(self, here: _Place, there: _Place) -> Crossing:
         """Halve what lies between a value that reaches the target and one that does not."""
-        finest = self._one.finest
+        finest = self._input.finest
         while there.amount - here.amount > finest and not self._is_level(here, there):
             steps = (there.amount - here.amount) / finest
             middle = self.place(here.amount + max(1, floor(steps / 2)) * finest)
@@ -202,7 +202,7 @@ class _Search:
 
         Amounts of money run no cell again, so they are found to the finest step.
         """
-        return not self._one.is_money and not any(
+        return not self._input.is_money and not any(
             is_difference(place.margin, self._grain(place)) for place in (here, there)
         )
 
@@ -220,7 +220,7 @@ class _Search:
     def _try(self, amount: Fraction, *, grain: bool) -> Trial:
         self.tried += not grain
         return self._trials.attempt(
-            {self._one.path: self._one.raw(self._one.write(amount))}, grain=grain
+            {self._input.path: self._input.raw(self._input.write(amount))}, grain=grain
         )
 
 
@@ -232,24 +232,24 @@ def _no_figure(target: Target, asked: AskedAbout) -> Unanswerable:
     return Unanswerable("no saleable output", asked.against)
 
 
-def _usual_ends(one: Input) -> tuple[Fraction, Fraction]:
+def _usual_ends(input_: Input) -> tuple[Fraction, Fraction]:
     """What is looked at where no range is typed."""
-    least, most, now = one.least, one.most, one.amount or Fraction(0)
-    if one.whole:
+    least, most, now = input_.least, input_.most, input_.amount or Fraction(0)
+    if input_.whole:
         about = max(Fraction(_COUNTS), 2 * now)
         return least, about if most is None else min(most, about)
     if most is not None:
         return least, most
     if not now:
-        most_tried = one.write(10 * one.worth)
-        raise Unanswerable("where to look", one.dotted, one.write(least), most_tried)
+        most_tried = input_.write(10 * input_.worth)
+        raise Unanswerable("where to look", input_.dotted, input_.write(least), most_tried)
     return (now / _TIMES if least else least), _TIMES * now
 
 
-def _scan(one: Input, low: Fraction, high: Fraction) -> list[Fraction]:
+def _scan(input_: Input, low: Fraction, high: Fraction) -> list[Fraction]:
     """Every count, or about twenty values on the grid of finest steps, both ends included."""
-    if one.whole and high - low < EVERY:
+    if input_.whole and high - low < EVERY:
         return [low + place for place in range(int(high - low) + 1)]
-    step = max(one.finest, floor((high - low) / SCAN / one.finest) * one.finest)
+    step = max(input_.finest, floor((high - low) / SCAN / input_.finest) * input_.finest)
     values = [low + place * step for place in range(ceil((high - low) / step))]
     return [*values, high]

@@ -121,18 +121,18 @@ class Trial:
         """The figures, the grain of the gains among them."""
         if self.problem:
             return Outcome(self.problem)
-        one, *moved = self.answers
-        found = one.figures
+        answer, *moved = self.answers
+        found = answer.figures
         return Outcome(
-            gains=one.gains,
-            grain=grain(one.gains, [each.gains for each in moved]) if moved else NO_GRAIN,
+            gains=answer.gains,
+            grain=grain(answer.gains, [each.gains for each in moved]) if moved else NO_GRAIN,
             saleable=None if found is None else found.saleable,
             spindle_hours=None if found is None else found.spindle.total,
             pieces={} if found is None else found.pieces,
             demand_met={} if found is None else found.demand_met,
             least_met=None if found is None else found.least_met,
-            money=one.money,
-            held_back=one.held_back,
+            money=answer.money,
+            held_back=answer.held_back,
         )
 
 
@@ -148,9 +148,9 @@ def difference(here: Trial, there: Trial, of: Figure = saleable) -> tuple[float,
     figure: what is not known finer cannot be told apart finer. None where a side is missing.
     """
     pairs = [
-        (one, other, one - other)
-        for one, other in zip(here.figure(of), there.figure(of), strict=True)
-        if one is not None and other is not None
+        (figure, other, figure - other)
+        for figure, other in zip(here.figure(of), there.figure(of), strict=True)
+        if figure is not None and other is not None
     ]
     if not pairs or len(pairs) < len(here.answers):
         return None
@@ -218,7 +218,7 @@ class Trials:
         moves = NUDGES if grain else ()
         found = [self._answer(plans, id_)]
         found += [
-            self._answer({one: nudged_plan(plan, by) for one, plan in plans.items()}, id_)
+            self._answer({scenario: nudged_plan(plan, by) for scenario, plan in plans.items()}, id_)
             for by in moves
         ]
         return Trial(None, tuple(found))
@@ -230,13 +230,15 @@ class Trials:
     def _pair(self, checked: Checked, id_: str) -> dict[str, Plan]:
         """The plans of the scenario and the reference, hour meters' gaps worked in."""
         plans = plans_of(checked)
-        pair = (self._reference, id_)
-        metered = {plan.meters.scenario for one in pair if (plan := plans[one]).meters is not None}
-        needed = {one: plan for one, plan in plans.items() if one in pair or one in metered}
-        done = gaps_read(needed, lambda plan: powered(plan, self._simulate, self._most_runs))
+        pair = {self._reference, id_}
+        needed = pair | {
+            meters.scenario for name in pair if (meters := plans[name].meters) is not None
+        }
+        read = {name: plan for name, plan in plans.items() if name in needed}
+        read = gaps_read(read, lambda plan: powered(plan, self._simulate, self._most_runs))
         # Worth is money where any scenario has a contribution, also one that is not answered.
         paid = in_money(plans)
-        return {one: replace(done[one], contributes=paid) for one in done if one in pair}
+        return {name: replace(read[name], contributes=paid) for name in read if name in pair}
 
 
 def changed(draft: Draft, scenario: str, changes: Mapping[Path, Raw]) -> tuple[Draft, str]:
@@ -279,6 +281,6 @@ def _of_any(problem: Problem, scenario: str) -> Problem:
     return replace(problem, scenario=None) if problem.scenario == scenario else problem
 
 
-def value_changes(one: Input, text: str) -> dict[Path, Raw]:
+def value_changes(input_: Input, text: str) -> dict[Path, Raw]:
     """The change that entering a text makes."""
-    return {one.path: one.raw(text)}
+    return {input_.path: input_.raw(text)}

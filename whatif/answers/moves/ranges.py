@@ -19,7 +19,7 @@ _STEPS = 10
 """About how many steps a range has whose step is not typed."""
 
 
-def read_range(one: Input, text: str) -> tuple[Input, tuple[str, ...]]:
+def read_range(input_: Input, text: str) -> tuple[Input, tuple[str, ...]]:
     """The input in the unit that was typed, and the texts of the values in the range.
 
     TO is among them unless a step was typed that passes it over. A number without a unit has that
@@ -27,30 +27,30 @@ def read_range(one: Input, text: str) -> tuple[Input, tuple[str, ...]]:
     :class:`Unanswerable`.
     """
     ends = _parts(text)
-    one, low, high = _ends(one, ends, text)
+    input_, low, high = _ends(input_, ends, text)
     if len(ends) == 2:
-        return one, tuple(one.write(each) for each in _about_ten(one, low, high))
-    step = _amount(one, _with_unit(one, ends[2], ends[1], ends[0]))
+        return input_, tuple(input_.write(each) for each in _about_ten(input_, low, high))
+    step = _amount(input_, _with_unit(input_, ends[2], ends[1], ends[0]))
     if step <= 0:
         raise Unanswerable("step not above 0", text)
-    if one.whole and step.denominator != 1:
-        raise Unanswerable("step not whole", text, one.label)
+    if input_.whole and step.denominator != 1:
+        raise Unanswerable("step not whole", text, input_.label)
     many = floor((high - low) / step) + 1
     if many > MOST_VALUES:
         raise Unanswerable("too many values", text, str(many), str(MOST_VALUES))
     values = [low + place * step for place in range(many)]
-    if one.unit and not all(is_exact(each, one.unit) for each in values):
+    if input_.unit and not all(is_exact(each, input_.unit) for each in values):
         # "1 h..2 h..10 min" is in minutes, since its steps are.
-        one = one.in_unit_of(_with_unit(one, ends[2], ends[1], ends[0]))
-    return one, tuple(one.write(each) for each in values)
+        input_ = input_.in_unit_of(_with_unit(input_, ends[2], ends[1], ends[0]))
+    return input_, tuple(input_.write(each) for each in values)
 
 
-def read_ends(one: Input, text: str) -> tuple[Input, Fraction, Fraction]:
+def read_ends(input_: Input, text: str) -> tuple[Input, Fraction, Fraction]:
     """The input in the unit that was typed, and FROM and TO in base units."""
     ends = _parts(text)
     if len(ends) == 3:
         raise Unanswerable("no step wanted", text)
-    return _ends(one, ends, text)
+    return _ends(input_, ends, text)
 
 
 def _parts(text: str) -> list[str]:
@@ -60,45 +60,45 @@ def _parts(text: str) -> list[str]:
     return ends
 
 
-def _ends(one: Input, ends: list[str], text: str) -> tuple[Input, Fraction, Fraction]:
-    begin = _with_unit(one, ends[0], ends[1])
-    end = _with_unit(one, ends[1], ends[0])
-    low, high = _amount(one, begin), _amount(one, end)
-    one = one.in_unit_of(begin)
+def _ends(input_: Input, ends: list[str], text: str) -> tuple[Input, Fraction, Fraction]:
+    begin = _with_unit(input_, ends[0], ends[1])
+    end = _with_unit(input_, ends[1], ends[0])
+    low, high = _amount(input_, begin), _amount(input_, end)
+    input_ = input_.in_unit_of(begin)
     if low > high:
         raise Unanswerable("goes down", text, end, begin)
     if low == high:
         raise Unanswerable("one value", text)
-    if one.whole and (low.denominator, high.denominator) != (1, 1):
-        raise Unanswerable("not whole", text, one.label)
-    return one, low, high
+    if input_.whole and (low.denominator, high.denominator) != (1, 1):
+        raise Unanswerable("not whole", text, input_.label)
+    return input_, low, high
 
 
-def _with_unit(one: Input, text: str, *others: str) -> str:
+def _with_unit(input_: Input, text: str, *others: str) -> str:
     """The text, with the unit of another end where it has none: the 5 of "5..15 min"."""
-    if not one.unit or not text.replace(".", "", 1).isdigit():
+    if not input_.unit or not text.replace(".", "", 1).isdigit():
         return text
     for other in others:
-        if one.read(other) is not None:
-            return f"{text} {one.in_unit_of(other).unit}"
+        if input_.read(other) is not None:
+            return f"{text} {input_.in_unit_of(other).unit}"
     return text
 
 
-def _amount(one: Input, text: str) -> Fraction:
-    one.value(text)
-    amount = one.read(text)
+def _amount(input_: Input, text: str) -> Fraction:
+    input_.value(text)
+    amount = input_.read(text)
     assert amount is not None  # or the value would have been refused
     return amount
 
 
-def _about_ten(one: Input, low: Fraction, high: Fraction) -> list[Fraction]:
+def _about_ten(input_: Input, low: Fraction, high: Fraction) -> list[Fraction]:
     """From low to high by a round step of the unit, high included."""
     span = high - low
-    if one.whole and span <= _BY_ONE:
+    if input_.whole and span <= _BY_ONE:
         step = Fraction(1)
     else:
-        step = one.worth * _round_step(span / one.worth / _STEPS)
-        step = Fraction(ceil(step)) if one.whole else step
+        step = input_.worth * _round_step(span / input_.worth / _STEPS)
+        step = Fraction(ceil(step)) if input_.whole else step
     values = [low + place * step for place in range(ceil(span / step))]
     return [*values, high]
 

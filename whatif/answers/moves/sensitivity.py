@@ -123,9 +123,9 @@ def sensitivity(
     checked = check(draft)
     resolved = checked.resolved[scenario]
     inputs = [
-        one
+        input_
         for path, key in _movable(checked, scenario)
-        if (one := input_of(draft, resolved, path, key)).amount
+        if (input_ := input_of(draft, resolved, path, key)).amount
     ]
     trials.expect(2 * len(inputs))
     base = trials.attempt({})
@@ -133,11 +133,11 @@ def sensitivity(
         raise Unanswerable("no gain", trials.asked.against)
     nothing = _assumed_nothing(checked, scenario)
     effects: list[Effect] = []
-    for done, one in enumerate(inputs):
+    for done, input_ in enumerate(inputs):
         told(done, len(inputs))
         if effects:
             partly(_ranked(trials.asked, effects, nothing))
-        effects.append(_effect(trials, base, one, resolved))
+        effects.append(_effect(trials, base, input_, resolved))
     told(len(inputs), len(inputs))
     return _ranked(trials.asked, effects, nothing)
 
@@ -156,39 +156,39 @@ def _movable(checked: Checked, scenario: str) -> Iterator[tuple[Path, Key]]:
             yield path, key
 
 
-def _effect(trials: Trials, base: Trial, one: Input, resolved: Resolved) -> Effect:
-    now = one.now_value
+def _effect(trials: Trials, base: Trial, input_: Input, resolved: Resolved) -> Effect:
+    now = input_.now_value
     assert now is not None  # or it would not be among the inputs that are moved
-    down, up = (_side(trials, base, one, times) for times in (-1, 1))
+    down, up = (_side(trials, base, input_, times) for times in (-1, 1))
     sides = [side for side in (down, up) if side is not None and side.is_difference]
     return Effect(
-        key=one.dotted,
-        label=one.label,
-        name=one.key.label,
-        thing=one.path[1] if len(one.path) > 2 else "",
+        key=input_.dotted,
+        label=input_.label,
+        name=input_.key.label,
+        thing=input_.path[1] if len(input_.path) > 2 else "",
         now=now,
-        origin=one.origin,
-        assumed=resolved.origin(*one.path).is_assumed,
+        origin=input_.origin,
+        assumed=resolved.origin(*input_.path).is_assumed,
         down=down,
         up=up,
         most=max((abs(side.change or 0.0) for side in sides), default=0.0),
     )
 
 
-def _side(trials: Trials, base: Trial, one: Input, times: int) -> Side | None:
+def _side(trials: Trials, base: Trial, input_: Input, times: int) -> Side | None:
     """The input moved down (-1) or up (1), kept within what is allowed."""
-    amount = one.amount
+    amount = input_.amount
     assert amount is not None  # or it would not be among the inputs that are moved
-    moved = amount + times * (1 if one.whole else TENTH * amount)
+    moved = amount + times * (1 if input_.whole else TENTH * amount)
     # The step to the 0 that takes a thing out is another question.
-    least = max(one.least, Fraction(one.key.says.takes_out))
-    moved = max(moved, least) if one.most is None else min(max(moved, least), one.most)
-    text = one.write(moved)
-    if moved == amount or not one.allows(text):
+    least = max(input_.least, Fraction(input_.key.says.takes_out))
+    moved = max(moved, least) if input_.most is None else min(max(moved, least), input_.most)
+    text = input_.write(moved)
+    if moved == amount or not input_.allows(text):
         return None
-    changes = {one.path: one.raw(text)}
+    changes = {input_.path: input_.raw(text)}
     first = trials.attempt(changes, grain=False)
-    value = one.value(text)
+    value = input_.value(text)
     if first.problem:
         return Side(value, None, 0.0, first.problem)
     if gain(first.answers[0]) == gain(base.answers[0]):

@@ -72,7 +72,7 @@ def read_target(text: str, draft: Draft, scenario: str) -> Target:
     if len(rest) != 1 or (kind == "pieces" and not part):
         raise Unanswerable("no target", text)
     resolved = resolve(draft, scenario)
-    parts = tuple(one for one in resolved.ids("part") if resolved.raw("part", one, "weekly") != 0)
+    parts = tuple(id_ for id_ in resolved.ids("part") if resolved.raw("part", id_, "weekly") != 0)
     if part and part not in parts:
         near = closest(part, parts)
         if near:

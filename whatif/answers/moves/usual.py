@@ -50,39 +50,39 @@ def offered(draft: Draft, checked: Checked, scenario: str) -> tuple[Input, ...]:
 
 def first_offered(inputs: Sequence[Input], wanted: Path | None) -> Input | None:
     """The input that is wanted if it is offered; else the pallets, or whatever is first."""
-    by_path = {one.path: one for one in inputs}
+    by_path = {input_.path: input_ for input_ in inputs}
     if wanted in by_path:
         return by_path[wanted]
-    return next((one for one in inputs if _is(one, "machine", "pallets")), _first(inputs))
+    return next((input_ for input_ in inputs if _is(input_, "machine", "pallets")), _first(inputs))
 
 
 def two_offered(inputs: Sequence[Input]) -> tuple[Input, Input] | None:
     """Two inputs for a table: pallets of the first machine and people of the first shift."""
     down = first_offered(inputs, None)
-    others = [one for one in inputs if down is not None and one.path != down.path]
-    across = next((one for one in others if _is(one, "shift", "people")), _first(others))
+    others = [input_ for input_ in inputs if down is not None and input_.path != down.path]
+    across = next((input_ for input_ in others if _is(input_, "shift", "people")), _first(others))
     return None if down is None or across is None else (down, across)
 
 
-def usual_span(one: Input) -> TriedValues:
+def usual_span(input_: Input) -> TriedValues:
     """About ten values to try: around what holds now, or from nothing up.
 
     Raises :class:`Unanswerable` where an amount is not given, so that nobody knows how much.
     """
-    return span_of(one, _usual(one))
+    return span_of(input_, _usual(input_))
 
 
-def span_of(one: Input, typed: str) -> TriedValues:
+def span_of(input_: Input, typed: str) -> TriedValues:
     """The values of a typed range, with the present one in its place among them."""
-    one, values = read_range(one, typed)
-    now = one.amount
-    if now is None or any(one.read(each) == now for each in values):
-        return TriedValues(one, values)
-    amounts = [one.read(each) for each in values]
+    input_, values = read_range(input_, typed)
+    now = input_.amount
+    if now is None or any(input_.read(each) == now for each in values):
+        return TriedValues(input_, values)
+    amounts = [input_.read(each) for each in values]
     place = sum(each is not None and each < now for each in amounts)
     if place in (0, len(values)):
-        return TriedValues(one, values)  # it lies outside of what was asked for
-    return TriedValues(one, (*values[:place], one.write(now), *values[place:]))
+        return TriedValues(input_, values)  # it lies outside of what was asked for
+    return TriedValues(input_, (*values[:place], input_.write(now), *values[place:]))
 
 
 def few(span: TriedValues) -> TriedValues:
@@ -103,40 +103,42 @@ def few(span: TriedValues) -> TriedValues:
     )
 
 
-def _is(one: Input, group: str, name: str) -> bool:
-    return one.path[0] == group and one.path[-1] == name and not one.key.kind.dimension
+def _is(input_: Input, group: str, name: str) -> bool:
+    return input_.path[0] == group and input_.path[-1] == name and not input_.key.kind.dimension
 
 
 def _first(inputs: Sequence[Input]) -> Input | None:
     return inputs[0] if inputs else None
 
 
-def _usual(one: Input) -> str:
-    now, most = one.amount, one.most
-    takes_out = one.key.says.takes_out
-    if one.whole:
-        least = max(one.least, Fraction(takes_out))
+def _usual(input_: Input) -> str:
+    now, most = input_.amount, input_.most
+    takes_out = input_.key.says.takes_out
+    if input_.whole:
+        least = max(input_.least, Fraction(takes_out))
         high = max(least + _COUNTS - 1, 2 * (now or Fraction(0)))
-        return _ends(one, least, high if most is None else min(high, most))
+        return _ends(input_, least, high if most is None else min(high, most))
     if not now:
-        return _from_nothing(one)
+        return _from_nothing(input_)
     high = 2 * now if most is None else min(2 * now, most)
-    if one.key.kind.dimension is Dimension.PERCENT and most is not None:
-        return _ends(one, one.least, most)
-    return _ends(one, max(one.least, now / 2 if takes_out or one.least else one.least), high)
+    if input_.key.kind.dimension is Dimension.PERCENT and most is not None:
+        return _ends(input_, input_.least, most)
+    return _ends(
+        input_, max(input_.least, now / 2 if takes_out or input_.least else input_.least), high
+    )
 
 
-def _ends(one: Input, low: Fraction, high: Fraction) -> str:
-    return f"{one.write(low)}..{one.write(high)}"
+def _ends(input_: Input, low: Fraction, high: Fraction) -> str:
+    return f"{input_.write(low)}..{input_.write(high)}"
 
 
-def _from_nothing(one: Input) -> str:
-    dimension = one.key.kind.dimension
-    if one.key.says.tries:
-        return one.key.says.tries
+def _from_nothing(input_: Input) -> str:
+    dimension = input_.key.kind.dimension
+    if input_.key.says.tries:
+        return input_.key.says.tries
     if dimension is Dimension.TIME:
         return _FROM_NO_TIME
     if dimension is Dimension.PERCENT:
         return _FROM_NO_SHARE
-    least, most = (one.write(times * one.worth) for times in (10, 20))
-    raise Unanswerable("not given" if one.amount is None else "now 0", one.label, least, most)
+    least, most = (input_.write(times * input_.worth) for times in (10, 20))
+    raise Unanswerable("not given" if input_.amount is None else "now 0", input_.label, least, most)

@@ -40,9 +40,9 @@ class Varied:
     origin: str
 
     @classmethod
-    def of(cls, one: Input) -> Varied:
+    def of(cls, input_: Input) -> Varied:
         """The same of an input."""
-        return cls(one.dotted, one.label, one.now_value, one.now_text, one.origin)
+        return cls(input_.dotted, input_.label, input_.now_value, input_.now_text, input_.origin)
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,21 +112,21 @@ def vary(
     text is no number, or the study has problems.
     """
     trials = Trials(draft, scenario, simulate)
-    one = find_input(draft, scenario, path)
-    one = one.in_unit_of(_first(values))
-    asked_for = [one.value(text) for text in values]
-    trials.expect(1 if one.is_money else len(asked_for))  # money runs no cell again
+    input_ = find_input(draft, scenario, path)
+    input_ = input_.in_unit_of(_first(values))
+    asked_for = [input_.value(text) for text in values]
+    trials.expect(1 if input_.is_money else len(asked_for))  # money runs no cell again
     tried = []
     for done, value in enumerate(asked_for):
         told(done, len(asked_for))
-        tried.append(trials.attempt(value_changes(one, value.text)))
+        tried.append(trials.attempt(value_changes(input_, value.text)))
     told(len(asked_for), len(asked_for))
     better = _better(tried)
     way = [place for place, trial in enumerate(tried) if not trial.problem][::better]
     knee = _knee(tried, way)
     return Curve(
         asked=trials.asked,
-        varied=Varied.of(one),
+        varied=Varied.of(input_),
         points=tuple(
             Point(value, trial.outcome) for value, trial in zip(asked_for, tried, strict=True)
         ),
@@ -221,7 +221,7 @@ def _best(outcomes: Sequence[Sequence[Outcome]]) -> tuple[int, int] | None:
     places = [
         (i, j)
         for i, row in enumerate(outcomes)
-        for j, one in enumerate(row)
-        if one.saleable is not None
+        for j, outcome in enumerate(row)
+        if outcome.saleable is not None
     ]
     return max(places, key=lambda at: outcomes[at[0]][at[1]].saleable or 0.0, default=None)

@@ -126,10 +126,10 @@ class Nights:
     @property
     def runs_on(self) -> bool:
         """Whether any spindle is in cycle in any night."""
-        return any(one.hours.most > 0 for one in self.after)
+        return any(night.hours.most > 0 for night in self.after)
 
 
-def night(plan: Plan, told: Told) -> Nights | None:
+def nights_of(plan: Plan, told: Told) -> Nights | None:
     """Follow every night that begins in the weeks measured; None where the plan has no cell."""
     cell = plan.cell
     if cell is None:
@@ -160,7 +160,7 @@ def night(plan: Plan, told: Told) -> Nights | None:
 
 
 def steps(plan: Plan) -> int:
-    """How often :func:`night` tells how far it is: before every week of warm-up and every night."""
+    """How often :func:`nights_of` tells how far it is: before each warm-up week and each night."""
     cell = plan.cell
     if cell is None:
         return 0
@@ -188,10 +188,10 @@ def nights_after(
     plan: Plan, cell: Cell, like: Sequence[Gap], week: Sequence[Gap], seen: Sequence[NightSeen]
 ) -> NightsAfter:
     """The nights among those seen that are one of ``like``, counted."""
-    mine = [one for one in seen if week[one.gap] in like]
+    mine = [night for night in seen if week[night.gap] in like]
     first = like[0]
-    turning = _spread([max((m.turned for m in one.machines), default=0) / HOUR for one in mine])
-    lasting = [[machine.why is Why.RUNS for machine in one.machines] for one in mine]
+    turning = _spread([max((m.turned for m in night.machines), default=0) / HOUR for night in mine])
+    lasting = [[machine.why is Why.RUNS for machine in night.machines] for night in mine]
     shifts = tuple(cell.shifts[place].id for place in first.shifts)
     days = tuple(gap.day for gap in like)
     return NightsAfter(
@@ -200,10 +200,10 @@ def nights_after(
         start=first.start,
         length=first.length / HOUR,
         seen=len(mine),
-        hours=_spread([sum(m.cycle for m in one.machines) / HOUR for one in mine]),
+        hours=_spread([sum(m.cycle for m in night.machines) / HOUR for night in mine]),
         turning=turning,
-        all_last=_percent([bool(one) and all(one) for one in lasting]),
-        some_last=_percent([any(one) for one in lasting]),
+        all_last=_percent([bool(lasts) and all(lasts) for lasts in lasting]),
+        some_last=_percent([any(lasts) for lasts in lasting]),
         groups=_groups(plan, mine),
         morning=_morning(mine),
     )
@@ -221,7 +221,7 @@ def _groups(plan: Plan, mine: Sequence[NightSeen]) -> tuple[GroupNight, ...]:
     found = []
     start = 0
     for group in plan.groups:
-        of_group = [one.machines[start : start + group.count] for one in mine]
+        of_group = [night.machines[start : start + group.count] for night in mine]
         start += group.count
         found.append(_group(group.id, group.count, group.pallets, of_group))
     return tuple(found)
@@ -230,13 +230,13 @@ def _groups(plan: Plan, mine: Sequence[NightSeen]) -> tuple[GroupNight, ...]:
 def _group(
     id_: str, count: int, pallets: int, mine: Sequence[tuple[MachineSeen, ...]]
 ) -> GroupNight:
-    every = [machine for one in mine for machine in one]
+    every = [machine for machines in mine for machine in machines]
     ends = Counter(machine.why for machine in every)
     return GroupNight(
         group=id_,
         count=count,
         pallets=pallets,
-        hours=_spread([sum(machine.cycle for machine in one) / HOUR for one in mine]),
+        hours=_spread([sum(machine.cycle for machine in machines) / HOUR for machines in mine]),
         at_work=tuple(sorted(machine.turned / HOUR for machine in every)),
         lasting=100 * ends[Why.RUNS] / len(every),
         ends={end.value: 100 * times / len(every) for end, times in ends.most_common()},
@@ -246,11 +246,11 @@ def _group(
 
 
 def _morning(mine: Sequence[NightSeen]) -> Morning:
-    cleared = [one.clearing / HOUR for one in mine if one.clearing is not None]
+    cleared = [night.clearing / HOUR for night in mine if night.clearing is not None]
     return Morning(
-        pieces=_spread([one.pieces for one in mine]),
-        visits=_spread([one.visits for one in mine]),
-        minutes=_spread([one.visit_seconds / MINUTE for one in mine]),
+        pieces=_spread([night.pieces for night in mine]),
+        visits=_spread([night.visits for night in mine]),
+        minutes=_spread([night.visit_seconds / MINUTE for night in mine]),
         clearing=_spread(cleared) if cleared else None,
-        not_cleared=_percent([one.clearing is None for one in mine]),
+        not_cleared=_percent([night.clearing is None for night in mine]),
     )

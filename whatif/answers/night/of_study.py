@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from whatif.answers.cautions import Caution, Danger, runs_unattended
 from whatif.answers.compare import Simulate, plans_as_read
-from whatif.answers.night.night import Nights, night
+from whatif.answers.night.night import Nights, nights_of
 from whatif.answers.night.pallets import Fewest, fewest
 from whatif.answers.progress import Told
 from whatif.plan.model import Plan
@@ -40,7 +40,7 @@ class StudyNights:
 
 def nights_alone(plan: Plan, told: Told) -> ScenarioNights:
     """A scenario's nights without the search for pallets, which may be long."""
-    nights = night(plan, told)
+    nights = nights_of(plan, told)
     return ScenarioNights(plan.title, nights, (), _cautions(plan, nights))
 
 

@@ -155,7 +155,7 @@ class _Tries:
 def _search(tries: _Tries, like: list[Gap]) -> Fewest:
     """Exclude by arithmetic, then try upwards."""
     cell, group = tries.cell, tries.plan.groups[tries.place]
-    makings = [one for part in cell.parts if (one := part.making[tries.place]) is not None]
+    makings = [making for part in cell.parts if (making := part.making[tries.place]) is not None]
     shifts = tuple(cell.shifts[place].id for place in like[0].shifts)
     days = tuple(gap.day for gap in like)
     length = like[0].length
@@ -216,25 +216,25 @@ def _tried(found: Fewest, tries: _Tries, like: list[Gap], first: int) -> Fewest:
     while True:
         last = min(block + STEPS, MOST)
         tries.foresee(block, last)
-        one = tries.with_pallets(block, like)
-        if one.lasting < 100 and last > block:
+        night = tries.with_pallets(block, like)
+        if night.lasting < 100 and last > block:
             most = tries.with_pallets(last, like)
-            if not _helps(one, most):
+            if not _helps(night, most):
                 return _none(found, most, _lack(most))
         for pallets in range(block, last + 1):
-            one = tries.with_pallets(pallets, like)
-            if one.lasting == 100:
-                return replace(found, fewest=pallets, tried=pallets, loaded=one.loaded)
+            night = tries.with_pallets(pallets, like)
+            if night.lasting == 100:
+                return replace(found, fewest=pallets, tried=pallets, loaded=night.loaded)
         if last == MOST:
-            return _none(found, one, "ends")
+            return _none(found, night, "ends")
         block = last
 
 
-def _helps(one: GroupNight, more: GroupNight) -> bool:
+def _helps(fewer: GroupNight, more: GroupNight) -> bool:
     """Whether more pallets are loaded where there are more, and may be cut."""
     if more.lasting == 100:
         return True
-    return _ends(more) != Why.LIMIT and more.loaded - one.loaded >= 1
+    return _ends(more) != Why.LIMIT and more.loaded - fewer.loaded >= 1
 
 
 def _lack(most: GroupNight) -> str:
@@ -249,6 +249,6 @@ def _none(found: Fewest, most: GroupNight, why_not: str) -> Fewest:
     return replace(found, why_not=why_not, tried=most.pallets, loaded=most.loaded, ends=_ends(most))
 
 
-def _ends(one: GroupNight) -> str:
+def _ends(night: GroupNight) -> str:
     """What ends most of the nights that do not last."""
-    return next((end for end in one.ends if end != Why.RUNS), Why.RUNS.value)
+    return next((end for end in night.ends if end != Why.RUNS), Why.RUNS.value)

@@ -196,7 +196,7 @@ class _Watcher:
         self._look(until)
         # Visits that the last day did not come to; after a week more nobody will.
         deadline = until + WEEK
-        while any(one[-1].unknown for one in self._seen) and run.next_event() < deadline:
+        while any(seen[-1].unknown for seen in self._seen) and run.next_event() < deadline:
             run.advance(run.next_event() + 1)
             self._refresh()
         return [

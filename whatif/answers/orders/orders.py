@@ -75,12 +75,12 @@ def promises(plan: Plan, orders: Sequence[Ordered]) -> Promises:
     """The orders taken together (rule `promises.all`)."""
     if not orders:
         return Promises(None, None, None, None)
-    late = [one.late_hours for one in orders if one.late_hours is not None]
+    late = [order.late_hours for order in orders if order.late_hours is not None]
     days = plan.weeks * plan.shift_days
-    pieces = sum(one.pieces * one.late for one in orders)
+    pieces = sum(order.pieces * order.late for order in orders)
     all_off = len(late) == len(orders)
     return Promises(
-        on_time=100 * sum(1 - one.late for one in orders) / len(orders),
+        on_time=100 * sum(1 - order.late for order in orders) / len(orders),
         mean_late=sum(late) / len(late) if all_off else None,
         most_late=max(late) if all_off else None,
         pieces_late=pieces / days if days else None,

@@ -66,18 +66,18 @@ class AnyHour:
     trials: tuple[RushArrival, ...] = ()
 
 
-def rush(plan: Plan, one: RushPlan, pause: Callable[[], None]) -> RushArrival | AnyHour | None:
+def rush(plan: Plan, planned: RushPlan, pause: Callable[[], None]) -> RushArrival | AnyHour | None:
     """Answer a rush order; None where its part is not made.
 
     Args:
         pause: called now and then; it may raise to give the work up.
     """
-    if plan.cell is None or one.part is None:
+    if plan.cell is None or planned.part is None:
         return None
     place = len(plan.cell.orders)
-    order = RealOrder(one.id, one.part, one.pieces, arrives=None, rush=True)
+    order = RealOrder(planned.id, planned.part, planned.pieces, arrives=None, rush=True)
     base = Run(replace(plan.cell, orders=(*plan.cell.orders, order)))
-    times = _arrivals(base, one, plan.warm_up * WEEK)
+    times = _arrivals(base, planned, plan.warm_up * WEEK)
     without: dict[int, _Others] = {}
     trials: dict[int, tuple[_Others, float | None]] = {}
     for second in sorted({*times, *(at + AFTERWARDS for at in times)}):
@@ -93,7 +93,7 @@ def rush(plan: Plan, one: RushPlan, pause: Callable[[], None]) -> RushArrival | 
                 trial = Run(replace(plan.cell, orders=(*plan.cell.orders, first)))
             trials[second] = _try(trial, place, pause)
     found = [_compared(plan, without[at], without[at + AFTERWARDS], *trials[at]) for at in times]
-    if one.arrives is not None:
+    if planned.arrives is not None:
         return found[0]
     return AnyHour(_each(found, median), _each(found, max), tuple(found)) if found else None
 
@@ -119,9 +119,11 @@ def any_gain(found: Iterable[RushArrival | AnyHour | None]) -> bool:
     """Whether other work gains spindle hours in any of them, so that it is worth a line."""
     trials = (
         trial
-        for one in found
-        if one is not None
-        for trial in ((one,) if isinstance(one, RushArrival) else (one.median, one.worst))
+        for answer in found
+        if answer is not None
+        for trial in (
+            (answer,) if isinstance(answer, RushArrival) else (answer.median, answer.worst)
+        )
     )
     return any(trial.gains for trial in trials)
 
@@ -132,10 +134,10 @@ def _advance(run: Run, until: int, pause: Callable[[], None]) -> None:
         run.advance(min(until, run.now + WEEK))
 
 
-def _arrivals(base: Run, one: RushPlan, start: int) -> list[int]:
+def _arrivals(base: Run, planned: RushPlan, start: int) -> list[int]:
     """Seconds of the run at which the order arrives."""
-    if one.arrives is not None:
-        return [start + one.arrives]
+    if planned.arrives is not None:
+        return [start + planned.arrives]
     calendar = base.calendar
     return [
         start + hour
@@ -180,9 +182,9 @@ def _contribution(plan: Plan, less: tuple[int, ...], more: tuple[int, ...]) -> f
 
 def _each(found: list[RushArrival], of: Callable[[list[float]], float]) -> RushArrival:
     """The median or the worst of each figure; None where an order is never off."""
-    hours = [one.hours for one in found if one.hours is not None]
+    hours = [trial.hours for trial in found if trial.hours is not None]
     return RushArrival(
         of(hours) if len(hours) == len(found) else None,
-        of([one.lost_spindle_hours for one in found]),
-        of([one.lost_contribution for one in found]),
+        of([trial.lost_spindle_hours for trial in found]),
+        of([trial.lost_contribution for trial in found]),
     )

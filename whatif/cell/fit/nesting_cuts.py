@@ -81,14 +81,14 @@ def in_bands(length: int, width: int, along: int, across: int) -> tuple[Block, .
     if max(length, width) > BANDS_UP_TO * min(along, across):
         return best
     for mirror, (run, depth) in ((False, (length, width)), (True, (width, length))):
-        for one, other in ((along, across), (across, along)):
-            rows, other_rows = depth // other, depth // one
-            for columns in range(1, run // one + 1):
-                rest = (run - columns * one) // other
+        for side, other in ((along, across), (across, along)):
+            rows, other_rows = depth // other, depth // side
+            for columns in range(1, run // side + 1):
+                rest = (run - columns * side) // other
                 if columns * rows + rest * other_rows > most:
                     most = columns * rows + rest * other_rows
-                    band = Block(0, 0, columns, rows, one, other)
-                    beside = Block(columns * one, 0, rest, other_rows, other, one)
+                    band = Block(0, 0, columns, rows, side, other)
+                    beside = Block(columns * side, 0, rest, other_rows, other, side)
                     best = (band.mirrored(), beside.mirrored()) if mirror else (band, beside)
     return best
 
@@ -236,8 +236,8 @@ class Search:
             self._spend(len(points))
             for i in range((len(points) + 1) // 2):
                 x, rest = points[i], points[-1 - i]
-                one, other = self._sides(x, depth), self._sides(rest, depth)
-                if self._most(one) + self._most(other) < want:
+                first, second = self._sides(x, depth), self._sides(rest, depth)
+                if self._most(first) + self._most(second) < want:
                     continue
                 lengthwise = ((0, 0, x, b), (x, 0, rest, b))
                 crosswise = ((0, 0, a, x), (0, x, a, rest))

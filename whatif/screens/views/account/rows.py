@@ -26,18 +26,18 @@ SEES = "sees:"
 
 def leads(found: Sequence[Section]) -> list[Reference]:
     """Where the numbers of an account lead on to, in reading order."""
-    return [line.sees for one in found for line in one.lines if line.sees is not None]
+    return [line.sees for section in found for line in section.lines if line.sees is not None]
 
 
 def section_rows(found: Sequence[Section], width: int, marked: int) -> list[list[SpanRow]]:
     """Each section as rows; numbers that lead on have spots, the marked one its sign."""
     laid: list[list[SpanRow]] = []
     count = 0
-    for one in found:
-        rows = [row(Span(one.title, "title"))] if one.title else []
-        values = [cell_len(line.value) for line in one.lines]
+    for section in found:
+        rows = [row(Span(section.title, "title"))] if section.title else []
+        values = [cell_len(line.value) for line in section.lines]
         room = max((long for long in values if long <= _VALUE), default=0)
-        for line in one.lines:
+        for line in section.lines:
             if line.value:
                 rows += _number(line, room, width, count, marked)
             else:
@@ -52,7 +52,7 @@ def _text(line: ReadLine, width: int) -> list[SpanRow]:
     # What goes over to a next row stands behind its dash or equals sign.
     hang = 2 if line.text[:2] in ("- ", "= ") else 0
     rows = paragraph(line.text, width - hang, _TONES[line.tone], indent)
-    return rows[:1] + [row(" " * hang, *one) for one in rows[1:]]
+    return rows[:1] + [row(" " * hang, *spans) for spans in rows[1:]]
 
 
 def _number(line: ReadLine, room: int, width: int, count: int, marked: int) -> list[SpanRow]:
@@ -67,7 +67,7 @@ def _number(line: ReadLine, room: int, width: int, count: int, marked: int) -> l
     taken = cell_len(head.text)
     rows = paragraph(line.text, width, "plain", taken)
     toned: Tone = "chosen" if tone == "chosen" else "accent" if spot else "plain"
-    first = row(head, *(Span(one.text, toned, spot) for one in rows[0][1:]))
+    first = row(head, *(Span(span.text, toned, spot) for span in rows[0][1:]))
     return [first, *rows[1:]]
 
 
@@ -83,16 +83,16 @@ def leaves(laid: Sequence[Sequence[SpanRow]], height: int) -> list[list[SpanRow]
             gap = False
         if gap:
             found[-1].append(row(""))
-        for one in rows:
+        for spans in rows:
             if len(found[-1]) == height:
                 found.append([])
-            found[-1].append(one)
+            found[-1].append(spans)
     return found
 
 
 def leaf_of(found: Sequence[Sequence[SpanRow]], spot: str) -> int | None:
     """The leaf on which a spot stands."""
     for i, leaf in enumerate(found):
-        if any(piece.spot == spot for one in leaf for piece in one):
+        if any(piece.spot == spot for spans in leaf for piece in spans):
             return i
     return None
