@@ -130,6 +130,16 @@ class Comparison:
     answers: Mapping[str, Answer]
     units: str = "metric"
 
+    @property
+    def plans(self) -> dict[str, Plan]:
+        """Every scenario's plan."""
+        return {id_: answer.plan for id_, answer in self.answers.items()}
+
+    def with_each(self, change: Callable[[str, Answer], Answer]) -> Comparison:
+        """The same with every answer, by the scenario's id, changed."""
+        answers = {id_: change(id_, answer) for id_, answer in self.answers.items()}
+        return replace(self, answers=answers)
+
 
 def plans_as_read(
     checked: Checked, simulate: Simulate, *, most_runs: int = ALL_RUNS
@@ -201,21 +211,18 @@ def _money(
 
 def with_grain(found: Comparison, simulate: Simulate) -> Comparison:
     """The same comparison with the grain of every gain (rule `grain.find`)."""
-    plans = {id_: answer.plan for id_, answer in found.answers.items()}
-    pairs: dict[str, list[Gains]] = {id_: [] for id_ in plans}
+    pairs: dict[str, list[Gains]] = {id_: [] for id_ in found.answers}
     for by in NUDGES:
-        moved = {id_: nudged_plan(plan, by) for id_, plan in plans.items()}
+        moved = {id_: nudged_plan(plan, by) for id_, plan in found.plans.items()}
         results = _results(moved, found.reference, simulate)
         base = results[found.reference]
         for id_, result in results.items():
             if result is not None and base is not None:
                 pairs[id_].append(gains(result.figures, base.figures))
-    return replace(
-        found,
-        answers={
-            id_: replace(answer, grain=grain(answer.gains, pairs[id_]), nudged=tuple(pairs[id_]))
-            for id_, answer in found.answers.items()
-        },
+    return found.with_each(
+        lambda id_, answer: replace(
+            answer, grain=grain(answer.gains, pairs[id_]), nudged=tuple(pairs[id_])
+        )
     )
 
 
@@ -234,14 +241,10 @@ def with_gain_ranges(found: Comparison, simulate: Simulate) -> Comparison:
             meters = found.answers[id_].plan.meters
             reading = None if meters is None else readings.get(meters.scenario)
             pairs[id_] += _gap_as_read(kind, reading, figures, base)
-    return replace(
-        found,
-        answers={
-            id_: replace(answer, gain_range=_range(pairs[id_]), gap_read=tuple(pairs[id_]))
-            if pairs[id_]
-            else answer
-            for id_, answer in found.answers.items()
-        },
+    return found.with_each(
+        lambda id_, answer: replace(
+            answer, gain_range=_range(pairs[id_]), gap_read=tuple(pairs[id_])
+        )
     )
 
 
@@ -263,7 +266,7 @@ def as_read(
 
     Returned with the readings; scenarios that are not simulated are left out.
     """
-    plans = {id_: answer.plan for id_, answer in found.answers.items()}
+    plans = found.plans
     readings = {
         id_: find_reading(plans[id_], kind, lambda plan: powered(plan, simulate, ALL_RUNS))
         for id_ in shown
@@ -292,9 +295,9 @@ def _gap_as_read(
     return [GapAsRead(kind, reading.seconds, figures.saleable, base.saleable, gain)]
 
 
-def _range(readings: list[GapAsRead]) -> tuple[float, float]:
+def _range(readings: list[GapAsRead]) -> tuple[float, float] | None:
     found = [reading.gain for reading in readings]
-    return min(found), max(found)
+    return (min(found), max(found)) if found else None
 
 
 def powered(plan: Plan, simulate: Simulate, most_runs: int) -> float | None:
@@ -307,16 +310,12 @@ def powered(plan: Plan, simulate: Simulate, most_runs: int) -> float | None:
 
 def with_rush(found: Comparison, pause: Callable[[], None]) -> Comparison:
     """The same comparison with every rush order tried out (rule `rush.trial`)."""
-    return replace(
-        found,
-        answers={
-            id_: replace(
-                answer,
-                rush={order.id: rush(answer.plan, order, pause) for order in answer.plan.rush},
-            )
-            for id_, answer in found.answers.items()
-        },
-    )
+
+    def tried(_: str, answer: Answer) -> Answer:
+        found = {order.id: rush(answer.plan, order, pause) for order in answer.plan.rush}
+        return replace(answer, rush=found)
+
+    return found.with_each(tried)
 
 
 def nudged_plan(plan: Plan, by: int) -> Plan:

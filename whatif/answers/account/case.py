@@ -96,24 +96,19 @@ class Case:
         return self.plan.title
 
     @cached_property
-    def plans(self) -> Mapping[str, Plan]:
-        """The plans of all scenarios."""
-        return {id_: answer.plan for id_, answer in self.found.answers.items()}
-
-    @cached_property
     def worth(self) -> Worth:
         """What a good piece of each part is worth."""
-        return worth(self.plans, self.scenario, self.found.reference)
+        return worth(self.found.plans, self.scenario, self.found.reference)
 
     @property
     def in_money(self) -> bool:
         """Whether worth is money; else it is minutes of cycle."""
-        return in_money(self.plans)
+        return in_money(self.found.plans)
 
     @property
     def worth_unit(self) -> str:
         """The unit of output: the currency, or minutes of cycle."""
-        prices = self.plans[self.found.reference].prices
+        prices = self.found.plans[self.found.reference].prices
         return prices.currency if self.in_money and prices is not None else "min"
 
     def told(self, label: str) -> str:

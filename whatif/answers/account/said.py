@@ -118,7 +118,7 @@ def meters(case: Case, of: Figure) -> Worked:
     if of.id == "hour_meters.gain_range_percent":
         return _range(case, of, found.gap)
     if not found.own:
-        return nothing("meters of", case.plans[found.scenario].title)
+        return nothing("meters of", case.found.plans[found.scenario].title)
     on = case.given("hours switched on", "h", "hour_meters", "switched_on")
     cut = case.given("hours in cut", "h", "hour_meters", "in_cut")
     checks: tuple[Check, ...] = ()

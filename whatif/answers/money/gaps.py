@@ -131,6 +131,14 @@ class _More:
     is_priced: bool
 
 
+_PRICES: dict[AddedThing, tuple[str, str]] = {
+    "machines": ("bought", "price"),
+    "pallets": ("pallets", "pallet_price"),
+    "systems": ("systems", "pallet_system_price"),
+}
+"""How many more of it a group takes, and the key of its price."""
+
+
 def not_priced(
     plan: Plan, held: Mapping[str, int], reference: Plan, held_there: Mapping[str, int]
 ) -> tuple[Added, ...]:
@@ -145,21 +153,15 @@ def not_priced(
         (id_, group_changes(group, there.groups.get(id_)), group.entered)
         for id_, group in here.groups.items()
     ]
-    machines = [_More(id_, changes.bought, "price" in said) for id_, changes, said in groups]
-    pallets = [_More(id_, changes.pallets, "pallet_price" in said) for id_, changes, said in groups]
-    systems = [
-        _More(id_, changes.systems, "pallet_system_price" in said) for id_, changes, said in groups
-    ]
-    fixtures = [
+    more: dict[AddedThing, list[_More]] = {
+        what: [_More(id_, getattr(changes, count), price in said) for id_, changes, said in groups]
+        for what, (count, price) in _PRICES.items()
+    }
+    more["fixtures"] = [
         _More(id_, count - held_there.get(id_, 0), id_ in here.fixtures_entered)
         for id_, count in held.items()
     ]
-    return (
-        *_bare("machines", machines),
-        *_bare("pallets", pallets),
-        *_bare("systems", systems),
-        *_bare("fixtures", fixtures),
-    )
+    return tuple(added for what, each in more.items() for added in _bare(what, each))
 
 
 def _bare(what: AddedThing, added: Sequence[_More]) -> Iterator[Added]:
