@@ -16,7 +16,7 @@ from whatif.cell.states import STATES
 from whatif.study.refused import Refused
 from whatif.study.schema.catalogue import GROUPS, HEAD_KEYS, KEYS, Key
 from whatif.telling.problems import refusal_words
-from whatif.telling.rules import nearest, rule, rules
+from whatif.telling.rules import nearest_rules, rule, rules
 
 BOOK = (files("whatif.cell") / "RULES.md").read_text("utf-8")
 OF_SCENARIO = ("title", "notes", "parent")
@@ -46,9 +46,9 @@ def test_a_name_that_is_none_brings_the_nearest() -> None:
         rule("people.visits")
     said = "There is no rule people.visits. Did you mean people.visit"
     assert refusal_words(fault.value).startswith(said)
-    assert nearest("bench") == ("people.bench",)
-    assert nearest("warm up") == ("machines.warm-up",)
-    assert nearest("") == nearest("zzz") == ()
+    assert nearest_rules("bench") == ("people.bench",)
+    assert nearest_rules("warm up") == ("machines.warm-up",)
+    assert nearest_rules("") == nearest_rules("zzz") == ()
 
 
 @pytest.mark.parametrize("name", rules())

@@ -9,7 +9,7 @@ import pytest
 from answer_studies import CHILD, FLOOR, TODAY, Spent, counted, figured, plan_of, sound, today
 
 from whatif.answers.compare import compare, with_grain
-from whatif.answers.gains import Gains, gains, grain, is_difference, percent
+from whatif.answers.gains import Gains, gains, grain_of, is_difference, percent
 from whatif.answers.limits import held_back
 from whatif.cell.calendar import AFTER_HOURS, ATTENDED, ON_BREAK
 from whatif.cell.model import HOUR, Cell, MachineGroup, Making, Part, Shift, StopKind
@@ -228,7 +228,7 @@ def test_percent(figure: float | None, reference: float | None, gain: float | No
 
 
 def test_a_grain_is_the_widest_change() -> None:
-    found = grain(Gains(5, 0, -2, None, 1), [Gains(6, 0, -5, 3, None), Gains(3, 0, -1, 3, None)])
+    found = grain_of(Gains(5, 0, -2, None, 1), [Gains(6, 0, -5, 3, None), Gains(3, 0, -1, 3, None)])
     assert found == Gains(2, 0, 3, None, 0)
 
 

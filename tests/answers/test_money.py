@@ -13,7 +13,13 @@ from hypothesis import strategies as st
 from lengths import examples
 
 from whatif.answers.compare import Comparison, compare
-from whatif.answers.money.money import MoneyFigures, money, payback, present_value, rate_of_return
+from whatif.answers.money.money import (
+    MoneyFigures,
+    money_of,
+    payback,
+    present_value,
+    rate_of_return,
+)
 from whatif.plan.build import plans_of
 from whatif.session.calculate.memory import Memory
 
@@ -151,9 +157,9 @@ def test_a_year_by_hand() -> None:
         'machine.mill.floor = "20 m^2"',
     )
     plan, one = plan_of(text), figured(text, cut=(260,))
-    assert money(plan, one, {}, plan, one, {}).year == pytest.approx(34_820)
+    assert money_of(plan, one, {}, plan, one, {}).year == pytest.approx(34_820)
     without = replace(one, floor=None)
-    assert money(plan, without, {}, plan, one, {}).year == pytest.approx(34_960)
+    assert money_of(plan, without, {}, plan, one, {}).year == pytest.approx(34_960)
 
 
 def test_a_gain_in_money_and_what_follows_from_it() -> None:
@@ -161,7 +167,7 @@ def test_a_gain_in_money_and_what_follows_from_it() -> None:
     text = today(PAID) + CHILD + "money.one_off = 10000\nmoney.years = 2\n"
     plans = plans_of(sound(text))
     base, more = figured(text, cut=(100,)), figured(text, cut=(200,))
-    found = money(plans["child"], more, {}, plans["today"], base, {})
+    found = money_of(plans["child"], more, {}, plans["today"], base, {})
     assert (found.year, found.year_gain, found.capital) == (50_000, 25_000, 10_000)
     assert found.payback_years == 0.4
     assert found.net_present_value == pytest.approx(25_000 / 1.08 + 25_000 / 1.08**2 - 10_000)
@@ -192,7 +198,7 @@ def priced(
     text = "\n".join([today(*head), CHILD, *child, ""])
     plans, one = plans_of(sound(text)), figured(today(*head))
     at, there = plans[scenario], plans["today"]
-    return money(at, one, {"body": held}, there, one, {"body": held_there})
+    return money_of(at, one, {"body": held}, there, one, {"body": held_there})
 
 
 @pytest.mark.parametrize(

@@ -20,7 +20,7 @@ from oracle.specs import Spec, cells, luck, study_text
 from oracle.specs_orders import with_orders, with_rush
 
 from whatif.answers.orders.orders import ordered
-from whatif.answers.orders.rush import RushArrival, rush
+from whatif.answers.orders.rush import RushArrival, try_rush
 from whatif.plan.build import plans_of
 from whatif.study.check.check import check
 from whatif.study.file.reading import read_text
@@ -86,7 +86,7 @@ def assert_rush_held(spec: Spec) -> Rushed:
     # As in `both`, stops are given to the cell itself.
     plan = replace(plan, cell=replace(plan.cell, stops=stops_of(spec), luck=1))
     (one,) = plan.rush
-    found, plain = rush(plan, one, lambda: None), rushed(spec, one.id, 1, luck(spec))
+    found, plain = try_rush(plan, one, lambda: None), rushed(spec, one.id, 1, luck(spec))
     if found is None:  # its part is not made
         assert (plain.seconds, plain.lost) == (None, 0)
         return plain

@@ -10,7 +10,7 @@ from small_study import STUDY
 from textual.widgets import Input
 
 from whatif.screens.dialogs.ask import Ask
-from whatif.session.opened import begin, empty_study
+from whatif.session.opened import begin_study, empty_study
 from whatif.session.session import OnDisk, Session
 from whatif.study.edits import SetValue
 from whatif.study.file.reading import StudyError, read_file
@@ -43,7 +43,7 @@ def test_the_session_tells_what_has_become_of_the_file(study: Path) -> None:
 
 def test_what_no_file_has_held_is_never_changed_on_disk(tmp_path: Path) -> None:
     path = tmp_path / "new.toml"
-    opened = begin(empty_study(), path, tmp_path / "state")
+    opened = begin_study(empty_study(), path, tmp_path / "state")
     assert opened.session.on_disk() is OnDisk.SAME
     path.write_text(STUDY, "utf-8")
     assert opened.session.on_disk() is OnDisk.SAME

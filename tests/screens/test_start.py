@@ -17,7 +17,7 @@ from whatif.screens.dialogs.ask import Ask
 from whatif.screens.dialogs.texts import ReadText
 from whatif.session.kept.recovery import left_behind
 from whatif.session.kept.state import recent, remember
-from whatif.session.opened import begin, empty_study
+from whatif.session.opened import begin_study, empty_study
 from whatif.study.file.reading import read_file
 
 every_size = pytest.mark.parametrize("size", SIZES, ids=lambda size: f"{size[0]}x{size[1]}")
@@ -381,8 +381,8 @@ async def test_the_palette_has_no_desk_commands_before_there_is_a_desk(state: Pa
 
 
 def test_an_empty_study_is_no_loss_and_a_first_one_is(tmp_path: Path) -> None:
-    empty = begin(empty_study(), None, tmp_path)
-    full = begin(empty_study(), None, tmp_path, is_work=True)
+    empty = begin_study(empty_study(), None, tmp_path)
+    full = begin_study(empty_study(), None, tmp_path, is_work=True)
     for one in (empty, full):
         one.recovery.close()
     assert empty.session.is_saved

@@ -17,7 +17,7 @@ from whatif.screens.widgets.columns import LEAST, LEAST_LABEL, apart, cut, fitte
 from whatif.session.calculate.memory import Memory
 from whatif.session.column_text import column_text, is_column, pasting, write_new
 from whatif.session.session import Session
-from whatif.session.sheet import Line, cell, differing, find, rows
+from whatif.session.sheet import Line, cell, differing, find_rows, rows
 from whatif.study.check.check import check
 from whatif.study.edits import ClearValue, EditError, SetValue, Together
 from whatif.study.file.reading import StudyError, read_file
@@ -115,7 +115,7 @@ def test_words_are_looked_for_in_labels_and_headings(session: Session) -> None:
     def labels(typed: str, start: int = 0) -> list[str]:
         return [
             f"{row.place[-1]} {row.label}" if isinstance(row, Line) else row.title
-            for row in find(every, typed, start)
+            for row in find_rows(every, typed, start)
         ]
 
     assert labels("pallets mill") == ["mill pallets each"]

@@ -12,8 +12,8 @@ from whatif.study.schema.catalogue import (
     Key,
     key_for,
     keys_of,
-    nearest,
     nearest_head,
+    nearest_key,
 )
 from whatif.study.schema.kinds import Choice, Count, Flag, Id, Ids, Number, Time
 
@@ -198,10 +198,10 @@ def test_a_path_that_is_no_key_leads_nowhere(path: tuple[str, ...]) -> None:
     ],
 )
 def test_the_nearest_key_is_the_one_most_likely_meant(path: str, meant: str | None) -> None:
-    assert nearest(tuple(path.split("."))) == meant
+    assert nearest_key(tuple(path.split("."))) == meant
 
 
 def test_the_nearest_root_key() -> None:
-    assert nearest(()) is None
+    assert nearest_key(()) is None
     assert nearest_head("titel") == "title"
     assert nearest_head("colour") is None

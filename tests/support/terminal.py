@@ -31,7 +31,9 @@ class Terminal:
             "COLUMNS": "100",
             "LINES": "30",
         }
-        program = "from whatif.command.main import run\nif __name__ == '__main__': run()"
+        program = (
+            "from whatif.command.main import run_command\nif __name__ == '__main__': run_command()"
+        )
         script = study.parent / "run_whatif.py"
         script.write_text(program, "utf-8")
         self.process = subprocess.Popen(

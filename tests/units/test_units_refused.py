@@ -7,7 +7,7 @@ from fractions import Fraction
 import pytest
 
 from whatif.units import Dimension, UnitsError, parse
-from whatif.units.table import find
+from whatif.units.table import find_unit
 
 TIME, LENGTH, MASS = Dimension.TIME, Dimension.LENGTH, Dimension.MASS
 AREA, PERCENT = Dimension.AREA, Dimension.PERCENT
@@ -201,4 +201,4 @@ def test_what_is_no_text_is_refused_in_words(given: object, reason: str) -> None
 
 @pytest.mark.parametrize("written", ["Mm", "mM", "MS", "Ms", "MG", "S", "M", "H", "D", "T", "G"])
 def test_capitals_that_mean_something_else_are_no_units(written: str) -> None:
-    assert find(written) is None
+    assert find_unit(written) is None

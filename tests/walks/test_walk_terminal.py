@@ -48,7 +48,9 @@ class Tmux:
             "XDG_STATE_HOME": str(folder / "state"),
             "PYTHONPATH": os.pathsep.join(sys.path),
         }
-        program = "from whatif.command.main import run\nif __name__ == '__main__': run()"
+        program = (
+            "from whatif.command.main import run_command\nif __name__ == '__main__': run_command()"
+        )
         script = folder / "run_whatif.py"
         script.write_text(program, "utf-8")
         self._run(

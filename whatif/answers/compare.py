@@ -14,13 +14,13 @@ from typing import Any, TypeVar
 
 from whatif.answers.cautions import Caution, cautions_of
 from whatif.answers.figures import Figures, PerWeek, figures_of
-from whatif.answers.gains import NO_GRAIN, Gains, gains, grain, percent
-from whatif.answers.limits import HeldBack, held_back
+from whatif.answers.gains import NO_GRAIN, Gains, gains, grain_of, percent
+from whatif.answers.limits import HeldBack, what_holds_back
 from whatif.answers.meters.reading import Reading, find_reading, gaps_read, with_reading
 from whatif.answers.money.gaps import MoneyGap, money_gaps
-from whatif.answers.money.money import MoneyFigures, money
+from whatif.answers.money.money import MoneyFigures, money_of
 from whatif.answers.orders.orders import Ordered, ordered
-from whatif.answers.orders.rush import AnyHour, RushArrival, rush
+from whatif.answers.orders.rush import AnyHour, RushArrival, try_rush
 from whatif.cell.model import Cell
 from whatif.cell.tally import Tally
 from whatif.plan.build import plans_of
@@ -178,7 +178,9 @@ def compare_plans(
     for id_, plan in plans.items():
         here = measured[id_]
         result = None if here is None else here.figures
-        held = None if here is None or result is None else held_back(plan, result, here.orders)
+        held = (
+            None if here is None or result is None else what_holds_back(plan, result, here.orders)
+        )
         worth_it, misleads = _money(plan, here, plans[reference], first, in_money(plans))
         answers[id_] = Answer(
             plan=plan,
@@ -199,12 +201,12 @@ def compare_plans(
 
 
 def _money(
-    plan: Plan, here: _Measured | None, reference: Plan, first: _Measured | None, is_money: bool
+    plan: Plan, here: _Simulated | None, reference: Plan, first: _Simulated | None, is_money: bool
 ) -> tuple[MoneyFigures | None, tuple[MoneyGap, ...]]:
     """A scenario's money and what misleads in it; none where there is nothing to work it out."""
     if here is None or first is None or not is_money:
         return None, ()
-    found = money(plan, here.figures, here.held, reference, first.figures, first.held)
+    found = money_of(plan, here.figures, here.held, reference, first.figures, first.held)
     more_paid = here.figures.people.paid - first.figures.people.paid
     return found, money_gaps(plan, here.held, reference, first.held, found.payback_years, more_paid)
 
@@ -221,7 +223,7 @@ def with_grain(found: Comparison, simulate: Simulate) -> Comparison:
                 pairs[id_].append(gains(result.figures, base.figures))
     return found.with_each(
         lambda id_, answer: replace(
-            answer, grain=grain(answer.gains, pairs[id_]), nudged=tuple(pairs[id_])
+            answer, grain=grain_of(answer.gains, pairs[id_]), nudged=tuple(pairs[id_])
         )
     )
 
@@ -312,7 +314,7 @@ def with_rush(found: Comparison, pause: Callable[[], None]) -> Comparison:
     """The same comparison with every rush order tried out (rule `rush.trial`)."""
 
     def tried(_: str, answer: Answer) -> Answer:
-        found = {order.id: rush(answer.plan, order, pause) for order in answer.plan.rush}
+        found = {order.id: try_rush(answer.plan, order, pause) for order in answer.plan.rush}
         return replace(answer, rush=found)
 
     return found.with_each(tried)
@@ -324,7 +326,7 @@ def nudged_plan(plan: Plan, by: int) -> Plan:
 
 
 @dataclass(frozen=True, slots=True)
-class _Measured:
+class _Simulated:
     """What the runs of one plan found; ``held``: fixtures at most held at once, by part."""
 
     figures: Figures
@@ -336,7 +338,7 @@ class _Measured:
 
 def _results(
     plans: Mapping[str, Plan], reference: str, simulate: Simulate, *, most_runs: int = ALL_RUNS
-) -> dict[str, _Measured | None]:
+) -> dict[str, _Simulated | None]:
     return {
         id_: None
         if plan.cell is None
@@ -345,13 +347,15 @@ def _results(
     }
 
 
-def _measure(plan: Plan, cell: Cell, simulate: Simulate, value: Worth, most_runs: int) -> _Measured:
+def _measure(
+    plan: Plan, cell: Cell, simulate: Simulate, value: Worth, most_runs: int
+) -> _Simulated:
     runs = range(1, min(plan.runs, most_runs) + 1)
     tallies = [simulate(replace(cell, luck=luck), plan.warm_up, plan.weeks) for luck in runs]
     found = [figures_of(plan, tally, value) for tally in tallies]
     most = [max(tally.most_held[i] for tally in tallies) for i in range(len(cell.parts))]
     by_run = tuple(figures.spindle.total for figures in found)
-    return _Measured(
+    return _Simulated(
         _mean_of(found),
         by_run,
         _band_of(by_run) if cell.stops else None,

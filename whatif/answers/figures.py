@@ -76,7 +76,7 @@ class Utilization:
 
 
 @dataclass(frozen=True, slots=True)
-class Counted:
+class CountedPerWeek:
     """What figures are worked out from, a week, so that each can be accounted for.
 
     Attributes:
@@ -129,7 +129,7 @@ class Figures:
     unsold_hours: PerWeek
     floor: float | None
     days: int
-    counted: Counted
+    counted: CountedPerWeek
 
     @property
     def least_met(self) -> float | None:
@@ -181,13 +181,13 @@ def _counted(
     tally: Tally,
     on_breaks: Mapping[str, float],
     pieces: tuple[Mapping[str, Fraction], ...],
-) -> Counted:
+) -> CountedPerWeek:
     """Of each part that is wanted by the week, or made for an order."""
     told = [part for part in plan.parts if part.weekly or pieces[0][part.id]]
     good, ordered, saleable = (
         {part.id: float(each[part.id] / plan.weeks) for part in told} for each in pieces
     )
-    return Counted(
+    return CountedPerWeek(
         in_cycle={
             part.id: sum(_spent(part, machine) for machine in tally.cycle) / HOUR / plan.weeks
             for part in told

@@ -54,7 +54,7 @@ def gains(figures: Figures, reference: Figures) -> Gains:
     )
 
 
-def grain(gain: Gains, nudged: Sequence[Gains]) -> Gains:
+def grain_of(gain: Gains, nudged: Sequence[Gains]) -> Gains:
     """The widest change of each gain among the nudged pairs, in points (rule `grain.find`)."""
     return Gains(**{kind: _widest(kind, gain, nudged) for kind in KINDS})
 

@@ -83,7 +83,7 @@ class HeldBack:
         return self.share < _TRIFLE
 
 
-def held_back(
+def what_holds_back(
     plan: Plan, figures: Figures, orders: Mapping[str, Ordered] | None = None
 ) -> HeldBack:
     """The largest loss, the one after it, whether all is made, and what ends the run after hours.

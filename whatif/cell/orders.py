@@ -154,7 +154,7 @@ def something_for(floor: Floor, pallet: Pallet, *, free: bool = True) -> bool:
     return any(not free or fixture_free(floor, part, pallet) for part in parts)
 
 
-def choose(floor: Floor, pallet: Pallet) -> Order | None:
+def choose_by_usual_rules(floor: Floor, pallet: Pallet) -> Order | None:
     """The order that a visit begun now takes (rule `orders.take`); None if nothing may be.
 
     Real orders go ahead of the endless mix (rule `orders.real`). Rush orders are none of its

@@ -18,7 +18,7 @@ def choose(floor: Floor, pallet: Pallet) -> Order | None:
             order = floor.cell.orders[i]
             if order.rush and orders.fixture_free(floor, order.part, pallet):
                 return (NOWHERE, i)
-    return orders.choose(floor, pallet)
+    return orders.choose_by_usual_rules(floor, pallet)
 
 
 def goes_ahead(floor: Floor, call: Call) -> bool:

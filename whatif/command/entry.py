@@ -9,9 +9,9 @@ def run() -> None:
     """The ``whatif`` command."""
     try:
         # Only now: loading takes some tenths of a second, in which Ctrl-C may come too.
-        from whatif.command.main import run as begin
+        from whatif.command.main import run_command
 
-        begin()
+        run_command()
     except KeyboardInterrupt:
         print("stopped", file=sys.stderr)
         sys.exit(130)

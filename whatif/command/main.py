@@ -108,7 +108,7 @@ def _usages() -> list[str]:
     return lines
 
 
-def run() -> None:
+def run_command() -> None:
     """The ``whatif`` command."""
     # Whoever reads an answer may stop reading; the screen has no such reader.
     if sys.argv[1:2] and sys.argv[1] in COMMANDS and hasattr(signal, "SIGPIPE"):

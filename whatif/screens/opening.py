@@ -22,7 +22,7 @@ from whatif.session.kept.state import is_first_time, remember
 from whatif.session.opened import (
     Demo,
     Opened,
-    begin,
+    begin_study,
     empty_study,
     open_demo,
     open_file,
@@ -227,14 +227,16 @@ class Opening(InTurn):
 
     def begin_empty(self, path: FilePath | None = None) -> None:
         """Begin a study with nothing in it."""
-        self.open(begin(empty_study(), path, self._state))
+        self.open(begin_study(empty_study(), path, self._state))
 
     def ask_questions(self, path: FilePath | None = None) -> None:
         """Ask the ten questions; what was answered in this session stands there already."""
 
         def made(first: FirstStudy | None) -> None:
             if first is not None:
-                opened = begin(first.draft, path, self._state, notice=first.notice, is_work=True)
+                opened = begin_study(
+                    first.draft, path, self._state, notice=first.notice, is_work=True
+                )
                 self.open(opened)
 
         self.push_screen(Questions(self._answers), made)

@@ -54,7 +54,7 @@ def open_demo(demo: Demo, state: FilePath | None = None) -> Opened:
     )
 
 
-def begin(
+def begin_study(
     draft: Draft,
     path: FilePath | None = None,
     state: FilePath | None = None,
@@ -77,7 +77,7 @@ def begin(
 
 def take_up(left: Left, state: FilePath | None = None) -> Opened:
     """Go on with a study without a name that an earlier session could not save."""
-    opened = begin(left.draft, None, state, is_work=True)
+    opened = begin_study(left.draft, None, state, is_work=True)
     opened.recovery.note(left.draft)
     opened.recovery.flush()
     return replace(opened, notice="Taken up what an earlier session left. w saves it.")

@@ -250,7 +250,7 @@ def _meant(resolved: Resolved, path: Path) -> object:
     return attended_text(resolved) if path == ATTENDED else resolved.meant(path)
 
 
-def find(rows: Sequence[Row], typed: str, start: int) -> list[Row]:
+def find_rows(rows: Sequence[Row], typed: str, start: int) -> list[Row]:
     """The rows that a text may mean, likeliest first.
 
     A heading is meant where every word stands in it, a value where every word stands in its

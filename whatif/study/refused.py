@@ -9,7 +9,7 @@ from whatif.study.draft import Draft
 from whatif.study.problem import Problem
 from whatif.study.raw import Path
 from whatif.study.resolve import resolve
-from whatif.study.schema.catalogue import THINGS, closest, dotted, nearest, nearest_head
+from whatif.study.schema.catalogue import THINGS, closest, dotted, nearest_head, nearest_key
 
 KEY, STUDY_KEY, SCENARIO = "key", "key for the whole study", "scenario"
 FIGURE, RULE = "figure", "rule"
@@ -118,7 +118,7 @@ def no_thing(draft: Draft, scenario: str, path: Path) -> NotThere:
 
 def no_key(path: Path, instead: Sequence[str] = ()) -> NotThere:
     """There is no such key; `instead` are those that fit better than the nearest one."""
-    near = tuple(instead) or tuple(filter(None, [nearest(path)]))
+    near = tuple(instead) or tuple(filter(None, [nearest_key(path)]))
     return NotThere(KEY, dotted(path), None, near)
 
 

@@ -80,7 +80,7 @@ def _face(limit: Limit, units: str) -> str:
     where = " on one face" if limit.faces > 1 else ""
     need = "needs" if limit.pieces == 1 else "need"
     needed = length(limit.needs, units)
-    return f"{limit.axis.capitalize()}: {pieces(limit.pieces)}{where} {need} {needed}, {there}"
+    return f"{limit.axis.capitalize()}: {pieces_text(limit.pieces)}{where} {need} {needed}, {there}"
 
 
 def _height(limit: Limit, units: str) -> str:
@@ -95,7 +95,7 @@ def _load(limit: Limit, units: str) -> str:
     assert limit.has is not None
     assert limit.needs is not None
     return (
-        f"Load: {pieces(limit.pieces)} of {mass(limit.each, units)}"
+        f"Load: {pieces_text(limit.pieces)} of {mass(limit.each, units)}"
         f"{_fixture(limit, mass, units)} make {mass(limit.needs, units)}, "
         f"table or pallet may carry {mass(limit.has, units)}"
     )
@@ -105,7 +105,7 @@ def _fixture(limit: Limit, measure: Callable[[Fraction, str], str], units: str) 
     return f" and {measure(limit.fixture, units)} of fixture" if limit.fixture else ""
 
 
-def pieces(count: int) -> str:
+def pieces_text(count: int) -> str:
     """A number of pieces."""
     return "1 piece" if count == 1 else f"{count} pieces"
 

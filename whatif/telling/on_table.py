@@ -20,7 +20,7 @@ from whatif.answers.on_table import (
     StrongerTable,
 )
 from whatif.cell.fit.fit import AXES, Fit, Growth
-from whatif.telling.fit import WANTING, fit_limit_words, length, mass, pieces
+from whatif.telling.fit import WANTING, fit_limit_words, length, mass, pieces_text
 from whatif.units import Dimension, show
 
 HOLDS = (
@@ -75,12 +75,12 @@ def growth_words(growth: Growth, units: str) -> str:
     if growth.too_high:
         return "The part is too high; a larger face does not help."
     if growth.length == 0:
-        return f"The face as it is has room for {pieces(growth.count)}."
+        return f"The face as it is has room for {pieces_text(growth.count)}."
     grown = zip(AXES, (growth.length, growth.width), strict=True)
     ways = [f"{length(more, units)} more {axis}" for axis, more in grown if more is not None]
     if ways:
-        return f"Room for {pieces(growth.count)} on a face takes {' or '.join(ways)}."
-    return f"No face up to twice as long or as wide holds {pieces(growth.count)}."
+        return f"Room for {pieces_text(growth.count)} on a face takes {' or '.join(ways)}."
+    return f"No face up to twice as long or as wide holds {pieces_text(growth.count)}."
 
 
 # -- the drawing ---------------------------------------------------------------------------

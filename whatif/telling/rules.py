@@ -69,11 +69,11 @@ def rule(name: str) -> Rule:
     """The rule of a name; raises `Refused` where there is none."""
     found = rules().get(name)
     if found is None:
-        raise Refused(NotThere(RULE, name, nearest=nearest(name)))
+        raise Refused(NotThere(RULE, name, nearest=nearest_rules(name)))
     return found
 
 
-def nearest(name: str) -> tuple[str, ...]:
+def nearest_rules(name: str) -> tuple[str, ...]:
     """A few names of rules that a word may have meant: those that hold it, or else the likest."""
     said = name.strip().lower()
     if not said:

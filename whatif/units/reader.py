@@ -18,7 +18,7 @@ from typing import Final
 
 from whatif.units.dimension import Dimension, Unread
 from whatif.units.refused import unknown_unit, wrong_unit
-from whatif.units.table import Unit, factor, find
+from whatif.units.table import Unit, factor, find_unit
 
 GLYPHS: Final = {
     glyph: Fraction(unicodedata.normalize("NFKC", glyph).replace("⁄", "/"))
@@ -57,7 +57,7 @@ _CUSTOMARY: Final = {
 
 
 @dataclass(frozen=True, slots=True)
-class Part:
+class AmountPart:
     """One number with its unit, and where it stands in the text."""
 
     number: Fraction
@@ -83,10 +83,10 @@ def units_of(line: str, dimension: Dimension) -> tuple[Unit, ...]:
     return tuple(part.unit for part in _split(line, dimension)[1])
 
 
-def _split(line: str, dimension: Dimension) -> tuple[str, Sequence[Part]]:
+def _split(line: str, dimension: Dimension) -> tuple[str, Sequence[AmountPart]]:
     signed = _SIGN.match(line)
     sign, place = (signed[1], signed.end()) if signed else ("", 0)
-    parts: list[Part] = []
+    parts: list[AmountPart] = []
     while place < len(line) or not parts:
         part = _part(line, place, dimension, parts)
         parts.append(part)
@@ -98,7 +98,7 @@ def _split(line: str, dimension: Dimension) -> tuple[str, Sequence[Part]]:
     return sign, parts
 
 
-def _part(line: str, start: int, dimension: Dimension, before: Sequence[Part]) -> Part:
+def _part(line: str, start: int, dimension: Dimension, before: Sequence[AmountPart]) -> AmountPart:
     matched = _NUMBER.match(line, start)
     if matched is None:
         raise _no_number(line, start, before)
@@ -108,12 +108,12 @@ def _part(line: str, start: int, dimension: Dimension, before: Sequence[Part]) -
     named = (_UNIT_OF_AREA if dimension is Dimension.AREA else _UNIT).match(line, place)
     if named is None:
         raise _no_unit(line, matched, number, dimension, before)
-    unit = find(named[0])
+    unit = find_unit(named[0])
     if unit is None:
         raise unknown_unit(line, named.span(), dimension)
     if unit.dimension is not dimension:
         raise wrong_unit(line, named.span(), unit, dimension)
-    return Part(number, _is_whole(matched), unit, start, named.end())
+    return AmountPart(number, _is_whole(matched), unit, start, named.end())
 
 
 def _is_whole(matched: re.Match[str]) -> bool:
@@ -133,11 +133,11 @@ def _number(matched: re.Match[str]) -> Fraction:
     return whole + Fraction(top, bottom)
 
 
-def _no_number(line: str, start: int, before: Sequence[Part]) -> Unread:
+def _no_number(line: str, start: int, before: Sequence[AmountPart]) -> Unread:
     rest = line[start:]
     if not before:
         return Unread("it begins with no number")
-    if find(rest):
+    if find_unit(rest):
         return Unread("it has a unit twice", (line[:start].strip(),))
     return Unread(f"'{rest}' does not belong there")
 
@@ -147,7 +147,7 @@ def _no_unit(
     matched: re.Match[str],
     number: Fraction,
     dimension: Dimension,
-    before: Sequence[Part],
+    before: Sequence[AmountPart],
 ) -> Unread:
     begun, rest = line[: matched.end()], line[matched.end() :]
     symbols = (before[-1].unit.below,) if before else _CUSTOMARY[dimension]
@@ -158,7 +158,7 @@ def _no_unit(
     return Unread(f"{matched[0]} has no unit", fixes)
 
 
-def _check_order(line: str, parts: Sequence[Part]) -> None:
+def _check_order(line: str, parts: Sequence[AmountPart]) -> None:
     for larger, smaller in pairwise(parts):
         first, second = larger.unit, smaller.unit
         if first.family != second.family:

@@ -144,7 +144,7 @@ def tidy(written: str) -> str:
     return word
 
 
-def find(written: str) -> Unit | None:
+def find_unit(written: str) -> Unit | None:
     """The unit a user wrote, or None.
 
     A single letter counts exactly as written (S is siemens, M is mega, H is

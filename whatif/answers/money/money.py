@@ -35,7 +35,7 @@ class MoneyFigures:
     rate_of_return_percent: float | None
 
 
-def money(
+def money_of(
     plan: Plan,
     figures: Figures,
     held: Mapping[str, int],

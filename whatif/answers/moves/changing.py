@@ -21,7 +21,7 @@ from whatif.answers.compare import (
     nudged_plan,
     powered,
 )
-from whatif.answers.gains import NO_GRAIN, Gains, grain, is_difference
+from whatif.answers.gains import NO_GRAIN, Gains, grain_of, is_difference
 from whatif.answers.limits import HeldBack
 from whatif.answers.meters.reading import gaps_read
 from whatif.answers.money.money import MoneyFigures
@@ -125,7 +125,7 @@ class Trial:
         found = answer.figures
         return Outcome(
             gains=answer.gains,
-            grain=grain(answer.gains, [each.gains for each in moved]) if moved else NO_GRAIN,
+            grain=grain_of(answer.gains, [each.gains for each in moved]) if moved else NO_GRAIN,
             saleable=None if found is None else found.saleable,
             spindle_hours=None if found is None else found.spindle.total,
             pieces={} if found is None else found.pieces,
@@ -159,7 +159,7 @@ def difference(here: Trial, there: Trial, of: Figure = saleable) -> tuple[float,
     return first[2], max(changes, default=0.0)
 
 
-def gain(answer: Answer) -> float | None:
+def saleable_gain(answer: Answer) -> float | None:
     """Saleable gain of an answer."""
     return answer.gains.saleable
 
@@ -170,7 +170,7 @@ def betters(here: Trial, there: Trial) -> bool:
     It is the gains that are told apart, since a table prints them with their grain; where the
     reference makes nothing there are none, and the output itself is.
     """
-    found = difference(here, there, gain) or difference(here, there)
+    found = difference(here, there, saleable_gain) or difference(here, there)
     return found is not None and found[0] > 0 and is_difference(*found)
 
 

@@ -14,7 +14,7 @@ from whatif.answers.moves.changing import (
     Trial,
     Trials,
     difference,
-    gain,
+    saleable_gain,
 )
 from whatif.answers.moves.inputs import Input, Value, input_of
 from whatif.answers.moves.refused import Unanswerable
@@ -129,7 +129,7 @@ def sensitivity(
     ]
     trials.expect(2 * len(inputs))
     base = trials.attempt({})
-    if gain(base.answers[0]) is None:
+    if saleable_gain(base.answers[0]) is None:
         raise Unanswerable("no gain", trials.asked.against)
     nothing = _assumed_nothing(checked, scenario)
     effects: list[Effect] = []
@@ -191,10 +191,10 @@ def _side(trials: Trials, base: Trial, input_: Input, times: int) -> Side | None
     value = input_.value(text)
     if first.problem:
         return Side(value, None, 0.0, first.problem)
-    if gain(first.answers[0]) == gain(base.answers[0]):
+    if saleable_gain(first.answers[0]) == saleable_gain(base.answers[0]):
         # Nothing at all has moved, so there is no need to know the grain.
         return Side(value, 0.0, 0.0, None)
-    change, its_grain = difference(trials.attempt(changes), base, gain) or (None, 0.0)
+    change, its_grain = difference(trials.attempt(changes), base, saleable_gain) or (None, 0.0)
     return Side(value, change, its_grain, None)
 
 

@@ -66,7 +66,9 @@ class AnyHour:
     trials: tuple[RushArrival, ...] = ()
 
 
-def rush(plan: Plan, planned: RushPlan, pause: Callable[[], None]) -> RushArrival | AnyHour | None:
+def try_rush(
+    plan: Plan, planned: RushPlan, pause: Callable[[], None]
+) -> RushArrival | AnyHour | None:
     """Answer a rush order; None where its part is not made.
 
     Args:

@@ -12,7 +12,7 @@ from whatif.screens.desk.help import Help
 from whatif.screens.desk.host import DeskHost
 from whatif.screens.desk.mending import Mending
 from whatif.screens.desk.scenarios import Scenarios
-from whatif.screens.desk.search import Search
+from whatif.screens.desk.search import RowSearch
 from whatif.screens.desk.state import DeskState
 from whatif.screens.desk.study_file import StudyFile
 from whatif.screens.desk.things import Things
@@ -26,7 +26,7 @@ class Controllers:
     def __init__(self, state: DeskState, host: DeskHost) -> None:
         self.calculation = Calculation(state, host)
         self.arranging = Arranging(state, host)
-        self.search = Search(state, host)
+        self.search = RowSearch(state, host)
         self.changes = changes = Changes(state, host)
         self.help = Help(state, host, self.calculation)
         self.file = StudyFile(state, host, changes)

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from whatif.screens.desk.host import DeskHost
 from whatif.screens.desk.state import DeskState, Spot
-from whatif.session.sheet import Line, find
+from whatif.session.sheet import Line, find_rows
 
 
-class Search:
+class RowSearch:
     """A search: the cursor goes along with it, and back where it is given up."""
 
     def __init__(self, state: DeskState, host: DeskHost) -> None:
@@ -38,7 +38,7 @@ class Search:
             for row in rows
         ]
         start = here.index(True) if True in here else 0
-        hits = find(rows, typed, start)
+        hits = find_rows(rows, typed, start)
         if again:
             # The row where the cursor is has been found before.
             steps += hits.index(rows[start]) if rows and rows[start] in hits else -1

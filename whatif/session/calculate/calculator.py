@@ -15,7 +15,7 @@ from collections.abc import Callable
 from typing import Protocol
 
 from whatif.session.calculate.requests import ANY_REVISION, Reply, Request
-from whatif.session.calculate.serving import serve
+from whatif.session.calculate.serving import serve_requests
 
 
 class Calculates(Protocol):
@@ -109,7 +109,7 @@ class _Worker:
     def __init__(self) -> None:
         context = multiprocessing.get_context("spawn")
         self.line, theirs = context.Pipe()
-        self._process = context.Process(target=serve, args=(theirs,), daemon=True)
+        self._process = context.Process(target=serve_requests, args=(theirs,), daemon=True)
         self._ended = False
         # A screen puts something without a file number in the place of standard error, and
         # starting a process hands that number on.

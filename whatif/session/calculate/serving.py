@@ -129,7 +129,7 @@ class Server:
         self._line.send(Reply(self._request.revision, progress=progress))
 
 
-def serve(line: Connection) -> None:
+def serve_requests(line: Connection) -> None:
     """What the calculating process runs."""
     # An interrupt from the keyboard is the screen's to handle, not ours.
     signal.signal(signal.SIGINT, signal.SIG_IGN)

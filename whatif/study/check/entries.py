@@ -19,8 +19,8 @@ from whatif.study.schema.catalogue import (
     dotted,
     key_for,
     keys_of,
-    nearest,
     nearest_head,
+    nearest_key,
     pattern_of,
 )
 from whatif.study.schema.kinds import Id, KindError
@@ -84,7 +84,7 @@ def stands_for_table(path: Path) -> bool:
 
 def known_instead(path: Path) -> Path | None:
     """The known key that was most likely meant, as a path; None where there is none."""
-    meant = tuple((nearest(path) or "").split("."))
+    meant = tuple((nearest_key(path) or "").split("."))
     return meant if key_for(meant) is not None and "<id>" not in meant else None
 
 
@@ -144,7 +144,7 @@ def _unknown(scenario: str, path: Path, raw: Raw) -> Problem:
         known, name = key_for(path[:depth]), dotted(path[:depth])
         if known is not None:
             return told(ProblemKind.BELOW_A_VALUE, (name,), known.kind.allowed, name)
-    return told(ProblemKind.UNKNOWN_KEY, (), _known_at(path), nearest(path))
+    return told(ProblemKind.UNKNOWN_KEY, (), _known_at(path), nearest_key(path))
 
 
 def _known_at(path: Path) -> str:

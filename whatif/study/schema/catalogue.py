@@ -188,7 +188,7 @@ def keys_of(group: str) -> tuple[Key, ...]:
     return tuple(key for key in KEYS if key.group == group)
 
 
-def nearest(path: Path) -> str | None:
+def nearest_key(path: Path) -> str | None:
     """The known key that `path` is closest to, as a dotted text with its ids, or None."""
     scored = [
         (score, index, key.pattern)
