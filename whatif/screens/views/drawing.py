@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import zip_longest
 from typing import Literal, get_args
 
 from rich.cells import cell_len
@@ -45,6 +47,12 @@ def left_in(text: str, width: int, tone: Tone = "plain", spot: str = "") -> Span
 def right_in(text: str, width: int, tone: Tone = "plain", spot: str = "") -> Span:
     """A text at the right of exactly ``width`` cells."""
     return Span(right(text, max(0, width)), tone, spot)
+
+
+def beside(column: Sequence[Span], width: int, gap: str, rows: Sequence[SpanRow]) -> list[SpanRow]:
+    """A column of ``width`` cells, a gap, and rows on its right."""
+    pairs = zip_longest(column, rows)
+    return [row(here or left_in("", width), gap, *(there or ())) for here, there in pairs]
 
 
 def paragraph(text: str, width: int, tone: Tone = "plain", indent: int = 0) -> list[SpanRow]:

@@ -8,7 +8,7 @@ from typing_extensions import override
 
 from whatif.answers.cautions import Danger
 from whatif.answers.on_table import OnTable, Pairing, pairings
-from whatif.screens.views.drawing import Span, SpanRow, Tone, left_in, paragraph, row
+from whatif.screens.views.drawing import Span, SpanRow, Tone, beside, left_in, paragraph, row
 from whatif.screens.views.view import Look, View, ViewHost, caution_rows, no_answer, not_yet
 from whatif.screens.widgets.columns import cut
 from whatif.session.calculate.questions import OnTableOf
@@ -107,15 +107,7 @@ z         pieces in a load"""
         wide = _LIST_WIDE if width >= _WIDE else _LIST_NARROW
         left = self._list(found, wide, height - 2)
         right = self._bed(look, width - wide - 1, height - 1)
-        body = [
-            row(
-                left[i] if i < len(left) else left_in("", wide),
-                " ",
-                *(right[i] if i < len(right) else ()),
-            )
-            for i in range(max(len(left), len(right)))
-        ]
-        return [self._head(width), *body]
+        return [self._head(width), *beside(left, wide, " ", right)]
 
     def _head(self, width: int) -> SpanRow:
         wide = width >= _WIDE

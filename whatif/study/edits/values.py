@@ -100,10 +100,7 @@ class ClearValue(Edit):
 
     @override
     def apply(self, draft: Draft) -> Draft:
-        scenario = scenario_of(draft, self.scenario)
-        if self.path not in scenario.entered:
-            title = title_of(draft, self.scenario)
-            raise refuse(RefusalKind.NOT_ENTERED, dotted(self.path), title)
+        scenario = _entering(draft, self.scenario, self.path)
         thing = self.path[:2]
         others = any(path[:2] == thing for path in scenario.entered if path != self.path)
         is_last = len(self.path) > 2 and thing[0] in THINGS and not others
@@ -219,10 +216,7 @@ class RenameKey(Edit):
 
     @override
     def apply(self, draft: Draft) -> Draft:
-        scenario = scenario_of(draft, self.scenario)
-        if self.path not in scenario.entered:
-            title = title_of(draft, self.scenario)
-            raise refuse(RefusalKind.NOT_ENTERED, dotted(self.path), title)
+        scenario = _entering(draft, self.scenario, self.path)
         if key_for(self.new_path) is None:
             raise EditError(no_key(self.new_path))
         if self.new_path in scenario.entered:
@@ -260,3 +254,11 @@ class RenameHead(Edit):
     @override
     def says(self, draft: Draft) -> str:
         return f"key {self.key} -> {self.new_key} for the whole study"
+
+
+def _entering(draft: Draft, scenario: str, path: Path) -> ScenarioDraft:
+    """The scenario that enters a value; raises `EditError` where it does not."""
+    found = scenario_of(draft, scenario)
+    if path not in found.entered:
+        raise refuse(RefusalKind.NOT_ENTERED, dotted(path), title_of(draft, scenario))
+    return found

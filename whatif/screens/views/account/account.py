@@ -10,8 +10,8 @@ from rich.cells import cell_len
 from whatif.answers.account.account import Account, Figure
 from whatif.answers.account.explain import explain, figures
 from whatif.answers.compare import Answer, Comparison
-from whatif.screens.views.account.rows import SEES, leads, leaf_of, leaves, section_rows
-from whatif.screens.views.drawing import Span, SpanRow, left_in, paragraph, row
+from whatif.screens.views.account.rows import SEES, leads, page_of, pages, section_rows
+from whatif.screens.views.drawing import Span, SpanRow, beside, left_in, paragraph, row
 from whatif.screens.views.view import Look, View, ViewHost, no_answer
 from whatif.screens.widgets.columns import cut
 from whatif.telling.account.amounts import figure_in_short, figure_shown
@@ -56,7 +56,7 @@ class _Listed:
 
 
 class AccountView(View):
-    """The list of figures, and the account of one; leaves of it where it is long."""
+    """The list of figures, and the account of one; pages of it where it is long."""
 
     name: ClassVar[str] = "account"
     title: ClassVar[str] = "Why this figure"
@@ -81,11 +81,11 @@ y           read the rules that it follows; Esc comes back"""
         self._wanted = ""
         self._trail: list[tuple[str, str]] = []
         self._mark = 0
-        self._leaf = 0
-        self._leaf_count = 1
+        self._page = 0
+        self._page_count = 1
         self._rule: int | None = None
         self._follow_mark = False
-        self._page = 1
+        self._step = 1
 
     # -- what there is -------------------------------------------------------------------
 
@@ -111,10 +111,10 @@ y           read the rules that it follows; Esc comes back"""
     # -- keys and clicks -----------------------------------------------------------------
 
     def press(self, key: str, look: Look, host: ViewHost) -> bool:
-        """Move in the list, turn a leaf, follow a number, or read the rules and come back."""
-        moves = {"up": -1, "down": 1, "pageup": -self._page, "pagedown": self._page}
+        """Move in the list, turn a page, follow a number, or read the rules and come back."""
+        moves = {"up": -1, "down": 1, "pageup": -self._step, "pagedown": self._step}
         if key == "escape" and self._rule is not None:
-            self._rule, self._leaf = None, 0
+            self._rule, self._page = None, 0
             return True
         if key not in (*moves, "j", "space", "b", "plus", "minus", "g", "v", "y"):
             return False
@@ -129,9 +129,9 @@ y           read the rules that it follows; Esc comes back"""
         elif key == "j":
             self._go(listed.figures[next_theme(listed.figures, listed.at)].id)
         elif key in ("space", "b"):
-            self._leaf = (self._leaf + (1 if key == "space" else -1)) % self._leaf_count
+            self._page = (self._page + (1 if key == "space" else -1)) % self._page_count
         elif key == "y":
-            self._rule, self._leaf = 0 if self._rule is None else self._rule + 1, 0
+            self._rule, self._page = 0 if self._rule is None else self._rule + 1, 0
         elif key == "v":
             self._back(host)
         else:
@@ -147,7 +147,7 @@ y           read the rules that it follows; Esc comes back"""
         return self._wanted
 
     def _go(self, figure: str) -> None:
-        self._wanted, self._mark, self._leaf, self._rule = figure, 0, 0, None
+        self._wanted, self._mark, self._page, self._rule = figure, 0, 0, None
 
     def _lead(self, key: str, look: Look, listed: _Listed, host: ViewHost) -> None:
         found = self._leads(look, listed)
@@ -198,26 +198,18 @@ y           read the rules that it follows; Esc comes back"""
             body = self._account(look, listed, width, max(4, height - _ABOVE - 1))
             return [self._head(width), *map(row, above), *body]
         wide = _LIST_WIDE if width >= 160 else _LIST
-        self._page = max(1, height - 3)
+        self._step = max(1, height - 3)
         left = self._list(listed, wide, height - 1)
         right = self._account(look, listed, width - wide - 2, height - 1)
-        body = [
-            row(
-                left[i] if i < len(left) else left_in("", wide),
-                "  ",
-                *(right[i] if i < len(right) else ()),
-            )
-            for i in range(max(len(left), len(right)))
-        ]
-        return [self._head(width), *body]
+        return [self._head(width), *beside(left, wide, "  ", right)]
 
     def _head(self, width: int) -> SpanRow:
         """Drawn last, when it is known how many parts the account has."""
         wide = width >= _BESIDE
-        part = f"Space: {'part ' if wide else ''}{self._leaf + 1} of {self._leaf_count}"
+        part = f"Space: {'part ' if wide else ''}{self._page + 1} of {self._page_count}"
         begin = (
             Span(" Why this figure   " if wide else " Why this figure ", "title"),
-            Span(part if self._leaf_count > 1 else "all of it", "accent", "space"),
+            Span(part if self._page_count > 1 else "all of it", "accent", "space"),
         )
         if self._rule is not None:
             return row(
@@ -273,27 +265,27 @@ y           read the rules that it follows; Esc comes back"""
         head = paragraph(self._headline(answer, figure), width, "accent")
         foot = [] if height < _FOOT else [left_in(f"{figure.id} in {account.title}", width, "dim")]
         room = max(3, height - len(head) - len(foot))
-        laid = leaves(section_rows(found, width, self._mark), room)
+        laid = pages(section_rows(found, width, self._mark), room)
         self._turn(laid)
-        return [*head, *laid[self._leaf], *map(row, foot)]
+        return [*head, *laid[self._page], *map(row, foot)]
 
     def _rule_rows(self, found: Rule, width: int, height: int) -> list[SpanRow]:
         """The text of a rule in place of the account that it belongs to."""
         head = paragraph(f"{found.title} ({found.name})", width, "accent")
         lines = [row(Span(line)) for line in found.in_width(width).split("\n")]
-        laid = leaves([lines], max(3, height - len(head)))
+        laid = pages([lines], max(3, height - len(head)))
         self._turn(laid)
-        return [*head, *laid[self._leaf]]
+        return [*head, *laid[self._page]]
 
     def _headline(self, answer: Answer, figure: Figure) -> str:
         grain = grain_words(answer, figure)
         return f"{figure.title}: {figure_shown(figure)}{f', {grain}' if grain else ''}"
 
     def _turn(self, laid: list[list[SpanRow]]) -> None:
-        """Know how many leaves there are, and keep in sight the number just marked."""
-        self._leaf_count = len(laid)
-        marked = leaf_of(laid, f"{SEES}{self._mark}")
+        """Know how many pages there are, and keep in sight the number just marked."""
+        self._page_count = len(laid)
+        marked = page_of(laid, f"{SEES}{self._mark}")
         if self._follow_mark and marked is not None:
-            self._leaf = marked
+            self._page = marked
         self._follow_mark = False
-        self._leaf = min(self._leaf, len(laid) - 1)
+        self._page = min(self._page, len(laid) - 1)

@@ -1,4 +1,4 @@
-"""An account in rows, and the rows in leaves that fill the room there is."""
+"""An account in rows, and the rows in pages that fill the room there is."""
 
 from __future__ import annotations
 
@@ -15,10 +15,10 @@ _VALUE = 26
 """Cells that the column of values is at most wide; a longer one pushes its label."""
 
 _WORTH_BEGINNING = 4
-"""Rows that must be left on a leaf for a section to begin there that does not end there."""
+"""Rows that must be left on a page for a section to begin there that does not end there."""
 
 _ROOMY = 10
-"""Rows of a leaf from which sections are set apart by an empty row."""
+"""Rows of a page from which sections are set apart by an empty row."""
 
 SEES = "sees:"
 """What the spot of a number that leads on to another figure begins with."""
@@ -71,8 +71,8 @@ def _number(line: ReadLine, room: int, width: int, count: int, marked: int) -> l
     return [first, *rows[1:]]
 
 
-def leaves(laid: Sequence[Sequence[SpanRow]], height: int) -> list[list[SpanRow]]:
-    """Rows in leaves of at most ``height``; a section may go on on the next."""
+def pages(laid: Sequence[Sequence[SpanRow]], height: int) -> list[list[SpanRow]]:
+    """Rows in pages of at most ``height``; a section may go on on the next."""
     tight = height < _ROOMY
     found: list[list[SpanRow]] = [[]]
     for rows in laid:
@@ -90,9 +90,9 @@ def leaves(laid: Sequence[Sequence[SpanRow]], height: int) -> list[list[SpanRow]
     return found
 
 
-def leaf_of(found: Sequence[Sequence[SpanRow]], spot: str) -> int | None:
-    """The leaf on which a spot stands."""
-    for i, leaf in enumerate(found):
-        if any(piece.spot == spot for spans in leaf for piece in spans):
+def page_of(found: Sequence[Sequence[SpanRow]], spot: str) -> int | None:
+    """The page on which a spot stands."""
+    for i, page in enumerate(found):
+        if any(piece.spot == spot for spans in page for piece in spans):
             return i
     return None
