@@ -69,7 +69,7 @@ def changed(tmp_path: Path, old: str, new: str) -> Path:
 
 
 class Looking:
-    """One view of one study on a screen of some size, with the cursor in a column."""
+    """One view of one study on a screen of some size, the cursor in a column and on a value."""
 
     def __init__(
         self,
@@ -79,6 +79,7 @@ class Looking:
         *,
         column: int = 1,
         calculator: type[AtOnce] = AtOnce,
+        under: KeyPath | None = None,
     ) -> None:
         self.view = view_named(view)()
         self.session = Session(read_file(study))
@@ -92,6 +93,7 @@ class Looking:
         self.state.room = self.width
         self.state.column = min(column, max(0, len(self.state.ids) - 1))
         self.state.follow()
+        assert under is None or self.state.go_to_value(under)
         self._asked: list[Request] = []
         self._dialogs: list[tuple[Mapping[str, str], Callable[[str], None]]] = []
         self.calculation.ask()

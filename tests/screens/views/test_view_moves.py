@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from looks import MOVES_PAGES, Looking
+from looks import MOVES_PAGES, Looking, Silent
 from moving_studies import CHILD, HEAD, ONE_TABLE
 from screen import SIZES, AWhile, Screen, on_screen
 from syrupy.assertion import SnapshotAssertion
@@ -13,9 +13,12 @@ from syrupy.assertion import SnapshotAssertion
 from whatif.screens.dialogs.ask import AskLine
 from whatif.screens.dialogs.lists import ChooseOne
 from whatif.screens.views.pane import ViewPane
+from whatif.session.calculate.questions import GridOf
 from whatif.study.edits import SetValue
 
 PEOPLE = ("shift", "all", "people")
+PALLETS = ("machine", "mill", "pallets")
+CYCLE = ("part", "body", "cycle")
 
 SMALL = "\n".join(
     (HEAD + "\n".join(ONE_TABLE), *CHILD, "machine.mill.count = 2", "shift.all.people = 2\n")
@@ -50,9 +53,9 @@ def test_three_pages(size: tuple[int, int], small: Path, snapshot: SnapshotAsser
 
 
 def test_it_follows_an_edit_and_its_undo(small: Path) -> None:
-    looking = Looking(small, "moves")
+    looking = Looking(small, "moves", calculator=AWhile)
     before = looking.text
-    pallets = SetValue("child", ("machine", "mill", "pallets"), 3)
+    pallets = SetValue("child", PALLETS, 3)
     assert looking.edit(lambda session: session.do(pallets)).text != before
     assert looking.edit(lambda session: session.undo()).text == before
 
@@ -60,50 +63,47 @@ def test_it_follows_an_edit_and_its_undo(small: Path) -> None:
 # --- the ranking -----------------------------------------------------------------------------
 
 
-async def test_the_cursor_goes_along_the_list_and_enter_shows_the_curve(small: Path) -> None:
-    async with on_screen(small) as screen:
-        await opened(screen)
-        first = pane(screen)
-        assert ">body cycle" in first or ">mill" in first or ">machines" in first
-        assert "points" in first
-        lines = [line for line in first.splitlines() if "│" in line]
-        assert len(lines) > 3
-        await screen.press("down", "down", "up")
-        assert pane(screen) != first
-        chosen = next(line for line in pane(screen).splitlines() if line.startswith(">"))
-        label = chosen[1:].split("  ")[0]
-        await screen.press("enter")
-        assert f" {label}: saleable gain, %" in pane(screen)
-        assert "[" in pane(screen)
-        await screen.press("j")
-        assert ">j ranked" in pane(screen)
+def test_the_cursor_goes_along_the_list_and_enter_shows_the_curve(small: Path) -> None:
+    moves = Looking(small, "moves")
+    first = moves.text
+    assert ">body cycle" in first or ">mill" in first or ">machines" in first
+    assert "points" in first
+    lines = [line for line in first.splitlines() if "│" in line]
+    assert len(lines) > 3
+    moves.press("down", "down", "up")
+    assert moves.text != first
+    chosen = next(line for line in moves.text.splitlines() if line.startswith(">"))
+    label = chosen[1:].split("  ")[0]
+    moves.press("enter")
+    assert f" {label}: saleable gain, %" in moves.text
+    assert "[" in moves.text
+    moves.press("j")
+    assert ">j ranked" in moves.text
 
 
-async def test_what_is_only_assumed_is_told_in_words(small: Path) -> None:
-    async with on_screen(small) as screen:
-        await opened(screen)
-        assert "Only assumed, and it matters: " in pane(screen)
-        assert "Go and measure these first." in " ".join(pane(screen).split())
-        line = next(one for one in pane(screen).splitlines() if "walk per visit  " in one)
-        assert "~assumed" in line
+def test_what_is_only_assumed_is_told_in_words(small: Path) -> None:
+    moves = Looking(small, "moves")
+    assert "Only assumed, and it matters: " in moves.text
+    assert "Go and measure these first." in moves.words
+    line = next(one for one in moves.text.splitlines() if "walk per visit  " in one)
+    assert "~assumed" in line
 
 
-async def test_what_is_known_so_far_is_shown_and_stays_when_it_is_stopped(small: Path) -> None:
-    async with on_screen(small, calculator=AWhile) as screen:
-        await opened(screen)
-        assert "Being worked out: 3 of" in pane(screen)
-        assert "So far:" in pane(screen)
-        known = [line for line in pane(screen).splitlines() if "│" in line]
-        await screen.press("s")
-        assert "Stopped; s goes on with it. So far:" in pane(screen)
-        assert [line for line in pane(screen).splitlines() if "│" in line] == known
-        AWhile.items, items = 1000, AWhile.items
-        try:
-            await screen.press("s")
-            assert "So far" not in pane(screen)
-            assert "moves it most" in pane(screen)
-        finally:
-            AWhile.items = items
+def test_what_is_known_so_far_is_shown_and_stays_when_it_is_stopped(small: Path) -> None:
+    moves = Looking(small, "moves", calculator=AWhile)
+    assert "Being worked out: 3 of" in moves.text
+    assert "So far:" in moves.text
+    known = [line for line in moves.text.splitlines() if "│" in line]
+    moves.calculation.stop_or_go_on()
+    assert "Stopped; s goes on with it. So far:" in moves.text
+    assert [line for line in moves.text.splitlines() if "│" in line] == known
+    AWhile.items, items = 1000, AWhile.items
+    try:
+        moves.calculation.stop_or_go_on()
+        assert "So far" not in moves.text
+        assert "moves it most" in moves.text
+    finally:
+        AWhile.items = items
 
 
 # --- the curve -------------------------------------------------------------------------------
@@ -120,7 +120,7 @@ async def test_a_value_is_read_and_taken_into_the_scenario_and_undone(small: Pat
         assert "> pallets each 2: saleable gain" in pane(screen)
         await screen.press("y")
         child = screen.session.draft.scenario("child")
-        assert child.entered[("machine", "mill", "pallets")] == 2
+        assert child.entered[PALLETS] == 2
         assert "allets each 1 -> 2" in screen.text
         await screen.press("y")
         assert "That is what holds already." in screen.text
@@ -128,13 +128,11 @@ async def test_a_value_is_read_and_taken_into_the_scenario_and_undone(small: Pat
         assert pane(screen) == before
 
 
-async def test_the_row_under_the_cursor_is_the_input_of_the_curve(small: Path) -> None:
-    async with on_screen(small) as screen:
-        await screen.go_to("cycle", 1)
-        await screen.press("f9", "b")
-        assert " cycle: saleable gain, %" in pane(screen)
-        assert "[10]" in pane(screen)
-        assert "now" in pane(screen)
+def test_the_row_under_the_cursor_is_the_input_of_the_curve(small: Path) -> None:
+    moves = Looking(small, "moves", under=CYCLE).press("b")
+    assert " cycle: saleable gain, %" in moves.text
+    assert "[10]" in moves.text
+    assert "now" in moves.text
 
 
 async def test_a_range_is_typed_and_a_wrong_one_is_told(small: Path) -> None:
@@ -164,64 +162,62 @@ async def test_another_input_is_chosen_from_a_list(small: Path) -> None:
         assert "> people 2: saleable gain" in pane(screen)
 
 
-async def test_v_goes_round_the_figures(small: Path) -> None:
-    async with on_screen(small) as screen:
-        await opened(screen, "b")
-        titles = []
-        for _ in range(5):
-            titles.append(pane(screen).splitlines()[1].split("  ")[0].strip())
-            await screen.press("v")
-        assert titles == [
-            "pallets each: saleable gain, %",
-            "pallets each: spindle hours, a week",
-            "pallets each: demand met, part furthest behind, %",
-            "pallets each: good pieces of body, a week",
-            "pallets each: saleable gain, %",
-        ]
-        await screen.press("V")
-        assert "pallets each: saleable gain, %" in pane(screen)
+def test_v_goes_round_the_figures(small: Path) -> None:
+    moves = Looking(small, "moves").press("b")
+    titles = []
+    for _ in range(5):
+        titles.append(moves.text.splitlines()[1].split("  ")[0].strip())
+        moves.press("v")
+    assert titles == [
+        "pallets each: saleable gain, %",
+        "pallets each: spindle hours, a week",
+        "pallets each: demand met, part furthest behind, %",
+        "pallets each: good pieces of body, a week",
+        "pallets each: saleable gain, %",
+    ]
+    moves.press("V")
+    assert "pallets each: saleable gain, %" in moves.text
 
 
-async def test_an_edit_while_the_curve_is_open_is_followed(small: Path) -> None:
-    async with on_screen(small) as screen:
-        await screen.go_to("pallets each", 1)
-        await screen.press("f9", "b")
-        assert "[1]" in pane(screen)
-        await screen.press("tab", "3", "enter")
-        assert "[3]" in pane(screen)
-        now = next(one for one in pane(screen).splitlines() if " now" in one[14:])
-        mark = next(one for one in pane(screen).splitlines() if "[3]" in one)
-        assert abs(now.index("now") - mark.index("[3]")) <= 1
+def test_an_edit_while_the_curve_is_open_is_followed(small: Path) -> None:
+    moves = Looking(small, "moves", under=PALLETS).press("b")
+    assert "[1]" in moves.text
+    moves.edit(lambda session: session.do(SetValue("child", PALLETS, 3)))
+    assert "[3]" in moves.text
+    now = next(one for one in moves.text.splitlines() if " now" in one[14:])
+    mark = next(one for one in moves.text.splitlines() if "[3]" in one)
+    assert abs(now.index("now") - mark.index("[3]")) <= 1
 
 
 # --- two inputs ------------------------------------------------------------------------------
 
 
-async def test_the_cursor_goes_from_cell_to_cell_and_both_values_are_one_change(
+def test_the_cursor_goes_from_cell_to_cell_and_both_values_are_one_change(
     small: Path,
 ) -> None:
-    async with on_screen(small) as screen:
-        await opened(screen, "g")
-        assert " pallets each x people: saleable gain, %" in pane(screen)
-        assert "[+100.0]" in pane(screen)
-        assert "> pallets each 1, people 2: saleable gain +100.0 %" in pane(screen)
-        await screen.press("down", "left")
-        assert "> pallets each 2, people 1: saleable gain" in pane(screen)
-        await screen.press("y")
-        child = screen.session.draft.scenario("child")
-        assert child.entered[("machine", "mill", "pallets")] == 2
-        assert child.entered[PEOPLE] == 1
-        assert screen.session.unsaved == 1
-        await screen.press("u")
-        assert screen.session.unsaved == 0
+    moves = Looking(small, "moves").press("g")
+    assert " pallets each x people: saleable gain, %" in moves.text
+    assert "[+100.0]" in moves.text
+    assert "> pallets each 1, people 2: saleable gain +100.0 %" in moves.text
+    moves.press("down", "left")
+    assert "> pallets each 2, people 1: saleable gain" in moves.text
+    moves.press("y")
+    child = moves.session.draft.scenario("child")
+    assert child.entered[PALLETS] == 2
+    assert child.entered[PEOPLE] == 1
+    assert moves.session.unsaved == 1
+    moves.edit(lambda session: session.undo())
+    assert moves.session.unsaved == 0
 
 
 def test_the_inputs_and_ranges_of_a_table_are_chosen(small: Path) -> None:
-    grid = Looking(small, "moves").press("g", "o").take("walk per visit")
+    grid = Looking(small, "moves", calculator=Silent).press("g", "o").take("walk per visit")
     assert " pallets each x walk per visit" in grid.text
     grid.press("O").take("people").press("F").take("1..3")
     assert " people x walk per visit" in grid.text
-    assert [line.split()[0] for line in grid.text.splitlines()[5:8]] == ["1", "2", "3"]
+    asked = grid.view.question(grid.look())
+    assert isinstance(asked, GridOf)
+    assert asked.values_down == ("1", "2", "3")
     grid.press("O").take("table load")
     assert "table load is not given" in grid.text
     assert "F types a range, O chooses another input." in grid.words
@@ -260,47 +256,38 @@ async def test_pages_lines_bars_and_cells_take_clicks(small: Path) -> None:
 # --- nothing to show -------------------------------------------------------------------------
 
 
-async def test_the_reference_is_held_against_itself(small: Path) -> None:
-    async with on_screen(small) as screen:
-        await opened(screen, column=0)
-        assert " on its output, %" in pane(screen)
-        await screen.press("b")
-        assert "Break-even" not in pane(screen)
-        said = " ".join(pane(screen).split())
-        assert "Today is the reference: its gains are against itself as it stands" in said
+def test_the_reference_is_held_against_itself(small: Path) -> None:
+    moves = Looking(small, "moves", column=0)
+    assert " on its output, %" in moves.text
+    moves.press("b")
+    assert "Break-even" not in moves.text
+    assert "Today is the reference: its gains are against itself as it stands" in moves.words
 
 
-async def test_a_study_without_parts_says_what_to_do(tmp_path: Path) -> None:
+def test_a_study_without_parts_says_what_to_do(tmp_path: Path) -> None:
     path = tmp_path / "study.toml"
     path.write_text(HEAD.replace("[scenario.today.part.body]\n", ""))
-    async with on_screen(path) as screen:
-        await opened(screen, column=0)
-        for page in "jbg":
-            await screen.press(page)
-            assert "Today has no parts, so there is nothing to simulate" in pane(screen)
+    moves = Looking(path, "moves", column=0)
+    for page in "jbg":
+        moves.press(page)
+        assert "Today has no parts, so there is nothing to simulate" in moves.text
 
 
-async def test_a_study_with_problems_says_so(tmp_path: Path) -> None:
+def test_a_study_with_problems_says_so(tmp_path: Path) -> None:
     path = tmp_path / "study.toml"
     path.write_text(SMALL.replace('"10 min"', '"ten"'))
-    async with on_screen(path) as screen:
-        await screen.press("escape")  # the problems, told at once
-        await opened(screen, column=0)
-        for page in "jbg":
-            await screen.press(page)
-            assert "The study has problems; F3 lists them" in pane(screen)
-            await screen.press("y", "v", "down", "right", "enter")
-            assert not screen.session.unsaved
+    moves = Looking(path, "moves", column=0)
+    for page in "jbg":
+        moves.press(page)
+        assert "The study has problems; F3 lists them" in moves.text
+        moves.press("y", "v", "down", "right", "enter")
+        assert not moves.session.unsaved
 
 
-async def test_an_input_without_a_value_asks_for_a_range(small: Path) -> None:
+def test_an_input_without_a_value_asks_for_a_range(small: Path) -> None:
     # What a machine costs matters where a piece earns something.
     small.write_text(SMALL.replace("weekly = 5000", "weekly = 5000\ncontribution = 3"))
-    async with on_screen(small) as screen:
-        await screen.go_to("price", 1)
-        await screen.press("f9", "b")
-        assert "price is 0, so it is not known how much to try: name a range" in pane(screen)
-        await screen.press("f")
-        await screen.type("1000..3000..1000")
-        await screen.press("enter")
-        assert "No value tried makes a difference" in pane(screen)
+    moves = Looking(small, "moves", under=("machine", "mill", "price")).press("b")
+    assert "price is 0, so it is not known how much to try: name a range" in moves.text
+    moves.press("f").take("1000..3000..1000")
+    assert "No value tried makes a difference" in moves.text
