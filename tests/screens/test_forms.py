@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+from looks import Silent
 from screen import SIZES, Screen, on_screen
 from small_study import STUDY
 from syrupy.assertion import SnapshotAssertion
@@ -76,14 +77,14 @@ async def test_days_are_ticked_and_followed_at_once(study: Path) -> None:
 
 
 async def test_a_letter_ticks_the_next_day_of_it(study: Path) -> None:
-    async with on_screen(study, NARROW) as screen:
+    async with on_screen(study, NARROW, calculator=Silent) as screen:
         await opened(screen, DAYS)
         await screen.press("s", "t", "t", "enter")
         assert raw(screen, DAYS) == ("mon", "wed", "fri", "sat")
 
 
 async def test_no_day_is_refused_in_place(study: Path) -> None:
-    async with on_screen(study, NARROW) as screen:
+    async with on_screen(study, NARROW, calculator=Silent) as screen:
         await opened(screen, DAYS)
         await screen.press("m", "t", "w", "t", "f", "enter")
         assert isinstance(screen.app.screen, DaysForm)
@@ -93,7 +94,7 @@ async def test_no_day_is_refused_in_place(study: Path) -> None:
 
 
 async def test_escape_goes_back_and_redo_takes_it_up(study: Path) -> None:
-    async with on_screen(study, NARROW) as screen:
+    async with on_screen(study, NARROW, calculator=Silent) as screen:
         await opened(screen, DAYS)
         await screen.press("s", "escape")
         assert raw(screen, DAYS) == ("mon", "tue", "wed", "thu", "fri")
@@ -104,7 +105,7 @@ async def test_escape_goes_back_and_redo_takes_it_up(study: Path) -> None:
 
 
 async def test_looking_at_an_inherited_list_enters_nothing(study: Path) -> None:
-    async with on_screen(study, NARROW) as screen:
+    async with on_screen(study, NARROW, calculator=Silent) as screen:
         await opened(screen, DAYS, 1)
         await screen.press("s", "s", "s", "s", "enter")
         assert screen.session.is_saved
@@ -112,7 +113,7 @@ async def test_looking_at_an_inherited_list_enters_nothing(study: Path) -> None:
 
 
 async def test_days_are_ticked_by_mouse(study: Path) -> None:
-    async with on_screen(study, (120, 32)) as screen:
+    async with on_screen(study, (120, 32), calculator=Silent) as screen:
         await opened(screen, DAYS)
         await screen.pilot.click(".tick:last-of-type", offset=(3, 0))
         await screen.settle()
@@ -123,7 +124,7 @@ async def test_days_are_ticked_by_mouse(study: Path) -> None:
 
 
 async def test_one_key_goes_on_in_one_line(study: Path) -> None:
-    async with on_screen(study, NARROW) as screen:
+    async with on_screen(study, NARROW, calculator=Silent) as screen:
         await opened(screen, DAYS)
         await screen.press("f4")
         editor = screen.app.desk.query_one(Editor)
@@ -138,7 +139,7 @@ async def test_one_key_goes_on_in_one_line(study: Path) -> None:
 
 
 async def test_a_break_is_added_in_the_empty_line(study: Path) -> None:
-    async with on_screen(study, NARROW) as screen:
+    async with on_screen(study, NARROW, calculator=Silent) as screen:
         await opened(screen, BREAKS)
         assert isinstance(screen.app.screen, BreaksForm)
         await screen.press("down")
@@ -154,7 +155,7 @@ async def test_a_break_is_added_in_the_empty_line(study: Path) -> None:
 
 
 async def test_what_is_typed_first_replaces_a_time(study: Path) -> None:
-    async with on_screen(study, NARROW) as screen:
+    async with on_screen(study, NARROW, calculator=Silent) as screen:
         await opened(screen, BREAKS)
         await screen.type("10:45")
         await screen.press("enter")
@@ -162,7 +163,7 @@ async def test_what_is_typed_first_replaces_a_time(study: Path) -> None:
 
 
 async def test_x_takes_a_break_out(study: Path) -> None:
-    async with on_screen(study, NARROW) as screen:
+    async with on_screen(study, NARROW, calculator=Silent) as screen:
         await opened(screen, BREAKS)
         await screen.press("x")
         assert "= no break" in screen.text
@@ -171,7 +172,7 @@ async def test_x_takes_a_break_out(study: Path) -> None:
 
 
 async def test_a_break_is_taken_out_by_mouse(study: Path) -> None:
-    async with on_screen(study, (120, 32)) as screen:
+    async with on_screen(study, (120, 32), calculator=Silent) as screen:
         await opened(screen, BREAKS)
         await screen.pilot.click(".line-out", offset=(4, 0))
         await screen.settle()
@@ -180,7 +181,7 @@ async def test_a_break_is_taken_out_by_mouse(study: Path) -> None:
 
 
 async def test_what_is_no_time_is_told_in_place_and_not_lost(study: Path) -> None:
-    async with on_screen(study, NARROW) as screen:
+    async with on_screen(study, NARROW, calculator=Silent) as screen:
         await opened(screen, BREAKS)
         await screen.type("26:00")
         assert '! "26:00" is no time of day' in screen.text
@@ -195,7 +196,7 @@ async def test_what_is_no_time_is_told_in_place_and_not_lost(study: Path) -> Non
 
 
 async def test_sides_are_filled_in_by_name(study: Path) -> None:
-    async with on_screen(study, NARROW) as screen:
+    async with on_screen(study, NARROW, calculator=Silent) as screen:
         await opened(screen, SIZE)
         assert isinstance(screen.app.screen, SidesForm)
         await screen.type("5 1/2 in")
@@ -209,7 +210,7 @@ async def test_sides_are_filled_in_by_name(study: Path) -> None:
 
 
 async def test_enter_goes_on_to_the_side_that_is_missing(study: Path) -> None:
-    async with on_screen(study, NARROW) as screen:
+    async with on_screen(study, NARROW, calculator=Silent) as screen:
         await opened(screen, SIZE)
         await screen.type("300 mm")
         await screen.press("enter")
@@ -221,7 +222,7 @@ async def test_enter_goes_on_to_the_side_that_is_missing(study: Path) -> None:
 
 
 async def test_emptied_sides_are_not_given(study: Path) -> None:
-    async with on_screen(study, NARROW) as screen:
+    async with on_screen(study, NARROW, calculator=Silent) as screen:
         await opened(screen, ("machine", "mill", "table"))
         await screen.type("900 mm")
         await screen.press("down")
@@ -233,7 +234,7 @@ async def test_emptied_sides_are_not_given(study: Path) -> None:
 
 
 async def test_a_side_that_is_no_length_is_told(study: Path) -> None:
-    async with on_screen(study, NARROW) as screen:
+    async with on_screen(study, NARROW, calculator=Silent) as screen:
         await opened(screen, ("machine", "mill", "travel"))
         await screen.type("900 min")
         await screen.press("down")
@@ -249,7 +250,7 @@ async def test_a_side_that_is_no_length_is_told(study: Path) -> None:
 
 
 async def test_machines_are_ticked_and_none_means_all(study: Path) -> None:
-    async with on_screen(study, NARROW) as screen:
+    async with on_screen(study, NARROW, calculator=Silent) as screen:
         await opened(screen, MADE_ON)
         assert isinstance(screen.app.screen, MachinesForm)
         assert "= all machines" in screen.text
@@ -262,7 +263,7 @@ async def test_machines_are_ticked_and_none_means_all(study: Path) -> None:
 async def test_what_is_no_list_is_typed(tmp_path: Path) -> None:
     path = tmp_path / "wrong.toml"
     path.write_text(STUDY.replace('["mon", "tue", "wed", "thu", "fri"]', '"mon"'), "utf-8")
-    async with on_screen(path, NARROW) as screen:
+    async with on_screen(path, NARROW, calculator=Silent) as screen:
         await screen.press("escape")  # what is wrong with the file
         await opened(screen, DAYS)
         assert screen.app.screen is screen.app.desk
@@ -270,7 +271,7 @@ async def test_what_is_no_list_is_typed(tmp_path: Path) -> None:
 
 
 async def test_typing_over_a_list_still_opens_the_line(study: Path) -> None:
-    async with on_screen(study, NARROW) as screen:
+    async with on_screen(study, NARROW, calculator=Silent) as screen:
         await opened(screen, SIZE)
         await screen.press("escape", "9")
         editor = screen.app.desk.query_one(Editor)
@@ -282,7 +283,7 @@ async def test_typing_over_a_list_still_opens_the_line(study: Path) -> None:
 
 async def test_a_word_is_chosen_from_a_list(study: Path) -> None:
     path = ("part", "plate", "unattended")
-    async with on_screen(study, NARROW) as screen:
+    async with on_screen(study, NARROW, calculator=Silent) as screen:
         await opened(screen, path)
         menu = screen.app.screen
         assert isinstance(menu, ChooseOne)
@@ -295,7 +296,7 @@ async def test_a_word_is_chosen_from_a_list(study: Path) -> None:
 
 async def test_the_part_of_an_order_is_chosen_from_a_list(study: Path) -> None:
     path = ("order", "big", "part")
-    async with on_screen(study, NARROW) as screen:
+    async with on_screen(study, NARROW, calculator=Silent) as screen:
         await opened(screen, path)
         menu = screen.app.screen
         assert isinstance(menu, ChooseOne)
@@ -305,7 +306,7 @@ async def test_the_part_of_an_order_is_chosen_from_a_list(study: Path) -> None:
 
 
 async def test_a_value_of_a_thing_that_is_not_there_opens_no_form(study: Path) -> None:
-    async with on_screen(study, NARROW) as screen:
+    async with on_screen(study, NARROW, calculator=Silent) as screen:
         await opened(screen, DAYS, 2)
         assert not screen.app.screen.query(Input).exclude("#editor").exclude("#find-name")
         assert screen.app.screen is screen.app.desk
@@ -325,7 +326,7 @@ async def test_days_that_were_a_guess_are_confirmed_as_they_stand(study: Path) -
     text = study.read_text("utf-8")
     said = "Assumed until measured: shift.day.days = mon-fri."
     study.write_text(text.replace("[scenario.now]", f"[scenario.now]\nnotes = '{said}'", 1))
-    async with on_screen(study, NARROW) as screen:
+    async with on_screen(study, NARROW, calculator=Silent) as screen:
         assert screen.session.checked.resolved["now"].origin(*DAYS).guessed
         await opened(screen, DAYS)
         await screen.press("enter")

@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+from looks import Silent
 from screen import Screen, on_screen
 from small_study import STUDY
 
@@ -41,7 +42,9 @@ async def to_problem(screen: Screen, words: str) -> None:
 async def test_a_slip_in_a_key_is_renamed_in_one_step(
     tmp_path: Path, size: tuple[int, int]
 ) -> None:
-    async with on_screen(write(tmp_path, ("count = 2", "cuont = 2")), size) as screen:
+    async with on_screen(
+        write(tmp_path, ("count = 2", "cuont = 2")), size, calculator=Silent
+    ) as screen:
         assert isinstance(screen.app.screen, ChooseOne)
         await to_problem(screen, "cuont")
         row = next(line for line in screen.text.splitlines() if ">   cuont" in line)
@@ -63,7 +66,7 @@ async def test_a_slip_in_a_key_is_renamed_in_one_step(
 
 
 async def test_a_slip_in_a_key_is_renamed_by_mouse(tmp_path: Path) -> None:
-    async with on_screen(write(tmp_path, ("count = 2", "cuont = 2"))) as screen:
+    async with on_screen(write(tmp_path, ("count = 2", "cuont = 2")), calculator=Silent) as screen:
         for words in ("cuont", "rename it to"):
             lines = screen.text.splitlines()
             y = next(i for i, line in enumerate(lines) if words in line)
@@ -79,7 +82,7 @@ async def test_a_slip_in_a_key_is_renamed_by_mouse(tmp_path: Path) -> None:
 
 async def test_an_unknown_key_is_taken_out_by_del(tmp_path: Path) -> None:
     path = write(tmp_path, ("count = 2", 'count = 2\ncolour = "grey"'))
-    async with on_screen(path) as screen:
+    async with on_screen(path, calculator=Silent) as screen:
         await to_problem(screen, "colour")
         assert screen.app.desk.state.line is not None
         assert screen.app.desk.state.line.label == "colour"
@@ -91,7 +94,7 @@ async def test_an_unknown_key_is_taken_out_by_del(tmp_path: Path) -> None:
 
 async def test_keys_that_stand_under_no_heading_have_one_of_their_own(tmp_path: Path) -> None:
     path = write(tmp_path, ('title = "Now"', 'title = "Now"\nmachin.mill.count = 3'))
-    async with on_screen(path) as screen:
+    async with on_screen(path, calculator=Silent) as screen:
         await to_problem(screen, "machin.mill.count")
         assert "keys that are not known" in screen.text
         await screen.press("enter")
@@ -104,7 +107,7 @@ async def test_keys_that_stand_under_no_heading_have_one_of_their_own(tmp_path: 
 
 
 async def test_a_wrong_text_is_gone_to_and_typed_anew(tmp_path: Path) -> None:
-    async with on_screen(write(tmp_path, ('"9 min"', '"9 mm"'))) as screen:
+    async with on_screen(write(tmp_path, ('"9 min"', '"9 mm"')), calculator=Silent) as screen:
         await to_problem(screen, "9 mm")
         assert screen.app.desk.state.line is not None
         assert screen.app.desk.state.line.path[-1] == "cycle"
@@ -117,7 +120,7 @@ async def test_a_wrong_text_is_gone_to_and_typed_anew(tmp_path: Path) -> None:
 
 async def test_a_missing_parent_leads_to_the_choice_of_one(tmp_path: Path) -> None:
     path = write(tmp_path, ('parent = "now"', 'parent = "nwo"'))
-    async with on_screen(path) as screen:
+    async with on_screen(path, calculator=Silent) as screen:
         await to_problem(screen, "nwo")
         assert isinstance(screen.app.screen, ChooseOne)
         assert 'Now it names "nwo", which is not there.' in " ".join(screen.text.split())
@@ -130,7 +133,7 @@ async def test_a_missing_parent_leads_to_the_choice_of_one(tmp_path: Path) -> No
 
 async def test_a_circle_of_parents_is_opened(tmp_path: Path) -> None:
     path = write(tmp_path, ('title = "Now"', 'title = "Now"\nparent = "pool"'))
-    async with on_screen(path) as screen:
+    async with on_screen(path, calculator=Silent) as screen:
         await to_problem(screen, "circle")
         assert isinstance(screen.app.screen, ChooseOne)
         await screen.press("end", "enter", "y")
@@ -150,7 +153,7 @@ HEADS = [
 async def test_root_keys_are_mended(
     tmp_path: Path, old: str, new: str, words: str, keys: tuple[str, ...]
 ) -> None:
-    async with on_screen(write(tmp_path, (old, new))) as screen:
+    async with on_screen(write(tmp_path, (old, new)), calculator=Silent) as screen:
         await to_problem(screen, words)
         await screen.press(*keys)
         assert screen.session.checked.problems == ()
@@ -159,7 +162,9 @@ async def test_root_keys_are_mended(
 
 
 async def test_a_wrong_root_value_is_typed_anew(tmp_path: Path) -> None:
-    async with on_screen(write(tmp_path, ("weeks = 2", 'weeks = "two"'))) as screen:
+    async with on_screen(
+        write(tmp_path, ("weeks = 2", 'weeks = "two"')), calculator=Silent
+    ) as screen:
         await to_problem(screen, "two")
         await screen.press(*["backspace"] * 3)
         await screen.type("3")
@@ -176,7 +181,7 @@ def test_unknown_keys_are_what_stands_under_no_key() -> None:
 
 async def test_a_text_where_a_table_is_meant_is_told_as_that(tmp_path: Path) -> None:
     path = write(tmp_path, ('title = "Now"', 'title = "Now"\nhandling = "by hand"'))
-    async with on_screen(path) as screen:
+    async with on_screen(path, calculator=Silent) as screen:
         await to_problem(screen, "by hand")
         assert "handling: it is one value, and a table is wanted. Del takes it out." in screen.text
         await screen.press("enter")
@@ -186,13 +191,15 @@ async def test_a_text_where_a_table_is_meant_is_told_as_that(tmp_path: Path) -> 
 
 
 async def test_a_unit_is_told_as_it_was_typed(tmp_path: Path) -> None:
-    async with on_screen(write(tmp_path, ('"9 min"', '"9 mm"'))) as screen:
+    async with on_screen(write(tmp_path, ('"9 min"', '"9 mm"')), calculator=Silent) as screen:
         await to_problem(screen, "9 mm")
         assert " mm is millimetres, and a time is wanted" in screen.text
 
 
 async def test_a_slip_in_a_day_is_named_and_its_form_has_the_others(tmp_path: Path) -> None:
-    async with on_screen(write(tmp_path, ('"thu", "fri"]', '"thu", "fir"]'))) as screen:
+    async with on_screen(
+        write(tmp_path, ('"thu", "fri"]', '"thu", "fir"]')), calculator=Silent
+    ) as screen:
         await to_problem(screen, "fir")
         assert '"fir" is none of mon, tue' in screen.text
         assert "[mon tue wed" in screen.text
@@ -210,7 +217,9 @@ async def test_a_slip_in_a_day_is_named_and_its_form_has_the_others(tmp_path: Pa
 async def test_what_a_broken_line_of_parents_hides_is_not_said_to_be_missing(
     tmp_path: Path,
 ) -> None:
-    async with on_screen(write(tmp_path, ('parent = "now"', 'parent = "nwo"'))) as screen:
+    async with on_screen(
+        write(tmp_path, ('parent = "now"', 'parent = "nwo"')), calculator=Silent
+    ) as screen:
         await screen.press("escape", "right", "down", "down")
         assert screen.app.desk.state.chosen == "pool"
         assert "What it is based on is not known" in screen.text
@@ -218,12 +227,12 @@ async def test_what_a_broken_line_of_parents_hides_is_not_said_to_be_missing(
 
 
 async def test_a_click_on_the_head_lists_the_problems_it_tells_of(tmp_path: Path) -> None:
-    async with on_screen(write(tmp_path, ("count = 2", "cuont = 2"))) as screen:
+    async with on_screen(write(tmp_path, ("count = 2", "cuont = 2")), calculator=Silent) as screen:
         await screen.press("escape")
         await screen.pilot.click("#head", offset=(60, 0))
         await screen.settle()
         assert isinstance(screen.app.screen, ChooseOne)
-    async with on_screen(write(tmp_path)) as screen:
+    async with on_screen(write(tmp_path), calculator=Silent) as screen:
         await screen.pilot.click("#head", offset=(60, 0))
         await screen.settle()
         assert screen.app.screen is screen.app.desk

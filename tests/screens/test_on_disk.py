@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+from looks import Silent
 from screen import Screen, on_screen
 from small_study import STUDY
 from textual.widgets import Input
@@ -92,7 +93,7 @@ async def look(screen: Screen) -> None:
 
 @both_sizes
 async def test_a_change_is_told_and_taken_by_one_key(study: Path, size: tuple[int, int]) -> None:
-    async with on_screen(study, size) as screen:
+    async with on_screen(study, size, calculator=Silent) as screen:
         await look(screen)
         assert "file changed" not in screen.text
         study.write_text(OTHERS, "utf-8")
@@ -112,7 +113,7 @@ async def test_a_change_is_told_and_taken_by_one_key(study: Path, size: tuple[in
 async def test_with_unsaved_changes_it_is_asked_whose_are_kept(
     study: Path, tmp_path: Path, size: tuple[int, int]
 ) -> None:
-    async with on_screen(study, size) as screen:
+    async with on_screen(study, size, calculator=Silent) as screen:
         screen.session.do(WALK)
         mine = screen.session.draft
         study.write_text(OTHERS, "utf-8")
@@ -142,7 +143,7 @@ async def test_with_unsaved_changes_it_is_asked_whose_are_kept(
 
 
 async def test_saving_over_a_changed_file_asks_by_mouse_too(study: Path) -> None:
-    async with on_screen(study) as screen:
+    async with on_screen(study, calculator=Silent) as screen:
         screen.session.do(WALK)
         study.write_text(OTHERS, "utf-8")
         await screen.press("w")
@@ -158,7 +159,7 @@ async def test_saving_over_a_changed_file_asks_by_mouse_too(study: Path) -> None
 
 
 async def test_a_file_that_is_gone_is_told_and_written_again(study: Path) -> None:
-    async with on_screen(study) as screen:
+    async with on_screen(study, calculator=Silent) as screen:
         study.unlink()
         await look(screen)
         assert "! file gone: w" in screen.text
@@ -172,7 +173,7 @@ async def test_a_file_that_is_gone_is_told_and_written_again(study: Path) -> Non
 
 
 async def test_saving_oneself_is_no_change_by_somebody_else(study: Path) -> None:
-    async with on_screen(study) as screen:
+    async with on_screen(study, calculator=Silent) as screen:
         screen.session.do(WALK)
         await screen.press("w")
         await look(screen)
@@ -182,7 +183,7 @@ async def test_saving_oneself_is_no_change_by_somebody_else(study: Path) -> None
 
 
 async def test_a_changed_file_that_cannot_be_read_is_not_taken(study: Path) -> None:
-    async with on_screen(study) as screen:
+    async with on_screen(study, calculator=Silent) as screen:
         study.write_text("format = = 1", "utf-8")
         await look(screen)
         await screen.press("f")

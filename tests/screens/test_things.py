@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+from looks import Silent
 from screen import Screen, on_screen
 from small_study import STUDY
 from textual.widgets import Input, OptionList, Static
@@ -61,7 +62,7 @@ def asked(screen: Screen) -> str:
 async def test_every_sort_of_thing_is_added_by_its_letter(
     study: Path, letter: str, group: str, id_: str, first: str
 ) -> None:
-    async with on_screen(study, NARROW) as screen:
+    async with on_screen(study, NARROW, calculator=Silent) as screen:
         await screen.press("n", letter, "enter")
         desk = screen.app.desk
         assert id_ in ids(screen, group)
@@ -75,7 +76,7 @@ async def test_every_sort_of_thing_is_added_by_its_letter(
 
 
 async def test_what_is_only_assumed_is_marked_until_it_is_entered(study: Path) -> None:
-    async with on_screen(study, NARROW) as screen:
+    async with on_screen(study, NARROW, calculator=Silent) as screen:
         await screen.press("n", "p")
         await screen.type("cover")
         await screen.press("enter")
@@ -90,7 +91,7 @@ async def test_what_is_only_assumed_is_marked_until_it_is_entered(study: Path) -
 
 
 async def test_the_menu_stands_where_the_cursor_is(study: Path) -> None:
-    async with on_screen(study, NARROW) as screen:
+    async with on_screen(study, NARROW, calculator=Silent) as screen:
         await screen.put_on(CYCLE)
         await screen.press("n")
         menu = screen.app.screen
@@ -103,7 +104,7 @@ async def test_the_menu_stands_where_the_cursor_is(study: Path) -> None:
 
 
 async def test_a_thing_goes_to_the_chosen_scenario_and_those_below(study: Path) -> None:
-    async with on_screen(study, NARROW) as screen:
+    async with on_screen(study, NARROW, calculator=Silent) as screen:
         await screen.put_on(COUNT, 1)
         await screen.press("n", "m", "enter")
         assert ids(screen, "machine", "now") == ("mill",)
@@ -112,7 +113,7 @@ async def test_a_thing_goes_to_the_chosen_scenario_and_those_below(study: Path) 
 
 
 async def test_a_bad_name_is_told_and_a_taken_one_is_turned(study: Path) -> None:
-    async with on_screen(study, NARROW) as screen:
+    async with on_screen(study, NARROW, calculator=Silent) as screen:
         await screen.press("n", "m")
         field = screen.app.screen.query_one(Input)
         await screen.type("?")
@@ -135,14 +136,14 @@ async def test_a_bad_name_is_told_and_a_taken_one_is_turned(study: Path) -> None
 
 
 async def test_escape_adds_nothing(study: Path) -> None:
-    async with on_screen(study, NARROW) as screen:
+    async with on_screen(study, NARROW, calculator=Silent) as screen:
         await screen.press("n", "escape", "n", "p", "escape")
         assert screen.session.is_saved
         assert screen.app.screen is screen.app.desk
 
 
 async def test_an_order_without_a_part_says_what_to_do(study: Path) -> None:
-    async with on_screen(study, NARROW) as screen:
+    async with on_screen(study, NARROW, calculator=Silent) as screen:
         await screen.put_on(COUNT, 2)
         await screen.press("n", "o")
         assert "An order asks for a part, and there is none yet" in screen.text
@@ -163,7 +164,7 @@ async def test_an_empty_study_is_filled_with_the_menu_alone(tmp_path: Path) -> N
 async def test_without_a_scenario_there_is_nothing_to_add_to(tmp_path: Path) -> None:
     path = tmp_path / "none.toml"
     path.write_text("format = 1\n", "utf-8")
-    async with on_screen(path, NARROW) as screen:
+    async with on_screen(path, NARROW, calculator=Silent) as screen:
         await screen.press("escape", "n")
         assert "There is no scenario to add to yet: press a" in screen.text
 
@@ -172,7 +173,7 @@ async def test_without_a_scenario_there_is_nothing_to_add_to(tmp_path: Path) -> 
 
 
 async def test_a_copy_is_made_beside_the_first(study: Path) -> None:
-    async with on_screen(study, NARROW) as screen:
+    async with on_screen(study, NARROW, calculator=Silent) as screen:
         await screen.put_on(PALLETS, 1)
         await screen.press("n", "d", "enter")
         assert raw(screen, "machine", "mill_2", "pallets", scenario="pool") == 4
@@ -182,7 +183,7 @@ async def test_a_copy_is_made_beside_the_first(study: Path) -> None:
 
 
 async def test_a_name_changes_in_the_whole_study(study: Path) -> None:
-    async with on_screen(study, NARROW) as screen:
+    async with on_screen(study, NARROW, calculator=Silent) as screen:
         await screen.put_on(PALLETS)
         await screen.press("n", "n")
         await screen.type("lathe")
@@ -195,7 +196,7 @@ async def test_a_name_changes_in_the_whole_study(study: Path) -> None:
 
 
 async def test_an_own_thing_goes_after_asking(study: Path) -> None:
-    async with on_screen(study, NARROW) as screen:
+    async with on_screen(study, NARROW, calculator=Silent) as screen:
         await screen.put_on(("machine", "mill"))
         await screen.press("n", "x")
         assert isinstance(screen.app.screen, Ask)
@@ -212,7 +213,7 @@ async def test_an_own_thing_goes_after_asking(study: Path) -> None:
 
 
 async def test_an_inherited_thing_is_taken_out_by_a_0_and_brought_back(study: Path) -> None:
-    async with on_screen(study, NARROW) as screen:
+    async with on_screen(study, NARROW, calculator=Silent) as screen:
         await screen.put_on(("part", "plate", "weekly"), 1)
         await screen.press("n", "x")
         assert asked(screen) == (
@@ -234,7 +235,7 @@ async def test_what_cannot_go_says_why(tmp_path: Path) -> None:
     path = tmp_path / "asked.toml"
     asked = '[scenario.now.order.big]\npart = "plate"\npieces = 5\ndue = "fri 12:00"\n'
     path.write_text(STUDY + asked, "utf-8")
-    async with on_screen(path, NARROW) as screen:
+    async with on_screen(path, NARROW, calculator=Silent) as screen:
         await screen.put_on(CYCLE)
         await screen.press("n", "x")
         assert screen.app.screen is screen.app.desk
@@ -243,7 +244,7 @@ async def test_what_cannot_go_says_why(tmp_path: Path) -> None:
 
 
 async def test_where_a_scenario_has_no_such_thing_only_its_name_is_offered(study: Path) -> None:
-    async with on_screen(study, NARROW) as screen:
+    async with on_screen(study, NARROW, calculator=Silent) as screen:
         await screen.put_on(CYCLE, 2)
         await screen.press("n")
         assert "rename part plate" in screen.text
@@ -256,7 +257,7 @@ async def test_where_a_scenario_has_no_such_thing_only_its_name_is_offered(study
 
 
 async def test_off_things_the_palette_says_where_to_go(study: Path) -> None:
-    async with on_screen(study, NARROW) as screen:
+    async with on_screen(study, NARROW, calculator=Silent) as screen:
         await screen.press("home")
         screen.app.desk.run("rename_thing")
         await screen.settle()
@@ -267,7 +268,7 @@ async def test_off_things_the_palette_says_where_to_go(study: Path) -> None:
 
 
 async def test_by_mouse_on_a_wider_screen(study: Path) -> None:
-    async with on_screen(study, WIDE) as screen:
+    async with on_screen(study, WIDE, calculator=Silent) as screen:
         await screen.press("n")
         await screen.pilot.click(OptionList, offset=(6, 2))
         await screen.settle()
@@ -284,7 +285,7 @@ async def test_by_mouse_on_a_wider_screen(study: Path) -> None:
 
 
 async def test_an_open_edit_is_kept_before_anything_is_added(study: Path) -> None:
-    async with on_screen(study, NARROW) as screen:
+    async with on_screen(study, NARROW, calculator=Silent) as screen:
         await screen.put_on(COUNT)
         await screen.type("3")
         screen.app.desk.run("things")
