@@ -1,9 +1,10 @@
-"""Data flows one way, and the folders show it: who may import whom."""
+"""Data flows one way, and the folders show it: who may import whom, and what names stand for."""
 
 from __future__ import annotations
 
 import ast
 import re
+from collections import defaultdict
 from collections.abc import Iterator
 from graphlib import CycleError, TopologicalSorter
 from pathlib import Path
@@ -48,6 +49,12 @@ SENTENCES_AS_DATA = {"answers/states.py"}
 """The table of states has what is said of each state, beside what else is true of it."""
 
 SENTENCE = re.compile(r"\w+ \w+ .*[.?]( |$)")
+
+IN_TWO_MODULES = {
+    "Part": "a part as its file says it, and the same as the cell makes it",
+    "Shift": "a shift as its file says it, and the same as the cell works it",
+}
+"""Public names that may stand in a module each of several, and why."""
 
 NOT_IN_THE_CELL = {"pydantic", "pint", "textual", "tomli_w", "tomllib", "pathlib", "io", "time"}
 NO_SCREEN = ("units", "study", "cell", "plan", "answers", "telling", "session", "reports")
@@ -135,3 +142,25 @@ def test_who_finds_facts_writes_no_sentences(folder: str) -> None:
         if path.relative_to(PACKAGE).as_posix() not in SENTENCES_AS_DATA:
             said = [text for text in texts(path) if SENTENCE.search(text[1])]
             assert not said, path
+
+
+def test_a_public_name_stands_for_one_thing() -> None:
+    modules = defaultdict(list)
+    for path in sorted(PACKAGE.rglob("*.py")):
+        for node in ast.parse(path.read_text("utf-8")).body:
+            if isinstance(node, ast.ClassDef | ast.FunctionDef | ast.AsyncFunctionDef):
+                modules[node.name].append(module(path))
+    public = {name: of for name, of in modules.items() if not name.startswith("_")}
+    assert {name for name, of in public.items() if len(of) > 1} == set(IN_TWO_MODULES), {
+        name: of for name, of in public.items() if len(of) > 1 and name not in IN_TWO_MODULES
+    }
+
+
+def test_no_variable_is_called_one() -> None:
+    """A name says what it is: a scenario, an answer, a part."""
+    for path in sorted(PACKAGE.rglob("*.py")):
+        for node in ast.walk(ast.parse(path.read_text("utf-8"))):
+            if isinstance(node, ast.Name) and isinstance(node.ctx, ast.Store):
+                assert node.id != "one", f"{path}:{node.lineno}"
+            if isinstance(node, ast.arg):
+                assert node.arg != "one", f"{path}:{node.lineno}"

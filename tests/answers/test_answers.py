@@ -10,7 +10,7 @@ from answer_studies import CHILD, FLOOR, TODAY, Spent, counted, figured, plan_of
 
 from whatif.answers.compare import compare, with_grain
 from whatif.answers.gains import Gains, gains, grain_of, is_difference, percent
-from whatif.answers.limits import held_back
+from whatif.answers.limits import what_holds_back
 from whatif.cell.calendar import AFTER_HOURS, ATTENDED, ON_BREAK
 from whatif.cell.model import HOUR, Cell, MachineGroup, Making, Part, Shift, StopKind
 from whatif.cell.states import STATES, State
@@ -314,7 +314,7 @@ def test_times_of_people_move_and_times_of_zero_stay(
 
 def limited(spent: Spent) -> tuple[str | None, str | None, str]:
     nights = TODAY.replace("[scenario.today]", '[scenario.today]\nunattended.after_shift = "9 h"')
-    found = held_back(plan_of(nights), figured(TODAY, spent=spent))
+    found = what_holds_back(plan_of(nights), figured(TODAY, spent=spent))
     second = found.losses[1].state if len(found.losses) > 1 else None
     return found.state, second, limit_text(found)
 
@@ -447,7 +447,7 @@ def test_more_machines_claimed_than_in_the_reference_are_cautioned() -> None:
 
 def test_finishing_the_pieces_begun_is_no_night_run() -> None:
     night = {(ATTENDED, State.LOAD): 100, (AFTER_HOURS, State.IN_CYCLE): 4}
-    held = held_back(plan_of(TODAY), figured(TODAY, spent=night))
+    held = what_holds_back(plan_of(TODAY), figured(TODAY, spent=night))
     assert limit_text(held).endswith(
         "After hours 2.0 more are cut to finish the pieces begun; none is begun then."
     )

@@ -8,7 +8,7 @@ import pytest
 from answer_studies import TODAY, figured, plan_of, sound, today
 
 from whatif.answers.compare import compare
-from whatif.answers.limits import held_back
+from whatif.answers.limits import what_holds_back
 from whatif.answers.orders.orders import Ordered
 from whatif.cell.calendar import ATTENDED
 from whatif.cell.states import State
@@ -37,7 +37,7 @@ PROMISE = ('order.big.part = "body"', "order.big.pieces = 5", 'order.big.due = "
 )
 def test_where_no_more_is_wanted_that_is_said(cut: int, late: Ordered | None, short: str) -> None:
     orders = {} if late is None else {"big": late}
-    found = held_back(plan_of(TODAY), figured(TODAY, cut=(cut,), spent=FULL), orders)
+    found = what_holds_back(plan_of(TODAY), figured(TODAY, cut=(cut,), spent=FULL), orders)
     assert (limit_in_short(found), loss_in_short(found)) == (short, "loading 25%")
     assert found.state == "load"
     begins = "Demand is met; of" if short == "demand is met" else "Of"
@@ -48,7 +48,7 @@ def test_where_no_more_is_wanted_that_is_said(cut: int, late: Ordered | None, sh
 
 
 def short_of(text: str, cut: int) -> str:
-    return limit_in_short(held_back(plan_of(text), figured(text, cut=(cut, 200), spent=FULL)))
+    return limit_in_short(what_holds_back(plan_of(text), figured(text, cut=(cut, 200), spent=FULL)))
 
 
 def test_one_part_that_is_behind_is_held_back() -> None:
@@ -74,7 +74,7 @@ def test_a_promise_that_is_missing_is_not_met() -> None:
 
 def test_a_spindle_that_cuts_nearly_all_the_time_says_so() -> None:
     full = {(ATTENDED, State.IN_CYCLE): 78, (ATTENDED, State.LOAD): 2}
-    found = held_back(plan_of(TODAY), figured(TODAY, spent=full))
+    found = what_holds_back(plan_of(TODAY), figured(TODAY, spent=full))
     assert limit_in_short(found) == "cuts 98% of time"
     assert loss_in_short(found) == "hardly anything, it cuts 98% of the time"
 

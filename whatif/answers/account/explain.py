@@ -59,7 +59,7 @@ FAMILIES: Final = (
     Family(pieces.piece_figures, pieces.pieces, ("results.pieces",)),
     Family(pieces.demand_figures, pieces.demand, ("results.demand", "orders.due")),
     Family(people.people_figures, people.people, ("results.people", "people.free")),
-    Family(fit.fit_figures, fit.fit, ("fit.load", "fit.face", "fit.count", "fit.permission")),
+    Family(fit.fit_figures, fit.fits, ("fit.load", "fit.face", "fit.count", "fit.permission")),
     Family(money.money_figures, money.money, ("money.year", "money.capital", "money.payback")),
     Family(orders.order_figures, orders.order, ("promises.off", "orders.real")),
     Family(orders.rush_figures, orders.rush, ("rush.trial", "rush.result")),

@@ -25,7 +25,7 @@ def fit_figures(case: Case) -> Iterator[Figure]:
             yield Figure(f"fit.{part}.{group}", title, _UNIT, value, 0, "fit", (part, group))
 
 
-def fit(case: Case, of: Figure) -> Worked:
+def fits(case: Case, of: Figure) -> Worked:
     """The smaller of what is wanted and what fits."""
     part, group = of.names
     found = case.plan.fits[part][group]

@@ -51,7 +51,9 @@ def gain(case: Case, of: Figure) -> Worked:
     own, base = _measure(case, kind), _measure(case.reference, kind)
     lines = [*own.lines, *([] if case.is_reference else base.lines)]
     last = WorkedLine(100 * (own.term / base.term - 1), "%")
-    said = (*notes.demand(case), *notes.limits(case)) if kind == "saleable" else notes.limits(case)
+    said = (
+        (*notes.demand_met(case), *notes.limits(case)) if kind == "saleable" else notes.limits(case)
+    )
     checks = tuple(_checks(case, kind, of, base.term))
     why = "of the reference" if case.is_reference else "too few"
     return Worked((*lines, last), (*said, *_grain_note(of)), checks, why)

@@ -57,7 +57,7 @@ def spindle(case: Case, of: Figure) -> Worked:
         whole = Total("attended + on breaks + after hours", tuple(each))
         return Worked(
             (WorkedLine(whole, "h a week"),),
-            (*notes.limits(case), *notes.demand(case)),
+            (*notes.limits(case), *notes.demand_met(case)),
             tuple(cycle_checks(case, parts, the(case, of))),
         )
     own = case.counted_term(f"in cycle, {_MODE_WORDS[key]}", of.number)

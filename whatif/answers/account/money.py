@@ -87,7 +87,7 @@ def _year(case: Case, of: Figure, found: MoneyFigures) -> Worked:
 
 
 def _worked_year(case: Case, of: Figure, lines: Sequence[WorkedLine], most: Expr | None) -> Worked:
-    said = (*notes.demand(case), *notes.limits(case))
+    said = (*notes.demand_met(case), *notes.limits(case))
     if most is None:
         return Worked(tuple(lines), said)
     check = figure_check(case, of, "year of all wanted", "bound", most, "at most")

@@ -11,7 +11,7 @@ _NIL = 0.05
 
 def limits(case: Case) -> tuple[Note, ...]:
     """What holds the scenario back, and how busy its people are."""
-    return (*held_back(case), *people(case))
+    return (*held_back(case), *people_busy(case))
 
 
 def held_back(case: Case) -> tuple[Note, ...]:
@@ -20,7 +20,7 @@ def held_back(case: Case) -> tuple[Note, ...]:
     return () if held is None else (Note("limit", of=held),)
 
 
-def people(case: Case) -> tuple[Note, ...]:
+def people_busy(case: Case) -> tuple[Note, ...]:
     """How busy the people are."""
     figures = case.figures
     if figures is None or not figures.people.on_duty:
@@ -28,7 +28,7 @@ def people(case: Case) -> tuple[Note, ...]:
     return (Note("people", numbers=(figures.people.busy, figures.people.on_duty)),)
 
 
-def demand(case: Case) -> tuple[Note, ...]:
+def demand_met(case: Case) -> tuple[Note, ...]:
     """Of which parts all that is wanted is made, and of which not."""
     if case.figures is None:
         return ()

@@ -104,4 +104,4 @@ def _free(case: Case, of: Figure) -> Worked:
     )
     short = found.free - found.free_stretches
     said = (Note("short stretches", numbers=(short,)),) if short > 0 else ()
-    return Worked((WorkedLine(long, "h a week"),), (*notes.people(case), *said), (bound,))
+    return Worked((WorkedLine(long, "h a week"),), (*notes.people_busy(case), *said), (bound,))

@@ -52,7 +52,7 @@ def pieces(case: Case, of: Figure) -> Worked:
 
 def _notes(case: Case, part: str) -> tuple[Note, ...]:
     unmade, short = notes.unmade(case, part), notes.fixtures(case, part)
-    return (*unmade, *notes.demand(case), *short, *notes.limits(case))
+    return (*unmade, *notes.demand_met(case), *short, *notes.limits(case))
 
 
 def demand(case: Case, of: Figure) -> Worked:
