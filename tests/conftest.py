@@ -11,9 +11,13 @@ outstanding. So the pilot's own waits are no more than a turn of the event loop.
 from __future__ import annotations
 
 import asyncio
+from typing import Any
 
 import lengths
 import pytest
+from textual.cache import LRUCache
+from textual.css.stylesheet import Stylesheet
+from textual.screen import Screen as TextualScreen
 
 _TURNS = 3
 
@@ -35,6 +39,35 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
         ).append(item)
     items[:] = wanted
     config.hook.pytest_deselected(items=left_out)
+
+
+_parsed: dict[frozenset[tuple[str, str]], Any] = {}
+"""Rules of style sheets by the colours they were read with; each app would read them anew."""
+
+
+@pytest.fixture(autouse=True)
+def no_terminal_to_draw_on(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Leave out what is sent to a terminal that is not there.
+
+    What a screen says is read from its widgets when a test asks for it.
+    """
+    draw, set_variables = TextualScreen._compositor_refresh, Stylesheet.set_variables
+
+    def forget(self: TextualScreen[Any]) -> None:
+        if self is not self.app.screen:
+            draw(self)
+            return
+        self._compositor._dirty_regions.clear()
+        self._dirty_widgets.clear()
+        self.app._update_mouse_over(self)
+
+    def share(self: Stylesheet, variables: dict[str, str]) -> None:
+        self._parse_cache = LRUCache(1)  # it empties the one that it has, which others share
+        set_variables(self, variables)
+        self._parse_cache = _parsed.setdefault(frozenset(variables.items()), LRUCache(256))
+
+    monkeypatch.setattr(TextualScreen, "_compositor_refresh", forget)
+    monkeypatch.setattr(Stylesheet, "set_variables", share)
 
 
 @pytest.fixture(autouse=True)
