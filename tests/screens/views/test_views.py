@@ -81,7 +81,7 @@ def _held(view: object) -> object:
     return {name: _held(value) for name, value in vars(view).items()}
 
 
-@pytest.mark.parametrize("name", [name for name in NAMES if name != "account"])
+@pytest.mark.parametrize("name", NAMES)
 def test_drawing_changes_nothing(name: str) -> None:
     looking = Looking(SCENARIOS / "one-person.toml", name, calculator=calculator(name))
     look = looking.look()

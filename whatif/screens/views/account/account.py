@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import ClassVar
 
 from rich.cells import cell_len
+from typing_extensions import override
 
 from whatif.answers.account.account import Account, Figure
 from whatif.answers.account.explain import explain, figures
@@ -55,6 +56,24 @@ class _Listed:
         return self.figures[self.at]
 
 
+@dataclass(frozen=True, slots=True)
+class _Paged:
+    """What is said of a figure or a rule: pages, each of them between head and foot."""
+
+    head: list[SpanRow]
+    pages: list[list[SpanRow]]
+    foot: list[SpanRow] = field(default_factory=list)
+
+    @property
+    def count(self) -> int:
+        """How many pages there are, one at least."""
+        return len(self.pages)
+
+    def place(self, page: int) -> int:
+        """The page, or the last one where there are fewer."""
+        return min(page, self.count - 1)
+
+
 class AccountView(View):
     """The list of figures, and the account of one; pages of it where it is long."""
 
@@ -82,10 +101,7 @@ y           read the rules that it follows; Esc comes back"""
         self._trail: list[tuple[str, str]] = []
         self._mark = 0
         self._page = 0
-        self._page_count = 1
         self._rule: int | None = None
-        self._follow_mark = False
-        self._step = 1
 
     # -- what there is -------------------------------------------------------------------
 
@@ -110,9 +126,12 @@ y           read the rules that it follows; Esc comes back"""
 
     # -- keys and clicks -----------------------------------------------------------------
 
+    @override
     def press(self, key: str, look: Look, host: ViewHost) -> bool:
         """Move in the list, turn a page, follow a number, or read the rules and come back."""
-        moves = {"up": -1, "down": 1, "pageup": -self._step, "pagedown": self._step}
+        width, height = host.room
+        step = max(1, height - 3) if width >= _BESIDE else 1
+        moves = {"up": -1, "down": 1, "pageup": -step, "pagedown": step}
         if key == "escape" and self._rule is not None:
             self._rule, self._page = None, 0
             return True
@@ -129,7 +148,8 @@ y           read the rules that it follows; Esc comes back"""
         elif key == "j":
             self._go(listed.figures[next_theme(listed.figures, listed.at)].id)
         elif key in ("space", "b"):
-            self._page = (self._page + (1 if key == "space" else -1)) % self._page_count
+            paged = self._paged(look, listed, *host.room)
+            self._page = (paged.place(self._page) + (1 if key == "space" else -1)) % paged.count
         elif key == "y":
             self._rule, self._page = 0 if self._rule is None else self._rule + 1, 0
         elif key == "v":
@@ -138,10 +158,12 @@ y           read the rules that it follows; Esc comes back"""
             self._lead(key, look, listed, host)
         return True
 
+    @override
     def turn_to(self, figure: str) -> None:
         """Begin with a figure, or the one that is likest where there is none of that id."""
         self._go(figure)
 
+    @override
     def figure(self, look: Look) -> str:
         """The one accounted for."""
         return self._wanted
@@ -156,8 +178,10 @@ y           read the rules that it follows; Esc comes back"""
         elif key == "g":
             self._follow(found[min(self._mark, len(found) - 1)], look, listed, host)
         else:
-            self._mark = (self._mark + (1 if key == "plus" else -1)) % len(found)
-            self._follow_mark = True
+            at = min(self._mark, len(found) - 1)
+            self._mark = (at + (1 if key == "plus" else -1)) % len(found)
+            marked = page_of(self._paged(look, listed, *host.room).pages, f"{SEES}{self._mark}")
+            self._page = self._page if marked is None else marked
 
     def _follow(self, to: Reference, look: Look, listed: _Listed, host: ViewHost) -> None:
         self._trail.append((listed.answer.plan.scenario, listed.figure.id))
@@ -173,6 +197,7 @@ y           read the rules that it follows; Esc comes back"""
         host.choose(scenario)
         self._go(figure)
 
+    @override
     def touch(self, spot: str, look: Look, host: ViewHost) -> bool:
         """A figure of the list, a number that is another figure, or a key's word."""
         if not spot.startswith(SEES):
@@ -188,28 +213,27 @@ y           read the rules that it follows; Esc comes back"""
 
     # -- drawing -------------------------------------------------------------------------
 
+    @override
     def draw(self, look: Look, width: int, height: int) -> list[SpanRow]:
         """The list beside the account where there is room, else above it."""
         listed = self._listed(look)
         if listed is None:
             return no_answer(look, width)
+        paged = self._paged(look, listed, width, height)
+        at = paged.place(self._page)
+        head = self._head(at, paged.count, width)
+        body = [*paged.head, *paged.pages[at], *paged.foot]
         if width < _BESIDE:
-            above = self._list(listed, width, _ABOVE)
-            body = self._account(look, listed, width, max(4, height - _ABOVE - 1))
-            return [self._head(width), *map(row, above), *body]
-        wide = _LIST_WIDE if width >= 160 else _LIST
-        self._step = max(1, height - 3)
-        left = self._list(listed, wide, height - 1)
-        right = self._account(look, listed, width - wide - 2, height - 1)
-        return [self._head(width), *beside(left, wide, "  ", right)]
+            return [head, *map(row, self._list(listed, width, _ABOVE)), *body]
+        wide = _list_width(width)
+        return [head, *beside(self._list(listed, wide, height - 1), wide, "  ", body)]
 
-    def _head(self, width: int) -> SpanRow:
-        """Drawn last, when it is known how many parts the account has."""
+    def _head(self, at: int, count: int, width: int) -> SpanRow:
         wide = width >= _BESIDE
-        part = f"Space: {'part ' if wide else ''}{self._page + 1} of {self._page_count}"
+        part = f"Space: {'part ' if wide else ''}{at + 1} of {count}"
         begin = (
             Span(" Why this figure   " if wide else " Why this figure ", "title"),
-            Span(part if self._page_count > 1 else "all of it", "accent", "space"),
+            Span(part if count > 1 else "all of it", "accent", "space"),
         )
         if self._rule is not None:
             return row(
@@ -251,41 +275,38 @@ y           read the rules that it follows; Esc comes back"""
         name = cut(f"{'>' if chosen else ' '} {title}", width - cell_len(value) - 2)
         return Span(f"{name} {value} ", "chosen" if chosen else "plain", figure.id)
 
-    def _account(self, look: Look, listed: _Listed, width: int, height: int) -> list[SpanRow]:
+    def _paged(self, look: Look, listed: _Listed, width: int, height: int) -> _Paged:
+        """The account, or the rule that is read in its place, in what the list leaves."""
+        if width < _BESIDE:
+            height = max(4, height - _ABOVE - 1)
+        else:
+            width, height = width - _list_width(width) - 2, height - 1
         figure, answer = listed.figure, listed.answer
         if any(figure.id.startswith(id_) for id_ in pending(answer)):
-            title = row(Span(figure.title, "title"))
-            return [title, *no_answer(look, width, 0)]
+            return _Paged([row(Span(figure.title, "title"))], [no_answer(look, width, 0)])
         account = self._account_of(look, listed)
         if self._rule is not None and account.rules:
             name = account.rules[self._rule % len(account.rules)]
-            return self._rule_rows(rule(name), width, height)
+            return _paged_rule(rule(name), width, height)
         found = sections(account, listed.figures)
-        self._mark = min(self._mark, max(0, len(leads(found)) - 1))
+        mark = min(self._mark, max(0, len(leads(found)) - 1))
         head = paragraph(self._headline(answer, figure), width, "accent")
         foot = [] if height < _FOOT else [left_in(f"{figure.id} in {account.title}", width, "dim")]
         room = max(3, height - len(head) - len(foot))
-        laid = pages(section_rows(found, width, self._mark), room)
-        self._turn(laid)
-        return [*head, *laid[self._page], *map(row, foot)]
-
-    def _rule_rows(self, found: Rule, width: int, height: int) -> list[SpanRow]:
-        """The text of a rule in place of the account that it belongs to."""
-        head = paragraph(f"{found.title} ({found.name})", width, "accent")
-        lines = [row(Span(line)) for line in found.in_width(width).split("\n")]
-        laid = pages([lines], max(3, height - len(head)))
-        self._turn(laid)
-        return [*head, *laid[self._page]]
+        return _Paged(head, pages(section_rows(found, width, mark), room), [*map(row, foot)])
 
     def _headline(self, answer: Answer, figure: Figure) -> str:
         grain = grain_words(answer, figure)
         return f"{figure.title}: {figure_shown(figure)}{f', {grain}' if grain else ''}"
 
-    def _turn(self, laid: list[list[SpanRow]]) -> None:
-        """Know how many pages there are, and keep in sight the number just marked."""
-        self._page_count = len(laid)
-        marked = page_of(laid, f"{SEES}{self._mark}")
-        if self._follow_mark and marked is not None:
-            self._page = marked
-        self._follow_mark = False
-        self._page = min(self._page, len(laid) - 1)
+
+def _list_width(width: int) -> int:
+    """Cells of the list where it stands beside the account."""
+    return _LIST_WIDE if width >= 160 else _LIST
+
+
+def _paged_rule(found: Rule, width: int, height: int) -> _Paged:
+    """The text of a rule in place of the account that it belongs to."""
+    head = paragraph(f"{found.title} ({found.name})", width, "accent")
+    lines = [row(Span(line)) for line in found.in_width(width).split("\n")]
+    return _Paged(head, pages([lines], max(3, height - len(head))))
