@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path as FilePath
-from typing import ClassVar, cast
+from typing import ClassVar, Protocol, cast
 
 from textual import on
 from textual.app import ComposeResult
@@ -15,7 +15,6 @@ from textual.screen import Screen
 from textual.widgets import Footer, OptionList, Static
 from textual.widgets.option_list import Option
 
-from whatif.screens.beginning.host import StartHost
 from whatif.screens.dialogs.ask import AskLine
 from whatif.screens.dialogs.texts import ReadText
 from whatif.screens.widgets.columns import cut
@@ -47,6 +46,25 @@ q            leave
 
 Never used it? Open a demo study and change a number: it is a copy, and nothing can break. Then
 answer the ten questions for your own shop."""
+
+
+class StartHost(Protocol):
+    """The program: it opens and begins studies."""
+
+    def open_path(self, path: FilePath) -> str:
+        """Open a file, or offer to begin it; what is wrong, in words."""
+
+    def open_demo(self, demo: Demo) -> str:
+        """Open a copy of a demo study; what is wrong, in words."""
+
+    def begin_empty(self, path: FilePath | None = None) -> None:
+        """Begin a study with nothing in it."""
+
+    def ask_questions(self, path: FilePath | None = None) -> None:
+        """Begin a study with the ten questions."""
+
+    def take_up(self, left: Left) -> None:
+        """Go on with what an earlier session could not save."""
 
 
 @dataclass(frozen=True, slots=True)
