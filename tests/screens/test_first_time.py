@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from screen import SCENARIOS, SIZES, on_screen
+from screen import SCENARIOS, SMALL_FIRST, on_screen
 
 from whatif.screens.dialogs.texts import TEXT, FirstHint
 from whatif.session.kept.state import is_first_time
@@ -30,7 +30,7 @@ def test_it_is_kept_in_the_users_own_place(tmp_path: Path, monkeypatch: pytest.M
     assert [path.parent for path in tmp_path.rglob("desk-seen")] == [tmp_path / "whatif"]
 
 
-@pytest.mark.parametrize("size", SIZES, ids=str)
+@pytest.mark.parametrize("size", SMALL_FIRST, ids=str)
 async def test_the_hint_fits_and_comes_once(size: tuple[int, int], tmp_path: Path) -> None:
     async with on_screen(ONE, size, state=tmp_path, first_time=True) as screen:
         assert isinstance(screen.app.screen, FirstHint)

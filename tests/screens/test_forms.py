@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 from looks import Silent
-from screen import SIZES, Screen, on_screen
+from screen import SMALL_FIRST, Screen, on_screen
 from small_study import STUDY
 from syrupy.assertion import SnapshotAssertion
 from textual.widgets import Input, OptionList
@@ -312,7 +312,7 @@ async def test_a_value_of_a_thing_that_is_not_there_opens_no_form(study: Path) -
         assert screen.app.screen is screen.app.desk
 
 
-@pytest.mark.parametrize("size", SIZES, ids=lambda size: f"{size[0]}x{size[1]}")
+@pytest.mark.parametrize("size", SMALL_FIRST, ids=lambda size: f"{size[0]}x{size[1]}")
 @pytest.mark.parametrize("path", [BREAKS, SIZE], ids=["breaks", "size"])
 async def test_the_form_as_it_looks(
     study: Path, size: tuple[int, int], path: tuple[str, ...], snapshot: SnapshotAssertion

@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 from first_answers import ALL
-from screen import SIZES, Screen, on_start
+from screen import SMALL_FIRST, Screen, on_start
 from syrupy.assertion import SnapshotAssertion
 from textual import events
 from textual.widgets import Static
@@ -19,7 +19,7 @@ from whatif.session.first_study import first_study
 from whatif.study.file.reading import read_file
 from whatif.study.first.questions import QUESTIONS
 
-every_size = pytest.mark.parametrize("size", SIZES, ids=lambda size: f"{size[0]}x{size[1]}")
+every_size = pytest.mark.parametrize("size", SMALL_FIRST, ids=lambda size: f"{size[0]}x{size[1]}")
 
 
 @pytest.fixture(autouse=True)

@@ -6,7 +6,7 @@ import shutil
 from pathlib import Path
 
 import pytest
-from screen import SCENARIOS, SIZES, AtOnce, on_screen
+from screen import SCENARIOS, SMALL_FIRST, AtOnce, on_screen
 from small_study import STUDY
 from syrupy.assertion import SnapshotAssertion
 from textual import events
@@ -29,7 +29,7 @@ def study(tmp_path: Path) -> Path:
     return path
 
 
-@pytest.mark.parametrize("size", SIZES, ids=lambda size: f"{size[0]}x{size[1]}")
+@pytest.mark.parametrize("size", SMALL_FIRST, ids=lambda size: f"{size[0]}x{size[1]}")
 @pytest.mark.parametrize("demo", DEMOS, ids=lambda demo: demo.stem)
 async def test_the_demos_stand_on_the_screen(
     demo: Path, size: tuple[int, int], snapshot: SnapshotAssertion, tmp_path: Path
@@ -38,7 +38,7 @@ async def test_the_demos_stand_on_the_screen(
         assert screen.text == snapshot
 
 
-@pytest.mark.parametrize("size", SIZES, ids=lambda size: f"{size[0]}x{size[1]}")
+@pytest.mark.parametrize("size", SMALL_FIRST, ids=lambda size: f"{size[0]}x{size[1]}")
 async def test_an_edit_in_the_middle(
     study: Path, size: tuple[int, int], snapshot: SnapshotAssertion
 ) -> None:
@@ -48,7 +48,7 @@ async def test_an_edit_in_the_middle(
         assert screen.text == snapshot
 
 
-@pytest.mark.parametrize("size", SIZES, ids=lambda size: f"{size[0]}x{size[1]}")
+@pytest.mark.parametrize("size", SMALL_FIRST, ids=lambda size: f"{size[0]}x{size[1]}")
 async def test_a_wrong_text(
     study: Path, size: tuple[int, int], snapshot: SnapshotAssertion
 ) -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from screen import SCENARIOS, SIZES, Screen, on_screen
+from screen import SCENARIOS, SMALL_FIRST, Screen, on_screen
 from small_study import STUDY
 from syrupy.assertion import SnapshotAssertion
 from textual import events
@@ -67,7 +67,7 @@ def wide_names(tmp_path: Path) -> Path:
     return path
 
 
-each_size = pytest.mark.parametrize("size", SIZES, ids=lambda size: f"{size[0]}x{size[1]}")
+each_size = pytest.mark.parametrize("size", SMALL_FIRST, ids=lambda size: f"{size[0]}x{size[1]}")
 
 
 def titles_line(screen: Screen) -> str:

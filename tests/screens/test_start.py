@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from screen import SCENARIOS, SIZES, Screen, on_screen, on_start
+from screen import SCENARIOS, SMALL_FIRST, Screen, on_screen, on_start
 from small_study import PALLETS, STUDY
 from syrupy.assertion import SnapshotAssertion
 from textual.widgets import OptionList
@@ -20,7 +20,7 @@ from whatif.session.kept.state import recent, remember
 from whatif.session.opened import begin_study, empty_study
 from whatif.study.file.reading import read_file
 
-every_size = pytest.mark.parametrize("size", SIZES, ids=lambda size: f"{size[0]}x{size[1]}")
+every_size = pytest.mark.parametrize("size", SMALL_FIRST, ids=lambda size: f"{size[0]}x{size[1]}")
 
 
 @pytest.fixture(autouse=True)

@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from lengths import first_of
 from small_study import PALLETS, STUDY
 from terminal import LONGEST, Terminal
 
@@ -23,7 +24,7 @@ def terminal(tmp_path: Path) -> Iterator[Terminal]:
     one.close()
 
 
-@pytest.mark.parametrize("number", [signal.SIGHUP, signal.SIGTERM, signal.SIGKILL])
+@pytest.mark.parametrize("number", first_of([signal.SIGHUP, signal.SIGTERM, signal.SIGKILL]))
 def test_what_was_kept_outlives_the_program(
     terminal: Terminal, tmp_path: Path, number: signal.Signals
 ) -> None:

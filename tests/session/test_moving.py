@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 from json_told import json_of
+from lengths import first_of
 from moving_scenarios import OTHER, study
 from screen import SCENARIOS
 from study_texts import VALVES
@@ -126,7 +127,7 @@ def results(draft: Draft) -> dict[str, object]:
     return scenarios
 
 
-@pytest.mark.parametrize("parent", ["other", None], ids=["under another", "by itself"])
+@pytest.mark.parametrize("parent", first_of(["other", None]), ids=["under another", "by itself"])
 def test_with_all_values_kept_nothing_changes(parent: str | None) -> None:
     draft = study()
     found = move(draft, "six_pallets", parent)
@@ -137,6 +138,7 @@ def test_with_all_values_kept_nothing_changes(parent: str | None) -> None:
     assert "all values kept" in found.keeping.says(draft)
 
 
+@pytest.mark.long
 def test_a_move_without_keeping_changes_results() -> None:
     draft = study()
     assert results(MoveScenario("six_pallets", "other").apply(draft)) != results(draft)
@@ -146,6 +148,7 @@ def no_problems(draft: Draft) -> list[Problem]:
     return list(check(draft).problems)
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("demo", DEMOS, ids=lambda demo: demo.stem)
 def test_in_the_demos_what_is_kept_changes_nothing(demo: object) -> None:
     draft = read_file(str(demo)).draft

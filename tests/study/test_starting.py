@@ -226,6 +226,7 @@ def test_on_the_screen_guesses_have_the_labels_of_the_sheet() -> None:
     assert in_words("Nothing of that sort.") == "Nothing of that sort."
 
 
+@pytest.mark.long
 def test_the_ranking_marks_them_too() -> None:
     draft = study()
     entered = sensitivity(draft, "today", Memory(), silent)

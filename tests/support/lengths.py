@@ -6,16 +6,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from typing import Any
 
 import pytest
 from hypothesis import HealthCheck, Phase, settings
 
-SHARE = 6
+SHARE = 10
 """One in so many random examples is tried where the long sets are not asked for."""
 
-FEWEST = 5
+FEWEST = 3
 
 is_long = False
 """Whether the long sets were asked for; set before any test is collected."""
@@ -40,3 +40,16 @@ def examples(most: int, *, shrinks: bool = True) -> Callable[[Any], Any]:
         )(marked)
 
     return decorate
+
+
+def first_of(cases: Iterable[Any], count: int = 1) -> list[Any]:
+    """Cases of a test of which only the first few are tried where the long sets are not asked for.
+
+    Those few are left out of the long sets.
+    """
+
+    def marked(case: Any) -> Any:
+        values = case if isinstance(case, tuple) else (case,)
+        return pytest.param(*values, marks=pytest.mark.long)
+
+    return [case if place < count else marked(case) for place, case in enumerate(cases)]

@@ -9,7 +9,9 @@ from contextlib import asynccontextmanager
 from pathlib import Path
 from typing import ClassVar
 
+import pytest
 from remembered import remembered
+from textual._context import visible_screen_stack
 from textual.events import Key
 from textual.geometry import Region
 from textual.pilot import Pilot
@@ -33,7 +35,15 @@ from whatif.study.file.reading import read_file
 from whatif.study.file.writing import to_text
 
 SCENARIOS = Path(__file__).parent.parent.parent / "scenarios"
-SIZES = ((80, 24), (120, 32), (200, 50))
+SMALL, MIDDLE, LARGE = (80, 24), (120, 32), (200, 50)
+SIZES = (SMALL, MIDDLE, LARGE)
+SMALL_FIRST = (
+    SMALL,
+    pytest.param(MIDDLE, marks=pytest.mark.long),
+    pytest.param(LARGE, marks=pytest.mark.long),
+)
+"""The same, of which only the smallest is tried where the long sets are not asked for."""
+
 
 _A_MOMENT = 0.001
 LONGEST = 60
@@ -159,6 +169,8 @@ class Screen:
     @property
     def text(self) -> str:
         # Textual has no public way to the lines of a screen; an SVG would hold them scattered.
+        # What lies below a small screen is handed to it as it is when a terminal is drawn on.
+        visible_screen_stack.set(self.app._background_screens)
         drawn = self.app.screen._compositor.render_strips()
         lines = ["".join(part.text for part in line) for line in drawn]
         # A sheet's scroll bar moves by a part of a cell with every input that there is.

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pickle
 
+import pytest
 from moving_studies import second_machine, silent, study
 
 from whatif.answers.compare import compare
@@ -63,6 +64,7 @@ def test_a_curve_in_short_says_knee_break_even_and_demand() -> None:
     assert lead.endswith("No value tried meets the demand of every part.")
 
 
+@pytest.mark.long
 def test_every_break_even_is_told_or_that_there_is_none() -> None:
     """At 14 min a piece today; two machines are level at 28 min, of which 24 min are cycle."""
     draft = second_machine()
@@ -122,6 +124,7 @@ def test_a_ranking_in_short_names_what_is_only_assumed() -> None:
     assert side_text(None) == "-"
 
 
+@pytest.mark.long
 def test_what_is_known_so_far_grows_and_ends_in_the_whole() -> None:
     known: list[object] = []
     draft = second_machine()

@@ -8,13 +8,13 @@ from pathlib import Path
 import pytest
 from screen import on_start
 from walking import Later, Walk
-from ways import BY_KEYS_LONG, BY_MOUSE, Way
+from ways import BY_KEYS_LONG, BY_MOUSE_LONG, Way
 
 from whatif.command.main import main
 from whatif.study.file.reading import read_file
 
 
-@pytest.mark.parametrize("way_of", [BY_KEYS_LONG, BY_MOUSE])
+@pytest.mark.parametrize("way_of", [BY_KEYS_LONG, BY_MOUSE_LONG])
 async def test_three_scenarios_from_nothing(
     way_of: type[Way], tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:

@@ -10,7 +10,7 @@ from walking import Gains, Walk
 
 from whatif.session.opened import demos
 
-SIZES = ((120, 32), (200, 50))
+SIZES = (pytest.param((120, 32), marks=pytest.mark.long), (200, 50))
 PAGES = (
     "SECOND PALLET EACH",
     "FOUR EACH, ALL NIGHT",

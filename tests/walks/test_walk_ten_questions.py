@@ -13,6 +13,7 @@ from whatif.command.main import main
 from whatif.study.file.reading import read_file
 
 
+@pytest.mark.long
 async def test_ten_questions_to_a_saved_comparison(
     tmp_path: Path,
     monkeypatch: pytest.MonkeyPatch,

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 from looks import Looking
-from screen import SCENARIOS, SIZES, AtOnce, Screen, on_screen
+from screen import SCENARIOS, SMALL_FIRST, AtOnce, Screen, on_screen
 
 from whatif.answers.account.explain import FAMILIES
 from whatif.answers.compare import compare
@@ -33,7 +33,7 @@ async def click(screen: Screen, text: str) -> None:
     raise AssertionError(f"no {text}")
 
 
-@pytest.mark.parametrize("size", SIZES)
+@pytest.mark.parametrize("size", SMALL_FIRST)
 def test_it_begins_with_the_leading_figure(size: tuple[int, int]) -> None:
     account = Looking(DEMO, "account", size)
     assert "gain in saleable output: +28.2 %, grain " in account.text
@@ -44,7 +44,7 @@ def test_it_begins_with_the_leading_figure(size: tuple[int, int]) -> None:
     assert "Hours a week in which the spindles are in cycle" in account.text
 
 
-@pytest.mark.parametrize("size", SIZES)
+@pytest.mark.parametrize("size", SMALL_FIRST)
 def test_all_parts_of_an_account_are_gone_through(size: tuple[int, int]) -> None:
     account = Looking(DEMO, "account", size)
     first = seen = account.text
@@ -146,7 +146,7 @@ def test_a_study_with_nothing_in_it_says_why_there_is_no_gain(tmp_path: Path) ->
     assert "No number of this account is another figure." in account.said
 
 
-@pytest.mark.parametrize("size", SIZES)
+@pytest.mark.parametrize("size", SMALL_FIRST)
 def test_the_rules_of_a_figure_are_read_in_place(size: tuple[int, int]) -> None:
     account = Looking(DEMO, "account", size)
     before = account.text

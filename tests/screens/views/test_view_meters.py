@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from answer_studies import sound
 from meter_studies import study
-from screen import SIZES, Screen, on_screen
+from screen import SMALL_FIRST, Screen, on_screen
 
 from whatif.answers.compare import compare
 from whatif.answers.meters.metered import Metered, metered
@@ -45,7 +45,7 @@ def words(screen: Screen) -> str:
     return " ".join(screen.text.split())
 
 
-@pytest.mark.parametrize("size", SIZES, ids=lambda size: f"{size[0]}x{size[1]}")
+@pytest.mark.parametrize("size", SMALL_FIRST, ids=lambda size: f"{size[0]}x{size[1]}")
 async def test_v_chooses_how_the_gap_is_read(size: tuple[int, int], tmp_path: Path) -> None:
     path = tmp_path / "study.toml"
     path.write_text(study())

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 from looks import Looking
-from screen import SCENARIOS, SIZES, Screen, on_screen
+from screen import SCENARIOS, SMALL_FIRST, Screen, on_screen
 
 from whatif.screens.views.pane import ViewPane
 from whatif.screens.widgets.editor import Editor
@@ -24,7 +24,7 @@ def said(screen: Screen) -> str:
     return screen.text.replace("\u00a0", " ")
 
 
-@pytest.mark.parametrize("size", SIZES)
+@pytest.mark.parametrize("size", SMALL_FIRST)
 def test_what_comes_back_when(size: tuple[int, int]) -> None:
     looking = Looking(DEMO, "money", size)
     for text in ("+86 742", "208 600", "2.4 years", "+243 011", "37.0 %"):
@@ -206,7 +206,7 @@ async def test_one_that_was_entered_here_only_is_told(tmp_path: Path) -> None:
         assert "The contribution of piece_a" not in screen.text
 
 
-@pytest.mark.parametrize("size", SIZES)
+@pytest.mark.parametrize("size", SMALL_FIRST)
 def test_what_is_not_priced_is_told_at_every_size(size: tuple[int, int], tmp_path: Path) -> None:
     text = _TWO_PARTS.replace("[scenario.today.shift", "part.piece_a.contribution = 20\n"
                               "part.piece_b.contribution = 30\n[scenario.today.shift")  # fmt: skip

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from looks import MOVES_PAGES, Looking, Silent
 from moving_studies import CHILD, HEAD, ONE_TABLE
-from screen import SIZES, AWhile, Screen, on_screen
+from screen import SMALL_FIRST, AWhile, Screen, on_screen
 from syrupy.assertion import SnapshotAssertion
 
 from whatif.screens.dialogs.ask import AskLine
@@ -44,7 +44,7 @@ def pane(screen: Screen) -> str:
 # --- what is drawn ---------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize("size", SIZES, ids=lambda size: f"{size[0]}x{size[1]}")
+@pytest.mark.parametrize("size", SMALL_FIRST, ids=lambda size: f"{size[0]}x{size[1]}")
 def test_three_pages(size: tuple[int, int], small: Path, snapshot: SnapshotAssertion) -> None:
     looking = Looking(small, "moves", size)
     for key, page in MOVES_PAGES.items():

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from looks import ONE, Looking
 from moving_studies import HEAD, ONE_TABLE
-from screen import SCENARIOS, SIZES, AtOnce, Screen, on_screen
+from screen import SCENARIOS, SMALL_FIRST, AtOnce, Screen, on_screen
 from textual.events import MouseScrollDown, MouseScrollRight, MouseScrollUp
 
 from whatif.screens.views.pane import ViewPane
@@ -69,7 +69,7 @@ async def test_up_and_down_choose_the_lane_and_its_legend(tmp_path: Path) -> Non
         assert _lane(screen).startswith(">  loaded")
 
 
-@pytest.mark.parametrize("size", SIZES)
+@pytest.mark.parametrize("size", SMALL_FIRST)
 def test_zooming_keeps_the_moment(size: tuple[int, int]) -> None:
     week = Looking(PALLETS, "week", size, column=2)
     moment, head = _moment(week), _rows(week)[0]

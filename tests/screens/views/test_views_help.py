@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 from looks import NAMES, ONE, Looking, Silent, calculator
-from screen import SCENARIOS, SIZES, Screen, on_screen
+from screen import SCENARIOS, SMALL_FIRST, Screen, on_screen
 from textual.containers import VerticalScroll
 from textual.widgets import OptionList, Static
 
@@ -30,7 +30,7 @@ def figure_of(screen: Screen) -> str:
 # -- the list ----------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize("size", SIZES, ids=str)
+@pytest.mark.parametrize("size", SMALL_FIRST, ids=str)
 async def test_the_list_has_a_line_a_view_and_all_in_sight(
     size: tuple[int, int], tmp_path: Path
 ) -> None:

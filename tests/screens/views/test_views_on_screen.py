@@ -8,7 +8,7 @@ import pytest
 from looks import NAMES, ONE, Looking, Silent, calculator, changed, view_named
 from rich.cells import cell_len
 from rich.style import Style
-from screen import SIZES, Screen, on_screen
+from screen import SMALL_FIRST, Screen, on_screen
 from syrupy.assertion import SnapshotAssertion
 
 from whatif.screens.views.all import VIEWS
@@ -47,7 +47,7 @@ async def test_a_view_without_colour(
             assert title.strip().endswith("<")
 
 
-@pytest.mark.parametrize("size", SIZES, ids=lambda size: f"{size[0]}x{size[1]}")
+@pytest.mark.parametrize("size", SMALL_FIRST, ids=lambda size: f"{size[0]}x{size[1]}")
 @pytest.mark.parametrize("name", ["hours", "meeting"])
 async def test_a_view_on_the_screen_is_what_is_drawn_without_one(
     name: str, size: tuple[int, int], tmp_path: Path
