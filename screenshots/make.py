@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from pathlib import Path
 
 HERE = Path(__file__).parent
-sys.path.insert(0, str(HERE.parent / "tests"))
+sys.path[:0] = [str(HERE.parent / "tests"), str(HERE.parent / "tests" / "support")]
 
 from screen import SCENARIOS, AtOnce, AWhile, on_screen, on_start  # noqa: E402 - after the path is set
 

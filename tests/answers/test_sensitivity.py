@@ -127,6 +127,7 @@ def test_what_changes_nothing_at_all_has_no_grain_to_find(table: Ranking) -> Non
     assert (one.up.change, one.up.grain, one.most) == (0, 0, 0)
 
 
+@pytest.mark.long
 def test_a_scenarios_gain_moves_in_percentage_points() -> None:
     """A child of 9 min makes 775.4, which is 7.7 % more; at 8.1 min 833, which is 15.7 %."""
     found = ranking(study(*CHILD, 'part.body.cycle = "9 min"'), "child")

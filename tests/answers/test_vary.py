@@ -185,6 +185,7 @@ def test_what_changes_nothing_is_no_difference() -> None:
     assert curve_sentences(found)[0] == "No value tried makes a difference in saleable output."
 
 
+@pytest.mark.long
 def test_steps_smaller_than_the_grain_are_not_lost_when_they_add_up() -> None:
     """Two seconds of walk are less than the grain (three times a second), twenty are not."""
     seconds = [f"{n} s" for n in range(0, 21, 2)]

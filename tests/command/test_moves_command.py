@@ -140,6 +140,7 @@ def test_two_inputs_make_a_table(path: str, capsys: pytest.CaptureFixture[str]) 
 # --- sensitivity ------------------------------------------------------------------------
 
 
+@pytest.mark.long
 def test_sensitivity_as_text(path: str, capsys: pytest.CaptureFixture[str]) -> None:
     out = said(capsys, "sensitivity", path, "today")
     lines = out.splitlines()
@@ -173,6 +174,7 @@ def test_sensitivity_as_json(path: str, capsys: pytest.CaptureFixture[str]) -> N
 # --- breakeven --------------------------------------------------------------------------
 
 
+@pytest.mark.long
 def test_break_even_against_the_reference(path: str, capsys: pytest.CaptureFixture[str]) -> None:
     """9 + 2 + 1 min and a walk of 2 min are the 14 min of today."""
     out = said(capsys, "breakeven", path, "child", "handling.walk", "0..4 min")

@@ -154,6 +154,7 @@ async def test_back_by_the_mouse(tmp_path: Path) -> None:
         assert bench(screen.session) == "2 s"
 
 
+@pytest.mark.long
 async def test_a_long_list_is_offered_whole(tmp_path: Path) -> None:
     path = tmp_path / "small.toml"
     path.write_text(STUDY, "utf-8")

@@ -21,6 +21,7 @@ def terminal(tmp_path: Path) -> Iterator[Terminal]:
     one.close()
 
 
+@pytest.mark.long
 def test_a_path_that_is_not_there_is_begun_and_left_again(
     terminal: Terminal, tmp_path: Path
 ) -> None:

@@ -110,6 +110,7 @@ def test_marks_and_words_of_a_value() -> None:
 # --- a ranking -----------------------------------------------------------------------------
 
 
+@pytest.mark.long
 def test_a_ranking_in_short_names_what_is_only_assumed() -> None:
     found = sensitivity(second_machine(), "child", Memory(), silent)
     lead = ranking_lead(found)
@@ -149,6 +150,7 @@ def test_why_there_is_no_answer_is_told() -> None:
 # --- two inputs ----------------------------------------------------------------------------
 
 
+@pytest.mark.long
 def test_the_best_cell_and_the_present_one() -> None:
     draft = second_machine()
     found = grid(draft, "child", COUNT, ["1", "2"], PEOPLE, ["1", "2"], Memory(), silent)

@@ -87,6 +87,7 @@ def test_a_pallet_that_waits_after_hours_waits_for_the_night_to_end() -> None:
     assert line(found, lane, Window(EIGHT, HOUR, 4)) == "...."
 
 
+@pytest.mark.long
 def test_each_sign_that_the_demos_bring_has_a_meaning() -> None:
     for path in sorted(SCENARIOS.glob("*.toml")):
         for plan in plans_of(check(read_text(path.read_text("utf-8")))).values():

@@ -24,6 +24,7 @@ def found(gap: str, in_cut: int = 500) -> Metered:
     return metered(compare(sound(study(in_cut, gap)), memory), memory)[0]
 
 
+@pytest.mark.long
 def test_what_a_gap_is_laid_to_changes_nothing_of_what_is_known_of_it() -> None:
     shown, people, machine = (found(gap) for gap in ("show", "people", "machine"))
     assert shown.gap is not None

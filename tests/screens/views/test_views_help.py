@@ -46,6 +46,7 @@ async def test_the_list_has_a_line_a_view_and_all_in_sight(
         assert "Esc go back" in screen.text
 
 
+@pytest.mark.long
 async def test_each_is_opened_by_its_letter_by_enter_and_by_a_click(tmp_path: Path) -> None:
     async with on_screen(ONE, (80, 24), state=tmp_path, calculator=Silent) as screen:
         state, views = screen.app.desk.state, screen.app.desk.controllers.views
