@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from whatif.study.draft import Draft
-from whatif.study.edits import Edit
 
 MOST = 5000
 """Changes remembered; a draft shares all that did not change, so each costs little."""
@@ -13,9 +12,8 @@ MOST = 5000
 
 @dataclass(frozen=True, slots=True)
 class Step:
-    """One change: the edit, its name, and the draft on both sides of it."""
+    """One change: its name, and the draft on both sides of it."""
 
-    edit: Edit
     says: str
     before: Draft
     after: Draft

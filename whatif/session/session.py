@@ -174,7 +174,7 @@ class Session:
         self.drop()
         if trial is None or trial.draft == self.draft or self.history.undone:
             return False
-        step = Step(trial.edit, trial.edit.says(self.draft), self.draft, trial.draft)
+        step = Step(trial.edit.says(self.draft), self.draft, trial.draft)
         self.history = replace(self.history, undone=(step,))
         return True
 
@@ -331,7 +331,7 @@ class Session:
         if draft == self.draft:
             return ""
         says = edit.says(self.draft)
-        self.history = self.history.having(Step(edit, says, self.draft, draft))
+        self.history = self.history.having(Step(says, self.draft, draft))
         self.draft = draft
         self.revision += 1
         return says

@@ -116,31 +116,31 @@ def _in(cell: str | int, column: int) -> str:
     return (sign * bar).center(column)
 
 
-def ticks(names: Sequence[str], laid: Layout, at: int) -> tuple[str, str, str]:
+def ticks(names: Sequence[str], layout: Layout, at: int) -> tuple[str, str, str]:
     """The line of values below the bars, cut in three: the one at ``at`` is in brackets.
 
     That one always stands there; of the others every one, or every second or third and so on.
     """
-    widest = max(len(names[place]) for place in laid.places) + 1
-    every = ceil(widest / laid.column)
+    widest = max(len(names[place]) for place in layout.places) + 1
+    every = ceil(widest / layout.column)
     mark = f"[{names[at]}]"
-    middle = _middle(at, laid, mark)
-    line = " " * (laid.column * laid.many)
-    for place in laid.places:
-        begin = _middle(place, laid, names[place])
+    middle = _middle(at, layout, mark)
+    line = " " * (layout.column * layout.many)
+    for place in layout.places:
+        begin = _middle(place, layout, names[place])
         clashes = begin + len(names[place]) >= middle and begin <= middle + len(mark)
-        if place != at and not clashes and (place - laid.first) % every == 0:
+        if place != at and not clashes and (place - layout.first) % every == 0:
             line = f"{line[:begin]}{names[place]}{line[begin + len(names[place]) :]}"
     return line[:middle], mark, line[middle + len(mark) :].rstrip()
 
 
-def under(words: Sequence[str], laid: Layout) -> str | None:
+def under(words: Sequence[str], layout: Layout) -> str | None:
     """A line with a word below each value that has one; None where two would touch."""
-    line, taken = " " * (laid.column * laid.many), -1
-    for place, word in zip(laid.places, words, strict=True):
+    line, taken = " " * (layout.column * layout.many), -1
+    for place, word in zip(layout.places, words, strict=True):
         if not word:
             continue
-        begin = min(_middle(place, laid, word), max(0, len(line) - len(word)))
+        begin = min(_middle(place, layout, word), max(0, len(line) - len(word)))
         if begin <= taken:
             return None
         taken = begin + len(word)
@@ -148,6 +148,6 @@ def under(words: Sequence[str], laid: Layout) -> str | None:
     return line.rstrip()
 
 
-def _middle(place: int, laid: Layout, text: str) -> int:
+def _middle(place: int, layout: Layout, text: str) -> int:
     """Where a text begins that stands in the middle of its value's column."""
-    return max(0, (place - laid.first) * laid.column + (laid.column - len(text)) // 2)
+    return max(0, (place - layout.first) * layout.column + (layout.column - len(text)) // 2)
