@@ -620,6 +620,8 @@ def test_every_command_can_be_run_wherever_one_is(
     for command in KEYED:
         command.run(desk.controllers)
         desk.settle()
+        # Wherever it has led, the cursor stands on a scenario that is there, or on none.
+        assert desk.state.chosen in (None, *desk.state.session.shown.ids), command.name
 
 
 @pytest.mark.parametrize("view", VIEWS, ids=lambda view: view.name)
