@@ -9,6 +9,7 @@ import subprocess
 import sys
 import threading
 from dataclasses import dataclass
+from multiprocessing.connection import Connection
 from pathlib import Path
 
 import pytest
@@ -435,3 +436,38 @@ def test_a_request_that_cannot_be_sent_is_told_and_the_next_one_is(session: Sess
         assert (reply.revision, reply.fault) == (2, "")
     finally:
         calculator.close()
+
+
+def test_a_line_is_not_closed_while_a_thread_still_reads_from_it(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """Its number would go to the next process, whose replies that thread would take."""
+    reading: set[int] = set()
+    closed: list[tuple[int, bool]] = []
+    begun, hung_up = threading.Event(), threading.Event()
+    lines: set[int] = set()
+    recv, close = Connection.recv, Connection.close
+
+    def reads(line: Connection) -> object:
+        reading.add(id(line))
+        begun.set()
+        try:
+            return recv(line)
+        finally:
+            reading.discard(id(line))
+
+    def closes(line: Connection) -> None:
+        closed.append((id(line), id(line) in reading))
+        close(line)
+        if id(line) in lines:
+            hung_up.set()
+
+    monkeypatch.setattr(Connection, "recv", reads)
+    monkeypatch.setattr(Connection, "close", closes)
+    calculator = Calculator(lambda _reply: None)
+    calculator.start()
+    assert begun.wait(60)
+    lines.update(reading)
+    calculator.close()
+    assert hung_up.wait(60)
+    assert [busy for line, busy in closed if line in lines] == [False]

@@ -78,7 +78,7 @@ class Calculator:
                 worker = self._worker
                 if worker is None or not worker.is_alive:
                     worker = self._open()
-                worker.line.send(request)
+                worker.send(request)
             except Exception as fault:  # told on the screen; the next request is sent all the same
                 self._tell(Reply(request.revision, final=True, fault=str(fault)))
 
@@ -86,15 +86,15 @@ class Calculator:
         """Deliver what a process replies until it ends, or until a reply cannot be read."""
         while True:
             try:
-                reply = worker.line.recv()
+                reply = worker.receive()
             except Exception as fault:  # whatever it is: nobody else would notice
-                if not self._closed:
-                    # What comes after a reply that cannot be read belongs to nothing.
-                    worker.end()
-                    ended = isinstance(fault, EOFError | OSError)
-                    why = "it has stopped" if ended else f"a reply cannot be read ({fault!r})"
-                    text = f"{why}; the next edit starts it again"
-                    self._tell(Reply(ANY_REVISION, final=True, fault=text))
+                # What comes after a reply that cannot be read belongs to nothing.
+                worker.end()
+                worker.hang_up()
+                ended = isinstance(fault, EOFError | OSError)
+                why = "it has stopped" if ended else f"a reply cannot be read ({fault!r})"
+                text = f"{why}; the next edit starts it again"
+                self._tell(Reply(ANY_REVISION, final=True, fault=text))
                 return
             self._tell(reply)
 
@@ -104,13 +104,18 @@ class Calculator:
 
 
 class _Worker:
-    """The process that calculates, and the line to it."""
+    """The process that calculates, and the line to it.
+
+    Only the thread that receives hangs up: a line closed under a thread that still reads from it
+    leaves the line's number to the next process, whose replies that thread would take.
+    """
 
     def __init__(self) -> None:
         context = multiprocessing.get_context("spawn")
-        self.line, theirs = context.Pipe()
+        self._line, theirs = context.Pipe()
         self._process = context.Process(target=serve_requests, args=(theirs,), daemon=True)
         self._ended = False
+        self._sending = threading.Lock()
         # A screen puts something without a file number in the place of standard error, and
         # starting a process hands that number on.
         with contextlib.redirect_stderr(sys.__stderr__):
@@ -122,9 +127,23 @@ class _Worker:
         """Whether it can still be asked."""
         return not self._ended and self._process.is_alive()
 
+    def send(self, request: Request) -> None:
+        """Hand a request over; raises ``OSError`` where the process has ended."""
+        with self._sending:
+            self._line.send(request)
+
+    def receive(self) -> Reply:
+        """Wait for the next reply; raises ``EOFError`` or ``OSError`` once the process ended."""
+        reply: Reply = self._line.recv()
+        return reply
+
     def end(self) -> None:
-        """End it; may be called again."""
+        """End the process, which ends whoever waits for the line; may be called again."""
         self._ended = True
-        self.line.close()
         self._process.terminate()
         self._process.join(timeout=2)
+
+    def hang_up(self) -> None:
+        """Close the line of a process that has ended."""
+        with self._sending:
+            self._line.close()
