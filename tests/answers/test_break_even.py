@@ -11,15 +11,14 @@ import pytest
 from moving_studies import CHILD, ONE_TABLE, second_machine, silent, study
 from refusals import refusing
 
-from whatif.answers.moves.break_even import BreakEven, break_even
-from whatif.answers.moves.refused import Unanswerable
-from whatif.answers.moves.targets import LEVEL, Target, read_target
+from whatif.answers.moves.break_even import LEVEL, BreakEven, Target, break_even, read_target
+from whatif.answers.moves.inputs import Unanswerable
 from whatif.cell.model import Cell
 from whatif.cell.tally import Tally
 from whatif.session.calculate.memory import Memory
 from whatif.study.draft import Draft
 from whatif.study.raw import Path
-from whatif.telling.moves_sentences import break_even_sentences
+from whatif.telling.moves import break_even_sentences
 from whatif.telling.problems import refusal_words
 
 WALK: Path = ("handling", "walk")

@@ -29,8 +29,7 @@ from whatif.command.main import main
 from whatif.reports.comparison import comparison_report
 from whatif.reports.document import as_csv, as_markdown, as_text
 from whatif.session.calculate.memory import Memory
-from whatif.telling.indicators import STATES_IN_WORDS, indicator_words
-from whatif.telling.table import table_rows
+from whatif.telling.table import STATES_IN_WORDS, indicator_words, table_rows
 
 DEMOS = Path(__file__).parent.parent.parent / "scenarios"
 

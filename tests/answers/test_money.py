@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from lengths import examples
 
 from whatif.answers.compare import Comparison, compare
-from whatif.answers.money.money import (
+from whatif.answers.money import (
     MoneyFigures,
     money_of,
     payback,

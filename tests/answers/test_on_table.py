@@ -10,7 +10,7 @@ import pytest
 from whatif.answers.on_table import OnTable, on_table
 from whatif.study.check.check import check
 from whatif.study.file.reading import read_file
-from whatif.telling.on_table import Box, changes_told, limits_told, to_scale, verdict
+from whatif.telling.fit import Box, changes_told, limits_told, to_scale, verdict
 
 STUDY = """\
 format = 1

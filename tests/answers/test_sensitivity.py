@@ -11,7 +11,7 @@ from refusals import refusing
 from whatif.answers.moves.sensitivity import Effect, Ranking, Side, sensitivity
 from whatif.session.calculate.memory import Memory
 from whatif.study.draft import Draft
-from whatif.telling.moves_sentences import ranking_sentences, unmoved
+from whatif.telling.moves import ranking_sentences, unmoved
 
 
 def ranking(draft: Draft, scenario: str = "today") -> Ranking:

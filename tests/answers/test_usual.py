@@ -9,7 +9,7 @@ from moving_studies import CHILD, study
 from refusals import refusing
 
 from whatif.answers.moves.inputs import Input, find_input
-from whatif.answers.moves.usual import (
+from whatif.answers.moves.ranges import (
     FEW,
     TriedValues,
     few,

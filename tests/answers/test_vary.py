@@ -10,15 +10,14 @@ from moving_studies import CHILD, HEAD, a_week, second_machine, silent, study
 from refusals import refusing
 
 from whatif.answers.moves import changing
-from whatif.answers.moves.inputs import Value, find_input
+from whatif.answers.moves.inputs import Unanswerable, Value, find_input
 from whatif.answers.moves.ranges import read_range
-from whatif.answers.moves.refused import Unanswerable
 from whatif.answers.moves.vary import Curve, grid, vary
 from whatif.session.calculate.memory import Memory
 from whatif.study.draft import Draft
 from whatif.study.file.reading import read_text
 from whatif.study.raw import Path
-from whatif.telling.moves_sentences import curve_sentences
+from whatif.telling.moves import curve_sentences
 from whatif.telling.problems import refusal_words, what_is_wrong
 
 CYCLE: Path = ("part", "body", "cycle")

@@ -13,8 +13,7 @@ from lengths import examples
 
 from whatif.cell.fit.fit import Face, Fit, Growth, Limit, Piece, fit, needed_for
 from whatif.cell.fit.nesting import holds
-from whatif.telling.fit import fit_limit_words
-from whatif.telling.on_table import growth_words
+from whatif.telling.fit import fit_limit_words, growth_words
 
 Number = int | str
 

@@ -17,7 +17,7 @@ from whatif.screens.dialogs.lists import ChooseOne
 from whatif.session.things import judge_new, judge_renamed, thing_at
 from whatif.study.file.reading import read_text
 from whatif.study.schema.catalogue import THINGS
-from whatif.telling.things import called
+from whatif.telling.edits import called
 
 NARROW, WIDE = (80, 24), (120, 32)
 COUNT = ("machine", "mill", "count")

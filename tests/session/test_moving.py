@@ -18,7 +18,7 @@ from whatif.study.edits import MoveKeeping, MoveScenario
 from whatif.study.edits.moving import Moving, moving, new_parents
 from whatif.study.file.reading import FileRead, read_file, read_text
 from whatif.study.problem import Problem
-from whatif.telling.moving import ToldChange, change_told, obstacle_sentence
+from whatif.telling.edits import ToldChange, change_told, obstacle_sentence
 
 DEMOS = sorted(SCENARIOS.glob("*.toml"))
 

@@ -17,7 +17,7 @@ from textual.geometry import Region
 from textual.pilot import Pilot
 
 from whatif.answers.compare import Comparison, compare, with_gain_ranges, with_grain, with_rush
-from whatif.answers.moves.refused import Unanswerable
+from whatif.answers.moves.inputs import Unanswerable
 from whatif.answers.progress import Progress
 from whatif.screens.app import WhatIf
 from whatif.screens.views.pane import ViewPane

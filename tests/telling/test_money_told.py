@@ -8,7 +8,7 @@ import pytest
 from answer_studies import CHILD, sound, today
 
 from whatif.answers.compare import Answer, Comparison, compare_wholly
-from whatif.answers.money.money import capital_of, year_of
+from whatif.answers.money import capital_of, year_of
 from whatif.session.calculate.memory import Memory
 from whatif.telling.amounts import grouped
 from whatif.telling.money import money_blocks, money_sentences, year_grain

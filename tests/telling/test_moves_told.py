@@ -9,10 +9,9 @@ from moving_studies import second_machine, silent, study
 
 from whatif.answers.compare import compare
 from whatif.answers.limits import HeldBack, Loss
-from whatif.answers.moves.break_even import break_even
+from whatif.answers.moves.break_even import LEVEL, Target, break_even
 from whatif.answers.moves.changing import Outcome
 from whatif.answers.moves.sensitivity import Ranking, sensitivity
-from whatif.answers.moves.targets import LEVEL, Target
 from whatif.answers.moves.vary import grid, vary
 from whatif.session.calculate.memory import Memory
 from whatif.session.calculate.questions import CurveFound, CurveOf, NoAnswer, RankingOf

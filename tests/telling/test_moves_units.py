@@ -10,11 +10,10 @@ from screen import Screen, on_screen
 
 from whatif.answers.moves.changing import AskedAbout, Outcome, Point
 from whatif.answers.moves.inputs import Value
-from whatif.answers.moves.usual import offered
+from whatif.answers.moves.ranges import offered
 from whatif.answers.moves.vary import Curve, Varied
 from whatif.screens.views.pane import ViewPane
-from whatif.telling.moves_sentences import curve_sentences
-from whatif.telling.moves_units import curve_in
+from whatif.telling.moves import curve_in, curve_sentences
 
 FACE = (
     'machine.mill.table = ["600 mm", "500 mm"]\n'

@@ -8,7 +8,7 @@ from typing import get_args
 
 import pytest
 
-from whatif.answers.moves.refused import Reason, Unanswerable
+from whatif.answers.moves.inputs import Reason, Unanswerable
 from whatif.telling.problems import refusal_words
 
 MOVES = Path(__file__).parents[2] / "whatif" / "answers" / "moves"

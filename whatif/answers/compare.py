@@ -17,8 +17,7 @@ from whatif.answers.figures import Figures, PerWeek, figures_of
 from whatif.answers.gains import NO_GRAIN, Gains, gains, grain_of, percent
 from whatif.answers.limits import HeldBack, what_holds_back
 from whatif.answers.meters.reading import Reading, find_reading, gaps_read, with_reading
-from whatif.answers.money.gaps import MoneyGap, money_gaps
-from whatif.answers.money.money import MoneyFigures, money_of
+from whatif.answers.money import MoneyFigures, MoneyGap, money_gaps, money_of
 from whatif.answers.orders.orders import Ordered, ordered
 from whatif.answers.orders.rush import AnyHour, RushArrival, try_rush
 from whatif.cell.model import Cell

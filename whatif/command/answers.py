@@ -9,11 +9,10 @@ from typing import Any
 
 from whatif.answers.account.explain import explain, figures
 from whatif.answers.compare import compare_wholly, plans_as_read
-from whatif.answers.moves.break_even import break_even
+from whatif.answers.moves.break_even import LEVEL, break_even, read_target
 from whatif.answers.moves.inputs import Input, find_input
 from whatif.answers.moves.ranges import read_range
 from whatif.answers.moves.sensitivity import sensitivity
-from whatif.answers.moves.targets import LEVEL, read_target
 from whatif.answers.moves.vary import grid, vary
 from whatif.answers.night.of_study import study_nights
 from whatif.answers.progress import Told

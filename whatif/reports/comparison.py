@@ -25,10 +25,9 @@ from whatif.reports.document import (
 )
 from whatif.study.guesses import in_words
 from whatif.telling.cautions import caution_text
-from whatif.telling.indicators import STATES_IN_WORDS
+from whatif.telling.fit import limits_told
 from whatif.telling.limits import limit_text
-from whatif.telling.on_table import limits_told
-from whatif.telling.table import TableRow, table_rows
+from whatif.telling.table import STATES_IN_WORDS, TableRow, table_rows
 from whatif.telling.warnings import warnings_of
 
 _FIT_NOTE: Final = (

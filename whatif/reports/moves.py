@@ -22,11 +22,12 @@ from whatif.reports.document import (
     TextTable,
 )
 from whatif.telling.amounts import signed
-from whatif.telling.moves import SAME, gain_in_short
-from whatif.telling.moves_sentences import (
+from whatif.telling.moves import (
+    SAME,
     TARGET_UNITS,
     break_even_sentences,
     curve_sentences,
+    gain_in_short,
     grid_sentences,
     ranking_sentences,
     target_words,

@@ -21,8 +21,8 @@ from whatif.reports.document import (
     paragraph_of,
 )
 from whatif.study.schema.kinds import DAYS
+from whatif.telling.amounts import DAY_NAMES
 from whatif.telling.cautions import caution_text
-from whatif.telling.clock import DAY_NAMES
 from whatif.telling.night import (
     begins,
     next_shift,

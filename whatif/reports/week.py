@@ -9,7 +9,7 @@ from whatif.answers.week import Band, ShiftBands, Week
 from whatif.cell.model import DAY
 from whatif.cell.watch import LoadedSpan, MachineSpan, MachineWeek, PalletSpan, PersonSpan
 from whatif.reports.document import AsItIs, Block, Document, TextLine, TextLines, paragraph_of
-from whatif.telling.clock import DAY_NAMES, clock_text, end_text, hour_text
+from whatif.telling.amounts import DAY_NAMES, clock_text, end_text, hour_text
 from whatif.telling.week.signs import (
     MEANINGS,
     PEOPLE_MEANINGS,

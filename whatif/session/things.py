@@ -13,7 +13,7 @@ from whatif.study.raw import Path
 from whatif.study.resolve import resolve
 from whatif.study.schema.catalogue import THINGS
 from whatif.study.schema.kinds import Id, KindError
-from whatif.telling.things import name_taken, name_wanted, name_will_be, no_short_name
+from whatif.telling.edits import name_taken, name_wanted, name_will_be, no_short_name
 
 
 class ThingAction(Enum):

@@ -8,8 +8,7 @@ from dataclasses import dataclass
 
 from whatif.answers.compare import Answer
 from whatif.answers.gains import is_difference
-from whatif.answers.money.gaps import Added, not_priced
-from whatif.answers.money.money import Capital, MoneyFigures, Year, capital_of, year_of
+from whatif.answers.money import Added, Capital, MoneyFigures, Year, capital_of, not_priced, year_of
 from whatif.plan.model import Prices
 from whatif.telling.amounts import grouped, listed, priced
 from whatif.telling.orders import NOTHING, PromisedRow, Said, Sense

@@ -11,8 +11,7 @@ from whatif.answers.orders.orders import promises
 from whatif.answers.orders.rush import AnyHour, RushArrival, any_gain
 from whatif.cell.model import DAY, HOUR, MINUTE, WEEK
 from whatif.study.schema.kinds import DAYS
-from whatif.telling.amounts import rounded
-from whatif.telling.clock import hour_text
+from whatif.telling.amounts import hour_text, rounded
 
 Sense = Literal["plain", "good", "bad", "none"]
 

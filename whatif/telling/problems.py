@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 
-from whatif.answers.moves.refused import Unanswerable
+from whatif.answers.moves.inputs import Unanswerable
 from whatif.study.check.unused import WhyUnused
 from whatif.study.problem import Problem, ProblemKind
 from whatif.study.refused import (

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from whatif.answers.moves.refused import Reason
+from whatif.answers.moves.inputs import Reason
 
 _RANGE = 'write FROM..TO or FROM..TO..STEP, such as "1..8" or "5 min..15 min..1 min"'
 

@@ -7,7 +7,7 @@ from fractions import Fraction
 from whatif.answers.compare import Answer, ClaimedHours
 from whatif.answers.limits import HeldBack
 from whatif.answers.meters.reading import leaves_no_gap
-from whatif.answers.money.gaps import (
+from whatif.answers.money import (
     Added,
     AddedThing,
     MoneyGap,

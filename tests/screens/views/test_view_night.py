@@ -19,8 +19,15 @@ from whatif.answers.night.pallets import fewest
 from whatif.screens.views.pane import ViewPane
 from whatif.screens.widgets.editor import Editor
 from whatif.session.calculate.questions import NightsOf, PalletsThatLast
-from whatif.telling.night import in_a_sentence, like_it, no_night, side_by_side
-from whatif.telling.night_picture import Shade, night_bar, night_scale
+from whatif.telling.night import (
+    Shade,
+    in_a_sentence,
+    like_it,
+    night_bar,
+    night_scale,
+    no_night,
+    side_by_side,
+)
 
 STOPS = ('stop.tool.every = "30 h"', 'stop.tool.repair = "1 h"', "runs = 5")
 ALWAYS = (

@@ -14,7 +14,7 @@ from screen import SCENARIOS, AtOnce, on_screen
 
 from whatif.answers.compare import compare_wholly
 from whatif.answers.gains import is_difference
-from whatif.answers.moves.refused import Unanswerable
+from whatif.answers.moves.inputs import Unanswerable
 from whatif.screens.desk.desk import Desk
 from whatif.session.calculate.memory import Memory
 from whatif.session.calculate.requests import ANY_REVISION, Material, Question, Reply, Request

@@ -20,7 +20,7 @@ from whatif.answers.account.checks import figure_check
 from whatif.answers.account.gains import floor, hours_paid, worth_of_wanted, worth_term
 from whatif.answers.account.origins import FoundBy
 from whatif.answers.account.terms import Expr, Plain, Term, Total
-from whatif.answers.money.money import MoneyFigures, group_changes
+from whatif.answers.money import MoneyFigures, group_changes
 from whatif.plan.model import Prices
 
 _LISTED = 15

@@ -1,5 +1,7 @@
 """The value of an input at which a target is reached (rule `moves.break-even`).
 
+A target is being level with the reference, or a figure.
+
 A cell is a queue of whole pieces, loads, people and shifts, so what it reaches is no smooth
 function of any input: it stands still over a stretch and jumps by a load, and now and then a
 better value brings less. A crossing is therefore a place between two neighbouring values tried,
@@ -14,21 +16,98 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
-from math import ceil, floor, isfinite
+from math import ceil, floor, inf, isfinite
 
-from whatif.answers.compare import Simulate
+from whatif.answers.compare import Answer, Simulate
 from whatif.answers.gains import is_difference
 from whatif.answers.moves.changing import AskedAbout, Trial, Trials
-from whatif.answers.moves.inputs import Input, Value, find_input
+from whatif.answers.moves.inputs import Input, Unanswerable, Value, find_input
 from whatif.answers.moves.ranges import read_ends
-from whatif.answers.moves.refused import Unanswerable
-from whatif.answers.moves.targets import LEVEL, Target
 from whatif.answers.moves.vary import Varied
 from whatif.answers.progress import Told
 from whatif.study.draft import Draft
 from whatif.study.problem import Problem
 from whatif.study.raw import Path
 from whatif.study.refused import NoneAllowed
+from whatif.study.resolve import resolve
+from whatif.study.schema.catalogue import closest
+
+# -- what may be reached -------------------------------------------------------------------
+
+_TRAILING = {"hours": ("h",), "pieces": ("pieces",), "met": ("%",), "payback": ("years", "year")}
+
+
+@dataclass(frozen=True, slots=True)
+class Target:
+    """A figure to be reached.
+
+    Attributes:
+        kind: "gain" (the reference's saleable output), "hours", "pieces", "met" or "payback".
+        amount: percent of gain, spindle hours a week, pieces a week, percent of demand, years.
+        part: the part of "pieces"; of "met", or "" for the part furthest behind.
+    """
+
+    kind: str = "gain"
+    amount: float = 0.0
+    part: str = ""
+
+    def margin(self, answer: Answer) -> float | None:
+        """How far an answer is beyond the target, below 0 where it falls short; None if unknown.
+
+        A payback that never comes is minus infinity.
+        """
+        figures = answer.figures
+        if figures is None:
+            return None
+        if self.kind == "gain":
+            return answer.gains.saleable
+        if self.kind == "hours":
+            return figures.spindle.total - self.amount
+        if self.kind == "pieces":
+            # A part that a value takes out is made no more.
+            return figures.pieces.get(self.part, 0.0) - self.amount
+        if self.kind == "met":
+            met = figures.demand_met.get(self.part) if self.part else figures.least_met
+            return None if met is None else met - self.amount
+        money = answer.money
+        if money is None:
+            return None
+        return -inf if money.payback_years is None else self.amount - money.payback_years
+
+
+LEVEL = Target()
+"""Level with the reference in saleable output."""
+
+
+def read_target(text: str, draft: Draft, scenario: str) -> Target:
+    """A target of a scenario as it is typed: "hours 80", "pieces body 1000", "payback 3".
+
+    Raises :class:`~whatif.answers.moves.inputs.Unanswerable`.
+    """
+    words = text.split()
+    kind = words[0].lower() if words else ""
+    if kind not in _TRAILING:
+        raise Unanswerable("no target", text)
+    rest = words[1:]
+    if rest and rest[-1].lower() in _TRAILING[kind]:
+        rest.pop()
+    part = rest.pop(0) if len(rest) == 2 and kind in ("pieces", "met") else ""
+    if len(rest) != 1 or (kind == "pieces" and not part):
+        raise Unanswerable("no target", text)
+    resolved = resolve(draft, scenario)
+    parts = tuple(id_ for id_ in resolved.ids("part") if resolved.raw("part", id_, "weekly") != 0)
+    if part and part not in parts:
+        near = closest(part, parts)
+        if near:
+            raise Unanswerable("no such part, near", text, part, near)
+        raise Unanswerable("no such part", text, part, ", ".join(parts))
+    number = rest[0].removesuffix("%").removesuffix("h")
+    if not number.replace(".", "", 1).isdigit() or not number.isascii() or float(number) <= 0:
+        raise Unanswerable("no amount", text, rest[0])
+    return Target(kind, float(number), part)
+
+
+# -- where it is reached -------------------------------------------------------------------
 
 EVERY = 200
 """Counts that are all tried, one by one."""
@@ -103,7 +182,7 @@ def break_even(
     the finest step of the input apart, or both within the grain of the target.
 
     Args:
-        target: :data:`~whatif.answers.moves.targets.LEVEL` for being level with the reference.
+        target: :data:`~whatif.answers.moves.break_even.LEVEL` for being level with the reference.
         span: the range to look at as typed, FROM..TO; "" for what is allowed, where that has an
             upper end of no more than :data:`EVERY`, and else for what lies about the value now.
 

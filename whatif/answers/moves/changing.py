@@ -24,9 +24,8 @@ from whatif.answers.compare import (
 from whatif.answers.gains import NO_GRAIN, Gains, grain_of, is_difference
 from whatif.answers.limits import HeldBack
 from whatif.answers.meters.reading import gaps_read
-from whatif.answers.money.money import MoneyFigures
-from whatif.answers.moves.inputs import Input, Value, resolved_of
-from whatif.answers.moves.refused import Unanswerable
+from whatif.answers.money import MoneyFigures
+from whatif.answers.moves.inputs import Input, Unanswerable, Value, resolved_of
 from whatif.plan.build import plans_of
 from whatif.plan.model import Plan, in_money
 from whatif.study.check.check import Checked, check

@@ -1,20 +1,83 @@
-"""Numeric inputs of a scenario, as values that can be stepped through."""
+"""Numeric inputs of a scenario as values to step through, and why a question has no answer."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from typing import Literal, TypeAlias
 
-from whatif.answers.moves.refused import Unanswerable
 from whatif.study.draft import Draft
 from whatif.study.edits.edit import place_words
 from whatif.study.raw import Path, Raw
-from whatif.study.refused import no_key, no_scenario, no_thing
+from whatif.study.refused import (
+    HasProblem,
+    NoneAllowed,
+    NotThere,
+    Refused,
+    no_key,
+    no_scenario,
+    no_thing,
+)
 from whatif.study.resolve import Resolved, resolve
 from whatif.study.schema.catalogue import HEAD_KEYS, THINGS, Key, dotted, key_for
 from whatif.study.schema.kinds import Count, KindError, Percent, Time
 from whatif.units import Dimension, Quantity, decimal, in_unit, parse, write
 from whatif.units.dimension import UnitsError
+
+# -- questions that have no answer as they were put ----------------------------------------
+
+Reason: TypeAlias = Literal[
+    # what is asked about
+    "no parts",
+    "no contribution",
+    "nothing due",
+    "no saleable output",
+    "no gain",
+    "level with itself",
+    # inputs
+    "of the whole study",
+    "not one number",
+    "same input",
+    # values
+    "no value",
+    "no plain number",
+    "not read",
+    "not read, such as",
+    "now 0",
+    "not given",
+    "where to look",
+    # ranges
+    "no range",
+    "no step wanted",
+    "step not above 0",
+    "step not whole",
+    "not whole",
+    "too many values",
+    "goes down",
+    "one value",
+    # targets
+    "no target",
+    "no amount",
+    "no such part",
+    "no such part, near",
+]
+
+
+class Unanswerable(Refused):
+    """A question that has no answer as it was put.
+
+    Attributes:
+        reason: an id for which `whatif.telling.refusals` has the sentence, told with ``facts``;
+            None where the study says why.
+    """
+
+    def __init__(self, why: NotThere | NoneAllowed | HasProblem | Reason, *facts: str) -> None:
+        super().__init__(why)
+        self.reason: Reason | None = why if isinstance(why, str) else None
+        self.facts = facts
+
+
+# -- inputs --------------------------------------------------------------------------------
 
 _FINEST: dict[Dimension | None, Fraction] = {
     Dimension.TIME: Fraction(1),

@@ -16,8 +16,7 @@ from whatif.answers.moves.changing import (
     difference,
     saleable_gain,
 )
-from whatif.answers.moves.inputs import Input, Value, input_of
-from whatif.answers.moves.refused import Unanswerable
+from whatif.answers.moves.inputs import Input, Unanswerable, Value, input_of
 from whatif.answers.progress import Told
 from whatif.study.check.check import Checked, check
 from whatif.study.draft import Draft
@@ -117,7 +116,7 @@ def sensitivity(
     only warned of. So is what is 0 or not given, a tenth of which is nothing, and the step to
     the 0 that takes a thing out, which is another question. ``partly`` takes, before each input,
     what those before it do. Raises
-    :class:`~whatif.answers.moves.refused.Unanswerable` where there is no gain to look at.
+    :class:`~whatif.answers.moves.inputs.Unanswerable` where there is no gain to look at.
     """
     trials = Trials(draft, scenario, simulate)
     checked = check(draft)

@@ -15,8 +15,7 @@ from whatif.answers.moves.changing import (
     betters,
     value_changes,
 )
-from whatif.answers.moves.inputs import Input, Value, find_input
-from whatif.answers.moves.refused import Unanswerable
+from whatif.answers.moves.inputs import Input, Unanswerable, Value, find_input
 from whatif.answers.progress import Told
 from whatif.study.draft import Draft
 from whatif.study.raw import Path
@@ -108,7 +107,7 @@ def vary(
     """Answer a scenario for each value of one of its inputs, given as texts.
 
     A value that is not allowed is told in its point. Raises
-    :class:`~whatif.answers.moves.refused.Unanswerable` where there is no such numeric input, a
+    :class:`~whatif.answers.moves.inputs.Unanswerable` where there is no such numeric input, a
     text is no number, or the study has problems.
     """
     trials = Trials(draft, scenario, simulate)

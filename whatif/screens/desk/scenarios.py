@@ -23,7 +23,7 @@ from whatif.study.edits import (
 )
 from whatif.study.edits.moving import Moving, moving, new_parents
 from whatif.study.edits.starting import fresh_id
-from whatif.telling.moving import change_line, obstacle_sentence
+from whatif.telling.edits import change_line, obstacle_sentence
 from whatif.telling.strip import leading_gain_text
 
 _NONE = "*"

@@ -28,8 +28,8 @@ from whatif.study.edits import (
     RenameThing,
 )
 from whatif.study.raw import Path
+from whatif.telling.edits import SORT_NAMES, called, what_goes
 from whatif.telling.problems import refusal_words
-from whatif.telling.things import SORT_NAMES, called, what_goes
 
 NEW = {
     "machine": ("m", "a machine", "equal machines, with their table and pallets"),

@@ -23,8 +23,7 @@ from whatif.screens.views.drawing import (
 )
 from whatif.screens.views.view import Look, View, ViewHost, caution_rows, no_figures
 from whatif.telling.amounts import rounded, signed
-from whatif.telling.indicators import SIGNS_IN_WORDS, STATES_IN_WORDS, indicator_words
-from whatif.telling.table import number
+from whatif.telling.table import SIGNS_IN_WORDS, STATES_IN_WORDS, indicator_words, number
 
 _SCOPES = {
     Scope.WEEK: "the whole week",

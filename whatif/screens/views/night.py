@@ -17,16 +17,18 @@ from whatif.telling.cautions import UNATTENDED_IN_SHORT, caution_text
 from whatif.telling.night import (
     HOW_PALLETS_ARE_TRIED,
     NO_NIGHT_TO_LAST,
+    Shade,
     begun_words,
     in_a_sentence,
+    night_bar,
     night_in_words,
     night_label,
+    night_scale,
     no_night,
     pallets_in_words,
     side_by_side,
     then_words,
 )
-from whatif.telling.night_picture import Shade, night_bar, night_scale
 
 SHADES: dict[Shade, tuple[str, Tone]] = {
     Shade.EVERY: ("█", "cutting"),

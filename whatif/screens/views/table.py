@@ -13,7 +13,7 @@ from whatif.screens.views.view import Look, View, ViewHost, caution_rows, no_ans
 from whatif.screens.widgets.columns import cut
 from whatif.session.calculate.questions import OnTableOf
 from whatif.session.calculate.requests import Question
-from whatif.telling.on_table import HOLDS, Sign, caption, changes_told, drawn, limits_told, verdict
+from whatif.telling.fit import HOLDS, Sign, caption, changes_told, drawn, limits_told, verdict
 
 _LIST_WIDE, _LIST_NARROW = 36, 26
 _WIDE = 100

@@ -5,11 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from whatif.answers.meters.metered import Metered, metered
-from whatif.answers.moves.break_even import BreakEven, break_even
-from whatif.answers.moves.inputs import find_input
-from whatif.answers.moves.refused import Unanswerable
+from whatif.answers.moves.break_even import LEVEL, BreakEven, Target, break_even
+from whatif.answers.moves.inputs import Unanswerable, find_input
 from whatif.answers.moves.sensitivity import Ranking, sensitivity
-from whatif.answers.moves.targets import LEVEL, Target
 from whatif.answers.moves.vary import Curve, Grid, grid, vary
 from whatif.answers.night.night import steps
 from whatif.answers.night.of_study import StudyNights, nights_alone

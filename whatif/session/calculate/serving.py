@@ -6,7 +6,7 @@ import signal
 from multiprocessing.connection import Connection
 
 from whatif.answers.compare import Comparison, compare, with_gain_ranges, with_grain, with_rush
-from whatif.answers.moves.refused import Unanswerable
+from whatif.answers.moves.inputs import Unanswerable
 from whatif.answers.progress import Progress, Steps
 from whatif.session.calculate.memory import Memory
 from whatif.session.calculate.requests import Material, Question, Reply, Request

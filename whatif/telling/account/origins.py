@@ -5,8 +5,7 @@ from __future__ import annotations
 from whatif.answers.account.origins import CountedIn, Entered, FoundBy, OfStudy, See, Wanted
 from whatif.answers.account.terms import Origin
 from whatif.study.resolve import GUESSED, Source
-from whatif.telling.amounts import rounded
-from whatif.telling.clock import WEEKDAYS
+from whatif.telling.amounts import WEEKDAYS, rounded
 
 _ASSUMED = "assumed, nobody entered it"
 _TRIED = "tried out in a copy of the run"

@@ -16,8 +16,8 @@ from whatif.telling.account.amounts import amount
 from whatif.telling.account.origins import origin_words
 from whatif.telling.amounts import listed, rounded
 from whatif.telling.fit import fit_limit_words, not_made_sentence
-from whatif.telling.indicators import indicator_words
 from whatif.telling.limits import limit_text
+from whatif.telling.table import indicator_words
 from whatif.telling.warnings import claim_warning
 
 _OFF = "in hours from Monday 00:00 of the first week measured."

@@ -6,7 +6,7 @@ from whatif.answers.states import IN_CYCLE, STATE_ROWS
 from whatif.answers.week import Week, span_at
 from whatif.cell.watch import MachineSpan, MachineWeek, PalletSpan, PersonSpan, PersonWeek
 from whatif.plan.model import Plan
-from whatif.telling.clock import clock_text
+from whatif.telling.amounts import clock_text
 
 
 def no_week_words(plan: Plan) -> str:

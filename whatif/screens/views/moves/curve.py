@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing_extensions import override
 
-from whatif.answers.moves.usual import TriedValues, first_offered, offered
+from whatif.answers.moves.ranges import TriedValues, first_offered, offered
 from whatif.answers.moves.vary import Curve
 from whatif.screens.views.drawing import Span, SpanRow, left_in, paragraph, right_in, row
 from whatif.screens.views.moves.page import InputChoice, Page, no_picture
@@ -15,15 +15,16 @@ from whatif.study.raw import Path
 from whatif.telling.curve_plot import Layout, bars, layout, ticks, under
 from whatif.telling.moves import (
     Measure,
+    curve_in,
     curve_in_full,
     curve_lead,
+    curve_sentences,
+    level_in,
     marks,
     measures,
     place_now,
     point_words,
 )
-from whatif.telling.moves_sentences import curve_sentences
-from whatif.telling.moves_units import curve_in, level_in
 from whatif.telling.problems import what_is_wrong
 
 _GUTTER = 14

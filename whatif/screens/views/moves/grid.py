@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing_extensions import override
 
-from whatif.answers.moves.usual import TriedValues, few, offered, two_offered
+from whatif.answers.moves.ranges import TriedValues, few, offered, two_offered
 from whatif.answers.moves.vary import Grid
 from whatif.screens.views.drawing import (
     Span,
@@ -19,9 +19,7 @@ from whatif.screens.views.moves.page import InputChoice, Page, no_picture
 from whatif.screens.views.view import Look, ViewHost
 from whatif.session.calculate.questions import GridOf
 from whatif.study.edits import SetValue, Together
-from whatif.telling.moves import grid_lead, grid_now, grid_text, grid_words
-from whatif.telling.moves_sentences import grid_sentences
-from whatif.telling.moves_units import grid_in
+from whatif.telling.moves import grid_in, grid_lead, grid_now, grid_sentences, grid_text, grid_words
 from whatif.telling.problems import what_is_wrong
 
 _STEPS = {"up": (-1, 0), "down": (1, 0), "left": (0, -1), "right": (0, 1)}

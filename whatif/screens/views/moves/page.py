@@ -4,15 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from whatif.answers.moves.inputs import Input, find_input
-from whatif.answers.moves.refused import Unanswerable
-from whatif.answers.moves.usual import TriedValues, offered, span_of, usual_span
+from whatif.answers.moves.inputs import Input, Unanswerable, find_input
+from whatif.answers.moves.ranges import TriedValues, offered, span_of, usual_span
 from whatif.screens.views.drawing import SpanRow, paragraph
 from whatif.screens.views.view import Look, ViewHost, not_yet
 from whatif.session.calculate.questions import NoAnswer
 from whatif.session.calculate.requests import Question
 from whatif.study.raw import Path
-from whatif.telling.moves_units import now_in
+from whatif.telling.moves import now_in
 from whatif.telling.problems import refusal_words
 
 RANGE_FORM = "FROM..TO or FROM..TO..STEP"

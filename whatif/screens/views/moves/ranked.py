@@ -10,9 +10,15 @@ from whatif.screens.views.moves.page import Page, no_picture
 from whatif.screens.views.view import Look, ViewHost
 from whatif.session.calculate.questions import RankingOf
 from whatif.study.raw import Path
-from whatif.telling.moves import effect_words, pull, ranking_lead, side_text
-from whatif.telling.moves_sentences import ranking_how, ranking_rest
-from whatif.telling.moves_units import ranking_in
+from whatif.telling.moves import (
+    effect_words,
+    pull,
+    ranking_how,
+    ranking_in,
+    ranking_lead,
+    ranking_rest,
+    side_text,
+)
 
 _MOVES = {"up": -1, "down": 1, "pageup": -8, "pagedown": 8, "home": -10_000, "end": 10_000}
 _NOW, _SIDE, _NOTE = 10, 9, 9

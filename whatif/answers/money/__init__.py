@@ -1,1 +1,0 @@
-"""What a scenario costs and brings in, and what misleads in it."""
