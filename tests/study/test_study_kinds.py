@@ -73,7 +73,7 @@ def plain(typed: Any) -> Any:
         (Percent(0, None), "250 %", Fraction(5, 2)),
         (Text(), "Valve bodies", "Valve bodies"),
         (Text(lines=True), "two\nlines", "two\nlines"),
-        (Choice("flat", "any"), "any", "any"),
+        (Choice(flat="", any=""), "any", "any"),
         (Flag(), False, False),
         (Days(), ["tue", "mon"], ("mon", "tue")),
         (Clock(), "23:59", 23 * HOUR + 59 * 60),
@@ -144,7 +144,7 @@ def test_what_is_allowed_is_read(kind: Kind[Any], raw: Any, typed: Any) -> None:
         (Text(), "two\nlines", "more than one line"),
         (Text(), "\x1b[31mred", "hidden character"),
         (Text(), 3, "a bare number"),
-        (Choice("flat", "any"), "Flat", "none of the words"),
+        (Choice(flat="", any=""), "Flat", "none of the words"),
         (Flag(), "true", "without quotation marks"),
         (Flag(), 1, "a bare number"),
         (Days(), ["mon", "mon"], "mon stands in it twice"),
@@ -168,7 +168,7 @@ def test_what_is_allowed_is_read(kind: Kind[Any], raw: Any, typed: Any) -> None:
         (Id(), "", "at least one"),
         (Moment(), 10, "a bare number"),
         (WeekMoment(), 2, "a bare number"),
-        (Choice("flat", "any"), True, "true or false"),
+        (Choice(flat="", any=""), True, "true or false"),
         (Currency(), 978, "a bare number"),
         (Mass(), "5 mm", "a mass is wanted"),
         (Moment(), "mon", "no moment"),
@@ -208,8 +208,8 @@ def test_what_is_not_allowed_is_refused_in_words(kind: Kind[Any], raw: Any, why:
         (Lengths(2), "wide", ("wide",), "wide"),
         (Percent(), "85 %", "85 %", "85 %"),
         (Text(), " as it is ", " as it is ", " as it is "),
-        (Choice("keep_setup", "x"), "Keep setup", "keep_setup", "keep_setup"),
-        (Choice("keep_setup", "x"), "other", "other", "other"),
+        (Choice(keep_setup="", x=""), "Keep setup", "keep_setup", "keep_setup"),
+        (Choice(keep_setup="", x=""), "other", "other", "other"),
         (Flag(), "yes", True, "yes"),
         (Flag(), "False", False, "no"),
         (Flag(), "maybe", "maybe", "maybe"),
@@ -246,7 +246,7 @@ def test_an_editor_s_text_and_a_file_s_value_go_back_and_forth(
 
 KINDS: list[Kind[Any]] = [
     Count(), Number(), Time(), TimeOr("until done"), Length(), Lengths(2), Mass(), Area(),
-    Percent(), Choice("a", "b"), Flag(), Days(), Clock(), Breaks(), Ids(), Id(), Moment(),
+    Percent(), Choice(a="", b=""), Flag(), Days(), Clock(), Breaks(), Ids(), Id(), Moment(),
     WeekMoment(), Currency(),
 ]  # fmt: skip
 
@@ -274,7 +274,7 @@ def test_true_and_one_are_not_the_same_to_a_kind_that_has_read_one_before() -> N
 def test_what_is_allowed_is_said_in_words() -> None:
     assert Count(1, 200).allowed == "a whole number from 1 to 200"
     assert Count(1).allowed == "a whole number, 1 or more"
-    assert Choice("finish_piece", "hold").allowed == '"finish_piece" or "hold"'
+    assert Choice(finish_piece="", hold="").allowed == '"finish_piece" or "hold"'
     assert Percent(0, 90).allowed.endswith("from 0 % to 90 %")
     assert '"0 h" takes it out' in Time(above_zero=True, zero_takes_out=True).allowed
 

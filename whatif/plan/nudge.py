@@ -6,9 +6,16 @@ changes is its grain (rule `grain.find`).
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import fields, replace
+from typing import Any, Final, TypeVar
 
-from whatif.cell.model import Cell, Making, Part
+from whatif.cell.model import Cell, Making, Part, StopKind
+from whatif.study.schema.catalogue import KEYS
+
+_PEOPLES_TIMES: Final = frozenset(key.name for key in KEYS if key.says.of_people)
+"""As the catalogue calls them, and the cell too."""
+
+_Timed = TypeVar("_Timed", Cell, Part, Making, StopKind)
 
 
 def nudged(cell: Cell, by: int) -> Cell:
@@ -17,34 +24,24 @@ def nudged(cell: Cell, by: int) -> Cell:
     A time of 0 stays 0: it says that there is no such work.
     """
     return replace(
-        cell,
-        walk=_moved(cell.walk, by),
-        parts=tuple(_part(part, by) for part in cell.parts),
-        stops=tuple(
-            replace(stop, repair=_moved(stop.repair, by)) if stop.needs_person else stop
-            for stop in cell.stops
+        _longer(cell, by),
+        parts=tuple(
+            replace(
+                _longer(part, by),
+                making=tuple(making and _longer(making, by) for making in part.making),
+            )
+            for part in cell.parts
         ),
+        stops=tuple(_longer(stop, by) if stop.needs_person else stop for stop in cell.stops),
     )
+
+
+def _longer(timed: _Timed, by: int) -> _Timed:
+    """With the times that are its own moved."""
+    own = (field.name for field in fields(timed) if field.name in _PEOPLES_TIMES)
+    moved: dict[str, Any] = {name: _moved(getattr(timed, name), by) for name in own}
+    return replace(timed, **moved)
 
 
 def _moved(seconds: int, by: int) -> int:
     return max(0, seconds + by) if seconds else 0
-
-
-def _part(part: Part, by: int) -> Part:
-    return replace(
-        part,
-        bench=_moved(part.bench, by),
-        tool_change=_moved(part.tool_change, by),
-        making=tuple(None if making is None else _making(making, by) for making in part.making),
-    )
-
-
-def _making(making: Making, by: int) -> Making:
-    return replace(
-        making,
-        load=_moved(making.load, by),
-        unload=_moved(making.unload, by),
-        setup=_moved(making.setup, by),
-        prove_out=_moved(making.prove_out, by),
-    )

@@ -59,9 +59,7 @@ class Key:
     @property
     def choices(self) -> tuple[tuple[Raw, str, str], ...]:
         """Each value of a few, as it is written, and in a few words; () of other kinds."""
-        texts = dict(self.says.words)
-        written = ((raw, self.kind.written(raw)) for raw in self.kind.values)
-        return tuple((raw, text, texts.get(text, "")) for raw, text in written)
+        return tuple((raw, self.kind.written(raw), words) for raw, words in self.kind.choices)
 
     @property
     def group(self) -> str:
@@ -93,7 +91,7 @@ def _leaf(path: Path, field: FieldInfo, kind: Kind[Any], inherits: bool) -> Key:
     says = next(item for item in field.metadata if isinstance(item, Says))
     required = field.is_required()
     default: Raw | None = None if required else field.default
-    words = says.default or ("required" if required else _in_words(kind, default))
+    words = says.in_words or ("required" if required else _in_words(kind, default))
     return Key(
         pattern=path,
         kind=kind,

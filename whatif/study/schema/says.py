@@ -1,9 +1,9 @@
 """How a model's field tells what its key means, and what else is to be known of it."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from enum import Enum, auto
-from typing import Annotated, Any, TypeAlias, TypeVar
+from typing import Annotated, Any, ParamSpec, TypeAlias, TypeVar
 
 from pydantic import BaseModel, ConfigDict, Field
 
@@ -11,6 +11,7 @@ from whatif.study.raw import Raw
 from whatif.study.schema.kinds import Id
 
 M = TypeVar("M")
+P = ParamSpec("P")
 
 Things: TypeAlias = Mapping[Annotated[str, Id()], M]
 """Things of one sort by their ids, in the order of the file."""
@@ -70,8 +71,9 @@ class Says:
         label: short enough for a row of a table.
         meaning: what the number does.
         find: how a shop finds it.
-        default: the default in words, where it is no value or would not be understood bare.
-        words: what each value says where there are a few to choose from ("yes" and "no" too).
+        assumed: the raw value where none is given, None where there is none; a key that leaves
+            this out is required.
+        in_words: what is assumed in words, where it is no value or would not be understood bare.
         names: the sort of thing whose ids stand in it.
         takes_out: whether a 0 takes the thing out.
         usual: what it has in a thing that is added, or brought back; common practice, no source.
@@ -79,6 +81,7 @@ class Says:
         counts: what a bare number counts, where that is not plain from the label.
         tries: the values that are tried where it is 0 or not given, FROM..TO..STEP; common
             practice, no source.
+        of_people: whether it is a time that people take.
         varied: whether a curve over it may change what is drawn.
         ranked: whether it can move the output.
         unused: when it changes no answer; the first that holds is told.
@@ -87,28 +90,38 @@ class Says:
     label: str
     meaning: str
     find: str
-    default: str | None = None
-    words: tuple[tuple[str, str], ...] = ()
+    # Pydantic's own sign for a field without a default.
+    assumed: Any = ...
+    in_words: str | None = None
     names: str = ""
     takes_out: bool = False
     usual: Raw | None = None
     money: str | None = None
     counts: str = ""
     tries: str = ""
+    of_people: bool = False
     varied: bool = True
     ranked: bool = True
     unused: tuple[Condition, ...] = ()
+
+
+def _field(make: Callable[P, Says]) -> Callable[P, Any]:
+    """Typed as anything: what a field holds in the end is what its kind reads."""
+
+    def field(*args: P.args, **kwargs: P.kwargs) -> Any:
+        said = make(*args, **kwargs)
+        info = Field(default=said.assumed)
+        info.metadata.append(said)
+        return info
+
+    return field
+
+
+says = _field(Says)
+"""A field of a model, with what it says; the arguments are those of `Says`."""
 
 
 class Model(BaseModel):
     """A part of a study, typed and frozen; every default goes through its kind as well."""
 
     model_config = ConfigDict(frozen=True, extra="forbid", validate_default=True)
-
-
-def assumed(raw: Raw | None) -> Any:
-    """The default of a key, as the book has it; None where it has none.
-
-    Typed as anything: what the field holds in the end is what its kind reads.
-    """
-    return Field(default=raw)

@@ -6,7 +6,7 @@ from typing import Final
 
 from typing_extensions import override
 
-from whatif.study.raw import Raw, kind_of, shown
+from whatif.study.raw import Raw, shown
 from whatif.study.schema.kinds.kind import Kind
 
 DAYS: Final = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
@@ -25,8 +25,8 @@ _SHORT_HOUR: Final = re.compile(r"(?<![0-9:])([0-9]):(?=[0-5][0-9])")
 
 def clock_seconds(text: str) -> int | None:
     """Seconds since midnight of "HH:MM", or None where it is no time of day."""
-    found = _CLOCK.fullmatch(text)
-    return int(found[1]) * 3600 + int(found[2]) * 60 if found else None
+    clock = _CLOCK.fullmatch(text)
+    return int(clock[1]) * 3600 + int(clock[2]) * 60 if clock else None
 
 
 def _day(word: str) -> str | None:
@@ -48,27 +48,21 @@ def _tidy(text: str) -> str:
 class Days(Kind[tuple[str, ...]]):
     """Days of the week, each once, in the order of the week when read."""
 
-    @property
-    @override
-    def allowed(self) -> str:
-        return 'a list of days, each once, such as ["mon", "tue", "wed", "thu", "fri"]'
+    allowed = 'a list of days, each once, such as ["mon", "tue", "wed", "thu", "fri"]'
 
-    @property
-    @override
-    def typed_as(self) -> str:
-        return "days, each once, such as mon-fri, or mon wed sat"
+    typed_as = "days, each once, such as mon-fri, or mon wed sat"
 
+    @override
     def _read(self, raw: Raw) -> tuple[str, ...]:
-        if not isinstance(raw, tuple):
-            raise self.refuse(f"it is {kind_of(raw)}, and a list is wanted")
-        if not raw:
+        days = self.must_be(tuple, raw, "a list")
+        if not days:
             raise self.refuse("there is no day in it")
-        for day in raw:
+        for day in days:
             if day not in DAYS:
                 raise self.refuse(f"{shown(day)} is none of {', '.join(DAYS)}")
-            if raw.count(day) > 1:
+            if days.count(day) > 1:
                 raise self.refuse(f"{day} stands in it twice")
-        return tuple(day for day in DAYS if day in raw)
+        return tuple(day for day in DAYS if day in days)
 
     @override
     def typed(self, text: str) -> Raw:
@@ -107,22 +101,16 @@ class Days(Kind[tuple[str, ...]]):
 class Clock(Kind[int]):
     """A time of the day, in whole seconds since midnight."""
 
-    @property
-    @override
-    def allowed(self) -> str:
-        return 'a time of day as "HH:MM", from "00:00" to "23:59"'
+    allowed = 'a time of day as "HH:MM", from "00:00" to "23:59"'
 
-    @property
-    @override
-    def typed_as(self) -> str:
-        return "a time of day, such as 06:00"
+    typed_as = "a time of day, such as 06:00"
 
+    @override
     def _read(self, raw: Raw) -> int:
-        if not isinstance(raw, str):
-            raise self.refuse(f"it is {kind_of(raw)}, and a text is wanted")
-        seconds = clock_seconds(raw)
+        text = self.must_be(str, raw, "a text")
+        seconds = clock_seconds(text)
         if seconds is None:
-            midnight = raw.strip() == "24:00"
+            midnight = text.strip() == "24:00"
             raise self.refuse('midnight is "00:00"' if midnight else "it is no time of day")
         return seconds
 
@@ -139,26 +127,19 @@ class Breaks(Kind[tuple[tuple[int, int], ...]]):
     A break that ends at a smaller time of day than it begins goes over midnight.
     """
 
-    @property
-    @override
-    def allowed(self) -> str:
-        return 'a list of breaks, such as ["08:30-08:45", "11:00-11:30"]'
+    allowed = 'a list of breaks, such as ["08:30-08:45", "11:00-11:30"]'
 
-    @property
-    @override
-    def typed_as(self) -> str:
-        return "breaks, such as 08:30-08:45, 11:00-11:30; or none"
+    typed_as = "breaks, such as 08:30-08:45, 11:00-11:30; or none"
 
+    @override
     def _read(self, raw: Raw) -> tuple[tuple[int, int], ...]:
-        if not isinstance(raw, tuple):
-            raise self.refuse(f"it is {kind_of(raw)}, and a list is wanted")
-        return tuple(self._read_one(item) for item in raw)
+        return tuple(map(self._read_one, self.must_be(tuple, raw, "a list")))
 
     def _read_one(self, item: Raw) -> tuple[int, int]:
-        found = _BREAK.fullmatch(item) if isinstance(item, str) else None
-        if found is None:
+        span = _BREAK.fullmatch(item) if isinstance(item, str) else None
+        if span is None:
             raise self.refuse(f'{shown(item)} is no break like "08:30-08:45"')
-        begin, end = found[1], found[4]
+        begin, end = span[1], span[4]
         if begin == end:
             raise self.refuse(f"the break {item} takes no time")
         return clock_seconds(begin) or 0, clock_seconds(end) or 0
@@ -175,31 +156,23 @@ class Breaks(Kind[tuple[tuple[int, int], ...]]):
 
     @override
     def written(self, raw: Raw) -> str:
-        if raw == ():
-            return "none"
-        if isinstance(raw, tuple) and all(isinstance(item, str) for item in raw):
-            return ", ".join(str(item) for item in raw)
-        return super().written(raw)
+        return "none" if raw == () else self.listed(raw, ", ")
 
 
 @dataclass(frozen=True)
 class Moment(Kind[int | str]):
     """A moment of the week in seconds from Monday 00:00, or "any hour"."""
 
-    @property
-    @override
-    def allowed(self) -> str:
-        return f'a day and time of day, such as "mon 10:00", or "{ANY_HOUR}"'
+    allowed = f'a day and time of day, such as "mon 10:00", or "{ANY_HOUR}"'
 
+    @override
     def _read(self, raw: Raw) -> int | str:
         if raw == ANY_HOUR:
             return ANY_HOUR
-        if not isinstance(raw, str):
-            raise self.refuse(f"it is {kind_of(raw)}, and a text is wanted")
-        found = _MOMENT.fullmatch(raw)
-        if found is None:
+        moment = _MOMENT.fullmatch(self.must_be(str, raw, "a text"))
+        if moment is None:
             raise self.refuse("it is no moment of a week")
-        return _seconds_of_week(found[1], found[2])
+        return _seconds_of_week(moment[1], moment[2])
 
     @override
     def typed(self, text: str) -> Raw:
@@ -210,21 +183,17 @@ class Moment(Kind[int | str]):
 class WeekMoment(Kind[int]):
     """A moment counted from Monday 00:00 of the first week measured, in seconds."""
 
-    @property
-    @override
-    def allowed(self) -> str:
-        return 'a moment such as "mon 06:00" (of week 1) or "week 2 wed 12:00"'
+    allowed = 'a moment such as "mon 06:00" (of week 1) or "week 2 wed 12:00"'
 
+    @override
     def _read(self, raw: Raw) -> int:
-        if not isinstance(raw, str):
-            raise self.refuse(f"it is {kind_of(raw)}, and a text is wanted")
-        found = _WEEK_MOMENT.fullmatch(raw)
-        if found is None or len(found[1] or "") > 9:
+        moment = _WEEK_MOMENT.fullmatch(self.must_be(str, raw, "a text"))
+        if moment is None or len(moment[1] or "") > 9:
             raise self.refuse("it is no moment of a week")
-        week = int(found[1] or 1)
+        week = int(moment[1] or 1)
         if week > LAST_WEEK:
             raise self.refuse(f"weeks are counted up to {LAST_WEEK}")
-        return (week - 1) * WEEK + _seconds_of_week(found[3], found[4])
+        return (week - 1) * WEEK + _seconds_of_week(moment[3], moment[4])
 
     @override
     def typed(self, text: str) -> Raw:

@@ -9,10 +9,11 @@ from typing import Any, ClassVar, Generic, TypeVar, get_args
 from pydantic import GetCoreSchemaHandler
 from pydantic_core import CoreSchema, core_schema
 
-from whatif.study.raw import Raw, frozen, shown
+from whatif.study.raw import Raw, frozen, kind_of, shown
 from whatif.units import Dimension
 
 T = TypeVar("T")
+R = TypeVar("R")
 
 
 class KindError(ValueError):
@@ -50,8 +51,8 @@ class Kind(ABC, Generic[T]):
         return self.allowed
 
     @property
-    def values(self) -> tuple[Raw, ...]:
-        """All values that there are, where they are a few to choose from."""
+    def choices(self) -> tuple[tuple[Raw, str], ...]:
+        """All values that there are, where they are a few, each with what it says."""
         return ()
 
     @abstractmethod
@@ -81,6 +82,18 @@ class Kind(ABC, Generic[T]):
     def refuse(self, why: str) -> KindError:
         """The error to raise for a value of which `why` says what is wrong."""
         return KindError(why, self.allowed)
+
+    def listed(self, raw: Raw, between: str) -> str:
+        """A list of texts with something `between` them; anything else as the file has it."""
+        if isinstance(raw, tuple) and raw and all(isinstance(item, str) for item in raw):
+            return between.join(map(str, raw))
+        return Kind.written(self, raw)
+
+    def must_be(self, sort: type[R], raw: Raw, wanted: str) -> R:
+        """`raw`, where it is of that sort; else raises `KindError`, saying what is wanted."""
+        if not isinstance(raw, sort):
+            raise self.refuse(f"it is {kind_of(raw)}, and {wanted} is wanted")
+        return raw
 
     def __get_pydantic_core_schema__(
         self, source: Any, handler: GetCoreSchemaHandler

@@ -9,7 +9,7 @@ from typing import ClassVar, Final
 from typing_extensions import override
 
 from whatif.study.raw import Raw, kind_of
-from whatif.study.schema.kinds.kind import Kind
+from whatif.study.schema.kinds.kind import Kind, T
 
 # Far above anything in a shop; a slip of the finger must not fill the memory.
 HIGHEST: Final = 10**12
@@ -39,12 +39,26 @@ def number_written(raw: Raw) -> str | None:
 
 
 @dataclass(frozen=True)
-class Count(Kind[int]):
-    """A whole number, in pieces or pallets or people; written bare."""
+class _Bare(Kind[T]):
+    """What is written as a number without a unit."""
 
     low: int = 0
-    high: int | None = None
     numeric: ClassVar[bool] = True
+
+    @override
+    def typed(self, text: str) -> Raw:
+        return number_typed(text)
+
+    @override
+    def written(self, raw: Raw) -> str:
+        return number_written(raw) or super().written(raw)
+
+
+@dataclass(frozen=True)
+class Count(_Bare[int]):
+    """A whole number, in pieces or pallets or people; written bare."""
+
+    high: int | None = None
 
     @property
     @override
@@ -55,6 +69,7 @@ class Count(Kind[int]):
             return f"a whole number, {self.low} or more"
         return f"a whole number from {self.low} to {self.high}"
 
+    @override
     def _read(self, raw: Raw) -> int:
         if isinstance(raw, str) and isinstance(number_typed(raw), int):
             raise self.refuse("it is a text; a count stands without quotation marks")
@@ -70,27 +85,17 @@ class Count(Kind[int]):
             raise self.refuse(_TOO_LARGE)
         return raw
 
-    @override
-    def typed(self, text: str) -> Raw:
-        return number_typed(text)
-
-    @override
-    def written(self, raw: Raw) -> str:
-        return number_written(raw) or super().written(raw)
-
 
 @dataclass(frozen=True)
-class Number(Kind[Fraction]):
+class Number(_Bare[Fraction]):
     """A number with or without decimals, such as a price; written bare and kept exact."""
-
-    low: int = 0
-    numeric: ClassVar[bool] = True
 
     @property
     @override
     def allowed(self) -> str:
         return f"a number, {self.low} or more"
 
+    @override
     def _read(self, raw: Raw) -> Fraction:
         if isinstance(raw, str) and not isinstance(number_typed(raw), str):
             raise self.refuse("it is a text; a number stands without quotation marks")
@@ -114,14 +119,6 @@ class Number(Kind[Fraction]):
         if raw and raw.adjusted() > MOST_DECIMALS:
             raise self.refuse(_TOO_LARGE)
 
-    @override
-    def typed(self, text: str) -> Raw:
-        return number_typed(text)
-
-    @override
-    def written(self, raw: Raw) -> str:
-        return number_written(raw) or super().written(raw)
-
 
 @dataclass(frozen=True)
 class Text(Kind[str]):
@@ -134,17 +131,17 @@ class Text(Kind[str]):
     def allowed(self) -> str:
         return "a text" if self.lines else "a text of one line"
 
+    @override
     def _read(self, raw: Raw) -> str:
-        if not isinstance(raw, str):
-            raise self.refuse(f"it is {kind_of(raw)}, and a text is wanted")
+        text = self.must_be(str, raw, "a text")
         # Control characters could take over the terminal that shows the text.
-        for character in raw:
+        for character in text:
             if not character.isprintable() and not (self.lines and character in "\n\r\t"):
                 if character in "\n\r":
                     raise self.refuse("it goes over more than one line")
                 if not character.isspace():
                     raise self.refuse(f"it has a hidden character in it (U+{ord(character):04X})")
-        return raw
+        return text
 
     @override
     def typed(self, text: str) -> Raw:
@@ -154,63 +151,57 @@ class Text(Kind[str]):
 
 @dataclass(frozen=True)
 class Choice(Kind[str]):
-    """One of a few words."""
+    """One of a few words; `words` has each with what it says, "" where that is plain."""
 
-    words: tuple[str, ...]
+    words: tuple[tuple[str, str], ...]
 
-    def __init__(self, *words: str) -> None:
-        object.__setattr__(self, "words", words)
+    def __init__(self, **words: str) -> None:
+        object.__setattr__(self, "words", tuple(words.items()))
 
     @property
     @override
     def allowed(self) -> str:
-        quoted = [f'"{word}"' for word in self.words]
+        quoted = [f'"{word}"' for word, _ in self.words]
         return f"{', '.join(quoted[:-1])} or {quoted[-1]}"
 
     @property
     @override
-    def values(self) -> tuple[Raw, ...]:
+    def choices(self) -> tuple[tuple[Raw, str], ...]:
         return self.words
 
+    @override
     def _read(self, raw: Raw) -> str:
-        if not isinstance(raw, str):
-            raise self.refuse(f"it is {kind_of(raw)}, and one of a few words is wanted")
-        if raw not in self.words:
+        word = self.must_be(str, raw, "one of a few words")
+        if word not in dict(self.words):
             raise self.refuse("it is none of the words known here")
-        return raw
+        return word
 
     @override
     def typed(self, text: str) -> Raw:
         """Capitals, spaces and dashes do not count."""
         word = re.sub(r"[ -]+", "_", text.strip().lower())
-        return word if word in self.words else text.strip()
+        return word if word in dict(self.words) else text.strip()
 
 
 @dataclass(frozen=True)
 class Flag(Kind[bool]):
-    """True or false; yes or no in an editor."""
+    """True or false, with what each says; yes or no in an editor."""
+
+    yes: str = ""
+    no: str = ""
+    allowed = "yes or no, in the file true or false"
+    typed_as = "yes or no"
 
     @property
     @override
-    def allowed(self) -> str:
-        return "yes or no, in the file true or false"
+    def choices(self) -> tuple[tuple[Raw, str], ...]:
+        return (True, self.yes), (False, self.no)
 
-    @property
     @override
-    def typed_as(self) -> str:
-        return "yes or no"
-
-    @property
-    @override
-    def values(self) -> tuple[Raw, ...]:
-        return (True, False)
-
     def _read(self, raw: Raw) -> bool:
         if isinstance(raw, str) and raw.strip().lower() in _YES + _NO:
             raise self.refuse("it is a text; true and false stand without quotation marks")
-        if not isinstance(raw, bool):
-            raise self.refuse(f"it is {kind_of(raw)}, and true or false is wanted")
-        return raw
+        return self.must_be(bool, raw, "true or false")
 
     @override
     def typed(self, text: str) -> Raw:
@@ -230,34 +221,30 @@ class Flag(Kind[bool]):
 class Id(Kind[str]):
     """The name of a scenario, machine, part, shift, stop or order."""
 
-    @property
-    @override
-    def allowed(self) -> str:
-        return "an id of letters, digits, - and _"
+    allowed = "an id of letters, digits, - and _"
 
+    @override
     def _read(self, raw: Raw) -> str:
-        if not isinstance(raw, str):
-            raise self.refuse(f"it is {kind_of(raw)}, and an id is wanted")
-        if not _ID.fullmatch(raw):
-            raise self.refuse("it is no id" if raw else "an id has at least one letter")
-        return raw
+        id_ = self.must_be(str, raw, "an id")
+        if not _ID.fullmatch(id_):
+            raise self.refuse("it is no id" if id_ else "an id has at least one letter")
+        return id_
 
 
 @dataclass(frozen=True)
 class Ids(Kind[tuple[str, ...]]):
     """A list of ids, each once."""
 
-    @property
-    @override
-    def allowed(self) -> str:
-        return 'a list of ids, each once, such as ["mill", "lathe"]'
+    allowed = 'a list of ids, each once, such as ["mill", "lathe"]'
 
+    @override
     def _read(self, raw: Raw) -> tuple[str, ...]:
-        if not isinstance(raw, tuple):
-            raise self.refuse(f"it is {kind_of(raw)}, and a list is wanted")
-        if not raw:
+        ids = self.must_be(tuple, raw, "a list")
+        if not ids:
             raise self.refuse("the list is empty")
-        ids = tuple(_read_id(self, item) for item in raw)
+        for id_ in ids:
+            if not isinstance(id_, str) or not _ID.fullmatch(id_):
+                raise self.refuse("something in it is no id")
         if len(set(ids)) < len(ids):
             twice = next(id_ for id_ in ids if ids.count(id_) > 1)
             raise self.refuse(f"{twice} stands in it twice")
@@ -270,32 +257,21 @@ class Ids(Kind[tuple[str, ...]]):
 
     @override
     def written(self, raw: Raw) -> str:
-        if isinstance(raw, tuple) and raw and all(isinstance(item, str) for item in raw):
-            return ", ".join(str(item) for item in raw)
-        return super().written(raw)
-
-
-def _read_id(kind: Ids, item: Raw) -> str:
-    if not isinstance(item, str) or not _ID.fullmatch(item):
-        raise kind.refuse("something in it is no id")
-    return item
+        return self.listed(raw, ", ")
 
 
 @dataclass(frozen=True)
 class Currency(Kind[str]):
     """A currency code in the form of ISO 4217: three capital letters."""
 
-    @property
-    @override
-    def allowed(self) -> str:
-        return 'a code of three capital letters (ISO 4217), such as "USD"'
+    allowed = 'a code of three capital letters (ISO 4217), such as "USD"'
 
+    @override
     def _read(self, raw: Raw) -> str:
-        if not isinstance(raw, str):
-            raise self.refuse(f"it is {kind_of(raw)}, and a code of three letters is wanted")
-        if not _CURRENCY.fullmatch(raw):
+        code = self.must_be(str, raw, "a code of three letters")
+        if not _CURRENCY.fullmatch(code):
             raise self.refuse("it is no currency code")
-        return raw
+        return code
 
     @override
     def typed(self, text: str) -> Raw:

@@ -21,15 +21,14 @@ _LAST_UNIT: Final = re.compile(r"[\d\s./½¼¾⅓⅔⅛⅜⅝⅞-]+(?P<unit>[^\d
 
 @dataclass(frozen=True)
 class _Measured(Kind[Quantity]):
-    """A quantity of one dimension."""
+    """A quantity of one dimension, 0 or more."""
 
     dimension: ClassVar[Dimension]
     numeric: ClassVar[bool] = True
 
+    @override
     def _read(self, raw: Raw) -> Quantity:
-        quantity = measured(self, raw, self.dimension)
-        if quantity.value < 0:
-            raise self.refuse("it is below 0")
+        quantity = _not_negative(self, raw, self.dimension)
         self._check(quantity)
         return quantity
 
@@ -58,6 +57,13 @@ def measured(kind: Kind[Any], raw: Raw, dimension: Dimension) -> Quantity:
         raise kind.refuse(fault.without_text) from None
 
 
+def _not_negative(kind: Kind[Any], raw: Raw, dimension: Dimension) -> Quantity:
+    quantity = measured(kind, raw, dimension)
+    if quantity.value < 0:
+        raise kind.refuse("it is below 0")
+    return quantity
+
+
 @dataclass(frozen=True)
 class Time(_Measured):
     """A time; `above_zero` asks for a whole second at least.
@@ -80,11 +86,13 @@ class Time(_Measured):
             words += ", that is not 0 s when rounded to whole seconds"
         return f'{words} ("0 h" takes it out)' if self.zero_takes_out else words
 
+    @override
     def _read(self, raw: Raw) -> Quantity:
         if self.zero_takes_out and raw == 0 and isinstance(raw, int) and raw is not False:
             return Quantity("0 h", Dimension.TIME, Fraction(0))
         return super()._read(raw)
 
+    @override
     def _check(self, quantity: Quantity) -> None:
         taken_out = self.zero_takes_out and quantity.value == 0
         if self.above_zero and quantity.seconds == 0 and not taken_out:
@@ -106,13 +114,11 @@ class TimeOr(Kind[Quantity | str]):
     def allowed(self) -> str:
         return f'a time with its unit, such as "5 h", or "{self.word}"'
 
+    @override
     def _read(self, raw: Raw) -> Quantity | str:
         if raw == self.word:
             return self.word
-        quantity = measured(self, raw, Dimension.TIME)
-        if quantity.value < 0:
-            raise self.refuse("it is below 0")
-        return quantity
+        return _not_negative(self, raw, Dimension.TIME)
 
     @override
     def typed(self, text: str) -> Raw:
@@ -121,21 +127,45 @@ class TimeOr(Kind[Quantity | str]):
 
 
 @dataclass(frozen=True)
-class Length(_Measured):
-    """A length, kept exact."""
+class _Sized(_Measured):
+    """A measure, kept exact; `above_zero` where 0 is none."""
 
     above_zero: bool = False
-    dimension: ClassVar[Dimension] = Dimension.LENGTH
+    words: ClassVar[str]
 
     @property
     @override
     def allowed(self) -> str:
-        words = 'a length with its unit, such as "500 mm" or "27 in"'
-        return f"{words}, above 0" if self.above_zero else words
+        return f"{self.words}, above 0" if self.above_zero else self.words
 
+    @override
     def _check(self, quantity: Quantity) -> None:
         if self.above_zero and quantity.value == 0:
             raise self.refuse("it is 0")
+
+
+@dataclass(frozen=True)
+class Length(_Sized):
+    """A length."""
+
+    dimension: ClassVar[Dimension] = Dimension.LENGTH
+    words: ClassVar[str] = 'a length with its unit, such as "500 mm" or "27 in"'
+
+
+@dataclass(frozen=True)
+class Mass(_Sized):
+    """A mass."""
+
+    dimension: ClassVar[Dimension] = Dimension.MASS
+    words: ClassVar[str] = 'a mass with its unit, such as "18 kg" or "40 lb"'
+
+
+@dataclass(frozen=True)
+class Area(_Sized):
+    """A piece of floor."""
+
+    dimension: ClassVar[Dimension] = Dimension.AREA
+    words: ClassVar[str] = 'an area with its unit, such as "12 m²" or "130 ft²"'
 
 
 @dataclass(frozen=True)
@@ -156,12 +186,12 @@ class Lengths(Kind[tuple[Quantity, ...]]):
         sides = " x ".join(f"{side} mm" for side in (900, 500, 60)[: self.number])
         return f"{self.number} lengths above 0, such as {sides}"
 
+    @override
     def _read(self, raw: Raw) -> tuple[Quantity, ...]:
-        if not isinstance(raw, tuple):
-            raise self.refuse(f"it is {kind_of(raw)}, and a list is wanted")
-        if len(raw) != self.number:
-            raise self.refuse(f"there are {len(raw)} in it")
-        lengths = tuple(measured(self, item, Dimension.LENGTH) for item in raw)
+        sides = self.must_be(tuple, raw, "a list")
+        if len(sides) != self.number:
+            raise self.refuse(f"there are {len(sides)} in it")
+        lengths = tuple(measured(self, side, Dimension.LENGTH) for side in sides)
         for length in lengths:
             if length.value <= 0:
                 raise self.refuse(f"{length.text} is not above 0")
@@ -179,9 +209,7 @@ class Lengths(Kind[tuple[Quantity, ...]]):
 
     @override
     def written(self, raw: Raw) -> str:
-        if isinstance(raw, tuple) and raw and all(isinstance(item, str) for item in raw):
-            return " x ".join(str(item) for item in raw)
-        return super().written(raw)
+        return self.listed(raw, " x ")
 
     @override
     def in_units(self, raw: Raw, units: str) -> str | None:
@@ -190,36 +218,6 @@ class Lengths(Kind[tuple[Quantity, ...]]):
         except KindError:
             return None
         return " x ".join(show(side.value, Dimension.LENGTH, units) for side in sides)
-
-
-@dataclass(frozen=True)
-class Mass(_Measured):
-    """A mass."""
-
-    dimension: ClassVar[Dimension] = Dimension.MASS
-
-    @property
-    @override
-    def allowed(self) -> str:
-        return 'a mass with its unit, such as "18 kg" or "40 lb"'
-
-
-@dataclass(frozen=True)
-class Area(_Measured):
-    """A piece of floor."""
-
-    above_zero: bool = False
-    dimension: ClassVar[Dimension] = Dimension.AREA
-
-    @property
-    @override
-    def allowed(self) -> str:
-        words = 'an area with its unit, such as "12 m²" or "130 ft²"'
-        return f"{words}, above 0" if self.above_zero else words
-
-    def _check(self, quantity: Quantity) -> None:
-        if self.above_zero and quantity.value == 0:
-            raise self.refuse("it is 0")
 
 
 @dataclass(frozen=True)
@@ -236,6 +234,7 @@ class Percent(_Measured):
         upto = "or more" if self.high is None else f"to {self.high} %"
         return f'a percentage with its sign, such as "8 %", from {self.low} % {upto}'
 
+    @override
     def _check(self, quantity: Quantity) -> None:
         percent = quantity.value * 100
         if percent < self.low:

@@ -17,7 +17,7 @@ from whatif.study.schema.kinds import (
     Percent,
     Time,
 )
-from whatif.study.schema.says import Model, NoMachineHas, Says, Things, UnusedWhen, assumed
+from whatif.study.schema.says import Model, NoMachineHas, Things, UnusedWhen, says
 from whatif.units import Quantity
 
 AS_PART = "as for the part"
@@ -26,373 +26,286 @@ AS_PART = "as for the part"
 class On(Model):
     """What differs for a part on one machine; None where the part's own value holds."""
 
-    cycle: Annotated[
-        Quantity | None,
-        Time(above_zero=True),
-        Says(
-            "cycle there",
-            "spindle time per piece on this machine",
-            "Time some pieces on this machine with a stop-watch, from cycle start to cycle end.",
-            AS_PART,
-        ),
-    ] = assumed(None)
-    load: Annotated[
-        Quantity | None,
-        Time(),
-        Says(
-            "load there",
-            "a person's time to put one piece on, on this machine",
-            "Time it at this machine with a stop-watch.",
-            AS_PART,
-        ),
-    ] = assumed(None)
-    unload: Annotated[
-        Quantity | None,
-        Time(),
-        Says(
-            "unload there",
-            "a person's time to take one piece off, on this machine",
-            "Time it at this machine with a stop-watch.",
-            AS_PART,
-        ),
-    ] = assumed(None)
-    setup: Annotated[
-        Quantity | None,
-        Time(),
-        Says(
-            "setup there",
-            "a person's time to change the work holding to this part, on this machine",
-            "Take it from the work orders booked on this machine, or time two or three changes.",
-            AS_PART,
-            tries="0 min..60 min..10 min",
-        ),
-    ] = assumed(None)
-    per_pallet: Annotated[
-        int | None,
-        Count(1),
-        Says(
-            "pieces a load there",
-            "pieces per load on this machine",
-            "Count the places for pieces in the fixture of this machine.",
-            AS_PART,
-        ),
-    ] = assumed(None)
-    prove_out: Annotated[
-        Quantity | None,
-        Time(),
-        Says(
-            "prove-out there",
-            "a person at this machine, its spindle standing, before the first cut after a setup",
-            "Ask the setter how long the careful first run takes on this machine, or time one.",
-            AS_PART,
-            tries="0 min..60 min..10 min",
-        ),
-    ] = assumed(None)
+    cycle: Annotated[Quantity | None, Time(above_zero=True)] = says(
+        "cycle there",
+        "spindle time per piece on this machine",
+        "Time some pieces on this machine with a stop-watch, from cycle start to cycle end.",
+        assumed=None,
+        in_words=AS_PART,
+    )
+    load: Annotated[Quantity | None, Time()] = says(
+        "load there",
+        "a person's time to put one piece on, on this machine",
+        "Time it at this machine with a stop-watch.",
+        assumed=None,
+        in_words=AS_PART,
+        of_people=True,
+    )
+    unload: Annotated[Quantity | None, Time()] = says(
+        "unload there",
+        "a person's time to take one piece off, on this machine",
+        "Time it at this machine with a stop-watch.",
+        assumed=None,
+        in_words=AS_PART,
+        of_people=True,
+    )
+    setup: Annotated[Quantity | None, Time()] = says(
+        "setup there",
+        "a person's time to change the work holding to this part, on this machine",
+        "Take it from the work orders booked on this machine, or time two or three changes.",
+        assumed=None,
+        in_words=AS_PART,
+        tries="0 min..60 min..10 min",
+        of_people=True,
+    )
+    per_pallet: Annotated[int | None, Count(1)] = says(
+        "pieces a load there",
+        "pieces per load on this machine",
+        "Count the places for pieces in the fixture of this machine.",
+        assumed=None,
+        in_words=AS_PART,
+    )
+    prove_out: Annotated[Quantity | None, Time()] = says(
+        "prove-out there",
+        "a person at this machine, its spindle standing, before the first cut after a setup",
+        "Ask the setter how long the careful first run takes on this machine, or time one.",
+        assumed=None,
+        in_words=AS_PART,
+        tries="0 min..60 min..10 min",
+        of_people=True,
+    )
 
 
 class Part(Model):
     """One part: how it is held, cut, handled and wanted."""
 
-    size: Annotated[
-        tuple[Quantity, ...] | None,
-        Lengths(3),
-        Says(
-            "size",
-            "the box around the piece as it lies on the table; the third length is its height",
-            "Take the largest sizes of the blank from the drawing, or measure one.",
-            unused=(NoMachineHas(("table", "travel", "work_height"), once_given=True),),
-        ),
-    ] = assumed(None)
-    mass: Annotated[
-        Quantity,
-        Mass(),
-        Says(
-            "mass a piece",
-            "what one piece weighs before it is cut",
-            "Weigh a blank, or take it from the drawing.",
-        ),
-    ] = assumed("0 kg")
-    fixture_mass: Annotated[
-        Quantity,
-        Mass(),
-        Says(
-            "fixture mass",
-            "what the fixture of one load weighs",
-            "Weigh the fixture, or take it from its drawing.",
-        ),
-    ] = assumed("0 kg")
+    size: Annotated[tuple[Quantity, ...] | None, Lengths(3)] = says(
+        "size",
+        "the box around the piece as it lies on the table; the third length is its height",
+        "Take the largest sizes of the blank from the drawing, or measure one.",
+        assumed=None,
+        unused=(NoMachineHas(("table", "travel", "work_height"), once_given=True),),
+    )
+    mass: Annotated[Quantity, Mass()] = says(
+        "mass a piece",
+        "what one piece weighs before it is cut",
+        "Weigh a blank, or take it from the drawing.",
+        assumed="0 kg",
+    )
+    fixture_mass: Annotated[Quantity, Mass()] = says(
+        "fixture mass",
+        "what the fixture of one load weighs",
+        "Weigh the fixture, or take it from its drawing.",
+        assumed="0 kg",
+    )
     turn: Annotated[
         Literal["flat", "any"],
-        Choice("flat", "any"),
-        Says(
-            "may be turned",
-            "flat: turned only about the vertical; any: may lie on any side, all pieces alike",
-            "Ask the setter on which sides the piece may be clamped.",
-            words=(
-                ("flat", "it lies as its size says, turned only about the vertical"),
-                ("any", "it may lie on any side, all pieces alike"),
-            ),
-            unused=(UnusedWhen.NO_SIZE, NoMachineHas(("table", "travel", "work_height"))),
+        Choice(
+            flat="it lies as its size says, turned only about the vertical",
+            any="it may lie on any side, all pieces alike",
         ),
-    ] = assumed("flat")
-    gap: Annotated[
-        Quantity,
-        Length(),
-        Says(
-            "gap between pieces",
-            "room left between two pieces for clamps and the tool",
-            "Measure between two pieces in a fixture in use.",
-            unused=(UnusedWhen.NO_SIZE, NoMachineHas(("table", "travel"))),
-        ),
-    ] = assumed("50 mm")
-    edge: Annotated[
-        Quantity,
-        Length(),
-        Says(
-            "edge left free",
-            "room left between the pieces and the table's edge",
-            "Measure from the outermost piece to the table's edge.",
-            unused=(UnusedWhen.NO_SIZE, NoMachineHas(("table",))),
-        ),
-    ] = assumed("25 mm")
-    fixture_height: Annotated[
-        Quantity,
-        Length(),
-        Says(
-            "fixture height",
-            "how high the fixture lifts the piece above the table",
-            "Measure from the table to the seat of the piece.",
-            unused=(UnusedWhen.NO_SIZE, NoMachineHas(("work_height",))),
-        ),
-    ] = assumed("0 mm")
-    per_pallet: Annotated[
-        int | None,
-        Count(1),
-        Says(
-            "pieces a load",
-            "pieces that one pallet or table holds; more than fit are cut down, with a warning",
-            "Count the places for pieces in the fixture.",
-            "as many as fit; 1 where that is unknown",
-            unused=(UnusedWhen.HOLDS_THERE,),
-        ),
-    ] = assumed(None)
-    machines: Annotated[
-        tuple[str, ...] | None,
-        Ids(),
-        Says(
-            "made on",
-            "the machines on which this part may be made",
-            "Look on the work order, or ask for which machines a program stands ready.",
-            "all machines",
-            names="machine",
-        ),
-    ] = assumed(None)
-    cycle: Annotated[
-        Quantity,
-        Time(above_zero=True),
-        Says(
-            "cycle",
-            "spindle time per piece",
-            "Time some pieces with a stop-watch from cycle start to cycle end, over a whole "
-            "load, and divide by its pieces.",
-            usual="10 min",
-            unused=(UnusedWhen.HOLDS_THERE_IN_MONEY,),
-        ),
-    ]
-    in_cut: Annotated[
-        Quantity,
-        Percent(),
-        Says(
-            "share in cut",
-            "share of the cycle in which metal is cut",
-            "Compare what the in-cut meter and the cycle meter gained over a day of this part.",
-        ),
-    ] = assumed("100 %")
-    load: Annotated[
-        Quantity,
-        Time(),
-        Says(
-            "load",
-            "a person's time to put one piece on",
-            "Time ten pieces with a stop-watch, cleaning the seat included, and take the mean.",
-            unused=(UnusedWhen.HOLDS_THERE,),
-        ),
-    ] = assumed("2 min")
-    unload: Annotated[
-        Quantity,
-        Time(),
-        Says(
-            "unload",
-            "a person's time to take one piece off",
-            "Time ten pieces with a stop-watch and take the mean.",
-            unused=(UnusedWhen.HOLDS_THERE,),
-        ),
-    ] = assumed("1 min")
-    bench: Annotated[
-        Quantity,
-        Time(),
-        Says(
-            "bench work",
-            "a person's time per piece away from the machine, after each visit",
-            "Time deburring and gauging of ten pieces with a stop-watch and take the mean.",
-        ),
-    ] = assumed("0 min")
-    setup: Annotated[
-        Quantity,
-        Time(),
-        Says(
-            "setup",
-            "a person's time to change the work holding to this part",
-            "Take it from the setup line of the work order, or time two or three changes.",
-            tries="0 min..60 min..10 min",
-            unused=(UnusedWhen.HOLDS_THERE,),
-        ),
-    ] = assumed("0 min")
-    prove_out: Annotated[
-        Quantity,
-        Time(),
-        Says(
-            "prove-out",
-            "a person at the machine, its spindle standing, before the first cut after a setup",
-            "Ask the setter how long the careful first run takes, or time one.",
-            tries="0 min..60 min..10 min",
-            unused=(UnusedWhen.HOLDS_THERE,),
-        ),
-    ] = assumed("0 min")
-    first_piece: Annotated[
-        Quantity,
-        Time(),
-        Says(
-            "first piece release",
-            "wait from the end of the first piece's cut until it is released",
-            "Compare the times on the first-piece reports with those on the work orders.",
-            tries="0 h..4 h..0.5 h",
-        ),
-    ] = assumed("0 min")
+    ] = says(
+        "may be turned",
+        "flat: turned only about the vertical; any: may lie on any side, all pieces alike",
+        "Ask the setter on which sides the piece may be clamped.",
+        assumed="flat",
+        unused=(UnusedWhen.NO_SIZE, NoMachineHas(("table", "travel", "work_height"))),
+    )
+    gap: Annotated[Quantity, Length()] = says(
+        "gap between pieces",
+        "room left between two pieces for clamps and the tool",
+        "Measure between two pieces in a fixture in use.",
+        assumed="50 mm",
+        unused=(UnusedWhen.NO_SIZE, NoMachineHas(("table", "travel"))),
+    )
+    edge: Annotated[Quantity, Length()] = says(
+        "edge left free",
+        "room left between the pieces and the table's edge",
+        "Measure from the outermost piece to the table's edge.",
+        assumed="25 mm",
+        unused=(UnusedWhen.NO_SIZE, NoMachineHas(("table",))),
+    )
+    fixture_height: Annotated[Quantity, Length()] = says(
+        "fixture height",
+        "how high the fixture lifts the piece above the table",
+        "Measure from the table to the seat of the piece.",
+        assumed="0 mm",
+        unused=(UnusedWhen.NO_SIZE, NoMachineHas(("work_height",))),
+    )
+    per_pallet: Annotated[int | None, Count(1)] = says(
+        "pieces a load",
+        "pieces that one pallet or table holds; more than fit are cut down, with a warning",
+        "Count the places for pieces in the fixture.",
+        assumed=None,
+        in_words="as many as fit; 1 where that is unknown",
+        unused=(UnusedWhen.HOLDS_THERE,),
+    )
+    machines: Annotated[tuple[str, ...] | None, Ids()] = says(
+        "made on",
+        "the machines on which this part may be made",
+        "Look on the work order, or ask for which machines a program stands ready.",
+        assumed=None,
+        in_words="all machines",
+        names="machine",
+    )
+    cycle: Annotated[Quantity, Time(above_zero=True)] = says(
+        "cycle",
+        "spindle time per piece",
+        "Time some pieces with a stop-watch from cycle start to cycle end, over a whole "
+        "load, and divide by its pieces.",
+        usual="10 min",
+        unused=(UnusedWhen.HOLDS_THERE_IN_MONEY,),
+    )
+    in_cut: Annotated[Quantity, Percent()] = says(
+        "share in cut",
+        "share of the cycle in which metal is cut",
+        "Compare what the in-cut meter and the cycle meter gained over a day of this part.",
+        assumed="100 %",
+    )
+    load: Annotated[Quantity, Time()] = says(
+        "load",
+        "a person's time to put one piece on",
+        "Time ten pieces with a stop-watch, cleaning the seat included, and take the mean.",
+        assumed="2 min",
+        of_people=True,
+        unused=(UnusedWhen.HOLDS_THERE,),
+    )
+    unload: Annotated[Quantity, Time()] = says(
+        "unload",
+        "a person's time to take one piece off",
+        "Time ten pieces with a stop-watch and take the mean.",
+        assumed="1 min",
+        of_people=True,
+        unused=(UnusedWhen.HOLDS_THERE,),
+    )
+    bench: Annotated[Quantity, Time()] = says(
+        "bench work",
+        "a person's time per piece away from the machine, after each visit",
+        "Time deburring and gauging of ten pieces with a stop-watch and take the mean.",
+        assumed="0 min",
+        of_people=True,
+    )
+    setup: Annotated[Quantity, Time()] = says(
+        "setup",
+        "a person's time to change the work holding to this part",
+        "Take it from the setup line of the work order, or time two or three changes.",
+        assumed="0 min",
+        tries="0 min..60 min..10 min",
+        of_people=True,
+        unused=(UnusedWhen.HOLDS_THERE,),
+    )
+    prove_out: Annotated[Quantity, Time()] = says(
+        "prove-out",
+        "a person at the machine, its spindle standing, before the first cut after a setup",
+        "Ask the setter how long the careful first run takes, or time one.",
+        assumed="0 min",
+        tries="0 min..60 min..10 min",
+        of_people=True,
+        unused=(UnusedWhen.HOLDS_THERE,),
+    )
+    first_piece: Annotated[Quantity, Time()] = says(
+        "first piece release",
+        "wait from the end of the first piece's cut until it is released",
+        "Compare the times on the first-piece reports with those on the work orders.",
+        assumed="0 min",
+        tries="0 h..4 h..0.5 h",
+    )
     first_piece_every: Annotated[
         Literal["setup", "order"],
-        Choice("setup", "order"),
-        Says(
-            "first piece after",
-            "whether a first piece is released after every setup, or also for every order",
-            "Look in the inspection plan of the part.",
-            words=(
-                ("setup", "a first piece is released after each setup"),
-                ("order", "and for each order too, without a setup as well"),
-            ),
-            unused=(UnusedWhen.NO_FIRST_PIECE,),
+        Choice(
+            setup="a first piece is released after each setup",
+            order="and for each order too, without a setup as well",
         ),
-    ] = assumed("setup")
+    ] = says(
+        "first piece after",
+        "whether a first piece is released after every setup, or also for every order",
+        "Look in the inspection plan of the part.",
+        assumed="setup",
+        unused=(UnusedWhen.NO_FIRST_PIECE,),
+    )
     unattended: Annotated[
         bool,
-        Flag(),
-        Says(
-            "runs unattended",
-            "its pieces may be begun while nobody is on duty",
-            "Ask the setter whether chips, tools and clamping can be trusted alone.",
-            words=(
-                ("yes", "its pieces may be begun with nobody there"),
-                ("no", "its pieces are begun only while somebody is on duty"),
-            ),
+        Flag(
+            yes="its pieces may be begun with nobody there",
+            no="its pieces are begun only while somebody is on duty",
         ),
-    ] = assumed(True)
-    batch: Annotated[
-        int,
-        Count(1),
-        Says("pieces an order", "pieces per order", "Look at the quantities of past work orders."),
-    ] = assumed(20)
-    weekly: Annotated[
-        Fraction,
-        Number(),
-        Says(
-            "wanted a week",
-            "pieces wanted per week; 0 takes the part out of the endless mix",
-            "Divide the pieces delivered or ordered over a year by the weeks worked.",
-            takes_out=True,
-            usual=100,
-            counts="a week",
-        ),
-    ]
-    fixtures: Annotated[
-        int | None,
-        Count(1),
-        Says(
-            "fixtures",
-            "pallets and tables that can hold this part at one time",
-            "Count the fixtures in the rack.",
-            "no limit",
-        ),
-    ] = assumed(None)
-    fixture_price: Annotated[
-        Fraction,
-        Number(),
-        Says(
-            "price a fixture",
-            "what one more fixture for this part costs",
-            "Take it from the last invoice or the estimate of the tool room.",
-            money="",
-            ranked=False,
-            unused=(UnusedWhen.NO_MONEY,),
-        ),
-    ] = assumed(0)
-    contribution: Annotated[
-        Fraction,
-        Number(),
-        Says(
-            "contribution a piece",
-            "what a good piece leaves: its price less material and outside work",
-            "Take price, material and outside work from the costing of the part.",
-            money="a piece",
-        ),
-    ] = assumed(0)
-    scrap: Annotated[
-        Quantity,
-        Percent(0, 99),
-        Says(
-            "scrap",
-            "share of the pieces cut that are not good",
-            "Divide the pieces scrapped on past work orders by the pieces begun.",
-        ),
-    ] = assumed("0 %")
-    tools: Annotated[
-        int | None,
-        Count(),
-        Says(
-            "tool places",
-            "places in the magazine that one set of its tools takes",
-            "Count them on the tool list; a wide tool takes its neighbours' places too.",
-            ranked=False,
-            unused=(NoMachineHas(("pockets",)),),
-        ),
-    ] = assumed(None)
-    tool_life: Annotated[
-        int | None,
-        Count(),
-        Says(
-            "pieces a tool lasts",
-            "pieces until its shortest-lived tool is worn",
-            "Look on the tool list, or count the pieces between two tool changes.",
-            "no limit",
-        ),
-    ] = assumed(None)
-    sister_tools: Annotated[
-        int,
-        Count(),
-        Says(
-            "spares of that tool",
-            "spares of the shortest-lived tool that stand in the magazine",
-            "Count them on the tool list or in the magazine.",
-            unused=(UnusedWhen.NO_TOOL_LIFE,),
-        ),
-    ] = assumed(0)
-    tool_change: Annotated[
-        Quantity,
-        Time(),
-        Says(
-            "tool change",
-            "a person at the machine, its spindle standing, to renew that tool and its spares",
-            "Time two or three changes with a stop-watch, measuring in included.",
-            unused=(UnusedWhen.NO_TOOL_LIFE,),
-        ),
-    ] = assumed("5 min")
+    ] = says(
+        "runs unattended",
+        "its pieces may be begun while nobody is on duty",
+        "Ask the setter whether chips, tools and clamping can be trusted alone.",
+        assumed=True,
+    )
+    batch: Annotated[int, Count(1)] = says(
+        "pieces an order",
+        "pieces per order",
+        "Look at the quantities of past work orders.",
+        assumed=20,
+    )
+    weekly: Annotated[Fraction, Number()] = says(
+        "wanted a week",
+        "pieces wanted per week; 0 takes the part out of the endless mix",
+        "Divide the pieces delivered or ordered over a year by the weeks worked.",
+        takes_out=True,
+        usual=100,
+        counts="a week",
+    )
+    fixtures: Annotated[int | None, Count(1)] = says(
+        "fixtures",
+        "pallets and tables that can hold this part at one time",
+        "Count the fixtures in the rack.",
+        assumed=None,
+        in_words="no limit",
+    )
+    fixture_price: Annotated[Fraction, Number()] = says(
+        "price a fixture",
+        "what one more fixture for this part costs",
+        "Take it from the last invoice or the estimate of the tool room.",
+        assumed=0,
+        money="",
+        ranked=False,
+        unused=(UnusedWhen.NO_MONEY,),
+    )
+    contribution: Annotated[Fraction, Number()] = says(
+        "contribution a piece",
+        "what a good piece leaves: its price less material and outside work",
+        "Take price, material and outside work from the costing of the part.",
+        assumed=0,
+        money="a piece",
+    )
+    scrap: Annotated[Quantity, Percent(0, 99)] = says(
+        "scrap",
+        "share of the pieces cut that are not good",
+        "Divide the pieces scrapped on past work orders by the pieces begun.",
+        assumed="0 %",
+    )
+    tools: Annotated[int | None, Count()] = says(
+        "tool places",
+        "places in the magazine that one set of its tools takes",
+        "Count them on the tool list; a wide tool takes its neighbours' places too.",
+        assumed=None,
+        ranked=False,
+        unused=(NoMachineHas(("pockets",)),),
+    )
+    tool_life: Annotated[int | None, Count()] = says(
+        "pieces a tool lasts",
+        "pieces until its shortest-lived tool is worn",
+        "Look on the tool list, or count the pieces between two tool changes.",
+        assumed=None,
+        in_words="no limit",
+    )
+    sister_tools: Annotated[int, Count()] = says(
+        "spares of that tool",
+        "spares of the shortest-lived tool that stand in the magazine",
+        "Count them on the tool list or in the magazine.",
+        assumed=0,
+        unused=(UnusedWhen.NO_TOOL_LIFE,),
+    )
+    tool_change: Annotated[Quantity, Time()] = says(
+        "tool change",
+        "a person at the machine, its spindle standing, to renew that tool and its spares",
+        "Time two or three changes with a stop-watch, measuring in included.",
+        assumed="5 min",
+        of_people=True,
+        unused=(UnusedWhen.NO_TOOL_LIFE,),
+    )
     on: Things[On] = Field(default_factory=dict)

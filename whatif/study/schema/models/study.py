@@ -17,7 +17,7 @@ from whatif.study.schema.models.cell import (
 from whatif.study.schema.models.machine import Machine, Shift
 from whatif.study.schema.models.order import Order, Rush, Stop
 from whatif.study.schema.models.part import Part
-from whatif.study.schema.says import Model, Says, Things, assumed
+from whatif.study.schema.says import Model, Things, says
 
 FORMAT: Final = 1
 
@@ -32,26 +32,26 @@ class Scenario(Model):
     NOT_INHERITED: ClassVar = frozenset({"title", "notes", "parent", "hour_meters"})
 
     id: str
-    title: Annotated[
-        str,
-        Text(),
-        Says("title", "what the scenario is called", "Say what is different in it.", "the id"),
-    ] = assumed("")
-    notes: Annotated[
-        str,
-        Text(lines=True),
-        Says("notes", "what else should be known of it", "Write down where the numbers are from."),
-    ] = assumed("")
-    parent: Annotated[
-        str | None,
-        Id(),
-        Says(
-            "based on",
-            "the scenario from which all is inherited that is not entered here",
-            "Choose the scenario that it is a change of.",
-            "none",
-        ),
-    ] = assumed(None)
+    title: Annotated[str, Text()] = says(
+        "title",
+        "what the scenario is called",
+        "Say what is different in it.",
+        assumed="",
+        in_words="the id",
+    )
+    notes: Annotated[str, Text(lines=True)] = says(
+        "notes",
+        "what else should be known of it",
+        "Write down where the numbers are from.",
+        assumed="",
+    )
+    parent: Annotated[str | None, Id()] = says(
+        "based on",
+        "the scenario from which all is inherited that is not entered here",
+        "Choose the scenario that it is a change of.",
+        assumed=None,
+        in_words="none",
+    )
     claimed: Claimed = Field(default_factory=Claimed)
     hour_meters: HourMeters = Field(default_factory=HourMeters)
     shift: Things[Shift] = Field(default_factory=dict)
@@ -69,48 +69,32 @@ class Scenario(Model):
 class Study(Model):
     """A whole study: what holds for all scenarios, and the scenarios in file order."""
 
-    format: Annotated[
-        int,
-        Count(FORMAT, FORMAT),
-        Says("format", "the form of the file", "It is always 1."),
-    ]
-    title: Annotated[
-        str,
-        Text(),
-        Says("title", "what the study is called", "Say what it is about."),
-    ] = assumed("")
-    units: Annotated[
-        Literal["metric", "inch"],
-        Choice("metric", "inch"),
-        Says("units", "what screens and reports show", "Use what your drawings use."),
-    ] = assumed("metric")
-    reference: Annotated[
-        str,
-        Id(),
-        Says(
-            "reference",
-            "the scenario that gains are measured against",
-            "Choose the scenario that shows the cell as it is.",
-            "the first scenario",
-        ),
-    ] = assumed(None)
-    weeks: Annotated[
-        int,
-        Count(1, 104),
-        Says("weeks", "weeks measured", "More weeks make the figures steadier."),
-    ] = assumed(13)
-    warm_up: Annotated[
-        int,
-        Count(0, 52),
-        Says(
-            "warm-up weeks",
-            "weeks run before measuring starts",
-            "Enough for the cell to be full of work.",
-        ),
-    ] = assumed(2)
-    runs: Annotated[
-        int,
-        Count(1, 1000),
-        Says("runs", "seeded runs where stops are given", "More runs make the band steadier."),
-    ] = assumed(20)
+    format: Annotated[int, Count(FORMAT, FORMAT)] = says(
+        "format", "the form of the file", "It is always 1."
+    )
+    title: Annotated[str, Text()] = says(
+        "title", "what the study is called", "Say what it is about.", assumed=""
+    )
+    units: Annotated[Literal["metric", "inch"], Choice(metric="", inch="")] = says(
+        "units", "what screens and reports show", "Use what your drawings use.", assumed="metric"
+    )
+    reference: Annotated[str, Id()] = says(
+        "reference",
+        "the scenario that gains are measured against",
+        "Choose the scenario that shows the cell as it is.",
+        assumed=None,
+        in_words="the first scenario",
+    )
+    weeks: Annotated[int, Count(1, 104)] = says(
+        "weeks", "weeks measured", "More weeks make the figures steadier.", assumed=13
+    )
+    warm_up: Annotated[int, Count(0, 52)] = says(
+        "warm-up weeks",
+        "weeks run before measuring starts",
+        "Enough for the cell to be full of work.",
+        assumed=2,
+    )
+    runs: Annotated[int, Count(1, 1000)] = says(
+        "runs", "seeded runs where stops are given", "More runs make the band steadier.", assumed=20
+    )
     scenarios: Mapping[str, Scenario]
