@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from refusals import refusing
 from rich.cells import cell_len
 from small_study import STUDY
 
@@ -266,9 +267,9 @@ def test_one_value_is_no_column() -> None:
 def test_a_file_that_is_there_is_not_written_over(tmp_path: Path) -> None:
     write_new(tmp_path / "a.txt", "六\n")
     assert (tmp_path / "a.txt").read_text("utf-8") == "六\n"
-    with pytest.raises(StudyError, match="is there already"):
+    with refusing("is there already", StudyError):
         write_new(tmp_path / "a.txt", "x")
-    with pytest.raises(StudyError, match="cannot be written"):
+    with refusing("cannot be written", StudyError):
         write_new(tmp_path / "no" / "a.txt", "x")
 
 

@@ -4,6 +4,7 @@ from decimal import Decimal
 from pathlib import Path
 
 import pytest
+from refusals import refusing
 from study_texts import VALVES, today, valves
 
 from whatif.study.file.reading import (
@@ -15,6 +16,7 @@ from whatif.study.file.reading import (
     read_text,
 )
 from whatif.study.raw import EMPTY, Entries, Table, frozen
+from whatif.telling.problems import refusal_words
 
 
 def test_nested_tables_and_dotted_keys_are_the_same() -> None:
@@ -115,13 +117,14 @@ def test_a_slip_is_told_with_line_and_column_in_plain_words(
 ) -> None:
     with pytest.raises(StudyError) as caught:
         read_text(text)
-    assert str(caught.value).startswith(place)
-    assert words in str(caught.value)
+    assert refusal_words(caught.value).startswith(place)
+    assert words in refusal_words(caught.value)
 
 
 def test_a_slip_shows_the_line_it_is_in() -> None:
-    with pytest.raises(StudyError, match=r"It reads: cycle = 11 min$"):
+    with pytest.raises(StudyError) as caught:
         read_text("a = 1\n  cycle = 11 min\n")
+    assert refusal_words(caught.value).endswith("It reads: cycle = 11 min")
 
 
 @pytest.mark.parametrize(
@@ -165,21 +168,22 @@ def test_a_file_that_is_no_study_is_told_by_its_name(
     path.write_bytes(content)
     with pytest.raises(StudyError) as caught:
         read_file(path)
-    assert str(path) in str(caught.value)
-    assert words in str(caught.value)
+    said = refusal_words(caught.value)
+    assert said.startswith(str(path))
+    assert words in said
 
 
 def test_a_file_that_cannot_be_opened_is_told_in_plain_words(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    with pytest.raises(StudyError, match="there is no such file"):
+    with refusing("there is no such file", StudyError):
         read_file(tmp_path / "none.toml")
-    with pytest.raises(StudyError, match="is a folder"):
+    with refusing(f"{tmp_path} is a folder", StudyError):
         read_file(tmp_path)
     (tmp_path / "loop").symlink_to(tmp_path / "loop")
-    with pytest.raises(StudyError, match="cannot be read"):
+    with refusing("cannot be read", StudyError):
         read_file(tmp_path / "loop")
-    with pytest.raises(StudyError, match="cannot be read"):
+    with refusing("cannot be read", StudyError):
         read_file("a\0b")
 
     def refuse(*_: object, **__: object) -> None:
@@ -187,7 +191,7 @@ def test_a_file_that_cannot_be_opened_is_told_in_plain_words(
 
     (tmp_path / "secret.toml").write_text("")
     monkeypatch.setattr(Path, "open", refuse)
-    with pytest.raises(StudyError, match="no permission to read"):
+    with refusing("no permission to read", StudyError):
         read_file(tmp_path / "secret.toml")
 
 

@@ -5,10 +5,13 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
+from refusals import refusing
 from study_texts import VALVES, valves
 
 from whatif.study.file.reading import StudyError, fingerprint, read_file
 from whatif.study.file.writing import ChangedOnDisk, to_text, write_file
+from whatif.telling.problems import refusal_words
+from whatif.telling.study_file import saved_words
 
 CHANGED = valves("machine.mill.faces = 2")
 
@@ -42,7 +45,6 @@ def test_a_new_file_is_made_readable_as_others_are(tmp_path: Path) -> None:
     (tmp_path / "usual").touch()
     assert path.stat().st_mode == (tmp_path / "usual").stat().st_mode
     assert written.copied_to is None
-    assert written.notes == ()
 
 
 def test_a_file_is_replaced_and_can_be_saved_again(study: Path) -> None:
@@ -89,7 +91,7 @@ def test_a_link_to_a_file_that_is_not_there_makes_it(tmp_path: Path) -> None:
 def test_a_file_that_somebody_changed_is_not_overwritten_unless_forced(study: Path) -> None:
     before = read_file(study).fingerprint
     study.write_text(VALVES + "# a colleague's\n")
-    with pytest.raises(ChangedOnDisk, match="changed by somebody else"):
+    with refusing("changed by somebody else", ChangedOnDisk):
         write_file(CHANGED, study, before)
     assert study.read_text().endswith("colleague's\n")
     assert others(study) == []
@@ -98,7 +100,7 @@ def test_a_file_that_somebody_changed_is_not_overwritten_unless_forced(study: Pa
 
 
 def test_a_file_that_was_never_read_is_not_overwritten_unless_forced(study: Path) -> None:
-    with pytest.raises(ChangedOnDisk, match="is there already"):
+    with refusing("is there already", ChangedOnDisk):
         write_file(CHANGED, study, None)
     assert study.read_text() == VALVES
     write_file(CHANGED, study, None, force=True)
@@ -120,7 +122,7 @@ def test_comments_that_saving_drops_are_kept_in_a_copy_and_it_is_said(study: Pat
     written = write_file(read.draft, study, read.fingerprint)
     copy = study.with_name("valves.toml.with-comments")
     assert written.copied_to == copy
-    assert copy.name in written.notes[0]
+    assert copy.name in saved_words(study.name, written.copied_to)
     assert copy.read_bytes() == original
     assert stat.S_IMODE(copy.stat().st_mode) == 0o604
     assert study.read_text() == "# top\n" + VALVES
@@ -178,8 +180,9 @@ def test_a_failure_leaves_the_file_as_it_was_and_no_other(
         broken.setattr(os, call, failing(number))
         with pytest.raises(StudyError) as caught:
             write_file(CHANGED, study, before)
-    assert words in str(caught.value)
-    assert str(study) in str(caught.value)
+    said = refusal_words(caught.value)
+    assert said.startswith(str(study))
+    assert words in said
     assert study.read_text() == VALVES
     assert others(study) == []
 
@@ -191,7 +194,7 @@ def test_a_failure_while_copying_comments_leaves_everything_as_it_was(
     before = read_file(study).fingerprint
     with monkeypatch.context() as broken:
         broken.setattr(os, "fsync", failing(errno.ENOSPC))
-        with pytest.raises(StudyError, match="the disk is full"):
+        with refusing("the disk is full", StudyError):
             write_file(CHANGED, study, before)
     assert study.read_text() == VALVES + "# below\n"
     assert others(study) == []
@@ -204,14 +207,14 @@ def test_a_failure_after_copying_comments_takes_the_copy_away_again(
     before = read_file(study).fingerprint
     with monkeypatch.context() as broken:
         broken.setattr(os, "replace", failing(errno.ENOSPC))
-        with pytest.raises(StudyError, match="Nothing was changed"):
+        with refusing("Nothing was changed", StudyError):
             write_file(CHANGED, study, before)
     assert others(study) == []
     kept = write_file(CHANGED, study, before).copied_to
     study.write_text(VALVES + "# below\n")
     with monkeypatch.context() as broken:
         broken.setattr(os, "replace", failing(errno.ENOSPC))
-        with pytest.raises(StudyError, match="Nothing was changed"):
+        with refusing("Nothing was changed", StudyError):
             write_file(valves(), study, before)
     assert kept is not None
     assert kept.exists()
@@ -271,20 +274,20 @@ def test_the_file_is_on_the_disk_before_it_takes_the_place_and_the_folder_after(
 def test_what_cannot_be_saved_to_is_told_in_plain_words(
     study: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    with pytest.raises(StudyError, match="is a folder"):
+    with refusing("is a folder", StudyError):
         write_file(CHANGED, tmp_path, None)
-    with pytest.raises(StudyError, match="no such folder"):
+    with refusing("no such folder", StudyError):
         write_file(CHANGED, tmp_path / "none" / "valves.toml", None)
-    with pytest.raises(StudyError, match="the name is too long"):
+    with refusing("the name is too long", StudyError):
         write_file(CHANGED, tmp_path / ("v" * 300), None)
     os.mkfifo(tmp_path / "pipe")
-    with pytest.raises(StudyError, match="no ordinary file"):
+    with refusing("no ordinary file", StudyError):
         write_file(CHANGED, tmp_path / "pipe", None, force=True)
     (tmp_path / "loop").symlink_to(tmp_path / "loop")
-    with pytest.raises(StudyError, match="go in a circle"):
+    with refusing("go in a circle", StudyError):
         write_file(CHANGED, tmp_path / "loop", None)
     monkeypatch.setattr(os, "access", lambda *_: False)
-    with pytest.raises(StudyError, match="may only be read"):
+    with refusing("may only be read", StudyError):
         write_file(CHANGED, study, read_file(study).fingerprint)
 
 

@@ -12,8 +12,8 @@ from whatif.telling.problems import refusal_words
 
 
 @contextmanager
-def refusing(words: str) -> Iterator[None]:
+def refusing(words: str, as_a: type[Refused] = Refused) -> Iterator[None]:
     """Holds that what is done inside is refused, and that the reason has these words in it."""
-    with pytest.raises(Refused) as caught:
+    with pytest.raises(as_a) as caught:
         yield
     assert words in refusal_words(caught.value)

@@ -58,7 +58,8 @@ def check_file(asked: Namespace, _: ProgressLine) -> Document:
     try:
         checked = check(read_file(Path(path)).draft)
     except StudyError as fault:
-        raise NotAnswered(str(fault), document=_checked([{"sentence": str(fault)}], [])) from fault
+        said = refusal_words(fault)
+        raise NotAnswered(said, document=_checked([{"sentence": said}], [])) from fault
     document = _checked(list(map(_entry, checked.problems)), list(map(_entry, checked.warnings)))
     if checked.problems:
         raise NotAnswered(*_problem_lines(path, checked), document=document)
@@ -89,10 +90,7 @@ def _problem_lines(path: str, checked: Checked) -> list[str]:
 
 def _sound_draft(path: str) -> Draft:
     """The draft of a study without problems; raises `NotAnswered` where it has any."""
-    try:
-        draft = read_file(Path(path)).draft
-    except StudyError as fault:
-        raise NotAnswered(str(fault)) from fault
+    draft = read_file(Path(path)).draft
     checked = check(draft)
     if checked.problems:
         raise NotAnswered(*_problem_lines(path, checked))

@@ -24,6 +24,7 @@ from whatif.session.calculate.requests import Question, Request
 from whatif.session.opened import Opened, open_file, why_not_new
 from whatif.study.draft import Draft
 from whatif.study.file.reading import StudyError
+from whatif.telling.problems import refusal_words
 
 # Leave the other screen, show the cursor, end mouse and paste reports (ECMA-48, xterm).
 _TERMINAL_BACK = b"\x1b[?1049l\x1b[?25h\x1b[?1000l\x1b[?1003l\x1b[?1006l\x1b[?2004l\r\n"
@@ -95,7 +96,7 @@ def open_study(path: str | None) -> int:
             missing = _to_begin(FilePath(path))
             opened = None if missing is not None else open_file(FilePath(path))
     except StudyError as fault:
-        print(fault, file=sys.stderr)
+        print(refusal_words(fault), file=sys.stderr)
         return 1
     if not _has_screen():
         print(

@@ -32,6 +32,8 @@ from whatif.session.opened import (
 from whatif.session.session import Session
 from whatif.study.draft import Draft
 from whatif.study.file.reading import StudyError
+from whatif.telling.problems import refusal_words
+from whatif.telling.study_file import file_fault_words
 
 MakesCalculator = Callable[[Callable[[Reply], None]], Calculates]
 """Makes whoever answers; given where replies go."""
@@ -190,10 +192,11 @@ class Opening(InTurn):
     def open_path(self, path: FilePath) -> str:
         """Open a file, or offer to begin it where it is not there; what is wrong, in words."""
         if not path.exists():
-            wrong = why_not_new(path)
-            if not wrong:
-                self.offer_to_begin(path)
-            return wrong
+            fault = why_not_new(path)
+            if fault is not None:
+                return file_fault_words(fault)
+            self.offer_to_begin(path)
+            return ""
         return self._try(lambda: open_file(path, self._state))
 
     def open_demo(self, demo: Demo) -> str:
@@ -204,7 +207,7 @@ class Opening(InTurn):
         try:
             self.open(opening())
         except StudyError as fault:
-            return str(fault)
+            return refusal_words(fault)
         return ""
 
     def offer_to_begin(self, path: FilePath) -> None:

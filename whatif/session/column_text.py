@@ -14,6 +14,7 @@ from whatif.study.edits import Edit, EditError, Together
 from whatif.study.file.reading import StudyError
 from whatif.study.problem import Problem
 from whatif.study.raw import Path as PathOfValue
+from whatif.study.refused import FileFaultKind
 from whatif.telling.problems import problem_in_short, problem_sentence, refusal_words
 
 
@@ -42,9 +43,9 @@ def write_new(path: FilePath, text: str) -> None:
         with path.open("x", encoding="utf-8") as file:
             file.write(text)
     except FileExistsError:
-        raise StudyError(f"{path} is there already; choose another name.") from None
+        raise StudyError(FileFaultKind.TEXT_IS_THERE, path) from None
     except OSError as fault:
-        raise StudyError(f"{path} cannot be written: {fault.strerror}.") from None
+        raise StudyError(FileFaultKind.TEXT_NOT_WRITTEN, path, cause=fault) from None
 
 
 @dataclass(frozen=True, slots=True)

@@ -15,6 +15,8 @@ from whatif.session.session import NO_FILE, Session
 from whatif.study.draft import Draft, ScenarioDraft
 from whatif.study.file.reading import StudyError, read_file
 from whatif.study.raw import Entries, Raw
+from whatif.study.refused import FileFault, FileFaultKind
+from whatif.telling.study_file import DEMO_COPIED, TAKEN_UP
 
 _NEW = "new study"
 """In the state folder: the place that unsaved studies without a name are kept under."""
@@ -50,7 +52,7 @@ def open_demo(demo: Demo, state: FilePath | None = None) -> Opened:
         Session.begun(read.draft, free_name(demo.path.stem), needs_name=True),
         Recovery(demo.path, NO_FILE, state),
         left_behind(demo.path, state),
-        "A copy of the demo study: change what you like; saving asks for a name.",
+        DEMO_COPIED,
     )
 
 
@@ -80,7 +82,7 @@ def take_up(left: Left, state: FilePath | None = None) -> Opened:
     opened = begin_study(left.draft, None, state, is_work=True)
     opened.recovery.note(left.draft)
     opened.recovery.flush()
-    return replace(opened, notice="Taken up what an earlier session left. w saves it.")
+    return replace(opened, notice=TAKEN_UP)
 
 
 def unnamed(state: FilePath | None = None) -> list[Left]:
@@ -94,22 +96,21 @@ def empty_study() -> Draft:
     return Draft(head, (ScenarioDraft("today", Entries({("title",): "Today"})),))
 
 
-def why_not_new(path: FilePath) -> str:
-    """Why no study can be begun at a path; "" where one can."""
+def why_not_new(path: FilePath) -> FileFault | None:
+    """Why no study can be begun at a path; None where one can."""
     if path.exists():
-        return f"{path} is there already; open it, or choose another name."
+        return FileFault(FileFaultKind.STUDY_IS_THERE, path)
     if not path.parent.is_dir():
-        return f"{path}: there is no such folder; make it first, or choose another name."
-    return ""
+        return FileFault(FileFaultKind.NO_FOLDER_FOR_STUDY, path)
+    return None
 
 
 def free_name(stem: str) -> FilePath:
     """A name in the present folder that no file has yet."""
-    for number in count(1):
-        path = FilePath(f"{stem}.toml" if number == 1 else f"{stem}-{number}.toml")
-        if not path.exists():
-            return path
-    raise StudyError("There is no free name.")
+    path, numbers = FilePath(f"{stem}.toml"), count(2)
+    while path.exists():
+        path = FilePath(f"{stem}-{next(numbers)}.toml")
+    return path
 
 
 def _unnamed(state: FilePath | None) -> FilePath:

@@ -255,8 +255,8 @@ class Session:
 
     # -- saving ------------------------------------------------------------------------
 
-    def save(self, *, force: bool = False) -> tuple[str, ...]:
-        """Write the file; returns what the user should be told beside that it is saved.
+    def save(self, *, force: bool = False) -> FilePath | None:
+        """Write the file; returns the copy of it as it was where saving drops comments.
 
         Raises :class:`whatif.study.file.reading.StudyError`, and then file and session are as
         they were.
@@ -265,9 +265,9 @@ class Session:
         written = write_file(self.draft, self.path, expected, force=force)
         self._fingerprint = written.fingerprint
         self._saved = self.draft
-        return written.notes
+        return written.copied_to
 
-    def save_as(self, path: FilePath, *, force: bool = False) -> tuple[str, ...]:
+    def save_as(self, path: FilePath, *, force: bool = False) -> FilePath | None:
         """Write another file, and go on with that; raises as :meth:`save` does.
 
         Where something stands at the path already it is written over only by ``force``.
@@ -277,7 +277,7 @@ class Session:
         self.needs_name = False
         self._fingerprint = written.fingerprint
         self._saved = self.draft
-        return written.notes
+        return written.copied_to
 
     def read_again(self) -> str:
         """Take the file as it is now, as a change that can be undone; its name.

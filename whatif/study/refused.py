@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import Enum, auto
+from pathlib import Path as FilePath
 from typing import TypeAlias
 
 from whatif.study.draft import Draft
@@ -86,7 +87,51 @@ class HasProblem:
     problem: Problem
 
 
-Why: TypeAlias = NotThere | Refusal | NoneAllowed | HasProblem | str
+class FileFaultKind(Enum):
+    """Why a file is not read or not written; behind it what `FileFault.detail` has."""
+
+    # Of what stands in it.
+    NO_TOML = auto()  # the text
+    NESTED_TOO_DEEPLY = auto()
+    UNREADABLE_NUMBER = auto()
+    NUMBER_TOO_LARGE = auto()  # the key
+    UTF_16 = auto()
+    NOT_UTF_8 = auto()  # the line
+    # Of reading it.
+    FOLDER_TO_READ = auto()
+    NO_SUCH_FILE = auto()
+    NO_PERMISSION = auto()
+    NOT_READ = auto()
+    TOO_LARGE = auto()  # how many MB it may have
+    # Of writing it.
+    FOLDER_TO_WRITE = auto()
+    NO_PLACE = auto()
+    NO_ORDINARY_FILE = auto()
+    READ_ONLY = auto()
+    NOT_SAVED = auto()
+    FILE_IS_THERE = auto()
+    CHANGED_BY_SOMEBODY = auto()
+    # Of making it.
+    STUDY_IS_THERE = auto()
+    NO_FOLDER_FOR_STUDY = auto()
+    TEXT_IS_THERE = auto()
+    TEXT_NOT_WRITTEN = auto()
+
+
+@dataclass(frozen=True, slots=True)
+class FileFault:
+    """What is wrong with a file; `path` is None for a text that is in none.
+
+    `cause` is what the system, or the reader of its text, raised.
+    """
+
+    kind: FileFaultKind
+    path: FilePath | None = None
+    detail: str = ""
+    cause: Exception | None = None
+
+
+Why: TypeAlias = NotThere | Refusal | NoneAllowed | HasProblem | FileFault | str
 
 
 class Refused(ValueError):

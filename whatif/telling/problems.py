@@ -14,6 +14,7 @@ from whatif.study.refused import (
     RULE,
     SCENARIO,
     STUDY_KEY,
+    FileFault,
     HasProblem,
     NoneAllowed,
     NotThere,
@@ -24,6 +25,7 @@ from whatif.study.refused import (
 from whatif.study.schema.catalogue import key_for
 from whatif.study.schema.says import NoMachineHas, UnusedWhen
 from whatif.telling.refusals import unanswerable_words
+from whatif.telling.study_file import file_fault_words
 
 _PROBLEMS: Mapping[ProblemKind, str] = {
     ProblemKind.NOT_OF_ITS_KIND: "{0}",
@@ -212,6 +214,8 @@ def refusal_words(refused: Refused) -> str:
             return f"{key}: {what_is_wrong(problem)}"
         case HasProblem(problem):
             return f"The study has a problem; mend it first. {problem_sentence(problem)}"
+        case FileFault() as fault:
+            return file_fault_words(fault)
         case str() as text:
             return text
 

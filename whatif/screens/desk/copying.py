@@ -13,6 +13,7 @@ from whatif.screens.dialogs.texts import ReadText
 from whatif.session.column_text import Pasting, column_text, is_column, pasting, write_new
 from whatif.session.sheet import Line
 from whatif.study.file.reading import StudyError
+from whatif.telling.problems import refusal_words
 
 _TOLD = 8
 """Changes that are told before pasting; of more only their number."""
@@ -70,7 +71,7 @@ class Copying:
         try:
             write_new(FilePath(name), text)
         except StudyError as fault:
-            self._host.say(str(fault))
+            self._host.say(refusal_words(fault))
         else:
             self._host.say(f"Written into {name}.")
 

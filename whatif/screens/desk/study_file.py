@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path as FilePath
 
 from whatif.screens.desk.changes import Changes
@@ -14,6 +15,8 @@ from whatif.session.session import NO_FILE, OnDisk, Session
 from whatif.study.draft import Draft
 from whatif.study.file.reading import StudyError
 from whatif.study.file.writing import ChangedOnDisk
+from whatif.telling.problems import refusal_words
+from whatif.telling.study_file import TAKEN_UP, file_fault_words, saved_words
 
 Then = Callable[[], object]
 """What is to follow once a file is written."""
@@ -52,19 +55,19 @@ class StudyFile:
             self._ask_name(then)
             return
         try:
-            notes = session.save(force=force)
+            copied_to = session.save(force=force)
         except ChangedOnDisk as fault:
             answers = {
                 "r": _TAKE_FILE,
                 "s": _OTHER_NAME,
                 "o": "write over it with what is on the screen",
             }
-            self._host.lay_over(Ask(str(fault), answers, safe="n"), self._when_changed)
+            self._host.lay_over(Ask(refusal_words(fault), answers, safe="n"), self._when_changed)
             return
         except StudyError as fault:
-            self._host.say(str(fault))
+            self._host.say(refusal_words(fault))
             return
-        self._saved(session.path.name, notes, then)
+        self._saved(session.path.name, copied_to, then)
 
     def _when_changed(self, answer: str) -> None:
         if answer == "o":
@@ -89,14 +92,14 @@ class StudyFile:
 
     def _save_as(self, path: FilePath, then: Then, *, force: bool = False) -> None:
         try:
-            notes = self._session.save_as(path, force=force)
+            copied_to = self._session.save_as(path, force=force)
         except ChangedOnDisk:
             self._ask_whether_over(path, then)
             return
         except StudyError as fault:
-            self._host.say(str(fault))
+            self._host.say(refusal_words(fault))
             return
-        self._saved(str(path), notes, then)
+        self._saved(str(path), copied_to, then)
 
     def _ask_whether_over(self, path: FilePath, then: Then) -> None:
         def decided(answer: str) -> None:
@@ -108,9 +111,9 @@ class StudyFile:
         answers = {"s": "save under another name", "o": "write over it: what it holds is lost"}
         self._host.lay_over(Ask(f"{path} is there already.", answers, safe="n"), decided)
 
-    def _saved(self, name: str, notes: tuple[str, ...], then: Then) -> None:
+    def _saved(self, name: str, copied_to: FilePath | None, then: Then) -> None:
         self._in_step()
-        self._host.say(" ".join([f"Saved {name}.", *notes]))
+        self._host.say(saved_words(name, copied_to))
         then()
 
     # -- reading again -----------------------------------------------------------------
@@ -148,22 +151,23 @@ class StudyFile:
         self._host.lay_over(Ask(f"{name}{by} {mine} not saved.", answers, safe="n"), decided)
 
     def _read_again(self) -> None:
-        path = self._session.path
+        name = self._session.path.name
         try:
             self._session.read_again()
         except StudyError as fault:
             # Its folder would push what is wrong out of a narrow line.
-            self._host.say("Not taken: " + str(fault).replace(str(path), path.name))
+            in_short = replace(fault.why, path=FilePath(name))
+            self._host.say(f"Not taken: {file_fault_words(in_short)}")
             return
         self._in_step()
-        self._state.notice = f"Read {path.name} again.  (u brings back what was here before)"
+        self._state.notice = f"Read {name} again.  (u brings back what was here before)"
         self._host.ask()
 
     def take_up(self, draft: Draft, base: str) -> None:
         """Go on with what an earlier session left; ``base`` is what the file was to that."""
         self._session.recover(draft, base)
         self._changes.tell("")
-        self._state.notice = "Taken up what an earlier session left. w saves it."
+        self._state.notice = TAKEN_UP
         self._host.ask()
 
     # -- watching ----------------------------------------------------------------------

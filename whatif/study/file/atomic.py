@@ -1,31 +1,11 @@
 """Files that are either the old one or the new one, whatever happens in between."""
 
-import errno
 import os
 import secrets
 import stat
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path as FilePath
-from typing import Final
-
-_REASONS: Final = {
-    errno.ENOSPC: "the disk is full",
-    errno.EDQUOT: "your share of the disk is used up",
-    errno.EACCES: "you have no permission to write there",
-    errno.EPERM: "you have no permission to write there",
-    errno.EROFS: "the disk cannot be written to",
-    errno.ENOENT: "there is no such folder",
-    errno.ENOTDIR: "there is no such folder",
-    errno.ENAMETOOLONG: "the name is too long",
-    errno.ELOOP: "its links go in a circle",
-    errno.EIO: "the disk reports a fault",
-}
-
-
-def reason(fault: OSError) -> str:
-    """Why a file could not be read or written, in plain words."""
-    return _REASONS.get(fault.errno or 0) or fault.strerror or str(fault)
 
 
 def replace_file(path: FilePath, content: bytes) -> None:

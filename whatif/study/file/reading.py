@@ -1,4 +1,4 @@
-"""From the text of a study file to a draft; what stops it is said in plain words."""
+"""From the text of a study file to a draft, or to what is wrong with it."""
 
 import hashlib
 import re
@@ -6,11 +6,11 @@ import tomllib
 from dataclasses import dataclass
 from decimal import Decimal
 from pathlib import Path as FilePath
-from tomllib import TOMLDecodeError
 from typing import Any, Final
 
 from whatif.study.draft import Draft, ScenarioDraft
 from whatif.study.raw import EMPTY, Entries, Path, Raw, frozen
+from whatif.study.refused import FileFault, FileFaultKind, Refused
 
 LARGEST: Final = 4_000_000
 """Bytes that a study file may have; the largest ones in use have some ten thousand."""
@@ -29,8 +29,19 @@ _STRING_OR_COMMENT: Final = re.compile(
 )
 
 
-class StudyError(ValueError):
-    """A file that cannot be read or written as a study; the message says what to do."""
+class StudyError(Refused):
+    """A file that cannot be read or written; made of what a `FileFault` has."""
+
+    why: FileFault
+
+    def __init__(
+        self,
+        kind: FileFaultKind,
+        path: FilePath | None = None,
+        detail: str = "",
+        cause: Exception | None = None,
+    ) -> None:
+        super().__init__(FileFault(kind, path, detail, cause))
 
 
 @dataclass(frozen=True)
@@ -47,19 +58,22 @@ def fingerprint(content: bytes) -> str:
     return hashlib.sha256(content).hexdigest()
 
 
-def read_text(text: str) -> Draft:
-    """The draft that a study's text holds; raises `StudyError` where it is no TOML."""
+def read_text(text: str, path: FilePath | None = None) -> Draft:
+    """The draft that a study's text holds; raises `StudyError` where it is no TOML.
+
+    `path` is the file that the text is from, for what is said of a fault.
+    """
     newline = "\r\n" if "\r\n" in text else "\n"
     text = text.replace("\r\n", "\n").removeprefix("\ufeff")
     try:
         root = tomllib.loads(text, parse_float=Decimal)
     except tomllib.TOMLDecodeError as fault:
-        raise StudyError(in_plain_words(text, fault)) from None
+        raise StudyError(FileFaultKind.NO_TOML, path, text, fault) from None
     except RecursionError:
-        raise StudyError("The text is nested too deeply to be a study.") from None
+        raise StudyError(FileFaultKind.NESTED_TOO_DEEPLY, path) from None
     except ValueError as fault:
-        raise StudyError(f"A number in the text cannot be read: {fault}.") from None
-    _refuse_huge_numbers(root, "")
+        raise StudyError(FileFaultKind.UNREADABLE_NUMBER, path, cause=fault) from None
+    _refuse_huge_numbers(root, "", path)
     preamble, _ = comments(text)
     return Draft(
         head=Entries(
@@ -103,115 +117,50 @@ def _flat(path: Path, value: object) -> dict[Path, Raw]:
     return flat
 
 
-def _refuse_huge_numbers(value: object, where: str) -> None:
+def _refuse_huge_numbers(value: object, where: str, path: FilePath | None) -> None:
     """TOML promises whole numbers of 64 bits only, and writing longer ones may fail."""
     if isinstance(value, dict):
         for name, below in value.items():
-            _refuse_huge_numbers(below, f"{where}.{name}" if where else name)
+            _refuse_huge_numbers(below, f"{where}.{name}" if where else name, path)
     elif isinstance(value, list):
         for below in value:
-            _refuse_huge_numbers(below, where)
+            _refuse_huge_numbers(below, where, path)
     elif isinstance(value, int) and not _SMALLEST_INT <= value <= _LARGEST_INT:
-        raise StudyError(f"{where}: the number is too large for a study file.")
+        raise StudyError(FileFaultKind.NUMBER_TOO_LARGE, path, where)
 
 
 def read_file(path: FilePath | str) -> FileRead:
     """The study in a file; raises `StudyError` where there is none that can be read."""
     path = FilePath(path)
     content = read_bytes(path)
-    try:
-        return FileRead(path, read_text(_decoded(path, content)), fingerprint(content))
-    except StudyError as fault:
-        raise StudyError(f"{path}: {fault}") from None
+    return FileRead(path, read_text(_decoded(path, content), path), fingerprint(content))
 
 
 def read_bytes(path: FilePath) -> bytes:
-    """What a file holds; raises `StudyError` with the cause in plain words."""
+    """What a file holds; raises `StudyError`."""
     try:
         if path.is_dir():
-            raise StudyError(f"{path} is a folder; name a study file in it.")
+            raise IsADirectoryError
         with path.open("rb") as file:
             content = file.read(LARGEST + 1)
+    except IsADirectoryError:
+        raise StudyError(FileFaultKind.FOLDER_TO_READ, path) from None
     except FileNotFoundError:
-        raise StudyError(f"{path}: there is no such file.") from None
+        raise StudyError(FileFaultKind.NO_SUCH_FILE, path) from None
     except PermissionError:
-        raise StudyError(f"{path}: no permission to read this file.") from None
+        raise StudyError(FileFaultKind.NO_PERMISSION, path) from None
     except (OSError, ValueError) as fault:
-        reason = getattr(fault, "strerror", None) or fault
-        raise StudyError(f"{path} cannot be read: {reason}.") from None
+        raise StudyError(FileFaultKind.NOT_READ, path, cause=fault) from None
     if len(content) > LARGEST:
-        raise StudyError(
-            f"{path} is larger than {LARGEST // 1_000_000} MB; a study file is far smaller."
-        )
+        raise StudyError(FileFaultKind.TOO_LARGE, path, str(LARGEST // 1_000_000))
     return content
 
 
 def _decoded(path: FilePath, content: bytes) -> str:
     if content.startswith((b"\xff\xfe", b"\xfe\xff")):
-        raise StudyError("the file is saved as UTF-16; save it as UTF-8.")
+        raise StudyError(FileFaultKind.UTF_16, path)
     try:
         return content.decode("utf-8-sig")
     except UnicodeDecodeError as fault:
         line = content.count(b"\n", 0, fault.start) + 1
-        raise StudyError(f"line {line}: the file is not saved as UTF-8; save it so.") from None
-
-
-_PLACE: Final = re.compile(r" \(at (?:line (\d+), column (\d+)|end of document)\)$")
-_LONGEST_LINE: Final = 70
-
-_QUOTES: Final = (
-    'a text or a quantity stands in quotation marks, as in cycle = "11 min"; '
-    "a number has nothing after it"
-)
-_TWICE: Final = "it gives again what is already given above; take one of the two out"
-
-# What the reader's message begins with, and what to say instead.
-_WORDS: Final = (
-    (r"Cannot overwrite a value|Duplicate inline table key", _TWICE),
-    (
-        r"Cannot (?:declare|mutate|redefine)",
-        "this table is already given above; put its keys together in one place",
-    ),
-    (r"Expected newline or end of document", _QUOTES),
-    (r"Invalid value", f"there is no value that can be read; {_QUOTES}"),
-    (r"Expected '=' after a key", "a key is followed by = and its value"),
-    (r"Illegal character '\\n'", "a quotation mark is missing at the end of the text"),
-    (r"Unterminated string|Expected \"", "a quotation mark is missing at the end of a text"),
-    (r"Expected ']'", "a bracket ] is missing"),
-    (r"Unclosed array", "a list lacks a comma, or its closing bracket ]"),
-    (r"Unclosed inline table", "a table in braces lacks a comma, or its closing brace }"),
-    (
-        r"Unescaped '\\'|Invalid hex|Escaped character",
-        "a backslash in a text is written twice (\\\\)",
-    ),
-    (
-        r"Invalid statement|Invalid initial character",
-        "a line begins with a key of letters, digits, - and _, or with a table in brackets",
-    ),
-    (
-        r"Found invalid character|Illegal character",
-        "there is a hidden character that no study may have",
-    ),
-)
-
-
-def in_plain_words(text: str, fault: TOMLDecodeError) -> str:
-    """Where `text` is no TOML, and what to do about it: "line 3, column 8: ..."."""
-    message = str(fault)
-    place = _PLACE.search(message)
-    if place is None or place[1] is None:
-        return f"At the end of the file: {_said(message, '')}."
-    number, column = int(place[1]), int(place[2])
-    lines = text.split("\n")
-    line = lines[number - 1].strip() if number <= len(lines) else ""
-    seen = f" It reads: {line[:_LONGEST_LINE]}" if line.isprintable() and line else ""
-    return f"Line {number}, column {column}: {_said(message, line)}.{seen}"
-
-
-def _said(message: str, line: str) -> str:
-    if re.search("[“”„]", line):
-        return 'quotation marks are written straight (")'
-    for begins, words in _WORDS:
-        if re.match(begins, message):
-            return words
-    return f"the text is no TOML ({_PLACE.sub('', message)})"
+        raise StudyError(FileFaultKind.NOT_UTF_8, path, str(line)) from None

@@ -10,9 +10,10 @@ from typing import Final
 import tomli_w
 
 from whatif.study.draft import Draft, ScenarioDraft
-from whatif.study.file.atomic import add_file, reason, replace_file
+from whatif.study.file.atomic import add_file, replace_file
 from whatif.study.file.reading import StudyError, comments, fingerprint, read_bytes
 from whatif.study.raw import Path, Raw, Table, thawed
+from whatif.study.refused import FileFaultKind
 from whatif.study.schema.catalogue import THINGS
 
 __all__ = ["ChangedOnDisk", "Written", "to_text", "write_file"]
@@ -24,7 +25,7 @@ class ChangedOnDisk(StudyError):
 
 @dataclass(frozen=True)
 class Written:
-    """A file that was saved, its fingerprint now, and what the user should be told.
+    """A file that was saved, and its fingerprint now.
 
     `copied_to` is the copy of the file as it was, made because it had comments
     that saving drops.
@@ -33,7 +34,6 @@ class Written:
     path: FilePath
     fingerprint: str
     copied_to: FilePath | None = None
-    notes: tuple[str, ...] = ()
 
 
 def write_file(
@@ -63,27 +63,24 @@ def write_file(
                 copied_to.unlink(missing_ok=True)
             raise
     except OSError as fault:
-        raise StudyError(f"{path} was not saved: {reason(fault)}. Nothing was changed.") from None
-    if copied_to is None:
-        return Written(path, now)
-    note = f"Saving drops comments below the first key; {copied_to.name} has the file as it was."
-    return Written(path, now, copied_to, (note,))
+        raise StudyError(FileFaultKind.NOT_SAVED, path, cause=fault) from None
+    return Written(path, now, copied_to)
 
 
 def _content(path: FilePath, place: FilePath) -> bytes | None:
     """What stands in the file now, None where there is none."""
     try:
         if place.is_dir():
-            raise StudyError(f"{path} is a folder; name a file in it.")
+            raise StudyError(FileFaultKind.FOLDER_TO_WRITE, path)
         if not place.exists():
             return None
     except OSError as fault:
-        raise StudyError(f"{path} was not saved: {reason(fault)}.") from None
+        raise StudyError(FileFaultKind.NO_PLACE, path, cause=fault) from None
     if not place.is_file():
-        raise StudyError(f"{path} is no ordinary file; save under another name.")
+        raise StudyError(FileFaultKind.NO_ORDINARY_FILE, path)
     if not os.access(place, os.W_OK):
         # Replacing would succeed, but whoever made the file read-only meant it.
-        raise StudyError(f"{path} may only be read; save under another name.")
+        raise StudyError(FileFaultKind.READ_ONLY, path)
     return read_bytes(place)
 
 
@@ -91,12 +88,9 @@ def _refuse_changed(path: FilePath, before: bytes | None, expected: str | None) 
     if before is None:
         return
     if expected is None:
-        raise ChangedOnDisk(f"{path} is there already; save under another name or replace it.")
+        raise ChangedOnDisk(FileFaultKind.FILE_IS_THERE, path)
     if fingerprint(before) != expected:
-        raise ChangedOnDisk(
-            f"{path} was changed by somebody else since it was read; read it again, or save "
-            "under another name."
-        )
+        raise ChangedOnDisk(FileFaultKind.CHANGED_BY_SOMEBODY, path)
 
 
 def _keep_comments(

@@ -1,0 +1,141 @@
+"""What is wrong with a file, and what is told of one that is saved or taken up, in sentences."""
+
+from __future__ import annotations
+
+import errno
+import re
+from collections.abc import Mapping
+from pathlib import Path as FilePath
+from typing import Final
+
+from whatif.study.refused import FileFault, FileFaultKind
+
+DEMO_COPIED = "A copy of the demo study: change what you like; saving asks for a name."
+TAKEN_UP = "Taken up what an earlier session left. w saves it."
+
+_FAULTS: Final[Mapping[FileFaultKind, str]] = {
+    FileFaultKind.NESTED_TOO_DEEPLY: "{at}The text is nested too deeply to be a study.",
+    FileFaultKind.UNREADABLE_NUMBER: "{at}A number in the text cannot be read: {cause}.",
+    FileFaultKind.NUMBER_TOO_LARGE: "{at}{detail}: the number is too large for a study file.",
+    FileFaultKind.UTF_16: "{at}the file is saved as UTF-16; save it as UTF-8.",
+    FileFaultKind.NOT_UTF_8: "{at}line {detail}: the file is not saved as UTF-8; save it so.",
+    FileFaultKind.FOLDER_TO_READ: "{path} is a folder; name a study file in it.",
+    FileFaultKind.NO_SUCH_FILE: "{path}: there is no such file.",
+    FileFaultKind.NO_PERMISSION: "{path}: no permission to read this file.",
+    FileFaultKind.NOT_READ: "{path} cannot be read: {cause}.",
+    FileFaultKind.TOO_LARGE: "{path} is larger than {detail} MB; a study file is far smaller.",
+    FileFaultKind.FOLDER_TO_WRITE: "{path} is a folder; name a file in it.",
+    FileFaultKind.NO_PLACE: "{path} was not saved: {why}.",
+    FileFaultKind.NO_ORDINARY_FILE: "{path} is no ordinary file; save under another name.",
+    FileFaultKind.READ_ONLY: "{path} may only be read; save under another name.",
+    FileFaultKind.NOT_SAVED: "{path} was not saved: {why}. Nothing was changed.",
+    FileFaultKind.FILE_IS_THERE: (
+        "{path} is there already; save under another name or replace it."
+    ),
+    FileFaultKind.CHANGED_BY_SOMEBODY: (
+        "{path} was changed by somebody else since it was read; read it again, or save under "
+        "another name."
+    ),
+    FileFaultKind.STUDY_IS_THERE: "{path} is there already; open it, or choose another name.",
+    FileFaultKind.NO_FOLDER_FOR_STUDY: (
+        "{path}: there is no such folder; make it first, or choose another name."
+    ),
+    FileFaultKind.TEXT_IS_THERE: "{path} is there already; choose another name.",
+    FileFaultKind.TEXT_NOT_WRITTEN: "{path} cannot be written: {cause}.",
+}
+
+
+def file_fault_words(fault: FileFault) -> str:
+    """What is wrong with a file, and what to do about it."""
+    at = "" if fault.path is None else f"{fault.path}: "
+    if fault.kind is FileFaultKind.NO_TOML:
+        return at + _where_no_toml(fault.detail, str(fault.cause))
+    cause = getattr(fault.cause, "strerror", None) or fault.cause
+    why = _PLAINLY.get(getattr(fault.cause, "errno", None) or 0, cause)
+    return _FAULTS[fault.kind].format(
+        at=at, path=fault.path, detail=fault.detail, cause=cause, why=why
+    )
+
+
+def saved_words(name: str, copied_to: FilePath | None) -> str:
+    """That a study is saved under a name, and where the file as it was is kept."""
+    if copied_to is None:
+        return f"Saved {name}."
+    return (
+        f"Saved {name}. Saving drops comments below the first key; {copied_to.name} has the file "
+        "as it was."
+    )
+
+
+_PLAINLY: Final = {
+    errno.ENOSPC: "the disk is full",
+    errno.EDQUOT: "your share of the disk is used up",
+    errno.EACCES: "you have no permission to write there",
+    errno.EPERM: "you have no permission to write there",
+    errno.EROFS: "the disk cannot be written to",
+    errno.ENOENT: "there is no such folder",
+    errno.ENOTDIR: "there is no such folder",
+    errno.ENAMETOOLONG: "the name is too long",
+    errno.ELOOP: "its links go in a circle",
+    errno.EIO: "the disk reports a fault",
+}
+"""Why the system cannot write, by its error number, where it says so less plainly."""
+
+_PLACE: Final = re.compile(r" \(at (?:line (\d+), column (\d+)|end of document)\)$")
+_LONGEST_LINE: Final = 70
+
+_QUOTES: Final = (
+    'a text or a quantity stands in quotation marks, as in cycle = "11 min"; '
+    "a number has nothing after it"
+)
+_TWICE: Final = "it gives again what is already given above; take one of the two out"
+
+# What the reader's message begins with, and what to say instead.
+_SLIPS: Final = (
+    (r"Cannot overwrite a value|Duplicate inline table key", _TWICE),
+    (
+        r"Cannot (?:declare|mutate|redefine)",
+        "this table is already given above; put its keys together in one place",
+    ),
+    (r"Expected newline or end of document", _QUOTES),
+    (r"Invalid value", f"there is no value that can be read; {_QUOTES}"),
+    (r"Expected '=' after a key", "a key is followed by = and its value"),
+    (r"Illegal character '\\n'", "a quotation mark is missing at the end of the text"),
+    (r"Unterminated string|Expected \"", "a quotation mark is missing at the end of a text"),
+    (r"Expected ']'", "a bracket ] is missing"),
+    (r"Unclosed array", "a list lacks a comma, or its closing bracket ]"),
+    (r"Unclosed inline table", "a table in braces lacks a comma, or its closing brace }"),
+    (
+        r"Unescaped '\\'|Invalid hex|Escaped character",
+        "a backslash in a text is written twice (\\\\)",
+    ),
+    (
+        r"Invalid statement|Invalid initial character",
+        "a line begins with a key of letters, digits, - and _, or with a table in brackets",
+    ),
+    (
+        r"Found invalid character|Illegal character",
+        "there is a hidden character that no study may have",
+    ),
+)
+
+
+def _where_no_toml(text: str, message: str) -> str:
+    """Where a text is no TOML, and what to do about it; `message` is its reader's."""
+    place = _PLACE.search(message)
+    if place is None or place[1] is None:
+        return f"At the end of the file: {_slip(message, '')}."
+    number, column = int(place[1]), int(place[2])
+    lines = text.split("\n")
+    line = lines[number - 1].strip() if number <= len(lines) else ""
+    seen = f" It reads: {line[:_LONGEST_LINE]}" if line.isprintable() and line else ""
+    return f"Line {number}, column {column}: {_slip(message, line)}.{seen}"
+
+
+def _slip(message: str, line: str) -> str:
+    if re.search("[“”„]", line):
+        return 'quotation marks are written straight (")'
+    for begins, words in _SLIPS:
+        if re.match(begins, message):
+            return words
+    return f"the text is no TOML ({_PLACE.sub('', message)})"
