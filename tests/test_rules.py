@@ -65,7 +65,7 @@ def test_plain_text_has_no_marks_and_keeps_to_80_cells(name: str) -> None:
 def _wanted(group: str) -> Iterator[str]:
     """The rows that the table of a group must have; paste them into the book where they differ."""
     for key in _keys(group):
-        words = (f"`{key.dotted}`", key.default_words, key.kind.allowed, key.meaning)
+        words = (f"`{key.dotted}`", key.default_words, key.kind.allowed, key.says.meaning)
         yield f"| {' | '.join(words)} |"
 
 

@@ -4,7 +4,6 @@ import pytest
 
 from whatif.study.edits.starting import usual_amount
 from whatif.study.schema.catalogue import (
-    GROUPS,
     HEAD_KEYS,
     KEYS,
     TAKES_OUT,
@@ -17,84 +16,32 @@ from whatif.study.schema.catalogue import (
 )
 from whatif.study.schema.kinds import Choice, Count, Flag, Id, Ids, Number, Time
 
-# Every key there is, in the book's order (rule `keys.study`).
-TABLE_TEXT = """
-title notes parent
-claimed.attended_hours claimed.attended_utilization claimed.unattended_hours
-claimed.unattended_utilization claimed.machines
-hour_meters.switched_on hour_meters.in_cut hour_meters.gap
-shift.<id>.days shift.<id>.start shift.<id>.end shift.<id>.people shift.<id>.breaks
-shift.<id>.breaks_paid shift.<id>.inspects
-unattended.through_breaks unattended.after_shift unattended.at_limit
-handling.walk handling.other_duties
-sequence.rule sequence.run_ahead
-machine.<id>.count machine.<id>.pallets machine.<id>.load_stations machine.<id>.pallet_change
-machine.<id>.warm_up machine.<id>.table machine.<id>.travel machine.<id>.work_height
-machine.<id>.table_load machine.<id>.faces machine.<id>.pockets machine.<id>.price
-machine.<id>.resale machine.<id>.pallet_price machine.<id>.pallet_system_price
-machine.<id>.owned machine.<id>.floor machine.<id>.pallet_floor
-part.<id>.size part.<id>.mass part.<id>.fixture_mass part.<id>.turn part.<id>.gap
-part.<id>.edge part.<id>.fixture_height part.<id>.per_pallet part.<id>.machines
-part.<id>.cycle part.<id>.in_cut part.<id>.load part.<id>.unload part.<id>.bench
-part.<id>.setup part.<id>.prove_out part.<id>.first_piece part.<id>.first_piece_every
-part.<id>.unattended part.<id>.batch part.<id>.weekly part.<id>.fixtures
-part.<id>.fixture_price part.<id>.contribution part.<id>.scrap part.<id>.tools
-part.<id>.tool_life part.<id>.sister_tools part.<id>.tool_change
-part.<id>.on.<id>.cycle part.<id>.on.<id>.load part.<id>.on.<id>.unload
-part.<id>.on.<id>.setup part.<id>.on.<id>.per_pallet part.<id>.on.<id>.prove_out
-stop.<id>.every stop.<id>.repair stop.<id>.needs_person
-rush.<id>.part rush.<id>.pieces rush.<id>.arrives rush.<id>.price
-order.<id>.part order.<id>.pieces order.<id>.arrives order.<id>.due
-money.currency money.wage money.weeks_per_year money.rate money.years money.floor_price
-money.one_off
-"""
-TABLE = TABLE_TEXT.split()
-
-REQUIRED = {
-    "shift.<id>.days", "shift.<id>.start", "shift.<id>.end", "part.<id>.cycle",
-    "part.<id>.weekly", "stop.<id>.every", "stop.<id>.repair", "rush.<id>.part",
-    "rush.<id>.pieces", "order.<id>.part", "order.<id>.pieces", "order.<id>.due",
-}  # fmt: skip
-
-
-def test_the_catalogue_has_every_key_of_the_cell_model_in_its_order() -> None:
-    assert [key.dotted for key in KEYS] == TABLE
-    assert list(HEAD_KEYS) == ["format", "title", "units", "reference", "weeks", "warm_up", "runs"]
-
-
-def test_the_keys_without_a_default_are_required() -> None:
-    assert {key.dotted for key in KEYS if key.required} == REQUIRED
-    assert [name for name, key in HEAD_KEYS.items() if key.required] == ["format"]
+# The keys, their order and their defaults in words are those of the book: tests/test_rules.py.
 
 
 @pytest.mark.parametrize(
     ("path", "default", "words"),
     [
-        ("handling.walk", "1 min", "1 min"),
-        ("machine.mill.pallet_change", "0.5 min", "0.5 min"),
         ("part.body.per_pallet", None, "as many as fit; 1 where that is unknown"),
-        ("part.body.gap", "50 mm", "50 mm"),
         ("part.body.on.mill.cycle", None, "as for the part"),
         ("part.body.size", None, "not given"),
         ("part.body.cycle", None, "required"),
         ("part.body.unattended", True, "yes"),
-        ("claimed.unattended_utilization", "100 %", "100 %"),
         ("shift.early.breaks", (), "none"),
         ("order.x.arrives", "mon 00:00", "the start of week 1"),
-        ("money.years", 7, "7"),
     ],
 )
-def test_defaults_are_those_of_the_cell_model(path: str, default: object, words: str) -> None:
+def test_a_default_is_told_in_words(path: str, default: object, words: str) -> None:
     key = key_for(tuple(path.split(".")))
     assert key is not None
-    assert (key.default, key.default_words) == (default, words)
+    assert (key.default, key.default_words, key.required) == (default, words, words == "required")
 
 
 @pytest.mark.parametrize("key", [*KEYS, *HEAD_KEYS.values()], ids=lambda key: key.dotted)
 def test_every_key_says_what_it_is_and_how_a_shop_finds_it(key: Key) -> None:
     assert 2 < len(key.label) <= 24
-    assert key.meaning
-    assert re.fullmatch(r"[A-Z].*[.?]", key.how_to_find)
+    assert key.says.meaning
+    assert re.fullmatch(r"[A-Z].*[.?]", key.says.find)
     if key.default is not None and key.default != "":
         key.kind.read(key.default)
 
@@ -112,7 +59,7 @@ def test_every_key_has_what_its_kind_needs(key: Key) -> None:
         assert all(key.kind.read(key.kind.typed(end)) for end in says.tries.split("..")[1:])
     if says.money is not None:
         assert key.kind == Number()
-    assert key.numeric or (says.varied and says.ranked and not says.tries and not says.counts)
+    assert key.kind.numeric or (says.varied and says.ranked and not says.tries and not says.counts)
 
 
 def test_what_a_thing_must_have_has_a_usual_value_or_is_chosen_for_it() -> None:
@@ -142,8 +89,7 @@ def test_only_what_belongs_to_a_scenario_alone_is_not_inherited() -> None:
     }
 
 
-def test_groups_and_things_stand_in_the_cell_model_s_order() -> None:
-    assert GROUPS[3:6] == ("claimed", "hour_meters", "shift")
+def test_things_stand_in_the_book_s_order() -> None:
     assert THINGS == ("shift", "machine", "part", "stop", "rush", "order")
     assert all(key_for((group, "x", name)) for group, name in TAKES_OUT.items())
     assert {key.group for key in keys_of("machine")} == {"machine"}
@@ -152,18 +98,14 @@ def test_groups_and_things_stand_in_the_cell_model_s_order() -> None:
 def test_a_path_leads_to_its_key_and_kind() -> None:
     count = key_for(("machine", "mill", "count"))
     assert count is not None
-    assert (count.kind, count.name, count.group, count.numeric) == (
-        Count(0, 200),
-        "count",
-        "machine",
-        True,
-    )
+    assert (count.kind, count.name, count.group) == (Count(0, 200), "count", "machine")
     on = key_for(("part", "body", "on", "mill", "cycle"))
     assert on is not None
     assert on.kind == Time(above_zero=True)
     table = key_for(("machine", "mill", "table"))
     assert table is not None
-    assert not table.numeric
+    assert count.kind.numeric
+    assert not table.kind.numeric
 
 
 @pytest.mark.parametrize(

@@ -27,7 +27,7 @@ from whatif.study.first.questions import QUESTIONS, Answers
 from whatif.study.first.shift_hours import Hours, clock
 from whatif.study.first.shop import USUAL_ORDER, Made, Shop, time_text
 from whatif.study.guesses import NOTES, Guesses, default_written, with_guesses, written
-from whatif.study.raw import EMPTY, Entries, Path, Raw
+from whatif.study.raw import EMPTY, Path, Raw
 from whatif.study.schema.kinds import DAY
 from whatif.telling.first_study import (
     LIKE_PARTS,
@@ -90,12 +90,12 @@ def first_study(answers: Answers, simulate: Simulate) -> FirstStudy:
         head["weeks"] = weeks
     drafts = tuple(
         with_guesses(
-            ScenarioDraft(id_, Entries(entered)),
+            ScenarioDraft(id_, entered),
             {**_guesses(shop, entered), **(_defaults(shop) if id_ == TODAY else {})},
         )
         for id_, entered in scenarios
     )
-    return FirstStudy(Draft(Entries(head), drafts), notice(first))
+    return FirstStudy(Draft(head, drafts), notice(first))
 
 
 def _facts(shop: Shop, made: Made) -> FirstFacts:
@@ -273,9 +273,9 @@ def _output(shop: Shop, order: int, weeks: int, simulate: Simulate) -> Fraction:
 
 def _figures(shop: Shop, order: int, weeks: int, simulate: Simulate) -> Figures | None:
     wanted = Fraction(_PLACEHOLDER * len(part_ids(shop)))
-    today = ScenarioDraft(TODAY, Entries(_today(shop, order, wanted)))
-    head = Entries({"format": 1, "weeks": weeks})
-    return compare(check(Draft(head, (today,))), simulate).answers[TODAY].figures
+    today = ScenarioDraft(TODAY, _today(shop, order, wanted))
+    study = Draft({"format": 1, "weeks": weeks}, (today,))
+    return compare(check(study), simulate).answers[TODAY].figures
 
 
 # -- what is worth a look ------------------------------------------------------------------

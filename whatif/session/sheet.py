@@ -14,7 +14,7 @@ from whatif.study.check.check import Checked
 from whatif.study.draft import Draft
 from whatif.study.raw import Path, shown
 from whatif.study.resolve import ASSUMED, Given, Resolved, Source
-from whatif.study.schema.catalogue import ANY, Key, dotted, key_for, keys_of
+from whatif.study.schema.catalogue import ANY, THINGS, Key, dotted, key_for, keys_of, label_at
 from whatif.study.schema.kinds import KindError
 from whatif.telling.problems import unused_words
 from whatif.telling.sheet_cell import ATTENDED, Mark, SheetCell
@@ -123,7 +123,7 @@ def _blocks(columns: list[Resolved]) -> Iterator[tuple[Heading, list[Line]]]:
     for group, words in _GROUPS:
         if group in _OWN:
             yield Heading((group,), words), list(_OWN[group])
-        elif _is_things(group):
+        elif group in THINGS:
             for thing in dict.fromkeys(id_ for column in columns for id_ in column.ids(group)):
                 place = (group, thing)
                 yield Heading(place, f"{words}: {thing}"), list(_thing_lines(columns, place))
@@ -132,24 +132,13 @@ def _blocks(columns: list[Resolved]) -> Iterator[tuple[Heading, list[Line]]]:
             yield Heading((group,), words), lines
 
 
-def _is_things(group: str) -> bool:
-    return any(len(key.pattern) > 1 and key.pattern[1] == ANY for key in keys_of(group))
-
-
 def _thing_lines(columns: list[Resolved], place: Path) -> Iterator[Line]:
     for key in keys_of(place[0]):
         if key.pattern.count(ANY) == 1:
             yield Line(place, (*place, *key.pattern[2:]), key.label)
     paths = (path for column in columns for path in column.values)
     for path in dict.fromkeys(path for path in paths if path[:2] == place and len(path) == 5):
-        on = key_for(path)
-        assert on is not None
-        yield Line(place, path, f"{_label(on)} on {path[3]}")
-
-
-def _label(on: Key) -> str:
-    same = key_for(("part", "any", on.name))
-    return on.label if same is None else same.label
+        yield Line(place, path, label_at(path))
 
 
 def cell(checked: Checked, scenario: str, path: Path, units: str = AS_TYPED) -> SheetCell:

@@ -4,8 +4,8 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from functools import cached_property
 
-from whatif.study.raw import Entries, Path, Raw
-from whatif.study.schema.sorting import head_in_model_order, ids_in, in_model_order
+from whatif.study.raw import Path, Raw
+from whatif.study.schema.catalogue import head_in_book_order, ids_in, in_book_order
 
 
 @dataclass(frozen=True)
@@ -19,10 +19,10 @@ class ScenarioDraft:
     """
 
     id: str
-    entered: Entries[Path, Raw] = field(default_factory=Entries)
+    entered: Mapping[Path, Raw] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
-        object.__setattr__(self, "entered", in_model_order(self.entered))
+        object.__setattr__(self, "entered", in_book_order(self.entered))
 
     @property
     def parent(self) -> str | None:
@@ -49,7 +49,7 @@ class ScenarioDraft:
 
     def having(self, path: Path, raw: Raw) -> "ScenarioDraft":
         """A copy with one value set."""
-        return replace(self, entered=Entries({**self.entered, path: raw}))
+        return replace(self, entered={**self.entered, path: raw})
 
     def without(self, *paths: Path) -> "ScenarioDraft":
         """A copy without the values at `paths` and below them."""
@@ -58,7 +58,7 @@ class ScenarioDraft:
             for path, raw in self.entered.items()
             if not any(path[: len(gone)] == gone for gone in paths)
         }
-        return replace(self, entered=Entries(kept))
+        return replace(self, entered=kept)
 
 
 @dataclass(frozen=True)
@@ -69,13 +69,13 @@ class Draft:
     the first key, kept as it is; `newline` what ends a line of the file.
     """
 
-    head: Entries[str, Raw] = field(default_factory=Entries)
+    head: Mapping[str, Raw] = field(default_factory=dict)
     scenarios: tuple[ScenarioDraft, ...] = ()
     preamble: str = ""
     newline: str = field(default="\n", compare=False)
 
     def __post_init__(self) -> None:
-        object.__setattr__(self, "head", head_in_model_order(self.head))
+        object.__setattr__(self, "head", head_in_book_order(self.head))
         # A writer puts what is no table first, so this is the only order that stays.
         plain = tuple(each for each in self.scenarios if () in each.entered)
         if plain:
@@ -151,4 +151,4 @@ class Draft:
         head = {key: value for key, value in self.head.items() if key != name}
         if raw is not None:
             head[name] = raw
-        return replace(self, head=Entries(head))
+        return replace(self, head=head)

@@ -19,7 +19,7 @@ from whatif.study.edits.moving import (
 from whatif.study.problem import Problem
 from whatif.study.raw import Path
 from whatif.study.resolve import Given, Source
-from whatif.study.schema.catalogue import TAKES_OUT, THINGS, dotted, key_for
+from whatif.study.schema.catalogue import TAKES_OUT, THINGS, key_for, label_at
 from whatif.telling.problems import problem_sentence, refusal_words
 
 SORT_NAMES: Mapping[str, str] = {
@@ -146,13 +146,8 @@ def obstacle_sentence(draft: Draft, obstacle: Obstacle) -> str:
 
 def _label(path: Path) -> str:
     """A value as the sheet names it, with the thing that it is of: "mill: pallets each"."""
-    key = key_for(path)
-    if key is None:
-        return dotted(path)
-    if len(path) == 5:
-        same = key_for((path[0], path[1], path[4]))
-        return f"{path[1]}: {same.label if same else key.label} on {path[3]}"
-    return f"{path[1]}: {key.label}" if path[0] in THINGS else key.label
+    label = label_at(path)
+    return f"{path[1]}: {label}" if path[0] in THINGS and key_for(path) else label
 
 
 def _value(path: Path, given: Given | None) -> str:

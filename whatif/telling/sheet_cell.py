@@ -104,5 +104,5 @@ def meaning_words(path: Path) -> str:
     key = key_for(path)
     if key is None:
         return ""
-    meaning = key.meaning[0].upper() + key.meaning[1:]
-    return f"{meaning}. To find it: {key.how_to_find}"
+    meaning = key.says.meaning[0].upper() + key.says.meaning[1:]
+    return f"{meaning}. To find it: {key.says.find}"

@@ -32,7 +32,7 @@ from whatif.study.check.check import Checked, check
 from whatif.study.draft import Draft, ScenarioDraft
 from whatif.study.edits import SetValue
 from whatif.study.problem import Problem
-from whatif.study.raw import Entries, Path, Raw
+from whatif.study.raw import Path, Raw
 from whatif.study.refused import HasProblem
 from whatif.study.resolve import resolve
 
@@ -271,7 +271,7 @@ def _below_reference(
         if path[0] == "machine" and path[-1] == "price":
             # The same machines at another price, and not new ones in the place of the old.
             entered[(*path[:2], "owned")] = resolve(draft, reference).raw(*path[:2], "count") or 0
-    tried = ScenarioDraft(id_, Entries(entered))
+    tried = ScenarioDraft(id_, entered)
     return replace(draft, scenarios=(*draft.scenarios, tried)), id_
 
 

@@ -257,7 +257,7 @@ def find_input(draft: Draft, scenario: str, path: Path) -> Input:
         raise _no_such_key(resolved, path)
     if path[0] in THINGS and path[1] not in resolved.ids(path[0]):
         raise Unanswerable(no_thing(draft, scenario, path))
-    if not key.numeric:
+    if not key.kind.numeric:
         raise Unanswerable("not one number", dotted(path), key.kind.allowed)
     return input_of(draft, resolved, path, key)
 

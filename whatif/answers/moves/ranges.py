@@ -147,7 +147,7 @@ def offered(draft: Draft, checked: Checked, scenario: str) -> tuple[Input, ...]:
         input_of(draft, resolved, path, key)
         for path in resolved.values
         if (key := key_for(path)) is not None
-        and key.numeric
+        and key.kind.numeric
         and key.says.varied
         and checked.unused.why(scenario, path) is None
     )

@@ -149,7 +149,7 @@ def _ranked(asked: AskedAbout, effects: list[Effect], nothing: _Nothing) -> Rank
 def _movable(checked: Checked, scenario: str) -> Iterator[tuple[Path, Key]]:
     for path in checked.resolved[scenario].values:
         key = key_for(path)
-        if key is None or not key.numeric or not key.says.ranked:
+        if key is None or not key.kind.numeric or not key.says.ranked:
             continue
         if checked.unused.why(scenario, path) is None:
             yield path, key

@@ -92,7 +92,7 @@ class Forms:
                 self._changes.do(SetValue(scenario, path, raws[text]))
 
         offers = [Offer(text, text, words) for _, text, words in offered]
-        question = f"{self._title(scenario, key, path)}\nTo find it: {key.how_to_find}"
+        question = f"{self._title(scenario, key, path)}\nTo find it: {key.says.find}"
         self._host.lay_over(ChooseOne(question, offers, now), chosen)
         return True
 

@@ -9,7 +9,7 @@ from whatif.study.draft import Draft, ScenarioDraft
 from whatif.study.raw import Path, Raw
 from whatif.study.refused import Refusal, RefusalKind, Refused, no_scenario
 from whatif.study.resolve import GIVEN_BACK, resolve
-from whatif.study.schema.catalogue import Key, dotted, key_for
+from whatif.study.schema.catalogue import THINGS, Key, key_for, label_at
 from whatif.study.schema.kinds import Id, KindError
 
 
@@ -68,14 +68,8 @@ def value_words(key: Key | None, raw: Raw | None) -> str:
 
 def place_words(draft: Draft, scenario: str, path: Path) -> str:
     """A row's label, with the thing's id where there is more than one: "mill pallets each"."""
-    key = key_for(path)
-    if key is None:
-        return dotted(path)
-    label = key.label
-    if path[0] == "part" and path[2:3] == ("on",):
-        same = key_for(("part", path[1], path[4]))
-        label = f"{same.label if same else label} on {path[3]}"
-    if len(key.pattern) == 1 or key.pattern[1] != "*" or not draft.has(scenario):
+    label = label_at(path)
+    if key_for(path) is None or path[0] not in THINGS or not draft.has(scenario):
         return label
     several = len(resolve(draft, scenario).ids(path[0])) > 1
     return f"{path[1]} {label}" if several else label

@@ -16,7 +16,7 @@ from whatif.study.edits.edit import (
 )
 from whatif.study.edits.starting import usual_amount
 from whatif.study.guesses import Guesses, moved_guesses, with_guesses, without_guess, written
-from whatif.study.raw import EMPTY, Entries, Path, Raw, frozen
+from whatif.study.raw import EMPTY, Path, Raw, frozen
 from whatif.study.refused import NotThere, RefusalKind, no_key, no_sort, no_thing
 from whatif.study.resolve import GIVEN_BACK, Resolved, Source, resolve
 from whatif.study.schema.catalogue import TAKES_OUT, THINGS, dotted, key_for, nothing_of
@@ -74,7 +74,7 @@ class AddThing(Edit):
             for name, raw in self.values
             if name in self.guessed
         }
-        changed = replace(scenario, entered=Entries(entered))
+        changed = replace(scenario, entered=entered)
         return draft.with_scenario(with_guesses(changed, guesses))
 
     @override
@@ -121,7 +121,7 @@ class RemoveThing(Edit):
                 kind = RefusalKind.ASKED_FOR
                 raise refuse(kind, dotted(path[:2]), scenario.title, self.id)
             entered[path] = raw
-        return moved_guesses(replace(scenario, entered=Entries(entered)), self._without_guess)
+        return moved_guesses(replace(scenario, entered=entered), self._without_guess)
 
     def _without_guess(self, path: Path, value: str) -> tuple[Path, str] | None:
         gone = path[:2] == (self.group, self.id)
@@ -165,7 +165,7 @@ class RenameThing(Edit):
 
     def _renamed(self, scenario: ScenarioDraft) -> ScenarioDraft:
         entered = {self._path(path): self._raw(path, raw) for path, raw in scenario.entered.items()}
-        return moved_guesses(replace(scenario, entered=Entries(entered)), self._guess)
+        return moved_guesses(replace(scenario, entered=entered), self._guess)
 
     def _guess(self, path: Path, value: str) -> tuple[Path, str]:
         names = self.group == "part" and _names(path, "part") and value == self.id
@@ -228,7 +228,7 @@ class DuplicateThing(Edit):
         entered = {**scenario.entered, **copied}
         if copied and any(path[:2] == (self.group, self.new_id) for path in copied):
             del entered[(self.group, self.new_id)]
-        changed = replace(scenario, entered=Entries(entered))
+        changed = replace(scenario, entered=entered)
         return added.with_scenario(with_guesses(changed, guesses))
 
     def _copy_of(self, path: Path) -> Path | None:

@@ -40,7 +40,7 @@ class AddScenario(Edit):
         entered: dict[Path, Raw] = {("title",): self.title} if self.title else {}
         if self.parent is not None:
             entered[("parent",)] = scenario_of(draft, self.parent).id
-        return _with_new(draft, ScenarioDraft(self.id, Entries(entered)), self.parent)
+        return _with_new(draft, ScenarioDraft(self.id, entered), self.parent)
 
     @override
     def says(self, draft: Draft) -> str:
@@ -62,7 +62,7 @@ class DuplicateScenario(Edit):
         entered = {path: raw for path, raw in source.entered.items() if path != ("title",)}
         if self.title:
             entered[("title",)] = self.title
-        return _with_new(draft, ScenarioDraft(self.id, Entries(entered)), self.source)
+        return _with_new(draft, ScenarioDraft(self.id, entered), self.source)
 
     @override
     def says(self, draft: Draft) -> str:
@@ -183,7 +183,7 @@ class MoveKeeping(Edit):
                 entered[path] = raw
                 if before.origin(*path).guessed:
                     guesses[path] = written(path, raw)
-        kept = ScenarioDraft(self.id, Entries(entered))
+        kept = ScenarioDraft(self.id, entered)
         return moved.with_scenario(with_guesses(kept, guesses))
 
     @override

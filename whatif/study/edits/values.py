@@ -17,7 +17,7 @@ from whatif.study.edits.edit import (
 )
 from whatif.study.edits.tree import MoveScenario
 from whatif.study.guesses import without_guess
-from whatif.study.raw import EMPTY, Entries, Path, Raw, Table, frozen
+from whatif.study.raw import EMPTY, Path, Raw, Table, frozen
 from whatif.study.refused import RefusalKind, no_key, no_study_key, no_thing
 from whatif.study.resolve import GIVEN_BACK, resolve
 from whatif.study.schema.catalogue import HEAD_KEYS, THINGS, dotted, key_for
@@ -54,7 +54,7 @@ class SetValue(Edit):
             for path, raw in scenario.entered.items()
             if len(path) <= depth or path[:depth] != self.path
         }
-        changed = ScenarioDraft(scenario.id, Entries({**kept, self.path: self.raw}))
+        changed = ScenarioDraft(scenario.id, {**kept, self.path: self.raw})
         return draft.with_scenario(without_guess(changed, self.path))
 
     def _refuse_unknown(self, draft: Draft, scenario: ScenarioDraft) -> None:
@@ -111,7 +111,7 @@ class ClearValue(Edit):
                 entered[path] = raw
             elif own:
                 entered[thing] = EMPTY
-        changed = ScenarioDraft(scenario.id, Entries(entered))
+        changed = ScenarioDraft(scenario.id, entered)
         return draft.with_scenario(without_guess(changed, self.path))
 
     @override
@@ -226,7 +226,7 @@ class RenameKey(Edit):
             self.new_path if path == self.path else path: raw
             for path, raw in scenario.entered.items()
         }
-        return draft.with_scenario(ScenarioDraft(scenario.id, Entries(entered)))
+        return draft.with_scenario(ScenarioDraft(scenario.id, entered))
 
     @override
     def says(self, draft: Draft) -> str:

@@ -8,11 +8,11 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from difflib import SequenceMatcher
 from functools import cache
-from typing import Any, Final, get_args, get_origin
+from typing import Any, Final, TypeAlias, get_args, get_origin
 
 from pydantic.fields import FieldInfo
 
-from whatif.study.raw import Path, Raw
+from whatif.study.raw import Entries, Path, Raw, Table
 from whatif.study.schema.kinds import Kind
 from whatif.study.schema.models import Scenario, Study
 from whatif.study.schema.says import Model, Says
@@ -30,7 +30,7 @@ class Key:
 
     `pattern` is its path under a scenario, with `ANY` for an id (or the name of a
     root key alone); `default` the raw value assumed where none is given, None
-    where there is none; `how_to_find` tells how a shop finds the number.
+    where there is none.
     """
 
     pattern: Path
@@ -45,16 +45,6 @@ class Key:
     def label(self) -> str:
         """Its name on the sheet: "pallets each"."""
         return self.says.label
-
-    @property
-    def meaning(self) -> str:
-        """What the number does."""
-        return self.says.meaning
-
-    @property
-    def how_to_find(self) -> str:
-        """How a shop finds the number."""
-        return self.says.find
 
     @property
     def choices(self) -> tuple[tuple[Raw, str, str], ...]:
@@ -72,11 +62,6 @@ class Key:
         return self.pattern[-1]
 
     @property
-    def numeric(self) -> bool:
-        """Whether it can be varied in steps."""
-        return self.kind.numeric
-
-    @property
     def dotted(self) -> str:
         """The pattern as the book writes it: "machine.<id>.count"."""
         return dotted(self.pattern)
@@ -90,21 +75,10 @@ def dotted(path: Path) -> str:
 def _leaf(path: Path, field: FieldInfo, kind: Kind[Any], inherits: bool) -> Key:
     says = next(item for item in field.metadata if isinstance(item, Says))
     required = field.is_required()
-    default: Raw | None = None if required else field.default
-    words = says.in_words or ("required" if required else _in_words(kind, default))
-    return Key(
-        pattern=path,
-        kind=kind,
-        default=default,
-        default_words=words,
-        required=required,
-        inherits=inherits,
-        says=says,
-    )
-
-
-def _in_words(kind: Kind[Any], default: Raw | None) -> str:
-    return "not given" if default is None or default == "" else kind.written(default)
+    default: Raw | None = None if required else says.assumed
+    words = "not given" if default is None or default == "" else kind.written(default)
+    in_words = says.in_words or ("required" if required else words)
+    return Key(path, kind, default, in_words, required, inherits, says)
 
 
 def _model_of(annotation: object) -> tuple[type[Model], bool] | None:
@@ -160,18 +134,18 @@ def nothing_of(group: str) -> Raw:
     return "0 h" if is_time else 0
 
 
-def id_places(path: Path) -> tuple[int, ...]:
-    """Where in a path ids stand: at 1 in ("machine", "mill", "count")."""
+def sorts_in(path: Path) -> Mapping[int, str]:
+    """Of what sort the ids in a path are, by their places: {1: "machine"} of machine.mill.count."""
     if len(path) < 2 or path[0] not in THINGS:
-        return ()
+        return {}
     has_two = len(path) > 3 and path[0] == "part" and path[2] == "on"
-    return (1, 3) if has_two else (1,)
+    return {1: "part", 3: "machine"} if has_two else {1: path[0]}
 
 
 @cache
 def pattern_of(path: Path) -> Path:
     """`path` with `ANY` in the places of ids, whether or not there is such a key."""
-    ids = id_places(path)
+    ids = sorts_in(path)
     return tuple(ANY if place in ids else part for place, part in enumerate(path))
 
 
@@ -184,6 +158,18 @@ def key_for(path: Path) -> Key | None:
 def keys_of(group: str) -> tuple[Key, ...]:
     """The keys whose path begins with `group`, in the book's order."""
     return tuple(key for key in KEYS if key.group == group)
+
+
+def label_at(path: Path) -> str:
+    """The label of a key as a sheet has it, what is other on a machine by the part's own.
+
+    "cycle on mill"; a path that is no key is told as it is.
+    """
+    key = key_for(path)
+    own = key_for((*path[:2], *path[4:])) if len(sorts_in(path)) > 1 else None
+    if own is not None:
+        return f"{own.label} on {path[3]}"
+    return dotted(path) if key is None else key.label
 
 
 def nearest_key(path: Path) -> str | None:
@@ -236,5 +222,64 @@ def _same_name_elsewhere(path: Path) -> str | None:
         return None
     same = [key for key in KEYS if key.name == path[-1] and key.pattern != path]
     in_group = [key for key in same if key.group == path[0]]
-    found = in_group or same
-    return found[0].dotted if found else None
+    nearest = in_group or same
+    return nearest[0].dotted if nearest else None
+
+
+# -- the order of entries ------------------------------------------------------------------
+
+_RANKS: Final = {
+    part: rank
+    for rank, part in enumerate(
+        dict.fromkeys(
+            key.pattern[:depth] for key in KEYS for depth in range(1, len(key.pattern) + 1)
+        )
+    )
+}
+"""Patterns of keys and of the tables above them, as they follow each other in the book."""
+
+# Known names come by rank, ids by number; what is unknown comes last, by the alphabet,
+# because a writer that puts plain values before tables may not keep any other order of it.
+_Place: TypeAlias = tuple[bool, int, str]
+
+
+def ids_in(entered: Mapping[Path, Raw]) -> dict[Path, tuple[str, ...]]:
+    """The ids that something stands under, by the path above them, in the order of entering.
+
+    Those of machines are at ("machine",), those of the machines on which a part
+    differs at ("part", "body", "on"). A plain value where a thing should be makes
+    no thing.
+    """
+    ids: dict[Path, dict[str, None]] = {}
+    for path, raw in entered.items():
+        for place in sorts_in(path):
+            if len(path) > place + 1 or isinstance(raw, Table):
+                ids.setdefault(path[:place], {})[path[place]] = None
+    return {above: tuple(below) for above, below in ids.items()}
+
+
+def in_book_order(entered: Mapping[Path, Raw]) -> Entries[Path, Raw]:
+    """`entered` in the book's order, things in that of entering (rule `study.order`).
+
+    Empty tables that have something below are left out.
+    """
+    tables = {path[:depth] for path in entered for depth in range(1, len(path))}
+    kept = {path: raw for path, raw in entered.items() if raw != Table() or path not in tables}
+    ids = ids_in(kept)
+
+    def places(path: Path) -> Iterator[_Place]:
+        for depth, (part, known) in enumerate(zip(path, pattern_of(path), strict=True)):
+            if known == ANY:
+                among = ids.get(path[:depth], ())
+                rank = among.index(part) if part in among else None
+            else:
+                rank = _RANKS.get(pattern_of(path)[: depth + 1])
+            yield (True, 0, part) if rank is None else (False, rank, "")
+
+    return Entries(dict(sorted(kept.items(), key=lambda entry: tuple(places(entry[0])))))
+
+
+def head_in_book_order(head: Mapping[str, Raw]) -> Entries[str, Raw]:
+    """Root keys in the book's order, unknown ones last."""
+    known = {name: head[name] for name in HEAD_KEYS if name in head}
+    return Entries({**known, **{name: head[name] for name in sorted(head) if name not in known}})
