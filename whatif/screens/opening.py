@@ -223,7 +223,6 @@ class Opening(InTurn):
             Ask(
                 f"There is no {path} yet. Begin it?",
                 {"t": "with ten questions about your shop", "e": "as an empty study"},
-                safe="n",
             ),
             begun,
         )
@@ -283,7 +282,6 @@ class Opening(InTurn):
                 f"A session of {when} ended before it could save its changes to "
                 f"{session.path.name}.{changed}{others if more else ''}",
                 {"t": "take them up", "x": "throw them away"},
-                safe="later",
             ),
             decided,
         )

@@ -33,7 +33,7 @@ class Changes:
     def do_if_yes(self, question: str, yes: str, edit: Edit) -> None:
         """Make a change where the question is answered with yes."""
         self._host.lay_over(
-            Ask(question, {"y": yes}, safe="n"),
+            Ask(question, {"y": yes}),
             lambda answer: self.do(edit) if answer == "y" else None,
         )
 

@@ -17,7 +17,6 @@ from whatif.screens.dialogs.forms import (
     Form,
     MachinesForm,
     SidesForm,
-    Tries,
 )
 from whatif.screens.dialogs.lists import ChooseOne, Offer
 from whatif.session.sheet import editable_text
@@ -25,7 +24,7 @@ from whatif.study.edits import SetValue
 from whatif.study.raw import Path, Raw
 from whatif.study.resolve import Resolved
 from whatif.study.schema.catalogue import Key, key_for
-from whatif.study.schema.kinds import DAYS, Breaks, Days, Ids, KindError, Lengths
+from whatif.study.schema.kinds import Breaks, Days, Ids, KindError, Lengths
 from whatif.telling.in_words import scenario_title
 from whatif.telling.sheet_cell import meaning_words
 
@@ -109,24 +108,25 @@ class Forms:
 
     def _form(self, scenario: str, path: Path, key: Key, raw: Raw | None) -> Form | None:
         """The form that fits, None where none does or what stands there cannot be read."""
-        items = _readable(key, raw)
-        text = editable_text(self._state.session.checked, scenario, path)
-        asked = AskedValue(self._title(scenario, key, path), meaning_words(path), text)
-        tries: Tries = partial(self._try, scenario, path)
-        days = [(day, day) for day in DAYS]
-        if isinstance(key.kind, Days) and isinstance(raw, tuple) and items is None:
-            known = [str(day) for day in raw if day in DAYS]
-            return DaysForm(asked, tries, days, known, is_all=False)
-        if items is None:
+        if raw is not None and not isinstance(raw, tuple):
             return None
+        asked = AskedValue(
+            self._title(scenario, key, path),
+            meaning_words(path),
+            editable_text(self._state.session.checked, scenario, path),
+            partial(self._try, scenario, path),
+        )
+        items = tuple(map(str, raw or ()))
         if isinstance(key.kind, Days):
-            return DaysForm(asked, tries, days, items)
+            return DaysForm(asked, items)
+        if not _is_sound(key, raw):
+            return None
         if isinstance(key.kind, Breaks):
-            return BreaksForm(asked, tries, items)
+            return BreaksForm(asked, items)
         if isinstance(key.kind, Lengths):
-            return SidesForm(asked, tries, _SIDES[key.name], items)
+            return SidesForm(asked, _SIDES[key.name], items)
         if isinstance(key.kind, Ids):
-            return MachinesForm(asked, tries, _machines(self._resolved(scenario), items), items)
+            return MachinesForm(asked, _machines(self._resolved(scenario), items), items)
         return None
 
     def _try(self, scenario: str, path: Path, text: str) -> str:
@@ -162,23 +162,21 @@ class Forms:
         self._host.ask()
 
 
-def _readable(key: Key, raw: Raw | None) -> tuple[str, ...] | None:
-    """The items of a value, None where it cannot be read."""
-    if raw is None:
-        return ()
-    try:
-        key.kind.read(raw)
-    except KindError:
-        return None
-    return tuple(map(str, raw)) if isinstance(raw, tuple) else None
+def _is_sound(key: Key, raw: Raw | None) -> bool:
+    """Whether a value is not given, or can be read."""
+    if raw is not None:
+        try:
+            key.kind.read(raw)
+        except KindError:
+            return False
+    return True
 
 
-def _machines(resolved: Resolved, listed: tuple[str, ...]) -> list[tuple[str, str]]:
+def _machines(resolved: Resolved, listed: tuple[str, ...]) -> dict[str, str]:
     """The machines that can be ticked, each with what is to be known of it."""
     there = resolved.ids("machine")
     notes = {
         **{name: "  (there is none)" for name in listed if name not in there},
         **{name: "  (taken out here)" for name in there if resolved.is_out("machine", name)},
     }
-    names = dict.fromkeys((*there, *listed))
-    return [(name, name + notes.get(name, "")) for name in names]
+    return {name: name + notes.get(name, "") for name in (*there, *listed)}

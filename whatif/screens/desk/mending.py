@@ -108,7 +108,7 @@ class Mending:
 
         where = f"{state.title(scenario)}, {dotted(path) or 'the scenario'}"
         question = f"{where} = {shown(entered[path])}: {unknown_key_fault(path)}."
-        self._host.lay_over(Ask(question, answers, safe=""), decided)
+        self._host.lay_over(Ask(question, answers), decided)
 
     # -- what holds for the whole study ------------------------------------------------
 
@@ -144,7 +144,7 @@ class Mending:
             elif answer == "t":
                 self._changes.do(SetHead(problem.key, ""), mends=True)
 
-        self._host.lay_over(Ask(problem_sentence(problem), offered, safe=""), decided)
+        self._host.lay_over(Ask(problem_sentence(problem), offered), decided)
 
     def _pick_reference(self, problem: Problem) -> None:
         titles = {scenario: self._state.title(scenario) for scenario in self._state.draft.ids}

@@ -62,7 +62,7 @@ class StudyFile:
                 "s": _OTHER_NAME,
                 "o": "write over it with what is on the screen",
             }
-            self._host.lay_over(Ask(refusal_words(fault), answers, safe="n"), self._when_changed)
+            self._host.lay_over(Ask(refusal_words(fault), answers), self._when_changed)
             return
         except StudyError as fault:
             self._host.say(refusal_words(fault))
@@ -109,7 +109,7 @@ class StudyFile:
                 self._save_as(path, then, force=True)
 
         answers = {"s": "save under another name", "o": "write over it: what it holds is lost"}
-        self._host.lay_over(Ask(f"{path} is there already.", answers, safe="n"), decided)
+        self._host.lay_over(Ask(f"{path} is there already.", answers), decided)
 
     def _saved(self, name: str, copied_to: FilePath | None, then: Then) -> None:
         self._in_step()
@@ -148,7 +148,7 @@ class StudyFile:
                 )
 
         answers = {"r": _TAKE_FILE, "s": _OTHER_NAME, "k": "keep what is on the screen"}
-        self._host.lay_over(Ask(f"{name}{by} {mine} not saved.", answers, safe="n"), decided)
+        self._host.lay_over(Ask(f"{name}{by} {mine} not saved.", answers), decided)
 
     def _read_again(self) -> None:
         name = self._session.path.name
@@ -249,7 +249,7 @@ class StudyFile:
                 self.save(then=then)
 
         answers = {"s": f"save and {words}", "l": f"{words} without saving"}
-        self._host.lay_over(Ask(_not_saved(self._session), answers, safe="n"), decided)
+        self._host.lay_over(Ask(_not_saved(self._session), answers), decided)
 
 
 def _not_saved(session: Session) -> str:

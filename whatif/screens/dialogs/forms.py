@@ -7,7 +7,7 @@ the same that could be typed into a line instead, and hands it to whoever opened
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import ClassVar
 
@@ -15,18 +15,14 @@ from textual import events
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, Vertical, VerticalScroll
-from textual.message import Message
-from textual.screen import ModalScreen
 from textual.widgets import Input, Static
 from typing_extensions import override
 
-from whatif.study.schema.kinds import Clock, KindError, Length
+from whatif.screens.dialogs.dialog import Dialog, Ending
+from whatif.study.schema.kinds import DAYS, Clock, KindError, Length
 
 KEEP, BACK, TYPE = "keep", "back", "type"
 """How a form ends: what it says is kept, is not, or is to be gone on with in one line."""
-
-Tries = Callable[[str], str]
-"""Tries a text as the value; returns what is wrong with it, in words."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,14 +33,16 @@ class AskedValue:
         title: the value and the scenario.
         meaning: what it is and how it is found.
         text: what stands there, as it would be typed; "" where nothing is given.
+        tries: tries a text as the value; returns what is wrong with it, in words.
     """
 
     title: str
     meaning: str
     text: str
+    tries: Callable[[str], str]
 
 
-class Form(ModalScreen[str]):
+class Form(Dialog):
     """A value to be put together; dismissed with how it ends, :attr:`text` being what it says."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
@@ -56,10 +54,9 @@ class Form(ModalScreen[str]):
     hint = ""
     """What the keys do in this form, in a few words."""
 
-    def __init__(self, asked: AskedValue, tries: Tries) -> None:
+    def __init__(self, asked: AskedValue) -> None:
         super().__init__(classes="form")
         self._asked = asked
-        self._tries = tries
         self._tried = asked.text
         self.wrong = ""
 
@@ -94,9 +91,9 @@ class Form(ModalScreen[str]):
             yield Static(classes="form-said", markup=False)
             yield Static(self.hint, classes="form-hint", markup=False)
             with Horizontal(classes="form-ends"):
-                yield Static("Enter keep", classes="answer", name=KEEP, markup=False)
-                yield Static("Esc go back", classes="answer", name=BACK, markup=False)
-                yield Static("F4 type it in one line", classes="answer", name=TYPE, markup=False)
+                yield Ending("Enter keep", "end('keep')")
+                yield Ending("Esc go back", "end('back')")
+                yield Ending("F4 type it in one line", "end('type')")
 
     def on_mount(self) -> None:
         """Tell what stands there."""
@@ -107,11 +104,10 @@ class Form(ModalScreen[str]):
         text = self.text
         if text != self._tried:
             self._tried = text
-            self.wrong = self._tries(text)
+            self.wrong = self._asked.tries(text)
         if not self.is_touched:
             self.wrong = ""
-        own = self.own_fault()
-        self.wrong = own or self.wrong
+        self.wrong = self.own_fault() or self.wrong
         said = self.query_one(".form-said", Static)
         said.set_class(bool(self.wrong), "wrong")
         said.update(f"! {self.wrong}" if self.wrong else f"= {self.means()}")
@@ -127,37 +123,30 @@ class Form(ModalScreen[str]):
     def go_on(self) -> None:
         """Go to the next thing that is still to be filled in, if there is one."""
 
-    def on_click(self, event: events.Click) -> None:
-        """Take the ending that was clicked."""
-        clicked = event.widget
-        if clicked is not None and clicked.has_class("answer") and clicked.name:
-            event.stop()
-            self.action_end(clicked.name)
-
 
 class TickForm(Form):
-    """Things to tick, beside or below each other."""
+    """Things to tick, beside or below each other.
 
-    def __init__(
-        self,
-        asked: AskedValue,
-        tries: Tries,
-        things: Sequence[tuple[str, str]],
-        ticked: Sequence[str],
-    ) -> None:
-        super().__init__(asked, tries)
-        self._things = tuple(things)
+    Args:
+        things: their names by ids.
+        ticked: the ids of those that are ticked at first.
+    """
+
+    def __init__(self, asked: AskedValue, things: Mapping[str, str], ticked: Sequence[str]) -> None:
+        super().__init__(asked)
+        self._things = things
+        self._ids = list(things)
         self._ticked = set(ticked)
         self._at = 0
 
     @property
     def chosen(self) -> tuple[str, ...]:
         """What is ticked, in the order in which it stands there."""
-        return tuple(thing for thing, _ in self._things if thing in self._ticked)
+        return tuple(thing for thing in self._ids if thing in self._ticked)
 
     def ticks(self) -> ComposeResult:
         """A field for each thing."""
-        for thing, _ in self._things:
+        for thing in self._ids:
             yield Static(classes="tick", name=thing, markup=False)
 
     def on_mount(self) -> None:
@@ -166,16 +155,16 @@ class TickForm(Form):
 
     def _draw(self) -> None:
         for at, field in enumerate(self.query(".tick").results(Static)):
-            thing, name = self._things[at]
-            here = at == self._at
+            thing, here = self._ids[at], at == self._at
+            tick = "x" if thing in self._ticked else " "
             field.set_class(here, "here")
-            field.update(f"{'>' if here else ' '}[{'x' if thing in self._ticked else ' '}] {name}")
+            field.update(f"{'>' if here else ' '}[{tick}] {self._things[thing]}")
             if here:
                 field.scroll_visible(animate=False)
 
     def _toggle(self, at: int) -> None:
         self._at = at
-        self._ticked ^= {self._things[at][0]}
+        self._ticked ^= {self._ids[at]}
         self._draw()
         self.try_it()
 
@@ -183,7 +172,7 @@ class TickForm(Form):
         """Arrows move, Space ticks, a letter ticks the next thing that begins with it."""
         steps = {"left": -1, "up": -1, "shift+tab": -1, "right": 1, "down": 1, "tab": 1}
         if event.key in steps:
-            self._at = (self._at + steps[event.key]) % len(self._things)
+            self._at = (self._at + steps[event.key]) % len(self._ids)
             self._draw()
         elif event.key == "space":
             self._toggle(self._at)
@@ -194,39 +183,33 @@ class TickForm(Form):
         event.stop()
 
     def _to_letter(self, letter: str) -> None:
-        count = len(self._things)
         # The one under the cursor comes last: the letter pressed again goes on.
-        for step in range(1, count + 1):
-            at = (self._at + step) % count
-            if self._things[at][0].lower().startswith(letter.lower()):
-                self._toggle(at)
+        after = self._at + 1
+        for thing in (*self._ids[after:], *self._ids[:after]):
+            if thing.lower().startswith(letter.lower()):
+                self._toggle(self._ids.index(thing))
                 return
 
     def on_click(self, event: events.Click) -> None:
-        """Tick what was clicked; the form's own handler of this name is called as well."""
+        """Tick what was clicked."""
         clicked = event.widget
         if clicked is not None and clicked.has_class("tick"):
             event.stop()
-            self._toggle([thing for thing, _ in self._things].index(clicked.name or ""))
+            self._toggle(self._ids.index(clicked.name or ""))
 
 
 class DaysForm(TickForm):
-    """The seven days of a week."""
+    """The days of a week.
+
+    Args:
+        days: what stands there; it may be wrong, and what is no day is left out.
+    """
 
     hint = "arrows move   Space ticks   m t w f s tick the next day of that letter"
 
-    def __init__(
-        self,
-        asked: AskedValue,
-        tries: Tries,
-        things: Sequence[tuple[str, str]],
-        ticked: Sequence[str],
-        *,
-        is_all: bool = True,
-    ) -> None:
-        """``is_all`` tells that the ticks are all that stood there, and none of it was no day."""
-        super().__init__(asked, tries, things, ticked)
-        self._first = set(ticked) if is_all else None
+    def __init__(self, asked: AskedValue, days: Sequence[str]) -> None:
+        super().__init__(asked, {day: day for day in DAYS}, [day for day in DAYS if day in days])
+        self._first = sorted(days)
 
     @override
     def fields(self) -> ComposeResult:
@@ -238,7 +221,7 @@ class DaysForm(TickForm):
     @override
     def text(self) -> str:
         """The days, as they would be typed."""
-        return self._asked.text if self._ticked == self._first else " ".join(self.chosen)
+        return self._asked.text if sorted(self._ticked) == self._first else " ".join(self.chosen)
 
     @override
     def own_fault(self) -> str:
@@ -280,26 +263,9 @@ class MachinesForm(TickForm):
 class Field(Input):
     """One field of a form; what is typed first replaces what stood there."""
 
-    def __init__(self, text: str, width: int, hint: str = "") -> None:
+    def __init__(self, text: str, width: int, hint: str) -> None:
         super().__init__(text, placeholder=hint, compact=True, select_on_focus=True)
         self.styles.width = width
-
-
-class TimeField(Field):
-    """A field for a time of day, which has no letter in it: x takes the line out."""
-
-    class Out(Message):
-        """The line is to be taken out."""
-
-    def __init__(self, text: str) -> None:
-        super().__init__(text, 8, "--:--")
-
-    def on_key(self, event: events.Key) -> None:
-        """Before the letter gets into the field."""
-        if event.character in ("x", "X"):
-            event.stop()
-            event.prevent_default()
-            self.post_message(self.Out())
 
 
 class FieldForm(Form):
@@ -324,7 +290,7 @@ class FieldForm(Form):
         for at, line in enumerate(lines):
             if self.focused in line:
                 to = lines[max(0, min(len(lines) - 1, at + by))]
-                self.set_focus(to[line.index(self.focused) if self.focused in line else 0])
+                self.set_focus(to[line.index(self.focused)])
                 return
 
     def on_input_changed(self, event: Input.Changed) -> None:
@@ -336,20 +302,24 @@ class FieldForm(Form):
 # -- breaks --------------------------------------------------------------------------------
 
 
+class TimeField(Field):
+    """A field for a time of day, which has no letter in it: x takes the line out."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("x,X", "screen.take_out", show=False, priority=True)
+    ]
+
+    def __init__(self, text: str) -> None:
+        super().__init__(text, 8, "--:--")
+
+
 class BreakLine(Horizontal):
     """One break: from, to, and a way to take it out."""
-
-    class Out(Message):
-        """The break is to be taken out."""
-
-        def __init__(self, line: BreakLine) -> None:
-            super().__init__()
-            self.line = line
 
     def __init__(self, begin: str = "", end: str = "") -> None:
         super().__init__(classes="line")
         self.begin, self.end = TimeField(begin), TimeField(end)
-        self._beside = Static(classes="answer line-out", markup=False)
+        self.beside = Static(classes="answer line-out", markup=False)
 
     def compose(self) -> ComposeResult:
         """Two fields, and what takes the break out."""
@@ -357,7 +327,7 @@ class BreakLine(Horizontal):
         yield self.begin
         yield Static("  to ", classes="line-label", markup=False)
         yield self.end
-        yield self._beside
+        yield self.beside
 
     def on_mount(self) -> None:
         """Tell what can be done."""
@@ -365,7 +335,7 @@ class BreakLine(Horizontal):
 
     def tell(self) -> None:
         """Say what the line is: one more break, or one that can be taken out."""
-        self._beside.update("  (one more)" if self.is_empty else "  x take it out")
+        self.beside.update("  (one more)" if self.is_empty else "  x take it out")
 
     @property
     def typed(self) -> tuple[str, str]:
@@ -377,25 +347,14 @@ class BreakLine(Horizontal):
         """Whether nothing stands in it."""
         return self.typed == ("", "")
 
-    def on_time_field_out(self, message: TimeField.Out) -> None:
-        """Hand on which line it is."""
-        message.stop()
-        self.post_message(self.Out(self))
-
-    def on_click(self, event: events.Click) -> None:
-        """Take the break out if that was clicked."""
-        if event.widget is not None and event.widget.has_class("line-out"):
-            event.stop()
-            self.post_message(self.Out(self))
-
 
 class BreaksForm(FieldForm):
     """Breaks, a line each; the last line is empty, for one more."""
 
     hint = "Tab and arrows move   type into the empty line to add   x takes one out"
 
-    def __init__(self, asked: AskedValue, tries: Tries, breaks: Sequence[str]) -> None:
-        super().__init__(asked, tries)
+    def __init__(self, asked: AskedValue, breaks: Sequence[str]) -> None:
+        super().__init__(asked)
         self._first = tuple(tuple(ends.split("-")) for ends in breaks)
         self._lines = [BreakLine(*ends[:2]) for ends in self._first] + [BreakLine()]
 
@@ -446,15 +405,27 @@ class BreaksForm(FieldForm):
             self._lines.append(BreakLine())
             self.query_one(".lines").mount(self._lines[-1])
 
-    def on_break_line_out(self, message: BreakLine.Out) -> None:
-        """Take a break out."""
-        message.stop()
-        at = self._lines.index(message.line) if message.line in self._lines else -1
-        if at < 0 or message.line.is_empty:
+    def action_take_out(self) -> None:
+        """Take out the break that the focus is in."""
+        for line in self._lines:
+            if self.focused in (line.begin, line.end):
+                self._take_out(line)
+                return
+
+    def on_click(self, event: events.Click) -> None:
+        """Take out the break beside which that was clicked."""
+        for line in self._lines:
+            if event.widget is line.beside:
+                self._take_out(line)
+                return
+
+    def _take_out(self, line: BreakLine) -> None:
+        if line.is_empty:
             return
+        at = self._lines.index(line)
         del self._lines[at]
         self.set_focus(self._lines[at].begin)
-        message.line.remove()
+        line.remove()
         self.try_it()
 
 
@@ -469,10 +440,8 @@ class SidesForm(FieldForm):
 
     hint = "Tab and arrows move   a bare number takes the unit of the others"
 
-    def __init__(
-        self, asked: AskedValue, tries: Tries, names: Sequence[str], sides: Sequence[str]
-    ) -> None:
-        super().__init__(asked, tries)
+    def __init__(self, asked: AskedValue, names: Sequence[str], sides: Sequence[str]) -> None:
+        super().__init__(asked)
         self._first = tuple(sides) if len(sides) == len(names) else ("",) * len(names)
         self._names = tuple(names)
         self._sides = [Field(side, 20, "such as 140 mm") for side in self._first]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import ClassVar, TypeVar
+from typing import ClassVar
 
 from textual import events
 from textual.app import ComposeResult
@@ -10,13 +10,13 @@ from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, Vertical, VerticalScroll
 from textual.screen import ModalScreen
 from textual.widgets import Static, TextArea
+from typing_extensions import override
 
-from whatif.screens.dialogs.ask import BACK, Ask, answer_at
+from whatif.screens.dialogs.ask import Ask
+from whatif.screens.dialogs.dialog import Dialog, Ending
 
-Result = TypeVar("Result")
 
-
-class _ScrolledText(ModalScreen[Result]):
+class _ScrolledText(Dialog):
     """A text that is scrolled by keys, wherever else the focus might be."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
@@ -26,82 +26,60 @@ class _ScrolledText(ModalScreen[Result]):
         Binding("pagedown,space", "scroll(10)", "page down", show=False),
     ]
 
-    def action_scroll(self, lines: int) -> None:
-        """Move the text."""
-        self.query_one(VerticalScroll).scroll_relative(y=lines, animate=False)
-
-
-class ReadText(_ScrolledText[None]):
-    """A text to read, with its own scrolling."""
-
-    BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("escape,q,enter,f1,f2,f3", "dismiss", "back"),
-    ]
-
     def __init__(self, title: str, text: str) -> None:
         super().__init__()
         self._title = title
         self.text = text
 
     def compose(self) -> ComposeResult:
-        """The title, the text, and how to get back."""
+        """The title, the text, how to end."""
         with Vertical(classes="dialog reading"):
             yield Static(self._title, classes="reading-title", markup=False)
             with VerticalScroll(can_focus=False):
                 yield Static(self.text, markup=False)
-            with Horizontal(classes="answers"):
-                yield Static("  arrows scroll   ", classes="answer", markup=False)
-                yield Static("Esc go back", classes="answer", markup=False, name=BACK)
+            yield from self.ends()
 
-    def on_click(self, event: events.Click) -> None:
-        """A click on the way back goes back."""
-        if answer_at(self, event) == BACK:
-            self.dismiss()
+    def ends(self) -> ComposeResult:
+        """The lines that say how to end."""
+        raise NotImplementedError
+
+    def action_scroll(self, lines: int) -> None:
+        """Move the text."""
+        self.query_one(VerticalScroll).scroll_relative(y=lines, animate=False)
 
 
-class WeighText(_ScrolledText[str]):
-    """A text to read and then to decide on, with its own scrolling; Escape loses nothing.
-
-    Dismissed with the key of an answer, or with "". Enter is ``y`` where that is an answer.
-    """
+class ReadText(_ScrolledText):
+    """A text to read, with its own scrolling."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("escape", "dismiss('')", "back"),
-        Binding("enter", "first", "yes", show=False),
+        Binding("q,enter,f1,f2,f3", "dismiss(None)", "back"),
     ]
 
+    @override
+    def ends(self) -> ComposeResult:
+        with Horizontal(classes="answers"):
+            yield Static("  arrows scroll   ", classes="answer", markup=False)
+            yield Ending("Esc go back", "dismiss(None)")
+
+
+class WeighText(_ScrolledText):
+    """A text to read and then to decide on, with its own scrolling; Escape loses nothing.
+
+    Dismissed with the key of an answer. Enter is ``y`` where that is an answer.
+    """
+
+    BINDINGS: ClassVar[list[BindingType]] = [Binding("enter", "first", "yes", show=False)]
+
     def __init__(self, title: str, text: str, answers: dict[str, str]) -> None:
-        super().__init__()
-        self._title = title
-        self._text = text
+        super().__init__(title, text)
         self._answers = answers
+        self.letters = {key: key for key in answers}
 
-    def compose(self) -> ComposeResult:
-        """The title, the text, a line an answer."""
-        with Vertical(classes="dialog reading"):
-            yield Static(self._title, classes="reading-title", markup=False)
-            with VerticalScroll(can_focus=False, classes="weighed"):
-                yield Static(self._text, markup=False)
-            for key, words in self._answers.items():
-                yield Static(f"  {key}  {words}", classes="answer", markup=False, name=key)
-            yield Static(
-                "  Esc  go back, nothing is changed   (arrows scroll)",
-                classes="answer",
-                markup=False,
-                name="",
-            )
-
-    def on_key(self, event: events.Key) -> None:
-        """Take the answer whose key was pressed."""
-        if event.character is not None and event.character in self._answers:
-            event.stop()
-            self.dismiss(event.character)
-
-    def on_click(self, event: events.Click) -> None:
-        """Take the answer that was clicked."""
-        answer = answer_at(self, event)
-        if answer is not None:
-            self.dismiss(answer)
+    @override
+    def ends(self) -> ComposeResult:
+        for key, words in self._answers.items():
+            yield Ending(f"  {key}  {words}", f"dismiss('{key}')")
+        yield Ending("  Esc  go back, nothing is changed   (arrows scroll)", "dismiss(None)")
 
     def action_first(self) -> None:
         """Take the first answer, where that is a yes."""
@@ -109,7 +87,7 @@ class WeighText(_ScrolledText[str]):
             self.dismiss("y")
 
 
-class WriteNotes(ModalScreen[str | None]):
+class WriteNotes(Dialog):
     """Lines to write; dismissed with them, or with None where they stay as they were."""
 
     # Ctrl+S beside F10, since some terminals keep F10 for a menu of their own.
@@ -128,22 +106,14 @@ class WriteNotes(ModalScreen[str | None]):
         with Vertical(classes="dialog notes"):
             yield Static(self._title, markup=False)
             yield TextArea(self._text, soft_wrap=True, tab_behavior="focus")
-            yield Static("  F10 or Ctrl+S  keep the notes", classes="answer", name="keep")
-            yield Static("  Esc  go back", classes="answer", name="back")
+            yield Ending("  F10 or Ctrl+S  keep the notes", "keep")
+            yield Ending("  Esc  go back", "back")
 
     def on_mount(self) -> None:
         """Begin behind what is there."""
         area = self.query_one(TextArea)
         area.move_cursor(area.document.end)
         area.focus()
-
-    def on_click(self, event: events.Click) -> None:
-        """Take what was clicked."""
-        answer = answer_at(self, event)
-        if answer == "keep":
-            self.action_keep()
-        elif answer == "back":
-            self.action_back()
 
     @property
     def _written(self) -> str:
@@ -165,14 +135,8 @@ class WriteNotes(ModalScreen[str | None]):
             elif answer == "t":
                 self.dismiss(None)
 
-        self.app.push_screen(
-            Ask(
-                "The notes have been changed.",
-                {"k": "keep what is written now", "t": "throw it away"},
-                safe="",
-            ),
-            decided,
-        )
+        answers = {"k": "keep what is written now", "t": "throw it away"}
+        self.app.push_screen(Ask("The notes have been changed.", answers), decided)
 
 
 TEXT = """\

@@ -1,0 +1,49 @@
+"""What all small screens laid over another have: words to click, letters, a way back."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import ClassVar
+
+from textual import events
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Horizontal
+from textual.screen import ModalScreen
+from textual.widgets import Static
+
+
+class Ending(Static):
+    """Words that say how a dialog ends; a click on them does what their key does."""
+
+    def __init__(self, words: str, action: str) -> None:
+        super().__init__(words, classes="answer", markup=False)
+        self._action = action
+
+    async def on_click(self, event: events.Click) -> None:
+        """Do what the words say; ``action`` is one of the screen's."""
+        event.stop()
+        await self.screen.run_action(self._action)
+
+
+class Dialog(ModalScreen[str | None]):
+    """A small screen laid over another; dismissed with a text, or with None by Escape."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "dismiss(None)", "back")]
+
+    letters: Mapping[str, str] = {}
+    """What it is dismissed with at once when a letter or figure is pressed."""
+
+    def on_key(self, event: events.Key) -> None:
+        """Take what has the letter."""
+        answer = self.letters.get(event.character or "")
+        if answer is not None:
+            event.stop()
+            self.dismiss(answer)
+
+
+def take_or_back(take: str = "Enter take it") -> ComposeResult:
+    """The line that says how to take what is chosen (the screen's ``take``), and the way back."""
+    with Horizontal(classes="answers"):
+        yield Ending(f"  {take}   ", "take")
+        yield Ending("Esc go back", "dismiss(None)")
