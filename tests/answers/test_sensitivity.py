@@ -19,7 +19,7 @@ def ranking(draft: Draft, scenario: str = "today") -> Ranking:
 
 
 def effects(found: Ranking) -> dict[str, Effect]:
-    return {one.key: one for one in found.effects}
+    return {one.input.dotted: one for one in found.effects}
 
 
 def change(side: Side | None) -> float:
@@ -58,7 +58,7 @@ def test_a_tenth_of_a_time_is_its_share_of_the_minutes_a_piece(
 def test_what_moves_most_is_first_and_the_rest_follows(table: Ranking) -> None:
     most = [one.most for one in table.effects]
     assert most == sorted(most, reverse=True)
-    keys = [one.key for one in table.effects]
+    keys = [one.input.dotted for one in table.effects]
     # A second machine doubles, a second pallet hides the visit: 14 min become 10.5.
     assert keys[:3] == ["machine.mill.count", "machine.mill.pallets", "part.body.cycle"]
     pallets = effects(table)["machine.mill.pallets"]
@@ -134,8 +134,8 @@ def test_a_scenarios_gain_moves_in_percentage_points() -> None:
     one = effects(found)["part.body.cycle"]
     points = 100 * (a_week(8.1 + 4) - a_week(9 + 4)) / 720
     assert change(one.down) == pytest.approx(points, abs=0.15)
-    assert one.origin == "entered"
-    assert effects(found)["part.body.load"].origin == "inherited from today"
+    assert one.input.origin == "entered"
+    assert effects(found)["part.body.load"].input.origin == "inherited from today"
     assert "percentage points" in ranking_sentences(found)[0]
 
 

@@ -51,7 +51,7 @@ def test_a_scenario_is_held_against_the_reference() -> None:
     draft = study(*CHILD, 'part.body.cycle = "12 min"')
     found = curve(draft, CYCLE, "6 min", scenario="child")
     assert found.points[0].outcome.gains.saleable == pytest.approx(40)
-    assert found.varied.now == Value("12 min", 12.0, "min")
+    assert found.varied.now_value == Value("12 min", 12.0, "min")
     assert found.varied.origin == "entered"
     assert "As it stands it is 12 min, entered." in curve_sentences(found)
 
@@ -225,7 +225,7 @@ def test_the_first_value_may_be_as_good_as_any() -> None:
 def test_a_word_in_the_place_of_a_number_is_what_holds_now() -> None:
     draft = study("[scenario.today.unattended]", 'after_shift = "until done"')
     found = curve(draft, ("unattended", "after_shift"), "1 h", "2 h")
-    assert (found.varied.now, found.varied.now_text) == (None, "until done")
+    assert (found.varied.now_value, found.varied.now_text) == (None, "until done")
     assert "as it stands (until done, entered)." in curve_sentences(found)[-1]
 
 

@@ -235,11 +235,11 @@ def test_the_ranking_marks_them_too() -> None:
         SetValue("today", ("notes",), text).apply(draft), "today", Memory(), silent
     )
     before, after = (
-        next(one for one in found.effects if one.key == "part.body.cycle")
+        next(one for one in found.effects if one.input.dotted == "part.body.cycle")
         for found in (entered, guessed)
     )
     assert (before.assumed, after.assumed) == (False, True)
-    assert after.origin == "assumed when it was added: measure it"
+    assert after.input.origin == "assumed when it was added: measure it"
     assert after.most == before.most
     assert any("Only assumed" in said and "cycle" in said for said in ranking_sentences(guessed))
 

@@ -113,15 +113,19 @@ def test_marks_and_words_of_a_value() -> None:
 def test_a_ranking_in_short_names_what_is_only_assumed() -> None:
     found = sensitivity(second_machine(), "child", Memory(), silent)
     lead = ranking_lead(found)
-    assert lead.startswith(f"{found.effects[0].label} moves it most.")
+    assert lead.startswith(f"{found.effects[0].input.label} moves it most.")
     assert "Only assumed, and it matters: " in lead
-    walk = next(one for one in found.effects if one.key == "handling.walk")
+    walk = next(one for one in found.effects if one.input.dotted == "handling.walk")
     words = effect_words(found, walk)
     assert words.startswith("walk per visit, now 1 min (assumed: go and measure): at 0.9 min")
     assert "the gain rises by" in words or "makes no difference" in words
     loss, gain = pull(found.effects[0])
     assert max(loss, gain) == found.effects[0].most
     assert side_text(None) == "-"
+
+
+def keys(found: Ranking) -> set[str]:
+    return {effect.input.dotted for effect in found.effects}
 
 
 @pytest.mark.long
@@ -136,7 +140,7 @@ def test_what_is_known_so_far_grows_and_ends_in_the_whole() -> None:
         assert [effect.most for effect in one.effects] == sorted(
             (effect.most for effect in one.effects), reverse=True
         )
-        assert {effect.key for effect in one.effects} < {effect.key for effect in whole.effects}
+        assert keys(one) < keys(whole)
 
 
 def test_why_there_is_no_answer_is_told() -> None:

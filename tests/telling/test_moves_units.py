@@ -9,10 +9,11 @@ from moving_studies import CHILD, HEAD, ONE_TABLE
 from screen import Screen, on_screen
 
 from whatif.answers.moves.changing import AskedAbout, Outcome, Point
-from whatif.answers.moves.inputs import Value
+from whatif.answers.moves.inputs import Input, Value
 from whatif.answers.moves.ranges import offered
-from whatif.answers.moves.vary import Curve, Varied
+from whatif.answers.moves.vary import Curve
 from whatif.screens.views.pane import ViewPane
+from whatif.study.schema.catalogue import key_for
 from whatif.telling.moves import curve_in, curve_sentences
 
 FACE = (
@@ -100,10 +101,12 @@ async def test_the_table_is_told_in_the_chosen_units(study: Path) -> None:
 
 
 def test_sentences_are_told_of_what_was_turned() -> None:
+    key = key_for(GAP)
+    assert key is not None
     values = [Value("5 mm", 5.0, "mm"), Value("25 mm", 25.0, "mm"), Value("2.5 mm", 2.5, "mm")]
     curve = Curve(
         asked=AskedAbout("child", "Child", "Today", False, 1, 1, False),
-        varied=Varied("part.body.gap", "gap", values[1], "25 mm", "entered"),
+        varied=Input("child", GAP, key, "gap", "25 mm", "entered", "mm", ""),
         points=tuple(Point(one, Outcome()) for one in values),
         better=1,
         knee=0,

@@ -8,9 +8,9 @@ from typing import Any, Final
 
 from whatif.answers.moves.break_even import BreakEven, Crossing
 from whatif.answers.moves.changing import AskedAbout, Outcome
-from whatif.answers.moves.inputs import Value
+from whatif.answers.moves.inputs import Input, Value
 from whatif.answers.moves.sensitivity import Effect, Ranking, Side
-from whatif.answers.moves.vary import Curve, Grid, Varied
+from whatif.answers.moves.vary import Curve, Grid
 from whatif.reports.document import (
     Block,
     Column,
@@ -21,7 +21,6 @@ from whatif.reports.document import (
     TextLines,
     TextTable,
 )
-from whatif.telling.amounts import signed
 from whatif.telling.moves import (
     SAME,
     TARGET_UNITS,
@@ -29,7 +28,9 @@ from whatif.telling.moves import (
     curve_sentences,
     gain_in_short,
     grid_sentences,
+    marks,
     ranking_sentences,
+    side_text,
     target_words,
     unmoved,
 )
@@ -79,9 +80,9 @@ def _against(asked: AskedAbout) -> str:
     return f"against: {asked.against}{stands}"
 
 
-def _input(varied: Varied) -> str:
+def _input(varied: Input) -> str:
     now = f"now {varied.now_text}, {varied.origin}" if varied.now_text else "not given now"
-    return f"{varied.key}: {varied.label} ({now})"
+    return f"{varied.dotted}: {varied.label} ({now})"
 
 
 # -- curves --------------------------------------------------------------------------------
@@ -171,16 +172,13 @@ def _bar(found: Curve, outcome: Outcome) -> str:
 
 
 def _marks(found: Curve, place: int) -> str:
-    value = found.points[place].value
-    now = found.varied.now
-    said = ["now"] if now is not None and now.number == value.number else []
-    if found.points[place].outcome.problem:
-        said.append("not allowed")
-    if place == found.knee:
-        allowed = [i for i, point in enumerate(found.points) if not point.outcome.problem]
-        said.append("as good as any" if place == allowed[:: found.better][0] else "stops paying")
-    said += ["demand met"] if place == found.met else []
-    return ", ".join(said)
+    words = {
+        "now": "now",
+        "stops": "as good as any" if place == found.way[0] else "stops paying",
+        "met": "demand met",
+    }
+    said = [words[mark] for mark in marks(found, place)]
+    return ", ".join([*said, "not allowed"] if found.points[place].outcome.problem else said)
 
 
 # -- tables of two inputs ------------------------------------------------------------------
@@ -201,7 +199,14 @@ def grid_report(found: Grid) -> Document:
         ],
     )
     legend = f'"{SAME}" is no difference: smaller than its grain. "{NOTHING}" is not allowed.'
-    heads = (found.down.key, found.across.key, "saleable gain %", "grain", "spindle h", "problem")
+    heads = (
+        found.down.dotted,
+        found.across.dotted,
+        "saleable gain %",
+        "grain",
+        "spindle h",
+        "problem",
+    )
     return _document(
         found.asked,
         f"{found.asked.title}: saleable gain in %",
@@ -247,7 +252,7 @@ def ranking_report(found: Ranking) -> Document:
     against, said = _against(found.asked), ranking_sentences(found)
     legend = f'"{SAME}" is no difference: smaller than its grain.'
     sides = [Column(head, at_left=i in (0, len(heads) - 1)) for i, head in enumerate(heads)]
-    moving = [_ranked(effect) for effect in found.effects if effect.most]
+    moving = [_ranked(effect) for effect in found.moving]
     shown = TextTable(sides, moving[:_RANKED])
     rest = []
     if len(moving) > _RANKED:
@@ -277,15 +282,13 @@ def ranking_report(found: Ranking) -> Document:
 
 def _ranked(effect: Effect) -> list[str]:
     assumed = "assumed" if effect.assumed else ""
-    return [effect.label, *_side(effect.down), effect.now.text, *_side(effect.up), assumed]
+    label, now = effect.input.label, effect.now.text
+    return [label, *_side(effect.down), now, *_side(effect.up), assumed]
 
 
 def _side(side: Side | None) -> tuple[str, str]:
-    if side is None:
-        return NOTHING, NOTHING
-    if side.change is None:
-        return side.value.text, "not allowed"
-    return side.value.text, signed(side.change) if side.is_difference else SAME
+    value = NOTHING if side is None else side.value.text
+    return value, side_text(side, "not allowed")
 
 
 # -- break-evens ---------------------------------------------------------------------------
@@ -337,11 +340,11 @@ def _way(crossing: Crossing) -> str:
 # -- plain values --------------------------------------------------------------------------
 
 
-def _varied_data(varied: Varied) -> dict[str, Any]:
+def _varied_data(varied: Input) -> dict[str, Any]:
     return {
-        "key": varied.key,
+        "key": varied.dotted,
         "label": varied.label,
-        "now": varied.now and _value(varied.now),
+        "now": varied.now_value and _value(varied.now_value),
         "now_text": varied.now_text,
         "origin": varied.origin,
     }
@@ -371,10 +374,10 @@ def _outcome(outcome: Outcome) -> dict[str, Any]:
 
 def _effect(effect: Effect) -> dict[str, Any]:
     return {
-        "key": effect.key,
-        "label": effect.label,
+        "key": effect.input.dotted,
+        "label": effect.input.label,
         "now": _value(effect.now),
-        "origin": effect.origin,
+        "origin": effect.input.origin,
         "assumed": effect.assumed,
         "largest_change_percent": effect.most,
         "less": effect.down and _side_data(effect.down),

@@ -23,7 +23,6 @@ from whatif.answers.gains import is_difference
 from whatif.answers.moves.changing import AskedAbout, Trial, Trials
 from whatif.answers.moves.inputs import Input, Unanswerable, Value, find_input
 from whatif.answers.moves.ranges import read_ends
-from whatif.answers.moves.vary import Varied
 from whatif.answers.progress import Told
 from whatif.study.draft import Draft
 from whatif.study.problem import Problem
@@ -138,6 +137,11 @@ class Crossing:
     margin: float
     grain: float
 
+    @property
+    def is_within_grain(self) -> bool:
+        """Whether ``at`` is beyond the target, and by no difference."""
+        return bool(self.margin) and not is_difference(self.margin, self.grain)
+
 
 @dataclass(frozen=True, slots=True)
 class BreakEven:
@@ -155,7 +159,7 @@ class BreakEven:
     """
 
     asked: AskedAbout
-    varied: Varied
+    varied: Input
     target: Target
     low: Value
     high: Value
@@ -215,7 +219,7 @@ def break_even(
     best = max(places, key=lambda place: place.margin)
     return BreakEven(
         asked=trials.asked,
-        varied=Varied.of(input_),
+        varied=input_,
         target=target,
         low=search.value(places[0]),
         high=search.value(places[-1]),
@@ -298,9 +302,7 @@ class _Search:
 
     def _try(self, amount: Fraction, *, grain: bool) -> Trial:
         self.tried += not grain
-        return self._trials.attempt(
-            {self._input.path: self._input.raw(self._input.write(amount))}, grain=grain
-        )
+        return self._trials.attempt(self._input.entering(self._input.write(amount)), grain=grain)
 
 
 def _no_figure(target: Target, asked: AskedAbout) -> Unanswerable:

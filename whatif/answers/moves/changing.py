@@ -25,7 +25,7 @@ from whatif.answers.gains import NO_GRAIN, Gains, grain_of, is_difference
 from whatif.answers.limits import HeldBack
 from whatif.answers.meters.reading import gaps_read
 from whatif.answers.money import MoneyFigures
-from whatif.answers.moves.inputs import Input, Unanswerable, Value, resolved_of
+from whatif.answers.moves.inputs import Unanswerable, Value, resolved_of
 from whatif.plan.build import plans_of
 from whatif.plan.model import Plan, in_money
 from whatif.study.check.check import Checked, check
@@ -278,8 +278,3 @@ def _below_reference(
 def _of_any(problem: Problem, scenario: str) -> Problem:
     """A problem of the scenario in which values are tried has no other place than these."""
     return replace(problem, scenario=None) if problem.scenario == scenario else problem
-
-
-def value_changes(input_: Input, text: str) -> dict[Path, Raw]:
-    """The change that entering a text makes."""
-    return {input_.path: input_.raw(text)}

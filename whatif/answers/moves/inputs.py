@@ -198,6 +198,10 @@ class Input:
         """What the file holds for a typed text."""
         return self.key.kind.typed(text)
 
+    def entering(self, text: str) -> dict[Path, Raw]:
+        """The change that entering a text makes."""
+        return {self.path: self.raw(text)}
+
     def value(self, text: str) -> Value:
         """A typed text with its number; raises `Unanswerable` where it is no number."""
         amount = self.read(text)
@@ -221,6 +225,21 @@ class Input:
         if dimension is None or self.read(text) is None:
             return self
         return replace(self, unit=parse(text, dimension).unit)
+
+    def told_in(self, units: str) -> Input:
+        """The same, what holds now in "metric" or "inch"; itself in another word, or without."""
+        text = self._turned(self.now_text, units)
+        return self if text is None else replace(self, now=self.raw(text)).in_unit_of(text)
+
+    def value_told_in(self, value: Value, units: str) -> Value:
+        """A value in these units."""
+        text = self._turned(value.text, units)
+        return value if text is None else self.in_unit_of(text).value(text)
+
+    def _turned(self, text: str, units: str) -> str | None:
+        if units not in ("metric", "inch") or not text:
+            return None
+        return self.key.kind.in_units(self.raw(text), units)
 
     def allows(self, text: str) -> bool:
         """Whether a typed text is allowed for the key, other values aside."""

@@ -62,8 +62,6 @@ class Effect:
     """What an input does to the gain.
 
     Attributes:
-        label: its name on the sheet, with the thing's id where there are several.
-        name, thing: the same apart, "load" and "body"; ``thing`` is "" where there is none.
         assumed: whether nobody has said its value, be it a default or one that was
             assumed when it was added: what to go and measure.
         down, up: the input a tenth smaller and larger (counts: by one); None where that is not
@@ -71,16 +69,18 @@ class Effect:
         most: size of the larger change that is a difference; 0 where neither is.
     """
 
-    key: str
-    label: str
-    name: str
-    thing: str
-    now: Value
-    origin: str
+    input: Input
     assumed: bool
     down: Side | None
     up: Side | None
     most: float
+
+    @property
+    def now(self) -> Value:
+        """What holds now."""
+        now = self.input.now_value
+        assert now is not None  # or it would not be among the inputs that are moved
+        return now
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,6 +97,11 @@ class Ranking:
     asked: AskedAbout
     effects: tuple[Effect, ...]
     assumed_nothing: _Nothing
+
+    @property
+    def moving(self) -> tuple[Effect, ...]:
+        """Those that make a difference."""
+        return tuple(effect for effect in self.effects if effect.most)
 
 
 def _nobody(found: Ranking) -> None:
@@ -156,17 +161,10 @@ def _movable(checked: Checked, scenario: str) -> Iterator[tuple[Path, Key]]:
 
 
 def _effect(trials: Trials, base: Trial, input_: Input, resolved: Resolved) -> Effect:
-    now = input_.now_value
-    assert now is not None  # or it would not be among the inputs that are moved
     down, up = (_side(trials, base, input_, times) for times in (-1, 1))
     sides = [side for side in (down, up) if side is not None and side.is_difference]
     return Effect(
-        key=input_.dotted,
-        label=input_.label,
-        name=input_.key.label,
-        thing=input_.path[1] if len(input_.path) > 2 else "",
-        now=now,
-        origin=input_.origin,
+        input=input_,
         assumed=resolved.origin(*input_.path).is_assumed,
         down=down,
         up=up,
@@ -185,7 +183,7 @@ def _side(trials: Trials, base: Trial, input_: Input, times: int) -> Side | None
     text = input_.write(moved)
     if moved == amount or not input_.allows(text):
         return None
-    changes = {input_.path: input_.raw(text)}
+    changes = input_.entering(text)
     first = trials.attempt(changes, grain=False)
     value = input_.value(text)
     if first.problem:

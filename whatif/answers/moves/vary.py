@@ -13,7 +13,6 @@ from whatif.answers.moves.changing import (
     Trial,
     Trials,
     betters,
-    value_changes,
 )
 from whatif.answers.moves.inputs import Input, Unanswerable, Value, find_input
 from whatif.answers.progress import Told
@@ -22,33 +21,11 @@ from whatif.study.raw import Path
 
 
 @dataclass(frozen=True, slots=True)
-class Varied:
-    """Which input was varied.
-
-    Attributes:
-        label: its name on the sheet.
-        now: what holds in the scenario as it stands; None where it is not given or is no number.
-        now_text: the same as it would be typed, a word such as "until done" too; "" if not given.
-        origin: "entered", "inherited from today" or "assumed".
-    """
-
-    key: str
-    label: str
-    now: Value | None
-    now_text: str
-    origin: str
-
-    @classmethod
-    def of(cls, input_: Input) -> Varied:
-        """The same of an input."""
-        return cls(input_.dotted, input_.label, input_.now_value, input_.now_text, input_.origin)
-
-
-@dataclass(frozen=True, slots=True)
 class Curve:
     """A scenario's answers over the values of one input, in the order that they were given.
 
     Attributes:
+        varied: the input, with what holds in the scenario as it stands.
         better: 1 where the last allowed value brings no less saleable output than the first, so
             that the order given is taken for the better way, else -1, the other way round; the
             next two go through the values that way.
@@ -61,7 +38,7 @@ class Curve:
     """
 
     asked: AskedAbout
-    varied: Varied
+    varied: Input
     points: tuple[Point, ...]
     better: int
     knee: int | None
@@ -88,8 +65,8 @@ class Grid:
     """
 
     asked: AskedAbout
-    down: Varied
-    across: Varied
+    down: Input
+    across: Input
     values_down: tuple[Value, ...]
     values_across: tuple[Value, ...]
     outcomes: tuple[tuple[Outcome, ...], ...]
@@ -118,14 +95,14 @@ def vary(
     tried = []
     for done, value in enumerate(asked_for):
         told(done, len(asked_for))
-        tried.append(trials.attempt(value_changes(input_, value.text)))
+        tried.append(trials.attempt(input_.entering(value.text)))
     told(len(asked_for), len(asked_for))
     better = _better(tried)
     way = [place for place, trial in enumerate(tried) if not trial.problem][::better]
     knee = _knee(tried, way)
     return Curve(
         asked=trials.asked,
-        varied=Varied.of(input_),
+        varied=input_,
         points=tuple(
             Point(value, trial.outcome) for value, trial in zip(asked_for, tried, strict=True)
         ),
@@ -163,14 +140,14 @@ def grid(
         line = []
         for j, column in enumerate(columns):
             told(i * len(columns) + j, many)
-            changes = value_changes(down, row.text) | value_changes(across, column.text)
+            changes = down.entering(row.text) | across.entering(column.text)
             line.append(trials.attempt(changes).outcome)
         outcomes.append(tuple(line))
     told(many, many)
     return Grid(
         asked=trials.asked,
-        down=Varied.of(down),
-        across=Varied.of(across),
+        down=down,
+        across=across,
         values_down=tuple(rows),
         values_across=tuple(columns),
         outcomes=tuple(outcomes),

@@ -115,9 +115,8 @@ class CurvePage(Page):
         return found if isinstance(found, CurveFound) else None
 
     def _place(self, curve: Curve) -> int:
-        values = [point.value for point in curve.points]
-        at = place_now(values, curve.varied) if self._at is None else self._at
-        return max(0, min(at, len(values) - 1))
+        at = place_now(curve) if self._at is None else self._at
+        return max(0, min(at, len(curve.points) - 1))
 
     # -- drawing -----------------------------------------------------------------------
 

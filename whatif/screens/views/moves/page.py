@@ -11,7 +11,6 @@ from whatif.screens.views.view import Look, ViewHost, not_yet
 from whatif.session.calculate.questions import NoAnswer
 from whatif.session.calculate.requests import Question
 from whatif.study.raw import Path
-from whatif.telling.moves import now_in
 from whatif.telling.problems import refusal_words
 
 RANGE_FORM = "FROM..TO or FROM..TO..STEP"
@@ -101,7 +100,8 @@ class InputChoice:
             if offer.path != other
         }
         things = {
-            key: f"{offer.label}   {now_in(offer, look.units)}" for key, offer in inputs.items()
+            key: f"{offer.label}   {offer.told_in(look.units).now_text}"
+            for key, offer in inputs.items()
         }
 
         def take(key: str) -> None:

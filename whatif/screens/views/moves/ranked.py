@@ -35,10 +35,10 @@ class RankedPage(Page):
     def path(self, look: Look) -> Path | None:
         """Path of the input under the cursor; None where there is none."""
         shown = _effects(look)
-        return tuple(shown[self._place(shown)].key.split(".")) if shown else None
+        return shown[self._place(shown)].input.path if shown else None
 
     def _place(self, shown: tuple[Effect, ...]) -> int:
-        return next((i for i, effect in enumerate(shown) if effect.key == self._key), 0)
+        return next((i for i, effect in enumerate(shown) if effect.input.dotted == self._key), 0)
 
     @override
     def question(self, look: Look) -> RankingOf | None:
@@ -53,13 +53,13 @@ class RankedPage(Page):
         shown = _effects(look)
         if shown:
             at = max(0, min(self._place(shown) + _MOVES[key], len(shown) - 1))
-            self._key = shown[at].key
+            self._key = shown[at].input.dotted
         return True
 
     @override
     def touch(self, spot: str, look: Look, host: ViewHost) -> bool:
         """A click on a line goes there."""
-        if spot not in {effect.key for effect in _effects(look)}:
+        if spot not in {effect.input.dotted for effect in _effects(look)}:
             return False
         self._key = spot
         return True
@@ -116,7 +116,7 @@ def _line(effect: Effect, width: int, most: float, *, chosen: bool) -> SpanRow:
     loss, gain = pull(effect)
     left, right = (_cells(each, most, bar) for each in (loss, gain))
     assumed = "~assumed" if effect.assumed else ""
-    spot = effect.key
+    spot = effect.input.dotted
     if not effect.most:
         nothing = "no difference".center(2 * bar + 1)
         middle = [Span(nothing[: 2 * bar + 1], "dim", spot)]
@@ -127,7 +127,7 @@ def _line(effect: Effect, width: int, most: float, *, chosen: bool) -> SpanRow:
             left_in(_GAIN * right, bar, "gain", spot),
         ]
     return row(
-        left_in(f"{'>' if chosen else ' '}{effect.label}", label, tone, spot),
+        left_in(f"{'>' if chosen else ' '}{effect.input.label}", label, tone, spot),
         right_in(effect.now.text, _NOW, "dim", spot),
         right_in(side_text(effect.down), _SIDE, "plain", spot),
         Span(" ", spot=spot),
