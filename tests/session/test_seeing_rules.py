@@ -14,7 +14,8 @@ from small_study import STUDY
 
 from whatif.answers.compare import Answer, Comparison, compare
 from whatif.answers.per import Per, answer_per, weeks_in
-from whatif.screens.widgets.columns import LEAST, LEAST_LABEL, apart, cut, fitted, shorter
+from whatif.screens.widgets.columns import LEAST, LEAST_LABEL, apart, fitted, shorter
+from whatif.screens.widgets.drawing import cut
 from whatif.session.calculate.memory import Memory
 from whatif.session.column_text import column_text, is_column, pasting, write_new
 from whatif.session.session import Session

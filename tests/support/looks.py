@@ -18,8 +18,8 @@ from whatif.screens.desk.host import DeskHost
 from whatif.screens.desk.painting import strip_room
 from whatif.screens.desk.state import DeskState
 from whatif.screens.views.all import VIEWS
-from whatif.screens.views.drawing import SpanRow
 from whatif.screens.views.view import Look, View, ViewHost
+from whatif.screens.widgets.drawing import SpanRow
 from whatif.screens.widgets.strip import strip_height
 from whatif.session.calculate.requests import Question, Reply, Request
 from whatif.session.session import Session

@@ -15,7 +15,7 @@ from textual.widgets import Footer, Input, Static
 from textual.worker import get_current_worker
 
 from whatif.screens.dialogs.texts import ReadText
-from whatif.screens.widgets.columns import wrapped
+from whatif.screens.widgets.drawing import wrapped
 from whatif.session.calculate.memory import Memory
 from whatif.session.first_study import FirstStudy, first_study
 from whatif.study.first.questions import QUESTIONS, FirstQuestion, is_known

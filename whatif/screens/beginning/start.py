@@ -17,7 +17,7 @@ from textual.widgets.option_list import Option
 
 from whatif.screens.dialogs.ask import AskLine
 from whatif.screens.dialogs.texts import ReadText
-from whatif.screens.widgets.columns import cut
+from whatif.screens.widgets.drawing import cut
 from whatif.session.kept.recovery import Left
 from whatif.session.kept.state import recent
 from whatif.session.opened import Demo, demos, unnamed

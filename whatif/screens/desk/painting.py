@@ -7,7 +7,7 @@ from rich.cells import cell_len
 from whatif.answers.compare import Answer
 from whatif.screens.desk.calculation import Calculation
 from whatif.screens.desk.state import DeskState
-from whatif.screens.widgets.columns import cut, wrapped
+from whatif.screens.widgets.drawing import cut, wrapped
 from whatif.screens.widgets.sheet import SheetState
 from whatif.screens.widgets.strip import NO_ANSWER, WAITING, Room, StripState, room_for
 from whatif.screens.widgets.tree import TreeState, branches

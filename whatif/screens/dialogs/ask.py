@@ -12,7 +12,7 @@ from textual.widgets import Input, Static
 from typing_extensions import override
 
 from whatif.screens.dialogs.dialog import Dialog, Ending, take_or_back
-from whatif.screens.widgets.columns import wrapped
+from whatif.screens.widgets.drawing import wrapped
 from whatif.session.things import Judged
 
 _WIDEST, _AROUND = 76, 4

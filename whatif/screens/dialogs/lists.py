@@ -17,7 +17,7 @@ from typing_extensions import override
 
 from whatif.screens.dialogs.dialog import Dialog, take_or_back
 from whatif.screens.views.view import View
-from whatif.screens.widgets.columns import cut, wrapped
+from whatif.screens.widgets.drawing import cut, wrapped
 
 _ROOM = 70
 """Cells of a row where the terminal is wide enough for the whole dialog."""

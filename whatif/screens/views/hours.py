@@ -11,7 +11,8 @@ from whatif.answers.cautions import Danger
 from whatif.answers.indicators import KEYS, Indicator, indicators
 from whatif.answers.shares import Scope, Share, seen, shares, stacked
 from whatif.answers.states import IN_CYCLE, NIGHT, RESTING, StateRow
-from whatif.screens.views.drawing import (
+from whatif.screens.views.view import Look, View, ViewHost, caution_rows, no_figures
+from whatif.screens.widgets.drawing import (
     Span,
     SpanRow,
     Tone,
@@ -21,7 +22,6 @@ from whatif.screens.views.drawing import (
     right_in,
     row,
 )
-from whatif.screens.views.view import Look, View, ViewHost, caution_rows, no_figures
 from whatif.telling.amounts import rounded, signed
 from whatif.telling.table import SIGNS_IN_WORDS, STATES_IN_WORDS, indicator_words, number
 

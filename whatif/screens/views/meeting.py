@@ -8,8 +8,8 @@ from rich.cells import cell_len
 from typing_extensions import override
 
 from whatif.answers.cautions import Danger
-from whatif.screens.views.drawing import Span, SpanRow, Tone, paragraph, row
 from whatif.screens.views.view import Look, View, ViewHost, caution_rows, no_answer
+from whatif.screens.widgets.drawing import Span, SpanRow, Tone, paragraph, row
 from whatif.telling.meeting import Headline, headline
 
 _TONES: dict[str, Tone] = {"gain": "gain", "loss": "loss", "none": "title"}

@@ -9,8 +9,8 @@ from typing_extensions import override
 
 from whatif.answers.gains import is_difference
 from whatif.answers.meters.metered import Metered
-from whatif.screens.views.drawing import Span, SpanRow, Tone, left_in, paragraph, right_in, row
 from whatif.screens.views.view import Look, View, ViewHost, column_titles, not_yet
+from whatif.screens.widgets.drawing import Span, SpanRow, Tone, left_in, paragraph, right_in, row
 from whatif.session.calculate.questions import MetersOfStudy
 from whatif.session.calculate.requests import Question
 from whatif.telling.meters import NO_METERS, gap_in_words, shares_line

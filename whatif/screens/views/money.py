@@ -8,8 +8,8 @@ from typing_extensions import override
 
 from whatif.answers.cautions import Danger
 from whatif.answers.compare import Answer
-from whatif.screens.views.drawing import Span, SpanRow, Tone, left_in, paragraph, right_in, row
 from whatif.screens.views.view import Look, View, ViewHost, caution_rows, no_answer
+from whatif.screens.widgets.drawing import Span, SpanRow, Tone, left_in, paragraph, right_in, row
 from whatif.telling.amounts import grouped
 from whatif.telling.money import (
     BACK,

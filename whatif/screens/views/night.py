@@ -9,8 +9,8 @@ from typing_extensions import override
 
 from whatif.answers.night.night import Nights, NightsAfter
 from whatif.answers.night.of_study import ScenarioNights, StudyNights
-from whatif.screens.views.drawing import Span, SpanRow, Tone, left_in, paragraph, right_in, row
 from whatif.screens.views.view import Look, View, ViewHost, no_answer, not_yet
+from whatif.screens.widgets.drawing import Span, SpanRow, Tone, left_in, paragraph, right_in, row
 from whatif.session.calculate.questions import NightsOf, PalletsThatLast
 from whatif.session.calculate.requests import Question
 from whatif.telling.cautions import UNATTENDED_IN_SHORT, caution_text

@@ -6,8 +6,8 @@ from typing import ClassVar
 
 from typing_extensions import override
 
-from whatif.screens.views.drawing import Span, SpanRow, Tone, left_in, paragraph, right_in, row
 from whatif.screens.views.view import Look, View, ViewHost, no_answer
+from whatif.screens.widgets.drawing import Span, SpanRow, Tone, left_in, paragraph, right_in, row
 from whatif.telling.orders import PromisedRow, Sense, order_rows, rush_rows
 
 _TONES: dict[Sense, Tone] = {"plain": "plain", "good": "gain", "bad": "loss", "none": "dim"}

@@ -2,18 +2,14 @@
 
 from __future__ import annotations
 
-from typing import ClassVar, Protocol
+from typing import Protocol
 
-from rich.cells import cell_len
-from rich.segment import Segment
-from rich.style import Style
 from textual import events
 from textual.geometry import Region, Size
 from textual.scroll_view import ScrollView
-from textual.strip import Strip
 
-from whatif.screens.views.drawing import SpanRow
 from whatif.screens.views.view import View, ViewHost
+from whatif.screens.widgets.drawing import TONE_CLASSES, Chooses, Drawn, Presses, Spot
 
 
 class PaneHost(ViewHost, Protocol):
@@ -38,22 +34,16 @@ class PaneHost(ViewHost, Protocol):
         """Give the keys to the line of inputs."""
 
 
-class ViewPane(ScrollView, can_focus=True):
+# The scrolling comes first: a widget has the style of its first base.
+class ViewPane(ScrollView, Drawn, can_focus=True):
     """Draws a view's rows and passes keys and clicks on."""
 
-    COMPONENT_CLASSES: ClassVar[set[str]] = {
-        f"view--{tone}"
-        for tone in (
-            "title", "dim", "gain", "loss", "chosen", "accent", "caution",
-            "cutting", "serving", "waiting", "resting",
-        )
-    }  # fmt: skip
+    COMPONENT_CLASSES = TONE_CLASSES
 
     def __init__(self, host: PaneHost) -> None:
         super().__init__(id="view")
         self._host = host
         self._view: View | None = None
-        self._rows: list[SpanRow] = []
         self._kept: tuple[int, int] | None = None
         """The cursor's row and the room there was when it was last put in sight."""
 
@@ -70,11 +60,11 @@ class ViewPane(ScrollView, can_focus=True):
             self._kept = None
         self._view = view
         if view is None:
-            self._rows = []
+            self.rows = []
             return
         look = self._host.look()
-        self._rows = view.draw(look, *self.room)
-        self.virtual_size = Size(1, len(self._rows))
+        self.rows = view.draw(look, *self.room)
+        self.virtual_size = Size(1, len(self.rows))
         self._keep_in_sight(view.cursor(look), self.scrollable_content_region.height)
         self.refresh()
 
@@ -130,18 +120,20 @@ class ViewPane(ScrollView, can_focus=True):
         return True
 
     def on_click(self, event: events.Click) -> None:
-        """A click on a span with a spot is the view's."""
-        view = self._view
-        y = event.y + round(self.scroll_offset.y)
-        if view is None or not 0 <= y < len(self._rows):
-            return
-        x = 0
-        for span in self._rows[y]:
-            x += cell_len(span.text)
-            if event.x < x:
-                if span.spot and view.touch(span.spot, self._host.look(), self._host):
-                    self._host.repaint()
-                return
+        """A click presses a key, chooses a scenario, or is the view's own."""
+        spot = self.spot_at(event)
+        if spot and self._view is not None and self._clicked(self._view, spot):
+            self._host.repaint()
+
+    def _clicked(self, view: View, spot: Spot) -> bool:
+        match spot:
+            case Presses(key):
+                return view.press(key, self._host.look(), self._host)
+            case Chooses(scenario):
+                self._host.choose(scenario)
+                return True
+            case str():
+                return view.touch(spot, self._host.look(), self._host)
 
     def on_mouse_scroll_down(self, event: events.MouseScrollDown) -> None:
         """The view first; what it does not take scrolls."""
@@ -166,19 +158,3 @@ class ViewPane(ScrollView, can_focus=True):
             event.stop()
             event.prevent_default()
             self._host.repaint()
-
-    # -- drawing -----------------------------------------------------------------------
-
-    def render_line(self, y: int) -> Strip:
-        """One row."""
-        width = self.size.width
-        at = y + round(self.scroll_offset.y)
-        if at >= len(self._rows):
-            return Strip.blank(width, self.rich_style)
-        segments = [Segment(span.text, self._style(span.tone)) for span in self._rows[at]]
-        return Strip(segments).adjust_cell_length(width, self.rich_style)
-
-    def _style(self, tone: str) -> Style:
-        if tone == "plain":
-            return self.rich_style
-        return self.get_component_rich_style(f"view--{tone}")

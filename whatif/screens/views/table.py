@@ -8,9 +8,8 @@ from typing_extensions import override
 
 from whatif.answers.cautions import Danger
 from whatif.answers.on_table import OnTable, Pairing, pairings
-from whatif.screens.views.drawing import Span, SpanRow, Tone, beside, left_in, paragraph, row
 from whatif.screens.views.view import Look, View, ViewHost, caution_rows, no_answer, not_yet
-from whatif.screens.widgets.columns import cut
+from whatif.screens.widgets.drawing import Span, SpanRow, Tone, beside, cut, left_in, paragraph, row
 from whatif.session.calculate.questions import OnTableOf
 from whatif.session.calculate.requests import Question
 from whatif.telling.fit import HOLDS, Sign, caption, changes_told, drawn, limits_told, verdict

@@ -10,8 +10,8 @@ from rich.cells import cell_len
 
 from whatif.answers.cautions import Danger, to_be_read
 from whatif.answers.compare import Answer
-from whatif.screens.views.drawing import Span, SpanRow, paragraph, right_in
 from whatif.screens.widgets.columns import Columns, apart
+from whatif.screens.widgets.drawing import Span, SpanRow, paragraph, right_in
 from whatif.session.calculate.requests import Question
 from whatif.session.sheet import AS_TYPED, result_units
 from whatif.study.check.check import Checked

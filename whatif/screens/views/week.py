@@ -4,24 +4,25 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import ClassVar
+from typing import ClassVar, get_args
 
 from typing_extensions import override
 
+from whatif.answers.states import IN_CYCLE, STATE_ROWS, StateFamily
 from whatif.answers.week import Week
 from whatif.cell.model import DAY, WEEK
-from whatif.screens.views.drawing import (
+from whatif.screens.views.view import Look, View, ViewHost, no_answer, not_yet
+from whatif.screens.widgets.drawing import (
     Span,
     SpanRow,
+    Tone,
     block,
     left_in,
     paragraph,
     right_in,
     row,
-    tone_of,
+    wrapped,
 )
-from whatif.screens.views.view import Look, View, ViewHost, no_answer, not_yet
-from whatif.screens.widgets.columns import wrapped
 from whatif.session.calculate.questions import NoAnswer, WeekOf
 from whatif.session.calculate.requests import Question
 from whatif.telling.week.lanes import (
@@ -43,6 +44,7 @@ from whatif.telling.week.lanes import (
     opened_at_first,
     words,
 )
+from whatif.telling.week.signs import CUTS_MOST
 from whatif.telling.week.window import Window, length_text, stretch_text, whole_week
 from whatif.telling.week.words import luck_words, machine_name
 
@@ -384,8 +386,27 @@ def _signs(lane: Lane, signs: str, place: int, cursor: int | None) -> Sequence[S
     return [
         Span(
             block(sign),
-            "chosen" if column == cursor else tone_of(lane.of, sign),
+            "chosen" if column == cursor else _tone(lane.of, sign),
             f"{place}@{column}",
         )
         for column, sign in enumerate(signs)
     ]
+
+
+_MACHINE = {row.letter: row.family for row in STATE_ROWS.values()}
+_MACHINE[CUTS_MOST] = STATE_ROWS[IN_CYCLE].family
+
+_TONES: dict[Of, dict[Tone, str]] = {
+    Of.PEOPLE: {"serving": "0123456789*", "resting": "b>."},
+    Of.PERSON: {"serving": "lap!", "waiting": "_", "resting": "b."},
+    Of.MACHINE: {
+        family: "".join(letter for letter, of in _MACHINE.items() if of == family)
+        for family in get_args(StateFamily)
+    },
+    Of.LOADED: {"cutting": "123456789*", "resting": "."},
+    Of.PALLET: {"cutting": "#", "serving": "lcir", "waiting": "fhwe_", "resting": "b."},
+}
+
+
+def _tone(of: Of, sign: str) -> Tone:
+    return next(tone for tone, signs in _TONES[of].items() if sign in signs)

@@ -10,6 +10,8 @@ from textual import events
 from textual.message import Message
 from textual.widget import Widget
 
+from whatif.screens.widgets.drawing import cut
+
 NARROW, WIDE = 17, 24
 """Cells of a column that nobody has made wider or narrower: at least, and at most."""
 
@@ -92,14 +94,6 @@ def fitted(
     return Columns(label, column, visible, first, count)
 
 
-def cut(text: str, width: int) -> str:
-    """A text of exactly ``width`` cells, its end marked where it was too long."""
-    text = text.replace("\n", " ")
-    if cell_len(text) > width:
-        return set_cell_size(text, max(0, width - 1)) + "…" if width > 0 else ""
-    return set_cell_size(text, width)
-
-
 def shorter(text: str, width: int) -> str:
     """Sides that are too long for ``width`` cells with their one unit only at the end."""
     if cell_len(text) <= width:
@@ -178,25 +172,6 @@ def _tail(text: str, width: int) -> str:
             break
         end = sign + end
     return end
-
-
-def right(text: str, width: int) -> str:
-    """A text at the right of ``width`` cells."""
-    text = cut(text, width) if cell_len(text) > width else text
-    return " " * (width - cell_len(text)) + text
-
-
-def wrapped(text: str, width: int, lines: int) -> list[str]:
-    """A text in so many lines, broken between words; the last takes the rest."""
-    found: list[str] = []
-    words = text.split(" ")
-    while words and len(found) < lines - 1:
-        line = words.pop(0)
-        while words and cell_len(f"{line} {words[0]}") <= width:
-            line += f" {words.pop(0)}"
-        found.append(line)
-    found.append(" ".join(words))
-    return found + [""] * (lines - len(found))
 
 
 class DraggedColumns(Widget):

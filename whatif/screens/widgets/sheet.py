@@ -4,17 +4,25 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from typing import ClassVar, Protocol
+from typing import Protocol
 
-from rich.segment import Segment
-from rich.style import Style
 from textual import events
 from textual.geometry import Region, Size
 from textual.scroll_view import ScrollView
 from textual.strip import Strip
 from typing_extensions import override
 
-from whatif.screens.widgets.columns import Columns, DraggedColumns, cut, right, shorter
+from whatif.screens.widgets.columns import Columns, DraggedColumns, shorter
+from whatif.screens.widgets.drawing import (
+    TONE_CLASSES,
+    Span,
+    SpanRow,
+    Tone,
+    left_in,
+    right,
+    row,
+    strip_of,
+)
 from whatif.session.sheet import Heading, Line, Row
 from whatif.study.raw import Path
 from whatif.telling.sheet_cell import Mark, SheetCell
@@ -106,15 +114,7 @@ class SheetState:
 class Sheet(ScrollView, DraggedColumns, can_focus=True):
     """Rows of inputs, columns of scenarios, a cursor. Says what was asked; changes nothing."""
 
-    COMPONENT_CLASSES: ClassVar[set[str]] = {
-        "sheet--heading",
-        "sheet--cursor",
-        "sheet--cursor-row",
-        "sheet--inherited",
-        "sheet--assumed",
-        "sheet--unused",
-        "sheet--wrong",
-    }
+    COMPONENT_CLASSES = TONE_CLASSES
 
     def __init__(self, host: SheetHost) -> None:
         super().__init__(id="sheet")
@@ -207,64 +207,52 @@ class Sheet(ScrollView, DraggedColumns, can_focus=True):
 
     # -- drawing -----------------------------------------------------------------------
 
+    @override
     def render_line(self, y: int) -> Strip:
-        """One row."""
         state = self._state
-        width = self.size.width
         at = y + round(self.scroll_offset.y)
-        if state is None or not state.rows or at >= (2 if state.single else len(state.rows)):
-            said = state.empty if state is not None and not state.rows and y == 0 else ""
-            return Strip([Segment(cut(said, width), self.rich_style)])
-        row = state.at(at)
-        found = state.rows[row]
-        here = row == state.row
-        if state.single and at and isinstance(found, Heading):
-            return Strip([Segment(" " * width, self.rich_style)])  # the line above is it
-        segments = (
-            self._heading(state, found, here=here)
-            if isinstance(found, Heading)
-            else self._line(state, found, here=here)
-        )
-        return Strip(segments).adjust_cell_length(width, self.rich_style)
+        if state is None or not state.rows:
+            said = state.empty if state is not None and y == 0 else ""
+            return strip_of(self, row(said))
+        if at >= (2 if state.single else len(state.rows)):
+            return strip_of(self, ())
+        place = state.at(at)
+        found, here = state.rows[place], place == state.row
+        if isinstance(found, Line):
+            return strip_of(self, _line(state, found, here=here))
+        if state.single and at:
+            return strip_of(self, ())  # the line above is it
+        return strip_of(self, _heading(state, found, self.size.width, here=here))
 
-    def _style(self, name: str) -> Style:
-        return self.get_component_rich_style(f"sheet--{name}")
 
-    def _heading(self, state: SheetState, heading: Heading, *, here: bool) -> list[Segment]:
-        style = self._style("cursor-row" if here else "heading")
-        sign = "+" if heading.place in state.folded else "-"
-        note = state.heading_note(heading)
-        text = f"{'>' if here else ' '}{sign} {heading.title}" + (f"  ({note})" if note else "")
-        return [Segment(cut(text, self.size.width), style)]
+def _heading(state: SheetState, heading: Heading, width: int, *, here: bool) -> SpanRow:
+    sign = "+" if heading.place in state.folded else "-"
+    note = state.heading_note(heading)
+    text = f"{'>' if here else ' '}{sign} {heading.title}" + (f"  ({note})" if note else "")
+    return row(left_in(text, width, "bold" if here else "title"))
 
-    def _line(self, state: SheetState, line: Line, *, here: bool) -> list[Segment]:
-        columns = state.columns
-        label = cut(f"{'>' if here else ' '}   {line.label}", columns.label)
-        segments = [Segment(label, self._style("cursor-row") if here else self.rich_style)]
-        for place in columns.visible:
-            cell = state.cell(state.ids[place], line.path)
-            chosen = here and place == state.column
-            value = self._value(cell, columns.width - 1, chosen=chosen)
-            segments += [Segment(" ", self.rich_style), value]
-        return segments
 
-    def _value(self, cell: SheetCell, width: int, *, chosen: bool) -> Segment:
-        mark = cell.mark.value if cell.exists else " "
-        unused = "-" if cell.unused and cell.exists else " "
-        text = right(shorter(cell.text, width - 5), width - 5)
-        # Brackets tell the chosen value without colour.
-        text = f"[{text}]" if chosen else f" {text} "
-        return Segment(f"{text} {mark}{unused}", self._value_style(cell, chosen=chosen))
+def _line(state: SheetState, line: Line, *, here: bool) -> SpanRow:
+    columns = state.columns
+    label = f"{'>' if here else ' '}   {line.label}"
+    spans = [left_in(label, columns.label, "bold" if here else "plain")]
+    for place in columns.visible:
+        cell = state.cell(state.ids[place], line.path)
+        chosen = here and place == state.column
+        spans += [Span(" "), _value(cell, columns.width - 1, chosen=chosen)]
+    return tuple(spans)
 
-    def _value_style(self, cell: SheetCell, *, chosen: bool) -> Style:
-        if chosen:
-            return self._style("cursor")
-        if cell.mark is Mark.WRONG:
-            return self._style("wrong")
-        if cell.unused:
-            return self._style("unused")
-        if cell.mark is Mark.INHERITED:
-            return self._style("inherited")
-        if cell.mark is Mark.ASSUMED:
-            return self._style("assumed")
-        return self.rich_style
+
+def _value(cell: SheetCell, width: int, *, chosen: bool) -> Span:
+    mark = cell.mark.value if cell.exists else " "
+    unused = "-" if cell.unused and cell.exists else " "
+    text = right(shorter(cell.text, width - 5), width - 5)
+    # Brackets tell the chosen value without colour.
+    text = f"[{text}]" if chosen else f" {text} "
+    tone = _TONES.get(cell.mark, "plain")
+    if cell.unused and cell.mark is not Mark.WRONG:
+        tone = "unused"
+    return Span(f"{text} {mark}{unused}", "chosen" if chosen else tone)
+
+
+_TONES: dict[Mark, Tone] = {Mark.WRONG: "loss", Mark.INHERITED: "dim", Mark.ASSUMED: "assumed"}

@@ -2,22 +2,27 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from enum import IntEnum
-from typing import ClassVar
 
-from rich.segment import Segment
-from rich.style import Style
 from textual import events
 from textual.message import Message
-from textual.strip import Strip
 from typing_extensions import override
 
 from whatif.answers.compare import Answer
 from whatif.answers.per import Per, answer_per
-from whatif.screens.widgets.columns import Columns, DraggedColumns, apart, cut, right, wrapped
-from whatif.telling.orders import Sense
+from whatif.screens.widgets.columns import Columns, DraggedColumns, apart
+from whatif.screens.widgets.drawing import (
+    SENSES,
+    Drawn,
+    Span,
+    SpanRow,
+    left_in,
+    right_in,
+    row,
+    wrapped,
+)
 from whatif.telling.strip import (
     BAR_FULL,
     CLAIMED,
@@ -34,43 +39,39 @@ from whatif.telling.table import NOTHING
 WAITING = "..."
 NO_ANSWER = NOTHING
 NO_FIGURES = "No figures before the problems of the file are put right: F3 lists them."
-_STYLES: dict[Sense, str] = {"good": "gain", "bad": "loss", "none": "dim"}
-"""How a text is coloured; sign and words tell the same without colour."""
 
 
 class Room(IntEnum):
-    """How much of the strip there is room for; beside a view only the gain and what limits."""
+    """How much of the strip there is room for, by the screen's lines from which there is.
+
+    So many rows of the sheet are left; beside a view there are only the gain and what limits.
+    """
 
     LEAST = 0
-    SHORT = 1
-    LOW = 2
-    HIGH = 3
+    SHORT = 13
+    LOW = 18
+    HIGH = 30
 
 
-_FROM_LINES = {Room.HIGH: 30, Room.LOW: 18, Room.SHORT: 13}
-"""The screen's lines from which there is so much room, so that rows of the sheet are left."""
-
-
-_SENTENCE_LINES = {Room.LEAST: 0, Room.SHORT: 1, Room.LOW: 1, Room.HIGH: 2}
+_SHOWN = {Room.LEAST: (LEAST, 0), Room.SHORT: (SHORT, 1), Room.LOW: (LOW, 1), Room.HIGH: (HIGH, 2)}
+"""The rows for which there is room, and the lines of the chosen scenario's sentence."""
 
 
 def room_for(lines: int) -> Room:
     """How much of the strip a screen of so many lines has room for."""
-    return next((room for room, least in _FROM_LINES.items() if lines >= least), Room.LEAST)
+    return max(room for room in Room if room <= lines)
 
 
-def strip_rows(answers: list[Answer], room: Room) -> tuple[StripRow, ...]:
+def strip_rows(answers: Collection[Answer], room: Room) -> tuple[StripRow, ...]:
     """The rows to show; what is claimed only where somebody claims something beside a model."""
-    rows = {Room.LEAST: LEAST, Room.SHORT: SHORT, Room.LOW: LOW, Room.HIGH: HIGH}[room]
-    if room is Room.LEAST:
-        return rows
+    rows, _ = _SHOWN[room]
     both = any(answer.claimed is not None and answer.figures is not None for answer in answers)
-    return (*rows, CLAIMED) if both else rows
+    return (*rows, CLAIMED) if both and room is not Room.LEAST else rows
 
 
-def strip_height(answers: list[Answer], room: Room) -> int:
+def strip_height(answers: Collection[Answer], room: Room) -> int:
     """Lines of the whole strip: titles, rows, and the chosen scenario's sentence."""
-    return 1 + len(strip_rows(answers, room)) + _SENTENCE_LINES[room]
+    return 1 + len(strip_rows(answers, room)) + _SHOWN[room][1]
 
 
 def bar(gain: float | None, width: int) -> str:
@@ -113,18 +114,8 @@ class StripState:
     hidden: int = 0
 
 
-class ResultStrip(DraggedColumns):
+class ResultStrip(Drawn, DraggedColumns):
     """Titles, gains with bars, hours, demand, people, limits and fit of each scenario."""
-
-    COMPONENT_CLASSES: ClassVar[set[str]] = {
-        "strip--title",
-        "strip--chosen",
-        "strip--label",
-        "strip--gain",
-        "strip--loss",
-        "strip--dim",
-        "strip--sentence",
-    }
 
     class Chosen(Message):
         """A scenario's column was clicked."""
@@ -136,7 +127,6 @@ class ResultStrip(DraggedColumns):
     def __init__(self) -> None:
         super().__init__(id="strip")
         self._state: StripState | None = None
-        self._rows: tuple[StripRow, ...] = ()
 
     @property
     @override
@@ -144,14 +134,23 @@ class ResultStrip(DraggedColumns):
         return None if self._state is None else self._state.columns
 
     def show(self, state: StripState) -> None:
-        """Draw a state."""
+        """Draw a state: titles, the rows, and the chosen scenario's sentence."""
         self._state = state
-        answers = list(state.answers.values())
-        self._rows = strip_rows(answers, state.room)
+        answers = state.answers.values()
+        self.rows = [
+            _titles(state),
+            *(_row(state, line) for line in strip_rows(answers, state.room)),
+            *_sentence(state, self.size.width),
+        ]
         height = strip_height(answers, state.room)
         if self.styles.height is None or self.styles.height.value != height:
             self.styles.height = height
         self.refresh()
+
+    def on_resize(self) -> None:
+        """Draw it in its new width."""
+        if self._state is not None:
+            self.show(self._state)
 
     def on_click(self, event: events.Click) -> None:
         """A click chooses the column."""
@@ -160,67 +159,42 @@ class ResultStrip(DraggedColumns):
             if column is not None:
                 self.post_message(self.Chosen(column))
 
-    def render_line(self, y: int) -> Strip:
-        """One line: titles first, then the rows, then the chosen scenario's sentence."""
-        state = self._state
-        width = self.size.width
-        if state is None:
-            return Strip.blank(width)
-        if y == 0:
-            segments = self._title_segments(state)
-        elif y <= len(self._rows):
-            segments = self._row_segments(state, self._rows[y - 1])
-        else:
-            segments = self._sentence_segments(state, y - 1 - len(self._rows), width)
-        return Strip(segments).adjust_cell_length(width, self.rich_style)
 
-    def _style(self, name: str) -> Style:
-        return self.get_component_rich_style(f"strip--{name}")
+def _titles(state: StripState) -> SpanRow:
+    columns = state.columns
+    more = columns.count - len(columns.visible)
+    said = [f"{more} more < >"] if more else []
+    said += [f"{state.hidden} hidden: H"] if state.hidden else []
+    spans = [left_in(" " + ", ".join(said), columns.label, "dim")]
+    titles = apart([state.titles[i] for i in columns.visible], columns.width - 3)
+    for place, title in zip(columns.visible, titles, strict=True):
+        chosen = place == state.cursor
+        text = f">{title}<" if chosen else f" {title} "
+        spans += [Span(" "), right_in(text, columns.width - 1, "chosen" if chosen else "bold")]
+    return tuple(spans)
 
-    def _title_segments(self, state: StripState) -> list[Segment]:
-        columns = state.columns
-        more = columns.count - len(columns.visible)
-        said = [f"{more} more < >"] if more else []
-        said += [f"{state.hidden} hidden: H"] if state.hidden else []
-        segments = [Segment(cut(" " + ", ".join(said), columns.label), self._style("dim"))]
-        room = columns.width - 3
-        titles = apart([state.titles[i] for i in columns.visible], room)
-        for place, title in zip(columns.visible, titles, strict=True):
-            chosen = place == state.cursor
-            text = f">{title}<" if chosen else f" {title} "
-            style = self._style("chosen" if chosen else "title")
-            segments += [
-                Segment(" ", self.rich_style),
-                Segment(right(text, columns.width - 1), style),
-            ]
-        return segments
 
-    def _row_segments(self, state: StripState, row: StripRow) -> list[Segment]:
-        columns = state.columns
-        segments = [Segment(cut(row.label, columns.label), self._style("label"))]
-        for place in columns.visible:
-            id_ = state.ids[place]
-            answer = state.answers.get(id_)
-            segments.append(Segment(" ", self.rich_style))
-            width = columns.width - 1
-            if answer is None:
-                blank = right("" if row.bar else state.blank, width)
-                segments.append(Segment(blank, self._style("dim")))
-                continue
-            said = row.said(answer_per(answer, state.per), id_ == state.reference)
-            style = self.rich_style
-            if said.sense in _STYLES:
-                style = self._style(_STYLES[said.sense])
-            text = bar(leading_gain(answer)[0], width) if row.bar else right(said.text, width)
-            segments.append(Segment(text, style))
-        return segments
+def _row(state: StripState, line: StripRow) -> SpanRow:
+    columns = state.columns
+    spans = [left_in(line.label, columns.label, "dim")]
+    for place in columns.visible:
+        id_ = state.ids[place]
+        answer = state.answers.get(id_)
+        width = columns.width - 1
+        spans.append(Span(" "))
+        if answer is None:
+            spans.append(right_in("" if line.bar else state.blank, width, "dim"))
+            continue
+        said = line.said(answer_per(answer, state.per), id_ == state.reference)
+        text = bar(leading_gain(answer)[0], width) if line.bar else said.text
+        spans.append(right_in(text, width, SENSES[said.sense]))
+    return tuple(spans)
 
-    def _sentence_segments(self, state: StripState, line: int, width: int) -> list[Segment]:
-        answer = state.answers.get(state.ids[state.cursor]) if state.ids else None
-        text = "" if answer is None else held_sentence(answer)
-        if answer is None and state.blank == NO_ANSWER:
-            text = NO_FIGURES
-        lines = wrapped(text, width, _SENTENCE_LINES[state.room])
-        # Just after the strip has been made lower it is still drawn at its old height once.
-        said = lines[line] if line < len(lines) else ""
-        return [Segment(cut(said, width), self._style("sentence"))]
+
+def _sentence(state: StripState, width: int) -> list[SpanRow]:
+    answer = state.answers.get(state.ids[state.cursor]) if state.ids else None
+    text = "" if answer is None else held_sentence(answer)
+    if answer is None and state.blank == NO_ANSWER:
+        text = NO_FIGURES
+    _, lines = _SHOWN[state.room]
+    return [row(left_in(line, width, "accent")) for line in wrapped(text, width, lines)[:lines]]

@@ -4,17 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import ClassVar
 
 from rich.cells import cell_len
-from rich.segment import Segment
 from textual import events
 from textual.message import Message
-from textual.strip import Strip
-from textual.widget import Widget
 
 from whatif.answers.compare import Answer
-from whatif.screens.widgets.columns import apart, cut, right
+from whatif.screens.widgets.columns import apart
+from whatif.screens.widgets.drawing import Chooses, Drawn, Span, SpanRow, cut, left_in, right, row
 from whatif.screens.widgets.strip import WAITING
 from whatif.study.draft import Draft
 from whatif.telling.strip import leading_gain_text
@@ -68,10 +65,8 @@ class TreeState:
     blank: str = WAITING
 
 
-class ScenarioTree(Widget):
+class ScenarioTree(Drawn):
     """The tree at the left; a click chooses a scenario."""
-
-    COMPONENT_CLASSES: ClassVar[set[str]] = {"tree--chosen", "tree--head", "tree--dim"}
 
     class Chosen(Message):
         """A scenario was clicked."""
@@ -83,61 +78,46 @@ class ScenarioTree(Widget):
     def __init__(self) -> None:
         super().__init__(id="tree")
         self._state: TreeState | None = None
-        self._cut: tuple[tuple[Branch, ...], int, list[str]] | None = None
 
     def show(self, state: TreeState) -> None:
-        """Draw a state."""
+        """Draw a state: a head, then a line a scenario, from where the chosen one is in sight."""
         self._state = state
-        self.refresh()
-
-    def _first(self, state: TreeState) -> int:
-        """The first branch drawn, so that the chosen one is in sight."""
-        room = self.size.height - 1
+        width, height = self.size
+        rooms = [max(1, width - _GAIN - 2 - cell_len(branch.strokes)) for branch in state.branches]
+        titles = apart([branch.title for branch in state.branches], rooms)
+        lines = [
+            self._line(state, branch, title, width)
+            for branch, title in zip(state.branches, titles, strict=True)
+        ]
         ids = [branch.id for branch in state.branches]
         chosen = ids.index(state.chosen) if state.chosen in ids else 0
-        return max(0, chosen - room + 1)
+        first = max(0, chosen - (height - 1) + 1)
+        self.rows = [row(left_in("scenarios", width, "dim")), *lines[first:]]
+        self.refresh()
+
+    def on_resize(self) -> None:
+        """Draw it in its new room."""
+        if self._state is not None:
+            self.show(self._state)
 
     def on_click(self, event: events.Click) -> None:
         """Choose the scenario clicked at."""
-        state = self._state
-        if state is None or event.y == 0:
-            return
-        place = self._first(state) + event.y - 1
-        if place < len(state.branches):
-            self.post_message(self.Chosen(state.branches[place].id))
+        match self.spot_at(event):
+            case Chooses(scenario):
+                self.post_message(self.Chosen(scenario))
 
-    def render_line(self, y: int) -> Strip:
-        """The head, then a branch a line."""
-        state, width = self._state, self.size.width
-        if state is None:
-            return Strip.blank(width, self.rich_style)
-        if y == 0:
-            head = self.get_component_rich_style("tree--head")
-            return Strip([Segment(cut("scenarios", width), head)])
-        place = self._first(state) + y - 1
-        if place >= len(state.branches):
-            return Strip.blank(width, self.rich_style)
-        branch = state.branches[place]
+    def _line(self, state: TreeState, branch: Branch, title: str, width: int) -> SpanRow:
         chosen = branch.id == state.chosen
-        style = self.get_component_rich_style("tree--chosen") if chosen else self.rich_style
-        sign = ">" if chosen else " "
-        name = cut(f"{sign}{branch.strokes}{self._titles(width)[place]}", width - _GAIN - 1)
-        return Strip([Segment(f"{name} {right(self._gain(state, branch.id), _GAIN)}", style)])
+        name = cut(f"{'>' if chosen else ' '}{branch.strokes}{title}", width - _GAIN - 1)
+        text = f"{name} {right(_gain(state, branch.id), _GAIN)}"
+        return row(Span(text, "chosen" if chosen else "plain", Chooses(branch.id)))
 
-    def _titles(self, width: int) -> list[str]:
-        """The titles as they are cut for their places, so that they stay apart."""
-        branches = () if self._state is None else self._state.branches
-        if self._cut is None or self._cut[:2] != (branches, width):
-            rooms = [max(1, width - _GAIN - 2 - cell_len(branch.strokes)) for branch in branches]
-            self._cut = (branches, width, apart([branch.title for branch in branches], rooms))
-        return self._cut[2]
 
-    @staticmethod
-    def _gain(state: TreeState, scenario: str) -> str:
-        if scenario == state.reference:
-            return "reference"
-        answer = state.answers.get(scenario)
-        if answer is None:
-            return state.blank
-        text = leading_gain_text(answer)
-        return "same" if text == "no difference" else text
+def _gain(state: TreeState, scenario: str) -> str:
+    if scenario == state.reference:
+        return "reference"
+    answer = state.answers.get(scenario)
+    if answer is None:
+        return state.blank
+    text = leading_gain_text(answer)
+    return "same" if text == "no difference" else text

@@ -12,9 +12,8 @@ from whatif.answers.account.account import Account, Figure
 from whatif.answers.account.explain import explain, figures
 from whatif.answers.compare import Answer, Comparison
 from whatif.screens.views.account.rows import SEES, leads, page_of, pages, section_rows
-from whatif.screens.views.drawing import Span, SpanRow, beside, left_in, paragraph, row
 from whatif.screens.views.view import Look, View, ViewHost, no_answer
-from whatif.screens.widgets.columns import cut
+from whatif.screens.widgets.drawing import Span, SpanRow, beside, cut, left_in, paragraph, row
 from whatif.telling.account.amounts import figure_in_short, figure_shown
 from whatif.telling.account.pages import (
     Reference,

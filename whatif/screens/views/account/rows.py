@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from rich.cells import cell_len
 
-from whatif.screens.views.drawing import Span, SpanRow, Tone, paragraph, row
+from whatif.screens.widgets.drawing import Span, SpanRow, Tone, paragraph, row
 from whatif.telling.account.pages import ReadLine, Reference, Section
 
 _TONES: dict[str, Tone] = {"plain": "plain", "head": "title", "dim": "dim", "wrong": "loss"}

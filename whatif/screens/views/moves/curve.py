@@ -6,9 +6,9 @@ from typing_extensions import override
 
 from whatif.answers.moves.ranges import TriedValues, first_offered, offered
 from whatif.answers.moves.vary import Curve
-from whatif.screens.views.drawing import Span, SpanRow, left_in, paragraph, right_in, row
 from whatif.screens.views.moves.page import InputChoice, Page, no_picture
 from whatif.screens.views.view import Look, ViewHost
+from whatif.screens.widgets.drawing import Span, SpanRow, left_in, paragraph, right_in, row
 from whatif.session.calculate.questions import CurveFound, CurveOf
 from whatif.study.edits import SetValue
 from whatif.study.raw import Path

@@ -6,7 +6,9 @@ from typing_extensions import override
 
 from whatif.answers.moves.ranges import TriedValues, few, offered, two_offered
 from whatif.answers.moves.vary import Grid
-from whatif.screens.views.drawing import (
+from whatif.screens.views.moves.page import InputChoice, Page, no_picture
+from whatif.screens.views.view import Look, ViewHost
+from whatif.screens.widgets.drawing import (
     Span,
     SpanRow,
     Tone,
@@ -15,8 +17,6 @@ from whatif.screens.views.drawing import (
     right_in,
     row,
 )
-from whatif.screens.views.moves.page import InputChoice, Page, no_picture
-from whatif.screens.views.view import Look, ViewHost
 from whatif.session.calculate.questions import GridOf
 from whatif.study.edits import SetValue, Together
 from whatif.telling.moves import grid_in, grid_lead, grid_now, grid_sentences, grid_text, grid_words

@@ -7,12 +7,12 @@ from typing import ClassVar
 from rich.cells import cell_len
 from typing_extensions import override
 
-from whatif.screens.views.drawing import Span, SpanRow, left_in, row
 from whatif.screens.views.moves.curve import CurvePage
 from whatif.screens.views.moves.grid import GridPage
 from whatif.screens.views.moves.page import Page
 from whatif.screens.views.moves.ranked import RankedPage
 from whatif.screens.views.view import Look, View, ViewHost, no_answer
+from whatif.screens.widgets.drawing import Span, SpanRow, left_in, row
 from whatif.session.calculate.requests import Question
 
 _OWN = frozenset({"f", "F", "o", "O", "v", "V", "y"})

@@ -6,8 +6,8 @@ from collections.abc import Callable
 
 from whatif.answers.moves.inputs import Input, Unanswerable, find_input
 from whatif.answers.moves.ranges import TriedValues, offered, span_of, usual_span
-from whatif.screens.views.drawing import SpanRow, paragraph
 from whatif.screens.views.view import Look, ViewHost, not_yet
+from whatif.screens.widgets.drawing import SpanRow, paragraph
 from whatif.session.calculate.questions import NoAnswer
 from whatif.session.calculate.requests import Question
 from whatif.study.raw import Path

@@ -5,9 +5,9 @@ from __future__ import annotations
 from typing_extensions import override
 
 from whatif.answers.moves.sensitivity import Effect, Ranking
-from whatif.screens.views.drawing import Span, SpanRow, Tone, left_in, paragraph, right_in, row
 from whatif.screens.views.moves.page import Page, no_picture
 from whatif.screens.views.view import Look, ViewHost
+from whatif.screens.widgets.drawing import Span, SpanRow, Tone, left_in, paragraph, right_in, row
 from whatif.session.calculate.questions import RankingOf
 from whatif.study.raw import Path
 from whatif.telling.moves import (

@@ -1,0 +1,192 @@
+"""Rows of spans of text, each in a tone: what every widget of the desk and every view draws.
+
+Texts are cut and wrapped by cells, and only at spaces: a space that does not break keeps a number
+and its unit together, which the wrapping of rich and Textual does not.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from itertools import zip_longest
+from typing import Final, Literal, get_args
+
+from rich.cells import cell_len, set_cell_size
+from rich.segment import Segment
+from rich.style import Style
+from textual import events
+from textual.strip import Strip
+from textual.widget import Widget
+from typing_extensions import override
+
+from whatif.answers.states import StateFamily
+from whatif.telling.orders import Sense
+from whatif.telling.week.signs import CUTS, CUTS_MOST
+
+Tone = Literal[
+    "plain", "bold", "title", "dim", "gain", "loss", "chosen", "accent", "caution",
+    "assumed", "unused", StateFamily,
+]  # fmt: skip
+"""How a span is coloured; whatever a tone tells, a sign or a word beside it tells too."""
+
+TONE_CLASSES: Final = {f"tone--{tone}" for tone in get_args(Tone) if tone != "plain"}
+"""The component classes of a widget that draws in tones."""
+
+SENSES: Final[dict[Sense, Tone]] = {"plain": "plain", "good": "gain", "bad": "loss", "none": "dim"}
+"""How what a text says is coloured."""
+
+
+@dataclass(frozen=True, slots=True)
+class Presses:
+    """A click is the same as a key of the view's own."""
+
+    key: str
+
+
+@dataclass(frozen=True, slots=True)
+class Chooses:
+    """A click chooses a scenario."""
+
+    scenario: str
+
+
+Spot = Presses | Chooses | str
+"""What a click does; a text is the view's own, "" nothing."""
+
+
+@dataclass(frozen=True, slots=True)
+class Span:
+    """A text in a tone; a click on it touches its ``spot``."""
+
+    text: str
+    tone: Tone = "plain"
+    spot: Spot = ""
+
+
+SpanRow = tuple[Span, ...]
+
+
+# -- spans and rows --------------------------------------------------------------------------
+
+
+def row(*spans: Span | str) -> SpanRow:
+    """A row of spans; plain texts may stand as they are."""
+    return tuple(Span(span) if isinstance(span, str) else span for span in spans)
+
+
+def left_in(text: str, width: int, tone: Tone = "plain", spot: Spot = "") -> Span:
+    """A text at the left of exactly ``width`` cells, its end marked where it is cut."""
+    return Span(cut(text, max(0, width)), tone, spot)
+
+
+def right_in(text: str, width: int, tone: Tone = "plain", spot: Spot = "") -> Span:
+    """A text at the right of exactly ``width`` cells."""
+    return Span(right(text, max(0, width)), tone, spot)
+
+
+def key_spans(*texts: str, tone: Tone = "dim") -> SpanRow:
+    """Texts that each begin with a key, which a click on them presses."""
+    keys = (text.split()[0] for text in texts)
+    return tuple(
+        Span(text, tone, Presses(_KEY_NAMES.get(key, key)))
+        for text, key in zip(texts, keys, strict=True)
+    )
+
+
+_KEY_NAMES = {"+": "plus", "-": "minus", "Space": "space", "Enter": "enter", "Esc": "escape"}
+
+
+def beside(column: Sequence[Span], width: int, gap: str, rows: Sequence[SpanRow]) -> list[SpanRow]:
+    """A column of ``width`` cells, a gap, and rows on its right."""
+    pairs = zip_longest(column, rows)
+    return [row(here or left_in("", width), gap, *(there or ())) for here, there in pairs]
+
+
+def paragraph(text: str, width: int, tone: Tone = "plain", indent: int = 0) -> list[SpanRow]:
+    """A text in as many rows as it needs, broken between words."""
+    lines = (line for part in text.split("\n") for line in wrap(part, max(8, width - indent)))
+    return [row(Span(" " * indent), Span(line, tone)) for line in lines]
+
+
+def window(count: int, room: int, at: int) -> range:
+    """The places of a list that are shown: all, or as many as there is room for, ``at`` midway."""
+    first = max(0, min(at - room // 2, count - room))
+    return range(first, min(count, first + room))
+
+
+class Drawn(Widget):
+    """A widget that draws rows of spans; what scrolls may have more of them than lines."""
+
+    COMPONENT_CLASSES = TONE_CLASSES
+
+    rows: Sequence[SpanRow] = ()
+
+    @override
+    def render_line(self, y: int) -> Strip:
+        at = y + round(self.scroll_offset.y)
+        return strip_of(self, self.rows[at] if at < len(self.rows) else ())
+
+    def spot_at(self, event: events.Click) -> Spot:
+        """The spot of the span that was clicked, "" where there is none."""
+        y, x = event.y + round(self.scroll_offset.y), 0
+        for span in self.rows[y] if 0 <= y < len(self.rows) else ():
+            x += cell_len(span.text)
+            if event.x < x:
+                return span.spot
+        return ""
+
+
+def strip_of(widget: Widget, spans: Iterable[Span]) -> Strip:
+    """A row in the widget's own colours, as wide as the widget."""
+
+    def style(tone: Tone) -> Style:
+        plain = widget.rich_style
+        return plain if tone == "plain" else widget.get_component_rich_style(f"tone--{tone}")
+
+    segments = [Segment(span.text, style(span.tone)) for span in spans]
+    return Strip(segments).adjust_cell_length(widget.size.width, widget.rich_style)
+
+
+_BLOCKS = {CUTS: "█", CUTS_MOST: "▒"}
+
+
+def block(sign: str) -> str:
+    """A sign of what machines do as a screen draws it: where they cut stands out."""
+    return _BLOCKS.get(sign, sign)
+
+
+# -- texts in cells --------------------------------------------------------------------------
+
+
+def cut(text: str, width: int) -> str:
+    """A text of exactly ``width`` cells, its end marked where it was too long."""
+    text = text.replace("\n", " ")
+    if cell_len(text) > width:
+        return set_cell_size(text, max(0, width - 1)) + "…" if width > 0 else ""
+    return set_cell_size(text, width)
+
+
+def right(text: str, width: int) -> str:
+    """A text at the right of ``width`` cells."""
+    text = cut(text, width) if cell_len(text) > width else text
+    return " " * (width - cell_len(text)) + text
+
+
+def wrap(text: str, width: int) -> list[str]:
+    """A text in as many lines as it needs, one at least; a word that is too long stays whole."""
+    first, *words = text.split(" ")
+    lines = [first]
+    for word in words:
+        longer = f"{lines[-1]} {word}"
+        if cell_len(longer) <= width:
+            lines[-1] = longer
+        else:
+            lines.append(word)
+    return lines
+
+
+def wrapped(text: str, width: int, lines: int) -> list[str]:
+    """A text in so many lines, the last of which takes the rest."""
+    found = wrap(text, width)
+    found[lines - 1 :] = [" ".join(found[lines - 1 :])]
+    return found + [""] * (lines - len(found))
