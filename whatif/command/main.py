@@ -88,7 +88,7 @@ def _open(words: Sequence[str]) -> int:
         parser.error(f"there is no command {words[0]}.{hint}")
     asked = parser.parse_args(words)
     # Imported only now: the screen takes longer to load than an answer takes to print.
-    from whatif.screens.app import open_study
+    from whatif.screens.terminal import open_study
 
     return open_study(asked.study)
 

@@ -2,36 +2,82 @@
 
 from __future__ import annotations
 
-import contextlib
-import os
-import signal
-import sys
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
+from datetime import datetime
 from functools import partial
 from pathlib import Path as FilePath
-from types import FrameType
 from typing import Any
 
 from textual.app import SystemCommand
 from textual.screen import Screen
 
 from whatif.screens.beginning.questions import Questions
+from whatif.screens.beginning.start import StartScreen
 from whatif.screens.desk.commands import COMMANDS
-from whatif.screens.opening import MakesCalculator, Opening
+from whatif.screens.desk.desk import Desk
+from whatif.screens.dialogs.ask import Ask
+from whatif.screens.dialogs.texts import FirstHint
+from whatif.screens.in_turn import InTurn
 from whatif.screens.widgets.colours import DARK, LIGHT
-from whatif.session.calculate.calculator import Calculator
-from whatif.session.calculate.requests import Question, Request
-from whatif.session.opened import Opened, open_file, why_not_new
+from whatif.session.calculate.calculator import Calculates, Calculator
+from whatif.session.calculate.requests import Question, Reply, Request
+from whatif.session.kept.recovery import Left, Recovery, throw_away
+from whatif.session.kept.state import is_first_time, remember
+from whatif.session.opened import Opened
+from whatif.session.session import Session
 from whatif.study.draft import Draft
-from whatif.study.file.reading import StudyError
-from whatif.telling.problems import refusal_words
 
-# Leave the other screen, show the cursor, end mouse and paste reports (ECMA-48, xterm).
-_TERMINAL_BACK = b"\x1b[?1049l\x1b[?25h\x1b[?1000l\x1b[?1003l\x1b[?1006l\x1b[?2004l\r\n"
+MakesCalculator = Callable[[Callable[[Reply], None]], Calculates]
+"""Makes whoever answers; given where replies go."""
 
 
-class WhatIf(Opening):
-    """What-if sessions for a machining cell."""
+class OpenStudy:
+    """A study that is open, with a desk, a calculation and a recovery of its own.
+
+    So nothing of one study can be taken for another's.
+    """
+
+    def __init__(
+        self, opened: Opened, make_calculator: MakesCalculator, state: FilePath | None
+    ) -> None:
+        session = opened.session
+        self.opened = opened
+        self.desk = Desk(session)
+        self.desk.state.notice = opened.notice
+        self.calculator = make_calculator(self._deliver)
+        self.recovery = opened.recovery
+        self._kept_for = None if session.needs_name else session.path
+        self._state = state
+
+    def _deliver(self, reply: Reply) -> None:
+        # Called from a thread; posting a message is safe from any.
+        self.desk.post_message(Desk.Replied(reply))
+
+    def saved(self, base: str) -> None:
+        """The file has everything; what is changed from now on is a change of it as it is."""
+        self.recovery.base = base
+        self.recovery.note(None)
+        path = self.opened.session.path
+        remember(path, self._state)
+        if path != self._kept_for:
+            # Under its new name, so that it is offered when that file is opened again.
+            self.recovery.close()
+            self.recovery, self._kept_for = Recovery(path, base, self._state), path
+
+    def close(self) -> None:
+        """End the calculation, and keep what is not saved."""
+        self.calculator.close()
+        self.recovery.close()
+
+
+class WhatIf(InTurn):
+    """What-if sessions for a machining cell.
+
+    Args:
+        opened: the study to begin with; None begins with the start screen.
+        missing: a path that was asked for and is not there; the start screen offers to begin it.
+        state: where state is kept between sessions; None is the user's own place.
+    """
 
     CSS_PATH = "whatif.tcss"
     TITLE = "whatif"
@@ -45,20 +91,148 @@ class WhatIf(Opening):
         missing: FilePath | None = None,
         state: FilePath | None = None,
     ) -> None:
-        super().__init__(opened, calculator, missing=missing, state=state)
+        super().__init__()
         for colours in (DARK, LIGHT):
             self.register_theme(colours)
         self.theme = DARK.name
+        self._make_calculator = calculator
+        self._missing = missing
+        self._state = state
+        self._answers: dict[str, str] = {}
+        """To the ten questions, for as long as the program runs."""
+        self._study = None if opened is None else OpenStudy(opened, calculator, state)
 
-    def action_colours(self) -> None:
-        """Dark colours for light ones, or the other way round."""
-        self.theme = LIGHT.name if self.theme == DARK.name else DARK.name
+    # -- what is open ------------------------------------------------------------------
+
+    @property
+    def is_open(self) -> bool:
+        """Whether a study is open; with none there is no desk, session or recovery."""
+        return self._study is not None
+
+    @property
+    def study(self) -> OpenStudy:
+        """The study that is open."""
+        assert self._study is not None
+        return self._study
+
+    @property
+    def desk(self) -> Desk:
+        """The desk of the open study."""
+        return self.study.desk
+
+    @property
+    def session(self) -> Session:
+        """The session of the open study."""
+        return self.study.opened.session
+
+    @property
+    def is_waiting(self) -> bool:
+        """Whether an answer for what is on the screen is still to come."""
+        if self._study is not None:
+            return self._study.desk.is_waiting
+        return isinstance(self.screen, Questions) and self.screen.is_working
+
+    def flush(self) -> None:
+        """Write what is not saved, now; may be called from a signal handler."""
+        if self._study is not None:
+            self._study.recovery.flush()
+
+    # -- opening and closing -----------------------------------------------------------
+
+    def on_mount(self) -> None:
+        """Show the study that was asked for, or what can be opened."""
+        if self._study is not None:
+            self._show_study(self._study)
+        else:
+            self.show_start()
+
+    def on_unmount(self) -> None:
+        """End the calculation."""
+        self._put_away()
+
+    def open(self, opened: Opened) -> None:
+        """Close what is open and go on with another study."""
+        self._put_away()
+        self._study = OpenStudy(opened, self._make_calculator, self._state)
+        self._show_study(self._study)
+
+    def _show_study(self, study: OpenStudy) -> None:
+        opened, desk = study.opened, study.desk
+        study.calculator.start()
+        self._show(desk)
+        if opened.left:
+            self._offer_recovery(list(opened.left))
+        elif opened.session.checked.problems:
+            desk.call_after_refresh(desk.run, "problems")
+        elif is_first_time(self._state):
+            self.push_screen(FirstHint())
+        if not opened.session.is_saved:
+            self.note(opened.session.draft)
+
+    def _put_away(self) -> None:
+        if self._study is not None:
+            self._study.close()
+        self._study = None
+
+    def _show(self, screen: Screen[None]) -> None:
+        """Show a screen in the place of all that are shown."""
+        while len(self.screen_stack) > 1:
+            self.pop_screen()
+        self.push_screen(screen)
+
+    def show_start(self) -> None:
+        """Close what is open and show what can be opened."""
+        self._put_away()
+        missing, self._missing = self._missing, None
+        self._show(StartScreen(self.open, self._answers, self._state, missing))
+
+    def _offer_recovery(self, left: list[Left]) -> None:
+        """Offer the newest of what earlier sessions left; the others keep for another time."""
+        newest, session = left[0], self.session
+        when = datetime.fromtimestamp(newest.when).strftime("%Y-%m-%d %H:%M")
+        changed = " The file has been changed since." if newest.base != session.base else ""
+        more = len(left) - 1
+        others = f" {more} more such session{'s' if more > 1 else ''} left changes too."
+
+        def decided(answer: str | None) -> None:
+            if answer == "t":
+                self.desk.controllers.file.take_up(newest.draft, newest.base)
+                # Safe in this session's own file before the other one goes.
+                self.study.recovery.flush()
+                throw_away(newest)
+            elif answer == "x":
+                throw_away(newest)
+                if more:
+                    self._offer_recovery(left[1:])
+
+        self.push_screen(
+            Ask(
+                f"A session of {when} ended before it could save its changes to "
+                f"{session.path.name}.{changed}{others if more else ''}",
+                {"t": "take them up", "x": "throw them away"},
+            ),
+            decided,
+        )
 
     # -- what the desk asks for --------------------------------------------------------
 
     def ask(self, revision: int, draft: Draft, question: Question | None) -> None:
         """Have a draft answered, and what a view wants to know of it."""
         self.study.calculator.ask(Request(revision, draft, question))
+
+    def saved(self, base: str) -> None:
+        """The file has everything; ``base`` is its fingerprint now."""
+        self.study.saved(base)
+
+    def note(self, draft: Draft | None) -> None:
+        """Keep an unsaved draft safe; None once the file has everything."""
+        self.study.recovery.note(draft)
+
+    # -- commands ----------------------------------------------------------------------
+
+    def action_colours(self) -> None:
+        """Dark colours for light ones, or the other way round."""
+        self.theme = LIGHT.name if self.theme == DARK.name else DARK.name
 
     async def action_quit(self) -> None:
         """Leave as the desk does it, asking where something is not saved."""
@@ -83,70 +257,3 @@ class WhatIf(Opening):
         for command in COMMANDS:
             run = partial(self.desk.run, command.name)
             yield SystemCommand(command.title, command.help, run)
-
-
-def open_study(path: str | None) -> int:
-    """Open a study on the screen, or the start screen; the exit status is returned.
-
-    On a terminal a path where nothing is yet is offered to be begun.
-    """
-    opened = missing = None
-    try:
-        if path is not None:
-            missing = _to_begin(FilePath(path))
-            opened = None if missing is not None else open_file(FilePath(path))
-    except StudyError as fault:
-        print(refusal_words(fault), file=sys.stderr)
-        return 1
-    if not _has_screen():
-        print(
-            "The screen needs a terminal that can place text; without one, whatif compare prints "
-            "the answers.",
-            file=sys.stderr,
-        )
-        return 1
-    app = WhatIf(opened, missing=missing)
-    _save_when_cut_off(app)
-    app.run()
-    # Textual ends with 0 after a crash; whoever called must see that it was one.
-    return app.return_code or 0
-
-
-def _has_screen() -> bool:
-    dumb = os.environ.get("TERM", "") in ("", "dumb", "unknown") and sys.platform != "win32"
-    return not dumb and sys.stdin.isatty() and sys.stdout.isatty()
-
-
-def _to_begin(path: FilePath) -> FilePath | None:
-    """The path, where nothing is there yet but something could be begun on this terminal."""
-    return path if _has_screen() and not why_not_new(path) else None
-
-
-def _save_when_cut_off(app: WhatIf) -> None:
-    """On a dropped line or an order to end: write what is not saved, then go at once.
-
-    The event loop may hang in a write to a dead line, so nothing is left to it.
-    """
-    if sys.platform == "win32":
-        return
-    import termios
-
-    # Numbers and settings of now: while the screen is on, others stand in the streams' places.
-    keys, screen = sys.stdin.fileno(), sys.stdout.fileno()
-    before = termios.tcgetattr(keys)
-
-    def cut_off(number: int, _frame: FrameType | None) -> None:
-        try:
-            app.flush()
-            if number == signal.SIGTERM:
-                # The line may be stalled: what it does not take at once is left out.
-                os.set_blocking(screen, False)
-                with contextlib.suppress(OSError):
-                    os.write(screen, _TERMINAL_BACK)
-                os.set_blocking(screen, True)
-                termios.tcsetattr(keys, termios.TCSANOW, before)
-        finally:
-            os._exit(128 + number)
-
-    for number in (signal.SIGHUP, signal.SIGTERM):
-        signal.signal(number, cut_off)

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from datetime import datetime
+from functools import partial
 from pathlib import Path as FilePath
-from typing import ClassVar, Protocol, cast
+from typing import ClassVar
 
 from textual import on
 from textual.app import ComposeResult
@@ -15,12 +16,28 @@ from textual.screen import Screen
 from textual.widgets import Footer, OptionList, Static
 from textual.widgets.option_list import Option
 
-from whatif.screens.dialogs.ask import AskLine
+from whatif.screens.beginning.questions import Questions
+from whatif.screens.dialogs.ask import Ask, AskLine
 from whatif.screens.dialogs.texts import ReadText
 from whatif.screens.widgets.drawing import cut
-from whatif.session.kept.recovery import Left
+from whatif.session.first_study import FirstStudy
+from whatif.session.kept.recovery import Left, throw_away
 from whatif.session.kept.state import recent
-from whatif.session.opened import Demo, demos, unnamed
+from whatif.session.opened import (
+    Demo,
+    Opened,
+    begin_study,
+    demos,
+    empty_study,
+    open_demo,
+    open_file,
+    take_up,
+    unnamed,
+    why_not_new,
+)
+from whatif.study.file.reading import StudyError
+from whatif.telling.problems import refusal_words
+from whatif.telling.study_file import file_fault_words
 
 _NAME = 26
 """Cells for a file's name, before its folder."""
@@ -48,25 +65,6 @@ Never used it? Open a demo study and change a number: it is a copy, and nothing 
 answer the ten questions for your own shop."""
 
 
-class StartHost(Protocol):
-    """The program: it opens and begins studies."""
-
-    def open_path(self, path: FilePath) -> str:
-        """Open a file, or offer to begin it; what is wrong, in words."""
-
-    def open_demo(self, demo: Demo) -> str:
-        """Open a copy of a demo study; what is wrong, in words."""
-
-    def begin_empty(self, path: FilePath | None = None) -> None:
-        """Begin a study with nothing in it."""
-
-    def ask_questions(self, path: FilePath | None = None) -> None:
-        """Begin a study with the ten questions."""
-
-    def take_up(self, left: Left) -> None:
-        """Go on with what an earlier session could not save."""
-
-
 @dataclass(frozen=True, slots=True)
 class Entry:
     """Something that can be opened.
@@ -74,14 +72,14 @@ class Entry:
     Attributes:
         title: its line in the list.
         about: a few words on it.
-        open: opens it; gives what is wrong, in words, or nothing.
+        open: opens it, or says what is wrong.
         numbered: whether a number key opens it. What is seldom there has none, so that the others
             keep theirs.
     """
 
     title: str
     about: str
-    open: Callable[[], str | None]
+    open: Callable[[], None]
     numbered: bool = True
 
 
@@ -92,7 +90,14 @@ class Choices(OptionList):
 
 
 class StartScreen(Screen[None]):
-    """What can be begun or opened. Nothing is chosen that cannot be undone."""
+    """What can be begun or opened. Nothing is chosen that cannot be undone.
+
+    Args:
+        opens: goes on with a study that has been opened or begun.
+        answers: to the ten questions, as far as they have been answered; kept up to date.
+        state: where state is kept between sessions; None is the user's own place.
+        missing: a path that was asked for and is not there; it is offered to begin it.
+    """
 
     BINDINGS: ClassVar[list[BindingType]] = [
         *(Binding(str(digit), f"open_number({digit})", show=False) for digit in range(1, 10)),
@@ -100,16 +105,20 @@ class StartScreen(Screen[None]):
         Binding("q", "leave", "leave"),
     ]
 
-    def __init__(self, state: FilePath | None) -> None:
+    def __init__(
+        self,
+        opens: Callable[[Opened], None],
+        answers: dict[str, str],
+        state: FilePath | None,
+        missing: FilePath | None = None,
+    ) -> None:
         super().__init__()
+        self._opens = opens
+        self._answers = answers
         self._state = state
+        self._missing = missing
         self._entries: list[Entry] = []
         self._numbers: list[Entry] = []
-
-    @property
-    def host(self) -> StartHost:
-        """The program around the screen."""
-        return cast(StartHost, self.app)
 
     def compose(self) -> ComposeResult:
         """A line on what this is, what can be opened, words on what is chosen, the keys."""
@@ -133,6 +142,8 @@ class StartScreen(Screen[None]):
                 self._add(openings, entry)
         openings.focus()
         openings.highlighted = chosen
+        if self._missing is not None:
+            self._offer_to_begin(self._missing)
 
     def _add(self, openings: OptionList, entry: Entry) -> None:
         self._entries.append(entry)
@@ -150,8 +161,8 @@ class StartScreen(Screen[None]):
         yield (
             "Begin",
             [
-                Entry("A first study in ten questions", _QUESTIONS, self.host.ask_questions),
-                Entry("An empty study", _EMPTY, self.host.begin_empty),
+                Entry("A first study in ten questions", _QUESTIONS, self._ask_questions),
+                Entry("An empty study", _EMPTY, self._begin_empty),
                 Entry("Open a file ...", _FILE, self._ask_path),
             ],
         )
@@ -166,47 +177,93 @@ class StartScreen(Screen[None]):
         title = left.draft.head.get("title")
         when = datetime.fromtimestamp(left.when).strftime("%Y-%m-%d %H:%M")
         return Entry(
-            f"{title or 'A new study'}, {when}", _LEFT, lambda: self.host.take_up(left), False
+            f"{title or 'A new study'}, {when}", _LEFT, partial(self._take_up, left), False
         )
 
     def _demo(self, demo: Demo) -> Entry:
-        return Entry(demo.title, demo.about, lambda: self.host.open_demo(demo))
+        opening = partial(open_demo, demo, self._state)
+        return Entry(demo.title, demo.about, partial(self._try, opening))
 
     def _file(self, path: FilePath) -> Entry:
-        return Entry(
-            f"{cut(path.name, _NAME)} {path.parent}", f"{path}", lambda: self.host.open_path(path)
-        )
+        title = f"{cut(path.name, _NAME)} {path.parent}"
+        return Entry(title, f"{path}", partial(self._open_path, path))
 
     # -- choosing ----------------------------------------------------------------------
 
     @on(OptionList.OptionHighlighted)
     def _highlighted(self, message: OptionList.OptionHighlighted) -> None:
         if message.option.id is not None:
-            self.say(self._entries[int(message.option.id)].about)
+            self._say(self._entries[int(message.option.id)].about)
 
     @on(OptionList.OptionSelected)
     def _selected(self, message: OptionList.OptionSelected) -> None:
-        self._open(self._entries[int(message.option.id or 0)])
+        self._entries[int(message.option.id or 0)].open()
 
     def action_open_number(self, number: int) -> None:
         """Open what has the number."""
         if number <= len(self._numbers):
-            self._open(self._numbers[number - 1])
+            self._numbers[number - 1].open()
 
-    def _open(self, entry: Entry) -> None:
-        self.say(entry.open() or "")
+    def _say(self, text: str) -> None:
+        self.query_one("#about", Static).update(text)
 
-    def say(self, text: str) -> None:
-        """Put words below the list."""
-        if text:
-            self.query_one("#about", Static).update(text)
+    # -- opening and beginning ---------------------------------------------------------
+
+    def _try(self, opening: Callable[[], Opened]) -> None:
+        try:
+            opened = opening()
+        except StudyError as fault:
+            self._say(refusal_words(fault))
+        else:
+            self._opens(opened)
 
     def _ask_path(self) -> None:
         self.app.push_screen(AskLine("Open which file? Its path:"), self._open_typed)
 
     def _open_typed(self, path: str | None) -> None:
-        if path:
-            self.say(self.host.open_path(FilePath(path).expanduser()))
+        if path is not None:
+            self._open_path(FilePath(path).expanduser())
+
+    def _open_path(self, path: FilePath) -> None:
+        """Open a file, or offer to begin it where it is not there."""
+        if path.exists():
+            self._try(partial(open_file, path, self._state))
+        elif (fault := why_not_new(path)) is not None:
+            self._say(file_fault_words(fault))
+        else:
+            self._offer_to_begin(path)
+
+    def _offer_to_begin(self, path: FilePath) -> None:
+        """Ask how a study that is not there is to be begun."""
+
+        def begun(answer: str | None) -> None:
+            if answer == "e":
+                self._begin_empty(path)
+            elif answer == "t":
+                self._ask_questions(path)
+
+        answers = {"t": "with ten questions about your shop", "e": "as an empty study"}
+        self.app.push_screen(Ask(f"There is no {path} yet. Begin it?", answers), begun)
+
+    def _begin_empty(self, path: FilePath | None = None) -> None:
+        self._opens(begin_study(empty_study(), path, self._state))
+
+    def _ask_questions(self, path: FilePath | None = None) -> None:
+        """Ask the ten questions; what was answered before stands there already."""
+
+        def made(first: FirstStudy | None) -> None:
+            if first is not None:
+                draft, notice = first.draft, first.notice
+                self._opens(begin_study(draft, path, self._state, notice=notice, is_work=True))
+
+        self.app.push_screen(Questions(self._answers), made)
+
+    def _take_up(self, left: Left) -> None:
+        """Go on with a new study that an earlier session could not save."""
+        self._opens(take_up(left, self._state))
+        throw_away(left)
+
+    # -- the other keys ----------------------------------------------------------------
 
     def action_help(self) -> None:
         """What this is for, and the keys."""

@@ -1,0 +1,85 @@
+"""The program on a terminal: begun where there is one, safe where the line is cut."""
+
+from __future__ import annotations
+
+import contextlib
+import os
+import signal
+import sys
+from pathlib import Path as FilePath
+from types import FrameType
+
+from whatif.screens.app import WhatIf
+from whatif.session.opened import open_file, why_not_new
+from whatif.study.file.reading import StudyError
+from whatif.telling.problems import refusal_words
+
+# Leave the other screen, show the cursor, end mouse and paste reports (ECMA-48, xterm).
+_TERMINAL_BACK = b"\x1b[?1049l\x1b[?25h\x1b[?1000l\x1b[?1003l\x1b[?1006l\x1b[?2004l\r\n"
+
+
+def open_study(path: str | None) -> int:
+    """Open a study on the screen, or the start screen; the exit status is returned.
+
+    On a terminal a path where nothing is yet is offered to be begun.
+    """
+    opened = missing = None
+    try:
+        if path is not None:
+            missing = _to_begin(FilePath(path))
+            opened = None if missing is not None else open_file(FilePath(path))
+    except StudyError as fault:
+        print(refusal_words(fault), file=sys.stderr)
+        return 1
+    if not _has_screen():
+        print(
+            "The screen needs a terminal that can place text; without one, whatif compare prints "
+            "the answers.",
+            file=sys.stderr,
+        )
+        return 1
+    app = WhatIf(opened, missing=missing)
+    _save_when_cut_off(app)
+    app.run()
+    # Textual ends with 0 after a crash; whoever called must see that it was one.
+    return app.return_code or 0
+
+
+def _has_screen() -> bool:
+    dumb = os.environ.get("TERM", "") in ("", "dumb", "unknown") and sys.platform != "win32"
+    return not dumb and sys.stdin.isatty() and sys.stdout.isatty()
+
+
+def _to_begin(path: FilePath) -> FilePath | None:
+    """The path, where nothing is there yet but something could be begun on this terminal."""
+    return path if _has_screen() and not why_not_new(path) else None
+
+
+def _save_when_cut_off(app: WhatIf) -> None:
+    """On a dropped line or an order to end: write what is not saved, then go at once.
+
+    The event loop may hang in a write to a dead line, so nothing is left to it.
+    """
+    if sys.platform == "win32":
+        return
+    import termios
+
+    # Numbers and settings of now: while the screen is on, others stand in the streams' places.
+    keys, screen = sys.stdin.fileno(), sys.stdout.fileno()
+    before = termios.tcgetattr(keys)
+
+    def cut_off(number: int, _frame: FrameType | None) -> None:
+        try:
+            app.flush()
+            if number == signal.SIGTERM:
+                # The line may be stalled: what it does not take at once is left out.
+                os.set_blocking(screen, False)
+                with contextlib.suppress(OSError):
+                    os.write(screen, _TERMINAL_BACK)
+                os.set_blocking(screen, True)
+                termios.tcsetattr(keys, termios.TCSANOW, before)
+        finally:
+            os._exit(128 + number)
+
+    for number in (signal.SIGHUP, signal.SIGTERM):
+        signal.signal(number, cut_off)
