@@ -18,11 +18,11 @@ from whatif.study.edits.values import SetValue
 from whatif.study.file.reading import read_text
 from whatif.study.file.writing import to_text
 from whatif.study.first.questions import BY_ID, QUESTIONS, is_known
-from whatif.study.first.shift_hours import Hours
 from whatif.study.first.shop import Shop, faults
 from whatif.study.guesses import in_words
 from whatif.study.raw import Entries, Raw
 from whatif.study.resolve import resolve
+from whatif.study.shifts import Hours
 from whatif.telling.first_study import fault_sentence, means, standing
 from whatif.telling.in_words import scenario_words
 from whatif.telling.limits import limit_in_short

@@ -21,6 +21,7 @@ from whatif.study.schema.models import Machine, Scenario, Study
 from whatif.study.schema.models import On as OnMachine
 from whatif.study.schema.models import Part as StudyPart
 from whatif.study.schema.models import Shift as StudyShift
+from whatif.study.shifts import Hours, Span, busiest_day, covered
 from whatif.units import Quantity
 
 # A search for a pattern is the slowest step, and most edits leave sizes alone.
@@ -80,7 +81,7 @@ def plan_of(study: Study, scenario: Scenario, odd: Sequence[Problem] = ()) -> Pl
         ),
         claim=_claim(scenario, shifts),
         meters=meters_of(study, scenario),
-        shift_seconds=_union(shifts),
+        shift_seconds=sum(end - start for start, end in covered(_spans(shifts))),
         paid_seconds=sum(_paid(shift) for shift in shifts),
         duty_seconds=sum(shift.people * len(shift.days) * _duty(shift) for shift in shifts),
         shift_days=len({day for shift in shifts for day in shift.days}),
@@ -129,7 +130,7 @@ def _after_shift(scenario: Scenario) -> int | None:
 
 
 def _shift(id_: str, shift: StudyShift) -> Shift:
-    length = (shift.end - shift.start) % DAY or DAY
+    length = Hours.between(shift.start, shift.end).length
     breaks = sorted((begin - shift.start) % DAY for begin, _ in shift.breaks)
     ends = sorted((end - shift.start) % DAY or DAY for _, end in shift.breaks)
     return Shift(
@@ -271,7 +272,7 @@ def _claim(scenario: Scenario, shifts: tuple[Shift, ...]) -> Claim | None:
     hours = said.attended_hours
     return Claim(
         machines=machines,
-        attended_hours=Fraction(busiest_day(shifts), HOUR)
+        attended_hours=Fraction(busiest_day(_spans(shifts)), HOUR)
         if hours is None
         else Fraction(hours.seconds, HOUR),
         attended_utilization=said.attended_utilization.value,
@@ -292,37 +293,8 @@ def meters_of(study: Study, scenario: Scenario) -> Meters | None:
     return None
 
 
-def _covered(shifts: tuple[Shift, ...]) -> list[tuple[int, int]]:
-    """When some shift runs, breaks included: (from, to) in seconds of the week, merged."""
-    week = 7 * DAY
-    spans = []
-    for shift in shifts:
-        for day in shift.days:
-            start = day * DAY + shift.start
-            end = start + shift.length
-            spans.append((start, min(end, week)))
-            if end > week:
-                spans.append((0, end - week))
-    merged: list[tuple[int, int]] = []
-    for start, end in sorted(spans):
-        if merged and start <= merged[-1][1]:
-            merged[-1] = (merged[-1][0], max(merged[-1][1], end))
-        else:
-            merged.append((start, end))
-    return merged
-
-
-def _union(shifts: tuple[Shift, ...]) -> int:
-    return sum(end - start for start, end in _covered(shifts))
-
-
-def busiest_day(shifts: tuple[Shift, ...]) -> int:
-    """Seconds of the busiest calendar day that some shift covers (rule `said.hours`)."""
-    spans = _covered(shifts)
-    return max(
-        sum(max(0, min(end, (day + 1) * DAY) - max(start, day * DAY)) for start, end in spans)
-        for day in range(7)
-    )
+def _spans(shifts: tuple[Shift, ...]) -> list[Span]:
+    return [(day * DAY + shift.start, shift.length) for shift in shifts for day in shift.days]
 
 
 def _duty(shift: Shift) -> int:

@@ -24,11 +24,11 @@ from whatif.answers.figures import Figures
 from whatif.study.check.check import check
 from whatif.study.draft import Draft, ScenarioDraft
 from whatif.study.first.questions import QUESTIONS, Answers
-from whatif.study.first.shift_hours import Hours, clock
 from whatif.study.first.shop import USUAL_ORDER, Made, Shop, time_text
 from whatif.study.guesses import NOTES, Guesses, default_written, with_guesses, written
 from whatif.study.raw import EMPTY, Path, Raw
 from whatif.study.schema.kinds import DAY
+from whatif.study.shifts import Hours, clock
 from whatif.telling.first_study import (
     LIKE_PARTS,
     MORE_PALLETS,

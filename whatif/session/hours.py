@@ -7,33 +7,27 @@ after it are ``unattended.after_shift`` itself.
 
 from __future__ import annotations
 
-from whatif.cell.model import DAY, HOUR, MINUTE, Shift
-from whatif.plan.build import busiest_day
+from typing import TypeVar
+
 from whatif.study.draft import Draft
 from whatif.study.edits import EditError, SetValue
 from whatif.study.edits.edit import refuse
 from whatif.study.raw import Path
 from whatif.study.refused import RefusalKind
 from whatif.study.resolve import Resolved, resolve
-from whatif.study.schema.kinds import DAYS, Clock, Days, KindError
+from whatif.study.schema.kinds import DAY
+from whatif.study.shifts import Hours, busiest_day, clock, hours_of, spans_of
 from whatif.units import Dimension, UnitsError, parse, show
+
+T = TypeVar("T")
 
 UNATTENDED: Path = ("unattended", "after_shift")
 
 
 def attended_seconds(resolved: Resolved) -> int | None:
     """Seconds of the busiest day that some shift covers; None where a shift cannot be read."""
-    shifts = []
-    for shift in resolved.ids("shift"):
-        if resolved.raw("shift", shift, "people") == 0:
-            continue
-        try:
-            start, length = _shift(resolved, shift)
-            days = tuple(DAYS.index(day) for day in _days(resolved, shift))
-        except EditError:
-            return None
-        shifts.append(Shift(shift, days, start, length))
-    return busiest_day(tuple(shifts))
+    spans = spans_of(resolved)
+    return None if spans is None else busiest_day(spans)
 
 
 def attended_text(resolved: Resolved) -> str:
@@ -50,51 +44,41 @@ def attended_edit(draft: Draft, scenario: str, text: str) -> SetValue:
         raise EditError(str(fault)) from None
     if not 0 < wanted <= DAY:
         raise refuse(RefusalKind.HOURS_OUT_OF_RANGE)
-    if wanted % MINUTE:
+    if wanted % 60:
         raise refuse(RefusalKind.NO_WHOLE_MINUTES)
     resolved = resolve(draft, scenario)
-    last = _last_shift(resolved)
-    now = attended_seconds(resolved) or 0
-    start, length = _shift(resolved, last)
-    new = length + wanted - now
-    if new <= 0:
-        long = show(length, Dimension.TIME, "metric")
+    last, hours = _last_shift(resolved)
+    longer = hours.longer(wanted - (attended_seconds(resolved) or 0))
+    if longer.length <= 0:
+        long = show(hours.length, Dimension.TIME, "metric")
         raise refuse(RefusalKind.NOTHING_LEFT_OF_SHIFT, last, long)
-    if new > DAY:
+    if longer.length > DAY:
         raise refuse(RefusalKind.SHIFT_TOO_LONG, last)
-    end = (start + new) % DAY
-    edit = SetValue(scenario, ("shift", last, "end"), f"{end // HOUR:02}:{end % HOUR // MINUTE:02}")
+    edit = SetValue(scenario, ("shift", last, "end"), clock(longer.end))
     if attended_seconds(resolve(edit.apply(draft), scenario)) != wanted:
         raise refuse(RefusalKind.SHIFTS_OVERLAP, last, text.strip())
     return edit
 
 
-def _last_shift(resolved: Resolved) -> str:
+def _last_shift(resolved: Resolved) -> tuple[str, Hours]:
     """The shift whose end is last of the day; raises where the days of shifts differ."""
-    shifts = [
-        shift for shift in resolved.ids("shift") if resolved.raw("shift", shift, "people") != 0
-    ]
+    shifts = resolved.in_use("shift")
     if not shifts:
         raise refuse(RefusalKind.NO_SHIFT_YET)
-    days = {_days(resolved, shift) for shift in shifts}
+    days = {
+        _read(resolved.value("shift", shift, "days"), RefusalKind.UNREADABLE_DAYS, shift)
+        for shift in shifts
+    }
     if len(days) > 1:
         raise refuse(RefusalKind.DAYS_DIFFER)
-    return max(shifts, key=lambda shift: sum(_shift(resolved, shift)))
+    hours = {
+        shift: _read(hours_of(resolved, shift), RefusalKind.UNREADABLE_HOURS, shift)
+        for shift in shifts
+    }
+    return max(hours.items(), key=lambda named: named[1].start + named[1].length)
 
 
-def _days(resolved: Resolved, shift: str) -> tuple[str, ...]:
-    try:
-        days: tuple[str, ...] = Days().read(resolved.raw("shift", shift, "days"))
-    except (KindError, TypeError):
-        raise refuse(RefusalKind.UNREADABLE_DAYS, shift) from None
-    return days
-
-
-def _shift(resolved: Resolved, shift: str) -> tuple[int, int]:
-    """Start of the day and length of a shift, in seconds."""
-    try:
-        start = Clock().read(resolved.raw("shift", shift, "start"))
-        end = Clock().read(resolved.raw("shift", shift, "end"))
-    except (KindError, TypeError):
-        raise refuse(RefusalKind.UNREADABLE_HOURS, shift) from None
-    return start, (end - start) % DAY or DAY
+def _read(value: T | None, kind: RefusalKind, shift: str) -> T:
+    if value is None:
+        raise refuse(kind, shift)
+    return value

@@ -3,8 +3,8 @@
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from enum import Enum
-from functools import cache, lru_cache
-from typing import Final, TypeAlias
+from functools import cache, cached_property, lru_cache
+from typing import Any, Final, TypeAlias
 
 from whatif.study.draft import Draft, ScenarioDraft
 from whatif.study.guesses import guesses_of, is_guess
@@ -97,17 +97,52 @@ class Resolved:
         given = self.values.get(path)
         return None if given is None else given.raw
 
-    def is_out(self, group: str, id_: str) -> bool:
-        """Whether a thing is known to be taken out by a 0 (rule `study.take-out`)."""
-        path = (group, id_, TAKES_OUT[group])
+    def has(self, *path: str) -> bool:
+        """Whether there is a value at a path, entered or assumed."""
+        return self.raw(*path) not in (None, GIVEN_BACK)
+
+    def value(self, *path: str) -> Any:
+        """The typed value at a path, None where there is none or it cannot be read."""
         key, raw = key_for(path), self.raw(*path)
         if key is None or raw is None:
-            return False
+            return None
         try:
-            amount = key.kind.read(raw)
+            return key.kind.read(raw)
         except KindError:
-            return False
-        return not _worth(amount)
+            return None
+
+    def is_out(self, group: str, id_: str) -> bool:
+        """Whether a thing is known to be taken out by a 0 (rule `study.take-out`)."""
+        amount = self.value(group, id_, TAKES_OUT[group])
+        return amount is not None and not _worth(amount)
+
+    def in_use(self, group: str) -> tuple[str, ...]:
+        """The things of a group that are not taken out."""
+        return self._in_use[group]
+
+    @cached_property
+    def _in_use(self) -> Mapping[str, tuple[str, ...]]:
+        return {
+            group: tuple(id_ for id_ in self.ids(group) if not self.is_out(group, id_))
+            for group in THINGS
+        }
+
+    @cached_property
+    def asked(self) -> frozenset[str]:
+        """The parts that rush and real orders ask for."""
+        orders = ((group, id_) for group in ("rush", "order") for id_ in self.in_use(group))
+        return frozenset(self.value(group, id_, "part") for group, id_ in orders)
+
+    @cached_property
+    def wanted(self) -> tuple[str, ...]:
+        """The parts that are wanted by the week or asked for."""
+        in_use = self.in_use("part")
+        return tuple(part for part in self.ids("part") if part in self.asked or part in in_use)
+
+    def machines_of(self, part: str) -> tuple[str, ...]:
+        """The machines in use on which a part may be made."""
+        in_use, allowed = self.in_use("machine"), self.value("part", part, "machines")
+        return in_use if allowed is None else tuple(id_ for id_ in in_use if id_ in allowed)
 
     def meant(self, path: Path) -> object:
         """What a value says, however it is written; "" of a thing that is not there."""
@@ -128,6 +163,10 @@ class Resolved:
         """Where the value at a path is from."""
         given = self.values.get(path)
         return ASSUMED if given is None else given.origin
+
+    def is_given(self, *path: str) -> bool:
+        """Whether somebody entered the value at a path, here or further up."""
+        return self.origin(*path).kind is not Source.ASSUMED
 
 
 def _worth(read: object) -> object:
@@ -187,11 +226,11 @@ def _given(line: Line) -> dict[Path, Given]:
 
 def _things(line: Line) -> dict[Path, tuple[str, ...]]:
     """The ids below each path, the eldest scenario's first."""
-    found: dict[Path, dict[str, None]] = {}
+    things: dict[Path, dict[str, None]] = {}
     for each in line:
         for above, ids in each.things.items():
-            found.setdefault(above, {}).update(dict.fromkeys(ids))
-    return {above: tuple(ids) for above, ids in found.items()}
+            things.setdefault(above, {}).update(dict.fromkeys(ids))
+    return {above: tuple(ids) for above, ids in things.items()}
 
 
 def _paths(things: Mapping[Path, tuple[str, ...]]) -> Iterator[tuple[Path, Key]]:

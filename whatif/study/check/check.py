@@ -1,12 +1,11 @@
 """All errors (rule `study.errors`) and warnings of a draft at once, and the study without any."""
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
-from functools import cached_property, lru_cache, partial
-from typing import Any, TypeAlias
+from functools import cached_property, lru_cache
+from typing import Any
 
 from whatif.study.check.entries import head_problems, scenario_problems, unknown_keys
-from whatif.study.check.holding import Holding
 from whatif.study.check.odd import oddities
 from whatif.study.check.rules import rule_problems, sound, tree_problems, values_together
 from whatif.study.check.unused import Unused
@@ -16,8 +15,6 @@ from whatif.study.raw import Path, Raw
 from whatif.study.resolve import GIVEN_BACK, Line, Resolved, Source, line_of, resolve, resolve_line
 from whatif.study.schema.catalogue import THINGS
 from whatif.study.schema.models import Scenario, Study
-
-_Rule: TypeAlias = Callable[[Holding], Iterator[Problem]]
 
 
 @dataclass(frozen=True)
@@ -45,62 +42,60 @@ class Checked:
 def check(draft: Draft) -> Checked:
     """Check everything in `draft`; a fault that is inherited is told once, where it arises."""
     resolved = {id_: resolve(draft, id_) for id_ in draft.ids}
-    holdings = {id_: Holding(each) for id_, each in resolved.items() if sound(draft, id_)}
+    whole = {id_: here for id_, here in resolved.items() if sound(draft, id_)}
     problems = [*head_problems(draft), *tree_problems(draft)]
     warnings: list[Problem] = []
-    faults = _where_they_arise(draft, holdings, rule_problems)
-    odd_rule = partial(oddities, all_scenarios=holdings)
-    odd = _where_they_arise(draft, holdings, odd_rule)
+    holding = {id_: tuple(oddities(here, whole)) for id_, here in whole.items()}
+    odd = _where_they_arise(draft, whole, holding)
+    wrong = {id_: tuple(rule_problems(here)) for id_, here in whole.items()}
+    faults = _where_they_arise(draft, whole, wrong)
     for scenario in draft.scenarios:
         problems += scenario_problems(scenario)
         problems += faults.get(scenario.id, [])
-        if scenario.id not in holdings:
-            problems += _own(Holding(resolved[scenario.id]))
+        if scenario.id not in whole:
+            problems += _own(resolved[scenario.id])
         warnings += odd.get(scenario.id, [])
-    study = None if problems else build(draft)
-    holding = {id_: tuple(odd_rule(here)) for id_, here in holdings.items()}
     return Checked(
-        study,
+        None if problems else build(draft),
         tuple(problems),
         tuple(warnings),
         resolved,
         holding,
-        {each.id: found for each in draft.scenarios if (found := unknown_keys(each))},
+        {each.id: unknown for each in draft.scenarios if (unknown := unknown_keys(each))},
     )
 
 
-def _own(here: Holding) -> list[Problem]:
+def _own(here: Resolved) -> list[Problem]:
     """Faults of the own values of a scenario of which it is not known what it inherits."""
-    own = here.resolved.scenario
     return [
         problem
         for problem in values_together(here)
-        if here.resolved.origin(*problem.path).scenario == own
+        if here.origin(*problem.path).scenario == here.scenario
     ]
 
 
 def _where_they_arise(
-    draft: Draft, holdings: Mapping[str, Holding], rule: _Rule
+    draft: Draft, whole: Mapping[str, Resolved], problems: Mapping[str, Sequence[Problem]]
 ) -> dict[str, list[Problem]]:
-    """The problems that `rule` finds in each scenario, less those that its parent has too."""
-    found = {
-        id_: {_identity(here, problem): problem for problem in rule(here)}
-        for id_, here in holdings.items()
+    """The problems of each scenario, less those that its parent has too."""
+    told = {
+        id_: {_identity(here, problem): problem for problem in problems[id_]}
+        for id_, here in whole.items()
     }
-    parents = {id_: draft.scenario(id_).parent for id_ in holdings}
+    parents = {id_: draft.scenario(id_).parent for id_ in whole}
     return {
         id_: [
             problem
-            for identity, problem in problems.items()
-            if identity not in found.get(parents[id_] or "", {})
+            for identity, problem in own.items()
+            if identity not in told.get(parents[id_] or "", {})
         ]
-        for id_, problems in found.items()
+        for id_, own in told.items()
     }
 
 
-def _identity(here: Holding, problem: Problem) -> tuple[object, ...]:
+def _identity(here: Resolved, problem: Problem) -> tuple[object, ...]:
     """The same for a problem and for what a child, entering nothing itself, inherits of it."""
-    origin = here.resolved.origin(*problem.path)
+    origin = here.origin(*problem.path)
     return problem.path, problem.value, problem.kind, problem.details, origin.scenario
 
 

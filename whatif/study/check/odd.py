@@ -3,10 +3,10 @@
 from collections.abc import Iterator, Mapping
 from typing import Final
 
-from whatif.study.check.holding import Holding
+from whatif.study.check.rules import problem_at
 from whatif.study.problem import Problem, ProblemKind
 from whatif.study.raw import shown
-from whatif.study.resolve import Source
+from whatif.study.resolve import Resolved, Source
 from whatif.study.schema.catalogue import ON_KEYS, closest, dotted
 
 SHORTEST_METERED: Final = 40 * 3600
@@ -15,48 +15,44 @@ SHORTEST_METERED: Final = 40 * 3600
 _OF_THE_TABLE: Final = ("table", "work_height", "table_load")
 
 
-def oddities(here: Holding, all_scenarios: Mapping[str, Holding]) -> Iterator[Problem]:
+def oddities(here: Resolved, all_scenarios: Mapping[str, Resolved]) -> Iterator[Problem]:
     """Every warning for the values that hold in one scenario, inherited ones among them."""
     yield from _hidden(here)
     yield from _meters(here)
     yield from _mistyped(here)
-    for machine in here.ids("machine"):
-        if here.is_in("machine", machine):
-            yield from _load_stations(here, machine)
-            yield from _pallets_like_tables(here, machine, all_scenarios)
-            yield from _magazine(here, machine)
+    for machine in here.in_use("machine"):
+        yield from _load_stations(here, machine)
+        yield from _pallets_like_tables(here, machine, all_scenarios)
+        yield from _magazine(here, machine)
     yield from _due_too_soon(here)
 
 
-def _may_run(here: Holding, part: str, machine: str) -> bool:
-    return machine in (here.value("part", part, "machines") or (machine,))
-
-
-def _hidden(here: Holding) -> Iterator[Problem]:
+def _hidden(here: Resolved) -> Iterator[Problem]:
     for part in here.ids("part"):
-        for machine in here.resolved.differs_on(part):
-            if not here.is_in("machine", machine) or not _may_run(here, part, machine):
+        machines = here.machines_of(part)
+        for machine in here.differs_on(part):
+            if machine not in machines:
                 continue
             for name in ON_KEYS:
                 path, on = ("part", part, name), ("part", part, "on", machine, name)
-                origin = here.resolved.origin(*on)
-                entered = here.resolved.origin(*path).kind is Source.ENTERED
+                origin = here.origin(*on)
+                entered = here.origin(*path).kind is Source.ENTERED
                 if entered and origin.kind is Source.INHERITED:
-                    value = shown(here.resolved.raw(*on) or "")
+                    value = shown(here.raw(*on) or "")
                     kind, holds = ProblemKind.HAS_NO_EFFECT, (dotted(on), value, origin.words)
-                    yield here.problem(path, kind, machine, *holds)
+                    yield problem_at(here, path, kind, machine, *holds)
 
 
-def _meters(here: Holding) -> Iterator[Problem]:
+def _meters(here: Resolved) -> Iterator[Problem]:
     on, cut = (here.value("hour_meters", key) for key in ("switched_on", "in_cut"))
     if on is not None and on.value < SHORTEST_METERED:
-        yield here.problem(("hour_meters", "switched_on"), ProblemKind.SHORT_METERS)
+        yield problem_at(here, ("hour_meters", "switched_on"), ProblemKind.SHORT_METERS)
     for given, other, missing in ((on, cut, "in_cut"), (cut, on, "switched_on")):
         if given is not None and other is None and not here.is_given("hour_meters", missing):
-            yield here.problem(("hour_meters", missing), ProblemKind.METER_MISSING)
+            yield problem_at(here, ("hour_meters", missing), ProblemKind.METER_MISSING)
 
 
-def _mistyped(here: Holding) -> Iterator[Problem]:
+def _mistyped(here: Resolved) -> Iterator[Problem]:
     """A machine that a scenario begins without saying how many, named almost as another one."""
     begun = [machine for machine in here.ids("machine") if _begins_here(here, machine)]
     others = tuple(machine for machine in here.ids("machine") if machine not in begun)
@@ -64,38 +60,37 @@ def _mistyped(here: Holding) -> Iterator[Problem]:
         meant = closest(machine, others)
         if meant is not None and not here.is_given("machine", machine, "count"):
             path, nearest = ("machine", machine, "count"), dotted(("machine", meant))
-            yield here.problem(path, ProblemKind.BEGUN_WITHOUT_COUNT, nearest=nearest)
+            yield problem_at(here, path, ProblemKind.BEGUN_WITHOUT_COUNT, nearest=nearest)
 
 
-def _begins_here(here: Holding, machine: str) -> bool:
+def _begins_here(here: Resolved, machine: str) -> bool:
     origins = [
-        given.origin.kind
-        for path, given in here.resolved.values.items()
-        if path[:2] == ("machine", machine)
+        given.origin.kind for path, given in here.values.items() if path[:2] == ("machine", machine)
     ]
     return Source.INHERITED not in origins and Source.ENTERED in origins
 
 
-def _load_stations(here: Holding, machine: str) -> Iterator[Problem]:
+def _load_stations(here: Resolved, machine: str) -> Iterator[Problem]:
     path = ("machine", machine, "load_stations")
     if here.is_given(*path) and here.value("machine", machine, "pallets") == 1:
-        yield here.problem(path, ProblemKind.NO_MEANING_WITH_ONE_PALLET)
+        yield problem_at(here, path, ProblemKind.NO_MEANING_WITH_ONE_PALLET)
 
 
 def _pallets_like_tables(
-    here: Holding, machine: str, all_scenarios: Mapping[str, Holding]
+    here: Resolved, machine: str, all_scenarios: Mapping[str, Resolved]
 ) -> Iterator[Problem]:
     if (here.value("machine", machine, "pallets") or 1) == 1:
         return
     taken_over: dict[str, list[str]] = {}
     for name in _OF_THE_TABLE:
-        origin = here.resolved.origin("machine", machine, name)
+        origin = here.origin("machine", machine, name)
         if origin.kind is Source.INHERITED and origin.scenario is not None:
             there = all_scenarios[origin.scenario]
             if there.value("machine", machine, "pallets") == 1:
                 taken_over.setdefault(origin.scenario, []).append(name)
     for scenario, names in taken_over.items():
-        yield here.problem(
+        yield problem_at(
+            here,
             ("machine", machine, "pallets"),
             ProblemKind.PALLETS_LIKE_TABLES,
             scenario,
@@ -103,33 +98,26 @@ def _pallets_like_tables(
         )
 
 
-def _magazine(here: Holding, machine: str) -> Iterator[Problem]:
+def _magazine(here: Resolved, machine: str) -> Iterator[Problem]:
     pockets = here.value("machine", machine, "pockets")
     if pockets is None:
         return
-    asked = {
-        here.value(group, id_, "part")
-        for group in ("rush", "order")
-        for id_ in here.ids(group)
-        if here.is_in(group, id_)
-    }
     needed = 0
-    for part in here.ids("part"):
+    for part in here.wanted:
         tools = here.value("part", part, "tools")
-        if tools is None or not _may_run(here, part, machine):
-            continue
-        if here.is_in("part", part) or part in asked:
+        if tools is not None and machine in here.machines_of(part):
             needed += tools + (here.value("part", part, "sister_tools") or 0)
     if needed > pockets:
-        yield here.problem(
+        yield problem_at(
+            here,
             ("machine", machine, "pockets"),
             ProblemKind.TOO_FEW_TOOL_PLACES,
             str(needed),
         )
 
 
-def _due_too_soon(here: Holding) -> Iterator[Problem]:
+def _due_too_soon(here: Resolved) -> Iterator[Problem]:
     for order in here.ids("order"):
         due, arrives = (here.value("order", order, key) for key in ("due", "arrives"))
         if due is not None and arrives is not None and due <= arrives:
-            yield here.problem(("order", order, "due"), ProblemKind.DUE_BEFORE_IT_ARRIVES)
+            yield problem_at(here, ("order", order, "due"), ProblemKind.DUE_BEFORE_IT_ARRIVES)

@@ -4,32 +4,46 @@ from collections.abc import Iterator
 from dataclasses import replace
 from itertools import pairwise
 
-from whatif.study.check.holding import Holding
 from whatif.study.draft import Draft
 from whatif.study.problem import Problem, ProblemKind
 from whatif.study.raw import Path, shown
-from whatif.study.resolve import GIVEN_BACK
+from whatif.study.resolve import GIVEN_BACK, Resolved
 from whatif.study.schema.catalogue import closest, dotted, key_for
 from whatif.study.schema.kinds import DAY
+from whatif.study.shifts import clock, hours_of
 
 
-def rule_problems(here: Holding) -> Iterator[Problem]:
+def problem_at(
+    here: Resolved,
+    path: Path,
+    kind: ProblemKind,
+    *details: str,
+    allowed: str = "",
+    nearest: str | None = None,
+) -> Problem:
+    """A problem with the value that holds at `path`."""
+    raw = here.raw(*path)
+    value = "" if raw is None else shown(raw)
+    return Problem(here.scenario, path, value, kind, details, allowed, nearest)
+
+
+def rule_problems(here: Resolved) -> Iterator[Problem]:
     """Every fault of the values that hold in one scenario, inherited ones among them."""
     yield from _required(here)
     yield from values_together(here)
     yield from _names(here)
 
 
-def values_together(here: Holding) -> Iterator[Problem]:
+def values_together(here: Resolved) -> Iterator[Problem]:
     """Faults of values that are there; what a broken line of parents hides makes none of them."""
     yield from _breaks(here)
     yield from _meters(here)
 
 
-def _required(here: Holding) -> Iterator[Problem]:
+def _required(here: Resolved) -> Iterator[Problem]:
     missing = [
         (path, key)
-        for path, given in here.resolved.values.items()
+        for path, given in here.values.items()
         if (key := key_for(path)) is not None and key.required and given.raw is None
     ]
     lacking = {path[:2] for path, _ in missing}
@@ -38,44 +52,39 @@ def _required(here: Holding) -> Iterator[Problem]:
         whole = tuple(id_ for id_ in here.ids(path[0]) if (path[0], id_) not in lacking)
         meant = closest(path[1], whole)
         nearest = None if meant is None else dotted((path[0], meant))
-        yield here.problem(path, ProblemKind.MISSING, allowed=key.kind.allowed, nearest=nearest)
+        yield problem_at(here, path, ProblemKind.MISSING, allowed=key.kind.allowed, nearest=nearest)
 
 
-def _breaks(here: Holding) -> Iterator[Problem]:
+def _breaks(here: Resolved) -> Iterator[Problem]:
     for shift in here.ids("shift"):
-        start, end, breaks = (here.value("shift", shift, key) for key in ("start", "end", "breaks"))
-        if start is None or end is None or not breaks:
+        path = ("shift", shift, "breaks")
+        hours, breaks = hours_of(here, shift), here.value(*path)
+        if hours is None or not breaks:
             continue
-        length = (end - start) % DAY or DAY
+        start, words = hours.start, f"{clock(hours.start)}-{clock(hours.end)}"
         # Counted from the start of the shift, so that midnight does not matter.
         spans = sorted(((begin - start) % DAY, (stop - begin) % DAY) for begin, stop in breaks)
-        path = ("shift", shift, "breaks")
-        hours = f"{_clock(start)}-{_clock(end)}"
         for begin, lasts in spans:
-            if begin + lasts > length:
+            if begin + lasts > hours.length:
                 named = _span(start, begin, lasts)
                 kind = ProblemKind.BREAK_OUTSIDE
-                yield here.problem(path, kind, named, hours, allowed=f"breaks within {hours}")
+                yield problem_at(here, path, kind, named, words, allowed=f"breaks within {words}")
         for (first, lasts), (second, also) in pairwise(spans):
             if first + lasts > second:
                 both = _span(start, first, lasts), _span(start, second, also)
                 kind = ProblemKind.BREAKS_OVERLAP
-                yield here.problem(path, kind, *both, allowed="breaks that do not overlap")
-
-
-def _clock(seconds: int) -> str:
-    minutes = seconds % DAY // 60
-    return f"{minutes // 60:02d}:{minutes % 60:02d}"
+                yield problem_at(here, path, kind, *both, allowed="breaks that do not overlap")
 
 
 def _span(start: int, begin: int, lasts: int) -> str:
-    return f"{_clock(start + begin)}-{_clock(start + begin + lasts)}"
+    return f"{clock(start + begin)}-{clock(start + begin + lasts)}"
 
 
-def _meters(here: Holding) -> Iterator[Problem]:
+def _meters(here: Resolved) -> Iterator[Problem]:
     on, cut = (here.value("hour_meters", key) for key in ("switched_on", "in_cut"))
     if on is not None and cut is not None and cut.value > on.value:
-        yield here.problem(
+        yield problem_at(
+            here,
             ("hour_meters", "in_cut"),
             ProblemKind.MORE_THAN_SWITCHED_ON,
             shown(on.text),
@@ -83,13 +92,13 @@ def _meters(here: Holding) -> Iterator[Problem]:
         )
 
 
-def _names(here: Holding) -> Iterator[Problem]:
-    for path in here.resolved.values:
+def _names(here: Resolved) -> Iterator[Problem]:
+    for path in here.values:
         key = key_for(path)
         sort = "" if key is None else key.says.names
         if not sort:
             continue
-        value, known = here.value(*path), here.resolved.ids(sort)
+        value, known = here.value(*path), here.ids(sort)
         for named in value if isinstance(value, tuple) else (value,):
             if named is not None and named not in known:
                 yield _no_such(here, path, sort, named, known)
@@ -97,16 +106,17 @@ def _names(here: Holding) -> Iterator[Problem]:
             yield from _differs_on(here, path[1], known)
 
 
-def _differs_on(here: Holding, part: str, machines: tuple[str, ...]) -> Iterator[Problem]:
-    for machine in here.resolved.differs_on(part):
+def _differs_on(here: Resolved, part: str, machines: tuple[str, ...]) -> Iterator[Problem]:
+    for machine in here.differs_on(part):
         if machine not in machines:
             path = ("part", part, "on", machine)
             told = _no_such(here, path, "machine", machine, machines)
             yield replace(told, value=shown(machine))
 
 
-def _no_such(here: Holding, path: Path, sort: str, named: str, known: tuple[str, ...]) -> Problem:
-    return here.problem(
+def _no_such(here: Resolved, path: Path, sort: str, named: str, known: tuple[str, ...]) -> Problem:
+    return problem_at(
+        here,
         path,
         ProblemKind.NO_SUCH_THING,
         sort,

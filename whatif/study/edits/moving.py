@@ -154,7 +154,7 @@ def _meant(resolved: Resolved, path: Path) -> object:
 
 def _things(old: Resolved, new: Resolved, group: str) -> Iterator[Change]:
     """Things that appear or vanish; one that is taken out is as good as none."""
-    before, after = _in_use(old, group), _in_use(new, group)
+    before, after = old.in_use(group), new.in_use(group)
     for thing in before:
         if thing not in after:
             yield OtherThing(old.scenario, group, thing, appears=False)
@@ -168,22 +168,18 @@ def _things(old: Resolved, new: Resolved, group: str) -> Iterator[Change]:
         yield OtherOrder(old.scenario, group, stay, order)
 
 
-def _in_use(resolved: Resolved, group: str) -> tuple[str, ...]:
-    return tuple(thing for thing in resolved.ids(group) if not resolved.is_out(group, thing))
-
-
 def _is_of_one_side(old: Resolved, new: Resolved, path: Path) -> bool:
     """Whether the value belongs to a thing that only one side has; the thing is told then."""
     if path[0] not in THINGS:
         return False
     group, thing = path[:2]
-    return thing not in _in_use(old, group) or thing not in _in_use(new, group)
+    return thing not in old.in_use(group) or thing not in new.in_use(group)
 
 
 def _meters_above(draft: Draft, scenario: str) -> str | None:
     """The scenario whose hour meters hold (rule `meters.share`)."""
     for above in (scenario, *draft.ancestors(scenario)):
         resolved = resolve(draft, above)
-        if all(resolved.raw(*meter) not in (None, "") for meter in _METERS):
+        if all(resolved.has(*meter) for meter in _METERS):
             return above
     return None

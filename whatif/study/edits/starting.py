@@ -18,7 +18,8 @@ from whatif.study.raw import Raw
 from whatif.study.refused import RefusalKind
 from whatif.study.resolve import Resolved
 from whatif.study.schema.catalogue import TAKES_OUT, key_for, keys_of
-from whatif.study.schema.kinds import DAYS, Clock, Id, KindError
+from whatif.study.schema.kinds import DAY, DAYS, Id, KindError
+from whatif.study.shifts import Hours, clock, hours_of
 
 LONGEST: Final = 24
 """Characters of a thing's id: it has to stand in a heading beside others."""
@@ -27,10 +28,7 @@ LONGEST_SCENARIO: Final = 40
 """Characters of a scenario's id."""
 
 _WORK_DAYS: Final = DAYS[:5]
-_HOUR: Final = 3600
-_SHIFT: Final = 8 * _HOUR
-_DAY: Final = 24 * _HOUR
-_FIRST_START: Final = 6 * _HOUR
+_EARLY: Final = Hours(6 * 3600, 8 * 3600)
 
 _USUAL_NAMES: Final[Mapping[str, tuple[str, ...]]] = {
     "machine": ("mill",),
@@ -93,53 +91,28 @@ def usual_amount(group: str) -> Raw:
 
 def _shift(resolved: Resolved) -> Starting:
     """After the last shift as long as the day has room for it, else the usual early one."""
-    times = [hours for name in _shifts(resolved) if (hours := _times(resolved, name)) is not None]
-    start, end = _FIRST_START, _FIRST_START + _SHIFT
-    days: Raw = _WORK_DAYS
-    if times:
-        first = min(begin for begin, _ in times)
-        last = max(begin + length for begin, length in times)
-        if last - first < _DAY:
-            start, end = last, min(last + _SHIFT, first + _DAY)
-        days = _days_of_last(resolved)
-    values = (("days", days), ("start", _clock(start)), ("end", _clock(end)))
+    shifts = [hours for name in resolved.in_use("shift") if (hours := hours_of(resolved, name))]
+    hours, days = _EARLY, _WORK_DAYS
+    if shifts:
+        first = min(shift.start for shift in shifts)
+        last = max(shift.start + shift.length for shift in shifts)
+        if last - first < DAY:
+            hours = Hours.between(last, min(last + _EARLY.length, first + DAY))
+        days = resolved.value("shift", resolved.in_use("shift")[-1], "days") or _WORK_DAYS
+    values = (("days", days), ("start", clock(hours.start)), ("end", clock(hours.end)))
     return Starting(values, "start")
-
-
-def _shifts(resolved: Resolved) -> list[str]:
-    ids = resolved.ids("shift")
-    return [shift for shift in ids if resolved.raw("shift", shift, "people") != 0]
-
-
-def _times(resolved: Resolved, shift: str) -> tuple[int, int] | None:
-    """Start and length in seconds, None where they cannot be read."""
-    try:
-        start, end = (Clock().read(resolved.raw("shift", shift, key)) for key in ("start", "end"))
-    except (KindError, TypeError):
-        return None
-    return start, (end - start) % _DAY or _DAY
-
-
-def _days_of_last(resolved: Resolved) -> Raw:
-    days = resolved.raw("shift", _shifts(resolved)[-1], "days")
-    return days if isinstance(days, tuple) and days else _WORK_DAYS
-
-
-def _clock(seconds: int) -> str:
-    minutes = seconds % _DAY // 60
-    return f"{minutes // 60:02}:{minutes % 60:02}"
 
 
 def _end_of_week(resolved: Resolved) -> str:
     """When the last shift of the week ends; of one that goes over midnight, when the day does."""
-    ends = [("fri", 14 * _HOUR)]
-    for name in _shifts(resolved):
-        times, days = _times(resolved, name), resolved.raw("shift", name, "days")
-        known = [day for day in DAYS if isinstance(days, tuple) and day in days]
-        if times is not None and known:
-            ends.append((known[-1], min(sum(times), _DAY - 60)))
-    day, end = max(ends[1:] or ends, key=lambda moment: (DAYS.index(moment[0]), moment[1]))
-    return f"{day} {_clock(end)}"
+    ends = [
+        (days[-1], min(hours.start + hours.length, DAY - 60))
+        for name in resolved.in_use("shift")
+        if (hours := hours_of(resolved, name)) and (days := resolved.value("shift", name, "days"))
+    ]
+    usual = ("fri", _EARLY.start + _EARLY.length)
+    day, end = max(ends, key=lambda moment: (DAYS.index(moment[0]), moment[1]), default=usual)
+    return f"{day} {clock(end)}"
 
 
 # -- orders --------------------------------------------------------------------------------
@@ -149,8 +122,7 @@ def _wanted_part(resolved: Resolved, group: str) -> str:
     parts = resolved.ids("part")
     if not parts:
         raise refuse(RefusalKind.NO_PART_YET, group)
-    wanted = [part for part in parts if resolved.raw("part", part, "weekly") != 0]
-    return (wanted or list(parts))[0]
+    return (resolved.in_use("part") or parts)[0]
 
 
 # -- names ---------------------------------------------------------------------------------
@@ -169,9 +141,9 @@ def free_id(like: str, taken: Collection[str]) -> str:
     if like not in taken:
         return like
     stem, number = like, 2
-    found = re.fullmatch(r"(.+)_([0-9]{1,4})", like)
-    if found is not None:
-        stem, number = found[1], int(found[2]) + 1
+    numbered = re.fullmatch(r"(.+)_([0-9]{1,4})", like)
+    if numbered is not None:
+        stem, number = numbered[1], int(numbered[2]) + 1
     return _numbered(stem, number, taken)
 
 

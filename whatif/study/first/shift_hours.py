@@ -1,4 +1,4 @@
-"""The hours of one shift or more in one answer, and where their breaks are put."""
+"""The hours of one shift or more in one answer."""
 
 from __future__ import annotations
 
@@ -11,42 +11,13 @@ from typing_extensions import override
 from whatif.study.raw import Raw
 from whatif.study.schema.kinds import DAY
 from whatif.study.schema.kinds.kind import Kind
+from whatif.study.shifts import Hours
 
 MOST = 3
 """Shifts in one answer."""
 
-_STEP: Final = 5 * 60
-"""Seconds to which the beginning of a break is rounded down, as on any shift plan."""
-
 _LENGTH: Final = re.compile(r"[0-9.]+\s*(?:h|hrs?|hours?)?")
 _TIME: Final = re.compile(r"([0-9]{1,2})(?:[:.h]?([0-9]{2}))?h?(am|pm|a|p)?")
-
-
-@dataclass(frozen=True, slots=True)
-class Hours:
-    """A shift's start and length in seconds."""
-
-    start: int
-    length: int
-
-    @property
-    def end(self) -> int:
-        """The time of day at which it ends, in seconds since midnight."""
-        return (self.start + self.length) % DAY
-
-    def longer(self, seconds: int) -> Hours:
-        """The same shift, ending later."""
-        return Hours(self.start, self.length + seconds)
-
-    def next(self) -> Hours:
-        """As long a shift right after it."""
-        return Hours(self.end, self.length)
-
-    def middle(self, seconds: int) -> str:
-        """A break of so many seconds in the middle: "10:20-11:05"."""
-        begin = (self.length - seconds) // 2
-        begin = self.start + begin - begin % _STEP
-        return f"{clock(begin)}-{clock(begin + seconds)}"
 
 
 @dataclass(frozen=True)
@@ -68,12 +39,12 @@ class ShiftHours(Kind[tuple[Hours, ...]]):
     @override
     def _read(self, raw: Raw) -> tuple[Hours, ...]:
         spans = raw if isinstance(raw, tuple) else ()
-        found = tuple(self._one(str(span)) for span in spans)
-        if not 1 <= len(found) <= MOST:
-            raise self.refuse(f"there are {len(found)} shifts in it, and 1 to {MOST} are taken")
-        if len({shift.start for shift in found}) < len(found):
+        shifts = tuple(self._one(str(span)) for span in spans)
+        if not 1 <= len(shifts) <= MOST:
+            raise self.refuse(f"there are {len(shifts)} shifts in it, and 1 to {MOST} are taken")
+        if len({shift.start for shift in shifts}) < len(shifts):
             raise self.refuse("two shifts in it begin at the same time")
-        return found
+        return shifts
 
     def _one(self, span: str) -> Hours:
         first, dash, last = span.partition("-")
@@ -82,13 +53,13 @@ class ShiftHours(Kind[tuple[Hours, ...]]):
         if not dash or not first or not last:
             raise self.refuse("a shift has two times, from when and to when")
         start, end = self._clock(first), self._clock(last)
-        return Hours(start, (end - start) % DAY or DAY)
+        return Hours.between(start, end)
 
     def _clock(self, text: str) -> int:
         # An hour alone is how a shift is talked of: "6-14", "7am-3:30pm".
-        found = _TIME.fullmatch(text)
-        hour, minute = (int(found[1]), int(found[2] or 0)) if found else (99, 0)
-        half = found[3] if found else None
+        time = _TIME.fullmatch(text)
+        hour, minute = (int(time[1]), int(time[2] or 0)) if time else (99, 0)
+        half = time[3] if time else None
         if half and not 1 <= hour <= 12:
             hour = 99
         elif half:
@@ -96,9 +67,3 @@ class ShiftHours(Kind[tuple[Hours, ...]]):
         if hour * 60 + minute > DAY // 60 or minute > 59:
             raise self.refuse(f'"{text}" is no time of day')
         return (hour * 60 + minute) * 60 % DAY
-
-
-def clock(seconds: int) -> str:
-    """A time of day as the file has it: "06:30"."""
-    minutes = seconds % DAY // 60
-    return f"{minutes // 60:02}:{minutes % 60:02}"

@@ -9,9 +9,9 @@ from fractions import Fraction
 from typing import Final, Literal
 
 from whatif.study.first.questions import BY_ID, QUESTIONS, Answers, FirstQuestion
-from whatif.study.first.shift_hours import Hours
 from whatif.study.raw import Raw
 from whatif.study.schema.kinds import Days, KindError
+from whatif.study.shifts import Hours
 from whatif.units import Dimension, show
 
 _USUAL_SHIFT: Final = "07:00-15:30"
