@@ -12,9 +12,11 @@ from explain_studies import study
 from json_told import json_of
 
 from whatif.answers.indicators import KEYS as INDICATORS
+from whatif.answers.states import IsoTime, states_of
 from whatif.cell.states import STATES
 from whatif.study.refused import Refused
 from whatif.study.schema.catalogue import GROUPS, HEAD_KEYS, KEYS, Key
+from whatif.telling.amounts import listed
 from whatif.telling.problems import refusal_words
 from whatif.telling.rules import nearest_rules, rule, rules
 
@@ -100,18 +102,62 @@ def test_the_book_has_the_states_in_their_order() -> None:
     assert [name for names in said for name in names if name] == list(STATES)
 
 
+def test_the_book_has_the_states_of_each_time_of_the_standard() -> None:
+    def named(time: IsoTime) -> str:
+        return listed([f"`{row.name}`" for row in states_of(time)])
+
+    text = " ".join(rule("results.indicators").text.split())
+    wanted = "; ".join(f"{time} is {named(time)}" for time in ("production", "setup", "delay"))
+    assert text.startswith(wanted[0].upper() + wanted[1:] + "; busy is all of these.")
+
+
+# -- what is told as JSON ------------------------------------------------------------------
+
+
 def _keys_in(told: object) -> set[str]:
     """The keys of an object at any depth."""
     return set(told).union(*map(_keys_in, told.values())) if isinstance(told, dict) else set()
 
 
-def test_the_book_names_every_key_of_a_comparison() -> None:
+def _told_by_rule() -> dict[str, set[str]]:
+    """The keys of a comparison by the rule that has to name them; ids are none."""
     found, checked = study("shop")
-    text = "".join(one.text for name, one in rules().items() if name.startswith("json."))
+    told = json_of(found)
     resolved = checked.resolved
     things = {path[1] for one in resolved.values() for path in one.values if len(path) > 2}
-    keys = _keys_in(json_of(found)) - things - {*resolved, *STATES, *INDICATORS}
-    assert keys <= set(re.findall(r"`(\w+)`", text))
+    ids = things | {*resolved, *STATES, *INDICATORS}
+    scenarios = list(told.pop("scenarios").values())
+    parts = {
+        "json.simulated": [scenario.pop("simulated") for scenario in scenarios],
+        "json.fit": [scenario.pop("fit") for scenario in scenarios],
+        "json.money": [
+            {name: scenario.pop(name) for name in ("money", "rush", "orders")}
+            for scenario in scenarios
+        ],
+        "json.scenario": [
+            *scenarios,
+            dict.fromkeys(("simulated", "fit", "money", "rush", "orders")),
+        ],
+        "json.compare": [told, {"scenarios": None}],
+    }
+    return {name: set().union(*map(_keys_in, objects)) - ids for name, objects in parts.items()}
+
+
+TOLD = ("json.compare", "json.scenario", "json.simulated", "json.fit", "json.money")
+
+
+def test_each_key_of_a_comparison_has_its_rule_in_the_book() -> None:
+    assert [name for name in rules() if name.startswith("json.")] == list(TOLD)
+
+
+@pytest.mark.parametrize("name", TOLD)
+def test_the_book_names_the_keys_of_a_comparison_and_no_others(name: str) -> None:
+    told = _told_by_rule()
+    named = set(re.findall(r"`(\w+)`", rule(name).text))
+    assert told[name] <= named
+    of_a_study = {part for key in KEYS for part in key.pattern}
+    elsewhere = set().union(*told.values()) | of_a_study if name == "json.fit" else set()
+    assert named - elsewhere <= told[name]
 
 
 # -- who obeys what ----------------------------------------------------------------------

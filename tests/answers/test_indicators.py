@@ -14,15 +14,10 @@ from json_told import json_of
 
 from whatif.answers.compare import compare, compare_wholly
 from whatif.answers.indicators import (
-    BUSY,
-    Indicator,
-    indicators,
-    loading_losses,
-    times_of,
-)
-from whatif.answers.indicators import (
     KEYS as SHOWN,
 )
+from whatif.answers.indicators import Indicator, indicators, loading_losses, times_of
+from whatif.answers.states import states_of
 from whatif.cell.calendar import AFTER_HOURS, ATTENDED, ON_BREAK
 from whatif.cell.states import STATES, State
 from whatif.command.main import main
@@ -187,8 +182,9 @@ def test_shares_of_the_demos_lie_between_nothing_and_all(path: Path) -> None:
 
 def test_no_state_is_counted_twice_or_forgotten() -> None:
     idle = {"outside_running_hours", "nobody_on_duty", "no_fixture", "nothing_due"}
-    assert len(set(BUSY)) == len(BUSY)
-    assert set(BUSY) == set(STATES) - idle
+    busy = [row.name for time in ("production", "setup", "delay") for row in states_of(time)]
+    assert len(set(busy)) == len(busy)
+    assert set(busy) == set(STATES) - idle
 
 
 # --- where they are told ----------------------------------------------------------------
@@ -249,7 +245,7 @@ def test_compare_prints_them(tmp_path: Path, capsys: pytest.CaptureFixture[str])
 
 
 def test_points_against_a_reference() -> None:
-    half, third, none = (Indicator("", "", "", percent) for percent in (50.0, 33.0, None))
+    half, third, none = (Indicator("", percent) for percent in (50.0, 33.0, None))
     assert half.points_above(third) == 17.0
     assert third.points_above(half) == -17.0
     assert half.points_above(none) is None

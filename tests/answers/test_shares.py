@@ -10,7 +10,7 @@ from screen import SCENARIOS
 from whatif.answers.compare import compare
 from whatif.answers.figures import Figures
 from whatif.answers.shares import Scope, Share, shares, stacked
-from whatif.answers.states import IN_BARS, STATE_ROWS
+from whatif.answers.states import ROWS, STATE_ROWS
 from whatif.session.calculate.memory import Memory
 from whatif.study.check.check import check
 from whatif.study.file.reading import read_file
@@ -59,13 +59,13 @@ def test_the_difference_is_against_the_reference(found: dict[str, Figures]) -> N
 
 
 @given(
-    st.lists(st.floats(0, 500), min_size=1, max_size=len(IN_BARS)).filter(
+    st.lists(st.floats(0, 500), min_size=1, max_size=len(ROWS)).filter(
         lambda hours: sum(hours) > 1
     ),
     st.integers(10, 200),
 )
 def test_a_bar_is_as_long_as_it_should_be(hours: list[float], width: int) -> None:
-    rows = tuple(Share(row, one, None, None) for row, one in zip(IN_BARS, hours, strict=False))
+    rows = tuple(Share(row, one, None, None) for row, one in zip(ROWS, hours, strict=False))
     bar = stacked(rows, width)
     assert sum(cells for _, cells in bar) == width
     for share, cells in bar:

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from whatif.answers.states import IN_BARS, IN_CYCLE, LOSSES, NIGHT, STATE_ROWS, StateRow
+from whatif.answers.states import IN_CYCLE, LOSSES, ROWS, STATE_ROWS, StateRow, states_of
 from whatif.cell.floor import Job
 from whatif.cell.states import STATES
 from whatif.study.schema.catalogue import KEYS
@@ -52,9 +52,14 @@ def test_no_two_losses_are_told_alike() -> None:
     assert len({row.eased_by for row in LOSSES}) == len(LOSSES)
 
 
-def test_every_row_has_its_place_beside_a_bar() -> None:
-    assert len(IN_BARS) == len(STATE_ROWS) + 1
-    assert set(IN_BARS) == {*STATE_ROWS.values(), NIGHT}
+def test_rows_and_states_are_the_same() -> None:
+    assert sorted(row.name for row in ROWS) == sorted(STATES)
+
+
+def test_a_time_of_the_standard_tells_first_what_is_served_and_then_what_is_down() -> None:
+    delay = ["load", "pallet_change", "stopped", "waiting_for_person", "first_piece"]
+    assert [row.name for row in states_of("delay")] == delay
+    assert [row.name for row in ROWS if row.name in delay] != delay
 
 
 @pytest.mark.parametrize("path", ELSEWHERE, ids=lambda path: path.relative_to(PACKAGE).as_posix())

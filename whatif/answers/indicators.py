@@ -1,14 +1,12 @@
 """Indicators of ISO 22400-2:2014, from the accounts of the states (rule `results.indicators`).
 
 The formulas are those of an open ontology of the standard; its text was not read. Times are
-machine hours a week, all machines together. Which of our states is which time of the standard is
-decided here:
+machine hours a week, all machines together. They are:
 
-APT, actual production time: in cycle.
-AUST, actual unit setup time: what makes a machine ready for an order. Changing the work holding,
-    prove-out and tool change, warm-up.
-ADET, actual unit delay time: the machine has an order and does not get on with it. Loading at the
-    spindle, pallet change, stops, waiting for a person, waiting for a first piece's release.
+APT, actual production time.
+AUST, actual unit setup time: what makes a machine ready for an order.
+ADET, actual unit delay time: the machine has an order and does not get on with it. Which of these a
+    state counts as stands in its row (:mod:`whatif.answers.states`).
 AUBT, actual unit busy time: APT + AUST + ADET. A machine is not busy where nobody is on duty,
     where nothing may be begun at that hour, and for want of a fixture or of orders.
 PBT, planned busy time: attended hours; breaks, where pieces may be begun in them, and of other
@@ -32,21 +30,39 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from whatif.answers.figures import Figures
-from whatif.answers.states import STATE_ROWS, states_of
+from whatif.answers.states import StateRow, states_of
 from whatif.plan.model import Plan
 
-PRODUCTION = states_of("production")
-SETUP = states_of("setup")
-DELAY = states_of("delay")
-BUSY = (*PRODUCTION, *SETUP, *DELAY)
-DOWN = tuple(state for state in BUSY if STATE_ROWS[state].down)
-"""States that a machine loses whole, as the loading losses count them."""
+LOADING_LOSSES = "loading_loss_product"
+"""The key of the product of loading losses, which is no share of one time in another."""
 
-KEYS = (
-    *("availability", "utilization_efficiency", "allocation_efficiency", "setup_ratio"),
-    *("technical_efficiency", "worker_efficiency", "quality_ratio", "loading_loss_product"),
-)
+FORMULAS = {
+    "availability": "APT / PBT",
+    "utilization_efficiency": "APT / AUBT",
+    "allocation_efficiency": "AUBT / PBT",
+    "setup_ratio": "AUST / (APT + AUST)",
+    "technical_efficiency": "APT / (APT + ADET)",
+    "worker_efficiency": "APWT / APAT",
+    "quality_ratio": "GQ / PQ",
+    LOADING_LOSSES: "uptime x speed x quality",
+}
+"""The formula of each indicator by its key."""
+
+KEYS = tuple(FORMULAS)
 """The keys of the indicators in the order in which they are shown."""
+
+_TIMES = {
+    "APT": "production",
+    "AUST": "setup",
+    "ADET": "delay",
+    "AUBT": "busy",
+    "PBT": "planned",
+    "APWT": "work",
+    "APAT": "attendance",
+    "GQ": "good",
+    "PQ": "made",
+}
+"""The times, and pieces, that the signs in the formulas stand for."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,20 +70,26 @@ class Indicator:
     """One indicator.
 
     Attributes:
-        name: as the standard has it.
-        formula: in the signs of the standard.
         percent: None where the base of the formula is 0.
         count, base: what it is a share of what, a week; for the loading losses see there.
         losses: None but for the loading losses, and there where nothing is made.
     """
 
     key: str
-    name: str
-    formula: str
     percent: float | None
     count: float = 0.0
     base: float = 0.0
     losses: LoadingLosses | None = None
+
+    @property
+    def name(self) -> str:
+        """As the standard has it."""
+        return self.key.replace("_", " ")
+
+    @property
+    def formula(self) -> str:
+        """In the signs of the standard."""
+        return FORMULAS[self.key]
 
     def points_above(self, reference: Indicator) -> float | None:
         """Percentage points more than in the reference; None where either has none."""
@@ -99,62 +121,47 @@ class Times:
 def indicators(plan: Plan, found: Figures) -> Mapping[str, Indicator]:
     """All indicators of a scenario by their key, in the order in which they are shown."""
     times = times_of(plan, found)
-    production, busy, planned = times.production, times.busy, times.planned
-    with_setup, with_delay = production + times.setup, production + times.delay
-    every = (
-        _share("availability", "availability", "APT / PBT", production, planned),
-        _share("utilization_efficiency", "utilization efficiency", "APT / AUBT", production, busy),
-        _share("allocation_efficiency", "allocation efficiency", "AUBT / PBT", busy, planned),
-        _share("setup_ratio", "setup ratio", "AUST / (APT + AUST)", times.setup, with_setup),
-        _share(
-            "technical_efficiency",
-            "technical efficiency",
-            "APT / (APT + ADET)",
-            production,
-            with_delay,
-        ),
-        _share(
-            "worker_efficiency", "worker efficiency", "APWT / APAT", times.work, times.attendance
-        ),
-        _share("quality_ratio", "quality ratio", "GQ / PQ", times.good, times.made),
-        _overall(times),
-    )
-    return {indicator.key: indicator for indicator in every}
+    return {key: _losses(times) if key == LOADING_LOSSES else _share(key, times) for key in KEYS}
+
+
+def sides_of(key: str) -> tuple[list[str], list[str]]:
+    """What is a share of what, each as the signs of the times that are added up for it."""
+    count, base = (side.strip("()").split(" + ") for side in FORMULAS[key].split(" / "))
+    return count, base
 
 
 def times_of(plan: Plan, found: Figures) -> Times:
     """The times of the standard from a scenario's figures."""
-    breaks = {
-        state: spent - found.attended[state] - found.after_hours[state]
-        for state, spent in found.by_state.items()
-    }
+    production, setup, delay = states_of("production"), states_of("setup"), states_of("delay")
+    busy = (*production, *setup, *delay)
+    breaks = found.counted.on_breaks
     through_breaks = plan.cell is not None and plan.cell.through_breaks
     return Times(
-        production=_sum(found.by_state, PRODUCTION),
-        setup=_sum(found.by_state, SETUP),
-        delay=_sum(found.by_state, DELAY),
+        production=_sum(found.by_state, production),
+        setup=_sum(found.by_state, setup),
+        delay=_sum(found.by_state, delay),
         planned=sum(found.attended.values())
-        + (sum(breaks.values()) if through_breaks else _sum(breaks, BUSY))
-        + _sum(found.after_hours, BUSY),
+        + (sum(breaks.values()) if through_breaks else _sum(breaks, busy))
+        + _sum(found.after_hours, busy),
         work=found.people.busy,
         attendance=found.people.on_duty,
-        down=_sum(found.by_state, DOWN),
+        down=_sum(found.by_state, (row for row in busy if row.down)),
         made=found.made,
         good=found.good,
     )
 
 
-def _sum(hours: Mapping[str, float], states: Iterable[str]) -> float:
-    return sum(hours[state] for state in states)
+def _sum(hours: Mapping[str, float], states: Iterable[StateRow]) -> float:
+    return sum(hours[row.name] for row in states)
 
 
 _NIL = 1e-9
 
 
-def _share(key: str, name: str, formula: str, count: float, base: float) -> Indicator:
+def _share(key: str, times: Times) -> Indicator:
+    count, base = (sum(getattr(times, _TIMES[sign]) for sign in signs) for signs in sides_of(key))
     # Hours are thousands of seconds, so what is left of them by rounding is no time.
-    percent = None if base <= _NIL else 100 * count / base
-    return Indicator(key, name, formula, percent, count, base)
+    return Indicator(key, None if base <= _NIL else 100 * count / base, count, base)
 
 
 # -- loading losses ----------------------------------------------------------------------
@@ -196,14 +203,9 @@ def loading_losses(
     )
 
 
-def _overall(times: Times) -> Indicator:
+def _losses(times: Times) -> Indicator:
     losses = loading_losses(
         times.planned, times.down, times.production, times.made, times.made - times.good
     )
-    return Indicator(
-        "loading_loss_product",
-        "loading loss product",
-        "uptime x speed x quality",
-        None if losses is None else 100 * losses.product,
-        losses=losses,
-    )
+    percent = None if losses is None else 100 * losses.product
+    return Indicator(LOADING_LOSSES, percent, losses=losses)

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from enum import Enum, auto
 
 from whatif.answers.figures import Figures
-from whatif.answers.states import IN_BARS, NIGHT, RESTING, StateRow
+from whatif.answers.states import NIGHT, RESTING, ROWS, StateRow
 
 
 class Scope(Enum):
@@ -17,6 +17,8 @@ class Scope(Enum):
     ATTENDED = auto()
     AFTER_HOURS = auto()
 
+
+_IN_BARS = (*ROWS, NIGHT)
 
 _NIL = 0.005
 """Hours a week that would be shown as 0.00."""
@@ -50,7 +52,7 @@ def shares(figures: Figures, reference: Figures | None, scope: Scope) -> tuple[S
             100 * here[row.name] / total if total else None,
             None if there is None else here[row.name] - there[row.name],
         )
-        for row in IN_BARS
+        for row in _IN_BARS
         if row.name in here
     )
 
@@ -58,7 +60,7 @@ def shares(figures: Figures, reference: Figures | None, scope: Scope) -> tuple[S
 def seen(of_scenarios: list[tuple[Share, ...]]) -> list[StateRow]:
     """The states worth a row: those that some scenario is in."""
     kept = {share.state.name for shares in of_scenarios for share in shares if share.hours > _NIL}
-    return [row for row in IN_BARS if row.name in kept]
+    return [row for row in _IN_BARS if row.name in kept]
 
 
 def stacked(shares: tuple[Share, ...], width: int) -> list[tuple[Share, int]]:

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Final, Literal
+from typing import Final, Literal, get_args
 
 from whatif.cell.states import STATES
 
@@ -28,11 +28,12 @@ class StateRow:
     Attributes:
         name: in JSON, and in the ids of figures.
         label: in words, as they follow a machine or a number of hours.
-        in_bar: the same beside a bar of states.
+        in_bar: the same beside a bar of states; the label where no other is given.
         letter: in a bar and in a week's lane; no two states have the same.
-        letter_means: what a legend says of the letter.
+        letter_means: what a legend says of the letter; what it does now where no other is given.
         family: what it has in common with others, and the colour role.
         iso: the time of ISO 22400-2 that it counts as.
+        in_iso: what that time is said to hold; the label where no other is given.
         down: whether loading losses count it as lost whole.
         turning: whether the spindle goes on in it without people, and the machine is powered.
         jobs: what people work at while a machine is in it.
@@ -45,11 +46,12 @@ class StateRow:
 
     name: str
     label: str
-    in_bar: str
+    in_bar: str = ""
     letter: str
-    letter_means: str
+    letter_means: str = ""
     family: StateFamily
     iso: IsoTime
+    in_iso: str = ""
     down: bool = False
     turning: bool = False
     jobs: tuple[str, ...] = ()
@@ -59,12 +61,17 @@ class StateRow:
     meaning: str
     eased_by: str = ""
 
+    def __post_init__(self) -> None:
+        alike = {"in_bar": self.label, "letter_means": self.now, "in_iso": self.label}
+        for field, words in alike.items():
+            if not getattr(self, field):
+                object.__setattr__(self, field, words)
 
-_ROWS: Final = (
+
+ROWS: Final = (
     StateRow(
         name="in_cycle",
         label="in cycle",
-        in_bar="in cycle",
         letter="#",
         letter_means="cuts nine tenths or more",
         family="cutting",
@@ -74,9 +81,21 @@ _ROWS: Final = (
         meaning="The spindle cuts pieces, or what belongs to their cycle.",
     ),
     StateRow(
+        name="load",
+        label="loading at the spindle",
+        in_bar="loading and unloading",
+        letter="l",
+        family="serving",
+        iso="delay",
+        jobs=("visit",),
+        holds_back="loading",
+        now="stands while it is loaded",
+        meaning="Pieces are put on and off while the spindle has nothing ready to cut.",
+        eased_by="Quicker loading, or a second pallet loaded meanwhile, lessens it.",
+    ),
+    StateRow(
         name="setup",
         label="changing the work holding",
-        in_bar="changing the work holding",
         letter="s",
         letter_means="work holding is changed",
         family="serving",
@@ -96,6 +115,7 @@ _ROWS: Final = (
         letter_means="prove-out, tool change",
         family="serving",
         iso="setup",
+        in_iso="prove-out, tool change",
         down=True,
         jobs=("prove_out", "tool_change"),
         holds_back="prove-outs",
@@ -104,13 +124,25 @@ _ROWS: Final = (
         eased_by="Fewer setups, shorter prove-outs and longer tool life lessen it.",
     ),
     StateRow(
+        name="pallet_change",
+        label="changing pallets",
+        letter="c",
+        family="serving",
+        iso="delay",
+        in_iso="pallet change",
+        turning=True,
+        holds_back="pallet change",
+        now="changes pallets",
+        meaning="Pallets change places in the spindle; this needs nobody.",
+        eased_by="More pieces a load, or a quicker change, lessen it.",
+    ),
+    StateRow(
         name="warm_up",
         label="warming up",
-        in_bar="warming up",
         letter="u",
-        letter_means="warms up",
         family="serving",
         iso="setup",
+        in_iso="warm-up",
         down=True,
         turning=True,
         holds_back="warm-up",
@@ -119,54 +151,9 @@ _ROWS: Final = (
         eased_by="Fewer pauses of more than four hours lessen it.",
     ),
     StateRow(
-        name="load",
-        label="loading at the spindle",
-        in_bar="loading and unloading",
-        letter="l",
-        letter_means="stands while it is loaded",
-        family="serving",
-        iso="delay",
-        jobs=("visit",),
-        holds_back="loading",
-        now="stands while it is loaded",
-        meaning="Pieces are put on and off while the spindle has nothing ready to cut.",
-        eased_by="Quicker loading, or a second pallet loaded meanwhile, lessens it.",
-    ),
-    StateRow(
-        name="pallet_change",
-        label="changing pallets",
-        in_bar="changing pallets",
-        letter="c",
-        letter_means="changes pallets",
-        family="serving",
-        iso="delay",
-        turning=True,
-        holds_back="pallet change",
-        now="changes pallets",
-        meaning="Pallets change places in the spindle; this needs nobody.",
-        eased_by="More pieces a load, or a quicker change, lessen it.",
-    ),
-    StateRow(
-        name="stopped",
-        label="standing stopped",
-        in_bar="stopped",
-        letter="!",
-        letter_means="stopped",
-        family="waiting",
-        iso="delay",
-        down=True,
-        holds_back="stops",
-        ends_night="a stop waits for a person",
-        now="stands stopped",
-        meaning="A stop has not been put right yet, or hour meters' hours are laid to machines.",
-        eased_by="Fewer or shorter stops lessen it, and somebody there to see to them.",
-    ),
-    StateRow(
         name="waiting_for_person",
         label="waiting for a person",
-        in_bar="waiting for a person",
         letter="w",
-        letter_means="waits for a person",
         family="waiting",
         iso="delay",
         holds_back="people",
@@ -177,20 +164,35 @@ _ROWS: Final = (
     StateRow(
         name="first_piece",
         label="waiting for a first piece",
-        in_bar="waiting for a first piece",
         letter="f",
         letter_means="first piece not released",
         family="waiting",
         iso="delay",
+        in_iso="a first piece",
         holds_back="first pieces",
         now="stands until a first piece is released",
         meaning="A first piece waits for its release, in hours in which pieces are released.",
         eased_by="Quicker release, more hours that release, or fewer setups lessen it.",
     ),
     StateRow(
+        name="stopped",
+        label="standing stopped",
+        in_bar="stopped",
+        letter="!",
+        letter_means="stopped",
+        family="waiting",
+        iso="delay",
+        in_iso="stops",
+        down=True,
+        holds_back="stops",
+        ends_night="a stop waits for a person",
+        now="stands stopped",
+        meaning="A stop has not been put right yet, or hour meters' hours are laid to machines.",
+        eased_by="Fewer or shorter stops lessen it, and somebody there to see to them.",
+    ),
+    StateRow(
         name="no_fixture",
         label="lacking a fixture",
-        in_bar="lacking a fixture",
         letter="x",
         letter_means="no fixture free",
         family="waiting",
@@ -244,8 +246,9 @@ _ROWS: Final = (
         eased_by="More pallets, or work that needs nobody until the next shift, lessen it.",
     ),
 )
+"""Every state, in the order in which they stand beside a bar."""
 
-_BY_NAME = {row.name: row for row in _ROWS}
+_BY_NAME = {row.name: row for row in ROWS}
 
 STATE_ROWS: Final[Mapping[str, StateRow]] = {name: _BY_NAME[name] for name in STATES}
 """Every state by its name, in the order in which the first that holds is the machine's."""
@@ -256,20 +259,14 @@ IN_CYCLE: Final = "in_cycle"
 LOSSES: Final = tuple(row for row in STATE_ROWS.values() if row.name != IN_CYCLE)
 """The states other than in cycle, in the same order."""
 
-
-def states_of(time: IsoTime) -> tuple[str, ...]:
-    """The states that count as a time of ISO 22400-2, in the order in which accounts add them."""
-    return tuple(row.name for row in _ROWS if row.iso == time)
-
-
-TURNING: Final = tuple(row.name for row in _ROWS if row.turning)
-"""The states in which a spindle goes on without people."""
+RESTING: Final = tuple(row.name for row in ROWS if row.family == "resting")
+"""The states that :data:`NIGHT` takes together, the one that stands for them last."""
 
 NIGHT: Final = StateRow(
     name="night",
     label="having nobody on duty or not being allowed",
     in_bar="nobody or not allowed",
-    letter=_BY_NAME["nobody_on_duty"].letter,
+    letter=STATE_ROWS["nobody_on_duty"].letter,
     letter_means="nobody on duty, or nothing may be begun",
     family="resting",
     iso="not busy",
@@ -282,15 +279,18 @@ Which of them an hour of the night counts as depends only on whether a loaded pa
 stand there, which is no difference that a shop could act on; in attended hours they stay apart.
 """
 
-RESTING: Final = tuple(row.name for row in _ROWS if row.family == "resting")
-"""The states that :data:`NIGHT` takes together, the one that stands for them last."""
 
-IN_BARS: Final = tuple(
-    {**_BY_NAME, NIGHT.name: NIGHT}[name]
-    for name in (
-        *("in_cycle", "load", "setup", "person_at_machine", "pallet_change", "warm_up"),
-        *("waiting_for_person", "first_piece", "stopped", "no_fixture", "nothing_due"),
-        *("outside_running_hours", "nobody_on_duty", "night"),
-    )
+def states_of(time: IsoTime) -> tuple[StateRow, ...]:
+    """The states that count as a time of ISO 22400-2, in the order in which it is told and added.
+
+    Machines that are served come before those that wait, and of these those down before others.
+    """
+    families = get_args(StateFamily)
+    rows = (row for row in ROWS if row.iso == time)
+    return tuple(sorted(rows, key=lambda row: (families.index(row.family), not row.down)))
+
+
+TURNING: Final = tuple(
+    row.name for time in get_args(IsoTime) for row in states_of(time) if row.turning
 )
-"""The rows in the order in which they stand beside a bar."""
+"""The states in which a spindle goes on without people."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from enum import IntEnum
+from enum import IntEnum, auto
 
 from whatif.cell import orders
 from whatif.cell.calendar import ATTENDED
@@ -14,18 +14,18 @@ class State(IntEnum):
     """The states in the order in which the first that holds is the machine's."""
 
     IN_CYCLE = 0
-    PALLET_CHANGE = 1
-    WARM_UP = 2
-    STOPPED = 3
-    PERSON_AT_MACHINE = 4
-    OUTSIDE_RUNNING_HOURS = 5
-    SETUP = 6
-    LOAD = 7
-    FIRST_PIECE = 8
-    WAITING_FOR_PERSON = 9
-    NOBODY_ON_DUTY = 10
-    NO_FIXTURE = 11
-    NOTHING_DUE = 12
+    PALLET_CHANGE = auto()
+    WARM_UP = auto()
+    STOPPED = auto()
+    PERSON_AT_MACHINE = auto()
+    OUTSIDE_RUNNING_HOURS = auto()
+    SETUP = auto()
+    LOAD = auto()
+    FIRST_PIECE = auto()
+    WAITING_FOR_PERSON = auto()
+    NOBODY_ON_DUTY = auto()
+    NO_FIXTURE = auto()
+    NOTHING_DUE = auto()
 
 
 STATES = tuple(state.name.lower() for state in State)

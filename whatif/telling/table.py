@@ -18,7 +18,7 @@ from whatif.answers.indicators import Indicator, indicators
 from whatif.answers.orders.orders import promises
 from whatif.answers.orders.rush import AnyHour, RushArrival, any_gain
 from whatif.answers.per import Per, answer_per
-from whatif.answers.states import LOSSES
+from whatif.answers.states import LOSSES, IsoTime, states_of
 from whatif.telling.amounts import rounded, signed
 from whatif.telling.limits import limit_in_short
 from whatif.units import Dimension, show
@@ -302,12 +302,19 @@ def _indicator_rows(answers: list[Answer]) -> Iterator[TableRow]:
 
 # -- what indicators are -------------------------------------------------------------------
 
+
+def _held(time: IsoTime, last: str) -> str:
+    """What a time of ISO 22400-2 holds, the last behind a word of its own."""
+    *others, end = (row.in_iso for row in states_of(time))
+    return f"{', '.join(others)} {last} {end}" if others else end
+
+
 STATES_IN_WORDS = (
-    "Indicators have the names and formulas of ISO 22400-2. Production is time in cycle; setup is "
-    "changing the work holding, prove-out, tool change and warm-up; delay is loading at the "
-    "spindle, pallet change, stops, waiting for a person or a first piece; busy is all of "
-    "these. Planned are the attended hours, breaks in which pieces may be begun, and what "
-    "machines are busy beyond. Loading losses (Nakajima's) take the cycle entered as ideal."
+    "Indicators have the names and formulas of ISO 22400-2. Production is time "
+    f"{_held('production', 'and')}; setup is {_held('setup', 'and')}; delay is "
+    f"{_held('delay', 'or')}; busy is all of these. Planned are the attended hours, breaks in "
+    "which pieces may be begun, and what machines are busy beyond. Loading losses (Nakajima's) "
+    "take the cycle entered as ideal."
 )
 """For readers of a table: which time is which."""
 

@@ -205,7 +205,8 @@ def share(case: Case, of: Figure) -> Worked:
     bases: dict[str, Expr] = {"of_shift": on_shift, "of_week": case.machines() * WEEK_HOURS}
     if key == "of_powered":
         spun = sum(after[name] for name in TURNING)
-        late = case.counted_term("after hours: in cycle, warming up, changing pallets", spun)
+        turning = ", ".join(STATE_ROWS[name].label for name in TURNING)
+        late = case.counted_term(f"after hours: {turning}", spun)
         bases[key] = on_shift + late
     last = WorkedLine(100 * cut / bases[key], "%")
     # The mean of the runs' shares is not the share of their means.

@@ -10,8 +10,8 @@ from whatif.answers.account.case import Case
 from whatif.answers.account.checks import busy_check, by_cycle_check, duty, figure_check
 from whatif.answers.account.hours import state_term
 from whatif.answers.account.terms import Expr, Plain, Total, larger, smaller
-from whatif.answers.indicators import indicators, times_of
-from whatif.answers.states import STATE_ROWS, IsoTime, states_of
+from whatif.answers.indicators import LOADING_LOSSES, indicators, sides_of, times_of
+from whatif.answers.states import IsoTime, states_of
 
 _ROOT = "indicators_percent"
 
@@ -22,7 +22,7 @@ def indicator_figures(case: Case) -> Iterator[Figure]:
         yield Figure(_ROOT, "indicators as in ISO 22400-2", "", None)
         return
     for key, found in indicators(case.plan, case.figures).items():
-        kind = "loading_losses" if key == "loading_loss_product" else _ROOT
+        kind = "loading_losses" if key == LOADING_LOSSES else _ROOT
         names = (found.name, found.formula)
         yield Figure(f"{_ROOT}.{key}", found.name, "%", found.percent, kind=kind, names=names)
 
@@ -36,7 +36,7 @@ def indicator(case: Case, of: Figure) -> Worked:
     if found.percent is None:
         return Worked(notes=(Note("no percentage", of=found),))
     in_cycle = case.figure_term("hours in cycle", "hours_by_state.in_cycle")
-    source = () if key == "loading_loss_product" else (Note("standard"),)
+    source = () if key == LOADING_LOSSES else (Note("standard"),)
     line, checks = WorkedLine(_formula(case, key, in_cycle), "%"), tuple(_checks(case, key, of))
     return Worked((line,), (*notes.limits(case), *source), checks, "too few")
 
@@ -72,34 +72,43 @@ def _quality_checks(case: Case, of: Figure) -> Iterator[Check]:
 
 
 def _states(case: Case, time: IsoTime) -> list[Expr]:
-    return [state_term(case, STATE_ROWS[name]) for name in states_of(time)]
+    return [state_term(case, row) for row in states_of(time)]
 
 
 def _formula(case: Case, key: str, in_cycle: Expr) -> Expr:
     """The formula of one indicator, from hours in cycle."""
+    if key != LOADING_LOSSES:
+        count, base = (_side(case, signs, in_cycle) for signs in sides_of(key))
+        return Plain(100) * count / base
+    planned, good, made = (_side(case, [sign], in_cycle) for sign in ("PBT", "GQ", "PQ"))
+    down = times_of(case.plan, case.simulated).down
+    up = planned - case.counted_term("lost to setups and stops", down)
+    return Plain(100) * (up / planned) * (in_cycle / up) * (good / made)
+
+
+def _side(case: Case, signs: list[str], in_cycle: Expr) -> Expr:
+    """One side of a formula: a time of the standard, or several added up."""
     times = times_of(case.plan, case.simulated)
     setup, delay = _states(case, "setup"), _states(case, "delay")
-    busy = Total("busy: in cycle + setup + delay", (in_cycle, *setup, *delay))
-    planned = case.counted_term("planned machine hours", times.planned)
-    good = case.counted_term("good pieces", times.good, "a week")
-    made = case.counted_term("pieces made", times.made, "a week")
-    hundred = Plain(100)
-    match key:
-        case "availability":
-            return hundred * in_cycle / planned
-        case "utilization_efficiency":
-            return hundred * in_cycle / busy
-        case "allocation_efficiency":
-            return hundred * busy / planned
-        case "setup_ratio":
-            both = Total("in cycle + setup", (in_cycle, *setup))
-            return hundred * Total("setup", tuple(setup)) / both
-        case "technical_efficiency":
-            return hundred * in_cycle / Total("in cycle + delay", (in_cycle, *delay))
-        case "worker_efficiency":
-            return hundred * case.figure_term("hours busy", "people_hours.busy") / duty(case)
-        case "quality_ratio":
-            return hundred * good / made
-        case _:
-            up = planned - case.counted_term("lost to setups and stops", times.down)
-            return hundred * (up / planned) * (in_cycle / up) * (good / made)
+    match signs:
+        case ["APT"]:
+            return in_cycle
+        case ["AUBT"]:
+            return Total("busy: in cycle + setup + delay", (in_cycle, *setup, *delay))
+        case ["PBT"]:
+            return case.counted_term("planned machine hours", times.planned)
+        case ["APWT"]:
+            return case.figure_term("hours busy", "people_hours.busy")
+        case ["APAT"]:
+            return duty(case)
+        case ["GQ"]:
+            return case.counted_term("good pieces", times.good, "a week")
+        case ["PQ"]:
+            return case.counted_term("pieces made", times.made, "a week")
+    of_states = {
+        "APT": ("in cycle", [in_cycle]),
+        "AUST": ("setup", setup),
+        "ADET": ("delay", delay),
+    }
+    words = " + ".join(of_states[sign][0] for sign in signs)
+    return Total(words, tuple(item for sign in signs for item in of_states[sign][1]))
