@@ -26,8 +26,8 @@ from whatif.session.calculate.memory import Memory
 from whatif.study.check.check import Checked
 from whatif.study.refused import Refused
 from whatif.telling.account.amounts import figure_shown, line_shown
-from whatif.telling.account.origins import origin_words
 from whatif.telling.account.sentences import note_sentence
+from whatif.telling.origins import origin_words
 from whatif.telling.problems import refusal_words
 
 NO_FIGURE = {"title", "parent", "warnings", "cautions", "currency"}

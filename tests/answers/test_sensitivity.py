@@ -12,6 +12,7 @@ from whatif.answers.moves.sensitivity import Effect, Ranking, Side, sensitivity
 from whatif.session.calculate.memory import Memory
 from whatif.study.draft import Draft
 from whatif.telling.moves import ranking_sentences, unmoved
+from whatif.telling.origins import source_words
 
 
 def ranking(draft: Draft, scenario: str = "today") -> Ranking:
@@ -69,7 +70,7 @@ def test_what_moves_most_is_first_and_the_rest_follows(table: Ranking) -> None:
 
 def test_assumed_inputs_are_marked_and_named(table: Ranking) -> None:
     found = effects(table)
-    assumed = {key for key, one in found.items() if one.assumed}
+    assumed = {key for key, one in found.items() if one.input.origin.is_assumed}
     assert {"handling.walk", "part.body.unload", "machine.mill.pallets"} <= assumed
     assert not {"part.body.load", "part.body.cycle", "machine.mill.count"} & assumed
     (said,) = [text for text in ranking_sentences(table) if text.startswith("Only assumed")]
@@ -134,8 +135,9 @@ def test_a_scenarios_gain_moves_in_percentage_points() -> None:
     one = effects(found)["part.body.cycle"]
     points = 100 * (a_week(8.1 + 4) - a_week(9 + 4)) / 720
     assert change(one.down) == pytest.approx(points, abs=0.15)
-    assert one.input.origin == "entered"
-    assert effects(found)["part.body.load"].input.origin == "inherited from today"
+    assert source_words(one.input.origin) == "entered"
+    inherited = effects(found)["part.body.load"].input.origin
+    assert source_words(inherited) == "inherited from today"
     assert "percentage points" in ranking_sentences(found)[0]
 
 

@@ -29,7 +29,8 @@ from whatif.study.guesses import guesses_of, in_words
 from whatif.study.resolve import resolve
 from whatif.study.schema.catalogue import KEYS, THINGS
 from whatif.telling.moves import ranking_sentences
-from whatif.telling.sheet_cell import Mark
+from whatif.telling.origins import source_words
+from whatif.telling.sheet_cell import Mark, about_value
 
 CYCLE = ("part", "cover", "cycle")
 WEEKLY = ("part", "cover", "weekly")
@@ -148,7 +149,8 @@ def test_the_notes_name_the_guesses_and_the_sheet_marks_them() -> None:
     checked = check(draft)
     for scenario in ("today", "child"):
         assert cell(checked, scenario, CYCLE).mark is Mark.ASSUMED
-        assert "assumed when it was added: measure it" in cell(checked, scenario, CYCLE).origin
+        said = about_value(checked, scenario, CYCLE, "cycle", cell(checked, scenario, CYCLE))
+        assert "assumed when it was added: measure it" in said
     assert cell(checked, "today", ("part", "body", "cycle")).mark is Mark.ENTERED
     assert cell(checked, "child", ("part", "body", "cycle")).mark is Mark.INHERITED
 
@@ -238,8 +240,8 @@ def test_the_ranking_marks_them_too() -> None:
         next(one for one in found.effects if one.input.dotted == "part.body.cycle")
         for found in (entered, guessed)
     )
-    assert (before.assumed, after.assumed) == (False, True)
-    assert after.input.origin == "assumed when it was added: measure it"
+    assert not before.input.origin.is_assumed
+    assert source_words(after.input.origin) == "assumed when it was added: measure it"
     assert after.most == before.most
     assert any("Only assumed" in said and "cycle" in said for said in ranking_sentences(guessed))
 

@@ -25,7 +25,7 @@ from whatif.study.edits import (
 from whatif.study.file.reading import read_text
 from whatif.study.file.writing import to_text
 from whatif.study.raw import EMPTY
-from whatif.study.resolve import resolve
+from whatif.study.resolve import Source, resolve
 from whatif.telling.problems import refusal_words
 
 COUNT = ("machine", "mill", "count")
@@ -101,7 +101,7 @@ def test_a_value_is_entered_where_it_is_set_and_nowhere_else() -> None:
     draft = SetValue("night", CYCLE, "9 min").apply(valves())
     assert entered(draft, "night")["part.body.cycle"] == "9 min"
     assert draft.scenario("today") == valves().scenario("today")
-    assert resolve(draft, "night").origin(*CYCLE).words == "entered"
+    assert resolve(draft, "night").origin(*CYCLE).kind is Source.ENTERED
 
 
 def test_a_value_may_be_wrong_and_the_check_tells() -> None:

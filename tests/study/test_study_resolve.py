@@ -5,12 +5,13 @@ from whatif.study.draft import Draft
 from whatif.study.file.reading import read_text
 from whatif.study.raw import Raw
 from whatif.study.resolve import Source, resolve
+from whatif.telling.origins import source_words
 
 
 def held(draft: Draft, scenario: str, dotted: str) -> tuple[Raw | None, str]:
     resolved = resolve(draft, scenario)
     path = tuple(dotted.split("."))
-    return resolved.raw(*path), resolved.origin(*path).words
+    return resolved.raw(*path), source_words(resolved.origin(*path))
 
 
 @pytest.mark.parametrize(

@@ -15,7 +15,6 @@ from whatif.answers.account.origins import See
 from whatif.answers.compare import compare
 from whatif.session.calculate.memory import Memory
 from whatif.telling.account.amounts import is_alone, line_shown
-from whatif.telling.account.origins import origin_words
 from whatif.telling.account.pages import (
     LEADING,
     leading,
@@ -27,6 +26,7 @@ from whatif.telling.account.pages import (
     theme,
 )
 from whatif.telling.account.sentences import NOTES, RULES, meaning, note_sentence
+from whatif.telling.origins import origin_words
 
 
 @pytest.mark.parametrize("scenario", study("shop")[0].answers)

@@ -13,6 +13,7 @@ from whatif.answers.moves.inputs import Input, Value
 from whatif.answers.moves.ranges import offered
 from whatif.answers.moves.vary import Curve
 from whatif.screens.views.pane import ViewPane
+from whatif.study.resolve import Origin, Source
 from whatif.study.schema.catalogue import key_for
 from whatif.telling.moves import curve_in, curve_sentences
 
@@ -106,7 +107,7 @@ def test_sentences_are_told_of_what_was_turned() -> None:
     values = [Value("5 mm", 5.0, "mm"), Value("25 mm", 25.0, "mm"), Value("2.5 mm", 2.5, "mm")]
     curve = Curve(
         asked=AskedAbout("child", "Child", "Today", False, 1, 1, False),
-        varied=Input("child", GAP, key, "gap", "25 mm", "entered", "mm", ""),
+        varied=Input("child", GAP, key, "gap", "25 mm", Origin(Source.ENTERED, "child"), "mm", ""),
         points=tuple(Point(one, Outcome()) for one in values),
         better=1,
         knee=0,

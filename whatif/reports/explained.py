@@ -28,7 +28,6 @@ from whatif.reports.document import (
     paragraph_of,
 )
 from whatif.telling.account.amounts import figure_shown, is_alone, line_shown
-from whatif.telling.account.origins import origin_words
 from whatif.telling.account.pages import by_origin, new_terms, rule_pointer, worked_out
 from whatif.telling.account.sentences import (
     BECAUSE,
@@ -39,6 +38,7 @@ from whatif.telling.account.sentences import (
     note_sentence,
     stands,
 )
+from whatif.telling.origins import origin_words
 from whatif.telling.rules import Rule
 
 _WIDTH: Final = 80

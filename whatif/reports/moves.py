@@ -34,6 +34,7 @@ from whatif.telling.moves import (
     target_words,
     unmoved,
 )
+from whatif.telling.origins import source_words
 from whatif.telling.problems import what_is_wrong
 from whatif.telling.table import NOTHING, gain_text, number
 
@@ -81,7 +82,9 @@ def _against(asked: AskedAbout) -> str:
 
 
 def _input(varied: Input) -> str:
-    now = f"now {varied.now_text}, {varied.origin}" if varied.now_text else "not given now"
+    now = "not given now"
+    if varied.now_text:
+        now = f"now {varied.now_text}, {source_words(varied.origin)}"
     return f"{varied.dotted}: {varied.label} ({now})"
 
 
@@ -281,7 +284,7 @@ def ranking_report(found: Ranking) -> Document:
 
 
 def _ranked(effect: Effect) -> list[str]:
-    assumed = "assumed" if effect.assumed else ""
+    assumed = "assumed" if effect.input.origin.is_assumed else ""
     label, now = effect.input.label, effect.now.text
     return [label, *_side(effect.down), now, *_side(effect.up), assumed]
 
@@ -346,7 +349,7 @@ def _varied_data(varied: Input) -> dict[str, Any]:
         "label": varied.label,
         "now": varied.now_value and _value(varied.now_value),
         "now_text": varied.now_text,
-        "origin": varied.origin,
+        "origin": source_words(varied.origin),
     }
 
 
@@ -377,8 +380,8 @@ def _effect(effect: Effect) -> dict[str, Any]:
         "key": effect.input.dotted,
         "label": effect.input.label,
         "now": _value(effect.now),
-        "origin": effect.input.origin,
-        "assumed": effect.assumed,
+        "origin": source_words(effect.input.origin),
+        "assumed": effect.input.origin.is_assumed,
         "largest_change_percent": effect.most,
         "less": effect.down and _side_data(effect.down),
         "more": effect.up and _side_data(effect.up),

@@ -152,20 +152,19 @@ def cell(checked: Checked, scenario: str, path: Path, units: str = AS_TYPED) -> 
             for path, given in resolved.values.items()
         )
         mark = Mark.ENTERED if own or not resolved.ids("shift") else Mark.INHERITED
-        return SheetCell(attended_text(resolved), mark, "the hours that its shifts cover")
+        return SheetCell(attended_text(resolved), mark)
     given = resolved.values.get(path)
     key = key_for(path)
     unknown = checked.unknown_keys.get(scenario, {}).get(path)
     if unknown is not None:
-        return SheetCell(shown(unknown), Mark.WRONG, "entered here, under a key that is not known")
+        return SheetCell(shown(unknown), Mark.WRONG)
     if given is None or key is None:
-        return SheetCell("", Mark.ENTERED, "this scenario has no such thing", exists=False)
+        return SheetCell("", Mark.ENTERED, exists=False)
     text = _text(key, given)
     turned = _turned(key, given, units) or text
     return SheetCell(
         text=turned,
         mark=_mark(key, given),
-        origin=given.origin.words,
         unused=unused_words(checked.unused.why(scenario, path)),
         typed=text if turned != text else "",
     )

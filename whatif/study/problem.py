@@ -33,7 +33,8 @@ class ProblemKind(Enum):
     OWN_PARENT = auto()
     PARENTS_IN_CIRCLE = auto()  # the scenarios of the circle
     # What is allowed, but most likely not meant.
-    HAS_NO_EFFECT = auto()  # the machine, the key that holds there, its value, where it is from
+    HAS_NO_EFFECT = auto()  # the machine, the key that holds there, its value, the scenario of it
+    HAS_NO_EFFECT_FOR_A_GUESS = auto()  # the same
     SHORT_METERS = auto()
     METER_MISSING = auto()
     BEGUN_WITHOUT_COUNT = auto()

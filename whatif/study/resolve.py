@@ -16,8 +16,6 @@ from whatif.units import Quantity
 Line: TypeAlias = tuple[ScenarioDraft, ...]
 """A scenario behind all that it inherits from, the root first."""
 
-GUESSED: Final = "assumed when it was added: measure it"
-
 GIVEN_BACK = ""
 """The text that takes an inherited value back to "not given" (rule `study.give-back`)."""
 
@@ -51,14 +49,6 @@ class Origin:
     def is_assumed(self) -> bool:
         """Whether nobody has said the value: a default, or a guess that is to be measured."""
         return self.guessed or self.kind is Source.ASSUMED
-
-    @property
-    def words(self) -> str:
-        """As a screen says it: "inherited from today"."""
-        if self.kind is Source.INHERITED:
-            words = f"inherited from {self.scenario}"
-            return f"{words}, {GUESSED}" if self.guessed else words
-        return GUESSED if self.guessed else str(self.kind.value)
 
 
 ASSUMED = Origin(Source.ASSUMED, None)

@@ -17,6 +17,7 @@ from whatif.answers.moves.sensitivity import Effect, Ranking, Side
 from whatif.answers.moves.vary import Curve, Grid, all_met
 from whatif.telling.amounts import grouped, signed
 from whatif.telling.limits import limit_in_short
+from whatif.telling.origins import source_words
 from whatif.telling.problems import what_is_wrong
 from whatif.telling.table import NOTHING, gain_text, number, percent_text
 
@@ -219,7 +220,7 @@ def curve_findings(curve: Curve) -> list[CurveFinding]:
     """What is to be said of the values that are allowed, the most telling first."""
     texts = [point.value.text for point in curve.points]
     found = _findings(curve)
-    now = f"{curve.varied.now_text}, {curve.varied.origin}"
+    now = f"{curve.varied.now_text}, {source_words(curve.varied.origin)}"
     if curve.asked.is_reference:
         itself = ": its gains are against itself as it stands"
         end = f" ({now})." if curve.varied.now_text else "."
@@ -416,7 +417,7 @@ def _measure(found: Ranking) -> str:
 
 
 def _only_assumed(found: Ranking) -> list[str]:
-    return [effect.input.label for effect in found.moving if effect.assumed]
+    return [effect.input.label for effect in found.moving if effect.input.origin.is_assumed]
 
 
 def ranking_rest(found: Ranking) -> tuple[str, ...]:
@@ -448,7 +449,8 @@ def unmoved(found: Ranking) -> str:
 
 def effect_words(found: Ranking, effect: Effect) -> str:
     """What one input does to the gain, in words."""
-    origin = "assumed: go and measure" if effect.assumed else effect.input.origin
+    source = effect.input.origin
+    origin = "assumed: go and measure" if source.is_assumed else source_words(source)
     what = "its output" if found.asked.is_reference else "the gain"
     unit = "%" if found.asked.is_reference else "points"
     sides = (effect.down, effect.up)

@@ -24,6 +24,7 @@ from whatif.study.refused import (
 )
 from whatif.study.schema.catalogue import key_for
 from whatif.study.schema.says import NoMachineHas, UnusedWhen
+from whatif.telling.origins import GUESSED
 from whatif.telling.refusals import unanswerable_words
 from whatif.telling.study_file import file_fault_words
 
@@ -46,7 +47,13 @@ _PROBLEMS: Mapping[ProblemKind, str] = {
     ProblemKind.NO_SCENARIO: "there is no scenario",
     ProblemKind.NO_SUCH_SCENARIO: "there is no such scenario",
     ProblemKind.OWN_PARENT: "it is its own parent",
-    ProblemKind.HAS_NO_EFFECT: "on {0} it has no effect, because {1} = {2}, {3}, holds there",
+    ProblemKind.HAS_NO_EFFECT: (
+        "on {0} it has no effect, because {1} = {2}, inherited from {3}, holds there"
+    ),
+    ProblemKind.HAS_NO_EFFECT_FOR_A_GUESS: (
+        "on {0} it has no effect, because {1} = {2}, inherited from {3}, "
+        f"{GUESSED}, holds there"
+    ),
     ProblemKind.SHORT_METERS: "hour meters under 40 h are too short to tell much",
     ProblemKind.METER_MISSING: "it is not given, so the hour meters tell nothing",
     ProblemKind.BEGUN_WITHOUT_COUNT: (

@@ -8,9 +8,10 @@ from enum import Enum
 from whatif.study.check.check import Checked
 from whatif.study.check.entries import known_instead, stands_for_table
 from whatif.study.raw import Path
-from whatif.study.resolve import ASSUMED, GUESSED
+from whatif.study.resolve import ASSUMED
 from whatif.study.schema.catalogue import THINGS, dotted, key_for
 from whatif.telling.in_words import scenario_title
+from whatif.telling.origins import NOT_ENTERED, source_words
 
 ATTENDED: Path = ("hours", "attended")
 """The path under which the sheet shows the attended hours; no file holds it."""
@@ -33,12 +34,10 @@ class SheetCell:
         text: "" where the scenario has no such thing.
         typed: what stands in the file, where the text is that turned into other units.
         unused: why the model does not use the value in this scenario; "" where it does.
-        origin: where it is from, in words.
     """
 
     text: str
     mark: Mark
-    origin: str
     unused: str = ""
     exists: bool = True
     typed: str = ""
@@ -57,20 +56,19 @@ def about_value(checked: Checked, scenario: str, path: Path, label: str, cell: S
         label = f"{path[1]}: {label}"
     if not cell.exists:
         return f"{label}: {title} has no {path[0]} {path[1]}."
+    origin = checked.resolved[scenario].origin(*path)
     if cell.text == "-":
         here = (
             f"not given ({key.default_words})" if key.default_words != "not given" else "not given"
         )
     else:
-        is_default = cell.origin == ASSUMED.words
-        origin = "assumed, nobody entered it" if is_default else cell.origin
-        here = f"{cell.text}, {origin}"
+        here = f"{cell.text}, {NOT_ENTERED if origin == ASSUMED else source_words(origin)}"
     parts = [f"{label}, {title}: {key.kind.typed_as}.", f"Here {here}."]
     if cell.typed:
         # First, since a narrow screen cuts the end.
         parts = [f"{label}: {cell.text} is converted, typed is {cell.typed}.", *parts]
-    if GUESSED in cell.origin:
-        parts = [f"{label}: {cell.text}, {cell.origin}.", parts[0]]
+    if origin.guessed:
+        parts = [f"{label}: {cell.text}, {source_words(origin)}.", parts[0]]
     parent = checked.resolved[scenario].raw("parent")
     if cell.mark is Mark.ENTERED and isinstance(parent, str) and parent in checked.resolved:
         given = checked.resolved[parent].values.get(path)

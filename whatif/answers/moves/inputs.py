@@ -18,7 +18,7 @@ from whatif.study.refused import (
     no_scenario,
     no_thing,
 )
-from whatif.study.resolve import Resolved, resolve
+from whatif.study.resolve import Origin, Resolved, resolve
 from whatif.study.schema.catalogue import HEAD_KEYS, THINGS, Key, dotted, key_for
 from whatif.study.schema.kinds import Count, KindError, Percent, Time
 from whatif.units import Dimension, Quantity, decimal, in_unit, parse, write
@@ -119,7 +119,7 @@ class Input:
     key: Key
     label: str
     now: Raw | None
-    origin: str
+    origin: Origin
     unit: str
     counted_in: str
 
@@ -290,7 +290,7 @@ def input_of(draft: Draft, resolved: Resolved, path: Path, key: Key) -> Input:
         key=key,
         label=place_words(draft, resolved.scenario, path),
         now=now,
-        origin=resolved.origin(*path).words,
+        origin=resolved.origin(*path),
         unit="",
         counted_in=_counted_in(draft, key),
     )

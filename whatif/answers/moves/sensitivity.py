@@ -22,7 +22,7 @@ from whatif.study.check.check import Checked, check
 from whatif.study.draft import Draft
 from whatif.study.problem import Problem
 from whatif.study.raw import Path
-from whatif.study.resolve import Resolved, Source
+from whatif.study.resolve import Source
 from whatif.study.schema.catalogue import Key, key_for
 from whatif.units import Dimension
 
@@ -62,15 +62,12 @@ class Effect:
     """What an input does to the gain.
 
     Attributes:
-        assumed: whether nobody has said its value, be it a default or one that was
-            assumed when it was added: what to go and measure.
         down, up: the input a tenth smaller and larger (counts: by one); None where that is not
             allowed.
         most: size of the larger change that is a difference; 0 where neither is.
     """
 
     input: Input
-    assumed: bool
     down: Side | None
     up: Side | None
     most: float
@@ -141,7 +138,7 @@ def sensitivity(
         told(done, len(inputs))
         if effects:
             partly(_ranked(trials.asked, effects, nothing))
-        effects.append(_effect(trials, base, input_, resolved))
+        effects.append(_effect(trials, base, input_))
     told(len(inputs), len(inputs))
     return _ranked(trials.asked, effects, nothing)
 
@@ -160,12 +157,11 @@ def _movable(checked: Checked, scenario: str) -> Iterator[tuple[Path, Key]]:
             yield path, key
 
 
-def _effect(trials: Trials, base: Trial, input_: Input, resolved: Resolved) -> Effect:
+def _effect(trials: Trials, base: Trial, input_: Input) -> Effect:
     down, up = (_side(trials, base, input_, times) for times in (-1, 1))
     sides = [side for side in (down, up) if side is not None and side.is_difference]
     return Effect(
         input=input_,
-        assumed=resolved.origin(*input_.path).is_assumed,
         down=down,
         up=up,
         most=max((abs(side.change or 0.0) for side in sides), default=0.0),

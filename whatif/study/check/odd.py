@@ -39,7 +39,10 @@ def _hidden(here: Resolved) -> Iterator[Problem]:
                 entered = here.origin(*path).kind is Source.ENTERED
                 if entered and origin.kind is Source.INHERITED:
                     value = shown(here.raw(*on) or "")
-                    kind, holds = ProblemKind.HAS_NO_EFFECT, (dotted(on), value, origin.words)
+                    kind = ProblemKind.HAS_NO_EFFECT
+                    if origin.guessed:
+                        kind = ProblemKind.HAS_NO_EFFECT_FOR_A_GUESS
+                    holds = (dotted(on), value, origin.scenario or "")
                     yield problem_at(here, path, kind, machine, *holds)
 
 

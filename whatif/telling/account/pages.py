@@ -11,8 +11,8 @@ from whatif.answers.account.origins import See
 from whatif.answers.account.terms import Term
 from whatif.answers.compare import Answer
 from whatif.telling.account.amounts import is_alone, line_shown
-from whatif.telling.account.origins import origin_words
 from whatif.telling.account.sentences import SOURCES, check_sentence, meaning, note_sentence, stands
+from whatif.telling.origins import origin_words
 from whatif.telling.rules import rule
 
 Tone = Literal["plain", "head", "dim", "wrong"]

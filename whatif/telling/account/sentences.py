@@ -13,10 +13,10 @@ from whatif.answers.indicators import Indicator
 from whatif.answers.limits import HeldBack
 from whatif.plan.model import NotMade
 from whatif.telling.account.amounts import amount
-from whatif.telling.account.origins import origin_words
 from whatif.telling.amounts import listed, rounded
 from whatif.telling.fit import fit_limit_words, not_made_sentence
 from whatif.telling.limits import limit_text
+from whatif.telling.origins import origin_words
 from whatif.telling.table import indicator_words
 from whatif.telling.warnings import claim_warning
 

@@ -115,7 +115,7 @@ def _line(effect: Effect, width: int, most: float, *, chosen: bool) -> SpanRow:
     tone: Tone = "chosen" if chosen else "plain"
     loss, gain = pull(effect)
     left, right = (_cells(each, most, bar) for each in (loss, gain))
-    assumed = "~assumed" if effect.assumed else ""
+    assumed = "~assumed" if effect.input.origin.is_assumed else ""
     spot = effect.input.dotted
     if not effect.most:
         nothing = "no difference".center(2 * bar + 1)

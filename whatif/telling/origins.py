@@ -1,13 +1,14 @@
-"""Where a number of an account is from, in words: one wording for screens and reports."""
+"""Where a value of a scenario, or a number of an account, is from, in words."""
 
 from __future__ import annotations
 
 from whatif.answers.account.origins import CountedIn, Entered, FoundBy, OfStudy, See, Wanted
-from whatif.answers.account.terms import Origin
-from whatif.study.resolve import GUESSED, Source
+from whatif.answers.account.terms import Origin as TermOrigin
+from whatif.study.resolve import Origin, Source
 from whatif.telling.amounts import WEEKDAYS, rounded
 
-_ASSUMED = "assumed, nobody entered it"
+GUESSED = "assumed when it was added: measure it"
+NOT_ENTERED = "assumed, nobody entered it"
 _TRIED = "tried out in a copy of the run"
 _FOUND = {
     "run by run": "counted run by run",
@@ -35,13 +36,21 @@ _FOUND = {
 }
 
 
-def origin_words(origin: Origin) -> str:
-    """An origin as it stands before the numbers that are from there."""
+def source_words(origin: Origin) -> str:
+    """Where a value is from: "inherited from today"."""
+    if origin.kind is Source.INHERITED:
+        words = f"inherited from {origin.scenario}"
+        return f"{words}, {GUESSED}" if origin.guessed else words
+    return GUESSED if origin.guessed else origin.kind.value
+
+
+def origin_words(origin: TermOrigin) -> str:
+    """An origin as it stands before the numbers of an account that are from there."""
     match origin:
         case Entered():
             return _entered(origin)
         case OfStudy(is_entered):
-            return "entered for the study" if is_entered else _ASSUMED
+            return "entered for the study" if is_entered else NOT_ENTERED
         case CountedIn():
             return _counted(origin)
         case Wanted(weekly, made):
@@ -58,7 +67,7 @@ def origin_words(origin: Origin) -> str:
 def _entered(origin: Entered) -> str:
     source = origin.origin
     if source.kind is Source.ASSUMED:
-        return _ASSUMED
+        return NOT_ENTERED
     words = "entered here"
     if source.kind is Source.INHERITED:
         words = f"inherited from {origin.title}"
