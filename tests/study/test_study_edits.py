@@ -25,7 +25,7 @@ from whatif.study.edits import (
 from whatif.study.file.reading import read_text
 from whatif.study.file.writing import to_text
 from whatif.study.raw import EMPTY
-from whatif.study.resolve import Source, resolve
+from whatif.study.resolve import Origin, Source, resolve
 from whatif.telling.problems import refusal_words
 
 COUNT = ("machine", "mill", "count")
@@ -182,7 +182,7 @@ def test_a_cleared_value_comes_from_the_parent_again() -> None:
     draft = ClearValue("six_pallets", COUNT).apply(valves())
     given = resolve(draft, "six_pallets")
     assert given.raw(*COUNT) == 3
-    assert given.origin(*COUNT).words == "inherited from today"
+    assert given.origin(*COUNT) == Origin(Source.INHERITED, "today")
 
 
 def test_a_thing_of_its_own_outlives_its_last_value() -> None:
