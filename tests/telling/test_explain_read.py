@@ -11,6 +11,7 @@ from explain_studies import study
 
 from whatif.answers import account as room
 from whatif.answers.account.explain import explain, figures
+from whatif.answers.account.families import FAMILIES
 from whatif.answers.account.origins import See
 from whatif.answers.compare import compare
 from whatif.session.calculate.memory import Memory
@@ -23,9 +24,8 @@ from whatif.telling.account.pages import (
     place_of,
     reference_of,
     sections,
-    theme,
 )
-from whatif.telling.account.sentences import NOTES, RULES, meaning, note_sentence
+from whatif.telling.account.sentences import NOTES, RULES, WORDS, meaning, note_sentence, theme
 from whatif.telling.origins import origin_words
 
 
@@ -124,6 +124,18 @@ def test_what_is_still_being_worked_out() -> None:
     assert pending(whole.answers[whole.reference]) == ()
     shown = replace(whole.answers[whole.reference], gap_read=())
     assert pending(shown) == ("hour_meters.gain_range_percent",)
+
+
+def test_every_family_has_its_words_and_there_are_no_others() -> None:
+    used = {"indicators_percent.loading_loss_product"}
+    for family in FAMILIES:
+        of = family.id.removesuffix(".*")
+        used.add(of)
+        for key in family.rows:
+            keys = (key or "none", key.partition(".")[0], "*")
+            (place, *_) = [f"{of}.{end}" for end in keys if f"{of}.{end}" in WORDS]
+            used.add(place)
+    assert used == set(WORDS)
 
 
 OF_FACTS = ("limit", "against simulated", "unmade", "limit of fit", "no percentage")

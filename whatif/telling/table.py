@@ -8,9 +8,7 @@ from functools import partial
 from operator import attrgetter
 from typing import TypeVar
 
-from whatif.answers.account.gains import GAIN_TITLES
-from whatif.answers.account.hours import SHARE_TITLES
-from whatif.answers.account.money import MONEY_FIGURES
+from whatif.answers.account.families import rows_of
 from whatif.answers.compare import Answer, Comparison
 from whatif.answers.figures import Figures
 from whatif.answers.gains import is_difference
@@ -165,12 +163,12 @@ def _gain_rows(reference: str, answers: list[Answer]) -> Iterator[TableRow]:
         is_reference = answer.plan.scenario == reference
         return "reference" if is_reference and gain is not None else gain_text(gain, grain)
 
-    for kind, title in GAIN_TITLES.items():
+    for key, gain in rows_of("gain_percent").items():
         texts = (
-            told(answer, getattr(answer.gains, kind), getattr(answer.grain, kind, None))
+            told(answer, getattr(answer.gains, key), getattr(answer.grain, key, None))
             for answer in answers
         )
-        yield TableRow(f"gain in {title}", "", tuple(texts))
+        yield TableRow(gain.title, "", tuple(texts))
     claims = [answer.claimed for answer in answers]
     if any(claims):
         yield _row("claimed spindle hours", "a day", claims, _at("hours_per_day"))
@@ -186,8 +184,8 @@ def _gain_rows(reference: str, answers: list[Answer]) -> Iterator[TableRow]:
 def _hour_rows(figures: list[Figures | None]) -> Iterator[TableRow]:
     for label, of in _HOURS.items():
         yield _row(label, "h", figures, _at(of), is_weekly=True)
-    for base, title in SHARE_TITLES.items():
-        yield _row(title, "%", figures, _at(f"utilization.{base}"))
+    for base, share in rows_of("utilization_percent").items():
+        yield _row(share.title, "%", figures, _at(f"utilization.{base}"))
     for row in LOSSES:
         if any(of is not None and of.by_state[row.name] > 0 for of in figures):
             hours = _entry("by_state", row.name)
@@ -215,9 +213,9 @@ def _money_rows(answers: list[Answer]) -> Iterator[TableRow]:
     currency = next((money.currency for money in found if money is not None), None)
     if currency is None:
         return
-    for key, (title, unit, digits) in MONEY_FIGURES.items():
-        label = f"  {title}" if key == "year_gain" else title
-        yield _row(label, unit.format(currency), found, _at(key, digits))
+    for key, row in rows_of("money").items():
+        label = f"  {row.title}" if key == "year_gain" else row.title
+        yield _row(label, row.unit.format(worth=currency), found, _at(key, row.digits))
 
 
 def _order_rows(answers: list[Answer]) -> Iterator[TableRow]:

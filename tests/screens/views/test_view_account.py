@@ -8,7 +8,7 @@ import pytest
 from looks import Looking
 from screen import SCENARIOS, SMALL_FIRST, AtOnce, Screen, on_screen
 
-from whatif.answers.account.explain import FAMILIES
+from whatif.answers.account.families import FAMILIES
 from whatif.answers.compare import compare
 from whatif.screens.views.pane import ViewPane
 from whatif.session.calculate.requests import Reply, Request

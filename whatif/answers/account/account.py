@@ -31,11 +31,10 @@ class Figure:
 
     Attributes:
         id: its place in the JSON of ``compare``, below "simulated" where it is there.
-        kind: the id without what the study names: "orders.late_hours" of "orders.big.late_hours";
-            the id itself where it is left out.
-        names: what the study names, and what else its meaning is told with.
         value: as in JSON; two numbers for a range, what is said in words as its facts.
         digits: decimals that it is shown with.
+        key: which of its family it is: "late_hours" of "orders.big.late_hours".
+        names: what the study names in its id, and what else its meaning is told with.
         grain, is_reference: of a gain, its grain, and whether it is the reference's.
     """
 
@@ -44,13 +43,20 @@ class Figure:
     unit: str
     value: Value
     digits: int = 1
-    kind: str = ""
+    key: str = ""
     names: tuple[str, ...] = ()
     grain: float | None = None
     is_reference: bool = False
 
-    def __post_init__(self) -> None:
-        object.__setattr__(self, "kind", self.kind or self.id)
+    @property
+    def theme(self) -> str:
+        """What its id begins with."""
+        return self.id.partition(".")[0]
+
+    @property
+    def is_gain(self) -> bool:
+        """Whether it is a gain against the reference."""
+        return self.theme == "gain_percent"
 
     @property
     def number(self) -> float:

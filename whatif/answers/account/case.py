@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cached_property
-from typing import Any
 
-from whatif.answers.account.account import Figure
+from whatif.answers.account.account import Figure, Value
 from whatif.answers.account.origins import CountedIn, Entered, FoundBy, OfStudy, See
 from whatif.answers.account.terms import Expr, Term, Total
 from whatif.answers.compare import Answer, Comparison
 from whatif.answers.figures import Figures
+from whatif.answers.indicators import Indicator, indicators
 from whatif.cell.model import HOUR, MINUTE, Cell, Making, Part, Shift
 from whatif.plan.model import PartPlan, Plan, Worth, in_money, worth
 from whatif.study.check.check import Checked
@@ -24,17 +24,6 @@ from whatif.units import Dimension, Quantity
 
 _UNITS = {"min": MINUTE, "h": HOUR}
 
-_IN_FIGURES = {
-    "spindle_hours": "spindle",
-    "hours_by_state": "by_state",
-    "utilization_percent": "utilization",
-    "people_hours": "people",
-    "pieces": "pieces",
-    "demand_met_percent": "demand_met",
-}
-_IN_ANSWER = {"gain_percent": "gains", "grain_percent": "grain"}
-"""Where figures stand, by what their ids begin with; others under that name in the answer."""
-
 MAKING = ("cycle", "load", "unload", "setup", "prove_out", "per_pallet")
 """Keys of a part that may differ on one machine."""
 
@@ -43,13 +32,16 @@ MAKING = ("cycle", "load", "unload", "setup", "prove_out", "per_pallet")
 class Case:
     """A scenario of a comparison, with the check that holds its values' origins.
 
-    ``viewer`` is the scenario that is accounted for, where this is the one that it is held
-    against; "" where they are the same.
+    Attributes:
+        list_figures: finds the figures of a case, of which some are numbers of others.
+        viewer: the scenario that is accounted for, where this is the one that it is held against;
+            "" where they are the same.
     """
 
     found: Comparison
     checked: Checked
     scenario: str
+    list_figures: Callable[[Case], Iterable[Figure]]
     viewer: str = ""
 
     @cached_property
@@ -80,10 +72,29 @@ class Case:
         return self.plan.cell
 
     @cached_property
+    def indicators(self) -> Mapping[str, Indicator] | None:
+        """The indicators by their key; None where nothing is simulated."""
+        return None if self.figures is None else indicators(self.plan, self.figures)
+
+    @property
+    def hour_meters(self) -> Mapping[str, Value] | None:
+        """The share that they measured, and the gains that their gap leaves open."""
+        meters, gains = self.plan.meters, self.answer.gain_range
+        if meters is None:
+            return None
+        share = 100 * float(meters.measured) if meters.own else None
+        return {"utilization_percent": share, "gain_range_percent": gains}
+
+    @cached_property
+    def listed(self) -> Mapping[str, Figure]:
+        """All figures of the scenario by id."""
+        return {figure.id: figure for figure in self.list_figures(self)}
+
+    @cached_property
     def reference(self) -> Case:
         """The scenario that gains are measured against."""
         viewer = self.viewer or self.scenario
-        return Case(self.found, self.checked, self.found.reference, viewer)
+        return replace(self, scenario=self.found.reference, viewer=viewer)
 
     @property
     def is_reference(self) -> bool:
@@ -105,7 +116,7 @@ class Case:
         """Whether worth is money; else it is minutes of cycle."""
         return in_money(self.found.plans)
 
-    @property
+    @cached_property
     def worth_unit(self) -> str:
         """The unit of output: the currency, or minutes of cycle."""
         prices = self.found.plans[self.found.reference].prices
@@ -185,34 +196,13 @@ class Case:
         pairs = zip(self.cell.groups, made.making, strict=True)
         return {group.id: making for group, making in pairs if making is not None}
 
-    def value(self, figure: str) -> Any:
-        """The value of a figure by its id; None where the scenario has none of its theme."""
-        answer, simulated = self.answer, self.answer.figures
-        theme, *keys = figure.split(".")
-        if theme in _IN_FIGURES:
-            found: Any = simulated and getattr(simulated, _IN_FIGURES[theme])
-        else:
-            found = getattr(answer, _IN_ANSWER.get(theme, theme))
-        for key in keys if found is not None else ():
-            found = found[key] if isinstance(found, Mapping) else getattr(found, key)
-        return found
-
-    def figures_of(
-        self, theme: str, unit: str, titles: Mapping[str, str], **more: Any
-    ) -> Iterator[Figure]:
-        """A figure for each title, which stand under the keys of the theme; none without it."""
-        if self.value(theme) is not None:
-            for key, title in titles.items():
-                id_ = f"{theme}.{key}"
-                yield Figure(id_, title, unit, self.value(id_), **more)
-
     def counted_term(self, label: str, number: float, unit: str = "h a week") -> Term:
         """What the simulation counts, as a term."""
         return Term(self.told(label), number, unit, self.counted)
 
     def figure_term(self, label: str, figure: str, unit: str = "h a week") -> Term:
         """Another figure of this scenario as a term, by its id."""
-        return Term(self.told(label), self.value(figure), unit, self.see(figure))
+        return Term(self.told(label), self.listed[figure].number, unit, self.see(figure))
 
     def a_load(self, part: str, pieces: int) -> Term:
         """Pieces in the largest load of a part."""
@@ -239,11 +229,6 @@ class Case:
     def weeks(self) -> Term:
         """The weeks measured."""
         return self.head("weeks", "weeks measured", self.plan.weeks)
-
-
-def titled(theme: str, unit: str, titles: Mapping[str, str]) -> Callable[[Case], Iterator[Figure]]:
-    """What finds the figures of a theme that have one unit, by their keys in it."""
-    return lambda case: case.figures_of(theme, unit, titles)
 
 
 def times(shift: Shift) -> str:

@@ -17,14 +17,6 @@ _UNIT = "pieces a load"
 _MISSED = {"face": "room on the face", "height": "room for the height", "load": "table load"}
 
 
-def fit_figures(case: Case) -> Iterator[Figure]:
-    """Pieces a load by part and machine, 0 where the part does not fit."""
-    for part, by_group in case.plan.fits.items():
-        for group, fit in by_group.items():
-            title, value = f"fit: {part} on {group}", float(fit.per_pallet)
-            yield Figure(f"fit.{part}.{group}", title, _UNIT, value, 0, "fit", (part, group))
-
-
 def fits(case: Case, of: Figure) -> Worked:
     """The smaller of what is wanted and what fits."""
     part, group = of.names

@@ -25,27 +25,10 @@ from whatif.answers.account.terms import Expr, Plain, Term, Total, added, larger
 from whatif.answers.gains import is_difference
 from whatif.cell.model import MINUTE
 
-GAIN_TITLES = {
-    "saleable": "saleable output",
-    "output": "output",
-    "spindle_hours": "spindle hours",
-    "per_paid_hour": "output a paid hour",
-    "per_floor_area": "spindle hours a floor area",
-}
-
-
-def gain_figures(case: Case) -> Iterator[Figure]:
-    """The gains, with their grain as far as it is known."""
-    for kind, title in GAIN_TITLES.items():
-        id_, is_reference = f"gain_percent.{kind}", case.is_reference
-        value, grain = case.value(id_), case.value(f"grain_percent.{kind}")
-        named = f"gain in {title}"
-        yield Figure(id_, named, "%", value, grain=grain, is_reference=is_reference)
-
 
 def gain(case: Case, of: Figure) -> Worked:
     """What is compared here and in the reference, and the one over the other."""
-    kind = of.id.split(".")[1]
+    kind = of.key
     if of.value is None:
         return _missing(case, kind)
     own, base = _measure(case, kind), _measure(case.reference, kind)
@@ -237,22 +220,11 @@ def _other(case: Case, kind: str, which: Cycle) -> _Other | None:
 # -- grain -----------------------------------------------------------------------------------
 
 
-def grain_figures(case: Case) -> Iterator[Figure]:
-    """The grain of each gain, or of all where it has not been worked out."""
-    theme, unit = "grain_percent", "percentage points"
-    if case.answer.grain is None:
-        yield Figure(theme, "grain of the gains", "%", None)
-    titles = {kind: f"grain of the gain in {title}" for kind, title in GAIN_TITLES.items()}
-    yield from case.figures_of(theme, unit, titles, digits=2, kind=theme)
-
-
 def grain(case: Case, of: Figure) -> Worked:
     """The gain with people's times a second longer and shorter, against the gain as it is."""
-    kind = of.id.partition(".")[2]
-    if not kind:
-        return nothing("no grain yet")
-    found = case.value(f"gain_percent.{kind}")
-    if of.value is None or found is None:
+    kind = of.key
+    found = case.listed[f"gain_percent.{kind}"].value
+    if of.value is None or not isinstance(found, float):
         return _missing(case, kind)
     base = case.figure_term("gain as it is", f"gain_percent.{kind}", "%")
     ways = []

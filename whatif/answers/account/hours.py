@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 
 from whatif.answers.account import notes
 from whatif.answers.account.account import Check, Figure, Note, Worked, WorkedLine, nothing
-from whatif.answers.account.case import Case, titled
+from whatif.answers.account.case import Case
 from whatif.answers.account.checks import (
     WEEK_HOURS,
     Cycle,
@@ -25,12 +25,6 @@ from whatif.cell.model import HOUR
 
 _MODE_WORDS = {"attended": "attended", "breaks": "on breaks", "after_hours": "after hours"}
 
-_SPINDLE_TITLES = {"total": "spindle hours"} | {
-    mode: f"spindle hours, {words}" for mode, words in _MODE_WORDS.items()
-}
-
-spindle_figures = titled("spindle_hours", "h a week", _SPINDLE_TITLES)
-
 
 def _by_mode(case: Case) -> dict[str, Mapping[str, float]]:
     """Hours by state within each kind of hours."""
@@ -45,31 +39,32 @@ def _by_mode(case: Case) -> dict[str, Mapping[str, float]]:
 # -- spindle hours ---------------------------------------------------------------------------
 
 
-def spindle(case: Case, of: Figure) -> Worked:
-    """The kinds of hours added up, or one of them as it is counted."""
-    key = of.id.split(".")[1]
-    parts = case.simulated.counted.in_cycle
-    if key == "total":
-        each = [
-            case.counted_term(words, case.value(f"spindle_hours.{mode}"))
-            for mode, words in _MODE_WORDS.items()
-        ]
-        whole = Total("attended + on breaks + after hours", tuple(each))
-        return Worked(
-            (WorkedLine(whole, "h a week"),),
-            (*notes.limits(case), *notes.demand_met(case)),
-            tuple(cycle_checks(case, parts, the(case, of))),
-        )
-    own = case.counted_term(f"in cycle, {_MODE_WORDS[key]}", of.number)
+def all_hours(case: Case, of: Figure) -> Worked:
+    """The kinds of hours added up."""
+    each = [
+        case.counted_term(words, case.listed[f"spindle_hours.{mode}"].number)
+        for mode, words in _MODE_WORDS.items()
+    ]
+    return Worked(
+        (WorkedLine(Total("attended + on breaks + after hours", tuple(each)), "h a week"),),
+        (*notes.limits(case), *notes.demand_met(case)),
+        tuple(cycle_checks(case, case.simulated.counted.in_cycle, the(case, of))),
+    )
+
+
+def hours_of_mode(case: Case, of: Figure) -> Worked:
+    """One kind of hours, as it is counted."""
+    own = case.counted_term(f"in cycle, {_MODE_WORDS[of.key]}", of.number)
     others = [
         case.figure_term(f"spindle hours, {words}", f"spindle_hours.{mode}", "h")
         for mode, words in _MODE_WORDS.items()
-        if mode != key
+        if mode != of.key
     ]
-    last = sum(_by_mode(case)[key].values()) / max(1, case.plan.machines)
-    each_machine = Term(f"hours a week, {_MODE_WORDS[key]}", last, "h", FoundBy("shift hours"))
+    last = sum(_by_mode(case)[of.key].values()) / max(1, case.plan.machines)
+    each_machine = Term(f"hours a week, {_MODE_WORDS[of.key]}", last, "h", FoundBy("shift hours"))
     room = case.machines() * each_machine if case.plan.groups else each_machine
     bound = figure_check(case, of, "room", "bound", room, "at most")
+    parts = case.simulated.counted.in_cycle
     checks = (bound, *cycle_checks(case, parts, the(case, of), less=others))
     return Worked((WorkedLine(own, "h a week"),), notes.limits(case), checks)
 
@@ -77,18 +72,15 @@ def spindle(case: Case, of: Figure) -> Worked:
 # -- hours by state --------------------------------------------------------------------------
 
 
-def state_figures(case: Case) -> Iterator[Figure]:
-    """Hours in each state."""
-    theme = "hours_by_state"
-    for name, hours in (case.value(theme) or {}).items():
-        row, id_ = STATE_ROWS[name], f"{theme}.{name}"
-        title = row.label if name == IN_CYCLE else f"not cutting: {row.label}"
-        yield Figure(id_, title, "h a week", hours, kind=theme, names=(row.meaning,))
+def state_names(_: Case, name: str) -> tuple[str, ...]:
+    """What hours in a state are titled, and what they are."""
+    row = STATE_ROWS[name]
+    return row.label if name == IN_CYCLE else f"not cutting: {row.label}", row.meaning
 
 
 def state(case: Case, of: Figure) -> Worked:
     """Hours in one state, by kind of hours."""
-    row = STATE_ROWS[of.id.split(".")[1]]
+    row = STATE_ROWS[of.names[0]]
     each = [
         case.counted_term(f"{_MODE_WORDS[mode]}, {row.label}", hours[row.name])
         for mode, hours in _by_mode(case).items()
@@ -163,7 +155,7 @@ def _week_of_machines(case: Case, of: Figure) -> Iterator[Check]:
     if not case.plan.groups:
         return
     each = [
-        the(case, of) if of.id.endswith(f".{name}") else state_term(case, row)
+        the(case, of) if name == of.names[0] else state_term(case, row)
         for name, row in STATE_ROWS.items()
     ]
     line = WorkedLine(case.machines() * WEEK_HOURS, "h a week")
@@ -171,14 +163,6 @@ def _week_of_machines(case: Case, of: Figure) -> Iterator[Check]:
 
 
 # -- shares of the hours ---------------------------------------------------------------------
-
-SHARE_TITLES = {
-    "of_shift": "in cut, nights too, over shift hours",
-    "of_powered": "in cut, over powered hours",
-    "of_week": "in cut, over the whole week",
-}
-
-share_figures = titled("utilization_percent", "%", SHARE_TITLES)
 
 
 def _in_cut(case: Case) -> Expr:
@@ -196,7 +180,7 @@ def _share_in_cut(case: Case, part: str) -> Term:
 
 def share(case: Case, of: Figure) -> Worked:
     """Hours in cut over one of the bases."""
-    key, after = of.id.split(".")[1], case.simulated.after_hours
+    key, after = of.key, case.simulated.after_hours
     if of.value is None:
         return nothing("no hours")
     cutting = WorkedLine(_in_cut(case), "h a week in cut", None)
@@ -219,7 +203,7 @@ def share(case: Case, of: Figure) -> Worked:
 
 def _share_checks(case: Case, of: Figure, base: Expr, is_mean: bool) -> Iterator[Check]:
     """The same share from pieces and cycles; over the whole week no more than is in cycle."""
-    if of.id.endswith("of_week"):
+    if of.key == "of_week":
         hours = case.figure_term("spindle hours", "spindle_hours.total")
         yield figure_check(case, of, "in cycle", "bound", 100 * hours / base, "at most")
     parts = [part for part in case.simulated.counted.in_cycle if case.ways(part)]
@@ -256,12 +240,7 @@ def mean_of_runs(case: Case, of: Figure) -> WorkedLine:
 # -- what limits -----------------------------------------------------------------------------
 
 
-def limit_figures(case: Case) -> Iterator[Figure]:
-    """What holds the scenario back."""
-    yield Figure("limit", "held back by", "", case.answer.held_back)
-
-
-def limit(case: Case, of: Figure) -> Worked:
+def limit(case: Case, _: Figure) -> Worked:
     """The attended hours, and the share of them that the largest loss takes."""
     held = case.answer.held_back
     if held is None or held.state is None:
@@ -287,28 +266,13 @@ def limit(case: Case, of: Figure) -> Worked:
 # -- weeks and band --------------------------------------------------------------------------
 
 
-def week_figures(case: Case) -> Iterator[Figure]:
-    """The weeks measured, or that nothing is simulated."""
-    if case.figures is None:
-        yield Figure("simulated", "what the simulation finds", "", None)
-        return
-    yield Figure("weeks", "weeks measured", "weeks", float(case.figures.weeks), 0)
-
-
-def weeks(case: Case, of: Figure) -> Worked:
+def weeks(case: Case, _: Figure) -> Worked:
     """The weeks as they are entered."""
-    if of.value is None:
-        return nothing("no parts")
     line = WorkedLine(case.weeks(), "weeks", 0)
     return Worked((line,), (Note("more weeks"),), without="entered")
 
 
-def band_figures(case: Case) -> Iterator[Figure]:
-    """Where spindle hours lie in eight of ten runs."""
-    yield Figure("band", "spindle hours, in 8 of 10 runs", "h a week", case.answer.band)
-
-
-def band(case: Case, of: Figure) -> Worked:
+def band(case: Case, _: Figure) -> Worked:
     """Two places among the runs, put in order."""
     if case.answer.band is None:
         return nothing("no stops")

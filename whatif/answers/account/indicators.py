@@ -5,34 +5,26 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from whatif.answers.account import notes
-from whatif.answers.account.account import Check, Figure, Note, Worked, WorkedLine, nothing
+from whatif.answers.account.account import Check, Figure, Note, Worked, WorkedLine
 from whatif.answers.account.case import Case
 from whatif.answers.account.checks import busy_check, by_cycle_check, duty, figure_check
 from whatif.answers.account.hours import state_term
 from whatif.answers.account.terms import Expr, Plain, Total, larger, smaller
-from whatif.answers.indicators import LOADING_LOSSES, indicators, sides_of, times_of
+from whatif.answers.indicators import LOADING_LOSSES, sides_of, times_of
 from whatif.answers.states import IsoTime, states_of
 
-_ROOT = "indicators_percent"
 
-
-def indicator_figures(case: Case) -> Iterator[Figure]:
-    """The indicators, each with its name and formula for its meaning."""
-    if case.figures is None:
-        yield Figure(_ROOT, "indicators as in ISO 22400-2", "", None)
-        return
-    for key, found in indicators(case.plan, case.figures).items():
-        kind = "loading_losses" if key == LOADING_LOSSES else _ROOT
-        names = (found.name, found.formula)
-        yield Figure(f"{_ROOT}.{key}", found.name, "%", found.percent, kind=kind, names=names)
+def names(case: Case, key: str) -> tuple[str, ...]:
+    """The name and the formula of an indicator."""
+    assert case.indicators is not None
+    return case.indicators[key].name, case.indicators[key].formula
 
 
 def indicator(case: Case, of: Figure) -> Worked:
     """The formula of the standard with this scenario's hours in it."""
-    if of.id == _ROOT:
-        return nothing("not simulated")
-    key = of.id.split(".")[1]
-    found = indicators(case.plan, case.simulated)[key]
+    assert case.indicators is not None
+    key = of.names[0]
+    found = case.indicators[key]
     if found.percent is None:
         return Worked(notes=(Note("no percentage", of=found),))
     in_cycle = case.figure_term("hours in cycle", "hours_by_state.in_cycle")

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 
 from whatif.answers.account import notes
 from whatif.answers.account.account import (
@@ -20,41 +20,11 @@ from whatif.answers.account.checks import figure_check
 from whatif.answers.account.gains import floor, hours_paid, worth_of_wanted, worth_term
 from whatif.answers.account.origins import FoundBy
 from whatif.answers.account.terms import Expr, Plain, Term, Total
-from whatif.answers.money import MoneyFigures, group_changes
+from whatif.answers.money import group_changes
 from whatif.plan.model import Prices
 
 _LISTED = 15
 """Years up to which a check writes every year out by itself."""
-
-
-MONEY_FIGURES = {
-    "year": ("contribution less wages and floor", "{} a year", 0),
-    "year_gain": ("gain of it", "{} a year", 0),
-    "capital": ("capital", "{}", 0),
-    "payback_years": ("payback", "years", 1),
-    "net_present_value": ("net present value", "{}", 0),
-    "rate_of_return_percent": ("rate of return", "% a year", 1),
-}
-"""Title, unit (of the currency) and digits of each."""
-
-
-def money_figures(case: Case) -> Iterator[Figure]:
-    """A year, what it takes and what comes back, where any part has a contribution."""
-    found = case.answer.money
-    if found is None:
-        yield Figure("money", "money", "", None)
-        return
-    for key, (title, unit, digits) in MONEY_FIGURES.items():
-        value = getattr(found, key)
-        yield Figure(f"money.{key}", title, unit.format(found.currency), value, digits)
-
-
-def money(case: Case, of: Figure) -> Worked:
-    """Each of them from the ones before."""
-    found = case.answer.money
-    if found is None:
-        return nothing("no contribution")
-    return _ACCOUNTS[of.id.split(".")[1]](case, of, found)
 
 
 # -- a year ----------------------------------------------------------------------------------
@@ -64,7 +34,8 @@ def _weeks_a_year(case: Case) -> Term:
     return case.given("weeks a year", "", "money", "weeks_per_year")
 
 
-def _year(case: Case, of: Figure, found: MoneyFigures) -> Worked:
+def year(case: Case, of: Figure) -> Worked:
+    """Contribution of a year, less wages and floor."""
     figures, currency = case.simulated, case.worth_unit
     items = tuple(
         case.counted_term(f"saleable pieces {part}", made, "a week") * worth_term(case, part)
@@ -74,15 +45,15 @@ def _year(case: Case, of: Figure, found: MoneyFigures) -> Worked:
     sold = WorkedLine(Total(words, items), f"{currency} a week", None)
     contribution = sold.term("contribution a week", currency)
     wage = case.given("wage an hour", currency, "money", "wage")
-    year: Expr = _weeks_a_year(case) * (contribution - wage * hours_paid(case))
+    whole: Expr = _weeks_a_year(case) * (contribution - wage * hours_paid(case))
     lines = [sold]
     unit = f"{currency} a square metre"
     price = case.given("price of floor a year", unit, "money", "floor_price")
     if figures.floor is not None and price.number:
         area, taken = floor(case)
         lines.append(area)
-        year = year - price * taken
-    lines.append(WorkedLine(year, of.unit, 0))
+        whole = whole - price * taken
+    lines.append(WorkedLine(whole, of.unit, 0))
     return _worked_year(case, of, lines, _most_of_year(case))
 
 
@@ -100,8 +71,9 @@ def _most_of_year(case: Case) -> Expr | None:
     return None if everything is None else _weeks_a_year(case) * everything
 
 
-def _year_gain(case: Case, of: Figure, found: MoneyFigures) -> Worked:
-    here, base = case.figure_term("a year here", "money.year", found.currency), _base_year(case)
+def year_gain(case: Case, of: Figure) -> Worked:
+    """A year here less one in the reference."""
+    here, base = case.figure_term("a year here", "money.year", case.worth_unit), _base_year(case)
     most = _most_of_year(case)
     line = WorkedLine(here - base, of.unit, 0)
     return _worked_year(case, of, [line], None if most is None else most - base)
@@ -120,8 +92,9 @@ _PRICED = (
 )
 
 
-def _capital(case: Case, of: Figure, found: MoneyFigures) -> Worked:
-    currency = found.currency
+def capital(case: Case, of: Figure) -> Worked:
+    """What is bought, less what is given up."""
+    currency = case.worth_unit
     if case.is_reference:
         zero = Term("capital of the reference", 0.0, currency, FoundBy("nothing bought"))
         return Worked((WorkedLine(zero, currency, 0),))
@@ -220,20 +193,22 @@ def _capital_checks(case: Case, of: Figure, here: Prices, there: Prices) -> Iter
 # -- what comes back -------------------------------------------------------------------------
 
 
-def _known(case: Case, found: MoneyFigures) -> tuple[Term, Term]:
-    capital = case.figure_term("capital", "money.capital", found.currency)
-    return capital, case.figure_term("gain of a year", "money.year_gain", found.currency)
+def _known(case: Case) -> tuple[Term, Term]:
+    """What is laid out, and what a year brings more."""
+    spent = case.figure_term("capital", "money.capital", case.worth_unit)
+    return spent, case.figure_term("gain of a year", "money.year_gain", case.worth_unit)
 
 
-def _payback(case: Case, of: Figure, found: MoneyFigures) -> Worked:
-    if found.payback_years is None:
+def paid_back(case: Case, of: Figure) -> Worked:
+    """Capital over what a year brings more."""
+    if of.value is None:
         return nothing("never back")
-    if found.capital <= 0:
+    spent, gain = _known(case)
+    if spent.number <= 0:
         free = Term("years", 0.0, "", FoundBy("nothing laid out"))
         return Worked((WorkedLine(free, "years"),))
-    capital, gain = _known(case, found)
-    checks = (*_soonest(case, of, capital), *_crossing(of, capital, gain))
-    return Worked((WorkedLine(capital / gain, "years"),), checks=checks)
+    checks = (*_soonest(case, of, spent), *_crossing(of, spent, gain))
+    return Worked((WorkedLine(spent / gain, "years"),), checks=checks)
 
 
 def _soonest(case: Case, of: Figure, capital: Term) -> Iterator[Check]:
@@ -284,40 +259,32 @@ def _years(case: Case) -> Term:
     return case.given("years counted", "years", "money", "years")
 
 
-def _value(case: Case, of: Figure, found: MoneyFigures) -> Worked:
-    capital, gain = _known(case, found)
+def worth_today(case: Case, of: Figure) -> Worked:
+    """What the years bring, worth today, less the capital."""
+    spent, gain = _known(case)
     years, rate = _years(case), case.given("rate a year", "%", "money", "rate") / 100
     by_year = _by_year(gain, rate, years)
     if by_year is not None:
-        check = figure_check(case, of, "year by year", "other route", by_year - capital, "is")
+        check = figure_check(case, of, "year by year", "other route", by_year - spent, "is")
     else:
-        relation: Relation = "at most" if found.year_gain >= 0 else "at least"
-        brought = gain * years - capital
+        relation: Relation = "at most" if gain.number >= 0 else "at least"
+        brought = gain * years - spent
         check = figure_check(case, of, "no interest", "bound", brought, relation)
-    line = WorkedLine(gain * _factor(rate, years) - capital, of.unit, 0)
+    line = WorkedLine(gain * _factor(rate, years) - spent, of.unit, 0)
     return Worked((line,), (Note("annuity"),), (check,))
 
 
-def _rate(case: Case, of: Figure, found: MoneyFigures) -> Worked:
-    if found.rate_of_return_percent is None:
+def rate_by_trying(case: Case, of: Figure) -> Worked:
+    """The rate itself, found by halving."""
+    if of.value is None:
         return nothing("no rate")
-    capital, gain = _known(case, found)
+    spent, gain = _known(case)
     years, rate = _years(case), Term("the rate", of.number, of.unit, FoundBy("halving"))
     share = rate / 100
     by_year = _by_year(gain, share, years) or gain * _factor(share, years)
-    back = WorkedLine(by_year / capital, "times the capital", 3)
+    back = WorkedLine(by_year / spent, "times the capital", 3)
     checks = (
         Check("worth the capital", "other route", back, "is", Plain(1)),
-        figure_check(case, of, "for ever", "bound", 100 * gain / capital, "at most"),
+        figure_check(case, of, "for ever", "bound", 100 * gain / spent, "at most"),
     )
     return Worked((WorkedLine(rate, of.unit),), (Note("by trying"),), checks)
-
-
-_ACCOUNTS: dict[str, Callable[[Case, Figure, MoneyFigures], Worked]] = {
-    "year": _year,
-    "year_gain": _year_gain,
-    "capital": _capital,
-    "payback_years": _payback,
-    "net_present_value": _value,
-    "rate_of_return_percent": _rate,
-}

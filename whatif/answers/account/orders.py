@@ -20,22 +20,10 @@ _DAY_HOURS = 24
 
 # -- real orders -----------------------------------------------------------------------------
 
-_ORDER_TITLES = {"first_off": "first piece off", "last_off": "last piece off", "late_hours": "late"}
-
-
-def order_figures(case: Case) -> Iterator[Figure]:
-    """When each order comes off, and how late."""
-    for order in case.answer.orders:
-        for key, title in _ORDER_TITLES.items():
-            id_, named = f"orders.{order}.{key}", f"order {order}: {title}"
-            kind, value = f"orders.{key}", case.value(id_)
-            yield Figure(id_, named, "h", value, kind=kind, names=(order,))
-
 
 def order(case: Case, of: Figure) -> Worked:
     """A moment as it is counted, or its difference to the due date."""
-    (id_,) = of.names
-    key = of.id.split(".")[2]
+    (id_,), key = of.names, of.key
     if of.value is None:
         return _why_none(case, "order", id_, "not off")
     if case.plan.runs > 1:
@@ -107,52 +95,32 @@ def _order_checks(case: Case, of: Figure, key: str, id_: str) -> Iterator[Check]
 
 # -- rush orders -----------------------------------------------------------------------------
 
-_RUSH_TITLES = {
-    "hours": ("off after", "h"),
-    "lost_spindle_hours": ("other work loses", "spindle h"),
-    "lost_contribution": ("it must at least bring", ""),
-}
-_ENDS = {
-    "median": ", the median of all attended hours",
-    "worst": ", the worst of all attended hours",
-}
 _AFTERWARDS = 2 * WEEK_HOURS
 """Hours after its arrival over which other work's losses are counted."""
 
 
-def rush_figures(case: Case) -> Iterator[Figure]:
-    """Each rush order; the median and the worst where it comes at any hour."""
-    for id_, found in case.answer.rush.items():
-        if found is None:
-            yield Figure(f"rush.{id_}", f"rush {id_}", "", None, kind="rush.hours", names=(id_,))
-            continue
-        ends = {"": ""} if isinstance(found, RushArrival) else _ENDS
-        for key, (title, unit) in _RUSH_TITLES.items():
-            for end, words in ends.items():
-                value = getattr(getattr(found, end) if end else found, key)
-                place, named = f"rush.{id_}.{key}{end and f'.{end}'}", f"rush {id_}: {title}{words}"
-                unit_, kind = unit or case.worth_unit, f"rush.{key}"
-                yield Figure(place, named, unit_, value, kind=kind, names=(id_,))
+def no_rush(case: Case, of: Figure) -> Worked:
+    """Why a rush order is not tried out."""
+    return _why_none(case, "rush", of.names[0], "no attended hour")
 
 
 def rush(case: Case, of: Figure) -> Worked:
     """The run with the order against the run without it."""
     (id_,) = of.names
     found = case.answer.rush[id_]
-    if found is None:
-        return _why_none(case, "rush", id_, "no attended hour")
     if of.value is None:
         return nothing("not in a year")
-    key, *end = of.id.split(".")[2:]
+    key, _, end = of.key.partition(".")
     if isinstance(found, RushArrival):
-        line = _one_arrival(case, of, key, found)
+        line = _one_arrival(of, key, found)
     else:
-        line = _ranked(of, found, key, end[0])
+        assert found is not None
+        line = _ranked(of, found, key, end)
     said = (*_rush_notes(case, of, key, id_), *notes.limits(case))
     return Worked((line,), said, tuple(_rush_checks(case, of, key, id_)))
 
 
-def _one_arrival(case: Case, of: Figure, key: str, found: RushArrival) -> WorkedLine:
+def _one_arrival(of: Figure, key: str, found: RushArrival) -> WorkedLine:
     if key == "hours":
         days, rest = divmod(of.number, _DAY_HOURS)
         origin = FoundBy("since arrival")

@@ -4,20 +4,11 @@ from __future__ import annotations
 
 from whatif.answers.account import notes
 from whatif.answers.account.account import Check, Figure, Note, Worked, WorkedLine
-from whatif.answers.account.case import Case, times, titled
+from whatif.answers.account.case import Case, times
 from whatif.answers.account.checks import busy_check, duty, figure_check
 from whatif.answers.account.terms import Expr, Term, Total, added
 from whatif.cell.model import HOUR, Shift
 from whatif.cell.people import FREE_STRETCH
-
-_TITLES = {
-    "paid": "people paid",
-    "on_duty": "people on duty",
-    "busy": "people busy",
-    "free_stretches": "people free, half hours and more",
-}
-
-people_figures = titled("people_hours", "h a week", _TITLES)
 
 _JOBS = {
     "visit": "visits: walk, unload, setup, load",
@@ -28,17 +19,10 @@ _JOBS = {
 }
 
 
-def people(case: Case, of: Figure) -> Worked:
-    """Hours by the shift plan, or as they are counted."""
-    key = of.id.split(".")[1]
-    if key == "busy":
-        return _busy(case, of)
-    if key == "free_stretches":
-        return _free(case, of)
-    hours = _all_shifts(case, paid=key == "paid")
-    return Worked(
-        (WorkedLine(hours, "h a week"),), (Note("shift plan"),), (_everybody(case, of, key),)
-    )
+def by_shifts(case: Case, of: Figure) -> Worked:
+    """Hours paid or on duty, by the shift plan."""
+    hours = _all_shifts(case, paid=of.key == "paid")
+    return Worked((WorkedLine(hours, "h a week"),), (Note("shift plan"),), (_everybody(case, of),))
 
 
 def _of_shift(case: Case, shift: Shift, *, pauses: bool) -> Expr:
@@ -64,21 +48,22 @@ def _all_shifts(case: Case, *, paid: bool) -> Expr:
     return added(each, shifts, "shifts")
 
 
-def _everybody(case: Case, of: Figure, key: str) -> Check:
+def _everybody(case: Case, of: Figure) -> Check:
     """All people of all shifts, in every hour in which anybody is there."""
     people = [
         case.given(f"people, shift {shift.id}", "", "shift", shift.id, "people")
         for shift in case.cell.shifts
     ]
     hours: Expr = case.shift_hours()
-    if key == "on_duty" and case.plan.machines:
+    if of.key == "on_duty" and case.plan.machines:
         attended = sum(case.simulated.attended.values())
         hours = case.counted_term("attended machine hours", attended) / case.machines()
     all_of_them = hours * Total("people of all shifts", tuple(people))
-    return figure_check(case, of, f"everybody.{key}", "bound", all_of_them, "at most")
+    return figure_check(case, of, f"everybody.{of.key}", "bound", all_of_them, "at most")
 
 
-def _busy(case: Case, of: Figure) -> Worked:
+def busy(case: Case, of: Figure) -> Worked:
+    """Hours at each kind of work, added up."""
     jobs = case.simulated.counted.busy_by_job
     items = [case.counted_term(words, jobs[job]) for job, words in _JOBS.items()]
     total = Total("visits + bench work + prove-outs + tool changes + stops", tuple(items))
@@ -87,17 +72,18 @@ def _busy(case: Case, of: Figure) -> Worked:
     return Worked((WorkedLine(total, "h a week"),), notes.limits(case), checks)
 
 
-def _free(case: Case, of: Figure) -> Worked:
+def free(case: Case, of: Figure) -> Worked:
+    """Free time in long stretches, as it is counted."""
     found = case.simulated.people
     long = Term("free in stretches of half an hour and more", of.number, "h a week", case.counted)
-    busy = case.figure_term("hours busy", "people_hours.busy")
+    at_work = case.figure_term("hours busy", "people_hours.busy")
     persons = sum(shift.people for shift in case.cell.shifts)
     bound = figure_check(
         case,
         of,
         "free",
         "bound",
-        duty(case) - busy,
+        duty(case) - at_work,
         "at most",
         slack=persons * FREE_STRETCH / HOUR / case.plan.weeks,
         because="stretches begun before",

@@ -20,22 +20,6 @@ from whatif.answers.account.checks import (
 from whatif.answers.account.terms import Expr, Plain
 
 
-def piece_figures(case: Case) -> Iterator[Figure]:
-    """Good pieces by part."""
-    return _by_part(case, "pieces", "good pieces", "pieces a week")
-
-
-def demand_figures(case: Case) -> Iterator[Figure]:
-    """Demand met by part."""
-    return _by_part(case, "demand_met_percent", "demand met", "%")
-
-
-def _by_part(case: Case, theme: str, title: str, unit: str) -> Iterator[Figure]:
-    for part, value in (case.value(theme) or {}).items():
-        id_, named = f"{theme}.{part}", f"{title}: {part}"
-        yield Figure(id_, named, unit, value, kind=theme, names=(part,))
-
-
 def pieces(case: Case, of: Figure) -> Worked:
     """Pieces cut, less scrap."""
     (part,) = of.names

@@ -14,38 +14,38 @@ from whatif.study.resolve import Source
 # -- claimed ---------------------------------------------------------------------------------
 
 
-def claim_figures(case: Case) -> Iterator[Figure]:
-    """Claimed hours a day, and the gain that they are."""
-    claim, kind = case.answer.claimed, "claimed"
-    if claim is None:
-        yield Figure("claimed", "what is claimed", "", None)
-        return
-    hours = claim.hours_per_day
-    yield Figure("claimed.hours_per_day", "claimed spindle hours", "h a day", hours, kind=kind)
-    yield Figure("claimed.gain_percent", "claimed gain", "%", claim.gain, kind=kind)
+def claimed_hours(case: Case, of: Figure) -> Worked:
+    """Machines times hours times shares."""
+    all_hours = figure_check(case, of, "all hours", "bound", _whole(case), "at most")
+    return Worked(
+        (WorkedLine(_hours(case), "h a day"),), _against(case), (all_hours, *_simulated(case, of))
+    )
 
 
-def claimed(case: Case, of: Figure) -> Worked:
-    """Machines times hours times shares, here and against the reference."""
-    claim = case.answer.claimed
-    if claim is None:
-        return nothing("no claim")
-    against = Note("against simulated", of=case.answer)
-    said = (against,) if claim.differs and case.answer.held_back else ()
-    whole = _machines(case) * (_attended(case) + _alone(case))
-    if of.id == "claimed.hours_per_day":
-        day = WorkedLine(_hours(case), "h a day")
-        all_hours = figure_check(case, of, "all hours", "bound", whole, "at most")
-        return Worked((day,), said, (all_hours, *_simulated(case, of)))
-    if claim.gain is None or case.reference.answer.claimed is None:
+def claimed_gain(case: Case, of: Figure) -> Worked:
+    """Claimed hours here over those of the reference."""
+    if of.value is None:
         return nothing("no claim there", case.reference.title)
     here, there = (
         side.figure_term("claimed hours a day", "claimed.hours_per_day", "h")
         for side in (case, case.reference)
     )
     line = WorkedLine(100 * (here / there - 1), "%")
-    checks = (figure_check(case, of, "all hours", "bound", 100 * (whole / there - 1), "at most"),)
-    return Worked((line,), said, () if case.is_reference else checks)
+    most = 100 * (_whole(case) / there - 1)
+    checks = (figure_check(case, of, "all hours", "bound", most, "at most"),)
+    return Worked((line,), _against(case), () if case.is_reference else checks)
+
+
+def _against(case: Case) -> tuple[Note, ...]:
+    """That the model finds other hours than are claimed."""
+    claim = case.answer.claimed
+    differs = claim is not None and claim.differs and case.answer.held_back
+    return (Note("against simulated", of=case.answer),) if differs else ()
+
+
+def _whole(case: Case) -> Expr:
+    """All machines in all claimed hours."""
+    return _machines(case) * (_attended(case) + _alone(case))
 
 
 def _hours(case: Case) -> Expr:
@@ -98,34 +98,18 @@ def _simulated(case: Case, of: Figure) -> Iterator[Check]:
 _LAID_TO = {"people": "people", "machine": "machines"}
 
 
-def meter_figures(case: Case) -> Iterator[Figure]:
-    """What the meters measured, and the range of the gain that their gap leaves open."""
-    found, share = case.plan.meters, "hour_meters.utilization_percent"
-    if found is None:
-        yield Figure("hour_meters", "hour meters", "", None, kind=share)
-        return
-    measured = 100 * float(found.measured) if found.own else None
-    yield Figure(share, "in cut, by the hour meters", "%", measured)
-    title = "gain, the gap being people or machines"
-    yield Figure("hour_meters.gain_range_percent", title, "%", case.answer.gain_range)
-
-
-def meters(case: Case, of: Figure) -> Worked:
-    """Hours in cut over hours switched on, or the gains with the gap read either way."""
-    found = case.plan.meters
-    if found is None:
-        return nothing("no meters")
-    if of.id == "hour_meters.gain_range_percent":
-        return _range(case, of, found.gap)
-    if not found.own:
-        return nothing("meters of", case.found.plans[found.scenario].title)
+def share_by_meters(case: Case, of: Figure) -> Worked:
+    """Hours in cut over hours switched on."""
+    meters = case.plan.meters
+    assert meters is not None
+    if not meters.own:
+        return nothing("meters of", case.found.plans[meters.scenario].title)
     on = case.given("hours switched on", "h", "hour_meters", "switched_on")
     cut = case.given("hours in cut", "h", "hour_meters", "in_cut")
     checks: tuple[Check, ...] = ()
-    if case.value("utilization_percent.of_powered") is not None:
-        model = case.figure_term(
-            "in cut, over powered hours", "utilization_percent.of_powered", "%"
-        )
+    if case.figures is not None and case.figures.utilization.of_powered is not None:
+        powered = "utilization_percent.of_powered"
+        model = case.figure_term("in cut, over powered hours", powered, "%")
         checks = (figure_check(case, of, "model of powered", "other route", model, "about"),)
     return Worked((WorkedLine(100 * cut / on, "%"),), (_gap(case),), checks, "no model")
 
@@ -139,10 +123,12 @@ def _gap(case: Case) -> Note:
     return Note("gap open")
 
 
-def _range(case: Case, of: Figure, gap: str) -> Worked:
-    gains = case.answer.gain_range
-    if gains is None or not case.answer.gap_read:
-        return nothing("gap read already" if gap != "show" else "no range")
+def gain_range(case: Case, of: Figure) -> Worked:
+    """The gains with the gap read either way."""
+    meters = case.plan.meters
+    assert meters is not None
+    if of.value is None or not case.answer.gap_read:
+        return nothing("gap read already" if meters.gap != "show" else "no range")
     unit = f"{case.worth_unit} a week"
     lines: list[WorkedLine] = []
     said: list[Note] = []

@@ -32,15 +32,15 @@ def figure_shown(figure: Figure) -> str:
     """A figure's value with its unit; what a gain or a fit comes to in words."""
     value = figure.value
     if value is None:
-        return "nothing is simulated" if figure.kind == "limit" else "none"
+        return "nothing is simulated" if figure.theme == "limit" else "none"
     if isinstance(value, HeldBack):
         return limit_text(value)
     if isinstance(value, tuple):
         low, high = (rounded(end, figure.digits) for end in value)
         return f"{low} to {high} {figure.unit}".rstrip()
-    if figure.kind == "fit":
+    if figure.theme == "fit":
         return f"fits, {value:.0f} a load" if value else "does not fit"
-    if figure.kind.startswith("gain_percent."):
+    if figure.is_gain:
         return _gain_shown(figure, value)
     return amount(value, figure.unit, figure.digits)
 
@@ -50,9 +50,9 @@ def figure_in_short(figure: Figure) -> str:
     value = figure.value
     if isinstance(value, HeldBack):
         return limit_in_short(value)
-    if isinstance(value, float) and figure.kind == "fit":
+    if isinstance(value, float) and figure.theme == "fit":
         return "fits" if value else "does not fit"
-    if isinstance(value, float) and figure.kind.startswith("gain_percent."):
+    if isinstance(value, float) and figure.is_gain:
         return "0.0 %" if figure.is_reference else gain_text(value, figure.grain)
     return figure_shown(figure).replace("percentage points", "points")
 

@@ -11,7 +11,14 @@ from whatif.answers.account.origins import See
 from whatif.answers.account.terms import Term
 from whatif.answers.compare import Answer
 from whatif.telling.account.amounts import is_alone, line_shown
-from whatif.telling.account.sentences import SOURCES, check_sentence, meaning, note_sentence, stands
+from whatif.telling.account.sentences import (
+    SOURCES,
+    check_sentence,
+    meaning,
+    note_sentence,
+    stands,
+    theme,
+)
 from whatif.telling.origins import origin_words
 from whatif.telling.rules import rule
 
@@ -19,29 +26,6 @@ Tone = Literal["plain", "head", "dim", "wrong"]
 
 LEADING: Final = "gain_percent.saleable"
 """The figure that leads the strip."""
-
-_THEMES: Final = {
-    "gain_percent": "gains",
-    "grain_percent": "grain of the gains",
-    "simulated": "what is simulated",
-    "spindle_hours": "spindle hours",
-    "hours_by_state": "machine hours by state",
-    "utilization_percent": "share in cut",
-    "weeks": "weeks, limit and band",
-    "limit": "weeks, limit and band",
-    "band": "weeks, limit and band",
-    "indicators_percent": "indicators (ISO 22400-2)",
-    "pieces": "pieces",
-    "demand_met_percent": "demand met",
-    "people_hours": "people's hours",
-    "fit": "fit",
-    "money": "money",
-    "orders": "orders",
-    "rush": "rush jobs",
-    "claimed": "claimed",
-    "hour_meters": "hour meters",
-}
-"""Themes by what an id begins with."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,11 +59,6 @@ class Section:
 
     title: str
     lines: tuple[ReadLine, ...]
-
-
-def theme(figure: Figure) -> str:
-    """What a figure is about, in two or three words."""
-    return _THEMES[figure.id.partition(".")[0]]
 
 
 def next_theme(figures: Sequence[Figure], at: int) -> int:
@@ -125,7 +104,7 @@ def pending(answer: Answer) -> tuple[str, ...]:
 
 def grain_words(answer: Answer, figure: Figure) -> str:
     """The grain of a gain; "" where the figure is none, or is the reference's."""
-    if not figure.kind.startswith("gain_percent.") or not figure.value:
+    if not figure.is_gain or not figure.value:
         return ""
     if answer.grain is None:
         return "its grain is being worked out"

@@ -5,6 +5,8 @@ A text in {braces} stands for what the study says: names as {0}, {1}, ..., numbe
 
 from __future__ import annotations
 
+from typing import Final
+
 from whatif.answers.account.account import Check, Figure, FitLimit, Note
 from whatif.answers.account.origins import See
 from whatif.answers.account.terms import Term
@@ -24,9 +26,9 @@ _OFF = "in hours from Monday 00:00 of the first week measured."
 _IN_CYCLE = "Hours a week in which the spindles are in cycle"
 _IN_CUT = "Hours in which metal is cut, nights included, over"
 _AFTER_ARRIVAL = "in the two weeks after its arrival"
-_CLAIMED = "What is said in the meeting, kept apart from what the model finds."
 
-MEANINGS = {
+WORDS: Final = {
+    "gain_percent": "gains",
     "gain_percent.saleable": "What the good pieces that somebody buys are worth, against the "
     "reference. It takes at most the pieces wanted of each part, and real orders in full.",
     "gain_percent.output": "What all good pieces are worth, sold or not, against the reference.",
@@ -35,37 +37,53 @@ MEANINGS = {
     "for, against the reference.",
     "gain_percent.per_floor_area": "Spindle hours over the floor that machines and pallets take, "
     "against the reference.",
-    "grain_percent": "The widest change of the gain when every stated time of people is one second "
-    "longer or shorter, here and in the reference alike. A smaller gain is no difference.",
+    "grain_percent": "grain of the gains",
+    "grain_percent.*": "The widest change of the gain when every stated time of people is one "
+    "second longer or shorter, here and in the reference alike. A smaller gain is no difference.",
+    "spindle_hours": "spindle hours",
     "spindle_hours.total": f"{_IN_CYCLE}, all machines together.",
     "spindle_hours.attended": f"{_IN_CYCLE} with somebody on duty.",
     "spindle_hours.breaks": f"{_IN_CYCLE} while all who are there are on a break.",
     "spindle_hours.after_hours": f"{_IN_CYCLE} while no shift runs.",
-    "hours_by_state": "{0} All machines together.",
+    "hours_by_state": "machine hours by state",
+    "hours_by_state.*": "{2} All machines together.",
+    "utilization_percent": "share in cut",
     "utilization_percent.of_shift": f"{_IN_CUT} the hours that a shift runs.",
     "utilization_percent.of_powered": f"{_IN_CUT} the hours in which the machines are powered.",
     "utilization_percent.of_week": f"{_IN_CUT} all 168 hours of the week.",
-    "simulated": "What the simulation finds.",
-    "weeks": "Weeks over which everything is counted; figures a week are divided by them.",
-    "limit": "The largest loss within the hours with somebody on duty, and the next one; what ends "
-    "the run after hours is told apart.",
-    "band": "The runs differ in when stops come. One run in ten has fewer spindle hours than the "
-    "first number, one in ten more than the second.",
-    "indicators_percent": "The {0} of ISO 22400-2: {1}.",
-    "loading_losses": "The {0} (Nakajima's, as reprinted in textbooks): {1}.",
-    "pieces": "Good pieces of {0} a week: pieces cut, less scrap. They count when the last piece "
-    "of their load is cut.",
-    "demand_met_percent": "Good pieces of {0} over those that are wanted a week.",
+    "simulated": "what is simulated",
+    "simulated.*": "What the simulation finds.",
+    "weeks": "weeks, limit and band",
+    "weeks.*": "Weeks over which everything is counted; figures a week are divided by them.",
+    "limit": "weeks, limit and band",
+    "limit.*": "The largest loss within the hours with somebody on duty, and the next one; what "
+    "ends the run after hours is told apart.",
+    "band": "weeks, limit and band",
+    "band.*": "The runs differ in when stops come. One run in ten has fewer spindle hours than "
+    "the first number, one in ten more than the second.",
+    "indicators_percent": "indicators (ISO 22400-2)",
+    "indicators_percent.none": "Indicators of the machines' week.",
+    "indicators_percent.*": "The {1} of ISO 22400-2: {2}.",
+    "indicators_percent.loading_loss_product": "The {1} (Nakajima's, as reprinted in textbooks): "
+    "{2}.",
+    "pieces": "pieces",
+    "pieces.*": "Good pieces of {0} a week: pieces cut, less scrap. They count when the last "
+    "piece of their load is cut.",
+    "demand_met_percent": "demand met",
+    "demand_met_percent.*": "Good pieces of {0} over those that are wanted a week.",
+    "people_hours": "people's hours",
     "people_hours.paid": "Hours a week that people are paid for: their shifts, breaks among them "
     "where they are paid.",
     "people_hours.on_duty": "Hours a week that people are there and not on a break, all people "
     "together.",
     "people_hours.busy": "Hours a week that people work for the cell, other duties that slow them "
     "included.",
-    "people_hours.free_stretches": "Hours a week that people are free for at least half an hour on "
-    "end, enough to tend something else.",
-    "fit": "Pieces in one load of this part on this machine: on all faces, under all limits.",
-    "money": "What a year brings, and what has to be laid out for it.",
+    "people_hours.free_stretches": "Hours a week that people are free for at least half an hour "
+    "on end, enough to tend something else.",
+    "fit": "fit",
+    "fit.*": "Pieces in one load of this part on this machine: on all faces, under all limits.",
+    "money": "money",
+    "money.none": "What a year brings, and what has to be laid out for it.",
     "money.year": "What a year brings: the contribution of the pieces that somebody buys, less "
     "wages and floor.",
     "money.year_gain": "What a year brings more than in the reference.",
@@ -73,21 +91,26 @@ MEANINGS = {
     "money.payback_years": "Years until the capital has come back, without interest.",
     "money.net_present_value": "What the years bring, worth today, less the capital.",
     "money.rate_of_return_percent": "The rate a year at which the net present value is 0.",
+    "orders": "orders",
     "orders.first_off": f"When its first piece is off the pallet, {_OFF}",
     "orders.last_off": f"When its last piece is off the pallet, {_OFF}",
     "orders.late_hours": "Hours from its due date to its last piece off; 0 where it is on time.",
-    "rush.hours": "Hours from its arrival until its last piece is off.",
+    "rush": "rush jobs",
+    "rush.*": "Hours from its arrival until its last piece is off.",
     "rush.lost_spindle_hours": f"Spindle hours that other work loses {_AFTER_ARRIVAL}.",
     "rush.lost_contribution": f"Contribution that other work loses {_AFTER_ARRIVAL}: the rush "
     "order must bring at least this.",
-    "claimed": _CLAIMED,
-    "hour_meters.utilization_percent": "Hours in cut over hours switched on, by the machines' own "
-    "hour meters.",
+    "claimed": "claimed",
+    "claimed.*": "What is said in the meeting, kept apart from what the model finds.",
+    "hour_meters": "hour meters",
+    "hour_meters.*": "Hours in cut over hours switched on, by the machines' own hour meters.",
     "hour_meters.gain_range_percent": "The saleable gain if the hours that the model finds beyond "
     "the hour meters are lost by people who are away, and if they are lost by machines that are "
     "tied up.",
 }
-"""What a figure is, in the words of a shop, by its kind."""
+"""Each family of figures by what its ids begin with: its theme in two or three words, and below
+it in the words of a shop what each of its figures is, "*" where no other row says it, "none"
+where there is no figure. {0}, {1}, ... are a figure's names."""
 
 NOTES = {
     # What holds a figure where it is.
@@ -284,11 +307,17 @@ _STANDS = {
 }
 
 
+def theme(figure: Figure) -> str:
+    """What a figure is about, in two or three words."""
+    return WORDS[figure.theme]
+
+
 def meaning(figure: Figure) -> str:
     """What a figure is."""
-    if not figure.names and figure.kind == "indicators_percent":
-        return "Indicators of the machines' week."
-    return MEANINGS[figure.kind].format(*figure.names)
+    key = figure.names[0] if figure.key == "*" else figure.key or "none"
+    # The median and the worst of a figure are told as the figure itself.
+    places = (f"{figure.theme}.{end}" for end in (key, key.partition(".")[0], "*"))
+    return next(WORDS[place] for place in places if place in WORDS).format(*figure.names)
 
 
 def note_sentence(note: Note) -> str:

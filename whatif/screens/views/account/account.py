@@ -23,8 +23,8 @@ from whatif.telling.account.pages import (
     pending,
     place_of,
     sections,
-    theme,
 )
+from whatif.telling.account.sentences import theme
 from whatif.telling.rules import Rule, rule
 
 _BESIDE = 100
