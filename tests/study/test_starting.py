@@ -40,7 +40,7 @@ TO_CHILD = 'parent = "today"'
 
 def added(draft: Draft, group: str, id_: str, scenario: str = "today") -> Draft:
     first = starting(resolve(draft, scenario), group)
-    return AddThing(scenario, group, id_, first.values, first.guessed).apply(draft)
+    return AddThing(scenario, group, id_, first.values, guessed=True).apply(draft)
 
 
 def notes(draft: Draft, scenario: str = "today") -> object:
@@ -63,7 +63,7 @@ def test_a_new_thing_adds_no_problem(group: str) -> None:
 @pytest.mark.parametrize("group", THINGS)
 def test_only_what_a_file_must_hold_is_entered(group: str) -> None:
     required = [key.name for key in KEYS if key.required and key.pattern[:2] == (group, "*")]
-    assert list(starting(resolve(valves(), "today"), group).guessed) == required
+    assert [name for name, _ in starting(resolve(valves(), "today"), group).values] == required
 
 
 @pytest.mark.parametrize("group", THINGS)

@@ -69,7 +69,7 @@ def is_own(draft: Draft, scenario: str, group: str, thing: str) -> bool:
 def adding(draft: Draft, scenario: str, group: str, thing: str) -> tuple[AddThing, Path]:
     """The edit that adds a thing with what it starts with, and the row to look at first."""
     first = starting(resolve(draft, scenario), group)
-    edit = AddThing(scenario, group, thing, first.values, first.guessed)
+    edit = AddThing(scenario, group, thing, first.values, guessed=True)
     return edit, (group, thing, first.first)
 
 

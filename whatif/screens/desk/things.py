@@ -126,7 +126,7 @@ class Things:
 
         def named(thing: str) -> None:
             edit, row = adding(self._state.draft, scenario, group, thing)
-            if self._do_at(edit, row) and edit.guessed:
+            if self._do_at(edit, row) and edit.values:
                 new = called(group, thing)
                 self._host.say(f"New {new}: what is marked ~ is only assumed.  (u undoes it)")
 

@@ -52,11 +52,6 @@ class Starting:
     values: tuple[tuple[str, Raw], ...]
     first: str
 
-    @property
-    def guessed(self) -> tuple[str, ...]:
-        """The keys of the values."""
-        return tuple(name for name, _ in self.values)
-
 
 def starting(resolved: Resolved, group: str) -> Starting:
     """What a new thing of a sort starts with in a scenario; raises `EditError` where none can."""

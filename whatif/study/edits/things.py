@@ -15,16 +15,47 @@ from whatif.study.edits.edit import (
     title_of,
 )
 from whatif.study.edits.starting import usual_amount
-from whatif.study.guesses import Guesses, moved_guesses, with_guesses, without_guess, written
+from whatif.study.guesses import moved_guesses, with_guesses, without_guess, written
 from whatif.study.raw import EMPTY, Path, Raw, frozen
 from whatif.study.refused import NotThere, RefusalKind, no_key, no_sort, no_thing
 from whatif.study.resolve import GIVEN_BACK, Resolved, Source, resolve
-from whatif.study.schema.catalogue import TAKES_OUT, THINGS, dotted, key_for, nothing_of
+from whatif.study.schema.catalogue import (
+    TAKES_OUT,
+    THINGS,
+    dotted,
+    key_for,
+    nothing_of,
+    sorts_in,
+)
+
+
+def _there(draft: Draft, scenario: str, group: str, id_: str) -> Resolved:
+    """What holds in a scenario that has a thing; raises `EditError` where it has none such."""
+    _check_group(group)
+    scenario_of(draft, scenario)
+    resolved = resolve(draft, scenario)
+    if id_ not in resolved.ids(group):
+        raise EditError(no_thing(draft, scenario, (group, id_)))
+    return resolved
 
 
 def _check_group(group: str) -> None:
     if group not in THINGS:
         raise EditError(no_sort(group))
+
+
+def _is_of(path: Path, group: str, id_: str) -> bool:
+    """Whether a value is a thing's own, or what a part has other on it."""
+    return any(sort == group and path[place] == id_ for place, sort in sorts_in(path).items())
+
+
+def _renamed(path: Path, group: str, id_: str, new_id: str) -> Path:
+    """A path with another id where it has that of a thing."""
+    sorts = sorts_in(path)
+    return tuple(
+        new_id if sorts.get(place) == group and name == id_ else name
+        for place, name in enumerate(path)
+    )
 
 
 def _names(path: Path, group: str) -> bool:
@@ -33,22 +64,18 @@ def _names(path: Path, group: str) -> bool:
     return key is not None and key.says.names == group
 
 
-def _is_on(path: Path, machine: str) -> bool:
-    return path[:1] == ("part",) and path[2:4] == ("on", machine)
-
-
 @dataclass(frozen=True)
 class AddThing(Edit):
     """A new thing in a scenario, with values by their keys below it ("cycle", "on.mill.cycle").
 
-    `guessed` names those of the values that nobody has measured; the scenario's notes say so.
+    `guessed`: nobody has measured the values; the scenario's notes say so.
     """
 
     scenario: str
     group: str
     id: str
     values: tuple[tuple[str, Raw], ...] = ()
-    guessed: tuple[str, ...] = ()
+    guessed: bool = False
 
     def __post_init__(self) -> None:
         values = tuple((name, frozen(raw)) for name, raw in self.values)
@@ -63,18 +90,12 @@ class AddThing(Edit):
             raise refuse(RefusalKind.TAKEN, self.group, self.id)
         if any(path in scenario.entered for path in ((), above[:1], above)):
             raise refuse(RefusalKind.PLAIN_VALUE, self.group)
-        entered: dict[Path, Raw] = {**scenario.entered, above: EMPTY}
-        for name, raw in self.values:
-            path = (*above, *name.split("."))
+        values = {(*above, *name.split(".")): raw for name, raw in self.values}
+        for path in values:
             if key_for(path) is None:
                 raise EditError(no_key(path))
-            entered[path] = raw
-        guesses = {
-            (*above, *name.split(".")): written((*above, *name.split(".")), raw)
-            for name, raw in self.values
-            if name in self.guessed
-        }
-        changed = replace(scenario, entered=entered)
+        changed = replace(scenario, entered={**scenario.entered, above: EMPTY, **values})
+        guesses = {path: written(path, raw) for path, raw in values.items() if self.guessed}
         return draft.with_scenario(with_guesses(changed, guesses))
 
     @override
@@ -96,46 +117,37 @@ class RemoveThing(Edit):
 
     @override
     def apply(self, draft: Draft) -> Draft:
-        _check_group(self.group)
-        scenario = scenario_of(draft, self.scenario)
-        if self.id not in resolve(draft, self.scenario).ids(self.group):
-            raise EditError(no_thing(draft, self.scenario, (self.group, self.id)))
+        _there(draft, self.scenario, self.group, self.id)
         if self.id in inherited_things(draft, self.scenario, self.group):
             path = (self.group, self.id, TAKES_OUT[self.group])
-            changed = scenario.having(path, nothing_of(self.group))
+            changed = draft.scenario(self.scenario).having(path, nothing_of(self.group))
             return draft.with_scenario(without_guess(changed, path))
         for id_ in (self.scenario, *draft.descendants(self.scenario)):
             draft = draft.with_scenario(self._without(draft.scenario(id_)))
         return draft
 
     def _without(self, scenario: ScenarioDraft) -> ScenarioDraft:
-        entered: dict[Path, Raw] = {}
-        for path, raw in scenario.entered.items():
-            if path[:2] == (self.group, self.id):
-                continue
-            if self.group == "machine" and _is_on(path, self.id):
-                continue
-            if self.group == "machine" and _names(path, "machine") and isinstance(raw, tuple):
-                raw = self._fewer_machines(scenario, path, raw)
-            if self.group == "part" and _names(path, "part") and raw == self.id:
-                kind = RefusalKind.ASKED_FOR
-                raise refuse(kind, dotted(path[:2]), scenario.title, self.id)
-            entered[path] = raw
-        return moved_guesses(replace(scenario, entered=entered), self._without_guess)
+        entered = {
+            path: self._no_longer_named(scenario, path, raw)
+            for path, raw in scenario.entered.items()
+            if not _is_of(path, self.group, self.id)
+        }
+        return moved_guesses(
+            replace(scenario, entered=entered),
+            lambda path, value: None if _is_of(path, self.group, self.id) else (path, value),
+        )
 
-    def _without_guess(self, path: Path, value: str) -> tuple[Path, str] | None:
-        gone = path[:2] == (self.group, self.id)
-        gone |= self.group == "machine" and _is_on(path, self.id)
-        return None if gone else (path, value)
-
-    def _fewer_machines(
-        self, scenario: ScenarioDraft, path: Path, raw: tuple[Raw, ...]
-    ) -> tuple[Raw, ...]:
-        left = tuple(machine for machine in raw if machine != self.id)
-        if raw and not left:
-            kind = RefusalKind.MADE_THERE_ALONE
-            raise refuse(kind, dotted(path[:2]), scenario.title, self.id)
-        return left
+    def _no_longer_named(self, scenario: ScenarioDraft, path: Path, raw: Raw) -> Raw:
+        """A value without the thing; raises `EditError` where it names that alone."""
+        details = dotted(path[:2]), scenario.title, self.id
+        if _names(path, self.group) and isinstance(raw, tuple):
+            left = tuple(id_ for id_ in raw if id_ != self.id)
+            if raw and not left:
+                raise refuse(RefusalKind.MADE_THERE_ALONE, *details)
+            return left
+        if _names(path, self.group) and raw == self.id:
+            raise refuse(RefusalKind.ASKED_FOR, *details)
+        return raw
 
     @override
     def says(self, draft: Draft) -> str:
@@ -161,41 +173,28 @@ class RenameThing(Edit):
             raise EditError(NotThere(self.group, self.id, known=tuple(known)))
         if self.new_id in known:
             raise refuse(RefusalKind.TAKEN, self.group, self.new_id)
-        return replace(draft, scenarios=tuple(self._renamed(each) for each in draft.scenarios))
+        return replace(draft, scenarios=tuple(map(self._followed, draft.scenarios)))
 
-    def _renamed(self, scenario: ScenarioDraft) -> ScenarioDraft:
+    def _followed(self, scenario: ScenarioDraft) -> ScenarioDraft:
         entered = {self._path(path): self._raw(path, raw) for path, raw in scenario.entered.items()}
-        return moved_guesses(replace(scenario, entered=entered), self._guess)
-
-    def _guess(self, path: Path, value: str) -> tuple[Path, str]:
-        names = self.group == "part" and _names(path, "part") and value == self.id
-        return self._path(path), self.new_id if names else value
+        return moved_guesses(
+            replace(scenario, entered=entered),
+            lambda path, value: (self._path(path), str(self._raw(path, value))),
+        )
 
     def _path(self, path: Path) -> Path:
-        if path[:2] == (self.group, self.id):
-            return (self.group, self.new_id, *path[2:])
-        if self.group == "machine" and _is_on(path, self.id):
-            return (*path[:3], self.new_id, *path[4:])
-        return path
+        return _renamed(path, self.group, self.id, self.new_id)
 
     def _raw(self, path: Path, raw: Raw) -> Raw:
-        if self.group == "machine" and _names(path, "machine") and isinstance(raw, tuple):
-            return tuple(self.new_id if machine == self.id else machine for machine in raw)
-        if self.group == "part" and _names(path, "part") and raw == self.id:
-            return self.new_id
-        return raw
+        if not _names(path, self.group):
+            return raw
+        if isinstance(raw, tuple):
+            return tuple(self.new_id if id_ == self.id else id_ for id_ in raw)
+        return self.new_id if raw == self.id else raw
 
     @override
     def says(self, draft: Draft) -> str:
         return f"{self.group} {self.id} -> {self.new_id}"
-
-
-def _must_be_there(draft: Draft, scenario: str, group: str, id_: str) -> Resolved:
-    scenario_of(draft, scenario)
-    resolved = resolve(draft, scenario)
-    if id_ not in resolved.ids(group):
-        raise EditError(no_thing(draft, scenario, (group, id_)))
-    return resolved
 
 
 @dataclass(frozen=True)
@@ -212,43 +211,30 @@ class DuplicateThing(Edit):
 
     @override
     def apply(self, draft: Draft) -> Draft:
-        resolved = _must_be_there(draft, self.scenario, self.group, self.id)
+        resolved = _there(draft, self.scenario, self.group, self.id)
         added = AddThing(self.scenario, self.group, new_id(self.new_id)).apply(draft)
         scenario = added.scenario(self.scenario)
         copied: dict[Path, Raw] = {}
         guesses: dict[Path, str] = {}
         for path, given in resolved.values.items():
-            to = self._copy_of(path)
-            if to is None or given.raw is None or given.origin.kind is Source.ASSUMED:
-                continue
-            copied[to] = given.raw
-            if given.origin.guessed:
-                guesses[to] = written(path, given.raw)
-        copied |= self._allowed_on(resolved)
-        entered = {**scenario.entered, **copied}
-        if copied and any(path[:2] == (self.group, self.new_id) for path in copied):
-            del entered[(self.group, self.new_id)]
+            to = _renamed(path, self.group, self.id, self.new_id)
+            if to != path and given.raw is not None and resolved.is_given(*path):
+                copied[to] = given.raw
+                if given.origin.guessed:
+                    guesses[to] = written(path, given.raw)
+        entered = {**scenario.entered, **copied, **self._allowed_on(resolved)}
         changed = replace(scenario, entered=entered)
         return added.with_scenario(with_guesses(changed, guesses))
 
-    def _copy_of(self, path: Path) -> Path | None:
-        if path[:2] == (self.group, self.id):
-            return (self.group, self.new_id, *path[2:])
-        on_it = self.group == "machine" and path[:1] == ("part",)
-        if on_it and path[2:4] == ("on", self.id):
-            return (*path[:3], self.new_id, *path[4:])
-        return None
-
     def _allowed_on(self, resolved: Resolved) -> dict[Path, Raw]:
-        """The lists of machines that have the first one, with its copy behind it."""
-        found: dict[Path, Raw] = {}
+        """The lists that name the first one, with its copy behind it."""
+        lists: dict[Path, Raw] = {}
         for path, given in resolved.values.items():
-            if self.group != "machine" or not _names(path, "machine"):
-                continue
-            if isinstance(given.raw, tuple) and self.id in given.raw:
-                place = given.raw.index(self.id) + 1
-                found[path] = (*given.raw[:place], self.new_id, *given.raw[place:])
-        return found
+            raw = given.raw
+            if _names(path, self.group) and isinstance(raw, tuple) and self.id in raw:
+                place = raw.index(self.id) + 1
+                lists[path] = (*raw[:place], self.new_id, *raw[place:])
+        return lists
 
     @override
     def says(self, draft: Draft) -> str:
@@ -270,22 +256,19 @@ class BringBack(Edit):
 
     @override
     def apply(self, draft: Draft) -> Draft:
-        resolved = _must_be_there(draft, self.scenario, self.group, self.id)
+        resolved = _there(draft, self.scenario, self.group, self.id)
         if not resolved.is_out(self.group, self.id):
             title = title_of(draft, self.scenario)
             raise refuse(RefusalKind.NOT_TAKEN_OUT, self.group, self.id, title)
-        path = self._path
-        scenario = scenario_of(draft, self.scenario)
-        if path in scenario.entered:
-            given_back = draft.with_scenario(scenario.without(path))
-            there = resolve(given_back, self.scenario)
-            known = self.id in there.ids(self.group) and there.raw(*path) is not None
-            from_above = known and there.origin(*path).kind is Source.INHERITED
-            if from_above and not there.is_out(self.group, self.id):
-                return given_back
+        path, scenario = self._path, draft.scenario(self.scenario)
+        given_back = draft.with_scenario(scenario.without(path))
+        above = resolve(given_back, self.scenario)
+        from_above = above.origin(*path).kind is Source.INHERITED
+        if from_above and not above.is_out(self.group, self.id):
+            return given_back
         raw = usual_amount(self.group)
-        guesses: Guesses = {path: written(path, raw)}
-        return draft.with_scenario(with_guesses(scenario.having(path, raw), guesses))
+        guess = {path: written(path, raw)}
+        return draft.with_scenario(with_guesses(scenario.having(path, raw), guess))
 
     @property
     def _path(self) -> Path:

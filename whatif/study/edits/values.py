@@ -1,6 +1,6 @@
 """Edits of single values."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from typing_extensions import override
 
@@ -19,7 +19,7 @@ from whatif.study.edits.tree import MoveScenario
 from whatif.study.guesses import without_guess
 from whatif.study.raw import EMPTY, Path, Raw, Table, frozen
 from whatif.study.refused import RefusalKind, no_key, no_study_key, no_thing
-from whatif.study.resolve import GIVEN_BACK, resolve
+from whatif.study.resolve import GIVEN_BACK, Line, line_of, resolve
 from whatif.study.schema.catalogue import HEAD_KEYS, THINGS, dotted, key_for
 
 
@@ -48,13 +48,12 @@ class SetValue(Edit):
             if self.path not in scenario.entered:
                 return draft
             return ClearValue(self.scenario, self.path).apply(draft)
-        depth = len(self.path)
         kept = {
             path: raw
             for path, raw in scenario.entered.items()
-            if len(path) <= depth or path[:depth] != self.path
+            if path == self.path or path[: len(self.path)] != self.path
         }
-        changed = ScenarioDraft(scenario.id, {**kept, self.path: self.raw})
+        changed = replace(scenario, entered={**kept, self.path: self.raw})
         return draft.with_scenario(without_guess(changed, self.path))
 
     def _refuse_unknown(self, draft: Draft, scenario: ScenarioDraft) -> None:
@@ -111,16 +110,14 @@ class ClearValue(Edit):
                 entered[path] = raw
             elif own:
                 entered[thing] = EMPTY
-        changed = ScenarioDraft(scenario.id, entered)
+        changed = replace(scenario, entered=entered)
         return draft.with_scenario(without_guess(changed, self.path))
 
     @override
     def says(self, draft: Draft) -> str:
         key = key_for(self.path)
-        place, title = (
-            place_words(draft, self.scenario, self.path),
-            title_of(draft, self.scenario),
-        )
+        place = place_words(draft, self.scenario, self.path)
+        title = title_of(draft, self.scenario)
         if key is None or not draft.has(self.scenario):
             return f"{place} taken out of {title}"
         resolved = resolve(draft, self.scenario), resolve(self.apply(draft), self.scenario)
@@ -167,43 +164,38 @@ def home_of(draft: Draft, path: Path, chosen: str, reference: str | None) -> str
     That is the nearest one that both inherit from and that enters the value, or else the
     first of them that has the thing; what only `chosen` has is entered where it begins.
     """
-    own = _line(draft, chosen)
-    others = _line(draft, reference) if reference and draft.has(reference) else ()
-    common = tuple(id_ for id_ in own if id_ in others)
+    own = line_of(draft, chosen)
+    others = line_of(draft, reference) if reference and draft.has(reference) else ()
+    common = tuple(scenario for scenario in own if scenario in others)
     for line in (common, own):
-        entering = [id_ for id_ in line if path in draft.scenario(id_).entered]
-        having = [id_ for id_ in line if _begins(draft, id_, path)]
+        entering = [scenario.id for scenario in line if path in scenario.entered]
+        having = [scenario.id for scenario in line if _begins(scenario, path)]
         if having or entering:
             return entering[-1] if entering else having[0]
-    return (common or own)[0]
+    return (common or own)[0].id
 
 
 def others_of(draft: Draft, path: Path, home: str) -> tuple[str, ...]:
     """The scenarios for which `home` does not decide a value: they have one of their own."""
+    lines = {id_: line_of(draft, id_) for id_ in draft.ids}
     return tuple(
-        id_ for id_ in draft.ids if _has(draft, id_, path) and not _follows(draft, id_, path, home)
+        id_
+        for id_, line in lines.items()
+        if any(_begins(scenario, path) for scenario in line) and not _follows(line, path, home)
     )
 
 
-def _line(draft: Draft, scenario: str) -> tuple[str, ...]:
-    """It and what it inherits from, the root first."""
-    return (*reversed(draft.ancestors(scenario)), scenario)
-
-
-def _begins(draft: Draft, scenario: str, path: Path) -> bool:
+def _begins(scenario: ScenarioDraft, path: Path) -> bool:
     """Whether something is entered there for the thing of a path; the rest is everywhere."""
-    return len(path) < 3 or path[1] in draft.scenario(scenario).things.get(path[:1], ())
+    return len(path) < 3 or path[1] in scenario.ids(path[0])
 
 
-def _has(draft: Draft, scenario: str, path: Path) -> bool:
-    return any(_begins(draft, id_, path) for id_ in _line(draft, scenario))
-
-
-def _follows(draft: Draft, scenario: str, path: Path, home: str) -> bool:
-    line = _line(draft, scenario)
-    if home not in line:
+def _follows(line: Line, path: Path, home: str) -> bool:
+    """Whether a value of `home` holds in the last scenario of a line of descent."""
+    ids = [scenario.id for scenario in line]
+    if home not in ids:
         return False
-    return not any(path in draft.scenario(id_).entered for id_ in line[line.index(home) + 1 :])
+    return not any(path in scenario.entered for scenario in line[ids.index(home) + 1 :])
 
 
 @dataclass(frozen=True)
@@ -226,7 +218,7 @@ class RenameKey(Edit):
             self.new_path if path == self.path else path: raw
             for path, raw in scenario.entered.items()
         }
-        return draft.with_scenario(ScenarioDraft(scenario.id, entered))
+        return draft.with_scenario(replace(scenario, entered=entered))
 
     @override
     def says(self, draft: Draft) -> str:
@@ -258,7 +250,7 @@ class RenameHead(Edit):
 
 def _entering(draft: Draft, scenario: str, path: Path) -> ScenarioDraft:
     """The scenario that enters a value; raises `EditError` where it does not."""
-    found = scenario_of(draft, scenario)
-    if path not in found.entered:
-        raise refuse(RefusalKind.NOT_ENTERED, dotted(path), title_of(draft, scenario))
-    return found
+    entering = scenario_of(draft, scenario)
+    if path not in entering.entered:
+        raise refuse(RefusalKind.NOT_ENTERED, dotted(path), entering.title)
+    return entering
