@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
 from typing import ClassVar
 
 from textual import events, on, work
@@ -47,7 +46,6 @@ Keys
   Esc                back; your answers are kept
   A click goes to a question too."""
 
-_MOVES = {"up": -1, "shift+tab": -1, "down": 1, "tab": 1}
 _LINES = 5
 """Lines below the questions."""
 
@@ -60,31 +58,15 @@ class GivenUp(Exception):
 
 
 class AnswerLine(Input):
-    """The one line to type in, laid over the answer that is being given.
+    """The one line to type in, laid over the answer that is being given."""
 
-    Keys are taken at once and not by bindings: they may come in a burst, over a slow line, and
-    each must find the question that the one before it has gone on to.
-    """
-
-    BINDINGS: ClassVar[list[BindingType]] = [Binding("enter", "submit", "next")]
-
-    def __init__(
-        self, moved: Callable[[int], None], ends: Mapping[str, Callable[[], None]]
-    ) -> None:
-        super().__init__(id="answer", compact=True, select_on_focus=False)
-        self._moved = moved
-        self._ends = ends
-
-    def on_key(self, event: events.Key) -> None:
-        """Move between the questions."""
-        if event.key in self._ends:
-            self._ends[event.key]()
-        elif event.key in _MOVES:
-            self._moved(_MOVES[event.key])
-        else:
-            return
-        event.stop()
-        event.prevent_default()
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("enter", "screen.next", "next"),
+        Binding("up,shift+tab", "screen.move(-1)", show=False),
+        Binding("down,tab", "screen.move(1)", show=False),
+        # Before the line takes it for a letter.
+        Binding("question_mark", "screen.not_known", show=False, priority=True),
+    ]
 
 
 class QuestionRow(Horizontal):
@@ -132,10 +114,8 @@ class QuestionRow(Horizontal):
             if self._shown.get(field) != text:
                 self._shown[field] = text
                 self.query_one(f".{field}", Static).update(text)
-        if self._shown.get("kind") != kind:
-            self._shown["kind"] = kind
-            self.query_one(".held", Static).set_class(kind == "wrong", "wrong")
-            self.query_one(".held", Static).set_class(kind == "assumed", "assumed")
+        for name in ("wrong", "assumed"):
+            self.query_one(".held", Static).set_class(kind == name, name)
 
 
 class Questions(Screen[FirstStudy | None]):
@@ -166,9 +146,7 @@ class Questions(Screen[FirstStudy | None]):
                 yield QuestionRow(question)
         yield Static(id="about", markup=False)
         yield Footer(show_command_palette=False)
-        yield AnswerLine(
-            self._move, {"enter": self.action_next, "question_mark": self.action_not_known}
-        )
+        yield AnswerLine(id="answer", compact=True, select_on_focus=False)
 
     def on_mount(self) -> None:
         """Begin with the first question."""
@@ -200,7 +178,8 @@ class Questions(Screen[FirstStudy | None]):
         line.styles.offset = (_ANSWERS_AT, 1 + self._at)
         self._repaint()
 
-    def _move(self, places: int) -> None:
+    def action_move(self, places: int) -> None:
+        """Go to the question so many further down."""
         self._take()
         if places > 0 and self._asked.id in self._faults:
             # On from a wrong answer only when it is mended or taken out; its reason stands below.
@@ -219,7 +198,7 @@ class Questions(Screen[FirstStudy | None]):
             self._take()
             self.action_make()
         else:
-            self._move(1)
+            self.action_move(1)
 
     def action_not_known(self) -> None:
         """Take the answer out, so that what is assumed holds, and go on."""
