@@ -432,8 +432,9 @@ def test_columns_are_hidden_shown_kept_and_moved(desk: NotingHost, does: Control
 
 def test_times_units_and_widths_are_only_looked_at(desk: NotingHost, does: Controllers) -> None:
     before = desk.state.arrangement
-    for look in (does.arranging.next_time, does.arranging.next_units, does.arranging.wider):
-        look()
+    does.arranging.next_time()
+    does.arranging.next_units()
+    does.arranging.widen(2)
     now = desk.state.arrangement
     assert (now.per, now.units, now.width) != (before.per, before.units, before.width)
     does.arranging.fit()

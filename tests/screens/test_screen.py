@@ -404,7 +404,7 @@ async def test_a_study_written_by_hand_opens_edits_saves_and_opens_the_same(
     shutil.copy(DEMOS[0], path)
     async with on_screen(path) as screen:
         title = screen.session.draft.scenarios[0].title
-        screen.app.desk.run("duplicate")
+        screen.app.desk.action_run("duplicate")
         await screen.drawn()
         await screen.press("enter", "w")
         kept = screen.session.draft

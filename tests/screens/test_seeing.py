@@ -345,7 +345,7 @@ async def test_columns_are_made_wider_and_narrower(study: Path) -> None:
             await screen.press(key)
             seen.append((desk.state.columns.width - before.width, len(desk.state.columns.visible)))
         assert (seen[0], seen[1], seen[-1]) == ((2, 2), (4, 2), (-4, 3))
-        desk.run("fit_columns")
+        desk.action_run("fit_columns")
         assert desk.state.columns == before
 
 

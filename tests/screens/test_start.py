@@ -309,7 +309,7 @@ async def test_what_was_left_of_a_file_is_offered_whichever_way_it_is_opened(
 
 async def test_a_name_without_an_ending_gets_that_of_a_study(here: Path, state: Path) -> None:
     async with on_screen(file_in(here), state=state) as screen:
-        screen.app.desk.run("save_as")
+        screen.app.desk.action_run("save_as")
         await screen.settle()
         await screen.press("ctrl+u")
         await screen.type(f"{here}/ours")
@@ -320,7 +320,7 @@ async def test_a_name_without_an_ending_gets_that_of_a_study(here: Path, state: 
 
 async def test_after_save_as_the_new_file_is_what_is_kept_safe(here: Path, state: Path) -> None:
     async with on_screen(file_in(here), state=state) as screen:
-        screen.app.desk.run("save_as")
+        screen.app.desk.action_run("save_as")
         await screen.settle()
         await screen.press("ctrl+u")
         await screen.type("other.toml")

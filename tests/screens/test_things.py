@@ -250,8 +250,8 @@ async def test_where_a_scenario_has_no_such_thing_only_its_name_is_offered(study
         assert "rename part plate" in screen.text
         assert "duplicate part plate" not in screen.text
         await screen.press("escape")
-        screen.app.desk.run("duplicate_thing")
-        screen.app.desk.run("bring_thing_back")
+        screen.app.desk.action_run("duplicate_thing")
+        screen.app.desk.action_run("bring_thing_back")
         await screen.settle()
         assert "Another shop: part plate is not taken out." in screen.text
 
@@ -259,7 +259,7 @@ async def test_where_a_scenario_has_no_such_thing_only_its_name_is_offered(study
 async def test_off_things_the_palette_says_where_to_go(study: Path) -> None:
     async with on_screen(study, NARROW, calculator=Silent) as screen:
         await screen.press("home")
-        screen.app.desk.run("rename_thing")
+        screen.app.desk.action_run("rename_thing")
         await screen.settle()
         assert "Go to a machine, shift, part, stop or order first" in screen.text
 
@@ -288,7 +288,7 @@ async def test_an_open_edit_is_kept_before_anything_is_added(study: Path) -> Non
     async with on_screen(study, NARROW, calculator=Silent) as screen:
         await screen.put_on(COUNT)
         await screen.type("3")
-        screen.app.desk.run("things")
+        screen.app.desk.action_run("things")
         await screen.settle()
         await screen.press("m", "enter")
         assert raw(screen, *COUNT) == 3

@@ -7,7 +7,6 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
-from textual import events
 from textual.screen import Screen
 
 from whatif.screens.desk.controllers import Controllers
@@ -130,15 +129,11 @@ class NotingHost:
         self.typed += text
         return True
 
-    def to_editor(self, event: events.Key) -> bool:
-        return False
-
     def focus_sheet(self) -> None:
         self.focus = "sheet"
 
-    def focus_view(self) -> bool:
+    def focus_view(self) -> None:
         self.focus = "sheet" if self.state.view is None else "view"
-        return self.state.view is not None
 
     @property
     def view_room(self) -> tuple[int, int]:

@@ -163,7 +163,7 @@ class WhatIf(InTurn):
         if opened.left:
             self._offer_recovery(list(opened.left))
         elif opened.session.checked.problems:
-            desk.call_after_refresh(desk.run, "problems")
+            desk.call_after_refresh(desk.action_run, "problems")
         elif is_first_time(self._state):
             self.push_screen(FirstHint())
         if not opened.session.is_saved:
@@ -241,7 +241,7 @@ class WhatIf(InTurn):
         elif not self.is_open:
             self.exit()
         elif self.screen is self.desk:
-            self.desk.run("leave")
+            self.desk.action_run("leave")
 
     def get_system_commands(self, screen: Screen[Any]) -> Iterable[SystemCommand]:
         """Every command by name, for the palette."""
@@ -255,5 +255,5 @@ class WhatIf(InTurn):
         if not self.is_open:
             return
         for command in COMMANDS:
-            run = partial(self.desk.run, command.name)
+            run = partial(self.desk.action_run, command.name)
             yield SystemCommand(command.title, command.help, run)

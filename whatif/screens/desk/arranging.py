@@ -16,8 +16,6 @@ from whatif.session.sheet import UNITS
 _ALL = "*"
 """In the list of hidden columns: all of them; no scenario can have this id."""
 
-_STEP = 2
-
 
 class Arranging:
     """What is shown of the study, where, and in what its figures are told."""
@@ -113,15 +111,8 @@ class Arranging:
         moved = "Moved on this screen only; in the file the scenarios keep their order."
         self._arrange(arrangement, stays if arrangement == now else moved)
 
-    def wider(self) -> None:
-        """Make the columns wider."""
-        self._widen(_STEP)
-
-    def narrower(self) -> None:
-        """Make the columns narrower."""
-        self._widen(-_STEP)
-
-    def _widen(self, by: int) -> None:
+    def widen(self, by: int) -> None:
+        """Make the columns so many cells wider."""
         columns = self._state.columns
         self.resize(*columns.dragged(1, columns.label + columns.width + by))
 

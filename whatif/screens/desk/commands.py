@@ -3,12 +3,55 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import dataclass
 
-from whatif.screens.desk.command import Command
+from textual.binding import Binding
+
 from whatif.screens.desk.controllers import Controllers
 from whatif.screens.desk.state import DeskState
 from whatif.screens.desk.things import NEW
 from whatif.screens.views.all import VIEWS
+
+
+def _always(state: DeskState) -> bool:
+    return True
+
+
+@dataclass(frozen=True, slots=True)
+class Command:
+    """One thing that the desk can do.
+
+    Attributes:
+        name: by which it is called; no other command has it.
+        title, words: its name in the palette, and a few words on it.
+        run: calls the controller that does it.
+        keys: key names, the first being the one that is shown; "" for the palette alone.
+        shown: the key as it is written for people.
+        footer: its word in the line of keys; "" where it does not stand there.
+        roomy: whether that word stands there only where there is room for more than six.
+        offered: whether the line of keys offers it now.
+    """
+
+    name: str
+    title: str
+    words: str
+    run: Callable[[Controllers], object]
+    keys: str = ""
+    shown: str = ""
+    footer: str = ""
+    roomy: bool = False
+    offered: Callable[[DeskState], bool] = _always
+
+    @property
+    def action(self) -> str:
+        """What a key of the screen does to call it."""
+        return f"run('{self.name}')"
+
+    @property
+    def help(self) -> str:
+        """The words with the key behind them."""
+        key = self.shown or self.keys.partition(",")[0]
+        return f"{self.words} ({key})" if key else self.words
 
 
 def _in_sheet(state: DeskState) -> bool:
@@ -139,9 +182,9 @@ COMMANDS: tuple[Command, ...] = (
     Command("move_right", "Move the column right", "",
             lambda desk: desk.arranging.move_column(1), "right_square_bracket,shift+right", "]"),
     Command("wider", "Wider columns", "fewer of them fit",
-            lambda desk: desk.arranging.wider(), "plus", "+"),
+            lambda desk: desk.arranging.widen(2), "plus", "+"),
     Command("narrower", "Narrower columns", "more of them fit",
-            lambda desk: desk.arranging.narrower(), "minus", "-"),
+            lambda desk: desk.arranging.widen(-2), "minus", "-"),
     Command("fit_columns", "Columns as wide as they fit", "and the labels",
             lambda desk: desk.arranging.fit()),
     Command("per", "Figures per day, week, month, year", "one after the other",
@@ -163,3 +206,16 @@ KEYED = tuple(dict.fromkeys((_CLOSE_VIEW, _EDIT, *COMMANDS)))
 """What has a key, in the order in which the line of keys has its words."""
 
 BY_NAME = {command.name: command for command in KEYED}
+
+BINDINGS = [
+    Binding(
+        command.keys,
+        command.action,
+        command.footer or command.title,
+        show=bool(command.footer),
+        key_display=command.shown or None,
+    )
+    for command in KEYED
+    if command.keys
+]
+"""Their keys, for a screen that can run them."""

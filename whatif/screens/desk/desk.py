@@ -20,8 +20,7 @@ from textual.widget import Widget
 from textual.widgets import Input, Static
 
 from whatif.screens.desk import painting
-from whatif.screens.desk.command import bindings
-from whatif.screens.desk.commands import BY_NAME, COMMANDS, KEYED
+from whatif.screens.desk.commands import BINDINGS, BY_NAME, COMMANDS
 from whatif.screens.desk.controllers import Controllers
 from whatif.screens.desk.host import Program
 from whatif.screens.desk.state import DeskState
@@ -44,7 +43,7 @@ _LOOK_AT_FILE = 2.0
 class Desk(Screen[None]):
     """A study on the desk."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [*bindings(KEYED)]
+    BINDINGS: ClassVar[list[BindingType]] = [*BINDINGS]
 
     class Replied(Message):
         """The calculation has said something."""
@@ -68,7 +67,7 @@ class Desk(Screen[None]):
                 yield ResultStrip()
                 yield Static(id="rule", markup=False)
                 yield Sheet(self)
-                yield ViewPane(self.controllers.views)
+                yield ViewPane(self.controllers.views, self)
         yield Static(id="info", markup=False)
         yield KeyLine(command.action for command in COMMANDS if command.roomy)
         yield Editor(self.controllers.values.end)
@@ -87,13 +86,9 @@ class Desk(Screen[None]):
 
     # -- commands ----------------------------------------------------------------------
 
-    def run(self, name: str) -> None:
-        """Do a command."""
-        BY_NAME[name].run(self.controllers)
-
     def action_run(self, name: str) -> None:
-        """Do the command that a key is bound to."""
-        self.run(name)
+        """Do a command, as the key that it is bound to does."""
+        BY_NAME[name].run(self.controllers)
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """Whether the line of keys offers a command now."""
@@ -134,7 +129,7 @@ class Desk(Screen[None]):
     def _head_clicked(self) -> None:
         """The head says how many problems there are; a click on it lists them."""
         if self.state.session.checked.problems:
-            self.run("problems")
+            self.action_run("problems")
 
     # -- what the sheet asks for -------------------------------------------------------
 
@@ -156,10 +151,6 @@ class Desk(Screen[None]):
     def type_over(self, text: str | None) -> None:
         """Begin to edit the value under the cursor."""
         self.controllers.entering.type_over(text)
-
-    def begin_to_find(self) -> None:
-        """Begin to look for a row by its name."""
-        self.controllers.search.begin()
 
     def paste(self, text: str) -> None:
         """Take what the terminal has pasted."""
@@ -255,12 +246,9 @@ class Desk(Screen[None]):
         """Give the keys to the sheet, or to its one line below a view."""
         self.set_focus(self.query_one(Sheet))
 
-    def focus_view(self) -> bool:
-        """Give the keys to the view; whether there is one."""
-        if self.state.view is None:
-            return False
-        self.set_focus(self.query_one(ViewPane))
-        return True
+    def focus_view(self) -> None:
+        """Give the keys to the view, or to the sheet where none is open."""
+        self.set_focus(self.query_one(Sheet if self.state.view is None else ViewPane))
 
     @property
     def view_room(self) -> tuple[int, int]:

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any, Protocol
 
-from textual import events
 from textual.screen import Screen
 
 from whatif.session.calculate.requests import Question
@@ -84,16 +83,13 @@ class DeskHost(Protocol):
     def insert(self, text: str) -> bool:
         """Put a text into the line that is being typed in; whether there is one."""
 
-    def to_editor(self, event: events.Key) -> bool:
-        """Give a key to the line that is being typed in; whether there is one."""
-
     # -- where the keys go -------------------------------------------------------------
 
     def focus_sheet(self) -> None:
         """Give the keys to the sheet, or to its one line below a view."""
 
-    def focus_view(self) -> bool:
-        """Give the keys to the view; whether there is one."""
+    def focus_view(self) -> None:
+        """Give the keys to the view, or to the sheet where none is open."""
 
     @property
     def view_room(self) -> tuple[int, int]:

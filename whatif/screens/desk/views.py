@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 
-from textual import events
 from textual.screen import ModalScreen
 
 from whatif.screens.desk.calculation import Calculation
@@ -72,8 +71,7 @@ class Views:
         self._state.view, self._opened_from = view, opened_from
         self._calculation.go_on()
         self._host.repaint_laid_out()
-        if not self._host.focus_view():
-            self._host.focus_sheet()
+        self._host.focus_view()
 
     # -- what views ask of the desk ----------------------------------------------------
 
@@ -102,11 +100,6 @@ class Views:
         """Choose a scenario's column."""
         self._state.choose(scenario)
 
-    def move(self, rows: int, columns: int) -> None:
-        """Move the cursor of the line of inputs."""
-        self._state.move(rows, columns)
-        self._host.repaint()
-
     def edit_value(self, path: Path) -> None:
         """Open the editor on a value of the chosen scenario, or the list or form that it has."""
         self._entering.edit_value(path)
@@ -114,22 +107,6 @@ class Views:
     def edit_for_all(self, path: Path) -> None:
         """Open the editor on a value where it holds for all, and say which scenario that is."""
         self._entering.edit_for_all(path)
-
-    def press_enter(self) -> None:
-        """Edit the value in the line of inputs."""
-        self._entering.press_enter()
-
-    def type_over(self, text: str | None) -> None:
-        """Begin to edit the value in the line of inputs."""
-        self._entering.type_over(text)
-
-    def to_editor(self, event: events.Key) -> bool:
-        """Give a key to the line that is being typed in; whether there is one."""
-        return self._host.to_editor(event)
-
-    def focus_sheet(self) -> None:
-        """Give the keys to the line of inputs."""
-        self._host.focus_sheet()
 
     def ask_line(self, question: str, text: str, take: Callable[[str], None]) -> None:
         """Have a line typed; nothing is taken where that is given up."""

@@ -2,47 +2,30 @@
 
 from __future__ import annotations
 
-from typing import Protocol
-
 from textual import events
 from textual.geometry import Region, Size
 from textual.scroll_view import ScrollView
 
 from whatif.screens.views.view import View, ViewHost
 from whatif.screens.widgets.drawing import TONE_CLASSES, Chooses, Drawn, Presses, Spot
-
-
-class PaneHost(ViewHost, Protocol):
-    """What the pane passes on to the desk: keys of the line of inputs, and the way back."""
-
-    def move(self, rows: int, columns: int) -> None:
-        """Move the cursor of the line of inputs."""
-
-    def press_enter(self) -> None:
-        """Edit the value in the line of inputs."""
-
-    def type_over(self, text: str | None) -> None:
-        """Begin to edit the value in the line of inputs."""
-
-    def to_editor(self, event: events.Key) -> bool:
-        """Give a key to the editor if it is open; whether it was."""
-
-    def close_view(self) -> None:
-        """Back to the sheet of inputs."""
-
-    def focus_sheet(self) -> None:
-        """Give the keys to the line of inputs."""
+from whatif.screens.widgets.sheet import SheetHost
 
 
 # The scrolling comes first: a widget has the style of its first base.
 class ViewPane(ScrollView, Drawn, can_focus=True):
-    """Draws a view's rows and passes keys and clicks on."""
+    """Draws a view's rows and passes keys and clicks on.
+
+    Args:
+        host: what views may ask.
+        line: takes the keys that are the line of inputs'.
+    """
 
     COMPONENT_CLASSES = TONE_CLASSES
 
-    def __init__(self, host: PaneHost) -> None:
+    def __init__(self, host: ViewHost, line: SheetHost) -> None:
         super().__init__(id="view")
         self._host = host
+        self._line = line
         self._view: View | None = None
         self._kept: tuple[int, int] | None = None
         """The cursor's row and the room there was when it was last put in sight."""
@@ -86,7 +69,7 @@ class ViewPane(ScrollView, Drawn, can_focus=True):
 
     def on_key(self, event: events.Key) -> None:
         """The view's own keys first, then those of every view; letters are left to the desk."""
-        if not self._host.to_editor(event) and not self._takes(event):
+        if not self._line.to_editor(event) and not self._takes(event):
             return
         event.stop()
         event.prevent_default()
@@ -103,18 +86,14 @@ class ViewPane(ScrollView, Drawn, can_focus=True):
         if key in scrolls:
             self.scroll_relative(y=scrolls[key], animate=False)
         elif key in columns:
-            self._host.move(0, columns[key])
-        elif key == "escape":
-            self._host.close_view()
+            self._line.move(0, columns[key])
         elif view is not None and view.whole and (key in ("tab", "enter") or character.isdigit()):
             self._host.tell("Values are changed in the sheet: Esc goes back to it.")
             self._host.repaint()
-        elif key == "tab":
-            self._host.focus_sheet()
         elif key == "enter":
-            self._host.press_enter()
+            self._line.press_enter()
         elif character.isdigit():
-            self._host.type_over(character)
+            self._line.type_over(character)
         else:
             return False
         return True

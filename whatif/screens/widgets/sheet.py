@@ -42,11 +42,7 @@ _MOVES = {
 
 
 class SheetHost(Protocol):
-    """Who does what keys on the sheet ask for.
-
-    Called at once and not by messages or bindings, which take longer ways: keys may come in a
-    burst, over a slow line, and each must find what the one before it has done.
-    """
+    """Who does what keys on the sheet ask for, and those of its one line below a view."""
 
     def type_over(self, text: str | None) -> None:
         """Begin to edit the value, ``text`` being typed over it; None edits it as it is."""
@@ -60,17 +56,11 @@ class SheetHost(Protocol):
     def press_enter(self) -> None:
         """Edit the value, or open and close a heading."""
 
-    def focus_view(self) -> bool:
-        """Give the keys to the open view; whether there is one."""
-
     def place_editor(self) -> None:
         """The rows have been scrolled."""
 
     def to_editor(self, event: events.Key) -> bool:
         """Give a key to the editor if it is open; whether it was."""
-
-    def begin_to_find(self) -> None:
-        """Begin to look for a row by its name."""
 
     def paste(self, text: str) -> None:
         """Take what the terminal has pasted."""
@@ -176,10 +166,6 @@ class Sheet(ScrollView, DraggedColumns, can_focus=True):
             self._host.move(*moves[event.key])
         elif event.key == "enter":
             self._host.press_enter()
-        elif event.key == "slash":
-            self._host.begin_to_find()
-        elif event.key == "tab":
-            return self._host.focus_view()
         elif character.isdigit() or (character in _BEGINS_A_NUMBER and character):
             self._host.type_over(character)
         else:
