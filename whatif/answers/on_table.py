@@ -8,7 +8,7 @@ from fractions import Fraction
 from typing import TypeAlias
 
 from whatif.cell.fit.fit import Face, Fit, Growth, Piece, fit, needed_for
-from whatif.plan.fitting import question
+from whatif.plan.making import question
 from whatif.plan.model import Plan
 from whatif.study.schema.models import Scenario
 
@@ -86,7 +86,7 @@ def pairings(plan: Plan) -> tuple[Pairing, ...]:
 def on_table(scenario: Scenario, part: str, group: str) -> OnTable:
     """A part on a machine of a scenario that has both."""
     made, machine = scenario.part[part], scenario.machine[group]
-    piece, face = question(made, made.on.get(group), machine)
+    piece, face = question(made, group, machine)
     found = fit(piece, face)
     return OnTable(
         part=part,

@@ -51,12 +51,6 @@ def unpriced(scenario: Scenario) -> tuple[FloorNotEntered, ...]:
     return (FloorNotEntered(without),) if without else ()
 
 
-def asked_parts(scenario: Scenario) -> set[str]:
-    """Parts that a real or rush order asks for, whatever is wanted of them by the week."""
-    real = {order.part for order in scenario.order.values() if order.pieces}
-    return real | {rush.part for rush in scenario.rush.values() if rush.pieces}
-
-
 def real_orders(scenario: Scenario, made: Sequence[str], warm_up: int) -> tuple[RealOrder, ...]:
     """The real orders whose parts are made, in seconds of the run."""
     return tuple(

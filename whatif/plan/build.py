@@ -2,30 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import replace
 from fractions import Fraction
-from functools import lru_cache
 
 from whatif.cell.calendar import pattern
-from whatif.cell.fit.fit import Fit, fit
+from whatif.cell.fit.fit import Fit
 from whatif.cell.model import DAY, HOUR, Cell, MachineGroup, Making, Part, Shift, StopKind
-from whatif.plan.beside import asked_parts, order_plans, prices, real_orders, rush_plans, unpriced
-from whatif.plan.fitting import not_allowed, question
-from whatif.plan.model import Claim, GroupPlan, LoadedFewer, Meters, NotMade, PartPlan, Plan
-from whatif.plan.set_up_once import set_up_once
+from whatif.plan.beside import order_plans, prices, real_orders, rush_plans, unpriced
+from whatif.plan.making import fits_of, loaded_fewer, set_up_once, why_unmade
+from whatif.plan.model import Claim, GroupPlan, Meters, NotMade, PartPlan, Plan
 from whatif.study.check.check import Checked
 from whatif.study.problem import Problem
 from whatif.study.schema.kinds import DAYS
 from whatif.study.schema.models import Machine, Scenario, Study
-from whatif.study.schema.models import On as OnMachine
 from whatif.study.schema.models import Part as StudyPart
 from whatif.study.schema.models import Shift as StudyShift
 from whatif.study.shifts import Hours, Span, busiest_day, covered
 from whatif.units import Quantity
-
-# A search for a pattern is the slowest step, and most edits leave sizes alone.
-_fit = lru_cache(maxsize=2000)(fit)
 
 
 def plans_of(checked: Checked) -> dict[str, Plan]:
@@ -34,24 +28,21 @@ def plans_of(checked: Checked) -> dict[str, Plan]:
     if study is None:
         raise ValueError("a study with problems has no plans")
     return {
-        id_: plan_of(
-            study,
-            scenario,
-            checked.holding[id_],
-        )
+        id_: _plan(study, scenario, checked.resolved[id_].wanted, checked.holding[id_])
         for id_, scenario in study.scenarios.items()
     }
 
 
-def plan_of(study: Study, scenario: Scenario, odd: Sequence[Problem] = ()) -> Plan:
+def _plan(
+    study: Study, scenario: Scenario, wanted_parts: Sequence[str], odd: Sequence[Problem]
+) -> Plan:
     """The plan of one scenario; ``odd`` are the warnings that its texts alone call for."""
     shifts = tuple(_shift(id_, shift) for id_, shift in scenario.shift.items() if shift.people)
     machines = {id_: machine for id_, machine in scenario.machine.items() if machine.count}
-    asked = asked_parts(scenario)
-    wanted = {id_: part for id_, part in scenario.part.items() if part.weekly or id_ in asked}
-    fits = {id_: _fits(part, machines) for id_, part in wanted.items()}
+    wanted = {id_: scenario.part[id_] for id_ in wanted_parts}
+    fits = {id_: fits_of(part, machines) for id_, part in wanted.items()}
     unmade = {
-        id_: _unmade(id_, part, shifts, fits[id_], study.units) for id_, part in wanted.items()
+        id_: why_unmade(id_, part, shifts, fits[id_], study.units) for id_, part in wanted.items()
     }
     made = [id_ for id_ in wanted if not unmade[id_]]
     orders = order_plans(scenario, made)
@@ -69,13 +60,13 @@ def plan_of(study: Study, scenario: Scenario, odd: Sequence[Problem] = ()) -> Pl
             for id_, part in wanted.items()
         ),
         groups=tuple(_group_plan(id_, machine) for id_, machine in machines.items()),
-        fits={id_: found for id_, found in fits.items() if wanted[id_].weekly},
+        fits={id_: by_group for id_, by_group in fits.items() if wanted[id_].weekly},
         orders=orders,
         rush=rush_plans(scenario, made),
         warnings=(
             *odd,
             *filter(None, unmade.values()),
-            *_loaded_fewer(fits),
+            *loaded_fewer(fits),
             *(set_up_once(scenario, made, fits) if shifts else ()),
             *unpriced(scenario),
         ),
@@ -160,8 +151,8 @@ def _part(id_: str, part: StudyPart, fits: dict[str, Fit]) -> Part:
     return Part(
         id=id_,
         making=tuple(
-            _making(part, part.on.get(group), found) if found.fits else None
-            for group, found in fits.items()
+            _making(part, group, there.per_pallet) if there.fits else None
+            for group, there in fits.items()
         ),
         weekly=part.weekly,
         batch=part.batch,
@@ -178,57 +169,10 @@ def _part(id_: str, part: StudyPart, fits: dict[str, Fit]) -> Part:
     )
 
 
-def _making(part: StudyPart, on: OnMachine | None, found: Fit) -> Making:
-    def time(key: str) -> int:
-        other = getattr(on, key) if on is not None else None
-        seconds: int = (other or getattr(part, key)).seconds
-        return seconds
-
-    return Making(
-        cycle=time("cycle"),
-        load=time("load"),
-        unload=time("unload"),
-        setup=time("setup"),
-        prove_out=time("prove_out"),
-        per_pallet=found.per_pallet,
-    )
-
-
-# -- fit and who is made -----------------------------------------------------------------
-
-
-def _fits(part: StudyPart, machines: dict[str, Machine]) -> dict[str, Fit]:
-    """By machine group in use, whether the part fits; one that is not allowed does not."""
-    return {
-        group: not_allowed()
-        if part.machines is not None and group not in part.machines
-        else _fit(*question(part, part.on.get(group), machine))
-        for group, machine in machines.items()
-    }
-
-
-def _unmade(
-    id_: str, part: StudyPart, shifts: tuple[Shift, ...], fits: dict[str, Fit], units: str
-) -> NotMade | None:
-    """Why a part is not made (rule `orders.made`)."""
-    if not fits:
-        return NotMade(id_, "no machine")
-    if not any(found.fits for found in fits.values()):
-        missed = tuple(
-            (group, tuple(limit for limit in found.limits if limit.state == "missed"))
-            for group, found in fits.items()
-        )
-        return NotMade(id_, "no fit", missed, units)
-    if part.first_piece.seconds and not any(shift.inspects for shift in shifts):
-        return NotMade(id_, "no release")
-    return None
-
-
-def _loaded_fewer(fits: dict[str, dict[str, Fit]]) -> Iterator[LoadedFewer]:
-    for part, by_group in fits.items():
-        for group, found in by_group.items():
-            if found.cut_down and found.fits:
-                yield LoadedFewer(part, group, found.per_pallet)
+def _making(part: StudyPart, group: str, per_pallet: int) -> Making:
+    times = ("cycle", "load", "unload", "setup", "prove_out")
+    seconds = {key: part.there(group, key).seconds for key in times}
+    return Making(**seconds, per_pallet=per_pallet)
 
 
 # -- what stands beside the physics ------------------------------------------------------

@@ -1,7 +1,7 @@
 """Parts: how they are held, cut, handled and wanted (rule `keys.part`)."""
 
 from fractions import Fraction
-from typing import Annotated, Literal
+from typing import Annotated, Any, Literal
 
 from pydantic import Field
 
@@ -309,3 +309,8 @@ class Part(Model):
         unused=(UnusedWhen.NO_TOOL_LIFE,),
     )
     on: Things[On] = Field(default_factory=dict)
+
+    def there(self, machine: str, key: str) -> Any:
+        """What holds under a key on a machine: what is other there, or else the part's own."""
+        other = getattr(self.on.get(machine), key, None)
+        return getattr(self, key) if other is None else other

@@ -1,0 +1,128 @@
+"""Which parts are made on which machines: what fits (rule `fit.made`), what is set up once."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from fractions import Fraction
+from functools import lru_cache
+
+from whatif.cell.fit.fit import Face, Fit, Limit, Piece, fit
+from whatif.cell.model import Shift
+from whatif.plan.model import LoadedFewer, NotMade, SetUpOnce
+from whatif.study.schema.models import Machine, Part, Scenario
+from whatif.units import Quantity
+
+# A search for a pattern is the slowest step, and most edits leave sizes alone.
+_fit = lru_cache(maxsize=2000)(fit)
+
+
+def fits_of(part: Part, machines: dict[str, Machine]) -> dict[str, Fit]:
+    """By machine group in use, whether the part fits; one that is not allowed does not."""
+    return {
+        group: _not_allowed()
+        if part.machines is not None and group not in part.machines
+        else _fit(*question(part, group, machine))
+        for group, machine in machines.items()
+    }
+
+
+def why_unmade(
+    id_: str, part: Part, shifts: tuple[Shift, ...], fits: dict[str, Fit], units: str
+) -> NotMade | None:
+    """Why a part is not made (rule `orders.made`)."""
+    if not fits:
+        return NotMade(id_, "no machine")
+    if not any(there.fits for there in fits.values()):
+        missed = tuple(
+            (group, tuple(limit for limit in there.limits if limit.state == "missed"))
+            for group, there in fits.items()
+        )
+        return NotMade(id_, "no fit", missed, units)
+    if part.first_piece.seconds and not any(shift.inspects for shift in shifts):
+        return NotMade(id_, "no release")
+    return None
+
+
+def loaded_fewer(fits: dict[str, dict[str, Fit]]) -> Iterator[LoadedFewer]:
+    """A warning for each part and machine where more is entered than there is room for."""
+    for part, by_group in fits.items():
+        for group, there in by_group.items():
+            if there.cut_down and there.fits:
+                yield LoadedFewer(part, group, there.per_pallet)
+
+
+def _not_allowed() -> Fit:
+    """The answer for a machine that the part's ``machines`` leaves out."""
+    return Fit(
+        fits=False,
+        per_pallet=0,
+        most=None,
+        cut_down=False,
+        limits=(Limit("machine", "missed"),),
+        layout=(),
+        standing=2,
+        free_face=None,
+    )
+
+
+def question(part: Part, group: str, machine: Machine) -> tuple[Piece, Face]:
+    """What :func:`whatif.cell.fit.fit.fit` is asked: the piece and the face it is to stand on."""
+    piece = Piece(
+        size=None if part.size is None else _three(part.size),
+        mass=part.mass.value,
+        fixture_mass=part.fixture_mass.value,
+        turn=part.turn,
+        gap=part.gap.value,
+        edge=part.edge.value,
+        fixture_height=part.fixture_height.value,
+        wanted=part.there(group, "per_pallet"),
+    )
+    face = Face(
+        table=None if machine.table is None else _two(machine.table),
+        travel=None if machine.travel is None else _two(machine.travel),
+        work_height=None if machine.work_height is None else machine.work_height.value,
+        table_load=None if machine.table_load is None else machine.table_load.value,
+        faces=machine.faces,
+    )
+    return piece, face
+
+
+def _two(sides: tuple[Quantity, ...]) -> tuple[Fraction, Fraction]:
+    return sides[0].value, sides[1].value
+
+
+def _three(sides: tuple[Quantity, ...]) -> tuple[Fraction, Fraction, Fraction]:
+    return sides[0].value, sides[1].value, sides[2].value
+
+
+def set_up_once(
+    scenario: Scenario, made: Sequence[str], fits: Mapping[str, Mapping[str, Fit]]
+) -> Iterator[SetUpOnce]:
+    """A warning for each part with changeovers entered that no other part ever calls for.
+
+    ``made`` are the parts that the cell makes; those that real and rush orders alone ask for too.
+    A fixture changes only where another part is taken (rule `orders.once`), so that a part
+    alone on its machines keeps it from its first visit on.
+    """
+    for id_ in made:
+        here = {group for group, there in fits[id_].items() if there.fits}
+        others = [other for other in made if other != id_]
+        if any(fits[other][group].fits for other in others for group in here):
+            continue
+        part = scenario.part[id_]
+        silent = tuple(key for key, is_entered in _of_setups(part, here) if is_entered)
+        if silent and _stays(scenario, id_, part):
+            yield SetUpOnce(id_, silent, among_others=bool(others))
+
+
+def _of_setups(part: Part, groups: set[str]) -> Iterator[tuple[str, bool]]:
+    """What comes with a setup only, and whether it takes any time on one of the machines."""
+    for key in ("setup", "prove_out"):
+        yield key, any(part.there(group, key).seconds for group in groups)
+    yield "first_piece", bool(part.first_piece.seconds) and part.first_piece_every == "setup"
+
+
+def _stays(scenario: Scenario, id_: str, part: Part) -> bool:
+    """Whether a pallet keeps the part's fixture; a resting one may give up one of a few."""
+    ordered = any(order.part == id_ and order.pieces for order in scenario.order.values())
+    return bool(part.weekly) or (ordered and part.fixtures is None)
