@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Literal
 
 from whatif.answers.compare import Answer
 from whatif.answers.figures import Figures
@@ -13,9 +12,8 @@ from whatif.telling.amounts import priced, rounded
 from whatif.telling.limits import limit_sentences
 from whatif.telling.meters import gain_by_meters
 from whatif.telling.money import after_costs
+from whatif.telling.orders import Sense
 from whatif.telling.table import whole_percent_text
-
-Sense = Literal["gain", "loss", "none"]
 
 _WORTH_A_WORD = 0.5
 """Hours a week from which a difference, or pieces that nobody buys, are worth a word."""
@@ -80,7 +78,7 @@ def _against(
 ) -> tuple[str, Sense, str]:
     if not is_difference(gain, grain):
         return "±0", "none", f"no difference in {of}{caption}"
-    return whole_percent_text(gain), "gain" if gain > 0 else "loss", caption
+    return whole_percent_text(gain), "good" if gain > 0 else "bad", caption
 
 
 def _brings(answer: Answer, reference: Answer, *, is_reference: bool) -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 from operator import attrgetter
@@ -16,9 +16,11 @@ from whatif.answers.indicators import Indicator, indicators
 from whatif.answers.orders.orders import promises
 from whatif.answers.orders.rush import AnyHour, RushArrival, any_gain
 from whatif.answers.per import Per, answer_per
-from whatif.answers.states import LOSSES, IsoTime, states_of
+from whatif.answers.shares import Share
+from whatif.answers.states import IN_CYCLE, LOSSES, IsoTime, states_of
 from whatif.telling.amounts import rounded, signed
 from whatif.telling.limits import limit_in_short
+from whatif.telling.orders import Said, Sense
 from whatif.units import Dimension, show
 
 NOTHING = "-"
@@ -350,6 +352,13 @@ def indicator_words(indicator: Indicator) -> str:
     )
 
 
+def indicator_texts(indicator: Indicator, reference: Indicator | None) -> tuple[str, str]:
+    """Its percent, and the points above the reference's, "" where they would be told as 0.0."""
+    percent = NOTHING if indicator.percent is None else f"{number(indicator.percent)} %"
+    points = None if reference is None else indicator.points_above(reference)
+    return percent, "" if points is None or abs(points) < _LEAST else signed(points)
+
+
 def _losses_words(indicator: Indicator) -> str:
     losses = indicator.losses
     if losses is None:
@@ -360,3 +369,34 @@ def _losses_words(indicator: Indicator) -> str:
         f"take {losses.ideal:.1f} of the others: speed {100 * losses.speed:.1f} %. Good are "
         f"{100 * losses.quality:.1f} % of them. Product {100 * losses.product:.1f} %."
     )
+
+
+# -- hours by state, in columns ------------------------------------------------------------
+
+_LEAST = 0.05
+"""Hours and points below which a difference would be told as 0.0."""
+
+
+def share_said(share: Share) -> tuple[Said, Said, Said]:
+    """Hours, their share, and what there is more of them than in the reference."""
+    more = share.more or 0.0
+    sense: Sense = "plain"
+    if share.state.name == IN_CYCLE and abs(more) >= _LEAST:
+        sense = "good" if more > 0 else "bad"
+    return (
+        Said(_few_signs(share.hours)),
+        Said("" if share.percent is None else f"{share.percent:.0f}%", "none"),
+        Said("" if abs(more) < _LEAST else _few_signs(more, "+"), sense),
+    )
+
+
+def shares_total(shares: Sequence[Share] | None) -> tuple[Said, Said, Said]:
+    """All hours together; their unit and what the last column is stand beside them."""
+    hours = NOTHING if shares is None else _few_signs(sum(share.hours for share in shares))
+    return Said(hours, "none"), Said("h", "none"), Said("diff", "none")
+
+
+def _few_signs(hours: float, sign: str = "") -> str:
+    """Hours in no more than five signs, their own included, so that columns stay apart."""
+    text = rounded(hours, 0 if abs(hours) >= (99.95 if sign else 999.95) else 1)
+    return text if hours < 0 else sign + text

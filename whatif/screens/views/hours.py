@@ -5,25 +5,37 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import ClassVar
 
+from textual.geometry import clamp
 from typing_extensions import override
 
 from whatif.answers.cautions import Danger
 from whatif.answers.indicators import KEYS, Indicator, indicators
 from whatif.answers.shares import Scope, Share, seen, shares, stacked
 from whatif.answers.states import IN_CYCLE, NIGHT, RESTING, StateRow
-from whatif.screens.views.view import Look, View, ViewHost, caution_rows, no_figures
+from whatif.screens.views.view import Look, View, ViewHost, caution_rows, marked, no_answer
 from whatif.screens.widgets.drawing import (
+    SENSES,
+    Chooses,
+    Presses,
     Span,
     SpanRow,
     Tone,
     block,
+    key_spans,
     left_in,
     paragraph,
     right_in,
     row,
 )
-from whatif.telling.amounts import rounded, signed
-from whatif.telling.table import SIGNS_IN_WORDS, STATES_IN_WORDS, indicator_words, number
+from whatif.telling.orders import Said
+from whatif.telling.table import (
+    SIGNS_IN_WORDS,
+    STATES_IN_WORDS,
+    indicator_texts,
+    indicator_words,
+    share_said,
+    shares_total,
+)
 
 _SCOPES = {
     Scope.WEEK: "the whole week",
@@ -31,14 +43,13 @@ _SCOPES = {
     Scope.AFTER_HOURS: "hours after the last shift",
 }
 
-_ROW = "row:"
-"""What the spot of a state's row begins with."""
+_NO_FIGURES = (
+    "No scenario on the screen has figures yet: each needs a machine, a shift and a part that is "
+    "wanted. Esc goes back to the sheet, where n adds them."
+)
 
-_PERCENT, _MORE = 5, 6
-"""Cells of a share and of a difference, a gap at the left included; six are left at least."""
-
-_MANY = {"": 999.95, "+": 99.95}
-"""Hours from which a decimal would need a sixth sign, without and with their own sign."""
+_PERCENT, _MORE, _POINTS = 5, 6, 7
+"""Cells of a share, and of differences in hours and points, a gap at the left included."""
 
 
 class HoursView(View):
@@ -60,224 +71,183 @@ g         the indicators of ISO 22400-2, and back; up down choose one"""
 
     def __init__(self) -> None:
         self._scope = Scope.WEEK
-        self._indicator: str | None = None
-        self._last = KEYS[0]
-        self._state = ""
+        self._of_indicators = False
+        self._chosen = {False: "", True: KEYS[0]}
+        """The state, and the indicator."""
+
+    def _choices(self, look: Look) -> Sequence[str]:
+        """What up and down choose among: indicators, or the states with a row."""
+        if self._of_indicators:
+            return KEYS
+        return [state.name for state in seen(list(self._shares(look).values()))]
+
+    def _place(self, choices: Sequence[str]) -> int:
+        """Where the chosen one stands; the first where it is not among them."""
+        chosen = self._chosen[self._of_indicators]
+        return choices.index(chosen) if chosen in choices else 0
 
     @override
     def press(self, key: str, look: Look, host: ViewHost) -> bool:
         """``b`` goes on to the next hours to look at, ``g`` to indicators and back."""
-        at = self._indicator
         if key == "g":
-            self._indicator = self._last if at is None else None
+            self._of_indicators = not self._of_indicators
         elif key == "b":
-            self._indicator = None
-            scopes = tuple(_SCOPES)
+            self._of_indicators = False
+            scopes = list(Scope)
             self._scope = scopes[(scopes.index(self._scope) + 1) % len(scopes)]
-        elif key in ("up", "down") and at is not None:
-            place = KEYS.index(at) + (1 if key == "down" else -1)
-            self._indicator = self._last = KEYS[max(0, min(place, len(KEYS) - 1))]
-        elif key in ("up", "down") and (states := seen(list(self._shares(look).values()))):
-            place = self._place(states) + (1 if key == "down" else -1)
-            self._state = states[max(0, min(place, len(states) - 1))].name
+        elif key in ("up", "down") and (choices := self._choices(look)):
+            place = self._place(choices) + (1 if key == "down" else -1)
+            self._chosen[self._of_indicators] = choices[clamp(place, 0, len(choices) - 1)]
         else:
             return False
         return True
 
     @override
     def touch(self, spot: str, look: Look, host: ViewHost) -> bool:
-        """A click on a key's words is that key, one on a row or a column chooses it."""
-        if spot in ("*b", "*g"):
-            return self.press(spot[1:], look, host)
-        if spot.startswith(_ROW):
-            self._state = spot.removeprefix(_ROW)
-        elif spot.startswith("*"):
-            self._indicator = self._last = spot[1:]
-        else:
-            host.choose(spot)
+        """Choose a row."""
+        self._chosen[self._of_indicators] = spot
         return True
 
     @override
     def figure(self, look: Look) -> str:
         """The hours of the chosen state, or the chosen indicator."""
-        if self._indicator is not None:
-            return f"indicators_percent.{self._indicator}"
-        states = seen(list(self._shares(look).values()))
-        state = states[self._place(states)].name if states else IN_CYCLE
-        return f"hours_by_state.{RESTING[-1] if state == NIGHT.name else state}"
+        choices = self._choices(look)
+        chosen = choices[self._place(choices)] if choices else IN_CYCLE
+        if self._of_indicators:
+            return f"indicators_percent.{chosen}"
+        return f"hours_by_state.{RESTING[-1] if chosen == NIGHT.name else chosen}"
 
     @override
     def cursor(self, look: Look) -> int | None:
         """The chosen row, so that it stays in sight where the rows scroll."""
         columns = self._shares(look)
-        if self._indicator is not None or not columns:
+        if self._of_indicators or not columns:
             return None
-        return len(columns) + 2 + self._place(seen(list(columns.values())))
+        return len(columns) + 2 + self._place(self._choices(look))
 
     @override
     def draw(self, look: Look, width: int, height: int) -> list[SpanRow]:
         """A bar a scenario, then the table; or the indicators."""
-        if self._indicator is not None:
-            return indicator_rows(look, self._indicator, width)
+        if self._of_indicators:
+            return self._indicators(look, width)
         columns = self._shares(look)
         if not columns:
-            return no_figures(look, width)
-        head = row(
-            Span(f" Machine hours a week: {_SCOPES[self._scope]}", "title", "*b"),
-            Span("   b other hours", "dim", "*b"),
-            Span("   g indicators", "dim", "*g"),
-        )
+            return _no_figures(look, width)
         states = seen(list(columns.values()))
-        at = self._place(states)
+        at = self._place(self._choices(look))
         rows = [
-            head,
+            row(
+                Span(f" Machine hours a week: {_SCOPES[self._scope]}", "title", Presses("b")),
+                *key_spans("   b other hours", "   g indicators"),
+            ),
             *(self._bar(look, id_, found, width) for id_, found in columns.items()),
             row(""),
-            *(self._row(look, state, columns, i == at) for i, state in enumerate(states)),
+            *(self._state(look, state, columns, i == at) for i, state in enumerate(states)),
             self._total(look, columns),
         ]
-        return rows + caution_rows(
-            look, (Danger.LOCKING_OUT, Danger.UNATTENDED), width, height - len(rows)
-        )
+        dangers = (Danger.LOCKING_OUT, Danger.UNATTENDED)
+        return rows + caution_rows(look, dangers, width, height - len(rows))
 
-    def _shares(self, look: Look) -> dict[str, tuple[Share, ...]]:
+    # -- hours, state by state -----------------------------------------------------------
+
+    def _shares(self, look: Look) -> _Shares:
         """Of each scenario that has a column and figures."""
         reference = look.answers.get(look.reference or "")
         base = None if reference is None else reference.figures
         return {
-            look.ids[i]: shares(
-                answer.figures, None if look.ids[i] == look.reference else base, self._scope
-            )
-            for i in look.columns.visible
-            if (answer := look.answers.get(look.ids[i])) is not None and answer.figures is not None
+            id_: shares(answer.figures, None if id_ == look.reference else base, self._scope)
+            for id_ in look.shown
+            if (answer := look.answers.get(id_)) is not None and answer.figures is not None
         }
 
-    def _place(self, states: Sequence[StateRow]) -> int:
-        """Where the chosen state stands among the rows; the first where it is not among them."""
-        return next((i for i, state in enumerate(states) if state.name == self._state), 0)
-
     def _bar(self, look: Look, id_: str, found: tuple[Share, ...], width: int) -> SpanRow:
-        room = width - look.columns.label - 1
-        spans = [
-            Span(block(share.state.letter) * cells, share.state.family, id_)
-            for share, cells in stacked(found, room)
-        ]
-        chosen = id_ == look.chosen
-        name = left_in(
-            f"{'>' if chosen else ' '}{look.title_of(id_)}",
-            look.columns.label,
-            "title" if chosen else "plain",
-            id_,
+        label, spot = look.columns.label, Chooses(id_)
+        bar = (
+            Span(block(share.state.letter) * cells, share.state.family, spot)
+            for share, cells in stacked(found, width - label - 1)
         )
-        return row(name, *spans)
+        return (marked(look.title_of(id_), label, chosen=id_ == look.chosen, spot=spot), *bar)
 
-    def _row(
-        self, look: Look, state: StateRow, columns: dict[str, tuple[Share, ...]], chosen: bool
-    ) -> SpanRow:
+    def _state(self, look: Look, state: StateRow, columns: _Shares, chosen: bool) -> SpanRow:
         cells: list[Span] = []
-        for i in look.columns.visible:
-            id_ = look.ids[i]
+        for id_ in look.shown:
             share = next((share for share in columns.get(id_, ()) if share.state is state), None)
-            if share is None:
-                cells.append(right_in("-", look.columns.width, "dim"))
-                continue
-            more = "" if share.more is None or abs(share.more) < 0.05 else _short(share.more, "+")
-            percent = "" if share.percent is None else f"{share.percent:.0f}%"
-            tone: Tone = "plain"
-            if state.name == IN_CYCLE and share.more is not None and more:
-                tone = "gain" if share.more > 0 else "loss"
-            room = look.columns.width
-            cells += [
-                right_in(_short(share.hours), room - _PERCENT - _MORE, "plain", id_),
-                right_in(percent, _PERCENT, "dim", id_),
-                right_in(more, _MORE, tone, id_),
-            ]
-        name = left_in(
-            f"{'>' if chosen else ' '}{block(state.letter)} {state.in_bar}",
-            look.columns.label,
-            "title" if chosen else "plain",
-            f"{_ROW}{state.name}",
-        )
-        return row(name, *cells)
+            cells += _cells(look, None if share is None else share_said(share), id_)
+        label = f"{block(state.letter)} {state.in_bar}"
+        return (marked(label, look.columns.label, chosen=chosen, spot=state.name), *cells)
 
-    def _total(self, look: Look, columns: dict[str, tuple[Share, ...]]) -> SpanRow:
+    def _total(self, look: Look, columns: _Shares) -> SpanRow:
         cells: list[Span] = []
-        for i in look.columns.visible:
-            found = columns.get(look.ids[i])
-            text = "-" if found is None else _short(sum(share.hours for share in found))
-            cells += [
-                right_in(text, look.columns.width - _PERCENT - _MORE, "dim"),
-                right_in("h", _PERCENT, "dim"),
-                right_in("diff", _MORE, "dim"),
-            ]
-        return row(left_in("   all of them", look.columns.label, "dim"), *cells)
+        for id_ in look.shown:
+            cells += _cells(look, shares_total(columns.get(id_)), id_)
+        return (left_in("   all of them", look.columns.label, "dim"), *cells)
 
+    # -- indicators ----------------------------------------------------------------------
 
-def _short(hours: float, sign: str = "") -> str:
-    """Hours in no more than five signs, so that the next figure stays apart."""
-    text = rounded(hours, 0 if abs(hours) >= _MANY[sign] else 1)
-    return text if hours < 0 else sign + text
-
-
-_Columns = Mapping[str, Mapping[str, Indicator]]
-
-_LEAST = 0.05
-"""Points below which a difference would be shown as 0.0."""
-
-
-def indicator_rows(look: Look, chosen: str, width: int) -> list[SpanRow]:
-    """A row an indicator, a column a scenario; below them the chosen scenario's own numbers."""
-    columns = {
-        id_: indicators(answer.plan, answer.figures)
-        for id_, answer in look.answers.items()
-        if answer.figures is not None
-    }
-    head = row(
-        Span(" Indicators, % (points against the reference)", "title"),
-        Span("   g back to the hours", "dim", "*g"),
-    )
-    if not columns:
-        return no_figures(look, width)
-    return [
-        head,
-        *(_row(look, key, columns, key == chosen) for key in KEYS),
-        *_own_words(look, chosen, columns, width),
-        *paragraph(SIGNS_IN_WORDS, width - 1, "dim", indent=1),
-        *paragraph(STATES_IN_WORDS, width - 1, "dim", indent=1),
-    ]
-
-
-def _row(look: Look, key: str, columns: _Columns, chosen: bool) -> SpanRow:
-    base = columns.get(look.reference or "")
-    cells: list[Span] = []
-    label = ""
-    for i in look.columns.visible:
-        id_, room = look.ids[i], look.columns.width
-        indicator = columns[id_][key] if id_ in columns else None
-        if indicator is None:
-            cells.append(right_in("-", room, "dim", id_))
-            continue
-        label = indicator.name
-        apart = None if base is None or id_ == look.reference else indicator.points_above(base[key])
-        more = "" if apart is None or abs(apart) < _LEAST else signed(apart)
-        percent = "-" if indicator.percent is None else f"{number(indicator.percent)} %"
-        cells += [
-            right_in(percent, room - 7, "title" if id_ == look.chosen else "plain", id_),
-            right_in(more, 7, "plain", id_),
+    def _indicators(self, look: Look, width: int) -> list[SpanRow]:
+        """A row an indicator, a column a scenario; the chosen scenario's own numbers below."""
+        columns = {
+            id_: indicators(answer.plan, answer.figures)
+            for id_, answer in look.answers.items()
+            if answer.figures is not None
+        }
+        if not columns:
+            return _no_figures(look, width)
+        key, own = self._chosen[True], columns.get(look.chosen or "")
+        title = Span(" Indicators, % (points against the reference)", "title")
+        if own is None:
+            about = paragraph(f"{look.title} has no figures.", width - 1, "dim", indent=1)
+        else:
+            formula = f"{look.title}: {own[key].name} = {own[key].formula}"
+            about = paragraph(formula, width - 1, "title", indent=1)
+            about += paragraph(indicator_words(own[key]), width - 1, indent=1)
+        return [
+            row(title, *key_spans("   g back to the hours")),
+            *(self._indicator(look, each, columns) for each in KEYS),
+            *about,
+            *paragraph(SIGNS_IN_WORDS, width - 1, "dim", indent=1),
+            *paragraph(STATES_IN_WORDS, width - 1, "dim", indent=1),
         ]
-    name = f"{'>' if chosen else ' '}{label}"
-    return row(left_in(name, look.columns.label, "title" if chosen else "plain", f"*{key}"), *cells)
+
+    def _indicator(
+        self, look: Look, key: str, columns: Mapping[str, Mapping[str, Indicator]]
+    ) -> SpanRow:
+        base = columns.get(look.reference or "")
+        cells: list[Span] = []
+        for id_ in look.shown:
+            room, spot = look.columns.width, Chooses(id_)
+            if id_ not in columns:
+                cells.append(right_in("-", room, "dim", spot))
+                continue
+            against = None if base is None or id_ == look.reference else base[key]
+            percent, points = indicator_texts(columns[id_][key], against)
+            tone: Tone = "title" if id_ == look.chosen else "plain"
+            cells += [
+                right_in(percent, room - _POINTS, tone, spot),
+                right_in(points, _POINTS, "plain", spot),
+            ]
+        name = next(iter(columns.values()))[key].name
+        chosen = key == self._chosen[True]
+        return (marked(name, look.columns.label, chosen=chosen, spot=key), *cells)
 
 
-def _own_words(look: Look, key: str, columns: _Columns, width: int) -> list[SpanRow]:
-    """The chosen scenario's formula and numbers."""
-    own = columns.get(look.chosen or "")
-    if own is None:
-        return paragraph(f"{look.title} has no figures.", width - 1, "dim", indent=1)
-    indicator = own[key]
+_Shares = Mapping[str, tuple[Share, ...]]
+
+
+def _cells(look: Look, told: tuple[Said, Said, Said] | None, scenario: str) -> list[Span]:
+    """Hours, their share, and how many more they are, in a scenario's column."""
+    width = look.columns.width
+    if told is None:
+        return [right_in("-", width, "dim")]
+    rooms = (width - _PERCENT - _MORE, _PERCENT, _MORE)
     return [
-        *paragraph(
-            f"{look.title}: {indicator.name} = {indicator.formula}", width - 1, "title", indent=1
-        ),
-        *paragraph(indicator_words(indicator), width - 1, indent=1),
+        right_in(said.text, room, SENSES[said.sense], Chooses(scenario))
+        for said, room in zip(told, rooms, strict=True)
     ]
+
+
+def _no_figures(look: Look, width: int) -> list[SpanRow]:
+    """What stands where there is nothing to compare."""
+    if look.answers:
+        return paragraph(_NO_FIGURES, width, "dim", indent=1)
+    return no_answer(look, width)

@@ -9,10 +9,9 @@ from typing_extensions import override
 
 from whatif.answers.cautions import Danger
 from whatif.screens.views.view import Look, View, ViewHost, caution_rows, no_answer
-from whatif.screens.widgets.drawing import Span, SpanRow, Tone, paragraph, row
+from whatif.screens.widgets.drawing import SENSES, Chooses, Span, SpanRow, Tone, paragraph, row
 from whatif.telling.meeting import Headline, headline
 
-_TONES: dict[str, Tone] = {"gain": "gain", "loss": "loss", "none": "title"}
 _EDGE = 4
 
 
@@ -38,12 +37,6 @@ Space        the next one; after the last the first"""
             return False
         at = look.ids.index(look.chosen)
         host.choose(look.ids[(at + 1) % len(look.ids)])
-        return True
-
-    @override
-    def touch(self, spot: str, look: Look, host: ViewHost) -> bool:
-        """A click on a scenario below opens its page."""
-        host.choose(spot)
         return True
 
     @override
@@ -93,8 +86,8 @@ Space        the next one; after the last the first"""
         lines = large(said.figure, times)
         if max(map(len, lines)) > width - _EDGE:
             lines = large(said.figure)
-        tone = _TONES[said.sense]
-        return [row(" " * _EDGE, Span(line, tone)) for line in lines[: HIGH * times]]
+        tone = "title" if said.sense == "none" else SENSES[said.sense]
+        return [row(" " * _EDGE, Span(line, tone)) for line in lines]
 
     def _pages(self, look: Look, width: int) -> list[SpanRow]:
         """Where one is: every scenario by its title, the chosen one marked."""
@@ -108,7 +101,7 @@ Space        the next one; after the last the first"""
                 used = 0
             used += cell_len(text) + 1
             tone: Tone = "chosen" if id_ == look.chosen else "dim"
-            rows[-1] += [Span(text, tone, id_), Span(" ")]
+            rows[-1] += [Span(text, tone, Chooses(id_)), Span(" ")]
         return [row(" " * _EDGE, *spans) for spans in rows]
 
 
@@ -131,7 +124,6 @@ _SIGNS = {
     "h": ("█   ", "█   ", "████", "█  █", "█  █"),
     " ": ("  ", "  ", "  ", "  ", "  "),
 }
-HIGH = 5
 
 
 def large(text: str, times: int = 1) -> list[str]:
@@ -139,9 +131,8 @@ def large(text: str, times: int = 1) -> list[str]:
 
     Raises KeyError for a sign that is no part of a figure.
     """
-    rows = []
-    for line in range(HIGH):
-        row = " ".join(_SIGNS[sign][line] for sign in text)
-        wide = "".join(cell * times for cell in row)
+    rows: list[str] = []
+    for cells in zip(*(_SIGNS[sign] for sign in text), strict=True):
+        wide = "".join(cell * times for cell in " ".join(cells))
         rows += [wide.rstrip()] * times
     return rows

@@ -9,8 +9,9 @@ from typing_extensions import override
 
 from whatif.answers.gains import is_difference
 from whatif.answers.meters.metered import Metered
-from whatif.screens.views.view import Look, View, ViewHost, column_titles, not_yet
-from whatif.screens.widgets.drawing import Span, SpanRow, Tone, left_in, paragraph, right_in, row
+from whatif.screens.views.view import Look, View, ViewHost, across, no_answer
+from whatif.screens.widgets.columns import apart
+from whatif.screens.widgets.drawing import Span, SpanRow, Tone, key_spans, paragraph, row
 from whatif.session.calculate.questions import MetersOfStudy
 from whatif.session.calculate.requests import Question
 from whatif.telling.meters import NO_METERS, gap_in_words, shares_line
@@ -49,14 +50,6 @@ v    edit how the gap is read: shown, laid to people, or to machines"""
         return True
 
     @override
-    def touch(self, spot: str, look: Look, host: ViewHost) -> bool:
-        """A click on an edit's word, or on a scenario's gains."""
-        if spot in self._edits:
-            return self.press(spot, look, host)
-        host.choose(spot)
-        return True
-
-    @override
     def figure(self, look: Look) -> str:
         """The meters' own account."""
         return "hour_meters"
@@ -65,13 +58,11 @@ v    edit how the gap is read: shown, laid to people, or to machines"""
     def draw(self, look: Look, width: int, height: int) -> list[SpanRow]:
         """A block for each scenario with meters."""
         head = row(
-            Span(" Hour meters against the model   ", "title"),
-            Span("b switched on  ", "dim", "b"),
-            Span("g in cut  ", "dim", "g"),
-            Span("v the gap is read as", "dim", "v"),
+            Span(" Hour meters against the model ", "title"),
+            *key_spans("  b switched on", "  g in cut", "  v the gap is read as"),
         )
         if not isinstance(look.result, tuple):
-            return [head, *(not_yet(look, width) or [])]
+            return [head, *no_answer(look, width)]
         if not look.result:
             return [head, *paragraph(NO_METERS, width, "dim", indent=1)]
         blocks = [line for metered in look.result for line in self._block(look, metered, width)]
@@ -85,22 +76,25 @@ v    edit how the gap is read: shown, laid to people, or to machines"""
         ]
         if metered.gap is None or metered.gap <= 0:
             return rows
-        rows.append(row(left_in("   saleable output if", look.columns.label, "dim"),
-                        *column_titles(look)))  # fmt: skip
-        rows.append(self._gains(look, "   the gap left open", metered.left_open))
-        rows += [self._gains(look, f"   read as {read.kind}", read.gains) for read in metered.reads]
-        return [*rows, row("")]
+        titles = apart([look.title_of(id_) for id_ in look.shown], look.columns.width - 1)
+        heads: list[tuple[str, Tone]] = [(title, "dim") for title in titles]
+        return [
+            *rows,
+            across(look, "   saleable output if", heads, "dim"),
+            self._gains(look, "   the gap left open", metered.left_open),
+            *(self._gains(look, f"   read as {read.kind}", read.gains) for read in metered.reads),
+            row(""),
+        ]
 
     def _gains(self, look: Look, label: str, gains: Mapping[str, float | None]) -> SpanRow:
-        cells = []
-        for i in look.columns.visible:
-            id_ = look.ids[i]
-            answer = look.answers.get(id_)
+        def cell(id_: str) -> tuple[str, Tone]:
+            if id_ == look.reference:
+                return "reference", "plain"
+            answer, gain = look.answers.get(id_), gains.get(id_)
             grain = None if answer is None or answer.grain is None else answer.grain.saleable
-            gain = gains.get(id_)
             tone: Tone = "plain"
             if gain is not None and is_difference(gain, grain):
                 tone = "gain" if gain > 0 else "loss"
-            text = "reference" if id_ == look.reference else gain_text(gain, grain)
-            cells.append(right_in(text, look.columns.width, tone, id_))
-        return row(left_in(label, look.columns.label), *cells)
+            return gain_text(gain, grain), tone
+
+        return across(look, label, map(cell, look.shown))

@@ -8,22 +8,25 @@ from typing_extensions import override
 
 from whatif.answers.cautions import Danger
 from whatif.answers.compare import Answer
-from whatif.screens.views.view import Look, View, ViewHost, caution_rows, no_answer
-from whatif.screens.widgets.drawing import Span, SpanRow, Tone, left_in, paragraph, right_in, row
+from whatif.screens.views.view import Look, View, ViewHost, across_said, caution_rows, no_answer
+from whatif.screens.widgets.drawing import (
+    SENSES,
+    Span,
+    SpanRow,
+    key_spans,
+    paragraph,
+    right_in,
+    row,
+)
 from whatif.telling.amounts import grouped
 from whatif.telling.money import (
     BACK,
     NO_MONEY,
-    CashRow,
-    MoneyBlock,
     cash_curve,
     money_blocks,
     money_sentences,
 )
-from whatif.telling.orders import PromisedRow, Sense
 from whatif.telling.warnings import gap_sentence
-
-_TONES: dict[Sense, Tone] = {"plain": "plain", "good": "gain", "bad": "loss", "none": "dim"}
 
 _LABEL = 13
 """Cells for the amounts beside the curve."""
@@ -82,14 +85,6 @@ v    edit the wage, for the whole shop"""
         host.edit_for_all(paths[(at + 1) % len(paths)])
 
     @override
-    def touch(self, spot: str, look: Look, host: ViewHost) -> bool:
-        """A key's word, or a column to choose its scenario."""
-        if spot in ("b", "g", "v"):
-            return self.press(spot, look, host)
-        host.choose(spot)
-        return True
-
-    @override
     def figure(self, look: Look) -> str:
         """When the money is back, or where there is no such time, what a year brings."""
         money = None if look.answer is None else look.answer.money
@@ -109,70 +104,44 @@ v    edit the wage, for the whole shop"""
         if reference is None or answer is None:
             return no_answer(look, width)
         if all(other.money is None for other in look.answers.values()):
-            return [row(Span(" Money   ", "title"), Span("g a contribution", "dim", "g")),
-                    *paragraph(NO_MONEY, width, "plain", indent=1)]  # fmt: skip
+            head = row(Span(" Money ", "title"), *key_spans("  g a contribution"))
+            return [head, *paragraph(NO_MONEY, width, indent=1)]
         warned = [
             line
             for gap in answer.money_gaps
             for line in paragraph(f"! {gap_sentence(gap)}", width - 1, "loss", indent=1)
         ]
-        head, *rest = self._body(look, answer, reference, width, height - len(warned))
-        return [head, *warned, *rest]
-
-    def _body(
-        self, look: Look, answer: Answer, reference: Answer, width: int, height: int
-    ) -> list[SpanRow]:
-        """Its head, and what stands below it."""
         said = money_sentences(answer, reference, look.title_of(look.reference or ""))
-        words = [
-            line for sentence in said for line in paragraph(sentence, width, "accent", indent=1)
-        ]
+        words = paragraph("\n".join(said), width, "accent", indent=1)
         table = self._table(look, reference)
-        rest = height - 2 - len(table) - len(words)
+        room = height - len(warned) - 2
+        rest = room - len(table) - len(words)
         if rest >= _CURVE_LEAST:
             years = self._curve(look, width, min(_CURVE_MOST, rest))
-            rows = [self._head(""), *table, row(""), *words, *years]
-            return rows + caution_rows(look, (Danger.MACHINES,), width, height - len(rows))
-        if self._years:
-            first = paragraph(said[0], width, "accent", indent=1)
-            more = words[len(first) :]
-            low = height < _LOW
-            years = self._curve(look, width, height - 2 - len(first if low else words))
-            above, below = (first, more) if low else (words, [])
-            rows = [self._head("b the table"), *above, *years, *below]
-            return rows + caution_rows(look, (Danger.MACHINES,), width, height - len(rows))
-        # In few lines the table itself is the answer; what it means stands with the years.
-        shown = words if rest >= 0 else []
-        rows = [self._head("b over the years"), *table, *shown]
+            head, body = self._head(), [*table, row(""), *words, *years]
+        elif self._years:
+            above = len(paragraph(said[0], width, indent=1)) if room + 2 < _LOW else len(words)
+            years = self._curve(look, width, room - above)
+            head, body = self._head("  b the table"), [*words[:above], *years, *words[above:]]
+        else:
+            # In few lines the table itself is the answer; what it means stands with the years.
+            head, body = self._head("  b over the years"), table + (words if rest >= 0 else [])
+        rows = [head, *warned, *body]
         return rows + caution_rows(look, (Danger.MACHINES,), width, height - len(rows))
 
-    def _head(self, other: str) -> SpanRow:
+    def _head(self, *other: str) -> SpanRow:
         return row(
-            Span(" Money   ", "title"),
-            Span(f"{other}  " if other else "", "accent", "b"),
-            Span("g a contribution  ", "dim", "g"),
-            Span("v the wage", "dim", "v"),
+            Span(" Money ", "title"),
+            *key_spans(*other, tone="accent"),
+            *key_spans("  g a contribution", "  v the wage"),
         )
 
     def _table(self, look: Look, reference: Answer) -> list[SpanRow]:
-        answers = [look.answers.get(look.ids[i]) for i in look.columns.visible]
         rows: list[SpanRow] = []
-        for block in money_blocks(answers, reference):
-            rows += self._block(look, block)
+        for block in money_blocks([look.answers.get(id_) for id_ in look.shown], reference):
+            rows += [row(Span(f" {block.title}", "title"))] if block.rows else []
+            rows += [across_said(look, f"   {line.label}", line.cells) for line in block.rows]
         return rows
-
-    def _block(self, look: Look, block: MoneyBlock) -> list[SpanRow]:
-        if not block.rows:
-            return []
-        title = row(Span(f" {block.title}", "title"))
-        return [title, *(self._row(look, line) for line in block.rows)]
-
-    def _row(self, look: Look, line: PromisedRow) -> SpanRow:
-        cells = [
-            right_in(said.text, look.columns.width, _TONES[said.sense], look.ids[i])
-            for i, said in zip(look.columns.visible, line.cells, strict=True)
-        ]
-        return row(left_in(f"   {line.label}", look.columns.label), *cells)
 
     def _curve(self, look: Look, width: int, height: int) -> list[SpanRow]:
         """The chosen scenario's cash over the years; a word where there is none to draw."""
@@ -195,9 +164,7 @@ v    edit the wage, for the whole shop"""
         title = f" Come in less laid out; a row is {money.currency} {grouped(curve.row_stands_for)}"
         if curve.has_back:
             title += f"; {BACK} back after {money.payback_years:.1f} years"
-        without = row(Span(title, "title"), Span(_WITHOUT if width >= _WIDE else "", "dim"))
-        return [without, *(self._bar(year) for year in curve.rows)]
-
-    def _bar(self, year: CashRow) -> SpanRow:
-        tone = _TONES[year.sense]
-        return row(right_in(year.label, _LABEL, "dim"), " ", Span(year.cells, tone))
+        head = row(Span(title, "title"), Span(_WITHOUT if width >= _WIDE else "", "dim"))
+        bars = (Span(year.cells, SENSES[year.sense]) for year in curve.rows)
+        labels = (right_in(year.label, _LABEL, "dim") for year in curve.rows)
+        return [head, *(row(label, " ", bar) for label, bar in zip(labels, bars, strict=True))]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from enum import Enum
 from typing import ClassVar
 
@@ -9,8 +10,17 @@ from typing_extensions import override
 
 from whatif.answers.night.night import Nights, NightsAfter
 from whatif.answers.night.of_study import ScenarioNights, StudyNights
-from whatif.screens.views.view import Look, View, ViewHost, no_answer, not_yet
-from whatif.screens.widgets.drawing import Span, SpanRow, Tone, left_in, paragraph, right_in, row
+from whatif.screens.views.view import Look, View, ViewHost, across, no_answer
+from whatif.screens.widgets.drawing import (
+    Presses,
+    Span,
+    SpanRow,
+    Tone,
+    key_spans,
+    left_in,
+    paragraph,
+    row,
+)
 from whatif.session.calculate.questions import NightsOf, PalletsThatLast
 from whatif.session.calculate.requests import Question
 from whatif.telling.cautions import UNATTENDED_IN_SHORT, caution_text
@@ -78,7 +88,7 @@ j    all nights in words, with the cautions in full, and back"""
         """Nights of all columns shown; or, on its own page, the search for pallets."""
         if self._page is _Page.PALLETS:
             return None if look.chosen is None else PalletsThatLast(look.chosen)
-        return NightsOf(tuple(look.ids[i] for i in look.columns.visible))
+        return NightsOf(tuple(look.shown))
 
     @override
     def press(self, key: str, look: Look, host: ViewHost) -> bool:
@@ -95,13 +105,6 @@ j    all nights in words, with the cautions in full, and back"""
         return True
 
     @override
-    def touch(self, spot: str, look: Look, host: ViewHost) -> bool:
-        """A click on a key's words is that key; one on a column chooses its scenario."""
-        if not self.press(spot, look, host):
-            host.choose(spot)
-        return True
-
-    @override
     def figure(self, look: Look) -> str:
         """The hours cut with nobody there."""
         return "spindle_hours.after_hours"
@@ -113,7 +116,7 @@ j    all nights in words, with the cautions in full, and back"""
             return self._pallets(look, width)
         found = look.result
         if not isinstance(found, StudyNights):
-            return [row(Span(" The night", "title")), *(not_yet(look, width) or [])]
+            return [row(Span(" The night", "title")), *no_answer(look, width)]
         here = found.scenarios.get(look.chosen or "")
         if here is None:
             return no_answer(look, width)
@@ -137,14 +140,11 @@ j    all nights in words, with the cautions in full, and back"""
     # -- the page of the night -----------------------------------------------------------
 
     def _head(self, night: NightsAfter, nights: Nights, width: int) -> SpanRow:
-        spans = [Span(f" After {night_label(night)} ", "title", "v")]
-        if len(nights.alike) > 1:
-            spans.append(Span(" v other", "dim", "v"))
+        other = [" v other"] if len(nights.alike) > 1 else []
+        hours = f": {begun_words(nights)}" if width >= _WIDE else ""
         return row(
-            *spans,
-            Span("  b pallets", "dim", "b"),
-            Span("  j words", "dim", "j"),
-            Span("  g hours" + (f": {begun_words(nights)}" if width >= _WIDE else ""), "dim", "g"),
+            Span(f" After {night_label(night)} ", "title", Presses("v")),
+            *key_spans(*other, "  b pallets", "  j words", f"  g hours{hours}"),
         )
 
     def _picture(self, look: Look, night: NightsAfter, nights: Nights, width: int) -> list[SpanRow]:
@@ -165,66 +165,54 @@ j    all nights in words, with the cautions in full, and back"""
         return [*rows, row(left_in(f" {signs}", width, "dim"))]
 
     def _table(self, look: Look, night: NightsAfter, found: StudyNights) -> list[SpanRow]:
-        ids = [look.ids[i] for i in look.columns.visible]
-        shown = [found.scenarios.get(id_) for id_ in ids]
+        tones: list[Tone] = ["chosen" if id_ == look.chosen else "plain" for id_ in look.shown]
+        shown = [found.scenarios.get(id_) for id_ in look.shown]
         told = side_by_side(night, [None if some is None else some.nights for some in shown])
         return [
-            row(
-                left_in(f" {line.label}", look.columns.label),
-                *(
-                    right_in(
-                        text,
-                        look.columns.width,
-                        "chosen" if id_ == look.chosen else "plain",
-                        id_,
-                    )
-                    for id_, text in zip(ids, line.cells, strict=True)
-                ),
-            )
-            for line in told
+            across(look, f" {line.label}", zip(line.cells, tones, strict=True)) for line in told
         ]
 
     def _caution(self, here: ScenarioNights, width: int, room: int) -> list[SpanRow]:
         """In full where there is room for it; in short, with the key to the rest, elsewhere."""
-        full = [
-            line
-            for caution in here.cautions
-            for line in paragraph(f"! Caution. {caution_text(caution)}", width, "caution", indent=1)
-        ]
+        full = _cautions(here, width)
         if not full or len(full) <= room:
             return full
         short = paragraph(f"! Caution. {UNATTENDED_IN_SHORT}", width - 1, "caution", indent=1)
-        return [row(*(Span(span.text, span.tone, "j") for span in line)) for line in short]
+        return [row(*(replace(span, spot=Presses("j")) for span in line)) for line in short]
 
     # -- the other pages ------------------------------------------------------------------
 
     def _pallets(self, look: Look, width: int) -> list[SpanRow]:
         head = row(
-            Span(" Fewest pallets that last till the next shift", "title", "b"),
-            Span("   b back to the night", "dim", "b"),
+            Span(" Fewest pallets that last till the next shift", "title", Presses("b")),
+            *key_spans("   b back to the night"),
         )
         how = paragraph(HOW_PALLETS_ARE_TRIED, width, "dim", indent=1)
         if not isinstance(look.result, tuple):
-            return [head, *(not_yet(look, width) or []), row(""), *how]
+            return [head, *no_answer(look, width), row(""), *how]
         if not look.result:
-            return [head, *paragraph(NO_NIGHT_TO_LAST, width, "plain", indent=1)]
-        rows = [head, row(Span(f" {look.title}", "title"))]
-        for text in pallets_in_words(look.result):
-            rows += paragraph(text, width, "accent", indent=1)
-        return [*rows, row(""), *how]
+            return [head, *paragraph(NO_NIGHT_TO_LAST, width, indent=1)]
+        told = paragraph("\n".join(pallets_in_words(look.result)), width, "accent", indent=1)
+        return [head, row(Span(f" {look.title}", "title")), *told, row(""), *how]
 
     def _words(self, here: ScenarioNights, nights: Nights, width: int) -> list[SpanRow]:
         rows = [
             row(
-                Span(f" {here.title}: its nights in words", "title", "j"),
-                Span("   j back to the night", "dim", "j"),
+                Span(f" {here.title}: its nights in words", "title", Presses("j")),
+                *key_spans("   j back to the night"),
             )
         ]
         for like in nights.alike:
-            rows += [*paragraph(night_in_words(like, nights), width, "plain", indent=1), row("")]
-        for caution in here.cautions:
-            rows += paragraph(f"! Caution. {caution_text(caution)}", width, "caution", indent=1)
-        return rows
+            rows += [*paragraph(night_in_words(like, nights), width, indent=1), row("")]
+        return rows + _cautions(here, width)
+
+
+def _cautions(here: ScenarioNights, width: int) -> list[SpanRow]:
+    return [
+        line
+        for caution in here.cautions
+        for line in paragraph(f"! Caution. {caution_text(caution)}", width, "caution", indent=1)
+    ]
 
 
 def _resting(sign: str, tone: Tone, cells: int, words: str) -> Span:

@@ -8,8 +8,19 @@ from typing_extensions import override
 
 from whatif.answers.cautions import Danger
 from whatif.answers.on_table import OnTable, Pairing, pairings
-from whatif.screens.views.view import Look, View, ViewHost, caution_rows, no_answer, not_yet
-from whatif.screens.widgets.drawing import Span, SpanRow, Tone, beside, cut, left_in, paragraph, row
+from whatif.screens.views.view import Look, View, ViewHost, caution_rows, no_answer
+from whatif.screens.widgets.drawing import (
+    Span,
+    SpanRow,
+    Tone,
+    beside,
+    cut,
+    key_spans,
+    left_in,
+    paragraph,
+    row,
+    window,
+)
 from whatif.session.calculate.questions import OnTableOf
 from whatif.session.calculate.requests import Question
 from whatif.telling.fit import HOLDS, Sign, caption, changes_told, drawn, limits_told, verdict
@@ -20,6 +31,10 @@ _EDITED = {"v": "turn", "g": "gap", "b": "edge", "z": "per_pallet"}
 
 _DRAWN = 9
 """Rows kept for a drawing with its caption before a caution is told at length."""
+
+_NO_PAIRING = (
+    "No part of this scenario is allowed on one of its machines: n adds a part or a machine."
+)
 
 _SIGNS: dict[Sign, Tone] = {"ok": "gain", "no": "loss", "?": "dim"}
 
@@ -66,8 +81,7 @@ z         pieces in a load"""
         """Move in the list, or edit what decides the fit."""
         if key in ("up", "down"):
             found = _pairings(look)
-            place = self._place(found) + (1 if key == "down" else -1)
-            self._at = max(0, min(place, len(found) - 1))
+            self._at = max(0, self._place(found) + (1 if key == "down" else -1))
             return True
         pairing = self._pairing(look)
         if pairing is None or key not in _EDITED:
@@ -77,9 +91,7 @@ z         pieces in a load"""
 
     @override
     def touch(self, spot: str, look: Look, host: ViewHost) -> bool:
-        """Choose a line of the list, or edit what was clicked."""
-        if spot in _EDITED:
-            return self.press(spot, look, host)
+        """Choose a line of the list."""
         self._at = int(spot)
         return True
 
@@ -96,46 +108,36 @@ z         pieces in a load"""
             return no_answer(look, width)
         found = _pairings(look)
         if not found:
-            return paragraph(
-                "No part of this scenario is allowed on one of its machines: n adds a part or a "
-                "machine.",
-                width,
-                "dim",
-                indent=1,
-            )
+            return paragraph(_NO_PAIRING, width, "dim", indent=1)
         wide = _LIST_WIDE if width >= _WIDE else _LIST_NARROW
         left = self._list(found, wide, height - 2)
-        right = self._bed(look, width - wide - 1, height - 1)
+        right = self._on_table(look, width - wide - 1, height - 1)
         return [self._head(width), *beside(left, wide, " ", right)]
 
     def _head(self, width: int) -> SpanRow:
-        wide = width >= _WIDE
+        border = "  b border left free" if width >= _WIDE else "  b border"
         return row(
-            Span(" Parts on the table   ", "title"),
-            Span("v turning  ", "dim", "v"),
-            Span("g gap  ", "dim", "g"),
-            Span("b border left free  " if wide else "b border  ", "dim", "b"),
-            Span("z load", "dim", "z"),
+            Span(" Parts on the table ", "title"),
+            *key_spans("  v turning", "  g gap", border, "  z load"),
         )
 
     def _list(self, found: tuple[Pairing, ...], wide: int, height: int) -> list[Span]:
         """As much of the list as there is room for, the chosen line in it."""
         room = max(3, height - 1)
         at = self._place(found)
-        first = max(0, min(at - room // 2, len(found) - room))
-        shown = list(enumerate(found))[first : first + room]
         more = f", {len(found)} in all" if len(found) > room else ""
         head = left_in(f" load of room for{more}", wide, "dim")
-        return [head, *(self._listed(i, pairing, wide, chosen=i == at) for i, pairing in shown)]
+        shown = window(len(found), room, at)
+        return [head, *(self._listed(i, found[i], wide, chosen=i == at) for i in shown)]
 
     def _listed(self, i: int, pairing: Pairing, wide: int, *, chosen: bool) -> Span:
         name = cut(f"{'>' if chosen else ' '}{pairing.part} on {pairing.group}", wide - 9)
         tone: Tone = "chosen" if chosen else "plain" if pairing.found.fits else "loss"
         return Span(f"{name} {verdict(pairing.found):>7} ", tone, str(i))
 
-    def _bed(self, look: Look, width: int, height: int) -> list[SpanRow]:
+    def _on_table(self, look: Look, width: int, height: int) -> list[SpanRow]:
         if not isinstance(look.result, OnTable):
-            return not_yet(look, width) or []
+            return no_answer(look, width)
         found, units = look.result, look.result_units
         words = [
             *(

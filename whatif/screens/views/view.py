@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import ClassVar, Protocol
 
@@ -10,8 +10,18 @@ from rich.cells import cell_len
 
 from whatif.answers.cautions import Danger, to_be_read
 from whatif.answers.compare import Answer
-from whatif.screens.widgets.columns import Columns, apart
-from whatif.screens.widgets.drawing import Span, SpanRow, paragraph, right_in
+from whatif.screens.widgets.columns import Columns
+from whatif.screens.widgets.drawing import (
+    SENSES,
+    Chooses,
+    Span,
+    SpanRow,
+    Spot,
+    Tone,
+    left_in,
+    paragraph,
+    right_in,
+)
 from whatif.session.calculate.requests import Question
 from whatif.session.sheet import AS_TYPED, result_units
 from whatif.study.check.check import Checked
@@ -19,6 +29,7 @@ from whatif.study.draft import Draft
 from whatif.study.edits.edit import Edit
 from whatif.study.raw import Path
 from whatif.telling.cautions import NAMES, caution_in_short, caution_text
+from whatif.telling.orders import Said
 
 EDGE = 1
 """Cells left free at the left of what a view says."""
@@ -72,15 +83,14 @@ class Look:
         """The chosen scenario's title."""
         return self.title_of(self.chosen or "")
 
+    @property
+    def shown(self) -> list[str]:
+        """The scenarios in the columns that are seen."""
+        return [self.ids[place] for place in self.columns.visible]
+
     def title_of(self, scenario: str) -> str:
         """A scenario's title, "" where it is not in the study."""
         return self.titles[self.ids.index(scenario)] if scenario in self.ids else ""
-
-
-_NO_FIGURES = (
-    "No scenario on the screen has figures yet: each needs a machine, a shift and a part that is "
-    "wanted. Esc goes back to the sheet, where n adds them."
-)
 
 
 class ViewHost(Protocol):
@@ -195,7 +205,7 @@ class View:
         return False
 
     def touch(self, spot: str, look: Look, host: ViewHost) -> bool:
-        """Take a click on a span's spot; whether it was one of its own."""
+        """Take a click on a spot of its own; whether it was one."""
         return False
 
     def wheel(self, rows: int, columns: int, look: Look, host: ViewHost) -> bool:
@@ -206,17 +216,10 @@ class View:
         return False
 
 
-def not_yet(look: Look, width: int) -> list[SpanRow] | None:
-    """What stands in place of a result that is not there; None where the result is there."""
-    if look.result is not None:
-        return None
-    if look.fault:
-        return paragraph(f"There is no answer: {look.fault}", width, "loss", indent=EDGE)
-    return no_answer(look, width)
-
-
 def no_answer(look: Look, width: int, indent: int = EDGE) -> list[SpanRow]:
-    """What stands in place of answers that are not there: why, and what to do."""
+    """What stands in place of an answer that is not there: why, and what to do."""
+    if look.fault:
+        return paragraph(f"There is no answer: {look.fault}", width, "loss", indent)
     if not look.ids:
         text = "There is no scenario yet: Esc goes back to the sheet, where a adds one."
     elif look.checked.study is None:
@@ -226,21 +229,26 @@ def no_answer(look: Look, width: int, indent: int = EDGE) -> list[SpanRow]:
     return paragraph(text, width, "dim", indent)
 
 
-def no_figures(look: Look, width: int) -> list[SpanRow]:
-    """What stands where there is nothing to compare."""
-    if look.answers:
-        return paragraph(_NO_FIGURES, width, "dim", indent=EDGE)
-    return no_answer(look, width)
+def marked(text: str, width: int, *, chosen: bool, spot: Spot) -> Span:
+    """What a line begins with, the chosen one with its sign."""
+    return left_in(f"{'>' if chosen else ' '}{text}", width, "title" if chosen else "plain", spot)
 
 
-def column_titles(look: Look) -> list[Span]:
-    """The titles of the scenarios in the columns, cut so that they stay apart."""
-    room = look.columns.width - 1
-    titles = apart([look.titles[i] for i in look.columns.visible], room)
-    return [
-        right_in(title, room + 1, "dim", look.ids[i])
-        for i, title in zip(look.columns.visible, titles, strict=True)
-    ]
+def across(
+    look: Look, label: str, cells: Iterable[tuple[str, Tone]], tone: Tone = "plain"
+) -> SpanRow:
+    """A row below the strip's columns: a label, and a text for each scenario that has one."""
+    width = look.columns.width
+    texts = (
+        right_in(text, width, of_text, Chooses(id_))
+        for id_, (text, of_text) in zip(look.shown, cells, strict=True)
+    )
+    return (left_in(label, look.columns.label, tone), *texts)
+
+
+def across_said(look: Look, label: str, cells: Iterable[Said]) -> SpanRow:
+    """The same of texts that say what they mean."""
+    return across(look, label, ((said.text, SENSES[said.sense]) for said in cells))
 
 
 def caution_rows(

@@ -6,17 +6,19 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import ClassVar, get_args
 
+from textual.geometry import clamp
 from typing_extensions import override
 
 from whatif.answers.states import IN_CYCLE, STATE_ROWS, StateFamily
 from whatif.answers.week import Week
 from whatif.cell.model import DAY, WEEK
-from whatif.screens.views.view import Look, View, ViewHost, no_answer, not_yet
+from whatif.screens.views.view import Look, View, ViewHost, marked, no_answer
 from whatif.screens.widgets.drawing import (
     Span,
     SpanRow,
     Tone,
     block,
+    key_spans,
     left_in,
     paragraph,
     right_in,
@@ -53,20 +55,12 @@ _LABEL, _HOURS = 14, 16
 _LEGEND = 2
 """Rows that are kept for the legend; it takes more where there are."""
 
-_KEYS_WIDE = (
-    ("v", "  v week"),
-    ("b", "  b hours"),
-    ("j", "  j change"),
-    ("g", "  g night"),
-    ("space", "  Space pallets"),
-)
-_KEYS_NARROW = (("v", "  v week"), ("b", "  b"), ("j", " j"), ("g", " g jump"))
+_KEYS_WIDE = ("  v week", "  b hours", "  j change", "  g night", "  Space pallets")
+_KEYS_NARROW = ("  v week", "  b", " j", " g jump")
 
 _OWN = frozenset(
     ("left", "right", "up", "down", "pageup", "pagedown", "plus", "minus", "space")
 ).union("bBjJgvV")
-_NEXT = {"right": 1, "left": -1}
-_LANES = {"down": 1, "up": -1}
 
 
 @dataclass(frozen=True, slots=True)
@@ -144,17 +138,22 @@ v V           another week of those measured"""
         second = layout.second
         match key:
             case "left" | "right":
-                self._second = layout.window.beside(second, _NEXT[key])
+                self._second = layout.window.beside(second, 1 if key == "right" else -1)
             case "up" | "down":
-                self._step(layout, _LANES[key])
+                self._step(layout, 1 if key == "down" else -1)
             case "pagedown" | "pageup":
-                self._second = max(0, min(second + (DAY if key == "pagedown" else -DAY), WEEK - 1))
+                self._second = clamp(second + (DAY if key == "pagedown" else -DAY), 0, WEEK - 1)
             case "plus" | "minus":
                 self._window = layout.window.zoomed(key == "plus", second)
             case "space":
                 self._opened = self._open(found, layout.room) ^ {layout.lane.opens}
-            case "b" | "B" | "j" | "J" | "g":
-                self._jump(key, found, layout, host)
+            case "b" | "B":
+                self._jump(border(found, second, ahead=key == "b"), key == "b", host)
+            case "j" | "J":
+                to = change(found, layout.lane, second, ahead=key == "j")
+                self._jump(to, key == "j", host)
+            case "g":
+                self._to_night(found, layout, host)
             case _:
                 self._another(found, 1 if key == "v" else -1, host)
         return True
@@ -163,10 +162,10 @@ v V           another week of those measured"""
     def touch(self, spot: str, look: Look, host: ViewHost) -> bool:
         """A click on a sign goes there; one before a lane chooses it, and then opens it."""
         found = look.result
-        lane, at, column = spot.partition("@")
-        if not at or not isinstance(found, Week):
-            return self.press(spot, look, host)
+        if not isinstance(found, Week):
+            return False
         layout = self._from_shown(found, host)
+        lane, _, column = spot.partition("@")
         self._lane = layout.lanes[int(lane)]
         if column:
             self._second = layout.window.moment(int(column))
@@ -195,27 +194,16 @@ v V           another week of those measured"""
         return layout
 
     def _step(self, layout: _Layout, by: int) -> None:
-        self._lane = layout.lanes[max(0, min(layout.at + by, len(layout.lanes) - 1))]
+        self._lane = layout.lanes[clamp(layout.at + by, 0, len(layout.lanes) - 1)]
 
     def _open(self, found: Week, room: int) -> frozenset[int]:
         """What is open; until something was opened or closed, as much as there is room for."""
         return opened_at_first(found, room) if self._opened is None else self._opened
 
-    def _jump(self, key: str, found: Week, layout: _Layout, host: ViewHost) -> None:
-        if key == "g":
-            self._to_night(found, layout, host)
-            return
-        ahead = key in ("b", "j")
-        to = (
-            border(found, layout.second, ahead=ahead)
-            if key in ("b", "B")
-            else change(found, layout.lane, layout.second, ahead=ahead)
-        )
+    def _jump(self, to: int | None, ahead: bool, host: ViewHost) -> None:
         if to is None:
-            host.tell(
-                f"Nothing else in this line {'to' if ahead else 'from'} the week's "
-                f"{'end' if ahead else 'begin'}."
-            )
+            where = "to the week's end" if ahead else "from the week's begin"
+            host.tell(f"Nothing else in this line {where}.")
         else:
             self._second = to
 
@@ -256,7 +244,7 @@ v V           another week of those measured"""
         if isinstance(found, NoAnswer):
             return paragraph(found.why, width, "dim", indent=1)
         if not isinstance(found, Week):
-            return not_yet(look, width) or []
+            return no_answer(look, width)
         wide = width >= _WIDE
         luck = _luck(found, width)
         layout = self._layout(found, width, height)
@@ -289,9 +277,8 @@ v V           another week of those measured"""
         week = f" Week {found.number} of {found.weeks}: " if wide else f" Week {found.number}: "
         stretch = stretch_text(window.since, window.until)
         told = Span(f"{week}{stretch}, a sign is {length_text(window.length)}  ", "title")
-        zoom = (Span("+", "dim", "plus"), Span(" -", "dim", "minus"), Span(" zoom", "dim"))
         keys = _KEYS_WIDE if wide else _KEYS_NARROW
-        return row(told, *zoom, *(Span(text, "dim", key) for key, text in keys))
+        return row(told, *key_spans("+", " -"), Span(" zoom", "dim"), *key_spans(*keys))
 
 
 def _place(lane: Lane, shown: Sequence[Lane]) -> int:
@@ -312,11 +299,7 @@ def _words(found: Week, layout: _Layout, width: int) -> list[SpanRow]:
     more = around(found, layout.lane, layout.second)
     said = words(found, layout.lane, layout.second)
     text = f"{said}. {more[:1].upper()}{more[1:]}." if more else f"{said}."
-    first, rest = wrapped(text, width - 1, 2)
-    return [
-        row(left_in(f" {first}", width)),
-        row(left_in(f" {rest}", width)),
-    ]
+    return [row(left_in(f" {line}", width)) for line in wrapped(text, width - 1, 2)]
 
 
 def _ruler(layout: _Layout) -> SpanRow:
@@ -336,18 +319,17 @@ def _ruler(layout: _Layout) -> SpanRow:
 def _lanes(found: Week, layout: _Layout, wide: bool) -> list[SpanRow]:
     drawn = []
     window = layout.window
-    for i, lane in list(enumerate(layout.lanes))[layout.first : layout.first + layout.room]:
-        chosen = i == layout.at
-        before = left_in(
-            f"{'>' if chosen else ' '}{name(found, lane)}",
-            _LABEL,
-            "title" if chosen else "plain",
-            f"{i}@",
-        )
+    for place, lane in list(enumerate(layout.lanes))[layout.first : layout.first + layout.room]:
+        chosen, spot = place == layout.at, f"{place}@"
         cursor = window.column(layout.second) if chosen else None
-        signs = _signs(lane, line(found, lane, window), i, cursor)
-        hours = right_in(hours_text(found, lane, window), _HOURS, "dim", f"{i}@")
-        drawn.append(row(before, *signs, *([hours] if wide else [])))
+        # One span a sign, so that each can be clicked; the cursor's stands out.
+        signs = (
+            Span(block(sign), "chosen" if i == cursor else _tone(lane.of, sign), f"{spot}{i}")
+            for i, sign in enumerate(line(found, lane, window))
+        )
+        hours = right_in(hours_text(found, lane, window), _HOURS, "dim", spot)
+        label = marked(name(found, lane), _LABEL, chosen=chosen, spot=spot)
+        drawn.append(row(label, *signs, *([hours] if wide else [])))
     return drawn
 
 
@@ -366,31 +348,10 @@ def _legend(found: Week, layout: _Layout, width: int, free: int) -> list[SpanRow
             for sign, meaning in MEANINGS[of].items()
             if sign in signs or len(sign) > 1
         ]
-        rows = paragraph(f"{_LEGENDS[of]}: {'; '.join(said)}", width - 1, "dim", indent=1)
+        rows = paragraph(f"{of.name.lower()}: {'; '.join(said)}", width - 1, "dim", indent=1)
         if not drawn or len(drawn) + len(rows) <= free:
             drawn += rows
     return drawn[:free]
-
-
-_LEGENDS = {
-    Of.PEOPLE: "people",
-    Of.PERSON: "person",
-    Of.MACHINE: "machine",
-    Of.LOADED: "loaded",
-    Of.PALLET: "pallet",
-}
-
-
-def _signs(lane: Lane, signs: str, place: int, cursor: int | None) -> Sequence[Span]:
-    """One span a sign, so that each can be clicked; the cursor's stands out."""
-    return [
-        Span(
-            block(sign),
-            "chosen" if column == cursor else _tone(lane.of, sign),
-            f"{place}@{column}",
-        )
-        for column, sign in enumerate(signs)
-    ]
 
 
 _MACHINE = {row.letter: row.family for row in STATE_ROWS.values()}

@@ -131,7 +131,7 @@ class CurvePage(Page):
             varied = self.choice.input(look)
             title = "" if varied is None else f" {varied.label}"
             head = row(left_in(title, width, "title")) if title else row("")
-            return [head, *(no_picture(look, width) or [])]
+            return [head, *no_picture(look, width)]
         found = CurveFound(curve_in(found.curve, look.units), level_in(found.level, look.units))
         curve = found.curve
         offers = measures(curve)

@@ -143,7 +143,7 @@ class GridPage(Page):
         if not isinstance(found, Grid):
             down, across = self.down.input(look), self.across.input(look)
             both = f" {down.label} x {across.label}" if down and across else ""
-            return [row(left_in(both, width, "title")), *(no_picture(look, width) or [])]
+            return [row(left_in(both, width, "title")), *no_picture(look, width)]
         found = grid_in(found, look.units)
         at = self._place(found)
         head = [self._title(found, width)]

@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 from whatif.answers.moves.inputs import Input, Unanswerable, find_input
 from whatif.answers.moves.ranges import TriedValues, offered, span_of, usual_span
-from whatif.screens.views.view import Look, ViewHost, not_yet
+from whatif.screens.views.view import Look, ViewHost, no_answer
 from whatif.screens.widgets.drawing import SpanRow, paragraph
 from whatif.session.calculate.questions import NoAnswer
 from whatif.session.calculate.requests import Question
@@ -36,11 +36,11 @@ class Page:
         raise NotImplementedError
 
 
-def no_picture(look: Look, width: int) -> list[SpanRow] | None:
-    """What stands in place of a picture that is not there; None where there is one to draw."""
+def no_picture(look: Look, width: int) -> list[SpanRow]:
+    """What stands in place of a picture that is not there."""
     if isinstance(look.result, NoAnswer):
         return paragraph(look.result.why, width, "plain", indent=1)
-    return not_yet(look, width)
+    return no_answer(look, width)
 
 
 class InputChoice:

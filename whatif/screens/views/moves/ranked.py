@@ -69,7 +69,7 @@ class RankedPage(Page):
         """A sentence, as many inputs as there is room for, and the one under the cursor."""
         found = look.result or look.partly
         if not isinstance(found, Ranking):
-            return no_picture(look, width) or []
+            return no_picture(look, width)
         found = ranking_in(found, look.units)
         shown = found.effects
         if not shown:
