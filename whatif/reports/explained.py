@@ -30,12 +30,13 @@ from whatif.reports.document import (
 from whatif.telling.account.amounts import figure_shown, is_alone, line_shown
 from whatif.telling.account.pages import by_origin, new_terms, rule_pointer, worked_out
 from whatif.telling.account.sentences import (
-    BECAUSE,
-    RULES,
-    SOURCES,
+    because,
+    check_rule,
     check_sentence,
     meaning,
     note_sentence,
+    sort_of,
+    source,
     stands,
 )
 from whatif.telling.origins import origin_words
@@ -123,8 +124,8 @@ def _checks(account: Account) -> Either:
     markdown: list[TextLine] = []
     terms: list[Term] = []
     for check, new in new_terms(account):
-        source = f"Published: {SOURCES[check.source]}" if check.source else ""
-        after = [stands(check, figure), *([source] if source else [])]
+        published = source(check)
+        after = [stands(check, figure), *([f"Published: {published}"] if published else [])]
         text.append(
             TextLines(
                 [
@@ -194,16 +195,16 @@ def _term(term: Term) -> dict[str, Any]:
 
 def _check(check: Check) -> dict[str, Any]:
     return {
-        "rule": RULES[check.id].format(*check.names),
-        "sort": check.sort,
+        "rule": check_rule(check),
+        "sort": sort_of(check),
         **_line(check.line),
         "terms": [_term(term) for term in check.line.terms],
         "relation": check.relation,
         "found": check.found.value,
         "slack": check.slack,
-        "because": BECAUSE[check.because] if check.slack else "",
+        "because": because(check),
         "holds": check.holds,
-        "source": SOURCES[check.source],
+        "source": source(check),
     }
 
 

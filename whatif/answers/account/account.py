@@ -5,9 +5,11 @@ Sentences are made of it in `whatif.telling.account`.
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Literal
 
+from whatif.answers.account.origins import See
 from whatif.answers.account.terms import Above, Expr, Origin, Term
 from whatif.answers.compare import Answer
 from whatif.answers.indicators import Indicator
@@ -19,50 +21,6 @@ Value = float | tuple[float, float] | HeldBack | None
 
 Relation = Literal["is", "at most", "at least", "about"]
 """How what is found stands to a pencil's result: it is that, is at most that, ..."""
-
-Sort = Literal["bound", "conservation", "other route"]
-"""What makes a check one: a limit that nothing can pass, a law that something adds up, or the
-number found once more from other inputs or other counts."""
-
-
-@dataclass(frozen=True, slots=True)
-class Figure:
-    """A figure of the results.
-
-    Attributes:
-        id: its place in the JSON of ``compare``, below "simulated" where it is there.
-        value: as in JSON; two numbers for a range, what is said in words as its facts.
-        digits: decimals that it is shown with.
-        key: which of its family it is: "late_hours" of "orders.big.late_hours".
-        names: what the study names in its id, and what else its meaning is told with.
-        grain, is_reference: of a gain, its grain, and whether it is the reference's.
-    """
-
-    id: str
-    title: str
-    unit: str
-    value: Value
-    digits: int = 1
-    key: str = ""
-    names: tuple[str, ...] = ()
-    grain: float | None = None
-    is_reference: bool = False
-
-    @property
-    def theme(self) -> str:
-        """What its id begins with."""
-        return self.id.partition(".")[0]
-
-    @property
-    def is_gain(self) -> bool:
-        """Whether it is a gain against the reference."""
-        return self.theme == "gain_percent"
-
-    @property
-    def number(self) -> float:
-        """The value of a figure that is one number."""
-        assert isinstance(self.value, float)
-        return self.value
 
 
 @dataclass(frozen=True, slots=True)
@@ -123,23 +81,19 @@ class Check:
     """A check with a pencil that needs no simulation and is not the figure's own formula.
 
     Attributes:
-        id: what is reckoned; `whatif.telling.account` has the sentence.
+        id: what is reckoned; `whatif.telling.account` has the sentence, and what sort it is.
         relation: how ``found`` stands to the line's result.
         found: what the results have, in the line's unit.
         names: what the sentence is told with.
-        slack: by how much the two may differ, and ``because`` (an id, as above) why.
-        source: an id of where the rule is published, "" where it is plain arithmetic.
+        slack: by how much the two may differ.
     """
 
     id: str
-    sort: Sort
     line: WorkedLine
     relation: Relation
     found: Expr
     names: tuple[str, ...] = ()
     slack: float = 0.0
-    because: str = ""
-    source: str = ""
 
     @property
     def holds(self) -> bool:
@@ -175,6 +129,78 @@ class Worked:
     def unchecked(self) -> str:
         """The id of why there is no check; "" where there is one, or nothing to check."""
         return "" if self.checks else self.without
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """A figure of the results.
+
+    Attributes:
+        id: its place in the JSON of ``compare``, below "simulated" where it is there.
+        value: as in JSON; two numbers for a range, what is said in words as its facts.
+        digits: decimals that it is shown with.
+        key: which of its family it is: "late_hours" of "orders.big.late_hours".
+        names: what the study names in its id, and what else its meaning is told with.
+        grain, is_reference: of a gain, its grain, and whether it is the reference's.
+    """
+
+    id: str
+    title: str
+    unit: str
+    value: Value
+    digits: int = 1
+    key: str = ""
+    names: tuple[str, ...] = ()
+    grain: float | None = None
+    is_reference: bool = False
+
+    @property
+    def theme(self) -> str:
+        """What its id begins with."""
+        return self.id.partition(".")[0]
+
+    @property
+    def is_gain(self) -> bool:
+        """Whether it is a gain against the reference."""
+        return self.theme == "gain_percent"
+
+    @property
+    def number(self) -> float:
+        """The value of a figure that is one number."""
+        assert isinstance(self.value, float)
+        return self.value
+
+    @property
+    def term(self) -> Term:
+        """It as a number that a check has found."""
+        return Term(self.title, self.number, self.unit, See(self.id))
+
+    def check(
+        self,
+        id_: str,
+        relation: Relation,
+        expr: Expr,
+        *,
+        names: tuple[str, ...] = (),
+        slack: float = 0.0,
+        digits: int | None = None,
+    ) -> Check:
+        """A check of it, in its own unit and, where not said otherwise, decimals."""
+        line = WorkedLine(expr, self.unit, self.digits if digits is None else digits)
+        return Check(id_, line, relation, self.term, names, slack)
+
+    def worked(
+        self,
+        expr: Expr,
+        said: Iterable[Note] = (),
+        checks: Iterable[Check] = (),
+        *,
+        before: Iterable[WorkedLine] = (),
+        without: str = "",
+    ) -> Worked:
+        """What is known of it: the line that gives it, and those before; notes and checks."""
+        line = WorkedLine(expr, self.unit, self.digits)
+        return Worked((*before, line), tuple(said), tuple(checks), without)
 
 
 @dataclass(frozen=True, slots=True)

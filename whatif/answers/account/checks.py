@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from typing import Literal
 
-from whatif.answers.account.account import Check, Figure, Relation, Sort, WorkedLine
+from whatif.answers.account.account import Check, Figure, Relation, WorkedLine
 from whatif.answers.account.case import Case
 from whatif.answers.account.terms import Expr, Plain, Term, added, smaller
 from whatif.cell.model import HOUR, MINUTE
@@ -13,29 +13,6 @@ from whatif.cell.model import HOUR, MINUTE
 WEEK_HOURS = 168
 
 Cycle = Literal["shortest", "longest"]
-
-
-def the(case: Case, of: Figure) -> Term:
-    """The figure that is accounted for, as a number that a check has found."""
-    return Term(case.told(of.title), of.number, of.unit, case.see(of.id))
-
-
-def figure_check(
-    case: Case,
-    of: Figure,
-    id_: str,
-    sort: Sort,
-    expr: Expr,
-    relation: Relation,
-    *,
-    names: tuple[str, ...] = (),
-    slack: float = 0.0,
-    because: str = "",
-    digits: int | None = None,
-) -> Check:
-    """A check of the figure itself, in its own unit and, where not said otherwise, decimals."""
-    line = WorkedLine(expr, of.unit, of.digits if digits is None else digits)
-    return Check(id_, sort, line, relation, the(case, of), names, slack, because)
 
 
 # -- pieces, their cycles and the hours in cycle ---------------------------------------------
@@ -106,11 +83,11 @@ def cycle_checks(
         relation: Relation = "is" if same else "at least"
         names = ("" if same else ", at the shortest cycle,",)
         line = WorkedLine(pencil, "h a week", 2)
-        yield Check(id_, "other route", line, relation, found, names, slack, "in spindles")
+        yield Check(id_, line, relation, found, names, slack)
 
 
 def by_cycle_check(
-    case: Case, id_: str, of: Figure, share: Callable[[Expr], Expr], *, falls: bool
+    case: Case, of: Figure, share: Callable[[Expr], Expr], *, falls: bool
 ) -> Iterator[Check]:
     """A figure that is worked out from hours in cycle, worked out from pieces and cycles.
 
@@ -127,9 +104,7 @@ def by_cycle_check(
     same = has_one_cycle(case, parts)
     relation: Relation = "is" if same else "at most" if falls else "at least"
     slack = max(abs(end - of.number) for end in ends)
-    yield figure_check(
-        case, of, id_, "other route", share(pencil), relation, slack=slack, because="in spindles"
-    )
+    yield of.check("from pieces", relation, share(pencil), slack=slack)
 
 
 # -- people ----------------------------------------------------------------------------------
@@ -197,9 +172,7 @@ def busy_check(
     if least is not None:
         hours, off = least
         slack = share(Plain(off)).value
-        yield figure_check(
-            case, of, "busy", "bound", share(hours), "at least", slack=slack, because="on pallets"
-        )
+        yield of.check("busy", "at least", share(hours), slack=slack)
 
 
 def duty(case: Case) -> Term:
@@ -227,8 +200,7 @@ def most_pieces(case: Case, part: str, found: Term) -> Iterator[Check]:
     rounding = found.number / max(1.0, minutes.value * MINUTE)
     slack = (on_pallets + in_hands) / case.plan.weeks + rounding
     line = WorkedLine(smaller(*bounds) if len(bounds) > 1 else by_spindle, "pieces a week")
-    source = "queue bounds"
-    yield Check("most pieces", "bound", line, "at most", found, (), slack, "on pallets", source)
+    yield Check("most pieces", line, "at most", found, (), slack)
 
 
 # -- demand ----------------------------------------------------------------------------------

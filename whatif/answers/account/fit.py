@@ -8,7 +8,6 @@ from math import floor
 
 from whatif.answers.account.account import Check, Figure, FitLimit, Note, Worked, WorkedLine
 from whatif.answers.account.case import Case
-from whatif.answers.account.checks import figure_check
 from whatif.answers.account.origins import FoundBy
 from whatif.answers.account.terms import Expr, Term, smaller
 from whatif.cell.fit.fit import Fit
@@ -85,7 +84,7 @@ def _checks(case: Case, of: Figure, fit: Fit) -> Iterator[Check]:
         fixture = case.given("mass of the fixture", "kg", "part", part, "fixture_mass", without=0.0)
         mass = case.given(f"mass of a piece of {part}", "kg", "part", part, "mass")
         each = (load - fixture) / mass
-        yield figure_check(case, of, "table load", "bound", each, "at most", digits=1)
+        yield of.check("table load", "at most", each, digits=1)
     if piece.size is None or fit.free_face is None or fit.most is None:
         return
     most = _as_many_as_fit(fit.most)
@@ -95,12 +94,12 @@ def _checks(case: Case, of: Figure, fit: Fit) -> Iterator[Check]:
     if by_load is None or by_load > fit.most:
         rows = max(_rows(fit.free_face, lying, gap), _rows(fit.free_face, lying[::-1], gap))
         here = Term("pieces in plain rows on a face", rows, "", FoundBy("plain rows"))
-        yield Check("plain rows", "bound", WorkedLine(here * count, _UNIT, 0), "at least", most)
+        yield Check("plain rows", WorkedLine(here * count, _UNIT, 0), "at least", most)
     along, across = (float(side + gap) for side in fit.free_face)
     area = Term("face with one gap more each way", along * across, "mm²", FoundBy("sizes"))
     taken = float((lying[0] + gap) * (lying[1] + gap))
     each = Term("piece with its gap", taken, "mm²", FoundBy("sizes"))
-    yield Check("area", "bound", WorkedLine(count * (area / each), _UNIT), "at most", most)
+    yield Check("area", WorkedLine(count * (area / each), _UNIT), "at most", most)
 
 
 def _rows(face: tuple[Fraction, Fraction], lying: list[Fraction], gap: Fraction) -> int:

@@ -13,7 +13,6 @@ from whatif.answers.account.checks import (
     WEEK_HOURS,
     Cycle,
     cycle_of,
-    figure_check,
     good_by_cycle,
     has_one_cycle,
     hours_by_cycle,
@@ -149,13 +148,13 @@ def _checks(case: Case, kind: str, of: Figure, base: Term) -> Iterator[Check]:
         everything = worth_of_wanted(case, "worth of one")
         if everything is not None:
             share = 100 * (everything / base - 1)
-            yield figure_check(case, of, "all wanted", "bound", share, "at most")
+            yield of.check("all wanted", "at most", share)
         return
     if case.is_reference:
         return
     if kind == "spindle_hours":
         whole = 100 * (case.machines() * WEEK_HOURS / base - 1)
-        yield figure_check(case, of, "whole week", "bound", whole, "at most")
+        yield of.check("whole week", "at most", whole)
     yield from _by_other_counts(case, kind, of)
 
 
@@ -177,16 +176,12 @@ def _by_other_counts(case: Case, kind: str, of: Figure) -> Iterator[Check]:
     same = all(has_one_cycle(side, side.simulated.counted.in_cycle) for side in sides)
     from_hours = kind in ("output", "per_paid_hour")
     told = "" if same else ", at the shortest cycle here and the longest there"
-    yield figure_check(
-        case,
-        of,
+    yield of.check(
         "output from hours" if from_hours else "hours from pieces",
-        "other route",
-        100 * (here.expr / there.expr - 1),
         "is" if same else "at most" if from_hours else "at least",
+        100 * (here.expr / there.expr - 1),
         names=(told,),
         slack=100 * max(abs(end - own / base) for end in ends),
-        because="in spindles",
     )
 
 
@@ -250,4 +245,4 @@ def _second(case: Case, of: Figure) -> Iterator[Check]:
     work = load + unload
     if work.value:
         share = 100 * Plain(2) / (work * MINUTE)
-        yield figure_check(case, of, "two seconds", "other route", share, "about", names=(part,))
+        yield of.check("two seconds", "about", share, names=(part,))

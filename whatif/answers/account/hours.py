@@ -12,11 +12,9 @@ from whatif.answers.account.checks import (
     Cycle,
     cycle_checks,
     cycle_of,
-    figure_check,
     has_one_cycle,
     load_hours,
     pieces_cut,
-    the,
 )
 from whatif.answers.account.origins import FoundBy
 from whatif.answers.account.terms import Expr, Plain, Term, Total, added
@@ -48,7 +46,7 @@ def all_hours(case: Case, of: Figure) -> Worked:
     return Worked(
         (WorkedLine(Total("attended + on breaks + after hours", tuple(each)), "h a week"),),
         (*notes.limits(case), *notes.demand_met(case)),
-        tuple(cycle_checks(case, case.simulated.counted.in_cycle, the(case, of))),
+        tuple(cycle_checks(case, case.simulated.counted.in_cycle, of.term)),
     )
 
 
@@ -63,9 +61,9 @@ def hours_of_mode(case: Case, of: Figure) -> Worked:
     last = sum(_by_mode(case)[of.key].values()) / max(1, case.plan.machines)
     each_machine = Term(f"hours a week, {_MODE_WORDS[of.key]}", last, "h", FoundBy("shift hours"))
     room = case.machines() * each_machine if case.plan.groups else each_machine
-    bound = figure_check(case, of, "room", "bound", room, "at most")
+    bound = of.check("room", "at most", room)
     parts = case.simulated.counted.in_cycle
-    checks = (bound, *cycle_checks(case, parts, the(case, of), less=others))
+    checks = (bound, *cycle_checks(case, parts, of.term, less=others))
     return Worked((WorkedLine(own, "h a week"),), notes.limits(case), checks)
 
 
@@ -101,11 +99,11 @@ def state_term(case: Case, row: StateRow) -> Term:
 
 def _state_checks(case: Case, row: StateRow, of: Figure) -> Iterator[Check]:
     if row.name == IN_CYCLE:
-        yield from cycle_checks(case, case.simulated.counted.in_cycle, the(case, of))
+        yield from cycle_checks(case, case.simulated.counted.in_cycle, of.term)
     elif row.jobs:
         at_it = [other for other in STATE_ROWS.values() if other.jobs == row.jobs]
         standing = [state_term(case, other) for other in at_it if other is not row]
-        yield _at_work(case, row, Total("machine hours", (the(case, of), *standing)))
+        yield _at_work(case, row, Total("machine hours", (of.term, *standing)))
     elif row.name == "pallet_change":
         yield from _change_check(case, of)
 
@@ -118,7 +116,7 @@ def _at_work(case: Case, row: StateRow, found: Total) -> Check:
     ]
     line = WorkedLine(Total("people's hours at this work", tuple(items)), "h a week", 2)
     id_ = "work.visit" if len(found.items) > 1 else "work.machine"
-    return Check(id_, "bound", line, "at most", found)
+    return Check(id_, line, "at most", found)
 
 
 def _change_check(case: Case, of: Figure) -> Iterator[Check]:
@@ -137,15 +135,11 @@ def _change_check(case: Case, of: Figure) -> Iterator[Check]:
         return
     # A load that is in the spindle at either end came in, or is counted, outside the weeks.
     slack = sum(group.count * group.pallet_change for group in groups) / HOUR / case.plan.weeks
-    yield figure_check(
-        case,
-        of,
+    yield of.check(
         "pallet changes",
-        "bound",
-        Total("loads a week", tuple(loads)) * change / 60,
         "at least",
+        Total("loads a week", tuple(loads)) * change / 60,
         slack=slack,
-        because="loads in spindles",
         digits=2,
     )
 
@@ -155,11 +149,11 @@ def _week_of_machines(case: Case, of: Figure) -> Iterator[Check]:
     if not case.plan.groups:
         return
     each = [
-        the(case, of) if name == of.names[0] else state_term(case, row)
+        of.term if name == of.names[0] else state_term(case, row)
         for name, row in STATE_ROWS.items()
     ]
     line = WorkedLine(case.machines() * WEEK_HOURS, "h a week")
-    yield Check("states", "conservation", line, "is", Total("all states together", tuple(each)))
+    yield Check("states", line, "is", Total("all states together", tuple(each)))
 
 
 # -- shares of the hours ---------------------------------------------------------------------
@@ -205,7 +199,7 @@ def _share_checks(case: Case, of: Figure, base: Expr, is_mean: bool) -> Iterator
     """The same share from pieces and cycles; over the whole week no more than is in cycle."""
     if of.key == "of_week":
         hours = case.figure_term("spindle hours", "spindle_hours.total")
-        yield figure_check(case, of, "in cycle", "bound", 100 * hours / base, "at most")
+        yield of.check("in cycle", "at most", 100 * hours / base)
     parts = [part for part in case.simulated.counted.in_cycle if case.ways(part)]
     if not parts:
         return
@@ -217,16 +211,12 @@ def _share_checks(case: Case, of: Figure, base: Expr, is_mean: bool) -> Iterator
     cut = added("pieces cut × cycle / 60 × share in cut / 100", items, "parts")
     same = has_one_cycle(case, parts)
     told = "" if same else f", at the {which} cycle"
-    yield figure_check(
-        case,
-        of,
+    yield of.check(
         "cut in shift hours" if is_mean else "cut from pieces",
-        "bound" if is_mean else "other route",
-        100 * cut / base,
         "at most" if is_mean else "is" if same else "at least",
+        100 * cut / base,
         names=(told,),
         slack=100 * load_hours(case, *parts) / base.value,
-        because="in spindles",
     )
 
 
@@ -259,7 +249,7 @@ def limit(case: Case, _: Figure) -> Worked:
     breaks = case.counted_term("machine hours on breaks", on_breaks)
     share = WorkedLine(100 * losses[held.state] / attended, f"% of them: {largest.label}", 0)
     pencil = WorkedLine(case.machines() * case.shift_hours() - breaks, "h a week")
-    check = Check("attended", "conservation", pencil, "is", attended)
+    check = Check("attended", pencil, "is", attended)
     return Worked((every, share), (*_eased(largest), *notes.limits(case)), (check,))
 
 
@@ -286,8 +276,8 @@ def band(case: Case, _: Figure) -> Worked:
     lower, upper = low.term("lower end", "h a week"), high.term("upper end", "h a week")
     least = WorkedLine(lower * share, "h a week")
     checks = (
-        Check("mean of runs", "bound", least, "at least", mean),
-        Check("whole weeks", "bound", week, "at most", upper),
+        Check("mean of runs", least, "at least", mean),
+        Check("whole weeks", week, "at most", upper),
     )
     return Worked((low, high), (Note("luck"),), checks)
 

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from whatif.answers.account import notes
 from whatif.answers.account.account import Check, Figure, Note, Worked, WorkedLine
 from whatif.answers.account.case import Case
-from whatif.answers.account.checks import busy_check, by_cycle_check, duty, figure_check
+from whatif.answers.account.checks import busy_check, by_cycle_check, duty
 from whatif.answers.account.hours import state_term
 from whatif.answers.account.terms import Expr, Plain, Total, larger, smaller
 from whatif.answers.indicators import LOADING_LOSSES, sides_of, times_of
@@ -35,14 +35,13 @@ def indicator(case: Case, of: Figure) -> Worked:
 
 def _checks(case: Case, key: str, of: Figure) -> Iterator[Check]:
     if key == "worker_efficiency":
-        yield figure_check(case, of, "whole", "bound", Plain(100), "at most")
+        yield of.check("whole", "at most", Plain(100))
         yield from busy_check(case, of, lambda hours: 100 * hours / duty(case))
     elif key == "quality_ratio":
         yield from _quality_checks(case, of)
     else:
         yield from by_cycle_check(
             case,
-            "from pieces",
             of,
             lambda hours: _formula(case, key, hours),
             falls=key == "setup_ratio",
@@ -57,10 +56,10 @@ def _quality_checks(case: Case, of: Figure) -> Iterator[Check]:
         if good
     ]
     if len(scrap) == 1:
-        yield figure_check(case, of, "scrap", "other route", 100 - scrap[0], "is")
+        yield of.check("scrap", "is", 100 - scrap[0])
     elif scrap:
-        yield figure_check(case, of, "least scrap", "bound", 100 - smaller(*scrap), "at most")
-        yield figure_check(case, of, "most scrap", "bound", 100 - larger(*scrap), "at least")
+        yield of.check("least scrap", "at most", 100 - smaller(*scrap))
+        yield of.check("most scrap", "at least", 100 - larger(*scrap))
 
 
 def _states(case: Case, time: IsoTime) -> list[Expr]:

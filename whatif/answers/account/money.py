@@ -16,7 +16,6 @@ from whatif.answers.account.account import (
     nothing,
 )
 from whatif.answers.account.case import Case
-from whatif.answers.account.checks import figure_check
 from whatif.answers.account.gains import floor, hours_paid, worth_of_wanted, worth_term
 from whatif.answers.account.origins import FoundBy
 from whatif.answers.account.terms import Expr, Plain, Term, Total
@@ -61,7 +60,7 @@ def _worked_year(case: Case, of: Figure, lines: Sequence[WorkedLine], most: Expr
     said = (*notes.demand_met(case), *notes.limits(case))
     if most is None:
         return Worked(tuple(lines), said)
-    check = figure_check(case, of, "year of all wanted", "bound", most, "at most")
+    check = of.check("year of all wanted", "at most", most)
     return Worked(tuple(lines), said, (check,))
 
 
@@ -178,7 +177,7 @@ def _capital_checks(case: Case, of: Figure, here: Prices, there: Prices) -> Iter
         new.append(once)
     words = "all machines, pallets, systems and fixtures × their prices, and once"
     whole = Total(words, tuple(new))
-    yield figure_check(case, of, "all new", "bound", whole, "at most")
+    yield of.check("all new", "at most", whole)
     if not any(_given_up(case, here, there)):
         return
     old: list[Expr] = []
@@ -187,7 +186,7 @@ def _capital_checks(case: Case, of: Figure, here: Prices, there: Prices) -> Iter
             machines = case.reference.given(f"machines ({id_})", "", "machine", id_, "count")
             old.append(machines * _resale(case, id_, currency))
     least = 0 - Total("all machines of the reference × resale", tuple(old))
-    yield figure_check(case, of, "all given up", "bound", least, "at least")
+    yield of.check("all given up", "at least", least)
 
 
 # -- what comes back -------------------------------------------------------------------------
@@ -216,7 +215,7 @@ def _soonest(case: Case, of: Figure, capital: Term) -> Iterator[Check]:
     most = _most_of_year(case)
     if most is not None:
         soonest = capital / (most - _base_year(case))
-        yield figure_check(case, of, "soonest", "bound", soonest, "at least")
+        yield of.check("soonest", "at least", soonest)
 
 
 def _crossing(of: Figure, capital: Term, gain: Term) -> Iterator[Check]:
@@ -232,7 +231,7 @@ def _crossing(of: Figure, capital: Term, gain: Term) -> Iterator[Check]:
         if years:
             brought = Total(f"gain of a year, {years} times", (gain,) * years)
             line = WorkedLine(brought, capital.unit, 0)
-            yield Check(id_, "other route", line, relation, capital, (str(years),))
+            yield Check(id_, line, relation, capital, (str(years),))
 
 
 def _factor(rate: Expr, years: Term) -> Expr:
@@ -265,11 +264,11 @@ def worth_today(case: Case, of: Figure) -> Worked:
     years, rate = _years(case), case.given("rate a year", "%", "money", "rate") / 100
     by_year = _by_year(gain, rate, years)
     if by_year is not None:
-        check = figure_check(case, of, "year by year", "other route", by_year - spent, "is")
+        check = of.check("year by year", "is", by_year - spent)
     else:
         relation: Relation = "at most" if gain.number >= 0 else "at least"
         brought = gain * years - spent
-        check = figure_check(case, of, "no interest", "bound", brought, relation)
+        check = of.check("no interest", relation, brought)
     line = WorkedLine(gain * _factor(rate, years) - spent, of.unit, 0)
     return Worked((line,), (Note("annuity"),), (check,))
 
@@ -284,7 +283,7 @@ def rate_by_trying(case: Case, of: Figure) -> Worked:
     by_year = _by_year(gain, share, years) or gain * _factor(share, years)
     back = WorkedLine(by_year / spent, "times the capital", 3)
     checks = (
-        Check("worth the capital", "other route", back, "is", Plain(1)),
-        figure_check(case, of, "for ever", "bound", 100 * gain / spent, "at most"),
+        Check("worth the capital", back, "is", Plain(1)),
+        of.check("for ever", "at most", 100 * gain / spent),
     )
     return Worked((WorkedLine(rate, of.unit),), (Note("by trying"),), checks)

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from whatif.answers.account import notes
 from whatif.answers.account.account import Check, Figure, Note, Worked, WorkedLine, nothing
 from whatif.answers.account.case import Case
-from whatif.answers.account.checks import WEEK_HOURS, cycle_of, figure_check, load_hours
+from whatif.answers.account.checks import WEEK_HOURS, cycle_of, load_hours
 from whatif.answers.account.gains import worth_term
 from whatif.answers.account.hours import mean_of_runs
 from whatif.answers.account.origins import CountedIn, FoundBy
@@ -75,14 +75,14 @@ def _order_checks(case: Case, of: Figure, key: str, id_: str) -> Iterator[Check]
     if key == "late_hours":
         due = _moment(case, "due", id_, "due")
         weeks = case.weeks() * WEEK_HOURS
-        yield figure_check(case, of, "in the weeks", "bound", larger(0.0, weeks - due), "at most")
+        yield of.check("in the weeks", "at most", larger(0.0, weeks - due))
     part = _part(case, "order", id_)
     ways = case.ways(part)
     if not ways:
         return
     cycle, arrives = cycle_of(case, part), _moment(case, "arrives", id_, "arrives")
     if key == "first_off":
-        yield figure_check(case, of, "one piece cut", "bound", arrives + cycle / 60, "at least")
+        yield of.check("one piece cut", "at least", arrives + cycle / 60)
         return
     pieces = case.given("pieces ordered", "pieces", "order", id_, "pieces")
     cut: Expr = arrives + pieces * cycle / 60 / case.machines(tuple(ways))
@@ -90,7 +90,7 @@ def _order_checks(case: Case, of: Figure, key: str, id_: str) -> Iterator[Check]
         cut = cut - due
         if cut.value <= 0:
             return
-    yield figure_check(case, of, f"all cut.{key}", "bound", cut, "at least")
+    yield of.check(f"all cut.{key}", "at least", cut)
 
 
 # -- rush orders -----------------------------------------------------------------------------
@@ -169,23 +169,16 @@ def _rush_checks(case: Case, of: Figure, key: str, id_: str) -> Iterator[Check]:
         if ways:
             pieces = case.given("pieces", "", "rush", id_, "pieces")
             cut = pieces * cycle_of(case, part) / 60 / case.machines(tuple(ways))
-            yield figure_check(case, of, "rush cut", "bound", cut, "at least")
+            yield of.check("rush cut", "at least", cut)
         return
     machine_hours = case.machines() * _AFTERWARDS
     if key == "lost_spindle_hours":
-        yield figure_check(case, of, "two whole weeks", "bound", machine_hours, "at most")
+        yield of.check("two whole weeks", "at most", machine_hours)
         return
     parts = [plan.id for plan in case.plan.parts if case.ways(plan.id)]
     an_hour = [worth_term(case, part) * 60 / cycle_of(case, part) for part in parts]
     loads = case.plan.weeks * load_hours(case, *parts)
     best = larger(*an_hour)
-    yield figure_check(
-        case,
-        of,
-        "two weeks of the best",
-        "bound",
-        machine_hours * best,
-        "at most",
-        slack=loads * best.value,
-        because="in spindles",
+    yield of.check(
+        "two weeks of the best", "at most", machine_hours * best, slack=loads * best.value
     )

@@ -5,7 +5,7 @@ from __future__ import annotations
 from whatif.answers.account import notes
 from whatif.answers.account.account import Check, Figure, Note, Worked, WorkedLine
 from whatif.answers.account.case import Case, times
-from whatif.answers.account.checks import busy_check, duty, figure_check
+from whatif.answers.account.checks import busy_check, duty
 from whatif.answers.account.terms import Expr, Term, Total, added
 from whatif.cell.model import HOUR, Shift
 from whatif.cell.people import FREE_STRETCH
@@ -59,7 +59,7 @@ def _everybody(case: Case, of: Figure) -> Check:
         attended = sum(case.simulated.attended.values())
         hours = case.counted_term("attended machine hours", attended) / case.machines()
     all_of_them = hours * Total("people of all shifts", tuple(people))
-    return figure_check(case, of, f"everybody.{of.key}", "bound", all_of_them, "at most")
+    return of.check(f"everybody.{of.key}", "at most", all_of_them)
 
 
 def busy(case: Case, of: Figure) -> Worked:
@@ -67,7 +67,7 @@ def busy(case: Case, of: Figure) -> Worked:
     jobs = case.simulated.counted.busy_by_job
     items = [case.counted_term(words, jobs[job]) for job, words in _JOBS.items()]
     total = Total("visits + bench work + prove-outs + tool changes + stops", tuple(items))
-    on_duty = figure_check(case, of, "on duty", "bound", duty(case), "at most")
+    on_duty = of.check("on duty", "at most", duty(case))
     checks = (*busy_check(case, of), on_duty)
     return Worked((WorkedLine(total, "h a week"),), notes.limits(case), checks)
 
@@ -78,15 +78,11 @@ def free(case: Case, of: Figure) -> Worked:
     long = Term("free in stretches of half an hour and more", of.number, "h a week", case.counted)
     at_work = case.figure_term("hours busy", "people_hours.busy")
     persons = sum(shift.people for shift in case.cell.shifts)
-    bound = figure_check(
-        case,
-        of,
+    bound = of.check(
         "free",
-        "bound",
-        duty(case) - at_work,
         "at most",
+        duty(case) - at_work,
         slack=persons * FREE_STRETCH / HOUR / case.plan.weeks,
-        because="stretches begun before",
     )
     short = found.free - found.free_stretches
     said = (Note("short stretches", numbers=(short,)),) if short > 0 else ()

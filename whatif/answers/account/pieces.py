@@ -10,7 +10,6 @@ from whatif.answers.account.case import Case
 from whatif.answers.account.checks import (
     cycle_checks,
     cycle_of,
-    figure_check,
     good_by_cycle,
     has_one_cycle,
     load_hours,
@@ -64,14 +63,10 @@ def _demand_check(case: Case, of: Figure, share: Callable[[Expr], Expr]) -> Iter
     made, nothing_made = share(good_by_cycle(case, part)), share(Plain(0))
     a_load = load_hours(case, part) * 60 / cycle_of(case, part).number
     same = has_one_cycle(case, (part,))
-    yield figure_check(
-        case,
-        of,
+    yield of.check(
         "demand from hours",
-        "other route",
-        made,
         "is" if same else "at most",
+        made,
         names=("" if same else " at the shortest cycle",),
         slack=share(Plain(a_load)).value - nothing_made.value,
-        because="in spindles",
     )

@@ -6,7 +6,6 @@ from collections.abc import Iterator
 
 from whatif.answers.account.account import Check, Figure, Note, Worked, WorkedLine, nothing
 from whatif.answers.account.case import Case
-from whatif.answers.account.checks import figure_check
 from whatif.answers.account.origins import FoundBy
 from whatif.answers.account.terms import Expr, Term
 from whatif.study.resolve import Source
@@ -16,7 +15,7 @@ from whatif.study.resolve import Source
 
 def claimed_hours(case: Case, of: Figure) -> Worked:
     """Machines times hours times shares."""
-    all_hours = figure_check(case, of, "all hours", "bound", _whole(case), "at most")
+    all_hours = of.check("all hours", "at most", _whole(case))
     return Worked(
         (WorkedLine(_hours(case), "h a day"),), _against(case), (all_hours, *_simulated(case, of))
     )
@@ -32,7 +31,7 @@ def claimed_gain(case: Case, of: Figure) -> Worked:
     )
     line = WorkedLine(100 * (here / there - 1), "%")
     most = 100 * (_whole(case) / there - 1)
-    checks = (figure_check(case, of, "all hours", "bound", most, "at most"),)
+    checks = (of.check("all hours", "at most", most),)
     return Worked((line,), _against(case), () if case.is_reference else checks)
 
 
@@ -90,7 +89,7 @@ def _simulated(case: Case, of: Figure) -> Iterator[Check]:
         return
     hours = case.figure_term("spindle hours", "spindle_hours.total")
     days = Term("days on which a shift starts", case.figures.days, "", FoundBy("shift days"))
-    yield figure_check(case, of, "model a day", "other route", hours / days, "about")
+    yield of.check("model a day", "about", hours / days)
 
 
 # -- hour meters -----------------------------------------------------------------------------
@@ -110,7 +109,7 @@ def share_by_meters(case: Case, of: Figure) -> Worked:
     if case.figures is not None and case.figures.utilization.of_powered is not None:
         powered = "utilization_percent.of_powered"
         model = case.figure_term("in cut, over powered hours", powered, "%")
-        checks = (figure_check(case, of, "model of powered", "other route", model, "about"),)
+        checks = (of.check("model of powered", "about", model),)
     return Worked((WorkedLine(100 * cut / on, "%"),), (_gap(case),), checks, "no model")
 
 
@@ -144,5 +143,5 @@ def gain_range(case: Case, of: Figure) -> Worked:
     if case.answer.gains.saleable is not None:
         own = case.figure_term("gain in saleable output", "gain_percent.saleable", "%")
         low = lines[0].term("lower end", "%")
-        checks = (Check("gap open", "other route", WorkedLine(own, "%"), "about", low),)
+        checks = (Check("gap open", WorkedLine(own, "%"), "about", low),)
     return Worked(tuple(lines), tuple(said), checks)

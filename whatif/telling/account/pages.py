@@ -12,10 +12,10 @@ from whatif.answers.account.terms import Term
 from whatif.answers.compare import Answer
 from whatif.telling.account.amounts import is_alone, line_shown
 from whatif.telling.account.sentences import (
-    SOURCES,
     check_sentence,
     meaning,
     note_sentence,
+    source,
     stands,
     theme,
 )
@@ -192,8 +192,8 @@ def _check_lines(check: Check, figure: Figure) -> list[ReadLine]:
         ReadLine(worked_out(check.line), 3),
         ReadLine(stands(check, figure), 2, tone="plain" if check.holds else "wrong"),
     ]
-    if check.source:
-        lines.append(ReadLine(f"Published: {SOURCES[check.source]}", 2, tone="dim"))
+    if published := source(check):
+        lines.append(ReadLine(f"Published: {published}", 2, tone="dim"))
     return lines
 
 

@@ -194,110 +194,119 @@ NOTES = {
     "no model": "There is none: the model has no such share to hold it against.",
 }
 
-RULES = {
-    "all wanted": "If all that is wanted were made, the gain were this: more pallets, people or "
-    "hours cannot sell more.",
-    "whole week": "If all machines were in cycle for 168 hours a week, the gain were this.",
-    "output from hours": "The same from other counts: the pieces that fill the hours in cycle at "
-    "their cycle{0}, in place of the pieces counted.",
-    "hours from pieces": "The same from other counts: pieces cut times their cycle{0}, in place "
-    "of the hours counted.",
-    "two seconds": "Two seconds more, one on and one off, of the work on a piece of {0}: where "
-    "people alone hold the cell back, its output moves about so much, and the gain by the "
-    "difference to the reference.",
-    "cycles.part": "Pieces cut{0} times their cycle are the hours in cycle on it.",
-    "cycles.all": "Pieces cut{0} times their cycle are the hours in cycle, all machines together.",
-    "cycles.rest": "Pieces cut{0} times their cycle are all hours in cycle; less those of the "
-    "other kinds, these are left.",
-    "room": "No machine cuts longer than those hours last.",
-    "work.visit": "While a machine stands so a person works at it, and at no other: loading and "
-    "setups together take no more hours than people spend on it.",
-    "work.machine": "While a machine stands so a person works at it, and at no other: it takes no "
-    "more hours than people spend on it.",
-    "pallet changes": "Each load comes in by one change: full loads need at least this.",
-    "states": "Every machine is in one state at a time, so all states together fill the week.",
-    "in cycle": "No more is cut than the spindles are in cycle.",
-    "cut from pieces": "The same from other counts: pieces cut times their cycle{0}, in place of "
-    "the hours in cycle.",
-    "cut in shift hours": "Pieces cut times their cycle{0}, over the hours that a shift runs; "
-    "powered hours are no fewer.",
-    "attended": "Attended hours and breaks fill the hours that a shift runs, on every machine.",
-    "mean of runs": "The runs from the lower end up have at least that many hours each, the others "
-    "no fewer than 0: their mean is no less than this.",
-    "whole weeks": "No run has more than all machines cutting for 168 hours a week.",
-    "whole": "Nobody is busy longer than on duty.",
-    "from pieces": "The same from other counts: pieces cut times their cycle, in place of the "
-    "hours in cycle.",
-    "scrap": "What scrap leaves of the pieces made.",
-    "least scrap": "No more is good than the part with the least scrap leaves.",
-    "most scrap": "No less is good than the part with the most scrap leaves.",
-    "most pieces": "If nothing else were made: no more than the spindles could cut in 168 hours, "
-    "and no more than the people could load.",
-    "demand from hours": "The same from other counts: the pieces that fill the hours in cycle on "
-    "it{0}, over those wanted.",
-    "everybody.paid": "No more than if all people of all shifts were there whenever a shift runs.",
-    "everybody.on_duty": "No more than if all people of all shifts were there in every hour that "
-    "the machines were attended.",
-    "busy": "Loading, unloading, walking and bench work of the pieces alone take this; setups and "
-    "what else people do come on top.",
-    "on duty": "Nobody is busy longer than on duty.",
-    "free": "No more than all free time.",
-    "table load": "No more than the table bears.",
-    "plain rows": "Plain rows alone hold this.",
-    "area": "Each piece takes its own face and its gap: no more than the area has room for.",
-    "year of all wanted": "No more than if all that is wanted were made, with no wage and no floor "
-    "to pay.",
-    "all new": "No more than if everything here were bought new and nothing given up.",
-    "all given up": "No less than if nothing were bought and all of the reference given up.",
-    "soonest": "No sooner than if all that is wanted were made, with no wage and no floor to pay.",
-    "not yet back": "In so many whole years ({0}) the gains add up to this: not yet the capital.",
-    "back": "In so many whole years ({0}) the gains add up to this: the capital is back.",
-    "year by year": "Each year's gain brought to today by itself, and added up.",
-    "no interest": "Without interest: the years' gains less the capital.",
-    "worth the capital": "At that rate what the years bring, worth today, is the capital once: the "
-    "net present value is 0.",
-    "for ever": "If the gain came every year for ever.",
-    "in the weeks": "It is off within the weeks measured, or it were not known.",
-    "one piece cut": "It must be at hand, and one piece of it be cut.",
-    "all cut.last_off": "It must be at hand, and all its pieces be cut, by all machines that may "
-    "make it at once.",
-    "all cut.late_hours": "It must be at hand, and all its pieces be cut, by all machines that may "
-    "make it at once: that is past its due date by this.",
-    "rush cut": "All its pieces must be cut, by all machines that may make it at once.",
-    "two whole weeks": "No more can be lost in two weeks than all machines have hours.",
-    "two weeks of the best": "No more can be lost than if all machines cut, for two weeks, what "
-    "brings most an hour.",
-    "all hours": "No more than all machines cutting all those hours.",
-    "model a day": "What the model finds of spindle hours a day, to hold the claim against.",
-    "model of powered": "What the model finds; what is more than the meters nothing entered "
-    "explains.",
-    "gap open": "The gain with the gap laid to nobody, to hold the range against.",
+CHECKS: Final = {
+    "bound": {
+        "all wanted": "If all that is wanted were made, the gain were this: more pallets, people "
+        "or hours cannot sell more.",
+        "whole week": "If all machines were in cycle for 168 hours a week, the gain were this.",
+        "room": "No machine cuts longer than those hours last.",
+        "work.visit": "While a machine stands so a person works at it, and at no other: loading "
+        "and setups together take no more hours than people spend on it.",
+        "work.machine": "While a machine stands so a person works at it, and at no other: it takes "
+        "no more hours than people spend on it.",
+        "pallet changes": "Each load comes in by one change: full loads need at least this.",
+        "in cycle": "No more is cut than the spindles are in cycle.",
+        "cut in shift hours": "Pieces cut times their cycle{0}, over the hours that a shift runs; "
+        "powered hours are no fewer.",
+        "mean of runs": "The runs from the lower end up have at least that many hours each, the "
+        "others no fewer than 0: their mean is no less than this.",
+        "whole weeks": "No run has more than all machines cutting for 168 hours a week.",
+        "whole": "Nobody is busy longer than on duty.",
+        "least scrap": "No more is good than the part with the least scrap leaves.",
+        "most scrap": "No less is good than the part with the most scrap leaves.",
+        "most pieces": "If nothing else were made: no more than the spindles could cut in 168 "
+        "hours, and no more than the people could load.",
+        "everybody.paid": "No more than if all people of all shifts were there whenever a shift "
+        "runs.",
+        "everybody.on_duty": "No more than if all people of all shifts were there in every hour "
+        "that the machines were attended.",
+        "busy": "Loading, unloading, walking and bench work of the pieces alone take this; setups "
+        "and what else people do come on top.",
+        "on duty": "Nobody is busy longer than on duty.",
+        "free": "No more than all free time.",
+        "table load": "No more than the table bears.",
+        "plain rows": "Plain rows alone hold this.",
+        "area": "Each piece takes its own face and its gap: no more than the area has room for.",
+        "year of all wanted": "No more than if all that is wanted were made, with no wage and no "
+        "floor to pay.",
+        "all new": "No more than if everything here were bought new and nothing given up.",
+        "all given up": "No less than if nothing were bought and all of the reference given up.",
+        "soonest": "No sooner than if all that is wanted were made, with no wage and no floor to "
+        "pay.",
+        "no interest": "Without interest: the years' gains less the capital.",
+        "for ever": "If the gain came every year for ever.",
+        "in the weeks": "It is off within the weeks measured, or it were not known.",
+        "one piece cut": "It must be at hand, and one piece of it be cut.",
+        "all cut.last_off": "It must be at hand, and all its pieces be cut, by all machines that "
+        "may make it at once.",
+        "all cut.late_hours": "It must be at hand, and all its pieces be cut, by all machines that "
+        "may make it at once: that is past its due date by this.",
+        "rush cut": "All its pieces must be cut, by all machines that may make it at once.",
+        "two whole weeks": "No more can be lost in two weeks than all machines have hours.",
+        "two weeks of the best": "No more can be lost than if all machines cut, for two weeks, "
+        "what brings most an hour.",
+        "all hours": "No more than all machines cutting all those hours.",
+    },
+    "conservation": {
+        "states": "Every machine is in one state at a time, so all states together fill the week.",
+        "attended": "Attended hours and breaks fill the hours that a shift runs, on every machine.",
+    },
+    "other route": {
+        "output from hours": "The same from other counts: the pieces that fill the hours in cycle "
+        "at their cycle{0}, in place of the pieces counted.",
+        "hours from pieces": "The same from other counts: pieces cut times their cycle{0}, in "
+        "place of the hours counted.",
+        "two seconds": "Two seconds more, one on and one off, of the work on a piece of {0}: where "
+        "people alone hold the cell back, its output moves about so much, and the gain by the "
+        "difference to the reference.",
+        "cycles.part": "Pieces cut{0} times their cycle are the hours in cycle on it.",
+        "cycles.all": "Pieces cut{0} times their cycle are the hours in cycle, all machines "
+        "together.",
+        "cycles.rest": "Pieces cut{0} times their cycle are all hours in cycle; less those of the "
+        "other kinds, these are left.",
+        "cut from pieces": "The same from other counts: pieces cut times their cycle{0}, in place "
+        "of the hours in cycle.",
+        "from pieces": "The same from other counts: pieces cut times their cycle, in place of the "
+        "hours in cycle.",
+        "scrap": "What scrap leaves of the pieces made.",
+        "demand from hours": "The same from other counts: the pieces that fill the hours in cycle "
+        "on it{0}, over those wanted.",
+        "not yet back": "In so many whole years ({0}) the gains add up to this: not yet the "
+        "capital.",
+        "back": "In so many whole years ({0}) the gains add up to this: the capital is back.",
+        "year by year": "Each year's gain brought to today by itself, and added up.",
+        "worth the capital": "At that rate what the years bring, worth today, is the capital once: "
+        "the net present value is 0.",
+        "model a day": "What the model finds of spindle hours a day, to hold the claim against.",
+        "model of powered": "What the model finds; what is more than the meters nothing entered "
+        "explains.",
+        "gap open": "The gain with the gap laid to nobody, to hold the range against.",
+    },
 }
-"""What a check reckons."""
+"""What a check reckons, by what makes it a check: a limit that nothing can pass, a law that
+something adds up, or the number found once more from other inputs or other counts."""
 
-SORTS = {
+_SORTS = {
     "bound": "A bound",
     "conservation": "What must add up",
     "other route": "Another way to it",
 }
-"""What makes a check one, as it stands before its sentence."""
+"""How that stands before the sentence."""
 
-BECAUSE = {
-    "in spindles": "what stands in the spindles when the weeks measured begin and end",
-    "loads in spindles": "loads in the spindles when the weeks measured begin and end",
-    "on pallets": "what lies on pallets when the weeks measured begin and end",
-    "stretches begun before": "stretches that began before the weeks measured",
-    "": "",
+_BECAUSE = {
+    "pallet changes": "loads in the spindles when the weeks measured begin and end",
+    "busy": "what lies on pallets when the weeks measured begin and end",
+    "most pieces": "what lies on pallets when the weeks measured begin and end",
+    "free": "stretches that began before the weeks measured",
 }
-"""Why a check may be off."""
+"""Why a check may be off, where it is not what stands in the spindles at either end."""
 
-SOURCES = {
+_SOURCES = {
     # Cited from memory.
-    "queue bounds": "Denning and Buzen, The operational analysis of queueing network models, "
+    "most pieces": "Denning and Buzen, The operational analysis of queueing network models, "
     "Computing Surveys 10 (1978): a loop makes no more than its busiest station can serve.",
-    "": "",
 }
-"""Where the rule of a check is published."""
+"""Where the rule of a check is published; the others are plain arithmetic."""
 
 _STANDS = {
     "is": "The figure found: {}.",
@@ -347,9 +356,30 @@ class _Number(float):
         return format(float(self), spec) if spec else rounded(self)
 
 
+def sort_of(check: Check) -> str:
+    """What makes it a check."""
+    return next(sort for sort, rules in CHECKS.items() if check.id in rules)
+
+
+def check_rule(check: Check) -> str:
+    """What a check reckons."""
+    return CHECKS[sort_of(check)][check.id].format(*check.names)
+
+
 def check_sentence(check: Check) -> str:
     """What a check reckons, and what makes it one."""
-    return f"{SORTS[check.sort]}. {RULES[check.id].format(*check.names)}"
+    return f"{_SORTS[sort_of(check)]}. {check_rule(check)}"
+
+
+def because(check: Check) -> str:
+    """Why a check may be off; "" where it may not."""
+    in_spindles = "what stands in the spindles when the weeks measured begin and end"
+    return _BECAUSE.get(check.id, in_spindles) if check.slack else ""
+
+
+def source(check: Check) -> str:
+    """Where its rule is published, "" where it is plain arithmetic."""
+    return _SOURCES.get(check.id, "")
 
 
 def stands(check: Check, figure: Figure) -> str:
@@ -359,7 +389,7 @@ def stands(check: Check, figure: Figure) -> str:
     if not (isinstance(found, Term) and found.origin == See(figure.id)):
         text = f"{text.replace('The figure found', 'Found')[:-1]} ({found.words()})."
     if check.slack and check.relation != "about":
-        text += f" The two may be {check.slack:.2g} apart: {BECAUSE[check.because]}."
+        text += f" The two may be {check.slack:.2g} apart: {because(check)}."
     if not check.holds:
         text += " This does not come out as it should: trust neither until you know why."
     return text
