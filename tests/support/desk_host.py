@@ -5,12 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Any
-
-from textual.screen import Screen
 
 from whatif.screens.desk.controllers import Controllers
 from whatif.screens.desk.state import DeskState
+from whatif.screens.dialogs.dialog import Dialog
 from whatif.session.calculate.requests import Question
 from whatif.session.session import Session
 from whatif.study.draft import Draft
@@ -54,7 +52,7 @@ class NotingHost:
         self.program = NotingProgram()
         self.controllers = Controllers(self.state, self)
         self.typed = ""
-        self.asked: Screen[Any] | None = None
+        self.asked: Dialog | None = None
         self.focus = "sheet"
         self.painted = 0
         self._take: Callable[[str], object] | None = None
@@ -108,8 +106,8 @@ class NotingHost:
         self.controllers.search.end(stay=True)
         self.controllers.values.close(keep=True)
 
-    def lay_over(self, dialog: Screen[Any], take: Callable[[str], object] | None = None) -> None:
-        self.asked, self._take = dialog, take
+    def lay_over(self, dialog: Dialog, take: Callable[[str], object] | None = None) -> None:
+        self.asked, self._take = dialog, take or dialog.take
 
     def open_editor(self, text: str) -> None:
         self.typed, self.focus = text, "editor"

@@ -194,25 +194,23 @@ class WhatIf(InTurn):
         more = len(left) - 1
         others = f" {more} more such session{'s' if more > 1 else ''} left changes too."
 
-        def decided(answer: str | None) -> None:
-            if answer == "t":
-                self.desk.controllers.file.take_up(newest.draft, newest.base)
-                # Safe in this session's own file before the other one goes.
-                self.study.recovery.flush()
-                throw_away(newest)
-            elif answer == "x":
-                throw_away(newest)
-                if more:
-                    self._offer_recovery(left[1:])
+        def take_up() -> None:
+            self.desk.controllers.file.take_up(newest.draft, newest.base)
+            # Safe in this session's own file before the other one goes.
+            self.study.recovery.flush()
+            throw_away(newest)
 
-        self.push_screen(
-            Ask(
-                f"A session of {when} ended before it could save its changes to "
-                f"{session.path.name}.{changed}{others if more else ''}",
-                {"t": "take them up", "x": "throw them away"},
-            ),
-            decided,
+        def leave_out() -> None:
+            throw_away(newest)
+            if more:
+                self._offer_recovery(left[1:])
+
+        ask = Ask(
+            f"A session of {when} ended before it could save its changes to "
+            f"{session.path.name}.{changed}{others if more else ''}",
+            {"t": ("take them up", take_up), "x": ("throw them away", leave_out)},
         )
+        self.push_screen(ask, ask.take)
 
     # -- what the desk asks for --------------------------------------------------------
 

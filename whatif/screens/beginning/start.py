@@ -236,14 +236,12 @@ class StartScreen(Screen[None]):
     def _offer_to_begin(self, path: FilePath) -> None:
         """Ask how a study that is not there is to be begun."""
 
-        def begun(answer: str | None) -> None:
-            if answer == "e":
-                self._begin_empty(path)
-            elif answer == "t":
-                self._ask_questions(path)
-
-        answers = {"t": "with ten questions about your shop", "e": "as an empty study"}
-        self.app.push_screen(Ask(f"There is no {path} yet. Begin it?", answers), begun)
+        answers = {
+            "t": ("with ten questions about your shop", partial(self._ask_questions, path)),
+            "e": ("as an empty study", partial(self._begin_empty, path)),
+        }
+        ask = Ask(f"There is no {path} yet. Begin it?", answers)
+        self.app.push_screen(ask, ask.take)
 
     def _begin_empty(self, path: FilePath | None = None) -> None:
         self._opens(begin_study(empty_study(), path, self._state))

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import partial
+
 from whatif.screens.desk.host import DeskHost
 from whatif.screens.desk.state import DeskState
 from whatif.screens.dialogs.ask import Ask
@@ -32,10 +34,7 @@ class Changes:
 
     def do_if_yes(self, question: str, yes: str, edit: Edit) -> None:
         """Make a change where the question is answered with yes."""
-        self._host.lay_over(
-            Ask(question, {"y": yes}),
-            lambda answer: self.do(edit) if answer == "y" else None,
-        )
+        self._host.lay_over(Ask(question, {"y": (yes, partial(self.do, edit))}))
 
     def tell(self, says: str, typed_in: str = "") -> None:
         """After a change was kept: tell it, and put it where a cut line cannot lose it.

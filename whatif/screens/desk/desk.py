@@ -7,7 +7,7 @@ the state and the answers are. Every change goes through the session; what is dr
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import Any, ClassVar, cast
+from typing import ClassVar, cast
 
 from textual import events, on
 from textual.app import ComposeResult
@@ -24,6 +24,7 @@ from whatif.screens.desk.commands import BINDINGS, BY_NAME, COMMANDS
 from whatif.screens.desk.controllers import Controllers
 from whatif.screens.desk.host import Program
 from whatif.screens.desk.state import DeskState
+from whatif.screens.dialogs.dialog import Dialog
 from whatif.screens.views.pane import ViewPane
 from whatif.screens.widgets.columns import DraggedColumns
 from whatif.screens.widgets.editor import Editor
@@ -185,12 +186,15 @@ class Desk(Screen[None]):
         self.controllers.search.end(stay=True)
         self.controllers.values.close(keep=True)
 
-    def lay_over(self, dialog: Screen[Any], take: Callable[[str], object] | None = None) -> None:
-        """Lay a small screen over; ``take`` gets its answer, unless that is given up."""
+    def lay_over(self, dialog: Dialog, take: Callable[[str], object] | None = None) -> None:
+        """Lay a dialog over; ``take`` gets its answer, or else the dialog does what it stands for.
+
+        Nothing is taken where it is given up.
+        """
 
         def done(answer: str | None) -> None:
-            if answer is not None and take is not None:
-                take(answer)
+            if answer is not None:
+                (take or dialog.take)(answer)
 
         self.app.push_screen(dialog, done)
 

@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import Any, Protocol
+from typing import Protocol
 
-from textual.screen import Screen
-
+from whatif.screens.dialogs.dialog import Dialog
 from whatif.session.calculate.requests import Question
 from whatif.study.draft import Draft
 
@@ -59,8 +58,11 @@ class DeskHost(Protocol):
     def settle(self) -> None:
         """End what is being typed, which is kept if it is valid, and what is being looked for."""
 
-    def lay_over(self, dialog: Screen[Any], take: Callable[[str], object] | None = None) -> None:
-        """Lay a small screen over; ``take`` gets its answer, unless that is given up."""
+    def lay_over(self, dialog: Dialog, take: Callable[[str], object] | None = None) -> None:
+        """Lay a dialog over; ``take`` gets its answer, or else the dialog does what it stands for.
+
+        Nothing is taken where it is given up.
+        """
 
     # -- the lines to type in ----------------------------------------------------------
 

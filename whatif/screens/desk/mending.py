@@ -2,18 +2,21 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
+from functools import partial
 
 from whatif.screens.desk.changes import Changes
 from whatif.screens.desk.host import DeskHost
 from whatif.screens.desk.scenarios import Scenarios
 from whatif.screens.desk.state import DeskState
 from whatif.screens.dialogs.ask import Ask, AskLine
+from whatif.screens.dialogs.dialog import Answers
 from whatif.screens.dialogs.lists import ChooseOne
 from whatif.screens.dialogs.texts import ReadText
 from whatif.session.sheet import is_unknown_key
 from whatif.study.check.entries import known_instead
-from whatif.study.edits import ClearValue, RenameHead, RenameKey, SetHead
+from whatif.study.edits import ClearValue, Edit, RenameHead, RenameKey, SetHead
 from whatif.study.problem import Problem
 from whatif.study.raw import Path, shown
 from whatif.study.schema.catalogue import HEAD_KEYS, dotted
@@ -95,20 +98,22 @@ class Mending:
         meant = known_instead(path)
         if meant is not None and meant in entered:
             meant = None
-        answers = {} if meant is None else {"y": f"rename it to {dotted(meant)}"}
-        answers["t"] = "take it out, with its value (Del)"
 
-        def decided(answer: str) -> None:
-            if answer == "y" and meant is not None:
-                self._changes.do(RenameKey(scenario, path, meant), mends=True)
-                if state.go_to_value(meant):
-                    self._host.repaint()
-            elif answer == "t":
-                self._changes.do(ClearValue(scenario, path), mends=True)
+        def renamed(to: Path) -> None:
+            self._changes.do(RenameKey(scenario, path, to), mends=True)
+            if state.go_to_value(to):
+                self._host.repaint()
 
+        take_out = self._mends(ClearValue(scenario, path))
+        answers: Answers = {"t": ("take it out, with its value (Del)", take_out)}
+        if meant is not None:
+            answers = {"y": (f"rename it to {dotted(meant)}", partial(renamed, meant)), **answers}
         where = f"{state.title(scenario)}, {dotted(path) or 'the scenario'}"
         question = f"{where} = {shown(entered[path])}: {unknown_key_fault(path)}."
-        self._host.lay_over(Ask(question, answers), decided)
+        self._host.lay_over(Ask(question, answers))
+
+    def _mends(self, edit: Edit) -> Callable[[], None]:
+        return partial(self._changes.do, edit, mends=True)
 
     # -- what holds for the whole study ------------------------------------------------
 
@@ -118,7 +123,7 @@ class Mending:
         if name == "reference":
             self._pick_reference(problem)
         elif name == "format":
-            self._ask_head(problem, {"y": "write format = 1"}, SetHead("format", 1))
+            self._ask_head(problem, "write format = 1", SetHead("format", 1))
         elif key is not None:
             now = head.get(name)
             old = key.kind.written(now) if isinstance(now, str | int) else ""
@@ -127,24 +132,16 @@ class Mending:
                 lambda text: self._changes.do(SetHead(name, key.kind.typed(text))),
             )
         elif (meant := problem.nearest) is not None and meant in HEAD_KEYS and meant not in head:
-            self._ask_head(problem, {"y": f"rename it to {meant}"}, RenameHead(name, meant))
+            self._ask_head(problem, f"rename it to {meant}", RenameHead(name, meant))
         else:
-            self._ask_head(problem, {}, None)
+            self._ask_head(problem, "", None)
 
-    def _ask_head(
-        self, problem: Problem, answers: dict[str, str], edit: RenameHead | SetHead | None
-    ) -> None:
-        offered = dict(answers)
+    def _ask_head(self, problem: Problem, words: str, edit: Edit | None) -> None:
+        """Ask whether to make an edit, if there is one, or to take out what is wrong."""
+        answers = {} if edit is None else {"y": (words, self._mends(edit))}
         if problem.key in self._state.draft.head and problem.key != "format":
-            offered["t"] = "take it out, with its value"
-
-        def decided(answer: str) -> None:
-            if answer == "y" and edit is not None:
-                self._changes.do(edit, mends=True)
-            elif answer == "t":
-                self._changes.do(SetHead(problem.key, ""), mends=True)
-
-        self._host.lay_over(Ask(problem_sentence(problem), offered), decided)
+            answers["t"] = ("take it out, with its value", self._mends(SetHead(problem.key, "")))
+        self._host.lay_over(Ask(problem_sentence(problem), answers))
 
     def _pick_reference(self, problem: Problem) -> None:
         titles = {scenario: self._state.title(scenario) for scenario in self._state.draft.ids}

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from functools import partial
 
 from whatif.screens.desk.calculation import Calculation
 from whatif.screens.desk.changes import Changes
@@ -48,22 +48,20 @@ class Scenarios:
             self.add()
             return
         self._host.settle()
-        offered: tuple[tuple[Callable[[], None], str, str, str], ...] = (
-            (self.add, "add one", "based on it: only what is different is entered", "a"),
-            (self.rename, "rename", "its title", "r"),
-            (self.base_on_another, "base on another", "shows first what would change", "b"),
-            (self.notes, "notes", "where its numbers are from, what else is to be known", "n"),
-            (self.duplicate, "duplicate", "a copy beside it", "d"),
-            (self.measure_against, "measure against it", "it becomes the reference", "m"),
-            (self.rename_id, "change its id", f"its name in the file, now {scenario}", "i"),
-            (self.remove, "remove", "and what is based on it, after asking", "x"),
-        )
-        does = {letter: do for do, _, _, letter in offered}
-        offers = [Offer(letter, title, words, letter) for _, title, words, letter in offered]
-        title = self._state.title(scenario)
-        self._host.lay_over(
-            ChooseOne(f"The scenario {title}:", offers), lambda letter: does[letter]()
-        )
+        offers = [
+            Offer(letter, title, words, letter, does)
+            for letter, title, words, does in (
+                ("a", "add one", "based on it: only what is different is entered", self.add),
+                ("r", "rename", "its title", self.rename),
+                ("b", "base on another", "shows first what would change", self.base_on_another),
+                ("n", "notes", "where its numbers are from, what else is to be known", self.notes),
+                ("d", "duplicate", "a copy beside it", self.duplicate),
+                ("m", "measure against it", "it becomes the reference", self.measure_against),
+                ("i", "change its id", f"its name in the file, now {scenario}", self.rename_id),
+                ("x", "remove", "and what is based on it, after asking", self.remove),
+            )
+        ]
+        self._host.lay_over(ChooseOne(f"The scenario {self._state.title(scenario)}:", offers))
 
     # -- added and removed -------------------------------------------------------------
 
@@ -194,19 +192,14 @@ class Scenarios:
         found = moving(self._state.draft, edit, self._state.session.new_problems)
         answers = {}
         if found.edit is not None:
-            answers["y"] = "move it (Enter)" if found.count else "move it; no value changes (Enter)"
+            words = "move it (Enter)" if found.count else "move it; no value changes (Enter)"
+            answers["y"] = (words, partial(self._changes.do, found.edit, mends=found.mends))
         if found.keeping is not None:
-            answers["k"] = "move it, and enter in it what would change: all values stay"
-
-        def decided(answer: str) -> None:
-            if answer == "y" and found.edit is not None:
-                self._changes.do(found.edit, mends=found.mends)
-            elif answer == "k" and found.keeping is not None:
-                self._changes.do(MoveKeeping(edit.id, edit.new_parent))
-
+            words = "move it, and enter in it what would change: all values stay"
+            answers["k"] = (words, partial(self._changes.do, MoveKeeping(edit.id, edit.new_parent)))
         under = "by itself" if edit.new_parent is None else self._state.title(edit.new_parent)
         title = f"{self._state.title(edit.id)} -> {under}"
-        self._host.lay_over(WeighText(title, self._moving_words(edit.id, found), answers), decided)
+        self._host.lay_over(WeighText(title, self._moving_words(edit.id, found), answers))
 
     def _moving_words(self, scenario: str, found: Moving) -> str:
         said: list[str] = []

@@ -5,12 +5,14 @@ from __future__ import annotations
 import os
 from collections.abc import Callable
 from dataclasses import replace
+from functools import partial
 from pathlib import Path as FilePath
 
 from whatif.screens.desk.changes import Changes
 from whatif.screens.desk.host import DeskHost
 from whatif.screens.desk.state import DeskState
 from whatif.screens.dialogs.ask import Ask, AskLine
+from whatif.screens.dialogs.dialog import Answers
 from whatif.session.session import NO_FILE, OnDisk, Session
 from whatif.study.draft import Draft
 from whatif.study.file.reading import StudyError
@@ -20,9 +22,6 @@ from whatif.telling.study_file import TAKEN_UP, file_fault_words, saved_words
 
 Then = Callable[[], object]
 """What is to follow once a file is written."""
-
-_TAKE_FILE = "take the file as it is; u brings back what is on the screen now"
-_OTHER_NAME = "save what is on the screen under another name"
 
 _Stamp = tuple[str, int, int, int]
 
@@ -57,25 +56,13 @@ class StudyFile:
         try:
             copied_to = session.save(force=force)
         except ChangedOnDisk as fault:
-            answers = {
-                "r": _TAKE_FILE,
-                "s": _OTHER_NAME,
-                "o": "write over it with what is on the screen",
-            }
-            self._host.lay_over(Ask(refusal_words(fault), answers), self._when_changed)
+            over = ("write over it with what is on the screen", partial(self.save, force=True))
+            self._host.lay_over(Ask(refusal_words(fault), {**self._take_or_leave, "o": over}))
             return
         except StudyError as fault:
             self._host.say(refusal_words(fault))
             return
         self._saved(session.path.name, copied_to, then)
-
-    def _when_changed(self, answer: str) -> None:
-        if answer == "o":
-            self.save(force=True)
-        elif answer == "r":
-            self._read_again()
-        elif answer == "s":
-            self.save_as()
 
     def save_as(self) -> None:
         """Save under another name, and go on with that file."""
@@ -102,14 +89,14 @@ class StudyFile:
         self._saved(str(path), copied_to, then)
 
     def _ask_whether_over(self, path: FilePath, then: Then) -> None:
-        def decided(answer: str) -> None:
-            if answer == "s":
-                self._ask_name(then)
-            elif answer == "o":
-                self._save_as(path, then, force=True)
-
-        answers = {"s": "save under another name", "o": "write over it: what it holds is lost"}
-        self._host.lay_over(Ask(f"{path} is there already.", answers), decided)
+        answers: Answers = {
+            "s": ("save under another name", partial(self._ask_name, then)),
+            "o": (
+                "write over it: what it holds is lost",
+                partial(self._save_as, path, then, force=True),
+            ),
+        }
+        self._host.lay_over(Ask(f"{path} is there already.", answers))
 
     def _saved(self, name: str, copied_to: FilePath | None, then: Then) -> None:
         self._in_step()
@@ -137,18 +124,28 @@ class StudyFile:
         mine = f"{count} change{'s' if count > 1 else ''} here {'are' if count > 1 else 'is'}"
         by = " was changed by somebody else, and" if changed else ":"
 
+        keep = ("keep what is on the screen", _nothing)
+        ask = Ask(f"{name}{by} {mine} not saved.", {**self._take_or_leave, "k": keep})
+
         def decided(answer: str) -> None:
-            if answer == "r":
-                self._read_again()
-            elif answer == "s":
-                self.save_as()
-            elif changed:
+            ask.take(answer)
+            if changed and answer not in self._take_or_leave:
                 self._host.say(
                     "Yours is kept on the screen; w asks before it writes over the file."
                 )
 
-        answers = {"r": _TAKE_FILE, "s": _OTHER_NAME, "k": "keep what is on the screen"}
-        self._host.lay_over(Ask(f"{name}{by} {mine} not saved.", answers), decided)
+        self._host.lay_over(ask, decided)
+
+    @property
+    def _take_or_leave(self) -> Answers:
+        """What can be done where the file holds something else than the screen."""
+        return {
+            "r": (
+                "take the file as it is; u brings back what is on the screen now",
+                self._read_again,
+            ),
+            "s": ("save what is on the screen under another name", self.save_as),
+        }
 
     def _read_again(self) -> None:
         name = self._session.path.name
@@ -241,15 +238,15 @@ class StudyFile:
             then()
             return
 
-        def decided(answer: str) -> None:
-            if answer == "l":
-                self._host.program.note(None)
-                then()
-            elif answer == "s":
-                self.save(then=then)
+        def unsaved() -> None:
+            self._host.program.note(None)
+            then()
 
-        answers = {"s": f"save and {words}", "l": f"{words} without saving"}
-        self._host.lay_over(Ask(_not_saved(self._session), answers), decided)
+        answers: Answers = {
+            "s": (f"save and {words}", partial(self.save, then=then)),
+            "l": (f"{words} without saving", unsaved),
+        }
+        self._host.lay_over(Ask(_not_saved(self._session), answers))
 
 
 def _not_saved(session: Session) -> str:

@@ -41,13 +41,6 @@ NEW = {
 }
 """Letter, name and a few words for each sort of thing that can be added."""
 
-_ASKED_FOR = {
-    ThingAction.DUPLICATE: ("d", "duplicate"),
-    ThingAction.RENAME: ("n", "rename"),
-    ThingAction.TAKE_OUT: ("x", "take out"),
-    ThingAction.BRING_BACK: ("b", "bring back"),
-}
-
 
 class Things:
     """What is done with the things that a scenario has, most of it with the one here."""
@@ -63,7 +56,7 @@ class Things:
         if scenario is None:
             return
         offers = [
-            Offer(f"add {group}", f"add {name}", words, letter)
+            Offer(f"add {group}", f"add {name}", words, letter, partial(self.add, group))
             for group, (letter, name, words) in NEW.items()
         ]
         place = self._state.spot.place
@@ -72,35 +65,25 @@ class Things:
             offers += self._offers_for(scenario, *thing)
         here = f"add {place[0]}" if place else None
         question = f"In {self._state.title(scenario)}:"
-        self._host.lay_over(ChooseOne(question, offers, here), self._picked)
+        self._host.lay_over(ChooseOne(question, offers, here))
 
     def _offers_for(self, scenario: str, group: str, thing: str) -> list[Offer]:
         draft = self._state.draft
         own = is_own(draft, scenario, group, thing)
-        words = {
-            ThingAction.DUPLICATE: "a second one with the same values",
-            ThingAction.RENAME: "in the whole study",
-            ThingAction.TAKE_OUT: "with all that is entered for it" if own else "here and below",
-            ThingAction.BRING_BACK: "it is taken out here",
+        goes = "with all that is entered for it" if own else "here and below"
+        again = "a second one with the same values"
+        offered = {
+            ThingAction.DUPLICATE: ("d", "duplicate", again, self.duplicate),
+            ThingAction.RENAME: ("n", "rename", "in the whole study", self.rename),
+            ThingAction.TAKE_OUT: ("x", "take out", goes, self.take_out),
+            ThingAction.BRING_BACK: ("b", "bring back", "it is taken out here", self.bring_back),
         }
         offers = []
         for action in actions_on(draft, scenario, group, thing):
-            letter, verb = _ASKED_FOR[action]
+            letter, verb, words, does = offered[action]
             title = f"{verb} {called(group, thing)}"
-            offers.append(Offer(action.value, title, words[action], letter))
+            offers.append(Offer(action.value, title, words, letter, does))
         return offers
-
-    def _picked(self, chosen: str) -> None:
-        if chosen.startswith("add "):
-            self.add(chosen.removeprefix("add "))
-            return
-        does = {
-            ThingAction.DUPLICATE: self.duplicate,
-            ThingAction.RENAME: self.rename,
-            ThingAction.TAKE_OUT: self.take_out,
-            ThingAction.BRING_BACK: self.bring_back,
-        }
-        does[ThingAction(chosen)]()
 
     def _scenario_to_change(self) -> str | None:
         """The chosen scenario, nothing being typed; None, with word of it, where none is."""

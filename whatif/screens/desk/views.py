@@ -4,14 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 
-from textual.screen import ModalScreen
-
 from whatif.screens.desk.calculation import Calculation
 from whatif.screens.desk.changes import Changes
 from whatif.screens.desk.entering import Entering
 from whatif.screens.desk.host import DeskHost
 from whatif.screens.desk.state import DeskState
 from whatif.screens.dialogs.ask import AskLine
+from whatif.screens.dialogs.dialog import Dialog
 from whatif.screens.dialogs.lists import ChooseOne, ChooseView
 from whatif.screens.views.all import VIEWS
 from whatif.screens.views.view import Look, View
@@ -118,7 +117,7 @@ class Views:
         """Have one of some things chosen by its name."""
         self._ask(ChooseOne(question, things), take)
 
-    def _ask(self, dialog: ModalScreen[str | None], take: Callable[[str], None]) -> None:
+    def _ask(self, dialog: Dialog, take: Callable[[str], None]) -> None:
         def done(said: str) -> None:
             take(said)
             self._host.repaint()

@@ -11,7 +11,7 @@ from textual.containers import Vertical
 from textual.widgets import Input, Static
 from typing_extensions import override
 
-from whatif.screens.dialogs.dialog import Dialog, Ending, take_or_back
+from whatif.screens.dialogs.dialog import Answers, Dialog, Ending, take_or_back
 from whatif.screens.widgets.drawing import wrapped
 from whatif.session.things import Judged
 
@@ -26,23 +26,21 @@ class Ask(Dialog):
 
     BINDINGS: ClassVar[list[BindingType]] = [Binding("escape,n", "dismiss('')", "back")]
 
-    def __init__(self, question: str, answers: dict[str, str]) -> None:
-        super().__init__()
+    def __init__(self, question: str, answers: Answers) -> None:
+        super().__init__(answers)
         self._question = question
-        self._answers = answers
-        self.letters = {key: key for key in answers}
 
     def compose(self) -> ComposeResult:
         """The question, then a line an answer."""
         with Vertical(classes="dialog"):
             yield Static(self._question, markup=False)
-            for key, words in self._answers.items():
-                yield Ending(self._answer(key, words), f"dismiss('{key}')")
+            for letter, (words, _) in self._answers.items():
+                yield Ending(self._answer(letter, words), f"dismiss('{letter}')")
             yield Ending("  Esc  go back", "dismiss('')")
 
-    def _answer(self, key: str, words: str) -> str:
-        """The key, its words behind it; what goes over to a next line stays behind the key."""
-        head = f"  {key}  "
+    def _answer(self, letter: str, words: str) -> str:
+        """The letter, its words behind it; what goes over to a next line stays behind it."""
+        head = f"  {letter}  "
         room = min(_WIDEST, self.app.size.width * 96 // 100) - _AROUND - len(head)
         lines = [line for line in wrapped(words, room, _MOST_LINES) if line]
         return head + f"\n{' ' * len(head)}".join(lines)
@@ -75,9 +73,9 @@ class AskLine(Dialog):
     def on_input_submitted(self, event: Input.Submitted) -> None:
         """Take what was typed."""
         event.stop()
-        self.take(event.value)
+        self.submit(event.value)
 
-    def take(self, typed: str) -> None:
+    def submit(self, typed: str) -> None:
         """Take what was typed; an empty line is nothing."""
         self.dismiss(typed.strip() or None)
 
@@ -106,7 +104,7 @@ class AskShortName(AskLine):
             self._say(self._judge(event.value))
 
     @override
-    def take(self, typed: str) -> None:
+    def submit(self, typed: str) -> None:
         judged = self._judge(typed)
         if not judged.wrong:
             self.dismiss(judged.id)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from typing import ClassVar
 
 from textual import events
@@ -11,6 +11,9 @@ from textual.binding import Binding, BindingType
 from textual.containers import Horizontal
 from textual.screen import ModalScreen
 from textual.widgets import Static
+
+Answers = Mapping[str, tuple[str, Callable[[], object]]]
+"""What can be answered: by letter the words for it, and what it does."""
 
 
 class Ending(Static):
@@ -31,8 +34,17 @@ class Dialog(ModalScreen[str | None]):
 
     BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "dismiss(None)", "back")]
 
-    letters: Mapping[str, str] = {}
-    """What it is dismissed with at once when a letter or figure is pressed."""
+    def __init__(self, answers: Answers | None = None, *, classes: str | None = None) -> None:
+        super().__init__(classes=classes)
+        self._answers = answers or {}
+        self.letters = {letter: letter for letter in self._answers}
+        """What it is dismissed with at once when a letter or figure is pressed."""
+
+    def take(self, answer: str | None) -> None:
+        """Do what was answered, for whoever has laid it over; nothing where it was given up."""
+        if answer is not None and answer in self._answers:
+            _, does = self._answers[answer]
+            does()
 
     def on_key(self, event: events.Key) -> None:
         """Take what has the letter."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import ClassVar
 
@@ -25,12 +25,19 @@ _ROOM = 70
 
 @dataclass(frozen=True, slots=True)
 class Offer:
-    """One thing to choose: its name, a few words on it, and a letter that takes it at once."""
+    """One thing to choose.
+
+    Attributes:
+        title, words: its name, and a few words on it.
+        letter: takes it at once; "" where none does.
+        does: what is done when it is chosen, where whoever asks does not do that.
+    """
 
     id: str
     title: str
     words: str = ""
     letter: str = ""
+    does: Callable[[], object] | None = None
 
 
 class ChooseOne(Dialog):
@@ -45,13 +52,13 @@ class ChooseOne(Dialog):
     def __init__(
         self, question: str, things: Mapping[str, str] | Iterable[Offer], at: str | None = None
     ) -> None:
-        super().__init__()
-        self._question = question
-        self._offers = (
-            tuple(Offer(id_, name) for id_, name in things.items())
-            if isinstance(things, Mapping)
-            else tuple(things)
+        if isinstance(things, Mapping):
+            things = [Offer(id_, name) for id_, name in things.items()]
+        self._offers = tuple(things)
+        super().__init__(
+            {offer.id: (offer.title, offer.does) for offer in self._offers if offer.does}
         )
+        self._question = question
         self._at = at
         self.letters = {offer.letter: offer.id for offer in self._offers if offer.letter}
         self._take = "Enter or its letter takes it" if self.letters else "Enter take it"

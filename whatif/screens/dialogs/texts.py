@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import ClassVar
 
 from textual import events
@@ -13,7 +14,7 @@ from textual.widgets import Static, TextArea
 from typing_extensions import override
 
 from whatif.screens.dialogs.ask import Ask
-from whatif.screens.dialogs.dialog import Dialog, Ending
+from whatif.screens.dialogs.dialog import Answers, Dialog, Ending
 
 
 class _ScrolledText(Dialog):
@@ -26,8 +27,8 @@ class _ScrolledText(Dialog):
         Binding("pagedown,space", "scroll(10)", "page down", show=False),
     ]
 
-    def __init__(self, title: str, text: str) -> None:
-        super().__init__()
+    def __init__(self, title: str, text: str, answers: Answers | None = None) -> None:
+        super().__init__(answers)
         self._title = title
         self.text = text
 
@@ -70,15 +71,10 @@ class WeighText(_ScrolledText):
 
     BINDINGS: ClassVar[list[BindingType]] = [Binding("enter", "first", "yes", show=False)]
 
-    def __init__(self, title: str, text: str, answers: dict[str, str]) -> None:
-        super().__init__(title, text)
-        self._answers = answers
-        self.letters = {key: key for key in answers}
-
     @override
     def ends(self) -> ComposeResult:
-        for key, words in self._answers.items():
-            yield Ending(f"  {key}  {words}", f"dismiss('{key}')")
+        for letter, (words, _) in self._answers.items():
+            yield Ending(f"  {letter}  {words}", f"dismiss('{letter}')")
         yield Ending("  Esc  go back, nothing is changed   (arrows scroll)", "dismiss(None)")
 
     def action_first(self) -> None:
@@ -129,14 +125,12 @@ class WriteNotes(Dialog):
             self.dismiss(None)
             return
 
-        def decided(answer: str | None) -> None:
-            if answer == "k":
-                self.action_keep()
-            elif answer == "t":
-                self.dismiss(None)
-
-        answers = {"k": "keep what is written now", "t": "throw it away"}
-        self.app.push_screen(Ask("The notes have been changed.", answers), decided)
+        answers: Answers = {
+            "k": ("keep what is written now", self.action_keep),
+            "t": ("throw it away", partial(self.dismiss, None)),
+        }
+        ask = Ask("The notes have been changed.", answers)
+        self.app.push_screen(ask, ask.take)
 
 
 TEXT = """\
