@@ -30,14 +30,6 @@ class History:
         """With one more change done; what was undone is gone."""
         return History((*self.done, step)[-MOST:], ())
 
-    def undo(self) -> History:
-        """With the last change undone."""
-        return History(self.done[:-1], (self.done[-1], *self.undone))
-
-    def redo(self) -> History:
-        """With the change undone last done again."""
-        return History((*self.done, self.undone[0]), self.undone[1:])
-
     @property
     def steps(self) -> tuple[Step, ...]:
         """All changes, the first one first, those undone last."""

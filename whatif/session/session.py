@@ -54,6 +54,7 @@ class Session:
         needs_name: whether saving has to ask for a name: of a new study, and of a demo's copy.
         draft: what has been kept.
         revision: changes whenever :attr:`shown` does; answers are matched by it.
+        base: the fingerprint of the file that the changes are changes of; NO_FILE where none is.
     """
 
     def __init__(self, read: FileRead) -> None:
@@ -62,7 +63,7 @@ class Session:
         self.draft = read.draft
         self.history = History()
         self.revision = 1
-        self._fingerprint = read.fingerprint
+        self.base = read.fingerprint
         self._saved: Draft | None = read.draft
         self._trial: TypedTrial | None = None
         self._checks: list[tuple[Draft, Checked]] = []
@@ -99,13 +100,12 @@ class Session:
         What has been kept and what is being typed are asked for again and again, by the session
         itself and by all that is drawn after a key.
         """
-        found = next((pair for pair in self._checks if pair[0] == draft), None)
-        if found is not None:
-            self._checks.remove(found)
-        else:
-            found = (draft, check(draft))
-        self._checks = [found, *self._checks[: _CHECKS_KEPT - 1]]
-        return found[1]
+        kept = next((pair for pair in self._checks if pair[0] == draft), None)
+        if kept is not None:
+            self._checks.remove(kept)
+        latest = kept or (draft, check(draft))
+        self._checks = [latest, *self._checks[: _CHECKS_KEPT - 1]]
+        return latest[1]
 
     @property
     def is_saved(self) -> bool:
@@ -219,25 +219,14 @@ class Session:
 
     def undo(self) -> str:
         """Undo the last change; its name, "" where there is none."""
-        self.drop()
-        if not self.history.done:
-            return ""
-        step = self.history.done[-1]
-        self.history = self.history.undo()
-        self.draft = step.before
-        self.revision += 1
-        return step.says
+        last = self.history.done[-1].says if self.history.done else ""
+        self.go_to(len(self.history.done) - 1)
+        return last
 
     def redo(self) -> str:
         """Do the change undone last again; its name, "" where there is none."""
         self.drop()
-        if not self.history.undone:
-            return ""
-        step = self.history.undone[0]
-        self.history = self.history.redo()
-        self.draft = step.after
-        self.revision += 1
-        return step.says
+        return self.go_to(len(self.history.done) + 1) if self.history.undone else ""
 
     def go_to(self, done: int) -> str:
         """Undo or do again, at once, until so many of all changes are done.
@@ -261,21 +250,21 @@ class Session:
         Raises :class:`whatif.study.file.reading.StudyError`, and then file and session are as
         they were.
         """
-        expected = self._fingerprint or None
-        written = write_file(self.draft, self.path, expected, force=force)
-        self._fingerprint = written.fingerprint
-        self._saved = self.draft
-        return written.copied_to
+        return self._write(self.path, self.base or None, force=force)
 
     def save_as(self, path: FilePath, *, force: bool = False) -> FilePath | None:
         """Write another file, and go on with that; raises as :meth:`save` does.
 
         Where something stands at the path already it is written over only by ``force``.
         """
-        written = write_file(self.draft, path, None, force=force)
+        copied_to = self._write(path, None, force=force)
         self.path = path
         self.needs_name = False
-        self._fingerprint = written.fingerprint
+        return copied_to
+
+    def _write(self, path: FilePath, expected: str | None, *, force: bool) -> FilePath | None:
+        written = write_file(self.draft, path, expected, force=force)
+        self.base = written.fingerprint
         self._saved = self.draft
         return written.copied_to
 
@@ -286,14 +275,14 @@ class Session:
         """
         self.drop()
         read = read_file(self.path)
-        self._fingerprint = read.fingerprint
+        self.base = read.fingerprint
         says = self._done(TakeFile(read.draft, self.path.name), read.draft)
         self._saved = self.draft
         return says
 
     def on_disk(self) -> OnDisk:
         """What has become of the file since it was read or written last."""
-        if self._fingerprint == NO_FILE:
+        if self.base == NO_FILE:
             return OnDisk.SAME
         if not self.path.exists():
             return OnDisk.GONE
@@ -302,12 +291,7 @@ class Session:
         except StudyError:
             # It cannot be told now; saving will say why.
             return OnDisk.SAME
-        return OnDisk.SAME if now == self._fingerprint else OnDisk.CHANGED
-
-    @property
-    def base(self) -> str:
-        """The fingerprint of the file that the changes are changes of; NO_FILE where none is."""
-        return self._fingerprint
+        return OnDisk.SAME if now == self.base else OnDisk.CHANGED
 
     def recover(self, draft: Draft, base: str) -> None:
         """Take up edits of an earlier session that ended before it could save them.
@@ -315,7 +299,7 @@ class Session:
         ``base`` is what the file was to that session: if it has been changed since, saving asks.
         """
         self.drop()
-        self._fingerprint = base
+        self.base = base
         self.draft = draft
         self.history = History()
         self.revision += 1
@@ -375,8 +359,8 @@ def with_unit(typed: str, now: str) -> str:
 
     What is typed otherwise, and what replaces no such value, stays as it is.
     """
-    found = _WITH_UNIT.fullmatch(now.strip())
+    replaced = _WITH_UNIT.fullmatch(now.strip())
     bare = typed.strip()
-    if found is None or _NUMBER.fullmatch(bare) is None:
+    if replaced is None or _NUMBER.fullmatch(bare) is None:
         return typed
-    return f"{bare} {found['unit']}"
+    return f"{bare} {replaced['unit']}"

@@ -15,7 +15,6 @@ from whatif.study.draft import Draft
 from whatif.study.raw import Path, shown
 from whatif.study.resolve import ASSUMED, Given, Resolved, Source
 from whatif.study.schema.catalogue import ANY, THINGS, Key, dotted, key_for, keys_of, label_at
-from whatif.study.schema.kinds import KindError
 from whatif.telling.problems import unused_words
 from whatif.telling.sheet_cell import ATTENDED, Mark, SheetCell
 
@@ -160,20 +159,15 @@ def cell(checked: Checked, scenario: str, path: Path, units: str = AS_TYPED) -> 
         return SheetCell(shown(unknown), Mark.WRONG)
     if given is None or key is None:
         return SheetCell("", Mark.ENTERED, exists=False)
-    text = _text(key, given)
-    turned = _turned(key, given, units) or text
+    text = turned = _text(key, given)
+    if units != AS_TYPED and given.raw is not None:
+        turned = key.kind.in_units(given.raw, units) or text
     return SheetCell(
         text=turned,
-        mark=_mark(key, given),
+        mark=_mark(key, resolved, path),
         unused=unused_words(checked.unused.why(scenario, path)),
         typed=text if turned != text else "",
     )
-
-
-def _turned(key: Key, given: Given, units: str) -> str | None:
-    if units == AS_TYPED or given.raw is None:
-        return None
-    return key.kind.in_units(given.raw, units)
 
 
 def _text(key: Key, given: Given) -> str:
@@ -182,17 +176,13 @@ def _text(key: Key, given: Given) -> str:
     return key.kind.written(given.raw)
 
 
-def _mark(key: Key, given: Given) -> Mark:
-    if given.raw is not None and given.origin != ASSUMED:
-        try:
-            key.kind.read(given.raw)
-        except (KindError, TypeError):
-            return Mark.WRONG
-    if given.raw is None and key.required:
+def _mark(key: Key, resolved: Resolved, path: Path) -> Mark:
+    origin = resolved.origin(*path)
+    if (key.required or origin != ASSUMED) and resolved.value(*path) is None:
         return Mark.WRONG
-    if given.origin.is_assumed:
+    if origin.is_assumed:
         return Mark.ASSUMED
-    return Mark.INHERITED if given.origin.kind is Source.INHERITED else Mark.ENTERED
+    return Mark.INHERITED if origin.kind is Source.INHERITED else Mark.ENTERED
 
 
 def editable_text(checked: Checked, scenario: str, path: Path) -> str:
