@@ -78,7 +78,7 @@ def test_what_a_thing_must_have_has_a_usual_value_or_is_chosen_for_it() -> None:
 
 
 def test_only_what_belongs_to_a_scenario_alone_is_not_inherited() -> None:
-    own = {key.dotted for key in KEYS if not key.inherits}
+    own = {key.dotted for key in KEYS if not key.says.inherited}
     assert own == {
         "title",
         "notes",

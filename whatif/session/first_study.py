@@ -28,6 +28,7 @@ from whatif.study.first.shop import USUAL_ORDER, Made, Shop, time_text
 from whatif.study.guesses import NOTES, Guesses, default_written, with_guesses, written
 from whatif.study.raw import EMPTY, Path, Raw
 from whatif.study.schema.kinds import DAY
+from whatif.study.schema.models import Study
 from whatif.study.shifts import Hours, clock
 from whatif.telling.first_study import (
     LIKE_PARTS,
@@ -49,7 +50,7 @@ LONGER: Final = 2 * 3600
 _MOST_TRIES: Final = 12
 """Runs until the length of the orders settles; it does in about five."""
 
-_USUAL_WEEKS: Final = 13
+_USUAL_WEEKS: Final[int] = Study.model_fields["weeks"].default
 """Weeks measured where a study says nothing (rule `keys.study`)."""
 
 _MOST_WEEKS: Final = 26

@@ -105,10 +105,10 @@ def rows(checked: Checked, columns: Sequence[str], folded: frozenset[Path]) -> l
 
 def _unknown_key_lines(checked: Checked, columns: Sequence[str], places: set[Path]) -> list[Line]:
     """A row for each key that is not known, under the heading that it stands at in the file."""
-    found = dict.fromkeys(
+    paths = dict.fromkeys(
         path for scenario in columns for path in checked.unknown_keys.get(scenario, ())
     )
-    return [_unknown_key_line(path, places) for path in found]
+    return [_unknown_key_line(path, places) for path in paths]
 
 
 def _unknown_key_line(path: Path, places: set[Path]) -> Line:
@@ -239,7 +239,7 @@ def find_rows(rows: Sequence[Row], typed: str, start: int) -> list[Row]:
     wanted = typed.lower().split()
     if not wanted:
         return []
-    found: list[tuple[int, int, Row]] = []
+    matches: list[tuple[int, int, Row]] = []
     heading = ""
     for place, row in enumerate(rows):
         own = (row.title if isinstance(row, Heading) else row.label).lower()
@@ -247,8 +247,8 @@ def find_rows(rows: Sequence[Row], typed: str, start: int) -> list[Row]:
         whole = f"{heading} {own}"
         if all(word in whole for word in wanted) and any(word in own for word in wanted):
             far = _far(wanted, own, whole, is_value=not isinstance(row, Heading))
-            found.append((far, (place - start) % len(rows), row))
-    return [row for _, _, row in sorted(found, key=lambda match: match[:2])]
+            matches.append((far, (place - start) % len(rows), row))
+    return [row for _, _, row in sorted(matches, key=lambda match: match[:2])]
 
 
 def _far(wanted: Sequence[str], own: str, whole: str, *, is_value: bool) -> int:

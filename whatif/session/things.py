@@ -12,7 +12,6 @@ from whatif.study.edits.starting import free_id, id_from, starting, usual_id
 from whatif.study.raw import Path
 from whatif.study.resolve import resolve
 from whatif.study.schema.catalogue import THINGS
-from whatif.study.schema.kinds import Id, KindError
 from whatif.telling.edits import name_taken, name_wanted, name_will_be, no_short_name
 
 
@@ -53,12 +52,12 @@ def actions_on(draft: Draft, scenario: str, group: str, thing: str) -> tuple[Thi
     if thing not in resolved.ids(group):
         return (ThingAction.RENAME,)
     out, own = resolved.is_out(group, thing), is_own(draft, scenario, group, thing)
-    found = [ThingAction.DUPLICATE, ThingAction.RENAME]
+    actions = [ThingAction.DUPLICATE, ThingAction.RENAME]
     if own or not out:
-        found.append(ThingAction.TAKE_OUT)
+        actions.append(ThingAction.TAKE_OUT)
     if out:
-        found.append(ThingAction.BRING_BACK)
-    return tuple(found)
+        actions.append(ThingAction.BRING_BACK)
+    return tuple(actions)
 
 
 def is_own(draft: Draft, scenario: str, group: str, thing: str) -> bool:
@@ -102,11 +101,9 @@ def _taken(draft: Draft, scenario: str, group: str) -> set[str]:
 def _judged(group: str, name: str, taken: set[str]) -> Judged:
     if not name.strip():
         return Judged(wrong=name_wanted(group))
-    found = id_from(name)
-    try:
-        Id().read(found)
-    except KindError:
+    id_ = id_from(name)
+    if not id_:
         return Judged(wrong=no_short_name(name.strip()))
-    if found in taken:
-        return Judged(wrong=name_taken(group, found), instead=free_id(found, taken))
-    return Judged(found, words="" if found == name.strip() else name_will_be(found))
+    if id_ in taken:
+        return Judged(wrong=name_taken(group, id_), instead=free_id(id_, taken))
+    return Judged(id_, words="" if id_ == name.strip() else name_will_be(id_))

@@ -40,12 +40,12 @@ def guesses_of(scenario: ScenarioDraft) -> Guesses:
 
 @lru_cache(maxsize=64)
 def _guesses_in(notes: str) -> Guesses:
-    found: dict[Path, str] = {}
+    guesses: dict[Path, str] = {}
     for sentence in _SENTENCE.finditer(notes):
         for pair in re.split(r";\s+", sentence[1]):
             key, _, value = pair.partition(" = ")
-            found[tuple(key.split("."))] = value.strip()
-    return MappingProxyType(found)
+            guesses[tuple(key.split("."))] = value.strip()
+    return MappingProxyType(guesses)
 
 
 def is_guess(guesses: Guesses, path: Path, raw: Raw) -> bool:
@@ -68,7 +68,7 @@ def default_written(path: Path) -> str:
 
 def in_words(notes: str) -> str:
     """Notes as they are read: what is assumed by its labels in place of the file's keys."""
-    return _SENTENCE.sub(lambda found: _plainly(_guesses_in(found[0])), notes)
+    return _SENTENCE.sub(lambda sentence: _plainly(_guesses_in(sentence[0])), notes)
 
 
 def _plainly(guesses: Guesses) -> str:
@@ -102,9 +102,7 @@ def with_guesses(scenario: ScenarioDraft, guesses: Guesses) -> ScenarioDraft:
 def moved_guesses(scenario: ScenarioDraft, moved: Moved) -> ScenarioDraft:
     """The scenario with its guesses gone elsewhere, or gone altogether."""
     before = guesses_of(scenario)
-    after = dict(
-        found for path, value in before.items() if (found := moved(path, value)) is not None
-    )
+    after = dict(filter(None, (moved(path, value) for path, value in before.items())))
     return scenario if after == before else _saying(scenario, after)
 
 
@@ -118,11 +116,11 @@ def without_guess(scenario: ScenarioDraft, path: Path) -> ScenarioDraft:
 def _saying(scenario: ScenarioDraft, guesses: Guesses) -> ScenarioDraft:
     """The scenario with one sentence in its notes, where the first one stood or at their end."""
     notes = str(scenario.entered.get(NOTES, ""))
-    said, found = sentence(guesses), _SENTENCE.search(notes)
-    if found is None:
+    said, first = sentence(guesses), _SENTENCE.search(notes)
+    if first is None:
         notes = f"{notes.rstrip()}\n{said}" if notes.strip() else said
     else:
         # A second one, of notes that a person has put together, goes with its break of the line.
-        head, tail = notes[: found.start()], _WITH_BREAK.sub("", notes[found.end() :])
+        head, tail = notes[: first.start()], _WITH_BREAK.sub("", notes[first.end() :])
         notes = head + said + tail if said else (head.rstrip() + tail).lstrip()
     return scenario.having(NOTES, notes) if notes.strip() else scenario.without(NOTES)

@@ -204,7 +204,7 @@ def _given(line: Line) -> dict[Path, Given]:
         guessed = Origin(kind, each.id, guessed=True)
         for path, raw in each.entered.items():
             key = key_for(path)
-            if key is None or (each is not own and not key.inherits):
+            if key is None or (each is not own and not key.says.inherited):
                 continue
             if raw == GIVEN_BACK:
                 given.pop(path, None)

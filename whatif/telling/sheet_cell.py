@@ -72,7 +72,7 @@ def about_value(checked: Checked, scenario: str, path: Path, label: str, cell: S
     parent = checked.resolved[scenario].raw("parent")
     if cell.mark is Mark.ENTERED and isinstance(parent, str) and parent in checked.resolved:
         given = checked.resolved[parent].values.get(path)
-        if given is not None and given.raw is not None and key.inherits:
+        if given is not None and given.raw is not None and key.says.inherited:
             parent_title = scenario_title(checked, parent)
             parts.append(f"{parent_title} has {key.kind.written(given.raw)}.")
     if cell.unused:

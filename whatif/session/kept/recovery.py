@@ -112,7 +112,7 @@ class Recovery:
 def left_behind(study: FilePath, folder: FilePath | None = None) -> list[Left]:
     """What sessions that are gone left of a study, the newest first."""
     folder = state_folder() if folder is None else folder
-    found = []
+    unsaved = []
     for path in folder.glob(f"{glob.escape(_stem(study))}-*{_SUFFIX}"):
         _, pid, started = path.name.removesuffix(_SUFFIX).rsplit("-", 2)
         if not pid.isdigit() or _lives(int(pid), started):
@@ -120,8 +120,8 @@ def left_behind(study: FilePath, folder: FilePath | None = None) -> list[Left]:
         with suppress(OSError, UnicodeDecodeError, StudyError):
             head, _, text = path.read_text("utf-8").partition("\n")
             base = head.removeprefix(_HEAD)
-            found.append(Left(path, read_text(text), base, path.stat().st_mtime))
-    return sorted(found, key=lambda left: -left.when)
+            unsaved.append(Left(path, read_text(text), base, path.stat().st_mtime))
+    return sorted(unsaved, key=lambda left: -left.when)
 
 
 def throw_away(left: Left) -> None:

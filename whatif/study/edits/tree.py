@@ -202,7 +202,7 @@ def _things_kept(before: Resolved, after: Resolved, group: str) -> dict[Path, Ra
 def _kept(before: Resolved, after: Resolved, path: Path) -> Raw | None:
     """What is to be entered at a path so that it says what it said; None where it does."""
     key = key_for(path)
-    if key is None or not key.inherits:
+    if key is None or not key.says.inherited:
         return None
     if path[0] in THINGS and path[1] not in before.ids(path[0]):
         return None  # a thing that is taken out

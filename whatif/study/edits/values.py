@@ -70,7 +70,7 @@ class SetValue(Edit):
 
     def _is_inherited(self, draft: Draft) -> bool:
         key, ancestors = key_for(self.path), draft.ancestors(self.scenario)
-        if key is None or not key.inherits or not ancestors:
+        if key is None or not key.says.inherited or not ancestors:
             return False
         given = resolve(draft, ancestors[0]).values.get(self.path)
         return given is not None and given.origin.scenario is not None

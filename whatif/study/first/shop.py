@@ -6,23 +6,23 @@ import math
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import Final, Literal
+from typing import Any, Final, Literal
 
 from whatif.study.first.questions import BY_ID, QUESTIONS, Answers, FirstQuestion
 from whatif.study.raw import Raw
-from whatif.study.schema.kinds import Days, KindError
+from whatif.study.schema.kinds import DAYS, KindError
+from whatif.study.schema.models import Part
 from whatif.study.shifts import Hours
-from whatif.units import Dimension, show
+from whatif.units import Dimension, Quantity, show
 
-_USUAL_SHIFT: Final = "07:00-15:30"
+_USUAL_SHIFT: Final = Hours(7 * 3600, 8 * 3600 + 1800)
 """A day shift of eight hours with half an hour off; common practice, no source."""
 
-_USUAL_DAYS: Final = "mon-fri"
 _USUAL_CYCLE: Final = "10 min"
 """For want of any number: between the minutes and the half hours of milled parts; common
 practice, no source."""
 
-USUAL_ORDER: Final = 20
+USUAL_ORDER: Final[int] = Part.model_fields["batch"].default
 """Pieces in an order where nobody says how often is changed over (rule `keys.part`)."""
 
 
@@ -61,18 +61,14 @@ class Shop:
         """The value as the study holds it, None where it is not known."""
         return self._raw[question]
 
-    def _fraction(self, question: str) -> Fraction | None:
+    def _read(self, question: str) -> Any:
         raw = self._raw[question]
-        value = None if raw is None else BY_ID[question].kind.read(raw)
-        return value if value is None or isinstance(value, Fraction) else Fraction(value)
+        return None if raw is None else BY_ID[question].kind.read(raw)
 
     def seconds(self, question: str) -> int | None:
         """A time in whole seconds."""
-        raw = self._raw[question]
-        if raw is None:
-            return None
-        found: int = BY_ID[question].kind.read(raw).seconds
-        return found
+        time: Quantity | None = self._read(question)
+        return None if time is None else time.seconds
 
     @property
     def unknown(self) -> tuple[str, ...]:
@@ -87,16 +83,14 @@ class Shop:
     @property
     def shifts(self) -> tuple[Hours, ...]:
         """The shifts of a day."""
-        question = BY_ID["shift"]
-        raw = self._raw["shift"]
-        found: tuple[Hours, ...] = question.kind.read(raw or question.kind.typed(_USUAL_SHIFT))
-        return found
+        shifts: tuple[Hours, ...] = self._read("shift") or (_USUAL_SHIFT,)
+        return shifts
 
     @property
     def days(self) -> Raw:
         """The days as the study holds them."""
-        raw = self._raw["days"]
-        return Days().typed(_USUAL_DAYS) if raw is None else Days().read(raw)
+        days: tuple[str, ...] = self._read("days") or DAYS[:5]
+        return days
 
     @property
     def cycle(self) -> Raw:
@@ -125,7 +119,8 @@ class Shop:
     @property
     def changeovers(self) -> Fraction | None:
         """A week on all machines."""
-        return self._fraction("changeovers")
+        changeovers: Fraction | None = self._read("changeovers")
+        return changeovers
 
     @property
     def changes_over(self) -> bool:
@@ -135,7 +130,8 @@ class Shop:
     @property
     def wanted(self) -> Fraction | None:
         """Pieces a week."""
-        return self._fraction("wanted")
+        wanted: Fraction | None = self._read("wanted")
+        return wanted
 
     @property
     def handling(self) -> tuple[int, int] | None:
@@ -188,16 +184,16 @@ class Fault:
 
 def faults(answers: Answers) -> Mapping[str, Fault]:
     """What is wrong with each answer, by the questions' ids."""
-    found: dict[str, Fault] = {}
+    by_id: dict[str, Fault] = {}
     for question in QUESTIONS:
         text = answers.get(question.id, "")
         try:
             question.read(text)
         except KindError as fault:
-            found[question.id] = Fault(question, "not read", (text.strip(), fault.why))
-    for id_, sort, *details in _together(Shop({**answers, **dict.fromkeys(found, "")})):
-        found.setdefault(id_, Fault(BY_ID[id_], sort, tuple(details)))
-    return found
+            by_id[question.id] = Fault(question, "not read", (text.strip(), fault.why))
+    for id_, sort, *details in _together(Shop({**answers, **dict.fromkeys(by_id, "")})):
+        by_id.setdefault(id_, Fault(BY_ID[id_], sort, tuple(details)))
+    return by_id
 
 
 def _together(shop: Shop) -> Iterator[tuple[str, FaultSort, *tuple[str, ...]]]:

@@ -38,7 +38,6 @@ class Key:
     default: Raw | None
     default_words: str
     required: bool
-    inherits: bool
     says: Says
 
     @property
@@ -72,13 +71,13 @@ def dotted(path: Path) -> str:
     return ".".join("<id>" if part == ANY else part for part in path)
 
 
-def _leaf(path: Path, field: FieldInfo, kind: Kind[Any], inherits: bool) -> Key:
+def _leaf(path: Path, field: FieldInfo, kind: Kind[Any]) -> Key:
     says = next(item for item in field.metadata if isinstance(item, Says))
     required = field.is_required()
     default: Raw | None = None if required else says.assumed
     words = "not given" if default is None or default == "" else kind.written(default)
     in_words = says.in_words or ("required" if required else words)
-    return Key(path, kind, default, in_words, required, inherits, says)
+    return Key(path, kind, default, in_words, required, says)
 
 
 def _model_of(annotation: object) -> tuple[type[Model], bool] | None:
@@ -93,22 +92,22 @@ def _model_of(annotation: object) -> tuple[type[Model], bool] | None:
     return None
 
 
-def _keys(model: type[Model], path: Path, not_inherited: frozenset[str]) -> Iterator[Key]:
+def _keys(model: type[Model], path: Path = ()) -> Iterator[Key]:
     for name, field in model.model_fields.items():
         here = (*path, name)
         kind = next((item for item in field.metadata if isinstance(item, Kind)), None)
         below = _model_of(field.annotation)
         if kind is not None:
-            yield _leaf(here, field, kind, here[0] not in not_inherited)
+            yield _leaf(here, field, kind)
         elif below is not None:
-            yield from _keys(below[0], (*here, ANY) if below[1] else here, not_inherited)
+            yield from _keys(below[0], (*here, ANY) if below[1] else here)
 
 
-KEYS: Final = tuple(_keys(Scenario, (), Scenario.NOT_INHERITED))
+KEYS: Final = tuple(_keys(Scenario))
 """Every key under a scenario, in the book's order."""
 
 HEAD_KEYS: Final[Mapping[str, Key]] = {
-    key.name: key for key in _keys(Study, (), frozenset()) if len(key.pattern) == 1
+    key.name: key for key in _keys(Study) if len(key.pattern) == 1
 }
 """Every root key by its name, in the book's order."""
 

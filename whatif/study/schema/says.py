@@ -85,6 +85,7 @@ class Says:
         varied: whether a curve over it may change what is drawn.
         ranked: whether it can move the output.
         unused: when it changes no answer; the first that holds is told.
+        inherited: whether a scenario has it from its parent too.
     """
 
     label: str
@@ -103,6 +104,7 @@ class Says:
     varied: bool = True
     ranked: bool = True
     unused: tuple[Condition, ...] = ()
+    inherited: bool = True
 
 
 def _field(make: Callable[P, Says]) -> Callable[P, Any]:

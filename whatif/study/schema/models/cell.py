@@ -72,6 +72,7 @@ class HourMeters(Model):
         assumed=None,
         varied=False,
         unused=(UnusedWhen.NO_HOURS_IN_CUT,),
+        inherited=False,
     )
     in_cut: Annotated[Quantity | None, Time()] = says(
         "hours in cut",
@@ -81,6 +82,7 @@ class HourMeters(Model):
         assumed=None,
         varied=False,
         unused=(UnusedWhen.NO_HOURS_ON,),
+        inherited=False,
     )
     gap: Annotated[
         Literal["show", "people", "machine"],
@@ -97,6 +99,7 @@ class HourMeters(Model):
         "the machine?",
         assumed="show",
         unused=(UnusedWhen.NO_METERS,),
+        inherited=False,
     )
 
 

@@ -1,7 +1,7 @@
 """A study and its scenarios, typed: every key there is (rule `keys.study`)."""
 
 from collections.abc import Mapping
-from typing import Annotated, ClassVar, Final, Literal
+from typing import Annotated, Final, Literal
 
 from pydantic import Field
 
@@ -26,10 +26,8 @@ class Scenario(Model):
     """One scenario with all that it inherits; things stand in the book's order.
 
     Things that are taken out (count, people, weekly, every or pieces of 0) are
-    still here. `NOT_INHERITED` are the groups that belong to a scenario alone.
+    still here.
     """
-
-    NOT_INHERITED: ClassVar = frozenset({"title", "notes", "parent", "hour_meters"})
 
     id: str
     title: Annotated[str, Text()] = says(
@@ -38,12 +36,14 @@ class Scenario(Model):
         "Say what is different in it.",
         assumed="",
         in_words="the id",
+        inherited=False,
     )
     notes: Annotated[str, Text(lines=True)] = says(
         "notes",
         "what else should be known of it",
         "Write down where the numbers are from.",
         assumed="",
+        inherited=False,
     )
     parent: Annotated[str | None, Id()] = says(
         "based on",
@@ -51,6 +51,7 @@ class Scenario(Model):
         "Choose the scenario that it is a change of.",
         assumed=None,
         in_words="none",
+        inherited=False,
     )
     claimed: Claimed = Field(default_factory=Claimed)
     hour_meters: HourMeters = Field(default_factory=HourMeters)
