@@ -109,7 +109,7 @@ class AtOnce:
                     f"{question!r}\n{key[0]}", lambda: question.work_out(material)
                 )
             except Unanswerable as why:
-                return Reply(request.revision, question=question, fault=str(why))
+                self.known[key] = why
         return Reply(request.revision, question=question, result=self.known[key])
 
     def close(self) -> None:

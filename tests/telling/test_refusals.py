@@ -11,13 +11,14 @@ import pytest
 from whatif.answers.moves.inputs import Reason, Unanswerable
 from whatif.telling.problems import refusal_words
 
-MOVES = Path(__file__).parents[2] / "whatif" / "answers" / "moves"
+HOUSE = Path(__file__).parents[2] / "whatif"
+QUESTIONS = HOUSE / "session" / "calculate" / "questions.py"
 
 
 def raised() -> set[str]:
     """The reasons that the code gives."""
     found = set()
-    for path in MOVES.glob("*.py"):
+    for path in (*(HOUSE / "answers" / "moves").glob("*.py"), QUESTIONS):
         for node in ast.walk(ast.parse(path.read_text("utf-8"))):
             if isinstance(node, ast.Call) and getattr(node.func, "id", "") == "Unanswerable":
                 why = node.args[0]

@@ -11,10 +11,12 @@ from whatif.session.sheet import NOT_GIVEN, Heading, Line, Row, cell
 from whatif.study.check.check import Checked
 from whatif.study.draft import Draft
 from whatif.study.edits import Edit, EditError, Together
+from whatif.study.edits.edit import refuse
 from whatif.study.file.reading import StudyError
 from whatif.study.problem import Problem
 from whatif.study.raw import Path as PathOfValue
-from whatif.study.refused import FileFaultKind
+from whatif.study.refused import FileFaultKind, RefusalKind
+from whatif.telling.edits import becomes, not_pasted, other_label
 from whatif.telling.problems import problem_in_short, problem_sentence, refusal_words
 
 
@@ -128,10 +130,11 @@ class _Found:
             return
         self._values += 1
         if line.label and line.label.lower() != row.label.lower():
-            self._odd.append(f"line {line.number} is called {line.label}, its row {row.label}")
+            self._odd.append(other_label(line.number, line.label, row.label))
         now = cell(self._session.checked, self._scenario, row.path)
         if not now.exists:
-            self._say(line, row, f"This scenario has no {row.path[0]} {row.path[1]}; add it first.")
+            none = refuse(RefusalKind.NO_THING_YET, *row.path[:2])
+            self._say(line, row, refusal_words(none))
             return
         if line.value == one_line(now.text):
             self._same += 1
@@ -145,10 +148,10 @@ class _Found:
             return
         self._edits.append(edit)
         self._at[row.path] = (line, row)
-        self._changes.append(f"{row.label}: {one_line(now.text)} -> {line.value}")
+        self._changes.append(becomes(row.label, one_line(now.text), line.value))
 
     def _say(self, line: _Pasted, row: Line, why: str) -> None:
-        self._wrong.append(f"Line {line.number}, {line.value}, for {row.label}: {why}")
+        self._wrong.append(not_pasted(line.number, line.value, row.label, why))
 
     def whole(self, beyond: int) -> Pasting:
         """All of it, checked together."""

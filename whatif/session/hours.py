@@ -10,7 +10,7 @@ from __future__ import annotations
 from typing import TypeVar
 
 from whatif.study.draft import Draft
-from whatif.study.edits import EditError, SetValue
+from whatif.study.edits import SetValue
 from whatif.study.edits.edit import refuse
 from whatif.study.raw import Path
 from whatif.study.refused import RefusalKind
@@ -41,7 +41,7 @@ def attended_edit(draft: Draft, scenario: str, text: str) -> SetValue:
     try:
         wanted = parse(text, Dimension.TIME).seconds
     except UnitsError as fault:
-        raise EditError(str(fault)) from None
+        raise refuse(RefusalKind.UNREADABLE_TIME, str(fault)) from None
     if not 0 < wanted <= DAY:
         raise refuse(RefusalKind.HOURS_OUT_OF_RANGE)
     if wanted % 60:

@@ -143,10 +143,10 @@ class Session:
         except EditError as fault:
             self.drop()
             return refusal_words(fault)
-        wrong = self._new_problem(draft)
-        if wrong:
+        added = self.new_problems(draft)
+        if added:
             self.drop()
-            return wrong
+            return problem_in_short(added[0])
         self._show(TypedTrial(edit, draft))
         return ""
 
@@ -208,9 +208,9 @@ class Session:
         """
         self.drop()
         draft = edit.apply(self.draft)
-        wrong = "" if mends else self._new_problem(draft)
-        if wrong:
-            raise EditError(wrong)
+        added = [] if mends else self.new_problems(draft)
+        if added:
+            raise EditError(added[0])
         return self._done(edit, draft)
 
     def give_back(self, scenario: str, path: Path) -> str:
@@ -319,11 +319,6 @@ class Session:
         self.draft = draft
         self.revision += 1
         return says
-
-    def _new_problem(self, draft: Draft) -> str:
-        """The first problem that a change would add, in words; "" where it adds none."""
-        added = self.new_problems(draft)
-        return problem_in_short(added[0]) if added else ""
 
     def new_problems(self, draft: Draft) -> list[Problem]:
         """The problems that a draft has and what has been kept has not."""

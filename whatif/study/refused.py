@@ -52,7 +52,9 @@ class RefusalKind(Enum):
     MADE_THERE_ALONE = auto()  # the part, the scenario's title, the machine
     NOT_TAKEN_OUT = auto()  # the sort of thing, the id, the scenario's title
     NO_PART_YET = auto()  # the sort of order
+    NO_THING_YET = auto()  # the sort of thing, the id
     # Of the hours that shifts cover.
+    UNREADABLE_TIME = auto()  # why, and what can be typed
     HOURS_OUT_OF_RANGE = auto()
     NO_WHOLE_MINUTES = auto()
     NOTHING_LEFT_OF_SHIFT = auto()  # the shift, how long it is
@@ -66,9 +68,12 @@ class RefusalKind(Enum):
 
 @dataclass(frozen=True, slots=True)
 class Refusal:
-    """Why an edit cannot be made."""
+    """Why an edit cannot be made, or a question not be answered.
 
-    kind: RefusalKind
+    Of a question `kind` is an id that `whatif.answers.moves.inputs.Reason` lists.
+    """
+
+    kind: RefusalKind | str
     details: tuple[str, ...] = ()
 
 
@@ -131,14 +136,12 @@ class FileFault:
     cause: Exception | None = None
 
 
-Why: TypeAlias = NotThere | Refusal | NoneAllowed | HasProblem | FileFault | str
+Why: TypeAlias = NotThere | Refusal | NoneAllowed | Problem | HasProblem | FileFault
+"""A `Problem` is one that the edit would bring."""
 
 
 class Refused(ValueError):
-    """Something that cannot be done or answered; `whatif.telling.problems` says why.
-
-    `why` is a text only where that is already told to somebody, above the study.
-    """
+    """Something that cannot be done or answered; `whatif.telling.problems` says why."""
 
     def __init__(self, why: Why) -> None:
         super().__init__(why)

@@ -1,4 +1,4 @@
-"""What is said of edits: of taking out and naming things, and of moving a scenario."""
+"""What is said of edits: of taking out and naming things, of moving a scenario, of pasting."""
 
 from __future__ import annotations
 
@@ -165,3 +165,21 @@ def _origin(draft: Draft, given: Given | None) -> str:
     if given.origin.kind is Source.ENTERED:
         return "entered here"
     return f"from {title_of(draft, given.origin.scenario)}"
+
+
+# -- pasting -------------------------------------------------------------------------------
+
+
+def becomes(label: str, now: str, value: str) -> str:
+    """That a pasted value takes the place of another."""
+    return f"{label}: {now} -> {value}"
+
+
+def not_pasted(line: int, value: str, label: str, why: str) -> str:
+    """Why the value of a line, counted from 1, cannot go into the row of a label."""
+    return f"Line {line}, {value}, for {label}: {why}"
+
+
+def other_label(line: int, label: str, row: str) -> str:
+    """That a line has another label than the row that its value would go into."""
+    return f"line {line} is called {label}, its row {row}"

@@ -1,4 +1,4 @@
-"""A scenario in words, a value with its name and where it is from, and how far long work is."""
+"""A scenario and a key in words, how far long work is, and what went wrong with it."""
 
 from __future__ import annotations
 
@@ -31,6 +31,23 @@ def progress_words(progress: Progress) -> str:
     """How far long work is, and how long the rest may take: "3 of 10, about 5 s left"."""
     left = "" if progress.left is None else f", about {max(1, round(progress.left))} s left"
     return f"{progress.done} of {progress.of}{left}"
+
+
+def fault_words(fault: Exception) -> str:
+    """A fault of the program's own; it names itself, for who can mend it."""
+    return f"{type(fault).__name__}: {fault}"
+
+
+def question_fault_words(fault: Exception) -> str:
+    """The same where only the answer to a view's question is missing."""
+    return f"{fault_words(fault)}. Any edit has it tried again."
+
+
+def no_reply_words(fault: Exception) -> str:
+    """Why nothing more comes of a calculation, from what was raised while it was waited for."""
+    ended = isinstance(fault, EOFError | OSError)
+    why = "it has stopped" if ended else f"a reply cannot be read ({fault!r})"
+    return f"{why}; the next edit starts it again"
 
 
 def scenario_title(checked: Checked, scenario: str) -> str:

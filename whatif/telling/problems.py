@@ -5,7 +5,6 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 
-from whatif.answers.moves.inputs import Unanswerable
 from whatif.study.check.unused import WhyUnused
 from whatif.study.problem import Problem, ProblemKind
 from whatif.study.refused import (
@@ -25,7 +24,7 @@ from whatif.study.refused import (
 from whatif.study.schema.catalogue import key_for
 from whatif.study.schema.says import NoMachineHas, UnusedWhen
 from whatif.telling.origins import GUESSED
-from whatif.telling.refusals import unanswerable_words
+from whatif.telling.refusals import UNANSWERED
 from whatif.telling.study_file import file_fault_words
 
 _PROBLEMS: Mapping[ProblemKind, str] = {
@@ -170,7 +169,8 @@ def unused_words(why: WhyUnused | None) -> str:
     return _UNUSED[why.when].format(*why.names)
 
 
-_REFUSALS: Mapping[RefusalKind, str] = {
+_REFUSALS: Mapping[RefusalKind | str, str] = {
+    **UNANSWERED,
     RefusalKind.TAKEN: "There is a {0} {1} already; choose another id.",
     RefusalKind.NO_ID: '"{0}": {1}; allowed: {2}.',
     RefusalKind.PLAIN_VALUE: "{0} holds a plain value, not a table; clear it first.",
@@ -186,6 +186,8 @@ _REFUSALS: Mapping[RefusalKind, str] = {
     ),
     RefusalKind.NOT_TAKEN_OUT: "{0} {1} is not taken out of {2}.",
     RefusalKind.NO_PART_YET: ("{0} asks for a part, and there is none yet: add a part first."),
+    RefusalKind.NO_THING_YET: "This scenario has no {0} {1}; add it first.",
+    RefusalKind.UNREADABLE_TIME: "{0}",
     RefusalKind.HOURS_OUT_OF_RANGE: "Attended hours a day are above 0 h and at most 24 h.",
     RefusalKind.NO_WHOLE_MINUTES: "A shift ends on a whole minute; write such as 15 h 30 min.",
     RefusalKind.NOTHING_LEFT_OF_SHIFT: (
@@ -208,8 +210,6 @@ _ORDERS = {"rush": "A rush order", "order": "An order"}
 
 def refusal_words(refused: Refused) -> str:
     """Why something cannot be done or answered, and what to do about it."""
-    if isinstance(refused, Unanswerable) and refused.reason is not None:
-        return unanswerable_words(refused.reason, refused.facts)
     match refused.why:
         case NotThere() as missing:
             return not_there_words(missing)
@@ -219,12 +219,12 @@ def refusal_words(refused: Refused) -> str:
             return _REFUSALS[kind].format(*details)
         case NoneAllowed(key, problem):
             return f"{key}: {what_is_wrong(problem)}"
+        case Problem() as problem:
+            return problem_in_short(problem)
         case HasProblem(problem):
             return f"The study has a problem; mend it first. {problem_sentence(problem)}"
         case FileFault() as fault:
             return file_fault_words(fault)
-        case str() as text:
-            return text
 
 
 def not_there_words(missing: NotThere) -> str:

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Final
 
-from whatif.answers.moves.inputs import Reason
+from whatif.study.refused import RefusalKind
 
 _RANGE = 'write FROM..TO or FROM..TO..STEP, such as "1..8" or "5 min..15 min..1 min"'
 
@@ -13,7 +14,9 @@ _TARGETS = (
     '"met 100" (percent of the demand of every part) or "payback 3" (years)'
 )
 
-_SENTENCES: Final[dict[Reason, str]] = {
+UNANSWERED: Final[Mapping[RefusalKind | str, str]] = {
+    "no machine here": "There is no machine in this scenario: n adds one.",
+    "no part wanted here": "No part is wanted in this scenario: n adds one, or enter its weekly.",
     "no parts": "{0} has no parts, so there is nothing to simulate.",
     "no contribution": (
         "No part of any scenario has a contribution, so nothing pays back; enter one."
@@ -63,8 +66,4 @@ _SENTENCES: Final[dict[Reason, str]] = {
     "no such part": '"{0}": the scenario wants no part {1} by the week. There are: {2}.',
     "no such part, near": '"{0}": the scenario wants no part {1} by the week. Did you mean {2}?',
 }
-
-
-def unanswerable_words(reason: Reason, facts: tuple[str, ...]) -> str:
-    """Why a question has no answer, in a sentence or two."""
-    return _SENTENCES[reason].format(*facts)
+"""By the `Reason` that `whatif.answers.moves.inputs` lists."""

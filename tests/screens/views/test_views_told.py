@@ -21,6 +21,7 @@ from whatif.session.calculate.requests import ANY_REVISION, Material, Question, 
 from whatif.session.calculate.serving import Server
 from whatif.study.file.reading import read_text
 from whatif.telling.meeting import headline
+from whatif.telling.problems import refusal_words
 from whatif.telling.table import gain_text, percent_text, whole_percent_text
 
 
@@ -84,7 +85,10 @@ def _faults(*questions: Question) -> list[str]:
             asking.send(Request(number, read_text(TODAY), question))
             while not (reply := asking.recv()).final:
                 assert isinstance(reply, Reply)
-                said.extend([reply.fault] if reply.question is not None else [])
+                if isinstance(reply.result, Unanswerable):
+                    said.append(refusal_words(reply.result))
+                elif reply.question is not None:
+                    said.append(reply.fault)
         asking.close()
 
     other = threading.Thread(target=ask)

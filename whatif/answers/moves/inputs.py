@@ -13,6 +13,7 @@ from whatif.study.refused import (
     HasProblem,
     NoneAllowed,
     NotThere,
+    Refusal,
     Refused,
     no_key,
     no_scenario,
@@ -28,6 +29,8 @@ from whatif.units.dimension import UnitsError
 
 Reason: TypeAlias = Literal[
     # what is asked about
+    "no machine here",
+    "no part wanted here",
     "no parts",
     "no contribution",
     "nothing due",
@@ -64,17 +67,12 @@ Reason: TypeAlias = Literal[
 
 
 class Unanswerable(Refused):
-    """A question that has no answer as it was put.
+    """A question that has no answer as it was put."""
 
-    Attributes:
-        reason: an id for which `whatif.telling.refusals` has the sentence, told with ``facts``;
-            None where the study says why.
-    """
-
-    def __init__(self, why: NotThere | NoneAllowed | HasProblem | Reason, *facts: str) -> None:
-        super().__init__(why)
-        self.reason: Reason | None = why if isinstance(why, str) else None
-        self.facts = facts
+    def __init__(
+        self, why: NotThere | NoneAllowed | HasProblem | Refusal | Reason, *facts: str
+    ) -> None:
+        super().__init__(Refusal(why, facts) if isinstance(why, str) else why)
 
 
 # -- inputs --------------------------------------------------------------------------------

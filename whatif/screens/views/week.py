@@ -9,6 +9,7 @@ from typing import ClassVar, get_args
 from textual.geometry import clamp
 from typing_extensions import override
 
+from whatif.answers.moves.inputs import Unanswerable
 from whatif.answers.states import IN_CYCLE, STATE_ROWS, StateFamily
 from whatif.answers.week import Week
 from whatif.cell.model import DAY, WEEK
@@ -25,8 +26,9 @@ from whatif.screens.widgets.drawing import (
     row,
     wrapped,
 )
-from whatif.session.calculate.questions import NoAnswer, WeekOf
+from whatif.session.calculate.questions import WeekOf
 from whatif.session.calculate.requests import Question
+from whatif.telling.problems import refusal_words
 from whatif.telling.week.lanes import (
     MEANINGS,
     PEOPLE,
@@ -241,8 +243,8 @@ v V           another week of those measured"""
         found = look.result
         if look.chosen is None:
             return no_answer(look, width)
-        if isinstance(found, NoAnswer):
-            return paragraph(found.why, width, "dim", indent=1)
+        if isinstance(found, Unanswerable):
+            return paragraph(refusal_words(found), width, "dim", indent=1)
         if not isinstance(found, Week):
             return no_answer(look, width)
         wide = width >= _WIDE

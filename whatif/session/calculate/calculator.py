@@ -16,6 +16,7 @@ from typing import Protocol
 
 from whatif.session.calculate.requests import ANY_REVISION, Reply, Request
 from whatif.session.calculate.serving import serve_requests
+from whatif.telling.in_words import no_reply_words
 
 
 class Calculates(Protocol):
@@ -91,10 +92,7 @@ class Calculator:
                 # What comes after a reply that cannot be read belongs to nothing.
                 worker.end()
                 worker.hang_up()
-                ended = isinstance(fault, EOFError | OSError)
-                why = "it has stopped" if ended else f"a reply cannot be read ({fault!r})"
-                text = f"{why}; the next edit starts it again"
-                self._tell(Reply(ANY_REVISION, final=True, fault=text))
+                self._tell(Reply(ANY_REVISION, final=True, fault=no_reply_words(fault)))
                 return
             self._tell(reply)
 

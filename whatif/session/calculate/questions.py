@@ -16,15 +16,6 @@ from whatif.answers.on_table import OnTable, on_table
 from whatif.answers.week import Week, week
 from whatif.session.calculate.requests import Material, Question
 from whatif.study.raw import Path
-from whatif.telling.problems import refusal_words
-from whatif.telling.week.words import no_week_words
-
-
-@dataclass(frozen=True, slots=True)
-class NoAnswer:
-    """Why there is nothing to show, in words."""
-
-    why: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,11 +25,13 @@ class WeekOf(Question):
     scenario: str
     number: int
 
-    def work_out(self, material: Material) -> Week | NoAnswer:
+    def work_out(self, material: Material) -> Week:
         """The week as it is compared, with what hour meters say of people or machines."""
         plan = material.found.answers[self.scenario].plan
         found = week(plan, min(self.number, plan.weeks), material.told) if plan.groups else None
-        return NoAnswer(no_week_words(plan)) if found is None else found
+        if found is None:
+            raise Unanswerable("no part wanted here" if plan.groups else "no machine here")
+        return found
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,14 +83,11 @@ class RankingOf(Question):
 
     scenario: str
 
-    def work_out(self, material: Material) -> Ranking | NoAnswer:
+    def work_out(self, material: Material) -> Ranking:
         """All inputs ranked."""
-        try:
-            return sensitivity(
-                material.draft, self.scenario, material.simulate, material.told, material.partly
-            )
-        except Unanswerable as fault:
-            return NoAnswer(refusal_words(fault))
+        return sensitivity(
+            material.draft, self.scenario, material.simulate, material.told, material.partly
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,19 +98,16 @@ class CurveOf(Question):
     path: Path
     values: tuple[str, ...]
 
-    def work_out(self, material: Material) -> CurveFound | NoAnswer:
+    def work_out(self, material: Material) -> CurveFound:
         """The curve first, since the search for the break-even finds its runs remembered."""
-        try:
-            curve = vary(
-                material.draft,
-                self.scenario,
-                self.path,
-                self.values,
-                material.simulate,
-                material.told,
-            )
-        except Unanswerable as fault:
-            return NoAnswer(refusal_words(fault))
+        curve = vary(
+            material.draft,
+            self.scenario,
+            self.path,
+            self.values,
+            material.simulate,
+            material.told,
+        )
         material.partly(CurveFound(curve, None))
         target = self._target(material)
         if target == LEVEL and curve.asked.is_reference:
@@ -161,21 +148,18 @@ class GridOf(Question):
     across: Path
     values_across: tuple[str, ...]
 
-    def work_out(self, material: Material) -> Grid | NoAnswer:
+    def work_out(self, material: Material) -> Grid:
         """A row for each value of the first."""
-        try:
-            return grid(
-                material.draft,
-                self.scenario,
-                self.down,
-                self.values_down,
-                self.across,
-                self.values_across,
-                material.simulate,
-                material.told,
-            )
-        except Unanswerable as fault:
-            return NoAnswer(refusal_words(fault))
+        return grid(
+            material.draft,
+            self.scenario,
+            self.down,
+            self.values_down,
+            self.across,
+            self.values_across,
+            material.simulate,
+            material.told,
+        )
 
 
 @dataclass(frozen=True, slots=True)

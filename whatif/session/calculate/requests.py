@@ -70,7 +70,8 @@ class Reply:
         final: whether nothing more comes for this request.
         progress: how many weeks are simulated, or how many items of a question are done.
         fault: what went wrong with the calculation itself, in words; empty if nothing.
-        question, result: an answered question with its answer.
+        question, result: an answered question with its answer, or with the `Unanswerable` that
+            says why it has none.
         partly: whether the answer is only what is known of it so far.
     """
 

@@ -12,7 +12,7 @@ from whatif.session.calculate.memory import Memory
 from whatif.session.calculate.requests import Material, Question, Reply, Request
 from whatif.study.check.check import Checked, check
 from whatif.study.draft import Draft
-from whatif.telling.problems import refusal_words
+from whatif.telling.in_words import fault_words, question_fault_words
 
 _OFTEN = 25
 """Weeks between two words on how far it is; at a few milliseconds a week that is often enough."""
@@ -66,8 +66,8 @@ class Server:
         except (Overtaken, EOFError, OSError):
             raise
         except Exception as fault:  # told on the screen; the process lives on
-            text = f"{type(fault).__name__}: {fault}"
-            self._line.send(Reply(request.revision, final=True, fault=text))
+            said = fault_words(fault)
+            self._line.send(Reply(request.revision, final=True, fault=said))
 
     def _compared(self, request: Request, checked: Checked) -> Comparison:
         """The comparison with its grain, the gains sent on as soon as they are there."""
@@ -110,13 +110,12 @@ class Server:
         except (Overtaken, EOFError, OSError):
             raise
         except Unanswerable as why:
-            # Its words are for people: they say what is missing and what to do.
-            self._line.send(Reply(request.revision, question=question, fault=refusal_words(why)))
+            result = why
         except Exception as fault:  # the view says it; the comparison goes on
-            text = f"{type(fault).__name__}: {fault}. Any edit has it tried again."
-            self._line.send(Reply(request.revision, question=question, fault=text))
-        else:
-            self._line.send(Reply(request.revision, question=question, result=result))
+            said = question_fault_words(fault)
+            self._line.send(Reply(request.revision, question=question, fault=said))
+            return
+        self._line.send(Reply(request.revision, question=question, result=result))
 
     def _between_weeks(self) -> None:
         if self._line.poll():

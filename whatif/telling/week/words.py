@@ -5,15 +5,7 @@ from __future__ import annotations
 from whatif.answers.states import IN_CYCLE, STATE_ROWS
 from whatif.answers.week import Week, span_at
 from whatif.cell.watch import MachineSpan, MachineWeek, PalletSpan, PersonSpan, PersonWeek
-from whatif.plan.model import Plan
 from whatif.telling.amounts import clock_text
-
-
-def no_week_words(plan: Plan) -> str:
-    """Why there is no week of a scenario to show, and what to do."""
-    if not plan.groups:
-        return "There is no machine in this scenario: n adds one."
-    return "No part is wanted in this scenario: n adds one, or enter its weekly."
 
 
 def luck_words(week: Week) -> str:

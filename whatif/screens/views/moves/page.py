@@ -8,7 +8,6 @@ from whatif.answers.moves.inputs import Input, Unanswerable, find_input
 from whatif.answers.moves.ranges import TriedValues, offered, span_of, usual_span
 from whatif.screens.views.view import Look, ViewHost, no_answer
 from whatif.screens.widgets.drawing import SpanRow, paragraph
-from whatif.session.calculate.questions import NoAnswer
 from whatif.session.calculate.requests import Question
 from whatif.study.raw import Path
 from whatif.telling.problems import refusal_words
@@ -38,8 +37,8 @@ class Page:
 
 def no_picture(look: Look, width: int) -> list[SpanRow]:
     """What stands in place of a picture that is not there."""
-    if isinstance(look.result, NoAnswer):
-        return paragraph(look.result.why, width, "plain", indent=1)
+    if isinstance(look.result, Unanswerable):
+        return paragraph(refusal_words(look.result), width, "plain", indent=1)
     return no_answer(look, width)
 
 
