@@ -12,6 +12,7 @@ from screen import SCENARIOS, Screen, on_screen
 
 from whatif.answers.compare import Answer, Comparison, GapAsRead, compare_wholly
 from whatif.answers.orders.orders import Ordered
+from whatif.answers.states import IN_CYCLE
 from whatif.screens.views.pane import ViewPane
 from whatif.session.calculate.memory import Memory
 from whatif.telling.amounts import rounded
@@ -110,17 +111,20 @@ def test_hours_with_people_and_with_nobody_make_up_the_whole(
     found = child("machine.mill.count = 2")
     one = found.answers["child"]
     assert one.figures is not None
-    spindle = replace(
-        one.figures.spindle, total=attended + breaks, attended=attended, breaks=breaks
+    figures = replace(
+        one.figures,
+        attended={**one.figures.attended, IN_CYCLE: attended},
+        on_breaks={**one.figures.on_breaks, IN_CYCLE: breaks},
+        after_hours={**one.figures.after_hours, IN_CYCLE: 0.0},
     )
-    one = replace(one, figures=replace(one.figures, spindle=spindle))
+    one = replace(one, figures=figures)
     text = said(replace(found, answers={**found.answers, "child": one}))
     hours = re.search(r"cut (\S+) h .*: (\S+) with people there, (\S+) with nobody", text)
     assert hours is not None
     whole, *parts = (round(10 * float(hour)) for hour in hours.groups())
     assert sum(parts) == whole
     # As the strip has them.
-    assert [hours[2], hours[3]] == [rounded(attended), rounded(breaks + spindle.after_hours)]
+    assert [hours[2], hours[3]] == [rounded(attended), rounded(breaks)]
 
 
 # -- people and orders -------------------------------------------------------------------

@@ -10,11 +10,11 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, fields, is_dataclass, replace
 from fractions import Fraction
 from statistics import quantiles
-from typing import Any, TypeVar
+from typing import Any
 
 from whatif.answers.cautions import Caution, cautions_of
 from whatif.answers.figures import Figures, PerWeek, figures_of
-from whatif.answers.gains import NO_GRAIN, Gains, gains, grain_of, percent
+from whatif.answers.gains import NO_GAIN, Gains, gains, grain_of, percent
 from whatif.answers.limits import HeldBack, what_holds_back
 from whatif.answers.meters.reading import Reading, find_reading, gaps_read, with_reading
 from whatif.answers.money import MoneyFigures, MoneyGap, money_gaps, money_of
@@ -26,8 +26,6 @@ from whatif.plan.build import plans_of
 from whatif.plan.model import Plan, Worth, in_money, worth
 from whatif.plan.nudge import nudged
 from whatif.study.check.check import Checked
-
-T = TypeVar("T")
 
 Simulate = Callable[[Cell, int, int], Tally]
 """Runs a cell: (cell, weeks to run before measuring, weeks to measure) -> what was counted."""
@@ -100,10 +98,10 @@ class Answer:
     plan: Plan
     claimed: ClaimedHours | None
     figures: Figures | None
-    gains: Gains
-    grain: Gains | None
-    held_back: HeldBack | None
     cautions: tuple[Caution, ...]
+    gains: Gains = NO_GAIN
+    grain: Gains | None = None
+    held_back: HeldBack | None = None
     band: tuple[PerWeek, PerWeek] | None = None
     money: MoneyFigures | None = None
     money_gaps: tuple[MoneyGap, ...] = ()
@@ -141,73 +139,69 @@ class Comparison:
 
 
 def plans_as_read(
-    checked: Checked, simulate: Simulate, *, most_runs: int = ALL_RUNS
+    checked: Checked, simulate: Simulate, most_runs: int = ALL_RUNS
 ) -> dict[str, Plan]:
     """The plans of a study without problems, hour meters' gaps worked in (rule `meters.gap`)."""
-    return gaps_read(plans_of(checked), lambda plan: powered(plan, simulate, most_runs))
+    plans = of_fewer_runs(plans_of(checked), most_runs)
+    return gaps_read(plans, lambda plan: powered(plan, simulate))
 
 
-def compare(checked: Checked, simulate: Simulate, *, most_runs: int = ALL_RUNS) -> Comparison:
+def of_fewer_runs(plans: Mapping[str, Plan], most: int) -> dict[str, Plan]:
+    """The plans with no more than so many seeded runs each."""
+    return {id_: replace(plan, runs=min(plan.runs, most)) for id_, plan in plans.items()}
+
+
+def compare(checked: Checked, simulate: Simulate, most_runs: int = ALL_RUNS) -> Comparison:
     """Answer a study without problems, yet without the grain of its gains.
 
     ``most_runs`` below the study's own makes a first answer where stops ask for many runs.
     """
-    plans = plans_as_read(checked, simulate, most_runs=most_runs)
     study = checked.study
-    assert study is not None  # or there would be no plans
-    return compare_plans(
-        study.title, plans, study.reference, simulate, units=study.units, most_runs=most_runs
-    )
+    assert study is not None  # it has no problems
+    plans = plans_as_read(checked, simulate, most_runs)
+    answers = answers_of(plans, study.reference, simulate)
+    return Comparison(study.title, study.reference, answers, study.units)
 
 
-def compare_plans(
-    title: str,
-    plans: Mapping[str, Plan],
-    reference: str,
-    simulate: Simulate,
-    *,
-    units: str = "metric",
-    most_runs: int = ALL_RUNS,
-) -> Comparison:
+def answers_of(plans: Mapping[str, Plan], reference: str, simulate: Simulate) -> dict[str, Answer]:
     """The same for plans, the reference's among them, with the hour meters' gaps worked in."""
-    measured = _results(plans, reference, simulate, most_runs=most_runs)
-    first = measured[reference]
-    base = None if first is None else first.figures
-    answers = {}
-    for id_, plan in plans.items():
-        here = measured[id_]
-        result = None if here is None else here.figures
-        held = (
-            None if here is None or result is None else what_holds_back(plan, result, here.orders)
-        )
-        worth_it, misleads = _money(plan, here, plans[reference], first, in_money(plans))
-        answers[id_] = Answer(
-            plan=plan,
-            claimed=_claimed(plan, plans[reference], result),
-            figures=result,
-            gains=NO_GRAIN if result is None or base is None else gains(result, base),
-            grain=None,
-            held_back=held,
-            cautions=cautions_of(plan, plans[reference], result),
-            band=None if here is None else here.band,
-            orders={} if here is None else here.orders,
-            held={} if here is None else here.held,
-            spindle_by_run=() if here is None else here.spindle_by_run,
-            money=worth_it,
-            money_gaps=misleads,
-        )
-    return Comparison(title, reference, answers, units)
+    measured = _results(plans, reference, simulate)
+    is_money = in_money(plans)
+    return {
+        id_: _answer(plan, measured[id_], plans[reference], measured[reference], is_money)
+        for id_, plan in plans.items()
+    }
 
 
-def _money(
+def _answer(
     plan: Plan, here: _Simulated | None, reference: Plan, first: _Simulated | None, is_money: bool
-) -> tuple[MoneyFigures | None, tuple[MoneyGap, ...]]:
-    """A scenario's money and what misleads in it; none where there is nothing to work it out."""
-    if here is None or first is None or not is_money:
-        return None, ()
-    found = money_of(plan, here.figures, here.held, reference, first.figures, first.held)
+) -> Answer:
+    figures = None if here is None else here.figures
+    answer = Answer(
+        plan,
+        claimed=_claimed(plan, reference, figures),
+        figures=figures,
+        cautions=cautions_of(plan, reference, figures),
+    )
+    if here is None:
+        return answer
+    answer = replace(
+        answer,
+        held_back=what_holds_back(plan, here.figures, here.orders),
+        band=here.band,
+        orders=here.orders,
+        held=here.held,
+        spindle_by_run=here.spindle_by_run,
+    )
+    if first is None:
+        return answer
+    answer = replace(answer, gains=gains(here.figures, first.figures))
+    if not is_money:
+        return answer
+    money = money_of(plan, here.figures, here.held, reference, first.figures, first.held)
     more_paid = here.figures.people.paid - first.figures.people.paid
-    return found, money_gaps(plan, here.held, reference, first.held, found.payback_years, more_paid)
+    misleads = money_gaps(plan, here.held, reference, first.held, money.payback_years, more_paid)
+    return replace(answer, money=money, money_gaps=misleads)
 
 
 def with_grain(found: Comparison, simulate: Simulate) -> Comparison:
@@ -269,8 +263,7 @@ def as_read(
     """
     plans = found.plans
     readings = {
-        id_: find_reading(plans[id_], kind, lambda plan: powered(plan, simulate, ALL_RUNS))
-        for id_ in shown
+        id_: find_reading(plans[id_], kind, lambda plan: powered(plan, simulate)) for id_ in shown
     }
     moved = {
         id_: with_reading(plan, readings[plan.meters.scenario])
@@ -301,12 +294,11 @@ def _range(readings: list[GapAsRead]) -> tuple[float, float] | None:
     return (min(found), max(found)) if found else None
 
 
-def powered(plan: Plan, simulate: Simulate, most_runs: int) -> float | None:
+def powered(plan: Plan, simulate: Simulate) -> float | None:
     """In-cut share of powered hours, which no worth of pieces changes."""
-    if plan.cell is None:
-        return None
     nothing = {part.id: Fraction(0) for part in plan.parts}
-    return _measure(plan, plan.cell, simulate, nothing, most_runs).figures.utilization.of_powered
+    found = _measure(plan, simulate, nothing)
+    return None if found is None else found.figures.utilization.of_powered
 
 
 def with_rush(found: Comparison, pause: Callable[[], None]) -> Comparison:
@@ -336,30 +328,33 @@ class _Simulated:
 
 
 def _results(
-    plans: Mapping[str, Plan], reference: str, simulate: Simulate, *, most_runs: int = ALL_RUNS
+    plans: Mapping[str, Plan], reference: str, simulate: Simulate
 ) -> dict[str, _Simulated | None]:
     return {
-        id_: None
-        if plan.cell is None
-        else _measure(plan, plan.cell, simulate, worth(plans, id_, reference), most_runs)
-        for id_, plan in plans.items()
+        id_: _measure(plan, simulate, worth(plans, id_, reference)) for id_, plan in plans.items()
     }
 
 
-def _measure(
-    plan: Plan, cell: Cell, simulate: Simulate, value: Worth, most_runs: int
-) -> _Simulated:
-    runs = range(1, min(plan.runs, most_runs) + 1)
-    tallies = [simulate(replace(cell, luck=luck), plan.warm_up, plan.weeks) for luck in runs]
+def _measure(plan: Plan, simulate: Simulate, value: Worth) -> _Simulated | None:
+    """What all runs of a plan come to; None where it has nothing to run."""
+    cell = plan.cell
+    if cell is None:
+        return None
+    tallies = [
+        simulate(replace(cell, luck=luck), plan.warm_up, plan.weeks)
+        for luck in range(1, plan.runs + 1)
+    ]
     found = [figures_of(plan, tally, value) for tally in tallies]
-    most = [max(tally.most_held[i] for tally in tallies) for i in range(len(cell.parts))]
     by_run = tuple(figures.spindle.total for figures in found)
     return _Simulated(
-        _mean_of(found),
-        by_run,
-        _band_of(by_run) if cell.stops else None,
-        {part.id: count for part, count in zip(cell.parts, most, strict=True)},
-        _mean_of([ordered(plan, tally) for tally in tallies]),
+        figures=_mean_of(found),
+        spindle_by_run=by_run,
+        band=_band_of(by_run) if cell.stops else None,
+        held={
+            part.id: max(tally.most_held[place] for tally in tallies)
+            for place, part in enumerate(cell.parts)
+        },
+        orders=_mean_of([ordered(plan, tally) for tally in tallies]),
     )
 
 
@@ -382,29 +377,20 @@ def compare_wholly(checked: Checked, simulate: Simulate, pause: Callable[[], Non
 # -- means over seeded runs, where stops are given (rule `results.runs`) ----------------------
 
 
-def _mean_of(records: Sequence[T]) -> T:
-    """The record whose every number is the mean of the records' numbers.
+def _mean_of(values: Sequence[Any]) -> Any:
+    """The mean of numbers, or the record or mapping whose every number is the mean of theirs.
 
-    Goes into records and mappings within; a number that is None in some run is None, and whole
-    numbers (weeks, days) are the same in all.
+    A number that is None in some run is None, and whole numbers (weeks, days) are the same in all.
     """
-    first = records[0]
-    if len(records) == 1:
+    first = values[0]
+    if len(values) == 1:
         return first
     if is_dataclass(first) and not isinstance(first, type):
-        values = {
-            field.name: _mean_of([getattr(record, field.name) for record in records])
+        means = {
+            field.name: _mean_of([getattr(value, field.name) for value in values])
             for field in fields(first)
         }
-        made: Any = type(first)
-        result: T = made(**values)
-        return result
-    found: T = _mean_of_values(list(records))
-    return found
-
-
-def _mean_of_values(values: list[Any]) -> Any:
-    first = values[0]
+        return replace(first, **means)
     if isinstance(first, Mapping):
         return {key: _mean_of([value[key] for value in values]) for key in first}
     if any(value is None for value in values):

@@ -7,9 +7,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from enum import Enum, auto
 from fractions import Fraction
-from typing import Annotated
+from typing import Annotated, Final
 
 from whatif.answers.states import IN_CYCLE, STATE_ROWS, TURNING
 from whatif.cell.calendar import AFTER_HOURS, ATTENDED, ON_BREAK
@@ -18,16 +17,11 @@ from whatif.cell.model import HOUR, WEEK
 from whatif.cell.tally import Tally
 from whatif.plan.model import PartPlan, Plan, Worth
 
+A_WEEK: Final = "so much a week"
+"""What a figure's type says of it where a day, a month, a year has more or less of it."""
 
-class Trait(Enum):
-    """What a figure is, where that decides how it is told for another time."""
-
-    PER_WEEK = auto()
-    """So much a week: a day, a month, a year has more or less of it."""
-
-
-PerWeek = Annotated[float, Trait.PER_WEEK]
-EachPerWeek = Annotated[Mapping[str, float], Trait.PER_WEEK]
+PerWeek = Annotated[float, A_WEEK]
+EachPerWeek = Annotated[Mapping[str, float], A_WEEK]
 """Figures of a week, by part, state or work. All others are the same for every time: shares in
 percent, what is there (floor), how much was measured."""
 
@@ -84,7 +78,6 @@ class CountedPerWeek:
         good, for_orders, saleable: good pieces by part: all, those made for real orders, and
             those that somebody buys.
         busy_by_job: people's hours at work by kind of work.
-        on_breaks: hours by state while everybody is on a break.
     """
 
     in_cycle: EachPerWeek
@@ -92,7 +85,6 @@ class CountedPerWeek:
     for_orders: EachPerWeek
     saleable: EachPerWeek
     busy_by_job: EachPerWeek
-    on_breaks: EachPerWeek
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,23 +92,22 @@ class Figures:
     """What the simulated scenario does in a week.
 
     Attributes:
-        by_state: hours by state, all machines together and over the whole week.
-        attended, after_hours: the same within attended hours and after hours.
+        attended, on_breaks, after_hours: hours by state, all machines together, with somebody on
+            duty, while everybody is on a break, and outside of all shifts.
         pieces: good pieces by part.
         made, good: pieces of all parts, scrap included and left out; those that only orders ask
             for too.
         demand_met: percent by part, None where nothing was due and nothing made.
         output, saleable: worth of all good pieces, and of those that are wanted.
-        unsold_hours: spindle hours spent on good pieces beyond what is wanted.
+        unsold_hours: hours in cycle for good pieces beyond those wanted (rule `results.saleable`).
         floor: square metres, None where a machine in use has none given.
         days: days of the week on which a shift starts; a day's figure is a week's over it.
         counted: what the others are worked out from.
     """
 
     weeks: int
-    spindle: SpindleHours
-    by_state: EachPerWeek
     attended: EachPerWeek
+    on_breaks: EachPerWeek
     after_hours: EachPerWeek
     pieces: EachPerWeek
     made: PerWeek
@@ -132,6 +123,22 @@ class Figures:
     counted: CountedPerWeek
 
     @property
+    def by_state(self) -> Mapping[str, float]:
+        """Hours by state over the whole week, all machines together."""
+        return {
+            state: self.attended[state] + self.on_breaks[state] + self.after_hours[state]
+            for state in STATE_ROWS
+        }
+
+    @property
+    def spindle(self) -> SpindleHours:
+        """The hours in cycle among them."""
+        attended, breaks, after_hours = (
+            hours[IN_CYCLE] for hours in (self.attended, self.on_breaks, self.after_hours)
+        )
+        return SpindleHours(attended + breaks + after_hours, attended, breaks, after_hours)
+
+    @property
     def least_met(self) -> float | None:
         """Demand met of the part that is furthest behind, in percent; None where none is due."""
         return min((met for met in self.demand_met.values() if met is not None), default=None)
@@ -140,20 +147,31 @@ class Figures:
 def figures_of(plan: Plan, tally: Tally, worth: Worth) -> Figures:
     """Turn a measured window into a scenario's figures."""
     weeks = plan.weeks
-    modes = [_hours(tally, mode, weeks) for mode in (ATTENDED, ON_BREAK, AFTER_HOURS)]
-    cut = [hours[IN_CYCLE] for hours in modes]
-    good = {part.id: _good(part, tally.cut, part.scrap) for part in plan.parts}
-    ordered = {part.id: _good(part, tally.cut_for_orders, part.scrap) for part in plan.parts}
+    good = {part.id: _good(part, tally.cut) for part in plan.parts}
+    ordered = {part.id: _good(part, tally.cut_for_orders) for part in plan.parts}
     endless = {id_: good[id_] - ordered[id_] for id_ in good}
     weekly = [part for part in plan.parts if part.weekly]
-    wanted = {part.id: part.weekly * weeks for part in plan.parts}
-    saleable = {id_: min(endless[id_], wanted[id_]) + ordered[id_] for id_ in good}
+    saleable = {
+        part.id: min(endless[part.id], part.weekly * weeks) + ordered[part.id]
+        for part in plan.parts
+    }
+    # Of each part that is wanted by the week, or made for an order.
+    told = [part for part in plan.parts if part.weekly or good[part.id]]
+    in_cycle = {
+        part.id: 0.0
+        if part.place is None
+        else sum(machine[part.place] for machine in tally.cycle) / HOUR / weeks
+        for part in told
+    }
+
+    def each(pieces: Mapping[str, Fraction]) -> dict[str, float]:
+        return {part.id: float(pieces[part.id] / weeks) for part in told}
+
     return Figures(
         weeks=weeks,
-        spindle=SpindleHours(sum(cut), *cut),
-        by_state={state: sum(hours[state] for hours in modes) for state in STATE_ROWS},
-        attended=modes[ATTENDED],
-        after_hours=modes[AFTER_HOURS],
+        attended=_hours(tally, ATTENDED, weeks),
+        on_breaks=_hours(tally, ON_BREAK, weeks),
+        after_hours=_hours(tally, AFTER_HOURS, weeks),
         pieces={part.id: float(good[part.id] / weeks) for part in weekly},
         made=sum(tally.cut) / weeks,
         good=float(sum(good.values()) / weeks),
@@ -168,43 +186,21 @@ def figures_of(plan: Plan, tally: Tally, worth: Worth) -> Figures:
         output=float(sum(good[id_] * worth[id_] for id_ in good) / weeks),
         saleable=float(sum(saleable[id_] * worth[id_] for id_ in good) / weeks),
         unsold_hours=sum(
-            _unsold(part, endless[part.id], good[part.id], plan, tally) for part in plan.parts
+            in_cycle[id_] * float(1 - saleable[id_] / good[id_]) for id_ in in_cycle if good[id_]
         ),
         floor=None if plan.floor is None else float(plan.floor),
         days=plan.shift_days,
-        counted=_counted(plan, tally, modes[ON_BREAK], (good, ordered, saleable)),
+        counted=CountedPerWeek(
+            in_cycle=in_cycle,
+            good=each(good),
+            for_orders=each(ordered),
+            saleable=each(saleable),
+            busy_by_job={
+                job.name.lower(): sum(person[job] for person in tally.busy_by_job) / HOUR / weeks
+                for job in Job
+            },
+        ),
     )
-
-
-def _counted(
-    plan: Plan,
-    tally: Tally,
-    on_breaks: Mapping[str, float],
-    pieces: tuple[Mapping[str, Fraction], ...],
-) -> CountedPerWeek:
-    """Of each part that is wanted by the week, or made for an order."""
-    told = [part for part in plan.parts if part.weekly or pieces[0][part.id]]
-    good, ordered, saleable = (
-        {part.id: float(each[part.id] / plan.weeks) for part in told} for each in pieces
-    )
-    return CountedPerWeek(
-        in_cycle={
-            part.id: sum(_spent(part, machine) for machine in tally.cycle) / HOUR / plan.weeks
-            for part in told
-        },
-        good=good,
-        for_orders=ordered,
-        saleable=saleable,
-        busy_by_job={
-            job.name.lower(): sum(person[job] for person in tally.busy_by_job) / HOUR / plan.weeks
-            for job in Job
-        },
-        on_breaks=on_breaks,
-    )
-
-
-def _spent(part: PartPlan, machine: Sequence[int]) -> int:
-    return 0 if part.place is None else machine[part.place]
 
 
 def _hours(tally: Tally, mode: int, weeks: int) -> dict[str, float]:
@@ -214,11 +210,11 @@ def _hours(tally: Tally, mode: int, weeks: int) -> dict[str, float]:
     }
 
 
-def _good(part: PartPlan, cut: Sequence[int], scrap: Fraction) -> Fraction:
+def _good(part: PartPlan, cut: Sequence[int]) -> Fraction:
     """Good pieces (rule `results.pieces`); a cell without real orders counts none for them."""
     if part.place is None or not cut:
         return Fraction(0)
-    return cut[part.place] * (1 - scrap)
+    return cut[part.place] * (1 - part.scrap)
 
 
 def _met(part: PartPlan, good: Fraction, plan: Plan) -> float | None:
@@ -226,15 +222,6 @@ def _met(part: PartPlan, good: Fraction, plan: Plan) -> float | None:
     if not good and not _falls_due(part, plan) and not part.unmade:
         return None
     return float(100 * good / (part.weekly * plan.weeks))
-
-
-def _unsold(part: PartPlan, endless: Fraction, good: Fraction, plan: Plan, tally: Tally) -> float:
-    """In-cycle hours a week for pieces beyond those wanted (rule `results.saleable`)."""
-    beyond = endless - part.weekly * plan.weeks
-    if beyond <= 0 or part.place is None:
-        return 0.0
-    spent = sum(machine[part.place] for machine in tally.cycle)
-    return float(spent * beyond / good / HOUR / plan.weeks)
 
 
 def _falls_due(part: PartPlan, plan: Plan) -> bool:

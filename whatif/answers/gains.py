@@ -21,7 +21,7 @@ class Gains:
 
 KINDS = tuple(field.name for field in fields(Gains))
 
-NO_GRAIN = Gains(None, None, None, None, None)
+NO_GAIN = Gains(None, None, None, None, None)
 
 
 def _over(figure: float, base: float | None) -> float | None:

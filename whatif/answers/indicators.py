@@ -134,7 +134,7 @@ def times_of(plan: Plan, found: Figures) -> Times:
     """The times of the standard from a scenario's figures."""
     production, setup, delay = states_of("production"), states_of("setup"), states_of("delay")
     busy = (*production, *setup, *delay)
-    breaks = found.counted.on_breaks
+    breaks = found.on_breaks
     through_breaks = plan.cell is not None and plan.cell.through_breaks
     return Times(
         production=_sum(found.by_state, production),

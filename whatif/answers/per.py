@@ -12,7 +12,7 @@ from functools import cache
 from typing import TYPE_CHECKING, Any, TypeVar, get_args, get_type_hints
 
 from whatif.answers.compare import Answer
-from whatif.answers.figures import Trait
+from whatif.answers.figures import A_WEEK
 from whatif.plan.model import Plan
 
 if TYPE_CHECKING:
@@ -88,7 +88,7 @@ def for_weeks(record: R, weeks: float) -> R:
 def _of_a_week(kind: type) -> frozenset[str]:
     """The fields of a record that say of themselves that they are of a week."""
     hints = get_type_hints(kind, include_extras=True)
-    return frozenset(name for name, hint in hints.items() if Trait.PER_WEEK in _traits(hint))
+    return frozenset(name for name, hint in hints.items() if A_WEEK in _traits(hint))
 
 
 def _traits(hint: object) -> tuple[object, ...]:

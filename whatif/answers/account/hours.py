@@ -29,7 +29,7 @@ def _by_mode(case: Case) -> dict[str, Mapping[str, float]]:
     figures = case.simulated
     return {
         "attended": figures.attended,
-        "breaks": figures.counted.on_breaks,
+        "breaks": figures.on_breaks,
         "after_hours": figures.after_hours,
     }
 
@@ -245,7 +245,7 @@ def limit(case: Case, _: Figure) -> Worked:
         Total("attended machine hours", tuple(losses.values())), "attended machine hours a week"
     )
     attended = every.term("attended machine hours", "h a week")
-    on_breaks = sum(case.simulated.counted.on_breaks.values())
+    on_breaks = sum(case.simulated.on_breaks.values())
     breaks = case.counted_term("machine hours on breaks", on_breaks)
     share = WorkedLine(100 * losses[held.state] / attended, f"% of them: {largest.label}", 0)
     pencil = WorkedLine(case.machines() * case.shift_hours() - breaks, "h a week")

@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from whatif.answers.compare import (
-    ALL_RUNS,
     READINGS,
     Comparison,
     Simulate,
@@ -85,7 +84,7 @@ def metered(found: Comparison, simulate: Simulate) -> tuple[Metered, ...]:
             Metered(
                 scenario=id_,
                 measured=100 * float(meters.measured),
-                modelled=powered(entered[id_], simulate, ALL_RUNS),
+                modelled=powered(entered[id_], simulate),
                 laid_to=meters.gap,
                 assumed=seconds_laid(answers[id_].plan),
                 below=tuple(

@@ -17,11 +17,12 @@ from whatif.answers.compare import (
     NUDGES,
     Answer,
     Simulate,
-    compare_plans,
+    answers_of,
     nudged_plan,
+    of_fewer_runs,
     powered,
 )
-from whatif.answers.gains import NO_GRAIN, Gains, grain_of, is_difference
+from whatif.answers.gains import NO_GAIN, Gains, grain_of, is_difference
 from whatif.answers.limits import HeldBack
 from whatif.answers.meters.reading import gaps_read
 from whatif.answers.money import MoneyFigures
@@ -57,8 +58,8 @@ class Outcome:
     """
 
     problem: Problem | None = None
-    gains: Gains = NO_GRAIN
-    grain: Gains = NO_GRAIN
+    gains: Gains = NO_GAIN
+    grain: Gains = NO_GAIN
     saleable: float | None = None
     spindle_hours: float | None = None
     pieces: Mapping[str, float] = field(default_factory=dict)
@@ -124,7 +125,7 @@ class Trial:
         found = answer.figures
         return Outcome(
             gains=answer.gains,
-            grain=grain_of(answer.gains, [each.gains for each in moved]) if moved else NO_GRAIN,
+            grain=grain_of(answer.gains, [each.gains for each in moved]) if moved else NO_GAIN,
             saleable=None if found is None else found.saleable,
             spindle_hours=None if found is None else found.spindle.total,
             pieces={} if found is None else found.pieces,
@@ -223,18 +224,17 @@ class Trials:
         return Trial(None, tuple(found))
 
     def _answer(self, plans: Mapping[str, Plan], id_: str) -> Answer:
-        found = compare_plans("", plans, self._reference, self._simulate, most_runs=self._most_runs)
-        return found.answers[id_]
+        return answers_of(plans, self._reference, self._simulate)[id_]
 
     def _pair(self, checked: Checked, id_: str) -> dict[str, Plan]:
         """The plans of the scenario and the reference, hour meters' gaps worked in."""
-        plans = plans_of(checked)
+        plans = of_fewer_runs(plans_of(checked), self._most_runs)
         pair = {self._reference, id_}
         needed = pair | {
             meters.scenario for name in pair if (meters := plans[name].meters) is not None
         }
         read = {name: plan for name, plan in plans.items() if name in needed}
-        read = gaps_read(read, lambda plan: powered(plan, self._simulate, self._most_runs))
+        read = gaps_read(read, lambda plan: powered(plan, self._simulate))
         # Worth is money where any scenario has a contribution, also one that is not answered.
         paid = in_money(plans)
         return {name: replace(read[name], contributes=paid) for name in read if name in pair}

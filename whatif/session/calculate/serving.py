@@ -77,7 +77,7 @@ class Server:
         self._expected = 3 * runs * (study.weeks + study.warm_up) * len(study.scenarios)
         found = compare(checked, self._memory, most_runs=1)
         self._line.send(Reply(request.revision, found))
-        if any(answer.plan.runs > 1 for answer in found.answers.values()):
+        if runs > 1:
             found = compare(checked, self._memory)
             self._line.send(Reply(request.revision, found))
         found = with_grain(found, self._memory)
