@@ -20,7 +20,7 @@ from lengths import examples, first_of
 from whatif.answers.account.account import Account, Check, Note, Relation, WorkedLine
 from whatif.answers.account.explain import explain, figures
 from whatif.answers.account.origins import FoundBy
-from whatif.answers.account.terms import Expr, Plain, Term, Total, larger, plain, smaller
+from whatif.answers.account.terms import Expr, Plain, Term, larger, plain, smaller, summed
 from whatif.answers.compare import Comparison, compare, with_grain
 from whatif.session.calculate.memory import Memory
 from whatif.study.check.check import Checked
@@ -352,8 +352,8 @@ def test_brackets_stand_where_they_are_needed() -> None:
     assert (a - b - c).numbers() == "9 - (-2.5) - 4"
     assert (a / (b * c)).words() == "a / (b × c)"
     assert ((1 + a) ** (0 - c)).numbers() == "(1 + 9) ^ (0 - 4)"
-    assert (2 * Total("all", (a, c))).numbers() == "2 × (9 + 4)"
-    assert (2 * Total("all", (a, c))).words() == "2 × (all)"
+    assert (2 * summed("all", (a, c))).numbers() == "2 × (9 + 4)"
+    assert (2 * summed("all", (a, c))).words() == "2 × (all)"
     assert smaller(a, c).numbers() == "the smaller of (9, 4)"
 
 
@@ -367,7 +367,7 @@ SIGNS: dict[str, Callable[[Expr, Expr], Expr]] = {
     "-": operator.sub,
     "×": operator.mul,
     "/": lambda a, b: a / b if abs(b.value) > 0.01 else a - b,
-    "all": lambda a, b: Total("both", (a, b)),
+    "all": lambda a, b: summed("both", (a, b)),
     "smaller": smaller,
     "larger": larger,
 }

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import operator
 from collections.abc import Callable, Iterator
+from functools import reduce
 
 import pytest
 from demos import DEMOS, checked, compared
@@ -13,7 +14,7 @@ from lengths import first_of
 from whatif.answers.account.account import Account, Check, WorkedLine
 from whatif.answers.account.explain import explain, figures
 from whatif.answers.account.origins import See
-from whatif.answers.account.terms import Above, Expr, Pick, Plain, Term, Total, Two
+from whatif.answers.account.terms import Above, Expr, Joined, Plain, Term
 from whatif.answers.compare import Comparison
 from whatif.study.check.check import Checked
 
@@ -35,6 +36,8 @@ SIGNS: dict[str, Callable[[float, float], float]] = {
     "×": operator.mul,
     "/": operator.truediv,
     "^": operator.pow,
+    "smaller": min,
+    "larger": max,
 }
 
 
@@ -100,12 +103,8 @@ class Accounts:
                 if behind is not None:
                     return self.value(*behind, names, moved)
                 return moved(expr.number) if self.name(expr) in names else expr.number
-            case Two():
-                return SIGNS[expr.sign](of(expr.left), of(expr.right))
-            case Total():
-                return sum(map(of, expr.items))
-            case Pick():
-                return (max if expr.largest else min)(map(of, expr.items))
+            case Joined():
+                return reduce(SIGNS[expr.sign], map(of, expr.items)) if expr.items else 0
         raise AssertionError(expr)
 
     def can_fail(self, account: Account, check: Check) -> bool:

@@ -9,7 +9,7 @@ from functools import cached_property
 
 from whatif.answers.account.account import Figure, Value
 from whatif.answers.account.origins import CountedIn, Entered, FoundBy, OfStudy, See
-from whatif.answers.account.terms import Expr, Term, Total
+from whatif.answers.account.terms import Expr, Term, summed
 from whatif.answers.compare import Answer, Comparison
 from whatif.answers.figures import Figures
 from whatif.answers.indicators import Indicator, indicators
@@ -217,7 +217,7 @@ class Case:
             for group in self.plan.groups
             if groups is None or group.id in groups
         ]
-        return counts[0] if len(counts) == 1 else Total("machines", tuple(counts))
+        return counts[0] if len(counts) == 1 else summed("machines", counts)
 
     def shift_hours(self) -> Term:
         """Hours of a week in which a shift runs, breaks included."""

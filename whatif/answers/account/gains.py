@@ -20,7 +20,7 @@ from whatif.answers.account.checks import (
     wanted,
 )
 from whatif.answers.account.origins import Wanted
-from whatif.answers.account.terms import Expr, Plain, Term, Total, added, larger
+from whatif.answers.account.terms import Expr, Plain, Term, added, larger, summed
 from whatif.answers.gains import is_difference
 from whatif.cell.model import MINUTE
 
@@ -136,7 +136,7 @@ def floor(case: Case) -> tuple[WorkedLine, Term]:
             each = each + more * (pallets - 1)
         items.append(count * each)
     words = "machines × (floor each + floor of the pallets beyond the first)"
-    line = WorkedLine(Total(words, tuple(items)), "m² of floor", None)
+    line = WorkedLine(summed(words, items), "m² of floor", None)
     return line, line.term(case.told("floor"), "m²")
 
 
@@ -161,7 +161,7 @@ def _checks(case: Case, kind: str, of: Figure, base: Term) -> Iterator[Check]:
 def worth_of_wanted(case: Case, worth: str) -> Expr | None:
     """What all that is wanted and ordered is worth a week; None where there is no part."""
     items = [wanted(case, part) * worth_term(case, part) for part in case.simulated.counted.good]
-    return Total(f"pieces wanted × {worth}, added up", tuple(items)) if items else None
+    return summed(f"pieces wanted × {worth}, added up", items) if items else None
 
 
 def _by_other_counts(case: Case, kind: str, of: Figure) -> Iterator[Check]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 
 from whatif.answers.account import notes
 from whatif.answers.account.account import Check, Figure, Note, Worked, WorkedLine, nothing
@@ -17,7 +17,7 @@ from whatif.answers.account.checks import (
     pieces_cut,
 )
 from whatif.answers.account.origins import FoundBy
-from whatif.answers.account.terms import Expr, Plain, Term, Total, added
+from whatif.answers.account.terms import Expr, Plain, Term, added, summed
 from whatif.answers.states import IN_CYCLE, STATE_ROWS, TURNING, StateRow
 from whatif.cell.model import HOUR
 
@@ -44,7 +44,7 @@ def all_hours(case: Case, of: Figure) -> Worked:
         for mode, words in _MODE_WORDS.items()
     ]
     return Worked(
-        (WorkedLine(Total("attended + on breaks + after hours", tuple(each)), "h a week"),),
+        (WorkedLine(summed("attended + on breaks + after hours", each), "h a week"),),
         (*notes.limits(case), *notes.demand_met(case)),
         tuple(cycle_checks(case, case.simulated.counted.in_cycle, of.term)),
     )
@@ -83,7 +83,7 @@ def state(case: Case, of: Figure) -> Worked:
         case.counted_term(f"{_MODE_WORDS[mode]}, {row.label}", hours[row.name])
         for mode, hours in _by_mode(case).items()
     ]
-    whole = Total("attended + on breaks + after hours", tuple(each))
+    whole = summed("attended + on breaks + after hours", each)
     checks = (*_state_checks(case, row, of), *_week_of_machines(case, of))
     return Worked((WorkedLine(whole, "h a week"),), (*_eased(row), *notes.limits(case)), checks)
 
@@ -103,20 +103,20 @@ def _state_checks(case: Case, row: StateRow, of: Figure) -> Iterator[Check]:
     elif row.jobs:
         at_it = [other for other in STATE_ROWS.values() if other.jobs == row.jobs]
         standing = [state_term(case, other) for other in at_it if other is not row]
-        yield _at_work(case, row, Total("machine hours", (of.term, *standing)))
+        yield _at_work(case, row, (of.term, *standing))
     elif row.name == "pallet_change":
         yield from _change_check(case, of)
 
 
-def _at_work(case: Case, row: StateRow, found: Total) -> Check:
+def _at_work(case: Case, row: StateRow, standing: Sequence[Expr]) -> Check:
     """While a machine stands so a person works at it, and at no other."""
     busy = case.simulated.counted.busy_by_job
     items = [
         case.counted_term(f"people's hours: {job.replace('_', ' ')}", busy[job]) for job in row.jobs
     ]
-    line = WorkedLine(Total("people's hours at this work", tuple(items)), "h a week", 2)
-    id_ = "work.visit" if len(found.items) > 1 else "work.machine"
-    return Check(id_, line, "at most", found)
+    line = WorkedLine(summed("people's hours at this work", items), "h a week", 2)
+    id_ = "work.visit" if len(standing) > 1 else "work.machine"
+    return Check(id_, line, "at most", summed("machine hours", standing))
 
 
 def _change_check(case: Case, of: Figure) -> Iterator[Check]:
@@ -138,7 +138,7 @@ def _change_check(case: Case, of: Figure) -> Iterator[Check]:
     yield of.check(
         "pallet changes",
         "at least",
-        Total("loads a week", tuple(loads)) * change / 60,
+        summed("loads a week", loads) * change / 60,
         slack=slack,
         digits=2,
     )
@@ -153,7 +153,7 @@ def _week_of_machines(case: Case, of: Figure) -> Iterator[Check]:
         for name, row in STATE_ROWS.items()
     ]
     line = WorkedLine(case.machines() * WEEK_HOURS, "h a week")
-    yield Check("states", line, "is", Total("all states together", tuple(each)))
+    yield Check("states", line, "is", summed("all states together", each))
 
 
 # -- shares of the hours ---------------------------------------------------------------------
@@ -242,7 +242,7 @@ def limit(case: Case, _: Figure) -> Worked:
         if spent
     }
     every = WorkedLine(
-        Total("attended machine hours", tuple(losses.values())), "attended machine hours a week"
+        summed("attended machine hours", losses.values()), "attended machine hours a week"
     )
     attended = every.term("attended machine hours", "h a week")
     on_breaks = sum(case.simulated.on_breaks.values())

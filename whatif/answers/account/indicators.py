@@ -9,7 +9,7 @@ from whatif.answers.account.account import Check, Figure, Note, Worked, WorkedLi
 from whatif.answers.account.case import Case
 from whatif.answers.account.checks import busy_check, by_cycle_check, duty
 from whatif.answers.account.hours import state_term
-from whatif.answers.account.terms import Expr, Plain, Total, larger, smaller
+from whatif.answers.account.terms import Expr, Plain, larger, smaller, summed
 from whatif.answers.indicators import LOADING_LOSSES, sides_of, times_of
 from whatif.answers.states import IsoTime, states_of
 
@@ -85,7 +85,7 @@ def _side(case: Case, signs: list[str], in_cycle: Expr) -> Expr:
         case ["APT"]:
             return in_cycle
         case ["AUBT"]:
-            return Total("busy: in cycle + setup + delay", (in_cycle, *setup, *delay))
+            return summed("busy: in cycle + setup + delay", (in_cycle, *setup, *delay))
         case ["PBT"]:
             return case.counted_term("planned machine hours", times.planned)
         case ["APWT"]:
@@ -102,4 +102,4 @@ def _side(case: Case, signs: list[str], in_cycle: Expr) -> Expr:
         "ADET": ("delay", delay),
     }
     words = " + ".join(of_states[sign][0] for sign in signs)
-    return Total(words, tuple(item for sign in signs for item in of_states[sign][1]))
+    return summed(words, (item for sign in signs for item in of_states[sign][1]))

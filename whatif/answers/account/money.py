@@ -18,7 +18,7 @@ from whatif.answers.account.account import (
 from whatif.answers.account.case import Case
 from whatif.answers.account.gains import floor, hours_paid, worth_of_wanted, worth_term
 from whatif.answers.account.origins import FoundBy
-from whatif.answers.account.terms import Expr, Plain, Term, Total
+from whatif.answers.account.terms import Expr, Plain, Term, summed
 from whatif.answers.money import group_changes
 from whatif.plan.model import Prices
 
@@ -41,7 +41,7 @@ def year(case: Case, of: Figure) -> Worked:
         for part, made in figures.counted.saleable.items()
     )
     words = "saleable pieces × contribution, added up"
-    sold = WorkedLine(Total(words, items), f"{currency} a week", None)
+    sold = WorkedLine(summed(words, items), f"{currency} a week", None)
     contribution = sold.term("contribution a week", currency)
     wage = case.given("wage an hour", currency, "money", "wage")
     whole: Expr = _weeks_a_year(case) * (contribution - wage * hours_paid(case))
@@ -105,10 +105,10 @@ def capital(case: Case, of: Figure) -> Worked:
     if once.number:
         spent.append(once)
     words = "what is bought, each count × its price"
-    whole: Expr = Total(words, tuple(spent)) if spent else Plain(0)
+    whole: Expr = summed(words, spent) if spent else Plain(0)
     given_up = tuple(_given_up(case, here, there))
     if given_up:
-        whole = whole - Total("machines given up × resale", given_up)
+        whole = whole - summed("machines given up × resale", given_up)
     checks = tuple(_capital_checks(case, of, here, there))
     return Worked((WorkedLine(whole, currency, 0),), (Note("costs nothing"),), checks)
 
@@ -176,7 +176,7 @@ def _capital_checks(case: Case, of: Figure, here: Prices, there: Prices) -> Iter
     if once.number or not new:
         new.append(once)
     words = "all machines, pallets, systems and fixtures × their prices, and once"
-    whole = Total(words, tuple(new))
+    whole = summed(words, new)
     yield of.check("all new", "at most", whole)
     if not any(_given_up(case, here, there)):
         return
@@ -185,7 +185,7 @@ def _capital_checks(case: Case, of: Figure, here: Prices, there: Prices) -> Iter
         if group.resale:
             machines = case.reference.given(f"machines ({id_})", "", "machine", id_, "count")
             old.append(machines * _resale(case, id_, currency))
-    least = 0 - Total("all machines of the reference × resale", tuple(old))
+    least = 0 - summed("all machines of the reference × resale", old)
     yield of.check("all given up", "at least", least)
 
 
@@ -229,7 +229,7 @@ def _crossing(of: Figure, capital: Term, gain: Term) -> Iterator[Check]:
     )
     for years, id_, relation in relations:
         if years:
-            brought = Total(f"gain of a year, {years} times", (gain,) * years)
+            brought = summed(f"gain of a year, {years} times", (gain,) * years)
             line = WorkedLine(brought, capital.unit, 0)
             yield Check(id_, line, relation, capital, (str(years),))
 
@@ -251,7 +251,7 @@ def _by_year(amount: Expr, rate: Expr, years: Term) -> Expr | None:
     if years.number > whole:
         share = round(years.number - whole, 9)
         each.append(share * amount / (1 + rate) ** years.number)
-    return Total("gain of a year / (1 + rate) ^ year, added up over the years", tuple(each))
+    return summed("gain of a year / (1 + rate) ^ year, added up over the years", each)
 
 
 def _years(case: Case) -> Term:

@@ -6,7 +6,7 @@ from whatif.answers.account import notes
 from whatif.answers.account.account import Check, Figure, Note, Worked, WorkedLine
 from whatif.answers.account.case import Case, times
 from whatif.answers.account.checks import busy_check, duty
-from whatif.answers.account.terms import Expr, Term, Total, added
+from whatif.answers.account.terms import Expr, Term, added, summed
 from whatif.cell.model import HOUR, Shift
 from whatif.cell.people import FREE_STRETCH
 
@@ -58,7 +58,7 @@ def _everybody(case: Case, of: Figure) -> Check:
     if of.key == "on_duty" and case.plan.machines:
         attended = sum(case.simulated.attended.values())
         hours = case.counted_term("attended machine hours", attended) / case.machines()
-    all_of_them = hours * Total("people of all shifts", tuple(people))
+    all_of_them = hours * summed("people of all shifts", people)
     return of.check(f"everybody.{of.key}", "at most", all_of_them)
 
 
@@ -66,7 +66,7 @@ def busy(case: Case, of: Figure) -> Worked:
     """Hours at each kind of work, added up."""
     jobs = case.simulated.counted.busy_by_job
     items = [case.counted_term(words, jobs[job]) for job, words in _JOBS.items()]
-    total = Total("visits + bench work + prove-outs + tool changes + stops", tuple(items))
+    total = summed("visits + bench work + prove-outs + tool changes + stops", items)
     on_duty = of.check("on duty", "at most", duty(case))
     checks = (*busy_check(case, of), on_duty)
     return Worked((WorkedLine(total, "h a week"),), notes.limits(case), checks)

@@ -8,8 +8,11 @@ numbers and the result cannot drift apart. Write them as ordinary arithmetic on 
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+import operator
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import reduce
+from typing import Final
 
 from typing_extensions import override
 
@@ -63,28 +66,28 @@ class Expr:
         return iter(())
 
     def __add__(self, other: Expr | float) -> Expr:
-        return Two("+", self, _expr(other))
-
-    def __sub__(self, other: Expr | float) -> Expr:
-        return Two("-", self, _expr(other))
-
-    def __mul__(self, other: Expr | float) -> Expr:
-        return Two("×", self, _expr(other))
-
-    def __truediv__(self, other: Expr | float) -> Expr:
-        return Two("/", self, _expr(other))
-
-    def __pow__(self, other: Expr | float) -> Expr:
-        return Two("^", self, _expr(other))
-
-    def __rsub__(self, other: float) -> Expr:
-        return Two("-", Plain(other), self)
-
-    def __rmul__(self, other: float) -> Expr:
-        return Two("×", Plain(other), self)
+        return Joined("+", (self, _expr(other)))
 
     def __radd__(self, other: float) -> Expr:
-        return Two("+", Plain(other), self)
+        return Joined("+", (Plain(other), self))
+
+    def __sub__(self, other: Expr | float) -> Expr:
+        return Joined("-", (self, _expr(other)))
+
+    def __rsub__(self, other: float) -> Expr:
+        return Joined("-", (Plain(other), self))
+
+    def __mul__(self, other: Expr | float) -> Expr:
+        return Joined("×", (self, _expr(other)))
+
+    def __rmul__(self, other: float) -> Expr:
+        return Joined("×", (Plain(other), self))
+
+    def __truediv__(self, other: Expr | float) -> Expr:
+        return Joined("/", (self, _expr(other)))
+
+    def __pow__(self, other: Expr | float) -> Expr:
+        return Joined("^", (self, _expr(other)))
 
 
 def _expr(given: Expr | float) -> Expr:
@@ -154,77 +157,62 @@ class Above:
 
 Origin = Entered | OfStudy | CountedIn | Wanted | See | FoundBy | Above
 
-_BINDING = {"+": 1, "-": 1, "×": 2, "/": 2, "^": 3}
+_SIGNS: Final[Mapping[str, tuple[int, Callable[[float, float], float]]]] = {
+    "+": (1, operator.add),
+    "-": (1, operator.sub),
+    "×": (2, operator.mul),
+    "/": (2, operator.truediv),
+    "^": (3, operator.pow),
+    "smaller": (4, min),
+    "larger": (4, max),
+}
+"""How closely each holds together, and what it gives of two numbers."""
 
 
 @dataclass(frozen=True, slots=True)
-class Two(Expr):
-    """Two expressions with a sign between them."""
+class Joined(Expr):
+    """Expressions with a sign between them, or the smaller or larger of them.
+
+    Attributes:
+        sign: one of ``_SIGNS``.
+        said: what they are together in words, "" where each is told.
+    """
 
     sign: str
-    left: Expr
-    right: Expr
-
-    @property
-    @override
-    def value(self) -> float:
-        left, right = self.left.value, self.right.value
-        match self.sign:
-            case "+":
-                return left + right
-            case "-":
-                return left - right
-            case "×":
-                return left * right
-            case "/":
-                return left / right
-        powered: float = left**right
-        return powered
-
-    @property
-    @override
-    def binding(self) -> int:
-        return _BINDING[self.sign]
-
-    @override
-    def told(self, *, numbers: bool) -> str:
-        left, right = self.left.told(numbers=numbers), self.right.told(numbers=numbers)
-        # What is taken off, divided by or raised to must hold together by itself.
-        strict = self.sign in "-/^"
-        if self.left.binding < self.binding or (self.sign == "^" and self.left.binding < 4):
-            left = f"({left})"
-        if self.right.binding < self.binding + strict:
-            right = f"({right})"
-        return f"{left} {self.sign} {right}"
-
-    @override
-    def terms(self) -> Iterator[Term]:
-        yield from self.left.terms()
-        yield from self.right.terms()
-
-
-@dataclass(frozen=True, slots=True)
-class Total(Expr):
-    """Several expressions of one kind added up; ``said`` is what one of them is, in words."""
-
-    said: str
     items: tuple[Expr, ...]
+    said: str = ""
 
     @property
     @override
     def value(self) -> float:
-        return sum(item.value for item in self.items)
+        values = [item.value for item in self.items]
+        return reduce(_SIGNS[self.sign][1], values) if values else 0
 
     @property
     @override
     def binding(self) -> int:
-        return 1 if len(self.items) > 1 else self.items[0].binding if self.items else 4
+        if len(self.items) > 1:
+            return _SIGNS[self.sign][0]
+        return self.items[0].binding if self.items else 4
 
     @override
     def told(self, *, numbers: bool) -> str:
-        if not numbers:
+        if self.said and not numbers:
             return self.said
-        return " + ".join(item.numbers() for item in self.items) or "0"
+        if self.sign in ("smaller", "larger"):
+            told = ", ".join(item.told(numbers=numbers) for item in self.items)
+            return f"the {self.sign} of ({told})"
+        texts = [self._bracketed(place, numbers) for place in range(len(self.items))]
+        return f" {self.sign} ".join(texts) or "0"
+
+    def _bracketed(self, place: int, numbers: bool) -> str:
+        item = self.items[place]
+        # What is taken off, divided by or raised to must hold together by itself.
+        needed = self.binding + (place > 0 and self.sign in "-/^")
+        if self.sign == "^" and place == 0:
+            needed = 4
+        text = item.told(numbers=numbers)
+        return f"({text})" if item.binding < needed else text
 
     @override
     def terms(self) -> Iterator[Term]:
@@ -232,39 +220,21 @@ class Total(Expr):
             yield from item.terms()
 
 
-def added(each: str, items: Sequence[Expr], over: str) -> Total:
+def summed(said: str, items: Iterable[Expr]) -> Joined:
+    """Expressions of one kind added up; ``said`` is what they are, in words."""
+    return Joined("+", tuple(items), said)
+
+
+def added(each: str, items: Sequence[Expr], over: str) -> Joined:
     """Items of one kind added up over the parts, the shifts, ..."""
-    return Total(f"{each}, added up over the {over}" if len(items) > 1 else each, tuple(items))
+    return summed(f"{each}, added up over the {over}" if len(items) > 1 else each, items)
 
 
-@dataclass(frozen=True, slots=True)
-class Pick(Expr):
-    """The smaller or the larger of some."""
-
-    largest: bool
-    items: tuple[Expr, ...]
-
-    @property
-    @override
-    def value(self) -> float:
-        return (max if self.largest else min)(item.value for item in self.items)
-
-    @override
-    def told(self, *, numbers: bool) -> str:
-        texts = ", ".join(item.told(numbers=numbers) for item in self.items)
-        return f"the {'larger' if self.largest else 'smaller'} of ({texts})"
-
-    @override
-    def terms(self) -> Iterator[Term]:
-        for item in self.items:
-            yield from item.terms()
-
-
-def smaller(*items: Expr | float) -> Pick:
+def smaller(*items: Expr | float) -> Joined:
     """The smallest of some."""
-    return Pick(False, tuple(map(_expr, items)))
+    return Joined("smaller", tuple(map(_expr, items)))
 
 
-def larger(*items: Expr | float) -> Pick:
+def larger(*items: Expr | float) -> Joined:
     """The largest of some."""
-    return Pick(True, tuple(map(_expr, items)))
+    return Joined("larger", tuple(map(_expr, items)))
