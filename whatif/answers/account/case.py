@@ -171,6 +171,14 @@ class Case:
         typed, number = read(path, given.raw, unit)
         return Term(self.told(label), number, unit, origin, typed)
 
+    def of_part(self, label: str, unit: str, id_: str, key: str) -> Term:
+        """An input of a part, which is named behind the label."""
+        return self.given(f"{label} {id_}", unit, "part", id_, key)
+
+    def of_machine(self, label: str, unit: str, id_: str, key: str) -> Term:
+        """An input of a machine group, which is named in brackets behind the label."""
+        return self.given(f"{label} ({id_})", unit, "machine", id_, key)
+
     def making(self, part: str, key: str, label: str, unit: str, group: str) -> Term:
         """A part's input on one machine: what `on` says where it says something."""
         path = ("part", part, "on", group, key)
@@ -213,7 +221,7 @@ class Case:
     def machines(self, groups: tuple[str, ...] | None = None) -> Expr:
         """How many machines are in use, of some groups or of all."""
         counts = [
-            self.given(f"machines ({group.id})", "", "machine", group.id, "count")
+            self.of_machine("machines", "", group.id, "count")
             for group in self.plan.groups
             if groups is None or group.id in groups
         ]

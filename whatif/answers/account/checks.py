@@ -63,7 +63,7 @@ def good_by_cycle(case: Case, part: str, which: Cycle = "shortest") -> Expr:
     """Good pieces a week of a part that is made, from its hours in cycle."""
     hours = case.simulated.counted.in_cycle[part]
     spent = case.counted_term(f"hours in cycle, {part}", hours)
-    scrap = case.given(f"scrap of {part}", "%", "part", part, "scrap")
+    scrap = case.of_part("scrap of", "%", part, "scrap")
     return spent * 60 / cycle_of(case, part, which) * (1 - scrap / 100)
 
 
@@ -120,7 +120,7 @@ def person_minutes(case: Case, part: str) -> Expr | None:
     size = case.a_load(part, max(way.per_pallet for way in ways.values()))
     load = case.making(part, "load", f"load a piece of {part}", "min", group)
     unload = case.making(part, "unload", f"unload a piece of {part}", "min", group)
-    bench = case.given(f"bench a piece of {part}", "min", "part", part, "bench")
+    bench = case.of_part("bench a piece of", "min", part, "bench")
     return walk / size + load + unload + bench
 
 
@@ -208,7 +208,7 @@ def most_pieces(case: Case, part: str, found: Term) -> Iterator[Check]:
 
 def wanted(case: Case, part: str) -> Expr:
     """Pieces of a part wanted a week, those for real orders among them."""
-    weekly = case.given(f"wanted a week of {part}", "", "part", part, "weekly")
+    weekly = case.of_part("wanted a week of", "", part, "weekly")
     real = case.simulated.counted.for_orders[part]
     return (
         weekly + case.counted_term(f"for real orders, {part}", real, "a week") if real else weekly

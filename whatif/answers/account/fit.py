@@ -28,7 +28,7 @@ def fits(case: Case, of: Figure) -> Worked:
         none = Term("pieces that fit", 0.0, "", FoundBy("limit missed"))
         if all(limit.kind == "machine" for limit in found.limits):
             none = Term("pieces allowed there", 0.0, "", case.entered("part", part, "machines"))
-        return Worked((*_misses(found), WorkedLine(none, _UNIT, 0)), said)
+        return of.worked(none, said, before=_misses(found))
     most: list[Expr] = []
     wanted = _wanted(case, part, group)
     if wanted is not None:
@@ -40,8 +40,8 @@ def fits(case: Case, of: Figure) -> Worked:
         most.append(Term("as many as the load allows", found.per_pallet, "", FoundBy("table load")))
     if not most:
         most.append(Term("pieces a load", 1.0, "", FoundBy("pieces unknown")))
-    line = WorkedLine(smaller(*most) if len(most) > 1 else most[0], _UNIT, 0)
-    return Worked((line,), said, tuple(_checks(case, of, found)), "no sizes")
+    fewest = smaller(*most) if len(most) > 1 else most[0]
+    return of.worked(fewest, said, _checks(case, of, found), without="no sizes")
 
 
 def _as_many_as_fit(most: int) -> Term:
@@ -82,7 +82,7 @@ def _checks(case: Case, of: Figure, fit: Fit) -> Iterator[Check]:
         by_load = floor((bears.value - piece.fixture_mass.value) / piece.mass.value)
         load = case.given("table load", "kg", "machine", group, "table_load")
         fixture = case.given("mass of the fixture", "kg", "part", part, "fixture_mass", without=0.0)
-        mass = case.given(f"mass of a piece of {part}", "kg", "part", part, "mass")
+        mass = case.of_part("mass of a piece of", "kg", part, "mass")
         each = (load - fixture) / mass
         yield of.check("table load", "at most", each, digits=1)
     if piece.size is None or fit.free_face is None or fit.most is None:

@@ -32,13 +32,14 @@ def gain(case: Case, of: Figure) -> Worked:
         return _missing(case, kind)
     own, base = _measure(case, kind), _measure(case.reference, kind)
     lines = [*own.lines, *([] if case.is_reference else base.lines)]
-    last = WorkedLine(100 * (own.term / base.term - 1), "%")
-    said = (
-        (*notes.demand_met(case), *notes.limits(case)) if kind == "saleable" else notes.limits(case)
+    demand = notes.demand_met(case) if kind == "saleable" else ()
+    return of.worked(
+        100 * (own.term / base.term - 1),
+        (*demand, *notes.limits(case), *_grain_note(of)),
+        _checks(case, kind, of, base.term),
+        before=lines,
+        without="of the reference" if case.is_reference else "too few",
     )
-    checks = tuple(_checks(case, kind, of, base.term))
-    why = "of the reference" if case.is_reference else "too few"
-    return Worked((*lines, last), (*said, *_grain_note(of)), checks, why)
 
 
 def _missing(case: Case, kind: str) -> Worked:
@@ -115,8 +116,7 @@ def _output(case: Case, kind: str) -> _Measure:
 def worth_term(case: Case, part: str) -> Term:
     """What a good piece is worth: its contribution, or its minutes of cycle in the reference."""
     if case.in_money:
-        label = f"contribution of {part}"
-        return case.given(label, case.worth_unit, "part", part, "contribution")
+        return case.of_part("contribution of", case.worth_unit, part, "contribution")
     whose = case.reference if part in case.reference.plan.cycles else case
     label = f"cycle a piece of {part}"
     # The same here and in the reference, so it needs no word of where.
@@ -127,14 +127,13 @@ def floor(case: Case) -> tuple[WorkedLine, Term]:
     """Square metres of machines and of pallets beyond each machine's first."""
     items: list[Expr] = []
     for group in case.plan.groups:
-        path = ("machine", group.id)
-        count = case.given(f"machines ({group.id})", "", *path, "count")
-        each: Expr = case.given(f"floor of each {group.id}", "m²", *path, "floor")
+        id_ = group.id
+        each: Expr = case.given(f"floor of each {id_}", "m²", "machine", id_, "floor")
         if group.pallets > 1:
-            pallets = case.given(f"pallets each ({group.id})", "", *path, "pallets")
-            more = case.given(f"floor a pallet ({group.id})", "m²", *path, "pallet_floor")
+            pallets = case.of_machine("pallets each", "", id_, "pallets")
+            more = case.of_machine("floor a pallet", "m²", id_, "pallet_floor")
             each = each + more * (pallets - 1)
-        items.append(count * each)
+        items.append(case.of_machine("machines", "", id_, "count") * each)
     words = "machines × (floor each + floor of the pallets beyond the first)"
     line = WorkedLine(summed(words, items), "m² of floor", None)
     return line, line.term(case.told("floor"), "m²")
@@ -229,8 +228,8 @@ def grain(case: Case, of: Figure) -> Worked:
             with_it = case.counted_term(f"gain with 1 s {word}", value, "%")
             # The amount of the change, whichever way it goes.
             ways.append(with_it - base if value >= found else base - with_it)
-    line = WorkedLine(larger(*ways) if ways else Plain(0), "percentage points", 2)
-    return Worked((line,), (Note("whole pieces"),), tuple(_second(case, of)), "no work")
+    widest = larger(*ways) if ways else Plain(0)
+    return of.worked(widest, (Note("whole pieces"),), _second(case, of), without="no work")
 
 
 def _second(case: Case, of: Figure) -> Iterator[Check]:

@@ -34,20 +34,23 @@ def _by_mode(case: Case) -> dict[str, Mapping[str, float]]:
     }
 
 
+def _all_modes(case: Case, state: str, told: str = "") -> Expr:
+    """Hours in a state, each kind of hours by itself; ``told`` stands behind its words."""
+    each = (
+        case.counted_term(f"{_MODE_WORDS[mode]}{told}", hours[state])
+        for mode, hours in _by_mode(case).items()
+    )
+    return summed("attended + on breaks + after hours", each)
+
+
 # -- spindle hours ---------------------------------------------------------------------------
 
 
 def all_hours(case: Case, of: Figure) -> Worked:
     """The kinds of hours added up."""
-    each = [
-        case.counted_term(words, case.listed[f"spindle_hours.{mode}"].number)
-        for mode, words in _MODE_WORDS.items()
-    ]
-    return Worked(
-        (WorkedLine(summed("attended + on breaks + after hours", each), "h a week"),),
-        (*notes.limits(case), *notes.demand_met(case)),
-        tuple(cycle_checks(case, case.simulated.counted.in_cycle, of.term)),
-    )
+    checks = cycle_checks(case, case.simulated.counted.in_cycle, of.term)
+    said = (*notes.limits(case), *notes.demand_met(case))
+    return of.worked(_all_modes(case, IN_CYCLE), said, checks)
 
 
 def hours_of_mode(case: Case, of: Figure) -> Worked:
@@ -61,10 +64,8 @@ def hours_of_mode(case: Case, of: Figure) -> Worked:
     last = sum(_by_mode(case)[of.key].values()) / max(1, case.plan.machines)
     each_machine = Term(f"hours a week, {_MODE_WORDS[of.key]}", last, "h", FoundBy("shift hours"))
     room = case.machines() * each_machine if case.plan.groups else each_machine
-    bound = of.check("room", "at most", room)
-    parts = case.simulated.counted.in_cycle
-    checks = (bound, *cycle_checks(case, parts, of.term, less=others))
-    return Worked((WorkedLine(own, "h a week"),), notes.limits(case), checks)
+    rest = cycle_checks(case, case.simulated.counted.in_cycle, of.term, less=others)
+    return of.worked(own, notes.limits(case), (of.check("room", "at most", room), *rest))
 
 
 # -- hours by state --------------------------------------------------------------------------
@@ -79,13 +80,9 @@ def state_names(_: Case, name: str) -> tuple[str, ...]:
 def state(case: Case, of: Figure) -> Worked:
     """Hours in one state, by kind of hours."""
     row = STATE_ROWS[of.names[0]]
-    each = [
-        case.counted_term(f"{_MODE_WORDS[mode]}, {row.label}", hours[row.name])
-        for mode, hours in _by_mode(case).items()
-    ]
-    whole = summed("attended + on breaks + after hours", each)
+    hours = _all_modes(case, row.name, f", {row.label}")
     checks = (*_state_checks(case, row, of), *_week_of_machines(case, of))
-    return Worked((WorkedLine(whole, "h a week"),), (*_eased(row), *notes.limits(case)), checks)
+    return of.worked(hours, (*_eased(row), *notes.limits(case)), checks)
 
 
 def _eased(row: StateRow) -> tuple[Note, ...]:
@@ -135,13 +132,8 @@ def _change_check(case: Case, of: Figure) -> Iterator[Check]:
         return
     # A load that is in the spindle at either end came in, or is counted, outside the weeks.
     slack = sum(group.count * group.pallet_change for group in groups) / HOUR / case.plan.weeks
-    yield of.check(
-        "pallet changes",
-        "at least",
-        summed("loads a week", loads) * change / 60,
-        slack=slack,
-        digits=2,
-    )
+    needed = summed("loads a week", loads) * change / 60
+    yield of.check("pallet changes", "at least", needed, slack=slack, digits=2)
 
 
 def _week_of_machines(case: Case, of: Figure) -> Iterator[Check]:
@@ -169,30 +161,25 @@ def _in_cut(case: Case) -> Expr:
 
 
 def _share_in_cut(case: Case, part: str) -> Term:
-    return case.given(f"share in cut of {part}", "%", "part", part, "in_cut")
+    return case.of_part("share in cut of", "%", part, "in_cut")
 
 
 def share(case: Case, of: Figure) -> Worked:
     """Hours in cut over one of the bases."""
-    key, after = of.key, case.simulated.after_hours
     if of.value is None:
         return nothing("no hours")
     cutting = WorkedLine(_in_cut(case), "h a week in cut", None)
     cut = cutting.term("hours in cut", "h a week")
-    on_shift = case.machines() * case.shift_hours()
-    bases: dict[str, Expr] = {"of_shift": on_shift, "of_week": case.machines() * WEEK_HOURS}
-    if key == "of_powered":
-        spun = sum(after[name] for name in TURNING)
-        turning = ", ".join(STATE_ROWS[name].label for name in TURNING)
-        late = case.counted_term(f"after hours: {turning}", spun)
-        bases[key] = on_shift + late
-    last = WorkedLine(100 * cut / bases[key], "%")
+    base = case.machines() * (WEEK_HOURS if of.key == "of_week" else case.shift_hours())
     # The mean of the runs' shares is not the share of their means.
-    is_mean = case.plan.runs > 1 and key == "of_powered"
-    if is_mean:
-        last = mean_of_runs(case, of)
-    checks = tuple(_share_checks(case, of, on_shift if is_mean else bases[key], is_mean))
-    return Worked((cutting, last), notes.limits(case), checks, "nothing is cut")
+    is_mean = case.plan.runs > 1 and of.key == "of_powered"
+    if of.key == "of_powered" and not is_mean:
+        spun = sum(case.simulated.after_hours[name] for name in TURNING)
+        turning = ", ".join(STATE_ROWS[name].label for name in TURNING)
+        base = base + case.counted_term(f"after hours: {turning}", spun)
+    last = mean_of_runs(case, of) if is_mean else 100 * cut / base
+    checks = _share_checks(case, of, base, is_mean)
+    return of.worked(last, notes.limits(case), checks, before=(cutting,), without="nothing is cut")
 
 
 def _share_checks(case: Case, of: Figure, base: Expr, is_mean: bool) -> Iterator[Check]:
@@ -220,11 +207,11 @@ def _share_checks(case: Case, of: Figure, base: Expr, is_mean: bool) -> Iterator
     )
 
 
-def mean_of_runs(case: Case, of: Figure) -> WorkedLine:
+def mean_of_runs(case: Case, of: Figure) -> Expr:
     """A figure that each seeded run has for itself, and of which the mean is shown."""
     runs, origin = case.plan.runs, FoundBy("run by run")
     total = Term(f"sum of it over the {runs} runs", runs * of.number, of.unit, origin)
-    return WorkedLine(total / case.head("runs", "seeded runs", runs), of.unit)
+    return total / case.head("runs", "seeded runs", runs)
 
 
 # -- what limits -----------------------------------------------------------------------------
@@ -256,10 +243,9 @@ def limit(case: Case, _: Figure) -> Worked:
 # -- weeks and band --------------------------------------------------------------------------
 
 
-def weeks(case: Case, _: Figure) -> Worked:
+def weeks(case: Case, of: Figure) -> Worked:
     """The weeks as they are entered."""
-    line = WorkedLine(case.weeks(), "weeks", 0)
-    return Worked((line,), (Note("more weeks"),), without="entered")
+    return of.worked(case.weeks(), (Note("more weeks"),), without="entered")
 
 
 def band(case: Case, _: Figure) -> Worked:

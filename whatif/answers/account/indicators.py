@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from whatif.answers.account import notes
-from whatif.answers.account.account import Check, Figure, Note, Worked, WorkedLine
+from whatif.answers.account.account import Check, Figure, Note, Worked
 from whatif.answers.account.case import Case
 from whatif.answers.account.checks import busy_check, by_cycle_check, duty
 from whatif.answers.account.hours import state_term
@@ -29,8 +29,8 @@ def indicator(case: Case, of: Figure) -> Worked:
         return Worked(notes=(Note("no percentage", of=found),))
     in_cycle = case.figure_term("hours in cycle", "hours_by_state.in_cycle")
     source = () if key == LOADING_LOSSES else (Note("standard"),)
-    line, checks = WorkedLine(_formula(case, key, in_cycle), "%"), tuple(_checks(case, key, of))
-    return Worked((line,), (*notes.limits(case), *source), checks, "too few")
+    said = (*notes.limits(case), *source)
+    return of.worked(_formula(case, key, in_cycle), said, _checks(case, key, of), without="too few")
 
 
 def _checks(case: Case, key: str, of: Figure) -> Iterator[Check]:
@@ -51,7 +51,7 @@ def _checks(case: Case, key: str, of: Figure) -> Iterator[Check]:
 def _quality_checks(case: Case, of: Figure) -> Iterator[Check]:
     """Good are what scrap leaves, the more and the less of all parts."""
     scrap = [
-        case.given(f"scrap of {part}", "%", "part", part, "scrap")
+        case.of_part("scrap of", "%", part, "scrap")
         for part, good in case.simulated.counted.good.items()
         if good
     ]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 
 from whatif.answers.account import notes
 from whatif.answers.account.account import (
@@ -36,12 +36,12 @@ def _weeks_a_year(case: Case) -> Term:
 def year(case: Case, of: Figure) -> Worked:
     """Contribution of a year, less wages and floor."""
     figures, currency = case.simulated, case.worth_unit
-    items = tuple(
+    items = (
         case.counted_term(f"saleable pieces {part}", made, "a week") * worth_term(case, part)
         for part, made in figures.counted.saleable.items()
     )
-    words = "saleable pieces × contribution, added up"
-    sold = WorkedLine(summed(words, items), f"{currency} a week", None)
+    pieces = summed("saleable pieces × contribution, added up", items)
+    sold = WorkedLine(pieces, f"{currency} a week", None)
     contribution = sold.term("contribution a week", currency)
     wage = case.given("wage an hour", currency, "money", "wage")
     whole: Expr = _weeks_a_year(case) * (contribution - wage * hours_paid(case))
@@ -52,16 +52,13 @@ def year(case: Case, of: Figure) -> Worked:
         area, taken = floor(case)
         lines.append(area)
         whole = whole - price * taken
-    lines.append(WorkedLine(whole, of.unit, 0))
-    return _worked_year(case, of, lines, _most_of_year(case))
+    most = _most_of_year(case)
+    checks = () if most is None else (of.check("year of all wanted", "at most", most),)
+    return of.worked(whole, _sold_and_held(case), checks, before=lines)
 
 
-def _worked_year(case: Case, of: Figure, lines: Sequence[WorkedLine], most: Expr | None) -> Worked:
-    said = (*notes.demand_met(case), *notes.limits(case))
-    if most is None:
-        return Worked(tuple(lines), said)
-    check = of.check("year of all wanted", "at most", most)
-    return Worked(tuple(lines), said, (check,))
+def _sold_and_held(case: Case) -> tuple[Note, ...]:
+    return (*notes.demand_met(case), *notes.limits(case))
 
 
 def _most_of_year(case: Case) -> Expr | None:
@@ -74,8 +71,8 @@ def year_gain(case: Case, of: Figure) -> Worked:
     """A year here less one in the reference."""
     here, base = case.figure_term("a year here", "money.year", case.worth_unit), _base_year(case)
     most = _most_of_year(case)
-    line = WorkedLine(here - base, of.unit, 0)
-    return _worked_year(case, of, [line], None if most is None else most - base)
+    checks = () if most is None else (of.check("year of all wanted", "at most", most - base),)
+    return of.worked(here - base, _sold_and_held(case), checks)
 
 
 def _base_year(case: Case) -> Term:
@@ -84,11 +81,12 @@ def _base_year(case: Case) -> Term:
 
 # -- capital ---------------------------------------------------------------------------------
 
-_PRICED = (
-    ("bought", "machines to buy", "price", "price"),
-    ("pallets", "more pallets", "pallet_price", "price a pallet"),
-    ("systems", "more machines with pallets", "pallet_system_price", "price of a pallet system"),
-)
+_PRICED = {
+    "price": ("price", "bought", "machines to buy"),
+    "pallet_price": ("price a pallet", "pallets", "more pallets"),
+    "pallet_system_price": ("price of a pallet system", "systems", "more machines with pallets"),
+}
+"""What a price is called, and of what changes it is the price, by its key."""
 
 
 def capital(case: Case, of: Figure) -> Worked:
@@ -96,7 +94,7 @@ def capital(case: Case, of: Figure) -> Worked:
     currency = case.worth_unit
     if case.is_reference:
         zero = Term("capital of the reference", 0.0, currency, FoundBy("nothing bought"))
-        return Worked((WorkedLine(zero, currency, 0),))
+        return of.worked(zero)
     here, there = case.plan.prices, case.reference.plan.prices
     assert here is not None
     assert there is not None
@@ -109,17 +107,16 @@ def capital(case: Case, of: Figure) -> Worked:
     given_up = tuple(_given_up(case, here, there))
     if given_up:
         whole = whole - summed("machines given up × resale", given_up)
-    checks = tuple(_capital_checks(case, of, here, there))
-    return Worked((WorkedLine(whole, currency, 0),), (Note("costs nothing"),), checks)
+    return of.worked(whole, (Note("costs nothing"),), _capital_checks(case, of, here, there))
 
 
 def _bought(case: Case, here: Prices, there: Prices) -> Iterator[Expr]:
     for id_, group in here.groups.items():
         changes = group_changes(group, there.groups.get(id_))
-        for what, words, key, label in _PRICED:
+        for key, (label, what, words) in _PRICED.items():
             count = getattr(changes, what)
             if count and getattr(group, key):
-                price = case.given(f"{label} ({id_})", here.currency, "machine", id_, key)
+                price = case.of_machine(label, here.currency, id_, key)
                 yield _count(f"{id_}: {words}", count) * price
 
 
@@ -145,7 +142,7 @@ def _fixtures(case: Case) -> Iterator[Expr]:
 
 
 def _fixture_price(case: Case, part: str) -> Term:
-    return case.given(f"price of a fixture of {part}", "", "part", part, "fixture_price")
+    return case.of_part("price of a fixture of", "", part, "fixture_price")
 
 
 def _count(label: str, count: int) -> Term:
@@ -157,17 +154,12 @@ def _capital_checks(case: Case, of: Figure, here: Prices, there: Prices) -> Iter
     currency = here.currency
     new: list[Expr] = []
     for id_, group in here.groups.items():
-        path = ("machine", id_)
-        machines = case.given(f"machines ({id_})", "", *path, "count")
-        if group.price:
-            new.append(machines * case.given(f"price ({id_})", currency, *path, "price"))
-        pallets = case.given(f"pallets each ({id_})", "", *path, "pallets")
-        if group.pallet_price:
-            price = case.given(f"price a pallet ({id_})", currency, *path, "pallet_price")
-            new.append(machines * pallets * price)
-        if group.pallet_system_price and group.pallets > 1:
-            label = f"price of a pallet system ({id_})"
-            new.append(machines * case.given(label, currency, *path, "pallet_system_price"))
+        machines: Expr = case.of_machine("machines", "", id_, "count")
+        for key, (label, what, _) in _PRICED.items():
+            if getattr(group, key) and (what != "systems" or group.pallets > 1):
+                pallets = case.of_machine("pallets each", "", id_, "pallets")
+                count = machines * pallets if what == "pallets" else machines
+                new.append(count * case.of_machine(label, currency, id_, key))
     for part, held in case.answer.held.items():
         price = _fixture_price(case, part)
         if held and price.number:
@@ -176,17 +168,15 @@ def _capital_checks(case: Case, of: Figure, here: Prices, there: Prices) -> Iter
     if once.number or not new:
         new.append(once)
     words = "all machines, pallets, systems and fixtures × their prices, and once"
-    whole = summed(words, new)
-    yield of.check("all new", "at most", whole)
-    if not any(_given_up(case, here, there)):
-        return
-    old: list[Expr] = []
-    for id_, group in there.groups.items():
-        if group.resale:
-            machines = case.reference.given(f"machines ({id_})", "", "machine", id_, "count")
-            old.append(machines * _resale(case, id_, currency))
-    least = 0 - summed("all machines of the reference × resale", old)
-    yield of.check("all given up", "at least", least)
+    yield of.check("all new", "at most", summed(words, new))
+    if any(_given_up(case, here, there)):
+        old = (
+            case.reference.of_machine("machines", "", id_, "count") * _resale(case, id_, currency)
+            for id_, group in there.groups.items()
+            if group.resale
+        )
+        least = 0 - summed("all machines of the reference × resale", old)
+        yield of.check("all given up", "at least", least)
 
 
 # -- what comes back -------------------------------------------------------------------------
@@ -204,34 +194,25 @@ def paid_back(case: Case, of: Figure) -> Worked:
         return nothing("never back")
     spent, gain = _known(case)
     if spent.number <= 0:
-        free = Term("years", 0.0, "", FoundBy("nothing laid out"))
-        return Worked((WorkedLine(free, "years"),))
-    checks = (*_soonest(case, of, spent), *_crossing(of, spent, gain))
-    return Worked((WorkedLine(spent / gain, "years"),), checks=checks)
+        return of.worked(Term("years", 0.0, "", FoundBy("nothing laid out")))
+    return of.worked(spent / gain, checks=_payback_checks(case, of, spent, gain))
 
 
-def _soonest(case: Case, of: Figure, capital: Term) -> Iterator[Check]:
-    """Never sooner than the best year allows."""
+def _payback_checks(case: Case, of: Figure, capital: Term, gain: Term) -> Iterator[Check]:
+    """No sooner than the best year allows; what whole years bring, up to it and past it."""
     most = _most_of_year(case)
     if most is not None:
-        soonest = capital / (most - _base_year(case))
-        yield of.check("soonest", "at least", soonest)
-
-
-def _crossing(of: Figure, capital: Term, gain: Term) -> Iterator[Check]:
-    """What whole years bring, added up year by year, up to the payback and past it."""
+        yield of.check("soonest", "at least", capital / (most - _base_year(case)))
     after = math.ceil(of.number)
     if after > _LISTED:
         return
-    relations: tuple[tuple[int, str, Relation], ...] = (
-        (after - 1, "not yet back", "at least"),
-        (after, "back", "at most"),
-    )
-    for years, id_, relation in relations:
-        if years:
-            brought = summed(f"gain of a year, {years} times", (gain,) * years)
-            line = WorkedLine(brought, capital.unit, 0)
-            yield Check(id_, line, relation, capital, (str(years),))
+    for years in range(max(1, after - 1), after + 1):
+        brought = summed(f"gain of a year, {years} times", (gain,) * years)
+        line, names = WorkedLine(brought, capital.unit, 0), (str(years),)
+        if years == after:
+            yield Check("back", line, "at most", capital, names)
+        else:
+            yield Check("not yet back", line, "at least", capital, names)
 
 
 def _factor(rate: Expr, years: Term) -> Expr:
@@ -267,10 +248,8 @@ def worth_today(case: Case, of: Figure) -> Worked:
         check = of.check("year by year", "is", by_year - spent)
     else:
         relation: Relation = "at most" if gain.number >= 0 else "at least"
-        brought = gain * years - spent
-        check = of.check("no interest", relation, brought)
-    line = WorkedLine(gain * _factor(rate, years) - spent, of.unit, 0)
-    return Worked((line,), (Note("annuity"),), (check,))
+        check = of.check("no interest", relation, gain * years - spent)
+    return of.worked(gain * _factor(rate, years) - spent, (Note("annuity"),), (check,))
 
 
 def rate_by_trying(case: Case, of: Figure) -> Worked:
@@ -286,4 +265,4 @@ def rate_by_trying(case: Case, of: Figure) -> Worked:
         Check("worth the capital", back, "is", Plain(1)),
         of.check("for ever", "at most", 100 * gain / spent),
     )
-    return Worked((WorkedLine(rate, of.unit),), (Note("by trying"),), checks)
+    return of.worked(rate, (Note("by trying"),), checks)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from whatif.answers.account import notes
-from whatif.answers.account.account import Check, Figure, Note, Worked, WorkedLine, nothing
+from whatif.answers.account.account import Check, Figure, Note, Worked, nothing
 from whatif.answers.account.case import Case
 from whatif.answers.account.checks import WEEK_HOURS, cycle_of, load_hours
 from whatif.answers.account.gains import worth_term
@@ -27,15 +27,14 @@ def order(case: Case, of: Figure) -> Worked:
     if of.value is None:
         return _why_none(case, "order", id_, "not off")
     if case.plan.runs > 1:
-        line = mean_of_runs(case, of)
+        found = mean_of_runs(case, of)
     elif key == "late_hours":
         last = case.figure_term("last piece off", f"orders.{id_}.last_off", "h")
-        line = WorkedLine(larger(0.0, last - _moment(case, "due", id_, "due")), "h")
+        found = larger(0.0, last - _moment(case, "due", id_, "due"))
     else:
-        line = WorkedLine(_counted_moment(case, of.number), "h")
+        found = _counted_moment(case, of.number)
     first = Note("due date and rush" if case.plan.rush else "due date first")
-    checks = tuple(_order_checks(case, of, key, id_))
-    return Worked((line,), (first, *notes.limits(case)), checks)
+    return of.worked(found, (first, *notes.limits(case)), _order_checks(case, of, key, id_))
 
 
 def _counted_moment(case: Case, at: float) -> Expr:
@@ -112,28 +111,28 @@ def rush(case: Case, of: Figure) -> Worked:
         return nothing("not in a year")
     key, _, end = of.key.partition(".")
     if isinstance(found, RushArrival):
-        line = _one_arrival(of, key, found)
+        worked = _one_arrival(of, key, found)
     else:
         assert found is not None
-        line = _ranked(of, found, key, end)
+        worked = _ranked(of, found, key, end)
     said = (*_rush_notes(case, of, key, id_), *notes.limits(case))
-    return Worked((line,), said, tuple(_rush_checks(case, of, key, id_)))
+    return of.worked(worked, said, _rush_checks(case, of, key, id_))
 
 
-def _one_arrival(of: Figure, key: str, found: RushArrival) -> WorkedLine:
+def _one_arrival(of: Figure, key: str, found: RushArrival) -> Expr:
     if key == "hours":
         days, rest = divmod(of.number, _DAY_HOURS)
         origin = FoundBy("since arrival")
         whole = Term("whole days", days, "", origin) * _DAY_HOURS
-        return WorkedLine(whole + Term("and hours", rest, "h", origin), "h")
+        return whole + Term("and hours", rest, "h", origin)
     is_hours = key == "lost_spindle_hours"
     before = found.other_spindle_hours if is_hours else found.other_contribution
     without = Term("other work without the rush order", before, of.unit, FoundBy("two weeks"))
     with_it = Term("other work with it", before - of.number, of.unit, FoundBy("tried out"))
-    return WorkedLine(without - with_it, of.unit)
+    return without - with_it
 
 
-def _ranked(of: Figure, found: AnyHour, key: str, end: str) -> WorkedLine:
+def _ranked(of: Figure, found: AnyHour, key: str, end: str) -> Expr:
     """The middle or the last of all tried hours, put in order."""
     tried = sorted(getattr(trial, key) for trial in found.trials)
     count = len(tried)
@@ -143,11 +142,9 @@ def _ranked(of: Figure, found: AnyHour, key: str, end: str) -> WorkedLine:
         return Term(label, tried[number], of.unit, FoundBy("each tried out", str(count)))
 
     if end == "worst":
-        return WorkedLine(place(count - 1), of.unit)
-    middle: Expr = place(count // 2)
-    if count % 2 == 0:
-        middle = (place(count // 2 - 1) + middle) / 2
-    return WorkedLine(middle, of.unit)
+        return place(count - 1)
+    middle = place(count // 2)
+    return middle if count % 2 else (place(count // 2 - 1) + middle) / 2
 
 
 def _rush_notes(case: Case, of: Figure, key: str, id_: str) -> tuple[Note, ...]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from whatif.answers.account import notes
-from whatif.answers.account.account import Check, Figure, Note, Worked, WorkedLine
+from whatif.answers.account.account import Check, Figure, Note, Worked
 from whatif.answers.account.case import Case, times
 from whatif.answers.account.checks import busy_check, duty
 from whatif.answers.account.terms import Expr, Term, added, summed
@@ -22,7 +22,7 @@ _JOBS = {
 def by_shifts(case: Case, of: Figure) -> Worked:
     """Hours paid or on duty, by the shift plan."""
     hours = _all_shifts(case, paid=of.key == "paid")
-    return Worked((WorkedLine(hours, "h a week"),), (Note("shift plan"),), (_everybody(case, of),))
+    return of.worked(hours, (Note("shift plan"),), (_everybody(case, of),))
 
 
 def _of_shift(case: Case, shift: Shift, *, pauses: bool) -> Expr:
@@ -67,9 +67,8 @@ def busy(case: Case, of: Figure) -> Worked:
     jobs = case.simulated.counted.busy_by_job
     items = [case.counted_term(words, jobs[job]) for job, words in _JOBS.items()]
     total = summed("visits + bench work + prove-outs + tool changes + stops", items)
-    on_duty = of.check("on duty", "at most", duty(case))
-    checks = (*busy_check(case, of), on_duty)
-    return Worked((WorkedLine(total, "h a week"),), notes.limits(case), checks)
+    checks = (*busy_check(case, of), of.check("on duty", "at most", duty(case)))
+    return of.worked(total, notes.limits(case), checks)
 
 
 def free(case: Case, of: Figure) -> Worked:
@@ -78,12 +77,8 @@ def free(case: Case, of: Figure) -> Worked:
     long = Term("free in stretches of half an hour and more", of.number, "h a week", case.counted)
     at_work = case.figure_term("hours busy", "people_hours.busy")
     persons = sum(shift.people for shift in case.cell.shifts)
-    bound = of.check(
-        "free",
-        "at most",
-        duty(case) - at_work,
-        slack=persons * FREE_STRETCH / HOUR / case.plan.weeks,
-    )
+    slack = persons * FREE_STRETCH / HOUR / case.plan.weeks
+    bound = of.check("free", "at most", duty(case) - at_work, slack=slack)
     short = found.free - found.free_stretches
     said = (Note("short stretches", numbers=(short,)),) if short > 0 else ()
-    return Worked((WorkedLine(long, "h a week"),), (*notes.people_busy(case), *said), (bound,))
+    return of.worked(long, (*notes.people_busy(case), *said), (bound,))

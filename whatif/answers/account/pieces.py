@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 
 from whatif.answers.account import notes
-from whatif.answers.account.account import Check, Figure, Note, Worked, WorkedLine, nothing
+from whatif.answers.account.account import Check, Figure, Note, Worked, nothing
 from whatif.answers.account.case import Case
 from whatif.answers.account.checks import (
     cycle_checks,
@@ -22,15 +22,12 @@ from whatif.answers.account.terms import Expr, Plain
 def pieces(case: Case, of: Figure) -> Worked:
     """Pieces cut, less scrap."""
     (part,) = of.names
-    scrap = case.given(f"scrap of {part}", "%", "part", part, "scrap")
+    scrap = case.of_part("scrap of", "%", part, "scrap")
     cut = pieces_cut(case, part)
     hours = case.simulated.counted.in_cycle[part]
     in_cycle = case.counted_term(f"hours in cycle, {part}", hours)
-    return Worked(
-        (WorkedLine(cut * (1 - scrap / 100), "pieces a week"),),
-        _notes(case, part),
-        (*cycle_checks(case, (part,), in_cycle), *most_pieces(case, part, cut)),
-    )
+    checks = (*cycle_checks(case, (part,), in_cycle), *most_pieces(case, part, cut))
+    return of.worked(cut * (1 - scrap / 100), _notes(case, part), checks)
 
 
 def _notes(case: Case, part: str) -> tuple[Note, ...]:
@@ -47,12 +44,11 @@ def demand(case: Case, of: Figure) -> Worked:
     real = case.counted_term(f"of these for real orders, {part}", for_orders, "a week")
 
     def share(good: Expr) -> Expr:
-        wanted = case.given(f"wanted a week of {part}", "pieces a week", "part", part, "weekly")
+        wanted = case.of_part("wanted a week of", "pieces a week", part, "weekly")
         return 100 * (good - real if real.number else good) / wanted
 
     good = case.figure_term(f"good pieces of {part}", f"pieces.{part}", "a week")
-    checks = tuple(_demand_check(case, of, share))
-    return Worked((WorkedLine(share(good), "%"),), _notes(case, part), checks)
+    return of.worked(share(good), _notes(case, part), _demand_check(case, of, share))
 
 
 def _demand_check(case: Case, of: Figure, share: Callable[[Expr], Expr]) -> Iterator[Check]:

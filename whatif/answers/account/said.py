@@ -15,10 +15,8 @@ from whatif.study.resolve import Source
 
 def claimed_hours(case: Case, of: Figure) -> Worked:
     """Machines times hours times shares."""
-    all_hours = of.check("all hours", "at most", _whole(case))
-    return Worked(
-        (WorkedLine(_hours(case), "h a day"),), _against(case), (all_hours, *_simulated(case, of))
-    )
+    checks = (of.check("all hours", "at most", _whole(case)), *_simulated(case, of))
+    return of.worked(_hours(case), _against(case), checks)
 
 
 def claimed_gain(case: Case, of: Figure) -> Worked:
@@ -29,10 +27,9 @@ def claimed_gain(case: Case, of: Figure) -> Worked:
         side.figure_term("claimed hours a day", "claimed.hours_per_day", "h")
         for side in (case, case.reference)
     )
-    line = WorkedLine(100 * (here / there - 1), "%")
-    most = 100 * (_whole(case) / there - 1)
-    checks = (of.check("all hours", "at most", most),)
-    return Worked((line,), _against(case), () if case.is_reference else checks)
+    checks = (of.check("all hours", "at most", 100 * (_whole(case) / there - 1)),)
+    gain = 100 * (here / there - 1)
+    return of.worked(gain, _against(case), () if case.is_reference else checks)
 
 
 def _against(case: Case) -> tuple[Note, ...]:
@@ -110,7 +107,7 @@ def share_by_meters(case: Case, of: Figure) -> Worked:
         powered = "utilization_percent.of_powered"
         model = case.figure_term("in cut, over powered hours", powered, "%")
         checks = (of.check("model of powered", "about", model),)
-    return Worked((WorkedLine(100 * cut / on, "%"),), (_gap(case),), checks, "no model")
+    return of.worked(100 * cut / on, (_gap(case),), checks, without="no model")
 
 
 def _gap(case: Case) -> Note:
