@@ -69,8 +69,8 @@ def plain(typed: Any) -> Any:
         (Mass(), "40 lb", 40 * Fraction("0.45359237")),
         (Area(above_zero=True), "12.5 m²", Fraction("12.5")),
         (Percent(), "85 %", Fraction(85, 100)),
-        (Percent(0, 99), "99 %", Fraction(99, 100)),
-        (Percent(0, None), "250 %", Fraction(5, 2)),
+        (Percent(99), "99 %", Fraction(99, 100)),
+        (Percent(None), "250 %", Fraction(5, 2)),
         (Text(), "Valve bodies", "Valve bodies"),
         (Text(lines=True), "two\nlines", "two\nlines"),
         (Choice(flat="", any=""), "any", "any"),
@@ -138,8 +138,7 @@ def test_what_is_allowed_is_read(kind: Kind[Any], raw: Any, typed: Any) -> None:
         (Lengths(2), ("630 mm", "5 kg"), "a length is wanted"),
         (Lengths(2), "630 mm", "a text"),
         (Area(above_zero=True), "0 m²", "it is 0"),
-        (Percent(0, 90), "91 %", "too large"),
-        (Percent(5, 90), "4 %", "too small"),
+        (Percent(90), "91 %", "too large"),
         (Percent(), Decimal("0.85"), "with its unit"),
         (Text(), "two\nlines", "more than one line"),
         (Text(), "\x1b[31mred", "hidden character"),
@@ -275,7 +274,7 @@ def test_what_is_allowed_is_said_in_words() -> None:
     assert Count(1, 200).allowed == "a whole number from 1 to 200"
     assert Count(1).allowed == "a whole number, 1 or more"
     assert Choice(finish_piece="", hold="").allowed == '"finish_piece" or "hold"'
-    assert Percent(0, 90).allowed.endswith("from 0 % to 90 %")
+    assert Percent(90).allowed.endswith("from 0 % to 90 %")
     assert '"0 h" takes it out' in Time(above_zero=True, zero_takes_out=True).allowed
 
 

@@ -55,10 +55,10 @@ def thawed(raw: Raw) -> object:
     return raw
 
 
-def shown(raw: Raw, longest: int = LONGEST_SHOWN) -> str:
-    """`raw` about as the file has it, on one line of at most `longest` characters."""
+def shown(raw: Raw) -> str:
+    """`raw` about as the file has it, on one line of at most `LONGEST_SHOWN` characters."""
     text = _shown(raw)
-    return text if len(text) <= longest else text[: longest - 3] + "..."
+    return text if len(text) <= LONGEST_SHOWN else text[: LONGEST_SHOWN - 3] + "..."
 
 
 def _shown(raw: Raw) -> str:

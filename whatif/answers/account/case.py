@@ -20,6 +20,7 @@ from whatif.study.raw import Path
 from whatif.study.resolve import Origin
 from whatif.study.schema.catalogue import key_for
 from whatif.study.schema.kinds import DAYS
+from whatif.study.shifts import clock
 from whatif.units import Dimension, Quantity
 
 _UNITS = {"min": MINUTE, "h": HOUR}
@@ -241,13 +242,8 @@ class Case:
 
 def times(shift: Shift) -> str:
     """When a shift runs: "mon tue 06:00-14:00"."""
-    end = (shift.start + shift.length) % (24 * HOUR)
     days = " ".join(DAYS[day] for day in shift.days)
-    return f"{days} {_clock(shift.start)}-{_clock(end)}"
-
-
-def _clock(second: int) -> str:
-    return f"{second // HOUR:02}:{second % HOUR // MINUTE:02}"
+    return f"{days} {clock(shift.start)}-{clock(shift.start + shift.length)}"
 
 
 def read(path: Path, raw: object, unit: str) -> tuple[str, float]:

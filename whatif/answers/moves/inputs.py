@@ -145,8 +145,6 @@ class Input:
     def least(self) -> Fraction:
         """The least that is allowed, in base units (what must be above 0: the finest step)."""
         kind = self.key.kind
-        if isinstance(kind, Percent):
-            return Fraction(kind.low, 100)
         if getattr(kind, "above_zero", False):
             return self.finest
         return Fraction(getattr(kind, "low", 0))

@@ -224,7 +224,6 @@ class Lengths(Kind[tuple[Quantity, ...]]):
 class Percent(_Measured):
     """A percentage; its typed value is the share of one."""
 
-    low: int = 0
     high: int | None = 100
     dimension: ClassVar[Dimension] = Dimension.PERCENT
 
@@ -232,12 +231,9 @@ class Percent(_Measured):
     @override
     def allowed(self) -> str:
         upto = "or more" if self.high is None else f"to {self.high} %"
-        return f'a percentage with its sign, such as "8 %", from {self.low} % {upto}'
+        return f'a percentage with its sign, such as "8 %", from 0 % {upto}'
 
     @override
     def _check(self, quantity: Quantity) -> None:
-        percent = quantity.value * 100
-        if percent < self.low:
-            raise self.refuse("it is too small")
-        if self.high is not None and percent > self.high:
+        if self.high is not None and quantity.value * 100 > self.high:
             raise self.refuse("it is too large")

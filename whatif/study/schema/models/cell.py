@@ -153,7 +153,7 @@ class Handling(Model):
         assumed="1 min",
         of_people=True,
     )
-    other_duties: Annotated[Quantity, Percent(0, 90)] = says(
+    other_duties: Annotated[Quantity, Percent(90)] = says(
         "other duties",
         "share of people's time taken by other things",
         "Note for a day, every quarter of an hour, whether each person tends the cell.",
@@ -215,7 +215,7 @@ class Money(Model):
         ranked=False,
         unused=(UnusedWhen.NO_MONEY,),
     )
-    rate: Annotated[Quantity, Percent(0, None)] = says(
+    rate: Annotated[Quantity, Percent(None)] = says(
         "rate a year",
         "what money costs a year",
         "Ask who keeps the books.",

@@ -272,7 +272,7 @@ class Part(Model):
         assumed=0,
         money="a piece",
     )
-    scrap: Annotated[Quantity, Percent(0, 99)] = says(
+    scrap: Annotated[Quantity, Percent(99)] = says(
         "scrap",
         "share of the pieces cut that are not good",
         "Divide the pieces scrapped on past work orders by the pieces begun.",
