@@ -34,12 +34,10 @@ from whatif.cell.run import Run
 from whatif.cell.states import State
 from whatif.session.calculate.memory import Memory
 from whatif.telling.night import (
-    begins,
-    next_shift,
+    by_clock,
     night_in_words,
     night_label,
     pallets_in_words,
-    stops_at,
 )
 
 
@@ -67,7 +65,10 @@ def test_a_night_follows_each_shift_after_which_nobody_comes() -> None:
         "Friday's day shift",
     ]
     assert [one.seen for one in found.alike] == [4, 1]
-    assert (begins(found.after[4]), next_shift(found.after[4])) == ("Fri 14:00", "Mon 06:00")
+    assert (by_clock(found.after[4], 0), by_clock(found.after[4], found.after[4].length)) == (
+        "Fri 14:00",
+        "Mon 06:00",
+    )
 
 
 def test_a_shift_that_another_follows_and_a_break_are_no_nights() -> None:
@@ -80,7 +81,7 @@ breaks = ["18:00-18:30"]
 """
     found = nights(shift=SHIFT + late)
     # Monday's late shift ends on Tuesday; Tuesday's day shift ends without one.
-    assert [(night_label(one), begins(one), one.length) for one in found.after] == [
+    assert [(night_label(one), by_clock(one, 0), one.length) for one in found.after] == [
         ("Monday's late shift", "Tue 02:00", 4),
         ("Tuesday's day shift", "Tue 14:00", 16),
         ("Wednesday's late shift", "Thu 02:00", 4),
@@ -108,7 +109,7 @@ def test_pallets_cut_out() -> None:
     found = nights("warm_up = 1")
     for one in found.after:
         assert minutes(one.hours) == (194, 194, 194)
-        assert stops_at(one).endswith("17:17")  # 14:14, and three times 61 min
+        assert by_clock(one, one.turning.mean).endswith("17:17")  # 14:14, and three times 61 min
         assert ended_by(one) == {"cut": 100}
         assert (one.groups[0].loaded, one.groups[0].lasting) == (4, 0)
         assert (one.all_last, one.some_last) == (0, 0)

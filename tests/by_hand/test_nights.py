@@ -7,7 +7,7 @@ from answer_studies import sound
 
 from whatif.answers.night.of_study import study_nights
 from whatif.session.calculate.memory import Memory
-from whatif.telling.night import begins, next_shift, stops_at
+from whatif.telling.night import by_clock
 
 from .pencil import BEFORE, MONDAY, ONE_WEEK, WEEK, sheet, sheets
 
@@ -65,9 +65,9 @@ def test_what_waits_in_the_morning() -> None:
     nights = study_nights(sound(text), Memory(), lambda done, of: None).scenarios["today"].nights
     assert nights is not None
     monday = nights.after[0]
-    assert (begins(monday), next_shift(monday)) == ("Mon 08:00", "Tue 06:00")
+    assert (by_clock(monday, 0), by_clock(monday, monday.length)) == ("Mon 08:00", "Tue 06:00")
     assert monday.hours.mean == (7 + 60 + 60) / 60
-    assert stops_at(monday) == "Mon 10:09"  # 249 min after 06:00
+    assert by_clock(monday, monday.turning.mean) == "Mon 10:09"  # 249 min after 06:00
     morning = monday.morning
     assert (morning.pieces.mean, morning.visits.mean, morning.minutes.mean) == (6, 3, 21)
     assert morning.clearing is not None

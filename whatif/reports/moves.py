@@ -21,6 +21,7 @@ from whatif.reports.document import (
     TextLines,
     TextTable,
 )
+from whatif.telling.amounts import NOTHING, gain_text, number
 from whatif.telling.moves import (
     SAME,
     TARGET_UNITS,
@@ -36,7 +37,6 @@ from whatif.telling.moves import (
 )
 from whatif.telling.origins import source_words
 from whatif.telling.problems import what_is_wrong
-from whatif.telling.table import NOTHING, gain_text, number
 
 _BAR: Final = 8
 """Cells of the longest bar."""

@@ -24,14 +24,11 @@ from whatif.study.schema.kinds import DAYS
 from whatif.telling.amounts import DAY_NAMES
 from whatif.telling.cautions import caution_text
 from whatif.telling.night import (
-    begins,
-    next_shift,
+    by_clock,
     night_in_words,
     night_label,
     opening,
     pallets_in_words,
-    stops_at,
-    stops_earliest,
 )
 
 _COLUMNS: Final = (
@@ -103,7 +100,7 @@ def _row(night: NightsAfter) -> list[str]:
         f"{'+'.join(DAY_NAMES[day] for day in night.days)} {'+'.join(night.shifts)}",
         f"{night.hours.mean:.1f}",
         f"{night.hours.least:.1f}",
-        stops_at(night) if night.hours.most and night.all_last < 100 else "-",
+        by_clock(night, night.turning.mean) if night.hours.most and night.all_last < 100 else "-",
         f"{night.all_last:.0f}",
         f"{night.morning.pieces.mean:.1f}",
         f"{night.morning.minutes.mean:.0f}",
@@ -156,13 +153,16 @@ def _night(night: NightsAfter, nights: Nights) -> dict[str, Any]:
         "after": night_label(night),
         "shifts": night.shifts,
         "days": [DAYS[day] for day in night.days],
-        "begins": begins(night),
-        "next_shift": next_shift(night),
+        "begins": by_clock(night, 0),
+        "next_shift": by_clock(night, night.length),
         "hours_until_next_shift": night.length,
         "nights_seen": night.seen,
         "spindle_hours": _low_is_worst(night.hours),
         "last_spindle_stops_after_hours": _low_is_worst(night.turning),
-        "last_spindle_stops_at": {"mean": stops_at(night), "worst": stops_earliest(night)},
+        "last_spindle_stops_at": {
+            "mean": by_clock(night, night.turning.mean),
+            "worst": by_clock(night, night.turning.least),
+        },
         "all_last_percent": night.all_last,
         "some_last_percent": night.some_last,
         "machines": {group.group: _group(group) for group in night.groups},

@@ -5,12 +5,16 @@ from __future__ import annotations
 from collections.abc import Sequence
 from math import copysign
 
+from whatif.answers.gains import is_difference
 from whatif.cell.model import DAY, MINUTE, WEEK
 
 _SPACE = "\u00a0"
 """Between thousands: a space, as ISO 80000-1 has it, since a comma or a point is the decimal sign
 of one half of the world or the other. It does not break, so that an amount stays in one line."""
 
+
+NOTHING = "-"
+"""In place of a figure that there is not."""
 
 _FLOATS = 1e-9
 """What sums of seconds may miss a half by."""
@@ -28,6 +32,34 @@ def signed(value: float, digits: int = 1) -> str:
 
 def _past_half(value: float) -> float:
     return value + copysign(_FLOATS, value) if value else value
+
+
+def gain_text(gain: float | None, grain: float | None) -> str:
+    """A gain in percent with its sign; one smaller than its grain is no difference."""
+    if gain is None:
+        return NOTHING
+    if not is_difference(gain, grain):
+        return "no difference"
+    return percent_text(gain)
+
+
+def percent_text(gain: float) -> str:
+    """A percentage with its sign and as many digits as it takes not to read "-0.0 %"."""
+    for digits in (1, 2, 3):
+        text = signed(gain, digits)
+        if float(text):
+            return f"{text} %"
+    return "0.0 %"
+
+
+def whole_percent_text(gain: float) -> str:
+    """A percentage without its tenth, which is for tables, unless there is nothing else to it."""
+    return percent_text(gain) if abs(gain) < 1 else f"{signed(gain, 0)} %"
+
+
+def number(value: float | None, digits: int = 1) -> str:
+    """A plain number, or a dash where there is none."""
+    return NOTHING if value is None else rounded(value, digits)
 
 
 def grouped(value: float) -> str:

@@ -8,12 +8,11 @@ from whatif.answers.compare import Answer
 from whatif.answers.figures import Figures
 from whatif.answers.gains import is_difference
 from whatif.plan.model import Plan
-from whatif.telling.amounts import priced, rounded
+from whatif.telling.amounts import priced, rounded, whole_percent_text
 from whatif.telling.limits import limit_sentences
 from whatif.telling.meters import gain_by_meters
 from whatif.telling.money import after_costs
-from whatif.telling.orders import Sense
-from whatif.telling.table import whole_percent_text
+from whatif.telling.table import Sense
 
 _WORTH_A_WORD = 0.5
 """Hours a week from which a difference, or pieces that nobody buys, are worth a word."""
@@ -118,7 +117,7 @@ def _met(figures: Figures) -> str:
     if least >= _ALL_BUT_NOTHING:
         return "; the demand of every part is met"
     digits = 0 if round(least) < 100 else 1
-    return f"; of the part that is furthest behind {least:.{digits}f} % are made"
+    return f"; of the part that is furthest behind {rounded(least, digits)} % are made"
 
 
 def _others(answer: Answer, reference: Answer, *, is_reference: bool) -> str:

@@ -7,6 +7,7 @@ from collections.abc import Callable
 from whatif.answers.compare import Answer
 from whatif.answers.gains import is_difference
 from whatif.answers.meters.metered import Metered
+from whatif.telling.amounts import rounded
 
 NO_METERS = (
     "No scenario has hour-meter readings yet. Read switched-on hours and hours in cut at every "
@@ -56,11 +57,9 @@ def gain_by_meters(answer: Answer, what: str, told: Callable[[float], str]) -> s
 
 def shares_line(metered: Metered) -> str:
     """The share of the hours switched on that is in cut, as measured and as the model has it."""
-    modelled = "-" if metered.modelled is None else f"{metered.modelled:.1f} %"
-    return (
-        f"in cut, of the hours switched on:  measured {metered.measured:.1f} %, the model finds "
-        f"{modelled}"
-    )
+    modelled = "-" if metered.modelled is None else f"{rounded(metered.modelled)} %"
+    measured = f"measured {rounded(metered.measured)} %, the model finds {modelled}"
+    return f"in cut, of the hours switched on:  {measured}"
 
 
 def gap_in_words(metered: Metered) -> str:
@@ -72,7 +71,7 @@ def gap_in_words(metered: Metered) -> str:
             "The model finds no more than the meters: there is no gap to explain. If it finds "
             "much less, a time that was entered is too long, or hours are missing."
         )
-    begins = f"The gap of {metered.gap:.1f} points is explained by nothing entered."
+    begins = f"The gap of {rounded(metered.gap)} points is explained by nothing entered."
     if metered.assumed:
         assumed = _ASSUMED[metered.laid_to].format(metered.assumed)
         return f"{begins} {assumed}: they are what to go and measure, with a stop-watch."

@@ -10,8 +10,8 @@ from whatif.answers.compare import Answer
 from whatif.answers.gains import is_difference
 from whatif.answers.money import Added, Capital, MoneyFigures, Year, capital_of, not_priced, year_of
 from whatif.plan.model import Prices
-from whatif.telling.amounts import grouped, listed, priced
-from whatif.telling.orders import NOTHING, PromisedRow, Said, Sense
+from whatif.telling.amounts import grouped, listed, priced, rounded
+from whatif.telling.table import NOTHING_SAID, Said, SaidRow, Sense
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,7 +37,7 @@ class MoneyBlock:
     """Rows under a heading, which says what they are in."""
 
     title: str
-    rows: tuple[PromisedRow, ...]
+    rows: tuple[SaidRow, ...]
 
 
 def _told(answer: Answer | None, reference: Answer) -> _Told | None:
@@ -93,10 +93,8 @@ def money_blocks(answers: Sequence[Answer | None], reference: Answer) -> tuple[M
     )
 
 
-def _row(
-    label: str, scenarios: Sequence[_Told | None], cell: Callable[[_Told], Said]
-) -> PromisedRow:
-    return PromisedRow(label, tuple(NOTHING if told is None else cell(told) for told in scenarios))
+def _row(label: str, scenarios: Sequence[_Told | None], cell: Callable[[_Told], Said]) -> SaidRow:
+    return SaidRow(label, tuple(NOTHING_SAID if told is None else cell(told) for told in scenarios))
 
 
 _ITEMS: tuple[tuple[str, Callable[[Capital], float]], ...] = (
@@ -109,14 +107,14 @@ _ITEMS: tuple[tuple[str, Callable[[Capital], float]], ...] = (
 )
 
 
-def _items(scenarios: Sequence[_Told | None]) -> list[PromisedRow]:
+def _items(scenarios: Sequence[_Told | None]) -> list[SaidRow]:
     found = []
     for label, amount in _ITEMS:
         amounts = [None if told is None else amount(told.capital) for told in scenarios]
         if any(amounts):
             # 0 and no money alike: there is nothing to read
-            cells = tuple(_amount(value) if value else NOTHING for value in amounts)
-            found.append(PromisedRow(label, cells))
+            cells = tuple(_amount(value) if value else NOTHING_SAID for value in amounts)
+            found.append(SaidRow(label, cells))
     return found
 
 
@@ -139,7 +137,7 @@ def _more(told: _Told) -> str:
 
 def _signed(told: _Told, amount: float) -> Said:
     if told.is_reference:
-        return NOTHING
+        return NOTHING_SAID
     sign = "+" if round(amount) > 0 else ""
     return Said(f"{sign}{grouped(amount)}", "good" if amount > 0 else "bad")
 
@@ -160,20 +158,20 @@ def _gain(told: _Told) -> Said:
 
 def _payback(told: _Told) -> Said:
     if told.is_reference:
-        return NOTHING
+        return NOTHING_SAID
     years = told.money.payback_years
     if years is None:
         return Said("never", "bad")
     if told.is_bare:
         return Said("not priced", "bad")
-    return Said(f"{_more(told)}{years:.1f} years") if years else Said("at once")
+    return Said(f"{_more(told)}{rounded(years)} years") if years else Said("at once")
 
 
 def _rate(told: _Told) -> Said:
     if told.is_reference:
-        return NOTHING
+        return NOTHING_SAID
     rate = told.money.rate_of_return_percent
-    return Said("none", "none") if rate is None else Said(f"{rate:.1f} %")
+    return Said("none", "none") if rate is None else Said(f"{rounded(rate)} %")
 
 
 # -- in sentences ----------------------------------------------------------------------------
@@ -228,7 +226,7 @@ def _course(told: _Told, title: str) -> str:
         back = (
             "it never comes back"
             if money.payback_years is None
-            else f"after {money.payback_years:.1f} years it has come back"
+            else f"after {rounded(money.payback_years)} years it has come back"
         )
         return f"{priced(capital, currency)} is laid out at once; {brings}: {back}."
     if told.is_bare:
@@ -238,7 +236,7 @@ def _course(told: _Told, title: str) -> str:
         return f"Nothing has to be laid out, and {brings}{never}."
     freed = f"Machines given up leave {priced(-capital, currency)} over; {brings}"
     if gain < 0:
-        return f"{freed}: after {capital / gain:.1f} years that is used up."
+        return f"{freed}: after {rounded(capital / gain)} years that is used up."
     return f"{freed}."
 
 

@@ -15,11 +15,18 @@ from whatif.answers.moves.changing import AskedAbout, Outcome, Point
 from whatif.answers.moves.inputs import Value
 from whatif.answers.moves.sensitivity import Effect, Ranking, Side
 from whatif.answers.moves.vary import Curve, Grid, all_met
-from whatif.telling.amounts import grouped, signed
+from whatif.telling.amounts import (
+    NOTHING,
+    gain_text,
+    grouped,
+    number,
+    percent_text,
+    rounded,
+    signed,
+)
 from whatif.telling.limits import limit_in_short
 from whatif.telling.origins import source_words
 from whatif.telling.problems import what_is_wrong
-from whatif.telling.table import NOTHING, gain_text, number, percent_text
 
 SAME = "="
 """Stands where there is no room for "no difference"."""
@@ -43,13 +50,13 @@ def outcome_words(outcome: Outcome) -> str:
     gain, grain = outcome.gains.saleable, outcome.grain.saleable
     said = [f"saleable gain {gain_text(gain, grain)}"]
     if gain is not None and grain:
-        said[0] += f" (grain {grain:.1f})"
+        said[0] += f" (grain {rounded(grain)})"
     said.append(f"{number(outcome.spindle_hours)} spindle h a week")
     if outcome.least_met is not None:
-        said.append(f"demand met {outcome.least_met:.0f} %")
+        said.append(f"demand met {rounded(outcome.least_met, 0)} %")
     if outcome.money is not None:
         years = outcome.money.payback_years
-        pays = "never pays back" if years is None else f"pays back in {years:.1f} years"
+        pays = "never pays back" if years is None else f"pays back in {rounded(years)} years"
         said.append(f"a year's gain {grouped(outcome.money.year_gain)}, {pays}")
     if outcome.held_back is not None:
         said.append(f"held back by {limit_in_short(outcome.held_back)}")
@@ -149,7 +156,7 @@ def _payback_years(outcome: Outcome) -> float | None:
 def _payback(outcome: Outcome) -> str:
     if outcome.money is None:
         return NOTHING
-    return "never" if outcome.money.payback_years is None else f"{outcome.money.payback_years:.1f}"
+    return "never" if outcome.money.payback_years is None else rounded(outcome.money.payback_years)
 
 
 def marks(curve: Curve, place: int) -> tuple[str, ...]:
@@ -277,7 +284,7 @@ def _is_met(curve: Curve) -> list[CurveFinding]:
         nearest = max(known, key=lambda place: known[place])
         reasons = (
             f"; nearest is {curve.points[nearest].value.text}, where the part furthest behind "
-            f"reaches {known[nearest]:.1f} %."
+            f"reaches {rounded(known[nearest])} %."
         )
         return [CurveFinding("No value tried meets the demand of every part", reasons)]
     at = curve.points[curve.met].value.text
@@ -465,7 +472,7 @@ def _side_words(side: Side, what: str, unit: str) -> str:
     if not side.is_difference:
         return f"{side.value.text} makes no difference"
     moves = "rises" if side.change > 0 else "falls"
-    return f"at {side.value.text} {what} {moves} by {abs(side.change):.1f} {unit}"
+    return f"at {side.value.text} {what} {moves} by {rounded(abs(side.change))} {unit}"
 
 
 def side_text(side: Side | None, refused: str = "refused") -> str:

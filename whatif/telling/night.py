@@ -7,7 +7,6 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from enum import Enum
 from itertools import groupby, pairwise
 
@@ -15,22 +14,30 @@ from whatif.answers.night.night import GroupNight, Morning, Nights, NightsAfter,
 from whatif.answers.night.pallets import MOST, Fewest
 from whatif.cell.look import Why
 from whatif.cell.model import DAY, HOUR
-from whatif.telling.amounts import WEEKDAYS, clock_text, day_name, hour_text, listed
+from whatif.telling.amounts import (
+    NOTHING,
+    WEEKDAYS,
+    clock_text,
+    day_name,
+    hour_text,
+    listed,
+)
+from whatif.telling.table import TableRow
 
-ENDS = {
-    Why.RUNS: "runs till the next shift",
-    Why.STOP: "a stop",
-    Why.LIMIT: "pieces may not be begun any longer",
-    Why.TOOLS: "the tools are worn",
-    Why.PROVE_OUT: "a load waits for its prove-out",
-    Why.FIRST_PIECE: "a first piece may be begun only with somebody there",
-    Why.ATTENDED_PART: "the part may not run unattended",
-    Why.CUT: "all that is loaded is cut",
-    Why.RELEASE: "a first piece waits for its release",
-    Why.NO_FIXTURE: "no fixture is free",
-    Why.NOTHING_DUE: "nothing to cut is due",
+_ENDS: dict[Why, tuple[str, str]] = {
+    Why.RUNS: ("runs till the next shift", ""),
+    Why.STOP: ("a stop", "a stop"),
+    Why.LIMIT: ("pieces may not be begun any longer", "hours over"),
+    Why.TOOLS: ("the tools are worn", "worn tools"),
+    Why.PROVE_OUT: ("a load waits for its prove-out", "prove-out"),
+    Why.FIRST_PIECE: ("a first piece may be begun only with somebody there", "first piece"),
+    Why.ATTENDED_PART: ("the part may not run unattended", "by day only"),
+    Why.CUT: ("all that is loaded is cut", "all is cut"),
+    Why.RELEASE: ("a first piece waits for its release", "no release"),
+    Why.NO_FIXTURE: ("no fixture is free", "no fixture"),
+    Why.NOTHING_DUE: ("nothing to cut is due", "nothing due"),
 }
-"""What ends a machine's night, each as a clause of its own."""
+"""What ends a machine's night: as a clause of its own, and short enough for a column."""
 
 _TRIFLE = 0.5
 """Percent of nights below which what ends them is not worth a word."""
@@ -51,27 +58,11 @@ def night_label(night: NightsAfter | Fewest) -> str:
     return f"{of} {listed(night.shifts)} {word}"
 
 
-def begins(night: NightsAfter) -> str:
-    """The shift's end by the clock, with its day where the nights follow one weekday alone."""
-    return _clock(night, 0)
+def by_clock(night: NightsAfter, hours: float) -> str:
+    """A moment by the clock, so many hours after the shift's end.
 
-
-def next_shift(night: NightsAfter) -> str:
-    """The next shift's start by the clock."""
-    return _clock(night, night.length)
-
-
-def stops_at(night: NightsAfter) -> str:
-    """When the last spindle stops on average."""
-    return _clock(night, night.turning.mean)
-
-
-def stops_earliest(night: NightsAfter) -> str:
-    """When the last spindle stops at worst."""
-    return _clock(night, night.turning.least)
-
-
-def _clock(night: NightsAfter, hours: float) -> str:
+    With its day where the nights follow one weekday alone.
+    """
     second = night.start + round(hours * HOUR)
     return clock_text(second) if len(night.days) == 1 else hour_text(second)
 
@@ -98,23 +89,18 @@ def night_in_words(night: NightsAfter, nights: Nights) -> str:
 
 
 def _going_on(night: NightsAfter, machines: int) -> str:
-    start = (
-        f"After {night_label(night)} ({begins(night)}, {duration(night.length)} until the next) "
-    )
+    length = f"{by_clock(night, 0)}, {duration(night.length)} until the next"
+    start = f"After {night_label(night)} ({length}) "
     if not night.hours.most:
         return start + "no spindle goes on."
     goes = "the spindle goes on for" if machines == 1 else "the spindles go on, all together, for"
     text = start + f"{goes} {_of(night.hours)}"
-    if machines == 1:
-        if night.all_last == 100:
-            return text + "."
-        return text + f"; it stops at {stops_at(night)} on average{_earliest(night)}."
-    return text + f"; the last one stops at {stops_at(night)} on average{_earliest(night)}."
-
-
-def _earliest(night: NightsAfter) -> str:
-    earliest = stops_earliest(night)
-    return "" if earliest == stops_at(night) else f", at {earliest} at worst"
+    if machines == 1 and night.all_last == 100:
+        return text + "."
+    it = "it" if machines == 1 else "the last one"
+    mean, least = (by_clock(night, hours) for hours in (night.turning.mean, night.turning.least))
+    worst = "" if least == mean else f", at {least} at worst"
+    return text + f"; {it} stops at {mean} on average{worst}."
 
 
 def _of(spread: Spread) -> str:
@@ -147,7 +133,7 @@ def _ending(night: NightsAfter) -> str:
 
 def _shares(group: GroupNight) -> str:
     ends = [
-        (ENDS[Why(end)], share)
+        (_ENDS[Why(end)][0], share)
         for end, share in group.ends.items()
         if end != Why.RUNS and share >= _TRIFLE
     ]
@@ -157,11 +143,8 @@ def _shares(group: GroupNight) -> str:
 
 
 def _loaded(group: GroupNight) -> str:
-    each = f"each {group.group}" if group.count > 1 else group.group
-    return (
-        f"When the people go, {group.loaded:.1f} of the {group.pallets} pallets of {each} are "
-        "loaded."
-    )
+    of = f"{group.loaded:.1f} of the {group.pallets} pallets of {_each(group)}"
+    return f"When the people go, {of} are loaded."
 
 
 def _morning(morning: Morning) -> str:
@@ -208,8 +191,8 @@ def pallets_in_words(found: Sequence[Fewest]) -> list[str]:
     return said
 
 
-def _each(answer: Fewest) -> str:
-    return f"each {answer.group}" if answer.count > 1 else answer.group
+def _each(machines: Fewest | GroupNight) -> str:
+    return f"each {machines.group}" if machines.count > 1 else machines.group
 
 
 def _why_not(answer: Fewest, each: str) -> str:
@@ -225,7 +208,7 @@ def _why_not(answer: Fewest, each: str) -> str:
         case "many":
             return f"even the longest loads would take {answer.at_least}"
         case _:
-            return f"with {answer.tried} this ends it: {ENDS[Why(answer.ends)]}"
+            return f"with {answer.tried} this ends it: {_ENDS[Why(answer.ends)][0]}"
 
 
 def _enough(answer: Fewest, each: str) -> str:
@@ -262,31 +245,6 @@ def _tried(answer: Fewest, each: str) -> str:
 
 
 # -- in one sentence, and side by side -------------------------------------------------------
-
-NOTHING = "-"
-"""In place of a figure that a scenario does not have."""
-
-_SHORT = {
-    Why.STOP: "a stop",
-    Why.LIMIT: "hours over",
-    Why.TOOLS: "worn tools",
-    Why.PROVE_OUT: "prove-out",
-    Why.FIRST_PIECE: "first piece",
-    Why.ATTENDED_PART: "by day only",
-    Why.CUT: "all is cut",
-    Why.RELEASE: "no release",
-    Why.NO_FIXTURE: "no fixture",
-    Why.NOTHING_DUE: "nothing due",
-}
-"""What ends a night, short enough for a column."""
-
-
-@dataclass(frozen=True, slots=True)
-class NightRow:
-    """A row over scenarios: what it is, and a text for each."""
-
-    label: str
-    cells: tuple[str, ...]
 
 
 def like_it(nights: Nights | None, night: NightsAfter) -> NightsAfter | None:
@@ -329,20 +287,17 @@ def in_a_sentence(night: NightsAfter, nights: Nights) -> str:
     """How long the spindles go on, what ends it, and the odds of reaching the next shift."""
     machines = sum(group.count for group in night.groups)
     last = "the spindle" if machines == 1 else "the last spindle"
-    people = f"The people leave {_at(night, 0)}"
+    people, away = f"The people leave {_at(night, 0)}", f"{night.length:.1f} h"
     if night.all_last == 100:
         every = "the spindle goes" if machines == 1 else "all spindles go"
-        return (
-            f"{people} and {every} on till the next shift, {_in_h(night.length)} later, every time."
-        )
+        return f"{people} and {every} on till the next shift, {away} later, every time."
     ends = _ending_of_all(night)
     if not night.turning.most:
-        return f"{people}, no spindle goes on, and the next shift is {_in_h(night.length)} away" + (
-            f": {ends}." if ends else "."
-        )
+        why = f": {ends}" if ends else ""
+        return f"{people}, no spindle goes on, and the next shift is {away} away{why}."
     return (
         f"{people}; {last} stops {_at(night, night.turning.mean)} on average, after "
-        f"{duration(night.turning.mean)} of {_in_h(night.length)} till the next shift. "
+        f"{duration(night.turning.mean)} of {away} till the next shift. "
         f"What ends it: {ends}. {_odds(night, nights, machines)}"
     )
 
@@ -354,16 +309,12 @@ def _at(night: NightsAfter, hours: float) -> str:
     return f"on {day_name(second)} {at}" if len(night.days) == 1 else at
 
 
-def _in_h(hours: float) -> str:
-    return f"{hours:.1f} h"
-
-
 def _ending_of_all(night: NightsAfter) -> str:
     shares = _shares_of_all(night.groups)
     worth = [(why, share) for why, share in shares if round(share)]
     if len(shares) == 1 and round(shares[0][1]) == 100:
-        return ENDS[shares[0][0]]
-    return ", ".join(f"{ENDS[why]} ({share:.0f} %)" for why, share in worth)
+        return _ENDS[shares[0][0]][0]
+    return ", ".join(f"{_ENDS[why][0]} ({share:.0f} %)" for why, share in worth)
 
 
 def _shares_of_all(groups: Sequence[GroupNight]) -> list[tuple[Why, float]]:
@@ -389,7 +340,7 @@ def _odds(night: NightsAfter, nights: Nights, machines: int) -> str:
 def then_words(group: GroupNight) -> str:
     """Why the machines of a group stand when the night is over, the most frequent reason alone."""
     shares = _shares_of_all([group])
-    return ENDS[shares[0][0]] if shares else ""
+    return _ENDS[shares[0][0]][0] if shares else ""
 
 
 def _stops(night: NightsAfter, hours: float) -> str:
@@ -401,7 +352,7 @@ def _mostly(night: NightsAfter) -> str:
     if not shares:
         return NOTHING
     why, share = shares[0]
-    return _SHORT[why] if round(share) == 100 else f"{_SHORT[why]} {share:.0f} %"
+    return _ENDS[why][1] if round(share) == 100 else f"{_ENDS[why][1]} {share:.0f} %"
 
 
 def _cleared(night: NightsAfter) -> str:
@@ -425,7 +376,7 @@ _ROWS: tuple[tuple[str, _Tell], ...] = (
 """Means over the nights seen but for the worst, the most pressing first."""
 
 
-def side_by_side(chosen: NightsAfter, others: Sequence[Nights | None]) -> list[NightRow]:
+def side_by_side(chosen: NightsAfter, others: Sequence[Nights | None]) -> list[TableRow]:
     """A night of the chosen scenario and those like it of others, a row a figure.
 
     From when to when is told only where it differs, and mornings on which the people do not get
@@ -433,12 +384,13 @@ def side_by_side(chosen: NightsAfter, others: Sequence[Nights | None]) -> list[N
     """
     nights = [like_it(elsewhere, chosen) for elsewhere in others]
     clocks = [
-        None if night is None else f"{begins(night)} to {next_shift(night)}" for night in nights
+        None if night is None else f"{by_clock(night, 0)} to {by_clock(night, night.length)}"
+        for night in nights
     ]
     rows = []
     if len({text for text in clocks if text is not None}) > 1:
         shorter = tuple(NOTHING if night is None else _from_to(night) for night in nights)
-        rows.append(NightRow("nobody is there from", shorter))
+        rows.append(TableRow("nobody is there from", "", shorter))
     rows += [_row(label, tell, nights) for label, tell in _ROWS]
     if any(night is not None and night.morning.not_cleared for night in nights):
         rows.append(
@@ -448,8 +400,8 @@ def side_by_side(chosen: NightsAfter, others: Sequence[Nights | None]) -> list[N
     return rows
 
 
-def _row(label: str, tell: _Tell, nights: Sequence[NightsAfter | None]) -> NightRow:
-    return NightRow(label, tuple(NOTHING if night is None else tell(night) for night in nights))
+def _row(label: str, tell: _Tell, nights: Sequence[NightsAfter | None]) -> TableRow:
+    return TableRow(label, "", tuple(NOTHING if night is None else tell(night) for night in nights))
 
 
 def _from_to(night: NightsAfter) -> str:

@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
-from typing import Literal
 
 from whatif.answers.compare import Answer
 from whatif.answers.orders.orders import promises
@@ -12,27 +10,7 @@ from whatif.answers.orders.rush import AnyHour, RushArrival, any_gain
 from whatif.cell.model import DAY, HOUR, MINUTE, WEEK
 from whatif.study.schema.kinds import DAYS
 from whatif.telling.amounts import hour_text, rounded
-
-Sense = Literal["plain", "good", "bad", "none"]
-
-
-@dataclass(frozen=True, slots=True)
-class Said:
-    """One scenario's text in a row; ``sense`` tells whether it is as promised."""
-
-    text: str
-    sense: Sense = "plain"
-
-
-@dataclass(frozen=True, slots=True)
-class PromisedRow:
-    """A row over all scenarios: what it is, and a text for each."""
-
-    label: str
-    cells: tuple[Said, ...]
-
-
-NOTHING = Said("-", "none")
+from whatif.telling.table import NOTHING_SAID, Said, SaidRow
 
 
 def moment(seconds: float) -> str:
@@ -51,13 +29,13 @@ def _in_short(seconds: float) -> str:
     return _of_week(seconds) if round(seconds) < WEEK else moment(seconds)
 
 
-def order_rows(answers: Sequence[Answer | None]) -> list[PromisedRow]:
+def order_rows(answers: Sequence[Answer | None]) -> list[SaidRow]:
     """All real orders: when each is off and how late, then all of them together."""
     here = [answer for answer in answers if answer is not None]
     ids = dict.fromkeys(id_ for answer in here for id_ in answer.orders)
     if not ids:
         return []
-    found = [PromisedRow(_order_label(id_, here), _order(id_, answers)) for id_ in ids]
+    found = [SaidRow(_order_label(id_, here), _order(id_, answers)) for id_ in ids]
     together = [
         None
         if answer is None or not answer.orders
@@ -72,9 +50,10 @@ def order_rows(answers: Sequence[Answer | None]) -> list[PromisedRow]:
     ):
         values = [None if promised is None else getattr(promised, figure) for promised in together]
         cells = (
-            NOTHING if value is None else Said(f"{value:.{digits}f}{unit}") for value in values
+            NOTHING_SAID if value is None else Said(f"{rounded(value, digits)}{unit}")
+            for value in values
         )
-        found.append(PromisedRow(label, tuple(cells)))
+        found.append(SaidRow(label, tuple(cells)))
     return found
 
 
@@ -91,7 +70,7 @@ def _order(id_: str, answers: Sequence[Answer | None]) -> tuple[Said, ...]:
     for answer in answers:
         order = None if answer is None else answer.orders.get(id_)
         if order is None:
-            cells.append(NOTHING)
+            cells.append(NOTHING_SAID)
         elif order.last_off is None:
             cells.append(Said("not off at the end", "bad"))
         elif order.late:
@@ -105,13 +84,13 @@ def _late(hours: float) -> str:
     return f"{rounded(hours)} h" if hours >= 1 else f"{rounded(hours * HOUR / MINUTE, 0)} min"
 
 
-def rush_rows(answers: Sequence[Answer | None]) -> list[PromisedRow]:
+def rush_rows(answers: Sequence[Answer | None]) -> list[SaidRow]:
     """Each rush order: how soon it is off, what other work loses, what it must bring."""
     here = [answer for answer in answers if answer is not None]
     in_money = any(answer.money is not None for answer in here)
     found = []
     for id_ in dict.fromkeys(id_ for answer in here for id_ in answer.rush):
-        found.append(PromisedRow(_rush_label(id_, here), (Said("", "none"),) * len(answers)))
+        found.append(SaidRow(_rush_label(id_, here), (Said("", "none"),) * len(answers)))
         figures = [
             ("  off after", "hours", " h", 1),
             ("  other work loses", "loses", " spindle h", 1),
@@ -122,10 +101,10 @@ def rush_rows(answers: Sequence[Answer | None]) -> list[PromisedRow]:
             figures.append(("  worth it from a price of", "lost_contribution", "", 0))
         for label, figure, unit, digits in figures:
             cells = (_rush(answer, id_, figure, unit, digits) for answer in answers)
-            found.append(PromisedRow(label, tuple(cells)))
+            found.append(SaidRow(label, tuple(cells)))
         if in_money:
             worth = tuple(_worth(answer, id_) for answer in answers)
-            found.append(PromisedRow("  at its price", worth))
+            found.append(SaidRow("  at its price", worth))
     return found
 
 
@@ -141,7 +120,7 @@ def _rush_label(id_: str, answers: Sequence[Answer]) -> str:
 def _rush(answer: Answer | None, id_: str, figure: str, unit: str, digits: int) -> Said:
     found = None if answer is None else answer.rush.get(id_)
     if found is None:
-        return NOTHING
+        return NOTHING_SAID
     if isinstance(found, RushArrival):
         value = getattr(found, figure)
         return Said("never", "bad") if value is None else Said(f"{value:.{digits}f}{unit}")

@@ -8,10 +8,10 @@ from dataclasses import dataclass
 from whatif.answers.compare import Answer
 from whatif.answers.figures import Figures
 from whatif.answers.gains import is_difference
+from whatif.telling.amounts import NOTHING, gain_text, number, rounded, whole_percent_text
 from whatif.telling.fit import not_made_sentence
 from whatif.telling.limits import limit_in_short, limit_text
-from whatif.telling.orders import Said
-from whatif.telling.table import NOTHING, fit_text, gain_text, number, whole_percent_text
+from whatif.telling.table import Said, fit_text
 from whatif.telling.warnings import claim_warning
 
 BAR_FULL = 50.0
@@ -49,10 +49,8 @@ def held_sentence(answer: Answer) -> str:
     """What holds a scenario back, in a sentence or some; warnings and claims first."""
     said = [not_made_sentence(part.unmade) for part in answer.plan.parts if part.unmade]
     if answer.figures is None and answer.claimed is not None:
-        said.append(
-            f"Only claimed: {answer.claimed.hours_per_day:.1f} spindle hours a day; enter parts "
-            "to have it simulated."
-        )
+        hours = rounded(answer.claimed.hours_per_day)
+        said.append(f"Only claimed: {hours} spindle hours a day; enter parts to have it simulated.")
     elif answer.figures is None:
         said.append("Nothing to simulate yet: add a machine, a shift and a part.")
     said += [claim_warning(answer), limit_text(answer.held_back)]
@@ -76,7 +74,7 @@ def _saleable(answer: Answer, is_reference: bool) -> Said:
 def _claimed(answer: Answer, is_reference: bool) -> Said:
     if answer.claimed is None:
         return Said(NOTHING, "none")
-    hours = f"{answer.claimed.hours_per_day:.1f}"
+    hours = rounded(answer.claimed.hours_per_day)
     if is_reference or answer.claimed.gain is None:
         return Said(hours)
     return Said(f"{hours}, {whole_percent_text(answer.claimed.gain)}")
@@ -101,7 +99,7 @@ def _of_figures(label: str, text: Callable[[Figures], str]) -> StripRow:
 
 
 def _met(figures: Figures) -> str:
-    return NOTHING if figures.least_met is None else f"{figures.least_met:.0f} %"
+    return NOTHING if figures.least_met is None else f"{rounded(figures.least_met, 0)} %"
 
 
 def _people(figures: Figures) -> str:

@@ -6,24 +6,20 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 from operator import attrgetter
-from typing import TypeVar
+from typing import Literal, TypeVar
 
 from whatif.answers.account.families import rows_of
 from whatif.answers.compare import Answer, Comparison
 from whatif.answers.figures import Figures
-from whatif.answers.gains import is_difference
 from whatif.answers.indicators import Indicator, indicators
 from whatif.answers.orders.orders import promises
 from whatif.answers.orders.rush import AnyHour, RushArrival, any_gain
 from whatif.answers.per import Per, answer_per
 from whatif.answers.shares import Share
 from whatif.answers.states import IN_CYCLE, LOSSES, IsoTime, states_of
-from whatif.telling.amounts import rounded, signed
+from whatif.telling.amounts import NOTHING, gain_text, number, rounded, signed
 from whatif.telling.limits import limit_in_short
-from whatif.telling.orders import Said, Sense
 from whatif.units import Dimension, show
-
-NOTHING = "-"
 
 T = TypeVar("T")
 
@@ -42,32 +38,27 @@ class TableRow:
     is_weekly: bool = False
 
 
-def gain_text(gain: float | None, grain: float | None) -> str:
-    """A gain in percent with its sign; one smaller than its grain is no difference."""
-    if gain is None:
-        return NOTHING
-    if not is_difference(gain, grain):
-        return "no difference"
-    return percent_text(gain)
+Sense = Literal["plain", "good", "bad", "none"]
 
 
-def percent_text(gain: float) -> str:
-    """A percentage with its sign and as many digits as it takes not to read "-0.0 %"."""
-    for digits in (1, 2, 3):
-        text = signed(gain, digits)
-        if float(text):
-            return f"{text} %"
-    return "0.0 %"
+@dataclass(frozen=True, slots=True)
+class Said:
+    """One scenario's text in a row; ``sense`` tells whether it is as it should be."""
+
+    text: str
+    sense: Sense = "plain"
 
 
-def whole_percent_text(gain: float) -> str:
-    """A percentage without its tenth, which is for tables, unless there is nothing else to it."""
-    return percent_text(gain) if abs(gain) < 1 else f"{signed(gain, 0)} %"
+@dataclass(frozen=True, slots=True)
+class SaidRow:
+    """A row over all scenarios: what it is, and a text for each."""
+
+    label: str
+    cells: tuple[Said, ...]
 
 
-def number(value: float | None, digits: int = 1) -> str:
-    """A plain number, or a dash where there is none."""
-    return NOTHING if value is None else rounded(value, digits)
+NOTHING_SAID = Said(NOTHING, "none")
+"""In place of what a scenario does not have."""
 
 
 def fit_text(answer: Answer) -> str:
@@ -255,9 +246,11 @@ def _rush_text(found: RushArrival | AnyHour, figure: str) -> str:
 def _band_rows(answers: list[Answer]) -> Iterator[TableRow]:
     bands = [answer.band for answer in answers]
     if any(bands):
-        yield _row(
-            "  in 8 of 10 runs", "h", bands, "{0[0]:.1f} to {0[1]:.1f}".format, is_weekly=True
-        )
+        yield _row("  in 8 of 10 runs", "h", bands, _band, is_weekly=True)
+
+
+def _band(ends: tuple[float, float]) -> str:
+    return " to ".join(map(rounded, ends))
 
 
 def _meter_rows(answers: list[Answer]) -> Iterator[TableRow]:
@@ -346,10 +339,9 @@ def indicator_words(indicator: Indicator) -> str:
     count_is, base_is = _IS[indicator.key]
     if indicator.percent is None:
         return f"There are no {base_is}, so there is no {indicator.name}."
-    share = f"{indicator.name} {indicator.percent:.1f} %"
-    return (
-        f"Of {indicator.base:.1f} {base_is} a week {indicator.count:.1f} are {count_is}: {share}."
-    )
+    share = f"{indicator.name} {rounded(indicator.percent)} %"
+    base, count = rounded(indicator.base), rounded(indicator.count)
+    return f"Of {base} {base_is} a week {count} are {count_is}: {share}."
 
 
 def indicator_texts(indicator: Indicator, reference: Indicator | None) -> tuple[str, str]:
@@ -363,11 +355,15 @@ def _losses_words(indicator: Indicator) -> str:
     losses = indicator.losses
     if losses is None:
         return f"No piece is made in planned time, so there is no {indicator.name}."
+    uptime, speed, quality, product = (
+        f"{rounded(100 * share)} %"
+        for share in (losses.uptime, losses.speed, losses.quality, losses.product)
+    )
     return (
-        f"Of {losses.loading:.1f} planned machine hours a week {losses.down:.1f} are lost to "
-        f"setups and stops: uptime {100 * losses.uptime:.1f} %. Pieces made at the cycle entered "
-        f"take {losses.ideal:.1f} of the others: speed {100 * losses.speed:.1f} %. Good are "
-        f"{100 * losses.quality:.1f} % of them. Product {100 * losses.product:.1f} %."
+        f"Of {rounded(losses.loading)} planned machine hours a week {rounded(losses.down)} are "
+        f"lost to setups and stops: uptime {uptime}. Pieces made at the cycle entered take "
+        f"{rounded(losses.ideal)} of the others: speed {speed}. Good are {quality} of them. "
+        f"Product {product}."
     )
 
 

@@ -18,7 +18,7 @@ from whatif.answers.money import (
 )
 from whatif.plan.model import FloorNotEntered, LoadedFewer, NotMade, PlanWarning, SetUpOnce
 from whatif.study.problem import Problem
-from whatif.telling.amounts import listed
+from whatif.telling.amounts import listed, rounded
 from whatif.telling.fit import not_made_sentence
 from whatif.telling.limits import loss_in_short
 from whatif.telling.problems import problem_sentence
@@ -85,10 +85,10 @@ def claim_warning(answer: Answer) -> str:
 
 def _against(claimed: ClaimedHours, held: HeldBack) -> str:
     hours, found = claimed.hours_per_day, claimed.found_per_day or 0.0
-    text = f"Claimed are {hours:.1f} spindle hours a day; the model finds {found:.1f}, "
+    text = f"Claimed are {rounded(hours)} spindle hours a day; the model finds {rounded(found)}, "
     if found > hours:
-        return text + f"{found - hours:.1f} more."
-    return text + f"{hours - found:.1f} fewer. What holds it back: {loss_in_short(held)}."
+        return text + f"{rounded(found - hours)} more."
+    return text + f"{rounded(hours - found)} fewer. What holds it back: {loss_in_short(held)}."
 
 
 # -- money -----------------------------------------------------------------------------------
@@ -132,7 +132,7 @@ def _given(contribution: Fraction | None) -> str:
 
 
 def _without_wage(gap: NoWage) -> str:
-    hours = f"{abs(gap.more_paid):.1f} h a week {'more' if gap.more_paid > 0 else 'less'}"
+    hours = f"{rounded(abs(gap.more_paid))} h a week {'more' if gap.more_paid > 0 else 'less'}"
     does = "cost" if gap.more_paid > 0 else "save"
     return (
         f"No wage is entered: people are paid for {hours} than in {gap.reference}, and that "

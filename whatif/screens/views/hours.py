@@ -27,10 +27,10 @@ from whatif.screens.widgets.drawing import (
     right_in,
     row,
 )
-from whatif.telling.orders import Said
 from whatif.telling.table import (
     SIGNS_IN_WORDS,
     STATES_IN_WORDS,
+    Said,
     indicator_texts,
     indicator_words,
     share_said,

@@ -14,8 +14,8 @@ from whatif.screens.widgets.columns import apart
 from whatif.screens.widgets.drawing import Span, SpanRow, Tone, key_spans, paragraph, row
 from whatif.session.calculate.questions import MetersOfStudy
 from whatif.session.calculate.requests import Question
+from whatif.telling.amounts import gain_text
 from whatif.telling.meters import NO_METERS, gap_in_words, shares_line
-from whatif.telling.table import gain_text
 
 
 class MetersView(View):

@@ -29,7 +29,7 @@ from whatif.study.draft import Draft
 from whatif.study.edits.edit import Edit
 from whatif.study.raw import Path
 from whatif.telling.cautions import NAMES, caution_in_short, caution_text
-from whatif.telling.orders import Said
+from whatif.telling.table import Said
 
 EDGE = 1
 """Cells left free at the left of what a view says."""

@@ -20,7 +20,7 @@ from textual.widget import Widget
 from typing_extensions import override
 
 from whatif.answers.states import StateFamily
-from whatif.telling.orders import Sense
+from whatif.telling.table import Sense
 from whatif.telling.week.signs import CUTS, CUTS_MOST
 
 Tone = Literal[

@@ -23,6 +23,7 @@ from whatif.screens.widgets.drawing import (
     row,
     wrapped,
 )
+from whatif.telling.amounts import NOTHING
 from whatif.telling.strip import (
     BAR_FULL,
     CLAIMED,
@@ -34,7 +35,6 @@ from whatif.telling.strip import (
     held_sentence,
     leading_gain,
 )
-from whatif.telling.table import NOTHING
 
 WAITING = "..."
 NO_ANSWER = NOTHING

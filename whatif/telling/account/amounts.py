@@ -6,9 +6,8 @@ from whatif.answers.account.account import Figure, WorkedLine
 from whatif.answers.account.terms import plain
 from whatif.answers.gains import is_difference
 from whatif.answers.limits import HeldBack
-from whatif.telling.amounts import rounded
+from whatif.telling.amounts import gain_text, percent_text, rounded
 from whatif.telling.limits import limit_in_short, limit_text
-from whatif.telling.table import gain_text, percent_text
 
 
 def amount(value: float, unit: str, digits: int) -> str:
