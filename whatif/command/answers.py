@@ -155,10 +155,12 @@ def show_week(asked: Namespace, progress: ProgressLine) -> Document:
     """A week of a scenario, or one moment of it."""
     checked = _sound_study(asked.study, asked.scenario)
     plan = plans_as_read(checked, Memory(between_weeks=progress.week))[asked.scenario]
-    try:
-        found = week(plan, asked.week, lambda done, of: progress.week())
-    except ValueError as fault:
-        raise NotAnswered(f"{fault}; choose one with --week") from fault
+    if plan.cell is not None and not 1 <= asked.week <= plan.weeks:
+        raise NotAnswered(
+            f"week {asked.week} is not measured; weeks 1 to {plan.weeks} are; choose one with "
+            "--week"
+        )
+    found = week(plan, asked.week, lambda done, of: progress.week())
     if found is None:
         raise NotAnswered(
             f"scenario {plan.scenario} has no parts, so there is no week to show; enter a part's "

@@ -55,7 +55,7 @@ def is_first_time(folder: FilePath | None = None) -> bool:
     with suppress(OSError, RuntimeError, ValueError):
         if _in(folder, _HINT_GIVEN).exists():
             return False
-        _write(_HINT_GIVEN, "The hint over the desk has been shown.\n", folder)
+        _write(_HINT_GIVEN, "shown\n", folder)
         return True
     return False
 
