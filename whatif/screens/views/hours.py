@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from typing import ClassVar
 
 from textual.geometry import clamp
 from typing_extensions import override
@@ -55,19 +54,19 @@ _PERCENT, _MORE, _POINTS = 5, 6, 7
 class HoursView(View):
     """Bars, then a table: a row a state, a column a scenario."""
 
-    name: ClassVar[str] = "hours"
-    title: ClassVar[str] = "Where the hours go"
-    asks: ClassVar[str] = "what the machines do with their hours"
-    reads: ClassVar[str] = """\
+    name = "hours"
+    title = "Where the hours go"
+    asks = "what the machines do with their hours"
+    reads = """\
 A bar a scenario: all the hours of its machines, cut up by what they do in them. The sign in
 a bar and before a row is the same; the week draws the same signs. In the rows: hours a week,
 their share, and how much more or less than in the reference. Look for the largest row that is
 not "in cycle": it is what holds the machines up."""
-    keys: ClassVar[str] = """\
+    keys = """\
 up down   choose a state; F4 accounts for its hours
 b         whole week, attended hours, after hours: one after the other
 g         the indicators of ISO 22400-2, and back; up down choose one"""
-    opens: ClassVar[str] = "f5"
+    opens = "f5"
 
     def __init__(self) -> None:
         self._scope = Scope.WEEK
@@ -103,10 +102,9 @@ g         the indicators of ISO 22400-2, and back; up down choose one"""
         return True
 
     @override
-    def touch(self, spot: str, look: Look, host: ViewHost) -> bool:
+    def touch(self, spot: str, look: Look, host: ViewHost) -> None:
         """Choose a row."""
         self._chosen[self._of_indicators] = spot
-        return True
 
     @override
     def figure(self, look: Look) -> str:
@@ -152,8 +150,7 @@ g         the indicators of ISO 22400-2, and back; up down choose one"""
 
     def _shares(self, look: Look) -> _Shares:
         """Of each scenario that has a column and figures."""
-        reference = look.answers.get(look.reference or "")
-        base = None if reference is None else reference.figures
+        base = None if look.base is None else look.base.figures
         return {
             id_: shares(answer.figures, None if id_ == look.reference else base, self._scope)
             for id_ in look.shown

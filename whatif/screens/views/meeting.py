@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import ClassVar
-
 from rich.cells import cell_len
 from typing_extensions import override
 
@@ -18,17 +16,17 @@ _EDGE = 4
 class MeetingView(View):
     """A page a scenario; left and right turn the pages."""
 
-    name: ClassVar[str] = "meeting"
-    title: ClassVar[str] = "The meeting"
-    asks: ClassVar[str] = "large figures, few sentences, page by page"
-    reads: ClassVar[str] = """\
+    name = "meeting"
+    title = "The meeting"
+    asks = "large figures, few sentences, page by page"
+    reads = """\
 A page a scenario: its gain in large figures, then what it brings, what holds it back, and what
 it takes. "±0" means that the difference is smaller than what a second more or less of people's
 times would change."""
-    keys: ClassVar[str] = """\
+    keys = """\
 left right   the scenario before, the one after
 Space        the next one; after the last the first"""
-    whole: ClassVar[bool] = True
+    whole = True
 
     @override
     def press(self, key: str, look: Look, host: ViewHost) -> bool:
@@ -47,7 +45,7 @@ Space        the next one; after the last the first"""
     @override
     def draw(self, look: Look, width: int, height: int) -> list[SpanRow]:
         """The chosen scenario's page."""
-        answer, reference = look.answer, look.answers.get(look.reference or "")
+        answer, reference = look.answer, look.base
         if answer is None or reference is None or look.reference is None:
             return no_answer(look, width, _EDGE)
         said = headline(answer, reference, look.title_of(look.reference))

@@ -21,15 +21,15 @@ from whatif.telling.meters import NO_METERS, gap_in_words, shares_line
 class MetersView(View):
     """What the meters say, how the gap may be read, and the gains under each reading."""
 
-    name: ClassVar[str] = "meters"
-    title: ClassVar[str] = "Hour meters"
-    asks: ClassVar[str] = "the model against the machines' own meters"
-    reads: ClassVar[str] = """\
+    name = "meters"
+    title = "Hour meters"
+    asks = "the model against the machines' own meters"
+    reads = """\
 What the machines' own meters say, beside what the model finds for the same scenario. Where the
 model finds more, something that costs time has not been entered: it may lie with people, or with
 the machines. The rows say what the gains would be under either, so that one sees whether it
 matters."""
-    keys: ClassVar[str] = """\
+    keys = """\
 b    edit the hours switched on
 g    edit the hours in cut
 v    edit how the gap is read: shown, laid to people, or to machines"""

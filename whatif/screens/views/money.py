@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import ClassVar
-
 from typing_extensions import override
 
 from whatif.answers.cautions import Danger
@@ -44,15 +42,15 @@ _WITHOUT = "   without interest; a year's amount comes in evenly"
 class MoneyView(View):
     """A table below the strip's columns; the chosen scenario's cash over the years as bars."""
 
-    name: ClassVar[str] = "money"
-    title: ClassVar[str] = "Money"
-    asks: ClassVar[str] = "what a year brings, what has to be laid out"
-    reads: ClassVar[str] = """\
+    name = "money"
+    title = "Money"
+    asks = "what a year brings, what has to be laid out"
+    reads = """\
 First what a year brings in each scenario, then what has to be laid out against the reference,
 then when it comes back. A year is counted on what is sold: pieces that nobody asked for bring
 nothing. The curve adds up the chosen scenario's years; where it crosses the line the money is
 back."""
-    keys: ClassVar[str] = """\
+    keys = """\
 b    the table, or the chosen scenario's cash over the years
 g    the contribution, part after part, for the whole shop
 v    edit the wage, for the whole shop"""
@@ -100,7 +98,7 @@ v    edit the wage, for the whole shop"""
     @override
     def draw(self, look: Look, width: int, height: int) -> list[SpanRow]:
         """Table or years; both where there is room."""
-        reference, answer = look.answers.get(look.reference or ""), look.answer
+        reference, answer = look.base, look.answer
         if reference is None or answer is None:
             return no_answer(look, width)
         if all(other.money is None for other in look.answers.values()):

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from dataclasses import replace
 from enum import Enum
-from typing import ClassVar
 
 from typing_extensions import override
 
@@ -64,20 +63,20 @@ class _Page(Enum):
 class NightView(View):
     """One kind of nights at a time: a sentence, a picture, and the scenarios side by side."""
 
-    name: ClassVar[str] = "night"
-    title: ClassVar[str] = "The night"
-    asks: ClassVar[str] = "how long it runs with nobody there"
-    reads: ClassVar[str] = """\
+    name = "night"
+    title = "The night"
+    asks = "how long it runs with nobody there"
+    reads = """\
 The sentence says what a usual night brings. The bar of each machine runs from the end of the
 last shift to the begin of the next: dense where it cuts in every night, lighter where only in
 some, dots where it stands. Below, a column a scenario: how long it goes on, what ends it, and
 what people find in the morning."""
-    keys: ClassVar[str] = """\
+    keys = """\
 v    other nights: before a working day, over a weekend
 b    the fewest pallets with which a machine lasts the night, and back
 g    edit how long after a shift's end pieces are begun
 j    all nights in words, with the cautions in full, and back"""
-    opens: ClassVar[str] = "f8"
+    opens = "f8"
 
     def __init__(self) -> None:
         self._page = _Page.NIGHT

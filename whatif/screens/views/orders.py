@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import ClassVar
-
 from typing_extensions import override
 
 from whatif.screens.views.view import Look, View, across_said, no_answer
@@ -14,10 +12,10 @@ from whatif.telling.orders import order_rows, rush_rows
 class OrdersView(View):
     """Two tables below the strip's columns."""
 
-    name: ClassVar[str] = "orders"
-    title: ClassVar[str] = "Orders and rush jobs"
-    asks: ClassVar[str] = "which orders are in time, what a rush costs"
-    reads: ClassVar[str] = """\
+    name = "orders"
+    title = "Orders and rush jobs"
+    asks = "which orders are in time, what a rush costs"
+    reads = """\
 Real orders with the hours at which their last piece is off, and by how much they are late. Rush
 jobs go ahead of everything: the rows say how soon they are off, what hours other work loses by
 it, and what the job must at least bring to be worth it."""

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from textual import events
+from textual import events, on
 from textual.geometry import Region, Size
 from textual.scroll_view import ScrollView
 
 from whatif.screens.views.view import View, ViewHost
-from whatif.screens.widgets.drawing import TONE_CLASSES, Chooses, Drawn, Presses, Spot
+from whatif.screens.widgets.drawing import TONE_CLASSES, Chooses, Drawn, Presses
 from whatif.screens.widgets.sheet import SheetHost
 
 
@@ -100,37 +100,27 @@ class ViewPane(ScrollView, Drawn, can_focus=True):
 
     def on_click(self, event: events.Click) -> None:
         """A click presses a key, chooses a scenario, or is the view's own."""
-        spot = self.spot_at(event)
-        if spot and self._view is not None and self._clicked(self._view, spot):
-            self._host.repaint()
-
-    def _clicked(self, view: View, spot: Spot) -> bool:
+        spot, view = self.spot_at(event), self._view
+        if not spot or view is None:
+            return
         match spot:
             case Presses(key):
-                return view.press(key, self._host.look(), self._host)
+                view.press(key, self._host.look(), self._host)
             case Chooses(scenario):
                 self._host.choose(scenario)
-                return True
             case str():
-                return view.touch(spot, self._host.look(), self._host)
+                view.touch(spot, self._host.look(), self._host)
+        self._host.repaint()
 
-    def on_mouse_scroll_down(self, event: events.MouseScrollDown) -> None:
+    @on(events.MouseScrollDown)
+    @on(events.MouseScrollUp)
+    @on(events.MouseScrollRight)
+    @on(events.MouseScrollLeft)
+    def turned(self, event: events.MouseEvent) -> None:
         """The view first; what it does not take scrolls."""
-        self._turned(event, 1, sideways=event.shift or event.ctrl)
-
-    def on_mouse_scroll_up(self, event: events.MouseScrollUp) -> None:
-        """The view first; what it does not take scrolls."""
-        self._turned(event, -1, sideways=event.shift or event.ctrl)
-
-    def on_mouse_scroll_right(self, event: events.MouseScrollRight) -> None:
-        """The view first; what it does not take scrolls."""
-        self._turned(event, 1, sideways=True)
-
-    def on_mouse_scroll_left(self, event: events.MouseScrollLeft) -> None:
-        """The view first; what it does not take scrolls."""
-        self._turned(event, -1, sideways=True)
-
-    def _turned(self, event: events.MouseEvent, by: int, *, sideways: bool) -> None:
+        ahead = isinstance(event, events.MouseScrollDown | events.MouseScrollRight)
+        level = isinstance(event, events.MouseScrollRight | events.MouseScrollLeft)
+        by, sideways = 1 if ahead else -1, level or event.shift or event.ctrl
         rows, columns = (0, by) if sideways else (by, 0)
         view = self._view
         if view is not None and view.wheel(rows, columns, self._host.look(), self._host):

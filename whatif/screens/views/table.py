@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import ClassVar
-
 from typing_extensions import override
 
 from whatif.answers.cautions import Danger
@@ -42,15 +40,15 @@ _SIGNS: dict[Sign, Tone] = {"ok": "gain", "no": "loss", "?": "dim"}
 class TableView(View):
     """A list of parts and machines at the left, the chosen one's table at the right."""
 
-    name: ClassVar[str] = "table"
-    title: ClassVar[str] = "The table"
-    asks: ClassVar[str] = "how the parts fit, what one more would take"
-    reads: ClassVar[str] = """\
+    name = "table"
+    title = "The table"
+    asks = "how the parts fit, what one more would take"
+    reads = """\
 At the left every part on every machine, with the pieces of a load and how many there is room
 for. At the right the table to scale, then each limit: "ok" with what is left of it, "no" with by
 how much it misses, "?" where it could not be checked because a value is not given. The last lines
 say what would have to change for one piece more."""
-    keys: ClassVar[str] = """\
+    keys = """\
 up down   choose a part and a machine
 v         how the part may be turned
 g         the gap between pieces
@@ -90,10 +88,9 @@ z         pieces in a load"""
         return True
 
     @override
-    def touch(self, spot: str, look: Look, host: ViewHost) -> bool:
+    def touch(self, spot: str, look: Look, host: ViewHost) -> None:
         """Choose a line of the list."""
         self._at = int(spot)
-        return True
 
     @override
     def figure(self, look: Look) -> str:

@@ -6,10 +6,9 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import ClassVar, Protocol
 
-from rich.cells import cell_len
-
 from whatif.answers.cautions import Danger, to_be_read
 from whatif.answers.compare import Answer
+from whatif.answers.moves.inputs import Unanswerable
 from whatif.screens.widgets.columns import Columns
 from whatif.screens.widgets.drawing import (
     SENSES,
@@ -29,6 +28,7 @@ from whatif.study.draft import Draft
 from whatif.study.edits.edit import Edit
 from whatif.study.raw import Path
 from whatif.telling.cautions import NAMES, caution_in_short, caution_text
+from whatif.telling.problems import refusal_words
 from whatif.telling.table import Said
 
 EDGE = 1
@@ -77,6 +77,11 @@ class Look:
     def answer(self) -> Answer | None:
         """The chosen scenario's answer."""
         return self.answers.get(self.chosen or "")
+
+    @property
+    def base(self) -> Answer | None:
+        """The reference's answer."""
+        return self.answers.get(self.reference or "")
 
     @property
     def title(self) -> str:
@@ -130,10 +135,6 @@ class ViewHost(Protocol):
         """Draw everything anew; also after a view's own state has changed."""
 
 
-_TITLE, _KEYS = 20, 70
-"""Cells of a title in the list of views, and of a line of keys in the help on 80 columns."""
-
-
 class View:
     """One view; its own state (a cursor, a choice of form) is no more than where one looks.
 
@@ -150,33 +151,14 @@ class View:
         aside: whether Escape goes back to the view that it was opened from, if there was one.
     """
 
-    name: ClassVar[str] = ""
-    title: ClassVar[str] = ""
-    asks: ClassVar[str] = ""
-    reads: ClassVar[str] = ""
+    name: ClassVar[str]
+    title: ClassVar[str]
+    asks: ClassVar[str]
+    reads: ClassVar[str]
     keys: ClassVar[str] = ""
     opens: ClassVar[str] = ""
     whole: ClassVar[bool] = False
     aside: ClassVar[bool] = False
-
-    def __init_subclass__(cls) -> None:
-        """Hold a new view to what the list of views and the help have room for.
-
-        Raises:
-            TypeError: with what is missing or too long, and what to do about it.
-        """
-        super().__init_subclass__()
-        for needed in ("name", "title", "asks", "reads"):
-            if not getattr(cls, needed):
-                raise TypeError(f"{cls.__name__}: give it `{needed}`, which F1 and F6 tell.")
-        if cell_len(cls.title) > _TITLE:
-            raise TypeError(f"{cls.__name__}: shorten its title to {_TITLE} cells: F6 lists it.")
-        for line in cls.keys.splitlines():
-            if cell_len(line) > _KEYS:
-                raise TypeError(
-                    f"{cls.__name__}: F1 shows {_KEYS} cells of a line of keys; shorten, or break "
-                    f'over two lines: "{line}"'
-                )
 
     def question(self, look: Look) -> Question | None:
         """What has to be worked out for it beside the comparison; None where nothing has."""
@@ -204,9 +186,8 @@ class View:
         """Take one of its own keys; whether it was one."""
         return False
 
-    def touch(self, spot: str, look: Look, host: ViewHost) -> bool:
-        """Take a click on a spot of its own; whether it was one."""
-        return False
+    def touch(self, spot: str, look: Look, host: ViewHost) -> None:
+        """Take a click on a spot of its own."""
 
     def wheel(self, rows: int, columns: int, look: Look, host: ViewHost) -> bool:
         """Take a turn of the wheel, with Shift or sideways by columns; whether it does.
@@ -220,6 +201,8 @@ def no_answer(look: Look, width: int, indent: int = EDGE) -> list[SpanRow]:
     """What stands in place of an answer that is not there: why, and what to do."""
     if look.fault:
         return paragraph(f"There is no answer: {look.fault}", width, "loss", indent)
+    if isinstance(look.result, Unanswerable):
+        return paragraph(refusal_words(look.result), width, "plain", indent)
     if not look.ids:
         text = "There is no scenario yet: Esc goes back to the sheet, where a adds one."
     elif look.checked.study is None:

@@ -4,12 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import ClassVar, get_args
+from typing import get_args
 
 from textual.geometry import clamp
 from typing_extensions import override
 
-from whatif.answers.moves.inputs import Unanswerable
 from whatif.answers.states import IN_CYCLE, STATE_ROWS, StateFamily
 from whatif.answers.week import Week
 from whatif.cell.model import DAY, WEEK
@@ -28,7 +27,6 @@ from whatif.screens.widgets.drawing import (
 )
 from whatif.session.calculate.questions import WeekOf
 from whatif.session.calculate.requests import Question
-from whatif.telling.problems import refusal_words
 from whatif.telling.week.lanes import (
     MEANINGS,
     PEOPLE,
@@ -91,15 +89,15 @@ class _Layout:
 class WeekView(View):
     """A title, the moment in words, a ruler, as many lanes as there is room for, a legend."""
 
-    name: ClassVar[str] = "week"
-    title: ClassVar[str] = "The week"
-    asks: ClassVar[str] = "people, machines and pallets, hour by hour"
-    reads: ClassVar[str] = """\
+    name = "week"
+    title = "The week"
+    asks = "people, machines and pallets, hour by hour"
+    reads = """\
 A line for the people, one for each machine and, opened, one for each of its pallets; time runs
 from left to right, the ruler has the days and hours. The two lines at the top say what the line
 with > before it does at the cursor, since when and until when. Below stands what
 each sign means."""
-    keys: ClassVar[str] = """\
+    keys = """\
 left right    move in time, a sign at a time
 up down       from line to line
 PgUp PgDn     a day earlier or later
@@ -109,7 +107,7 @@ j J           to the next change in the line; J backwards
 g             to the end of the night: when the machine runs dry
 Space         open or close a machine's pallets, or the persons
 v V           another week of those measured"""
-    opens: ClassVar[str] = "f7"
+    opens = "f7"
 
     def __init__(self) -> None:
         self._number = 1
@@ -161,19 +159,18 @@ v V           another week of those measured"""
         return True
 
     @override
-    def touch(self, spot: str, look: Look, host: ViewHost) -> bool:
+    def touch(self, spot: str, look: Look, host: ViewHost) -> None:
         """A click on a sign goes there; one before a lane chooses it, and then opens it."""
         found = look.result
         if not isinstance(found, Week):
-            return False
+            return
         layout = self._from_shown(found, host)
         lane, _, column = spot.partition("@")
         self._lane = layout.lanes[int(lane)]
         if column:
             self._second = layout.window.moment(int(column))
         elif self._lane == layout.lane:
-            return self.press("space", look, host)
-        return True
+            self.press("space", look, host)
 
     @override
     def wheel(self, rows: int, columns: int, look: Look, host: ViewHost) -> bool:
@@ -241,10 +238,6 @@ v V           another week of those measured"""
     def draw(self, look: Look, width: int, height: int) -> list[SpanRow]:
         """The week, or why there is none."""
         found = look.result
-        if look.chosen is None:
-            return no_answer(look, width)
-        if isinstance(found, Unanswerable):
-            return paragraph(refusal_words(found), width, "dim", indent=1)
         if not isinstance(found, Week):
             return no_answer(look, width)
         wide = width >= _WIDE

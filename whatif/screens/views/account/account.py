@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from typing import ClassVar
 
 from rich.cells import cell_len
 from typing_extensions import override
@@ -13,7 +12,18 @@ from whatif.answers.account.explain import explain, figures
 from whatif.answers.compare import Answer, Comparison
 from whatif.screens.views.account.rows import SEES, leads, page_of, pages, section_rows
 from whatif.screens.views.view import Look, View, ViewHost, no_answer
-from whatif.screens.widgets.drawing import Span, SpanRow, beside, cut, left_in, paragraph, row
+from whatif.screens.widgets.drawing import (
+    Presses,
+    Span,
+    SpanRow,
+    beside,
+    cut,
+    key_spans,
+    left_in,
+    paragraph,
+    row,
+    window,
+)
 from whatif.telling.account.amounts import figure_in_short, figure_shown
 from whatif.telling.account.pages import (
     Reference,
@@ -76,15 +86,15 @@ class _Paged:
 class AccountView(View):
     """The list of figures, and the account of one; pages of it where it is long."""
 
-    name: ClassVar[str] = "account"
-    title: ClassVar[str] = "Why this figure"
-    asks: ClassVar[str] = "where a figure comes from, number by number"
-    reads: ClassVar[str] = """\
+    name = "account"
+    title = "Why this figure"
+    asks = "where a figure comes from, number by number"
+    reads = """\
 The list has every figure of the chosen scenario. The account begins with the figure, then says
 what it means, the numbers that it is made of, how to check it by hand, and the rules that it
 follows. A number in colour with > before it is a figure itself. At the bottom stands its name for
 whatif explain."""
-    keys: ClassVar[str] = """\
+    keys = """\
 up down     choose a figure; PgUp PgDn by a page
 j           the first figure of the next theme
 Space b     the next part of a long account, and the one before
@@ -92,8 +102,8 @@ Space b     the next part of a long account, and the one before
 g           go to the marked figure
 v           go back from there
 y           read the rules that it follows; Esc comes back"""
-    opens: ClassVar[str] = "f4"
-    aside: ClassVar[bool] = True
+    opens = "f4"
+    aside = True
 
     def __init__(self) -> None:
         self._wanted = ""
@@ -197,18 +207,14 @@ y           read the rules that it follows; Esc comes back"""
         self._go(figure)
 
     @override
-    def touch(self, spot: str, look: Look, host: ViewHost) -> bool:
-        """A figure of the list, a number that is another figure, or a key's word."""
-        if not spot.startswith(SEES):
-            if spot in ("j", "space", "g", "v", "plus", "y", "escape"):
-                return self.press(spot, look, host)
-            self._go(spot)
-            return True
+    def touch(self, spot: str, look: Look, host: ViewHost) -> None:
+        """A figure of the list, or a number that is another figure."""
         listed = self._listed(look)
-        if listed is not None:
+        if not spot.startswith(SEES):
+            self._go(spot)
+        elif listed is not None:
             found = self._leads(look, listed)
             self._follow(found[int(spot.removeprefix(SEES))], look, listed, host)
-        return True
 
     # -- drawing -------------------------------------------------------------------------
 
@@ -232,20 +238,22 @@ y           read the rules that it follows; Esc comes back"""
         part = f"Space: {'part ' if wide else ''}{at + 1} of {count}"
         begin = (
             Span(" Why this figure   " if wide else " Why this figure ", "title"),
-            Span(part if count > 1 else "all of it", "accent", "space"),
+            Span(part if count > 1 else "all of it", "accent", Presses("space")),
         )
         if self._rule is not None:
-            return row(
-                *begin, Span("  y next rule", "dim", "y"), Span("  Esc back", "dim", "escape")
+            return (*begin, *key_spans("  y next rule", "  Esc back"))
+        keys = (
+            (
+                "  j next theme",
+                "  + - mark a number",
+                "  g go to its figure",
+                "  v back",
+                "  y rule",
             )
-        return row(
-            *begin,
-            Span("  j next theme" if wide else "  j theme", "dim", "j"),
-            Span("  + - mark a number" if wide else "  + - mark", "dim", "plus"),
-            Span("  g go to its figure" if wide else "  g go to it", "dim", "g"),
-            Span("  v back", "dim", "v"),
-            Span("  y rule", "dim", "y"),
+            if wide
+            else ("  j theme", "  + - mark", "  g go to it", "  v back", "  y rule")
         )
+        return (*begin, *key_spans(*keys))
 
     def _list(self, listed: _Listed, width: int, height: int) -> list[Span]:
         """As much of the list as there is room for, the chosen figure in its middle."""
@@ -262,8 +270,7 @@ y           read the rules that it follows; Esc comes back"""
             lines.append(self._in_list(listed, figure, width))
         if "rush" in pending(listed.answer):
             lines.append(left_in(" rush jobs: being tried out ...", width, "dim"))
-        first = max(0, min(at - height // 2, len(lines) - height))
-        return lines[first : first + height]
+        return [lines[i] for i in window(len(lines), height, at)]
 
     def _in_list(self, listed: _Listed, figure: Figure, width: int) -> Span:
         chosen = figure is listed.figure

@@ -6,9 +6,17 @@ from typing_extensions import override
 
 from whatif.answers.moves.ranges import TriedValues, first_offered, offered
 from whatif.answers.moves.vary import Curve
-from whatif.screens.views.moves.page import InputChoice, Page, no_picture
-from whatif.screens.views.view import Look, ViewHost
-from whatif.screens.widgets.drawing import Span, SpanRow, left_in, paragraph, right_in, row
+from whatif.screens.views.moves.page import InputChoice, Page
+from whatif.screens.views.view import Look, ViewHost, no_answer
+from whatif.screens.widgets.drawing import (
+    Span,
+    SpanRow,
+    key_spans,
+    left_in,
+    paragraph,
+    right_in,
+    row,
+)
 from whatif.session.calculate.questions import CurveFound, CurveOf
 from whatif.study.edits import SetValue
 from whatif.study.raw import Path
@@ -90,12 +98,9 @@ class CurvePage(Page):
         return True
 
     @override
-    def touch(self, spot: str, look: Look, host: ViewHost) -> bool:
+    def touch(self, spot: str) -> None:
         """A click on a value goes there."""
-        if not spot.startswith("@"):
-            return False
-        self._at = int(spot[1:])
-        return True
+        self._at = int(spot)
 
     def _take(self, look: Look, host: ViewHost) -> None:
         found, varied = self._found(look), self.choice.input(look)
@@ -131,7 +136,7 @@ class CurvePage(Page):
             varied = self.choice.input(look)
             title = "" if varied is None else f" {varied.label}"
             head = row(left_in(title, width, "title")) if title else row("")
-            return [head, *no_picture(look, width)]
+            return [head, *no_answer(look, width)]
         found = CurveFound(curve_in(found.curve, look.units), level_in(found.level, look.units))
         curve = found.curve
         offers = measures(curve)
@@ -151,10 +156,10 @@ class CurvePage(Page):
 
     def _title(self, curve: Curve, measure: Measure, many: int, width: int) -> SpanRow:
         over = f" {curve.varied.label}: {measure.title}"
-        keys = [("v", "  v figure")] if many > 1 else []
-        keys += [("o", "  o input"), ("f", "  f range"), ("y", "  y take it")]
-        room = width - sum(len(words) for _, words in keys)
-        return row(left_in(over, room, "title"), *(Span(words, "dim", key) for key, words in keys))
+        other = ["  v figure"] if many > 1 else []
+        keys = key_spans(*other, "  o input", "  f range", "  y take it")
+        room = width - sum(len(span.text) for span in keys)
+        return (left_in(over, room, "title"), *keys)
 
     def _sentences(self, look: Look, found: CurveFound, width: int, room: int) -> list[SpanRow]:
         """In full where there is room, else in short."""
@@ -184,7 +189,7 @@ class CurvePage(Page):
             row(
                 right_in(f"{line.label} ", _GUTTER, "dim"),
                 *(
-                    Span(cell, "accent" if place == at else "plain", f"@{place}")
+                    Span(cell, "accent" if place == at else "plain", f"{place}")
                     for place, cell in zip(laid.places, line.cells, strict=True)
                 ),
             )

@@ -6,16 +6,17 @@ from typing_extensions import override
 
 from whatif.answers.moves.ranges import TriedValues, few, offered, two_offered
 from whatif.answers.moves.vary import Grid
-from whatif.screens.views.moves.page import InputChoice, Page, no_picture
-from whatif.screens.views.view import Look, ViewHost
+from whatif.screens.views.moves.page import InputChoice, Page
+from whatif.screens.views.view import Look, ViewHost, no_answer
 from whatif.screens.widgets.drawing import (
-    Span,
     SpanRow,
     Tone,
+    key_spans,
     left_in,
     paragraph,
     right_in,
     row,
+    window,
 )
 from whatif.session.calculate.questions import GridOf
 from whatif.study.edits import SetValue, Together
@@ -81,13 +82,10 @@ class GridPage(Page):
         return True
 
     @override
-    def touch(self, spot: str, look: Look, host: ViewHost) -> bool:
+    def touch(self, spot: str) -> None:
         """A click on a cell goes there."""
-        if not spot.startswith("@"):
-            return False
-        row_at, _, column = spot[1:].partition(",")
+        row_at, _, column = spot.partition(",")
         self._at = (int(row_at), int(column))
-        return True
 
     def _move(self, found: Grid, rows: int, columns: int) -> None:
         i, j = self._place(found)
@@ -143,7 +141,7 @@ class GridPage(Page):
         if not isinstance(found, Grid):
             down, across = self.down.input(look), self.across.input(look)
             both = f" {down.label} x {across.label}" if down and across else ""
-            return [row(left_in(both, width, "title")), *no_picture(look, width)]
+            return [row(left_in(both, width, "title")), *no_answer(look, width)]
         found = grid_in(found, look.units)
         at = self._place(found)
         head = [self._title(found, width)]
@@ -157,16 +155,10 @@ class GridPage(Page):
         return [*head, *_table(found, at, width, room), *foot]
 
     def _title(self, found: Grid, width: int) -> SpanRow:
-        keys = (
-            ("o", "  o "),
-            ("O", "O inputs"),
-            ("f", "  f "),
-            ("F", "F ranges"),
-            ("y", "  y take it"),
-        )
-        room = width - sum(len(words) for _, words in keys)
+        keys = key_spans("  o ", "O inputs", "  f ", "F ranges", "  y take it")
+        room = width - sum(len(span.text) for span in keys)
         over = f" {found.down.label} x {found.across.label}: saleable gain, %"
-        return row(left_in(over, room, "title"), *(Span(words, "dim", key) for key, words in keys))
+        return (left_in(over, room, "title"), *keys)
 
 
 def _table(found: Grid, at: tuple[int, int], width: int, room: int) -> list[SpanRow]:
@@ -174,8 +166,8 @@ def _table(found: Grid, at: tuple[int, int], width: int, room: int) -> list[Span
     heads = [value.text for value in found.values_across]
     widest = max(len(text) for text in (*heads, *(text for line in texts for text in line)))
     column = max(_CELL, widest + 5)
-    across = _window(len(heads), (width - _LABEL) // column, at[1])
-    down = _window(len(texts), room - 2, at[0])
+    across = window(len(heads), max(1, (width - _LABEL) // column), at[1])
+    down = window(len(texts), max(1, room - 2), at[0])
     now, best = grid_now(found), found.best
     rows = [
         row(left_in("", _LABEL), left_in(f"   {found.across.label}:", width - _LABEL, "dim")),
@@ -191,13 +183,6 @@ def _table(found: Grid, at: tuple[int, int], width: int, room: int) -> list[Span
             marks = ("*" if (i, j) == best else "") + ("n" if (i, j) == now else "")
             text = f"[{texts[i][j]}]" if here else f" {texts[i][j]} "
             tone: Tone = "chosen" if here else "gain" if (i, j) == best else "plain"
-            cells.append(right_in(f"{text}{marks:2}", column, tone, f"@{i},{j}"))
+            cells.append(right_in(f"{text}{marks:2}", column, tone, f"{i},{j}"))
         rows.append(row(right_in(f"{found.values_down[i].text} ", _LABEL, "dim"), *cells))
     return rows
-
-
-def _window(many: int, room: int, at: int) -> range:
-    """The places shown: all, or those about the cursor's."""
-    room = max(1, room)
-    first = max(0, min(at - room // 2, many - room))
-    return range(first, min(many, first + room))

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import ClassVar
-
 from rich.cells import cell_len
 from typing_extensions import override
 
@@ -12,7 +10,7 @@ from whatif.screens.views.moves.grid import GridPage
 from whatif.screens.views.moves.page import Page
 from whatif.screens.views.moves.ranked import RankedPage
 from whatif.screens.views.view import Look, View, ViewHost, no_answer
-from whatif.screens.widgets.drawing import Span, SpanRow, left_in, row
+from whatif.screens.widgets.drawing import Presses, Span, SpanRow, key_spans, left_in, row
 from whatif.session.calculate.requests import Question
 
 _OWN = frozenset({"f", "F", "o", "O", "v", "V", "y"})
@@ -22,14 +20,14 @@ _OWN = frozenset({"f", "F", "o", "O", "v", "V", "y"})
 class MovesView(View):
     """Three pages, each with a question of its own."""
 
-    name: ClassVar[str] = "moves"
-    title: ClassVar[str] = "What moves it"
-    asks: ClassVar[str] = "which inputs matter, where one stops paying"
-    reads: ClassVar[str] = """\
+    name = "moves"
+    title = "What moves it"
+    asks = "which inputs matter, where one stops paying"
+    reads = """\
 Ranked: the inputs that change the answer most stand first, each with what a little more and a
 little less of it does. The curve: the answer over one input, with the value at which more of it
 stops paying. Two inputs: a table of the answer over both."""
-    keys: ClassVar[str] = """\
+    keys = """\
 j     the inputs ranked; up and down choose one, Enter opens its curve
 b     the curve over one input
 g     the table of two inputs
@@ -37,7 +35,7 @@ o O   choose the input, of the columns and of the rows
 f F   the range that is tried, of the columns and of the rows
 v V   another figure
 y     take the value under the cursor into the study"""
-    opens: ClassVar[str] = "f9"
+    opens = "f9"
 
     def __init__(self) -> None:
         self._ranked, self._curve, self._grid = RankedPage(), CurvePage(), GridPage()
@@ -69,9 +67,9 @@ y     take the value under the cursor into the study"""
         return True
 
     @override
-    def touch(self, spot: str, look: Look, host: ViewHost) -> bool:
-        """A click on a key's words is that key; others are the page's."""
-        return self._pages[self._page].touch(spot, look, host) or self.press(spot, look, host)
+    def touch(self, spot: str, look: Look, host: ViewHost) -> None:
+        """A click is the open page's."""
+        self._pages[self._page].touch(spot)
 
     @override
     def draw(self, look: Look, width: int, height: int) -> list[SpanRow]:
@@ -80,11 +78,10 @@ y     take the value under the cursor into the study"""
         spans: list[Span] = []
         for key, text in words.items():
             open_now = key == self._page
-            spans.append(
-                Span(f"  {'>' if open_now else ' '}{text}", "accent" if open_now else "dim", key)
-            )
+            shown = f"  {'>' if open_now else ' '}{text}"
+            spans.append(Span(shown, "accent" if open_now else "dim", Presses(key)))
         if self._page == "j":
-            spans.append(Span("   Enter its curve", "dim", "enter"))
+            spans += key_spans("   Enter its curve")
         title = f" What moves {look.title}?"
         room = width - sum(cell_len(span.text) for span in spans)
         spans.insert(0, left_in(title, min(room, cell_len(title) + 1), "title"))

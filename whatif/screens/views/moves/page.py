@@ -6,8 +6,8 @@ from collections.abc import Callable
 
 from whatif.answers.moves.inputs import Input, Unanswerable, find_input
 from whatif.answers.moves.ranges import TriedValues, offered, span_of, usual_span
-from whatif.screens.views.view import Look, ViewHost, no_answer
-from whatif.screens.widgets.drawing import SpanRow, paragraph
+from whatif.screens.views.view import Look, ViewHost
+from whatif.screens.widgets.drawing import SpanRow
 from whatif.session.calculate.requests import Question
 from whatif.study.raw import Path
 from whatif.telling.problems import refusal_words
@@ -30,16 +30,9 @@ class Page:
         """Take one of its own keys; whether it was one."""
         raise NotImplementedError
 
-    def touch(self, spot: str, look: Look, host: ViewHost) -> bool:
-        """Take a click on a place of it; whether it was one."""
+    def touch(self, spot: str) -> None:
+        """Take a click on a place of it."""
         raise NotImplementedError
-
-
-def no_picture(look: Look, width: int) -> list[SpanRow]:
-    """What stands in place of a picture that is not there."""
-    if isinstance(look.result, Unanswerable):
-        return paragraph(refusal_words(look.result), width, "plain", indent=1)
-    return no_answer(look, width)
 
 
 class InputChoice:

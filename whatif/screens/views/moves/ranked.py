@@ -5,9 +5,18 @@ from __future__ import annotations
 from typing_extensions import override
 
 from whatif.answers.moves.sensitivity import Effect, Ranking
-from whatif.screens.views.moves.page import Page, no_picture
-from whatif.screens.views.view import Look, ViewHost
-from whatif.screens.widgets.drawing import Span, SpanRow, Tone, left_in, paragraph, right_in, row
+from whatif.screens.views.moves.page import Page
+from whatif.screens.views.view import Look, ViewHost, no_answer
+from whatif.screens.widgets.drawing import (
+    Span,
+    SpanRow,
+    Tone,
+    left_in,
+    paragraph,
+    right_in,
+    row,
+    window,
+)
 from whatif.session.calculate.questions import RankingOf
 from whatif.study.raw import Path
 from whatif.telling.moves import (
@@ -57,19 +66,16 @@ class RankedPage(Page):
         return True
 
     @override
-    def touch(self, spot: str, look: Look, host: ViewHost) -> bool:
+    def touch(self, spot: str) -> None:
         """A click on a line goes there."""
-        if spot not in {effect.input.dotted for effect in _effects(look)}:
-            return False
         self._key = spot
-        return True
 
     @override
     def draw(self, look: Look, width: int, height: int) -> list[SpanRow]:
         """A sentence, as many inputs as there is room for, and the one under the cursor."""
         found = look.result or look.partly
         if not isinstance(found, Ranking):
-            return no_picture(look, width)
+            return no_answer(look, width)
         found = ranking_in(found, look.units)
         shown = found.effects
         if not shown:
@@ -103,11 +109,8 @@ def _effects(look: Look) -> tuple[Effect, ...]:
 
 def _lines(shown: tuple[Effect, ...], at: int, width: int, room: int) -> list[SpanRow]:
     most = max(max(pull(effect)) for effect in shown) or 1.0
-    first = max(0, min(at - room // 2, len(shown) - room))
-    return [
-        _line(shown[place], width, most, chosen=place == at)
-        for place in range(first, min(first + room, len(shown)))
-    ]
+    places = window(len(shown), room, at)
+    return [_line(shown[place], width, most, chosen=place == at) for place in places]
 
 
 def _line(effect: Effect, width: int, most: float, *, chosen: bool) -> SpanRow:
