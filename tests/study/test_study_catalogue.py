@@ -42,6 +42,7 @@ def test_every_key_says_what_it_is_and_how_a_shop_finds_it(key: Key) -> None:
     assert 2 < len(key.label) <= 24
     assert key.says.meaning
     assert re.fullmatch(r"[A-Z].*[.?]", key.says.find)
+    assert key.required == (key.default_words == "required")
     if key.default is not None and key.default != "":
         key.kind.read(key.default)
 

@@ -13,7 +13,7 @@ today makes is found by running it, since shorter orders leave less time for pie
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
@@ -138,26 +138,28 @@ def part_ids(shop: Shop) -> tuple[str, ...]:
 
 
 def _today(shop: Shop, order: int, wanted: Fraction, note: str = "") -> Entered:
-    entered: Entered = {("title",): "Today"}
-    if note:
-        entered[NOTES] = note
-    for meter in ("switched_on", "in_cut"):
-        _put(entered, ("hour_meters", meter), shop.raw(meter))
-    if shop.handling is not None:
+    entered: dict[Path, Raw | None] = {
+        ("title",): "Today",
+        NOTES: note or None,
+        ("hour_meters", "switched_on"): shop.raw("switched_on"),
+        ("hour_meters", "in_cut"): shop.raw("in_cut"),
         # Who times an open door times the steps to it as well.
-        entered[WALK] = _NO_WALK
+        WALK: None if shop.handling is None else _NO_WALK,
+        ("sequence", "rule"): "earliest_due_date" if shop.changes_over else None,
+        # There is one all the same where nothing is entered for it.
+        ("machine", "mill"): EMPTY,
+        ("machine", "mill", "count"): shop.raw("machines"),
+        ("machine", "mill", "pallets"): shop.raw("pallets"),
+    }
     for name, hours in zip(_shift_names(shop), shop.shifts, strict=True):
         entered |= _shift(shop, name, hours)
-    if shop.changes_over:
-        entered[("sequence", "rule")] = "earliest_due_date"
-    _put(entered, ("machine", "mill", "count"), shop.raw("machines"))
-    _put(entered, ("machine", "mill", "pallets"), shop.raw("pallets"))
-    if not any(path[0] == "machine" for path in entered):
-        # There is one all the same, with nothing entered for it.
-        entered[("machine", "mill")] = EMPTY
     for part in part_ids(shop):
-        entered |= {("part", part, key): raw for key, raw in _part(shop, order, wanted).items()}
-    return entered
+        entered |= _part(shop, order, wanted, part)
+    return _given(entered)
+
+
+def _given(values: Mapping[Path, Raw | None]) -> Entered:
+    return {path: raw for path, raw in values.items() if raw is not None}
 
 
 def _guesses(shop: Shop, entered: Entered) -> Guesses:
@@ -197,24 +199,19 @@ def _defaults(shop: Shop) -> Guesses:
     return {path: default_written(path) for path in paths}
 
 
-def _put(entered: Entered, path: Path, raw: Raw | None) -> None:
-    if raw is not None:
-        entered[path] = raw
-
-
 def _shift_names(shop: Shop) -> tuple[str, ...]:
     return ("day",) if len(shop.shifts) == 1 else ("first", "second", "third")[: len(shop.shifts)]
 
 
 def _shift(shop: Shop, name: str, hours: Hours) -> Entered:
-    entered: Entered = {
-        ("shift", name, "days"): shop.days,
-        ("shift", name, "start"): clock(hours.start),
-        ("shift", name, "end"): clock(hours.end),
+    values: dict[str, Raw | None] = {
+        "days": shop.days,
+        "start": clock(hours.start),
+        "end": clock(hours.end),
+        "people": shop.raw("people"),
+        "breaks": _breaks(shop, hours),
     }
-    _put(entered, ("shift", name, "people"), shop.raw("people"))
-    _put(entered, ("shift", name, "breaks"), _breaks(shop, hours))
-    return entered
+    return _given({("shift", name, key): raw for key, raw in values.items()})
 
 
 def _breaks(shop: Shop, hours: Hours) -> Raw | None:
@@ -224,7 +221,7 @@ def _breaks(shop: Shop, hours: Hours) -> Raw | None:
     return (hours.middle(off),) if off else ()
 
 
-def _part(shop: Shop, order: int, wanted: Fraction) -> dict[str, Raw]:
+def _part(shop: Shop, order: int, wanted: Fraction, part: str) -> Entered:
     values: dict[str, Raw | None] = {"per_pallet": shop.raw("pieces"), "cycle": shop.cycle}
     if shop.handling is not None:
         values["load"], values["unload"] = (time_text(seconds) for seconds in shop.handling)
@@ -233,7 +230,7 @@ def _part(shop: Shop, order: int, wanted: Fraction) -> dict[str, Raw]:
         values["first_piece"] = shop.raw("wait")
         values["batch"] = order * shop.tables
     values["weekly"] = _number(wanted / len(part_ids(shop)))
-    return {key: raw for key, raw in values.items() if raw is not None}
+    return _given({("part", part, key): raw for key, raw in values.items()})
 
 
 def _number(value: Fraction) -> Raw:

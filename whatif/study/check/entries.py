@@ -73,7 +73,7 @@ def unknown_keys(scenario: ScenarioDraft) -> dict[Path, Raw]:
     return {
         path: raw
         for path, raw in scenario.entered.items()
-        if key_for(path) is None and not (raw == Table() and pattern_of(path) in _TABLES)
+        if key_for(path) is None and not (raw == Table() and stands_for_table(path))
     }
 
 
@@ -104,7 +104,7 @@ def _value_problem(scenario: str, path: Path, raw: Raw) -> Iterator[Problem]:
     elif not path:
         allowed = f"a table [scenario.{scenario}]"
         yield Problem(scenario, (), shown(raw), ProblemKind.NO_TABLE, (kind_of(raw),), allowed)
-    elif pattern_of(path) in _TABLES:
+    elif stands_for_table(path):
         yield from _table_problem(scenario, path, raw)
     else:
         yield _unknown(scenario, path, raw)

@@ -8,7 +8,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from difflib import SequenceMatcher
 from functools import cache
-from typing import Any, Final, TypeAlias, get_args, get_origin
+from typing import Any, Final, TypeAlias, get_args
 
 from pydantic.fields import FieldInfo
 
@@ -80,27 +80,17 @@ def _leaf(path: Path, field: FieldInfo, kind: Kind[Any]) -> Key:
     return Key(path, kind, default, in_words, required, says)
 
 
-def _model_of(annotation: object) -> tuple[type[Model], bool] | None:
-    """The model that a field holds, and whether it holds one for each of many ids."""
-    if isinstance(annotation, type) and issubclass(annotation, Model):
-        return annotation, False
-    if get_origin(annotation) is None:
-        return None
-    for argument in get_args(annotation):
-        if isinstance(argument, type) and issubclass(argument, Model):
-            return argument, True
-    return None
-
-
 def _keys(model: type[Model], path: Path = ()) -> Iterator[Key]:
     for name, field in model.model_fields.items():
         here = (*path, name)
         kind = next((item for item in field.metadata if isinstance(item, Kind)), None)
-        below = _model_of(field.annotation)
+        # A model, or a mapping of many by their ids.
+        by_id = get_args(field.annotation)
+        below = by_id[-1] if by_id else field.annotation
         if kind is not None:
             yield _leaf(here, field, kind)
-        elif below is not None:
-            yield from _keys(below[0], (*here, ANY) if below[1] else here)
+        elif isinstance(below, type) and issubclass(below, Model):
+            yield from _keys(below, (*here, ANY) if by_id else here)
 
 
 KEYS: Final = tuple(_keys(Scenario))
