@@ -46,7 +46,7 @@ def told_as(low: float, high: float, *, seconds: int | None = 60) -> Comparison:
         GapAsRead(kind, seconds, 0.0, 0.0, gain)
         for kind, gain in (("people", high), ("machine", low))
     )
-    one = replace(found.answers["child"], gap_read=read, gain_range=(low, high))
+    one = replace(found.answers["child"], gap_read=read)
     return replace(found, answers={**found.answers, "child": one})
 
 

@@ -16,7 +16,7 @@ from whatif.answers.cautions import Caution, cautions_of
 from whatif.answers.figures import Figures, PerWeek, figures_of
 from whatif.answers.gains import NO_GAIN, Gains, gains, grain_of, percent
 from whatif.answers.limits import HeldBack, what_holds_back
-from whatif.answers.meters.reading import Reading, find_reading, gaps_read, with_reading
+from whatif.answers.meters.reading import Reading, find_reading, gaps_read, with_readings
 from whatif.answers.money import MoneyFigures, MoneyGap, money_gaps, money_of
 from whatif.answers.orders.orders import Ordered, ordered
 from whatif.answers.orders.rush import AnyHour, RushArrival, try_rush
@@ -84,15 +84,14 @@ class Answer:
         figures: None where the scenario has no parts.
         grain: None while it has not been found yet.
         band: of spindle hours, 10th and 90th of a hundred seeded runs; None without stops.
-        gain_range: saleable gains with the hour meters' gap read as people's and as machines'; None
-            where it is read as either already, where there are no meters, or until it is found.
         orders, rush: real and rush orders by id; rush is empty until it has been tried out.
         money: None where no part of any scenario has a contribution.
         money_gaps: what is not entered, or not alike, so that the money misleads.
         held: fixtures at most held at once, by part.
         spindle_by_run: spindle hours a week of each seeded run.
         nudged: the gains with people's times a second longer and a second shorter.
-        gap_read: the saleable output with the hour meters' gap read as people's and as machines'.
+        gap_read: the saleable output with the hour meters' gap read as people's and as machines';
+            none where it is read as either already, without meters, or until it is found.
     """
 
     plan: Plan
@@ -105,13 +104,18 @@ class Answer:
     band: tuple[PerWeek, PerWeek] | None = None
     money: MoneyFigures | None = None
     money_gaps: tuple[MoneyGap, ...] = ()
-    gain_range: tuple[float, float] | None = None
     orders: Mapping[str, Ordered] = field(default_factory=dict)
     rush: Mapping[str, RushArrival | AnyHour | None] = field(default_factory=dict)
     held: Mapping[str, int] = field(default_factory=dict)
     spindle_by_run: tuple[float, ...] = ()
     nudged: tuple[Gains, ...] = ()
     gap_read: tuple[GapAsRead, ...] = ()
+
+    @property
+    def gain_range(self) -> tuple[float, float] | None:
+        """The least and the most saleable gain, however the gap is read; None without a gap."""
+        found = [reading.gain for reading in self.gap_read]
+        return (min(found), max(found)) if found else None
 
 
 @dataclass(frozen=True, slots=True)
@@ -206,17 +210,14 @@ def _answer(
 
 def with_grain(found: Comparison, simulate: Simulate) -> Comparison:
     """The same comparison with the grain of every gain (rule `grain.find`)."""
-    pairs: dict[str, list[Gains]] = {id_: [] for id_ in found.answers}
+    moved: dict[str, list[Gains]] = {id_: [] for id_ in found.answers}
     for by in NUDGES:
-        moved = {id_: nudged_plan(plan, by) for id_, plan in found.plans.items()}
-        results = _results(moved, found.reference, simulate)
-        base = results[found.reference]
-        for id_, result in results.items():
-            if result is not None and base is not None:
-                pairs[id_].append(gains(result.figures, base.figures))
+        plans = {id_: nudged_plan(plan, by) for id_, plan in found.plans.items()}
+        for id_, pair in pairs_of(plans, found.reference, simulate).items():
+            moved[id_].append(gains(*pair))
     return found.with_each(
         lambda id_, answer: replace(
-            answer, grain=grain_of(answer.gains, pairs[id_]), nudged=tuple(pairs[id_])
+            answer, grain=grain_of(answer.gains, moved[id_]), nudged=tuple(moved[id_])
         )
     )
 
@@ -226,72 +227,49 @@ def with_gain_ranges(found: Comparison, simulate: Simulate) -> Comparison:
 
     The saleable gain is worked out with the gap read as people's, and again as machines'.
     """
-    shown = with_gap_shown(found)
+    shown = [
+        id_
+        for id_, plan in found.plans.items()
+        if plan.meters is not None and plan.meters.own and plan.meters.gap == "show"
+    ]
     if not shown:
         return found
-    pairs: dict[str, list[GapAsRead]] = {id_: [] for id_ in found.answers}
+    read: dict[str, list[GapAsRead]] = {id_: [] for id_ in found.answers}
     for kind in READINGS:
-        read, readings = as_read(found, shown, kind, simulate)
-        for id_, (figures, base) in read.items():
-            meters = found.answers[id_].plan.meters
-            reading = None if meters is None else readings.get(meters.scenario)
-            pairs[id_] += _gap_as_read(kind, reading, figures, base)
-    return found.with_each(
-        lambda id_, answer: replace(
-            answer, gain_range=_range(pairs[id_]), gap_read=tuple(pairs[id_])
-        )
-    )
-
-
-def with_gap_shown(found: Comparison) -> list[str]:
-    """The scenarios with hour meters of their own whose gap is read as nothing yet."""
-    return [
-        id_
-        for id_, answer in found.answers.items()
-        if answer.plan.meters is not None
-        and answer.plan.meters.own
-        and answer.plan.meters.gap == "show"
-    ]
+        pairs, readings = as_read(found.plans, found.reference, shown, kind, simulate)
+        for id_, (here, there) in pairs.items():
+            meters, gain = found.answers[id_].plan.meters, gains(here, there).saleable
+            if gain is not None and meters is not None and meters.scenario in readings:
+                seconds = readings[meters.scenario].seconds
+                read[id_].append(GapAsRead(kind, seconds, here.saleable, there.saleable, gain))
+    return found.with_each(lambda id_, answer: replace(answer, gap_read=tuple(read[id_])))
 
 
 def as_read(
-    found: Comparison, shown: Sequence[str], kind: str, simulate: Simulate
+    plans: Mapping[str, Plan],
+    reference: str,
+    shown: Sequence[str],
+    kind: str,
+    simulate: Simulate,
 ) -> tuple[dict[str, tuple[Figures, Figures]], dict[str, Reading]]:
-    """Figures of every scenario and of the reference with the gaps of ``shown`` read as ``kind``.
-
-    Returned with the readings; scenarios that are not simulated are left out.
-    """
-    plans = found.plans
+    """As :func:`pairs_of`, with the gaps of ``shown`` read as ``kind``; and those readings."""
     readings = {
         id_: find_reading(plans[id_], kind, lambda plan: powered(plan, simulate)) for id_ in shown
     }
-    moved = {
-        id_: with_reading(plan, readings[plan.meters.scenario])
-        if plan.meters is not None and plan.meters.scenario in readings
-        else plan
-        for id_, plan in plans.items()
-    }
-    results = _results(moved, found.reference, simulate)
-    base = results[found.reference]
+    return pairs_of(with_readings(plans, readings), reference, simulate), readings
+
+
+def pairs_of(
+    plans: Mapping[str, Plan], reference: str, simulate: Simulate
+) -> dict[str, tuple[Figures, Figures]]:
+    """Figures of every scenario and of the reference; none of scenarios that are not simulated."""
+    results = _results(plans, reference, simulate)
+    base = results[reference]
     return {
         id_: (result.figures, base.figures)
         for id_, result in results.items()
         if result is not None and base is not None
-    }, readings
-
-
-def _gap_as_read(
-    kind: str, reading: Reading | None, figures: Figures, base: Figures
-) -> list[GapAsRead]:
-    gain = gains(figures, base).saleable
-    if gain is None or reading is None:
-        return []
-    return [GapAsRead(kind, reading.seconds, figures.saleable, base.saleable, gain)]
-
-
-def _range(readings: list[GapAsRead]) -> tuple[float, float] | None:
-    found = [reading.gain for reading in readings]
-    return (min(found), max(found)) if found else None
+    }
 
 
 def powered(plan: Plan, simulate: Simulate) -> float | None:

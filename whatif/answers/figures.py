@@ -17,6 +17,9 @@ from whatif.cell.model import HOUR, WEEK
 from whatif.cell.tally import Tally
 from whatif.plan.model import PartPlan, Plan, Worth
 
+NIL_HOURS: Final = 0.005
+"""Hours a week below which a state is not worth a word: they would be shown as 0.00."""
+
 A_WEEK: Final = "so much a week"
 """What a figure's type says of it where a day, a month, a year has more or less of it."""
 

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Literal
 
-from whatif.answers.figures import Figures
+from whatif.answers.figures import NIL_HOURS, Figures
 from whatif.answers.orders.orders import Ordered
 from whatif.answers.states import IN_CYCLE, STATE_ROWS
 from whatif.plan.model import NotMade, Plan
@@ -16,9 +16,6 @@ _ALL = 100
 
 _TRIFLE = 0.05
 """Share of the attended machine hours below which the largest loss holds nothing back."""
-
-_NIL = 0.005
-"""Hours a week below which a state is not worth a word: they would be shown as 0.00."""
 
 WhyNothing = Literal["no machine", "no part is made", "nobody there"]
 
@@ -120,14 +117,16 @@ def _is_met(figures: Figures, orders: Mapping[str, Ordered]) -> bool:
 
 def _losses(hours: Mapping[str, float]) -> list[Loss]:
     found = [
-        Loss(state, spent) for state, spent in hours.items() if state != IN_CYCLE and spent > _NIL
+        Loss(state, spent)
+        for state, spent in hours.items()
+        if state != IN_CYCLE and spent > NIL_HOURS
     ]
     # Stable: of equal losses the one named first (rule `states`) stays first.
     return sorted(found, key=lambda loss: -loss.hours)
 
 
 def _after_hours(plan: Plan, hours: Mapping[str, float]) -> AfterHours | None:
-    if hours[IN_CYCLE] <= _NIL:
+    if hours[IN_CYCLE] <= NIL_HOURS:
         return None
     if not plan.after_shift:
         return AfterHours(hours[IN_CYCLE], is_begun=False, ended_by=None)

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import Enum, auto
 
-from whatif.answers.figures import Figures
+from whatif.answers.figures import NIL_HOURS, Figures
 from whatif.answers.states import NIGHT, RESTING, ROWS, StateRow
 
 
@@ -19,9 +19,6 @@ class Scope(Enum):
 
 
 _IN_BARS = (*ROWS, NIGHT)
-
-_NIL = 0.005
-"""Hours a week that would be shown as 0.00."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,7 +56,9 @@ def shares(figures: Figures, reference: Figures | None, scope: Scope) -> tuple[S
 
 def seen(of_scenarios: list[tuple[Share, ...]]) -> list[StateRow]:
     """The states worth a row: those that some scenario is in."""
-    kept = {share.state.name for shares in of_scenarios for share in shares if share.hours > _NIL}
+    kept = {
+        share.state.name for shares in of_scenarios for share in shares if share.hours > NIL_HOURS
+    }
     return [row for row in _IN_BARS if row.name in kept]
 
 

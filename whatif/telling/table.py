@@ -26,16 +26,11 @@ T = TypeVar("T")
 
 @dataclass(frozen=True, slots=True)
 class TableRow:
-    """One line of the table: what it is, its unit, and a text per scenario.
-
-    Attributes:
-        is_weekly: whether it is so much a week, and is told for another time where one is chosen.
-    """
+    """One line of the table: what it is, its unit, and a text per scenario."""
 
     label: str
     unit: str
     cells: tuple[str, ...]
-    is_weekly: bool = False
 
 
 Sense = Literal["plain", "good", "bad", "none"]
@@ -97,7 +92,7 @@ def table_rows(found: Comparison, per: Per = Per.WEEK) -> list[TableRow]:
         *_part_rows(answers, figures),
         *_band_rows(answers),
         *_meter_rows(answers),
-        *(_row(label, "h", figures, _at(of), is_weekly=True) for label, of in _PEOPLE.items()),
+        *(_row(label, "h a week", figures, _at(of)) for label, of in _PEOPLE.items()),
         *_floor_rows(answers, found.units),
         *_indicator_rows(answers),
         *_money_rows(answers),
@@ -105,10 +100,7 @@ def table_rows(found: Comparison, per: Per = Per.WEEK) -> list[TableRow]:
         TableRow("parts", "", tuple(map(fit_text, answers))),
         _row("held back by", "", [answer.held_back for answer in answers], limit_in_short),
     ]
-    return [
-        replace(row, unit=f"{row.unit} {per.words}".strip()) if row.is_weekly else row
-        for row in table
-    ]
+    return [replace(row, unit=row.unit.replace(Per.WEEK.words, per.words)) for row in table]
 
 
 def _row(
@@ -116,12 +108,10 @@ def _row(
     unit: str,
     found: Iterable[T | None],
     text: Callable[[T], str],
-    *,
-    is_weekly: bool = False,
 ) -> TableRow:
     """A text for each scenario, a dash for one that has nothing to tell."""
     texts = tuple(NOTHING if of is None else text(of) for of in found)
-    return TableRow(label, unit, texts, is_weekly)
+    return TableRow(label, unit, texts)
 
 
 def _at(place: str, digits: int = 1) -> Callable[[object], str]:
@@ -176,20 +166,20 @@ def _gain_rows(reference: str, answers: list[Answer]) -> Iterator[TableRow]:
 
 def _hour_rows(figures: list[Figures | None]) -> Iterator[TableRow]:
     for label, of in _HOURS.items():
-        yield _row(label, "h", figures, _at(of), is_weekly=True)
+        yield _row(label, "h a week", figures, _at(of))
     for base, share in rows_of("utilization_percent").items():
         yield _row(share.title, "%", figures, _at(f"utilization.{base}"))
     for row in LOSSES:
         if any(of is not None and of.by_state[row.name] > 0 for of in figures):
             hours = _entry("by_state", row.name)
-            yield _row(f"not cutting: {row.label}", "h", figures, hours, is_weekly=True)
+            yield _row(f"not cutting: {row.label}", "h a week", figures, hours)
 
 
 def _part_rows(answers: list[Answer], figures: list[Figures | None]) -> Iterator[TableRow]:
     for part in dict.fromkeys(
         part.id for answer in answers for part in answer.plan.parts if part.weekly
     ):
-        yield _row(f"pieces: {part}", "", figures, _entry("pieces", part), is_weekly=True)
+        yield _row(f"pieces: {part}", "a week", figures, _entry("pieces", part))
         yield _row(f"demand met: {part}", "%", figures, _entry("demand_met", part))
 
 
@@ -246,7 +236,7 @@ def _rush_text(found: RushArrival | AnyHour, figure: str) -> str:
 def _band_rows(answers: list[Answer]) -> Iterator[TableRow]:
     bands = [answer.band for answer in answers]
     if any(bands):
-        yield _row("  in 8 of 10 runs", "h", bands, _band, is_weekly=True)
+        yield _row("  in 8 of 10 runs", "h a week", bands, _band)
 
 
 def _band(ends: tuple[float, float]) -> str:

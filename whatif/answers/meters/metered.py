@@ -2,15 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
-from whatif.answers.compare import (
-    READINGS,
-    Comparison,
-    Simulate,
-    as_read,
-    powered,
-)
+from whatif.answers.compare import READINGS, Comparison, Simulate, as_read, pairs_of, powered
 from whatif.answers.figures import Figures
 from whatif.answers.gains import gains
 from whatif.answers.meters.reading import seconds_laid, without_reading
@@ -71,11 +65,8 @@ def metered(found: Comparison, simulate: Simulate) -> tuple[Metered, ...]:
     if not own:
         return ()
     entered = {id_: without_reading(answer.plan) for id_, answer in answers.items()}
-    bare = replace(
-        found, answers={id_: replace(answers[id_], plan=plan) for id_, plan in entered.items()}
-    )
-    left_open = _saleable(as_read(bare, (), READINGS[0], simulate)[0])
-    by_kind = {kind: as_read(bare, own, kind, simulate) for kind in READINGS}
+    left_open = _saleable(pairs_of(entered, found.reference, simulate))
+    by_kind = {kind: as_read(entered, found.reference, own, kind, simulate) for kind in READINGS}
     result = []
     for id_ in own:
         meters = answers[id_].plan.meters

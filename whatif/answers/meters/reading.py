@@ -83,15 +83,22 @@ def gaps_read(plans: Mapping[str, Plan], powered: Powered) -> dict[str, Plan]:
     It is found in the scenario that has the meters, and holds there and in all below it that
     have none of their own.
     """
-    found: dict[str, Reading] = {}
-    for id_, plan in plans.items():
-        if plan.meters is not None and plan.meters.own and plan.meters.gap != "show":
-            found[id_] = find_reading(plan, plan.meters.gap, powered)
-    done = {}
-    for id_, plan in plans.items():
-        reading = found.get(plan.meters.scenario) if plan.meters is not None else None
-        done[id_] = plan if reading is None else with_reading(plan, reading)
-    return done
+    found = {
+        id_: find_reading(plan, plan.meters.gap, powered)
+        for id_, plan in plans.items()
+        if plan.meters is not None and plan.meters.own and plan.meters.gap != "show"
+    }
+    return with_readings(plans, found)
+
+
+def with_readings(plans: Mapping[str, Plan], found: Mapping[str, Reading]) -> dict[str, Plan]:
+    """The plans, each with the reading of the scenario whose meters hold for it, if it has one."""
+    return {
+        id_: with_reading(plan, found[plan.meters.scenario])
+        if plan.meters is not None and plan.meters.scenario in found
+        else plan
+        for id_, plan in plans.items()
+    }
 
 
 def leaves_no_gap(plan: Plan) -> bool:
