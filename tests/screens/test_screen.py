@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 from screen import SCENARIOS, SMALL_FIRST, AtOnce, on_screen
-from small_study import STUDY
+from small_study import PALLETS, STUDY
 from syrupy.assertion import SnapshotAssertion
 from textual import events
 
@@ -479,3 +479,15 @@ async def test_without_figures_the_strip_says_why(tmp_path: Path) -> None:
     async with on_screen(path) as screen:
         await screen.press("escape")
         assert "No figures before the problems of the file are put right: F3" in screen.text
+
+
+async def test_a_click_on_a_view_leaves_the_keys_with_the_line_that_is_typed_in(
+    study: Path,
+) -> None:
+    async with on_screen(study) as screen:
+        await screen.put_on(PALLETS, 1)
+        await screen.press("f5", "1")
+        await screen.pilot.click("#view", offset=(2, 8))
+        await screen.settle()
+        await screen.press("2", "enter")
+        assert screen.session.draft.scenario("pool").entered[PALLETS] == 12

@@ -224,27 +224,17 @@ class Desk(Screen[None]):
 
     def insert(self, text: str) -> bool:
         """Put a text into the line that is being typed in; whether there is one."""
-        editor, finder = self.query_one(Editor), self.query_one(Finder)
-        if editor.is_open:
-            editor.insert_text_at_cursor(text)
-        elif finder.is_open:
-            finder.insert(text)
-        else:
-            return False
-        return True
+        line = self.focused
+        if isinstance(line, Input):
+            line.insert_text_at_cursor(text)
+        return isinstance(line, Input)
 
-    def to_editor(self, event: events.Key) -> bool:
-        """Give a key that was pressed before the line to type in had the focus to that line."""
-        editor, finder = self.query_one(Editor), self.query_one(Finder)
-        if finder.is_open:
-            taken = finder.takes(event)
-        elif editor.is_open:
-            taken = editor.ends(event)
-        else:
-            return False
-        if not taken and event.is_printable and event.character:
-            self.insert(event.character)
-        return True
+    def on_descendant_focus(self) -> None:
+        """A click elsewhere leaves the keys with the line that is being typed in."""
+        if self.query_one(Editor).is_open:
+            self.set_focus(self.query_one(Editor))
+        elif self.query_one(Finder).is_open:
+            self.set_focus(self.query_one("#find-name", Input))
 
     def focus_sheet(self) -> None:
         """Give the keys to the sheet, or to its one line below a view."""

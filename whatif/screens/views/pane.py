@@ -69,10 +69,9 @@ class ViewPane(ScrollView, Drawn, can_focus=True):
 
     def on_key(self, event: events.Key) -> None:
         """The view's own keys first, then those of every view; letters are left to the desk."""
-        if not self._line.to_editor(event) and not self._takes(event):
-            return
-        event.stop()
-        event.prevent_default()
+        if self._takes(event):
+            event.stop()
+            event.prevent_default()
 
     def _takes(self, event: events.Key) -> bool:
         key, character = event.key, event.character or ""

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import ClassVar
 
-from textual import events
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Horizontal
@@ -20,38 +19,23 @@ The last argument tells that the search is an old one, taken up again from the c
 Ends = Callable[[bool], None]
 """Called when the line is left: whether to stay on the row."""
 
-_STEPS = {"down": 1, "up": -1}
-
-
-class _Line(Input):
-    """What is typed; the keys that end and go on are the line's."""
-
-    BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("enter", "stay", "stay here"),
-        Binding("down", "next", "next one", key_display="Down"),
-        Binding("escape", "go_back", "back"),
-        Binding("f1", "screen.run('help')", "help", key_display="F1"),
-    ]
-
-    def __init__(self, takes: Callable[[events.Key], bool]) -> None:
-        super().__init__(id="find-name", compact=True, select_on_focus=False)
-        self._takes = takes
-
-    def on_key(self, event: events.Key) -> None:
-        """At once, before the keys that may be waiting behind this one."""
-        if self._takes(event):
-            event.stop()
-            event.prevent_default()
-
 
 class Finder(Horizontal):
     """Finds a row while its name is typed. Enter stays, Down goes on, Escape goes back."""
+
+    # Of the line itself each of these keys does something else.
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("enter", "stay", "stay here", priority=True),
+        Binding("down", "go_on(1)", "next one", key_display="Down", priority=True),
+        Binding("up", "go_on(-1)", show=False, priority=True),
+        Binding("escape", "go_back", "back", priority=True),
+    ]
 
     def __init__(self, finds: Finds, ends: Ends) -> None:
         super().__init__(id="find")
         self._finds = finds
         self._ends = ends
-        self._line = _Line(self.takes)
+        self._line = Input(id="find-name", compact=True, select_on_focus=False)
         self._said = Static(id="find-said", markup=False)
         self._tried = ""
         self._step = 0
@@ -72,7 +56,7 @@ class Finder(Horizontal):
         self._line.value = ""
         self._say(f'Enter: next "{self.last}"' if self.last else "part of its name")
         self.add_class("open")
-        # At once: `focus` would only ask for it, and the next key may be here already.
+        # At once: `focus` would only ask for it.
         self.screen.set_focus(self._line)
 
     def close(self) -> None:
@@ -80,23 +64,12 @@ class Finder(Horizontal):
         self.is_open = False
         self.remove_class("open")
 
-    def insert(self, text: str) -> None:
-        """Put in what was typed or pasted before the line had the focus."""
-        self._line.insert_text_at_cursor(text)
+    def action_go_back(self) -> None:
+        """Go back to where the search began."""
+        self._ends(False)
 
-    def takes(self, event: events.Key) -> bool:
-        """Do what a key asks for that is not text; whether it was one."""
-        if event.key == "escape":
-            self._ends(False)
-        elif event.key == "enter":
-            self._stay()
-        elif event.key in _STEPS:
-            self._go_on(_STEPS[event.key])
-        else:
-            return False
-        return True
-
-    def _stay(self) -> None:
+    def action_stay(self) -> None:
+        """Stay on the row; with nothing typed, find the next of the last search."""
         if self._takes_up_last():
             self._finds(self.last, 1, True)
         else:
@@ -104,7 +77,8 @@ class Finder(Horizontal):
         self.last = self._line.value.strip() or self.last
         self._ends(True)
 
-    def _go_on(self, step: int) -> None:
+    def action_go_on(self, step: int) -> None:
+        """Go on to another row of that name."""
         if not self._takes_up_last():
             self._try()
         self._step += step

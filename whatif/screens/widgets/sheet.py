@@ -59,9 +59,6 @@ class SheetHost(Protocol):
     def place_editor(self) -> None:
         """The rows have been scrolled."""
 
-    def to_editor(self, event: events.Key) -> bool:
-        """Give a key to the editor if it is open; whether it was."""
-
     def paste(self, text: str) -> None:
         """Take what the terminal has pasted."""
 
@@ -153,10 +150,9 @@ class Sheet(ScrollView, DraggedColumns, can_focus=True):
     def on_key(self, event: events.Key) -> None:
         """Move, edit, or leave the key to the commands: digits edit, letters are commands."""
         self._at = None
-        if not self._host.to_editor(event) and not self._takes(event):
-            return
-        event.stop()
-        event.prevent_default()
+        if self._takes(event):
+            event.stop()
+            event.prevent_default()
 
     def _takes(self, event: events.Key) -> bool:
         page = max(1, self.size.height - 1)
