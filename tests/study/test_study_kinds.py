@@ -33,6 +33,7 @@ from whatif.units import Quantity
 
 HOUR, DAY, WEEK = 3600, 86_400, 604_800
 WEEKDAYS = ("mon", "tue", "wed", "thu", "fri")
+SIDES, SIZES = Lengths("length", "width"), Lengths("length", "width", "height")
 
 
 def plain(typed: Any) -> Any:
@@ -63,8 +64,8 @@ def plain(typed: Any) -> Any:
         (Length(), "27 in", Fraction("685.8")),
         (Length(), "1 1/2 in", Fraction("38.1")),
         (Length(), "0 mm", 0),
-        (Lengths(2), ("630 mm", "500 mm"), (630, 500)),
-        (Lengths(3), ["1 in", "2 in", "3 in"], tuple(Fraction("25.4") * n for n in (1, 2, 3))),
+        (SIDES, ("630 mm", "500 mm"), (630, 500)),
+        (SIZES, ["1 in", "2 in", "3 in"], tuple(Fraction("25.4") * n for n in (1, 2, 3))),
         # The pound is 0.45359237 kg exactly: the same agreement.
         (Mass(), "40 lb", 40 * Fraction("0.45359237")),
         (Area(above_zero=True), "12.5 m²", Fraction("12.5")),
@@ -133,10 +134,10 @@ def test_what_is_allowed_is_read(kind: Kind[Any], raw: Any, typed: Any) -> None:
         (Length(above_zero=True), "0 mm", "it is 0"),
         (Length(), "-1 mm", "below 0"),
         (Length(), "1,5 mm", "comma"),
-        (Lengths(2), ("630 mm",), "there are 1 in it"),
-        (Lengths(2), ("630 mm", "0 mm"), "0 mm is not above 0"),
-        (Lengths(2), ("630 mm", "5 kg"), "a length is wanted"),
-        (Lengths(2), "630 mm", "a text"),
+        (SIDES, ("630 mm",), "there are 1 in it"),
+        (SIDES, ("630 mm", "0 mm"), "0 mm is not above 0"),
+        (SIDES, ("630 mm", "5 kg"), "a length is wanted"),
+        (SIDES, "630 mm", "a text"),
         (Area(above_zero=True), "0 m²", "it is 0"),
         (Percent(90), "91 %", "too large"),
         (Percent(), Decimal("0.85"), "with its unit"),
@@ -197,14 +198,14 @@ def test_what_is_not_allowed_is_refused_in_words(kind: Kind[Any], raw: Any, why:
         (Number(), "1,5", "1,5", "1,5"),
         (Time(), " 1 h 30 min ", "1 h 30 min", "1 h 30 min"),
         (TimeOr("until done"), "Until  Done", "until done", "until done"),
-        (Lengths(2), "900 mm x 500 mm", ("900 mm", "500 mm"), "900 mm x 500 mm"),
-        (Lengths(2), "900 x 500 mm", ("900 mm", "500 mm"), "900 mm x 500 mm"),
-        (Lengths(2), "900x500mm", ("900 mm", "500mm"), "900 mm x 500mm"),
-        (Lengths(2), "900mmx500mm", ("900mm", "500mm"), "900mm x 500mm"),
-        (Lengths(2), "1 1/2 × 3 in", ("1 1/2 in", "3 in"), "1 1/2 in x 3 in"),
-        (Lengths(2), "1 ft 6 in x 2 ft", ("1 ft 6 in", "2 ft"), "1 ft 6 in x 2 ft"),
-        (Lengths(3), "14 cm, 9 cm, 6 cm", ("14 cm", "9 cm", "6 cm"), "14 cm x 9 cm x 6 cm"),
-        (Lengths(2), "wide", ("wide",), "wide"),
+        (SIDES, "900 mm x 500 mm", ("900 mm", "500 mm"), "900 mm x 500 mm"),
+        (SIDES, "900 x 500 mm", ("900 mm", "500 mm"), "900 mm x 500 mm"),
+        (SIDES, "900x500mm", ("900 mm", "500mm"), "900 mm x 500mm"),
+        (SIDES, "900mmx500mm", ("900mm", "500mm"), "900mm x 500mm"),
+        (SIDES, "1 1/2 × 3 in", ("1 1/2 in", "3 in"), "1 1/2 in x 3 in"),
+        (SIDES, "1 ft 6 in x 2 ft", ("1 ft 6 in", "2 ft"), "1 ft 6 in x 2 ft"),
+        (SIZES, "14 cm, 9 cm, 6 cm", ("14 cm", "9 cm", "6 cm"), "14 cm x 9 cm x 6 cm"),
+        (SIDES, "wide", ("wide",), "wide"),
         (Percent(), "85 %", "85 %", "85 %"),
         (Text(), " as it is ", " as it is ", " as it is "),
         (Choice(keep_setup="", x=""), "Keep setup", "keep_setup", "keep_setup"),
@@ -244,7 +245,7 @@ def test_an_editor_s_text_and_a_file_s_value_go_back_and_forth(
 
 
 KINDS: list[Kind[Any]] = [
-    Count(), Number(), Time(), TimeOr("until done"), Length(), Lengths(2), Mass(), Area(),
+    Count(), Number(), Time(), TimeOr("until done"), Length(), SIDES, Mass(), Area(),
     Percent(), Choice(a="", b=""), Flag(), Days(), Clock(), Breaks(), Ids(), Id(), Moment(),
     WeekMoment(), Currency(),
 ]  # fmt: skip

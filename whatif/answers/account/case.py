@@ -25,9 +25,6 @@ from whatif.units import Dimension, Quantity
 
 _UNITS = {"min": MINUTE, "h": HOUR}
 
-MAKING = ("cycle", "load", "unload", "setup", "prove_out", "per_pallet")
-"""Keys of a part that may differ on one machine."""
-
 
 @dataclass(frozen=True)
 class Case:
@@ -183,8 +180,7 @@ class Case:
     def making(self, part: str, key: str, label: str, unit: str, group: str) -> Term:
         """A part's input on one machine: what `on` says where it says something."""
         path = ("part", part, "on", group, key)
-        given = self.checked.resolved[self.scenario].values.get(path)
-        if key in MAKING and given is not None and given.raw not in (None, ""):
+        if self.checked.resolved[self.scenario].has(*path):
             return self.given(f"{label} on {group}", unit, *path)
         return self.given(label, unit, "part", part, key)
 

@@ -28,12 +28,6 @@ from whatif.study.schema.kinds import Breaks, Days, Ids, KindError, Lengths
 from whatif.telling.in_words import scenario_title
 from whatif.telling.sheet_cell import meaning_words
 
-_SIDES = {
-    "size": ("length", "width", "height"),
-    "table": ("length", "width"),
-    "travel": ("along the length", "along the width"),
-}
-
 
 class Forms:
     """What is laid over the desk in the place of the one-line editor."""
@@ -124,7 +118,7 @@ class Forms:
         if isinstance(key.kind, Breaks):
             return BreaksForm(asked, items)
         if isinstance(key.kind, Lengths):
-            return SidesForm(asked, _SIDES[key.name], items)
+            return SidesForm(asked, key.kind.sides, items)
         if isinstance(key.kind, Ids):
             return MachinesForm(asked, _machines(self._resolved(scenario), items), items)
         return None

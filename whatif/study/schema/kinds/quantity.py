@@ -170,26 +170,32 @@ class Area(_Sized):
 
 @dataclass(frozen=True)
 class Lengths(Kind[tuple[Quantity, ...]]):
-    """So many lengths above 0: the sides of a table, the sizes of a part."""
+    """Lengths above 0, each side by its name: the sides of a table, the sizes of a part."""
 
-    number: int
+    sides: tuple[str, ...]
+
+    def __init__(self, *sides: str) -> None:
+        object.__setattr__(self, "sides", sides)
+
+    @property
+    def _examples(self) -> list[str]:
+        return [f"{side} mm" for side in (900, 500, 60)[: len(self.sides)]]
 
     @property
     @override
     def allowed(self) -> str:
-        example = ", ".join(f'"{side} mm"' for side in (900, 500, 60)[: self.number])
-        return f"a list of {self.number} lengths above 0, such as [{example}]"
+        examples = ", ".join(f'"{side}"' for side in self._examples)
+        return f"a list of {len(self.sides)} lengths above 0, such as [{examples}]"
 
     @property
     @override
     def typed_as(self) -> str:
-        sides = " x ".join(f"{side} mm" for side in (900, 500, 60)[: self.number])
-        return f"{self.number} lengths above 0, such as {sides}"
+        return f"{len(self.sides)} lengths above 0, such as {' x '.join(self._examples)}"
 
     @override
     def _read(self, raw: Raw) -> tuple[Quantity, ...]:
         sides = self.must_be(tuple, raw, "a list")
-        if len(sides) != self.number:
+        if len(sides) != len(self.sides):
             raise self.refuse(f"there are {len(sides)} in it")
         lengths = tuple(measured(self, side, Dimension.LENGTH) for side in sides)
         for length in lengths:

@@ -105,14 +105,16 @@ class Machine(Model):
         assumed="0 min",
         tries="0 min..60 min..10 min",
     )
-    table: Annotated[tuple[Quantity, ...] | None, Lengths(2)] = says(
+    table: Annotated[tuple[Quantity, ...] | None, Lengths("length", "width")] = says(
         "table",
         "usable face of the table or of a pallet",
         "Measure it, or take it from the machine's papers.",
         assumed=None,
         unused=(UnusedWhen.NO_SIZED_PART,),
     )
-    travel: Annotated[tuple[Quantity, ...] | None, Lengths(2)] = says(
+    travel: Annotated[
+        tuple[Quantity, ...] | None, Lengths("along the length", "along the width")
+    ] = says(
         "travel",
         "reach of the axes over the table",
         "Take it from the machine's papers, or jog from limit to limit.",

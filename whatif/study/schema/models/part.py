@@ -79,7 +79,7 @@ class On(Model):
 class Part(Model):
     """One part: how it is held, cut, handled and wanted."""
 
-    size: Annotated[tuple[Quantity, ...] | None, Lengths(3)] = says(
+    size: Annotated[tuple[Quantity, ...] | None, Lengths("length", "width", "height")] = says(
         "size",
         "the box around the piece as it lies on the table; the third length is its height",
         "Take the largest sizes of the blank from the drawing, or measure one.",
