@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping, Sequence
 
 from whatif.answers.compare import Answer
 from whatif.answers.gains import is_difference
 from whatif.answers.meters.metered import Metered
 from whatif.telling.amounts import rounded
+from whatif.telling.table import Said, SaidRow, gain_said
 
 NO_METERS = (
     "No scenario has hour-meter readings yet. Read switched-on hours and hours in cut at every "
@@ -53,6 +54,26 @@ def gain_by_meters(answer: Answer, what: str, told: Callable[[float], str]) -> s
         for text, reading in zip((texts[0], texts[-1]), (readings[0], readings[-1]), strict=True)
     )
     return f"By the hour meters {what} is between {low} and {high}."
+
+
+def gain_rows(
+    metered: Metered, scenarios: Sequence[str], answers: Mapping[str, Answer], reference: str | None
+) -> list[SaidRow]:
+    """The gains of some scenarios with the gap left open, and read either way."""
+
+    def row(label: str, gains: Mapping[str, float | None]) -> SaidRow:
+        return SaidRow(label, tuple(said(id_, gains.get(id_)) for id_ in scenarios))
+
+    def said(id_: str, gain: float | None) -> Said:
+        grain = answers[id_].grain if id_ in answers else None
+        return (
+            Said("reference")
+            if id_ == reference
+            else gain_said(gain, None if grain is None else grain.saleable)
+        )
+
+    reads = (row(f"read as {read.kind}", read.gains) for read in metered.reads)
+    return [row("the gap left open", metered.left_open), *reads]
 
 
 def shares_line(metered: Metered) -> str:

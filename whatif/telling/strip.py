@@ -11,7 +11,7 @@ from whatif.answers.gains import is_difference
 from whatif.telling.amounts import NOTHING, gain_text, number, rounded, whole_percent_text
 from whatif.telling.fit import not_made_sentence
 from whatif.telling.limits import limit_in_short, limit_text
-from whatif.telling.table import Said, fit_text
+from whatif.telling.table import NOTHING_SAID, Said, fit_text, gain_said
 from whatif.telling.warnings import claim_warning
 
 BAR_FULL = 50.0
@@ -63,12 +63,10 @@ def _saleable(answer: Answer, is_reference: bool) -> Said:
         return Said("reference", "none")
     word = "claimed " if claimed else ""
     if gain is None:
-        return Said(NOTHING, "none")
-    if not is_difference(gain, grain):
-        return Said(word + "no difference", "none")
+        return NOTHING_SAID
     # Until its grain is known a gain is only about right, and says so.
-    about = "" if grain is not None else "~"
-    return Said(word + about + gain_text(gain, grain), "good" if gain > 0 else "bad")
+    about = "~" if grain is None and is_difference(gain, grain) else ""
+    return gain_said(gain, grain, word + about)
 
 
 def _claimed(answer: Answer, is_reference: bool) -> Said:

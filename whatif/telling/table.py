@@ -11,6 +11,7 @@ from typing import Literal, TypeVar
 from whatif.answers.account.families import rows_of
 from whatif.answers.compare import Answer, Comparison
 from whatif.answers.figures import Figures
+from whatif.answers.gains import is_difference
 from whatif.answers.indicators import Indicator, indicators
 from whatif.answers.orders.orders import promises
 from whatif.answers.orders.rush import AnyHour, RushArrival, any_gain
@@ -54,6 +55,14 @@ class SaidRow:
 
 NOTHING_SAID = Said(NOTHING, "none")
 """In place of what a scenario does not have."""
+
+
+def gain_said(gain: float | None, grain: float | None, before: str = "") -> Said:
+    """A gain, ``before`` it what is to be known of it; good or bad where it is a difference."""
+    sense: Sense = "none"
+    if gain is not None and is_difference(gain, grain):
+        sense = "good" if gain > 0 else "bad"
+    return Said(before + gain_text(gain, grain), sense)
 
 
 def fit_text(answer: Answer) -> str:

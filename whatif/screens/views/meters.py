@@ -2,20 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from typing import ClassVar
 
 from typing_extensions import override
 
-from whatif.answers.gains import is_difference
 from whatif.answers.meters.metered import Metered
-from whatif.screens.views.view import Look, View, ViewHost, across, no_answer
+from whatif.screens.views.view import Look, View, ViewHost, across, across_said, no_answer
 from whatif.screens.widgets.columns import apart
 from whatif.screens.widgets.drawing import Span, SpanRow, Tone, key_spans, paragraph, row
 from whatif.session.calculate.questions import MetersOfStudy
 from whatif.session.calculate.requests import Question
-from whatif.telling.amounts import gain_text
-from whatif.telling.meters import NO_METERS, gap_in_words, shares_line
+from whatif.telling.meters import NO_METERS, gain_rows, gap_in_words, shares_line
 
 
 class MetersView(View):
@@ -78,23 +75,10 @@ v    edit how the gap is read: shown, laid to people, or to machines"""
             return rows
         titles = apart([look.title_of(id_) for id_ in look.shown], look.columns.width - 1)
         heads: list[tuple[str, Tone]] = [(title, "dim") for title in titles]
+        gains = gain_rows(metered, look.shown, look.answers, look.reference)
         return [
             *rows,
             across(look, "   saleable output if", heads, "dim"),
-            self._gains(look, "   the gap left open", metered.left_open),
-            *(self._gains(look, f"   read as {read.kind}", read.gains) for read in metered.reads),
+            *(across_said(look, f"   {line.label}", line.cells) for line in gains),
             row(""),
         ]
-
-    def _gains(self, look: Look, label: str, gains: Mapping[str, float | None]) -> SpanRow:
-        def cell(id_: str) -> tuple[str, Tone]:
-            if id_ == look.reference:
-                return "reference", "plain"
-            answer, gain = look.answers.get(id_), gains.get(id_)
-            grain = None if answer is None or answer.grain is None else answer.grain.saleable
-            tone: Tone = "plain"
-            if gain is not None and is_difference(gain, grain):
-                tone = "gain" if gain > 0 else "loss"
-            return gain_text(gain, grain), tone
-
-        return across(look, label, map(cell, look.shown))
