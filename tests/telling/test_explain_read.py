@@ -75,8 +75,8 @@ def test_a_reference_to_the_reference_scenario_says_so() -> None:
     here, there = (reference_of(term, those) for term in account.terms)
     assert here is not None
     assert there is not None
-    assert (here.figure, here.there) == ("money.year", False)
-    assert (there.figure, there.there) == ("money.year", True)
+    assert here == See("money.year")
+    assert there == See("money.year", found.plans[found.reference].title)
 
 
 def test_themes_are_gone_through_and_begin_anew() -> None:

@@ -117,18 +117,13 @@ class Worked:
         lines: the last gives the figure, the last two the ends of a range; none where the figure
             is null, and ``notes`` say why.
         notes: what holds the figure where it is.
-        without: the id of why, where there is no check; "" where there is nothing to check.
+        unchecked: the id of why there is no check; "" where there is one, or nothing to check.
     """
 
     lines: tuple[WorkedLine, ...] = ()
     notes: tuple[Note, ...] = ()
     checks: tuple[Check, ...] = ()
-    without: str = ""
-
-    @property
-    def unchecked(self) -> str:
-        """The id of why there is no check; "" where there is one, or nothing to check."""
-        return "" if self.checks else self.without
+    unchecked: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -198,9 +193,12 @@ class Figure:
         before: Iterable[WorkedLine] = (),
         without: str = "",
     ) -> Worked:
-        """What is known of it: the line that gives it, and those before; notes and checks."""
-        line = WorkedLine(expr, self.unit, self.digits)
-        return Worked((*before, line), tuple(said), tuple(checks), without)
+        """What is known of it: the line that gives it, and those before; notes and checks.
+
+        ``without`` is the id of why there is no check, where there is none.
+        """
+        line, checks = WorkedLine(expr, self.unit, self.digits), tuple(checks)
+        return Worked((*before, line), tuple(said), checks, "" if checks else without)
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Container, Iterable, Mapping
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cached_property
@@ -14,7 +14,7 @@ from whatif.answers.compare import Answer, Comparison
 from whatif.answers.figures import Figures
 from whatif.answers.indicators import Indicator, indicators
 from whatif.cell.model import HOUR, MINUTE, Cell, Making, Part, Shift
-from whatif.plan.model import PartPlan, Plan, Worth, in_money, worth
+from whatif.plan.model import PartPlan, Plan, in_money
 from whatif.study.check.check import Checked
 from whatif.study.raw import Path
 from whatif.study.resolve import Origin
@@ -103,11 +103,6 @@ class Case:
     def title(self) -> str:
         """The scenario's title."""
         return self.plan.title
-
-    @cached_property
-    def worth(self) -> Worth:
-        """What a good piece of each part is worth."""
-        return worth(self.found.plans, self.scenario, self.found.reference)
 
     @property
     def in_money(self) -> bool:
@@ -209,13 +204,14 @@ class Case:
         """Another figure of this scenario as a term, by its id."""
         return Term(self.told(label), self.listed[figure].number, unit, self.see(figure))
 
-    def a_load(self, part: str, pieces: int) -> Term:
-        """Pieces in the largest load of a part."""
+    def a_load(self, part: str) -> Term:
+        """Pieces in the largest load of a part that is made."""
+        pieces = max(way.per_pallet for way in self.ways(part).values())
         group = next(iter(self.plan.fits.get(part, {})), "")
         origin = self.see(f"fit.{part}.{group}") if group else FoundBy("inputs")
         return Term(self.told(f"pieces a load of {part}"), pieces, "", origin)
 
-    def machines(self, groups: tuple[str, ...] | None = None) -> Expr:
+    def machines(self, groups: Container[str] | None = None) -> Expr:
         """How many machines are in use, of some groups or of all."""
         counts = [
             self.of_machine("machines", "", group.id, "count")

@@ -24,6 +24,11 @@ def pieces_cut(case: Case, part: str) -> Term:
     return case.counted_term(f"pieces of {part} cut a week", cut, "")
 
 
+def hours_in_cycle(case: Case, part: str) -> Term:
+    """Hours in cycle a week on a part, as they are counted."""
+    return case.counted_term(f"hours in cycle, {part}", case.simulated.counted.in_cycle[part])
+
+
 def load_hours(case: Case, *parts: str) -> float:
     """Spindle hours of the longest load of each machine, a week measured."""
     total = 0.0
@@ -61,10 +66,8 @@ def hours_by_cycle(case: Case, parts: Iterable[str], which: Cycle = "shortest") 
 
 def good_by_cycle(case: Case, part: str, which: Cycle = "shortest") -> Expr:
     """Good pieces a week of a part that is made, from its hours in cycle."""
-    hours = case.simulated.counted.in_cycle[part]
-    spent = case.counted_term(f"hours in cycle, {part}", hours)
     scrap = case.of_part("scrap of", "%", part, "scrap")
-    return spent * 60 / cycle_of(case, part, which) * (1 - scrap / 100)
+    return hours_in_cycle(case, part) * 60 / cycle_of(case, part, which) * (1 - scrap / 100)
 
 
 def cycle_checks(
@@ -117,11 +120,10 @@ def person_minutes(case: Case, part: str) -> Expr | None:
         return None
     group = min(ways, key=lambda name: ways[name].load + ways[name].unload)
     walk = case.given("walk a visit", "min", "handling", "walk")
-    size = case.a_load(part, max(way.per_pallet for way in ways.values()))
     load = case.making(part, "load", f"load a piece of {part}", "min", group)
     unload = case.making(part, "unload", f"unload a piece of {part}", "min", group)
     bench = case.of_part("bench a piece of", "min", part, "bench")
-    return walk / size + load + unload + bench
+    return walk / case.a_load(part) + load + unload + bench
 
 
 def own_share(case: Case) -> Expr:
@@ -145,8 +147,10 @@ def pallet_hours(case: Case) -> float:
     return (places + people) * a_piece * stretch / HOUR / case.plan.weeks
 
 
-def busy_at_least(case: Case) -> tuple[Expr, float] | None:
-    """People's hours that the pieces alone take, and by how much they may be off."""
+def busy_check(
+    case: Case, of: Figure, share: Callable[[Expr], Expr] = lambda hours: hours
+) -> Iterator[Check]:
+    """People are busy at least with the pieces; ``share`` makes the figure of hours."""
     items: list[Expr] = []
     visits = 0.0
     for part in case.plan.parts:
@@ -156,23 +160,12 @@ def busy_at_least(case: Case) -> tuple[Expr, float] | None:
         cut = pieces_cut(case, part.id)
         visits += cut.number
         items.append(cut * minutes)
-    if not items:
-        return None
-    each = "pieces cut × (walk / pieces a load + load + unload + bench)"
-    total = added(each, items, "parts")
-    # Each visit and bench work is rounded to a whole second.
-    return total / own_share(case) / 60, pallet_hours(case) + visits / HOUR
-
-
-def busy_check(
-    case: Case, of: Figure, share: Callable[[Expr], Expr] = lambda hours: hours
-) -> Iterator[Check]:
-    """People are busy at least with the pieces; ``share`` makes the figure of hours."""
-    least = busy_at_least(case)
-    if least is not None:
-        hours, off = least
-        slack = share(Plain(off)).value
-        yield of.check("busy", "at least", share(hours), slack=slack)
+    if items:
+        each = "pieces cut × (walk / pieces a load + load + unload + bench)"
+        hours = added(each, items, "parts") / own_share(case) / 60
+        # Each visit and bench work is rounded to a whole second.
+        off = Plain(pallet_hours(case) + visits / HOUR)
+        yield of.check("busy", "at least", share(hours), slack=share(off).value)
 
 
 def duty(case: Case) -> Term:
@@ -185,7 +178,7 @@ def most_pieces(case: Case, part: str, found: Term) -> Iterator[Check]:
     minutes, ways = person_minutes(case, part), case.ways(part)
     if minutes is None:
         return
-    by_spindle = case.machines(tuple(ways)) * WEEK_HOURS * 60 / cycle_of(case, part)
+    by_spindle = case.machines(ways) * WEEK_HOURS * 60 / cycle_of(case, part)
     bounds: list[Expr] = [by_spindle]
     if minutes.value > 0:
         duty = case.figure_term("people's hours on duty", "people_hours.on_duty", "h")

@@ -13,6 +13,7 @@ from whatif.answers.account.checks import (
     cycle_checks,
     cycle_of,
     has_one_cycle,
+    hours_in_cycle,
     load_hours,
     pieces_cut,
 )
@@ -124,9 +125,9 @@ def _change_check(case: Case, of: Figure) -> Iterator[Check]:
     quick = min(groups, key=lambda group: group.pallet_change)
     change = case.given("pallet change", "min", "machine", quick.id, "pallet_change")
     loads = [
-        pieces_cut(case, part) / case.a_load(part, max(way.per_pallet for way in ways.values()))
+        pieces_cut(case, part) / case.a_load(part)
         for part in case.simulated.counted.good
-        if (ways := case.ways(part))
+        if case.ways(part)
     ]
     if not loads:
         return
@@ -151,24 +152,21 @@ def _week_of_machines(case: Case, of: Figure) -> Iterator[Check]:
 # -- shares of the hours ---------------------------------------------------------------------
 
 
-def _in_cut(case: Case) -> Expr:
-    """Hours a week in which metal is cut: hours in cycle times the part's share in cut."""
+def _in_cut(case: Case, words: str, hours: Mapping[str, Expr]) -> Expr:
+    """Hours a week in which metal is cut: hours in cycle by part times the part's share in cut."""
     items = [
-        case.counted_term(f"hours in cycle, {part}", hours) * _share_in_cut(case, part) / 100
-        for part, hours in case.simulated.counted.in_cycle.items()
+        in_cycle * case.of_part("share in cut of", "%", part, "in_cut") / 100
+        for part, in_cycle in hours.items()
     ]
-    return added("hours in cycle × share in cut / 100", items, "parts")
-
-
-def _share_in_cut(case: Case, part: str) -> Term:
-    return case.of_part("share in cut of", "%", part, "in_cut")
+    return added(f"{words} × share in cut / 100", items, "parts")
 
 
 def share(case: Case, of: Figure) -> Worked:
     """Hours in cut over one of the bases."""
     if of.value is None:
         return nothing("no hours")
-    cutting = WorkedLine(_in_cut(case), "h a week in cut", None)
+    hours = {part: hours_in_cycle(case, part) for part in case.simulated.counted.in_cycle}
+    cutting = WorkedLine(_in_cut(case, "hours in cycle", hours), "h a week in cut", None)
     cut = cutting.term("hours in cut", "h a week")
     base = case.machines() * (WEEK_HOURS if of.key == "of_week" else case.shift_hours())
     # The mean of the runs' shares is not the share of their means.
@@ -191,11 +189,8 @@ def _share_checks(case: Case, of: Figure, base: Expr, is_mean: bool) -> Iterator
     if not parts:
         return
     which: Cycle = "longest" if is_mean else "shortest"
-    items = [
-        pieces_cut(case, part) * cycle_of(case, part, which) / 60 * _share_in_cut(case, part) / 100
-        for part in parts
-    ]
-    cut = added("pieces cut × cycle / 60 × share in cut / 100", items, "parts")
+    by_cycle = {part: pieces_cut(case, part) * cycle_of(case, part, which) / 60 for part in parts}
+    cut = _in_cut(case, "pieces cut × cycle / 60", by_cycle)
     same = has_one_cycle(case, parts)
     told = "" if same else f", at the {which} cycle"
     yield of.check(

@@ -12,7 +12,7 @@ from whatif.answers.account.gains import worth_term
 from whatif.answers.account.hours import mean_of_runs
 from whatif.answers.account.origins import CountedIn, FoundBy
 from whatif.answers.account.terms import Expr, Term, larger
-from whatif.answers.orders.rush import AnyHour, RushArrival
+from whatif.answers.orders.rush import AFTERWARDS, AnyHour, RushArrival
 from whatif.cell.model import HOUR
 from whatif.study.schema.catalogue import key_for
 
@@ -84,7 +84,7 @@ def _order_checks(case: Case, of: Figure, key: str, id_: str) -> Iterator[Check]
         yield of.check("one piece cut", "at least", arrives + cycle / 60)
         return
     pieces = case.given("pieces ordered", "pieces", "order", id_, "pieces")
-    cut: Expr = arrives + pieces * cycle / 60 / case.machines(tuple(ways))
+    cut: Expr = arrives + pieces * cycle / 60 / case.machines(ways)
     if key == "late_hours":
         cut = cut - due
         if cut.value <= 0:
@@ -93,9 +93,6 @@ def _order_checks(case: Case, of: Figure, key: str, id_: str) -> Iterator[Check]
 
 
 # -- rush orders -----------------------------------------------------------------------------
-
-_AFTERWARDS = 2 * WEEK_HOURS
-"""Hours after its arrival over which other work's losses are counted."""
 
 
 def no_rush(case: Case, of: Figure) -> Worked:
@@ -165,10 +162,10 @@ def _rush_checks(case: Case, of: Figure, key: str, id_: str) -> Iterator[Check]:
         ways = case.ways(part)
         if ways:
             pieces = case.given("pieces", "", "rush", id_, "pieces")
-            cut = pieces * cycle_of(case, part) / 60 / case.machines(tuple(ways))
+            cut = pieces * cycle_of(case, part) / 60 / case.machines(ways)
             yield of.check("rush cut", "at least", cut)
         return
-    machine_hours = case.machines() * _AFTERWARDS
+    machine_hours = case.machines() * (AFTERWARDS // HOUR)
     if key == "lost_spindle_hours":
         yield of.check("two whole weeks", "at most", machine_hours)
         return

@@ -12,6 +12,7 @@ from whatif.answers.account.checks import (
     cycle_of,
     good_by_cycle,
     has_one_cycle,
+    hours_in_cycle,
     load_hours,
     most_pieces,
     pieces_cut,
@@ -24,9 +25,10 @@ def pieces(case: Case, of: Figure) -> Worked:
     (part,) = of.names
     scrap = case.of_part("scrap of", "%", part, "scrap")
     cut = pieces_cut(case, part)
-    hours = case.simulated.counted.in_cycle[part]
-    in_cycle = case.counted_term(f"hours in cycle, {part}", hours)
-    checks = (*cycle_checks(case, (part,), in_cycle), *most_pieces(case, part, cut))
+    checks = (
+        *cycle_checks(case, (part,), hours_in_cycle(case, part)),
+        *most_pieces(case, part, cut),
+    )
     return of.worked(cut * (1 - scrap / 100), _notes(case, part), checks)
 
 

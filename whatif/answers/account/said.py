@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from whatif.answers.account.account import Check, Figure, Note, Worked, WorkedLine, nothing
 from whatif.answers.account.case import Case
-from whatif.answers.account.origins import FoundBy
+from whatif.answers.account.origins import FoundBy, Way
 from whatif.answers.account.terms import Expr, Term
 from whatif.study.resolve import Source
 
@@ -60,24 +60,21 @@ def _alone(case: Case) -> Term:
     return _said(case, "unattended_hours", "unattended hours a day", "h")
 
 
-def _is_assumed(case: Case, key: str) -> bool:
-    return case.entered("claimed", key).origin.kind is Source.ASSUMED
+def _said_or_found(case: Case, key: str, label: str, unit: str, way: Way) -> Term:
+    """What is claimed, or what holds in the scenario where nobody claims it."""
+    if case.entered("claimed", key).origin.kind is Source.ASSUMED:
+        found = getattr(case.plan.claim, key)
+        number = found if isinstance(found, int) else float(found)
+        return Term(label, number, unit, FoundBy(way))
+    return _said(case, key, label, unit)
 
 
 def _attended(case: Case) -> Term:
-    claim, label = case.plan.claim, "attended hours a day"
-    assert claim is not None
-    if _is_assumed(case, "attended_hours"):
-        return Term(label, float(claim.attended_hours), "h", FoundBy("busiest day"))
-    return _said(case, "attended_hours", label, "h")
+    return _said_or_found(case, "attended_hours", "attended hours a day", "h", "busiest day")
 
 
 def _machines(case: Case) -> Term:
-    claim, label = case.plan.claim, "machines claimed for"
-    assert claim is not None
-    if _is_assumed(case, "machines"):
-        return Term(label, claim.machines, "", FoundBy("all machines"))
-    return _said(case, "machines", label, "")
+    return _said_or_found(case, "machines", "machines claimed for", "", "all machines")
 
 
 def _simulated(case: Case, of: Figure) -> Iterator[Check]:

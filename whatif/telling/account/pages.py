@@ -22,18 +22,10 @@ from whatif.telling.account.sentences import (
 from whatif.telling.origins import origin_words
 from whatif.telling.rules import rule
 
-Tone = Literal["plain", "head", "dim", "wrong"]
+Tone = Literal["plain", "dim", "wrong"]
 
 LEADING: Final = "gain_percent.saleable"
 """The figure that leads the strip."""
-
-
-@dataclass(frozen=True, slots=True)
-class Reference:
-    """Another figure that a number is; ``there``: of the reference scenario."""
-
-    figure: str
-    there: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,7 +42,7 @@ class ReadLine:
     depth: int = 0
     value: str = ""
     tone: Tone = "plain"
-    sees: Reference | None = None
+    sees: See | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,14 +103,13 @@ def grain_words(answer: Answer, figure: Figure) -> str:
     return "" if figure.grain is None else f"grain {figure.grain:.2f} percentage points"
 
 
-def reference_of(term: Term, figures: Sequence[Figure]) -> Reference | None:
+def reference_of(term: Term, figures: Sequence[Figure]) -> See | None:
     """The figure that a number is; None where it is none."""
-    origin = term.origin
-    if not isinstance(origin, See):
+    sees = term.origin
+    if not isinstance(sees, See):
         return None
-    there = bool(origin.there)
-    known = there or any(figure.id == origin.figure for figure in figures)
-    return Reference(origin.figure, there) if known else None
+    is_known = sees.there or any(figure.id == sees.figure for figure in figures)
+    return sees if is_known else None
 
 
 # -- sections --------------------------------------------------------------------------------

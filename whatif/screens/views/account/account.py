@@ -9,6 +9,7 @@ from typing_extensions import override
 
 from whatif.answers.account.account import Account, Figure
 from whatif.answers.account.explain import explain, figures
+from whatif.answers.account.origins import See
 from whatif.answers.compare import Answer, Comparison
 from whatif.screens.views.account.rows import SEES, leads, page_of, pages, section_rows
 from whatif.screens.views.view import Look, View, ViewHost, no_answer
@@ -26,7 +27,6 @@ from whatif.screens.widgets.drawing import (
 )
 from whatif.telling.account.amounts import figure_in_short, figure_shown
 from whatif.telling.account.pages import (
-    Reference,
     grain_words,
     leading,
     next_theme,
@@ -130,7 +130,7 @@ y           read the rules that it follows; Esc comes back"""
     def _account_of(self, look: Look, listed: _Listed) -> Account:
         return explain(listed.found, look.checked, listed.answer.plan.scenario, listed.figure.id)
 
-    def _leads(self, look: Look, listed: _Listed) -> list[Reference]:
+    def _leads(self, look: Look, listed: _Listed) -> list[See]:
         return leads(sections(self._account_of(look, listed), listed.figures))
 
     # -- keys and clicks -----------------------------------------------------------------
@@ -192,7 +192,7 @@ y           read the rules that it follows; Esc comes back"""
             marked = page_of(self._paged(look, listed, *host.room).pages, f"{SEES}{self._mark}")
             self._page = self._page if marked is None else marked
 
-    def _follow(self, to: Reference, look: Look, listed: _Listed, host: ViewHost) -> None:
+    def _follow(self, to: See, look: Look, listed: _Listed, host: ViewHost) -> None:
         self._trail.append((listed.answer.plan.scenario, listed.figure.id))
         if to.there and look.reference is not None:
             host.choose(look.reference)

@@ -6,10 +6,11 @@ from collections.abc import Sequence
 
 from rich.cells import cell_len
 
+from whatif.answers.account.origins import See
 from whatif.screens.widgets.drawing import Span, SpanRow, Tone, paragraph, row
-from whatif.telling.account.pages import ReadLine, Reference, Section
+from whatif.telling.account.pages import ReadLine, Section
 
-_TONES: dict[str, Tone] = {"plain": "plain", "head": "title", "dim": "dim", "wrong": "loss"}
+_TONES: dict[str, Tone] = {"plain": "plain", "dim": "dim", "wrong": "loss"}
 
 _VALUE = 26
 """Cells that the column of values is at most wide; a longer one pushes its label."""
@@ -24,7 +25,7 @@ SEES = "sees:"
 """What the spot of a number that leads on to another figure begins with."""
 
 
-def leads(found: Sequence[Section]) -> list[Reference]:
+def leads(found: Sequence[Section]) -> list[See]:
     """Where the numbers of an account lead on to, in reading order."""
     return [line.sees for section in found for line in section.lines if line.sees is not None]
 
