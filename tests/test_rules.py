@@ -17,7 +17,7 @@ from whatif.cell.states import STATES
 from whatif.study.refused import Refused
 from whatif.study.schema.catalogue import GROUPS, HEAD_KEYS, KEYS, Key
 from whatif.telling.amounts import listed
-from whatif.telling.problems import refusal_words
+from whatif.telling.refusals import refusal_words
 from whatif.telling.rules import nearest_rules, rule, rules
 
 BOOK = (files("whatif.cell") / "RULES.md").read_text("utf-8")

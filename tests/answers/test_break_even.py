@@ -19,7 +19,7 @@ from whatif.session.calculate.memory import Memory
 from whatif.study.draft import Draft
 from whatif.study.raw import Path
 from whatif.telling.moves import break_even_sentences
-from whatif.telling.problems import refusal_words
+from whatif.telling.refusals import refusal_words
 
 WALK: Path = ("handling", "walk")
 COUNT: Path = ("machine", "mill", "count")

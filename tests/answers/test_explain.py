@@ -28,7 +28,7 @@ from whatif.study.refused import Refused
 from whatif.telling.account.amounts import figure_shown, line_shown
 from whatif.telling.account.sentences import because, note_sentence, source
 from whatif.telling.origins import origin_words
-from whatif.telling.problems import refusal_words
+from whatif.telling.refusals import refusal_words
 
 NO_FIGURE = {"title", "parent", "warnings", "cautions", "currency"}
 """What a scenario's JSON says in words, beside the figures."""

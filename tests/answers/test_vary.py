@@ -19,7 +19,8 @@ from whatif.study.file.reading import read_text
 from whatif.study.raw import Path
 from whatif.telling.moves import curve_sentences
 from whatif.telling.origins import source_words
-from whatif.telling.problems import refusal_words, what_is_wrong
+from whatif.telling.problems import what_is_wrong
+from whatif.telling.refusals import refusal_words
 
 CYCLE: Path = ("part", "body", "cycle")
 PALLETS: Path = ("machine", "mill", "pallets")

@@ -26,7 +26,7 @@ from whatif.study.file.reading import read_text
 from whatif.study.file.writing import to_text
 from whatif.study.raw import EMPTY
 from whatif.study.resolve import Origin, Source, resolve
-from whatif.telling.problems import refusal_words
+from whatif.telling.refusals import refusal_words
 
 COUNT = ("machine", "mill", "count")
 PALLETS = ("machine", "mill", "pallets")

@@ -16,7 +16,7 @@ from whatif.study.file.reading import (
     read_text,
 )
 from whatif.study.raw import EMPTY, Entries, Table, frozen
-from whatif.telling.problems import refusal_words
+from whatif.telling.refusals import refusal_words
 
 
 def test_nested_tables_and_dotted_keys_are_the_same() -> None:

@@ -10,7 +10,7 @@ from study_texts import VALVES, valves
 
 from whatif.study.file.reading import StudyError, fingerprint, read_file
 from whatif.study.file.writing import ChangedOnDisk, to_text, write_file
-from whatif.telling.problems import refusal_words
+from whatif.telling.refusals import refusal_words
 from whatif.telling.study_file import saved_words
 
 CHANGED = valves("machine.mill.faces = 2")

@@ -27,6 +27,7 @@ from whatif.study.schema.catalogue import KEYS, dotted, key_for
 from whatif.study.schema.kinds import KindError
 from whatif.study.schema.says import NoMachineHas
 from whatif.telling.problems import unused_words
+from whatif.telling.sheet_cell import about_value
 
 DEMOS = sorted(SCENARIOS.glob("*.toml"))
 
@@ -347,8 +348,9 @@ def test_why_a_value_is_not_used(line: str) -> None:
 
 
 def test_the_sheet_tells_it() -> None:
-    shown = cell(check(read_text(BARE)), "bare", ("unattended", "through_breaks"))
-    assert shown.unused == "no shift has breaks"
+    checked, place = check(read_text(BARE)), ("unattended", "through_breaks")
+    said = about_value(checked, "bare", place, "breaks", cell(checked, "bare", place))
+    assert "Not used: no shift has breaks." in said
 
 
 def test_a_study_with_problems_tells_what_it_can() -> None:

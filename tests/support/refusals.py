@@ -8,7 +8,7 @@ from contextlib import contextmanager
 import pytest
 
 from whatif.study.refused import Refused
-from whatif.telling.problems import refusal_words
+from whatif.telling.refusals import refusal_words
 
 
 @contextmanager

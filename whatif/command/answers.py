@@ -32,7 +32,8 @@ from whatif.study.problem import Problem
 from whatif.study.refused import Refused, no_scenario
 from whatif.study.schema.kinds.calendar import Moment
 from whatif.study.schema.kinds.kind import KindError
-from whatif.telling.problems import message, problem_sentence, refusal_words
+from whatif.telling.problems import message, problem_sentence
+from whatif.telling.refusals import refusal_words
 from whatif.telling.rules import rule, rules
 
 

@@ -18,7 +18,7 @@ from whatif.command.commands import COMMANDS, STUDY, Subcommand
 from whatif.command.terminal import ProgressLine, writable
 from whatif.reports.document import WRITERS, Document
 from whatif.study.refused import Refused
-from whatif.telling.problems import refusal_words
+from whatif.telling.refusals import refusal_words
 
 OK, WRONG, INTERRUPTED = 0, 1, 130
 """Exit statuses; 2, for a command line that cannot be read, is `argparse`'s."""

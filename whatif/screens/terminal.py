@@ -12,7 +12,7 @@ from types import FrameType
 from whatif.screens.app import WhatIf
 from whatif.session.opened import open_file, why_not_new
 from whatif.study.file.reading import StudyError
-from whatif.telling.problems import refusal_words
+from whatif.telling.refusals import refusal_words
 
 # Leave the other screen, show the cursor, end mouse and paste reports (ECMA-48, xterm).
 _TERMINAL_BACK = b"\x1b[?1049l\x1b[?25h\x1b[?1000l\x1b[?1003l\x1b[?1006l\x1b[?2004l\r\n"

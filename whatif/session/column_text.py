@@ -17,7 +17,8 @@ from whatif.study.problem import Problem
 from whatif.study.raw import Path as PathOfValue
 from whatif.study.refused import FileFaultKind, RefusalKind
 from whatif.telling.edits import becomes, not_pasted, other_label
-from whatif.telling.problems import problem_in_short, problem_sentence, refusal_words
+from whatif.telling.problems import problem_in_short, problem_sentence
+from whatif.telling.refusals import refusal_words
 
 
 def column_text(checked: Checked, scenario: str, title: str, rows: Sequence[Row]) -> str:

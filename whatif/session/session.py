@@ -20,7 +20,8 @@ from whatif.study.raw import Path
 from whatif.study.refused import no_key
 from whatif.study.schema.catalogue import key_for
 from whatif.study.schema.kinds import KindError
-from whatif.telling.problems import problem_in_short, refusal_words
+from whatif.telling.problems import problem_in_short
+from whatif.telling.refusals import refusal_words
 from whatif.telling.sheet_cell import ATTENDED
 
 NO_FILE = ""

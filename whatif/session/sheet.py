@@ -15,7 +15,6 @@ from whatif.study.draft import Draft
 from whatif.study.raw import Path, shown
 from whatif.study.resolve import ASSUMED, Given, Resolved, Source
 from whatif.study.schema.catalogue import ANY, THINGS, Key, dotted, key_for, keys_of, label_at
-from whatif.telling.problems import unused_words
 from whatif.telling.sheet_cell import ATTENDED, Mark, SheetCell
 
 NOT_GIVEN = "-"
@@ -165,7 +164,7 @@ def cell(checked: Checked, scenario: str, path: Path, units: str = AS_TYPED) -> 
     return SheetCell(
         text=turned,
         mark=_mark(key, resolved, path),
-        unused=unused_words(checked.unused.why(scenario, path)),
+        is_unused=checked.unused.why(scenario, path) is not None,
         typed=text if turned != text else "",
     )
 

@@ -141,7 +141,7 @@ Why: TypeAlias = NotThere | Refusal | NoneAllowed | Problem | HasProblem | FileF
 
 
 class Refused(ValueError):
-    """Something that cannot be done or answered; `whatif.telling.problems` says why."""
+    """Something that cannot be done or answered; `whatif.telling.refusals` says why."""
 
     def __init__(self, why: Why) -> None:
         super().__init__(why)

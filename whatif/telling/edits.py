@@ -20,7 +20,8 @@ from whatif.study.problem import Problem
 from whatif.study.raw import Path
 from whatif.study.resolve import Given, Source
 from whatif.study.schema.catalogue import TAKES_OUT, THINGS, key_for, label_at
-from whatif.telling.problems import problem_sentence, refusal_words
+from whatif.telling.problems import problem_sentence
+from whatif.telling.refusals import refusal_words
 
 SORT_NAMES: Mapping[str, str] = {
     "machine": "machine",

@@ -7,25 +7,9 @@ from collections.abc import Mapping
 
 from whatif.study.check.unused import WhyUnused
 from whatif.study.problem import Problem, ProblemKind
-from whatif.study.refused import (
-    FIGURE,
-    KEY,
-    RULE,
-    SCENARIO,
-    STUDY_KEY,
-    FileFault,
-    HasProblem,
-    NoneAllowed,
-    NotThere,
-    Refusal,
-    RefusalKind,
-    Refused,
-)
 from whatif.study.schema.catalogue import key_for
 from whatif.study.schema.says import NoMachineHas, UnusedWhen
 from whatif.telling.origins import GUESSED
-from whatif.telling.refusals import UNANSWERED
-from whatif.telling.study_file import file_fault_words
 
 _PROBLEMS: Mapping[ProblemKind, str] = {
     ProblemKind.NOT_OF_ITS_KIND: "{0}",
@@ -167,81 +151,3 @@ def unused_words(why: WhyUnused | None) -> str:
     if why.when in (UnusedWhen.HOLDS_THERE, UnusedWhen.HOLDS_THERE_IN_MONEY):
         return f"what is entered for {', '.join(why.names)} holds there"
     return _UNUSED[why.when].format(*why.names)
-
-
-_REFUSALS: Mapping[RefusalKind | str, str] = {
-    **UNANSWERED,
-    RefusalKind.TAKEN: "There is a {0} {1} already; choose another id.",
-    RefusalKind.NO_ID: '"{0}": {1}; allowed: {2}.',
-    RefusalKind.PLAIN_VALUE: "{0} holds a plain value, not a table; clear it first.",
-    RefusalKind.NOT_ENTERED: "{0} is not entered in {1}.",
-    RefusalKind.NOT_ENTERED_FOR_STUDY: "{0} is not entered for the whole study.",
-    RefusalKind.ENTERED_ALREADY: "{0} is entered already; take {1} out instead (Del).",
-    RefusalKind.ENTERED_FOR_STUDY_ALREADY: "{0} is entered already; take {1} out instead.",
-    RefusalKind.LAST_SCENARIO: "A study keeps at least one scenario.",
-    RefusalKind.INHERITS_FROM_IT: "{0} cannot be based on {1}, which inherits from it.",
-    RefusalKind.ASKED_FOR: ("{0} in {1} asks for {2}; remove it or give it another part first."),
-    RefusalKind.MADE_THERE_ALONE: (
-        "{0} in {1} is made on {2} alone; let it be made on another machine first."
-    ),
-    RefusalKind.NOT_TAKEN_OUT: "{0} {1} is not taken out of {2}.",
-    RefusalKind.NO_PART_YET: ("{0} asks for a part, and there is none yet: add a part first."),
-    RefusalKind.NO_THING_YET: "This scenario has no {0} {1}; add it first.",
-    RefusalKind.UNREADABLE_TIME: "{0}",
-    RefusalKind.HOURS_OUT_OF_RANGE: "Attended hours a day are above 0 h and at most 24 h.",
-    RefusalKind.NO_WHOLE_MINUTES: "A shift ends on a whole minute; write such as 15 h 30 min.",
-    RefusalKind.NOTHING_LEFT_OF_SHIFT: (
-        "That would leave nothing of shift {0} ({1}); take the shift out instead (people 0)."
-    ),
-    RefusalKind.SHIFT_TOO_LONG: "Shift {0} would be longer than 24 h; add a shift instead.",
-    RefusalKind.SHIFTS_OVERLAP: (
-        "Moving the end of shift {0} alone cannot make it {1}, since the shifts overlap; change "
-        "their start and end."
-    ),
-    RefusalKind.NO_SHIFT_YET: "There is no shift yet; add one first.",
-    RefusalKind.DAYS_DIFFER: (
-        "The shifts run on different days, so hours a day differ; move the end of one shift."
-    ),
-    RefusalKind.UNREADABLE_DAYS: "The days of shift {0} cannot be read; mend them first.",
-    RefusalKind.UNREADABLE_HOURS: "The hours of shift {0} cannot be read; mend them first.",
-}
-_ORDERS = {"rush": "A rush order", "order": "An order"}
-
-
-def refusal_words(refused: Refused) -> str:
-    """Why something cannot be done or answered, and what to do about it."""
-    match refused.why:
-        case NotThere() as missing:
-            return not_there_words(missing)
-        case Refusal(RefusalKind.NO_PART_YET, (group,)):
-            return _REFUSALS[RefusalKind.NO_PART_YET].format(_ORDERS[group])
-        case Refusal(kind, details):
-            return _REFUSALS[kind].format(*details)
-        case NoneAllowed(key, problem):
-            return f"{key}: {what_is_wrong(problem)}"
-        case Problem() as problem:
-            return problem_in_short(problem)
-        case HasProblem(problem):
-            return f"The study has a problem; mend it first. {problem_sentence(problem)}"
-        case FileFault() as fault:
-            return file_fault_words(fault)
-
-
-def not_there_words(missing: NotThere) -> str:
-    """That a scenario, key, thing, figure or rule is not there, and what may have been meant."""
-    if missing.sort == STUDY_KEY:
-        text = f"There is no key {missing.name} for the whole study."
-    elif missing.sort in (KEY, SCENARIO, RULE, "sort of thing"):
-        text = f"There is no {missing.sort} {missing.name}."
-    else:
-        where = "this study" if missing.scenario is None else missing.scenario
-        text = f"There is no {missing.sort} {missing.name} in {where}."
-        if not missing.known:
-            return f"{text} It has no {missing.sort} at all."
-    if missing.nearest:
-        text += f" Did you mean {' or '.join(missing.nearest)}?"
-    elif missing.sort == KEY:
-        text += " Write it as in the file: machine.mill.pallets."
-    if missing.known and (missing.sort in (SCENARIO, FIGURE) or not missing.nearest):
-        text += f" There are: {', '.join(missing.known)}."
-    return text

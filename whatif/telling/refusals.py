@@ -1,11 +1,27 @@
-"""Why a question has no answer as it was put, and what to do, in sentences."""
+"""Why something cannot be done or answered as it was put, and what to do, in sentences."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
 from typing import Final
 
-from whatif.study.refused import RefusalKind
+from whatif.study.problem import Problem
+from whatif.study.refused import (
+    FIGURE,
+    KEY,
+    RULE,
+    SCENARIO,
+    STUDY_KEY,
+    FileFault,
+    HasProblem,
+    NoneAllowed,
+    NotThere,
+    Refusal,
+    RefusalKind,
+    Refused,
+)
+from whatif.telling.problems import problem_in_short, problem_sentence, what_is_wrong
+from whatif.telling.study_file import file_fault_words
 
 _RANGE = 'write FROM..TO or FROM..TO..STEP, such as "1..8" or "5 min..15 min..1 min"'
 
@@ -14,7 +30,41 @@ _TARGETS = (
     '"met 100" (percent of the demand of every part) or "payback 3" (years)'
 )
 
-UNANSWERED: Final[Mapping[RefusalKind | str, str]] = {
+_REFUSALS: Final[Mapping[RefusalKind | str, str]] = {
+    RefusalKind.TAKEN: "There is a {0} {1} already; choose another id.",
+    RefusalKind.NO_ID: '"{0}": {1}; allowed: {2}.',
+    RefusalKind.PLAIN_VALUE: "{0} holds a plain value, not a table; clear it first.",
+    RefusalKind.NOT_ENTERED: "{0} is not entered in {1}.",
+    RefusalKind.NOT_ENTERED_FOR_STUDY: "{0} is not entered for the whole study.",
+    RefusalKind.ENTERED_ALREADY: "{0} is entered already; take {1} out instead (Del).",
+    RefusalKind.ENTERED_FOR_STUDY_ALREADY: "{0} is entered already; take {1} out instead.",
+    RefusalKind.LAST_SCENARIO: "A study keeps at least one scenario.",
+    RefusalKind.INHERITS_FROM_IT: "{0} cannot be based on {1}, which inherits from it.",
+    RefusalKind.ASKED_FOR: ("{0} in {1} asks for {2}; remove it or give it another part first."),
+    RefusalKind.MADE_THERE_ALONE: (
+        "{0} in {1} is made on {2} alone; let it be made on another machine first."
+    ),
+    RefusalKind.NOT_TAKEN_OUT: "{0} {1} is not taken out of {2}.",
+    RefusalKind.NO_PART_YET: ("{0} asks for a part, and there is none yet: add a part first."),
+    RefusalKind.NO_THING_YET: "This scenario has no {0} {1}; add it first.",
+    RefusalKind.UNREADABLE_TIME: "{0}",
+    RefusalKind.HOURS_OUT_OF_RANGE: "Attended hours a day are above 0 h and at most 24 h.",
+    RefusalKind.NO_WHOLE_MINUTES: "A shift ends on a whole minute; write such as 15 h 30 min.",
+    RefusalKind.NOTHING_LEFT_OF_SHIFT: (
+        "That would leave nothing of shift {0} ({1}); take the shift out instead (people 0)."
+    ),
+    RefusalKind.SHIFT_TOO_LONG: "Shift {0} would be longer than 24 h; add a shift instead.",
+    RefusalKind.SHIFTS_OVERLAP: (
+        "Moving the end of shift {0} alone cannot make it {1}, since the shifts overlap; change "
+        "their start and end."
+    ),
+    RefusalKind.NO_SHIFT_YET: "There is no shift yet; add one first.",
+    RefusalKind.DAYS_DIFFER: (
+        "The shifts run on different days, so hours a day differ; move the end of one shift."
+    ),
+    RefusalKind.UNREADABLE_DAYS: "The days of shift {0} cannot be read; mend them first.",
+    RefusalKind.UNREADABLE_HOURS: "The hours of shift {0} cannot be read; mend them first.",
+    # Of questions, by the `Reason` that `whatif.answers.moves.inputs` lists.
     "no machine here": "There is no machine in this scenario: n adds one.",
     "no part wanted here": "No part is wanted in this scenario: n adds one, or enter its weekly.",
     "no parts": "{0} has no parts, so there is nothing to simulate.",
@@ -66,4 +116,43 @@ UNANSWERED: Final[Mapping[RefusalKind | str, str]] = {
     "no such part": '"{0}": the scenario wants no part {1} by the week. There are: {2}.',
     "no such part, near": '"{0}": the scenario wants no part {1} by the week. Did you mean {2}?',
 }
-"""By the `Reason` that `whatif.answers.moves.inputs` lists."""
+_ORDERS = {"rush": "A rush order", "order": "An order"}
+
+
+def refusal_words(refused: Refused) -> str:
+    """Why something cannot be done or answered, and what to do about it."""
+    match refused.why:
+        case NotThere() as missing:
+            return _not_there(missing)
+        case Refusal(RefusalKind.NO_PART_YET, (group,)):
+            return _REFUSALS[RefusalKind.NO_PART_YET].format(_ORDERS[group])
+        case Refusal(kind, details):
+            return _REFUSALS[kind].format(*details)
+        case NoneAllowed(key, problem):
+            return f"{key}: {what_is_wrong(problem)}"
+        case Problem() as problem:
+            return problem_in_short(problem)
+        case HasProblem(problem):
+            return f"The study has a problem; mend it first. {problem_sentence(problem)}"
+        case FileFault() as fault:
+            return file_fault_words(fault)
+
+
+def _not_there(missing: NotThere) -> str:
+    """That a scenario, key, thing, figure or rule is not there, and what may have been meant."""
+    if missing.sort == STUDY_KEY:
+        text = f"There is no key {missing.name} for the whole study."
+    elif missing.sort in (KEY, SCENARIO, RULE, "sort of thing"):
+        text = f"There is no {missing.sort} {missing.name}."
+    else:
+        where = "this study" if missing.scenario is None else missing.scenario
+        text = f"There is no {missing.sort} {missing.name} in {where}."
+        if not missing.known:
+            return f"{text} It has no {missing.sort} at all."
+    if missing.nearest:
+        text += f" Did you mean {' or '.join(missing.nearest)}?"
+    elif missing.sort == KEY:
+        text += " Write it as in the file: machine.mill.pallets."
+    if missing.known and (missing.sort in (SCENARIO, FIGURE) or not missing.nearest):
+        text += f" There are: {', '.join(missing.known)}."
+    return text

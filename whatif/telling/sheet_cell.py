@@ -12,6 +12,7 @@ from whatif.study.resolve import ASSUMED
 from whatif.study.schema.catalogue import THINGS, dotted, key_for
 from whatif.telling.in_words import scenario_title
 from whatif.telling.origins import NOT_ENTERED, source_words
+from whatif.telling.problems import unused_words
 
 ATTENDED: Path = ("hours", "attended")
 """The path under which the sheet shows the attended hours; no file holds it."""
@@ -33,12 +34,12 @@ class SheetCell:
     Attributes:
         text: "" where the scenario has no such thing.
         typed: what stands in the file, where the text is that turned into other units.
-        unused: why the model does not use the value in this scenario; "" where it does.
+        is_unused: whether the value changes no answer of this scenario.
     """
 
     text: str
     mark: Mark
-    unused: str = ""
+    is_unused: bool = False
     exists: bool = True
     typed: str = ""
 
@@ -75,8 +76,8 @@ def about_value(checked: Checked, scenario: str, path: Path, label: str, cell: S
         if given is not None and given.raw is not None and key.says.inherited:
             parent_title = scenario_title(checked, parent)
             parts.append(f"{parent_title} has {key.kind.written(given.raw)}.")
-    if cell.unused:
-        parts.append(f"Not used: {cell.unused}.")
+    if cell.is_unused:
+        parts.append(f"Not used: {unused_words(checked.unused.why(scenario, path))}.")
     return " ".join(parts)
 
 

@@ -22,7 +22,7 @@ from whatif.session.calculate.serving import Server
 from whatif.study.file.reading import read_text
 from whatif.telling.amounts import gain_text, percent_text, whole_percent_text
 from whatif.telling.meeting import headline
-from whatif.telling.problems import refusal_words
+from whatif.telling.refusals import refusal_words
 
 
 @pytest.mark.parametrize("gain", [-0.04, 0.04, -0.0499, -0.004, 0.0006, -0.0006, -1e-12, -0.0, 3])

@@ -36,7 +36,7 @@ from whatif.session.opened import (
     why_not_new,
 )
 from whatif.study.file.reading import StudyError
-from whatif.telling.problems import refusal_words
+from whatif.telling.refusals import refusal_words
 from whatif.telling.study_file import file_fault_words
 
 _NAME = 26

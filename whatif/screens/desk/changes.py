@@ -9,7 +9,7 @@ from whatif.screens.desk.state import DeskState
 from whatif.screens.dialogs.ask import Ask
 from whatif.screens.dialogs.lists import ChooseOne
 from whatif.study.edits import Edit, EditError
-from whatif.telling.problems import refusal_words
+from whatif.telling.refusals import refusal_words
 
 
 class Changes:

@@ -13,7 +13,7 @@ from whatif.screens.dialogs.texts import ReadText
 from whatif.session.column_text import Pasting, column_text, is_column, pasting, write_new
 from whatif.session.sheet import Line
 from whatif.study.file.reading import StudyError
-from whatif.telling.problems import refusal_words
+from whatif.telling.refusals import refusal_words
 
 _TOLD = 8
 """Changes that are told before pasting; of more only their number."""

@@ -17,7 +17,7 @@ from whatif.session.session import NO_FILE, OnDisk, Session
 from whatif.study.draft import Draft
 from whatif.study.file.reading import StudyError
 from whatif.study.file.writing import ChangedOnDisk
-from whatif.telling.problems import refusal_words
+from whatif.telling.refusals import refusal_words
 from whatif.telling.study_file import TAKEN_UP, file_fault_words, saved_words
 
 Then = Callable[[], object]

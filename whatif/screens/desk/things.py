@@ -29,7 +29,7 @@ from whatif.study.edits import (
 )
 from whatif.study.raw import Path
 from whatif.telling.edits import SORT_NAMES, called, what_goes
-from whatif.telling.problems import refusal_words
+from whatif.telling.refusals import refusal_words
 
 NEW = {
     "machine": ("m", "a machine", "equal machines, with their table and pallets"),

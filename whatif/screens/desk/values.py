@@ -7,7 +7,7 @@ from whatif.screens.desk.host import DeskHost
 from whatif.screens.desk.state import DeskState, Typing
 from whatif.session.sheet import editable_text
 from whatif.study.edits import EditError
-from whatif.telling.problems import refusal_words
+from whatif.telling.refusals import refusal_words
 from whatif.telling.sheet_cell import ATTENDED
 
 

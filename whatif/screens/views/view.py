@@ -28,7 +28,7 @@ from whatif.study.draft import Draft
 from whatif.study.edits.edit import Edit
 from whatif.study.raw import Path
 from whatif.telling.cautions import NAMES, caution_in_short, caution_text
-from whatif.telling.problems import refusal_words
+from whatif.telling.refusals import refusal_words
 from whatif.telling.table import Said
 
 EDGE = 1

@@ -227,12 +227,12 @@ def _line(state: SheetState, line: Line, *, here: bool) -> SpanRow:
 
 def _value(cell: SheetCell, width: int, *, chosen: bool) -> Span:
     mark = cell.mark.value if cell.exists else " "
-    unused = "-" if cell.unused and cell.exists else " "
+    unused = "-" if cell.is_unused and cell.exists else " "
     text = right(shorter(cell.text, width - 5), width - 5)
     # Brackets tell the chosen value without colour.
     text = f"[{text}]" if chosen else f" {text} "
     tone = _TONES.get(cell.mark, "plain")
-    if cell.unused and cell.mark is not Mark.WRONG:
+    if cell.is_unused and cell.mark is not Mark.WRONG:
         tone = "unused"
     return Span(f"{text} {mark}{unused}", "chosen" if chosen else tone)
 

@@ -10,7 +10,7 @@ from whatif.screens.views.view import Look, ViewHost
 from whatif.screens.widgets.drawing import SpanRow
 from whatif.session.calculate.requests import Question
 from whatif.study.raw import Path
-from whatif.telling.problems import refusal_words
+from whatif.telling.refusals import refusal_words
 
 RANGE_FORM = "FROM..TO or FROM..TO..STEP"
 
