@@ -1,3 +1,4 @@
+from datetime import time
 from decimal import Decimal
 from fractions import Fraction
 from typing import Any
@@ -281,3 +282,27 @@ def test_what_is_allowed_is_said_in_words() -> None:
 
 def test_a_quantity_keeps_the_text_it_was_written_with() -> None:
     assert Length().read("27 in").text == "27 in"
+
+
+@pytest.mark.parametrize(
+    ("given", "reason"),
+    [
+        (12, "a bare number"),
+        (12.5, "a bare number"),
+        pytest.param(10**5000, "a bare number", id="enormous"),
+        (float("nan"), "a bare number"),
+        (Decimal("1.5"), "a bare number"),
+        (True, "true or false"),
+        ([1, "mm"], "a list"),
+        (("1 mm",), "a list"),
+        ({"a": 1}, "a table"),
+        (time(6, 0), "a date or time of day"),
+    ],
+)
+@pytest.mark.parametrize(
+    "kind", [Time(), TimeOr("until done"), Length(), Mass(), Area(), Percent()]
+)
+def test_what_is_no_text_is_no_quantity(kind: Kind[Any], given: object, reason: str) -> None:
+    with pytest.raises(KindError) as fault:
+        kind.read(given)
+    assert fault.value.why.startswith(f"it is {reason}; write a text with its unit, such as")

@@ -68,19 +68,6 @@ def test_any_text_is_read_or_refused_with_something_to_type(
 
 @untimed
 @given(
-    st.one_of(
-        st.integers(), st.floats(), st.booleans(), st.decimals(), st.none(), st.binary(),
-        st.lists(st.text()), st.dictionaries(st.text(), st.integers()), st.datetimes(),
-    ),
-    DIMENSIONS,
-)  # fmt: skip
-def test_whatever_is_no_text_is_refused(given_: object, dimension: Dimension) -> None:
-    with pytest.raises(UnitsError, match="write it as text with its unit"):
-        parse(given_, dimension)
-
-
-@untimed
-@given(
     numbers(), st.sampled_from(sorted(SPELLINGS)), SPACES, SPACES, st.sampled_from(["", "-", "+"])
 )
 def test_a_number_with_a_unit_is_worth_their_product(

@@ -10,6 +10,8 @@ from datetime import date, datetime, time
 from decimal import Decimal
 from typing import Final, Generic, TypeAlias, TypeVar, Union
 
+from whatif.units import printable
+
 Path: TypeAlias = tuple[str, ...]
 """Where a value stands in its scenario: ("machine", "mill", "count")."""
 
@@ -65,19 +67,13 @@ def _shown(raw: Raw) -> str:
     if isinstance(raw, bool):
         return "true" if raw else "false"
     if isinstance(raw, str):
-        return f'"{_printable(raw)}"'
+        return f'"{printable(raw)}"'
     if isinstance(raw, tuple):
         return f"[{', '.join(_shown(item) for item in raw)}]"
     if isinstance(raw, Table):
-        inside = ", ".join(f"{_printable(name)} = {_shown(item)}" for name, item in raw.items)
+        inside = ", ".join(f"{printable(name)} = {_shown(item)}" for name, item in raw.items)
         return f"{{ {inside} }}" if inside else "{}"
     return str(raw)
-
-
-def _printable(text: str) -> str:
-    return "".join(
-        character if character.isprintable() else f"\\u{ord(character):04x}" for character in text
-    )
 
 
 def kind_of(raw: Raw) -> str:

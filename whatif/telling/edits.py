@@ -19,7 +19,7 @@ from whatif.study.edits.moving import (
 from whatif.study.problem import Problem
 from whatif.study.raw import Path
 from whatif.study.resolve import Given, Source
-from whatif.study.schema.catalogue import TAKES_OUT, THINGS, key_for, label_at
+from whatif.study.schema.catalogue import TAKES_OUT, THINGS, key_for, label_at, nothing_of
 from whatif.telling.problems import problem_sentence
 from whatif.telling.refusals import refusal_words
 
@@ -49,9 +49,8 @@ def what_goes(draft: Draft, edit: RemoveThing) -> str:
         key = TAKES_OUT[edit.group]
         known = key_for((edit.group, edit.id, key))
         label = key if known is None else known.label
-        nothing = "0 h" if edit.group == "stop" else "0"
         also = f" So it is out in what is based on it: {'; '.join(below)}." if below else ""
-        return f'{asked} It is inherited, so "{label}" becomes {nothing} here.{also}'
+        return f'{asked} It is inherited, so "{label}" becomes {nothing_of(edit.group)} here.{also}'
     gone = [
         scenario.title
         for scenario in draft.scenarios

@@ -1,7 +1,7 @@
 """Quantities as people write them: read, kept as written, shown, and written anew."""
 
 from whatif.units.dimension import Dimension, UnitsError
-from whatif.units.quantity import Quantity, parse
+from whatif.units.quantity import Quantity, parse, printable
 from whatif.units.texts import decimal, in_unit, is_exact, show, write
 
 __all__ = [
@@ -12,6 +12,7 @@ __all__ = [
     "in_unit",
     "is_exact",
     "parse",
+    "printable",
     "show",
     "write",
 ]

@@ -25,12 +25,12 @@ class Dimension(Enum):
 
 
 class UnitsError(ValueError):
-    """What is no quantity of the wanted kind: the `text`, the `reason`, and the `cure` to type.
+    """What is no quantity of the wanted kind: the `reason`, and the `cure` to type.
 
-    `text` is as it is to be shown, None where something else was given.
+    `text` is as it is to be shown.
     """
 
-    def __init__(self, text: str | None, reason: str, cure: str) -> None:
+    def __init__(self, text: str, reason: str, cure: str) -> None:
         super().__init__(text, reason, cure)
         self.text = text
         self.reason = reason
@@ -43,7 +43,7 @@ class UnitsError(ValueError):
 
     @override
     def __str__(self) -> str:
-        return self.without_text if self.text is None else f'"{self.text}": {self.without_text}'
+        return f'"{self.text}": {self.without_text}'
 
 
 class Unread(Exception):

@@ -3,10 +3,8 @@
 import re
 import unicodedata
 from dataclasses import dataclass
-from datetime import date, time
 from fractions import Fraction
 from math import floor
-from numbers import Number
 from typing import Final
 
 from whatif.units.dimension import Dimension, UnitsError, Unread
@@ -45,16 +43,13 @@ class Quantity:
         return self.text
 
 
-def parse(text: object, dimension: Dimension) -> Quantity:
+def parse(text: str, dimension: Dimension) -> Quantity:
     """Read `text` as a quantity of the wanted kind; raises `UnitsError`."""
-    if not isinstance(text, str):
-        cure = f'write it as text with its unit, such as "{dimension.example}"'
-        raise UnitsError(None, _kind_of(text), cure)
     try:
         line = _line(text)
         return Quantity(text, dimension, _value(line, dimension))
     except Unread as fault:
-        raise UnitsError(_shown(text), fault.reason, _cure(dimension, fault)) from None
+        raise UnitsError(_short(text), fault.reason, _cure(dimension, fault)) from None
 
 
 def _value(line: str, dimension: Dimension) -> Fraction:
@@ -103,23 +98,12 @@ def _reads(text: str, dimension: Dimension) -> bool:
     return True
 
 
-def _shown(text: str) -> str:
-    short = text if len(text) <= LONGEST_TEXT else text[: LONGEST_TEXT - 3] + "..."
+def _short(text: str) -> str:
+    return printable(text if len(text) <= LONGEST_TEXT else text[: LONGEST_TEXT - 3] + "...")
+
+
+def printable(text: str) -> str:
+    """A text with its hidden characters spelt out, so that a terminal may show it."""
     return "".join(
-        character if character.isprintable() else f"\\u{ord(character):04x}" for character in short
+        character if character.isprintable() else f"\\u{ord(character):04x}" for character in text
     )
-
-
-def _kind_of(given: object) -> str:
-    """What stands where a text should, as a user of a study file would call it."""
-    if isinstance(given, bool):
-        return "true or false, not a quantity"
-    if isinstance(given, list | tuple):
-        return "a list, not a quantity"
-    if isinstance(given, dict):
-        return "a table, not a quantity"
-    if given is None:
-        return "nothing is given"
-    if isinstance(given, date | time):
-        return "a date or time of day, not a quantity"
-    return "a number without a unit" if isinstance(given, Number) else "not a text"
