@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import sys
+from codecs import register_error
 from collections.abc import Callable
 from types import TracebackType
 from typing import Self
@@ -55,16 +56,13 @@ class ProgressLine:
 def writable(text: str) -> str:
     """The text with what standard output has no signs for as \\u escapes, which JSON reads."""
     encoding = sys.stdout.encoding or "ascii"
-    try:
-        text.encode(encoding)
-    except UnicodeEncodeError:
-        return "".join(_sign(sign, encoding) for sign in text)
-    return text
+    return text.encode(encoding, _ESCAPED).decode(encoding)
 
 
-def _sign(sign: str, encoding: str) -> str:
-    try:
-        sign.encode(encoding)
-    except UnicodeEncodeError:
-        return json.dumps(sign)[1:-1]
-    return sign
+def _escaped(fault: UnicodeError) -> tuple[str, int]:
+    assert isinstance(fault, UnicodeEncodeError)  # the texts are only written
+    return json.dumps(fault.object[fault.start : fault.end])[1:-1], fault.end
+
+
+_ESCAPED = "as JSON"
+register_error(_ESCAPED, _escaped)

@@ -25,14 +25,10 @@ from whatif.reports.document import (
 )
 from whatif.study.guesses import in_words
 from whatif.telling.cautions import caution_text
-from whatif.telling.fit import limits_told
+from whatif.telling.fit import HOLDS, limits_told
 from whatif.telling.limits import limit_text
 from whatif.telling.table import STATES_IN_WORDS, TableRow, table_rows
 from whatif.telling.warnings import warnings_of
-
-_FIT_NOTE: Final = (
-    '"Fits" is arithmetic on what was entered, no permission to load: the makers\' limits decide.'
-)
 
 
 def comparison_report(found: Comparison) -> Document:
@@ -51,7 +47,7 @@ def comparison_report(found: Comparison) -> Document:
     blocks += cautions_for((answer.plan.title, _cautions(answer)) for answer in answers)
     if any(answer.figures is not None for answer in answers):
         blocks.append(paragraph_of(STATES_IN_WORDS))
-    blocks.append(paragraph_of(_FIT_NOTE))
+    blocks.append(paragraph_of(HOLDS))
     data = {
         "title": found.title,
         "reference": found.reference,

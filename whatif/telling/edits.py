@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 
 from whatif.study.draft import Draft
@@ -23,20 +22,15 @@ from whatif.study.schema.catalogue import TAKES_OUT, THINGS, key_for, label_at, 
 from whatif.telling.problems import problem_sentence
 from whatif.telling.refusals import refusal_words
 
-SORT_NAMES: Mapping[str, str] = {
-    "machine": "machine",
-    "shift": "shift",
-    "part": "part",
-    "stop": "stop",
-    "rush": "rush order",
-    "order": "order",
-}
-"""What each sort of thing is called."""
+
+def sort_name(group: str) -> str:
+    """What a sort of things is called."""
+    return "rush order" if group == "rush" else group
 
 
 def called(group: str, thing: str) -> str:
     """A thing in words: "machine mill"."""
-    return f"{SORT_NAMES[group]} {thing}"
+    return f"{sort_name(group)} {thing}"
 
 
 def what_goes(draft: Draft, edit: RemoveThing) -> str:
@@ -66,7 +60,7 @@ def what_goes(draft: Draft, edit: RemoveThing) -> str:
 
 def name_wanted(group: str) -> str:
     """That a thing has no name yet."""
-    return f"Type a short name for the {SORT_NAMES[group]}, such as spare_1."
+    return f"Type a short name for the {sort_name(group)}, such as spare_1."
 
 
 def no_short_name(name: str) -> str:

@@ -42,14 +42,14 @@ class Headline:
 
 def headline(answer: Answer, reference: Answer, reference_title: str) -> Headline:
     """The scenario held against the reference; the reference itself is told as it is."""
-    is_reference = answer.plan.scenario == reference.plan.scenario
-    figure, sense, caption = _figure(answer, reference_title, is_reference=is_reference)
+    base = None if answer.plan.scenario == reference.plan.scenario else reference
+    figure, sense, caption = _figure(answer, reference_title, is_reference=base is None)
     sentences = (
-        "" if is_reference else gain_by_meters(answer, "it", whole_percent_text),
-        _brings(answer, reference, is_reference=is_reference),
-        _held_back(answer),
-        _takes(answer, reference, is_reference=is_reference),
-        _others(answer, reference, is_reference=is_reference),
+        "" if base is None else gain_by_meters(answer, "it", whole_percent_text),
+        _brings(answer, base),
+        "" if answer.held_back is None else limit_sentences(answer.held_back)[0],
+        _takes(answer, base),
+        _others(answer, base),
     )
     return Headline(figure, sense, caption, tuple(sentence for sentence in sentences if sentence))
 
@@ -80,17 +80,18 @@ def _against(
     return whole_percent_text(gain), "good" if gain > 0 else "bad", caption
 
 
-def _brings(answer: Answer, reference: Answer, *, is_reference: bool) -> str:
-    figures, base = answer.figures, reference.figures
+def _brings(answer: Answer, base: Answer | None) -> str:
+    """``base`` is what it is held against: None for the reference itself, here and below."""
+    figures = answer.figures
     unmade = [part.id for part in answer.plan.parts if part.unmade]
     left_out = f"It cannot make {' and '.join(unmade)}. " if unmade else ""
     if figures is None:
         return left_out
     total = _total(figures)
     instead = ""
-    if not is_reference and base is not None:
-        is_same = abs(base.spindle.total - figures.spindle.total) < _WORTH_A_WORD
-        instead = ", as before" if is_same else f" instead of {_total(base)}"
+    if base is not None and base.figures is not None:
+        is_same = abs(base.figures.spindle.total - figures.spindle.total) < _WORTH_A_WORD
+        instead = ", as before" if is_same else f" instead of {_total(base.figures)}"
     text = (
         f"{left_out}The spindles cut {total} h a week{instead}: "
         f"{rounded(figures.spindle.attended)} with people there, "
@@ -120,19 +121,18 @@ def _met(figures: Figures) -> str:
     return f"; of the part that is furthest behind {rounded(least, digits)} % are made"
 
 
-def _others(answer: Answer, reference: Answer, *, is_reference: bool) -> str:
+def _others(answer: Answer, base: Answer | None) -> str:
     """People and late orders, where they are others than in the reference."""
+    late = f"{_late(answer):.3g} of {len(answer.orders)}"
+    if base is None:
+        return f"Orders late: {late}." if _late(answer) else ""
     said = []
-    people, before = _people(answer.plan), _people(reference.plan)
+    people, before = _people(answer.plan), _people(base.plan)
     if people != before and people is not None and before is not None:
         said.append(f"People: {people} instead of {before}.")
-    if answer.orders:
-        late = f"{_late(answer):.3g} of {len(answer.orders)}"
-        was = f"{_late(reference):.3g} of {len(reference.orders)}"
-        if is_reference and _late(answer):
-            said.append(f"Orders late: {late}.")
-        elif late != was:
-            said.append(f"Orders late: {late} instead of {was}.")
+    was = f"{_late(base):.3g} of {len(base.orders)}"
+    if answer.orders and late != was:
+        said.append(f"Orders late: {late} instead of {was}.")
     return " ".join(said)
 
 
@@ -145,13 +145,9 @@ def _late(answer: Answer) -> float:
     return sum(order.late for order in answer.orders.values())
 
 
-def _held_back(answer: Answer) -> str:
-    return "" if answer.held_back is None else limit_sentences(answer.held_back)[0]
-
-
-def _takes(answer: Answer, reference: Answer, *, is_reference: bool) -> str:
-    money, figures, base = answer.money, answer.figures, reference.figures
-    if money is not None and not is_reference:
+def _takes(answer: Answer, base: Answer | None) -> str:
+    money, figures = answer.money, answer.figures
+    if money is not None and base is not None:
         takes = (
             f"It takes {priced(money.capital, money.currency)} and brings "
             if (money.capital > 0)
@@ -175,8 +171,8 @@ def _takes(answer: Answer, reference: Answer, *, is_reference: bool) -> str:
     if figures is None:
         return ""
     more = ""
-    if base is not None and not is_reference:
-        differs = figures.people.paid - base.people.paid
+    if base is not None and base.figures is not None:
+        differs = figures.people.paid - base.figures.people.paid
         more = (
             f", {rounded(abs(differs))} {'more' if differs > 0 else 'fewer'}"
             if abs(differs) > (_WORTH_A_WORD)

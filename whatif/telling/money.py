@@ -73,11 +73,11 @@ def money_blocks(answers: Sequence[Answer | None], reference: Answer) -> tuple[M
         MoneyBlock(
             f"Against the reference, {currency}",
             (
-                _row("a year brings more by", scenarios, _gain),
-                _row("capital to be laid out", scenarios, _capital),
-                _row("payback", scenarios, _payback),
-                _row("net present value", scenarios, _worth),
-                _row("rate of return a year", scenarios, _rate),
+                _row("a year brings more by", scenarios, _gain, _REFERENCE),
+                _row("capital to be laid out", scenarios, _capital, _REFERENCE),
+                _row("payback", scenarios, _payback, NOTHING_SAID),
+                _row("net present value", scenarios, _worth, NOTHING_SAID),
+                _row("rate of return a year", scenarios, _rate, NOTHING_SAID),
             ),
         ),
         MoneyBlock(
@@ -93,8 +93,23 @@ def money_blocks(answers: Sequence[Answer | None], reference: Answer) -> tuple[M
     )
 
 
-def _row(label: str, scenarios: Sequence[_Told | None], cell: Callable[[_Told], Said]) -> SaidRow:
-    return SaidRow(label, tuple(NOTHING_SAID if told is None else cell(told) for told in scenarios))
+_REFERENCE = Said("reference", "none")
+
+
+def _row(
+    label: str,
+    scenarios: Sequence[_Told | None],
+    cell: Callable[[_Told], Said],
+    reference: Said | None = None,
+) -> SaidRow:
+    """A text for each; ``reference`` is the reference's own where it is told in another way."""
+
+    def said(told: _Told | None) -> Said:
+        if told is None:
+            return NOTHING_SAID
+        return reference if reference is not None and told.is_reference else cell(told)
+
+    return SaidRow(label, tuple(map(said, scenarios)))
 
 
 _ITEMS: tuple[tuple[str, Callable[[Capital], float]], ...] = (
@@ -123,8 +138,6 @@ def _amount(amount: float) -> Said:
 
 
 def _capital(told: _Told) -> Said:
-    if told.is_reference:
-        return Said("reference", "none")
     if told.is_bare:
         return Said("not priced", "bad")
     return Said(f"{_more(told)}{grouped(told.money.capital)}")
@@ -135,30 +148,24 @@ def _more(told: _Told) -> str:
     return "> " if told.missing else ""
 
 
-def _signed(told: _Told, amount: float) -> Said:
-    if told.is_reference:
-        return NOTHING_SAID
+def _signed(amount: float) -> Said:
     sign = "+" if round(amount) > 0 else ""
     return Said(f"{sign}{grouped(amount)}", "good" if amount > 0 else "bad")
 
 
 def _worth(told: _Told) -> Said:
     """The net present value; one that prices will lower is told as such, and is no gain yet."""
-    said = _signed(told, told.money.net_present_value)
+    said = _signed(told.money.net_present_value)
     return Said(f"< {said.text}", "none") if told.missing else said
 
 
 def _gain(told: _Told) -> Said:
-    if told.is_reference:
-        return Said("reference", "none")
     if not is_difference(told.money.year_gain, told.grain):
         return Said("no difference", "none")
-    return _signed(told, told.money.year_gain)
+    return _signed(told.money.year_gain)
 
 
 def _payback(told: _Told) -> Said:
-    if told.is_reference:
-        return NOTHING_SAID
     years = told.money.payback_years
     if years is None:
         return Said("never", "bad")
@@ -168,8 +175,6 @@ def _payback(told: _Told) -> Said:
 
 
 def _rate(told: _Told) -> Said:
-    if told.is_reference:
-        return NOTHING_SAID
     rate = told.money.rate_of_return_percent
     return Said("none", "none") if rate is None else Said(f"{rounded(rate)} %")
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 
 from whatif.answers.compare import Answer
 from whatif.answers.orders.orders import promises
@@ -58,11 +58,9 @@ def order_rows(answers: Sequence[Answer | None]) -> list[SaidRow]:
 
 
 def _order_label(id_: str, answers: Sequence[Answer]) -> str:
-    for answer in answers:
-        for order in answer.plan.orders:
-            if order.id == id_:
-                return f"{id_}: {order.pieces}, due {_in_short(order.due)}"
-    return id_
+    every = (order for answer in answers for order in answer.plan.orders)
+    order = next((order for order in every if order.id == id_), None)
+    return id_ if order is None else f"{id_}: {order.pieces}, due {_in_short(order.due)}"
 
 
 def _order(id_: str, answers: Sequence[Answer | None]) -> tuple[Said, ...]:
@@ -109,12 +107,12 @@ def rush_rows(answers: Sequence[Answer | None]) -> list[SaidRow]:
 
 
 def _rush_label(id_: str, answers: Sequence[Answer]) -> str:
-    for answer in answers:
-        for rush in answer.plan.rush:
-            if rush.id == id_:
-                when = "any hour" if rush.arrives is None else _of_week(rush.arrives)
-                return f"rush {id_}, {rush.pieces} at {when}"
-    return f"rush {id_}"
+    every = (rush for answer in answers for rush in answer.plan.rush)
+    rush = next((rush for rush in every if rush.id == id_), None)
+    if rush is None:
+        return f"rush {id_}"
+    when = "any hour" if rush.arrives is None else _of_week(rush.arrives)
+    return f"rush {id_}, {rush.pieces} at {when}"
 
 
 def _rush(answer: Answer | None, id_: str, figure: str, unit: str, digits: int) -> Said:
@@ -132,10 +130,8 @@ def _rush(answer: Answer | None, id_: str, figure: str, unit: str, digits: int) 
 
 def _worth(answer: Answer | None, id_: str) -> Said:
     found = None if answer is None else answer.rush.get(id_)
-    prices: Mapping[str, float] = (
-        {} if answer is None else {rush.id: float(rush.price) for rush in answer.plan.rush}
-    )
-    price = prices.get(id_, 0.0)
+    every = () if answer is None else answer.plan.rush
+    price = next((float(rush.price) for rush in every if rush.id == id_), 0.0)
     if found is None or not price:
         return Said("no price given", "none")
     lost = found.worst.lost_contribution if isinstance(found, AnyHour) else found.lost_contribution

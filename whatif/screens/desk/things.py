@@ -28,7 +28,7 @@ from whatif.study.edits import (
     RenameThing,
 )
 from whatif.study.raw import Path
-from whatif.telling.edits import SORT_NAMES, called, what_goes
+from whatif.telling.edits import called, sort_name, what_goes
 from whatif.telling.refusals import refusal_words
 
 NEW = {
@@ -113,7 +113,7 @@ class Things:
                 new = called(group, thing)
                 self._host.say(f"New {new}: what is marked ~ is only assumed.  (u undoes it)")
 
-        question = f"A new {SORT_NAMES[group]} in {self._state.title(scenario)}: its short name:"
+        question = f"A new {sort_name(group)} in {self._state.title(scenario)}: its short name:"
         judge = partial(judge_new, draft, scenario, group)
         self._host.lay_over(AskShortName(question, name, judge), named)
 

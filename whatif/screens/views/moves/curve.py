@@ -103,8 +103,8 @@ class CurvePage(Page):
         self._at = int(spot)
 
     def _take(self, look: Look, host: ViewHost) -> None:
-        found, varied = self._found(look), self.choice.input(look)
-        if found is None or varied is None or look.chosen is None:
+        found = self._found(look)
+        if found is None or look.chosen is None:
             return
         at = self._place(found.curve)
         point = found.curve.points[at]
@@ -113,6 +113,7 @@ class CurvePage(Page):
         elif point.outcome.problem:
             host.tell(f"{point.value.text} is not allowed. {what_is_wrong(point.outcome.problem)}")
         else:
+            varied = found.curve.varied
             host.do(SetValue(look.chosen, varied.path, varied.raw(point.value.text)))
 
     def _found(self, look: Look) -> CurveFound | None:

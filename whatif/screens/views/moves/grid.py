@@ -109,8 +109,7 @@ class GridPage(Page):
 
     def _take(self, look: Look, host: ViewHost) -> None:
         found = look.result
-        down, across = self.down.input(look), self.across.input(look)
-        if not isinstance(found, Grid) or look.chosen is None or down is None or across is None:
+        if not isinstance(found, Grid) or look.chosen is None:
             return
         i, j = self._place(found)
         if found.outcomes[i][j].problem:
@@ -119,11 +118,10 @@ class GridPage(Page):
         if (i, j) == grid_now(found):
             host.tell("That is what holds already.")
             return
+        down, across = found.down, found.across
         down_text, across_text = found.values_down[i].text, found.values_across[j].text
-        edits = (
-            SetValue(look.chosen, down.path, down.raw(down_text)),
-            SetValue(look.chosen, across.path, across.raw(across_text)),
-        )
+        changes = down.entering(down_text) | across.entering(across_text)
+        edits = tuple(SetValue(look.chosen, path, raw) for path, raw in changes.items())
         name = f"{down.label} {down_text} and {across.label} {across_text} in {look.title}"
         host.do(Together(edits, name))
 

@@ -32,7 +32,6 @@ from whatif.telling.moves import (
 _MOVES = {"up": -1, "down": 1, "pageup": -8, "pagedown": 8, "home": -10_000, "end": 10_000}
 _NOW, _SIDE, _NOTE = 10, 9, 9
 _LOSS, _GAIN = "▒", "█"
-_FOOT = 2
 
 
 class RankedPage(Page):
