@@ -45,7 +45,7 @@ def test_what_is_typed_is_shown_and_asked_for_before_it_is_kept(desk: NotingHost
     desk.type("4 min")
     assert desk.state.shown.scenario("now").entered[CYCLE] == "4 min"
     assert entered(desk, "now", CYCLE) == "9 min"
-    revisions = [revision for revision, _ in desk.program.asked]
+    revisions = [request.revision for request in desk.program.asked]
     assert revisions[-1] == desk.state.session.revision
     assert revisions == sorted(revisions)
     desk.enter()
@@ -528,7 +528,7 @@ def test_views_take_turns_and_the_account_goes_back(desk: NotingHost, does: Cont
 
 
 def question_of(desk: NotingHost) -> Question:
-    question = desk.program.asked[-1][1]
+    question = desk.program.asked[-1].question
     assert question is not None
     return question
 
@@ -559,7 +559,7 @@ def test_work_on_a_view_is_stopped_and_gone_on_with(desk: NotingHost, does: Cont
     )
     assert does.views.look().waiting == "Being worked out: 1 of 4, about 3 s left. s stops it."
     does.calculation.stop_or_go_on()
-    assert desk.program.asked[-1][1] is None
+    assert desk.program.asked[-1].question is None
     assert does.views.look().waiting == "Stopped; s goes on with it."
     does.calculation.stop_or_go_on()
     assert question_of(desk) == question

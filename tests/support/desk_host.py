@@ -9,7 +9,7 @@ from pathlib import Path
 from whatif.screens.desk.controllers import Controllers
 from whatif.screens.desk.state import DeskState
 from whatif.screens.dialogs.dialog import Dialog
-from whatif.session.calculate.requests import Question
+from whatif.session.calculate.requests import Question, Request
 from whatif.session.session import Session
 from whatif.study.draft import Draft
 from whatif.study.file.reading import read_file
@@ -19,14 +19,14 @@ from whatif.study.file.reading import read_file
 class NotingProgram:
     """What has been asked of the program."""
 
-    asked: list[tuple[int, Question | None]] = field(default_factory=list)
+    asked: list[Request] = field(default_factory=list)
     kept_safe: list[Draft | None] = field(default_factory=list)
     bases: list[str] = field(default_factory=list)
     went: str = ""
     clipboard: str = ""
 
     def ask(self, revision: int, draft: Draft, question: Question | None) -> None:
-        self.asked.append((revision, question))
+        self.asked.append(Request(revision, draft, question))
 
     def saved(self, base: str) -> None:
         self.bases.append(base)
@@ -72,6 +72,11 @@ class NotingHost:
         for end in range(2, len(text) + 1):
             self.typed = text[:end]
             self.controllers.values.text_changed(self.typed)
+
+    @property
+    def notice(self) -> str:
+        """What was said last in the line below."""
+        return self.state.notice
 
     def enter(self) -> None:
         self.controllers.values.end(True, 0, 0)

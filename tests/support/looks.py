@@ -7,24 +7,21 @@ The cursor, the columns and what is asked are the desk's own, and answers are th
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from pathlib import Path
-from typing import cast
 
+from desk_host import NotingHost
 from screen import SCENARIOS, AtOnce, AWhile
+from typing_extensions import override
 
-from whatif.screens.desk.calculation import Calculation
-from whatif.screens.desk.host import DeskHost
 from whatif.screens.desk.painting import strip_room
-from whatif.screens.desk.state import DeskState
+from whatif.screens.dialogs.lists import ChooseOne
 from whatif.screens.views.all import VIEWS
-from whatif.screens.views.view import Look, View, ViewHost
+from whatif.screens.views.view import Look, View
 from whatif.screens.widgets.drawing import SpanRow
 from whatif.screens.widgets.strip import strip_height
-from whatif.session.calculate.requests import Question, Reply, Request
+from whatif.session.calculate.requests import Reply, Request
 from whatif.session.session import Session
-from whatif.study.draft import Draft
-from whatif.study.edits.edit import Edit
 from whatif.study.file.reading import read_file
 from whatif.study.raw import Path as KeyPath
 
@@ -68,7 +65,7 @@ def changed(tmp_path: Path, old: str, new: str) -> Path:
     return path
 
 
-class Looking:
+class Looking(NotingHost):
     """One view of one study on a screen of some size, the cursor in a column and on a value."""
 
     def __init__(
@@ -81,32 +78,27 @@ class Looking:
         calculator: type[AtOnce] = AtOnce,
         under: KeyPath | None = None,
     ) -> None:
-        self.view = view_named(view)()
-        self.session = Session(read_file(study))
-        self.state = DeskState(self.session, view=self.view)
-        self.calculation = Calculation(self.state, cast(DeskHost, self))
-        self.said: list[str] = []
-        """What the view told, asked for, and had edited."""
+        super().__init__(Session(read_file(study)))
+        self.view = self.state.view = view_named(view)()
         self._size = size
         self.width = size[0] - 1  # a cell is the scroll bar's
-        self._calculator = calculator(self.calculation.take)
+        self._calculator = calculator(self.controllers.calculation.take)
         self.state.room = self.width
+        self.state.scenario = None
         self.state.column = min(column, max(0, len(self.state.ids) - 1))
         self.state.follow()
         assert under is None or self.state.go_to_value(under)
-        self._asked: list[Request] = []
-        self._dialogs: list[tuple[Mapping[str, str], Callable[[str], None]]] = []
-        self.calculation.ask()
+        self.ask()
 
     # -- what is seen ------------------------------------------------------------------
 
     def look(self) -> Look:
         self._follow()
-        while self._asked:
+        while self.program.asked:
             # What is drawn while it is waited for decides what is asked next, as on a screen.
-            self._calculator.ask(self._asked.pop(0))
+            self._calculator.ask(self.program.asked.pop(0))
             self._follow()
-        return self.calculation.look()
+        return self.controllers.calculation.look()
 
     @property
     def height(self) -> int:
@@ -114,7 +106,7 @@ class Looking:
         lines = self._size[1]
         if self.view.whole:
             return lines - _AROUND
-        answers = list(self.calculation.current().values())
+        answers = list(self.controllers.calculation.current().values())
         return lines - _AROUND - _BETWEEN - strip_height(answers, strip_room(self.state, lines))
 
     @property
@@ -132,7 +124,7 @@ class Looking:
 
     def _follow(self) -> None:
         self.state.follow()
-        while self.calculation.follow_view():
+        while self.controllers.calculation.follow_view():
             self.state.follow()
 
     # -- what is done ------------------------------------------------------------------
@@ -149,58 +141,21 @@ class Looking:
     def _press(self, key: str) -> bool:
         # A key goes by what has been drawn.
         assert self.rows
-        return self.view.press(key, self.look(), cast(ViewHost, self))
+        return self.view.press(key, self.look(), self.controllers.views)
 
     def take(self, text: str) -> Looking:
         """Answer what the view has asked last, a list by what stands in it."""
-        things, take = self._dialogs.pop()
-        take(next((key for key, name in things.items() if name.startswith(text)), text))
+        offers = self.asked.offers if isinstance(self.asked, ChooseOne) else ()
+        self.answer(next((offer.id for offer in offers if offer.title.startswith(text)), text))
         return self
 
     def edit(self, edit: Callable[[Session], str]) -> Looking:
         """Change the study through its session."""
-        edit(self.session)
-        self.calculation.ask()
+        edit(self.state.session)
+        self.ask()
         return self
 
-    # -- what a view asks of the desk, and what the desk's parts ask of it -------------
-
     @property
-    def room(self) -> tuple[int, int]:
+    @override
+    def view_room(self) -> tuple[int, int]:
         return self.width, self.height
-
-    @property
-    def program(self) -> Looking:
-        return self
-
-    def ask(self, revision: int, draft: Draft, question: Question | None) -> None:
-        self._asked.append(Request(revision, draft, question))
-
-    def repaint(self) -> None:
-        pass
-
-    def say(self, words: str) -> None:
-        self.said.append(words)
-
-    tell = say
-
-    def choose(self, scenario: str) -> None:
-        self.state.choose(scenario)
-
-    def do(self, edit: Edit) -> None:
-        self.edit(lambda session: session.do(edit))
-
-    def edit_value(self, path: KeyPath) -> None:
-        self.said.append(f"edit {'.'.join(path)}")
-
-    edit_for_all = edit_value
-
-    def ask_line(self, question: str, text: str, take: Callable[[str], None]) -> None:
-        self.said.append(question)
-        self._dialogs.append(({}, take))
-
-    def ask_which(
-        self, question: str, things: Mapping[str, str], take: Callable[[str], None]
-    ) -> None:
-        self.said.append(question)
-        self._dialogs.append((things, take))

@@ -83,7 +83,7 @@ def test_numbers_are_followed_and_come_back_from() -> None:
     assert account.state.chosen == chosen
     assert "gain of it: 86742 EUR a year" in account.text
     account.press("v", "v")
-    assert "There is no figure to go back to" in account.said[-1]
+    assert "There is no figure to go back to" in account.notice
 
 
 async def test_by_mouse(tmp_path: Path) -> None:
@@ -143,7 +143,7 @@ def test_a_study_with_nothing_in_it_says_why_there_is_no_gain(tmp_path: Path) ->
     account = Looking(path, "account")
     account.press("g", "plus")
     assert "Why there is none" in account.text
-    assert "No number of this account is another figure." in account.said
+    assert "No number of this account is another figure." in account.notice
 
 
 @pytest.mark.parametrize("size", SMALL_FIRST)

@@ -115,7 +115,7 @@ def test_without_a_part_g_says_what_to_do(tmp_path: Path) -> None:
     path = tmp_path / "empty.toml"
     path.write_text("format = 1\n[scenario.now]\n")
     looking = Looking(path, "money", column=0).press("g")
-    assert looking.said == ["There is no part yet: n adds one."]
+    assert looking.notice == "There is no part yet: n adds one."
 
 
 def test_no_years_counted_says_so(tmp_path: Path) -> None:

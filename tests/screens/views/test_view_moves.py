@@ -94,12 +94,12 @@ def test_what_is_known_so_far_is_shown_and_stays_when_it_is_stopped(small: Path)
     assert "Being worked out: 3 of" in moves.text
     assert "So far:" in moves.text
     known = [line for line in moves.text.splitlines() if "│" in line]
-    moves.calculation.stop_or_go_on()
+    moves.controllers.calculation.stop_or_go_on()
     assert "Stopped; s goes on with it. So far:" in moves.text
     assert [line for line in moves.text.splitlines() if "│" in line] == known
     AWhile.items, items = 1000, AWhile.items
     try:
-        moves.calculation.stop_or_go_on()
+        moves.controllers.calculation.stop_or_go_on()
         assert "So far" not in moves.text
         assert "moves it most" in moves.text
     finally:
@@ -202,12 +202,12 @@ def test_the_cursor_goes_from_cell_to_cell_and_both_values_are_one_change(
     moves.press("down", "left")
     assert "> pallets each 2, people 1: saleable gain" in moves.text
     moves.press("y")
-    child = moves.session.draft.scenario("child")
+    child = moves.state.session.draft.scenario("child")
     assert child.entered[PALLETS] == 2
     assert child.entered[PEOPLE] == 1
-    assert moves.session.unsaved == 1
+    assert moves.state.session.unsaved == 1
     moves.edit(lambda session: session.undo())
-    assert moves.session.unsaved == 0
+    assert moves.state.session.unsaved == 0
 
 
 def test_the_inputs_and_ranges_of_a_table_are_chosen(small: Path) -> None:
@@ -281,7 +281,7 @@ def test_a_study_with_problems_says_so(tmp_path: Path) -> None:
         moves.press(page)
         assert "The study has problems; F3 lists them" in moves.text
         moves.press("y", "v", "down", "right", "enter")
-        assert not moves.session.unsaved
+        assert not moves.state.session.unsaved
 
 
 def test_an_input_without_a_value_asks_for_a_range(small: Path) -> None:

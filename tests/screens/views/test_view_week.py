@@ -90,14 +90,14 @@ def test_jumps_to_changes_borders_and_the_end_of_the_night() -> None:
     assert _moment(week.press("B")) == first
     assert _moment(week.press("g")).startswith("Mon 16:57, after hours: mill 1 stands")
     night = "Nobody there Mon 15:00 - Tue 06:30: mill 1 goes on until Mon 16:57."
-    assert week.said[-1] == night
+    assert week.notice == night
     week.press("right")
-    assert week.said[-1] == ""
+    assert week.notice == ""
 
 
 def test_no_change_before_the_week_begins() -> None:
     week = Looking(PALLETS, "week", column=2).press(*["left"] * 5, "up", "up", "up", "J")
-    assert week.said[-1] == "Nothing else in this line from the week's begin."
+    assert week.notice == "Nothing else in this line from the week's begin."
 
 
 def test_space_opens_and_closes_pallets() -> None:
@@ -120,7 +120,7 @@ def test_a_study_of_one_week_says_so(tmp_path: Path) -> None:
     path.write_text(PALLETS.read_text("utf-8").replace("weeks = 6", "weeks = 1"), encoding="utf-8")
     week = Looking(path, "week", column=0).press("v")
     assert "Week 1 of 1" in _rows(week)[0]
-    assert week.said[-1] == "This study measures one week only."
+    assert week.notice == "This study measures one week only."
 
 
 async def test_a_click_goes_to_a_moment_and_lane(tmp_path: Path) -> None:
@@ -237,7 +237,7 @@ def test_without_a_shift_it_says_that_nobody_comes(tmp_path: Path) -> None:
     week = Looking(path, "week", column=0)
     assert "nobody being on duty" in _moment(week)
     week.press("g")
-    assert week.said[-1] == "Nobody there Mon 00:00 - the week's end: mill does not go on."
+    assert week.notice == "Nobody there Mon 00:00 - the week's end: mill does not go on."
 
 
 async def test_keys_do_nothing_else_while_it_is_worked_out(tmp_path: Path) -> None:

@@ -54,13 +54,13 @@ class ChooseOne(Dialog):
     ) -> None:
         if isinstance(things, Mapping):
             things = [Offer(id_, name) for id_, name in things.items()]
-        self._offers = tuple(things)
+        self.offers = tuple(things)
         super().__init__(
-            {offer.id: (offer.title, offer.does) for offer in self._offers if offer.does}
+            {offer.id: (offer.title, offer.does) for offer in self.offers if offer.does}
         )
         self._question = question
         self._at = at
-        self.letters = {offer.letter: offer.id for offer in self._offers if offer.letter}
+        self.letters = {offer.letter: offer.id for offer in self.offers if offer.letter}
         self._take = "Enter or its letter takes it" if self.letters else "Enter take it"
 
     def compose(self) -> ComposeResult:
@@ -77,11 +77,11 @@ class ChooseOne(Dialog):
 
     def rows(self) -> Iterator[Option]:
         """What stands in each row, words below words."""
-        told = any(offer.words for offer in self._offers)
-        widest = max((cell_len(offer.title) for offer in self._offers), default=0)
+        told = any(offer.words for offer in self.offers)
+        widest = max((cell_len(offer.title) for offer in self.offers), default=0)
         room = max(24, min(_ROOM, self.app.size.width - 8)) - (3 if self.letters else 0)
         name = min(widest, room // 2 if told else room)
-        for offer in self._offers:
+        for offer in self.offers:
             row = f"{offer.letter or ' '}  " if self.letters else ""
             if told:
                 indent = " " * (cell_len(row) + name + 2)
@@ -93,7 +93,7 @@ class ChooseOne(Dialog):
 
     def on_mount(self) -> None:
         """Begin where the cursor is wanted."""
-        ids = [offer.id for offer in self._offers]
+        ids = [offer.id for offer in self.offers]
         if self._at in ids:
             self.query_one(OptionList).highlighted = ids.index(self._at)
 
