@@ -185,14 +185,11 @@ class DraggedColumns(Widget):
             self.label = label
             self.width = width
 
-    _border: int | None = None
+    columns: Columns | None = None
+    """Where the columns are now; None before anything is drawn."""
     was_dragged = False
     """Whether the click that has just ended was the end of dragging."""
-
-    @property
-    def columns(self) -> Columns | None:
-        """Where the columns are now; None before anything is drawn."""
-        raise NotImplementedError
+    _border: int | None = None
 
     def on_mouse_down(self, event: events.MouseDown) -> None:
         """Take hold of a border."""

@@ -109,14 +109,9 @@ class Sheet(ScrollView, DraggedColumns, can_focus=True):
         self._host = host
         self._at: tuple[int, int, int] | None = None
 
-    @property
-    @override
-    def columns(self) -> Columns | None:
-        return None if self._state is None else self._state.columns
-
     def show(self, state: SheetState) -> None:
         """Draw a state, the cursor's row in sight; the wheel may have left it."""
-        self._state = state
+        self._state, self.columns = state, state.columns
         if state.single:
             self._at = None
             self.virtual_size = Size(1, 2)

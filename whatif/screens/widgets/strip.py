@@ -8,7 +8,6 @@ from enum import IntEnum
 
 from textual import events
 from textual.message import Message
-from typing_extensions import override
 
 from whatif.answers.compare import Answer
 from whatif.answers.per import Per, answer_per
@@ -128,14 +127,9 @@ class ResultStrip(Drawn, DraggedColumns):
         super().__init__(id="strip")
         self._state: StripState | None = None
 
-    @property
-    @override
-    def columns(self) -> Columns | None:
-        return None if self._state is None else self._state.columns
-
     def show(self, state: StripState) -> None:
         """Draw a state: titles, the rows, and the chosen scenario's sentence."""
-        self._state = state
+        self._state, self.columns = state, state.columns
         answers = state.answers.values()
         self.rows = [
             _titles(state),
@@ -154,10 +148,9 @@ class ResultStrip(Drawn, DraggedColumns):
 
     def on_click(self, event: events.Click) -> None:
         """A click chooses the column."""
-        if self._state is not None and not self.was_dragged:
-            column = self._state.columns.at(event.x)
-            if column is not None:
-                self.post_message(self.Chosen(column))
+        column = None if self.columns is None else self.columns.at(event.x)
+        if column is not None and not self.was_dragged:
+            self.post_message(self.Chosen(column))
 
 
 def _titles(state: StripState) -> SpanRow:
