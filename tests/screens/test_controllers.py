@@ -370,7 +370,7 @@ def test_going_without_saving_leaves_nothing_to_be_recovered(
 def test_a_file_that_somebody_else_changed_is_marked_and_asked_about(
     desk: NotingHost, does: Controllers
 ) -> None:
-    does.file.begin_to_look()
+    does.file.look()
     assert does.file.mark == ""
     path = desk.state.session.path
     path.write_text(STUDY.replace("weekly = 300", "weekly = 3100"), "utf-8")

@@ -76,10 +76,10 @@ class Desk(Screen[None]):
 
     def on_mount(self) -> None:
         """Look at the file; ask for the first answer."""
-        self.controllers.file.begin_to_look()
-        self.set_interval(_LOOK_AT_FILE, self.controllers.file.look)
         self.focus_sheet()
         self.ask()
+        self.controllers.file.look()
+        self.set_interval(_LOOK_AT_FILE, self.controllers.file.look)
 
     def on_resize(self, event: events.Resize) -> None:
         """Lay the columns out anew, once the new sizes are known."""

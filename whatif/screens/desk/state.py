@@ -79,7 +79,6 @@ class DeskState:
         scenario: of the cursor's column, wherever that goes; None once it has gone.
         column, row: where the cursor is.
         room: cells that there are for labels and columns.
-        first: the leftmost column of those that move.
         rows: of the sheet.
         columns: where they stand.
     """
@@ -96,7 +95,6 @@ class DeskState:
     column: int = 0
     row: int = 1
     room: int = 80
-    first: int = 0
     rows: tuple[Row, ...] = ()
     columns: Columns = field(default_factory=lambda: fitted(80, 1, 0, 0))
     _cells: dict[tuple[str, Path], SheetCell] = field(default_factory=dict)
@@ -167,8 +165,8 @@ class DeskState:
         arrangement, reference = self.arrangement, self.shown.reference_id
         kept = sum(arrangement.keeps(scenario, reference) for scenario in self.ids)
         wished = arrangement.label, arrangement.width
-        self.columns = fitted(self.room, len(self.ids), self.column, self.first, kept, wished)
-        self.first = self.columns.first
+        first = self.columns.first
+        self.columns = fitted(self.room, len(self.ids), self.column, first, kept, wished)
 
     # -- rows --------------------------------------------------------------------------
 

@@ -24,6 +24,8 @@ Then = Callable[[], object]
 """What is to follow once a file is written."""
 
 _Stamp = tuple[str, int, int, int]
+_NEVER: _Stamp = ("", 0, 0, 0)
+"""Of no file, before the first look."""
 
 
 def _nothing() -> None:
@@ -37,7 +39,7 @@ class StudyFile:
         self._state = state
         self._host = host
         self._changes = changes
-        self._stamp: _Stamp | None = None
+        self._stamp: _Stamp | None = _NEVER
         self._seen = OnDisk.SAME
 
     @property
@@ -175,28 +177,17 @@ class StudyFile:
         if stamp == self._stamp:
             return
         self._stamp = stamp
-        if self._look_again():
-            self._host.repaint()
-
-    def begin_to_look(self) -> None:
-        """Look for the first time; nothing is drawn yet."""
-        self._stamp = self._stamp_now()
-        self._look_again()
-
-    def _look_again(self) -> bool:
-        """Whether what has become of the file is something else than at the last look."""
         before, self._seen = self._seen, self._session.on_disk()
         name = self._session.path.name
-        if self._seen is before:
-            # Another content than before is worth telling again.
-            before = OnDisk.SAME
         if self._seen is OnDisk.CHANGED:
             self._state.notice = (
                 f"{name} was changed by somebody else; f takes the file as it is now."
             )
         elif self._seen is OnDisk.GONE:
             self._state.notice = f"{name} is not there any more; w writes it again."
-        return self._seen is not before
+        # Another content than before is worth telling again.
+        if before is not OnDisk.SAME or self._seen is not OnDisk.SAME:
+            self._host.repaint()
 
     @property
     def mark(self) -> str:

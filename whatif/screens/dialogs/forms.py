@@ -132,6 +132,15 @@ class TickForm(Form):
         ticked: the ids of those that are ticked at first.
     """
 
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("left,up,shift+tab", "move(-1)", show=False),
+        Binding("right,down,tab", "move(1)", show=False),
+        Binding("space", "tick", show=False),
+    ]
+
+    place = "lines"
+    """The class of what the ticks stand in: below each other, or beside each other."""
+
     def __init__(self, asked: AskedValue, things: Mapping[str, str], ticked: Sequence[str]) -> None:
         super().__init__(asked)
         self._things = things
@@ -144,10 +153,12 @@ class TickForm(Form):
         """What is ticked, in the order in which it stands there."""
         return tuple(thing for thing in self._ids if thing in self._ticked)
 
-    def ticks(self) -> ComposeResult:
+    @override
+    def fields(self) -> ComposeResult:
         """A field for each thing."""
-        for thing in self._ids:
-            yield Static(classes="tick", name=thing, markup=False)
+        with VerticalScroll(classes=self.place, can_focus=False):
+            for thing in self._ids:
+                yield Static(classes="tick", name=thing, markup=False)
 
     def on_mount(self) -> None:
         """Draw the ticks, before the form's own handler of this name tells what they come to."""
@@ -168,25 +179,21 @@ class TickForm(Form):
         self._draw()
         self.try_it()
 
-    def on_key(self, event: events.Key) -> None:
-        """Arrows move, Space ticks, a letter ticks the next thing that begins with it."""
-        steps = {"left": -1, "up": -1, "shift+tab": -1, "right": 1, "down": 1, "tab": 1}
-        if event.key in steps:
-            self._at = (self._at + steps[event.key]) % len(self._ids)
-            self._draw()
-        elif event.key == "space":
-            self._toggle(self._at)
-        elif event.character and event.is_printable:
-            self._to_letter(event.character)
-        else:
-            return
-        event.stop()
+    def action_move(self, by: int) -> None:
+        """Go on to another thing."""
+        self._at = (self._at + by) % len(self._ids)
+        self._draw()
 
-    def _to_letter(self, letter: str) -> None:
-        # The one under the cursor comes last: the letter pressed again goes on.
-        after = self._at + 1
+    def action_tick(self) -> None:
+        """Tick the thing under the cursor, or take its tick away."""
+        self._toggle(self._at)
+
+    def on_key(self, event: events.Key) -> None:
+        """A letter ticks the next thing that begins with it, at last the one under the cursor."""
+        letter, after = (event.character or "").lower(), self._at + 1
         for thing in (*self._ids[after:], *self._ids[:after]):
-            if thing.lower().startswith(letter.lower()):
+            if letter and thing.lower().startswith(letter):
+                event.stop()
                 self._toggle(self._ids.index(thing))
                 return
 
@@ -206,16 +213,11 @@ class DaysForm(TickForm):
     """
 
     hint = "arrows move   Space ticks   m t w f s tick the next day of that letter"
+    place = "ticks"
 
     def __init__(self, asked: AskedValue, days: Sequence[str]) -> None:
         super().__init__(asked, {day: day for day in DAYS}, [day for day in DAYS if day in days])
         self._first = sorted(days)
-
-    @override
-    def fields(self) -> ComposeResult:
-        """The days beside each other."""
-        with Horizontal(classes="ticks"):
-            yield from self.ticks()
 
     @property
     @override
@@ -241,12 +243,6 @@ class MachinesForm(TickForm):
     """The machines that a part may be made on."""
 
     hint = "arrows move   Space ticks   none ticked: all machines"
-
-    @override
-    def fields(self) -> ComposeResult:
-        """The machines below each other."""
-        with VerticalScroll(classes="lines", can_focus=False):
-            yield from self.ticks()
 
     @property
     @override
