@@ -11,8 +11,7 @@ import pytest
 from explain_studies import study
 
 from whatif.answers import account as room
-from whatif.answers.account.explain import explain, figures
-from whatif.answers.account.families import FAMILIES
+from whatif.answers.account.explain import FAMILIES, explain, figures
 from whatif.answers.account.origins import See
 from whatif.answers.compare import compare
 from whatif.session.calculate.memory import Memory
@@ -129,11 +128,11 @@ def test_what_is_still_being_worked_out() -> None:
 
 def test_every_family_has_its_words_and_there_are_no_others() -> None:
     used = {"indicators_percent.loading_loss_product"}
-    for family in FAMILIES:
-        of = family.id.removesuffix(".*")
+    for id_, _, rows in FAMILIES:
+        of = id_.removesuffix(".*")
         used.add(of)
-        for key in family.rows:
-            keys = (key or "none", key.partition(".")[0], "*")
+        for key in rows:
+            keys = (key, key.partition(".")[0], "*")
             (place, *_) = [f"{of}.{end}" for end in keys if f"{of}.{end}" in WORDS]
             used.add(place)
     assert used == set(WORDS)

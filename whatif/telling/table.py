@@ -8,7 +8,7 @@ from functools import partial
 from operator import attrgetter
 from typing import Literal, TypeVar
 
-from whatif.answers.account.families import rows_of
+from whatif.answers.account.explain import ITSELF, rows_of
 from whatif.answers.compare import Answer, Comparison
 from whatif.answers.figures import Figures
 from whatif.answers.gains import is_difference
@@ -206,6 +206,8 @@ def _money_rows(answers: list[Answer]) -> Iterator[TableRow]:
     if currency is None:
         return
     for key, row in rows_of("money").items():
+        if key == ITSELF:
+            continue
         label = f"  {row.title}" if key == "year_gain" else row.title
         yield _row(label, row.unit.format(worth=currency), found, _at(key, row.digits))
 

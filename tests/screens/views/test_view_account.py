@@ -8,7 +8,7 @@ import pytest
 from looks import Looking
 from screen import SCENARIOS, SMALL_FIRST, AtOnce, Screen, on_screen
 
-from whatif.answers.account.families import FAMILIES
+from whatif.answers.account.explain import FAMILIES
 from whatif.answers.compare import compare
 from whatif.screens.views.pane import ViewPane
 from whatif.session.calculate.requests import Reply, Request
@@ -166,7 +166,7 @@ def test_the_rules_of_a_figure_are_read_in_place(size: tuple[int, int]) -> None:
 
 
 def test_every_rule_that_a_figure_names_is_in_the_book() -> None:
-    for family in FAMILIES:
+    for _, family, _ in FAMILIES:
         assert family.rules
         for name in family.rules:
             assert rule(name).text

@@ -1,22 +1,259 @@
-"""Which figures a scenario has, and any of them accounted for."""
+"""Every figure of the results accounted for: formula, numbers, their origins, a pencil check.
+
+A figure's id is its place in the JSON of ``compare``, below "simulated" where it is there
+("spindle_hours.total", "fit.body.mill"); what is below a figure there (a layout below its fit) is
+accounted for with it. A new figure is one row here, with the function that works it out, and one
+row of words in `whatif.telling.account.sentences`.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass
 from difflib import get_close_matches
+from typing import Any, Final
 
-from whatif.answers.account.account import Account, Figure
+from whatif.answers.account import (
+    fit,
+    gains,
+    hours,
+    indicators,
+    money,
+    orders,
+    people,
+    pieces,
+    said,
+)
+from whatif.answers.account.account import Account, Figure, Worked, nothing
 from whatif.answers.account.case import Case
-from whatif.answers.account.families import figure_rows
 from whatif.answers.compare import Comparison
+from whatif.answers.limits import HeldBack
 from whatif.study.check.check import Checked
 from whatif.study.refused import FIGURE, NotThere, Refused
+
+# -- the table -------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class Family:
+    """Figures of one theme.
+
+    Attributes:
+        at: where they stand, from a `Case` on, with the asterisks of the family's id.
+        rules: anchors of the rules of the cell that they follow.
+    """
+
+    at: str
+    rules: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class FigureRow:
+    """Figures of a family that differ only in what the study names.
+
+    Attributes:
+        title: with {0}, {1}, ... for those names.
+        unit: {worth} in it is the unit of output.
+        account: how one of them is worked out.
+        at: where the value stands below the family's, where it is not what the id ends with.
+        told: more names for the title and the meaning, from the name in the id.
+    """
+
+    title: str
+    unit: str
+    account: Callable[[Case, Figure], Worked]
+    digits: int = 1
+    at: str = ""
+    told: Callable[[Case, str], tuple[str, ...]] | None = None
+
+
+ITSELF: Final = "itself"
+"""What a row's id ends with whose figure is the family: it has no others, or none in a study."""
+
+
+def _none(title: str, why: str, unit: str = "") -> FigureRow:
+    """A family whose figures there are none of; ``why`` is the id of a note."""
+    return FigureRow(title, unit, lambda case, of: nothing(why))
+
+
+_GAINS = {
+    "saleable": "saleable output",
+    "output": "output",
+    "spindle_hours": "spindle hours",
+    "per_paid_hour": "output a paid hour",
+    "per_floor_area": "spindle hours a floor area",
+}
+_RUSH = {
+    "hours": ("off after", "h"),
+    "lost_spindle_hours": ("other work loses", "spindle h"),
+    "lost_contribution": ("it must at least bring", "{worth}"),
+}
+_RUSH_ENDS = {
+    "": "",
+    ".median": ", the median of all attended hours",
+    ".worst": ", the worst of all attended hours",
+}
+"""One arrival has its figures; one at any hour has the median and the worst of each."""
+
+TABLE: Final[Mapping[str, Family | FigureRow]] = {
+    "gain_percent": Family("answer.gains", ("results.gains", "results.saleable", "results.worth")),
+    **{
+        f"gain_percent.{key}": FigureRow(f"gain in {what}", "%", gains.gain)
+        for key, what in _GAINS.items()
+    },
+    "grain_percent": Family("answer.grain", ("grain.find", "grain.difference")),
+    "grain_percent.itself": _none("grain of the gains", "no grain yet", "%"),
+    **{
+        f"grain_percent.{key}": FigureRow(
+            f"grain of the gain in {what}", "percentage points", gains.grain, 2
+        )
+        for key, what in _GAINS.items()
+    },
+    "spindle_hours": Family("figures.spindle", ("results.hours", "calendar.attended")),
+    "spindle_hours.total": FigureRow("spindle hours", "h a week", hours.all_hours),
+    "spindle_hours.attended": FigureRow("spindle hours, attended", "h a week", hours.of_mode),
+    "spindle_hours.breaks": FigureRow("spindle hours, on breaks", "h a week", hours.of_mode),
+    "spindle_hours.after_hours": FigureRow("spindle hours, after hours", "h a week", hours.of_mode),
+    "hours_by_state": Family("figures.by_state", ("states", "states.sum")),
+    "hours_by_state.*": FigureRow("{1}", "h a week", hours.state, told=hours.state_names),
+    "utilization_percent": Family("figures.utilization", ("results.utilization",)),
+    "utilization_percent.of_shift": FigureRow(
+        "in cut, nights too, over shift hours", "%", hours.share
+    ),
+    "utilization_percent.of_powered": FigureRow("in cut, over powered hours", "%", hours.share),
+    "utilization_percent.of_week": FigureRow("in cut, over the whole week", "%", hours.share),
+    "simulated": Family("figures", ("results.window",)),
+    "simulated.itself": _none("what the simulation finds", "no parts"),
+    "weeks": Family("figures.weeks", ("results.window",)),
+    "weeks.itself": FigureRow("weeks measured", "weeks", hours.weeks, 0),
+    "limit": Family("answer.held_back", ("limits.held-back",)),
+    "limit.itself": FigureRow("held back by", "", hours.limit),
+    "band": Family("answer.band", ("results.runs", "stops.luck")),
+    "band.itself": FigureRow("spindle hours, in 8 of 10 runs", "h a week", hours.band),
+    "indicators_percent": Family("indicators", ("results.indicators",)),
+    "indicators_percent.itself": _none("indicators as in ISO 22400-2", "not simulated"),
+    "indicators_percent.*": FigureRow(
+        "{1}", "%", indicators.indicator, at="*.percent", told=indicators.names
+    ),
+    "pieces": Family("figures.pieces", ("results.pieces",)),
+    "pieces.*": FigureRow("good pieces: {0}", "pieces a week", pieces.pieces),
+    "demand_met_percent": Family("figures.demand_met", ("results.demand", "orders.due")),
+    "demand_met_percent.*": FigureRow("demand met: {0}", "%", pieces.demand),
+    "people_hours": Family("figures.people", ("results.people", "people.free")),
+    "people_hours.paid": FigureRow("people paid", "h a week", people.by_shifts),
+    "people_hours.on_duty": FigureRow("people on duty", "h a week", people.by_shifts),
+    "people_hours.busy": FigureRow("people busy", "h a week", people.busy),
+    "people_hours.free_stretches": FigureRow(
+        "people free, half hours and more", "h a week", people.free
+    ),
+    "fit": Family("plan.fits", ("fit.load", "fit.face", "fit.count", "fit.permission")),
+    "fit.*.*": FigureRow("fit: {0} on {1}", "pieces a load", fit.fits, 0, "*.*.per_pallet"),
+    "money": Family("answer.money", ("money.year", "money.capital", "money.payback")),
+    "money.itself": _none("money", "no contribution"),
+    "money.year": FigureRow("contribution less wages and floor", "{worth} a year", money.year, 0),
+    "money.year_gain": FigureRow("gain of it", "{worth} a year", money.year_gain, 0),
+    "money.capital": FigureRow("capital", "{worth}", money.capital, 0),
+    "money.payback_years": FigureRow("payback", "years", money.paid_back),
+    "money.net_present_value": FigureRow("net present value", "{worth}", money.worth_today, 0),
+    "money.rate_of_return_percent": FigureRow("rate of return", "% a year", money.rate_by_trying),
+    "orders.*": Family("answer.orders.*", ("promises.off", "orders.real")),
+    "orders.*.first_off": FigureRow("order {0}: first piece off", "h", orders.order),
+    "orders.*.last_off": FigureRow("order {0}: last piece off", "h", orders.order),
+    "orders.*.late_hours": FigureRow("order {0}: late", "h", orders.order),
+    "rush.*": Family("answer.rush.*", ("rush.trial", "rush.result")),
+    "rush.*.itself": FigureRow("rush {0}", "", orders.no_rush),
+    **{
+        f"rush.*.{key}{end}": FigureRow(
+            f"rush {{0}}: {what}{which}", unit, orders.rush, at=f"{end}.{key}".lstrip(".")
+        )
+        for key, (what, unit) in _RUSH.items()
+        for end, which in _RUSH_ENDS.items()
+    },
+    "claimed": Family("answer.claimed", ("said.hours", "said.gain", "said.against")),
+    "claimed.itself": _none("what is claimed", "no claim"),
+    "claimed.hours_per_day": FigureRow("claimed spindle hours", "h a day", said.claimed_hours),
+    "claimed.gain_percent": FigureRow("claimed gain", "%", said.claimed_gain, at="gain"),
+    "hour_meters": Family("hour_meters", ("meters.share", "meters.gap")),
+    "hour_meters.itself": _none("hour meters", "no meters"),
+    "hour_meters.utilization_percent": FigureRow(
+        "in cut, by the hour meters", "%", said.share_by_meters
+    ),
+    "hour_meters.gain_range_percent": FigureRow(
+        "gain, the gap being people or machines", "%", said.gain_range
+    ),
+}
+"""Each family by what its ids begin with, and below it its figures by their ids; an asterisk
+stands for what the study names."""
+
+
+def rows_of(family: str) -> dict[str, FigureRow]:
+    """The figures of a family by what their ids end with."""
+    return {
+        id_.removeprefix(f"{family}."): row
+        for id_, row in TABLE.items()
+        if isinstance(row, FigureRow) and id_.startswith(f"{family}.")
+    }
+
+
+FAMILIES: Final = tuple(
+    (id_, family, rows_of(id_)) for id_, family in TABLE.items() if isinstance(family, Family)
+)
+
+# -- the figures of a scenario ---------------------------------------------------------------
 
 _ROOT = "simulated."
 """What an id leaves out of its place in the JSON; it may be written all the same."""
 
 _ALIKE = 0.5
 """Share of its letters from which an id is like what was asked for."""
+
+
+def _figures(case: Case) -> Iterator[tuple[Family, FigureRow, Figure]]:
+    """The figures of a scenario with their rows, in the order of the table."""
+    for id_, family, rows in FAMILIES:
+        for names, found in _found(case, family.at):
+            for key, row in rows.items():
+                at = "" if key == ITSELF else row.at or key
+                for more, value in _found(found, at):
+                    if value is None or isinstance(value, int | float | tuple | HeldBack):
+                        yield family, row, _figure(case, id_, key, row, (*names, *more), value)
+
+
+def _found(above: Any, at: str) -> Iterator[tuple[tuple[str, ...], Any]]:
+    """What stands at a place below something, with the names at its asterisks; maybe nothing."""
+    if not at:
+        yield (), above
+        return
+    key, _, rest = at.partition(".")
+    if key == "*":
+        below = {} if above is None else above
+    elif isinstance(above, Mapping):
+        below = {key: above[key]}
+    else:
+        below = {key: getattr(above, key)} if hasattr(above, key) else {}
+    for name, each in below.items():
+        for names, found in _found(each, rest):
+            yield ((name, *names) if key == "*" else names), found
+
+
+def _figure(
+    case: Case, family: str, key: str, row: FigureRow, names: tuple[str, ...], value: Any
+) -> Figure:
+    id_ = f"{family}.{key}".removesuffix(f".{ITSELF}").replace("*", "{}").format(*names)
+    if row.told is not None:
+        names = (*names, *row.told(case, *names))
+    is_gain = family == "gain_percent"
+    return Figure(
+        id_,
+        row.title.format(*names),
+        row.unit.format(worth=case.worth_unit),
+        float(value) if isinstance(value, int) else value,
+        row.digits,
+        key,
+        names,
+        getattr(case.answer.grain, key, None) if is_gain else None,
+        is_gain and case.is_reference,
+    )
 
 
 def figures(found: Comparison, checked: Checked, scenario: str) -> list[Figure]:
@@ -39,7 +276,7 @@ def explain(found: Comparison, checked: Checked, scenario: str, figure: str) -> 
     case = _case(found, checked, scenario)
     wanted = figure.removeprefix(_ROOT)
     known: list[str] = []
-    for family, row, of in figure_rows(case):
+    for family, row, of in _figures(case):
         if wanted == of.id or wanted.startswith(f"{of.id}.") or _is_title(of, wanted):
             return Account(scenario, case.title, of, row.account(case, of), family.rules)
         known.append(of.id)
@@ -55,11 +292,7 @@ def _is_title(figure: Figure, wanted: str) -> bool:
 def _case(found: Comparison, checked: Checked, scenario: str) -> Case:
     if scenario not in found.answers:
         raise KeyError(scenario)
-    return Case(found, checked, scenario, _only_figures)
-
-
-def _only_figures(case: Case) -> Iterator[Figure]:
-    return (figure for _, _, figure in figure_rows(case))
+    return Case(found, checked, scenario, lambda case: (of for _, _, of in _figures(case)))
 
 
 def _nearest(asked: str, known: list[str]) -> tuple[str, ...]:

@@ -54,7 +54,7 @@ def all_hours(case: Case, of: Figure) -> Worked:
     return of.worked(_all_modes(case, IN_CYCLE), said, checks)
 
 
-def hours_of_mode(case: Case, of: Figure) -> Worked:
+def of_mode(case: Case, of: Figure) -> Worked:
     """One kind of hours, as it is counted."""
     own = case.counted_term(f"in cycle, {_MODE_WORDS[of.key]}", of.number)
     others = [

@@ -62,7 +62,7 @@ WORDS: Final = {
     "band.*": "The runs differ in when stops come. One run in ten has fewer spindle hours than "
     "the first number, one in ten more than the second.",
     "indicators_percent": "indicators (ISO 22400-2)",
-    "indicators_percent.none": "Indicators of the machines' week.",
+    "indicators_percent.itself": "Indicators of the machines' week.",
     "indicators_percent.*": "The {1} of ISO 22400-2: {2}.",
     "indicators_percent.loading_loss_product": "The {1} (Nakajima's, as reprinted in textbooks): "
     "{2}.",
@@ -83,7 +83,7 @@ WORDS: Final = {
     "fit": "fit",
     "fit.*": "Pieces in one load of this part on this machine: on all faces, under all limits.",
     "money": "money",
-    "money.none": "What a year brings, and what has to be laid out for it.",
+    "money.itself": "What a year brings, and what has to be laid out for it.",
     "money.year": "What a year brings: the contribution of the pieces that somebody buys, less "
     "wages and floor.",
     "money.year_gain": "What a year brings more than in the reference.",
@@ -109,8 +109,8 @@ WORDS: Final = {
     "tied up.",
 }
 """Each family of figures by what its ids begin with: its theme in two or three words, and below
-it in the words of a shop what each of its figures is, "*" where no other row says it, "none"
-where there is no figure. {0}, {1}, ... are a figure's names."""
+it in the words of a shop what each of its figures is, "*" where no other row says it.
+{0}, {1}, ... are a figure's names."""
 
 NOTES = {
     # What holds a figure where it is.
@@ -323,7 +323,7 @@ def theme(figure: Figure) -> str:
 
 def meaning(figure: Figure) -> str:
     """What a figure is."""
-    key = figure.names[0] if figure.key == "*" else figure.key or "none"
+    key = figure.names[0] if figure.key == "*" else figure.key
     # The median and the worst of a figure are told as the figure itself.
     places = (f"{figure.theme}.{end}" for end in (key, key.partition(".")[0], "*"))
     return next(WORDS[place] for place in places if place in WORDS).format(*figure.names)
