@@ -136,18 +136,14 @@ class Resolved:
 
     def meant(self, path: Path) -> object:
         """What a value says, however it is written; "" of a thing that is not there."""
-        given, key = self.values.get(path), key_for(path)
-        if given is None or key is None:
+        if path not in self.values:
             return ""
-        if given.raw is None or given.raw == "":
+        if not self.has(*path):
             return None
-        try:
-            read = key.kind.read(given.raw)
-        except KindError:
-            return given.raw
-        if isinstance(read, tuple):
-            return tuple(_worth(item) for item in read)
-        return _worth(read)
+        read = self.value(*path)
+        if read is None:
+            return self.raw(*path)
+        return tuple(map(_worth, read)) if isinstance(read, tuple) else _worth(read)
 
     def origin(self, *path: str) -> Origin:
         """Where the value at a path is from."""
@@ -227,12 +223,9 @@ def _paths(things: Mapping[Path, tuple[str, ...]]) -> Iterator[tuple[Path, Key]]
     """Every path that a screen may list, in the book's order."""
     for group in GROUPS:
         if group not in THINGS:
-            for key in keys_of(group):
-                yield key.pattern, key
-        for id_ in things.get((group,), ()) if group in THINGS else ():
-            for key in _OF_THING[group]:
-                yield (group, id_, key.name), key
+            yield from ((key.pattern, key) for key in keys_of(group))
+        for id_ in things.get((group,), ()):
+            yield from (((group, id_, key.name), key) for key in _OF_THING[group])
             above = (group, id_, "on")
             for machine in things.get(above, ()):
-                for key in _OF_ON:
-                    yield (*above, machine, key.name), key
+                yield from (((*above, machine, key.name), key) for key in _OF_ON)
