@@ -12,16 +12,16 @@ from whatif.answers.figures import Figures
 class Gains:
     """Gains in percent, or their grains in percentage points; None where a side is missing."""
 
-    saleable: float | None
-    output: float | None
-    spindle_hours: float | None
-    per_paid_hour: float | None
-    per_floor_area: float | None
+    saleable: float | None = None
+    output: float | None = None
+    spindle_hours: float | None = None
+    per_paid_hour: float | None = None
+    per_floor_area: float | None = None
 
 
 KINDS = tuple(field.name for field in fields(Gains))
 
-NO_GAIN = Gains(None, None, None, None, None)
+NO_GAIN = Gains()
 
 
 def _over(figure: float, base: float | None) -> float | None:

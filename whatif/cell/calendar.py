@@ -14,15 +14,9 @@ FOR_EVER = 1 << 62
 
 @dataclass(frozen=True, slots=True)
 class Pattern:
-    """The hours of one shift occurrence, in seconds after its start.
-
-    Attributes:
-        duty: (from, to) of the stretches on duty.
-        length: the whole shift, breaks included.
-    """
+    """The hours of one shift occurrence: (from, to) on duty, in seconds after its start."""
 
     duty: tuple[tuple[int, int], ...]
-    length: int
 
     def worked(self, at: int) -> int:
         """Seconds on duty from the start to ``at``."""
@@ -50,7 +44,7 @@ def pattern(shift: Shift) -> Pattern:
         since = end
     if since < shift.length:
         duty.append((since, shift.length))
-    return Pattern(tuple(duty), shift.length)
+    return Pattern(tuple(duty))
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,7 +58,6 @@ class Segment:
         attended_until: the same for what is begun only when attended.
         starts, ends: shifts (their place) that start or end at its beginning.
         on_duty: per shift, whether its people are on duty.
-        shift_runs: whether any shift runs.
     """
 
     start: int
@@ -77,7 +70,11 @@ class Segment:
     starts: tuple[int, ...]
     ends: tuple[int, ...]
     on_duty: tuple[bool, ...]
-    shift_runs: bool
+
+    @property
+    def shift_runs(self) -> bool:
+        """Whether any shift runs, be it on a break."""
+        return self.mode != AFTER_HOURS
 
 
 class Calendar:
@@ -99,14 +96,6 @@ class Calendar:
     def index(self, second_of_week: int) -> int:
         """The place of the segment that holds a second of the week."""
         return bisect_right(self._starts, second_of_week) - 1
-
-    def hours(self, *, mode: int) -> int:
-        """Seconds of the week in a mode."""
-        return sum(s.end - s.start for s in self.segments if s.mode == mode)
-
-    def shift_seconds(self) -> int:
-        """Seconds of the week in which a shift runs, breaks included."""
-        return sum(s.end - s.start for s in self.segments if s.shift_runs)
 
     def inspected_by(self, at: int, wait: int) -> int:
         """Second of the run at which ``wait`` inspecting seconds after ``at`` have passed.
@@ -179,7 +168,7 @@ class Calendar:
             )
             runs = any(at is not None for at in since)
             mode = ATTENDED if any(duty) else ON_BREAK if runs else AFTER_HOURS
-            raw.append((start, end, mode, self._begins(start, mode, ends), duty, runs, since))
+            raw.append((start, end, mode, self._begins(start, mode, ends), duty, since))
         until = _unbroken([(s, e, begins) for s, e, _, begins, *_ in raw])
         attended = _unbroken([(s, e, mode == ATTENDED) for s, e, mode, *_ in raw])
         return tuple(
@@ -197,9 +186,8 @@ class Calendar:
                 starts=tuple(p for p, at in enumerate(since) if at == 0),
                 ends=self._ending(start),
                 on_duty=duty,
-                shift_runs=runs,
             )
-            for i, (start, end, mode, begins, duty, runs, since) in enumerate(raw)
+            for i, (start, end, mode, begins, duty, since) in enumerate(raw)
         )
 
     def _begins(self, start: int, mode: int, ends: list[int]) -> bool:

@@ -410,13 +410,13 @@ class Counted:
 
     def copy(self) -> Counted:
         """The same counts, to be added to separately."""
-        return Counted(
-            [[list(states) for states in modes] for modes in self.spent],
-            [list(parts) for parts in self.cycle],
-            list(self.cut),
-            list(self.cut_for_orders),
-            list(self.cut_for_rush),
-            self.rush_cycle,
+        return replace(
+            self,
+            spent=[[list(states) for states in modes] for modes in self.spent],
+            cycle=[list(parts) for parts in self.cycle],
+            cut=list(self.cut),
+            cut_for_orders=list(self.cut_for_orders),
+            cut_for_rush=list(self.cut_for_rush),
         )
 
 

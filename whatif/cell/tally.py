@@ -5,7 +5,8 @@ The difference of two tallies measures a window.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, fields, replace
+from typing import Any
 
 from whatif.cell.calendar import MODES
 from whatif.cell.floor import NEVER, Call, Counted, Floor, Spindle
@@ -47,25 +48,20 @@ class Tally:
 
     def since(self, before: Tally) -> Tally:
         """What was counted between an earlier tally of the same run and this one."""
-        return Tally(
-            self.seconds - before.seconds,
-            tuple(
-                tuple(_less(a, b) for a, b in zip(mine, theirs, strict=True))
-                for mine, theirs in zip(self.spent, before.spent, strict=True)
-            ),
-            tuple(_less(a, b) for a, b in zip(self.cycle, before.cycle, strict=True)),
-            _less(self.cut, before.cut),
-            _less(self.busy, before.busy),
-            tuple(_less(a, b) for a, b in zip(self.busy_by_job, before.busy_by_job, strict=True)),
-            _less(self.free_stretches, before.free_stretches),
-            self.most_held,
-            _less(self.cut_for_orders, before.cut_for_orders),
-            self.orders,
-        )
+        counted = (field.name for field in fields(self) if field.name not in _NOT_ADDED)
+        less = {name: _less(getattr(self, name), getattr(before, name)) for name in counted}
+        return replace(self, **less)
 
 
-def _less(mine: Counts, theirs: Counts) -> Counts:
-    return tuple(a - b for a, b in zip(mine, theirs, strict=True))
+_NOT_ADDED = {"most_held", "orders"}
+"""What a window has as the run has it: what it has come to at its end."""
+
+
+def _less(mine: Any, theirs: Any) -> Any:
+    """A count less an earlier one, or each of many."""
+    if isinstance(mine, int):
+        return mine - theirs
+    return tuple(map(_less, mine, theirs))
 
 
 def nothing_counted(cell: Cell) -> Counted:
