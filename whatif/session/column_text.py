@@ -9,11 +9,9 @@ from pathlib import Path as FilePath
 from whatif.session.session import Session
 from whatif.session.sheet import NOT_GIVEN, Heading, Line, Row, cell
 from whatif.study.check.check import Checked
-from whatif.study.draft import Draft
 from whatif.study.edits import Edit, EditError, Together
 from whatif.study.edits.edit import refuse
 from whatif.study.file.reading import StudyError
-from whatif.study.problem import Problem
 from whatif.study.raw import Path as PathOfValue
 from whatif.study.refused import FileFaultKind, RefusalKind
 from whatif.telling.edits import becomes, not_pasted, other_label
@@ -88,13 +86,51 @@ def pasting(session: Session, scenario: str, rows: Sequence[Line], text: str) ->
 
     Of a line with TABs the last field is the value; lines without, in a text that has
     some, are headings. A line without a value leaves its row as it is; "-" stands for
-    "not given".
+    "not given". The changes are checked together.
     """
     pasted = list(_lines(text))
-    found = _Found(session, scenario)
-    for line, row in zip(pasted, rows, strict=False):
-        found.take(line, row)
-    return found.whole(beyond=max(0, len(pasted) - len(rows)))
+    filled = [(line, row) for line, row in zip(pasted, rows, strict=False) if line.value]
+    draft, same = session.draft, 0
+    edits: dict[PathOfValue, Edit] = {}
+    changes: list[str] = []
+    wrong: list[str] = []
+    for line, row in filled:
+        now = cell(session.checked, scenario, row.path)
+        if now.exists and line.value == one_line(now.text):
+            same += 1
+            continue
+        try:
+            if not now.exists:
+                raise refuse(RefusalKind.NO_THING_YET, *row.path[:2])
+            typed = "" if line.value == NOT_GIVEN else line.value
+            edit = session.edit_for(scenario, row.path, typed, draft)
+            draft = edit.apply(draft)
+        except EditError as fault:
+            wrong.append(not_pasted(line.number, line.value, row.label, refusal_words(fault)))
+        else:
+            edits[row.path] = edit
+            changes.append(becomes(row.label, one_line(now.text), line.value))
+    brings = {row.path: (line.number, line.value, row.label) for line, row in filled}
+    for problem in session.new_problems(draft):
+        if problem.path in edits:
+            wrong.append(not_pasted(*brings[problem.path], problem_in_short(problem)))
+        else:
+            wrong.append(problem_sentence(problem))
+    title = session.draft.scenario(scenario).title
+    name = f"{len(edits)} value{'s' if len(edits) > 1 else ''} pasted into {title}"
+    return Pasting(
+        edit=None if wrong or not edits else Together(tuple(edits.values()), name),
+        values=len(filled),
+        changes=tuple(changes),
+        same=same,
+        wrong=tuple(wrong),
+        odd=tuple(
+            other_label(line.number, line.label, row.label)
+            for line, row in filled
+            if line.label and line.label.lower() != row.label.lower()
+        ),
+        beyond=max(0, len(pasted) - len(rows)),
+    )
 
 
 def is_column(text: str) -> bool:
@@ -109,71 +145,3 @@ def _lines(text: str) -> Iterator[_Pasted]:
         label, tab, value = line.rpartition("\t")
         if tab or not labelled:
             yield _Pasted(number, label.strip(), value.strip())
-
-
-class _Found:
-    """What has been found while going down the rows."""
-
-    def __init__(self, session: Session, scenario: str) -> None:
-        self._session = session
-        self._scenario = scenario
-        self._draft: Draft = session.draft
-        self._edits: list[Edit] = []
-        self._at: dict[PathOfValue, tuple[_Pasted, Line]] = {}
-        self._changes: list[str] = []
-        self._wrong: list[str] = []
-        self._odd: list[str] = []
-        self._same = self._values = 0
-
-    def take(self, line: _Pasted, row: Line) -> None:
-        """Try the value of a line in its row."""
-        if not line.value:
-            return
-        self._values += 1
-        if line.label and line.label.lower() != row.label.lower():
-            self._odd.append(other_label(line.number, line.label, row.label))
-        now = cell(self._session.checked, self._scenario, row.path)
-        if not now.exists:
-            none = refuse(RefusalKind.NO_THING_YET, *row.path[:2])
-            self._say(line, row, refusal_words(none))
-            return
-        if line.value == one_line(now.text):
-            self._same += 1
-            return
-        typed = "" if line.value == NOT_GIVEN else line.value
-        try:
-            edit = self._session.edit_for(self._scenario, row.path, typed, self._draft)
-            self._draft = edit.apply(self._draft)
-        except EditError as fault:
-            self._say(line, row, refusal_words(fault))
-            return
-        self._edits.append(edit)
-        self._at[row.path] = (line, row)
-        self._changes.append(becomes(row.label, one_line(now.text), line.value))
-
-    def _say(self, line: _Pasted, row: Line, why: str) -> None:
-        self._wrong.append(not_pasted(line.number, line.value, row.label, why))
-
-    def whole(self, beyond: int) -> Pasting:
-        """All of it, checked together."""
-        for problem in self._session.new_problems(self._draft):
-            self._place(problem)
-        count = len(self._edits)
-        title = self._session.draft.scenario(self._scenario).title
-        name = f"{count} value{'s' if count > 1 else ''} pasted into {title}"
-        return Pasting(
-            edit=None if self._wrong or not count else Together(tuple(self._edits), name),
-            values=self._values,
-            changes=tuple(self._changes),
-            same=self._same,
-            wrong=tuple(self._wrong),
-            odd=tuple(self._odd),
-            beyond=beyond,
-        )
-
-    def _place(self, problem: Problem) -> None:
-        """Tell a problem with the line that brings it, or with its place in the study."""
-        if problem.path in self._at:
-            self._say(*self._at[problem.path], problem_in_short(problem))
-        else:
-            self._wrong.append(problem_sentence(problem))
