@@ -16,7 +16,7 @@ from whatif.answers.limits import HeldBack
 from whatif.plan.model import NotMade
 from whatif.telling.account.amounts import amount
 from whatif.telling.amounts import listed, rounded
-from whatif.telling.fit import fit_limit_words, not_made_sentence
+from whatif.telling.fit import HOLDS, fit_limit_words, not_made_sentence
 from whatif.telling.limits import limit_text
 from whatif.telling.origins import origin_words
 from whatif.telling.table import indicator_words
@@ -132,8 +132,7 @@ NOTES = {
     "luck": "What differs between the runs is the luck of the stops alone.",
     "shift plan": "The shift plan alone decides it, not the work.",
     "short stretches": "{n0} hours more a week are free in stretches of less than half an hour.",
-    "no permission": '"Fits" is arithmetic on what was entered, no permission to load: the '
-    "makers' limits decide.",
+    "no permission": HOLDS,
     "costs nothing": "Owned machines, and pallets and fixtures that the reference has, cost "
     "nothing.",
     "annuity": "Interest is that of the present worth of equal amounts at each year's end, in any "
