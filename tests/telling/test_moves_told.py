@@ -21,6 +21,7 @@ from whatif.session.calculate.requests import Material
 from whatif.study.check.check import check
 from whatif.study.draft import Draft
 from whatif.study.raw import Path
+from whatif.telling.curve_plot import measures
 from whatif.telling.moves import (
     curve_lead,
     effect_words,
@@ -30,7 +31,6 @@ from whatif.telling.moves import (
     grid_words,
     level_words,
     marks,
-    measures,
     outcome_words,
     point_words,
     pull,

@@ -7,11 +7,22 @@ that adds the time that is left and tells no more often than anybody could read.
 from __future__ import annotations
 
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
+from typing import TypeVar
 
 Told = Callable[[int, int], None]
 """Called as ``told(done, of)`` between the items of long work; it may raise to give the work up."""
+
+T = TypeVar("T")
+
+
+def one_by_one(items: Sequence[T], told: Told) -> Iterator[T]:
+    """The items, how many are done being told before each and when all are."""
+    for done, item in enumerate(items):
+        told(done, len(items))
+        yield item
+    told(len(items), len(items))
 
 
 @dataclass(frozen=True, slots=True)

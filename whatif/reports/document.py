@@ -125,6 +125,11 @@ class Document:
     indent: int = 2
 
 
+def lines_of(texts: Iterable[Text], first: str = "", rest: str = "  ") -> TextLines:
+    """Texts right below each other; in Markdown a list."""
+    return TextLines([TextLine(text, first, rest) for text in texts])
+
+
 def paragraph_of(text: Text, before: str = "") -> TextLines:
     """One text by itself; ``before`` stands before each of its rows in plain text."""
     return TextLines([TextLine(text, before, before, mark="")])

@@ -17,9 +17,8 @@ from whatif.reports.document import (
     Document,
     Either,
     TextHeading,
-    TextLine,
-    TextLines,
     TextTable,
+    lines_of,
 )
 from whatif.telling.amounts import NOTHING, gain_text, number
 from whatif.telling.moves import (
@@ -56,16 +55,11 @@ def _document(
     data: dict[str, Any],
 ) -> Document:
     """What all of them have: what was asked, the facts beside it, what was found."""
-    lines = TextLines([TextLine(fact) for fact in facts])
-    return Document([TextHeading(title), lines, *told], asdict(asked) | data, rows)
+    return Document([TextHeading(title), lines_of(facts), *told], asdict(asked) | data, rows)
 
 
 def _table(heads: Sequence[str], rows: Sequence[Sequence[str]]) -> TextTable:
     return TextTable([Column(head, at_left=not i) for i, head in enumerate(heads)], rows)
-
-
-def _lines(sentences: Sequence[str]) -> TextLines:
-    return TextLines([TextLine(sentence) for sentence in sentences])
 
 
 def _csv_rows(
@@ -100,7 +94,7 @@ def curve_report(found: Curve) -> Document:
         found.asked,
         f"{found.asked.title}: {found.varied.label}",
         facts,
-        [Either([_narrow_curve(found)], [_table(heads, rows)]), _lines(said)],
+        [Either([_narrow_curve(found)], [_table(heads, rows)]), lines_of(said)],
         _csv_rows(heads, rows, (*facts, *said)),
         {
             "input": _varied_data(found.varied),
@@ -214,7 +208,7 @@ def grid_report(found: Grid) -> Document:
         found.asked,
         f"{found.asked.title}: saleable gain in %",
         (against, f"down: {_input(found.down)}", f"across: {_input(found.across)}"),
-        [table, _lines([*said, legend])],
+        [table, lines_of([*said, legend])],
         _csv_rows(heads, _pairs(found), (against, *said)),
         {
             "down": _varied_data(found.down),
@@ -268,8 +262,8 @@ def ranking_report(found: Ranking) -> Document:
         (against,),
         [
             Either(
-                [shown, _lines([*said, *rest, legend])],
-                [_table(heads, rows), _lines([*said, legend])],
+                [shown, lines_of([*said, *rest, legend])],
+                [_table(heads, rows), lines_of([*said, legend])],
             )
         ],
         _csv_rows(heads, rows, (against, *said, legend)),
@@ -311,7 +305,7 @@ def break_even_report(found: BreakEven) -> Document:
         found.asked,
         f"{found.asked.title}: {found.varied.label} for {target_words(found)}",
         facts,
-        [_table(heads, rows), _lines(said)],
+        [_table(heads, rows), lines_of(said)],
         _csv_rows(heads, rows, (*facts, *said)),
         {
             "input": _varied_data(found.varied),

@@ -14,10 +14,9 @@ from whatif.reports.document import (
     Document,
     Either,
     TextHeading,
-    TextLine,
-    TextLines,
     TextTable,
     cautions_for,
+    lines_of,
     paragraph_of,
 )
 from whatif.study.schema.kinds import DAYS
@@ -82,8 +81,7 @@ def _blocks(scenario: ScenarioNights) -> list[Block]:
     if scenario.fewest:
         aside = ", stops left aside" if nights.stops else ""
         blocks.append(TextHeading(f"Fewest pallets that last till the next shift{aside}", 3))
-        said = pallets_in_words(scenario.fewest)
-        blocks.append(TextLines([TextLine(text, "  - ", "    ") for text in said]))
+        blocks.append(lines_of(pallets_in_words(scenario.fewest), "  - ", "    "))
     return blocks
 
 

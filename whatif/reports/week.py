@@ -8,7 +8,15 @@ from typing import Any, Final
 from whatif.answers.week import Band, ShiftBands, Week
 from whatif.cell.model import DAY
 from whatif.cell.watch import LoadedSpan, MachineSpan, MachineWeek, PalletSpan, PersonSpan
-from whatif.reports.document import AsItIs, Block, Document, TextLine, TextLines, paragraph_of
+from whatif.reports.document import (
+    AsItIs,
+    Block,
+    Document,
+    TextLine,
+    TextLines,
+    lines_of,
+    paragraph_of,
+)
 from whatif.telling.amounts import DAY_NAMES, clock_text, end_text, hour_text
 from whatif.telling.week.signs import (
     MEANINGS,
@@ -48,7 +56,7 @@ def week_report(week: Week) -> Document:
     title = f"{week.title}: week {week.number} of the {week.weeks} measured"
     intro = (title, luck_words(week), _HOW_TO_READ)
     used: set[str] = set()
-    blocks: list[Block] = [TextLines([TextLine(text, rest="") for text in intro])]
+    blocks: list[Block] = [lines_of(intro, rest="")]
     for place, machine in enumerate(week.machines):
         blocks.append(AsItIs(_machine_rows(week, place, machine, used)))
     if not week.machines:
@@ -60,7 +68,7 @@ def week_report(week: Week) -> Document:
         shifts.append("There is no shift with people in this scenario, so nothing is begun.")
     blocks += [
         AsItIs(_people_rows(week)),
-        TextLines([TextLine(text, rest="") for text in shifts]),
+        lines_of(shifts, rest=""),
         AsItIs(_legend(week, used)),
     ]
     return Document(blocks, _week_data(week), indent=1)

@@ -5,7 +5,7 @@ A screen has little room and is told in short; reports, and screens with room, i
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from math import isfinite
 
@@ -87,76 +87,7 @@ def _same(value: Value, other: Value) -> bool:
     return (value.unit == other.unit and abs(value.number - other.number) < 1e-9) or value == other
 
 
-# -- curves: figures and marks -------------------------------------------------------------
-
-
-@dataclass(frozen=True, slots=True)
-class Measure:
-    """A figure that a curve may be drawn of.
-
-    Attributes:
-        of, text: the figure of one try as a number and as it is written into the picture.
-    """
-
-    name: str
-    unit: str
-    of: Callable[[Outcome], float | None]
-    text: Callable[[Outcome], str]
-
-    @property
-    def title(self) -> str:
-        """Name and unit."""
-        return f"{self.name}, {self.unit}" if self.unit else self.name
-
-
-def measures(curve: Curve) -> tuple[Measure, ...]:
-    """The figures that the curve has; first one that its input moves."""
-    outcomes = [point.outcome for point in curve.points]
-    parts = dict.fromkeys(part for outcome in outcomes for part in outcome.pieces)
-    gain = Measure("saleable gain", "%", lambda outcome: outcome.gains.saleable, gain_in_short)
-    offered = (
-        gain,
-        _plain("spindle hours", "a week", lambda outcome: outcome.spindle_hours, 1),
-        _plain("demand met, part furthest behind", "%", lambda outcome: outcome.least_met, 0),
-        *(_pieces(part) for part in parts),
-        Measure("year's gain", "money", _year_gain, _year),
-        Measure("payback", "years", _payback_years, _payback),
-    )
-    known = [each for each in offered if any(each.of(outcome) is not None for outcome in outcomes)]
-    if not _varies(gain, outcomes):
-        # A price moves payback and no output, so that is what it is drawn of first.
-        known.sort(key=lambda each: not _varies(each, outcomes))
-    return tuple(known)
-
-
-def _varies(measure: Measure, outcomes: Sequence[Outcome]) -> bool:
-    return len({measure.of(outcome) for outcome in outcomes if not outcome.problem}) > 1
-
-
-def _plain(name: str, unit: str, of: Callable[[Outcome], float | None], digits: int) -> Measure:
-    return Measure(name, unit, of, lambda outcome: number(of(outcome), digits))
-
-
-def _pieces(part: str) -> Measure:
-    return _plain(f"good pieces of {part}", "a week", lambda outcome: outcome.pieces.get(part), 0)
-
-
-def _year_gain(outcome: Outcome) -> float | None:
-    return None if outcome.money is None else outcome.money.year_gain
-
-
-def _year(outcome: Outcome) -> str:
-    return NOTHING if outcome.money is None else grouped(outcome.money.year_gain)
-
-
-def _payback_years(outcome: Outcome) -> float | None:
-    return None if outcome.money is None else outcome.money.payback_years
-
-
-def _payback(outcome: Outcome) -> str:
-    if outcome.money is None:
-        return NOTHING
-    return "never" if outcome.money.payback_years is None else rounded(outcome.money.payback_years)
+# -- curves --------------------------------------------------------------------------------
 
 
 def marks(curve: Curve, place: int) -> tuple[str, ...]:
@@ -169,9 +100,6 @@ def marks(curve: Curve, place: int) -> tuple[str, ...]:
 def place_now(curve: Curve) -> int:
     """The place of what holds now, or of the first value."""
     return _place([point.value for point in curve.points], curve.varied.now_value) or 0
-
-
-# -- curves in words -----------------------------------------------------------------------
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from whatif.answers.compare import Answer, ClaimedHours
-from whatif.answers.limits import HeldBack
+from whatif.answers.compare import Answer
 from whatif.answers.meters.reading import leaves_no_gap
 from whatif.answers.money import (
     Added,
@@ -80,15 +79,12 @@ def claim_warning(answer: Answer) -> str:
     """Which way claim and simulation differ (rule `said.against`); "" where they do not."""
     if answer.claimed is None or answer.held_back is None or not answer.claimed.differs:
         return ""
-    return _against(answer.claimed, answer.held_back)
-
-
-def _against(claimed: ClaimedHours, held: HeldBack) -> str:
-    hours, found = claimed.hours_per_day, claimed.found_per_day or 0.0
+    hours, found = answer.claimed.hours_per_day, answer.claimed.found_per_day or 0.0
     text = f"Claimed are {rounded(hours)} spindle hours a day; the model finds {rounded(found)}, "
     if found > hours:
-        return text + f"{rounded(found - hours)} more."
-    return text + f"{rounded(hours - found)} fewer. What holds it back: {loss_in_short(held)}."
+        return f"{text}{rounded(found - hours)} more."
+    held = f"What holds it back: {loss_in_short(answer.held_back)}."
+    return f"{text}{rounded(hours - found)} fewer. {held}"
 
 
 # -- money -----------------------------------------------------------------------------------

@@ -23,7 +23,7 @@ from whatif.answers.gains import is_difference
 from whatif.answers.moves.changing import AskedAbout, Trial, Trials
 from whatif.answers.moves.inputs import Input, Unanswerable, Value, find_input
 from whatif.answers.moves.ranges import read_ends
-from whatif.answers.progress import Told
+from whatif.answers.progress import Told, one_by_one
 from whatif.study.draft import Draft
 from whatif.study.problem import Problem
 from whatif.study.raw import Path
@@ -201,11 +201,8 @@ def break_even(
     amounts = _scan(input_, low, high)
     trials.expect(1 if input_.is_money else len(amounts))  # money runs no cell again
     search = _Search(trials, input_, target)
-    places = []
-    for done, amount in enumerate(amounts):
-        told(done, len(amounts))
-        place = search.place(amount)
-        places += [] if place is None else [place]
+    tried = [search.place(amount) for amount in one_by_one(amounts, told)]
+    places = [place for place in tried if place is not None]
     if not places and search.why_none is not None:
         raise Unanswerable(NoneAllowed(input_.dotted, search.why_none))
     crossings = []
@@ -214,7 +211,6 @@ def break_even(
             # The bar stays at its end: how many halvings there will be is not known before.
             told(len(amounts), len(amounts))
             crossings.append(search.crossing(here, there))
-    told(len(amounts), len(amounts))
     reached = {place.reached for place in places}
     best = max(places, key=lambda place: place.margin)
     return BreakEven(

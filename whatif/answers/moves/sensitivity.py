@@ -17,7 +17,7 @@ from whatif.answers.moves.changing import (
     saleable_gain,
 )
 from whatif.answers.moves.inputs import Input, Unanswerable, Value, input_of
-from whatif.answers.progress import Told
+from whatif.answers.progress import Told, one_by_one
 from whatif.study.check.check import Checked, check
 from whatif.study.draft import Draft
 from whatif.study.problem import Problem
@@ -134,12 +134,10 @@ def sensitivity(
         raise Unanswerable("no gain", trials.asked.against)
     nothing = _assumed_nothing(checked, scenario)
     effects: list[Effect] = []
-    for done, input_ in enumerate(inputs):
-        told(done, len(inputs))
+    for input_ in one_by_one(inputs, told):
         if effects:
             partly(_ranked(trials.asked, effects, nothing))
         effects.append(_effect(trials, base, input_))
-    told(len(inputs), len(inputs))
     return _ranked(trials.asked, effects, nothing)
 
 

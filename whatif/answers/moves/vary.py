@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import islice
 
 from whatif.answers.compare import Simulate
 from whatif.answers.moves.changing import (
@@ -15,7 +16,7 @@ from whatif.answers.moves.changing import (
     betters,
 )
 from whatif.answers.moves.inputs import Input, Unanswerable, Value, find_input
-from whatif.answers.progress import Told
+from whatif.answers.progress import Told, one_by_one
 from whatif.study.draft import Draft
 from whatif.study.raw import Path
 
@@ -92,11 +93,7 @@ def vary(
     input_ = input_.in_unit_of(_first(values))
     asked_for = [input_.value(text) for text in values]
     trials.expect(1 if input_.is_money else len(asked_for))  # money runs no cell again
-    tried = []
-    for done, value in enumerate(asked_for):
-        told(done, len(asked_for))
-        tried.append(trials.attempt(input_.entering(value.text)))
-    told(len(asked_for), len(asked_for))
+    tried = [trials.attempt(input_.entering(value.text)) for value in one_by_one(asked_for, told)]
     better = _better(tried)
     way = [place for place, trial in enumerate(tried) if not trial.problem][::better]
     knee = _knee(tried, way)
@@ -133,17 +130,12 @@ def grid(
     across = find_input(draft, scenario, path_across).in_unit_of(_first(values_across))
     rows = [down.value(text) for text in values_down]
     columns = [across.value(text) for text in values_across]
-    many = len(rows) * len(columns)
-    trials.expect(many)
-    outcomes = []
-    for i, row in enumerate(rows):
-        line = []
-        for j, column in enumerate(columns):
-            told(i * len(columns) + j, many)
-            changes = down.entering(row.text) | across.entering(column.text)
-            line.append(trials.attempt(changes).outcome)
-        outcomes.append(tuple(line))
-    told(many, many)
+    pairs = [
+        down.entering(row.text) | across.entering(column.text) for row in rows for column in columns
+    ]
+    trials.expect(len(pairs))
+    tried = iter([trials.attempt(changes).outcome for changes in one_by_one(pairs, told)])
+    outcomes = [tuple(islice(tried, len(columns))) for _ in rows]
     return Grid(
         asked=trials.asked,
         down=down,

@@ -20,16 +20,14 @@ from whatif.screens.widgets.drawing import (
 from whatif.session.calculate.questions import CurveFound, CurveOf
 from whatif.study.edits import SetValue
 from whatif.study.raw import Path
-from whatif.telling.curve_plot import Layout, bars, layout, ticks, under
+from whatif.telling.curve_plot import Layout, Measure, bars, layout, measures, ticks, under
 from whatif.telling.moves import (
-    Measure,
     curve_in,
     curve_in_full,
     curve_lead,
     curve_sentences,
     level_in,
     marks,
-    measures,
     place_now,
     point_words,
 )
