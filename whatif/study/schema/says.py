@@ -108,7 +108,10 @@ class Says:
 
 
 def _field(make: Callable[P, Says]) -> Callable[P, Any]:
-    """Typed as anything: what a field holds in the end is what its kind reads."""
+    """What makes a field of a model of what a key says.
+
+    Typed as anything: what the field holds in the end is what its kind reads.
+    """
 
     def field(*args: P.args, **kwargs: P.kwargs) -> Any:
         said = make(*args, **kwargs)
