@@ -193,17 +193,17 @@ g         the indicators of ISO 22400-2, and back; up down choose one"""
         key, own = self._chosen[True], columns.get(look.chosen or "")
         title = Span(" Indicators, % (points against the reference)", "title")
         if own is None:
-            about = paragraph(f"{look.title} has no figures.", width - 1, "dim", indent=1)
+            about = paragraph(f"{look.title} has no figures.", width - 1, "dim")
         else:
             formula = f"{look.title}: {own[key].name} = {own[key].formula}"
-            about = paragraph(formula, width - 1, "title", indent=1)
-            about += paragraph(indicator_words(own[key]), width - 1, indent=1)
+            about = paragraph(formula, width - 1, "title")
+            about += paragraph(indicator_words(own[key]), width - 1)
         return [
             row(title, *key_spans("   g back to the hours")),
             *(self._indicator(look, each, columns) for each in KEYS),
             *about,
-            *paragraph(SIGNS_IN_WORDS, width - 1, "dim", indent=1),
-            *paragraph(STATES_IN_WORDS, width - 1, "dim", indent=1),
+            *paragraph(SIGNS_IN_WORDS, width - 1, "dim"),
+            *paragraph(STATES_IN_WORDS, width - 1, "dim"),
         ]
 
     def _indicator(
@@ -246,5 +246,5 @@ def _cells(look: Look, told: tuple[Said, Said, Said] | None, scenario: str) -> l
 def _no_figures(look: Look, width: int) -> list[SpanRow]:
     """What stands where there is nothing to compare."""
     if look.answers:
-        return paragraph(_NO_FIGURES, width, "dim", indent=1)
+        return paragraph(_NO_FIGURES, width, "dim")
     return no_answer(look, width)

@@ -61,7 +61,7 @@ v    edit how the gap is read: shown, laid to people, or to machines"""
         if not isinstance(look.result, tuple):
             return [head, *no_answer(look, width)]
         if not look.result:
-            return [head, *paragraph(NO_METERS, width, "dim", indent=1)]
+            return [head, *paragraph(NO_METERS, width, "dim")]
         blocks = [line for metered in look.result for line in self._block(look, metered, width)]
         return [head, *blocks]
 

@@ -103,14 +103,14 @@ v    edit the wage, for the whole shop"""
             return no_answer(look, width)
         if all(other.money is None for other in look.answers.values()):
             head = row(Span(" Money ", "title"), *key_spans("  g a contribution"))
-            return [head, *paragraph(NO_MONEY, width, indent=1)]
+            return [head, *paragraph(NO_MONEY, width)]
         warned = [
             line
             for gap in answer.money_gaps
-            for line in paragraph(f"! {gap_sentence(gap)}", width - 1, "loss", indent=1)
+            for line in paragraph(f"! {gap_sentence(gap)}", width - 1, "loss")
         ]
         said = money_sentences(answer, reference, look.title_of(look.reference or ""))
-        words = paragraph("\n".join(said), width, "accent", indent=1)
+        words = paragraph("\n".join(said), width, "accent")
         table = self._table(look, reference)
         room = height - len(warned) - 2
         rest = room - len(table) - len(words)
@@ -118,7 +118,7 @@ v    edit the wage, for the whole shop"""
             years = self._curve(look, width, min(_CURVE_MOST, rest))
             head, body = self._head(), [*table, row(""), *words, *years]
         elif self._years:
-            above = len(paragraph(said[0], width, indent=1)) if room + 2 < _LOW else len(words)
+            above = len(paragraph(said[0], width)) if room + 2 < _LOW else len(words)
             years = self._curve(look, width, room - above)
             head, body = self._head("  b the table"), [*words[:above], *years, *words[above:]]
         else:
@@ -150,11 +150,11 @@ v    edit the wage, for the whole shop"""
             return []
         if look.chosen == look.reference:
             text = "The curve is of what another scenario brings: < and > choose one."
-            return paragraph(text, width, "dim", indent=1)
+            return paragraph(text, width, "dim")
         years = float(prices.years)
         if years <= 0:
             text = "No years are counted: 'years' under 'money' says how many."
-            return paragraph(text, width, indent=1)
+            return paragraph(text, width)
         curve = cash_curve(
             money.capital, money.year_gain, years, money.payback_years,
             width - _LABEL - 4, height - 3,

@@ -9,7 +9,7 @@ from typing_extensions import override
 
 from whatif.answers.night.night import Nights, NightsAfter
 from whatif.answers.night.of_study import ScenarioNights, StudyNights
-from whatif.screens.views.view import Look, View, ViewHost, across, no_answer
+from whatif.screens.views.view import Look, View, ViewHost, across, cautions_told, no_answer
 from whatif.screens.widgets.drawing import (
     Presses,
     Span,
@@ -123,14 +123,14 @@ j    all nights in words, with the cautions in full, and back"""
         if nights is None or not nights.after:
             return [
                 row(Span(f" The night: {look.title}", "title")),
-                *paragraph(no_night(nights), width, "plain", indent=1),
+                *paragraph(no_night(nights), width),
             ]
         night = nights.alike[self._kind % len(nights.alike)]
         if self._page is _Page.WORDS:
             return self._words(here, nights, width)
         rows = [
             self._head(night, nights, width),
-            *paragraph(in_a_sentence(night, nights), width, "accent", indent=1),
+            *paragraph(in_a_sentence(night, nights), width, "accent"),
             *self._picture(look, night, nights, width),
             *self._table(look, night, found),
         ]
@@ -173,10 +173,10 @@ j    all nights in words, with the cautions in full, and back"""
 
     def _caution(self, here: ScenarioNights, width: int, room: int) -> list[SpanRow]:
         """In full where there is room for it; in short, with the key to the rest, elsewhere."""
-        full = _cautions(here, width)
+        full = cautions_told(here.cautions, caution_text, width)
         if not full or len(full) <= room:
             return full
-        short = paragraph(f"! Caution. {UNATTENDED_IN_SHORT}", width - 1, "caution", indent=1)
+        short = paragraph(f"! Caution. {UNATTENDED_IN_SHORT}", width - 1, "caution")
         return [row(*(replace(span, spot=Presses("j")) for span in line)) for line in short]
 
     # -- the other pages ------------------------------------------------------------------
@@ -186,12 +186,12 @@ j    all nights in words, with the cautions in full, and back"""
             Span(" Fewest pallets that last till the next shift", "title", Presses("b")),
             *key_spans("   b back to the night"),
         )
-        how = paragraph(HOW_PALLETS_ARE_TRIED, width, "dim", indent=1)
+        how = paragraph(HOW_PALLETS_ARE_TRIED, width, "dim")
         if not isinstance(look.result, tuple):
             return [head, *no_answer(look, width), row(""), *how]
         if not look.result:
-            return [head, *paragraph(NO_NIGHT_TO_LAST, width, indent=1)]
-        told = paragraph("\n".join(pallets_in_words(look.result)), width, "accent", indent=1)
+            return [head, *paragraph(NO_NIGHT_TO_LAST, width)]
+        told = paragraph("\n".join(pallets_in_words(look.result)), width, "accent")
         return [head, row(Span(f" {look.title}", "title")), *told, row(""), *how]
 
     def _words(self, here: ScenarioNights, nights: Nights, width: int) -> list[SpanRow]:
@@ -202,16 +202,8 @@ j    all nights in words, with the cautions in full, and back"""
             )
         ]
         for like in nights.alike:
-            rows += [*paragraph(night_in_words(like, nights), width, indent=1), row("")]
-        return rows + _cautions(here, width)
-
-
-def _cautions(here: ScenarioNights, width: int) -> list[SpanRow]:
-    return [
-        line
-        for caution in here.cautions
-        for line in paragraph(f"! Caution. {caution_text(caution)}", width, "caution", indent=1)
-    ]
+            rows += [*paragraph(night_in_words(like, nights), width), row("")]
+        return rows + cautions_told(here.cautions, caution_text, width)
 
 
 def _resting(sign: str, tone: Tone, cells: int, words: str) -> Span:

@@ -42,7 +42,7 @@ it, and what the job must at least bring to be worth it."""
         rows += [across_said(look, f" {line.label}", line.cells) for line in orders]
         if not orders:
             text = "None in this study: n adds an order with its pieces and its due date."
-            rows += paragraph(text, width, "dim", indent=1)
+            rows += paragraph(text, width, "dim")
         rows += [row(""), row(Span(" Rush jobs: ahead of everything from their arrival", "title"))]
         rushes = rush_rows(columns)
         rows += [across_said(look, f" {line.label}", line.cells) for line in rushes]
@@ -53,4 +53,4 @@ it, and what the job must at least bring to be worth it."""
             text = "None in this study: n adds a rush order."
         elif all(answer.money is None for answer in answers):
             text = "What it must bring at least is told once a part has a contribution."
-        return rows + (paragraph(text, width, "dim", indent=1) if text else [])
+        return rows + (paragraph(text, width, "dim") if text else [])

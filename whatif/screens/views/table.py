@@ -105,7 +105,7 @@ z         pieces in a load"""
             return no_answer(look, width)
         found = _pairings(look)
         if not found:
-            return paragraph(_NO_PAIRING, width, "dim", indent=1)
+            return paragraph(_NO_PAIRING, width, "dim")
         wide = _LIST_WIDE if width >= _WIDE else _LIST_NARROW
         left = self._list(found, wide, height - 2)
         right = self._on_table(look, width - wide - 1, height - 1)
@@ -142,14 +142,14 @@ z         pieces in a load"""
                 for sign, text in limits_told(found.found, found.part, found.group, units)
                 for line in self._limit(sign, text, width)
             ),
-            *paragraph(" ".join(changes_told(found, units)), width, "accent"),
-            *paragraph(HOLDS, width, "dim"),
+            *paragraph(" ".join(changes_told(found, units)), width, "accent", 0),
+            *paragraph(HOLDS, width, "dim", 0),
         ]
         words += caution_rows(look, (Danger.LIFTING,), width, height - len(words) - _DRAWN)
         drawing = drawn(found, width, max(5, height - len(words) - 1))
         if drawing is None:
             why = "Nothing to draw: enter the part's size and the machine's table."
-            return [*paragraph(why, width, "dim"), *words]
+            return [*paragraph(why, width, "dim", 0), *words]
         lines = [row(line) for line in drawing.lines]
         return [*lines, row(left_in(caption(found, drawing, units), width, "dim")), *words]
 

@@ -6,11 +6,12 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import ClassVar, Protocol
 
-from whatif.answers.cautions import Danger, to_be_read
+from whatif.answers.cautions import Caution, Danger, to_be_read
 from whatif.answers.compare import Answer
 from whatif.answers.moves.inputs import Unanswerable
 from whatif.screens.widgets.columns import Columns
 from whatif.screens.widgets.drawing import (
+    EDGE,
     SENSES,
     Chooses,
     Span,
@@ -30,9 +31,6 @@ from whatif.study.raw import Path
 from whatif.telling.cautions import NAMES, caution_in_short, caution_text
 from whatif.telling.refusals import refusal_words
 from whatif.telling.table import Said
-
-EDGE = 1
-"""Cells left free at the left of what a view says."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -244,13 +242,20 @@ def caution_rows(
     if not cautions:
         return []
     for tell in (caution_text, caution_in_short):
-        rows = [
-            line
-            for caution in cautions
-            for line in paragraph(f"! Caution. {tell(caution)}", width - 1, "caution", indent)
-        ]
+        rows = cautions_told(cautions, tell, width - 1, indent)
         if len(rows) <= room:
             return rows
     names = "; ".join(NAMES[caution.of] for caution in cautions)
     them = "it" if len(cautions) == 1 else "them"
     return paragraph(f"! Caution: {names}. F2 reads {them}.", width - 1, "caution", indent)
+
+
+def cautions_told(
+    cautions: Iterable[Caution], tell: Callable[[Caution], str], width: int, indent: int = EDGE
+) -> list[SpanRow]:
+    """Each caution in the words that ``tell`` has for it."""
+    return [
+        line
+        for caution in cautions
+        for line in paragraph(f"! Caution. {tell(caution)}", width, "caution", indent)
+    ]

@@ -286,7 +286,7 @@ def _place(lane: Lane, shown: Sequence[Lane]) -> int:
 
 def _luck(found: Week, width: int) -> list[SpanRow]:
     said = luck_words(found)
-    return paragraph(said, width, "dim", indent=1) if said else []
+    return paragraph(said, width, "dim") if said else []
 
 
 def _words(found: Week, layout: _Layout, width: int) -> list[SpanRow]:
@@ -343,7 +343,7 @@ def _legend(found: Week, layout: _Layout, width: int, free: int) -> list[SpanRow
             for sign, meaning in MEANINGS[of].items()
             if sign in signs or len(sign) > 1
         ]
-        rows = paragraph(f"{of.name.lower()}: {'; '.join(said)}", width - 1, "dim", indent=1)
+        rows = paragraph(f"{of.name.lower()}: {'; '.join(said)}", width - 1, "dim")
         if not drawn or len(drawn) + len(rows) <= free:
             drawn += rows
     return drawn[:free]

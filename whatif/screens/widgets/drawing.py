@@ -65,6 +65,9 @@ class Span:
 
 SpanRow = tuple[Span, ...]
 
+EDGE = 1
+"""Cells left free at the left of what a view says."""
+
 
 # -- spans and rows --------------------------------------------------------------------------
 
@@ -102,7 +105,7 @@ def beside(column: Sequence[Span], width: int, gap: str, rows: Sequence[SpanRow]
     return [row(here or left_in("", width), gap, *(there or ())) for here, there in pairs]
 
 
-def paragraph(text: str, width: int, tone: Tone = "plain", indent: int = 0) -> list[SpanRow]:
+def paragraph(text: str, width: int, tone: Tone = "plain", indent: int = EDGE) -> list[SpanRow]:
     """A text in as many rows as it needs, broken between words."""
     lines = (line for part in text.split("\n") for line in wrap(part, max(8, width - indent)))
     return [row(Span(" " * indent), Span(line, tone)) for line in lines]

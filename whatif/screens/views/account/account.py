@@ -296,7 +296,7 @@ y           read the rules that it follows; Esc comes back"""
             return _paged_rule(rule(name), width, height)
         found = sections(account, listed.figures)
         mark = min(self._mark, max(0, len(leads(found)) - 1))
-        head = paragraph(self._headline(answer, figure), width, "accent")
+        head = paragraph(self._headline(answer, figure), width, "accent", 0)
         foot = [] if height < _FOOT else [left_in(f"{figure.id} in {account.title}", width, "dim")]
         room = max(3, height - len(head) - len(foot))
         return _Paged(head, pages(section_rows(found, width, mark), room), [*map(row, foot)])
@@ -313,6 +313,6 @@ def _list_width(width: int) -> int:
 
 def _paged_rule(found: Rule, width: int, height: int) -> _Paged:
     """The text of a rule in place of the account that it belongs to."""
-    head = paragraph(f"{found.title} ({found.name})", width, "accent")
+    head = paragraph(f"{found.title} ({found.name})", width, "accent", 0)
     lines = [row(Span(line)) for line in found.in_width(width).split("\n")]
     return _Paged(head, pages([lines], max(3, height - len(head))))
