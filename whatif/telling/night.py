@@ -80,24 +80,24 @@ def opening(nights: Nights) -> str:
 
 def night_in_words(night: NightsAfter, nights: Nights) -> str:
     """Like nights in a few sentences."""
-    machines = sum(group.count for group in night.groups)
-    said = [_going_on(night, machines), _lasting(night, nights, machines)]
-    if night.all_last < 100 and machines:
+    said = [_going_on(night), _lasting(night, nights)]
+    if night.all_last < 100 and night.machines:
         said.append(_ending(night))
     said += [_loaded(group) for group in night.groups if group.pallets > 1 and group.lasting < 100]
     return " ".join([*(text for text in said if text), _morning(night.morning)])
 
 
-def _going_on(night: NightsAfter, machines: int) -> str:
+def _going_on(night: NightsAfter) -> str:
     length = f"{by_clock(night, 0)}, {duration(night.length)} until the next"
     start = f"After {night_label(night)} ({length}) "
     if not night.hours.most:
         return start + "no spindle goes on."
-    goes = "the spindle goes on for" if machines == 1 else "the spindles go on, all together, for"
+    goes, it = "the spindle goes on for", "it"
+    if night.machines > 1:
+        goes, it = "the spindles go on, all together, for", "the last one"
     text = start + f"{goes} {_of(night.hours)}"
-    if machines == 1 and night.all_last == 100:
+    if night.machines == 1 and night.all_last == 100:
         return text + "."
-    it = "it" if machines == 1 else "the last one"
     mean, least = (by_clock(night, hours) for hours in (night.turning.mean, night.turning.least))
     worst = "" if least == mean else f", at {least} at worst"
     return text + f"; {it} stops at {mean} on average{worst}."
@@ -109,16 +109,16 @@ def _of(spread: Spread) -> str:
     return mean if least == most else f"{mean} on average, {least} at worst, {most} at best"
 
 
-def _lasting(night: NightsAfter, nights: Nights, machines: int) -> str:
-    every = "The machine runs" if machines == 1 else "All machines run"
+def _lasting(night: NightsAfter, nights: Nights) -> str:
+    every = "The machine runs" if night.machines == 1 else "All machines run"
     if night.all_last == 100:
         return f"{every} till the next shift every time."
     if not night.some_last:
-        none = "It never runs" if machines == 1 else "None ever runs"
+        none = "It never runs" if night.machines == 1 else "None ever runs"
         return f"{none} till the next shift." if night.hours.most else ""
     of = f" ({night.seen} in {nights.runs} seeded runs)" if nights.stops else ""
     text = f"{every} till the next shift in {night.all_last:.0f} % of these nights{of}"
-    if machines > 1:
+    if night.machines > 1:
         text += f", at least one does in {night.some_last:.0f} %"
     return text + "."
 
@@ -285,11 +285,10 @@ def begun_words(nights: Nights) -> str:
 
 def in_a_sentence(night: NightsAfter, nights: Nights) -> str:
     """How long the spindles go on, what ends it, and the odds of reaching the next shift."""
-    machines = sum(group.count for group in night.groups)
-    last = "the spindle" if machines == 1 else "the last spindle"
+    last = "the spindle" if night.machines == 1 else "the last spindle"
     people, away = f"The people leave {_at(night, 0)}", f"{night.length:.1f} h"
     if night.all_last == 100:
-        every = "the spindle goes" if machines == 1 else "all spindles go"
+        every = "the spindle goes" if night.machines == 1 else "all spindles go"
         return f"{people} and {every} on till the next shift, {away} later, every time."
     ends = _ending_of_all(night)
     if not night.turning.most:
@@ -298,7 +297,7 @@ def in_a_sentence(night: NightsAfter, nights: Nights) -> str:
     return (
         f"{people}; {last} stops {_at(night, night.turning.mean)} on average, after "
         f"{duration(night.turning.mean)} of {away} till the next shift. "
-        f"What ends it: {ends}. {_odds(night, nights, machines)}"
+        f"What ends it: {ends}. {_odds(night, nights)}"
     )
 
 
@@ -328,13 +327,13 @@ def _shares_of_all(groups: Sequence[GroupNight]) -> list[tuple[Why, float]]:
     return sorted(shares.items(), key=lambda pair: -pair[1])
 
 
-def _odds(night: NightsAfter, nights: Nights, machines: int) -> str:
+def _odds(night: NightsAfter, nights: Nights) -> str:
     of = f" ({night.seen} nights in {nights.runs} runs with stops)" if nights.stops else ""
     if not night.some_last:
         return f"It never lasts till the next shift{of}."
-    every = "The machine lasts" if machines == 1 else "All machines last"
+    every = "The machine lasts" if night.machines == 1 else "All machines last"
     text = f"{every} till the next shift in {night.all_last:.0f} % of the nights{of}"
-    return text + (f", at least one in {night.some_last:.0f} %." if machines > 1 else ".")
+    return text + (f", at least one in {night.some_last:.0f} %." if night.machines > 1 else ".")
 
 
 def then_words(group: GroupNight) -> str:
@@ -383,25 +382,21 @@ def side_by_side(chosen: NightsAfter, others: Sequence[Nights | None]) -> list[T
     done only where there are any.
     """
     nights = [like_it(elsewhere, chosen) for elsewhere in others]
-    clocks = [
-        None if night is None else f"{by_clock(night, 0)} to {by_clock(night, night.length)}"
-        for night in nights
-    ]
-    rows = []
-    if len({text for text in clocks if text is not None}) > 1:
-        shorter = tuple(NOTHING if night is None else _from_to(night) for night in nights)
-        rows.append(TableRow("nobody is there from", "", shorter))
-    rows += [_row(label, tell, nights) for label, tell in _ROWS]
-    if any(night is not None and night.morning.not_cleared for night in nights):
-        rows.append(
-            _row("  not done that day", lambda night: f"{night.morning.not_cleared:.0f} %", nights)
-        )
-    rows.append(_row("in cycle, all machines", lambda night: duration(night.hours.mean), nights))
-    return rows
+    there = [night for night in nights if night is not None]
+    rows = [_row(label, tell, nights) for label, tell in _ROWS]
+    if len({(by_clock(night, 0), by_clock(night, night.length)) for night in there}) > 1:
+        rows.insert(0, _row("nobody is there from", _from_to, nights))
+    if any(night.morning.not_cleared for night in there):
+        rows.append(_row("  not done that day", _not_done, nights))
+    return [*rows, _row("in cycle, all machines", lambda night: duration(night.hours.mean), nights)]
 
 
 def _row(label: str, tell: _Tell, nights: Sequence[NightsAfter | None]) -> TableRow:
     return TableRow(label, "", tuple(NOTHING if night is None else tell(night) for night in nights))
+
+
+def _not_done(night: NightsAfter) -> str:
+    return f"{night.morning.not_cleared:.0f} %"
 
 
 def _from_to(night: NightsAfter) -> str:

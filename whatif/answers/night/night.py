@@ -102,6 +102,11 @@ class NightsAfter:
     groups: tuple[GroupNight, ...]
     morning: Morning
 
+    @property
+    def machines(self) -> int:
+        """Machines of all groups together."""
+        return sum(group.count for group in self.groups)
+
 
 @dataclass(frozen=True, slots=True)
 class Nights:
