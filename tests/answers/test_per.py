@@ -10,6 +10,7 @@ from answer_studies import TODAY, sound
 from whatif.answers.compare import compare
 from whatif.answers.per import Per, answer_per, for_weeks
 from whatif.session.calculate.memory import Memory
+from whatif.telling.table import table_rows
 
 SAME = {"weeks", "days", "floor", "demand_met", "utilization"}
 """What is the same for every time."""
@@ -43,3 +44,12 @@ def test_the_band_is_of_a_week_too_and_the_plan_stays() -> None:
     assert answer_per(answer, Per.DAY).band == (10 / days, 20 / days)
     assert answer_per(answer, Per.DAY).plan is answer.plan
     assert answer_per(answer, Per.WEEK) is answer
+
+
+def test_the_unit_of_a_row_says_the_time_that_its_figures_are_told_for() -> None:
+    found = compare(sound(TODAY), Memory())
+    for week, year in zip(table_rows(found), table_rows(found, Per.YEAR), strict=True):
+        assert year.unit == week.unit.replace("a week", "a year")
+        nothing = {"-", "0.0"}
+        is_weekly = week.unit != year.unit and not set(week.cells) <= nothing
+        assert (week.cells != year.cells) == is_weekly, week.label

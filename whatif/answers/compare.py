@@ -13,7 +13,7 @@ from statistics import quantiles
 from typing import Any
 
 from whatif.answers.cautions import Caution, cautions_of
-from whatif.answers.figures import Figures, PerWeek, figures_of
+from whatif.answers.figures import BandPerWeek, Figures, figures_of
 from whatif.answers.gains import NO_GAIN, Gains, gains, grain_of, percent
 from whatif.answers.limits import HeldBack, what_holds_back
 from whatif.answers.meters.reading import Reading, find_reading, gaps_read, with_readings
@@ -101,7 +101,7 @@ class Answer:
     gains: Gains = NO_GAIN
     grain: Gains | None = None
     held_back: HeldBack | None = None
-    band: tuple[PerWeek, PerWeek] | None = None
+    band: BandPerWeek = None
     money: MoneyFigures | None = None
     money_gaps: tuple[MoneyGap, ...] = ()
     orders: Mapping[str, Ordered] = field(default_factory=dict)

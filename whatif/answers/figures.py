@@ -25,6 +25,7 @@ A_WEEK: Final = "so much a week"
 
 PerWeek = Annotated[float, A_WEEK]
 EachPerWeek = Annotated[Mapping[str, float], A_WEEK]
+BandPerWeek = Annotated[tuple[float, float] | None, A_WEEK]
 """Figures of a week, by part, state or work. All others are the same for every time: shares in
 percent, what is there (floor), how much was measured."""
 

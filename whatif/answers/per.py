@@ -9,7 +9,7 @@ from collections.abc import Mapping
 from dataclasses import fields, is_dataclass, replace
 from enum import Enum
 from functools import cache
-from typing import TYPE_CHECKING, Any, TypeVar, get_args, get_type_hints
+from typing import TYPE_CHECKING, Any, TypeVar, get_type_hints
 
 from whatif.answers.compare import Answer
 from whatif.answers.figures import A_WEEK
@@ -44,7 +44,7 @@ class Per(Enum):
         return every[(every.index(self) + 1) % len(every)]
 
 
-def weeks_in(per: Per, plan: Plan, days: int) -> float | None:
+def _weeks_in(per: Per, plan: Plan, days: int) -> float | None:
     """By what a figure per week is multiplied.
 
     A year has the ``weeks_per_year`` of the scenario's money, a day is a week over the
@@ -66,7 +66,7 @@ def answer_per(answer: Answer, per: Per) -> Answer:
     """
     if per is Per.WEEK or answer.figures is None:
         return answer
-    weeks = weeks_in(per, answer.plan, answer.figures.days)
+    weeks = _weeks_in(per, answer.plan, answer.figures.days)
     if weeks is None:
         return replace(answer, figures=None, band=None)
     return for_weeks(answer, weeks)
@@ -87,14 +87,8 @@ def for_weeks(record: R, weeks: float) -> R:
 @cache
 def _of_a_week(kind: type) -> frozenset[str]:
     """The fields of a record that say of themselves that they are of a week."""
-    hints = get_type_hints(kind, include_extras=True)
-    return frozenset(name for name, hint in hints.items() if A_WEEK in _traits(hint))
-
-
-def _traits(hint: object) -> tuple[object, ...]:
-    """What a hint is annotated with, in either side of "or None" too."""
-    own = getattr(hint, "__metadata__", ())
-    return (*own, *(trait for part in get_args(hint) for trait in _traits(part)))
+    hints = get_type_hints(kind, include_extras=True).items()
+    return frozenset(name for name, hint in hints if A_WEEK in getattr(hint, "__metadata__", ()))
 
 
 def _times(value: Any, weeks: float) -> Any:

@@ -12,7 +12,7 @@ from whatif.answers.account.explain import ITSELF, rows_of
 from whatif.answers.compare import Answer, Comparison
 from whatif.answers.figures import Figures
 from whatif.answers.gains import is_difference
-from whatif.answers.indicators import Indicator, indicators
+from whatif.answers.indicators import LOADING_LOSSES, Indicator, indicators
 from whatif.answers.orders.orders import promises
 from whatif.answers.orders.rush import AnyHour, RushArrival, any_gain
 from whatif.answers.per import Per, answer_per
@@ -270,15 +270,24 @@ def _meter_rows(answers: list[Answer]) -> Iterator[TableRow]:
 
 
 _INDICATORS = {
-    "availability": "availability: in cycle / planned",
-    "utilization_efficiency": "utilization: in cycle / busy",
-    "allocation_efficiency": "allocation: busy / planned",
-    "setup_ratio": "setup ratio: of setup and in cycle",
-    "technical_efficiency": "technical: in cycle / with delay",
-    "worker_efficiency": "worker: at work / on duty",
-    "quality_ratio": "quality ratio: good / made",
-    "loading_loss_product": "all losses: good cycles / planned",
+    "availability": ("availability: in cycle / planned", "in cycle", "planned machine hours"),
+    "utilization_efficiency": ("utilization: in cycle / busy", "in cycle", "busy machine hours"),
+    "allocation_efficiency": ("allocation: busy / planned", "busy", "planned machine hours"),
+    "setup_ratio": (
+        "setup ratio: of setup and in cycle",
+        "setup",
+        "machine hours in cycle or setup",
+    ),
+    "technical_efficiency": (
+        "technical: in cycle / with delay",
+        "in cycle",
+        "machine hours in cycle or delayed",
+    ),
+    "worker_efficiency": ("worker: at work / on duty", "at work", "hours of people on duty"),
+    "quality_ratio": ("quality ratio: good / made", "good", "pieces made"),
+    LOADING_LOSSES: ("all losses: good cycles / planned", "", ""),
 }
+"""The formula of each in plain words, and what it is a share of what."""
 
 
 def _indicator_rows(answers: list[Answer]) -> Iterator[TableRow]:
@@ -289,7 +298,7 @@ def _indicator_rows(answers: list[Answer]) -> Iterator[TableRow]:
     ]
     if any(found):
         yield TableRow("indicators as in ISO 22400-2", "", ("",) * len(answers))
-        for key, label in _INDICATORS.items():
+        for key, (label, _, _) in _INDICATORS.items():
             shares = [None if of is None else of[key].percent for of in found]
             yield _row(f"  {label}", "%", shares, number)
 
@@ -319,25 +328,11 @@ SIGNS_IN_WORDS = (
 """What the signs in the formulas stand for."""
 
 
-_MACHINE_HOURS = "machine hours"
-
-_IS: dict[str, tuple[str, str]] = {
-    "availability": ("in cycle", f"planned {_MACHINE_HOURS}"),
-    "utilization_efficiency": ("in cycle", f"busy {_MACHINE_HOURS}"),
-    "allocation_efficiency": ("busy", f"planned {_MACHINE_HOURS}"),
-    "setup_ratio": ("setup", f"{_MACHINE_HOURS} in cycle or setup"),
-    "technical_efficiency": ("in cycle", f"{_MACHINE_HOURS} in cycle or delayed"),
-    "worker_efficiency": ("at work", "hours of people on duty"),
-    "quality_ratio": ("good", "pieces made"),
-}
-"""What each is a share of what."""
-
-
 def indicator_words(indicator: Indicator) -> str:
     """The formula with the scenario's numbers, or why there is none, in sentences."""
-    if indicator.key not in _IS:
+    if indicator.key == LOADING_LOSSES:
         return _losses_words(indicator)
-    count_is, base_is = _IS[indicator.key]
+    _, count_is, base_is = _INDICATORS[indicator.key]
     if indicator.percent is None:
         return f"There are no {base_is}, so there is no {indicator.name}."
     share = f"{indicator.name} {rounded(indicator.percent)} %"
