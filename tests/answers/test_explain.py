@@ -25,8 +25,13 @@ from whatif.answers.compare import Comparison, compare, with_grain
 from whatif.session.calculate.memory import Memory
 from whatif.study.check.check import Checked
 from whatif.study.refused import Refused
-from whatif.telling.account.amounts import figure_shown, line_shown
-from whatif.telling.account.sentences import because, note_sentence, source
+from whatif.telling.account.sentences import (
+    because,
+    figure_shown,
+    line_shown,
+    note_sentence,
+    source,
+)
 from whatif.telling.origins import origin_words
 from whatif.telling.refusals import refusal_words
 

@@ -15,7 +15,6 @@ from whatif.answers.account.explain import FAMILIES, explain, figures
 from whatif.answers.account.origins import See
 from whatif.answers.compare import compare
 from whatif.session.calculate.memory import Memory
-from whatif.telling.account.amounts import is_alone, line_shown
 from whatif.telling.account.pages import (
     LEADING,
     leading,
@@ -25,7 +24,16 @@ from whatif.telling.account.pages import (
     reference_of,
     sections,
 )
-from whatif.telling.account.sentences import CHECKS, NOTES, WORDS, meaning, note_sentence, theme
+from whatif.telling.account.sentences import (
+    CHECKS,
+    NOTES,
+    WORDS,
+    is_alone,
+    line_shown,
+    meaning,
+    note_sentence,
+    theme,
+)
 from whatif.telling.origins import origin_words
 
 

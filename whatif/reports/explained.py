@@ -27,12 +27,14 @@ from whatif.reports.document import (
     flush_right,
     paragraph_of,
 )
-from whatif.telling.account.amounts import figure_shown, is_alone, line_shown
 from whatif.telling.account.pages import by_origin, new_terms, rule_pointer, worked_out
 from whatif.telling.account.sentences import (
     because,
     check_rule,
     check_sentence,
+    figure_shown,
+    is_alone,
+    line_shown,
     meaning,
     note_sentence,
     sort_of,

@@ -13,7 +13,7 @@ from textual.widgets import OptionList, Static
 
 from whatif.screens.desk.help import KEYS, view_words
 from whatif.screens.dialogs.texts import ReadText
-from whatif.screens.views.account.account import AccountView
+from whatif.screens.views.account import AccountView
 from whatif.screens.views.all import VIEWS
 from whatif.screens.views.pane import ViewPane
 from whatif.screens.views.view import View

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from whatif.screens.views.account.account import AccountView
+from whatif.screens.views.account import AccountView
 from whatif.screens.views.hours import HoursView
 from whatif.screens.views.meeting import MeetingView
 from whatif.screens.views.meters import MetersView

@@ -10,9 +10,10 @@ from whatif.answers.account.account import Account, Check, Figure, Note, WorkedL
 from whatif.answers.account.origins import See
 from whatif.answers.account.terms import Term
 from whatif.answers.compare import Answer
-from whatif.telling.account.amounts import is_alone, line_shown
 from whatif.telling.account.sentences import (
     check_sentence,
+    is_alone,
+    line_shown,
     meaning,
     note_sentence,
     source,

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from rich.cells import cell_len
@@ -11,12 +12,12 @@ from whatif.answers.account.account import Account, Figure
 from whatif.answers.account.explain import explain, figures
 from whatif.answers.account.origins import See
 from whatif.answers.compare import Answer, Comparison
-from whatif.screens.views.account.rows import SEES, leads, page_of, pages, section_rows
 from whatif.screens.views.view import Look, View, ViewHost, no_answer
 from whatif.screens.widgets.drawing import (
     Presses,
     Span,
     SpanRow,
+    Tone,
     beside,
     cut,
     key_spans,
@@ -25,8 +26,9 @@ from whatif.screens.widgets.drawing import (
     row,
     window,
 )
-from whatif.telling.account.amounts import figure_in_short, figure_shown
 from whatif.telling.account.pages import (
+    ReadLine,
+    Section,
     grain_words,
     leading,
     next_theme,
@@ -34,7 +36,7 @@ from whatif.telling.account.pages import (
     place_of,
     sections,
 )
-from whatif.telling.account.sentences import theme
+from whatif.telling.account.sentences import figure_in_short, figure_shown, theme
 from whatif.telling.rules import Rule, rule
 
 _BESIDE = 100
@@ -49,6 +51,20 @@ _VALUE = 18
 
 _FOOT = 12
 """Rows from which the account has a last one with the figure's id, as the command line takes it."""
+
+_TONES: dict[str, Tone] = {"plain": "plain", "dim": "dim", "wrong": "loss"}
+
+_VALUES = 26
+"""Cells that the column of values is at most wide; a longer one pushes its label."""
+
+_WORTH_BEGINNING = 4
+"""Rows that must be left on a page for a section to begin there that does not end there."""
+
+_ROOMY = 10
+"""Rows of a page from which sections are set apart by an empty row."""
+
+_SEES = "sees:"
+"""What the spot of a number that leads on to another figure begins with."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,7 +147,7 @@ y           read the rules that it follows; Esc comes back"""
         return explain(listed.found, look.checked, listed.answer.plan.scenario, listed.figure.id)
 
     def _leads(self, look: Look, listed: _Listed) -> list[See]:
-        return leads(sections(self._account_of(look, listed), listed.figures))
+        return _leads(sections(self._account_of(look, listed), listed.figures))
 
     # -- keys and clicks -----------------------------------------------------------------
 
@@ -189,7 +205,7 @@ y           read the rules that it follows; Esc comes back"""
         else:
             at = min(self._mark, len(found) - 1)
             self._mark = (at + (1 if key == "plus" else -1)) % len(found)
-            marked = page_of(self._paged(look, listed, *host.room).pages, f"{SEES}{self._mark}")
+            marked = _page_of(self._paged(look, listed, *host.room).pages, f"{_SEES}{self._mark}")
             self._page = self._page if marked is None else marked
 
     def _follow(self, to: See, look: Look, listed: _Listed, host: ViewHost) -> None:
@@ -210,11 +226,11 @@ y           read the rules that it follows; Esc comes back"""
     def touch(self, spot: str, look: Look, host: ViewHost) -> None:
         """A figure of the list, or a number that is another figure."""
         listed = self._listed(look)
-        if not spot.startswith(SEES):
+        if not spot.startswith(_SEES):
             self._go(spot)
         elif listed is not None:
             found = self._leads(look, listed)
-            self._follow(found[int(spot.removeprefix(SEES))], look, listed, host)
+            self._follow(found[int(spot.removeprefix(_SEES))], look, listed, host)
 
     # -- drawing -------------------------------------------------------------------------
 
@@ -295,11 +311,11 @@ y           read the rules that it follows; Esc comes back"""
             name = account.rules[self._rule % len(account.rules)]
             return _paged_rule(rule(name), width, height)
         found = sections(account, listed.figures)
-        mark = min(self._mark, max(0, len(leads(found)) - 1))
+        mark = min(self._mark, max(0, len(_leads(found)) - 1))
         head = paragraph(self._headline(answer, figure), width, "accent", 0)
         foot = [] if height < _FOOT else [left_in(f"{figure.id} in {account.title}", width, "dim")]
         room = max(3, height - len(head) - len(foot))
-        return _Paged(head, pages(section_rows(found, width, mark), room), [*map(row, foot)])
+        return _Paged(head, _pages(_section_rows(found, width, mark), room), [*map(row, foot)])
 
     def _headline(self, answer: Answer, figure: Figure) -> str:
         grain = grain_words(answer, figure)
@@ -315,4 +331,77 @@ def _paged_rule(found: Rule, width: int, height: int) -> _Paged:
     """The text of a rule in place of the account that it belongs to."""
     head = paragraph(f"{found.title} ({found.name})", width, "accent", 0)
     lines = [row(Span(line)) for line in found.in_width(width).split("\n")]
-    return _Paged(head, pages([lines], max(3, height - len(head))))
+    return _Paged(head, _pages([lines], max(3, height - len(head))))
+
+
+# -- sections in rows, rows in pages ---------------------------------------------------------
+
+
+def _leads(found: Sequence[Section]) -> list[See]:
+    """Where the numbers of an account lead on to, in reading order."""
+    return [line.sees for section in found for line in section.lines if line.sees is not None]
+
+
+def _section_rows(found: Sequence[Section], width: int, marked: int) -> list[list[SpanRow]]:
+    """Each section as rows; numbers that lead on have spots, the marked one its sign."""
+    laid: list[list[SpanRow]] = []
+    count = 0
+    for section in found:
+        rows = [row(Span(section.title, "title"))] if section.title else []
+        values = [cell_len(line.value) for line in section.lines]
+        room = max((long for long in values if long <= _VALUES), default=0)
+        for line in section.lines:
+            if line.value:
+                rows += _number(line, room, width, count, marked)
+            else:
+                rows += _text(line, width)
+            count += line.sees is not None
+        laid.append(rows)
+    return laid
+
+
+def _text(line: ReadLine, width: int) -> list[SpanRow]:
+    indent = 2 * line.depth
+    # What goes over to a next row stands behind its dash or equals sign.
+    hang = 2 if line.text[:2] in ("- ", "= ") else 0
+    rows = paragraph(line.text, width - hang, _TONES[line.tone], indent)
+    return rows[:1] + [row(" " * hang, *spans) for spans in rows[1:]]
+
+
+def _number(line: ReadLine, room: int, width: int, count: int, marked: int) -> list[SpanRow]:
+    spot, sign = "", "  "
+    tone: Tone = "plain"
+    if line.sees is not None:
+        spot = f"{_SEES}{count}"
+        sign, tone = ("> ", "chosen") if count == marked else ("  ", "accent")
+    head = Span(f"{'  ' * (line.depth - 1)}{sign}{line.value:>{room}}  ", "plain", spot)
+    rows = paragraph(line.text, width, "plain", cell_len(head.text))
+    first = row(head, *(Span(span.text, tone, spot) for span in rows[0][1:]))
+    return [first, *rows[1:]]
+
+
+def _pages(laid: Sequence[Sequence[SpanRow]], height: int) -> list[list[SpanRow]]:
+    """Rows in pages of at most ``height``; a section may go on on the next."""
+    tight = height < _ROOMY
+    found: list[list[SpanRow]] = [[]]
+    for rows in laid:
+        gap = bool(found[-1]) and not tight
+        left = height - len(found[-1]) - gap
+        if len(rows) > left and left < (2 if tight else _WORTH_BEGINNING):
+            found.append([])
+            gap = False
+        if gap:
+            found[-1].append(row(""))
+        for spans in rows:
+            if len(found[-1]) == height:
+                found.append([])
+            found[-1].append(spans)
+    return found
+
+
+def _page_of(found: Sequence[Sequence[SpanRow]], spot: str) -> int | None:
+    """The page on which a spot stands."""
+    for i, page in enumerate(found):
+        if any(piece.spot == spot for spans in page for piece in spans):
+            return i
+    return None
