@@ -23,11 +23,10 @@ def open_study(path: str | None) -> int:
 
     On a terminal a path where nothing is yet is offered to be begun.
     """
-    opened = missing = None
+    file = None if path is None else FilePath(path)
+    is_new = file is not None and _has_screen() and why_not_new(file) is None
     try:
-        if path is not None:
-            missing = _to_begin(FilePath(path))
-            opened = None if missing is not None else open_file(FilePath(path))
+        opened = None if file is None or is_new else open_file(file)
     except StudyError as fault:
         print(refusal_words(fault), file=sys.stderr)
         return 1
@@ -38,7 +37,7 @@ def open_study(path: str | None) -> int:
             file=sys.stderr,
         )
         return 1
-    app = WhatIf(opened, missing=missing)
+    app = WhatIf(opened, missing=file if is_new else None)
     _save_when_cut_off(app)
     app.run()
     # Textual ends with 0 after a crash; whoever called must see that it was one.
@@ -48,11 +47,6 @@ def open_study(path: str | None) -> int:
 def _has_screen() -> bool:
     dumb = os.environ.get("TERM", "") in ("", "dumb", "unknown") and sys.platform != "win32"
     return not dumb and sys.stdin.isatty() and sys.stdout.isatty()
-
-
-def _to_begin(path: FilePath) -> FilePath | None:
-    """The path, where nothing is there yet but something could be begun on this terminal."""
-    return path if _has_screen() and not why_not_new(path) else None
 
 
 def _save_when_cut_off(app: WhatIf) -> None:

@@ -27,9 +27,9 @@ class Calculation:
         self._state = state
         self._host = host
         self._answered = Answered()
-        self._results: dict[Question, object] = {}
+        self._replies: dict[Question, Reply] = {}
+        """To questions that are done with: their results, or why there is none."""
         self._partly: dict[Question, object] = {}
-        self._faults: dict[Question, str] = {}
         self._of: Draft | None = None
         """What these belong to."""
         self._asked: Question | None = None
@@ -47,6 +47,7 @@ class Calculation:
         """What there is to be drawn by a view."""
         state, asked = self._state, self._asked
         draft = state.shown
+        reply = None if asked is None else self._replies.get(asked)
         at_work = asked if self._stopped is None else self._stopped
         return Look(
             checked=state.session.checked,
@@ -56,13 +57,13 @@ class Calculation:
             reference=draft.reference_id,
             answers=self.current(),
             columns=state.columns,
-            result=None if asked is None else self._results.get(asked),
+            result=None if reply is None else reply.result,
             partly=None if at_work is None else self._partly.get(at_work),
             draft=draft,
             under=state.spot.path,
             units=state.arrangement.units,
             waiting=self._progress if self._stopped is None else "Stopped; s goes on with it.",
-            fault="" if asked is None else self._faults.get(asked, ""),
+            fault="" if reply is None else reply.fault,
         )
 
     # -- asking ------------------------------------------------------------------------
@@ -71,9 +72,8 @@ class Calculation:
         """Ask for what is on the screen, and what the view wants to know of it."""
         if self._of is not self._state.shown:
             self._of = self._state.shown
-            self._results.clear()
+            self._replies.clear()
             self._partly.clear()
-            self._faults.clear()
         self._progress = ""
         self._send()
 
@@ -102,7 +102,7 @@ class Calculation:
         if view is None or self._stopped is not None or checked.study is None:
             return None
         question = view.question(self.look())
-        return None if question in self._results or question in self._faults else question
+        return None if question in self._replies else question
 
     def _send(self) -> None:
         session = self._state.session
@@ -136,10 +136,10 @@ class Calculation:
             self._take_comparison(reply)
 
     def _take_result(self, question: Question, reply: Reply) -> None:
-        if reply.fault:
-            self._faults[question] = reply.fault
+        if reply.fault or (reply.result is not None and not reply.partly):
+            self._replies[question] = reply
         elif reply.result is not None:
-            (self._partly if reply.partly else self._results)[question] = reply.result
+            self._partly[question] = reply.result
         if not reply.partly:
             self._progress = _progress_line(reply.progress)
         self._host.repaint()
@@ -147,7 +147,7 @@ class Calculation:
     def _take_comparison(self, reply: Reply) -> None:
         if reply.fault and self._asked is not None and self._wanted() is not None:
             # What ended the calculation took the view's question with it.
-            self._faults[self._asked] = reply.fault
+            self._replies[self._asked] = reply
         if reply.found is not None:
             self._answered.take(reply.found, self._state.session.checked)
         share = "" if reply.progress is None else f" {reply.progress.percent} %"

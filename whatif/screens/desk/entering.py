@@ -80,7 +80,7 @@ class Entering:
         if state.typing is None:
             state.choose(before)
         else:
-            self._values.go_back_to(before)
+            state.typing.back_to = before
             state.notice = _for_all_words(draft, path, home)
         self._host.repaint()
 

@@ -57,6 +57,7 @@ class Typing:
             text was typed over it.
         tried: the text that has been tried as the value last.
         wrong: what is wrong with that, in words; "" where nothing is.
+        back_to: the scenario to choose again once it is done; None where that stays.
     """
 
     scenario: str
@@ -64,6 +65,7 @@ class Typing:
     untouched: str | None
     tried: str
     wrong: str = ""
+    back_to: str | None = None
 
 
 @dataclass(slots=True, eq=False)

@@ -18,8 +18,6 @@ class Values:
         self._state = state
         self._host = host
         self._changes = changes
-        self._back_to: str | None = None
-        """The scenario to choose again once the editor is closed."""
 
     def type_over(self, text: str | None) -> None:
         """Lay the editor over the value; ``text`` replaces it where it is given."""
@@ -33,10 +31,6 @@ class Values:
         state.typing = Typing(scenario, line.path, untouched=old, tried=first)
         self._host.open_editor(first)
         self._try(state.typing, first)
-
-    def go_back_to(self, scenario: str) -> None:
-        """Choose a scenario again once what is being typed is done."""
-        self._back_to = scenario
 
     def text_changed(self, text: str) -> None:
         """Follow what is typed."""
@@ -82,9 +76,8 @@ class Values:
             state.notice = f"Back to the old value. r takes {typed} up again."
         else:
             session.drop()
-        if self._back_to is not None:
-            before, self._back_to = self._back_to, None
-            state.choose(before)
+        if typing.back_to is not None:
+            state.choose(typing.back_to)
         self._host.ask()
 
     def give_back(self) -> None:

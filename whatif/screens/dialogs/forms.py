@@ -222,7 +222,6 @@ class DaysForm(TickForm):
     @property
     @override
     def text(self) -> str:
-        """The days, as they would be typed."""
         return self._asked.text if sorted(self._ticked) == self._first else " ".join(self.chosen)
 
     @override
@@ -234,7 +233,6 @@ class DaysForm(TickForm):
 
     @override
     def means(self) -> str:
-        """How many days they are."""
         count = len(self.chosen)
         return f"{count} day{'s' if count > 1 else ''} a week"
 
@@ -252,7 +250,6 @@ class MachinesForm(TickForm):
 
     @override
     def means(self) -> str:
-        """Which machines they are."""
         return self.text or "all machines, also those that are added"
 
 
@@ -356,7 +353,6 @@ class BreaksForm(FieldForm):
 
     @override
     def fields(self) -> ComposeResult:
-        """The lines."""
         with VerticalScroll(classes="lines", can_focus=False):
             yield from self._lines
 
@@ -367,7 +363,6 @@ class BreaksForm(FieldForm):
     @property
     @override
     def text(self) -> str:
-        """The breaks, as they would be typed."""
         typed = tuple(line.typed for line in self._lines if not line.is_empty)
         if typed == self._first:
             return self._asked.text
@@ -390,7 +385,6 @@ class BreaksForm(FieldForm):
 
     @override
     def means(self) -> str:
-        """The breaks, or that there is none."""
         return self.text if self.text not in ("", "none") else "no break"
 
     def on_input_changed(self, event: Input.Changed) -> None:
@@ -444,7 +438,6 @@ class SidesForm(FieldForm):
 
     @override
     def fields(self) -> ComposeResult:
-        """A line each."""
         wide = max(map(len, self._names)) + 3
         with VerticalScroll(classes="lines", can_focus=False):
             for name, side in zip(self._names, self._sides, strict=True):
@@ -496,5 +489,4 @@ class SidesForm(FieldForm):
 
     @override
     def means(self) -> str:
-        """The sides in one line."""
         return self.text or "not given"
