@@ -136,7 +136,8 @@ class ViewHost(Protocol):
 class View:
     """One view; its own state (a cursor, a choice of form) is no more than where one looks.
 
-    A new one is a file with a subclass, and its line in :mod:`whatif.screens.views.all`.
+    A new one is a file with a subclass, and its line in :mod:`whatif.screens.views.all`. A page of
+    a view is a view that is not listed there and needs none of the attributes.
 
     Attributes:
         name: for its command, ``view_<name>``.

@@ -6,8 +6,8 @@ from typing_extensions import override
 
 from whatif.answers.moves.ranges import TriedValues, first_offered, offered
 from whatif.answers.moves.vary import Curve
-from whatif.screens.views.moves.page import InputChoice, Page
-from whatif.screens.views.view import Look, ViewHost, no_answer
+from whatif.screens.views.moves.input import InputChoice
+from whatif.screens.views.view import Look, View, ViewHost, no_answer
 from whatif.screens.widgets.drawing import (
     Span,
     SpanRow,
@@ -40,7 +40,7 @@ _MORE_BARS = 8
 _SHORT = {"now": "n", "stops": "s", "met": "m"}
 
 
-class CurvePage(Page):
+class CurvePage(View):
     """Sentences, a bar a value with its figure, the values, marks, and one value in words."""
 
     def __init__(self) -> None:
@@ -96,7 +96,7 @@ class CurvePage(Page):
         return True
 
     @override
-    def touch(self, spot: str) -> None:
+    def touch(self, spot: str, look: Look, host: ViewHost) -> None:
         """A click on a value goes there."""
         self._at = int(spot)
 
@@ -129,7 +129,7 @@ class CurvePage(Page):
         """Everything, the bars in what the words leave."""
         span = self.choice.span(look)
         if look.checked.study is not None and not isinstance(span, TriedValues):
-            return paragraph(span, width, "plain", indent=1)
+            return paragraph(span, width)
         found = self._found(look)
         if found is None:
             varied = self.choice.input(look)
@@ -141,13 +141,9 @@ class CurvePage(Page):
         offers = measures(curve)
         at = self._place(curve)
         if not offers:
-            return [
-                row
-                for text in curve_sentences(curve)
-                for row in paragraph(text, width, "plain", indent=1)
-            ]
+            return [row for text in curve_sentences(curve) for row in paragraph(text, width)]
         measure = offers[self._measure % len(offers)]
-        foot = paragraph(f"> {point_words(curve, curve.points[at])}", width, "plain", indent=1)
+        foot = paragraph(f"> {point_words(curve, curve.points[at])}", width)
         rows = [self._title(curve, measure, len(offers), width)]
         rows += self._sentences(look, found, width, height - len(foot) - 4 - _MORE_BARS)
         room = max(3, height - len(rows) - len(foot) - 2)
@@ -164,10 +160,10 @@ class CurvePage(Page):
         """In full where there is room, else in short."""
         more = f" Looking for the break-even. {look.waiting}" if look.result is None else ""
         full = curve_in_full(found.curve, found.level) + more
-        rows = paragraph(full, width, "accent", indent=1)
+        rows = paragraph(full, width, "accent")
         if len(rows) <= room:
             return rows
-        return paragraph(curve_lead(found.curve, found.level) + more, width, "accent", indent=1)
+        return paragraph(curve_lead(found.curve, found.level) + more, width, "accent")
 
     def _picture(
         self, curve: Curve, measure: Measure, at: int, width: int, height: int

@@ -6,8 +6,8 @@ from typing_extensions import override
 
 from whatif.answers.moves.ranges import TriedValues, few, offered, two_offered
 from whatif.answers.moves.vary import Grid
-from whatif.screens.views.moves.page import InputChoice, Page
-from whatif.screens.views.view import Look, ViewHost, no_answer
+from whatif.screens.views.moves.input import InputChoice
+from whatif.screens.views.view import Look, View, ViewHost, no_answer
 from whatif.screens.widgets.drawing import (
     SpanRow,
     Tone,
@@ -29,7 +29,7 @@ _CELL = 10
 _SIGNS = "n is now, = no difference."
 
 
-class GridPage(Page):
+class GridPage(View):
     """Sentences, a row for each value of the first input, and the cell under the cursor."""
 
     def __init__(self) -> None:
@@ -82,7 +82,7 @@ class GridPage(Page):
         return True
 
     @override
-    def touch(self, spot: str) -> None:
+    def touch(self, spot: str, look: Look, host: ViewHost) -> None:
         """A click on a cell goes there."""
         row_at, _, column = spot.partition(",")
         self._at = (int(row_at), int(column))
@@ -134,7 +134,7 @@ class GridPage(Page):
             for choice in (self.down, self.across):
                 span = self._span(choice, look)
                 if not isinstance(span, TriedValues):
-                    return paragraph(span, width, "plain", indent=1)
+                    return paragraph(span, width)
         found = look.result
         if not isinstance(found, Grid):
             down, across = self.down.input(look), self.across.input(look)
@@ -143,10 +143,10 @@ class GridPage(Page):
         found = grid_in(found, look.units)
         at = self._place(found)
         head = [self._title(found, width)]
-        head += paragraph(f"{grid_lead(found)} {_SIGNS}", width, "accent", indent=1)
-        foot = paragraph(f"> {grid_words(found, *at)}", width, "plain", indent=1)
+        head += paragraph(f"{grid_lead(found)} {_SIGNS}", width, "accent")
+        foot = paragraph(f"> {grid_words(found, *at)}", width)
         for text in grid_sentences(found):
-            more = paragraph(text, width, "dim", indent=1)
+            more = paragraph(text, width, "dim")
             if len(head) + len(more) + len(found.outcomes) + len(foot) < height:
                 foot += more
         room = max(2, height - len(head) - len(foot))

@@ -7,7 +7,6 @@ from typing_extensions import override
 
 from whatif.screens.views.moves.curve import CurvePage
 from whatif.screens.views.moves.grid import GridPage
-from whatif.screens.views.moves.page import Page
 from whatif.screens.views.moves.ranked import RankedPage
 from whatif.screens.views.view import Look, View, ViewHost, no_answer
 from whatif.screens.widgets.drawing import Presses, Span, SpanRow, key_spans, left_in, row
@@ -39,7 +38,7 @@ y     take the value under the cursor into the study"""
 
     def __init__(self) -> None:
         self._ranked, self._curve, self._grid = RankedPage(), CurvePage(), GridPage()
-        self._pages: dict[str, Page] = {"j": self._ranked, "b": self._curve, "g": self._grid}
+        self._pages: dict[str, View] = {"j": self._ranked, "b": self._curve, "g": self._grid}
         self._page = "j"
         self._seen_row = False
 
@@ -69,7 +68,7 @@ y     take the value under the cursor into the study"""
     @override
     def touch(self, spot: str, look: Look, host: ViewHost) -> None:
         """A click is the open page's."""
-        self._pages[self._page].touch(spot)
+        self._pages[self._page].touch(spot, look, host)
 
     @override
     def draw(self, look: Look, width: int, height: int) -> list[SpanRow]:

@@ -5,8 +5,7 @@ from __future__ import annotations
 from typing_extensions import override
 
 from whatif.answers.moves.sensitivity import Effect, Ranking
-from whatif.screens.views.moves.page import Page
-from whatif.screens.views.view import Look, ViewHost, no_answer
+from whatif.screens.views.view import Look, View, ViewHost, no_answer
 from whatif.screens.widgets.drawing import (
     Span,
     SpanRow,
@@ -34,7 +33,7 @@ _NOW, _SIDE, _NOTE = 10, 9, 9
 _LOSS, _GAIN = "▒", "█"
 
 
-class RankedPage(Page):
+class RankedPage(View):
     """A line an input: what holds now, what a tenth less and a tenth more do, and bars of it."""
 
     def __init__(self) -> None:
@@ -65,7 +64,7 @@ class RankedPage(Page):
         return True
 
     @override
-    def touch(self, spot: str) -> None:
+    def touch(self, spot: str, look: Look, host: ViewHost) -> None:
         """A click on a line goes there."""
         self._key = spot
 
@@ -78,14 +77,14 @@ class RankedPage(Page):
         found = ranking_in(found, look.units)
         shown = found.effects
         if not shown:
-            return paragraph("There is no input that a tenth could move.", width, indent=1)
+            return paragraph("There is no input that a tenth could move.", width)
         if look.result is None:
             lead = f"{look.waiting or 'Being worked out ...'} So far:"
         else:
             lead = ranking_lead(found)
-        rows = [*paragraph(lead, width, "accent", indent=1), _heads(found, width)]
+        rows = [*paragraph(lead, width, "accent"), _heads(found, width)]
         at = self._place(shown)
-        foot = paragraph(f"> {effect_words(found, shown[at])}", width, "plain", indent=1)
+        foot = paragraph(f"> {effect_words(found, shown[at])}", width)
         foot += self._more(found, width, height - len(rows) - len(foot))
         room = max(1, height - len(rows) - len(foot))
         return [*rows, *_lines(shown, at, width, room), *foot]
@@ -94,7 +93,7 @@ class RankedPage(Page):
         """What else there is to say, where it leaves room for the list."""
         said: list[SpanRow] = []
         for text in (ranking_how(found), *ranking_rest(found)):
-            more = paragraph(text, width, "dim", indent=1)
+            more = paragraph(text, width, "dim")
             if room - len(said) - len(more) >= min(len(found.effects), 14):
                 said += more
         return said

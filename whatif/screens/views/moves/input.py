@@ -1,4 +1,4 @@
-"""What the pages of "what moves it" have in common."""
+"""What the pages of "what moves it" ask for: an input, and the range that it is tried over."""
 
 from __future__ import annotations
 
@@ -7,32 +7,10 @@ from collections.abc import Callable
 from whatif.answers.moves.inputs import Input, Unanswerable, find_input
 from whatif.answers.moves.ranges import TriedValues, offered, span_of, usual_span
 from whatif.screens.views.view import Look, ViewHost
-from whatif.screens.widgets.drawing import SpanRow
-from whatif.session.calculate.requests import Question
 from whatif.study.raw import Path
 from whatif.telling.refusals import refusal_words
 
 RANGE_FORM = "FROM..TO or FROM..TO..STEP"
-
-
-class Page:
-    """One page: its question, what it draws below the line of keys, and its own keys."""
-
-    def question(self, look: Look) -> Question | None:
-        """What has to be worked out for it."""
-        raise NotImplementedError
-
-    def draw(self, look: Look, width: int, height: int) -> list[SpanRow]:
-        """Its rows."""
-        raise NotImplementedError
-
-    def press(self, key: str, look: Look, host: ViewHost) -> bool:
-        """Take one of its own keys; whether it was one."""
-        raise NotImplementedError
-
-    def touch(self, spot: str) -> None:
-        """Take a click on a place of it."""
-        raise NotImplementedError
 
 
 class InputChoice:
