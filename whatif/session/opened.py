@@ -68,13 +68,12 @@ def begin_study(
 
     ``is_work`` tells that the draft itself would be a loss, were it not saved.
     """
-    if path is None:
-        session = Session.begun(draft, free_name("study"), needs_name=True, is_work=is_work)
-        # What is left of one without a name is offered by the start screen, not by the next one.
-        return Opened(session, Recovery(_unnamed(state), NO_FILE, state), (), notice)
-    session = Session.begun(draft, path, needs_name=False, is_work=is_work)
-    recovery = Recovery(path, NO_FILE, state)
-    return Opened(session, recovery, left_behind(path, state), notice)
+    name = path or free_name("study")
+    session = Session.begun(draft, name, needs_name=path is None, is_work=is_work)
+    recovery = Recovery(path or _unnamed(state), NO_FILE, state)
+    # What is left of one without a name is offered by the start screen, not by the next one.
+    left = () if path is None else left_behind(path, state)
+    return Opened(session, recovery, left, notice)
 
 
 def take_up(left: Left, state: FilePath | None = None) -> Opened:

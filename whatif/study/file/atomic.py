@@ -3,8 +3,7 @@
 import os
 import secrets
 import stat
-from collections.abc import Iterator
-from contextlib import contextmanager, suppress
+from contextlib import suppress
 from pathlib import Path as FilePath
 
 
@@ -20,41 +19,31 @@ def replace_file(path: FilePath, content: bytes) -> None:
     except FileNotFoundError:
         before = None
     temporary = path.with_name(f".whatif-{secrets.token_hex(8)}.tmp")
-    with _no_trace_on_failure(temporary):
-        _write_new(temporary, content, before)
+    try:
+        _fill(_opened_new(temporary), content, before)
         os.replace(temporary, path)
+    except BaseException:
+        with suppress(OSError):
+            temporary.unlink(missing_ok=True)
+        raise
     _settle_folder(path.parent)
 
 
 def add_file(path: FilePath, content: bytes, like: FilePath) -> None:
     """Make a file that is not there yet, with the permission bits of `like`; raises OSError."""
     before = like.stat()
-    created = False
+    descriptor = _opened_new(path)
     try:
-        descriptor = os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o666)
-        created = True
         _fill(descriptor, content, before)
     except BaseException:
-        if created:
-            path.unlink(missing_ok=True)
+        path.unlink(missing_ok=True)
         raise
     _settle_folder(path.parent)
 
 
-@contextmanager
-def _no_trace_on_failure(temporary: FilePath) -> Iterator[None]:
-    try:
-        yield
-    except BaseException:
-        with suppress(OSError):
-            temporary.unlink(missing_ok=True)
-        raise
-
-
-def _write_new(path: FilePath, content: bytes, before: os.stat_result | None) -> None:
+def _opened_new(path: FilePath) -> int:
     # Made with the usual bits rather than by tempfile, whose files nobody else may read.
-    descriptor = os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o666)
-    _fill(descriptor, content, before)
+    return os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o666)
 
 
 def _fill(descriptor: int, content: bytes, before: os.stat_result | None) -> None:

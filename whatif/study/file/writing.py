@@ -16,8 +16,6 @@ from whatif.study.raw import Path, Raw, Table, thawed
 from whatif.study.refused import FileFaultKind
 from whatif.study.schema.catalogue import THINGS
 
-__all__ = ["ChangedOnDisk", "Written", "to_text", "write_file"]
-
 
 class ChangedOnDisk(StudyError):
     """The file is not the one that was read; saving by force would drop another's work."""
@@ -25,13 +23,12 @@ class ChangedOnDisk(StudyError):
 
 @dataclass(frozen=True)
 class Written:
-    """A file that was saved, and its fingerprint now.
+    """The fingerprint of a file that was saved.
 
     `copied_to` is the copy of the file as it was, made because it had comments
     that saving drops.
     """
 
-    path: FilePath
     fingerprint: str
     copied_to: FilePath | None = None
 
@@ -53,7 +50,7 @@ def write_file(
     content = to_text(draft).encode()
     now = fingerprint(content)
     if before == content:
-        return Written(path, now)
+        return Written(now)
     try:
         copied_to, is_new = _keep_comments(draft, place, before)
         try:
@@ -64,7 +61,7 @@ def write_file(
             raise
     except OSError as fault:
         raise StudyError(FileFaultKind.NOT_SAVED, path, cause=fault) from None
-    return Written(path, now, copied_to)
+    return Written(now, copied_to)
 
 
 def _content(path: FilePath, place: FilePath) -> bytes | None:
