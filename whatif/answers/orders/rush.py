@@ -65,6 +65,11 @@ class AnyHour:
     worst: RushArrival
     trials: tuple[RushArrival, ...] = ()
 
+    @property
+    def gains(self) -> float:
+        """The most that other work gains in either; 0 where it gains hardly any."""
+        return max(self.median.gains, self.worst.gains)
+
 
 def try_rush(
     plan: Plan, planned: RushPlan, pause: Callable[[], None]
@@ -119,15 +124,7 @@ class _Others:
 
 def any_gain(found: Iterable[RushArrival | AnyHour | None]) -> bool:
     """Whether other work gains spindle hours in any of them, so that it is worth a line."""
-    trials = (
-        trial
-        for answer in found
-        if answer is not None
-        for trial in (
-            (answer,) if isinstance(answer, RushArrival) else (answer.median, answer.worst)
-        )
-    )
-    return any(trial.gains for trial in trials)
+    return any(answer is not None and answer.gains for answer in found)
 
 
 def _advance(run: Run, until: int, pause: Callable[[], None]) -> None:
