@@ -37,7 +37,7 @@ from whatif.telling.strip import (
 
 WAITING = "..."
 NO_ANSWER = NOTHING
-NO_FIGURES = "No figures before the problems of the file are put right: F3 lists them."
+_NO_FIGURES = "No figures before the problems of the file are put right: F3 lists them."
 
 
 class Room(IntEnum):
@@ -61,7 +61,7 @@ def room_for(lines: int) -> Room:
     return max(room for room in Room if room <= lines)
 
 
-def strip_rows(answers: Collection[Answer], room: Room) -> tuple[StripRow, ...]:
+def _shown_rows(answers: Collection[Answer], room: Room) -> tuple[StripRow, ...]:
     """The rows to show; what is claimed only where somebody claims something beside a model."""
     rows, _ = _SHOWN[room]
     both = any(answer.claimed is not None and answer.figures is not None for answer in answers)
@@ -70,7 +70,7 @@ def strip_rows(answers: Collection[Answer], room: Room) -> tuple[StripRow, ...]:
 
 def strip_height(answers: Collection[Answer], room: Room) -> int:
     """Lines of the whole strip: titles, rows, and the chosen scenario's sentence."""
-    return 1 + len(strip_rows(answers, room)) + _SHOWN[room][1]
+    return 1 + len(_shown_rows(answers, room)) + _SHOWN[room][1]
 
 
 def bar(gain: float | None, width: int) -> str:
@@ -133,7 +133,7 @@ class ResultStrip(Drawn, DraggedColumns):
         answers = state.answers.values()
         self.rows = [
             _titles(state),
-            *(_row(state, line) for line in strip_rows(answers, state.room)),
+            *(_row(state, line) for line in _shown_rows(answers, state.room)),
             *_sentence(state, self.size.width),
         ]
         height = strip_height(answers, state.room)
@@ -188,6 +188,6 @@ def _sentence(state: StripState, width: int) -> list[SpanRow]:
     answer = state.answers.get(state.ids[state.cursor]) if state.ids else None
     text = "" if answer is None else held_sentence(answer)
     if answer is None and state.blank == NO_ANSWER:
-        text = NO_FIGURES
+        text = _NO_FIGURES
     _, lines = _SHOWN[state.room]
     return [row(left_in(line, width, "accent")) for line in wrapped(text, width, lines)[:lines]]
