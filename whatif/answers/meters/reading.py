@@ -11,7 +11,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 
-from whatif.cell.model import DAY, Cell
+from whatif.cell.model import DAY
 from whatif.plan.model import Plan
 
 Powered = Callable[[Plan], float | None]
@@ -31,9 +31,12 @@ class Reading:
 
 def with_reading(plan: Plan, reading: Reading) -> Plan:
     """A plan whose cell loses the constant; the plan itself where there is none."""
-    if plan.cell is None or not reading.seconds:
+    cell, seconds = plan.cell, reading.seconds
+    if cell is None or not seconds:
         return plan
-    return replace(plan, cell=_with(plan.cell, reading.kind, reading.seconds))
+    if reading.kind == "people":
+        return replace(plan, cell=replace(cell, visit_extra=seconds))
+    return replace(plan, cell=replace(cell, load_extra=seconds))
 
 
 def without_reading(plan: Plan) -> Plan:
@@ -41,12 +44,6 @@ def without_reading(plan: Plan) -> Plan:
     if plan.cell is None:
         return plan
     return replace(plan, cell=replace(plan.cell, visit_extra=0, load_extra=0))
-
-
-def _with(cell: Cell, kind: str, seconds: int) -> Cell:
-    if kind == "people":
-        return replace(cell, visit_extra=seconds)
-    return replace(cell, load_extra=seconds)
 
 
 def find_reading(plan: Plan, kind: str, powered: Powered) -> Reading:
