@@ -11,13 +11,17 @@ outstanding. So the pilot's own waits are no more than a turn of the event loop.
 from __future__ import annotations
 
 import asyncio
+import gc
 from typing import Any
 
 import lengths
 import pytest
+from shared_runs import SharedRun
 from textual.cache import LRUCache
 from textual.css.stylesheet import Stylesheet
 from textual.screen import Screen as TextualScreen
+
+from whatif.session.calculate import memory
 
 _TURNS = 3
 
@@ -40,6 +44,18 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
         (wanted if is_long == lengths.is_long else left_out).append(item)
     items[:] = wanted
     config.hook.pytest_deselected(items=left_out)
+
+
+def pytest_collection_finish() -> None:
+    # What is there by now stays; of the rest little goes round in circles.
+    gc.freeze()
+    gc.set_threshold(100_000, 20, 50)
+
+
+@pytest.fixture(autouse=True)
+def no_cell_run_twice(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Take what a cell counts from whichever test has simulated it, in whichever process."""
+    monkeypatch.setattr(memory, "Run", SharedRun)
 
 
 _parsed: dict[frozenset[tuple[str, str]], Any] = {}

@@ -6,7 +6,9 @@ import sys
 from pathlib import Path
 
 import pytest
-from screen import SCENARIOS, AtOnce, on_screen
+from looks import calculator
+from screen import AtOnce, on_screen
+from small_study import PALLETS, STUDY
 
 import whatif.study.check.check as checking
 from whatif.session.session import Session
@@ -14,7 +16,12 @@ from whatif.study.check.check import Checked
 from whatif.study.draft import Draft
 from whatif.study.file.reading import read_file
 
-DEMO = SCENARIOS / "pallets-until-demand.toml"
+
+@pytest.fixture
+def study(tmp_path: Path) -> Path:
+    path = tmp_path / "small.toml"
+    path.write_text(STUDY, "utf-8")
+    return path
 
 
 @pytest.fixture
@@ -33,14 +40,13 @@ def checked(monkeypatch: pytest.MonkeyPatch) -> list[Draft]:
     return drafts
 
 
-def test_a_session_checks_each_draft_once(checked: list[Draft]) -> None:
-    session = Session(read_file(DEMO))
+def test_a_session_checks_each_draft_once(study: Path, checked: list[Draft]) -> None:
+    session = Session(read_file(study))
     scenario = session.draft.ids[1]
-    path = ("machine", "mill", "pallets")
     assert session.checked.study is not None
     for number in "567":
         del checked[:]
-        assert session.type(scenario, path, number) == ""
+        assert session.type(scenario, PALLETS, number) == ""
         assert session.checked.study is not None
         assert checked == [session.shown]
     session.keep()
@@ -51,23 +57,21 @@ def test_a_session_checks_each_draft_once(checked: list[Draft]) -> None:
 
 @pytest.mark.parametrize("view", ["", "moves", "hours"])
 async def test_a_typed_key_checks_once_whatever_is_drawn(
-    view: str, checked: list[Draft], tmp_path: Path
+    view: str, study: Path, checked: list[Draft]
 ) -> None:
-    async with on_screen(DEMO, state=tmp_path) as screen:
+    async with on_screen(study, calculator=calculator(view)) as screen:
         if view:
             screen.app.desk.controllers.views.open(view)
             await screen.settle()
         await screen.go_to("pallets each", 1)
         screen.app.desk.type_over("7")
         await screen.drawn()
-        calculator = screen.app.study.calculator
-        assert isinstance(calculator, AtOnce)
+        calculates = screen.app.study.calculator
+        assert isinstance(calculates, AtOnce)
         # What the calculating side checks it checks in a process of its own.
-        calculator.held = []
+        calculates.held = []
         del checked[:]
         await screen.pilot.press("8")
         await screen.drawn()
-        assert screen.session.shown.scenario(screen.app.desk.state.ids[1]).entered[
-            ("machine", "mill", "pallets")
-        ] == 78  # fmt: skip
+        assert screen.session.shown.scenario("pool").entered[PALLETS] == 78
         assert len(checked) == 1

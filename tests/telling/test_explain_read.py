@@ -8,7 +8,7 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
-from explain_studies import study
+from explain_studies import OF_THE_SHOP, study
 
 from whatif.answers import account as room
 from whatif.answers.account.explain import FAMILIES, explain, figures
@@ -37,7 +37,7 @@ from whatif.telling.account.sentences import (
 from whatif.telling.origins import origin_words
 
 
-@pytest.mark.parametrize("scenario", study("shop")[0].answers)
+@pytest.mark.parametrize("scenario", OF_THE_SHOP)
 def test_every_number_that_is_another_figure_leads_to_it(scenario: str) -> None:
     found, checked = study("shop")
     those = figures(found, checked, scenario)
@@ -55,7 +55,7 @@ def test_every_number_that_is_another_figure_leads_to_it(scenario: str) -> None:
     assert led or scenario == "alone"  # where nothing is simulated nothing leads on
 
 
-@pytest.mark.parametrize("scenario", study("shop")[0].answers)
+@pytest.mark.parametrize("scenario", OF_THE_SHOP)
 def test_sections_say_all_that_the_account_says(scenario: str) -> None:
     found, checked = study("shop")
     those = figures(found, checked, scenario)

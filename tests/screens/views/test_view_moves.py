@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import pytest
@@ -20,10 +21,11 @@ PEOPLE = ("shift", "all", "people")
 PALLETS = ("machine", "mill", "pallets")
 CYCLE = ("part", "body", "cycle")
 
+A_DAY = re.sub("days = .*", 'days = ["mon"]', HEAD)
 SMALL = "\n".join(
-    (HEAD + "\n".join(ONE_TABLE), *CHILD, "machine.mill.count = 2", "shift.all.people = 2\n")
+    (A_DAY + "\n".join(ONE_TABLE), *CHILD, "machine.mill.count = 2", "shift.all.people = 2\n")
 )
-"""A machine and a person more in a child: 720 pieces a week more, of 5000 wanted."""
+"""A machine and a person more in a child, for a day a week: 102 pieces more, of 5000 wanted."""
 
 
 @pytest.fixture

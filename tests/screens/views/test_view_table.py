@@ -6,10 +6,21 @@ from pathlib import Path
 
 from looks import Looking
 from screen import SCENARIOS, Screen, on_screen
+from small_study import STUDY
 
 from whatif.screens.dialogs.lists import ChooseOne
 from whatif.screens.views.pane import ViewPane
 from whatif.screens.widgets.editor import Editor
+
+TWO = f"""{STUDY}
+[scenario.now.part.lid]
+cycle = "5 min"
+size = ["90 mm", "60 mm", "20 mm"]
+weekly = 10
+""".replace("count = 2", 'count = 2\ntable = ["600 mm", "400 mm"]').replace(
+    "weekly = 300", 'weekly = 300\nsize = ["150 mm", "100 mm", "50 mm"]'
+)
+"""Two parts that stand on one table."""
 
 
 async def _opened(screen: Screen) -> Screen:
@@ -17,9 +28,9 @@ async def _opened(screen: Screen) -> Screen:
 
 
 async def test_the_gap_is_edited_from_the_table(tmp_path: Path) -> None:
-    async with on_screen(
-        SCENARIOS / "pallets-until-demand.toml", (80, 24), state=tmp_path
-    ) as screen:
+    path = tmp_path / "two.toml"
+    path.write_text(TWO, "utf-8")
+    async with on_screen(path, (80, 24)) as screen:
         await _opened(screen)
         await screen.press("down", "g")
         line = screen.app.desk.state.line
@@ -32,11 +43,11 @@ async def test_the_gap_is_edited_from_the_table(tmp_path: Path) -> None:
         await screen.type("400 mm")
         await screen.press("enter")
         assert screen.text != before
-        assert screen.session.draft.scenario("today").entered[("part", "lid", "gap")] == "400 mm"
+        assert screen.session.draft.scenario("now").entered[("part", "lid", "gap")] == "400 mm"
         assert isinstance(screen.app.focused, ViewPane)
         # The keys are the view's again: the next press moves in its list.
         await screen.press("up")
-        assert ">housing on mill" in screen.text
+        assert ">plate on mill" in screen.text
 
 
 async def test_a_click_chooses_a_part(tmp_path: Path) -> None:

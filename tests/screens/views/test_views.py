@@ -31,17 +31,17 @@ def test_a_view_of_a_demo(
 
 ONE_MORE = SetValue("pallets", ("machine", "mill", "pallets"), 9)
 EDITS = {
-    "table": ("one-person", SetValue("today", ("part", "block", "gap"), "300 mm")),
-    "money": ("pallets-until-demand", SetValue("today", ("money", "wage"), 46)),
-    "orders": ("small-orders", SetValue("today", ("machine", "mill", "count"), 9)),
+    "table": ("one-person", 1, SetValue("today", ("part", "block", "gap"), "300 mm")),
+    "money": ("pallets-until-demand", 1, SetValue("today", ("money", "wage"), 46)),
+    "orders": ("small-orders", 2, SetValue("cell_nine", ("machine", "cell", "pallets"), 3)),
 }
-"""A demo and an edit that the view tells of, where that is not the number of pallets."""
+"""A demo, a column and an edit that the view tells of, where that is not the number of pallets."""
 
 
 @pytest.mark.parametrize("name", [name for name in NAMES if name != "moves"])
 def test_a_view_follows_an_edit_and_its_undo(name: str) -> None:
-    demo, edit = EDITS.get(name, ("one-person", ONE_MORE))
-    looking = Looking(SCENARIOS / f"{demo}.toml", name)
+    demo, column, edit = EDITS.get(name, ("one-person", 1, ONE_MORE))
+    looking = Looking(SCENARIOS / f"{demo}.toml", name, column=column)
     before = looking.text
     assert looking.edit(lambda session: session.do(edit)).text != before
     assert looking.edit(lambda session: session.undo()).text == before
