@@ -13,7 +13,7 @@ from rich.cells import cell_len
 from small_study import STUDY
 
 from whatif.answers.compare import Answer, Comparison, compare
-from whatif.answers.per import Per, answer_per, weeks_in
+from whatif.answers.per import Per, answer_per
 from whatif.screens.widgets.columns import LEAST, LEAST_LABEL, apart, fitted, shorter
 from whatif.screens.widgets.drawing import cut
 from whatif.session.calculate.memory import Memory
@@ -171,7 +171,9 @@ def test_a_day_a_month_and_a_year_are_multiples_of_a_week(session: Session) -> N
         assert shown.utilization == figures.utilization
         assert found.gains == answer.gains
     session.do(SetValue("pool", ("money", "weeks_per_year"), 48))
-    assert weeks_in(Per.MONTH, answered(session)["pool"].plan, 5) == 4
+    shown = answer_per(answered(session)["pool"], Per.MONTH).figures
+    assert shown is not None
+    assert shown.people.paid == pytest.approx(40 * 4)
 
 
 def test_without_a_shift_there_is_no_day(session: Session) -> None:
