@@ -16,7 +16,7 @@ from whatif.telling.origins import source_words
 
 
 def ranking(draft: Draft, scenario: str = "today") -> Ranking:
-    return sensitivity(draft, scenario, Memory(), silent)
+    return sensitivity(draft.with_head("warm_up", 1), scenario, Memory(), silent)
 
 
 def effects(found: Ranking) -> dict[str, Effect]:

@@ -199,8 +199,8 @@ def test_steps_smaller_than_the_grain_are_not_lost_when_they_add_up() -> None:
 def test_fewer_seeded_runs_are_used_where_all_would_take_long_and_it_is_said(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
-    """Two values, each as entered and moved both ways, over a week and one before it."""
-    monkeypatch.setattr(changing, "MOST_WEEKS", 2 * 3 * 2 * 4)
+    """Two values, each as entered and moved both ways, over a week."""
+    monkeypatch.setattr(changing, "MOST_WEEKS", 2 * 3 * 1 * 4)
     stop = ("[scenario.today.stop.chips]", 'every = "8 h"', 'repair = "20 min"')
     found = curve(study(*stop), CYCLE, "8 min", "9 min")
     assert (found.asked.runs, found.asked.of_runs) == (4, 20)

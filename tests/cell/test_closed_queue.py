@@ -56,7 +56,7 @@ def circle(pallets: int, cut: int, visit: int, delay: int = 0, pieces: int = 1) 
 SETTLE = 2 * DAY
 """After so long every cell here has come into its swing: a queue in front of the slower of machine
 and person fills or drains by the difference of their times a load."""
-MEASURED = 2 * DAY
+MEASURED = DAY
 
 
 def window(cell: Cell, seconds: int) -> Tally:
@@ -113,7 +113,7 @@ DELAYS = [
 
 
 @pytest.mark.parametrize(("cut", "visit", "delay"), DELAYS)
-@pytest.mark.parametrize("pallets", range(1, 9))
+@pytest.mark.parametrize("pallets", first_of([1, 3, 4, 5, 2, 6, 7, 8], 4))
 def test_pallets_that_also_wait_for_a_release(
     pallets: int, cut: int, visit: int, delay: int
 ) -> None:

@@ -13,7 +13,8 @@ from collections.abc import Iterator
 from fractions import Fraction
 from typing import Any
 
-from hypothesis import HealthCheck, Phase, given, settings
+from hypothesis import Phase, given, settings
+from lengths import examples
 from oracle.hours import WEEK
 from oracle.model import simulate
 from oracle.results import MachineResult, Result
@@ -334,13 +335,7 @@ def test_other_duties_lengthen_a_visit_and_halves_go_up() -> None:
     assert result.people.busy == 3
 
 
-@settings(
-    max_examples=15,
-    deadline=None,
-    derandomize=True,
-    phases=[Phase.generate],
-    suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large],
-)
+@examples(60, shrinks=False)
 @given(cells())
 def test_the_accounts_close(spec: dict[str, Any]) -> None:
     result = simulate(spec, draw=luck(spec))

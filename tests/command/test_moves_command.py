@@ -26,7 +26,8 @@ ASKED = {"format", "scenario", "title", "against", "is_reference", "runs", "of_r
 
 @pytest.fixture
 def path(tmp_path: Path) -> str:
-    return written(tmp_path, study(*CHILD, 'part.body.cycle = "9 min"'))
+    draft = study(*CHILD, 'part.body.cycle = "9 min"')
+    return written(tmp_path, draft.with_head("warm_up", 1))
 
 
 def written(folder: Path, draft: Draft) -> str:

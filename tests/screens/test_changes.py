@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from screen import on_screen
+from screen import SMALL_FIRST, on_screen
 from small_study import STUDY
 
 from whatif.session import session as of_session
@@ -112,7 +112,7 @@ def test_a_jump_drops_what_is_being_typed(session: Session) -> None:
 # -- on the screen ------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize("size", [(80, 24), (120, 32)], ids=["80x24", "120x32"])
+@pytest.mark.parametrize("size", SMALL_FIRST[:2], ids=["80x24", "120x32"])
 async def test_back_and_forward_by_the_list(tmp_path: Path, size: tuple[int, int]) -> None:
     path = tmp_path / "small.toml"
     path.write_text(STUDY, "utf-8")

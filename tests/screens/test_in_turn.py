@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+from looks import Silent
 from screen import on_screen, on_start
 from small_study import STUDY
 from textual.events import Key, Paste
@@ -21,7 +22,7 @@ def study(tmp_path: Path) -> Path:
 
 
 async def test_a_letter_behind_the_one_that_opens_a_menu_reaches_the_menu(study: Path) -> None:
-    async with on_screen(study, (80, 24)) as screen:
+    async with on_screen(study, (80, 24), calculator=Silent) as screen:
         await screen.burst("n", "p", *"cover", "enter", *"12", "space", *"min", "enter", "down")
         resolved = screen.session.checked.resolved["now"]
         assert resolved.raw("part", "cover", "cycle") == "12 min"
@@ -33,7 +34,7 @@ async def test_a_letter_behind_the_one_that_opens_a_menu_reaches_the_menu(study:
 
 
 async def test_one_list_leads_to_the_next(study: Path) -> None:
-    async with on_screen(study) as screen:
+    async with on_screen(study, calculator=Silent) as screen:
         await screen.go_to("pallets each", 1)
         await screen.burst("e", "r", *"Deep", "enter", "e", "b", "down", "enter", "y", "6", "enter")
         draft = screen.session.draft
@@ -43,7 +44,7 @@ async def test_one_list_leads_to_the_next(study: Path) -> None:
 
 
 async def test_a_form_gets_what_is_typed_behind_enter(study: Path) -> None:
-    async with on_screen(study) as screen:
+    async with on_screen(study, calculator=Silent) as screen:
         await screen.go_to("days")
         await screen.burst("enter", "s", "enter", "down", *("6", "colon", "3", "0"), "enter")
         days = screen.session.draft.scenario("now").entered[("shift", "day", "days")]
@@ -55,7 +56,7 @@ async def test_a_form_gets_what_is_typed_behind_enter(study: Path) -> None:
 
 
 async def test_a_name_is_pasted_into_the_question_that_asks_for_it(study: Path) -> None:
-    async with on_screen(study) as screen:
+    async with on_screen(study, calculator=Silent) as screen:
         for event in (Key("a", "a"), Paste("Two more"), Key("enter", None)):
             screen.app.post_message(event)
         await screen.settle()
@@ -63,7 +64,7 @@ async def test_a_name_is_pasted_into_the_question_that_asks_for_it(study: Path) 
 
 
 async def test_a_text_to_read_is_opened_and_left(study: Path) -> None:
-    async with on_screen(study) as screen:
+    async with on_screen(study, calculator=Silent) as screen:
         await screen.burst("f1", "escape", "x")
         assert isinstance(screen.app.screen, Ask)
         await screen.burst("escape", "f1")
@@ -73,7 +74,7 @@ async def test_a_text_to_read_is_opened_and_left(study: Path) -> None:
 
 
 async def test_a_key_whose_field_goes_with_it_does_not_hold_up_the_next(study: Path) -> None:
-    async with on_screen(study) as screen:
+    async with on_screen(study, calculator=Silent) as screen:
         await screen.go_to("breaks")
         await screen.burst("enter", "x", "enter", "u")
         assert screen.app.screen is screen.app.desk

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 from looks import Silent
-from screen import Screen, on_screen
+from screen import SMALL_FIRST, Screen, on_screen
 from small_study import STUDY
 
 from whatif.screens.dialogs.ask import Ask
@@ -16,7 +16,7 @@ from whatif.study.check.check import check
 from whatif.study.file.reading import read_text
 from whatif.telling.problems import problem_sentence
 
-both_sizes = pytest.mark.parametrize("size", [(80, 24), (120, 32)], ids=["80x24", "120x32"])
+both_sizes = pytest.mark.parametrize("size", SMALL_FIRST[:2], ids=["80x24", "120x32"])
 
 
 def write(tmp_path: Path, *changes: tuple[str, str]) -> Path:

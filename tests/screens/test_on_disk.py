@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 from looks import Silent
-from screen import Screen, on_screen
+from screen import SMALL_FIRST, Screen, on_screen
 from small_study import STUDY
 from textual.widgets import Input
 
@@ -83,7 +83,7 @@ def test_a_file_that_cannot_be_read_leaves_the_session_as_it_was(study: Path) ->
 
 OTHERS = STUDY.replace('"Small"', '"Theirs"')
 
-both_sizes = pytest.mark.parametrize("size", [(80, 24), (120, 32)], ids=["80x24", "120x32"])
+both_sizes = pytest.mark.parametrize("size", SMALL_FIRST[:2], ids=["80x24", "120x32"])
 
 
 async def look(screen: Screen) -> None:

@@ -7,6 +7,8 @@ from typing import Any
 
 import pytest
 from first_answers import ALL
+from lengths import first_of
+from looks import Silent
 from screen import SMALL_FIRST, Screen, on_start
 from syrupy.assertion import SnapshotAssertion
 from textual import events
@@ -50,7 +52,7 @@ async def answer_all(screen: Screen) -> None:
 async def test_the_empty_page(
     size: tuple[int, int], snapshot: SnapshotAssertion, state: Path
 ) -> None:
-    async with on_start(state, size) as screen:
+    async with on_start(state, size, calculator=Silent) as screen:
         await screen.press("1")
         assert screen.text == snapshot
 
@@ -59,7 +61,7 @@ async def test_the_empty_page(
 async def test_the_page_answered_with_one_mistake(
     size: tuple[int, int], snapshot: SnapshotAssertion, state: Path
 ) -> None:
-    async with on_start(state, size) as screen:
+    async with on_start(state, size, calculator=Silent) as screen:
         await screen.press("1")
         await answer_all(screen)
         await screen.press("up", "up", "backspace", "backspace", "backspace")
@@ -84,7 +86,7 @@ async def test_ten_questions_to_a_saved_study_by_keys(
 
 
 async def test_by_mouse_for_all_but_the_typing(state: Path) -> None:
-    async with on_start(state) as screen:
+    async with on_start(state, calculator=Silent) as screen:
         await screen.pilot.click("#openings", offset=(5, 1))
         await screen.settle()
         rows = {row.question.id: row for row in screen.app.screen.query(QuestionRow)}
@@ -112,7 +114,7 @@ async def click_key(screen: Screen, words: str) -> None:
 
 
 async def test_nothing_is_lost_by_going_to_and_fro(state: Path) -> None:
-    async with on_start(state) as screen:
+    async with on_start(state, calculator=Silent) as screen:
         await screen.press("1")
         await screen.type("6-14")
         await screen.press("down", "down")
@@ -130,7 +132,7 @@ async def test_nothing_is_lost_by_going_to_and_fro(state: Path) -> None:
 
 
 async def test_not_knowing_clears_the_answer_and_goes_on(state: Path) -> None:
-    async with on_start(state) as screen:
+    async with on_start(state, calculator=Silent) as screen:
         await screen.press("1")
         await screen.type("6-14")
         await screen.type("?")
@@ -143,7 +145,7 @@ async def test_not_knowing_clears_the_answer_and_goes_on(state: Path) -> None:
 
 
 async def test_a_wrong_answer_is_gone_to_before_anything_is_made(state: Path) -> None:
-    async with on_start(state) as screen:
+    async with on_start(state, calculator=Silent) as screen:
         await screen.press("1", "down", "down", "down")
         await screen.type("some")
         await screen.press("up", "up", "f10")
@@ -154,9 +156,9 @@ async def test_a_wrong_answer_is_gone_to_before_anything_is_made(state: Path) ->
         assert screen.app.is_open
 
 
-@pytest.mark.parametrize("key", ["enter", "tab", "down"])
+@pytest.mark.parametrize("key", first_of(["enter", "tab", "down"]))
 async def test_on_from_a_wrong_answer_only_when_it_is_mended(key: str, state: Path) -> None:
-    async with on_start(state) as screen:
+    async with on_start(state, calculator=Silent) as screen:
         await screen.press("1")
         await screen.type("8 h")
         await screen.press(key)
@@ -173,7 +175,7 @@ async def test_on_from_a_wrong_answer_only_when_it_is_mended(key: str, state: Pa
 
 
 async def test_help_tells_how_the_page_works(state: Path) -> None:
-    async with on_start(state) as screen:
+    async with on_start(state, calculator=Silent) as screen:
         await screen.press("1")
         await screen.type("6-14")
         await screen.press("f1")
@@ -187,7 +189,7 @@ async def test_help_tells_how_the_page_works(state: Path) -> None:
 async def test_only_rows_that_changed_are_drawn_anew(
     state: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    async with on_start(state) as screen:
+    async with on_start(state, calculator=Silent) as screen:
         await screen.press("1")
         drawn: list[str] = []
         update = Static.update
@@ -203,7 +205,7 @@ async def test_only_rows_that_changed_are_drawn_anew(
 
 
 async def test_keys_in_a_burst_each_find_their_question(state: Path) -> None:
-    async with on_start(state) as screen:
+    async with on_start(state, calculator=Silent) as screen:
         await screen.press("1")
         keys = [("6", "6"), ("minus", "-"), ("1", "1"), ("4", "4"), ("enter", None)]
         keys += [("down", None), ("3", "3"), ("0", "0"), ("enter", None), ("2", "2")]
@@ -216,7 +218,7 @@ async def test_keys_in_a_burst_each_find_their_question(state: Path) -> None:
 
 
 async def test_making_it_can_be_stopped(state: Path) -> None:
-    async with on_start(state) as screen:
+    async with on_start(state, calculator=Silent) as screen:
         await screen.press("1")
         page = screen.app.screen
         assert isinstance(page, Questions)

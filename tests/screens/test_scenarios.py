@@ -5,8 +5,9 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+from looks import Silent
 from moving_scenarios import OTHER, study
-from screen import Screen, on_screen
+from screen import SMALL_FIRST, Screen, on_screen
 from textual.widgets import Input, OptionList, TextArea
 
 from whatif.screens.desk.state import Spot
@@ -16,8 +17,7 @@ from whatif.screens.dialogs.texts import WeighText, WriteNotes
 from whatif.study.draft import Draft
 from whatif.study.file.writing import to_text
 
-SMALL, LARGE = (80, 24), (120, 32)
-both_sizes = pytest.mark.parametrize("size", [SMALL, LARGE], ids=["80x24", "120x32"])
+both_sizes = pytest.mark.parametrize("size", SMALL_FIRST[:2], ids=["80x24", "120x32"])
 
 
 @pytest.fixture
@@ -70,7 +70,7 @@ def parent(draft: Draft, scenario: str) -> str | None:
 
 @both_sizes
 async def test_renaming_by_keys(path: Path, size: tuple[int, int]) -> None:
-    async with on_screen(path, size) as screen:
+    async with on_screen(path, size, calculator=Silent) as screen:
         await choose(screen, "night")
         await menu(screen, "rename")
         await retype(screen, "night run")
@@ -81,7 +81,7 @@ async def test_renaming_by_keys(path: Path, size: tuple[int, int]) -> None:
 
 
 async def test_another_id_is_followed_by_what_names_it(path: Path) -> None:
-    async with on_screen(path) as screen:
+    async with on_screen(path, calculator=Silent) as screen:
         await choose(screen, "six_pallets")
         await menu(screen, "change its id")
         await retype(screen, "pool")
@@ -128,7 +128,7 @@ async def test_moving_by_keys_shows_first_what_would_change(
 
 
 async def test_going_back_from_a_move_changes_nothing(path: Path) -> None:
-    async with on_screen(path) as screen:
+    async with on_screen(path, calculator=Silent) as screen:
         await choose(screen, "six_pallets")
         await menu(screen, "base on another")
         await screen.press("enter", "escape")
@@ -138,7 +138,7 @@ async def test_going_back_from_a_move_changes_nothing(path: Path) -> None:
 
 @both_sizes
 async def test_moving_by_mouse_with_all_values_kept(path: Path, size: tuple[int, int]) -> None:
-    async with on_screen(path, size) as screen:
+    async with on_screen(path, size, calculator=Silent) as screen:
         await choose(screen, "six_pallets")
         before = screen.session.checked.resolved["night"]
         await screen.press("e")
@@ -158,7 +158,7 @@ async def test_a_move_that_cannot_be_done_says_why(tmp_path: Path) -> None:
     path = tmp_path / "rush.toml"
     rush = '\n[scenario.call]\nparent = "today"\nrush.one.part = "body"\nrush.one.pieces = 5\n'
     path.write_text(to_text(study(rush)), "utf-8")
-    async with on_screen(path) as screen:
+    async with on_screen(path, calculator=Silent) as screen:
         await choose(screen, "call")
         await menu(screen, "base on another")
         await click_line(screen, "none: a tree of its own")
@@ -174,7 +174,7 @@ async def test_a_move_that_cannot_be_done_says_why(tmp_path: Path) -> None:
 
 @both_sizes
 async def test_notes_are_one_step(path: Path, size: tuple[int, int]) -> None:
-    async with on_screen(path, size) as screen:
+    async with on_screen(path, size, calculator=Silent) as screen:
         await choose(screen, "night")
         await menu(screen, "notes")
         await screen.type("from the book")
@@ -199,7 +199,7 @@ async def test_notes_are_one_step(path: Path, size: tuple[int, int]) -> None:
 
 
 async def test_escape_never_throws_notes_away(path: Path) -> None:
-    async with on_screen(path) as screen:
+    async with on_screen(path, calculator=Silent) as screen:
         await choose(screen, "night")
         await menu(screen, "notes")
         await screen.press("escape")
@@ -220,7 +220,7 @@ async def test_escape_never_throws_notes_away(path: Path) -> None:
 
 
 async def test_notes_are_kept_by_mouse(path: Path) -> None:
-    async with on_screen(path) as screen:
+    async with on_screen(path, calculator=Silent) as screen:
         await choose(screen, "night")
         await menu(screen, "notes")
         await screen.type("mine")
@@ -232,7 +232,7 @@ async def test_notes_are_kept_by_mouse(path: Path) -> None:
 async def test_removing_names_what_goes_and_undo_brings_all_back(
     path: Path, size: tuple[int, int]
 ) -> None:
-    async with on_screen(path, size) as screen:
+    async with on_screen(path, size, calculator=Silent) as screen:
         before = screen.session.draft
         await choose(screen, "six_pallets")
         await menu(screen, "remove")
@@ -249,7 +249,7 @@ async def test_removing_names_what_goes_and_undo_brings_all_back(
 
 
 async def test_the_parent_is_chosen_from_its_row(path: Path) -> None:
-    async with on_screen(path) as screen:
+    async with on_screen(path, calculator=Silent) as screen:
         screen.app.desk.state.spot = Spot()
         await screen.go_to("based on", 2)
         await screen.press("enter", "enter")
@@ -259,7 +259,7 @@ async def test_the_parent_is_chosen_from_its_row(path: Path) -> None:
 
 
 async def test_all_is_in_the_palette(path: Path) -> None:
-    async with on_screen(path) as screen:
+    async with on_screen(path, calculator=Silent) as screen:
         offered = {one.title for one in screen.app.get_system_commands(screen.app.screen)}
         assert {
             "This scenario ...",
@@ -273,7 +273,7 @@ async def test_all_is_in_the_palette(path: Path) -> None:
 
 
 async def test_a_letter_takes_a_line_of_the_menu(path: Path) -> None:
-    async with on_screen(path) as screen:
+    async with on_screen(path, calculator=Silent) as screen:
         await choose(screen, "night")
         await screen.press("e", "r")
         await retype(screen, "dark")

@@ -6,6 +6,7 @@ import shutil
 from pathlib import Path
 
 import pytest
+from lengths import first_of
 from screen import SCENARIOS, SMALL_FIRST, AtOnce, on_screen
 from small_study import PALLETS, STUDY
 from syrupy.assertion import SnapshotAssertion
@@ -459,11 +460,13 @@ def test_a_bar_that_is_cut_has_an_arrow() -> None:
     assert bar(-80, 21) == "<" + "▒" * 9 + "|" + " " * 10
 
 
-@pytest.mark.parametrize("size", [(40, 10), (60, 14), (60, 18), (80, 20)])
+@pytest.mark.parametrize(
+    ("columns", "lines"), first_of([(40, 10), (60, 14), (60, 18), (80, 20)], 2)
+)
 async def test_what_is_typed_is_seen_on_the_smallest_screen(
-    size: tuple[int, int], tmp_path: Path
+    columns: int, lines: int, study: Path
 ) -> None:
-    async with on_screen(SCENARIOS / "one-person.toml", size, state=tmp_path) as screen:
+    async with on_screen(study, (columns, lines)) as screen:
         await screen.press("down")
         assert any(line.startswith(">   unattended") for line in screen.text.splitlines())
         await screen.type("9 h")

@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+from looks import Silent
 from screen import SCENARIOS, SMALL_FIRST, Screen, on_screen, on_start
 from small_study import PALLETS, STUDY
 from syrupy.assertion import SnapshotAssertion
@@ -56,7 +57,7 @@ async def click(screen: Screen, words: str) -> None:
 async def test_the_start_screen(
     size: tuple[int, int], snapshot: SnapshotAssertion, state: Path
 ) -> None:
-    async with on_start(state, size) as screen:
+    async with on_start(state, size, calculator=Silent) as screen:
         assert screen.text == snapshot
 
 
@@ -76,7 +77,7 @@ async def test_the_longest_list_fits_or_scrolls(
 ) -> None:
     for number in range(10):
         remember(file_in(here, f"study-{number}.toml"), state)
-    async with on_start(state, size) as screen:
+    async with on_start(state, size, calculator=Silent) as screen:
         assert "A first study in ten questions" in screen.text
         assert "study-9.toml" in screen.text
         await screen.press("end")
@@ -92,7 +93,7 @@ async def test_a_demo_is_opened_as_a_copy_and_saved_under_a_name(
 ) -> None:
     demo = SCENARIOS / "one-person.toml"
     before = demo.read_bytes()
-    async with on_start(state, size) as screen:
+    async with on_start(state, size, calculator=Silent) as screen:
         await screen.press("4")
         assert "A copy of the demo study" in screen.text
         await screen.go_to("machines")
@@ -115,7 +116,7 @@ async def test_a_demo_is_opened_as_a_copy_and_saved_under_a_name(
 
 async def test_a_name_that_is_taken_is_written_over_only_by_answer(here: Path, state: Path) -> None:
     taken = file_in(here, "taken.toml")
-    async with on_start(state) as screen:
+    async with on_start(state, calculator=Silent) as screen:
         await screen.press("4", "w", "ctrl+u")
         await screen.type("taken.toml")
         await screen.press("enter")
@@ -130,14 +131,14 @@ async def test_a_name_that_is_taken_is_written_over_only_by_answer(here: Path, s
 
 
 async def test_demos_by_mouse(state: Path) -> None:
-    async with on_start(state) as screen:
+    async with on_start(state, calculator=Silent) as screen:
         await click(screen, "Small orders")
         assert screen.session.draft.head["title"] == "Small orders"
         assert screen.session.needs_name
 
 
 async def test_arrows_tell_what_each_demo_asks(state: Path) -> None:
-    async with on_start(state) as screen:
+    async with on_start(state, calculator=Silent) as screen:
         await screen.press("down", "down", "down")
         assert "one person tends alone" in screen.text
         await screen.press("enter")
@@ -152,7 +153,7 @@ async def test_a_file_is_opened_by_its_path_and_remembered(
     size: tuple[int, int], here: Path, state: Path
 ) -> None:
     path = file_in(here)
-    async with on_start(state, size) as screen:
+    async with on_start(state, size, calculator=Silent) as screen:
         await screen.press("3")
         await screen.type("small.toml")
         await screen.press("enter")
@@ -167,7 +168,7 @@ async def test_a_file_is_opened_by_its_path_and_remembered(
 
 async def test_a_file_that_cannot_be_read_is_told_of(here: Path, state: Path) -> None:
     (here / "bad.toml").write_text("format = ", "utf-8")
-    async with on_start(state) as screen:
+    async with on_start(state, calculator=Silent) as screen:
         await screen.press("3")
         await screen.type("bad.toml")
         await screen.press("enter")
@@ -181,7 +182,7 @@ async def test_a_file_that_cannot_be_read_is_told_of(here: Path, state: Path) ->
 
 async def test_opened_lately_by_mouse(here: Path, state: Path) -> None:
     remember(file_in(here), state)
-    async with on_start(state) as screen:
+    async with on_start(state, calculator=Silent) as screen:
         await click(screen, "small.toml")
         assert screen.session.path == here / "small.toml"
         assert not screen.session.needs_name
@@ -194,7 +195,7 @@ async def test_opened_lately_by_mouse(here: Path, state: Path) -> None:
 async def test_a_path_that_is_not_there_is_begun_empty(
     size: tuple[int, int], here: Path, state: Path
 ) -> None:
-    async with on_start(state, size, missing=Path("new.toml")) as screen:
+    async with on_start(state, size, missing=Path("new.toml"), calculator=Silent) as screen:
         assert "There is no new.toml yet" in screen.text
         await screen.press("e")
         assert not screen.session.needs_name
@@ -206,7 +207,7 @@ async def test_a_path_that_is_not_there_is_begun_empty(
 
 
 async def test_a_path_that_is_not_there_is_begun_with_questions(here: Path, state: Path) -> None:
-    async with on_start(state, missing=Path("new.toml")) as screen:
+    async with on_start(state, missing=Path("new.toml", calculator=Silent)) as screen:
         await screen.press("t")
         assert isinstance(screen.app.screen, Questions)
         await screen.press("f10")
@@ -217,7 +218,7 @@ async def test_a_path_that_is_not_there_is_begun_with_questions(here: Path, stat
 
 
 async def test_a_path_that_is_not_there_may_be_let_be(here: Path, state: Path) -> None:
-    async with on_start(state, missing=Path("new.toml")) as screen:
+    async with on_start(state, missing=Path("new.toml", calculator=Silent)) as screen:
         await screen.press("escape")
         assert isinstance(screen.app.screen, StartScreen)
     assert list(here.iterdir()) == []
@@ -265,7 +266,7 @@ async def test_save_and_open_another_saves_before(here: Path, state: Path) -> No
 
 
 async def test_a_study_without_a_name_is_named_before_it_is_left(here: Path, state: Path) -> None:
-    async with on_start(state) as screen:
+    async with on_start(state, calculator=Silent) as screen:
         await screen.press("1", "f10", "q")
         assert "has not been saved yet" in screen.text
         await screen.press("s", "enter")
@@ -274,7 +275,7 @@ async def test_a_study_without_a_name_is_named_before_it_is_left(here: Path, sta
 
 async def test_studies_opened_one_after_another_keep_apart(here: Path, state: Path) -> None:
     remember(file_in(here), state)
-    async with on_start(state) as screen:
+    async with on_start(state, calculator=Silent) as screen:
         await screen.press("5")
         winch = screen.app.desk
         await screen.press("o", "7")
@@ -291,7 +292,7 @@ async def test_what_was_left_of_a_file_is_offered_whichever_way_it_is_opened(
     here: Path, state: Path
 ) -> None:
     path = file_in(here)
-    async with on_start(state) as screen:
+    async with on_start(state, calculator=Silent) as screen:
         await screen.press("3")
         await screen.type("small.toml")
         await screen.press("enter")
@@ -299,7 +300,7 @@ async def test_what_was_left_of_a_file_is_offered_whichever_way_it_is_opened(
         await screen.type("6")
         await screen.press("enter")
         cut_off(screen)
-    async with on_start(state) as screen:
+    async with on_start(state, calculator=Silent) as screen:
         await screen.press("7")
         assert isinstance(screen.app.screen, Ask)
         await screen.press("t")
@@ -335,11 +336,11 @@ async def test_after_save_as_the_new_file_is_what_is_kept_safe(here: Path, state
 
 
 async def test_a_new_study_that_was_cut_off_is_offered_at_the_start(state: Path) -> None:
-    async with on_start(state) as screen:
+    async with on_start(state, calculator=Silent) as screen:
         await screen.press("1", "f10")
         made = screen.session.draft
         cut_off(screen)
-    async with on_start(state) as screen:
+    async with on_start(state, calculator=Silent) as screen:
         assert "Not saved when its session ended" in screen.text
         await screen.press("enter")
         assert screen.session.draft == made
@@ -362,7 +363,7 @@ def cut_off(screen: Screen) -> None:
 
 
 async def test_help_and_leaving(state: Path) -> None:
-    async with on_start(state) as screen:
+    async with on_start(state, calculator=Silent) as screen:
         await screen.press("f1")
         assert isinstance(screen.app.screen, ReadText)
         await screen.press("escape", "9")
@@ -372,7 +373,7 @@ async def test_help_and_leaving(state: Path) -> None:
 
 
 async def test_the_palette_has_no_desk_commands_before_there_is_a_desk(state: Path) -> None:
-    async with on_start(state) as screen:
+    async with on_start(state, calculator=Silent) as screen:
         titles = {one.title for one in screen.app.get_system_commands(screen.app.screen)}
         assert "Undo" not in titles
         await screen.press("2")

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import os
 import queue
-import shutil
 import subprocess
 import sys
 import threading
@@ -13,7 +12,7 @@ from multiprocessing.connection import Connection
 from pathlib import Path
 
 import pytest
-from screen import SCENARIOS
+from lengths import first_of
 from small_study import CYCLE, PALLETS, STUDY
 
 from whatif.answers.compare import compare
@@ -253,10 +252,8 @@ def test_a_living_session_keeps_its_own(session: Session, tmp_path: Path) -> Non
 # -- the calculating process ---------------------------------------------------------------
 
 
-def test_the_process_answers_the_newest_and_gives_up_the_rest(tmp_path: Path) -> None:
-    study = tmp_path / "demo.toml"
-    shutil.copy(next(iter(sorted(SCENARIOS.glob("*.toml")))), study)
-    draft = read_file(study).draft
+def test_the_process_answers_the_newest_and_gives_up_the_rest(session: Session) -> None:
+    draft = session.draft
     slow = draft.with_head("weeks", 104)
     replies: list[Reply] = []
     finished = threading.Event()
@@ -321,7 +318,7 @@ class Counting(Question):
         return (self.items, tuple(material.found.answers))
 
 
-@pytest.mark.parametrize("fails", [False, True])
+@pytest.mark.parametrize("fails", first_of([True, False]))
 def test_a_question_is_answered_beside_the_comparison(session: Session, fails: bool) -> None:
     replies: list[Reply] = []
     finished = threading.Event()
@@ -387,7 +384,7 @@ class Unreadably(Question):
         return Unreadable(self.fault)
 
 
-@pytest.mark.parametrize("fault", [ValueError, AttributeError])
+@pytest.mark.parametrize("fault", first_of([AttributeError, ValueError]))
 def test_a_reply_that_cannot_be_read_is_told_and_the_next_edit_starts_again(
     session: Session, fault: type[Exception]
 ) -> None:

@@ -14,7 +14,7 @@ from whatif.study.check.check import Checked
 SHOP = """\
 format = 1
 weeks = 2
-warm_up = 1
+warm_up = 0
 runs = 3
 [scenario.today]
 title = "Now"

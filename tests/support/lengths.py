@@ -12,7 +12,7 @@ from typing import Any
 import pytest
 from hypothesis import HealthCheck, Phase, settings
 
-SHARE = 10
+SHARE = 20
 """One in so many random examples is tried where the long sets are not asked for."""
 
 FEWEST = 3

@@ -1,4 +1,7 @@
-"""One machine round the clock, so that what it makes in a week is a line of arithmetic."""
+"""One machine round the clock, so that what it makes in a week is a line of arithmetic.
+
+It begins empty, so that the first week may have a piece less than the others.
+"""
 
 from __future__ import annotations
 
@@ -9,7 +12,7 @@ HEAD = """\
 format = 1
 title = "Round the clock"
 weeks = 1
-warm_up = 1
+warm_up = 0
 
 [scenario.today]
 title = "Today"

@@ -93,9 +93,8 @@ class AtOnce:
         if checked.study is None:
             return (None,)
         found = compare(checked, self.memory)
-        grained = with_grain(found, self.memory)
-        ranged = with_gain_ranges(grained, self.memory)
-        return found, grained, with_rush(ranged, self.memory.pause)
+        ranged = with_gain_ranges(with_grain(found, self.memory), self.memory)
+        return found, with_rush(ranged, self.memory.pause)
 
     def _asked(self, request: Request, question: Question, found: Comparison) -> Reply:
         checked = check(request.draft)

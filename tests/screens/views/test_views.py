@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 from looks import NAMES, Looking, Silent, calculator, changed
 from rich.cells import cell_len
-from screen import SCENARIOS, SIZES
+from screen import SCENARIOS, SMALL_FIRST
 from syrupy.assertion import SnapshotAssertion
 
 from whatif.study.edits import SetValue
@@ -16,7 +16,7 @@ from whatif.study.edits import SetValue
 DEMOS = ("pallets-until-demand", "one-person", "small-orders")
 
 
-@pytest.mark.parametrize("size", SIZES, ids=lambda size: f"{size[0]}x{size[1]}")
+@pytest.mark.parametrize("size", SMALL_FIRST, ids=lambda size: f"{size[0]}x{size[1]}")
 @pytest.mark.parametrize("demo", DEMOS)
 @pytest.mark.parametrize("name", NAMES)
 def test_a_view_of_a_demo(

@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+from lengths import first_of
 from looks import NAMES, ONE, Looking, Silent, calculator, changed, view_named
 from rich.cells import cell_len
 from rich.style import Style
@@ -25,7 +26,7 @@ def _segments(screen: Screen) -> list[tuple[str, Style]]:
     return [(part.text, part.style or Style()) for line in lines for part in line]
 
 
-@pytest.mark.parametrize("name", NAMES)
+@pytest.mark.parametrize("name", first_of(NAMES, 4))
 async def test_a_view_without_colour(
     name: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, snapshot: SnapshotAssertion
 ) -> None:
