@@ -12,6 +12,7 @@ from __future__ import annotations
 
 import asyncio
 import gc
+from collections.abc import Iterator
 from typing import Any
 
 import lengths
@@ -52,18 +53,26 @@ def pytest_collection_finish() -> None:
     gc.set_threshold(100_000, 20, 50)
 
 
-@pytest.fixture(autouse=True)
-def no_cell_run_twice(monkeypatch: pytest.MonkeyPatch) -> None:
-    """Take what a cell counts from whichever test has simulated it, in whichever process."""
-    monkeypatch.setattr(memory, "Run", SharedRun)
-
-
 _parsed: dict[frozenset[tuple[str, str]], Any] = {}
 """Rules of style sheets by the colours they were read with; each app would read them anew."""
 
 
-@pytest.fixture(autouse=True)
-def no_terminal_to_draw_on(monkeypatch: pytest.MonkeyPatch) -> None:
+@pytest.fixture(autouse=True, scope="session")
+def for_all_tests() -> Iterator[None]:
+    """What holds in every test, put in its place once."""
+    with pytest.MonkeyPatch.context() as patch:
+        _run_no_cell_twice(patch)
+        _draw_on_no_terminal(patch)
+        _wait_for_no_idle_processor(patch)
+        yield
+
+
+def _run_no_cell_twice(patch: pytest.MonkeyPatch) -> None:
+    """Take what a cell counts from whichever test has simulated it, in whichever process."""
+    patch.setattr(memory, "Run", SharedRun)
+
+
+def _draw_on_no_terminal(patch: pytest.MonkeyPatch) -> None:
     """Leave out what is sent to a terminal that is not there.
 
     What a screen says is read from its widgets when a test asks for it.
@@ -83,15 +92,14 @@ def no_terminal_to_draw_on(monkeypatch: pytest.MonkeyPatch) -> None:
         set_variables(self, variables)
         self._parse_cache = _parsed.setdefault(frozenset(variables.items()), LRUCache(256))
 
-    monkeypatch.setattr(TextualScreen, "_compositor_refresh", forget)
-    monkeypatch.setattr(Stylesheet, "set_variables", share)
+    patch.setattr(TextualScreen, "_compositor_refresh", forget)
+    patch.setattr(Stylesheet, "set_variables", share)
 
 
-@pytest.fixture(autouse=True)
-def no_waiting_for_an_idle_processor(monkeypatch: pytest.MonkeyPatch) -> None:
+def _wait_for_no_idle_processor(patch: pytest.MonkeyPatch) -> None:
     async def a_few_turns(min_sleep: float = 0.0, max_sleep: float = 1.0) -> None:
         for _ in range(_TURNS):
             await asyncio.sleep(0)
 
     for module in ("textual.app", "textual.pilot"):
-        monkeypatch.setattr(f"{module}.wait_for_idle", a_few_turns)
+        patch.setattr(f"{module}.wait_for_idle", a_few_turns)

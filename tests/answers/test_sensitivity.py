@@ -106,6 +106,7 @@ def test_what_is_not_used_or_moves_no_output_is_left_out(table: Ranking) -> None
     assert "machine.mill.price" not in keys
 
 
+@pytest.mark.long
 def test_below_the_grain_is_no_difference() -> None:
     """Two pallets make 10 min 14 s of 14 min; three seconds of people's move only the 14 min.
 

@@ -106,6 +106,7 @@ def test_machines_running_with_one_person(
     assert by_state["in_cycle"] + by_state["stopped"] == pytest.approx(168 * machines)
 
 
+@pytest.mark.long
 def test_a_machine_that_puts_itself_right_needs_no_other_to_wait() -> None:
     """Availability MTBF / (MTBF + MTTR), IEC 60050-192, from memory: 100 / (100 + 5) = .952."""
     text = study(

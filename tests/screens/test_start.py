@@ -207,7 +207,7 @@ async def test_a_path_that_is_not_there_is_begun_empty(
 
 
 async def test_a_path_that_is_not_there_is_begun_with_questions(here: Path, state: Path) -> None:
-    async with on_start(state, missing=Path("new.toml", calculator=Silent)) as screen:
+    async with on_start(state, missing=Path("new.toml"), calculator=Silent) as screen:
         await screen.press("t")
         assert isinstance(screen.app.screen, Questions)
         await screen.press("f10")
@@ -218,7 +218,7 @@ async def test_a_path_that_is_not_there_is_begun_with_questions(here: Path, stat
 
 
 async def test_a_path_that_is_not_there_may_be_let_be(here: Path, state: Path) -> None:
-    async with on_start(state, missing=Path("new.toml", calculator=Silent)) as screen:
+    async with on_start(state, missing=Path("new.toml"), calculator=Silent) as screen:
         await screen.press("escape")
         assert isinstance(screen.app.screen, StartScreen)
     assert list(here.iterdir()) == []

@@ -40,6 +40,7 @@ def test_a_first_study_outlives_a_dropped_line(terminal: Terminal, tmp_path: Pat
     terminal.wait_for("First study")
     terminal.press(F10)
     terminal.wait_for("not saved yet")
+    terminal.wait_for("reference")
     terminal.process.send_signal(signal.SIGHUP)
     terminal.drain()
     assert terminal.process.wait(LONGEST) == 128 + signal.SIGHUP

@@ -23,4 +23,4 @@ part.body.on.lathe.cycle = "9 min"
 
 
 def study(more: str = OTHER) -> Draft:
-    return read_text(VALVES + more)
+    return read_text(VALVES + more).with_head("weeks", 2)

@@ -16,7 +16,7 @@ from textual.events import Key
 from textual.geometry import Region
 from textual.pilot import Pilot
 
-from whatif.answers.compare import Comparison, compare, with_gain_ranges, with_grain, with_rush
+from whatif.answers.compare import Comparison, compare_wholly
 from whatif.answers.moves.inputs import Unanswerable
 from whatif.answers.progress import Progress
 from whatif.screens.app import WhatIf
@@ -56,7 +56,7 @@ class AtOnce:
     memory = Memory()
     known: ClassVar[dict[tuple[str, Question], object]] = {}
     """What questions were answered with, by the text of the study: one demo is asked often."""
-    compared: ClassVar[dict[str, tuple[Comparison | None, ...]]] = {}
+    compared: ClassVar[dict[str, Comparison | None]] = {}
     """The comparisons, by the text of the study too."""
 
     def __init__(self, deliver: Callable[[Reply], None]) -> None:
@@ -77,39 +77,34 @@ class AtOnce:
         if text not in self.compared:
             asked = f"{type(self)._compare.__qualname__}\n{text}"
             self.compared[text] = remembered(asked, lambda: self._compare(request))
-        *before, last = self.compared[text]
-        if last is None:
-            self._deliver(Reply(request.revision, final=True))
-            return
-        for found in before:
-            self._deliver(Reply(request.revision, found))
-        if request.question is not None:
-            self._deliver(self._asked(request, request.question, last))
-        self._deliver(Reply(request.revision, last, final=True))
+        found = self.compared[text]
+        if found is not None and request.question is not None:
+            self._deliver(self._asked(request, request.question, found))
+        self._deliver(Reply(request.revision, found, final=True))
 
-    def _compare(self, request: Request) -> tuple[Comparison | None, ...]:
-        """What is known step by step; None where the study has problems."""
+    def _compare(self, request: Request) -> Comparison | None:
+        """All that is answered; None where the study has problems."""
         checked = check(request.draft)
         if checked.study is None:
-            return (None,)
-        found = compare(checked, self.memory)
-        ranged = with_gain_ranges(with_grain(found, self.memory), self.memory)
-        return found, with_rush(ranged, self.memory.pause)
+            return None
+        return compare_wholly(checked, self.memory, self.memory.pause)
 
     def _asked(self, request: Request, question: Question, found: Comparison) -> Reply:
-        checked = check(request.draft)
-        material = Material(
-            request.draft, checked, found, self.memory, self.memory.pause, lambda done, of: None
-        )
-        key = (to_text(request.draft), question)
-        if key not in self.known:
+        text = to_text(request.draft)
+
+        def work_out() -> object:
+            pause = self.memory.pause
+            checked = check(request.draft)
+            return question.work_out(
+                Material(request.draft, checked, found, self.memory, pause, lambda done, of: None)
+            )
+
+        if (text, question) not in self.known:
             try:
-                self.known[key] = remembered(
-                    f"{question!r}\n{key[0]}", lambda: question.work_out(material)
-                )
+                self.known[text, question] = remembered(f"{question!r}\n{text}", work_out)
             except Unanswerable as why:
-                self.known[key] = why
-        return Reply(request.revision, question=question, result=self.known[key])
+                self.known[text, question] = why
+        return Reply(request.revision, question=question, result=self.known[text, question])
 
     def close(self) -> None:
         pass

@@ -56,6 +56,7 @@ machine.mill.count = 4
 """
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("way_of", [BY_KEYS, BY_MOUSE_LONG])
 async def test_ten_errors_are_mended_from_what_the_screen_says(
     way_of: type[Way], tmp_path: Path, capsys: pytest.CaptureFixture[str]

@@ -13,6 +13,7 @@ from typing import ClassVar
 from rich.cells import cell_len
 from screen import AtOnce, Screen
 from textual.events import Key
+from typing_extensions import override
 
 from whatif.answers.compare import Comparison, compare, with_grain
 from whatif.session.calculate.requests import Reply, Request
@@ -63,13 +64,14 @@ class Gains(AtOnce):
     Left out is what stands in views that no walk opens: hour meters and rush jobs.
     """
 
-    compared: ClassVar[dict[str, tuple[Comparison | None, ...]]] = {}
+    compared: ClassVar[dict[str, Comparison | None]] = {}
 
-    def _compare(self, request: Request) -> tuple[Comparison | None, ...]:
+    @override
+    def _compare(self, request: Request) -> Comparison | None:
         checked = check(request.draft)
         if checked.study is None:
-            return (None,)
-        return (with_grain(compare(checked, self.memory), self.memory),)
+            return None
+        return with_grain(compare(checked, self.memory), self.memory)
 
 
 class Later(Gains):

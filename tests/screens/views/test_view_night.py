@@ -260,8 +260,7 @@ async def test_the_hours_after_the_shift_are_edited_and_followed(tmp_path: Path)
 
 
 async def test_moving_on_to_columns_out_of_sight_asks_for_them(tmp_path: Path) -> None:
-    path = SCENARIOS / "pallets-until-demand.toml"
-    async with on_screen(path, (80, 24), state=tmp_path) as screen:
+    async with on_screen(SCENARIOS / "one-person.toml", (80, 24), state=tmp_path) as screen:
         await _opened(screen)
         for _ in screen.app.desk.state.ids:
             assert "The people leave at" in screen.text

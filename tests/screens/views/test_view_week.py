@@ -186,7 +186,7 @@ async def test_the_wheel_scrolls_a_view_that_does_not_take_it(tmp_path: Path) ->
 
 
 async def test_it_follows_an_edit_and_keeps_the_moment(tmp_path: Path) -> None:
-    async with on_screen(PALLETS, state=tmp_path) as screen:
+    async with on_screen(ONE, state=tmp_path) as screen:
         await screen.go_to("people", 2)
         await screen.press("f7", "right", "b")
         moment = _moment(screen)[:9]
