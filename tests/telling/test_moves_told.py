@@ -68,7 +68,7 @@ def test_a_curve_in_short_says_knee_break_even_and_demand() -> None:
 @pytest.mark.long
 def test_every_break_even_is_told_or_that_there_is_none() -> None:
     """At 14 min a piece today; two machines are level at 28 min, of which 24 min are cycle."""
-    draft = second_machine()
+    draft = second_machine().with_head("warm_up", 1)
     some = break_even(draft, "child", CYCLE, LEVEL, Memory(), silent, "5 min..60 min")
     # The reference inherits nothing from the child: its 14 min a piece stay.
     assert some.always is None
@@ -156,7 +156,7 @@ def test_why_there_is_no_answer_is_told() -> None:
 
 @pytest.mark.long
 def test_the_best_cell_and_the_present_one() -> None:
-    draft = second_machine()
+    draft = second_machine().with_head("warm_up", 1)
     found = grid(draft, "child", COUNT, ["1", "2"], PEOPLE, ["1", "2"], Memory(), silent)
     assert grid_now(found) == (1, 1)
     assert grid_lead(found) == "Best (*): machines 2, people 1, +100.0 %."
