@@ -40,7 +40,7 @@ NO_FIGURE = {"title", "parent", "warnings", "cautions", "currency"}
 
 NAMES = [*STUDIES, *(path.stem for path in DEMOS)]
 
-every_study = pytest.mark.parametrize("name", first_of(NAMES, 2))
+every_study = pytest.mark.parametrize("name", first_of(NAMES))
 
 
 def answered(name: str) -> tuple[Comparison, Checked]:
@@ -70,7 +70,7 @@ def account(name: str, scenario: str, figure: str) -> Account:
 # -- the catalogue is whole ------------------------------------------------------------------
 
 
-@pytest.mark.parametrize("name", first_of(NAMES, 2))
+@pytest.mark.parametrize("name", first_of(NAMES))
 def test_every_figure_of_the_json_has_an_account(name: str) -> None:
     found, by = answered(name)
     whole = json_of(found)

@@ -130,7 +130,7 @@ class Accounts:
         return over > room if check.relation == "at most" else over < -room
 
 
-@pytest.mark.parametrize("name", first_of(NAMES, 2))
+@pytest.mark.parametrize("name", first_of(NAMES))
 def test_no_check_is_the_equation_of_the_figure(name: str) -> None:
     all_ = Accounts(*(study(name) if name in STUDIES else (compared(name), checked(name))))
     turned_round = []

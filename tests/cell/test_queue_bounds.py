@@ -183,7 +183,7 @@ def between_stops(factor: float) -> float:
     return HOURS_OF_REPAIR * (1 - factor) / factor
 
 
-@pytest.mark.parametrize(("machines", "people", "factor", "table"), first_of(PECK_HAZELWOOD, 2))
+@pytest.mark.parametrize(("machines", "people", "factor", "table"), first_of(PECK_HAZELWOOD))
 def test_exponential_repairs_meet_the_finite_queue(
     machines: int, people: int, factor: float, table: float
 ) -> None:
@@ -203,7 +203,7 @@ def test_exponential_repairs_meet_the_finite_queue(
 
 
 @pytest.mark.parametrize(
-    ("machines", "people", "factor"), first_of([row[:3] for row in PECK_HAZELWOOD], 2)
+    ("machines", "people", "factor"), first_of([row[:3] for row in PECK_HAZELWOOD])
 )
 def test_constant_repairs_interfere_less_than_exponential_ones(
     machines: int, people: int, factor: float

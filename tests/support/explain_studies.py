@@ -137,10 +137,10 @@ machine.mill.pallets = 2
 """
 
 STUDIES = {
-    "shop": SHOP,
     "stops": SHOP.replace(FIRST, STOP + FIRST).replace(
         'part = "spare", pieces = 2 }', 'part = "spare", pieces = 2, arrives = "wed 08:00" }'
     ),
+    "shop": SHOP,
     "to people": SHOP.replace('"show"', '"people"'),
     "to machines": SHOP.replace('"show"', '"machine"'),
     "pencil": PENCIL,
