@@ -163,7 +163,7 @@ async def test_root_keys_are_mended(
 
 async def test_a_wrong_root_value_is_typed_anew(tmp_path: Path) -> None:
     async with on_screen(
-        write(tmp_path, ("weeks = 2", 'weeks = "two"')), calculator=Silent
+        write(tmp_path, ("weeks = 1", 'weeks = "two"')), calculator=Silent
     ) as screen:
         await to_problem(screen, "two")
         await screen.press(*["backspace"] * 3)

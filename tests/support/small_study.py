@@ -6,8 +6,8 @@ STUDY = """\
 # Two columns.
 format = 1
 title = "Small"
-weeks = 2
-warm_up = 1
+weeks = 1
+warm_up = 0
 
 [scenario.now]
 title = "Now"
