@@ -10,11 +10,18 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
+from typing import Final, Literal, TypeAlias
 
 MINUTE = 60
 HOUR = 3600
 DAY = 86400
 WEEK = 7 * DAY
+
+Work: TypeAlias = Literal["load", "setup", "prove_out", "tools", "repair", "release"]
+"""What the people of a shift may do; "release" is done in its hours, by nobody of the cell."""
+
+ALL_WORK: Final[tuple[Work, ...]] = ("load", "setup", "prove_out", "tools", "repair", "release")
+ALL_DAYS: Final = (0, 1, 2, 3, 4, 5, 6)
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,7 +33,8 @@ class Shift:
         start: second of the day.
         length: seconds, up to 24 h.
         people: persons with these hours.
-        breaks: (from, to) in seconds after the start, in order.
+        breaks: (from, to) in seconds after the start, in order, paid and unpaid ones.
+        does: what its people may do, in the order of :data:`ALL_WORK` (rule `people.persons`).
         breaks_paid: whether the breaks count as paid time.
         inspects: whether first pieces can be released in it.
     """
@@ -37,13 +45,18 @@ class Shift:
     length: int
     people: int = 1
     breaks: tuple[tuple[int, int], ...] = ()
+    does: tuple[Work, ...] = ALL_WORK
     breaks_paid: bool = True
     inspects: bool = True
 
 
 @dataclass(frozen=True, slots=True)
 class MachineGroup:
-    """Identical machines; times in seconds (rule `keys.machine`)."""
+    """Identical machines; times in seconds (rule `keys.machine`).
+
+    Attributes:
+        unattended: whether its pieces may be begun while nobody is on duty.
+    """
 
     id: str
     count: int = 1
@@ -51,6 +64,7 @@ class MachineGroup:
     load_stations: int = 1
     pallet_change: int = 30
     warm_up: int = 0
+    unattended: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,7 +86,12 @@ class Part:
     Attributes:
         making: one entry per machine group, None where the part is not made there.
         weekly: pieces wanted a week; 0 means no endless orders, real ones may still ask for it.
-        fixtures: pallets and tables that may hold it at one time, None for no limit.
+        numbers: part numbers that it stands for; order k is of number k mod ``numbers``.
+        at_once: pallets and tables that may be at one order at one time.
+        after: place in :attr:`Cell.parts` of the operation before, None for none.
+        stock: good pieces of it that lie there at the start, for the operation after it.
+        fixtures: pallets and tables that may hold one number of it at one time, None for no
+            limit.
         tool_life: pieces until its shortest-lived tool is worn, None for no limit.
         in_cut, scrap: shares of one.
     """
@@ -85,6 +104,10 @@ class Part:
     first_piece: int = 0
     first_piece_each_order: bool = False
     unattended: bool = True
+    numbers: int = 1
+    at_once: int = 1
+    after: int | None = None
+    stock: int = 0
     fixtures: int | None = None
     tool_life: int | None = None
     sister_tools: int = 0
@@ -128,12 +151,15 @@ class Cell:
         other_duties: share of people's time taken by other things.
         after_shift: seconds after a shift's end in which pieces are begun; None: until the next.
         hold: True for "hold", False for "finish_piece".
+        nights: days (0 to 6) after whose shifts' ends ``after_shift`` counts.
         keep_setup: True for the rule "keep_setup", False for "earliest_due_date".
+        to_order: True for "to_order", False for "flat_out" (rule `orders.open`).
         visit_extra: seconds added to each visit before ``other_duties``; the meters' gap read as
             people away (rule `meters.people`).
         load_extra: seconds each load holds the spindle after its last piece, as stopped; the
             gap read as machines tied up (rule `meters.machine`).
-        luck: the number of the seeded run, where there are stops.
+        luck: the number of the seeded run, where there are stops or visits scatter.
+        scatter: coefficient of variation of visits, 0 for none (rule `people.visit`).
     """
 
     shifts: tuple[Shift, ...]
@@ -145,12 +171,15 @@ class Cell:
     other_duties: Fraction = Fraction(0)
     through_breaks: bool = True
     after_shift: int | None = 0
+    nights: tuple[int, ...] = ALL_DAYS
     hold: bool = False
     keep_setup: bool = True
+    to_order: bool = True
     run_ahead: int = WEEK
     visit_extra: int = 0
     load_extra: int = 0
     luck: int = 0
+    scatter: float = 0.0
 
     def work(self, seconds: int) -> int:
         """Seconds that stated work of people takes (rule `people.other-duties`)."""
