@@ -14,7 +14,7 @@ from typing import Any
 
 from whatif.answers.cautions import Caution, cautions_of
 from whatif.answers.figures import BandPerWeek, Figures, figures_of
-from whatif.answers.gains import NO_GAIN, Gains, gains, grain_of, percent
+from whatif.answers.gains import NO_GAIN, Gains, Likely, gains, grain_of, percent
 from whatif.answers.limits import HeldBack, what_holds_back
 from whatif.answers.meters.reading import Reading, find_reading, gaps_read, with_readings
 from whatif.answers.money import MoneyFigures, MoneyGap, money_gaps, money_of
@@ -37,7 +37,7 @@ READINGS = ("people", "machine")
 """How the gap of hour meters may be read (rule `meters.gap`)."""
 
 NUDGES = (1, -1)
-"""Seconds by which people's times are moved to find the grain (rule `grain.find`)."""
+"""Seconds by which people's times are moved to find the grain (rule `likely.range`)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,6 +83,11 @@ class Answer:
     Attributes:
         figures: None where the scenario has no parts.
         grain: None while it has not been found yet.
+        likely: the likely ranges of the gains; None while they have not been found yet.
+        settled: whether the saleable gain over the second half of the weeks measured differs by
+            no more than two points from that over the first half.
+        could_make: what the cell could make at most, in percent of what is wanted; None where not
+            all that is wanted is made, and until it is found.
         band: of spindle hours, 10th and 90th of a hundred seeded runs; None without stops.
         orders, rush: real and rush orders by id; rush is empty until it has been tried out.
         money: None where no part of any scenario has a contribution.
@@ -100,6 +105,9 @@ class Answer:
     cautions: tuple[Caution, ...]
     gains: Gains = NO_GAIN
     grain: Gains | None = None
+    likely: Likely | None = None
+    settled: bool = True
+    could_make: float | None = None
     held_back: HeldBack | None = None
     band: BandPerWeek = None
     money: MoneyFigures | None = None
@@ -209,7 +217,7 @@ def _answer(
 
 
 def with_grain(found: Comparison, simulate: Simulate) -> Comparison:
-    """The same comparison with the grain of every gain (rule `grain.find`)."""
+    """The same comparison with the grain of every gain (rule `likely.range`)."""
     moved: dict[str, list[Gains]] = {id_: [] for id_ in found.answers}
     for by in NUDGES:
         plans = {id_: nudged_plan(plan, by) for id_, plan in found.plans.items()}
@@ -290,7 +298,7 @@ def with_rush(found: Comparison, pause: Callable[[], None]) -> Comparison:
 
 
 def nudged_plan(plan: Plan, by: int) -> Plan:
-    """The plan with people's times moved by so many seconds (rule `grain.find`)."""
+    """The plan with people's times moved by so many seconds (rule `likely.range`)."""
     return plan if plan.cell is None else replace(plan, cell=nudged(plan.cell, by))
 
 

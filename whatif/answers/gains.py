@@ -19,6 +19,21 @@ class Gains:
     per_floor_area: float | None = None
 
 
+Range = tuple[float, float, float]
+"""The 10th, 50th and 90th percentile of draws (rule `likely.draw`)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Likely:
+    """Likely ranges of the gains in percent (rule `likely.range`); None where a side lacks."""
+
+    saleable: Range | None = None
+    output: Range | None = None
+    spindle_hours: Range | None = None
+    per_paid_hour: Range | None = None
+    per_floor_area: Range | None = None
+
+
 KINDS = tuple(field.name for field in fields(Gains))
 
 NO_GAIN = Gains()
@@ -55,7 +70,7 @@ def gains(figures: Figures, reference: Figures) -> Gains:
 
 
 def grain_of(gain: Gains, nudged: Sequence[Gains]) -> Gains:
-    """The widest change of each gain among the nudged pairs, in points (rule `grain.find`)."""
+    """The widest change of each gain among the nudged pairs, in points (rule `likely.range`)."""
     return Gains(**{kind: _widest(kind, gain, nudged) for kind in KINDS})
 
 
@@ -72,5 +87,10 @@ _FLOATS = 0.0005
 
 
 def is_difference(gain: float | None, grain: float | None) -> bool:
-    """Whether a gain is not smaller than its grain (rule `grain.difference`)."""
+    """Whether a gain is not smaller than its grain (rule `likely.difference`)."""
     return gain is not None and abs(gain) >= _FLOATS and (grain is None or abs(gain) >= grain)
+
+
+def is_clear(likely: Range | None) -> bool:
+    """Whether a gain's range is there and 0 does not lie within (rule `likely.difference`)."""
+    return likely is not None and (likely[0] > _FLOATS or likely[2] < -_FLOATS)

@@ -224,6 +224,9 @@ class Plan:
         shift_days: days of the week on which a shift starts.
         cycles: seconds a piece of every part of the scenario, wanted or not.
         contributes: whether any of its parts has a contribution.
+        settled: whether more weeks are to be measured until the gains are (rule
+            `results.settled`); ``weeks`` are
+            then the first ones.
         runs: seeded runs over which results are averaged; 1 where there are no stops.
         after_shift: whether pieces may be begun after hours.
     """
@@ -252,6 +255,7 @@ class Plan:
     orders: tuple[OrderPlan, ...] = ()
     rush: tuple[RushPlan, ...] = ()
     runs: int = 1
+    settled: bool = False
 
     @property
     def machines(self) -> int:

@@ -1,7 +1,7 @@
 """The same cell with every stated time of people a little longer or shorter.
 
 A queue of whole pieces and people is jumpy; how far a gain moves when nothing but a second
-changes is its grain (rule `grain.find`).
+changes is its grain (rule `likely.range`).
 """
 
 from __future__ import annotations

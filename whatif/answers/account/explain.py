@@ -101,7 +101,7 @@ TABLE: Final[Mapping[str, Family | FigureRow]] = {
         f"gain_percent.{key}": FigureRow(f"gain in {what}", "%", gains.gain)
         for key, what in _GAINS.items()
     },
-    "grain_percent": Family("answer.grain", ("grain.find", "grain.difference")),
+    "grain_percent": Family("answer.grain", ("likely.range", "likely.difference")),
     "grain_percent.itself": _none("grain of the gains", "no grain yet", "%"),
     **{
         f"grain_percent.{key}": FigureRow(
