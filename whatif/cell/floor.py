@@ -399,6 +399,8 @@ class Counted:
         cycle: [machine][part] in-cycle seconds; ``rush_cycle`` those on rush orders, in all.
         cut: [part] pieces cut; ``cut_for_orders`` those of real orders among them, and
             ``cut_for_rush`` those of rush orders among these.
+        nights: [machine][why] nights that have ended; ``stood`` the seconds that the machine stood
+            at the end of them. By :class:`whatif.cell.look.Why`, in its order.
     """
 
     spent: list[list[list[int]]]
@@ -406,6 +408,8 @@ class Counted:
     cut: list[int]
     cut_for_orders: list[int]
     cut_for_rush: list[int]
+    nights: list[list[int]]
+    stood: list[list[int]]
     rush_cycle: int = 0
 
     def copy(self) -> Counted:
@@ -417,6 +421,8 @@ class Counted:
             cut=list(self.cut),
             cut_for_orders=list(self.cut_for_orders),
             cut_for_rush=list(self.cut_for_rush),
+            nights=[list(whys) for whys in self.nights],
+            stood=[list(whys) for whys in self.stood],
         )
 
 
@@ -431,6 +437,8 @@ class Floor:
         week: second at which the present week began.
         events: a heap of (second, what it is about, index, stamp): ends that are foretold.
         wake: second of the latest event of its kind that is still to come, -1 for none.
+        night: second at which the present night began, -1 by day and in a night that the run has
+            not seen begin.
     """
 
     cell: Cell
@@ -447,6 +455,7 @@ class Floor:
     place: int = 0
     events: list[tuple[int, int, int, int]] = field(default_factory=list)
     wake: int = -1
+    night: int = -1
 
     def foretell(self, at: int, what: int, index: int, stamp: int = 0) -> None:
         """Let something end, or arrive, at a second of the run."""

@@ -29,7 +29,7 @@ from whatif.cell.floor import (
 )
 from whatif.cell.model import WEEK, Cell
 from whatif.cell.states import state_of
-from whatif.cell.tally import Tally, book_time, nothing_counted, tally_of
+from whatif.cell.tally import Tally, book_time, count_night, nothing_counted, tally_of
 
 
 class Run:
@@ -114,6 +114,8 @@ class Run:
     def _instant(self) -> None:
         """All that happens at ``now`` (rule `people.instant`)."""
         floor = self.floor
+        if floor.night >= 0 and floor.now >= floor.week + floor.segment.end:
+            self._night_ends()
         self._things_end()
         while floor.now >= floor.week + floor.segment.end:
             self._next_segment()
@@ -159,10 +161,18 @@ class Run:
             elif what == WAKE:
                 floor.wake = -1
 
+    def _night_ends(self) -> None:
+        """Count the night where a shift starts, as all stands just before it."""
+        floor = self.floor
+        if self._following().shift_runs:
+            count_night(floor)
+            floor.night = -1
+
     def _next_segment(self) -> None:
         floor = self.floor
         for spindle in floor.spindles:
             self.account(spindle)
+        ran = floor.segment.shift_runs
         for shift in self._following().ends:
             people.shift_ends(floor, shift)
         floor.place += 1
@@ -170,6 +180,8 @@ class Run:
             floor.place = 0
             floor.week += WEEK
         floor.segment = floor.calendar.segments[floor.place]
+        if ran and not floor.segment.shift_runs:
+            floor.night = floor.week + floor.segment.start
         self._enter_segment()
 
     def _following(self) -> Segment:

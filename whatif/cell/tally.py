@@ -10,6 +10,7 @@ from typing import Any
 
 from whatif.cell.calendar import MODES
 from whatif.cell.floor import NEVER, Call, Counted, Floor, Spindle
+from whatif.cell.look import Why, turned_until, why
 from whatif.cell.model import Cell
 from whatif.cell.people import FREE_STRETCH
 from whatif.cell.states import State
@@ -33,6 +34,8 @@ class Tally:
         cut_for_orders: [part] pieces cut for real orders, also counted in ``cut``.
         orders: [real order] second of the run at which its first and its last pieces came off,
             None where they have not.
+        nights: [machine][why] nights that have ended (:class:`whatif.cell.look.Why`, in its order);
+            ``stood`` the seconds that the machine stood at the end of them.
     """
 
     seconds: int
@@ -45,6 +48,8 @@ class Tally:
     most_held: Counts
     cut_for_orders: Counts = ()
     orders: tuple[tuple[int | None, int | None], ...] = ()
+    nights: tuple[Counts, ...] = ()
+    stood: tuple[Counts, ...] = ()
 
     def since(self, before: Tally) -> Tally:
         """What was counted between an earlier tally of the same run and this one."""
@@ -73,7 +78,22 @@ def nothing_counted(cell: Cell) -> Counted:
         cut=[0] * parts,
         cut_for_orders=[0] * parts,
         cut_for_rush=[0] * parts,
+        nights=[[0] * len(Why) for _ in range(machines)],
+        stood=[[0] * len(Why) for _ in range(machines)],
     )
+
+
+def count_night(floor: Floor) -> None:
+    """Count what ends the night of every machine (rule `nights.end`).
+
+    To be done when the next shift starts, before anything that happens at this instant.
+    """
+    kinds = list(Why)
+    for spindle in floor.spindles:
+        place = kinds.index(why(floor, spindle))
+        floor.counted.nights[spindle.index][place] += 1
+        turned = max(floor.night, turned_until(floor, spindle))
+        floor.counted.stood[spindle.index][place] += floor.now - turned
 
 
 def book_time(floor: Floor, spindle: Spindle) -> int:
@@ -138,4 +158,6 @@ def tally_of(floor: Floor) -> Tally:
         most_held=tuple(floor.book.most_held),
         cut_for_orders=tuple(counted.cut_for_orders),
         orders=tuple((order.first_off, order.last_off) for order in floor.book.real),
+        nights=tuple(map(tuple, counted.nights)),
+        stood=tuple(map(tuple, counted.stood)),
     )
