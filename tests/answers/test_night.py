@@ -37,6 +37,7 @@ from whatif.telling.night import (
     by_clock,
     night_in_words,
     night_label,
+    opening,
     pallets_in_words,
 )
 
@@ -453,3 +454,93 @@ def test_the_run_itself_counts_the_same_ends(spec: Spec) -> None:
             assert counts[i] == len(ended)
             lengths = (week[one.gap].length - one.machines[place].turned for one in ended)
             assert stood[i] == sum(lengths)
+
+
+# --- nights counted -------------------------------------------------------------------------
+
+
+def counted_nights(*lines: str) -> tuple[dict[str, int], dict[str, float]]:
+    """Nights of a week by what ends them, and hours that machines then stand, without zeros."""
+    cell = plan_of(study(*lines)).cell
+    assert cell is not None
+    run = Run(cell)
+    run.advance(WEEK)
+    nights, stood = (
+        {why.value: sum(of) for why, of in zip(Why, zip(*counts, strict=True), strict=True)}
+        for counts in (run.tally().nights, run.tally().stood)
+    )
+    return (
+        {why: each for why, each in nights.items() if each},
+        {why: each / HOUR for why, each in stood.items() if each},
+    )
+
+
+def test_nights_are_counted_machine_by_machine() -> None:
+    """Two tables share a fixture: one is cut at 14:03 each night, the other never turns.
+
+    On Monday one is loaded at 06:03 and each piece of 5 h takes 6 h with 30 min of loading and as
+    many of unloading, so nobody ever cuts after 14:00 but what was begun before.
+    """
+    second = ("machine.mill.count = 2", "machine.mill.pallets = 1", "part.body.fixtures = 1")
+    ends, stood = counted_nights(*second)
+    (one, *_) = nights(*second).after
+    # The weekend's night ends in the week after, which is not measured.
+    assert ends == {"cut": 4, "no_fixture": 4}
+    assert stood["no_fixture"] == 4 * 16
+    assert stood["cut"] == pytest.approx(4 * (16 - one.turning.mean), abs=0.5)
+
+
+def test_a_night_that_nothing_ends_is_counted_as_running() -> None:
+    ends, stood = counted_nights("machine.mill.pallets = 1", 'part.body.cycle = "100 h"')
+    assert (ends, stood) == ({"runs": 4}, {})
+
+
+FEW = (
+    "part.body.batch = 3",
+    "part.body.weekly = 0",
+    *(
+        f"order.o{i}.{line}"
+        for i in range(4)
+        for line in ("part = 'body'", "pieces = 3", "due = 'fri 12:00'", "arrives = 'mon 06:00'")
+    ),
+)
+
+
+def test_a_night_after_the_last_order_does_not_end_for_want_of_pallets() -> None:
+    """Four orders of one load each: at 06:12 all pallets are loaded, at 06:20 the people go. All is
+    cut at 10:07, and more pallets would have had nothing to cut."""
+    short = SHIFT.replace("14:00", "06:20")
+    assert ended_by(monday(*FEW, shift=short)) == {"nothing_due": 100}
+    assert ended_by(monday("part.body.weekly = 100", shift=short)) == {"cut": 100}
+
+
+def test_a_machine_that_never_runs_alone() -> None:
+    found = plan_of(study("machine.bench.pallets = 1"))
+    assert found.cell is not None
+    mill, bench = found.cell.groups
+    alone = replace(found.cell, groups=(mill, replace(bench, unattended=False)))
+    seen = nights_of(replace(found, cell=alone), silent)
+    assert seen is not None
+    (_, table) = seen.after[0].groups
+    assert set(table.ends) <= {"attended_machine", "cut"}
+    run = Run(alone)
+    run.advance(WEEK)
+    assert sum(run.tally().nights[1]) == 0 < sum(run.tally().nights[0])
+
+
+def test_only_nights_that_are_allowed_are_counted() -> None:
+    cell = plan_of(study()).cell
+    assert cell is not None
+    run = Run(replace(cell, nights=(0, 3)))
+    run.advance(WEEK)
+    # After Monday's and Thursday's shift; Friday's night would end in the next week.
+    assert sum(run.tally().nights[0]) == 2
+    some = replace(plan_of(study()), cell=replace(cell, nights=(0, 3)))
+    found = nights_of(some, silent)
+    assert found is not None
+    assert [one.begins for one in found.after] == [True, False, False, True, False]
+    assert [one.days for one in found.alike] == [(0, 3), (1, 2), (4,)]
+    assert opening(found) == (
+        "Pieces are begun until the next shift starts, of Monday and Thursday; after other shifts "
+        "none is begun."
+    )

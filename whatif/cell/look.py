@@ -10,7 +10,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
-from whatif.cell.floor import NOWHERE, At, Call, Doing, Floor, Job, Load, Spindle
+from whatif.cell.floor import NOWHERE, At, Call, Doing, Floor, Job, Load, Pallet, Spindle
+from whatif.cell.orders import something_for
 from whatif.cell.spindle import permitted_until, ready_with_tools
 from whatif.cell.states import wants_fixture
 
@@ -25,6 +26,7 @@ class Why(StrEnum):
     PROVE_OUT = "prove_out"
     FIRST_PIECE = "first_piece"
     ATTENDED_PART = "attended_part"
+    ATTENDED_MACHINE = "attended_machine"
     CUT = "cut"
     RELEASE = "release"
     NO_FIXTURE = "no_fixture"
@@ -45,19 +47,21 @@ def why(floor: Floor, spindle: Spindle) -> Why:
     if spindle.stops:
         return Why.STOP
     if spindle.doing is Doing.STANDING and spindle.pallet != NOWHERE:
-        return _needs(floor.load_in(spindle))
+        return _needs(floor.load_in(spindle), spindle)
     loads = [load for _, load in ready_with_tools(floor, spindle)]
     if any(permitted_until(floor, load) > floor.now for load in loads):
         return Why.RUNS
-    if any(_needs(load) is Why.LIMIT for load in loads):
+    if any(_needs(load, spindle) is Why.LIMIT for load in loads):
         return Why.LIMIT
     if len(loads) < sum(floor.pallets[i].at is At.READY for i in spindle.pallets):
         return Why.TOOLS
-    return _needs(loads[0]) if loads else _nothing_ready(floor, spindle)
+    return _needs(loads[0], spindle) if loads else _nothing_ready(floor, spindle)
 
 
-def _needs(load: Load) -> Why:
+def _needs(load: Load, spindle: Spindle) -> Why:
     """What a loaded pallet lacks outside the hours in which it may be begun."""
+    if not spindle.kind.unattended:
+        return Why.ATTENDED_MACHINE
     if load.unproved:
         return Why.PROVE_OUT
     if load.first:
@@ -66,11 +70,23 @@ def _needs(load: Load) -> Why:
 
 
 def _nothing_ready(floor: Floor, spindle: Spindle) -> Why:
+    """Why no load is left: no pallet was loaded, or nothing more is wanted of the machine.
+
+    Where pallets rest, or nothing may be taken on any, more pallets would have cut no more.
+    """
     pallets = [floor.pallets[i] for i in spindle.pallets]
-    asking = [pallet for pallet in pallets if pallet.at is not At.RESTING or pallet.in_line]
-    if not asking:
-        return Why.NO_FIXTURE if wants_fixture(floor, spindle) else Why.NOTHING_DUE
-    return Why.RELEASE if all(pallet.at is At.RELEASE for pallet in asking) else Why.CUT
+    asking = [pallet for pallet in pallets if not _rests(pallet)]
+    if asking and all(pallet.at is At.RELEASE for pallet in asking):
+        return Why.RELEASE
+    empty = any(pallet.load is None and something_for(floor, pallet) for pallet in asking)
+    more = len(asking) == len(pallets) and any(something_for(floor, p) for p in pallets)
+    if empty or more:
+        return Why.CUT
+    return Why.NO_FIXTURE if wants_fixture(floor, spindle) else Why.NOTHING_DUE
+
+
+def _rests(pallet: Pallet) -> bool:
+    return pallet.at is At.RESTING and not pallet.in_line
 
 
 def turned_until(floor: Floor, spindle: Spindle) -> int:

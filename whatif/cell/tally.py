@@ -84,12 +84,14 @@ def nothing_counted(cell: Cell) -> Counted:
 
 
 def count_night(floor: Floor) -> None:
-    """Count what ends the night of every machine (rule `nights.end`).
+    """Count what ends the night of every machine that may run alone (rule `nights.counted`).
 
     To be done when the next shift starts, before anything that happens at this instant.
     """
     kinds = list(Why)
     for spindle in floor.spindles:
+        if not spindle.kind.unattended:
+            continue
         place = kinds.index(why(floor, spindle))
         floor.counted.nights[spindle.index][place] += 1
         turned = max(floor.night, turned_until(floor, spindle))

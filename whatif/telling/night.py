@@ -32,6 +32,7 @@ _ENDS: dict[Why, tuple[str, str]] = {
     Why.PROVE_OUT: ("a load waits for its prove-out", "prove-out"),
     Why.FIRST_PIECE: ("a first piece may be begun only with somebody there", "first piece"),
     Why.ATTENDED_PART: ("the part may not run unattended", "by day only"),
+    Why.ATTENDED_MACHINE: ("the machine may not run unattended", "never alone"),
     Why.CUT: ("all that is loaded is cut", "all is cut"),
     Why.RELEASE: ("a first piece waits for its release", "no release"),
     Why.NO_FIXTURE: ("no fixture is free", "no fixture"),
@@ -71,11 +72,16 @@ def opening(nights: Nights) -> str:
     """When pieces are begun after hours, ahead of all sentences."""
     if not nights.after:
         return "There is no night: no shift ends after which nobody is on duty until the next."
-    if nights.after_shift is None:
-        return "Pieces are begun until the next shift starts."
-    if not nights.after_shift:
+    if nights.after_shift == 0 or not any(night.begins for night in nights.after):
         return "No piece is begun after the shift; those begun are finished, or held."
-    return f"Pieces are begun for {duration(nights.after_shift)} after the shift."
+    begun = "until the next shift starts"
+    if nights.after_shift is not None:
+        begun = f"for {duration(nights.after_shift)} after the shift"
+    if all(night.begins for night in nights.after):
+        return f"Pieces are begun {begun}."
+    days = dict.fromkeys(day for night in nights.after if night.begins for day in night.days)
+    named = listed([WEEKDAYS[day] for day in sorted(days)])
+    return f"Pieces are begun {begun}, of {named}; after other shifts none is begun."
 
 
 def night_in_words(night: NightsAfter, nights: Nights) -> str:
@@ -169,8 +175,8 @@ def _morning(morning: Morning) -> str:
 
 HOW_PALLETS_ARE_TRIED = (
     "Looked for machine by machine, the others left as they are: with one number of pallets after "
-    "another every night of the weeks measured is followed. Stops are left aside, since no number "
-    "of pallets helps against them."
+    "another every night of the weeks measured is followed, as if there were always work. Stops "
+    "are left aside, since no number of pallets helps against them."
 )
 NO_NIGHT_TO_LAST = "There is no night to last: no parts, nobody ever there, or a shift always."
 

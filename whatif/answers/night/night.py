@@ -83,6 +83,7 @@ class NightsAfter:
         shifts, days: ids, and weekdays on which the shifts start, 0 for Monday.
         start: second of the week in which the first of them begins: that of the shift's end.
         length: hours from there to the next shift's start.
+        begins: whether pieces may be begun after these shifts at all (`unattended.nights`).
         seen: nights seen, all runs together.
         hours: in cycle until the next shift, all machines together.
         turning: hours from the shift's end until the last spindle stops.
@@ -94,6 +95,7 @@ class NightsAfter:
     days: tuple[int, ...]
     start: int
     length: float
+    begins: bool
     seen: int
     hours: Spread
     turning: Spread
@@ -140,7 +142,7 @@ def nights_of(plan: Plan, told: Told) -> Nights | None:
     if cell is None:
         return None
     calendar = Calendar(cell)
-    week = gaps(calendar)
+    week = gaps(calendar, cell.nights)
     runs = _runs(plan, cell)
     of = steps(plan)
     done = 0
@@ -169,7 +171,7 @@ def steps(plan: Plan) -> int:
     cell = plan.cell
     if cell is None:
         return 0
-    return _runs(plan, cell) * steps_of_a_run(plan, gaps(Calendar(cell)))
+    return _runs(plan, cell) * steps_of_a_run(plan, gaps(Calendar(cell), cell.nights))
 
 
 def steps_of_a_run(plan: Plan, week: Sequence[Gap]) -> int:
@@ -182,10 +184,13 @@ def _runs(plan: Plan, cell: Cell) -> int:
 
 
 def together(week: Sequence[Gap]) -> list[list[Gap]]:
-    """Nights after the same shifts at the same hour and of the same length, in the week's order."""
+    """Nights after the same shifts, at the same hour, of one length, in which as much is allowed.
+
+    In the week's order.
+    """
     like: dict[tuple[object, ...], list[Gap]] = {}
     for gap in sorted(week, key=lambda gap: gap.day):
-        like.setdefault((gap.shifts, gap.start % DAY, gap.length), []).append(gap)
+        like.setdefault((gap.shifts, gap.start % DAY, gap.length, gap.begins), []).append(gap)
     return list(like.values())
 
 
@@ -204,6 +209,7 @@ def nights_after(
         days=days,
         start=first.start,
         length=first.length / HOUR,
+        begins=first.begins,
         seen=len(mine),
         hours=_spread([sum(m.cycle for m in night.machines) / HOUR for night in mine]),
         turning=turning,

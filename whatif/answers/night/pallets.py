@@ -1,8 +1,9 @@
 """The fewest pallets with which a machine group lasts the night (rule `nights.pallets`).
 
 Looked for upwards, one machine group at a time and the others left as they are, and without stops,
-which no number of pallets helps against. A number lasts where every machine of the group does in
-every such night of the weeks measured. What arithmetic alone excludes is not tried.
+which no number of pallets helps against, as if there were always work. A number lasts where every
+machine of the group does in every such night of the weeks measured. What arithmetic alone excludes
+is not tried.
 """
 
 from __future__ import annotations
@@ -70,8 +71,8 @@ def fewest(plan: Plan, told: Told) -> tuple[Fewest, ...]:
     """Look for the fewest pallets of every machine group, for all nights that are alike."""
     if plan.cell is None:
         return ()
-    cell = replace(plan.cell, stops=())
-    week = gaps(Calendar(cell))
+    cell = replace(plan.cell, stops=(), to_order=False)
+    week = gaps(Calendar(cell), cell.nights)
     kinds = together(week)
     found: list[Fewest] = []
     work = _Work(told, steps_of_a_run(plan, week))

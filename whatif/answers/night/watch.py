@@ -6,10 +6,10 @@ A night begins where a shift ends and no other runs, and ends where the next shi
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
-from whatif.cell.calendar import Calendar
+from whatif.cell.calendar import Calendar, Segment
 from whatif.cell.look import (
     OnPallets,
     Why,
@@ -20,7 +20,7 @@ from whatif.cell.look import (
     visits_asked_for,
     why,
 )
-from whatif.cell.model import DAY, WEEK, Cell
+from whatif.cell.model import ALL_DAYS, DAY, WEEK, Cell
 from whatif.cell.run import Run
 from whatif.cell.states import State
 
@@ -36,15 +36,17 @@ class Gap:
         length: seconds until the next shift starts.
         day: on which the shift that ends started, 0 for Monday.
         shifts: their places in :attr:`Cell.shifts`.
+        begins: whether pieces may be begun after them at all (`unattended.nights`).
     """
 
     start: int
     length: int
     day: int
     shifts: tuple[int, ...]
+    begins: bool = True
 
 
-def gaps(calendar: Calendar) -> tuple[Gap, ...]:
+def gaps(calendar: Calendar, nights: Sequence[int] = ALL_DAYS) -> tuple[Gap, ...]:
     """The nights of a week; none where some shift always runs, or none ever does."""
     segments = calendar.segments
     before = [segments[-1], *segments[:-1]]
@@ -55,8 +57,18 @@ def gaps(calendar: Calendar) -> tuple[Gap, ...]:
         if last.shift_runs and not here.shift_runs:
             began = (here.start - calendar.shifts[here.ends[0]].length) % WEEK
             length = min((start - here.start) % WEEK for start in opens)
-            found.append(Gap(here.start, length, began // DAY, here.ends))
+            found.append(
+                Gap(here.start, length, began // DAY, here.ends, _begins(calendar, here, nights))
+            )
     return tuple(found)
+
+
+def _begins(calendar: Calendar, after: Segment, nights: Sequence[int]) -> bool:
+    """Whether one of the shifts that end there began on a day of ``nights``."""
+    return any(
+        (after.start - calendar.shifts[place].length) % WEEK // DAY in nights
+        for place in after.ends
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,7 +116,7 @@ def follow_nights(cell: Cell, warm_up: int, weeks: int, pause: Pause) -> list[Ni
     The last of them is followed to its end, and its morning too.
     """
     run = Run(cell)
-    nights = gaps(run.calendar)
+    nights = gaps(run.calendar, cell.nights)
     if not nights:
         return []
     for week in range(1, warm_up + 1):
