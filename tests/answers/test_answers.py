@@ -6,11 +6,10 @@ from dataclasses import replace
 from fractions import Fraction
 
 import pytest
-from answer_studies import CHILD, FLOOR, TODAY, Spent, counted, figured, plan_of, sound, today
+from answer_studies import CHILD, FLOOR, TODAY, counted, figured, plan_of, sound, today
 
 from whatif.answers.compare import compare, with_grain
 from whatif.answers.gains import Gains, gains, grain_of, is_difference, percent
-from whatif.answers.limits import what_holds_back
 from whatif.cell.calendar import AFTER_HOURS, ATTENDED, ON_BREAK
 from whatif.cell.model import HOUR, Cell, MachineGroup, Making, Part, Shift, StopKind
 from whatif.cell.states import STATES, State
@@ -21,7 +20,6 @@ from whatif.plan.nudge import nudged
 from whatif.session.calculate.memory import Memory
 from whatif.telling.cautions import LIFTING, MACHINES, UNATTENDED, caution_text
 from whatif.telling.fit import not_made_sentence
-from whatif.telling.limits import limit_text
 
 # --- figures ----------------------------------------------------------------------------
 
@@ -309,64 +307,6 @@ def test_times_of_people_move_and_times_of_zero_stay(
     )
 
 
-# --- limits -----------------------------------------------------------------------------
-
-
-def limited(spent: Spent) -> tuple[str | None, str | None, str]:
-    nights = TODAY.replace("[scenario.today]", '[scenario.today]\nunattended.after_shift = "9 h"')
-    found = what_holds_back(plan_of(nights), figured(TODAY, spent=spent))
-    second = found.losses[1].state if len(found.losses) > 1 else None
-    return found.state, second, limit_text(found)
-
-
-def test_the_largest_loss_within_attended_hours_and_the_next() -> None:
-    state, second, text = limited(
-        {
-            (ATTENDED, State.IN_CYCLE): 80,
-            (ATTENDED, State.LOAD): 20,
-            (ATTENDED, State.SETUP): 44,
-            (ATTENDED, State.WAITING_FOR_PERSON): 6,
-            (AFTER_HOURS, State.NOBODY_ON_DUTY): 500,
-        }
-    )
-    assert (state, second) == ("setup", "load")
-    assert text == (
-        "Of 75.0 attended machine hours a week the spindles are in cycle 40.0; changing the work "
-        "holding takes 22.0, then loading at the spindle 10.0."
-    )
-
-
-@pytest.mark.parametrize(
-    ("state", "words"),
-    [
-        (State.OUTSIDE_RUNNING_HOURS, "until the hours allowed end it."),
-        (State.NOBODY_ON_DUTY, "until the work on the pallets runs out, or needs a person."),
-        (State.NOTHING_DUE, "until nothing is due."),
-        (State.NO_FIXTURE, "until no fixture is free."),
-        (State.STOPPED, "until a stop waits for a person."),
-    ],
-)
-def test_what_ends_the_night_is_told_apart(state: State, words: str) -> None:
-    night = {(AFTER_HOURS, State.IN_CYCLE): 24, (AFTER_HOURS, state): 60}
-    held, _, text = limited({(ATTENDED, State.IN_CYCLE): 100, (ATTENDED, State.LOAD): 50, **night})
-    assert held == "load"
-    assert text.endswith(f"After hours they cut 12.0 more, {words}")
-
-
-def test_a_cell_that_nothing_holds_back() -> None:
-    state, second, text = limited({(ATTENDED, State.IN_CYCLE): 150})
-    assert (state, second) == (None, None)
-    assert text.endswith("nothing holds them back.")
-
-
-def test_a_cell_with_nobody() -> None:
-    assert limited({(AFTER_HOURS, State.NOBODY_ON_DUTY): 336}) == (
-        None,
-        None,
-        "Nobody is ever on duty, so nothing is made.",
-    )
-
-
 # --- cautions ---------------------------------------------------------------------------
 
 
@@ -388,7 +328,7 @@ def test_no_caution_without_cause() -> None:
         ('unattended.after_shift = "1 h"',),
         ('unattended.after_shift = "until done"',),
         ('unattended.at_limit = "finish_piece"',),  # the last piece ends with nobody there
-        ('said.with_people.cutting = "50 %"', 'said.with_nobody.hours = "2 h"'),
+        ('claimed.attended_utilization = "50 %"', 'claimed.unattended_hours = "2 h"'),
     ],
 )
 def test_running_unattended_is_cautioned(lines: tuple[str, ...]) -> None:
@@ -398,7 +338,7 @@ def test_running_unattended_is_cautioned(lines: tuple[str, ...]) -> None:
 
 
 def test_a_claim_of_attended_hours_alone_is_not() -> None:
-    assert cautioned(today('said.with_people.cutting = "50 %"')) == ()
+    assert cautioned(today('claimed.attended_utilization = "50 %"')) == ()
 
 
 @pytest.mark.parametrize(
@@ -439,23 +379,7 @@ def test_more_machines_than_the_reference_are_cautioned(lines: str, adds: bool) 
 
 
 def test_more_machines_claimed_than_in_the_reference_are_cautioned() -> None:
-    claimed = 'said.with_people.cutting = "50 %"'
+    claimed = 'claimed.attended_utilization = "50 %"'
     text = today(claimed) + CHILD
-    assert cautioned(text + "said.machines = 2\n", "child") == (MACHINES,)
-    assert cautioned(text + "said.machines = 1\n", "child") == ()
-
-
-def test_finishing_the_pieces_begun_is_no_night_run() -> None:
-    night = {(ATTENDED, State.LOAD): 100, (AFTER_HOURS, State.IN_CYCLE): 4}
-    held = what_holds_back(plan_of(TODAY), figured(TODAY, spent=night))
-    assert limit_text(held).endswith(
-        "After hours 2.0 more are cut to finish the pieces begun; none is begun then."
-    )
-
-
-def test_a_cell_without_machines_or_with_nothing_made_says_so() -> None:
-    without = '\n[scenario.x]\nparent = "today"\nmachine.mill.count = 0\n'
-    bare = compare(sound(TODAY + without), Memory())
-    held = bare.answers["x"].held_back
-    assert held is not None
-    assert limit_text(held) == "There is no machine, so nothing is made."
+    assert cautioned(text + "claimed.machines = 2\n", "child") == (MACHINES,)
+    assert cautioned(text + "claimed.machines = 1\n", "child") == ()

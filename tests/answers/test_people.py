@@ -32,7 +32,8 @@ part.body.cycle = "{cycle}"
 days = ["mon", "tue", "wed", "thu", "fri"]
 start = "06:00"
 end = "14:00"
-unpaid_breaks = [{breaks}]
+breaks = [{breaks}]
+breaks_paid = false
 """
 
 

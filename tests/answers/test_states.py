@@ -23,7 +23,7 @@ ELSEWHERE = [
 ALSO_KEYS = {name for key in KEYS for name in key.pattern}
 """States that are called like a key of a study file: tables of those keys are none of states."""
 
-OF_SOME = {"down", "turning", "jobs", "ends_night"}
+OF_SOME = {"down", "turning", "jobs"}
 """What only some states have."""
 
 

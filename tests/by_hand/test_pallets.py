@@ -18,7 +18,8 @@ BREAK = """\
 days = ["mon"]
 start = "06:00"
 end = "07:00"
-unpaid_breaks = ["06:30-06:40"]
+breaks = ["06:30-06:40"]
+breaks_paid = false
 [scenario.through]
 parent = "today"
 unattended.through_breaks = true

@@ -8,6 +8,7 @@ from whatif.answers.compare import Comparison, compare_wholly
 from whatif.answers.figures import Figures, figures_of
 from whatif.cell.calendar import MODES
 from whatif.cell.floor import Job
+from whatif.cell.look import Why
 from whatif.cell.model import HOUR, WEEK
 from whatif.cell.states import STATES, State
 from whatif.cell.tally import Tally
@@ -16,6 +17,9 @@ from whatif.plan.model import Plan, worth
 from whatif.session.calculate.memory import Memory
 from whatif.study.check.check import Checked, check
 from whatif.study.file.reading import read_text
+
+Ends = Mapping[Why, tuple[int, float]]
+"""Nights of the first machine by what ends them, and the hours that it then stands."""
 
 Spent = Mapping[tuple[int, State], float]
 """Hours by mode and state of the first machine."""
@@ -73,6 +77,7 @@ def counted(
     spent: Spent | None = None,
     busy: float = 0,
     free: float = 0,
+    ends: Ends | None = None,
 ) -> Tally:
     """A tally of the plan's window: pieces by part, all hours on the first machine and part."""
     assert plan.cell is not None
@@ -92,15 +97,22 @@ def counted(
         busy_by_job=((0,) * len(Job),),
         free_stretches=(round(free * HOUR),),
         most_held=(0,) * len(cell.parts),
+        nights=(tuple((ends or {}).get(why, (0, 0))[0] for why in Why),),
+        stood=(tuple(round((ends or {}).get(why, (0, 0))[1] * HOUR) for why in Why),),
     )
 
 
 def figured(
-    text: str, cut: Sequence[int] = (), spent: Spent | None = None, **hours: float
+    text: str,
+    cut: Sequence[int] = (),
+    spent: Spent | None = None,
+    ends: Ends | None = None,
+    **hours: float,
 ) -> Figures:
     plans = plans_of(sound(text))
     plan = plans["today"]
-    return figures_of(plan, counted(plan, cut, spent, **hours), worth(plans, "today", "today"))
+    tally = counted(plan, cut, spent, ends=ends, **hours)
+    return figures_of(plan, tally, worth(plans, "today", "today"))
 
 
 FLOOR = 'machine.mill.floor = "10 m^2"'

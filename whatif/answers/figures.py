@@ -5,7 +5,7 @@ All hours and pieces are per week measured. Nothing here runs a cell.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from typing import Annotated, Final
@@ -13,6 +13,7 @@ from typing import Annotated, Final
 from whatif.answers.states import IN_CYCLE, STATE_ROWS, TURNING
 from whatif.cell.calendar import AFTER_HOURS, ATTENDED, ON_BREAK
 from whatif.cell.floor import Job
+from whatif.cell.look import Why
 from whatif.cell.model import HOUR, WEEK
 from whatif.cell.tally import Tally
 from whatif.plan.model import PartPlan, Plan, Worth
@@ -92,6 +93,21 @@ class CountedPerWeek:
 
 
 @dataclass(frozen=True, slots=True)
+class NightsPerWeek:
+    """Nights, machine by machine, by what ends them (rule `nights.end`).
+
+    Attributes:
+        ended: nights that each :class:`whatif.cell.look.Why` ends, all machines together.
+        on_tables: those among them of machines with nothing but their own table.
+        stood: machine hours that then stand until the next shift.
+    """
+
+    ended: EachPerWeek
+    on_tables: EachPerWeek
+    stood: EachPerWeek
+
+
+@dataclass(frozen=True, slots=True)
 class Figures:
     """What the simulated scenario does in a week.
 
@@ -107,6 +123,7 @@ class Figures:
         floor: square metres, None where a machine in use has none given.
         days: days of the week on which a shift starts; a day's figure is a week's over it.
         counted: what the others are worked out from.
+        nights: what ends them.
     """
 
     weeks: int
@@ -125,6 +142,7 @@ class Figures:
     floor: float | None
     days: int
     counted: CountedPerWeek
+    nights: NightsPerWeek
 
     @property
     def by_state(self) -> Mapping[str, float]:
@@ -204,7 +222,22 @@ def figures_of(plan: Plan, tally: Tally, worth: Worth) -> Figures:
                 for job in Job
             },
         ),
+        nights=_nights(plan, tally),
     )
+
+
+def _nights(plan: Plan, tally: Tally) -> NightsPerWeek:
+    has_pallets = [group.pallets > 1 for group in plan.groups for _ in range(group.count)]
+
+    def each(counts: Iterable[Sequence[int]], unit: int = 1) -> dict[str, float]:
+        machines = list(counts)
+        return {
+            why.value: sum(of[place] for of in machines) / unit / plan.weeks
+            for place, why in enumerate(Why)
+        }
+
+    tables = (ended for ended, more in zip(tally.nights, has_pallets, strict=False) if not more)
+    return NightsPerWeek(each(tally.nights), each(tables), each(tally.stood, HOUR))
 
 
 def _hours(tally: Tally, mode: int, weeks: int) -> dict[str, float]:

@@ -3,16 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from whatif.answers.figures import NIL_HOURS, Figures
 from whatif.answers.orders.orders import Ordered
-from whatif.answers.states import IN_CYCLE, STATE_ROWS
-from whatif.plan.model import NotMade, Plan
+from whatif.answers.states import IN_CYCLE
+from whatif.cell.look import Why
+from whatif.plan.model import NotMade, PartPlan, Plan
 
 _ALL = 100
 """Percent of demand met from which no more is wanted."""
+
+_NEARLY = 5
+"""Percent of demand by which a part may be short and still all that is wanted be made."""
 
 _TRIFLE = 0.05
 """Share of the attended machine hours below which the largest loss holds nothing back."""
@@ -22,25 +26,37 @@ WhyNothing = Literal["no machine", "no part is made", "nobody there"]
 
 @dataclass(frozen=True, slots=True)
 class Loss:
-    """Attended machine hours a week in a state other than in cycle."""
+    """Attended machine hours a week in a state other than in cycle.
+
+    Attributes:
+        is_of_tools: whether a person at the machine renews worn tools for the most part.
+    """
 
     state: str
     hours: float
+    is_of_tools: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class AfterHours:
-    """A run after hours.
+    """The nights.
 
     Attributes:
         in_cycle: hours a week, all machines together.
         is_begun: whether pieces are begun then; else those begun before are finished.
-        ended_by: the state that ends most of it; None where pieces are not begun, or none does.
+        ended_by: what ends most of the nights, counted machine by machine; None where every
+            machine lasts until the next shift.
+        share: of one, of the machines' nights that it ends.
+        stood: machine hours a week that then stand.
+        on_tables: whether most of the machines that it ends have nothing but their own table.
     """
 
     in_cycle: float
     is_begun: bool
-    ended_by: str | None
+    ended_by: Why | None = None
+    share: float = 0.0
+    stood: float = 0.0
+    on_tables: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,11 +65,11 @@ class HeldBack:
 
     Attributes:
         why_nothing: why nothing is made at all, None where something is.
-        unmade: why each part is not made, where none of them is.
+        unmade: why each part that is wanted and not made is not.
         attended, in_cycle: machine hours a week with somebody on duty, and those in cycle of them.
         losses: of those hours the largest, and the one after it; none where there is none.
-        is_demand_met: whether no more is wanted: every demand met, every real order in time.
-        after_hours: None where the spindles do not cut then.
+        is_demand_met: whether no more is wanted: all parts made, every real order in time.
+        after_hours: None where there is no night.
     """
 
     why_nothing: WhyNothing | None = None
@@ -76,14 +92,21 @@ class HeldBack:
 
     @property
     def is_trifle(self) -> bool:
-        """Whether even the largest loss is too small to hold anything back."""
+        """Whether even the largest loss by day is too small to hold anything back."""
         return self.share < _TRIFLE
+
+    @property
+    def by_night(self) -> AfterHours | None:
+        """The nights, where they lose more of the week than the largest loss by day."""
+        night = self.after_hours
+        lost = self.losses[0].hours if self.losses else NIL_HOURS
+        return night if night is not None and night.stood > lost else None
 
 
 def what_holds_back(
     plan: Plan, figures: Figures, orders: Mapping[str, Ordered] | None = None
 ) -> HeldBack:
-    """The largest loss, the one after it, whether all is made, and what ends the run after hours.
+    """What is lost most by day, the loss after it, what ends the nights, whether all is made.
 
     Args:
         orders: the real orders, which are wanted in time too.
@@ -96,39 +119,62 @@ def what_holds_back(
     hours = figures.attended
     attended = sum(hours.values())
     if not attended:
-        return HeldBack(why_nothing="nobody there")
-    losses = _losses(hours)
+        return HeldBack("nobody there", unmade)
     return HeldBack(
+        unmade=unmade,
         attended=attended,
         in_cycle=hours[IN_CYCLE],
-        losses=tuple(losses[:2]),
-        is_demand_met=_is_met(figures, orders or {}),
-        after_hours=_after_hours(plan, figures.after_hours) if losses else None,
+        losses=tuple(_losses(figures)[:2]),
+        is_demand_met=not unmade and _is_met(plan, figures, orders or {}),
+        after_hours=_after_hours(plan, figures),
     )
 
 
-def _is_met(figures: Figures, orders: Mapping[str, Ordered]) -> bool:
-    """Whether every wanted part's demand is met and every real order is off in time."""
-    parts = [met is not None and met >= _ALL for met in figures.demand_met.values()]
+def _is_met(plan: Plan, figures: Figures, orders: Mapping[str, Ordered]) -> bool:
+    """Whether every wanted part is made and every real order is off in time."""
+    due = [part for part in plan.parts if figures.demand_met.get(part.id) is not None]
+    parts = [_is_made(part, plan, figures.demand_met[part.id] or 0.0) for part in due]
     in_time = [order.last_off is not None and not order.late for order in orders.values()]
     wanted = [*parts, *in_time]
     return bool(wanted) and all(wanted)
 
 
-def _losses(hours: Mapping[str, float]) -> list[Loss]:
+def _is_made(part: PartPlan, plan: Plan, met: float) -> bool:
+    """Whether a part is short by no more than one order and 5 % of what is wanted.
+
+    What is wanted comes in whole orders, of which the last may be under way when measuring ends.
+    """
+    short = (_ALL - _NEARLY - met) / _ALL * float(part.weekly) * plan.weeks
+    return short <= part.batch + 1e-9
+
+
+def _losses(figures: Figures) -> list[Loss]:
+    jobs = figures.counted.busy_by_job
+    is_of_tools = jobs["tool_change"] > jobs["prove_out"]
     found = [
-        Loss(state, spent)
-        for state, spent in hours.items()
+        Loss(state, spent, is_of_tools and state == "person_at_machine")
+        for state, spent in figures.attended.items()
         if state != IN_CYCLE and spent > NIL_HOURS
     ]
     # Stable: of equal losses the one named first (rule `states`) stays first.
     return sorted(found, key=lambda loss: -loss.hours)
 
 
-def _after_hours(plan: Plan, hours: Mapping[str, float]) -> AfterHours | None:
-    if hours[IN_CYCLE] <= NIL_HOURS:
+def _after_hours(plan: Plan, figures: Figures) -> AfterHours | None:
+    nights, in_cycle = figures.nights, figures.after_hours[IN_CYCLE]
+    every = sum(nights.ended.values())
+    if not every and in_cycle <= NIL_HOURS:
         return None
-    if not plan.after_shift:
-        return AfterHours(hours[IN_CYCLE], is_begun=False, ended_by=None)
-    ends = (loss.state for loss in _losses(hours) if STATE_ROWS[loss.state].ends_night)
-    return AfterHours(hours[IN_CYCLE], is_begun=True, ended_by=next(ends, None))
+    run = AfterHours(in_cycle, plan.after_shift)
+    ends = {why: nights.ended[why.value] for why in Why if why is not Why.RUNS}
+    # Of reasons that end equally many nights the one that lets machines stand longer.
+    most = max(ends, key=lambda why: (ends[why], nights.stood[why.value]))
+    if not ends[most]:
+        return run
+    return replace(
+        run,
+        ended_by=most,
+        share=ends[most] / every,
+        stood=nights.stood[most.value],
+        on_tables=2 * nights.on_tables[most.value] > ends[most],
+    )

@@ -38,7 +38,6 @@ class StateRow:
         turning: whether the spindle goes on in it without people, and the machine is powered.
         jobs: what people work at while a machine is in it.
         holds_back: what holds a scenario back, in the few cells that a narrow column has.
-        ends_night: what ends a run after hours, as a clause; "" where it does not.
         now: what a machine does now, as a verb with what follows it.
         meaning: what a machine does in it, in a sentence.
         eased_by: what makes it less, in a sentence; "" for time in cycle.
@@ -56,7 +55,6 @@ class StateRow:
     turning: bool = False
     jobs: tuple[str, ...] = ()
     holds_back: str = ""
-    ends_night: str = ""
     now: str
     meaning: str
     eased_by: str = ""
@@ -163,13 +161,14 @@ ROWS: Final = (
     ),
     StateRow(
         name="first_piece",
-        label="waiting for a first piece",
+        label="waiting for the inspector's release",
+        in_bar="first piece not released",
         letter="f",
         letter_means="first piece not released",
         family="waiting",
         iso="delay",
         in_iso="a first piece",
-        holds_back="first pieces",
+        holds_back="inspector",
         now="stands until a first piece is released",
         meaning="A first piece waits for its release, in hours in which pieces are released.",
         eased_by="Quicker release, more hours that release, or fewer setups lessen it.",
@@ -185,7 +184,6 @@ ROWS: Final = (
         in_iso="stops",
         down=True,
         holds_back="stops",
-        ends_night="a stop waits for a person",
         now="stands stopped",
         meaning="A stop has not been put right yet, or hour meters' hours are laid to machines.",
         eased_by="Fewer or shorter stops lessen it, and somebody there to see to them.",
@@ -198,7 +196,6 @@ ROWS: Final = (
         family="waiting",
         iso="not busy",
         holds_back="fixtures",
-        ends_night="no fixture is free",
         now="stands for want of a fixture",
         meaning="A pallet could take work, but all fixtures for it are on other pallets.",
         eased_by="More fixtures of the part that is wanted lessen it.",
@@ -212,7 +209,6 @@ ROWS: Final = (
         family="waiting",
         iso="not busy",
         holds_back="no orders",
-        ends_night="nothing is due",
         now="stands, nothing being due",
         meaning="There is no order that may be begun yet.",
         eased_by="Only more orders lessen it.",
@@ -226,7 +222,6 @@ ROWS: Final = (
         family="resting",
         iso="not busy",
         holds_back="hour limits",
-        ends_night="the hours allowed end it",
         now="stands, since nothing may be begun now",
         meaning="A load is ready, but nothing may be begun at this hour.",
         eased_by="Longer hours after the shift lessen it.",
@@ -240,10 +235,9 @@ ROWS: Final = (
         family="resting",
         iso="not busy",
         holds_back="nobody there",
-        ends_night="the work on the pallets runs out, or needs a person",
         now="stands, nobody being on duty",
         meaning="A person or a release is needed, and nobody is there to give it.",
-        eased_by="More pallets, or work that needs nobody until the next shift, lessen it.",
+        eased_by="Work that needs nobody until the next shift, or somebody who comes, lessens it.",
     ),
 )
 """Every state, in the order in which they stand beside a bar."""

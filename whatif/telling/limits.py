@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from whatif.answers.limits import AfterHours, HeldBack, WhyNothing
+from whatif.answers.limits import AfterHours, HeldBack, Loss, WhyNothing
 from whatif.answers.states import STATE_ROWS
+from whatif.cell.look import Why
 from whatif.telling.amounts import rounded
+from whatif.telling.ends import END_WORDS
 from whatif.telling.fit import not_made_sentence
 
 _WHY_NOTHING: dict[WhyNothing, str] = {
@@ -14,62 +16,125 @@ _WHY_NOTHING: dict[WhyNothing, str] = {
 }
 
 
-def limit_text(held: HeldBack | None) -> str:
-    """One or more sentences with the numbers; "" where nothing is simulated."""
-    return "" if held is None else " ".join(limit_sentences(held))
+def limit_text(held: HeldBack | None, could_make: float | None = None) -> str:
+    """One or more sentences with the numbers; "" where nothing is simulated.
+
+    Args:
+        could_make: what the cell could make at most, in percent of what is wanted.
+    """
+    return "" if held is None else " ".join(limit_sentences(held, could_make))
 
 
-def limit_sentences(held: HeldBack) -> list[str]:
-    """The same one by one: what holds it back by day, then what ends the run after hours."""
+def limit_sentences(held: HeldBack, could_make: float | None = None) -> list[str]:
+    """The same one by one: parts that are not made, then what loses most and what comes next.
+
+    Where all that is wanted is made, that is said instead.
+    """
+    unmade = [not_made_sentence(part) for part in held.unmade]
     if held.why_nothing is not None:
-        return [_WHY_NOTHING[held.why_nothing], *map(not_made_sentence, held.unmade)]
+        return [_WHY_NOTHING[held.why_nothing], *unmade]
+    if held.is_demand_met:
+        return [_all_is_made(held), *_could_make(could_make)]
     said = [_by_day(held)]
     if held.after_hours is not None:
-        said.append(_after_hours(held.after_hours))
-    return said
+        leads = held.by_night is not None
+        said.insert(0 if leads else 1, _by_night(held.after_hours, leads=leads))
+    return [*unmade, *said]
+
+
+def _all_is_made(held: HeldBack) -> str:
+    night = held.after_hours
+    more = (
+        f", and {rounded(night.in_cycle)} after hours"
+        if night is not None and night.in_cycle
+        else ""
+    )
+    return (
+        f"All that is wanted is made, with {rounded(held.in_cycle)} h in cycle of "
+        f"{rounded(held.attended)} attended machine hours a week{more}."
+    )
+
+
+def _could_make(percent: float | None) -> list[str]:
+    if percent is None:
+        return []
+    return [f"The cell could make up to {rounded(percent, 0)} % of what is wanted."]
 
 
 def _by_day(held: HeldBack) -> str:
     text = (
-        f"{'Demand is met; of' if held.is_demand_met else 'Of'} {rounded(held.attended)} attended "
-        f"machine hours a week the spindles are in cycle {rounded(held.in_cycle)}; "
+        f"Of {rounded(held.attended)} attended machine hours a week the spindles are in cycle "
+        f"{rounded(held.in_cycle)}; "
     )
     if not held.losses:
         return text + "nothing holds them back."
     first, *others = held.losses
-    text += f"{STATE_ROWS[first.state].label} takes {rounded(first.hours)}"
-    text += "".join(
-        f", then {STATE_ROWS[loss.state].label} {rounded(loss.hours)}" for loss in others
-    )
+    text += f"{_loss(first)} takes {rounded(first.hours)}"
+    text += "".join(f", then {_loss(loss)} {rounded(loss.hours)}" for loss in others)
     return text + (", so hardly anything holds them back by day." if held.is_trifle else ".")
 
 
-def _after_hours(run: AfterHours) -> str:
-    hours = rounded(run.in_cycle)
-    if not run.is_begun:
-        return f"After hours {hours} more are cut to finish the pieces begun; none is begun then."
-    until = "" if run.ended_by is None else f", until {STATE_ROWS[run.ended_by].ends_night}"
-    return f"After hours they cut {hours} more{until}."
+def _loss(loss: Loss) -> str:
+    return "changing worn tools" if loss.is_of_tools else STATE_ROWS[loss.state].label
+
+
+def _by_night(run: AfterHours, *, leads: bool) -> str:
+    begins = "Most is lost after hours: there" if leads else "After hours"
+    cut = f"{begins} the spindles cut {rounded(run.in_cycle)} h a week"
+    if not run.in_cycle:
+        cut = f"{begins} the spindles cut nothing"
+    elif not run.is_begun:
+        cut += " to finish the pieces begun"
+    if run.ended_by is None:
+        return f"{cut}, and go on until the next shift."
+    often = "every time" if run.share == 1 else f"in {run.share:.0%} of the machines' nights"
+    return f"{cut}; {_end(run)}, {often}, and {rounded(run.stood)} machine hours then stand."
+
+
+def _end(run: AfterHours) -> str:
+    """What ends most of the nights, as a clause."""
+    if run.ended_by is Why.LIMIT and not run.is_begun:
+        return "no piece may be begun after the shift"
+    if run.ended_by is Why.CUT:
+        where = "table" if run.on_tables else "pallets"
+        return f"all that lies on the {where} is cut"
+    assert run.ended_by is not None
+    return END_WORDS[run.ended_by].clause
 
 
 def limit_in_short(held: HeldBack) -> str:
-    """A few words for a column: that demand is met, or what the largest loss takes."""
+    """A few words for a column: a part that is not made, that all is made, or the largest loss."""
+    if held.unmade and held.why_nothing is None:
+        return "parts not made" if held.unmade[1:] else f"no {held.unmade[0].part}"
     if held.is_demand_met:
         return "demand is met"
-    if held.losses and held.is_trifle:
+    if held.losses and held.is_trifle and held.by_night is None:
         return f"cuts {_cut(held)} of time"
     return loss_in_short(held)
 
 
 def loss_in_short(held: HeldBack) -> str:
-    """The largest loss with its share of the attended machine hours, whatever is wanted."""
+    """What loses most of the week, whatever is wanted."""
     if held.why_nothing is not None:
         return held.why_nothing
-    if held.state is None:
+    if held.by_night is not None:
+        return f"night: {_end_in_short(held.by_night)}"
+    if not held.losses:
         return "nothing"
     if held.is_trifle:
         return f"hardly anything, it cuts {_cut(held)} of the time"
-    return f"{STATE_ROWS[held.state].holds_back} {held.share:.0%}"
+    loss = held.losses[0]
+    word = "worn tools" if loss.is_of_tools else STATE_ROWS[loss.state].holds_back
+    return f"{word} {held.share:.0%}"
+
+
+def _end_in_short(run: AfterHours) -> str:
+    assert run.ended_by is not None
+    if run.ended_by is Why.CUT and run.on_tables:
+        return "one table"
+    if run.ended_by is Why.LIMIT and not run.is_begun:
+        return "unused"
+    return END_WORDS[run.ended_by].in_short
 
 
 def _cut(held: HeldBack) -> str:

@@ -22,23 +22,8 @@ from whatif.telling.amounts import (
     hour_text,
     listed,
 )
+from whatif.telling.ends import END_WORDS
 from whatif.telling.table import TableRow
-
-_ENDS: dict[Why, tuple[str, str]] = {
-    Why.RUNS: ("runs till the next shift", ""),
-    Why.STOP: ("a stop", "a stop"),
-    Why.LIMIT: ("pieces may not be begun any longer", "hours over"),
-    Why.TOOLS: ("the tools are worn", "worn tools"),
-    Why.PROVE_OUT: ("a load waits for its prove-out", "prove-out"),
-    Why.FIRST_PIECE: ("a first piece may be begun only with somebody there", "first piece"),
-    Why.ATTENDED_PART: ("the part may not run unattended", "by day only"),
-    Why.ATTENDED_MACHINE: ("the machine may not run unattended", "never alone"),
-    Why.CUT: ("all that is loaded is cut", "all is cut"),
-    Why.RELEASE: ("a first piece waits for its release", "no release"),
-    Why.NO_FIXTURE: ("no fixture is free", "no fixture"),
-    Why.NOTHING_DUE: ("nothing to cut is due", "nothing due"),
-}
-"""What ends a machine's night: as a clause of its own, and short enough for a column."""
 
 _TRIFLE = 0.5
 """Percent of nights below which what ends them is not worth a word."""
@@ -139,7 +124,7 @@ def _ending(night: NightsAfter) -> str:
 
 def _shares(group: GroupNight) -> str:
     ends = [
-        (_ENDS[Why(end)][0], share)
+        (END_WORDS[Why(end)].clause, share)
         for end, share in group.ends.items()
         if end != Why.RUNS and share >= _TRIFLE
     ]
@@ -214,7 +199,7 @@ def _why_not(answer: Fewest, each: str) -> str:
         case "many":
             return f"even the longest loads would take {answer.at_least}"
         case _:
-            return f"with {answer.tried} this ends it: {_ENDS[Why(answer.ends)][0]}"
+            return f"with {answer.tried} this ends it: {END_WORDS[Why(answer.ends)].clause}"
 
 
 def _enough(answer: Fewest, each: str) -> str:
@@ -318,8 +303,8 @@ def _ending_of_all(night: NightsAfter) -> str:
     shares = _shares_of_all(night.groups)
     worth = [(why, share) for why, share in shares if round(share)]
     if len(shares) == 1 and round(shares[0][1]) == 100:
-        return _ENDS[shares[0][0]][0]
-    return ", ".join(f"{_ENDS[why][0]} ({share:.0f} %)" for why, share in worth)
+        return END_WORDS[shares[0][0]].clause
+    return ", ".join(f"{END_WORDS[why].clause} ({share:.0f} %)" for why, share in worth)
 
 
 def _shares_of_all(groups: Sequence[GroupNight]) -> list[tuple[Why, float]]:
@@ -345,7 +330,7 @@ def _odds(night: NightsAfter, nights: Nights) -> str:
 def then_words(group: GroupNight) -> str:
     """Why the machines of a group stand when the night is over, the most frequent reason alone."""
     shares = _shares_of_all([group])
-    return _ENDS[shares[0][0]][0] if shares else ""
+    return END_WORDS[shares[0][0]].clause if shares else ""
 
 
 def _stops(night: NightsAfter, hours: float) -> str:
@@ -357,7 +342,8 @@ def _mostly(night: NightsAfter) -> str:
     if not shares:
         return NOTHING
     why, share = shares[0]
-    return _ENDS[why][1] if round(share) == 100 else f"{_ENDS[why][1]} {share:.0f} %"
+    in_column = END_WORDS[why].in_column
+    return in_column if round(share) == 100 else f"{in_column} {share:.0f} %"
 
 
 def _cleared(night: NightsAfter) -> str:

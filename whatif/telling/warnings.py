@@ -15,14 +15,7 @@ from whatif.answers.money import (
     NoWage,
     OtherContribution,
 )
-from whatif.plan.model import (
-    FloorNotEntered,
-    LoadedFewer,
-    NobodyRepairs,
-    NotMade,
-    PlanWarning,
-    SetUpOnce,
-)
+from whatif.plan.model import FloorNotEntered, LoadedFewer, NotMade, PlanWarning, SetUpOnce
 from whatif.study.problem import Problem
 from whatif.telling.amounts import listed, rounded
 from whatif.telling.fit import not_made_sentence
@@ -58,11 +51,6 @@ def plan_warning(warning: PlanWarning) -> str:
             )
         case SetUpOnce():
             return _set_up_once(warning)
-        case NobodyRepairs(stops):
-            return (
-                f"Nobody in any shift may see to stops, and {listed(stops)} needs somebody: a "
-                "machine that stops so stands for good; enter repair under what a shift may do."
-            )
         case FloorNotEntered(groups):
             return (
                 f"The floor has a price, but no floor is entered for {', '.join(groups)}: the "
@@ -95,7 +83,9 @@ def claim_warning(answer: Answer) -> str:
     text = f"Claimed are {rounded(hours)} spindle hours a day; the model finds {rounded(found)}, "
     if found > hours:
         return f"{text}{rounded(found - hours)} more."
-    held = f"What holds it back: {loss_in_short(answer.held_back)}."
+    held_back = answer.held_back
+    why = "no more is wanted" if held_back.is_demand_met else loss_in_short(held_back)
+    held = f"What holds it back: {why}."
     return f"{text}{rounded(hours - found)} fewer. {held}"
 
 

@@ -19,6 +19,7 @@ from whatif.answers.account.checks import (
 )
 from whatif.answers.account.origins import FoundBy
 from whatif.answers.account.terms import Expr, Plain, Term, added, summed
+from whatif.answers.limits import AfterHours
 from whatif.answers.states import IN_CYCLE, STATE_ROWS, TURNING, StateRow
 from whatif.cell.model import HOUR
 
@@ -213,10 +214,14 @@ def mean_of_runs(case: Case, of: Figure) -> Expr:
 
 
 def limit(case: Case, _: Figure) -> Worked:
-    """The attended hours, and the share of them that the largest loss takes."""
+    """The share of the attended hours, or of the nights, that what leads takes."""
     held = case.answer.held_back
-    if held is None or held.state is None:
-        return Worked(notes=notes.held_back(case)) if held else nothing("not simulated")
+    if held is None:
+        return nothing("not simulated")
+    if held.by_night is not None:
+        return _by_night(case, held.by_night)
+    if held.state is None:
+        return Worked(notes=notes.held_back(case))
     hours, largest = case.simulated.attended, STATE_ROWS[held.state]
     losses = {
         name: case.counted_term(f"attended, {STATE_ROWS[name].label}", spent)
@@ -233,6 +238,29 @@ def limit(case: Case, _: Figure) -> Worked:
     pencil = WorkedLine(case.machines() * case.shift_hours() - breaks, "h a week")
     check = Check("attended", pencil, "is", attended)
     return Worked((every, share), (*_eased(largest), *notes.limits(case)), (check,))
+
+
+def _by_night(case: Case, night: AfterHours) -> Worked:
+    """What ends most of the nights over all of them, and how long machines then stand."""
+    assert night.ended_by is not None
+    nights = case.simulated.nights
+    ended = {
+        why: case.counted_term(f"machines' nights ended by {_in_words(why)}", count, "a week")
+        for why, count in nights.ended.items()
+        if count
+    }
+    every = WorkedLine(summed("machines' nights", ended.values()), "machines' nights a week")
+    most = night.ended_by.value
+    of_all = 100 * ended[most] / every.term("machines' nights", "a week")
+    share = WorkedLine(of_all, f"% of them: {_in_words(most)}", 0)
+    stood = case.counted_term("hours that then stand", nights.stood[most])
+    length = WEEK_HOURS * case.machines() - case.machines() * case.shift_hours()
+    check = Check("nights", WorkedLine(length, "h a week"), "at most", stood)
+    return Worked((every, share), notes.limits(case), (check,))
+
+
+def _in_words(why: str) -> str:
+    return why.replace("_", " ")
 
 
 # -- weeks and band --------------------------------------------------------------------------

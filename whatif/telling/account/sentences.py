@@ -249,6 +249,7 @@ CHECKS: Final = {
     "conservation": {
         "states": "Every machine is in one state at a time, so all states together fill the week.",
         "attended": "Attended hours and breaks fill the hours that a shift runs, on every machine.",
+        "nights": "No machine stands at night for longer than no shift runs.",
     },
     "other route": {
         "output from hours": "The same from other counts: the pieces that fill the hours in cycle "

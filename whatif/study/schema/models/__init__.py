@@ -1,22 +1,21 @@
 """Every model of a study file, typed and frozen."""
 
 from whatif.study.schema.models.cell import (
+    Claimed,
     Handling,
     HourMeters,
     Money,
     Sequence,
     Unattended,
-    WhatIsSaid,
 )
 from whatif.study.schema.models.machine import Machine, Shift
 from whatif.study.schema.models.order import Order, Rush, Stop
 from whatif.study.schema.models.part import On, Part
-from whatif.study.schema.models.study import FIRST_WEEKS, FORMAT, SETTLED, Scenario, Study
+from whatif.study.schema.models.study import FORMAT, Scenario, Study
 
 __all__ = [
-    "FIRST_WEEKS",
     "FORMAT",
-    "SETTLED",
+    "Claimed",
     "Handling",
     "HourMeters",
     "Machine",
@@ -31,5 +30,4 @@ __all__ = [
     "Stop",
     "Study",
     "Unattended",
-    "WhatIsSaid",
 ]

@@ -1,0 +1,219 @@
+"""What limits a scenario (rule `limits.held-back`): by day, by night, and in which order."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+from answer_studies import TODAY, Ends, Spent, figured, plan_of, sound, today
+from night_studies import study
+
+from whatif.answers.compare import compare
+from whatif.answers.limits import HeldBack, Loss, what_holds_back
+from whatif.answers.night.night import nights_of
+from whatif.cell.calendar import AFTER_HOURS, ATTENDED
+from whatif.cell.look import Why
+from whatif.cell.states import State
+from whatif.session.calculate.memory import Memory
+from whatif.telling.ends import END_WORDS
+from whatif.telling.limits import limit_in_short, limit_sentences, limit_text
+
+LONGER = TODAY.replace("[scenario.today]", '[scenario.today]\nunattended.after_shift = "9 h"', 1)
+SIX = LONGER.replace("mill.count = 1", "mill.count = 1\nmachine.mill.pallets = 6")
+
+DAY = {(ATTENDED, State.IN_CYCLE): 100, (ATTENDED, State.LOAD): 50}
+"""Hours of two weeks: by day loading takes 25 a week."""
+
+
+def limited(spent: Spent, ends: Ends | None = None, text: str = LONGER) -> HeldBack:
+    return what_holds_back(plan_of(text), figured(text, spent=spent, ends=ends))
+
+
+def held_in(text: str, scenario: str = "today") -> HeldBack:
+    held = compare(sound(text), Memory()).answers[scenario].held_back
+    assert held is not None
+    return held
+
+
+# -- by day ------------------------------------------------------------------------------
+
+
+def test_the_largest_loss_within_attended_hours_and_the_next() -> None:
+    found = limited(
+        {
+            (ATTENDED, State.IN_CYCLE): 80,
+            (ATTENDED, State.LOAD): 20,
+            (ATTENDED, State.SETUP): 44,
+            (ATTENDED, State.WAITING_FOR_PERSON): 6,
+        }
+    )
+    assert [loss.state for loss in found.losses] == ["setup", "load"]
+    assert limit_text(found) == (
+        "Of 75.0 attended machine hours a week the spindles are in cycle 40.0; changing the work "
+        "holding takes 22.0, then loading at the spindle 10.0."
+    )
+
+
+def test_the_inspector_and_worn_tools_are_named() -> None:
+    waits = {(ATTENDED, State.IN_CYCLE): 10, (ATTENDED, State.FIRST_PIECE): 30}
+    found = limited(waits)
+    assert "waiting for the inspector's release takes 15.0" in limit_text(found)
+    assert limit_in_short(found) == "inspector 75%"
+
+
+@pytest.mark.parametrize(("life", "is_of_tools"), [("part.body.tool_life = 2", True), ("", False)])
+def test_a_person_at_the_machine_renews_tools_or_proves_out(life: str, is_of_tools: bool) -> None:
+    """Every order of 2 pieces proves out for an hour; or every 2 pieces ask for tools, 2 h long."""
+    found = held_in(
+        today(
+            *filter(None, (life, 'part.body.tool_change = "2 h"')),
+            *('part.body.setup = "1 min"', 'part.body.prove_out = "1 h"', "part.body.batch = 2"),
+            *("part.lid.cycle = '12 min'", "part.lid.weekly = 100", "part.lid.batch = 2"),
+            *('part.lid.setup = "1 min"', 'part.lid.prove_out = "1 h"'),
+        )
+    )
+    assert found.losses[0] == Loss("person_at_machine", found.losses[0].hours, is_of_tools)
+    by_day = replace(found, after_hours=None)
+    named = ("changing worn tools", "worn tools ") if is_of_tools else ("prove-out", "prove-outs ")
+    assert f"{named[0]}" in limit_text(by_day)
+    assert limit_in_short(by_day).startswith(named[1])
+
+
+def test_a_cell_that_nothing_holds_back() -> None:
+    found = limited({(ATTENDED, State.IN_CYCLE): 150})
+    assert found.losses == ()
+    assert limit_text(found).endswith("nothing holds them back.")
+
+
+# -- by night ----------------------------------------------------------------------------
+
+
+def test_what_ends_most_nights_is_counted_and_not_the_idle_hours() -> None:
+    """Six nights end for want of loaded pallets; four ends by a stop let the machine stand longer,
+    and machines of which no load is ready stand as "nobody on duty" all the same."""
+    night = {
+        (AFTER_HOURS, State.IN_CYCLE): 24,
+        (AFTER_HOURS, State.NOBODY_ON_DUTY): 20,
+        (AFTER_HOURS, State.STOPPED): 60,
+    }
+    found = limited(DAY | night, {Why.CUT: (6, 20), Why.STOP: (4, 60), Why.RUNS: (2, 0)}, SIX)
+    assert found.after_hours is not None
+    assert found.after_hours.ended_by is Why.CUT
+    assert limit_sentences(found) == [
+        "Of 75.0 attended machine hours a week the spindles are in cycle 50.0; loading at the "
+        "spindle takes 25.0.",
+        "After hours the spindles cut 12.0 h a week; all that lies on the pallets is cut, in 50% "
+        "of the machines' nights, and 10.0 machine hours then stand.",
+    ]
+    assert limit_in_short(found) == "loading 33%"
+
+
+def test_of_day_and_night_the_larger_leads() -> None:
+    night = {(AFTER_HOURS, State.IN_CYCLE): 24}
+    less = limited(DAY | night, {Why.CUT: (10, 49.9)}, SIX)
+    more = limited(DAY | night, {Why.CUT: (10, 50.1)}, SIX)
+    assert limit_in_short(less) == "loading 33%"
+    assert limit_in_short(more) == "night: pallets"
+    assert limit_sentences(more)[0] == (
+        "Most is lost after hours: there the spindles cut 12.0 h a week; all that lies on the "
+        "pallets is cut, every time, and 25.1 machine hours then stand."
+    )
+    assert limit_sentences(more)[1] == limit_sentences(less)[0]
+
+
+def test_of_ends_of_equally_many_nights_the_longer_counts() -> None:
+    found = limited(DAY, {Why.CUT: (5, 10), Why.TOOLS: (5, 30)}, SIX)
+    assert found.after_hours is not None
+    assert found.after_hours.ended_by is Why.TOOLS
+    assert found.after_hours.share == 0.5
+
+
+@pytest.mark.parametrize("why", [why for why in Why if why not in (Why.RUNS, Why.CUT)])
+def test_every_end_has_its_words(why: Why) -> None:
+    found = limited(DAY, {why: (10, 300)}, SIX)
+    assert f"; {END_WORDS[why].clause}, every time, and 150.0 " in limit_text(found)
+    assert limit_in_short(found) == f"night: {END_WORDS[why].in_short}"
+
+
+def test_one_table_is_no_pallets_and_no_advice_to_buy_any() -> None:
+    found = limited(DAY, {Why.CUT: (10, 300)})
+    assert "all that lies on the table is cut" in limit_text(found)
+    assert limit_in_short(found) == "night: one table"
+    assert "pallet" not in limit_text(found)
+
+
+def test_where_no_piece_may_be_begun_that_is_said() -> None:
+    found = limited(DAY | {(AFTER_HOURS, State.IN_CYCLE): 4}, {Why.LIMIT: (10, 300)}, text=TODAY)
+    assert limit_sentences(found)[0] == (
+        "Most is lost after hours: there the spindles cut 2.0 h a week to finish the pieces begun; "
+        "no piece may be begun after the shift, every time, and 150.0 machine hours then stand."
+    )
+    assert limit_in_short(found) == "night: unused"
+
+
+def test_machines_that_last_every_night_lose_nothing_there() -> None:
+    found = limited(DAY | {(AFTER_HOURS, State.IN_CYCLE): 24}, {Why.RUNS: (10, 0)})
+    assert limit_sentences(found)[1] == (
+        "After hours the spindles cut 12.0 h a week, and go on until the next shift."
+    )
+
+
+def test_pallets_that_run_out_at_night_limit_a_cell_and_the_night_view_says_the_same() -> None:
+    """Four pallets of an hour each after 14:00; the spindle stands from about 17:00 to 06:00.
+
+    By day it hardly stands. Of a week's five nights the four within it are counted: the weekend's
+    ends in the next.
+    """
+    text = study("weeks = 2", "part.body.weekly = 10000")
+    held = held_in(text)
+    assert limit_in_short(held) == "night: pallets"
+    nights = nights_of(plan_of(text), lambda _done, _of: None)
+    assert nights is not None
+    ends = {why for night in nights.after for group in night.groups for why in group.ends}
+    assert ends == {"cut"}
+    assert held.after_hours is not None
+    assert held.after_hours.ended_by is Why.CUT
+    assert held.after_hours.share == 1
+    stood = [night.length - night.turning.mean for night in nights.after]
+    # Nine nights in two weeks: the second weekend's is not over.
+    assert held.after_hours.stood == pytest.approx((2 * sum(stood) - stood[-1]) / 2, abs=0.5)
+
+
+# -- all is made, or something is not -----------------------------------------------------
+
+
+def test_where_all_is_made_that_is_said_instead_and_how_much_more_could_be() -> None:
+    held = held_in(today("part.body.weekly = 1"))
+    (said,) = limit_sentences(held)
+    assert said.startswith("All that is wanted is made, with ")
+    assert limit_text(held, 412.4).endswith(" The cell could make up to 412 % of what is wanted.")
+    assert limit_in_short(held) == "demand is met"
+
+
+def test_a_wanted_part_that_is_not_made_comes_first() -> None:
+    """The lid may be made on no machine that is there; all else that is wanted is made."""
+    held = held_in(
+        today(
+            "part.body.weekly = 1",
+            *('part.lid.cycle = "1 min"', "part.lid.weekly = 1", 'part.lid.machines = ["mill"]'),
+            *('machine.mill.table = ["500 mm", "400 mm"]', 'part.lid.size = ["9 m", "9 m", "9 m"]'),
+        )
+    )
+    first, *rest = limit_sentences(held)
+    assert first.startswith("lid ")
+    assert rest
+    assert limit_in_short(held) == "no lid"
+    assert "All that is wanted is made" not in limit_text(held)
+
+
+def test_a_cell_with_nobody() -> None:
+    found = limited({(AFTER_HOURS, State.NOBODY_ON_DUTY): 336})
+    assert limit_text(found) == "Nobody is ever on duty, so nothing is made."
+
+
+def test_a_cell_without_machines_or_with_nothing_made_says_so() -> None:
+    without = '\n[scenario.x]\nparent = "today"\nmachine.mill.count = 0\n'
+    bare = compare(sound(TODAY + without), Memory())
+    held = bare.answers["x"].held_back
+    assert held is not None
+    assert limit_text(held) == "There is no machine, so nothing is made."
