@@ -11,11 +11,13 @@ from answer_studies import sound
 from json_told import json_of
 
 from whatif.answers.compare import Comparison, compare, compare_wholly
-from whatif.answers.orders.orders import Promises, promises
+from whatif.answers.orders.orders import Promises, middle, promises, worst
 from whatif.cell.model import WEEK
 from whatif.cell.run import Run
 from whatif.plan.build import plans_of
 from whatif.session.calculate.memory import Memory
+from whatif.telling.amounts import rounded
+from whatif.telling.orders import order_rows
 from whatif.telling.warnings import warnings_of
 
 HEAD = """\
@@ -95,7 +97,91 @@ def test_two_orders_on_one_table() -> None:
     assert told(text) == {"b": (131, 193, 13), "c": (67, 67, 0)}
     found = promised(text)
     assert (found.on_time, found.mean_late, found.most_late) == (50, 13 / 120, 13 / 60)
-    assert found.pieces_late == pytest.approx(2 / 7)
+    # One body is off in time, at 131.
+    assert found.pieces_late == pytest.approx(1 / 7)
+
+
+@pytest.mark.parametrize(("due", "late", "pieces"), [("01:07", 0, 0), ("01:06", 1, 1)])
+def test_off_in_the_second_in_which_it_is_due_is_in_time(due: str, late: int, pieces: int) -> None:
+    """The cover above is off at 67 min."""
+    text = study(
+        TABLE,
+        BODY,
+        COVER,
+        order("b", "body", 2, "fri 03:00"),
+        order("c", "cover", 1, f"mon {due}"),
+    )
+    assert told(text)["c"] == (67, 67, late)
+    found = promised(text)
+    assert found.on_time == 100 - 50 * late
+    assert (found.pieces_late, found.most_late) == (pieces / 7, late / 60)
+
+
+@pytest.mark.parametrize(
+    ("due", "on_time", "pieces"), [("sun 23:59", 0, 2), ("week 2 mon 00:00", 100, 0)]
+)
+def test_orders_not_off_by_the_end(due: str, on_time: int, pieces: int) -> None:
+    """A piece takes 60 h and 3 min the first time, then 4: two of four are off in the week, at
+    60 h 05 and 120 h 09. What is due when the week is over may still come off in that second."""
+    text = study(TABLE, part("body", "60 h"), order("b", "body", 4, due))
+    answer = answered(text).answers["today"]
+    (one,) = answer.orders.values()
+    assert (one.last_off, one.late_hours, one.worst_last_off) == (None, None, None)
+    assert one.late == (100 - on_time) / 100
+    found = promised(text)
+    assert (found.on_time, found.mean_late, found.most_late) == (on_time, None, None)
+    assert found.pieces_late == pieces / 7
+
+
+def test_with_stops_an_order_has_odds_a_middle_and_a_worst_run() -> None:
+    """Each run by itself, without the code that takes them together."""
+    head = HEAD.replace("weeks = 1", "weeks = 1\nruns = 5")
+    stop = 'stop.jam = { every = "150 min", repair = "67 min", needs_person = false }'
+    text = study(
+        TABLE,
+        part("body", "60 min"),
+        stop,
+        order("b", "body", 5, "mon 07:00"),
+        order("c", "body", 1, "mon 09:00"),
+        head=head,
+    )
+    cell = plans_of(sound(text))["today"].cell
+    assert cell is not None
+    off: list[list[int]] = [[], []]
+    for luck in range(1, 6):
+        run = Run(replace(cell, luck=luck))
+        run.advance(WEEK)
+        for mine, (_, last) in zip(off, run.tally().orders, strict=True):
+            assert last is not None
+            mine.append(last)
+    late = [
+        [max(0, at - 3600 * due) / 3600 for at in each]
+        for each, due in zip(off, (7, 9), strict=True)
+    ]
+    assert len(set(late[0])) > 2
+    assert 0 < sum(each > 0 for each in late[0]) < 5
+    found = answered(text).answers["today"].orders
+    for one, at, hours in zip(found.values(), off, late, strict=True):
+        assert one.last_off == sorted(at)[2] / 3600
+        assert (one.late_hours, one.worst_late_hours) == (sorted(hours)[2], max(hours))
+        assert one.on_time_percent == pytest.approx(20 * hours.count(0))
+    both = promised(text)
+    most = [max(hours) for hours in zip(*late, strict=True)]
+    means = [sum(hours) / 2 for hours in zip(*late, strict=True)]
+    assert (both.most_late, both.worst_most_late) == (sorted(most)[2], max(most))
+    assert (both.mean_late, both.worst_mean_late) == (sorted(means)[2], max(means))
+    assert both.on_time == pytest.approx(10 * (late[0] + late[1]).count(0))
+    assert both.all_on_time == 20 * most.count(0)
+    rows = {row.label: row.cells[0].text for row in order_rows([answered(text).answers["today"]])}
+    assert rows["  in the worst run"].startswith("late ")
+    assert rows["  late, at most"].endswith(f"worst {rounded(max(most))}")
+
+
+def test_of_two_middle_runs_the_worse_and_not_off_is_worst() -> None:
+    assert middle([4.0, 1.0]) == 4.0
+    assert middle([None, 1.0, 2.0]) == 2.0
+    assert middle([None, 1.0]) is worst([None, 1.0]) is None
+    assert (middle([3.0]), worst([3.0, 5.0])) == (3.0, 5.0)
 
 
 def test_orders_due_at_once_are_taken_in_the_files_order() -> None:
@@ -131,7 +217,8 @@ def test_an_order_that_is_not_off_in_the_weeks_measured() -> None:
     not_due = study(TABLE, late, order("c", "cover", 1, "week 2 mon 06:00", arrives))
     assert promised(not_due).on_time == 100
     one = json_of(answered(text))["scenarios"]["today"]["orders"]
-    assert one == {"c": {"first_off": None, "last_off": None, "late_hours": None}}
+    hours = ("first_off", "last_off", "late_hours", "worst_last_off", "worst_late_hours")
+    assert one == {"c": {**dict.fromkeys(hours), "on_time_percent": 0}}
 
 
 def test_the_first_piece_may_be_off_and_the_last_not() -> None:

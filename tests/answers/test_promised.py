@@ -82,7 +82,7 @@ def test_orders_by_pencil(tmp_path: Path) -> None:
     rows = {row.label: row.cells[0].text for row in order_rows([_answer(tmp_path)])}
     assert rows["soon: 6, due mon 07:00"] == "late 1 min"
     assert rows["later: 6, due mon 12:00"] == "mon 08:01"
-    assert rows["on time, of all orders"] == "50 %"
+    assert rows["orders on time"] == "50.0 %"
     assert rows["  late, at most"] == "0.0 h"
 
 

@@ -45,7 +45,7 @@ def assert_promises_held(spec: Spec) -> Both:
     the_models_agree(found)
     mine = {
         id_: OrderResult(seconds(one.first_off), seconds(one.last_off), seconds(one.late_hours))
-        for id_, one in ordered(found.plan, found.tally).items()
+        for id_, one in ordered(found.plan, [found.tally]).items()
     }
     assert mine == found.plain.orders
     return found

@@ -11,7 +11,7 @@ from answer_studies import CHILD, TODAY, sound, today
 from screen import SCENARIOS, Screen, on_screen
 
 from whatif.answers.compare import Answer, Comparison, GapAsRead, compare_wholly
-from whatif.answers.orders.orders import Ordered
+from whatif.answers.orders.orders import Ordered, OrderRun
 from whatif.answers.states import IN_CYCLE
 from whatif.screens.views.pane import ViewPane
 from whatif.session.calculate.memory import Memory
@@ -138,7 +138,12 @@ def test_fewer_people_are_said() -> None:
 
 
 def late(answer: Answer, *shares: float) -> Answer:
-    orders = {str(i): Ordered(5, 1.0, 2.0, 0.0, share) for i, share in enumerate(shares)}
+    def run(is_late: bool) -> OrderRun:
+        return OrderRun(1.0, 2.0, 0.0, is_late, pieces_late=0)
+
+    orders = {
+        str(i): Ordered(5, (run(share > 0), run(share == 1))) for i, share in enumerate(shares)
+    }
     return replace(answer, orders=orders)
 
 

@@ -340,7 +340,7 @@ def _measure(plan: Plan, simulate: Simulate, value: Worth) -> _Simulated | None:
             part.id: max(tally.most_held[place] for tally in tallies)
             for place, part in enumerate(cell.parts)
         },
-        orders=_mean_of([ordered(plan, tally) for tally in tallies]),
+        orders=ordered(plan, tallies),
     )
 
 

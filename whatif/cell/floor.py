@@ -340,12 +340,16 @@ class Endless:
 
 @dataclass(slots=True)
 class RealProgress:
-    """How far a real order is: its pieces not yet loaded, and seconds at which pieces came off."""
+    """How far a real order is: its pieces not yet loaded, and seconds at which pieces came off.
+
+    ``in_time`` are the pieces that were off no later than it was due.
+    """
 
     left: int
     here: bool = False
     taken: int = 0
     off: int = 0
+    in_time: int = 0
     first_off: int | None = None
     last_off: int | None = None
 

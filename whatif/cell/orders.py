@@ -263,6 +263,8 @@ def off(floor: Floor, load: Load) -> None:
         return
     real = floor.book.real[load.order[1]]
     real.off += load.pieces
+    if floor.now <= floor.cell.orders[load.order[1]].due:
+        real.in_time += load.pieces
     if real.first_off is None:
         real.first_off = floor.now
     if real.off == floor.cell.orders[load.order[1]].pieces:

@@ -34,6 +34,7 @@ class Tally:
         cut_for_orders: [part] pieces cut for real orders, also counted in ``cut``.
         orders: [real order] second of the run at which its first and its last pieces came off,
             None where they have not.
+        orders_in_time: [real order] pieces that were off no later than it was due.
         nights: [machine][why] nights that have ended (:class:`whatif.cell.look.Why`, in its order);
             ``stood`` the seconds that the machine stood at the end of them.
     """
@@ -48,6 +49,7 @@ class Tally:
     most_held: Counts
     cut_for_orders: Counts = ()
     orders: tuple[tuple[int | None, int | None], ...] = ()
+    orders_in_time: Counts = ()
     nights: tuple[Counts, ...] = ()
     stood: tuple[Counts, ...] = ()
 
@@ -58,7 +60,7 @@ class Tally:
         return replace(self, **less)
 
 
-_NOT_ADDED = {"most_held", "orders"}
+_NOT_ADDED = {"most_held", "orders", "orders_in_time"}
 """What a window has as the run has it: what it has come to at its end."""
 
 
@@ -160,6 +162,7 @@ def tally_of(floor: Floor) -> Tally:
         most_held=tuple(floor.book.most_held),
         cut_for_orders=tuple(counted.cut_for_orders),
         orders=tuple((order.first_off, order.last_off) for order in floor.book.real),
+        orders_in_time=tuple(order.in_time for order in floor.book.real),
         nights=tuple(map(tuple, counted.nights)),
         stood=tuple(map(tuple, counted.stood)),
     )

@@ -119,7 +119,7 @@ def _scenario(answer: Answer, units: str) -> dict[str, Any]:
         "money": answer.money and asdict(answer.money),
         "rush": {id_: _rush(rush) for id_, rush in answer.rush.items()},
         "orders": {
-            id_: {key: getattr(order, key) for key in ("first_off", "last_off", "late_hours")}
+            id_: {key: getattr(order, key) for key in _ORDER}
             for id_, order in answer.orders.items()
         },
     }
@@ -138,6 +138,10 @@ def _simulated(figures: Figures) -> dict[str, Any]:
     }
 
 
+_ORDER: Final = (
+    *("first_off", "last_off", "late_hours"),
+    *("on_time_percent", "worst_last_off", "worst_late_hours"),
+)
 _RUSH: Final = ("hours", "lost_spindle_hours", "lost_contribution")
 
 

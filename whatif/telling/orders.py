@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from whatif.answers.compare import Answer
-from whatif.answers.orders.orders import promises
+from whatif.answers.orders.orders import Ordered, promises
 from whatif.answers.orders.rush import AnyHour, RushArrival, any_gain
 from whatif.cell.model import DAY, HOUR, MINUTE, WEEK
 from whatif.study.schema.kinds import DAYS
 from whatif.telling.amounts import hour_text, rounded
+from whatif.telling.promised import TOGETHER, runs_differ, together_text
 from whatif.telling.table import NOTHING_SAID, Said, SaidRow
 
 
@@ -30,30 +31,38 @@ def _in_short(seconds: float) -> str:
 
 
 def order_rows(answers: Sequence[Answer | None]) -> list[SaidRow]:
-    """All real orders: when each is off and how late, then all of them together."""
+    """All real orders: when each is off and how late, then all of them together.
+
+    With stops the odds, the middle and the worst run, since no run is like the mean of them.
+    """
     here = [answer for answer in answers if answer is not None]
     ids = dict.fromkeys(id_ for answer in here for id_ in answer.orders)
+    with_stops = runs_differ(here)
     if not ids:
         return []
-    found = [SaidRow(_order_label(id_, here), _order(id_, answers)) for id_ in ids]
+    found = []
+    for id_ in ids:
+        each = [None if answer is None else answer.orders.get(id_) for answer in answers]
+        label = _order_label(id_, here)
+        if not with_stops:
+            found.append(SaidRow(label, tuple(_off(order, worst=False) for order in each)))
+            continue
+        found.append(SaidRow(label, tuple(map(_odds, each))))
+        found.append(SaidRow("  in the middle run", tuple(_off(o, worst=False) for o in each)))
+        found.append(SaidRow("  in the worst run", tuple(_off(o, worst=True) for o in each)))
     together = [
         None
         if answer is None or not answer.orders
         else promises(answer.plan, list(answer.orders.values()))
         for answer in answers
     ]
-    for label, unit, figure, digits in (
-        ("on time, of all orders", " %", "on_time", 0),
-        ("  late, on average", " h", "mean_late", 1),
-        ("  late, at most", " h", "most_late", 1),
-        ("  pieces late a day", "", "pieces_late", 1),
-    ):
-        values = [None if promised is None else getattr(promised, figure) for promised in together]
-        cells = (
-            NOTHING_SAID if value is None else Said(f"{rounded(value, digits)}{unit}")
-            for value in values
-        )
-        found.append(SaidRow(label, tuple(cells)))
+    for figure in TOGETHER:
+        if with_stops or figure.key != "all_on_time":
+            cells = (
+                NOTHING_SAID if of is None else Said(together_text(of, figure, with_unit=True))
+                for of in together
+            )
+            found.append(SaidRow(figure.label, tuple(cells)))
     return found
 
 
@@ -63,19 +72,22 @@ def _order_label(id_: str, answers: Sequence[Answer]) -> str:
     return id_ if order is None else f"{id_}: {order.pieces}, due {_in_short(order.due)}"
 
 
-def _order(id_: str, answers: Sequence[Answer | None]) -> tuple[Said, ...]:
-    cells = []
-    for answer in answers:
-        order = None if answer is None else answer.orders.get(id_)
-        if order is None:
-            cells.append(NOTHING_SAID)
-        elif order.last_off is None:
-            cells.append(Said("not off at the end", "bad"))
-        elif order.late:
-            cells.append(Said(f"late {_late(order.late_hours or 0.0)}", "bad"))
-        else:
-            cells.append(Said(_in_short(order.last_off * HOUR), "good"))
-    return tuple(cells)
+def _odds(order: Ordered | None) -> Said:
+    if order is None:
+        return NOTHING_SAID
+    odds = f"in time in {rounded(order.on_time_percent, 0)} % of runs"
+    return Said(odds, "bad" if order.late else "good")
+
+
+def _off(order: Ordered | None, *, worst: bool) -> Said:
+    """When its last piece is off, or how late it is, in the middle or in the worst run."""
+    if order is None:
+        return NOTHING_SAID
+    last = order.worst_last_off if worst else order.last_off
+    late = order.worst_late_hours if worst else order.late_hours
+    if last is None:
+        return Said("not off at the end", "bad")
+    return Said(f"late {_late(late)}", "bad") if late else Said(_in_short(last * HOUR), "good")
 
 
 def _late(hours: float) -> str:

@@ -20,6 +20,7 @@ from whatif.answers.shares import Share
 from whatif.answers.states import IN_CYCLE, LOSSES, IsoTime, states_of
 from whatif.telling.amounts import NOTHING, gain_text, number, rounded, signed
 from whatif.telling.limits import limit_in_short
+from whatif.telling.promised import TOGETHER, runs_differ, together_text
 from whatif.units import Dimension, show
 
 T = TypeVar("T")
@@ -216,13 +217,10 @@ def _order_rows(answers: list[Answer]) -> Iterator[TableRow]:
     """Real orders together, and each rush order."""
     if any(answer.orders for answer in answers):
         together = [promises(answer.plan, list(answer.orders.values())) for answer in answers]
-        for label, unit, figure in (
-            ("orders on time", "%", "on_time"),
-            ("  late, mean", "h", "mean_late"),
-            ("  late, most", "h", "most_late"),
-            ("  late pieces", "a day", "pieces_late"),
-        ):
-            yield _row(label, unit, together, _at(figure))
+        for of_all in TOGETHER:
+            if of_all.key != "all_on_time" or runs_differ(answers):
+                told = partial(together_text, figure=of_all)
+                yield _row(of_all.label, of_all.unit, together, told)
     for id_ in dict.fromkeys(id_ for answer in answers for id_ in answer.rush):
         found = [answer.rush.get(id_) for answer in answers]
         figures = [

@@ -9,9 +9,9 @@ from whatif.answers.account.account import Check, Figure, Note, Worked, nothing
 from whatif.answers.account.case import Case
 from whatif.answers.account.checks import WEEK_HOURS, cycle_of, load_hours
 from whatif.answers.account.gains import worth_term
-from whatif.answers.account.hours import mean_of_runs
 from whatif.answers.account.origins import CountedIn, FoundBy
-from whatif.answers.account.terms import Expr, Term, larger
+from whatif.answers.account.terms import Expr, Plain, Term, larger
+from whatif.answers.orders.orders import by_size
 from whatif.answers.orders.rush import AFTERWARDS, AnyHour, RushArrival
 from whatif.cell.model import HOUR
 from whatif.study.schema.catalogue import key_for
@@ -27,7 +27,7 @@ def order(case: Case, of: Figure) -> Worked:
     if of.value is None:
         return _why_none(case, "order", id_, "not off")
     if case.plan.runs > 1:
-        found = mean_of_runs(case, of)
+        found = _of_runs(case, id_, key, case.plan.runs // 2)
     elif key == "late_hours":
         last = case.figure_term("last piece off", f"orders.{id_}.last_off", "h")
         found = larger(0.0, last - _moment(case, "due", id_, "due"))
@@ -35,6 +35,38 @@ def order(case: Case, of: Figure) -> Worked:
         found = _counted_moment(case, of.number)
     first = Note("due date and rush" if case.plan.rush else "due date first")
     return of.worked(found, (first, *notes.limits(case)), _order_checks(case, of, key, id_))
+
+
+def worst_order(case: Case, of: Figure) -> Worked:
+    """The figure of the worst run; the only one where there are no stops."""
+    (id_,), key = of.names, of.key.removeprefix("worst_")
+    if of.value is None:
+        return _why_none(case, "order", id_, "not off")
+    if case.plan.runs > 1:
+        found = _of_runs(case, id_, key, -1)
+    else:
+        found = case.figure_term("the only run", f"orders.{id_}.{key}", "h")
+    middle = case.figure_term("the middle run", f"orders.{id_}.{key}", "h")
+    return of.worked(found, notes.limits(case), (of.check("middle run", "at least", middle),))
+
+
+def odds(case: Case, of: Figure) -> Worked:
+    """The runs in which it is in time, of all."""
+    (id_,) = of.names
+    runs = case.answer.orders[id_].runs
+    in_time = sum(not run.is_late for run in runs)
+    share = 100 * Term("runs in time", in_time, "", FoundBy("run by run")) / len(runs)
+    return of.worked(share, notes.limits(case), (of.check("all runs", "at most", Plain(100)),))
+
+
+def _of_runs(case: Case, id_: str, key: str, place: int) -> Expr:
+    """One of the runs, put in order; -1 is the last."""
+    values = by_size([getattr(run, key) for run in case.answer.orders[id_].runs])
+    number = place % len(values) + 1
+    found = values[place]
+    assert found is not None
+    label = f"number {number} of {len(values)} runs, sorted"
+    return Term(label, found, "h", FoundBy("in that run"))
 
 
 def _counted_moment(case: Case, at: float) -> Expr:

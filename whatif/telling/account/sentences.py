@@ -95,6 +95,9 @@ WORDS: Final = {
     "orders.first_off": f"When its first piece is off the pallet, {_OFF}",
     "orders.last_off": f"When its last piece is off the pallet, {_OFF}",
     "orders.late_hours": "Hours from its due date to its last piece off; 0 where it is on time.",
+    "orders.on_time_percent": "Share of the runs in which its last piece is off when it is due.",
+    "orders.worst_last_off": f"The same in the run in which it is latest, {_OFF}",
+    "orders.worst_late_hours": "The same in the run in which it is latest.",
     "rush": "rush jobs",
     "rush.*": "Hours from its arrival until its last piece is off.",
     "rush.lost_spindle_hours": f"Spindle hours that other work loses {_AFTER_ARRIVAL}.",
@@ -211,6 +214,8 @@ CHECKS: Final = {
         "others no fewer than 0: their mean is no less than this.",
         "whole weeks": "No run has more than all machines cutting for 168 hours a week.",
         "whole": "Nobody is busy longer than on duty.",
+        "all runs": "There are no more runs in time than runs.",
+        "middle run": "No run is worse than the worst.",
         "least scrap": "No more is good than the part with the least scrap leaves.",
         "most scrap": "No less is good than the part with the most scrap leaves.",
         "most pieces": "If nothing else were made: no more than the spindles could cut in 168 "

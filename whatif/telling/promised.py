@@ -1,0 +1,48 @@
+"""All real orders together: what is told of them, in tables and views alike."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Final
+
+from whatif.answers.compare import Answer
+from whatif.answers.orders.orders import Promises
+from whatif.telling.amounts import number, rounded
+
+
+@dataclass(frozen=True, slots=True)
+class TogetherFigure:
+    """A figure of all orders together; ``worst`` has that of the worst run, where it has one."""
+
+    key: str
+    label: str
+    unit: str
+    worst: str = ""
+
+
+TOGETHER: Final = (
+    TogetherFigure("on_time", "orders on time", "%"),
+    TogetherFigure("all_on_time", "  runs with all on time", "%"),
+    TogetherFigure("mean_late", "  late, on average", "h", "worst_mean_late"),
+    TogetherFigure("most_late", "  late, at most", "h", "worst_most_late"),
+    TogetherFigure("pieces_late", "  pieces late a day", "", "worst_pieces_late"),
+)
+"""What is told of all orders, in the order in which it is."""
+
+
+def together_text(of: Promises, figure: TogetherFigure, *, with_unit: bool = False) -> str:
+    """A figure of all orders, of the middle run and, where that differs, of the worst one."""
+    value = getattr(of, figure.key)
+    text = number(value)
+    if with_unit and value is not None and figure.unit:
+        text += f" {figure.unit}"
+    if not figure.worst or getattr(of, figure.worst) == value:
+        return text
+    last = getattr(of, figure.worst)
+    return f"{text}, worst {'not off' if last is None else rounded(last)}"
+
+
+def runs_differ(answers: Sequence[Answer]) -> bool:
+    """Whether there are several runs of any scenario, so that orders have odds."""
+    return any(len(order.runs) > 1 for answer in answers for order in answer.orders.values())
