@@ -328,7 +328,7 @@ def test_no_caution_without_cause() -> None:
         ('unattended.after_shift = "1 h"',),
         ('unattended.after_shift = "until done"',),
         ('unattended.at_limit = "finish_piece"',),  # the last piece ends with nobody there
-        ('claimed.attended_utilization = "50 %"', 'claimed.unattended_hours = "2 h"'),
+        ('said.with_people.cutting = "50 %"', 'said.with_nobody.hours = "2 h"'),
     ],
 )
 def test_running_unattended_is_cautioned(lines: tuple[str, ...]) -> None:
@@ -338,7 +338,7 @@ def test_running_unattended_is_cautioned(lines: tuple[str, ...]) -> None:
 
 
 def test_a_claim_of_attended_hours_alone_is_not() -> None:
-    assert cautioned(today('claimed.attended_utilization = "50 %"')) == ()
+    assert cautioned(today('said.with_people.cutting = "50 %"')) == ()
 
 
 @pytest.mark.parametrize(
@@ -379,7 +379,7 @@ def test_more_machines_than_the_reference_are_cautioned(lines: str, adds: bool) 
 
 
 def test_more_machines_claimed_than_in_the_reference_are_cautioned() -> None:
-    claimed = 'claimed.attended_utilization = "50 %"'
+    claimed = 'said.with_people.cutting = "50 %"'
     text = today(claimed) + CHILD
-    assert cautioned(text + "claimed.machines = 2\n", "child") == (MACHINES,)
-    assert cautioned(text + "claimed.machines = 1\n", "child") == ()
+    assert cautioned(text + "said.machines = 2\n", "child") == (MACHINES,)
+    assert cautioned(text + "said.machines = 1\n", "child") == ()

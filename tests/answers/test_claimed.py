@@ -30,13 +30,13 @@ CLAIMS = """\
 format = 1
 [scenario.two]
 machine.mill.count = 2
-claimed.attended_hours = "8 h"
-claimed.attended_utilization = "30 %"
+said.with_people.hours = "8 h"
+said.with_people.cutting = "30 %"
 [scenario.one]
 machine.mill.count = 1
-claimed.attended_hours = "8 h"
-claimed.attended_utilization = "70 %"
-claimed.unattended_hours = "2 h"
+said.with_people.hours = "8 h"
+said.with_people.cutting = "70 %"
+said.with_nobody.hours = "2 h"
 """
 
 
@@ -76,10 +76,10 @@ def test_claims_in_json_are_plain_numbers() -> None:
 @pytest.mark.parametrize(
     ("line", "hours"),
     [
-        ("claimed.machines = 3", 3 * 7.6),
-        ("claimed.machines = 0", 0),
-        ('claimed.unattended_utilization = "50 %"', 8 * 0.7 + 2 * 0.5),
-        ('claimed.unattended_hours = "0 h"', 5.6),
+        ("said.machines = 3", 3 * 7.6),
+        ("said.machines = 0", 0),
+        ('said.with_nobody.cutting = "50 %"', 8 * 0.7 + 2 * 0.5),
+        ('said.with_nobody.hours = "0 h"', 5.6),
         ("machine.lathe.count = 2", 3 * 7.6),
         ("machine.mill.count = 0", 0),
     ],
@@ -169,7 +169,7 @@ def test_attended_hours_are_those_of_the_busiest_day(shifts: list[str], hours: f
             "format = 1",
             "[scenario.one]",
             "machine.mill.count = 1",
-            'claimed.attended_utilization = "100 %"',
+            'said.with_people.cutting = "100 %"',
             *shifts,
         ]
     )
@@ -187,8 +187,8 @@ warm_up = 0
 machine.mill.count = 1
 part.body.cycle = "10 min"
 part.body.weekly = 100
-claimed.attended_hours = "8 h"
-claimed.attended_utilization = "100 %"
+said.with_people.hours = "8 h"
+said.with_people.cutting = "100 %"
 [scenario.one.shift.early]
 days = ["mon", "tue", "wed", "thu", "fri"]
 start = "06:00"

@@ -85,8 +85,8 @@ def test_a_spindle_that_cuts_nearly_all_the_time_says_so() -> None:
 def test_what_is_wanted_is_said_in_every_report_and_holds_a_claim_back() -> None:
     claimed = today(
         "part.body.weekly = 1",
-        'claimed.attended_hours = "24 h"',
-        'claimed.attended_utilization = "100 %"',
+        'said.with_people.hours = "24 h"',
+        'said.with_people.cutting = "100 %"',
     )
     found = compare(sound(claimed), Memory())
     for said in (as_text(comparison_report(found)), as_markdown(comparison_report(found))):

@@ -32,8 +32,7 @@ part.body.cycle = "{cycle}"
 days = ["mon", "tue", "wed", "thu", "fri"]
 start = "06:00"
 end = "14:00"
-breaks = [{breaks}]
-breaks_paid = false
+unpaid_breaks = [{breaks}]
 """
 
 

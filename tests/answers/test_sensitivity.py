@@ -102,7 +102,7 @@ def test_what_is_not_used_or_moves_no_output_is_left_out(table: Ranking) -> None
     keys = set(effects(table))
     assert "machine.mill.pallet_change" not in keys  # there is only a table
     assert "part.body.tool_change" not in keys  # no tool life is given
-    assert not [key for key in keys if key.startswith(("money.", "claimed."))]
+    assert not [key for key in keys if key.startswith(("money.", "said."))]
     assert "machine.mill.price" not in keys
 
 

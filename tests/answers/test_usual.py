@@ -98,7 +98,7 @@ def test_what_is_claimed_or_not_used_is_not_offered() -> None:
     keys = [one.dotted for one in offered_in(study(), "today")]
     assert "part.body.cycle" in keys
     assert "machine.mill.pallets" in keys
-    assert not [key for key in keys if key.startswith(("claimed", "rush", "hour_meters"))]
+    assert not [key for key in keys if key.startswith(("said", "rush", "hour_meters"))]
     assert "machine.mill.pallet_change" not in keys  # there is only the table
     assert offered_in(study(), "nowhere") == ()
 

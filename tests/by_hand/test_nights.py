@@ -191,7 +191,8 @@ def test_a_first_piece_stranded_over_night() -> None:
 
 
 NOT_RELEASING = (
-    'shift.late = { days = ["mon"], start = "07:00", end = "08:00", inspects = false }\n'
+    'shift.late = { days = ["mon"], start = "07:00", end = "08:00", '
+    'does = ["load", "setup", "prove_out", "tools", "repair"] }\n'
 )
 
 

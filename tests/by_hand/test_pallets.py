@@ -18,8 +18,7 @@ BREAK = """\
 days = ["mon"]
 start = "06:00"
 end = "07:00"
-breaks = ["06:30-06:40"]
-breaks_paid = false
+unpaid_breaks = ["06:30-06:40"]
 [scenario.through]
 parent = "today"
 unattended.through_breaks = true

@@ -136,7 +136,7 @@ def test_a_shift_over_midnight_with_an_unpaid_break() -> None:
     154 + 14 n < 240: the seventh at 238, which ends at 248."""
     night = (
         'shift.night = { days = ["mon"], start = "22:00", end = "02:00", '
-        'breaks = ["00:10-00:30"], breaks_paid = false }\n'
+        'unpaid_breaks = ["00:10-00:30"] }\n'
     )
     found = sheet(night + ONE_TABLE)
     assert found.pieces == {"body": 10 + 7}

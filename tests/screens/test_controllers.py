@@ -177,7 +177,7 @@ def test_a_command_keeps_what_is_being_typed(desk: NotingHost, does: Controllers
 def test_each_value_has_the_form_that_fits(desk: NotingHost, does: Controllers) -> None:
     for path, dialog in (
         (DAYS, DaysForm),
-        (("shift", "day", "inspects"), ChooseOne),
+        (("machine", "mill", "unattended"), ChooseOne),
     ):
         desk.put_on(path, "now")
         desk.asked = None
@@ -193,7 +193,7 @@ def test_each_value_has_the_form_that_fits(desk: NotingHost, does: Controllers) 
 def test_a_word_is_chosen_and_the_same_word_is_no_change(
     desk: NotingHost, does: Controllers
 ) -> None:
-    path = ("shift", "day", "inspects")
+    path = ("machine", "mill", "unattended")
     desk.put_on(path, "now")
     does.entering.press_enter()
     desk.answer("yes")

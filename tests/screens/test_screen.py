@@ -326,9 +326,9 @@ async def test_cautions_fit_and_limits_are_read_with_f2(study: Path) -> None:
 async def test_only_a_claim_is_called_one(tmp_path: Path) -> None:
     path = tmp_path / "claims.toml"
     path.write_text(
-        'format = 1\n[scenario.a]\nclaimed.machines = 3\nclaimed.attended_hours = "9 h"\n'
-        'claimed.attended_utilization = "40 %"\n[scenario.b]\nparent = "a"\n'
-        'claimed.unattended_hours = "3 h"\n',
+        'format = 1\n[scenario.a]\nsaid.machines = 3\nsaid.with_people.hours = "9 h"\n'
+        'said.with_people.cutting = "40 %"\n[scenario.b]\nparent = "a"\n'
+        'said.with_nobody.hours = "3 h"\n',
         "utf-8",
     )
     async with on_screen(path) as screen:

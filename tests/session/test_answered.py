@@ -166,7 +166,7 @@ VALUES: Mapping[Path, tuple[Raw, ...]] = {
     ("part", "plate", "contribution"): (0, 7, ""),
     CYCLE: ("10 min", "600 s", "8 min"),
     ("unattended", "after_shift"): ("0 h", "2 h"),
-    ("claimed", "attended_utilization"): ("80 %", ""),
+    ("said", "with_people", "cutting"): ("80 %", ""),
     ("handling", "other_duties"): ("0 %", "20 %"),
     ("money", "wage"): (0, 30, ""),
     ("money", "years"): (5,),

@@ -96,7 +96,8 @@ def test_parts_on_machines_of_their_own_are_alone_there() -> None:
 
 
 def test_one_that_is_not_made_says_only_that() -> None:
-    (said,) = told(today(FIRST).replace("people = 2", "people = 2\ninspects = false"))
+    does = 'does = ["load", "setup", "prove_out", "tools", "repair"]'
+    (said,) = told(today(FIRST).replace("people = 2", f"people = 2\n{does}"))
     assert "is not made" in said
 
 

@@ -86,6 +86,7 @@ def test_only_what_belongs_to_a_scenario_alone_is_not_inherited() -> None:
         "parent",
         "hour_meters.switched_on",
         "hour_meters.in_cut",
+        "hour_meters.weeks",
         "hour_meters.gap",
     }
 

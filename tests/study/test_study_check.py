@@ -44,14 +44,16 @@ def test_the_example_of_the_cell_model_is_without_fault() -> None:
     assert night.part["body"].weekly == Fraction(1100)
     assert night.shift["late"].breaks == ((64_800, 66_600),)
     assert night.handling.walk.text == "1 min"
-    assert night.claimed.machines is None
+    assert night.said.machines is None
 
 
 def test_root_keys_have_their_defaults() -> None:
     study = check(today()).study
     assert study is not None
     assert (study.title, study.units, study.reference) == ("", "metric", "today")
-    assert (study.weeks, study.warm_up, study.runs) == (13, 2, 20)
+    assert (study.weeks, study.warm_up, study.runs) == ("settled", 4, 19)
+    assert (study.today, study.accuracy.text, study.guess_accuracy.text) == ("today", "5 %", "20 %")
+    assert (study.settled, study.first_weeks) == (True, 12)
 
 
 def test_things_that_are_taken_out_are_still_in_the_study() -> None:
@@ -68,8 +70,12 @@ def test_things_that_are_taken_out_are_still_in_the_study() -> None:
         ("format = 0", "format", "0", "too small", None),
         ('format = "1"', "format", '"1"', "without quotation marks", None),
         ("", "format", "", "does not say format = 1", None),
-        ("format = 1\nweeks = 105", "weeks", "105", "too large", None),
-        ("format = 1\nwarm_up = 53", "warm_up", "53", "too large", None),
+        ("format = 1\nweeks = 521", "weeks", "521", "too large", None),
+        ("format = 1\nwarm_up = 105", "warm_up", "105", "too large", None),
+        ('format = 1\nweeks = "12"', "weeks", '"12"', "without quotation marks", None),
+        ('format = 1\nweeks = "setled"', "weeks", '"setled"', "another text", None),
+        ('format = 1\naccuracy = "51 %"', "accuracy", '"51 %"', "too large", None),
+        ('format = 1\ntoday = "toady"', "today", '"toady"', "no such scenario", "today"),
         ("format = 1\nruns = 0", "runs", "0", "too small", None),
         ('format = 1\nunits = "cm"', "units", '"cm"', "none of the words", None),
         ("format = 1\ntitel = 3", "titel", "3", "no such key", "title"),
@@ -122,7 +128,7 @@ def test_a_study_needs_a_scenario(text: str) -> None:
         ("money.currency = 'usd'", "money.currency", "no currency code", None),
         ("money.rate = 0.08", "money.rate", "with its unit", None),
         ("unattended.after_shift = 'late'", "unattended.after_shift", "no number", None),
-        ("claimed.attended_hours = '25 h'", "claimed.attended_hours", "too long", None),
+        ("said.with_people.hours = '25 h'", "said.with_people.hours", "too long", None),
     ],
 )
 def test_faults_of_single_values(line: str, key: str, message: str, nearest: str | None) -> None:
@@ -135,9 +141,10 @@ def test_faults_of_single_values(line: str, key: str, message: str, nearest: str
 def test_a_sentence_names_all_that_matters() -> None:
     assert problem_sentence(the_problem(today("machine.mill.pallet = 201"))) == (
         "Scenario today, machine.mill.pallet = 201: there is no such key. Allowed: one of "
-        "count, pallets, load_stations, pallet_change, warm_up, table, travel, work_height, "
-        "table_load, faces, pockets, price, resale, pallet_price, pallet_system_price, owned, "
-        "floor, pallet_floor. Did you mean machine.mill.pallets?"
+        "count, pallets, load_stations, pallet_change, warm_up, unattended, table, travel, "
+        "work_height, table_load, faces, pockets, price, resale, pallet_price, "
+        "pallet_system_price, yearly, owned, floor, pallet_floor. Did you mean "
+        "machine.mill.pallets?"
     )
     assert problem_sentence(the_problem(today("machine.mill.pallets = 201"))) == (
         "Scenario today, machine.mill.pallets = 201: it is too large. "

@@ -71,7 +71,7 @@ def refused(edit: Edit, draft: Draft) -> str:
             f"after the shift 0 h -> 5 h in {TODAY}",
         ),
         (SetHead("weeks", 26), "weeks 13 -> 26"),
-        (SetHead("weeks", ""), "weeks 13 -> 13"),
+        (SetHead("weeks", ""), "weeks 13 -> settled"),
         (
             SetHead("reference", "night"),
             "reference Three mills, parts loaded on the table -> night",

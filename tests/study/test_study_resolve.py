@@ -88,7 +88,7 @@ def test_things_stand_in_the_parent_s_order_then_the_scenario_s_own() -> None:
 def test_every_key_of_every_thing_can_be_listed() -> None:
     resolved = resolve(today("machine.lathe = {}", "part.body.on.lathe.cycle = '9 min'"), "today")
     paths = list(resolved.values)
-    assert len([path for path in paths if path[:2] == ("machine", "lathe")]) == 18
+    assert len([path for path in paths if path[:2] == ("machine", "lathe")]) == 20
     assert len([path for path in paths if path[:4] == ("part", "body", "on", "lathe")]) == 6
     assert resolved.raw("part", "body", "on", "lathe", "load") is None
     assert resolved.raw("machine", "lathe", "count") == 1

@@ -59,7 +59,7 @@ rush.call.pieces = 0
 order.big.part = "body"
 order.big.pieces = 0
 order.big.due = "week 1 fri 12:00"
-claimed.attended_hours = "8 h"
+said.with_people.hours = "8 h"
 
 [scenario.priced]
 shift.day.days = ["mon", "tue"]
@@ -106,7 +106,7 @@ rush.call.part = "lid"
 rush.call.pieces = 4
 rush.call.arrives = "tue 08:00"
 money.one_off = 20
-claimed.attended_utilization = "70 %"
+said.with_people.cutting = "70 %"
 hour_meters.switched_on = "400 h"
 
 [scenario.more]
@@ -267,7 +267,7 @@ bare part.out.cycle
 bare part.out.contribution
 bare shift.gone.people
 bare stop.spill.every
-bare claimed.attended_utilization
+bare said.with_people.cutting
 bare hour_meters.switched_on
 bare part.body.on.mill.cycle
 bare part.body.mass
@@ -294,9 +294,7 @@ bare order.big.due | big is taken out here
 bare part.out.bench | out is taken out here (weekly is 0), and no order asks for it
 bare part.body.on.old.cycle | old is taken out here
 bare unattended.through_breaks | no shift has breaks
-bare shift.day.breaks_paid | the shift has no breaks
-bare shift.day.inspects | no part waits
-bare claimed.machines | nothing is claimed
+bare said.machines | nothing is said
 bare hour_meters.gap | no hour meters
 bare machine.mill.load_stations | only the machine's own table
 bare machine.mill.table | no part that may run here has a size
@@ -306,7 +304,10 @@ bare machine.mill.price | nothing is told in money
 bare money.wage | nothing is told in money
 bare part.body.fixture_price | nothing is told in money
 bare sequence.rule | only one part is made
-bare sequence.run_ahead | only one part is made
+bare unattended.nights | nothing is begun after any shift
+bare part.body.at_once | one table or pallet in all
+bare part.body.stock | no part comes after it
+rich today part.body.material | no piece of it is scrapped
 priced part.body.first_piece_every | no wait for a first piece
 rich today unattended.after_shift | whole week
 rich today unattended.at_limit | no limit
@@ -318,7 +319,7 @@ rich today part.body.cycle | what is entered for mill holds there
 rich today part.body.on.lathe.cycle | not to be made on lathe
 rich today part.body.edge | table
 rich today part.body.fixture_height | work height
-rich today claimed.unattended_utilization | no unattended hours
+rich today said.with_nobody.cutting | no hours with nobody
 rich today hour_meters.switched_on | hours in cut are missing
 rich more money.currency | the reference's currency
 rich more machine.mill.resale | told by the reference

@@ -21,7 +21,7 @@ title = "Now"
 hour_meters.switched_on = "400 h"
 hour_meters.in_cut = "200 h"
 hour_meters.gap = "show"
-claimed.attended_utilization = "60 %"
+said.with_people.cutting = "60 %"
 handling.other_duties = "10 %"
 unattended.after_shift = "3 h"
 machine.mill.count = 2
@@ -73,13 +73,12 @@ days = ["mon", "tue", "wed", "thu", "fri"]
 start = "06:00"
 end = "14:00"
 people = 2
-breaks = ["09:00-09:30"]
-breaks_paid = false
+unpaid_breaks = ["09:00-09:30"]
 [scenario.today.shift.night]
 days = ["sun", "tue"]
 start = "22:00"
 end = "06:00"
-inspects = false
+does = ["load", "setup", "prove_out", "tools", "repair"]
 breaks = ["01:00-01:30"]
 [scenario.cell]
 title = "Cell"

@@ -11,7 +11,7 @@ from whatif.answers.compare import Comparison
 
 WHOLE = (
     today(
-        'claimed.attended_utilization = "50 %"',
+        'said.with_people.cutting = "50 %"',
         'hour_meters.in_cut = "210 h"',
         'hour_meters.switched_on = "1000 h"',
         'part.body.size = ["100 mm", "80 mm", "60 mm"]',
@@ -34,7 +34,7 @@ part.flange.cycle = "9 min"
 part.flange.weekly = 0
 [scenario.claims]
 part.body.weekly = 0
-claimed.attended_utilization = "70 %"
+said.with_people.cutting = "70 %"
 """
 ).replace("[scenario.claims]", '[scenario.claims]\nparent = "today"')
 

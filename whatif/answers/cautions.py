@@ -75,14 +75,14 @@ def _cautions(plan: Plan, reference: Plan, result: Figures | None) -> Iterator[C
 
 def runs_unattended(plan: Plan, result: Figures | None) -> bool:
     """Whether pieces are begun, claimed or finished then (rule `cautions.unattended`)."""
-    claimed = plan.claim is not None and plan.claim.unattended_hours > 0
+    claimed = plan.said is not None and plan.said.with_nobody.hours > 0
     return plan.after_shift or claimed or (result is not None and result.spindle.after_hours > 0)
 
 
 def _adds_machines(plan: Plan, reference: Plan) -> bool:
     """Whether there are, or are claimed, more machines (rule `cautions.machines`)."""
     before = {group.id: group.count for group in reference.groups}
-    claims = (plan.claim, reference.claim)
+    claims = (plan.said, reference.said)
     if claims[0] is not None and claims[1] is not None and claims[0].machines > claims[1].machines:
         return True
     return any(group.count > before.get(group.id, 0) for group in plan.groups) and (

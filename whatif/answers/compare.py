@@ -345,10 +345,10 @@ def _measure(plan: Plan, simulate: Simulate, value: Worth) -> _Simulated | None:
 
 
 def _claimed(plan: Plan, reference: Plan, result: Figures | None) -> ClaimedHours | None:
-    if plan.claim is None:
+    if plan.said is None:
         return None
-    hours = float(plan.claim.hours_per_day)
-    base = None if reference.claim is None else float(reference.claim.hours_per_day)
+    hours = float(plan.said.hours_per_day)
+    base = None if reference.said is None else float(reference.said.hours_per_day)
     days = 0 if result is None else result.days
     found = None if result is None or not days else result.spindle.total / days
     return ClaimedHours(hours, percent(hours, base), found)

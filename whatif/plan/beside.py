@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from fractions import Fraction
 
 from whatif.cell.model import WEEK, RealOrder
 from whatif.plan.model import FloorNotEntered, GroupPrices, OrderPlan, Prices, RushPlan
@@ -14,7 +15,7 @@ def prices(scenario: Scenario) -> Prices:
     money = scenario.money
     return Prices(
         currency=money.currency,
-        wage=money.wage,
+        wage=money.wage or Fraction(0),
         is_wage_given="wage" in money.model_fields_set,
         weeks_per_year=money.weeks_per_year,
         rate=money.rate.value,
@@ -25,17 +26,17 @@ def prices(scenario: Scenario) -> Prices:
             id_: GroupPrices(
                 count=group.count,
                 pallets=group.pallets,
-                price=group.price,
-                resale=group.resale,
-                pallet_price=group.pallet_price,
-                pallet_system_price=group.pallet_system_price,
+                price=group.price or Fraction(0),
+                resale=group.resale or Fraction(0),
+                pallet_price=group.pallet_price or Fraction(0),
+                pallet_system_price=group.pallet_system_price or Fraction(0),
                 owned=group.owned,
                 entered=frozenset(group.model_fields_set),
             )
             for id_, group in scenario.machine.items()
             if group.count
         },
-        fixtures={id_: part.fixture_price for id_, part in scenario.part.items()},
+        fixtures={id_: part.fixture_price or Fraction(0) for id_, part in scenario.part.items()},
         fixtures_entered=frozenset(
             id_ for id_, part in scenario.part.items() if "fixture_price" in part.model_fields_set
         ),

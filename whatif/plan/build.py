@@ -2,23 +2,42 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from fractions import Fraction
 
 from whatif.cell.calendar import pattern
 from whatif.cell.fit.fit import Fit
-from whatif.cell.model import DAY, HOUR, Cell, MachineGroup, Making, Part, Shift, StopKind
+from whatif.cell.model import (
+    ALL_WORK,
+    DAY,
+    HOUR,
+    Cell,
+    MachineGroup,
+    Making,
+    Part,
+    Shift,
+    StopKind,
+)
 from whatif.plan.beside import order_plans, prices, real_orders, rush_plans, unpriced
-from whatif.plan.making import fits_of, loaded_fewer, set_up_once, why_unmade
-from whatif.plan.model import Claim, GroupPlan, Meters, NotMade, PartPlan, Plan
+from whatif.plan.making import (
+    can_be_done,
+    fits_of,
+    loaded_fewer,
+    nobody_repairs,
+    set_up_once,
+    unmade_parts,
+)
+from whatif.plan.model import GroupPlan, Meters, NotMade, PartPlan, Plan, SaidHours, SaidInMeeting
 from whatif.study.check.check import Checked
 from whatif.study.problem import Problem
+from whatif.study.resolve import Resolved
 from whatif.study.schema.kinds import DAYS
 from whatif.study.schema.models import Machine, Scenario, Study
 from whatif.study.schema.models import Part as StudyPart
 from whatif.study.schema.models import Shift as StudyShift
 from whatif.study.shifts import Hours, Span, busiest_day, covered
+from whatif.study.stated import stated
 from whatif.units import Quantity
 
 
@@ -28,60 +47,83 @@ def plans_of(checked: Checked) -> dict[str, Plan]:
     if study is None:
         raise ValueError("a study with problems has no plans")
     return {
-        id_: _plan(study, scenario, checked.resolved[id_].wanted, checked.holding[id_])
+        id_: _plan(study, scenario, checked.resolved[id_], checked.holding[id_])
         for id_, scenario in study.scenarios.items()
     }
 
 
-def _plan(
-    study: Study, scenario: Scenario, wanted_parts: Sequence[str], odd: Sequence[Problem]
-) -> Plan:
+def _plan(study: Study, scenario: Scenario, resolved: Resolved, odd: Sequence[Problem]) -> Plan:
     """The plan of one scenario; ``odd`` are the warnings that its texts alone call for."""
     shifts = tuple(_shift(id_, shift) for id_, shift in scenario.shift.items() if shift.people)
     machines = {id_: machine for id_, machine in scenario.machine.items() if machine.count}
-    wanted = {id_: scenario.part[id_] for id_ in wanted_parts}
+    wanted = {id_: scenario.part[id_] for id_ in resolved.wanted}
+    weekly = {id_: resolved.weekly(id_) or Fraction(0) for id_ in wanted}
     fits = {id_: fits_of(part, machines) for id_, part in wanted.items()}
-    unmade = {
-        id_: why_unmade(id_, part, shifts, fits[id_], study.units) for id_, part in wanted.items()
-    }
-    made = [id_ for id_ in wanted if not unmade[id_]]
+    unmade = unmade_parts(wanted, shifts, fits, study.units)
+    made = [id_ for id_ in wanted if id_ not in unmade]
     orders = order_plans(scenario, made)
-    cell = _cell(scenario, shifts, machines, [(id_, wanted[id_], fits[id_]) for id_ in made])
+    places = {id_: place for place, id_ in enumerate(made)}
+    cell = _cell(
+        scenario,
+        shifts,
+        machines,
+        tuple(
+            _part(
+                id_,
+                wanted[id_],
+                weekly[id_],
+                _groups_for(wanted[id_], machines, fits[id_], shifts),
+                fits[id_],
+                places,
+            )
+            for id_ in made
+        ),
+    )
     cell = replace(cell, orders=real_orders(scenario, made, study.warm_up))
+    paid = {shift.id: _paid(scenario.shift[shift.id], shift) for shift in shifts}
+    loading = tuple(shift for shift in shifts if "load" in shift.does)
     return Plan(
         scenario=scenario.id,
         title=scenario.title or scenario.id,
         parent=scenario.parent,
         cell=cell if wanted else None,
-        weeks=study.weeks,
+        weeks=study.first_weeks,
+        settled=study.settled,
         warm_up=study.warm_up,
         parts=tuple(
-            _part_plan(id_, part, made.index(id_) if id_ in made else None, unmade[id_])
+            _part_plan(id_, part, weekly[id_], places.get(id_), unmade.get(id_))
             for id_, part in wanted.items()
         ),
         groups=tuple(_group_plan(id_, machine) for id_, machine in machines.items()),
-        fits={id_: by_group for id_, by_group in fits.items() if wanted[id_].weekly},
+        fits={id_: by_group for id_, by_group in fits.items() if weekly[id_]},
         orders=orders,
         rush=rush_plans(scenario, made),
         warnings=(
             *odd,
-            *filter(None, unmade.values()),
+            *unmade.values(),
+            *nobody_repairs(scenario, shifts),
             *loaded_fewer(fits),
             *(set_up_once(scenario, made, fits) if shifts else ()),
             *unpriced(scenario),
         ),
-        claim=_claim(scenario, shifts),
+        said=_said(scenario, shifts),
         meters=meters_of(study, scenario),
-        shift_seconds=sum(end - start for start, end in covered(_spans(shifts))),
-        paid_seconds=sum(_paid(shift) for shift in shifts),
+        shift_seconds=sum(end - start for start, end in covered(_spans(loading))),
+        paid_seconds=sum(paid.values()),
+        paid_by_shift=paid,
         duty_seconds=sum(shift.people * len(shift.days) * _duty(shift) for shift in shifts),
         shift_days=len({day for shift in shifts for day in shift.days}),
-        after_shift=bool(shifts) and _after_shift(scenario) != 0,
+        after_shift=_begins_after_hours(cell),
         notes=scenario.notes,
         cycles={id_: part.cycle.seconds for id_, part in scenario.part.items()},
-        contributes=any(part.contribution for part in scenario.part.values()),
+        contributes=any(part.contribution is not None for part in scenario.part.values()),
         prices=prices(scenario),
         runs=study.runs if cell.stops else 1,
+        draws=study.runs,
+        scatter=float(scenario.handling.scatter.value),
+        stated=stated(resolved),
+        accuracy=study.accuracy.value,
+        guess_accuracy=study.guess_accuracy.value,
     )
 
 
@@ -92,12 +134,12 @@ def _cell(
     scenario: Scenario,
     shifts: tuple[Shift, ...],
     machines: dict[str, Machine],
-    made: list[tuple[str, StudyPart, dict[str, Fit]]],
+    parts: tuple[Part, ...],
 ) -> Cell:
     return Cell(
         shifts=shifts,
         groups=tuple(_group(id_, machine) for id_, machine in machines.items()),
-        parts=tuple(_part(id_, part, fits) for id_, part, fits in made),
+        parts=parts,
         stops=tuple(
             StopKind(id_, stop.every.seconds, stop.repair.seconds, stop.needs_person)
             for id_, stop in scenario.stop.items()
@@ -108,8 +150,10 @@ def _cell(
         other_duties=scenario.handling.other_duties.value,
         through_breaks=scenario.unattended.through_breaks,
         after_shift=_after_shift(scenario),
+        nights=tuple(DAYS.index(day) for day in scenario.unattended.nights),
         hold=scenario.unattended.at_limit == "hold",
         keep_setup=scenario.sequence.rule == "keep_setup",
+        to_order=scenario.sequence.make == "to_order",
         run_ahead=scenario.sequence.run_ahead.seconds,
     )
 
@@ -120,10 +164,17 @@ def _after_shift(scenario: Scenario) -> int | None:
     return after.seconds if isinstance(after, Quantity) else None
 
 
+def _begins_after_hours(cell: Cell) -> bool:
+    """Whether pieces may be begun after a shift's end at all."""
+    starts = {day for shift in cell.shifts if "load" in shift.does for day in shift.days}
+    return cell.after_shift != 0 and bool(starts & set(cell.nights))
+
+
 def _shift(id_: str, shift: StudyShift) -> Shift:
     length = Hours.between(shift.start, shift.end).length
-    breaks = sorted((begin - shift.start) % DAY for begin, _ in shift.breaks)
-    ends = sorted((end - shift.start) % DAY or DAY for _, end in shift.breaks)
+    pauses = (*shift.breaks, *shift.unpaid_breaks)
+    breaks = sorted((begin - shift.start) % DAY for begin, _ in pauses)
+    ends = sorted((end - shift.start) % DAY or DAY for _, end in pauses)
     return Shift(
         id=id_,
         days=tuple(DAYS.index(day) for day in shift.days),
@@ -131,8 +182,8 @@ def _shift(id_: str, shift: StudyShift) -> Shift:
         length=length,
         people=shift.people,
         breaks=tuple(zip(breaks, ends, strict=True)),
-        breaks_paid=shift.breaks_paid,
-        inspects=shift.inspects,
+        does=tuple(work for work in ALL_WORK if work in shift.does),
+        inspects="release" in shift.does,
     )
 
 
@@ -144,28 +195,62 @@ def _group(id_: str, machine: Machine) -> MachineGroup:
         load_stations=machine.load_stations,
         pallet_change=machine.pallet_change.seconds if machine.pallets > 1 else 0,
         warm_up=machine.warm_up.seconds,
+        unattended=machine.unattended,
     )
 
 
-def _part(id_: str, part: StudyPart, fits: dict[str, Fit]) -> Part:
+def _part(
+    id_: str,
+    part: StudyPart,
+    weekly: Fraction,
+    machines: dict[str, Machine],
+    fits: dict[str, Fit],
+    places: Mapping[str, int],
+) -> Part:
+    """A part that is made on some machines; ``places`` are those of all parts in the cell."""
     return Part(
         id=id_,
         making=tuple(
-            _making(part, group, there.per_pallet) if there.fits else None
+            _making(part, group, there.per_pallet) if group in machines else None
             for group, there in fits.items()
         ),
-        weekly=part.weekly,
+        weekly=weekly,
         batch=part.batch,
+        numbers=part.numbers,
+        at_once=part.at_once,
+        after=None if part.after is None else places[part.after],
+        stock=part.stock,
         bench=part.bench.seconds,
         first_piece=part.first_piece.seconds,
         first_piece_each_order=part.first_piece_every == "order",
         unattended=part.unattended,
-        fixtures=part.fixtures,
+        fixtures=_fixtures(part, machines),
         tool_life=part.tool_life,
         sister_tools=part.sister_tools,
         tool_change=part.tool_change.seconds,
         in_cut=part.in_cut.value,
         scrap=part.scrap.value,
+    )
+
+
+def _groups_for(
+    part: StudyPart, machines: dict[str, Machine], fits: dict[str, Fit], shifts: tuple[Shift, ...]
+) -> dict[str, Machine]:
+    """The machines on which a part is made: where it fits, and its work may be done."""
+    return {
+        id_: machine
+        for id_, machine in machines.items()
+        if fits[id_].fits and can_be_done(part, id_, shifts)
+    }
+
+
+def _fixtures(part: StudyPart, machines: dict[str, Machine]) -> int:
+    """Fixtures of each of its numbers, by default those for all its machines (`fixtures.free`)."""
+    if part.fixtures is not None:
+        return part.fixtures
+    return sum(
+        machine.count * (1 if part.numbers > 1 else machine.pallets)
+        for machine in machines.values()
     )
 
 
@@ -178,17 +263,19 @@ def _making(part: StudyPart, group: str, per_pallet: int) -> Making:
 # -- what stands beside the physics ------------------------------------------------------
 
 
-def _part_plan(id_: str, part: StudyPart, place: int | None, unmade: NotMade | None) -> PartPlan:
+def _part_plan(
+    id_: str, part: StudyPart, weekly: Fraction, place: int | None, unmade: NotMade | None
+) -> PartPlan:
     return PartPlan(
         id=id_,
         place=place,
-        weekly=part.weekly,
+        weekly=weekly,
         batch=part.batch,
         unmade=unmade,
         cycle=part.cycle.seconds,
         in_cut=part.in_cut.value,
         scrap=part.scrap.value,
-        contribution=part.contribution,
+        contribution=part.contribution or Fraction(0),
         is_contribution_given="contribution" in part.model_fields_set,
         mass=part.mass.value,
         fixture_mass=part.fixture_mass.value,
@@ -206,22 +293,19 @@ def _group_plan(id_: str, machine: Machine) -> GroupPlan:
     )
 
 
-def _claim(scenario: Scenario, shifts: tuple[Shift, ...]) -> Claim | None:
-    said = scenario.claimed
-    if said.attended_utilization is None:
+def _said(scenario: Scenario, shifts: tuple[Shift, ...]) -> SaidInMeeting | None:
+    said = scenario.said
+    people, nobody = said.with_people, said.with_nobody
+    if people.cutting is None:
         return None
     machines = said.machines
     if machines is None:
         machines = sum(machine.count for machine in scenario.machine.values())
-    hours = said.attended_hours
-    return Claim(
+    seconds = busiest_day(_spans(shifts)) if people.hours is None else people.hours.seconds
+    return SaidInMeeting(
         machines=machines,
-        attended_hours=Fraction(busiest_day(_spans(shifts)), HOUR)
-        if hours is None
-        else Fraction(hours.seconds, HOUR),
-        attended_utilization=said.attended_utilization.value,
-        unattended_hours=Fraction(said.unattended_hours.seconds, HOUR),
-        unattended_utilization=said.unattended_utilization.value,
+        with_people=SaidHours(Fraction(seconds, HOUR), people.cutting.value),
+        with_nobody=SaidHours(Fraction(nobody.hours.seconds, HOUR), nobody.cutting.value),
     )
 
 
@@ -232,7 +316,14 @@ def meters_of(study: Study, scenario: Scenario) -> Meters | None:
         on, cut = at.hour_meters.switched_on, at.hour_meters.in_cut
         if on is not None and cut is not None and on.seconds:
             measured = Fraction(cut.seconds, on.seconds)
-            return Meters(at.id, at.id == scenario.id, measured, at.hour_meters.gap)
+            return Meters(
+                scenario=at.id,
+                own=at.id == scenario.id,
+                measured=measured,
+                gap=at.hour_meters.gap,
+                in_cut=Fraction(cut.seconds, HOUR),
+                weeks=at.hour_meters.weeks,
+            )
         at = study.scenarios[at.parent] if at.parent is not None else None
     return None
 
@@ -245,6 +336,7 @@ def _duty(shift: Shift) -> int:
     return sum(to - since for since, to in pattern(shift).duty)
 
 
-def _paid(shift: Shift) -> int:
-    a_day = shift.length if shift.breaks_paid else _duty(shift)
-    return shift.people * len(shift.days) * a_day
+def _paid(entered: StudyShift, shift: Shift) -> int:
+    """Paid seconds a week of all people of a shift (rule `results.people`)."""
+    unpaid = sum((end - begin) % DAY for begin, end in entered.unpaid_breaks)
+    return shift.people * len(shift.days) * (shift.length - unpaid)

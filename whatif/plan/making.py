@@ -7,8 +7,8 @@ from fractions import Fraction
 from functools import lru_cache
 
 from whatif.cell.fit.fit import Face, Fit, Limit, Piece, fit
-from whatif.cell.model import Shift
-from whatif.plan.model import LoadedFewer, NotMade, SetUpOnce
+from whatif.cell.model import ALL_WORK, Shift, Work
+from whatif.plan.model import LoadedFewer, NobodyRepairs, NotMade, SetUpOnce
 from whatif.study.schema.models import Machine, Part, Scenario
 from whatif.units import Quantity
 
@@ -38,9 +38,69 @@ def why_unmade(
             for group, there in fits.items()
         )
         return NotMade(id_, "no fit", missed, units)
-    if part.first_piece.seconds and not any(shift.inspects for shift in shifts):
-        return NotMade(id_, "no release")
-    return None
+    here = [group for group, there in fits.items() if there.fits]
+    if any(can_be_done(part, group, shifts) for group in here):
+        return None
+    return NotMade(id_, "nobody", works=_lacking(part, here[0], shifts))
+
+
+def unmade_parts(
+    wanted: Mapping[str, Part],
+    shifts: tuple[Shift, ...],
+    fits: Mapping[str, dict[str, Fit]],
+    units: str,
+) -> dict[str, NotMade]:
+    """The wanted parts that are not made, those after one that is not among them."""
+    unmade = {
+        id_: why
+        for id_, part in wanted.items()
+        if (why := why_unmade(id_, part, shifts, fits[id_], units))
+    }
+    is_more = True
+    while is_more:
+        more = {
+            id_: NotMade(id_, "not before", before=part.after)
+            for id_, part in wanted.items()
+            if part.after is not None and part.after in unmade and id_ not in unmade
+        }
+        unmade.update(more)
+        is_more = bool(more)
+    return {id_: unmade[id_] for id_ in wanted if id_ in unmade}
+
+
+def nobody_repairs(scenario: Scenario, shifts: tuple[Shift, ...]) -> Iterator[NobodyRepairs]:
+    """A warning where stops need a person and nobody in any shift may see to them."""
+    stops = tuple(
+        id_ for id_, stop in scenario.stop.items() if stop.every.seconds and stop.needs_person
+    )
+    if stops and shifts and not any("repair" in shift.does for shift in shifts):
+        yield NobodyRepairs(stops)
+
+
+def can_be_done(part: Part, group: str, shifts: tuple[Shift, ...]) -> bool:
+    """Whether all work that a part needs on a machine may be done by somebody in some shift."""
+    return not _lacking(part, group, shifts)
+
+
+def _lacking(part: Part, group: str, shifts: tuple[Shift, ...]) -> tuple[Work, ...]:
+    done = {work for shift in shifts for work in shift.does}
+    if not shifts:
+        # That nobody is there at all is told by the hours in which nobody is on duty.
+        done = set(ALL_WORK) - {"release"}
+    return tuple(work for work in _needs(part, group) if work not in done)
+
+
+def _needs(part: Part, group: str) -> Iterator[Work]:
+    """The works without which a part cannot be made on a machine (rule `orders.made`)."""
+    yield "load"
+    if part.there(group, "setup").seconds:
+        yield "setup"
+    if part.there(group, "prove_out").seconds:
+        yield "prove_out"
+    if part.tool_life is not None:
+        yield "tools"
+    if part.first_piece.seconds:
+        yield "release"
 
 
 def loaded_fewer(fits: dict[str, dict[str, Fit]]) -> Iterator[LoadedFewer]:
@@ -110,6 +170,8 @@ def set_up_once(
         if any(fits[other][group].fits for other in others for group in here):
             continue
         part = scenario.part[id_]
+        if part.numbers > 1:
+            continue
         silent = tuple(key for key, is_entered in _of_setups(part, here) if is_entered)
         if silent and _stays(scenario, id_, part):
             yield SetUpOnce(id_, silent, among_others=bool(others))

@@ -12,8 +12,10 @@ from fractions import Fraction
 from typing import Literal, TypeAlias
 
 from whatif.cell.fit.fit import Fit, Limit
-from whatif.cell.model import Cell
+from whatif.cell.model import Cell, Work
 from whatif.study.problem import Problem
+from whatif.study.raw import Path
+from whatif.study.stated import Stated
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,21 +132,27 @@ class RushPlan:
 
 
 @dataclass(frozen=True, slots=True)
-class Claim:
-    """What people say in a meeting: hours a day and shares of one (rule `keys.claimed`)."""
+class SaidHours:
+    """Hours a day, and the share of them (of one) in which a spindle is said to cut."""
+
+    hours: Fraction
+    cutting: Fraction
+
+
+@dataclass(frozen=True, slots=True)
+class SaidInMeeting:
+    """What people say in a meeting (rule `keys.said`)."""
 
     machines: int
-    attended_hours: Fraction
-    attended_utilization: Fraction
-    unattended_hours: Fraction
-    unattended_utilization: Fraction
+    with_people: SaidHours
+    with_nobody: SaidHours
 
     @property
     def hours_per_day(self) -> Fraction:
-        """Claimed spindle hours a day, all machines together (rule `said.hours`)."""
-        return self.machines * (
-            self.attended_hours * self.attended_utilization
-            + self.unattended_hours * self.unattended_utilization
+        """Spindle hours a day that are said, all machines together (rule `said.hours`)."""
+        return self.machines * sum(
+            (each.hours * each.cutting for each in (self.with_people, self.with_nobody)),
+            Fraction(0),
         )
 
 
@@ -155,12 +163,16 @@ class Meters:
     Attributes:
         own: whether they are the scenario's own.
         measured: in-cut over switched-on, a share of one.
+        in_cut: hours in cut over the whole period, all machines together.
+        weeks: length of that period, None where it is not given.
     """
 
     scenario: str
     own: bool
     measured: Fraction
     gap: str
+    in_cut: Fraction
+    weeks: Fraction | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -169,13 +181,17 @@ class NotMade:
 
     Attributes:
         missed: where it fits no machine, the limits that it misses by machine group.
+        works: of "nobody", the works that it needs and that nobody in any shift may do.
+        before: of "not before", the part that it comes after and that is not made.
         units: the study's, in which sizes are told.
     """
 
     part: str
-    why: Literal["no machine", "no fit", "no release"]
+    why: Literal["no machine", "no fit", "nobody", "not before"]
     missed: tuple[tuple[str, tuple[Limit, ...]], ...] = ()
     units: str = "metric"
+    works: tuple[Work, ...] = ()
+    before: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -202,13 +218,22 @@ class SetUpOnce:
 
 
 @dataclass(frozen=True, slots=True)
+class NobodyRepairs:
+    """Stops that a person must see to, in a cell in which nobody in any shift may."""
+
+    stops: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class FloorNotEntered:
     """Floor has a price, and these machines in use have no floor entered."""
 
     groups: tuple[str, ...]
 
 
-PlanWarning: TypeAlias = Problem | NotMade | LoadedFewer | SetUpOnce | FloorNotEntered
+PlanWarning: TypeAlias = (
+    Problem | NotMade | LoadedFewer | SetUpOnce | NobodyRepairs | FloorNotEntered
+)
 """What has to be known before a scenario's figures are believed."""
 
 
@@ -219,15 +244,19 @@ class Plan:
     Attributes:
         cell: None where the scenario has no parts at all.
         fits: by part and machine group in use, whether and how many fit.
-        shift_seconds: of a week in which a shift runs, breaks included.
+        weeks: measured; where they are settled those that are begun with.
+        settled: whether as many weeks are measured as the gains need (rule `results.settled`).
+        shift_seconds: of a week in which a shift that loads runs, breaks included.
         paid_seconds, duty_seconds: people's time a week.
+        paid_by_shift: the first of them by shift.
         shift_days: days of the week on which a shift starts.
         cycles: seconds a piece of every part of the scenario, wanted or not.
         contributes: whether any of its parts has a contribution.
-        settled: whether more weeks are to be measured until the gains are (rule
-            `results.settled`); ``weeks`` are
-            then the first ones.
         runs: seeded runs over which results are averaged; 1 where there are no stops.
+        draws: of the likely range.
+        scatter: coefficient of variation of visits in these draws; none in the cell itself.
+        stated: what is drawn, by its path (see :mod:`whatif.study.stated`).
+        accuracy, guess_accuracy: shares of one by which entered and assumed values are drawn.
         after_shift: whether pieces may be begun after hours.
     """
 
@@ -241,7 +270,7 @@ class Plan:
     groups: tuple[GroupPlan, ...] = ()
     fits: Mapping[str, Mapping[str, Fit]] = field(default_factory=dict)
     warnings: tuple[PlanWarning, ...] = ()
-    claim: Claim | None = None
+    said: SaidInMeeting | None = None
     meters: Meters | None = None
     shift_seconds: int = 0
     paid_seconds: int = 0
@@ -256,6 +285,12 @@ class Plan:
     rush: tuple[RushPlan, ...] = ()
     runs: int = 1
     settled: bool = False
+    paid_by_shift: Mapping[str, int] = field(default_factory=dict)
+    draws: int = 1
+    scatter: float = 0.0
+    stated: Mapping[Path, Stated] = field(default_factory=dict)
+    accuracy: Fraction = Fraction(0)
+    guess_accuracy: Fraction = Fraction(0)
 
     @property
     def machines(self) -> int:

@@ -28,7 +28,7 @@ from whatif.study.first.shop import USUAL_ORDER, Made, Shop, time_text
 from whatif.study.guesses import NOTES, Guesses, default_written, with_guesses, written
 from whatif.study.raw import EMPTY, Path, Raw
 from whatif.study.schema.kinds import DAY
-from whatif.study.schema.models import Study
+from whatif.study.schema.models import FIRST_WEEKS
 from whatif.study.shifts import Hours, clock
 from whatif.telling.first_study import (
     LIKE_PARTS,
@@ -50,8 +50,8 @@ LONGER: Final = 2 * 3600
 _MOST_TRIES: Final = 12
 """Runs until the length of the orders settles; it does in about five."""
 
-_USUAL_WEEKS: Final[int] = Study.model_fields["weeks"].default
-"""Weeks measured where a study says nothing (rule `keys.study`)."""
+_USUAL_WEEKS: Final = FIRST_WEEKS
+"""Weeks measured at least where a study says nothing (rule `results.window`)."""
 
 _MOST_WEEKS: Final = 26
 """So that no first study takes long to answer."""
@@ -271,7 +271,9 @@ def _output(shop: Shop, order: int, weeks: int, simulate: Simulate) -> Fraction:
 
 def _figures(shop: Shop, order: int, weeks: int, simulate: Simulate) -> Figures | None:
     wanted = Fraction(_PLACEHOLDER * len(part_ids(shop)))
-    today = ScenarioDraft(TODAY, _today(shop, order, wanted))
+    # What the cell makes at most, however much is wanted.
+    flat_out: Entered = {("sequence", "make"): "flat_out"}
+    today = ScenarioDraft(TODAY, {**_today(shop, order, wanted), **flat_out})
     study = Draft({"format": 1, "weeks": weeks}, (today,))
     return compare(check(study), simulate).answers[TODAY].figures
 

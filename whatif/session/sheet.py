@@ -62,7 +62,7 @@ _GROUPS = (
     ("part", "part"),
     ("handling", "visits of people"),
     ("sequence", "what is loaded next"),
-    ("claimed", "claimed in the meeting"),
+    ("said", "said in the meeting"),
     ("hour_meters", "hour meters"),
     ("stop", "stops"),
     ("rush", "rush order"),
@@ -163,7 +163,7 @@ def cell(checked: Checked, scenario: str, path: Path, units: str = AS_TYPED) -> 
         turned = key.kind.in_units(given.raw, units) or text
     return SheetCell(
         text=turned,
-        mark=_mark(key, resolved, path),
+        mark=_mark(resolved, path),
         is_unused=checked.unused.why(scenario, path) is not None,
         typed=text if turned != text else "",
     )
@@ -175,9 +175,9 @@ def _text(key: Key, given: Given) -> str:
     return key.kind.written(given.raw)
 
 
-def _mark(key: Key, resolved: Resolved, path: Path) -> Mark:
+def _mark(resolved: Resolved, path: Path) -> Mark:
     origin = resolved.origin(*path)
-    if (key.required or origin != ASSUMED) and resolved.value(*path) is None:
+    if (resolved.must_have(path) or origin != ASSUMED) and resolved.value(*path) is None:
         return Mark.WRONG
     if origin.is_assumed:
         return Mark.ASSUMED

@@ -98,7 +98,15 @@ class Draft:
 
         The one that the head names, whether or not there is such a scenario, else the first.
         """
-        named = self.head.get("reference")
+        return self._named("reference")
+
+    @property
+    def today_id(self) -> str | None:
+        """The scenario that stands in the shop now, likewise the first where none is named."""
+        return self._named("today")
+
+    def _named(self, name: str) -> str | None:
+        named = self.head.get(name)
         if isinstance(named, str) and named:
             return named
         return self.scenarios[0].id if self.scenarios else None

@@ -18,6 +18,7 @@ class ProblemKind(Enum):
     NO_TABLE = auto()  # what stands there
     LIST_OF_TABLES = auto()
     UNKNOWN_KEY = auto()
+    OLD_KEY = auto()  # the key that says it now, what to enter there
     BELONGS_TO_SCENARIO = auto()
     BELOW_A_VALUE = auto()  # the key of the value
     NO_ID = auto()  # the sort of thing
@@ -27,6 +28,10 @@ class ProblemKind(Enum):
     BREAKS_OVERLAP = auto()  # both breaks
     MORE_THAN_SWITCHED_ON = auto()  # the hours switched on
     NO_SUCH_THING = auto()  # the sort of thing, the id
+    SETS_UP_WITHOUT_LOADING = auto()
+    AFTER_ITSELF = auto()
+    AFTER_EACH_OTHER = auto()  # the parts of the circle
+    TWO_AFTER_ONE = auto()  # the part before, the other part after it
     # Of scenarios.
     NO_SCENARIO = auto()
     NO_SUCH_SCENARIO = auto()
@@ -42,6 +47,7 @@ class ProblemKind(Enum):
     PALLETS_LIKE_TABLES = auto()  # the scenario above, the keys that are inherited from it
     TOO_FEW_TOOL_PLACES = auto()  # how many are needed
     DUE_BEFORE_IT_ARRIVES = auto()
+    STOCK_OF_NO_USE = auto()
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from enum import Enum
+from fractions import Fraction
 from functools import cache, cached_property, lru_cache
 from typing import Any, Final, TypeAlias
 
@@ -24,6 +25,9 @@ _OF_THING: Final = {
     group: tuple(key for key in keys_of(group) if key.pattern.count(ANY) == 1) for group in THINGS
 }
 _OF_ON: Final = tuple(key for key in keys_of("part") if key.pattern.count(ANY) == 2)
+
+
+_WEEKLY: Final = ("part", ANY, "weekly")
 
 
 class Source(Enum):
@@ -104,7 +108,43 @@ class Resolved:
     def is_out(self, group: str, id_: str) -> bool:
         """Whether a thing is known to be taken out by a 0 (rule `study.take-out`)."""
         amount = self.value(group, id_, TAKES_OUT[group])
+        if amount is None and group == "part":
+            amount = self.weekly(id_)
         return amount is not None and not _worth(amount)
+
+    @cached_property
+    def operations(self) -> Mapping[str, str]:
+        """The part that comes after each one that stands before another (rule `orders.made`)."""
+        return {
+            before: part
+            for part in self.ids("part")
+            if (before := self.value("part", part, "after")) is not None and before != part
+        }
+
+    def must_have(self, path: Path) -> bool:
+        """Whether a value must be given at a path: `weekly` too, but before another operation."""
+        key = key_for(path)
+        if key is None:
+            return False
+        return key.required or (key.pattern == _WEEKLY and path[1] not in self.operations)
+
+    def weekly(self, part: str) -> Fraction | None:
+        """Pieces wanted a week (rule `orders.due`).
+
+        Of an operation before another, where not entered, what that one needs of good pieces:
+        its own / (1 - its scrap). None where nothing can be known of it.
+        """
+        factor, seen = Fraction(1), {part}
+        while True:
+            entered: Fraction | None = self.value("part", part, "weekly")
+            if entered is not None or self.has("part", part, "weekly"):
+                return None if entered is None else entered * factor
+            part = self.operations.get(part, part)
+            if part in seen:
+                return None
+            seen.add(part)
+            scrap = self.value("part", part, "scrap")
+            factor /= 1 - (scrap.value if scrap is not None else 0)
 
     def in_use(self, group: str) -> tuple[str, ...]:
         """The things of a group that are not taken out."""
@@ -125,9 +165,14 @@ class Resolved:
 
     @cached_property
     def wanted(self) -> tuple[str, ...]:
-        """The parts that are wanted by the week or asked for."""
-        in_use = self.in_use("part")
-        return tuple(part for part in self.ids("part") if part in self.asked or part in in_use)
+        """The parts that are wanted by the week, asked for, or stand before such a part."""
+        wanted = {*self.asked, *self.in_use("part")}
+        for part in tuple(wanted):
+            before = self.value("part", part, "after")
+            while before is not None and before not in wanted:
+                wanted.add(before)
+                before = self.value("part", before, "after")
+        return tuple(part for part in self.ids("part") if part in wanted)
 
     def machines_of(self, part: str) -> tuple[str, ...]:
         """The machines in use on which a part may be made."""

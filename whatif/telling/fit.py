@@ -20,7 +20,9 @@ from whatif.answers.on_table import (
     StrongerTable,
 )
 from whatif.cell.fit.fit import AXES, Fit, Growth, Lack, Limit
+from whatif.cell.model import Work
 from whatif.plan.model import NotMade
+from whatif.telling.amounts import listed
 from whatif.units import Dimension, show
 
 WANTING: dict[Lack, str] = {
@@ -35,17 +37,31 @@ WANTING: dict[Lack, str] = {
 """What is to be entered, so that what lacks it can be checked."""
 
 
+WORKS: dict[Work, str] = {
+    "load": "loading",
+    "setup": "a setup",
+    "prove_out": "a prove-out",
+    "tools": "new tools",
+    "repair": "repairs",
+    "release": "the release of a first piece",
+}
+"""What people may do, as what a part needs."""
+
+
 def not_made_sentence(unmade: NotMade) -> str:
     """Why a part is not made; where it fits no machine, by how much it misses on each."""
     part = unmade.part
     match unmade.why:
         case "no machine":
             return f"{part} is not made: there is no machine; enter a machine's count."
-        case "no release":
+        case "nobody":
+            works = listed([WORKS[work] for work in unmade.works])
             return (
-                f"{part} is not made: its first piece waits for a release, and no shift with "
-                "people releases first pieces; let a shift inspect, or set first_piece to 0 min."
+                f"{part} is not made: it needs {works}, and nobody in any shift may do that; "
+                "enter it under what a shift may do."
             )
+        case "not before":
+            return f"{part} is not made: {unmade.before}, which it comes after, is not made."
         case "no fit":
             told = [
                 f"on {group}: "

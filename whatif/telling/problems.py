@@ -27,6 +27,9 @@ _PROBLEMS: Mapping[ProblemKind, str] = {
     ProblemKind.BREAKS_OVERLAP: "the breaks {0} and {1} overlap",
     ProblemKind.MORE_THAN_SWITCHED_ON: "it is more than switched_on, {0}",
     ProblemKind.NO_SUCH_THING: "there is no {0} {1} in this scenario",
+    ProblemKind.SETS_UP_WITHOUT_LOADING: "whoever sets up has to load too",
+    ProblemKind.AFTER_ITSELF: "{0} comes after itself",
+    ProblemKind.TWO_AFTER_ONE: "{1} comes after {0} already, and one part alone can",
     ProblemKind.NO_SCENARIO: "there is no scenario",
     ProblemKind.NO_SUCH_SCENARIO: "there is no such scenario",
     ProblemKind.OWN_PARENT: "it is its own parent",
@@ -45,6 +48,7 @@ _PROBLEMS: Mapping[ProblemKind, str] = {
     ProblemKind.NO_MEANING_WITH_ONE_PALLET: "it has no meaning with one pallet",
     ProblemKind.TOO_FEW_TOOL_PLACES: ("the tools of all parts that may run on it take {0} places"),
     ProblemKind.DUE_BEFORE_IT_ARRIVES: "it is due before it arrives",
+    ProblemKind.STOCK_OF_NO_USE: "no part comes after it, so nothing is made of what lies there",
 }
 
 
@@ -92,6 +96,12 @@ def message(problem: Problem) -> str:
     if problem.kind is ProblemKind.PARENTS_IN_CIRCLE:
         way = " -> ".join((*problem.details, problem.details[0]))
         return f"the parents go in a circle ({way}); one of these scenarios needs another"
+    if problem.kind is ProblemKind.AFTER_EACH_OTHER:
+        way = " after ".join((*problem.details, problem.details[0]))
+        return f"the parts come after each other in a circle ({way})"
+    if problem.kind is ProblemKind.OLD_KEY:
+        now, how = problem.details[:2]
+        return f"this key is now {now}" + (f": {how}" if how else "")
     if problem.kind is ProblemKind.PALLETS_LIKE_TABLES:
         scenario, *names = problem.details
         keys = (key_for((*problem.path[:2], name)) for name in names)
@@ -112,6 +122,10 @@ _UNUSED: Mapping[UnusedWhen, str] = {
     UnusedWhen.PART_TAKEN_OUT: "{0} is taken out here (weekly is 0), and no order asks for it",
     UnusedWhen.NOT_MADE_THERE: "{0} is not to be made on {1}",
     UnusedWhen.ONE_PALLET: "there is only the machine's own table (pallets each is 1)",
+    UnusedWhen.ONE_PALLET_IN_ALL: "there is one table or pallet in all",
+    UnusedWhen.NOTHING_AFTER_IT: "no part comes after it",
+    UnusedWhen.NO_SCRAP: "no piece of it is scrapped",
+    UnusedWhen.NOTHING_AFTER_SHIFT: "nothing is begun after any shift (after the shift is 0)",
     UnusedWhen.ONE_PART: "only one part is made, so there is nothing to choose",
     UnusedWhen.NO_MONEY: "no part of any scenario has a contribution, so nothing is told in money",
     UnusedWhen.OF_REFERENCE: "the reference is measured against itself, so it lays out nothing",
@@ -127,13 +141,11 @@ _UNUSED: Mapping[UnusedWhen, str] = {
     UnusedWhen.NO_SIZE: "the size of the part is not given",
     UnusedWhen.NO_TOOL_LIFE: "no tool life is given",
     UnusedWhen.NO_FIRST_PIECE: "there is no wait for a first piece",
-    UnusedWhen.NOTHING_WAITS: "no part waits for the release of a first piece",
-    UnusedWhen.SHIFT_WITHOUT_BREAKS: "the shift has no breaks",
     UnusedWhen.NO_BREAKS: "no shift has breaks",
     UnusedWhen.NEVER_AFTER_HOURS: "the shifts cover the whole week, so it is never after hours",
     UnusedWhen.NO_LIMIT: "somebody is there all week, so there is no limit",
-    UnusedWhen.NOTHING_CLAIMED: "nothing is claimed until an attended utilization is entered",
-    UnusedWhen.NO_HOURS_CLAIMED: "no unattended hours are claimed",
+    UnusedWhen.NOTHING_SAID: "nothing is said until a share of the hours with people is entered",
+    UnusedWhen.NO_HOURS_SAID: "no hours with nobody there are said",
     UnusedWhen.NO_METERS: "no hour meters are entered here; the gap is told where they are",
     UnusedWhen.NO_HOURS_IN_CUT: "the hours in cut are missing",
     UnusedWhen.NO_HOURS_ON: "the hours switched on are missing",

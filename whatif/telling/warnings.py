@@ -15,7 +15,14 @@ from whatif.answers.money import (
     NoWage,
     OtherContribution,
 )
-from whatif.plan.model import FloorNotEntered, LoadedFewer, NotMade, PlanWarning, SetUpOnce
+from whatif.plan.model import (
+    FloorNotEntered,
+    LoadedFewer,
+    NobodyRepairs,
+    NotMade,
+    PlanWarning,
+    SetUpOnce,
+)
 from whatif.study.problem import Problem
 from whatif.telling.amounts import listed, rounded
 from whatif.telling.fit import not_made_sentence
@@ -51,6 +58,11 @@ def plan_warning(warning: PlanWarning) -> str:
             )
         case SetUpOnce():
             return _set_up_once(warning)
+        case NobodyRepairs(stops):
+            return (
+                f"Nobody in any shift may see to stops, and {listed(stops)} needs somebody: a "
+                "machine that stops so stands for good; enter repair under what a shift may do."
+            )
         case FloorNotEntered(groups):
             return (
                 f"The floor has a price, but no floor is entered for {', '.join(groups)}: the "

@@ -130,8 +130,8 @@ def test_a_scenario_that_is_only_claimed_begins_with_its_claim(tmp_path: Path) -
     path = tmp_path / "claimed.toml"
     path.write_text(
         "format = 1\n[scenario.now]\nmachine.mill.count = 2\n"
-        'claimed.attended_utilization = "30 %"\nclaimed.attended_hours = "8 h"\n'
-        '[scenario.then]\nparent = "now"\nclaimed.attended_utilization = "60 %"\n'
+        'said.with_people.cutting = "30 %"\nsaid.with_people.hours = "8 h"\n'
+        '[scenario.then]\nparent = "now"\nsaid.with_people.cutting = "60 %"\n'
     )
     account = Looking(path, "account")
     assert "claimed gain: 100.0 %" in account.text

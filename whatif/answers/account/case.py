@@ -221,8 +221,8 @@ class Case:
         return counts[0] if len(counts) == 1 else summed("machines", counts)
 
     def shift_hours(self) -> Term:
-        """Hours of a week in which a shift runs, breaks included."""
-        shifts = self.cell.shifts
+        """Hours of a week in which a shift that loads runs, breaks included."""
+        shifts = [shift for shift in self.cell.shifts if "load" in shift.does]
         told = "; ".join(f"{shift.id} {times(shift)}" for shift in shifts)
         number = self.plan.shift_seconds / HOUR
         return Term("hours a week that a shift runs", number, "h", FoundBy("shifts", told))

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from whatif.answers.account import notes
 from whatif.answers.account.account import Check, Figure, Note, Worked
 from whatif.answers.account.case import Case, times
 from whatif.answers.account.checks import busy_check, duty
 from whatif.answers.account.terms import Expr, Term, added, summed
-from whatif.cell.model import HOUR, Shift
+from whatif.cell.model import DAY, HOUR, Shift
 from whatif.cell.people import FREE_STRETCH
 
 _JOBS = {
@@ -21,30 +23,31 @@ _JOBS = {
 
 def by_shifts(case: Case, of: Figure) -> Worked:
     """Hours paid or on duty, by the shift plan."""
-    hours = _all_shifts(case, paid=of.key == "paid")
+    hours = _all_shifts(case, of.key == "paid")
     return of.worked(hours, (Note("shift plan"),), (_everybody(case, of),))
 
 
-def _of_shift(case: Case, shift: Shift, *, pauses: bool) -> Expr:
-    """People times days times hours of a shift; less its breaks where they do not count."""
+def _of_shift(case: Case, shift: Shift, off: Sequence[str]) -> Expr:
+    """People times days times hours of a shift, less its breaks that stand under ``off``."""
     where, path = f"shift {shift.id}", ("shift", shift.id)
     people = case.given(f"people, {where}", "", *path, "people")
     days = Term(f"days a week, {where}", len(shift.days), "", case.entered(*path, "days"))
     long, label = shift.length / HOUR, f"hours from start to end, {where}"
     length = Term(label, long, "h", case.entered(*path, "end"), times(shift))
-    if not pauses or not shift.breaks:
-        return people * days * length
-    pause = sum(to - since for since, to in shift.breaks) / HOUR
-    breaks = Term(f"hours of breaks, {where}", pause, "h", case.entered(*path, "breaks"))
-    return people * days * (length - breaks)
+    hours: Expr = length
+    for name in off:
+        spans = case.checked.resolved[case.scenario].value(*path, name)
+        if spans:
+            pause = sum((end - begin) % DAY for begin, end in spans) / HOUR
+            label = f"hours of {name.replace('_', ' ')}, {where}"
+            hours = hours - Term(label, pause, "h", case.entered(*path, name))
+    return people * days * hours
 
 
-def _all_shifts(case: Case, *, paid: bool) -> Expr:
-    shifts = [
-        _of_shift(case, shift, pauses=not (paid and shift.breaks_paid))
-        for shift in case.cell.shifts
-    ]
-    each = "people × days × hours of the shift" + ("" if paid else " without its breaks")
+def _all_shifts(case: Case, is_paid: bool) -> Expr:
+    off = ("unpaid_breaks",) if is_paid else ("breaks", "unpaid_breaks")
+    shifts = [_of_shift(case, shift, off) for shift in case.cell.shifts]
+    each = f"people × days × hours of the shift without its {'unpaid ' * is_paid}breaks"
     return added(each, shifts, "shifts")
 
 

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from whatif.answers.account.account import Check, Figure, Note, Worked, WorkedLine, nothing
 from whatif.answers.account.case import Case
-from whatif.answers.account.origins import FoundBy, Way
+from whatif.answers.account.origins import FoundBy
 from whatif.answers.account.terms import Expr, Term
 from whatif.study.resolve import Source
 
@@ -46,35 +46,37 @@ def _whole(case: Case) -> Expr:
 
 def _hours(case: Case) -> Expr:
     """Machines times hours times shares, attended and not."""
-    share = _said(case, "attended_utilization", "attended share")
-    alone_share = _said(case, "unattended_utilization", "unattended share")
+    share = _said(case, "share cutting with people", "%", "with_people", "cutting")
+    alone_share = _said(case, "share cutting with nobody", "%", "with_nobody", "cutting")
     hours = _attended(case) * (share / 100) + _alone(case) * (alone_share / 100)
     return _machines(case) * hours
 
 
-def _said(case: Case, key: str, label: str, unit: str = "%") -> Term:
-    return case.given(label, unit, "claimed", key)
+def _said(case: Case, label: str, unit: str, *path: str) -> Term:
+    return case.given(label, unit, "said", *path)
 
 
 def _alone(case: Case) -> Term:
-    return _said(case, "unattended_hours", "unattended hours a day", "h")
+    return _said(case, "hours a day with nobody", "h", "with_nobody", "hours")
 
 
-def _said_or_found(case: Case, key: str, label: str, unit: str, way: Way) -> Term:
-    """What is claimed, or what holds in the scenario where nobody claims it."""
-    if case.entered("claimed", key).origin.kind is Source.ASSUMED:
-        found = getattr(case.plan.claim, key)
-        number = found if isinstance(found, int) else float(found)
-        return Term(label, number, unit, FoundBy(way))
-    return _said(case, key, label, unit)
+def _is_said(case: Case, *path: str) -> bool:
+    """Whether somebody says it; else what holds in the scenario stands in."""
+    return case.entered("said", *path).origin.kind is not Source.ASSUMED
 
 
 def _attended(case: Case) -> Term:
-    return _said_or_found(case, "attended_hours", "attended hours a day", "h", "busiest day")
+    label, said = "hours a day with people", case.plan.said
+    if said is None or _is_said(case, "with_people", "hours"):
+        return _said(case, label, "h", "with_people", "hours")
+    return Term(label, float(said.with_people.hours), "h", FoundBy("busiest day"))
 
 
 def _machines(case: Case) -> Term:
-    return _said_or_found(case, "machines", "machines claimed for", "", "all machines")
+    label, said = "machines it is said of", case.plan.said
+    if said is None or _is_said(case, "machines"):
+        return _said(case, label, "", "machines")
+    return Term(label, said.machines, "", FoundBy("all machines"))
 
 
 def _simulated(case: Case, of: Figure) -> Iterator[Check]:

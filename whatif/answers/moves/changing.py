@@ -190,7 +190,7 @@ class Trials:
             raise Unanswerable("no parts", plan.title)
         base = plans[self._reference]
         self._most_runs = ALL_RUNS
-        self._weeks = study.weeks + study.warm_up
+        self._weeks = study.first_weeks + study.warm_up
         self.asked = AskedAbout(
             scenario=scenario,
             title=plan.title,

@@ -10,6 +10,7 @@ from whatif.plan.build import meters_of
 from whatif.study.check.check import Checked
 from whatif.study.raw import Path, Raw
 from whatif.study.resolve import Source
+from whatif.study.schema.catalogue import HEAD_KEYS
 from whatif.study.schema.models import Scenario, Study
 
 
@@ -61,11 +62,12 @@ def _common(study: Study) -> tuple[object, ...]:
     """What all answers depend on beside the scenarios themselves."""
     # One contribution anywhere turns the worth of all pieces from minutes into money.
     is_money = any(
-        part.contribution
+        part.contribution is not None
         for scenario in study.scenarios.values()
         for part in scenario.part.values()
     )
-    return study.reference, study.weeks, study.warm_up, study.runs, study.units, is_money
+    heads = [getattr(study, name) for name in HEAD_KEYS if name not in ("format", "title")]
+    return *heads, is_money
 
 
 def _same(then: Checked, now: Checked, scenario: str) -> bool:

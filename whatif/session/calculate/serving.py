@@ -74,7 +74,7 @@ class Server:
         study = checked.study
         assert study is not None
         runs = study.runs if any(scenario.stop for scenario in study.scenarios.values()) else 1
-        self._expected = 3 * runs * (study.weeks + study.warm_up) * len(study.scenarios)
+        self._expected = 3 * runs * (study.first_weeks + study.warm_up) * len(study.scenarios)
         found = compare(checked, self._memory, most_runs=1)
         self._line.send(Reply(request.revision, found))
         if runs > 1:

@@ -103,6 +103,7 @@ def build(draft: Draft) -> Study:
     """The study; `draft` must have been found without errors."""
     head = {name: raw for name, raw in draft.head.items() if raw != GIVEN_BACK}
     head["reference"] = draft.reference_id or ""
+    head["today"] = draft.today_id or ""
     scenarios = {id_: _scenario(line_of(draft, id_)) for id_ in draft.ids}
     return Study.model_validate({**head, "scenarios": scenarios})
 

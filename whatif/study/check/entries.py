@@ -22,11 +22,17 @@ from whatif.study.schema.catalogue import (
     nearest_head,
     nearest_key,
     pattern_of,
+    renamed,
 )
 from whatif.study.schema.kinds import Id, KindError
 from whatif.study.schema.models import FORMAT
 
 _ID: Final = Id()
+_INSTEAD: Final = {
+    "breaks_paid": "breaks that are not paid are listed there",
+    "inspects": 'first pieces are released in a shift that does "release"',
+}
+"""How a key is used that took the place of another one and holds something else."""
 _TABLES: Final = {key.pattern[:depth] for key in KEYS for depth in range(1, len(key.pattern))}
 
 
@@ -141,9 +147,14 @@ def _table_problem(scenario: str, path: Path, raw: Raw) -> Iterator[Problem]:
 def _unknown(scenario: str, path: Path, raw: Raw) -> Problem:
     told = partial(Problem, scenario, path, shown(raw))
     for depth in range(1, len(path)):
-        known, name = key_for(path[:depth]), dotted(path[:depth])
-        if known is not None:
-            return told(ProblemKind.BELOW_A_VALUE, (name,), known.kind.allowed, name)
+        above, name = key_for(path[:depth]), dotted(path[:depth])
+        if above is not None:
+            return told(ProblemKind.BELOW_A_VALUE, (name,), above.kind.allowed, name)
+    now = renamed(path)
+    known = None if now is None else key_for(now)
+    if now is not None and known is not None:
+        how = _INSTEAD.get(path[-1], "")
+        return told(ProblemKind.OLD_KEY, (dotted(now), how), known.kind.allowed, dotted(now))
     return told(ProblemKind.UNKNOWN_KEY, (), _known_at(path), nearest_key(path))
 
 

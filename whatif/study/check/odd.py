@@ -25,6 +25,7 @@ def oddities(here: Resolved, all_scenarios: Mapping[str, Resolved]) -> Iterator[
         yield from _pallets_like_tables(here, machine, all_scenarios)
         yield from _magazine(here, machine)
     yield from _due_too_soon(here)
+    yield from _stock(here)
 
 
 def _hidden(here: Resolved) -> Iterator[Problem]:
@@ -124,3 +125,10 @@ def _due_too_soon(here: Resolved) -> Iterator[Problem]:
         due, arrives = (here.value("order", order, key) for key in ("due", "arrives"))
         if due is not None and arrives is not None and due <= arrives:
             yield problem_at(here, ("order", order, "due"), ProblemKind.DUE_BEFORE_IT_ARRIVES)
+
+
+def _stock(here: Resolved) -> Iterator[Problem]:
+    for part in here.ids("part"):
+        path = ("part", part, "stock")
+        if here.value(*path) and part not in here.operations:
+            yield problem_at(here, path, ProblemKind.STOCK_OF_NO_USE)

@@ -32,11 +32,13 @@ def rule_problems(here: Resolved) -> Iterator[Problem]:
     yield from _required(here)
     yield from values_together(here)
     yield from _names(here)
+    yield from _operations(here)
 
 
 def values_together(here: Resolved) -> Iterator[Problem]:
     """Faults of values that are there; what a broken line of parents hides makes none of them."""
     yield from _breaks(here)
+    yield from _works(here)
     yield from _meters(here)
 
 
@@ -44,7 +46,7 @@ def _required(here: Resolved) -> Iterator[Problem]:
     missing = [
         (path, key)
         for path, given in here.values.items()
-        if (key := key_for(path)) is not None and key.required and given.raw is None
+        if (key := key_for(path)) is not None and given.raw is None and here.must_have(path)
     ]
     lacking = {path[:2] for path, _ in missing}
     for path, key in missing:
@@ -56,28 +58,76 @@ def _required(here: Resolved) -> Iterator[Problem]:
 
 
 def _breaks(here: Resolved) -> Iterator[Problem]:
+    """Breaks outside their shift, and any two that overlap, paid or not."""
     for shift in here.ids("shift"):
-        path = ("shift", shift, "breaks")
-        hours, breaks = hours_of(here, shift), here.value(*path)
-        if hours is None or not breaks:
+        hours = hours_of(here, shift)
+        if hours is None:
             continue
         start, words = hours.start, f"{clock(hours.start)}-{clock(hours.end)}"
         # Counted from the start of the shift, so that midnight does not matter.
-        spans = sorted(((begin - start) % DAY, (stop - begin) % DAY) for begin, stop in breaks)
-        for begin, lasts in spans:
+        spans = sorted(
+            ((begin - start) % DAY, (stop - begin) % DAY, path)
+            for path in (("shift", shift, "breaks"), ("shift", shift, "unpaid_breaks"))
+            for begin, stop in here.value(*path) or ()
+        )
+        for begin, lasts, path in spans:
             if begin + lasts > hours.length:
                 named = _span(start, begin, lasts)
                 kind = ProblemKind.BREAK_OUTSIDE
                 yield problem_at(here, path, kind, named, words, allowed=f"breaks within {words}")
-        for (first, lasts), (second, also) in pairwise(spans):
+        for (first, lasts, path), (second, also, other) in pairwise(spans):
             if first + lasts > second:
                 both = _span(start, first, lasts), _span(start, second, also)
                 kind = ProblemKind.BREAKS_OVERLAP
-                yield problem_at(here, path, kind, *both, allowed="breaks that do not overlap")
+                at = max(path, other)
+                yield problem_at(here, at, kind, *both, allowed="breaks that do not overlap")
 
 
 def _span(start: int, begin: int, lasts: int) -> str:
     return f"{clock(start + begin)}-{clock(start + begin + lasts)}"
+
+
+def _works(here: Resolved) -> Iterator[Problem]:
+    """Who sets up loads too: a setup is a part of a visit."""
+    for shift in here.ids("shift"):
+        path = ("shift", shift, "does")
+        does = here.value(*path) or ()
+        if "setup" in does and "load" not in does:
+            kind = ProblemKind.SETS_UP_WITHOUT_LOADING
+            yield problem_at(here, path, kind, allowed='"load" beside "setup"')
+
+
+def _operations(here: Resolved) -> Iterator[Problem]:
+    """Circles of parts after each other, and two parts after one (rule `orders.made`)."""
+    taken: dict[str, str] = {}
+    told: set[str] = set()
+    for part in here.ids("part"):
+        path, before = ("part", part, "after"), here.value("part", part, "after")
+        if before is None or before not in here.ids("part"):
+            continue
+        ring = _chain_ring(here, part)
+        if ring and not told & set(ring):
+            told |= set(ring)
+            kind = ProblemKind.AFTER_ITSELF if len(ring) == 1 else ProblemKind.AFTER_EACH_OTHER
+            yield problem_at(here, path, kind, *ring, allowed="a part that does not come after it")
+        if before in taken and before != part:
+            kind = ProblemKind.TWO_AFTER_ONE
+            yield problem_at(
+                here, path, kind, before, taken[before], allowed="a part after which no other comes"
+            )
+        taken.setdefault(before, part)
+
+
+def _chain_ring(here: Resolved, part: str) -> tuple[str, ...]:
+    """The circle of operations that a part is in, beginning with it; else nothing."""
+    ring = [part]
+    while True:
+        before = here.value("part", ring[-1], "after")
+        if before == part:
+            return tuple(ring)
+        if before is None or before in ring:
+            return ()
+        ring.append(before)
 
 
 def _meters(here: Resolved) -> Iterator[Problem]:
@@ -131,7 +181,7 @@ def _one_of(whose: str, known: tuple[str, ...]) -> str:
 
 
 def tree_problems(draft: Draft) -> Iterator[Problem]:
-    """Missing parents, loops, a missing reference, a study without scenarios."""
+    """Missing parents, loops, a missing reference or today, a study without scenarios."""
     if not draft.scenarios and "scenario" not in draft.head:
         yield Problem(
             None,
@@ -141,17 +191,18 @@ def tree_problems(draft: Draft) -> Iterator[Problem]:
             allowed="at least one table [scenario.<id>]",
         )
     ids = draft.ids
-    reference = draft.head.get("reference")
-    if isinstance(reference, str) and reference and reference not in ids:
-        yield Problem(
-            None,
-            ("reference",),
-            shown(reference),
-            ProblemKind.NO_SUCH_SCENARIO,
-            (),
-            _one_of("a scenario", ids),
-            closest(reference, ids),
-        )
+    for name in ("reference", "today"):
+        named = draft.head.get(name)
+        if isinstance(named, str) and named and named not in ids:
+            yield Problem(
+                None,
+                (name,),
+                shown(named),
+                ProblemKind.NO_SUCH_SCENARIO,
+                (),
+                _one_of("a scenario", ids),
+                closest(named, ids),
+            )
     for each in draft.scenarios:
         if each.parent is not None and each.parent not in ids:
             others = tuple(id_ for id_ in ids if id_ != each.id)

@@ -18,6 +18,7 @@ from whatif.study.schema.kinds import WEEK
 from whatif.study.schema.models import Study
 from whatif.study.schema.says import Condition, NoMachineHas, UnusedWhen
 from whatif.study.shifts import covered, spans_of
+from whatif.units import Quantity
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,7 +47,7 @@ class Unused:
             (scenario, part)
             for scenario, use in self._uses.items()
             for part in use.here.ids("part")
-            if use.here.value("part", part, "contribution")
+            if use.here.value("part", part, "contribution") is not None
         )
 
     @property
@@ -165,7 +166,11 @@ class _Use:
     def breaks(self) -> bool:
         """Whether any shift has breaks, or may have some."""
         shifts = self.here.in_use("shift")
-        return any(self.here.value("shift", shift, "breaks") != () for shift in shifts)
+        return any(
+            self.here.value("shift", shift, key) != ()
+            for shift in shifts
+            for key in ("breaks", "unpaid_breaks")
+        )
 
     @cached_property
     def whole_week(self) -> bool:
@@ -185,9 +190,26 @@ def _no_reading(use: _Use, _: Path) -> bool:
     return not all(use.meters) or not use.here.value("hour_meters", "switched_on").seconds
 
 
-def _no_hours_claimed(use: _Use, _: Path) -> bool:
-    hours = use.here.value("claimed", "unattended_hours")
+def _no_hours_said(use: _Use, _: Path) -> bool:
+    hours = use.here.value("said", "with_nobody", "hours")
     return hours is not None and not hours.seconds
+
+
+def _one_pallet_in_all(use: _Use, _: Path) -> bool:
+    """There is one pallet or table in the whole cell."""
+    machines = use.here.in_use("machine")
+    keys = [("machine", id_, key) for id_ in machines for key in ("count", "pallets")]
+    return len(machines) == 1 and all(use.here.value(*key) == 1 for key in keys)
+
+
+def _nothing_after_shift(use: _Use, _: Path) -> bool:
+    after = use.here.value("unattended", "after_shift")
+    return isinstance(after, Quantity) and not after.seconds
+
+
+def _no_scrap(use: _Use, path: Path) -> bool:
+    scrap = use.here.value(*path[:2], "scrap")
+    return scrap is not None and not scrap.value
 
 
 _HOLDS: Mapping[UnusedWhen, Callable[[_Use, Path], bool]] = {
@@ -196,7 +218,13 @@ _HOLDS: Mapping[UnusedWhen, Callable[[_Use, Path], bool]] = {
         bool(use.study.in_money) and use.is_hidden(path)
     ),
     UnusedWhen.ONE_PALLET: lambda use, path: use.here.value(*path[:2], "pallets") == 1,
-    UnusedWhen.ONE_PART: lambda use, _: len(use.here.wanted) == 1,
+    UnusedWhen.ONE_PALLET_IN_ALL: _one_pallet_in_all,
+    UnusedWhen.NOTHING_AFTER_IT: lambda use, path: path[1] not in use.here.operations,
+    UnusedWhen.NO_SCRAP: _no_scrap,
+    UnusedWhen.NOTHING_AFTER_SHIFT: _nothing_after_shift,
+    UnusedWhen.ONE_PART: lambda use, _: (
+        len(use.here.wanted) == 1 and use.here.value("part", use.here.wanted[0], "numbers") == 1
+    ),
     UnusedWhen.NO_MONEY: lambda use, _: use.study.in_money is False,
     UnusedWhen.OF_REFERENCE: lambda use, _: use.here.scenario == use.study.reference,
     UnusedWhen.TOLD_BY_REFERENCE: lambda use, _: use.is_no_reference,
@@ -207,15 +235,13 @@ _HOLDS: Mapping[UnusedWhen, Callable[[_Use, Path], bool]] = {
     UnusedWhen.NO_SIZE: lambda use, path: not use.here.has(*path[:2], "size"),
     UnusedWhen.NO_TOOL_LIFE: lambda use, path: not use.here.has(*path[:2], "tool_life"),
     UnusedWhen.NO_FIRST_PIECE: lambda use, path: not use.waits(path[1]),
-    UnusedWhen.NOTHING_WAITS: lambda use, _: not any(map(use.waits, use.here.wanted)),
-    UnusedWhen.SHIFT_WITHOUT_BREAKS: lambda use, path: use.here.value(*path[:2], "breaks") == (),
     UnusedWhen.NO_BREAKS: lambda use, _: bool(use.here.in_use("shift")) and not use.breaks,
     UnusedWhen.NEVER_AFTER_HOURS: lambda use, _: use.whole_week,
     UnusedWhen.NO_LIMIT: lambda use, _: use.whole_week and not use.breaks,
-    UnusedWhen.NOTHING_CLAIMED: lambda use, _: (
-        use.here.value("claimed", "attended_utilization") is None
+    UnusedWhen.NOTHING_SAID: lambda use, _: (
+        use.here.value("said", "with_people", "cutting") is None
     ),
-    UnusedWhen.NO_HOURS_CLAIMED: _no_hours_claimed,
+    UnusedWhen.NO_HOURS_SAID: _no_hours_said,
     UnusedWhen.NO_METERS: _no_reading,
     UnusedWhen.NO_HOURS_IN_CUT: lambda use, _: use.meters == (True, False),
     UnusedWhen.NO_HOURS_ON: lambda use, _: use.meters == (False, True),

@@ -117,6 +117,24 @@ ON_KEYS: Final = tuple(key.name for key in KEYS if key.pattern.count(ANY) == 2)
 """What may be other for a part on one machine."""
 
 
+RENAMED: Final[Mapping[Path, Path]] = {
+    ("claimed", "attended_hours"): ("said", "with_people", "hours"),
+    ("claimed", "attended_utilization"): ("said", "with_people", "cutting"),
+    ("claimed", "unattended_hours"): ("said", "with_nobody", "hours"),
+    ("claimed", "unattended_utilization"): ("said", "with_nobody", "cutting"),
+    ("claimed", "machines"): ("said", "machines"),
+    ("shift", ANY, "breaks_paid"): ("shift", ANY, "unpaid_breaks"),
+    ("shift", ANY, "inspects"): ("shift", ANY, "does"),
+}
+"""Keys of earlier files, each with the one that says it now (rule `study.errors`)."""
+
+
+def renamed(path: Path) -> Path | None:
+    """The path of the key that says now what one of an earlier file said; None of others."""
+    now = RENAMED.get(pattern_of(path))
+    return None if now is None else _with_ids(now, path)
+
+
 def nothing_of(group: str) -> Raw:
     """The 0 that takes a thing of a sort out, as it is entered."""
     is_time = _BY_PATTERN[group, ANY, TAKES_OUT[group]].kind.dimension is Dimension.TIME
@@ -163,6 +181,9 @@ def label_at(path: Path) -> str:
 
 def nearest_key(path: Path) -> str | None:
     """The known key that `path` is closest to, as a dotted text with its ids, or None."""
+    now = renamed(path)
+    if now is not None:
+        return dotted(now)
     scored = [
         (score, index, key.pattern)
         for index, key in enumerate(KEYS)

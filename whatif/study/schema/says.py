@@ -26,7 +26,10 @@ class UnusedWhen(Enum):
     HOLDS_THERE = auto()  # on each machine something else is entered
     HOLDS_THERE_IN_MONEY = auto()  # the same, of what else tells what a piece is worth
     ONE_PALLET = auto()
+    ONE_PALLET_IN_ALL = auto()
     ONE_PART = auto()
+    NOTHING_AFTER_IT = auto()
+    NO_SCRAP = auto()
     NO_MONEY = auto()
     OF_REFERENCE = auto()  # the reference lays out nothing
     TOLD_BY_REFERENCE = auto()
@@ -37,13 +40,12 @@ class UnusedWhen(Enum):
     NO_SIZE = auto()
     NO_TOOL_LIFE = auto()
     NO_FIRST_PIECE = auto()
-    NOTHING_WAITS = auto()
-    SHIFT_WITHOUT_BREAKS = auto()
     NO_BREAKS = auto()
     NEVER_AFTER_HOURS = auto()
+    NOTHING_AFTER_SHIFT = auto()
     NO_LIMIT = auto()
-    NOTHING_CLAIMED = auto()
-    NO_HOURS_CLAIMED = auto()
+    NOTHING_SAID = auto()
+    NO_HOURS_SAID = auto()
     NO_METERS = auto()
     NO_HOURS_IN_CUT = auto()
     NO_HOURS_ON = auto()
@@ -82,6 +84,7 @@ class Says:
         tries: the values that are tried where it is 0 or not given, FROM..TO..STEP; common
             practice, no source.
         of_people: whether it is a time that people take.
+        drawn: whether it is a time or a demand that the likely range draws (rule `study.head`).
         varied: whether a curve over it may change what is drawn.
         ranked: whether it can move the output.
         unused: when it changes no answer; the first that holds is told.
@@ -101,6 +104,7 @@ class Says:
     counts: str = ""
     tries: str = ""
     of_people: bool = False
+    drawn: bool = False
     varied: bool = True
     ranked: bool = True
     unused: tuple[Condition, ...] = ()

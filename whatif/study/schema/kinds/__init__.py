@@ -12,7 +12,18 @@ from whatif.study.schema.kinds.calendar import (
     WeekMoment,
 )
 from whatif.study.schema.kinds.kind import Kind, KindError
-from whatif.study.schema.kinds.plain import Choice, Count, Currency, Flag, Id, Ids, Number, Text
+from whatif.study.schema.kinds.plain import (
+    Choice,
+    Count,
+    CountOr,
+    Currency,
+    Flag,
+    Id,
+    Ids,
+    Number,
+    Several,
+    Text,
+)
 from whatif.study.schema.kinds.quantity import Area, Length, Lengths, Mass, Percent, Time, TimeOr
 
 __all__ = [
@@ -25,6 +36,7 @@ __all__ = [
     "Choice",
     "Clock",
     "Count",
+    "CountOr",
     "Currency",
     "Days",
     "Flag",
@@ -38,6 +50,7 @@ __all__ = [
     "Moment",
     "Number",
     "Percent",
+    "Several",
     "Text",
     "Time",
     "TimeOr",

@@ -7,7 +7,7 @@ from typing import Final
 from typing_extensions import override
 
 from whatif.study.raw import Raw, shown
-from whatif.study.schema.kinds.kind import Kind
+from whatif.study.schema.kinds.kind import NONE_TYPED, Kind
 
 DAYS: Final = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 DAY: Final = 86_400
@@ -46,16 +46,29 @@ def _tidy(text: str) -> str:
 
 @dataclass(frozen=True)
 class Days(Kind[tuple[str, ...]]):
-    """Days of the week, each once, in the order of the week when read."""
+    """Days of the week, each once, in the order of the week when read.
 
-    allowed = 'a list of days, each once, such as ["mon", "tue", "wed", "thu", "fri"]'
+    `may_be_none`: whether the list may be empty.
+    """
 
-    typed_as = "days, each once, such as mon-fri, or mon wed sat"
+    may_be_none: bool = False
+
+    @property
+    @override
+    def allowed(self) -> str:
+        few = "[] for none or " if self.may_be_none else ""
+        return f'{few}a list of days, each once, such as ["mon", "tue", "wed", "thu", "fri"]'
+
+    @property
+    @override
+    def typed_as(self) -> str:
+        few = "; or none" if self.may_be_none else ""
+        return f"days, each once, such as mon-fri, or mon wed sat{few}"
 
     @override
     def _read(self, raw: Raw) -> tuple[str, ...]:
         days = self.must_be(tuple, raw, "a list")
-        if not days:
+        if not days and not self.may_be_none:
             raise self.refuse("there is no day in it")
         for day in days:
             if day not in DAYS:
@@ -67,6 +80,8 @@ class Days(Kind[tuple[str, ...]]):
     @override
     def typed(self, text: str) -> Raw:
         """ "mon-fri sun" is a list of six days."""
+        if self.may_be_none and text.strip().lower() in NONE_TYPED:
+            return ()
         spans = re.sub(r"\s*(?:[-–]|\bto\b)\s*", "-", text.lower())
         words = [word for word in re.split(r"[,;\s]+", spans) if word]
         days: list[str] = []
@@ -84,6 +99,8 @@ class Days(Kind[tuple[str, ...]]):
     @override
     def written(self, raw: Raw) -> str:
         """Three days or more in a row as "mon-fri"."""
+        if raw == () and self.may_be_none:
+            return "none"
         if not isinstance(raw, tuple) or not raw or not all(isinstance(day, str) for day in raw):
             return super().written(raw)
         if not all(day in DAYS for day in raw):
@@ -147,7 +164,7 @@ class Breaks(Kind[tuple[tuple[int, int], ...]]):
     @override
     def typed(self, text: str) -> Raw:
         """ "none" is the empty list."""
-        if text.strip().lower() in ("none", "[]"):
+        if text.strip().lower() in NONE_TYPED:
             return ()
         tidy = re.sub(r"\s*[-–]\s*", "-", _SHORT_HOUR.sub(r"0\1:", text))
         tidy = _SHORT_HOUR.sub(r"0\1:", tidy)

@@ -4,13 +4,16 @@ from abc import ABC, abstractmethod
 from dataclasses import dataclass
 from functools import lru_cache
 from types import NoneType
-from typing import Any, ClassVar, Generic, TypeVar, get_args
+from typing import Any, ClassVar, Final, Generic, TypeVar, get_args
 
 from pydantic import GetCoreSchemaHandler
 from pydantic_core import CoreSchema, core_schema
 
 from whatif.study.raw import Raw, frozen, kind_of, shown
 from whatif.units import Dimension
+
+NONE_TYPED: Final = ("none", "[]")
+"""What is typed for the empty list."""
 
 T = TypeVar("T")
 R = TypeVar("R")

@@ -8,8 +8,8 @@ from typing import ClassVar, Final
 
 from typing_extensions import override
 
-from whatif.study.raw import Raw, kind_of
-from whatif.study.schema.kinds.kind import Kind, T
+from whatif.study.raw import Raw, kind_of, shown
+from whatif.study.schema.kinds.kind import Kind, KindError, T
 
 # Far above anything in a shop; a slip of the finger must not fill the memory.
 HIGHEST: Final = 10**12
@@ -87,13 +87,55 @@ class Count(_Bare[int]):
 
 
 @dataclass(frozen=True)
-class Number(_Bare[Fraction]):
-    """A number with or without decimals, such as a price; written bare and kept exact."""
+class CountOr(Kind[int | str]):
+    """A whole number, or a word in its place."""
+
+    word: str
+    low: int = 0
+    high: int | None = None
+
+    numeric: ClassVar[bool] = True
+
+    @property
+    def _count(self) -> Count:
+        return Count(self.low, self.high)
 
     @property
     @override
     def allowed(self) -> str:
-        return f"a number, {self.low} or more"
+        return f'"{self.word}" or {self._count.allowed}'
+
+    @override
+    def _read(self, raw: Raw) -> int | str:
+        if raw == self.word:
+            return self.word
+        if isinstance(raw, str) and isinstance(number_typed(raw), str):
+            raise self.refuse("it is another text")
+        try:
+            return self._count.read(raw)
+        except KindError as fault:
+            raise self.refuse(fault.why) from None
+
+    @override
+    def typed(self, text: str) -> Raw:
+        word = text.strip().lower()
+        return self.word if word == self.word else number_typed(text)
+
+    @override
+    def written(self, raw: Raw) -> str:
+        return number_written(raw) or super().written(raw)
+
+
+@dataclass(frozen=True)
+class Number(_Bare[Fraction]):
+    """A number with or without decimals, such as a price; written bare and kept exact."""
+
+    above_low: bool = False
+
+    @property
+    @override
+    def allowed(self) -> str:
+        return f"a number above {self.low}" if self.above_low else f"a number, {self.low} or more"
 
     @override
     def _read(self, raw: Raw) -> Fraction:
@@ -103,7 +145,7 @@ class Number(_Bare[Fraction]):
             raise self.refuse(f"it is {kind_of(raw)}, and a number is wanted")
         if isinstance(raw, Decimal):
             self._check_digits(raw)
-        if raw < self.low:
+        if raw < self.low or (self.above_low and raw == self.low):
             raise self.refuse("it is too small")
         if raw > HIGHEST:
             raise self.refuse(_TOO_LARGE)
@@ -181,6 +223,59 @@ class Choice(Kind[str]):
         """Capitals, spaces and dashes do not count."""
         word = re.sub(r"[ -]+", "_", text.strip().lower())
         return word if word in dict(self.words) else text.strip()
+
+
+@dataclass(frozen=True)
+class Several(Kind[tuple[str, ...]]):
+    """Any of a few words, each once, in the order of `words` when read; `words` as of `Choice`."""
+
+    words: tuple[tuple[str, str], ...]
+
+    def __init__(self, **words: str) -> None:
+        object.__setattr__(self, "words", tuple(words.items()))
+
+    @property
+    def _known(self) -> tuple[str, ...]:
+        return tuple(word for word, _ in self.words)
+
+    @property
+    @override
+    def allowed(self) -> str:
+        return f"a list of any of {', '.join(self._quoted)}, each once"
+
+    @property
+    @override
+    def typed_as(self) -> str:
+        return f"any of {', '.join(self._known)}, each once; all; or none"
+
+    @property
+    def _quoted(self) -> list[str]:
+        return [f'"{word}"' for word in self._known]
+
+    @override
+    def _read(self, raw: Raw) -> tuple[str, ...]:
+        words = self.must_be(tuple, raw, "a list")
+        for word in words:
+            if word not in self._known:
+                raise self.refuse(f"{shown(word)} is none of the words known here")
+            if words.count(word) > 1:
+                raise self.refuse(f"{word} stands in it twice")
+        return tuple(word for word in self._known if word in words)
+
+    @override
+    def typed(self, text: str) -> Raw:
+        """ "load, prove-out" is a list of two words; "all" is all of them."""
+        typed = text.strip().lower()
+        if typed in ("all", "none", "[]"):
+            return self._known if typed == "all" else ()
+        words = [re.sub(r"-", "_", word) for word in re.split(r"[,;\s]+", typed) if word]
+        return tuple(words) if words else ""
+
+    @override
+    def written(self, raw: Raw) -> str:
+        if raw == ():
+            return "none"
+        return "all" if raw == self._known else self.listed(raw, ", ")
 
 
 @dataclass(frozen=True)

@@ -1,21 +1,22 @@
 """Every model of a study file, typed and frozen."""
 
 from whatif.study.schema.models.cell import (
-    Claimed,
     Handling,
     HourMeters,
     Money,
     Sequence,
     Unattended,
+    WhatIsSaid,
 )
 from whatif.study.schema.models.machine import Machine, Shift
 from whatif.study.schema.models.order import Order, Rush, Stop
 from whatif.study.schema.models.part import On, Part
-from whatif.study.schema.models.study import FORMAT, Scenario, Study
+from whatif.study.schema.models.study import FIRST_WEEKS, FORMAT, SETTLED, Scenario, Study
 
 __all__ = [
+    "FIRST_WEEKS",
     "FORMAT",
-    "Claimed",
+    "SETTLED",
     "Handling",
     "HourMeters",
     "Machine",
@@ -30,4 +31,5 @@ __all__ = [
     "Stop",
     "Study",
     "Unattended",
+    "WhatIsSaid",
 ]

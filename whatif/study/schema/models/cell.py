@@ -3,61 +3,86 @@
 from fractions import Fraction
 from typing import Annotated, Literal
 
-from whatif.study.schema.kinds import Choice, Count, Currency, Flag, Number, Percent, Time, TimeOr
+from pydantic import Field
+
+from whatif.study.schema.kinds import (
+    DAYS,
+    Choice,
+    Count,
+    Currency,
+    Days,
+    Flag,
+    Number,
+    Percent,
+    Time,
+    TimeOr,
+)
 from whatif.study.schema.says import Model, UnusedWhen, says
 from whatif.units import Quantity
 
 HOURS_OF_A_DAY = 24 * 3600
 
 
-class Claimed(Model):
-    """What people say in a meeting, kept apart from what the model finds (rule `keys.claimed`)."""
+class WithPeople(Model):
+    """What is said of the hours in which somebody is there."""
 
-    attended_hours: Annotated[Quantity | None, Time(high_seconds=HOURS_OF_A_DAY)] = says(
-        "attended hours a day",
-        "hours a day with somebody on duty, as claimed",
+    hours: Annotated[Quantity | None, Time(high_seconds=HOURS_OF_A_DAY)] = says(
+        "hours a day with people",
+        "hours a day with somebody there, as said",
         "Write down what is said in the meeting.",
         assumed=None,
         in_words="hours of the busiest calendar day that some shift covers",
         varied=False,
         ranked=False,
-        unused=(UnusedWhen.NOTHING_CLAIMED,),
+        unused=(UnusedWhen.NOTHING_SAID,),
     )
-    attended_utilization: Annotated[Quantity | None, Percent()] = says(
-        "attended utilization",
-        "share of the attended hours in which the spindles cut, as claimed",
+    cutting: Annotated[Quantity | None, Percent()] = says(
+        "of them cutting",
+        "share of the hours with people in which a spindle cuts, as said",
         "Write down what is said in the meeting.",
         assumed=None,
         varied=False,
         ranked=False,
     )
-    unattended_hours: Annotated[Quantity, Time(high_seconds=HOURS_OF_A_DAY)] = says(
-        "unattended hours a day",
-        "hours a day that run with nobody there, as claimed",
+
+
+class WithNobody(Model):
+    """What is said of the hours in which nobody is there."""
+
+    hours: Annotated[Quantity, Time(high_seconds=HOURS_OF_A_DAY)] = says(
+        "hours a day with nobody",
+        "hours a day that run with nobody there, as said",
         "Write down what is said in the meeting.",
         assumed="0 h",
         varied=False,
         ranked=False,
-        unused=(UnusedWhen.NOTHING_CLAIMED,),
+        unused=(UnusedWhen.NOTHING_SAID,),
     )
-    unattended_utilization: Annotated[Quantity, Percent()] = says(
-        "unattended utilization",
-        "share of the unattended hours in which the spindles cut, as claimed",
+    cutting: Annotated[Quantity, Percent()] = says(
+        "of those cutting",
+        "share of the hours with nobody in which a spindle cuts, as said",
         "Write down what is said in the meeting.",
         assumed="100 %",
         varied=False,
         ranked=False,
-        unused=(UnusedWhen.NOTHING_CLAIMED, UnusedWhen.NO_HOURS_CLAIMED),
+        unused=(UnusedWhen.NOTHING_SAID, UnusedWhen.NO_HOURS_SAID),
     )
+
+
+class WhatIsSaid(Model):
+    """What people say in a meeting, kept apart from what the model finds (rule `keys.said`)."""
+
+    with_people: WithPeople = Field(default_factory=WithPeople)
+    with_nobody: WithNobody = Field(default_factory=WithNobody)
     machines: Annotated[int | None, Count()] = says(
         "machines",
-        "machines that the claim is made for",
+        "machines that it is said of",
         "Write down what is said in the meeting.",
         assumed=None,
         in_words="all machines of the scenario",
         varied=False,
         ranked=False,
-        unused=(UnusedWhen.NOTHING_CLAIMED,),
+        unused=(UnusedWhen.NOTHING_SAID,),
     )
 
 
@@ -82,6 +107,17 @@ class HourMeters(Model):
         assumed=None,
         varied=False,
         unused=(UnusedWhen.NO_HOURS_ON,),
+        inherited=False,
+    )
+    weeks: Annotated[Fraction | None, Number(above_low=True)] = says(
+        "weeks metered",
+        "length of the period over which the meters were read",
+        "Count the weeks between the two readings.",
+        assumed=None,
+        counts="weeks",
+        varied=False,
+        ranked=False,
+        unused=(UnusedWhen.NO_METERS,),
         inherited=False,
     )
     gap: Annotated[
@@ -127,6 +163,14 @@ class Unattended(Model):
         tries="0 h..16 h..2 h",
         unused=(UnusedWhen.NEVER_AFTER_HOURS,),
     )
+    nights: Annotated[tuple[str, ...], Days(may_be_none=True)] = says(
+        "nights",
+        "the days after whose shifts pieces are begun with nobody there; after those of other "
+        "days nothing is",
+        "Ask after which days the machines are left to run alone, a Friday too.",
+        assumed=DAYS,
+        unused=(UnusedWhen.NEVER_AFTER_HOURS, UnusedWhen.NOTHING_AFTER_SHIFT),
+    )
     at_limit: Annotated[
         Literal["finish_piece", "hold"],
         Choice(
@@ -152,6 +196,16 @@ class Handling(Model):
         "the mean.",
         assumed="1 min",
         of_people=True,
+        drawn=True,
+    )
+    scatter: Annotated[Quantity, Percent()] = says(
+        "scatter of visits",
+        "how much one visit differs from the next (standard deviation over mean), in the likely "
+        "range only",
+        "Time twenty visits of one kind, and divide the standard deviation by the mean.",
+        assumed="30 %",
+        varied=False,
+        ranked=False,
     )
     other_duties: Annotated[Quantity, Percent(90)] = says(
         "other duties",
@@ -180,10 +234,22 @@ class Sequence(Model):
     )
     run_ahead: Annotated[Quantity, Time()] = says(
         "run ahead",
-        "how far a part may be made ahead of the others",
+        "how far ahead of its due date an order may be begun; flat out, how far a part may be "
+        "made ahead of the others",
         "Look how long before their due dates work orders are begun.",
         assumed="1 week",
-        unused=(UnusedWhen.ONE_PART,),
+    )
+    make: Annotated[
+        Literal["to_order", "flat_out"],
+        Choice(
+            to_order="the cell stands when all that is wanted has been made",
+            flat_out="the cell makes on and on, whether it is wanted or not",
+        ),
+    ] = says(
+        "made",
+        "whether no more is made than is wanted, or as much as the cell can",
+        "Ask whether the machines stand when all orders are done.",
+        assumed="to_order",
     )
 
 
@@ -197,11 +263,11 @@ class Money(Model):
         assumed="USD",
         unused=(UnusedWhen.NO_MONEY, UnusedWhen.TOLD_BY_REFERENCE),
     )
-    wage: Annotated[Fraction, Number()] = says(
+    wage: Annotated[Fraction | None, Number()] = says(
         "wage an hour",
         "what an hour of a person costs, with all that comes on top",
         "Ask the wages office.",
-        assumed=0,
+        assumed=None,
         money="an hour",
         ranked=False,
         unused=(UnusedWhen.NO_MONEY,),
@@ -247,6 +313,32 @@ class Money(Model):
         "Take it from the offer, and add the days of your own people.",
         assumed=0,
         money="",
+        ranked=False,
+        unused=(UnusedWhen.NO_MONEY, UnusedWhen.OF_REFERENCE),
+    )
+    yearly: Annotated[Fraction, Number()] = says(
+        "costs a year",
+        "service contracts and the like, a year",
+        "Take them from the contracts.",
+        assumed=0,
+        money="a year",
+        ranked=False,
+        unused=(UnusedWhen.NO_MONEY,),
+    )
+    spindle_hour: Annotated[Fraction, Number()] = says(
+        "costs a spindle hour",
+        "tools, power and coolant for an hour in cycle",
+        "Divide a year's tools, power and coolant by the hours in cycle of that year.",
+        assumed=0,
+        money="a spindle hour",
+        ranked=False,
+        unused=(UnusedWhen.NO_MONEY,),
+    )
+    ramp: Annotated[Quantity, Time()] = says(
+        "ramp",
+        "how long it takes until the full gain is reached",
+        "Ask how long the last new machine or shift took to run as planned.",
+        assumed="0 weeks",
         ranked=False,
         unused=(UnusedWhen.NO_MONEY, UnusedWhen.OF_REFERENCE),
     )

@@ -14,6 +14,7 @@ from whatif.study.schema.kinds import (
     Lengths,
     Mass,
     Number,
+    Several,
     Time,
 )
 from whatif.study.schema.says import Model, UnusedWhen, says
@@ -23,7 +24,7 @@ from whatif.units import Quantity
 class Shift(Model):
     """A shift: when it runs, how many people are in it, when they pause.
 
-    `start`, `end` and `breaks` are seconds since midnight; an end at or before
+    `start`, `end` and both sorts of breaks are seconds since midnight; an end at or before
     the start is on the next day.
     """
 
@@ -51,24 +52,37 @@ class Shift(Model):
         "Look at the shift plan.",
         assumed=(),
     )
-    breaks_paid: Annotated[
-        bool, Flag(yes="breaks count as hours paid", no="only the hours on duty are paid")
-    ] = says(
-        "breaks paid",
-        "whether the breaks are paid",
-        "Ask the wages office.",
-        assumed=True,
-        unused=(UnusedWhen.SHIFT_WITHOUT_BREAKS,),
+    unpaid_breaks: Annotated[tuple[tuple[int, int], ...], Breaks()] = says(
+        "unpaid breaks",
+        "when all people of the shift pause without being paid",
+        "Look at the shift plan, and ask the wages office.",
+        assumed=(),
     )
-    inspects: Annotated[
-        bool,
-        Flag(yes="first pieces can be released in this shift", no="they wait for another shift"),
+    does: Annotated[
+        tuple[str, ...],
+        Several(
+            load="load and unload",
+            setup="change the work holding",
+            prove_out="prove out a first load",
+            tools="renew worn tools",
+            repair="see to stops",
+            release="first pieces can be released in its hours",
+        ),
     ] = says(
-        "releases first pieces",
-        "first pieces can be released in this shift",
-        "Ask in which hours the measuring room is manned.",
-        assumed=True,
-        unused=(UnusedWhen.NOTHING_WAITS,),
+        "may do",
+        "what its people may do; whoever sets up loads too",
+        "Ask who sets up, proves out and renews tools, and when the measuring room is manned.",
+        assumed=("load", "setup", "prove_out", "tools", "repair", "release"),
+    )
+    wage: Annotated[Fraction | None, Number()] = says(
+        "wage an hour",
+        "what an hour of a person of this shift costs, with all that comes on top",
+        "Ask the wages office; a late or night shift often has a bonus.",
+        assumed=None,
+        in_words="the wage of all shifts",
+        money="an hour",
+        ranked=False,
+        unused=(UnusedWhen.NO_MONEY,),
     )
 
 
@@ -96,6 +110,7 @@ class Machine(Model):
         "time to change pallets in the spindle; none with one pallet",
         "Time it with a stop-watch from the end of one cut to the start of the next.",
         assumed="0.5 min",
+        drawn=True,
         unused=(UnusedWhen.ONE_PALLET,),
     )
     warm_up: Annotated[Quantity, Time()] = says(
@@ -104,6 +119,19 @@ class Machine(Model):
         "Time the warm-up with a stop-watch on a Monday morning.",
         assumed="0 min",
         tries="0 min..60 min..10 min",
+        drawn=True,
+    )
+    unattended: Annotated[
+        bool,
+        Flag(
+            yes="pieces may be begun on it with nobody there",
+            no="pieces are begun on it only while somebody is on duty",
+        ),
+    ] = says(
+        "runs unattended",
+        "its pieces may be begun while nobody is on duty",
+        "Ask whether this machine may be left alone: fire protection, chips, coolant, the insurer.",
+        assumed=True,
     )
     table: Annotated[tuple[Quantity, ...] | None, Lengths("length", "width")] = says(
         "table",
@@ -149,48 +177,57 @@ class Machine(Model):
         ranked=False,
         unused=(UnusedWhen.NO_TOOL_PLACES,),
     )
-    price: Annotated[Fraction, Number()] = says(
+    price: Annotated[Fraction | None, Number()] = says(
         "price",
         "what one more machine costs",
         "Take it from the offer.",
-        assumed=0,
+        assumed=None,
         money="",
         ranked=False,
         unused=(UnusedWhen.NO_MONEY,),
     )
-    resale: Annotated[Fraction, Number()] = says(
+    resale: Annotated[Fraction | None, Number()] = says(
         "resale",
         "what a machine that is given up brings",
         "Ask a dealer, or take the book value.",
-        assumed=0,
+        assumed=None,
         money="",
         ranked=False,
         unused=(UnusedWhen.NO_MONEY, UnusedWhen.REFERENCE_RESALE),
     )
-    pallet_price: Annotated[Fraction, Number()] = says(
+    pallet_price: Annotated[Fraction | None, Number()] = says(
         "price a pallet",
         "each pallet beyond the first",
         "Take it from the offer.",
-        assumed=0,
+        assumed=None,
         money="",
         ranked=False,
         unused=(UnusedWhen.ONE_PALLET, UnusedWhen.NO_MONEY, UnusedWhen.OF_REFERENCE),
     )
-    pallet_system_price: Annotated[Fraction, Number()] = says(
+    pallet_system_price: Annotated[Fraction | None, Number()] = says(
         "price of pallet system",
         "once for each machine with more than one pallet",
         "Take it from the offer.",
-        assumed=0,
+        assumed=None,
         money="",
         ranked=False,
         unused=(UnusedWhen.ONE_PALLET, UnusedWhen.NO_MONEY, UnusedWhen.OF_REFERENCE),
+    )
+    yearly: Annotated[Fraction | None, Number()] = says(
+        "costs a year each",
+        "service and the like, for each machine and year",
+        "Take it from the service contract, or from the books of the last years.",
+        assumed=None,
+        money="a year",
+        ranked=False,
+        unused=(UnusedWhen.NO_MONEY,),
     )
     owned: Annotated[int | None, Count()] = says(
         "machines owned",
         "machines that are already there and need not be bought",
         "Count them.",
         assumed=None,
-        in_words="as many as in the reference",
+        in_words="as many as stand in the shop today; none of new machines",
         ranked=False,
         unused=(UnusedWhen.NO_MONEY,),
     )

@@ -17,6 +17,7 @@ class Stop(Model):
         "Divide the hours in cut over some months by the stops in the maintenance book.",
         takes_out=True,
         usual="40 h",
+        drawn=True,
     )
     repair: Annotated[Quantity, Time()] = says(
         "repair",
@@ -24,6 +25,7 @@ class Stop(Model):
         "Take the mean of the times in the maintenance book.",
         usual="30 min",
         of_people=True,
+        drawn=True,
     )
     needs_person: Annotated[
         bool,

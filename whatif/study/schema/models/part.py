@@ -9,6 +9,7 @@ from whatif.study.schema.kinds import (
     Choice,
     Count,
     Flag,
+    Id,
     Ids,
     Length,
     Lengths,
@@ -32,6 +33,7 @@ class On(Model):
         "Time some pieces on this machine with a stop-watch, from cycle start to cycle end.",
         assumed=None,
         in_words=AS_PART,
+        drawn=True,
     )
     load: Annotated[Quantity | None, Time()] = says(
         "load there",
@@ -40,6 +42,7 @@ class On(Model):
         assumed=None,
         in_words=AS_PART,
         of_people=True,
+        drawn=True,
     )
     unload: Annotated[Quantity | None, Time()] = says(
         "unload there",
@@ -48,6 +51,7 @@ class On(Model):
         assumed=None,
         in_words=AS_PART,
         of_people=True,
+        drawn=True,
     )
     setup: Annotated[Quantity | None, Time()] = says(
         "setup there",
@@ -57,6 +61,7 @@ class On(Model):
         in_words=AS_PART,
         tries="0 min..60 min..10 min",
         of_people=True,
+        drawn=True,
     )
     per_pallet: Annotated[int | None, Count(1)] = says(
         "pieces a load there",
@@ -73,6 +78,7 @@ class On(Model):
         in_words=AS_PART,
         tries="0 min..60 min..10 min",
         of_people=True,
+        drawn=True,
     )
 
 
@@ -155,6 +161,7 @@ class Part(Model):
         "load, and divide by its pieces.",
         usual="10 min",
         unused=(UnusedWhen.HOLDS_THERE_IN_MONEY,),
+        drawn=True,
     )
     in_cut: Annotated[Quantity, Percent()] = says(
         "share in cut",
@@ -169,6 +176,7 @@ class Part(Model):
         assumed="2 min",
         of_people=True,
         unused=(UnusedWhen.HOLDS_THERE,),
+        drawn=True,
     )
     unload: Annotated[Quantity, Time()] = says(
         "unload",
@@ -177,6 +185,7 @@ class Part(Model):
         assumed="1 min",
         of_people=True,
         unused=(UnusedWhen.HOLDS_THERE,),
+        drawn=True,
     )
     bench: Annotated[Quantity, Time()] = says(
         "bench work",
@@ -184,6 +193,7 @@ class Part(Model):
         "Time deburring and gauging of ten pieces with a stop-watch and take the mean.",
         assumed="0 min",
         of_people=True,
+        drawn=True,
     )
     setup: Annotated[Quantity, Time()] = says(
         "setup",
@@ -193,6 +203,7 @@ class Part(Model):
         tries="0 min..60 min..10 min",
         of_people=True,
         unused=(UnusedWhen.HOLDS_THERE,),
+        drawn=True,
     )
     prove_out: Annotated[Quantity, Time()] = says(
         "prove-out",
@@ -202,6 +213,7 @@ class Part(Model):
         tries="0 min..60 min..10 min",
         of_people=True,
         unused=(UnusedWhen.HOLDS_THERE,),
+        drawn=True,
     )
     first_piece: Annotated[Quantity, Time()] = says(
         "first piece release",
@@ -209,6 +221,7 @@ class Part(Model):
         "Compare the times on the first-piece reports with those on the work orders.",
         assumed="0 min",
         tries="0 h..4 h..0.5 h",
+        drawn=True,
     )
     first_piece_every: Annotated[
         Literal["setup", "order"],
@@ -241,36 +254,78 @@ class Part(Model):
         "Look at the quantities of past work orders.",
         assumed=20,
     )
-    weekly: Annotated[Fraction, Number()] = says(
+    weekly: Annotated[Fraction | None, Number()] = says(
         "wanted a week",
         "pieces wanted per week; 0 takes the part out of the endless mix",
         "Divide the pieces delivered or ordered over a year by the weeks worked.",
+        assumed=None,
+        in_words="required; before another operation: what that one needs of good pieces",
         takes_out=True,
         usual=100,
         counts="a week",
+        drawn=True,
+    )
+    numbers: Annotated[int, Count(1, 10_000)] = says(
+        "part numbers",
+        "part numbers that this line stands for, alike in their times; each is set up anew and "
+        "has fixtures of its own",
+        "Count the part numbers in the order book that run like this one.",
+        assumed=1,
+    )
+    at_once: Annotated[int, Count(1)] = says(
+        "pallets at one order",
+        "pallets and tables that may be at one order at one time",
+        "Look in the cell: on how many machines and pallets is one order at most?",
+        assumed=1,
+        unused=(UnusedWhen.ONE_PALLET_IN_ALL,),
+    )
+    after: Annotated[str | None, Id()] = says(
+        "after",
+        "the operation before: each piece is made from a good piece of that part",
+        "Look at the routing on the work order.",
+        assumed=None,
+        in_words="none",
+        names="part",
+    )
+    stock: Annotated[int, Count()] = says(
+        "pieces in stock",
+        "pieces of it that lie there at the start, for the operation after it",
+        "Count them between the two operations.",
+        assumed=0,
+        unused=(UnusedWhen.NOTHING_AFTER_IT,),
     )
     fixtures: Annotated[int | None, Count(1)] = says(
         "fixtures",
-        "pallets and tables that can hold this part at one time",
+        "pallets and tables that can hold this part (each of its numbers) at one time",
         "Count the fixtures in the rack.",
         assumed=None,
-        in_words="no limit",
+        in_words="one for each pallet and table that may hold it; of several numbers one for each "
+        "machine",
     )
-    fixture_price: Annotated[Fraction, Number()] = says(
+    fixture_price: Annotated[Fraction | None, Number()] = says(
         "price a fixture",
         "what one more fixture for this part costs",
         "Take it from the last invoice or the estimate of the tool room.",
-        assumed=0,
+        assumed=None,
         money="",
         ranked=False,
         unused=(UnusedWhen.NO_MONEY,),
     )
-    contribution: Annotated[Fraction, Number()] = says(
+    contribution: Annotated[Fraction | None, Number()] = says(
         "contribution a piece",
         "what a good piece leaves: its price less material and outside work",
         "Take price, material and outside work from the costing of the part.",
+        assumed=None,
+        money="a piece",
+    )
+    material: Annotated[Fraction, Number()] = says(
+        "material a piece",
+        "what a scrapped piece has cost: material and outside work",
+        "Take it from the costing of the part.",
         assumed=0,
         money="a piece",
+        ranked=False,
+        unused=(UnusedWhen.NO_MONEY, UnusedWhen.NO_SCRAP),
     )
     scrap: Annotated[Quantity, Percent(99)] = says(
         "scrap",
@@ -307,6 +362,7 @@ class Part(Model):
         assumed="5 min",
         of_people=True,
         unused=(UnusedWhen.NO_TOOL_LIFE,),
+        drawn=True,
     )
     on: Things[On] = Field(default_factory=dict)
 

@@ -5,21 +5,25 @@ from typing import Annotated, Final, Literal
 
 from pydantic import Field
 
-from whatif.study.schema.kinds import Choice, Count, Id, Text
+from whatif.study.schema.kinds import Choice, Count, CountOr, Id, Percent, Text
 from whatif.study.schema.models.cell import (
-    Claimed,
     Handling,
     HourMeters,
     Money,
     Sequence,
     Unattended,
+    WhatIsSaid,
 )
 from whatif.study.schema.models.machine import Machine, Shift
 from whatif.study.schema.models.order import Order, Rush, Stop
 from whatif.study.schema.models.part import Part
 from whatif.study.schema.says import Model, Things, says
+from whatif.units import Quantity
 
 FORMAT: Final = 1
+SETTLED: Final = "settled"
+FIRST_WEEKS: Final = 12
+"""Weeks that are measured first where there are to be as many as settle."""
 
 
 class Scenario(Model):
@@ -53,7 +57,7 @@ class Scenario(Model):
         in_words="none",
         inherited=False,
     )
-    claimed: Claimed = Field(default_factory=Claimed)
+    said: WhatIsSaid = Field(default_factory=WhatIsSaid)
     hour_meters: HourMeters = Field(default_factory=HourMeters)
     shift: Things[Shift] = Field(default_factory=dict)
     unattended: Unattended = Field(default_factory=Unattended)
@@ -86,16 +90,51 @@ class Study(Model):
         assumed=None,
         in_words="the first scenario",
     )
-    weeks: Annotated[int, Count(1, 104)] = says(
-        "weeks", "weeks measured", "More weeks make the figures steadier.", assumed=13
+    today: Annotated[str, Id()] = says(
+        "today",
+        "the scenario that stands in the shop now; money is counted from it",
+        "Choose the scenario with the machines that you have.",
+        assumed=None,
+        in_words="the first scenario",
     )
-    warm_up: Annotated[int, Count(0, 52)] = says(
+    weeks: Annotated[int | str, CountOr(SETTLED, 1, 520)] = says(
+        "weeks",
+        "weeks measured; settled: as many as the gains need to stand still",
+        "Leave it settled, or enter how many weeks you want to look at.",
+        assumed=SETTLED,
+    )
+    warm_up: Annotated[int, Count(0, 104)] = says(
         "warm-up weeks",
         "weeks run before measuring starts",
         "Enough for the cell to be full of work.",
-        assumed=2,
+        assumed=4,
     )
     runs: Annotated[int, Count(1, 1000)] = says(
-        "runs", "seeded runs where stops are given", "More runs make the band steadier.", assumed=20
+        "runs",
+        "draws for the likely range, and seeded runs where stops are given",
+        "More runs make ranges and bands steadier.",
+        assumed=19,
+    )
+    accuracy: Annotated[Quantity, Percent(50)] = says(
+        "accuracy of entries",
+        "how well the times and demands that are entered are known",
+        "Time a few pieces twice: by how much do the two readings differ?",
+        assumed="5 %",
+    )
+    guess_accuracy: Annotated[Quantity, Percent(90)] = says(
+        "accuracy of guesses",
+        "how well the times that are assumed are known",
+        "Ask how far off a guess of yours usually is.",
+        assumed="20 %",
     )
     scenarios: Mapping[str, Scenario]
+
+    @property
+    def settled(self) -> bool:
+        """Whether as many weeks are measured as the gains need (rule `results.window`)."""
+        return self.weeks == SETTLED
+
+    @property
+    def first_weeks(self) -> int:
+        """Weeks measured; of settled ones those that are begun with."""
+        return self.weeks if isinstance(self.weeks, int) else FIRST_WEEKS
