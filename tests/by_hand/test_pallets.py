@@ -294,14 +294,14 @@ part.ring = {{ cycle = "10 min", batch = 1, weekly = 7 }}
 
 def test_a_slow_mover_is_not_made_far_ahead() -> None:
     """The mill takes the body, due first (1,008 min of the week), and cuts it for 20 h; the next
-    order of bodies, due at 2,016, is not opened. Rings are due every 1,440 min; the lathe makes
-    them, visited 3-6, then a ring every 14 min, cuts from 6, 20, 34, ..
+    order of bodies is its next visit's matter. Rings are due every 1,440 min; the lathe makes them,
+    visited 3-6, then a ring every 14 min, cuts from 6, 20, 34, ..
 
-    Ring k is opened while 1,440 (k - 1) <= run_ahead + 2,016: no run_ahead: k = 2; a day (1,440):
-    k = 3; a week (10,080): k = 9. Then the lathe is emptied (2 min) and nothing is due for it until
-    2,880 of the week, when 1,440 (k - 1) is no more than run_ahead + now; nobody is there.
+    Ring k is opened while 1,440 (k - 1) <= run_ahead + now, which is 363 at first and 840 when the
+    shift ends: no run_ahead: k = 1; a day (1,440): k = 2; a week (10,080): k = 8. Then the lathe is
+    emptied (2 min) and nothing is due for it until 1,440 of the week; nobody is there then.
     """
-    for run_ahead, made in (("0 h", 2), ("1 day", 3), ("1 week", 9)):
+    for run_ahead, made in (("0 h", 1), ("1 day", 2), ("1 week", 8)):
         found = sheet(slow_mover(run_ahead))
         emptied = 6 + 14 * (made - 1) + 10 + 2
         assert found.pieces == {"body": 1, "ring": made}, run_ahead
@@ -310,8 +310,8 @@ def test_a_slow_mover_is_not_made_far_ahead() -> None:
             "waiting_for_person": 3,
             "load": 3 + 3 + 4 * (made - 1) + 2,
             "in_cycle": 1200 + 10 * made,
-            "nothing_due": 2880 - BEFORE - emptied,
-            "nobody_on_duty": BEFORE + (WEEK - BEFORE - 1203) + BEFORE + (WEEK - 2880),
+            "nothing_due": 1440 - BEFORE - emptied,
+            "nobody_on_duty": BEFORE + (WEEK - BEFORE - 1203) + BEFORE + (WEEK - 1440),
         }, run_ahead
 
 

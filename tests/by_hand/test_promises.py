@@ -125,15 +125,14 @@ def test_what_two_late_orders_come_to() -> None:
 
 
 def test_a_second_table_for_the_same_orders() -> None:
-    """Both tables ask at 06:00. The first takes a body, visit 0-13; the second the other one (the
-    order comes first until all its pieces are loaded), 13-26. First: cut 13-43; visit 43-52 (plate:
-    1 + 1 + 5 + 2), cut -62. Second: cut 26-56; visit 56-65 for a plate: the first order is off at
-    65, 5 late. First: cut at 62, visit 65-69 (the third plate), cut -79; second: cut 65-75, visit
-    75-89 (1 + 1 + 10 + 2) for the third order, cut -119, off -121. First: visit 89-91: the second
-    order is off at 91, in time.
+    """Both tables ask at 06:00. The first takes a body, visit 0-13 (1 + 10 + 2), and is at its
+    order, as only one table may be; the second takes a plate, 13-21 (1 + 5 + 2), cut -31, visit -35
+    (1 + 1 + 2), cut -45. First: cut 13-43, visit -47, cut -77. Second: visit 47-51, the third
+    plate, cut -61; visit 61-75 (1 + 1 + 10 + 2) for the third order, cut -105, off -107. First:
+    visit 77-79: the first order is off at 79, 19 late.
     """
     found = sheet(WEEKDAYS + THREE_ORDERS.replace("count = 1", "count = 2"))
-    assert off(found, "first_off") == {"first": 52, "second": 69, "third": 121}
-    assert off(found, "last_off") == {"first": 65, "second": 91, "third": 121}
+    assert off(found, "first_off") == {"first": 47, "second": 35, "third": 107}
+    assert off(found, "last_off") == {"first": 79, "second": 75, "third": 107}
     late = {id_: minutes(one["late_hours"]) for id_, one in found.told["orders"].items()}
-    assert late == {"first": 5, "second": 0, "third": 0}
+    assert late == {"first": 19, "second": 0, "third": 0}

@@ -50,6 +50,7 @@ def circle(pallets: int, cut: int, visit: int, delay: int = 0, pieces: int = 1) 
             ),
         ),
         walk=walk,
+        to_order=False,
     )
 
 
@@ -181,6 +182,7 @@ def tables(count: int, service: int, cut: int, walk_after: int = 0, walk: int = 
             ),
         ),
         walk=walk,
+        to_order=False,
     )
 
 

@@ -200,6 +200,7 @@ def whole_loads(draw: st.DrawFn) -> Spec:
     spec: Spec = draw(cells(first_pieces=False, overrides=False, stops=False))
     for part in spec["part"].values():
         part["batch"] = part["per_pallet"] * draw(st.integers(1, 3))
+        part["scrap"] = 0  # or else an order is larger, so that it is made good
     return {**spec, "weeks": 1}
 
 

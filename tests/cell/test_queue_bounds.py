@@ -60,6 +60,7 @@ def test_loads_lie_between_the_bounds(
         groups=(MachineGroup("mill", machines, pallets, pallets, change if pallets > 1 else 0),),
         parts=(Part("body", (Making(cut, load, load),), Fraction(1000)),),
         walk=walk,
+        to_order=False,
     )
     run = Run(cell)
     run.advance(DAY)
@@ -94,6 +95,7 @@ def test_constant_times_do_no_worse_than_balanced_jobs(pallets: int, cut: int, v
             groups=(MachineGroup("mill", pallets=pallets, pallet_change=0),),
             parts=(Part("body", (making,), Fraction(1000)),),
             walk=visit // 3,
+            to_order=False,
         )
     )
     run.advance(4 * DAY)
@@ -147,6 +149,7 @@ def cell_that_stops(machines: int, people: int, every: float, repairs: Sequence[
         parts=(Part("body", (Making(500 * WEEK, 0, 0),), Fraction(1)),),
         stops=kinds,
         walk=0,
+        to_order=False,
     )
 
 

@@ -178,6 +178,7 @@ def cell(count: int = 1, luck: int = 1, repair: int = 60, *stops: str, walk: int
         parts=(Part("body", (Making(100 * WEEK, 0, 0),), Fraction(1)),),
         stops=tuple(StopKind(id_, 10 * HOUR, repair) for id_ in stops or ("jam",)),
         walk=walk,
+        to_order=False,
         luck=luck,
     )
 

@@ -12,9 +12,10 @@ handling.walk = "0 s"
 machine.mill.count = 1
 part.body.cycle = "100000 h"
 part.body.load = "0 s"
-part.body.weekly = 1
+part.body.weekly = 1000
 """
-"""Cuts that never end, on work that is laid on in no time: only stops need a person."""
+"""Cuts that never end, on work that is laid on in no time, an order for each machine: only stops
+need a person."""
 
 
 ALWAYS = """\

@@ -14,7 +14,7 @@ from dataclasses import dataclass, field, replace
 from enum import IntEnum
 
 from whatif.cell.calendar import Calendar, Pattern, Segment
-from whatif.cell.model import WEEK, Cell, MachineGroup, Making, Part
+from whatif.cell.model import Cell, MachineGroup, Making
 
 NOWHERE = -1
 NEVER = -(1 << 62)
@@ -36,6 +36,14 @@ class At(IntEnum):
     READY = 3  # loaded, outside the spindle
     SPINDLE = 4  # loaded, in the spindle or on the way into it
     RELEASE = 5  # its first piece waits to be released
+
+
+class Lacks(IntEnum):
+    """What alone keeps a resting pallet from taking something."""
+
+    WORK = 0  # nothing is due, or more than one thing is lacking
+    FIXTURE = 1
+    STOCK = 2
 
 
 class Job(IntEnum):
@@ -102,6 +110,7 @@ class Load:
         unproved: the first cut of the setup still needs its prove-out (rule `machines.prove-out`).
         attended_only: is begun only when somebody is on duty, beyond the prove-out.
         rush: of a rush order.
+        fixture: that they are held by (:class:`OrderBook`).
         cut: True once the last piece is cut.
     """
 
@@ -109,6 +118,7 @@ class Load:
     making: Making
     pieces: int
     order: Order
+    fixture: int
     first: bool = False
     unproved: bool = False
     attended_only: bool = False
@@ -121,13 +131,14 @@ class Pallet:
     """A pallet, or a machine's own table where it has only that.
 
     Attributes:
-        fixture: the part whose fixture it holds, NOWHERE for none.
+        fixture: that it holds (:class:`OrderBook`), NOWHERE for none.
         load: on it, also while a visit takes it off.
         coming: what the visit that is going on puts on it.
         order: which it has been working on.
         after_rush: its last load was a rush order's.
         since: second since which it has been ready, or has rested.
         in_line: its call for a visit waits in the line.
+        lacks: what alone keeps it at rest, as last found.
     """
 
     index: int
@@ -140,6 +151,7 @@ class Pallet:
     after_rush: bool = False
     since: int = 0
     in_line: bool = False
+    lacks: Lacks = Lacks.WORK
 
     def copy(self) -> Pallet:
         """The same pallet with loads of its own."""
@@ -295,58 +307,83 @@ class _CopiedCalls:
 
 
 @dataclass(slots=True)
+class EndlessOrder:
+    """One endless order with pieces not yet loaded.
+
+    Attributes:
+        number: from 1.
+        left: its pieces that are not yet loaded.
+        due_before, due: seconds at which the order before and it itself are due.
+        opened: rank of its opening among all openings, 0 while it is unopened.
+        at: pallets that are at it (rule `orders.at-once`).
+    """
+
+    number: int
+    left: int
+    due_before: int
+    due: int
+    opened: int = 0
+    at: int = 0
+
+
+@dataclass(slots=True)
 class Endless:
     """The endless orders of one part (rule `orders.due`).
 
-    Only the earliest with pieces left can be taken from.
-
     Attributes:
-        number: of that order, from 1.
-        left: its pieces that are not yet loaded.
-        opened: rank of its opening among all openings, 0 while it is unopened.
-        due, due_before, due_next: seconds at which it, the order before and the one after are due.
+        pieces: of each order.
+        numbers, at_once: as of the part.
+        seconds, share: order k is due at k x ``seconds`` / ``share``, rounded down.
+        waiting: those with pieces left, the earliest first; all before the last one are opened or
+            were passed over, and the last one is neither opened nor empty.
     """
 
-    part: Part
-    number: int = 0
-    left: int = 0
-    opened: int = 0
-    due: int = 0
-    due_before: int = 0
-    due_next: int = 0
+    pieces: int
+    numbers: int
+    at_once: int
+    seconds: int
+    share: int
+    waiting: list[EndlessOrder]
 
-    def __post_init__(self) -> None:
-        if not self.number:
-            self.due_next = self._due(1)
-            self.next()
+    def look_ahead(self) -> None:
+        """Let the order after the last one wait too."""
+        number = self.waiting[-1].number + 1 if self.waiting else 1
+        due_before = (number - 1) * self.seconds // self.share
+        due = number * self.seconds // self.share
+        self.waiting.append(EndlessOrder(number, self.pieces, due_before, due))
 
-    def _due(self, number: int) -> int:
-        share = self.part.weekly
-        return number * self.part.batch * WEEK * share.denominator // share.numerator
+    def unopened(self) -> EndlessOrder:
+        """The earliest unopened order."""
+        for order in self.waiting:
+            if not order.opened:
+                return order
+        raise AssertionError("the last order that waits is unopened")
 
-    def next(self) -> None:
-        """Turn to the next order, all pieces of this one being loaded."""
-        self.number += 1
-        self.left = self.part.batch
-        self.opened = 0
-        self.due_before, self.due = self.due, self.due_next
-        self.due_next = self._due(self.number + 1)
+    def first_due_after(self, second: int) -> int:
+        """Due second of the earliest order that is due after a second."""
+        number = -(-(second + 1) * self.share // self.seconds)
+        return number * self.seconds // self.share
 
-    @property
-    def earliest_unopened(self) -> int:
-        """Second at which the earliest unopened order is due."""
-        return self.due_next if self.opened else self.due
+    def copy(self) -> Endless:
+        """The same orders, to be written on separately."""
+        return replace(self, waiting=[replace(order) for order in self.waiting])
 
 
 @dataclass(slots=True)
 class RealProgress:
-    """How far a real order is: its pieces not yet loaded, and seconds at which pieces came off.
+    """How far a real order is.
 
-    ``in_time`` are the pieces that were off no later than it was due.
+    Attributes:
+        left: its pieces not yet loaded, ``taken`` those that are, ``off`` those that are off.
+        here: whether it has arrived.
+        at: pallets that are at it (rule `orders.at-once`).
+        in_time: pieces that were off no later than it was due.
+        first_off, last_off: seconds at which its first and its last pieces came off.
     """
 
     left: int
     here: bool = False
+    at: int = 0
     taken: int = 0
     off: int = 0
     in_time: int = 0
@@ -356,7 +393,9 @@ class RealProgress:
 
 @dataclass(slots=True)
 class OrderBook:
-    """The orders, and who holds the fixtures.
+    """The orders, who holds the fixtures, and the stock between operations.
+
+    A fixture is for one part number and is told by ``number * parts + part``.
 
     Attributes:
         endless: [part] its endless orders, None where none are wanted.
@@ -364,10 +403,17 @@ class OrderBook:
         real_rank: real orders, the earliest due date first, ties in the file's order.
         made: [group] parts with endless orders that are made there.
         family: [part] parts with endless orders that share a machine with it, directly or not.
-        holders: [part] indices of the pallets that hold its fixtures.
-        most_held: [part] fixtures at most held at once.
+        unopened: [part] second at which the earliest unopened order of its family is due; kept
+            only where a cell is run flat out.
+        held: [fixture] indices of the pallets that hold one, in the order in which they took it.
+        most_held: [part] fixtures of one number at most held at once.
+        good, whole: [part] a piece cut is ``good`` parts of a good one that has ``whole``.
+        feeds: [part] whether another part is made of it.
+        stock: [part] good pieces that lie there for the operation after it, in those parts.
         openings: endless orders opened so far.
-        opens: what :func:`whatif.cell.orders.opens` says, None once an order was opened since.
+        changes: counts what may let a pallet take something, but time alone.
+        asked_at, woken_at: ``changes`` when resting pallets were last told, and when the next
+            opening was last foretold.
     """
 
     endless: list[Endless | None]
@@ -375,19 +421,28 @@ class OrderBook:
     real_rank: list[int]
     made: list[list[int]]
     family: list[list[int]]
-    holders: list[set[int]]
+    unopened: list[int]
+    held: dict[int, list[int]]
     most_held: list[int]
+    good: list[int]
+    whole: list[int]
+    feeds: list[bool]
+    stock: list[int]
     openings: int = 0
-    opens: list[int | None] | None = None
+    changes: int = 1
+    asked_at: int = 0
+    woken_at: int = 0
 
     def copy(self) -> OrderBook:
         """The same book, to be written on separately; what never changes is shared."""
         return replace(
             self,
-            endless=[None if orders is None else replace(orders) for orders in self.endless],
+            endless=[None if orders is None else orders.copy() for orders in self.endless],
             real=[replace(order) for order in self.real],
-            holders=[set(held) for held in self.holders],
+            unopened=list(self.unopened),
+            held={fixture: list(pallets) for fixture, pallets in self.held.items()},
             most_held=list(self.most_held),
+            stock=list(self.stock),
         )
 
 

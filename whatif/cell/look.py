@@ -11,9 +11,8 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from whatif.cell.floor import NOWHERE, At, Call, Doing, Floor, Job, Load, Pallet, Spindle
-from whatif.cell.orders import something_for
+from whatif.cell.orders import lacks_only_fixture, something_for
 from whatif.cell.spindle import permitted_until, ready_with_tools
-from whatif.cell.states import wants_fixture
 
 
 class Why(StrEnum):
@@ -82,7 +81,7 @@ def _nothing_ready(floor: Floor, spindle: Spindle) -> Why:
     more = len(asking) == len(pallets) and any(something_for(floor, p) for p in pallets)
     if empty or more:
         return Why.CUT
-    return Why.NO_FIXTURE if wants_fixture(floor, spindle) else Why.NOTHING_DUE
+    return Why.NO_FIXTURE if lacks_only_fixture(floor, spindle) else Why.NOTHING_DUE
 
 
 def _rests(pallet: Pallet) -> bool:

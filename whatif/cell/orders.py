@@ -1,157 +1,304 @@
-"""What a pallet takes next: orders, fixtures, run-ahead (rule `orders.take`).
+"""What a pallet takes next: orders, fixtures, stock (rule `orders.take`).
 
-What a rush order changes of it stands in :mod:`whatif.cell.rush`.
+The orders themselves stand in :mod:`whatif.cell.book`; what a rush order changes of this stands in
+:mod:`whatif.cell.rush`.
 """
 
 from __future__ import annotations
 
+from whatif.cell.book import (
+    fixture_for,
+    fixture_of,
+    is_at,
+    opens_after,
+    part_of,
+    take,
+    waiting,
+)
 from whatif.cell.floor import (
     NOWHERE,
     At,
-    Endless,
+    EndlessOrder,
     Floor,
+    Lacks,
     Load,
     Order,
-    OrderBook,
     Pallet,
-    RealProgress,
+    Spindle,
 )
-from whatif.cell.model import Cell
+from whatif.cell.model import Making
 
-
-def new_book(cell: Cell) -> OrderBook:
-    """The order book at the begin of a run: nothing is opened, and no fixture held."""
-    endless = [Endless(part) if part.weekly > 0 else None for part in cell.parts]
-    return OrderBook(
-        endless=endless,
-        real=[RealProgress(order.pieces) for order in cell.orders],
-        real_rank=sorted(range(len(cell.orders)), key=lambda i: (cell.orders[i].due, i)),
-        made=[
-            [i for i, part in enumerate(cell.parts) if endless[i] and part.making[place]]
-            for place in range(len(cell.groups))
-        ],
-        family=_families(cell),
-        holders=[set() for _ in cell.parts],
-        most_held=[0] * len(cell.parts),
-    )
-
-
-def _families(cell: Cell) -> list[list[int]]:
-    """Per part, the parts with endless orders that share a machine with it, directly or not."""
-    group_of = list(range(len(cell.parts)))
-    changed = True
-    while changed:
-        changed = False
-        for place in range(len(cell.groups)):
-            here = [
-                i
-                for i, part in enumerate(cell.parts)
-                if part.making[place] is not None and part.weekly > 0
-            ]
-            if not cell.groups[place].count or not here:
-                continue
-            low = min(group_of[i] for i in here)
-            for i in here:
-                if group_of[i] != low:
-                    group_of[i] = low
-                    changed = True
-    return [
-        [j for j, part in enumerate(cell.parts) if part.weekly > 0 and group_of[j] == group_of[i]]
-        for i in range(len(cell.parts))
-    ]
+ANY, FREE, SHARED = range(3)
+"""How fixtures are looked at: not at all, by who holds them, and as shared out with machines that
+starve (rule `fixtures.shared`)."""
 
 
 # -- fixtures ----------------------------------------------------------------------------
 
 
-def fixture_free(floor: Floor, part: int, pallet: Pallet) -> bool:
-    """Whether a fixture of the part is free to the pallet (rule `fixtures.free`)."""
-    most = floor.cell.parts[part].fixtures
-    if most is None or pallet.fixture == part:
+def fixture_free(floor: Floor, fixture: int, pallet: Pallet, look: int = SHARED) -> bool:
+    """Whether a fixture is free to the pallet (rule `fixtures.free`, rule `fixtures.shared`)."""
+    most = floor.cell.parts[fixture % len(floor.cell.parts)].fixtures
+    if most is None or look == ANY:
         return True
-    held = floor.book.holders[part]
-    return len(held) < most or any(floor.pallets[i].at == At.RESTING for i in held)
+    held = floor.book.held.get(fixture)
+    if not held:
+        return True
+    taken, another = 0, False
+    for i in held:
+        if i != pallet.index:
+            holder = floor.pallets[i]
+            taken += holder.at is not At.RESTING
+            another |= holder.machine == pallet.machine
+    if taken >= most:
+        return False
+    if look == FREE or not another or taken + len(floor.spindles) - 1 < most:
+        return True
+    for spindle in floor.spindles:
+        if spindle.index != pallet.machine and _starves_for(floor, spindle, fixture):
+            taken += 1
+            if taken == most:
+                return False
+    return True
 
 
-def take_fixture(floor: Floor, part: int, pallet: Pallet) -> None:
+def _starves_for(floor: Floor, spindle: Spindle, fixture: int) -> bool:
+    """Whether a machine starves, and might take something but for that fixture."""
+    pallets = [floor.pallets[i] for i in spindle.pallets]
+    return (
+        all(pallet.at in (At.ASKING, At.RESTING) for pallet in pallets)
+        and any(_could_take_with(floor, pallet, fixture) for pallet in pallets)
+        and not any(something_for(floor, pallet, FREE) for pallet in pallets)
+    )
+
+
+def _could_take_with(floor: Floor, pallet: Pallet, fixture: int) -> bool:
+    """Whether the pallet might take something of a part number, were its fixture free."""
+    number, part = divmod(fixture, len(floor.cell.parts))
+    if making_on(floor, part, pallet) is None:
+        return False
+    if number == 0 and any(
+        order.part == part and _real_may(floor, i, pallet, ANY)
+        for i, order in enumerate(floor.cell.orders)
+    ):
+        return True
+    orders = floor.book.endless[part]
+    if orders is None:
+        return False
+    latest = opens_after(floor, part)
+    # The last that waits is unopened, and so are all after it: a round of numbers has them all.
+    after = orders.waiting[-1].number
+    later = after + (number - after) % orders.numbers
+    while orders.waiting[-1].number < later and orders.waiting[-1].due <= latest:
+        orders.look_ahead()
+    return any(
+        (wanted.opened or wanted.due_before <= latest)
+        and wanted.number % orders.numbers == number
+        and (wanted.at < orders.at_once or is_at(pallet, (part, wanted.number)))
+        and _stocked(floor, part, fixture, wanted.left, pallet, begun=wanted.opened > 0)
+        for wanted in orders.waiting
+    )
+
+
+def take_fixture(floor: Floor, fixture: int, pallet: Pallet) -> None:
     """Give the pallet a fixture, if need be a resting pallet's (rule `fixtures.take`)."""
-    held = floor.book.holders[part]
+    part = fixture % len(floor.cell.parts)
+    held = floor.book.held.setdefault(fixture, [])
     if pallet.index in held:
         return
     most = floor.cell.parts[part].fixtures
     if most is not None and len(held) >= most:
         robbed = min(
-            (floor.pallets[i] for i in held if floor.pallets[i].at == At.RESTING),
+            (floor.pallets[i] for i in held if floor.pallets[i].at is At.RESTING),
             key=lambda p: (p.since, p.index),
         )
         robbed.fixture = NOWHERE
-        held.discard(robbed.index)
-    held.add(pallet.index)
+        held.remove(robbed.index)
+    held.append(pallet.index)
     floor.book.most_held[part] = max(floor.book.most_held[part], len(held))
 
 
-def give_back(floor: Floor, part: int, pallet: Pallet) -> None:
+def give_back(floor: Floor, fixture: int, pallet: Pallet) -> None:
     """Put a fixture back that the pallet no longer holds."""
-    floor.book.holders[part].discard(pallet.index)
+    held = floor.book.held[fixture]
+    held.remove(pallet.index)
+    if not held:
+        del floor.book.held[fixture]
 
 
 # -- what may be taken -------------------------------------------------------------------
 
 
-def opens(floor: Floor) -> list[int | None]:
-    """Earliest second at which each part's order may be taken from (rule `orders.open`).
-
-    Time alone moves the clock towards it; openings of other parts may bring it nearer. None
-    for a part without endless orders.
-    """
-    book = floor.book
-    if book.opens is None:
-        book.opens = [
-            None if orders is None else _opens_at(floor, orders, book.family[i])
-            for i, orders in enumerate(book.endless)
-        ]
-    return book.opens
+def making_on(floor: Floor, part: int, pallet: Pallet) -> Making | None:
+    """How the part is made on the pallet's machine, None where it is not."""
+    return floor.cell.parts[part].making[floor.spindles[pallet.machine].group]
 
 
-def _opens_at(floor: Floor, orders: Endless, family: list[int]) -> int:
-    if orders.opened:
-        return 0
-    others = min(
-        other.earliest_unopened for i in family if (other := floor.book.endless[i]) is not None
+def _is_first(floor: Floor, part: int, fixture: int, pallet: Pallet, *, begun: bool) -> bool:
+    """Whether the next load would be a first piece (rule `loads.first-piece`)."""
+    made = floor.cell.parts[part]
+    return made.first_piece > 0 and (
+        pallet.fixture != fixture or (made.first_piece_each_order and not begun)
     )
-    run_ahead = floor.cell.run_ahead
-    return 0 if orders.due_before <= others + run_ahead else orders.due_before - run_ahead
 
 
-def due_now(floor: Floor, group: int) -> list[int]:
-    """Parts of endless orders that are made on a group and are open or may be opened."""
-    seconds = opens(floor)
-    return [i for i in floor.book.made[group] if (at := seconds[i]) is not None and at <= floor.now]
+def _load_of(
+    floor: Floor, part: int, fixture: int, left: int, pallet: Pallet, *, begun: bool
+) -> int:
+    """Pieces that the pallet takes of an order with so many left (rule `loads.size`)."""
+    if _is_first(floor, part, fixture, pallet, begun=begun):
+        return 1
+    making = making_on(floor, part, pallet)
+    assert making is not None
+    return min(making.per_pallet, left)
 
 
-def next_opening(floor: Floor) -> int | None:
-    """The next second at which time alone lets a part's order be opened."""
-    return min((at for at in opens(floor) if at is not None and at > floor.now), default=None)
+def _stocked(
+    floor: Floor, part: int, fixture: int, left: int, pallet: Pallet, *, begun: bool
+) -> bool:
+    """Whether stock of the operation before covers the load (rule `loads.stock`)."""
+    before = floor.cell.parts[part].after
+    if before is None:
+        return True
+    pieces = _load_of(floor, part, fixture, left, pallet, begun=begun)
+    return floor.book.stock[before] >= pieces * floor.book.whole[before]
 
 
-def real_for(floor: Floor, group: int) -> list[int]:
-    """Real orders at hand with pieces left that are made on a group, earliest due date first."""
-    book, cell = floor.book, floor.cell
-    return [
-        i
-        for i in book.real_rank
-        if book.real[i].here
-        and book.real[i].left
-        and cell.parts[cell.orders[i].part].making[group] is not None
-    ]
+def _real_may(
+    floor: Floor, place: int, pallet: Pallet, look: int = SHARED, *, stock: bool = True
+) -> bool:
+    """Whether a real order may be taken on the pallet; a rush order is bound by no `at_once`."""
+    order, real = floor.cell.orders[place], floor.book.real[place]
+    if not (real.here and real.left and making_on(floor, order.part, pallet)):
+        return False
+    at_once = floor.cell.parts[order.part].at_once
+    return (
+        (order.rush or real.at < at_once or is_at(pallet, (NOWHERE, place)))
+        and fixture_free(floor, order.part, pallet, look)
+        and (
+            not stock
+            or _stocked(floor, order.part, order.part, real.left, pallet, begun=real.taken > 0)
+        )
+    )
 
 
-def something_for(floor: Floor, pallet: Pallet, *, free: bool = True) -> bool:
-    """Whether the pallet might take something; with ``free=False`` fixtures are ignored."""
-    group = floor.spindles[pallet.machine].group
-    parts = [floor.cell.orders[i].part for i in real_for(floor, group)]
-    parts += due_now(floor, group)
-    return any(not free or fixture_free(floor, part, pallet) for part in parts)
+def real_for(floor: Floor, pallet: Pallet, *, rush: bool = False) -> int | None:
+    """The first real order, or only rush order, that may be taken on the pallet."""
+    for place in floor.book.real_rank:
+        if (floor.cell.orders[place].rush or not rush) and _real_may(floor, place, pallet):
+            return place
+    return None
+
+
+def _earliest(
+    floor: Floor, part: int, pallet: Pallet, look: int = SHARED, *, stock: bool = True
+) -> EndlessOrder | None:
+    """The part's earliest order that has a place and a fixture for the pallet.
+
+    None where that one may not be opened yet, or stock does not cover its load.
+    """
+    orders = floor.book.endless[part]
+    assert orders is not None
+    latest = opens_after(floor, part)
+    place, passed_over = 0, 0
+    while passed_over < orders.numbers:
+        if place == len(orders.waiting):
+            orders.look_ahead()
+        wanted = orders.waiting[place]
+        place += 1
+        if not wanted.opened and wanted.due_before > latest:
+            return None
+        if wanted.at >= orders.at_once and not is_at(pallet, (part, wanted.number)):
+            continue
+        fixture = fixture_for(floor, part, wanted.number)
+        if fixture_free(floor, fixture, pallet, look):
+            covered = not stock or _stocked(
+                floor, part, fixture, wanted.left, pallet, begun=wanted.opened > 0
+            )
+            return wanted if covered else None
+        # Once every number has been tried in vain, no later order has a fixture either.
+        passed_over += not wanted.opened
+    return None
+
+
+def _going_on(
+    floor: Floor, pallet: Pallet, look: int = SHARED, *, stock: bool = True
+) -> Order | None:
+    """The order that the pallet has been working on, if pieces of it may be taken."""
+    order = pallet.order
+    if order is None:
+        return None
+    if order[0] == NOWHERE:
+        return order if _real_may(floor, order[1], pallet, look, stock=stock) else None
+    part, wanted = order[0], waiting(floor.book, order)
+    if wanted is None or (wanted.at >= floor.cell.parts[part].at_once and not is_at(pallet, order)):
+        return None
+    fixture = fixture_of(floor, order)
+    if not fixture_free(floor, fixture, pallet, look):
+        return None
+    if stock and not _stocked(floor, part, fixture, wanted.left, pallet, begun=True):
+        return None
+    return order
+
+
+def something_for(floor: Floor, pallet: Pallet, look: int = SHARED, *, stock: bool = True) -> bool:
+    """Whether the pallet might take something; fixtures as ``look`` says, stock if asked for."""
+    if any(
+        _real_may(floor, place, pallet, look, stock=stock)
+        for place in range(len(floor.cell.orders))
+    ):
+        return True
+    if _going_on(floor, pallet, look, stock=stock) is not None:
+        return True
+    return any(
+        _earliest(floor, part, pallet, look, stock=stock) is not None
+        for part in floor.book.made[floor.spindles[pallet.machine].group]
+    )
+
+
+def work_for_group(floor: Floor, pallet: Pallet) -> bool:
+    """Whether there is something for the pallet, fixtures and stock aside.
+
+    It is the same for all resting pallets of a group: nothing is on them.
+    """
+    return something_for(floor, pallet, ANY, stock=False)
+
+
+def ends_rest(floor: Floor, pallet: Pallet, *, work: bool) -> bool:
+    """Whether a resting pallet may take something; if not, what alone it lacks is noted.
+
+    ``work`` is what :func:`work_for_group` says.
+    """
+    pallet.lacks = Lacks.WORK
+    if not work:
+        return False
+    if something_for(floor, pallet):
+        return True
+    if something_for(floor, pallet, ANY):
+        pallet.lacks = Lacks.FIXTURE
+    elif something_for(floor, pallet, stock=False):
+        pallet.lacks = Lacks.STOCK
+    return False
+
+
+def lacks_only_fixture(floor: Floor, spindle: Spindle) -> bool:
+    """Whether a pallet of the machine rests only for want of a fixture (rule `states`)."""
+    return _lacks(floor, spindle, Lacks.FIXTURE)
+
+
+def lacks_only_stock(floor: Floor, spindle: Spindle) -> bool:
+    """Whether a pallet of the machine rests only for want of stock of the operation before."""
+    return _lacks(floor, spindle, Lacks.STOCK)
+
+
+def _lacks(floor: Floor, spindle: Spindle, what: Lacks) -> bool:
+    return any(
+        (pallet := floor.pallets[i]).at is At.RESTING and pallet.lacks is what
+        for i in spindle.pallets
+    )
+
+
+# -- choosing ----------------------------------------------------------------------------
 
 
 def choose_by_usual_rules(floor: Floor, pallet: Pallet) -> Order | None:
@@ -160,112 +307,69 @@ def choose_by_usual_rules(floor: Floor, pallet: Pallet) -> Order | None:
     Real orders go ahead of the endless mix (rule `orders.real`). Rush orders are none of its
     business: where the pallet may take one, :func:`whatif.cell.rush.choose` has said so before.
     """
-    group = floor.spindles[pallet.machine].group
     going_on = _going_on(floor, pallet)
     if going_on is not None and going_on[0] == NOWHERE:
         return going_on
-    for i in real_for(floor, group):
-        if fixture_free(floor, floor.cell.orders[i].part, pallet):
-            return (NOWHERE, i)
+    if floor.cell.orders and (place := real_for(floor, pallet)) is not None:
+        return (NOWHERE, place)
     if going_on is not None:
         return going_on
-    may = [
-        (orders, i)
-        for i in due_now(floor, group)
-        if (orders := floor.book.endless[i]) is not None and fixture_free(floor, i, pallet)
-    ]
-    if not may:
+    first: EndlessOrder | None = None
+    first_part = NOWHERE
+    held: EndlessOrder | None = None
+    held_part = NOWHERE
+    for part in floor.book.made[floor.spindles[pallet.machine].group]:
+        wanted = _earliest(floor, part, pallet)
+        if wanted is None:
+            continue
+        if first is None or _before(wanted, first):
+            first, first_part = wanted, part
+        if pallet.fixture == fixture_for(floor, part, wanted.number):
+            held, held_part = wanted, part
+    if first is None:
         return None
-    earliest = min(orders.due for orders, _ in may)
-    if floor.cell.keep_setup and not pallet.after_rush:
-        for orders, i in may:
-            if i == pallet.fixture and orders.due_before <= earliest:
-                return (i, orders.number)
-    unopened = floor.book.openings + 1
-    orders, i = min(may, key=lambda found: (found[0].due, found[0].opened or unopened, found[1]))
-    return (i, orders.number)
+    if (
+        held is not None
+        and floor.cell.keep_setup
+        and not pallet.after_rush
+        and held.due_before <= first.due
+    ):
+        return (held_part, held.number)
+    return (first_part, first.number)
 
 
-def _going_on(floor: Floor, pallet: Pallet) -> Order | None:
-    """The order that the pallet has been working on, if it has pieces left."""
-    order = pallet.order
-    if order is None or not _left(floor.book, order):
-        return None
-    return order if fixture_free(floor, part_of(floor, order), pallet) else None
+def _before(order: EndlessOrder, other: EndlessOrder) -> bool:
+    """Whether an order goes ahead of one of a part that stands before it in the file."""
+    if order.due != other.due:
+        return order.due < other.due
+    # Of two that are due at once the one opened first, unopened ones last.
+    return order.opened > 0 and (not other.opened or order.opened < other.opened)
 
 
-def _left(book: OrderBook, order: Order) -> int:
-    part, number = order
-    if part == NOWHERE:
-        return book.real[number].left
-    orders = book.endless[part]
-    return orders.left if orders is not None and orders.number == number else 0
-
-
-def part_of(floor: Floor, order: Order) -> int:
-    """The part an order is for."""
-    return floor.cell.orders[order[1]].part if order[0] == NOWHERE else order[0]
-
-
-# -- taking ------------------------------------------------------------------------------
-
-
-def take(floor: Floor, order: Order, group: int, *, setup: bool) -> Load:
-    """Allot the pieces of a load (rule `loads.size`) and book them."""
-    place = part_of(floor, order)
-    part = floor.cell.parts[place]
-    making = part.making[group]
+def load_on(floor: Floor, order: Order, pallet: Pallet) -> Load:
+    """Allot the pieces of a load that a visit puts on (rule `loads.size`), and book them."""
+    part, fixture = part_of(floor, order), fixture_of(floor, order)
+    making = making_on(floor, part, pallet)
     assert making is not None
-    begins = _begins(floor.book, order)
-    first = bool(part.first_piece) and (setup or (part.first_piece_each_order and begins))
-    pieces = 1 if first else min(making.per_pallet, _left(floor.book, order))
-    _book(floor.book, order, pieces)
+    real = order[0] == NOWHERE
+    if real:
+        progress = floor.book.real[order[1]]
+        left, begun = progress.left, progress.taken > 0
+    else:
+        wanted = waiting(floor.book, order)
+        assert wanted is not None
+        left, begun = wanted.left, wanted.opened > 0
+    first = _is_first(floor, part, fixture, pallet, begun=begun)
+    pieces = _load_of(floor, part, fixture, left, pallet, begun=begun)
+    take(floor, order, pieces, pallet)
     return Load(
-        part=place,
+        part=part,
         making=making,
         pieces=pieces,
         order=order,
+        fixture=fixture,
         first=first,
-        unproved=setup and making.prove_out > 0,
-        attended_only=first or not part.unattended,
-        rush=order[0] == NOWHERE and floor.cell.orders[order[1]].rush,
+        unproved=pallet.fixture != fixture and making.prove_out > 0,
+        attended_only=first or not floor.cell.parts[part].unattended,
+        rush=real and floor.cell.orders[order[1]].rush,
     )
-
-
-def _begins(book: OrderBook, order: Order) -> bool:
-    if order[0] == NOWHERE:
-        return book.real[order[1]].taken == 0
-    orders = book.endless[order[0]]
-    return orders is not None and not orders.opened
-
-
-def _book(book: OrderBook, order: Order, pieces: int) -> None:
-    if order[0] == NOWHERE:
-        real = book.real[order[1]]
-        real.left -= pieces
-        real.taken += pieces
-        return
-    orders = book.endless[order[0]]
-    assert orders is not None
-    if not orders.opened:
-        book.openings += 1
-        orders.opened = book.openings
-        book.opens = None
-    orders.left -= pieces
-    if not orders.left:
-        orders.next()
-        book.opens = None
-
-
-def off(floor: Floor, load: Load) -> None:
-    """Note pieces of a real order that are taken off now."""
-    if load.order[0] != NOWHERE:
-        return
-    real = floor.book.real[load.order[1]]
-    real.off += load.pieces
-    if floor.now <= floor.cell.orders[load.order[1]].due:
-        real.in_time += load.pieces
-    if real.first_off is None:
-        real.first_off = floor.now
-    if real.off == floor.cell.orders[load.order[1]].pieces:
-        real.last_off = floor.now

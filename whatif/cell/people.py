@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from whatif.cell import orders, rush, stops
+from whatif.cell import book, orders, rush, stops
 from whatif.cell.floor import NEVER, NOWHERE, WORK, At, Call, Doing, Floor, Job, Pallet, Person
 
 FREE_STRETCH = 1800
@@ -71,10 +71,20 @@ def _one_takes(floor: Floor) -> bool:
 
 
 def _resting_ask(floor: Floor) -> bool:
+    """Resting pallets ask that may take something (rule `pallets.rest`); whether one did."""
+    if floor.book.asked_at == floor.book.changes:
+        return False
+    floor.book.asked_at = floor.book.changes
     asked = False
+    work: list[bool | None] = [None] * len(floor.cell.groups)
     for pallet in floor.pallets:
-        resting = pallet.at is At.RESTING and not pallet.in_line
-        if resting and orders.something_for(floor, pallet):
+        if pallet.at is not At.RESTING or pallet.in_line:
+            continue
+        group = floor.spindles[pallet.machine].group
+        here = work[group]
+        if here is None:
+            here = work[group] = orders.work_for_group(floor, pallet)
+        if orders.ends_rest(floor, pallet, work=here):
             floor.ask_visit(pallet)
             asked = True
     return asked
@@ -130,6 +140,7 @@ def _begin_visit(floor: Floor, call: Call) -> bool:
     if order is None and old is None:
         # "With nothing to take off either it is not visited at all": it rests from now.
         pallet.at, pallet.since = At.RESTING, floor.now
+        floor.book.changes += 1
         return False
     minutes = cell.walk + cell.visit_extra
     bench = setup = 0
@@ -138,11 +149,9 @@ def _begin_visit(floor: Floor, call: Call) -> bool:
         bench = cell.parts[old.part].bench * old.pieces
     pallet.at = At.VISIT
     if order is not None:
-        part = orders.part_of(floor, order)
-        changes = pallet.fixture != part
-        orders.take_fixture(floor, part, pallet)
-        new = orders.take(floor, order, spindle.group, setup=changes)
-        setup = new.making.setup if changes else 0
+        new = orders.load_on(floor, order, pallet)
+        orders.take_fixture(floor, new.fixture, pallet)
+        setup = new.making.setup if pallet.fixture != new.fixture else 0
         minutes += setup + new.making.load * new.pieces
         pallet.coming = new
     call.setup, call.minutes = setup, minutes
@@ -185,15 +194,16 @@ def work_ends(floor: Floor, person: Person) -> None:
 def _end_visit(floor: Floor, pallet: Pallet) -> None:
     old, new = pallet.load, pallet.coming
     if old is not None:
-        orders.off(floor, old)
+        book.off(floor, old, new)
     pallet.load, pallet.coming = new, None
+    floor.book.changes += 1
     pallet.since = floor.now
     if new is None:
         pallet.at = At.RESTING
         return
-    if pallet.fixture not in (NOWHERE, new.part):
+    if pallet.fixture not in (NOWHERE, new.fixture):
         orders.give_back(floor, pallet.fixture, pallet)
-    pallet.fixture = new.part
+    pallet.fixture = new.fixture
     pallet.order = new.order
     pallet.after_rush = new.rush
     pallet.at = At.READY

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import heapq
 
-from whatif.cell import orders, people, stops
+from whatif.cell import book, people, stops
 from whatif.cell import spindle as machine
 from whatif.cell.calendar import Calendar, Segment
 from whatif.cell.floor import (
@@ -158,8 +158,10 @@ class Run:
                 stops.goes(floor, floor.spindles[index])
             elif what == ORDER:
                 floor.book.real[index].here = True
+                floor.book.changes += 1
             elif what == WAKE:
                 floor.wake = -1
+                floor.book.changes += 1
 
     def _night_ends(self) -> None:
         """Count the night where a shift starts, as all stands just before it."""
@@ -205,9 +207,12 @@ class Run:
     def _set_wake(self) -> None:
         """Time alone may let a resting pallet take something: be there (rule `pallets.rest`)."""
         floor = self.floor
+        if floor.book.woken_at == floor.book.changes:
+            return
+        floor.book.woken_at = floor.book.changes
         if not any(p.at is At.RESTING and not p.in_line for p in floor.pallets):
             return
-        opening = orders.next_opening(floor)
+        opening = book.next_opening(floor)
         if opening is not None and not floor.now < floor.wake <= opening:
             floor.wake = opening
             floor.foretell(opening, WAKE, 0)
@@ -245,6 +250,6 @@ def _empty_floor(cell: Cell) -> Floor:
         persons=[
             Person(index, place, calendar.patterns[place]) for index, place in enumerate(shifts)
         ],
-        book=orders.new_book(cell),
+        book=book.new_book(cell),
         counted=nothing_counted(cell),
     )

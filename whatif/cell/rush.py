@@ -13,11 +13,8 @@ from whatif.cell.floor import NOWHERE, At, Call, Floor, Job, Load, Order, Pallet
 
 def choose(floor: Floor, pallet: Pallet) -> Order | None:
     """The order that a visit begun now takes: a rush order, or else by the usual rules."""
-    if floor.cell.orders:
-        for i in orders.real_for(floor, floor.spindles[pallet.machine].group):
-            order = floor.cell.orders[i]
-            if order.rush and orders.fixture_free(floor, order.part, pallet):
-                return (NOWHERE, i)
+    if floor.cell.orders and (place := orders.real_for(floor, pallet, rush=True)) is not None:
+        return (NOWHERE, place)
     return orders.choose_by_usual_rules(floor, pallet)
 
 
@@ -29,15 +26,10 @@ def goes_ahead(floor: Floor, call: Call) -> bool:
     if pallet.load is not None and pallet.load.rush:
         return True
     if call.job is not Job.VISIT:
-        return False
+        return pallet.load is not None and cuts_first(floor, pallet, pallet.load)
     if call.left is not None:
         return pallet.coming is not None and pallet.coming.rush
-    group = floor.spindles[call.machine].group
-    return any(
-        floor.cell.parts[part].making[group] is not None
-        and orders.fixture_free(floor, part, pallet)
-        for part in _parts_in_a_rush(floor)
-    )
+    return orders.real_for(floor, pallet, rush=True) is not None
 
 
 def cuts_first(floor: Floor, pallet: Pallet, load: Load) -> bool:
@@ -63,7 +55,7 @@ def _parts_in_a_rush(floor: Floor) -> list[int]:
 def _all_loaded(floor: Floor, part: int) -> bool:
     """Whether all fixtures of a part are on loaded pallets, so that none comes free uncut."""
     most = floor.cell.parts[part].fixtures
-    held = floor.book.holders[part]
+    held = floor.book.held.get(part, [])  # a rush order is of part number 0
     return (
         most is not None
         and len(held) >= most

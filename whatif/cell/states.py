@@ -65,7 +65,7 @@ def state_of(floor: Floor, spindle: Spindle) -> tuple[State, Call | None]:
         return (State.WAITING_FOR_PERSON if attended else State.NOBODY_ON_DUTY), None
     if releases:
         return State.NOBODY_ON_DUTY, None
-    if wants_fixture(floor, spindle):
+    if orders.lacks_only_fixture(floor, spindle):
         return State.NO_FIXTURE, None
     return State.NOTHING_DUE, None
 
@@ -86,12 +86,3 @@ def _lacks_permission_only(floor: Floor, spindle: Spindle, *, ready: bool) -> bo
     if spindle.pallet == NOWHERE:
         return ready
     return bool(spindle.change_left) or not floor.load_in(spindle).unproved
-
-
-def wants_fixture(floor: Floor, spindle: Spindle) -> bool:
-    """Whether a pallet of the machine rests only for want of a fixture."""
-    return any(
-        (pallet := floor.pallets[i]).at is At.RESTING
-        and orders.something_for(floor, pallet, free=False)
-        for i in spindle.pallets
-    )
