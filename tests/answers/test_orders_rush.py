@@ -373,7 +373,7 @@ def cut_by(until: float, first: float, length: float, every: float) -> tuple[flo
 
 
 PAIRS = part(
-    "body", "60 min", 100, setup='"10 min"', per_pallet="2", contribution="10", scrap='"10 %"'
+    "body", "60 min", 1000, setup='"10 min"', per_pallet="2", contribution="10", scrap='"10 %"'
 )
 PLATE = part("plate", "30 min", setup='"5 min"')
 
@@ -462,7 +462,7 @@ def test_a_rush_order_among_pallets() -> None:
     without, _ = cut_by(end, 124.5, 60, 60.5)
     with_it, _ = cut_by(end, 155, 60, 60.5)
     assert found["lost_spindle_hours"] == pytest.approx((without - with_it) / 60, abs=1e-6)
-    assert found["lost_contribution"] == 0
+    assert found["lost_contribution"] is None
 
 
 def test_a_rush_order_takes_as_many_pallets_as_it_needs() -> None:
@@ -505,8 +505,31 @@ def test_nothing_is_lost_where_the_cell_has_room() -> None:
     assert found == {
         "hours": pytest.approx(35 / 60, abs=1e-6),
         "lost_spindle_hours": 0,
-        "lost_contribution": 0,
+        "lost_contribution": None,
     }
+
+
+def test_what_is_not_due_by_then_is_not_lost() -> None:
+    """Two bodies a load as above, at most 158 a week, of which 100 are wanted.
+
+    By 60 min in the third week 201 are wanted: ten orders of 20 are due. A rush order of half an
+    hour costs other work its place, yet all 200 are made all the same: nothing is lost. Were 1000
+    wanted it would be a load; and with no contribution nobody could say.
+    """
+    plenty = rush("plate", 1, "mon 01:00")
+    few = PAIRS.replace("weekly = 1000", "weekly = 100")
+    assert rushed(study(TABLE, few, PLATE, plenty))["lost_contribution"] == 0
+    assert rushed(study(TABLE, PAIRS, PLATE, plenty))["lost_contribution"] == 2 * 10 * 0.9
+    without = PAIRS.replace("part.body.contribution = 10\n", "")
+    assert rushed(study(TABLE, without, PLATE, plenty))["lost_contribution"] is None
+    other = PLATE + "\npart.plate.contribution = 5"
+    assert rushed(study(TABLE, without, other, plenty))["lost_contribution"] is None
+    assert (
+        rushed(study(TABLE, few.replace("part.body.contribution = 10\n", ""), other, plenty))[
+            "lost_contribution"
+        ]
+        == 0
+    )
 
 
 MORNING = """\
@@ -528,8 +551,8 @@ def test_any_hour_is_every_attended_hour() -> None:
         "median": pytest.approx(95 / 60, abs=1e-6),
         "worst": pytest.approx(7 * 24 - 2 + 2 / 60, abs=1e-6),
     }
-    nothing = {"median": 0, "worst": 0}
-    assert found["lost_spindle_hours"] == found["lost_contribution"] == nothing
+    assert found["lost_spindle_hours"] == {"median": 0, "worst": 0}
+    assert found["lost_contribution"] == {"median": None, "worst": None}
     each = [
         rushed(study(TABLE, part("plate", "90 min"), rush("plate", 1, at), shift=MORNING))["hours"]
         for at in ("mon 08:00", "mon 09:00", "mon 10:00")

@@ -34,7 +34,7 @@ cycle = "8 min"
 load = "1 min"
 unload = "1 min"
 batch = 1
-weekly = 240
+weekly = 480
 {money}
 [scenario.now.order.soon]
 part = "body"
@@ -99,6 +99,19 @@ def test_a_rush_job_is_worth_what_it_displaces(tmp_path: Path) -> None:
     }
     assert rows["  worth it from a price of"] == "60"
     assert rows["  at its price"] == "50: loses 10"
+
+
+def test_a_rush_at_any_hour_is_priced_at_its_worst(tmp_path: Path) -> None:
+    found = AnyHour(RushArrival(3.0, 0.5, 20.0), RushArrival(9.0, 2.0, 80.0))
+    view, _ = _told(_answer(tmp_path, "contribution = 20"), found)
+    assert view["  worth it from a price of"] == "20, worst 80"
+    assert view["  at its price"] == "50: loses 30 at the worst hour"
+    cheap = AnyHour(RushArrival(3.0, 0.5, 10.0), RushArrival(9.0, 2.0, 40.0))
+    view, _ = _told(_answer(tmp_path, "contribution = 20"), cheap)
+    assert view["  at its price"] == "50: worth it at any hour"
+    unknown = RushArrival(3.0, 0.5, None)
+    view, _ = _told(_answer(tmp_path, "contribution = 20"), unknown)
+    assert view["  at its price"] == view["  worth it from a price of"] == "no contribution given"
 
 
 def test_without_money_no_price_is_spoken_of(tmp_path: Path) -> None:

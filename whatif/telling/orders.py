@@ -131,13 +131,14 @@ def _rush(answer: Answer | None, id_: str, figure: str, unit: str, digits: int) 
     found = None if answer is None else answer.rush.get(id_)
     if found is None:
         return NOTHING_SAID
+    none = Said("never", "bad") if figure == "hours" else Said("no contribution given", "none")
     if isinstance(found, RushArrival):
         value = getattr(found, figure)
-        return Said("never", "bad") if value is None else Said(f"{value:.{digits}f}{unit}")
+        return none if value is None else Said(f"{rounded(value, digits)}{unit}")
     middle, worst = getattr(found.median, figure), getattr(found.worst, figure)
     if middle is None or worst is None:
-        return Said("never", "bad")
-    return Said(f"{middle:.{digits}f}, worst {worst:.{digits}f}")
+        return none
+    return Said(f"{rounded(middle, digits)}, worst {rounded(worst, digits)}")
 
 
 def _worth(answer: Answer | None, id_: str) -> Said:
@@ -146,7 +147,11 @@ def _worth(answer: Answer | None, id_: str) -> Said:
     price = next((float(rush.price) for rush in every if rush.id == id_), 0.0)
     if found is None or not price:
         return Said("no price given", "none")
+    at_worst = isinstance(found, AnyHour)
     lost = found.worst.lost_contribution if isinstance(found, AnyHour) else found.lost_contribution
+    if lost is None:
+        return Said("no contribution given", "none")
+    when = " at the worst hour" if at_worst else ""
     if price >= lost:
-        return Said(f"{rounded(price, 0)}: worth it", "good")
-    return Said(f"{rounded(price, 0)}: loses {rounded(lost - price, 0)}", "bad")
+        return Said(f"{rounded(price, 0)}: worth it{when and ' at any hour'}", "good")
+    return Said(f"{rounded(price, 0)}: loses {rounded(lost - price, 0)}{when}", "bad")

@@ -136,9 +136,9 @@ def rush(case: Case, of: Figure) -> Worked:
     """The run with the order against the run without it."""
     (id_,) = of.names
     found = case.answer.rush[id_]
-    if of.value is None:
-        return nothing("not in a year")
     key, _, end = of.key.partition(".")
+    if of.value is None:
+        return nothing("not in a year" if key == "hours" else "pieces without contribution")
     if isinstance(found, RushArrival):
         worked = _one_arrival(of, key, found)
     else:

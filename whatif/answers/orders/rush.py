@@ -9,12 +9,13 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from math import ceil
 from statistics import median
 
 from whatif.cell.calendar import ATTENDED
 from whatif.cell.model import HOUR, WEEK, RealOrder
 from whatif.cell.run import Run
-from whatif.plan.model import Plan, RushPlan
+from whatif.plan.model import PartPlan, Plan, RushPlan
 
 AFTERWARDS = 2 * WEEK
 """Seconds after its arrival over which losses are counted (rule `rush.result`)."""
@@ -33,13 +34,15 @@ class RushArrival:
     Attributes:
         hours: from the arrival to the last piece off.
         lost_spindle_hours: in-cycle hours of other work lost over the two weeks after it.
-        lost_contribution: of other work in the same time; what the order must at least bring.
-        other_spindle_hours, other_contribution: of other work in those weeks without the order.
+        lost_contribution: of other pieces that were due by the end of that time and are not made
+            then; what the order must at least bring. None where it is not given.
+        other_spindle_hours, other_contribution: of other work in those weeks without the order,
+            the contribution of what was due alone.
     """
 
     hours: float | None
     lost_spindle_hours: float
-    lost_contribution: float
+    lost_contribution: float | None
     other_spindle_hours: float = 0.0
     other_contribution: float = 0.0
 
@@ -107,18 +110,25 @@ def try_rush(
 
 @dataclass(frozen=True, slots=True)
 class _Others:
-    """What work other than the rush order has come to: in-cycle seconds, pieces by part."""
+    """What work other than the rush order has come to by a second of the run.
 
+    In-cycle seconds, and pieces by part of the endless mix and of real orders.
+    """
+
+    at: int
     cycle: int
-    cut: tuple[int, ...]
+    mix: tuple[int, ...]
+    ordered: tuple[int, ...]
 
     @classmethod
     def of(cls, run: Run) -> _Others:
         counted = run.floor.counted
-        cut = zip(counted.cut, counted.cut_for_rush, strict=True)
+        cut = list(zip(counted.cut, counted.cut_for_orders, counted.cut_for_rush, strict=True))
         return cls(
+            run.now,
             sum(sum(parts) for parts in counted.cycle) - counted.rush_cycle,
-            tuple(every - rushed for every, rushed in cut),
+            tuple(every - orders for every, orders, _ in cut),
+            tuple(orders - rushed for _, orders, rushed in cut),
         )
 
 
@@ -162,28 +172,54 @@ def _compared(
     return RushArrival(
         hours=hours,
         lost_spindle_hours=(without.cycle - others.cycle) / HOUR,
-        lost_contribution=_contribution(plan, others.cut, without.cut),
+        lost_contribution=_contribution(plan, others, without),
         other_spindle_hours=(without.cycle - before.cycle) / HOUR,
-        other_contribution=_contribution(plan, before.cut, without.cut),
+        other_contribution=_contribution(plan, before, without) or 0.0,
     )
 
 
-def _contribution(plan: Plan, less: tuple[int, ...], more: tuple[int, ...]) -> float:
-    """What the pieces of ``more`` beyond those of ``less`` bring."""
-    worth = {part.place: part.contribution * (1 - part.scrap) for part in plan.parts}
-    return float(
-        sum(
-            (a - b) * worth.get(i, Fraction(0))
-            for i, (a, b) in enumerate(zip(more, less, strict=True))
-        )
+def _contribution(plan: Plan, less: _Others, more: _Others) -> float | None:
+    """What the pieces that were due and made in ``more``, and not in ``less``, bring.
+
+    None where no part has a contribution, or one of those pieces has none.
+    """
+    assert plan.cell is not None
+    before = {part.after for part in plan.cell.parts}
+    total = Fraction(0)
+    for part in plan.parts:
+        if part.place is None or part.place in before:
+            continue
+        pieces = _sold(plan, part, more) - _sold(plan, part, less)
+        if pieces and not part.is_contribution_given:
+            return None
+        total += pieces * part.contribution
+    return float(total) if plan.contributes else None
+
+
+def _sold(plan: Plan, part: PartPlan, others: _Others) -> Fraction:
+    """Good pieces of a part, no more than were due by then: what is early may as well be later."""
+    assert part.place is not None
+    assert plan.cell is not None
+    good = 1 - part.scrap
+    # Order k is due no later than second s where floor(k batch / weekly weeks) < s + 1.
+    made_of = part.weekly * (others.at + 1) / (part.batch * WEEK)
+    due = max(0, ceil(made_of) - 1) * part.batch
+    asked = sum(
+        order.pieces
+        for order in plan.cell.orders
+        if order.part == part.place and order.due <= others.at
+    )
+    return min(others.mix[part.place] * good, Fraction(due)) + min(
+        others.ordered[part.place] * good, Fraction(asked)
     )
 
 
 def _each(found: list[RushArrival], of: Callable[[list[float]], float]) -> RushArrival:
     """The median or the worst of each figure; None where an order is never off."""
     hours = [trial.hours for trial in found if trial.hours is not None]
+    lost = [trial.lost_contribution for trial in found]
     return RushArrival(
         of(hours) if len(hours) == len(found) else None,
         of([trial.lost_spindle_hours for trial in found]),
-        of([trial.lost_contribution for trial in found]),
+        None if None in lost else of([each for each in lost if each is not None]),
     )

@@ -178,6 +178,8 @@ NOTES = {
     "in the reference.",
     "not off": "It is not off within the weeks measured; measure more.",
     "not in a year": "It is not off within a year.",
+    "pieces without contribution": "Other pieces are lost, or none, that have no contribution: so "
+    "nobody knows what the order must bring.",
     "no attended hour": "There is no attended hour at which it can come.",
     "no claim": "Nothing is claimed: enter the attended utilization that people speak of.",
     "no claim there": "{0} has no claim, or one of 0 hours, to hold it against.",
