@@ -7,6 +7,7 @@ from fractions import Fraction
 
 import pytest
 from answer_studies import CHILD, FLOOR, TODAY, counted, figured, plan_of, sound, today
+from whatif.plan.nudge import nudged
 
 from whatif.answers.compare import compare, with_grain
 from whatif.answers.gains import Gains, gains, grain_of, is_difference, percent
@@ -16,7 +17,6 @@ from whatif.cell.states import STATES, State
 from whatif.cell.tally import Tally
 from whatif.plan.build import plans_of
 from whatif.plan.model import in_money, worth
-from whatif.plan.nudge import nudged
 from whatif.session.calculate.memory import Memory
 from whatif.telling.cautions import LIFTING, MACHINES, UNATTENDED, caution_text
 from whatif.telling.fit import not_made_sentence

@@ -32,7 +32,7 @@ def leaves(value: Any) -> list[Any]:
 
 SCENARIO = {
     *("title", "parent", "warnings", "cautions", "claimed", "hour_meters", "simulated"),
-    *("indicators_percent", "gain_percent", "grain_percent", "limit", "fit"),
+    *("indicators_percent", "gain_percent", "likely_percent", "settled", "limit", "fit"),
     *("money", "rush", "orders"),
 }
 SIMULATED = {
@@ -43,6 +43,7 @@ SIMULATED = {
     "pieces": {"body"},
     "demand_met_percent": {"body"},
 }
+"""Of the simulated, what has keys of its own."""
 
 
 def test_json_carries_every_field() -> None:
@@ -52,14 +53,13 @@ def test_json_carries_every_field() -> None:
     assert list(found["scenarios"]) == ["today", "child", "claims"]
     for scenario in found["scenarios"].values():
         assert scenario.keys() >= SCENARIO
-        assert (
-            set(scenario["gain_percent"]) == set(scenario["grain_percent"] or KINDS) == set(KINDS)
-        )
+        assert set(scenario["gain_percent"]) == set(scenario["likely_percent"]) == set(KINDS)
     today_ = found["scenarios"]["today"]
     assert set(today_["claimed"]) == {"hours_per_day", "gain_percent"}
     assert set(today_["hour_meters"]) == {"utilization_percent", "gain_range_percent"}
     simulated = today_["simulated"]
     assert simulated["weeks"] == 2
+    assert "could_make_percent" in simulated
     for key, keys in SIMULATED.items():
         assert set(simulated[key]) == keys, key
     assert set(today_["fit"]["body"]["mill"]) == {"fits", "per_pallet", "limits", "layout"}
@@ -81,7 +81,8 @@ def test_json_tells_what_was_found() -> None:
     found = whole()
     answer, told = found.answers["child"], json_of(found)["scenarios"]["child"]
     assert answer.figures is not None
-    assert answer.grain is not None
+    assert answer.likely is not None
+    assert answer.likely.output is not None
     assert answer.held_back is not None
     simulated = told["simulated"]
     assert simulated["spindle_hours"]["total"] == pytest.approx(answer.figures.spindle.total)
@@ -91,7 +92,8 @@ def test_json_tells_what_was_found() -> None:
     }
     assert sum(simulated["hours_by_state"].values()) == pytest.approx(2 * 168)
     assert told["gain_percent"]["saleable"] == pytest.approx(answer.gains.saleable)
-    assert told["grain_percent"]["output"] == pytest.approx(answer.grain.output)
+    assert told["likely_percent"]["output"] == pytest.approx(answer.likely.output)
+    assert told["settled"] is True
     assert told["limit"] == limit_text(answer.held_back)
     assert told["cautions"] == [caution_text(one) for one in answer.cautions]
     assert len(told["cautions"]) == 3

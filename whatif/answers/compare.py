@@ -1,43 +1,31 @@
-"""A whole study answered: every scenario's figures, gains, limits, fit and cautions.
-
-The runs themselves are asked for through ``simulate``, so that a session can remember, stop
-and spread them, and the command line can simply run them.
-"""
+"""A whole study answered: every scenario's figures, gains, limits, fit and cautions."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field, fields, is_dataclass, replace
-from fractions import Fraction
-from statistics import quantiles
-from typing import Any
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 
 from whatif.answers.cautions import Caution, cautions_of
-from whatif.answers.figures import BandPerWeek, Figures, figures_of
-from whatif.answers.gains import NO_GAIN, Gains, Likely, gains, grain_of, percent
+from whatif.answers.could_make import could_make
+from whatif.answers.figures import BandPerWeek, Figures
+from whatif.answers.gains import NO_GAIN, Gains, Likely, gains, likely_of, percent
+from whatif.answers.likely import Draws
 from whatif.answers.limits import HeldBack, what_holds_back
 from whatif.answers.meters.reading import Reading, find_reading, gaps_read, with_readings
 from whatif.answers.money import MoneyFigures, MoneyGap, money_gaps, money_of
-from whatif.answers.orders.orders import Ordered, ordered
+from whatif.answers.orders.orders import Ordered
 from whatif.answers.orders.rush import AnyHour, RushArrival, try_rush
-from whatif.cell.model import Cell
-from whatif.cell.tally import Tally
+from whatif.answers.running import Simulate, Simulated, pairs_of, powered, run_all
+from whatif.answers.settling import gains_of_halves, is_apart, settled
 from whatif.plan.build import plans_of
-from whatif.plan.model import Plan, Worth, in_money, worth
-from whatif.plan.nudge import nudged
+from whatif.plan.model import Plan, in_money, worth
 from whatif.study.check.check import Checked
-
-Simulate = Callable[[Cell, int, int], Tally]
-"""Runs a cell: (cell, weeks to run before measuring, weeks to measure) -> what was counted."""
 
 ALL_RUNS = 1000
 """As many seeded runs as a study may ask for (rule `keys.study`)."""
 
 READINGS = ("people", "machine")
 """How the gap of hour meters may be read (rule `meters.gap`)."""
-
-NUDGES = (1, -1)
-"""Seconds by which people's times are moved to find the grain (rule `likely.range`)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,7 +70,6 @@ class Answer:
 
     Attributes:
         figures: None where the scenario has no parts.
-        grain: None while it has not been found yet.
         likely: the likely ranges of the gains; None while they have not been found yet.
         settled: whether the saleable gain over the second half of the weeks measured differs by
             no more than two points from that over the first half.
@@ -94,7 +81,8 @@ class Answer:
         money_gaps: what is not entered, or not alike, so that the money misleads.
         held: fixtures at most held at once, by part.
         spindle_by_run: spindle hours a week of each seeded run.
-        nudged: the gains with people's times a second longer and a second shorter.
+        drawn: the gains of each draw, from the first on.
+        halves: the gains over either half of the weeks measured; none of one week.
         gap_read: the saleable output with the hour meters' gap read as people's and as machines';
             none where it is read as either already, without meters, or until it is found.
     """
@@ -104,7 +92,6 @@ class Answer:
     figures: Figures | None
     cautions: tuple[Caution, ...]
     gains: Gains = NO_GAIN
-    grain: Gains | None = None
     likely: Likely | None = None
     settled: bool = True
     could_make: float | None = None
@@ -116,7 +103,8 @@ class Answer:
     rush: Mapping[str, RushArrival | AnyHour | None] = field(default_factory=dict)
     held: Mapping[str, int] = field(default_factory=dict)
     spindle_by_run: tuple[float, ...] = ()
-    nudged: tuple[Gains, ...] = ()
+    drawn: tuple[Gains, ...] = ()
+    halves: tuple[Gains, ...] = ()
     gap_read: tuple[GapAsRead, ...] = ()
 
     @property
@@ -151,11 +139,18 @@ class Comparison:
 
 
 def plans_as_read(
-    checked: Checked, simulate: Simulate, most_runs: int = ALL_RUNS
+    checked: Checked, simulate: Simulate, most_runs: int = ALL_RUNS, *, quickly: bool = False
 ) -> dict[str, Plan]:
-    """The plans of a study without problems, hour meters' gaps worked in (rule `meters.gap`)."""
+    """The plans of a study without problems as they are measured.
+
+    Hour meters' gaps are worked in (rule `meters.gap`), and the weeks are as many as the gains
+    need (rule `results.settled`), unless ``quickly`` leaves them at those that are begun with.
+    """
+    study = checked.study
+    assert study is not None  # it has no problems
     plans = of_fewer_runs(plans_of(checked), most_runs)
-    return gaps_read(plans, lambda plan: powered(plan, simulate))
+    plans = gaps_read(plans, lambda plan: powered(plan, simulate))
+    return plans if quickly else settled(plans, study.reference, simulate)
 
 
 def of_fewer_runs(plans: Mapping[str, Plan], most: int) -> dict[str, Plan]:
@@ -163,21 +158,24 @@ def of_fewer_runs(plans: Mapping[str, Plan], most: int) -> dict[str, Plan]:
     return {id_: replace(plan, runs=min(plan.runs, most)) for id_, plan in plans.items()}
 
 
-def compare(checked: Checked, simulate: Simulate, most_runs: int = ALL_RUNS) -> Comparison:
-    """Answer a study without problems, yet without the grain of its gains.
+def compare(
+    checked: Checked, simulate: Simulate, most_runs: int = ALL_RUNS, *, quickly: bool = False
+) -> Comparison:
+    """Answer a study without problems as typed: without likely ranges and what it could make.
 
-    ``most_runs`` below the study's own makes a first answer where stops ask for many runs.
+    ``most_runs`` below the study's own makes a first answer where stops ask for many runs,
+    ``quickly`` one that does not wait for settled gains.
     """
     study = checked.study
     assert study is not None  # it has no problems
-    plans = plans_as_read(checked, simulate, most_runs)
+    plans = plans_as_read(checked, simulate, most_runs, quickly=quickly)
     answers = answers_of(plans, study.reference, simulate)
     return Comparison(study.title, study.reference, answers, study.units)
 
 
 def answers_of(plans: Mapping[str, Plan], reference: str, simulate: Simulate) -> dict[str, Answer]:
-    """The same for plans, the reference's among them, with the hour meters' gaps worked in."""
-    measured = _results(plans, reference, simulate)
+    """The same for plans as they are measured, the reference's among them."""
+    measured = run_all(plans, reference, simulate)
     is_money = in_money(plans)
     return {
         id_: _answer(plan, measured[id_], plans[reference], measured[reference], is_money)
@@ -186,7 +184,7 @@ def answers_of(plans: Mapping[str, Plan], reference: str, simulate: Simulate) ->
 
 
 def _answer(
-    plan: Plan, here: _Simulated | None, reference: Plan, first: _Simulated | None, is_money: bool
+    plan: Plan, here: Simulated | None, reference: Plan, first: Simulated | None, is_money: bool
 ) -> Answer:
     figures = None if here is None else here.figures
     answer = Answer(
@@ -207,7 +205,13 @@ def _answer(
     )
     if first is None:
         return answer
-    answer = replace(answer, gains=gains(here.figures, first.figures))
+    halves = gains_of_halves(here, first)
+    answer = replace(
+        answer,
+        gains=gains(here.figures, first.figures),
+        halves=halves,
+        settled=not is_apart(halves),
+    )
     if not is_money:
         return answer
     money = money_of(plan, here.figures, here.held, reference, first.figures, first.held)
@@ -216,18 +220,36 @@ def _answer(
     return replace(answer, money=money, money_gaps=misleads)
 
 
-def with_grain(found: Comparison, simulate: Simulate) -> Comparison:
-    """The same comparison with the grain of every gain (rule `likely.range`)."""
-    moved: dict[str, list[Gains]] = {id_: [] for id_ in found.answers}
-    for by in NUDGES:
-        plans = {id_: nudged_plan(plan, by) for id_, plan in found.plans.items()}
-        for id_, pair in pairs_of(plans, found.reference, simulate).items():
-            moved[id_].append(gains(*pair))
-    return found.with_each(
-        lambda id_, answer: replace(
-            answer, grain=grain_of(answer.gains, moved[id_]), nudged=tuple(moved[id_])
-        )
-    )
+def with_likely(found: Comparison, simulate: Simulate) -> Comparison:
+    """The same comparison with the likely range of every gain."""
+    for more in likely_one_by_one(found, simulate):
+        found = more
+    return found
+
+
+def likely_one_by_one(found: Comparison, simulate: Simulate) -> Iterator[Comparison]:
+    """The same comparison with the ranges of one scenario more each time, the reference's first."""
+    draws = Draws(found.plans, found.reference, simulate)
+    for id_ in dict.fromkeys((found.reference, *found.answers)):
+        answer, moved = found.answers[id_], draws.gains(id_)
+        likely = likely_of(moved, () if answer.settled else answer.halves)
+        answer = replace(answer, likely=likely, drawn=moved)
+        found = replace(found, answers={**found.answers, id_: answer})
+        yield found
+
+
+def with_could_make(found: Comparison, simulate: Simulate) -> Comparison:
+    """The same comparison with what could be made at most where all that is wanted is made."""
+    plans = found.plans
+
+    def tried(id_: str, answer: Answer) -> Answer:
+        if answer.figures is None:
+            return answer
+        value = worth(plans, id_, found.reference)
+        most = could_make(answer.plan, answer.figures, simulate, value)
+        return replace(answer, could_make=most)
+
+    return found.with_each(tried)
 
 
 def with_gain_ranges(found: Comparison, simulate: Simulate) -> Comparison:
@@ -267,26 +289,6 @@ def as_read(
     return pairs_of(with_readings(plans, readings), reference, simulate), readings
 
 
-def pairs_of(
-    plans: Mapping[str, Plan], reference: str, simulate: Simulate
-) -> dict[str, tuple[Figures, Figures]]:
-    """Figures of every scenario and of the reference; none of scenarios that are not simulated."""
-    results = _results(plans, reference, simulate)
-    base = results[reference]
-    return {
-        id_: (result.figures, base.figures)
-        for id_, result in results.items()
-        if result is not None and base is not None
-    }
-
-
-def powered(plan: Plan, simulate: Simulate) -> float | None:
-    """In-cut share of powered hours, which no worth of pieces changes."""
-    nothing = {part.id: Fraction(0) for part in plan.parts}
-    found = _measure(plan, simulate, nothing)
-    return None if found is None else found.figures.utilization.of_powered
-
-
 def with_rush(found: Comparison, pause: Callable[[], None]) -> Comparison:
     """The same comparison with every rush order tried out (rule `rush.trial`)."""
 
@@ -295,53 +297,6 @@ def with_rush(found: Comparison, pause: Callable[[], None]) -> Comparison:
         return replace(answer, rush=found)
 
     return found.with_each(tried)
-
-
-def nudged_plan(plan: Plan, by: int) -> Plan:
-    """The plan with people's times moved by so many seconds (rule `likely.range`)."""
-    return plan if plan.cell is None else replace(plan, cell=nudged(plan.cell, by))
-
-
-@dataclass(frozen=True, slots=True)
-class _Simulated:
-    """What the runs of one plan found; ``held``: fixtures at most held at once, by part."""
-
-    figures: Figures
-    spindle_by_run: tuple[float, ...]
-    band: tuple[float, float] | None
-    held: Mapping[str, int]
-    orders: Mapping[str, Ordered]
-
-
-def _results(
-    plans: Mapping[str, Plan], reference: str, simulate: Simulate
-) -> dict[str, _Simulated | None]:
-    return {
-        id_: _measure(plan, simulate, worth(plans, id_, reference)) for id_, plan in plans.items()
-    }
-
-
-def _measure(plan: Plan, simulate: Simulate, value: Worth) -> _Simulated | None:
-    """What all runs of a plan come to; None where it has nothing to run."""
-    cell = plan.cell
-    if cell is None:
-        return None
-    tallies = [
-        simulate(replace(cell, luck=luck), plan.warm_up, plan.weeks)
-        for luck in range(1, plan.runs + 1)
-    ]
-    found = [figures_of(plan, tally, value) for tally in tallies]
-    by_run = tuple(figures.spindle.total for figures in found)
-    return _Simulated(
-        figures=_mean_of(found),
-        spindle_by_run=by_run,
-        band=_band_of(by_run) if cell.stops else None,
-        held={
-            part.id: max(tally.most_held[place] for tally in tallies)
-            for place, part in enumerate(cell.parts)
-        },
-        orders=ordered(plan, tallies),
-    )
 
 
 def _claimed(plan: Plan, reference: Plan, result: Figures | None) -> ClaimedHours | None:
@@ -356,37 +311,6 @@ def _claimed(plan: Plan, reference: Plan, result: Figures | None) -> ClaimedHour
 
 def compare_wholly(checked: Checked, simulate: Simulate, pause: Callable[[], None]) -> Comparison:
     """Everything there is to say of a study without problems."""
-    found = with_grain(compare(checked, simulate), simulate)
+    found = with_could_make(compare(checked, simulate), simulate)
+    found = with_likely(found, simulate)
     return with_rush(with_gain_ranges(found, simulate), pause)
-
-
-# -- means over seeded runs, where stops are given (rule `results.runs`) ----------------------
-
-
-def _mean_of(values: Sequence[Any]) -> Any:
-    """The mean of numbers, or the record or mapping whose every number is the mean of theirs.
-
-    A number that is None in some run is None, and whole numbers (weeks, days) are the same in all.
-    """
-    first = values[0]
-    if len(values) == 1:
-        return first
-    if is_dataclass(first) and not isinstance(first, type):
-        means = {
-            field.name: _mean_of([getattr(value, field.name) for value in values])
-            for field in fields(first)
-        }
-        return replace(first, **means)
-    if isinstance(first, Mapping):
-        return {key: _mean_of([value[key] for value in values]) for key in first}
-    if any(value is None for value in values):
-        return None
-    return sum(values) / len(values) if isinstance(first, float) else first
-
-
-def _band_of(values: Sequence[float]) -> tuple[float, float]:
-    """The 10th and 90th of a hundred, interpolated between the runs' own values."""
-    if len(values) == 1:
-        return values[0], values[0]
-    tenths = quantiles(values, n=10, method="inclusive")
-    return tenths[0], tenths[-1]

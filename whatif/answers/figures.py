@@ -118,7 +118,8 @@ class Figures:
         made, good: pieces of all parts, scrap included and left out; those that only orders ask
             for too.
         demand_met: percent by part, None where nothing was due and nothing made.
-        output, saleable: worth of all good pieces, and of those that are wanted.
+        output, saleable: worth of all good pieces, and of those that are wanted, of parts after
+            which no other comes.
         unsold_hours: hours in cycle for good pieces beyond those wanted (rule `results.saleable`).
         floor: square metres, None where a machine in use has none given.
         days: days of the week on which a shift starts; a day's figure is a week's over it.
@@ -173,10 +174,12 @@ def figures_of(plan: Plan, tally: Tally, worth: Worth) -> Figures:
     ordered = {part.id: _good(part, tally.cut_for_orders) for part in plan.parts}
     endless = {id_: good[id_] - ordered[id_] for id_ in good}
     weekly = [part for part in plan.parts if part.weekly]
-    saleable = {
+    used = {
         part.id: min(endless[part.id], part.weekly * weeks) + ordered[part.id]
         for part in plan.parts
     }
+    # What another operation takes is sold with that one's pieces.
+    saleable = {id_: Fraction(0) if id_ in plan.followed else used[id_] for id_ in used}
     # Of each part that is wanted by the week, or made for an order.
     told = [part for part in plan.parts if part.weekly or good[part.id]]
     in_cycle = {
@@ -208,7 +211,7 @@ def figures_of(plan: Plan, tally: Tally, worth: Worth) -> Figures:
         output=float(sum(good[id_] * worth[id_] for id_ in good) / weeks),
         saleable=float(sum(saleable[id_] * worth[id_] for id_ in good) / weeks),
         unsold_hours=sum(
-            in_cycle[id_] * float(1 - saleable[id_] / good[id_]) for id_ in in_cycle if good[id_]
+            in_cycle[id_] * float(1 - used[id_] / good[id_]) for id_ in in_cycle if good[id_]
         ),
         floor=None if plan.floor is None else float(plan.floor),
         days=plan.shift_days,

@@ -1,4 +1,4 @@
-"""Gains against the reference (rule `results.gains`), each with its grain."""
+"""Gains against the reference (rule `results.gains`), and their likely ranges."""
 
 from __future__ import annotations
 
@@ -6,21 +6,18 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, fields
 
 from whatif.answers.figures import Figures
+from whatif.answers.ranks import Range, range_of
 
 
 @dataclass(frozen=True, slots=True)
 class Gains:
-    """Gains in percent, or their grains in percentage points; None where a side is missing."""
+    """Gains in percent; None where a side is missing."""
 
     saleable: float | None = None
     output: float | None = None
     spindle_hours: float | None = None
     per_paid_hour: float | None = None
     per_floor_area: float | None = None
-
-
-Range = tuple[float, float, float]
-"""The 10th, 50th and 90th percentile of draws (rule `likely.draw`)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,28 +66,56 @@ def gains(figures: Figures, reference: Figures) -> Gains:
     )
 
 
-def grain_of(gain: Gains, nudged: Sequence[Gains]) -> Gains:
-    """The widest change of each gain among the nudged pairs, in points (rule `likely.range`)."""
-    return Gains(**{kind: _widest(kind, gain, nudged) for kind in KINDS})
+def likely_of(drawn: Sequence[Gains], halves: Sequence[Gains] = ()) -> Likely:
+    """The likely range of each gain over draws, widened to hold those of ``halves``."""
+    return Likely(**{kind: _range(kind, drawn, halves) for kind in KINDS})
 
 
-def _widest(kind: str, gain: Gains, nudged: Sequence[Gains]) -> float | None:
-    base = getattr(gain, kind)
-    others = [getattr(other, kind) for other in nudged]
-    if base is None:
+def _range(kind: str, drawn: Sequence[Gains], halves: Sequence[Gains]) -> Range | None:
+    found = [getattr(each, kind) for each in drawn]
+    if not found or None in found:
         return None
-    return max((abs(other - base) for other in others if other is not None), default=0.0)
+    low, middle, high = range_of(found)
+    ends = [end for each in halves if (end := getattr(each, kind)) is not None]
+    return min([low, *ends]), middle, max([high, *ends])
 
 
 _FLOATS = 0.0005
 """Percent below which a gain is but the rounding of floating-point numbers."""
 
 
-def is_difference(gain: float | None, grain: float | None) -> bool:
-    """Whether a gain is not smaller than its grain (rule `likely.difference`)."""
-    return gain is not None and abs(gain) >= _FLOATS and (grain is None or abs(gain) >= grain)
-
-
 def is_clear(likely: Range | None) -> bool:
     """Whether a gain's range is there and 0 does not lie within (rule `likely.difference`)."""
     return likely is not None and (likely[0] > _FLOATS or likely[2] < -_FLOATS)
+
+
+def is_nothing(likely: Range) -> bool:
+    """Whether a gain is 0 in all but a few draws."""
+    return max(map(abs, likely)) < _FLOATS
+
+
+def is_difference(gain: float | None, likely: Range | None) -> bool:
+    """Whether a gain is one that its range makes clear; without a range, any but 0."""
+    if gain is None or likely is None:
+        return gain is not None and abs(gain) >= _FLOATS
+    return is_clear(likely)
+
+
+def differs(change: float | None, tolerance: float) -> bool:
+    """Whether a change is not smaller than what is tolerated."""
+    return change is not None and abs(change) >= max(_FLOATS, tolerance)
+
+
+def lies_outside(gain: float | None, likely: Range | None) -> bool:
+    """Whether a gain as typed lies outside of its likely range."""
+    if gain is None or likely is None:
+        return False
+    return not likely[0] - _FLOATS <= gain <= likely[2] + _FLOATS
+
+
+def tolerance_of(likely: Likely | None) -> Gains:
+    """Half the width of each likely range, in points; 0 where there is none."""
+    ranges = {kind: getattr(likely, kind, None) for kind in KINDS}
+    return Gains(
+        **{kind: 0.0 if of is None else (of[2] - of[0]) / 2 for kind, of in ranges.items()}
+    )

@@ -124,6 +124,7 @@ def _plan(study: Study, scenario: Scenario, resolved: Resolved, odd: Sequence[Pr
         stated=stated(resolved),
         accuracy=study.accuracy.value,
         guess_accuracy=study.guess_accuracy.value,
+        after={id_: part.after for id_, part in scenario.part.items() if part.after is not None},
     )
 
 

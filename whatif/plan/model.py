@@ -258,6 +258,7 @@ class Plan:
         stated: what is drawn, by its path (see :mod:`whatif.study.stated`).
         accuracy, guess_accuracy: shares of one by which entered and assumed values are drawn.
         after_shift: whether pieces may be begun after hours.
+        after: of each part that comes after another one that other, wanted or not.
     """
 
     scenario: str
@@ -291,6 +292,12 @@ class Plan:
     stated: Mapping[Path, Stated] = field(default_factory=dict)
     accuracy: Fraction = Fraction(0)
     guess_accuracy: Fraction = Fraction(0)
+    after: Mapping[str, str] = field(default_factory=dict)
+
+    @property
+    def followed(self) -> frozenset[str]:
+        """The parts after which another one that is wanted comes (rule `results.saleable`)."""
+        return frozenset(self.after[part.id] for part in self.parts if part.id in self.after)
 
     @property
     def machines(self) -> int:
@@ -317,13 +324,33 @@ def in_money(plans: Mapping[str, Plan]) -> bool:
 
 
 def worth(plans: Mapping[str, Plan], scenario: str, reference: str) -> Worth:
-    """Worth of a good piece by part.
+    """Worth of a good piece by part; 0 of one after which another comes (rule `results.worth`).
 
-    Money where any part of any scenario has a contribution, else the part's cycle minutes in
-    the reference, or its own for a part that the reference lacks, whatever ``on.`` says.
+    Money where any part of any scenario has a contribution, else the cycle minutes of the part
+    and of all before it in the reference, or its own for a part that the reference lacks,
+    whatever ``on.`` says.
     """
-    own = {part.id: part for part in plans[scenario].parts}
+    own, there = plans[scenario], plans[reference]
+    last = {part.id: part for part in own.parts if part.id not in own.followed}
     if in_money(plans):
-        return {id_: part.contribution for id_, part in own.items()}
-    there = plans[reference].cycles
-    return {id_: Fraction(there.get(id_, part.cycle), 60) for id_, part in own.items()}
+        found = {id_: part.contribution for id_, part in last.items()}
+    else:
+        found = {id_: Fraction(_chain(id_, own, there), 60) for id_ in last}
+    return {part.id: found.get(part.id, Fraction(0)) for part in own.parts}
+
+
+def chain_of(part: str, own: Plan, reference: Plan) -> tuple[str, ...]:
+    """A part and the operations before it, the first last, as the reference has them."""
+    after = reference.after if part in reference.cycles else own.after
+    chain = [part]
+    while chain[-1] in after:
+        chain.append(after[chain[-1]])
+    return tuple(chain)
+
+
+def _chain(part: str, own: Plan, reference: Plan) -> int:
+    """Seconds in cycle of a part's whole chain."""
+    return sum(
+        reference.cycles[id_] if id_ in reference.cycles else own.cycles[id_]
+        for id_ in chain_of(part, own, reference)
+    )

@@ -105,12 +105,13 @@ def _scenario(answer: Answer, units: str) -> dict[str, Any]:
             "utilization_percent": 100 * float(plan.meters.measured) if plan.meters.own else None,
             "gain_range_percent": answer.gain_range,
         },
-        "simulated": figures and _simulated(figures),
+        "simulated": figures and _simulated(figures, answer.could_make),
         "indicators_percent": figures
         and {key: found.percent for key, found in indicators(plan, figures).items()},
         "band": answer.band,
         "gain_percent": asdict(answer.gains),
-        "grain_percent": answer.grain and asdict(answer.grain),
+        "likely_percent": answer.likely and asdict(answer.likely),
+        "settled": answer.settled,
         "limit": limit_text(answer.held_back),
         "fit": {
             part: {group: _fit(fit, part, group, units) for group, fit in by_group.items()}
@@ -125,7 +126,7 @@ def _scenario(answer: Answer, units: str) -> dict[str, Any]:
     }
 
 
-def _simulated(figures: Figures) -> dict[str, Any]:
+def _simulated(figures: Figures, could_make: float | None) -> dict[str, Any]:
     """What the simulation found (rule `json.simulated`)."""
     return {
         "weeks": figures.weeks,
@@ -133,6 +134,7 @@ def _simulated(figures: Figures) -> dict[str, Any]:
         "hours_by_state": figures.by_state,
         "pieces": figures.pieces,
         "demand_met_percent": figures.demand_met,
+        "could_make_percent": could_make,
         "people_hours": asdict(figures.people),
         "utilization_percent": asdict(figures.utilization),
     }

@@ -109,14 +109,14 @@ def curve_report(found: Curve) -> Document:
 def _wide_curve(found: Curve) -> tuple[list[str], list[list[str]]]:
     """Heads and rows with every part's pieces."""
     parts = _parts(found)
-    heads = ["value", "saleable gain %", "grain", "spindle h", "met %"]
+    heads = ["value", "saleable gain %", "give or take", "spindle h", "met %"]
     heads += [f"{what} {part}" for part in parts for what in ("pieces", "met %")]
     heads += [*(_MONEY if _in_money(found) else ()), "note"]
     rows = []
     for place, point in enumerate(found.points):
         outcome = point.outcome
         row = [point.value.text, number(outcome.gains.saleable, 3)]
-        row += [number(outcome.grain.saleable, 3), number(outcome.spindle_hours, 3)]
+        row += [number(outcome.tolerance.saleable, 3), number(outcome.spindle_hours, 3)]
         row.append(number(outcome.least_met))
         for part in parts:
             row += [number(outcome.pieces.get(part), 3), number(outcome.demand_met.get(part))]
@@ -128,7 +128,7 @@ def _narrow_curve(found: Curve) -> TextTable:
     """For a terminal: pieces only of an only part, and a bar of the saleable output."""
     parts = _parts(found)
     shown = parts if len(parts) == 1 else []
-    heads = ["gain", "grain", "spindle h", *("pieces" for _ in shown), "met %"]
+    heads = ["gain", "+/-", "spindle h", *("pieces" for _ in shown), "met %"]
     columns = [Column("value", at_left=True), *map(Column, heads)]
     if _in_money(found):
         columns += map(Column, _MONEY)
@@ -137,8 +137,8 @@ def _narrow_curve(found: Curve) -> TextTable:
     rows = []
     for place, point in enumerate(found.points):
         outcome = point.outcome
-        row = [point.value.text, gain_text(outcome.gains.saleable, outcome.grain.saleable)]
-        row += [number(outcome.grain.saleable, 2), number(outcome.spindle_hours)]
+        row = [point.value.text, gain_text(outcome.gains.saleable, None)]
+        row += [number(outcome.tolerance.saleable, 2), number(outcome.spindle_hours)]
         row += [number(outcome.pieces.get(part)) for part in shown]
         last = _money(found, outcome) or [_bar(found, outcome)]
         rows.append([*row, number(outcome.least_met), *last, _marks(found, place)])
@@ -195,12 +195,12 @@ def grid_report(found: Grid) -> Document:
             for value, row in zip(found.values_down, found.outcomes, strict=True)
         ],
     )
-    legend = f'"{SAME}" is no difference: smaller than its grain. "{NOTHING}" is not allowed.'
+    legend = f'"{SAME}" is no clear difference. "{NOTHING}" is not allowed.'
     heads = (
         found.down.dotted,
         found.across.dotted,
         "saleable gain %",
-        "grain",
+        "give or take",
         "spindle h",
         "problem",
     )
@@ -227,7 +227,7 @@ def _pairs(found: Grid) -> list[tuple[str, ...]]:
             down.text,
             across.text,
             number(outcome.gains.saleable, 3),
-            number(outcome.grain.saleable, 3),
+            number(outcome.tolerance.saleable, 3),
             number(outcome.spindle_hours, 3),
             what_is_wrong(outcome.problem),
         )
@@ -247,7 +247,7 @@ def ranking_report(found: Ranking) -> Document:
     heads = ("input", "less", "change", "now", "more", "change", "")
     rows = [_ranked(effect) for effect in found.effects]
     against, said = _against(found.asked), ranking_sentences(found)
-    legend = f'"{SAME}" is no difference: smaller than its grain.'
+    legend = f'"{SAME}" is no clear difference.'
     sides = [Column(head, at_left=i in (0, len(heads) - 1)) for i, head in enumerate(heads)]
     moving = [_ranked(effect) for effect in found.moving]
     shown = TextTable(sides, moving[:_RANKED])
@@ -295,9 +295,15 @@ def break_even_report(found: BreakEven) -> Document:
     """The places where reaching the target begins or ends, in rising order of the value."""
     unit = TARGET_UNITS[found.target.kind]
     facts = (_input(found.varied), f"looked at: {found.low.text} to {found.high.text}")
-    heads = ("reached at", "and", "not at", f"beyond, {unit}", "grain")
+    heads = ("reached at", "and", "not at", f"beyond, {unit}", "+/-")
     rows = [
-        (each.at.text, _way(each), each.beside.text, number(each.margin, 2), number(each.grain, 2))
+        (
+            each.at.text,
+            _way(each),
+            each.beside.text,
+            number(each.margin, 2),
+            number(each.tolerance, 2),
+        )
         for each in found.crossings
     ]
     said = break_even_sentences(found)
@@ -320,7 +326,7 @@ def break_even_report(found: BreakEven) -> Document:
                     "not_at": _value(each.beside),
                     "reached_by": _way(each),
                     "margin": each.margin,
-                    "grain": each.grain,
+                    "tolerance": each.tolerance,
                 }
                 for each in found.crossings
             ],
@@ -359,7 +365,7 @@ def _outcome(outcome: Outcome) -> dict[str, Any]:
     return {
         "problem": what_is_wrong(outcome.problem),
         "gain_percent": asdict(outcome.gains),
-        "grain_percent": asdict(outcome.grain),
+        "tolerance_percent": asdict(outcome.tolerance),
         "saleable_output": outcome.saleable,
         "spindle_hours": outcome.spindle_hours,
         "pieces": outcome.pieces,
@@ -386,6 +392,6 @@ def _side_data(side: Side) -> dict[str, Any]:
     return _value(side.value) | {
         "problem": what_is_wrong(side.problem),
         "change_percent": side.change,
-        "grain_percent": side.grain,
+        "tolerance_percent": side.tolerance,
         "is_difference": side.is_difference,
     }

@@ -19,8 +19,9 @@ from decimal import Decimal
 from fractions import Fraction
 from typing import Final
 
-from whatif.answers.compare import Simulate, compare
+from whatif.answers.compare import compare
 from whatif.answers.figures import Figures
+from whatif.answers.running import Simulate
 from whatif.study.check.check import check
 from whatif.study.draft import Draft, ScenarioDraft
 from whatif.study.first.questions import QUESTIONS, Answers

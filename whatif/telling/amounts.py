@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from math import copysign
 
-from whatif.answers.gains import is_difference
+from whatif.answers.gains import is_difference, is_nothing, lies_outside
+from whatif.answers.ranks import Range
 from whatif.cell.model import DAY, MINUTE, WEEK
 
 _SPACE = "\u00a0"
@@ -34,13 +35,66 @@ def _past_half(value: float) -> float:
     return value + copysign(_FLOATS, value) if value else value
 
 
-def gain_text(gain: float | None, grain: float | None) -> str:
-    """A gain in percent with its sign; one smaller than its grain is no difference."""
+NOT_CLEAR = "no clear difference"
+"""Of a gain in whose likely range 0 lies (rule `likely.difference`)."""
+
+SAME = "no difference"
+"""Of a gain that is 0, in every draw too."""
+
+
+def gain_text(gain: float | None, likely: Range | None) -> str:
+    """A gain in percent with its sign, by itself; where it is none, that."""
     if gain is None:
         return NOTHING
-    if not is_difference(gain, grain):
-        return "no difference"
-    return percent_text(gain)
+    if is_difference(gain, likely):
+        return percent_text(gain)
+    return SAME if likely is None or is_nothing(likely) else NOT_CLEAR
+
+
+def likely_gain_text(gain: float | None, likely: Range | None) -> str:
+    """The same with its likely range: "+18 % (likely +12 .. +24)"; the range first if outside."""
+    text = gain_text(gain, likely)
+    if gain is None or likely is None or text == SAME:
+        return text
+    ends, typed = range_text(likely), f"{signed(gain, _digits(likely))} %"
+    if not lies_outside(gain, likely):
+        return f"{text if text == NOT_CLEAR else typed} (likely {ends})"
+    if text == NOT_CLEAR:
+        return f"{text} (likely {ends}; as typed {typed})"
+    return f"likely {ends} % (as typed {typed})"
+
+
+def short_gain_texts(gain: float | None, likely: Range | None) -> tuple[str, ...]:
+    """The same, and ever shorter: where it has to fit into a few cells the first that does."""
+    texts = [likely_gain_text(gain, likely)]
+    plain = gain_text(gain, likely)
+    if gain is not None and likely is not None and plain != SAME:
+        tight = range_text(likely, "..")
+        if plain == NOT_CLEAR:
+            texts += [NOT_CLEAR, f"not clear {tight}", "not clear"]
+        elif lies_outside(gain, likely):
+            texts += [f"likely {tight} %", f"{tight} %"]
+        else:
+            typed = signed(gain, _digits(likely))
+            texts += [f"{typed} % ({range_text(likely)})", f"{typed} ({tight}) %", f"{tight} %"]
+    return tuple(texts)
+
+
+def range_text(likely: Range, between: str = " .. ") -> str:
+    """The ends of a likely range: "+12 .. +24"."""
+    low, _, high = likely
+    digits = _digits(likely)
+    return f"{signed(low, digits)}{between}{signed(high, digits)}"
+
+
+def _digits(likely: Range) -> int:
+    """Decimals of a range and its gain: none where it is wider than what they would tell."""
+    low, _, high = likely
+    return 0 if high - low >= _WIDE else 1
+
+
+_WIDE = 3.0
+"""Percentage points from which on tenths of a range tell nothing."""
 
 
 def percent_text(gain: float) -> str:

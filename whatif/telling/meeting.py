@@ -7,8 +7,9 @@ from dataclasses import dataclass
 from whatif.answers.compare import Answer
 from whatif.answers.figures import Figures
 from whatif.answers.gains import is_difference
+from whatif.answers.ranks import Range
 from whatif.plan.model import Plan
-from whatif.telling.amounts import priced, rounded, whole_percent_text
+from whatif.telling.amounts import gain_text, priced, rounded, whole_percent_text
 from whatif.telling.limits import limit_sentences
 from whatif.telling.meters import gain_by_meters
 from whatif.telling.money import after_costs
@@ -67,16 +68,16 @@ def _figure(answer: Answer, reference_title: str, *, is_reference: bool) -> tupl
     if is_reference:
         hours = rounded(figures.spindle.total, 0)
         return f"{hours} h", "none", "spindle hours a week: the reference"
-    gain, grain = answer.gains.saleable, None if answer.grain is None else answer.grain.saleable
+    gain, likely = answer.gains.saleable, None if answer.likely is None else answer.likely.saleable
     caption = f"saleable output against {reference_title}"
-    return ("-", "none", f"no {caption}") if gain is None else _against(gain, grain, caption)
+    return ("-", "none", f"no {caption}") if gain is None else _against(gain, likely, caption)
 
 
 def _against(
-    gain: float, grain: float | None, caption: str, of: str = ""
+    gain: float, likely: Range | None, caption: str, of: str = ""
 ) -> tuple[str, Sense, str]:
-    if not is_difference(gain, grain):
-        return "±0", "none", f"no difference in {of}{caption}"
+    if not is_difference(gain, likely):
+        return "±0", "none", f"{gain_text(gain, likely)} in {of}{caption}"
     return whole_percent_text(gain), "good" if gain > 0 else "bad", caption
 
 

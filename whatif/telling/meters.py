@@ -7,7 +7,7 @@ from collections.abc import Callable, Mapping, Sequence
 from whatif.answers.compare import Answer
 from whatif.answers.gains import is_difference
 from whatif.answers.meters.metered import Metered
-from whatif.telling.amounts import rounded
+from whatif.telling.amounts import SAME, rounded
 from whatif.telling.table import Said, SaidRow, gain_said
 
 NO_METERS = (
@@ -41,10 +41,9 @@ def gain_by_meters(answer: Answer, what: str, told: Callable[[float], str]) -> s
     readings = sorted(answer.gap_read, key=lambda reading: reading.gain)
     if answer.gain_range is None or not any(reading.seconds for reading in readings):
         return ""
-    grain = None if answer.grain is None else answer.grain.saleable
+    # With the gap laid somewhere it is another gain, of which no range is known.
     texts = [
-        told(reading.gain) if is_difference(reading.gain, grain) else "no difference"
-        for reading in readings
+        told(reading.gain) if is_difference(reading.gain, None) else SAME for reading in readings
     ]
     if texts[0] == texts[-1]:
         either = f"{texts[0]}, however their gap is read"
@@ -65,12 +64,7 @@ def gain_rows(
         return SaidRow(label, tuple(said(id_, gains.get(id_)) for id_ in scenarios))
 
     def said(id_: str, gain: float | None) -> Said:
-        grain = answers[id_].grain if id_ in answers else None
-        return (
-            Said("reference")
-            if id_ == reference
-            else gain_said(gain, None if grain is None else grain.saleable)
-        )
+        return Said("reference") if id_ == reference else gain_said(gain, None)
 
     reads = (row(f"read as {read.kind}", read.gains) for read in metered.reads)
     return [row("the gap left open", metered.left_open), *reads]

@@ -7,10 +7,11 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from whatif.answers.compare import Answer
-from whatif.answers.gains import is_difference
+from whatif.answers.gains import is_clear, is_difference
 from whatif.answers.money import Added, Capital, MoneyFigures, Year, capital_of, not_priced, year_of
+from whatif.answers.ranks import Range
 from whatif.plan.model import Prices
-from whatif.telling.amounts import grouped, listed, priced, rounded
+from whatif.telling.amounts import NOT_CLEAR, SAME, grouped, listed, priced, rounded
 from whatif.telling.table import NOTHING_SAID, Said, SaidRow, Sense
 
 
@@ -22,7 +23,7 @@ class _Told:
     year: Year
     capital: Capital
     is_reference: bool
-    grain: float | None
+    likely: Range | None
     missing: tuple[Added, ...]
     prices: Prices | None
 
@@ -48,21 +49,26 @@ def _told(answer: Answer | None, reference: Answer) -> _Told | None:
         year_of(answer.plan, answer.figures),
         capital_of(answer.plan, answer.held, reference.plan, reference.held),
         answer.plan.scenario == reference.plan.scenario,
-        year_grain(answer, reference),
+        likely_year(answer, reference),
         not_priced(answer.plan, answer.held, reference.plan, reference.held),
         answer.plan.prices,
     )
 
 
-def year_grain(answer: Answer, reference: Answer) -> float | None:
-    """By how much a year's gain moves when people's times change by a second.
+def likely_year(answer: Answer, reference: Answer) -> Range | None:
+    """The likely range of the year's gain; None until it is known.
 
-    The grain of the saleable gain is in points of the reference's output, and so is this in its
-    contribution; None until it is known.
+    The saleable gain is in points of the reference's output, and its range so in its
+    contribution; what else a year costs does not depend on how well times are known.
     """
-    if answer.grain is None or answer.grain.saleable is None or reference.figures is None:
+    likely, gain = answer.likely, answer.gains.saleable
+    if likely is None or likely.saleable is None or gain is None:
         return None
-    return answer.grain.saleable / 100 * year_of(reference.plan, reference.figures).contribution
+    if reference.figures is None or answer.money is None:
+        return None
+    point = year_of(reference.plan, reference.figures).contribution / 100
+    low, middle, high = (answer.money.year_gain + (of - gain) * point for of in likely.saleable)
+    return low, middle, high
 
 
 def money_blocks(answers: Sequence[Answer | None], reference: Answer) -> tuple[MoneyBlock, ...]:
@@ -160,8 +166,8 @@ def _worth(told: _Told) -> Said:
 
 
 def _gain(told: _Told) -> Said:
-    if not is_difference(told.money.year_gain, told.grain):
-        return Said("no difference", "none")
+    if not is_difference(told.money.year_gain, told.likely):
+        return Said(NOT_CLEAR if told.likely else SAME, "none", ("not clear",))
     return _signed(told.money.year_gain)
 
 
@@ -207,11 +213,12 @@ def money_sentences(answer: Answer, reference: Answer, title: str) -> tuple[str,
     if money.rate_of_return_percent is None:
         why = "nothing is priced yet" if told.is_bare else no_rate(money)
         said.append(f"There is no rate of return: {why}.")
-    if told.grain is not None and not is_difference(money.year_gain, told.grain):
+    if told.likely is not None and not is_clear(told.likely):
+        low, _, high = told.likely
         said.append(
-            f"People's times a second longer or shorter move the year by about "
-            f"{priced(told.grain, currency)}: so small a gain is no difference, and what is worked "
-            "out from it no more."
+            f"As well as times and demands are known, a year is likely to bring between "
+            f"{priced(low, currency)} and {priced(high, currency)} more: that is no clear "
+            "difference, and what is worked out from it is none either."
         )
     return tuple(said)
 

@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from math import isfinite
 
-from whatif.answers.gains import is_difference
+from whatif.answers.gains import differs
 from whatif.answers.moves.break_even import BreakEven, Crossing
 from whatif.answers.moves.changing import AskedAbout, Outcome, Point
 from whatif.answers.moves.inputs import Value
@@ -40,17 +40,17 @@ def gain_in_short(outcome: Outcome) -> str:
     gain = outcome.gains.saleable
     if gain is None:
         return NOTHING
-    return signed(gain) if is_difference(gain, outcome.grain.saleable) else SAME
+    return signed(gain) if differs(gain, outcome.tolerance.saleable or 0.0) else SAME
 
 
 def outcome_words(outcome: Outcome) -> str:
     """What one try brought, in a sentence."""
     if outcome.problem:
         return f"not allowed. {what_is_wrong(outcome.problem)}"
-    gain, grain = outcome.gains.saleable, outcome.grain.saleable
-    said = [f"saleable gain {gain_text(gain, grain)}"]
-    if gain is not None and grain:
-        said[0] += f" (grain {rounded(grain)})"
+    gain, tolerance = outcome.gains.saleable, outcome.tolerance.saleable
+    said = [f"saleable gain {gain_text(gain, None)}"]
+    if gain is not None and tolerance:
+        said[0] += f" (give or take {rounded(tolerance)})"
     said.append(f"{number(outcome.spindle_hours)} spindle h a week")
     if outcome.least_met is not None:
         said.append(f"demand met {rounded(outcome.least_met, 0)} %")
@@ -260,7 +260,7 @@ def level_words(found: BreakEven) -> str:
         return f"No break-even with {what}: no value tried reaches it{near}."
     listed = "; ".join(
         f"from {crossing.at.text} {'up' if crossing.upward else 'down'}"
-        f"{', within the grain' if crossing.is_within_grain else ''}"
+        f"{', give or take' if crossing.is_within_tolerance else ''}"
         for crossing in found.crossings
     )
     many = f"in {len(found.crossings)} places, it goes both ways: " if found.crossings[1:] else ""
@@ -297,18 +297,15 @@ def _crossing(found: BreakEven, crossing: Crossing) -> str:
         f"With {crossing.at.text} and {way} it reaches {what}; with {crossing.beside.text} it does "
         "not."
     )
-    if found.jumps and crossing.is_within_grain:
-        text += (
-            f" There it is {abs(crossing.margin):.2g} {unit} off, which is within the grain: "
-            "no difference."
-        )
+    if found.jumps and crossing.is_within_tolerance:
+        text += f" There it is {abs(crossing.margin):.2g} {unit} off, which is no clear difference."
     return text
 
 
 # -- rankings --------------------------------------------------------------------------------
 
 
-_NONE_MOVES = "No input makes a difference above its grain."
+_NONE_MOVES = "No input makes a clear difference."
 
 
 def ranking_lead(found: Ranking) -> str:
@@ -467,7 +464,7 @@ def _best(found: Grid) -> float | None:
         return None
     outcome = found.outcomes[found.best[0]][found.best[1]]
     gain = outcome.gains.saleable
-    return gain if is_difference(gain, outcome.grain.saleable) else None
+    return gain if differs(gain, outcome.tolerance.saleable or 0.0) else None
 
 
 def grid_words(found: Grid, row: int, column: int) -> str:

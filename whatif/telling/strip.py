@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from whatif.answers.compare import Answer
 from whatif.answers.figures import Figures
 from whatif.answers.gains import is_difference
+from whatif.answers.ranks import Range
 from whatif.telling.amounts import NOTHING, gain_text, number, rounded, whole_percent_text
 from whatif.telling.fit import not_made_sentence
 from whatif.telling.limits import limit_in_short, limit_text
@@ -31,18 +32,18 @@ class StripRow:
     bar: bool = False
 
 
-def leading_gain(answer: Answer) -> tuple[float | None, float | None, bool]:
-    """The gain that leads, its grain, and whether it is only claimed."""
+def leading_gain(answer: Answer) -> tuple[float | None, Range | None, bool]:
+    """The gain that leads, its likely range, and whether it is only claimed."""
     if answer.plan.cell is None and answer.claimed is not None:
-        return answer.claimed.gain, 0.0, True
-    grain = None if answer.grain is None else answer.grain.saleable
-    return answer.gains.saleable, grain, False
+        return answer.claimed.gain, None, True
+    likely = None if answer.likely is None else answer.likely.saleable
+    return answer.gains.saleable, likely, False
 
 
 def leading_gain_text(answer: Answer) -> str:
     """The gain that leads, whoever says so."""
-    gain, grain, _ = leading_gain(answer)
-    return gain_text(gain, grain)
+    gain, likely, _ = leading_gain(answer)
+    return gain_text(gain, likely)
 
 
 def held_sentence(answer: Answer) -> str:
@@ -58,15 +59,15 @@ def held_sentence(answer: Answer) -> str:
 
 
 def _saleable(answer: Answer, is_reference: bool) -> Said:
-    gain, grain, claimed = leading_gain(answer)
+    gain, likely, claimed = leading_gain(answer)
     if is_reference:
         return Said("reference", "none")
     word = "claimed " if claimed else ""
     if gain is None:
         return NOTHING_SAID
-    # Until its grain is known a gain is only about right, and says so.
-    about = "~" if grain is None and is_difference(gain, grain) else ""
-    return gain_said(gain, grain, word + about)
+    # Until its likely range is known a gain is only what was typed, and says so.
+    about = "~" if answer.likely is None and not claimed and is_difference(gain, None) else ""
+    return gain_said(gain, likely, word + about)
 
 
 def _claimed(answer: Answer, is_reference: bool) -> Said:

@@ -16,9 +16,18 @@ from whatif.answers.indicators import LOADING_LOSSES, Indicator, indicators
 from whatif.answers.orders.orders import promises
 from whatif.answers.orders.rush import AnyHour, RushArrival, any_gain
 from whatif.answers.per import Per, answer_per
+from whatif.answers.ranks import Range
 from whatif.answers.shares import Share
 from whatif.answers.states import IN_CYCLE, LOSSES, IsoTime, states_of
-from whatif.telling.amounts import NOTHING, gain_text, number, rounded, signed
+from whatif.telling.amounts import (
+    NOTHING,
+    gain_text,
+    likely_gain_text,
+    number,
+    rounded,
+    short_gain_texts,
+    signed,
+)
 from whatif.telling.limits import limit_in_short
 from whatif.telling.promised import TOGETHER, runs_differ, together_text
 from whatif.units import Dimension, show
@@ -40,10 +49,21 @@ Sense = Literal["plain", "good", "bad", "none"]
 
 @dataclass(frozen=True, slots=True)
 class Said:
-    """One scenario's text in a row; ``sense`` tells whether it is as it should be."""
+    """One scenario's text in a row.
+
+    Attributes:
+        sense: whether it is as it should be.
+        shorter: the same for fewer cells, each shorter than the one before.
+    """
 
     text: str
     sense: Sense = "plain"
+    shorter: tuple[str, ...] = ()
+
+    def within(self, cells: int) -> str:
+        """The first text that takes no more cells; the last one where none does."""
+        texts = (self.text, *self.shorter)
+        return next((text for text in texts if len(text) <= cells), texts[-1])
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,12 +78,16 @@ NOTHING_SAID = Said(NOTHING, "none")
 """In place of what a scenario does not have."""
 
 
-def gain_said(gain: float | None, grain: float | None, before: str = "") -> Said:
-    """A gain, ``before`` it what is to be known of it; good or bad where it is a difference."""
+def gain_said(gain: float | None, likely: Range | None, before: str = "") -> Said:
+    """A gain with its likely range, ``before`` it what is to be known of it.
+
+    Good or bad where it is a difference; which of them its range says where there is one.
+    """
     sense: Sense = "none"
-    if gain is not None and is_difference(gain, grain):
-        sense = "good" if gain > 0 else "bad"
-    return Said(before + gain_text(gain, grain), sense)
+    if gain is not None and is_difference(gain, likely):
+        sense = "good" if (gain if likely is None else likely[1]) > 0 else "bad"
+    first, *shorter = (before + text for text in short_gain_texts(gain, likely))
+    return Said(first, sense, tuple(shorter))
 
 
 def fit_text(answer: Answer) -> str:
@@ -152,13 +176,13 @@ _PEOPLE = {
 
 
 def _gain_rows(reference: str, answers: list[Answer]) -> Iterator[TableRow]:
-    def told(answer: Answer, gain: float | None, grain: float | None) -> str:
+    def told(answer: Answer, gain: float | None, likely: Range | None) -> str:
         is_reference = answer.plan.scenario == reference
-        return "reference" if is_reference and gain is not None else gain_text(gain, grain)
+        return "reference" if is_reference and gain is not None else likely_gain_text(gain, likely)
 
     for key, gain in rows_of("gain_percent").items():
         texts = (
-            told(answer, getattr(answer.gains, key), getattr(answer.grain, key, None))
+            told(answer, getattr(answer.gains, key), getattr(answer.likely, key, None))
             for answer in answers
         )
         yield TableRow(gain.title, "", tuple(texts))
@@ -168,7 +192,7 @@ def _gain_rows(reference: str, answers: list[Answer]) -> Iterator[TableRow]:
         texts = (
             "reference"
             if answer.plan.scenario == reference
-            else gain_text(None if answer.claimed is None else answer.claimed.gain, 0.0)
+            else gain_text(None if answer.claimed is None else answer.claimed.gain, None)
             for answer in answers
         )
         yield TableRow("claimed gain", "", tuple(texts))

@@ -14,10 +14,11 @@ from whatif.answers.account.terms import Above, Expr, Origin, Term
 from whatif.answers.compare import Answer
 from whatif.answers.indicators import Indicator
 from whatif.answers.limits import HeldBack
+from whatif.answers.ranks import Range
 from whatif.cell.fit.fit import Limit
 from whatif.plan.model import NotMade
 
-Value = float | tuple[float, float] | HeldBack | None
+Value = float | tuple[float, float] | Range | HeldBack | None
 
 Relation = Literal["is", "at most", "at least", "about"]
 """How what is found stands to a pencil's result: it is that, is at most that, ..."""
@@ -114,8 +115,8 @@ class Worked:
     """What a family knows of one of its figures.
 
     Attributes:
-        lines: the last gives the figure, the last two the ends of a range; none where the figure
-            is null, and ``notes`` say why.
+        lines: the last gives the figure, the last two or three those of a range; none where
+            the figure is null, and ``notes`` say why.
         notes: what holds the figure where it is.
         unchecked: the id of why there is no check; "" where there is one, or nothing to check.
     """
@@ -132,11 +133,11 @@ class Figure:
 
     Attributes:
         id: its place in the JSON of ``compare``, below "simulated" where it is there.
-        value: as in JSON; two numbers for a range, what is said in words as its facts.
+        value: as in JSON; two or three numbers for a range, what is said in words as its facts.
         digits: decimals that it is shown with.
         key: which of its family it is: "late_hours" of "orders.big.late_hours".
         names: what the study names in its id, and what else its meaning is told with.
-        grain, is_reference: of a gain, its grain, and whether it is the reference's.
+        likely, is_reference: of a gain, its likely range, and whether it is the reference's.
     """
 
     id: str
@@ -146,7 +147,7 @@ class Figure:
     digits: int = 1
     key: str = ""
     names: tuple[str, ...] = ()
-    grain: float | None = None
+    likely: Range | None = None
     is_reference: bool = False
 
     @property

@@ -101,12 +101,10 @@ TABLE: Final[Mapping[str, Family | FigureRow]] = {
         f"gain_percent.{key}": FigureRow(f"gain in {what}", "%", gains.gain)
         for key, what in _GAINS.items()
     },
-    "grain_percent": Family("answer.grain", ("likely.range", "likely.difference")),
-    "grain_percent.itself": _none("grain of the gains", "no grain yet", "%"),
+    "likely_percent": Family("answer.likely", ("likely.range", "likely.draw", "likely.difference")),
+    "likely_percent.itself": _none("likely range of the gains", "no range yet", "%"),
     **{
-        f"grain_percent.{key}": FigureRow(
-            f"grain of the gain in {what}", "percentage points", gains.grain, 2
-        )
+        f"likely_percent.{key}": FigureRow(f"likely range of the gain in {what}", "%", gains.likely)
         for key, what in _GAINS.items()
     },
     "spindle_hours": Family("figures.spindle", ("results.hours", "calendar.attended")),
@@ -256,7 +254,7 @@ def _figure(
         row.digits,
         key,
         names,
-        getattr(case.answer.grain, key, None) if is_gain else None,
+        getattr(case.answer.likely, key, None) if is_gain else None,
         is_gain and case.is_reference,
     )
 

@@ -1,4 +1,4 @@
-"""Accounts of gains against the reference, and of their grain."""
+"""Accounts of gains against the reference, and of their likely ranges."""
 
 from __future__ import annotations
 
@@ -19,10 +19,11 @@ from whatif.answers.account.checks import (
     load_hours,
     wanted,
 )
-from whatif.answers.account.origins import Wanted
-from whatif.answers.account.terms import Expr, Plain, Term, added, larger, summed
-from whatif.answers.gains import is_difference
-from whatif.cell.model import MINUTE
+from whatif.answers.account.origins import FoundBy, OfStudy, Wanted
+from whatif.answers.account.terms import Expr, Plain, Term, added, larger, smaller, summed
+from whatif.answers.gains import is_clear, lies_outside
+from whatif.answers.ranks import TENTHS, Rank, rank_of
+from whatif.plan.model import chain_of
 
 
 def gain(case: Case, of: Figure) -> Worked:
@@ -35,7 +36,7 @@ def gain(case: Case, of: Figure) -> Worked:
     demand = notes.demand_met(case) if kind == "saleable" else ()
     return of.worked(
         100 * (own.term / base.term - 1),
-        (*demand, *notes.limits(case), *_grain_note(of)),
+        (*demand, *notes.limits(case), *_range_note(of)),
         _checks(case, kind, of, base.term),
         before=lines,
         without="of the reference" if case.is_reference else "too few",
@@ -53,11 +54,12 @@ def _missing(case: Case, kind: str) -> Worked:
     return nothing("reference has none", case.reference.title)
 
 
-def _grain_note(of: Figure) -> tuple[Note, ...]:
-    if of.is_reference or of.grain is None:
+def _range_note(of: Figure) -> tuple[Note, ...]:
+    if of.is_reference or of.likely is None:
         return ()
-    id_ = "difference" if is_difference(of.number, of.grain) else "no difference"
-    return (Note(id_, numbers=(of.grain,)),)
+    id_ = "difference" if is_clear(of.likely) else "no difference"
+    notes = (Note(id_, numbers=of.likely),)
+    return (*notes, Note("typed outside")) if lies_outside(of.number, of.likely) else notes
 
 
 # -- what is compared ------------------------------------------------------------------------
@@ -102,6 +104,8 @@ def _output(case: Case, kind: str) -> _Measure:
     which = "saleable pieces" if is_saleable else "good pieces"
     items: list[Expr] = []
     for part, made in (counted.saleable if is_saleable else counted.good).items():
+        if part in case.plan.followed:
+            continue
         pieces = case.counted_term(f"{which} {part}", made, "a week")
         if made < counted.good[part]:
             weekly = case.entered("part", part, "weekly")
@@ -113,14 +117,18 @@ def _output(case: Case, kind: str) -> _Measure:
     return _named(case, label, unit, WorkedLine(total, f"{unit}, {case.title}", None))
 
 
-def worth_term(case: Case, part: str) -> Term:
-    """What a good piece is worth: its contribution, or its minutes of cycle in the reference."""
+def worth_term(case: Case, part: str) -> Expr:
+    """What a good piece is worth: its contribution, or the minutes of its chain."""
     if case.in_money:
         return case.of_part("contribution of", case.worth_unit, part, "contribution")
-    whose = case.reference if part in case.reference.plan.cycles else case
-    label = f"cycle a piece of {part}"
-    # The same here and in the reference, so it needs no word of where.
-    return replace(whose.given(label, "min", "part", part, "cycle"), label=label)
+    reference = case.reference
+    cycles = []
+    for each in chain_of(part, case.plan, reference.plan):
+        whose = reference if each in reference.plan.cycles else case
+        label = f"cycle a piece of {each}"
+        # The same here and in the reference, so it needs no word of where.
+        cycles.append(replace(whose.given(label, "min", "part", each, "cycle"), label=label))
+    return cycles[0] if len(cycles) == 1 else summed(f"cycles of {part} and before it", cycles)
 
 
 def floor(case: Case) -> tuple[WorkedLine, Term]:
@@ -201,7 +209,7 @@ def _other(case: Case, kind: str, which: Cycle) -> _Other | None:
         items = [good_by_cycle(case, part, which) * worth_term(case, part) for part in parts]
         expr: Expr = added("hours in cycle × 60 / cycle × good ones × worth of one", items, "parts")
         off *= max(
-            60 / cycle_of(case, part).number * worth_term(case, part).number for part in parts
+            60 / cycle_of(case, part).number * worth_term(case, part).value for part in parts
         )
         over = hours_paid(case)
         return _Other(expr, off) if kind == "output" else _Other(expr / over, off / over.number)
@@ -211,37 +219,54 @@ def _other(case: Case, kind: str, which: Cycle) -> _Other | None:
     return _Other(hours / taken, off / taken.number)
 
 
-# -- grain -----------------------------------------------------------------------------------
+# -- likely range ----------------------------------------------------------------------------
 
 
-def grain(case: Case, of: Figure) -> Worked:
-    """The gain with people's times a second longer and shorter, against the gain as it is."""
-    kind = of.key
-    found = case.listed[f"gain_percent.{kind}"].value
-    if of.value is None or not isinstance(found, float):
-        return _missing(case, kind)
-    base = case.figure_term("gain as it is", f"gain_percent.{kind}", "%")
-    ways = []
-    for moved, word in zip(case.answer.nudged, ("longer", "shorter"), strict=False):
-        value = getattr(moved, kind)
-        if value is not None:
-            with_it = case.counted_term(f"gain with 1 s {word}", value, "%")
-            # The amount of the change, whichever way it goes.
-            ways.append(with_it - base if value >= found else base - with_it)
-    widest = larger(*ways) if ways else Plain(0)
-    return of.worked(widest, (Note("whole pieces"),), _second(case, of), without="no work")
+def likely(case: Case, of: Figure) -> Worked:
+    """Three places among the draws, put in order."""
+    kind, drawn = of.key, case.answer.drawn
+    if of.value is None:
+        lacks = drawn and case.listed[f"gain_percent.{kind}"].value is not None
+        return nothing("a draw lacks it") if lacks else _missing(case, kind)
+    found = sorted(getattr(each, kind) for each in drawn)
+    low, middle, high = (_at(found, rank_of(tenths, len(found))) for tenths in TENTHS)
+    notes = [Note("draws", numbers=(len(found),))]
+    if not case.answer.settled:
+        halves = [_half(gain, kind, which) for gain, which in _halves_of(case, kind)]
+        low, high = smaller(low, *halves), larger(high, *halves)
+        notes.append(Note("widened"))
+    lines = tuple(WorkedLine(end, of.unit, of.digits) for end in (low, middle, high))
+    return Worked(lines, tuple(notes), (_draws_within(lines, found),))
 
 
-def _second(case: Case, of: Figure) -> Iterator[Check]:
-    """What a second is of the work of a piece."""
-    counted = case.simulated.counted
-    part = max(counted.in_cycle, key=lambda id_: counted.in_cycle[id_], default="")
-    group = next(iter(case.ways(part)), "") if part else ""
-    if not group:
-        return
-    load = case.making(part, "load", f"load a piece of {part}", "min", group)
-    unload = case.making(part, "unload", f"unload a piece of {part}", "min", group)
-    work = load + unload
-    if work.value:
-        share = 100 * Plain(2) / (work * MINUTE)
-        yield of.check("two seconds", "about", share, names=(part,))
+def _halves_of(case: Case, kind: str) -> Iterator[tuple[float, str]]:
+    for half, which in zip(case.answer.halves, ("first", "second"), strict=False):
+        gain = getattr(half, kind)
+        if gain is not None:
+            yield gain, which
+
+
+def _half(gain: float, kind: str, which: str) -> Term:
+    return Term(f"gain over the {which} half of the weeks", gain, "%", FoundBy("over the half"))
+
+
+def _at(found: list[float], rank: Rank) -> Expr:
+    """The draw at a rank, or the place between two of them."""
+    below = _draw(found, rank.whole)
+    if not rank.part:
+        return below
+    return below + Plain(round(rank.part, 9)) * (_draw(found, rank.whole + 1) - below)
+
+
+def _draw(found: list[float], place: int) -> Term:
+    return Term(f"draw {place} from below", found[place - 1], "%", FoundBy("in that draw"))
+
+
+def _draws_within(lines: tuple[WorkedLine, ...], found: list[float]) -> Check:
+    """Between two ranks lie no fewer whole ones than they are apart, less one."""
+    low, _, high = (line.result for line in lines)
+    within = sum(low - 1e-9 <= gain <= high + 1e-9 for gain in found)
+    draws = Term("draws", len(found), "", OfStudy(is_entered=False))
+    line = WorkedLine(Plain(0.8) * (draws + 1) - 1, "draws", 1)
+    counted = Term("draws within the range", within, "draws", FoundBy("draw by draw"))
+    return Check("draws within", line, "at least", counted)

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from whatif.answers.compare import READINGS, Comparison, Simulate, as_read, pairs_of, powered
+from whatif.answers.compare import READINGS, Comparison, as_read
 from whatif.answers.figures import Figures
 from whatif.answers.gains import gains
 from whatif.answers.meters.reading import seconds_laid, without_reading
+from whatif.answers.running import Simulate, pairs_of, powered
 
 
 @dataclass(frozen=True, slots=True)

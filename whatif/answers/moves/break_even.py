@@ -16,14 +16,15 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
-from math import ceil, floor, inf, isfinite
+from math import ceil, floor, inf
 
-from whatif.answers.compare import Answer, Simulate
-from whatif.answers.gains import is_difference
+from whatif.answers.compare import Answer
+from whatif.answers.gains import differs
 from whatif.answers.moves.changing import AskedAbout, Trial, Trials
 from whatif.answers.moves.inputs import Input, Unanswerable, Value, find_input
 from whatif.answers.moves.ranges import read_ends
 from whatif.answers.progress import Told, one_by_one
+from whatif.answers.running import Simulate
 from whatif.study.draft import Draft
 from whatif.study.problem import Problem
 from whatif.study.raw import Path
@@ -128,19 +129,19 @@ class Crossing:
         beside: the value on the other side of the place, which does not.
         upward: whether larger values reach it and smaller do not.
         margin: by how much ``at`` is beyond the target, in the target's unit.
-        grain: of that margin; a smaller one is no difference from the target.
+        tolerance: a smaller margin is no difference from the target.
     """
 
     at: Value
     beside: Value
     upward: bool
     margin: float
-    grain: float
+    tolerance: float
 
     @property
-    def is_within_grain(self) -> bool:
+    def is_within_tolerance(self) -> bool:
         """Whether ``at`` is beyond the target, and by no difference."""
-        return bool(self.margin) and not is_difference(self.margin, self.grain)
+        return bool(self.margin) and not differs(self.margin, self.tolerance)
 
 
 @dataclass(frozen=True, slots=True)
@@ -183,7 +184,7 @@ def break_even(
     """Look for the values of an input at which a target is reached.
 
     A range is scanned and each change between two neighbouring values halved until the two are
-    the finest step of the input apart, or both within the grain of the target.
+    the finest step of the input apart, or both so near to the target that it makes no difference.
 
     Args:
         target: :data:`~whatif.answers.moves.break_even.LEVEL` for being level with the reference.
@@ -255,8 +256,9 @@ class _Search:
         return self._input.value(self._input.write(place.amount))
 
     def place(self, amount: Fraction) -> _Place | None:
-        """A value tried without its grain; None where it is not allowed."""
-        trial = self._try(amount, grain=False)
+        """A value tried; None where it is not allowed."""
+        self.tried += 1
+        trial = self._trials.attempt(self._input.entering(self._input.write(amount)))
         if trial.problem:
             self.why_none = trial.problem
             return None
@@ -273,32 +275,28 @@ class _Search:
             here, there = (middle, there) if middle.reached == here.reached else (here, middle)
         at, beside = (there, here) if there.reached else (here, there)
         return Crossing(
-            self.value(at), self.value(beside), there.reached, at.margin, self._grain(at)
+            self.value(at), self.value(beside), there.reached, at.margin, self._tolerance
         )
 
     def _is_level(self, here: _Place, there: _Place) -> bool:
-        """Whether neither differs from the target by as much as its grain.
+        """Whether neither differs from the target by as much as is tolerated.
 
         Amounts of money run no cell again, so they are found to the finest step.
         """
         return not self._input.is_money and not any(
-            is_difference(place.margin, self._grain(place)) for place in (here, there)
+            differs(place.margin, self._tolerance) for place in (here, there)
         )
 
-    def _grain(self, place: _Place) -> float:
-        margins = self._try(place.amount, grain=True).figure(self._target.margin)
-        changes = [abs(each - place.margin) for each in margins if each is not None]
-        return max((each for each in changes if isfinite(each)), default=0.0)
+    @property
+    def _tolerance(self) -> float:
+        """Of the margin: known of a gain alone."""
+        return (self._trials.tolerance.saleable or 0.0) if self._target == LEVEL else 0.0
 
     def _margin(self, trial: Trial) -> float:
-        (margin,) = trial.figure(self._target.margin)
+        margin = trial.figure(self._target.margin)
         if margin is None:
             raise _no_figure(self._target, self._trials.asked)
         return margin
-
-    def _try(self, amount: Fraction, *, grain: bool) -> Trial:
-        self.tried += not grain
-        return self._trials.attempt(self._input.entering(self._input.write(amount)), grain=grain)
 
 
 def _no_figure(target: Target, asked: AskedAbout) -> Unanswerable:

@@ -11,22 +11,17 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
+from functools import cached_property
 
-from whatif.answers.compare import (
-    ALL_RUNS,
-    NUDGES,
-    Answer,
-    Simulate,
-    answers_of,
-    nudged_plan,
-    of_fewer_runs,
-    powered,
-)
-from whatif.answers.gains import NO_GAIN, Gains, grain_of, is_difference
+from whatif.answers.compare import ALL_RUNS, Answer, answers_of, of_fewer_runs
+from whatif.answers.gains import NO_GAIN, Gains, differs, likely_of, tolerance_of
+from whatif.answers.likely import Draws
 from whatif.answers.limits import HeldBack
 from whatif.answers.meters.reading import gaps_read
 from whatif.answers.money import MoneyFigures
 from whatif.answers.moves.inputs import Unanswerable, Value, resolved_of
+from whatif.answers.running import Simulate, powered
+from whatif.answers.settling import settled
 from whatif.plan.build import plans_of
 from whatif.plan.model import Plan, in_money
 from whatif.study.check.check import Checked, check
@@ -52,6 +47,7 @@ class Outcome:
     Attributes:
         problem: why the value is not allowed, None where it is; then there are no figures.
         gains: percent against the reference; of the reference itself, against it as it stands.
+        tolerance: points by which gains have to differ to be told apart.
         saleable: output that is wanted, in money or in the reference's cycle minutes.
         least_met: percent of the demand met of the part furthest behind; None where none is due.
         held_back: what holds it back; more pallets without more fixtures show here.
@@ -59,7 +55,7 @@ class Outcome:
 
     problem: Problem | None = None
     gains: Gains = NO_GAIN
-    grain: Gains = NO_GAIN
+    tolerance: Gains = NO_GAIN
     saleable: float | None = None
     spindle_hours: float | None = None
     pieces: Mapping[str, float] = field(default_factory=dict)
@@ -105,27 +101,28 @@ class Trial:
     """The scenario answered with other values in it.
 
     Attributes:
-        answers: as entered, and then with people's times moved (the grain); empty where there is
-            a problem.
+        answer: None where there is a problem.
+        tolerance: half the likely range of the scenario's gains as they stand, in points.
     """
 
     problem: Problem | None
-    answers: tuple[Answer, ...] = ()
+    answer: Answer | None = None
+    tolerance: Gains = NO_GAIN
 
-    def figure(self, of: Figure) -> tuple[float | None, ...]:
-        """One figure of every answer."""
-        return tuple(of(answer) for answer in self.answers)
+    def figure(self, of: Figure) -> float | None:
+        """One figure of the answer."""
+        return None if self.answer is None else of(self.answer)
 
     @property
     def outcome(self) -> Outcome:
-        """The figures, the grain of the gains among them."""
-        if self.problem:
+        """The figures, and how far gains have to differ."""
+        answer = self.answer
+        if answer is None:
             return Outcome(self.problem)
-        answer, *moved = self.answers
         found = answer.figures
         return Outcome(
             gains=answer.gains,
-            grain=grain_of(answer.gains, [each.gains for each in moved]) if moved else NO_GAIN,
+            tolerance=self.tolerance,
             saleable=None if found is None else found.saleable,
             spindle_hours=None if found is None else found.spindle.total,
             pieces={} if found is None else found.pieces,
@@ -141,22 +138,10 @@ def saleable(answer: Answer) -> float | None:
     return None if answer.figures is None else answer.figures.saleable
 
 
-def difference(here: Trial, there: Trial, of: Figure = saleable) -> tuple[float, float] | None:
-    """How much more of a figure one try has than another, and the grain of that difference.
-
-    The grain is the widest change when people's times are moved, of the difference and of either
-    figure: what is not known finer cannot be told apart finer. None where a side is missing.
-    """
-    pairs = [
-        (figure, other, figure - other)
-        for figure, other in zip(here.figure(of), there.figure(of), strict=True)
-        if figure is not None and other is not None
-    ]
-    if not pairs or len(pairs) < len(here.answers):
-        return None
-    first, *moved = pairs
-    changes = [abs(a - b) for pair in moved for a, b in zip(pair, first, strict=True)]
-    return first[2], max(changes, default=0.0)
+def difference(here: Trial, there: Trial, of: Figure = saleable) -> float | None:
+    """How much more of a figure one try has than another; None where a side is missing."""
+    figure, other = here.figure(of), there.figure(of)
+    return None if figure is None or other is None else figure - other
 
 
 def saleable_gain(answer: Answer) -> float | None:
@@ -165,13 +150,16 @@ def saleable_gain(answer: Answer) -> float | None:
 
 
 def betters(here: Trial, there: Trial) -> bool:
-    """Whether one try has more saleable output than another, by no less than the grain.
+    """Whether one try has more saleable output than another, by no less than what is tolerated.
 
-    It is the gains that are told apart, since a table prints them with their grain; where the
-    reference makes nothing there are none, and the output itself is.
+    It is the gains that are told apart; where the reference makes nothing there are none, and
+    the output itself is.
     """
-    found = difference(here, there, saleable_gain) or difference(here, there)
-    return found is not None and found[0] > 0 and is_difference(*found)
+    gain = difference(here, there, saleable_gain)
+    if gain is not None:
+        return gain > 0 and differs(gain, here.tolerance.saleable or 0.0)
+    output = difference(here, there)
+    return output is not None and output > 0
 
 
 class Trials:
@@ -190,7 +178,10 @@ class Trials:
             raise Unanswerable("no parts", plan.title)
         base = plans[self._reference]
         self._most_runs = ALL_RUNS
-        self._weeks = study.first_weeks + study.warm_up
+        # What is tried is measured as long as the study as it stands.
+        read = gaps_read(plans, lambda of: powered(of, simulate))
+        self._weeks = settled(read, self._reference, simulate)[scenario].weeks
+        self._warm_up = plan.warm_up
         self.asked = AskedAbout(
             scenario=scenario,
             title=plan.title,
@@ -203,28 +194,26 @@ class Trials:
 
     def expect(self, tries: int) -> None:
         """Tell how many tries there will be: so many seeded runs fewer are used where needed."""
-        weeks_a_run = max(1, tries) * (1 + len(NUDGES)) * self._weeks
+        weeks_a_run = max(1, tries) * (self._warm_up + self._weeks)
         self._most_runs = max(1, MOST_WEEKS // weeks_a_run)
         runs = min(self.asked.of_runs, self._most_runs)
         self.asked = replace(self.asked, runs=runs)
 
-    def attempt(self, changes: Mapping[Path, Raw], *, grain: bool = True) -> Trial:
-        """The scenario with other values; without its grain where ``grain`` is false."""
+    def attempt(self, changes: Mapping[Path, Raw]) -> Trial:
+        """The scenario with other values."""
         draft, id_ = changed(self._draft, self._scenario, changes)
         checked = check(draft)
         if checked.study is None:
             return Trial(_of_any(checked.problems[0], id_))
-        plans = self._pair(checked, id_)
-        moves = NUDGES if grain else ()
-        found = [self._answer(plans, id_)]
-        found += [
-            self._answer({scenario: nudged_plan(plan, by) for scenario, plan in plans.items()}, id_)
-            for by in moves
-        ]
-        return Trial(None, tuple(found))
+        answer = answers_of(self._pair(checked, id_), self._reference, self._simulate)[id_]
+        return Trial(None, answer, self.tolerance)
 
-    def _answer(self, plans: Mapping[str, Plan], id_: str) -> Answer:
-        return answers_of(plans, self._reference, self._simulate)[id_]
+    @cached_property
+    def tolerance(self) -> Gains:
+        """Half the likely range of the scenario's gains as they stand, in points."""
+        draft, id_ = changed(self._draft, self._scenario, {})
+        draws = Draws(self._pair(check(draft), id_), self._reference, self._simulate)
+        return tolerance_of(likely_of(draws.gains(id_)))
 
     def _pair(self, checked: Checked, id_: str) -> dict[str, Plan]:
         """The plans of the scenario and the reference, hour meters' gaps worked in."""
@@ -237,7 +226,11 @@ class Trials:
         read = gaps_read(read, lambda plan: powered(plan, self._simulate))
         # Worth is money where any scenario has a contribution, also one that is not answered.
         paid = in_money(plans)
-        return {name: replace(read[name], contributes=paid) for name in read if name in pair}
+        return {
+            name: replace(read[name], contributes=paid, weeks=self._weeks)
+            for name in read
+            if name in pair
+        }
 
 
 def changed(draft: Draft, scenario: str, changes: Mapping[Path, Raw]) -> tuple[Draft, str]:

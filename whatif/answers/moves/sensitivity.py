@@ -7,8 +7,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import TypeAlias
 
-from whatif.answers.compare import Simulate
-from whatif.answers.gains import is_difference
+from whatif.answers.gains import differs
 from whatif.answers.moves.changing import (
     AskedAbout,
     Trial,
@@ -18,6 +17,7 @@ from whatif.answers.moves.changing import (
 )
 from whatif.answers.moves.inputs import Input, Unanswerable, Value, input_of
 from whatif.answers.progress import Told, one_by_one
+from whatif.answers.running import Simulate
 from whatif.study.check.check import Checked, check
 from whatif.study.draft import Draft
 from whatif.study.problem import Problem
@@ -43,18 +43,18 @@ class Side:
     Attributes:
         change: of the saleable gain, in percentage points (of the reference's own saleable
             output, in percent); None where there is a problem.
-        grain: of the change; one that is smaller is no difference.
+        tolerance: points below which a change is no difference.
     """
 
     value: Value
     change: float | None
-    grain: float
+    tolerance: float
     problem: Problem | None
 
     @property
     def is_difference(self) -> bool:
-        """Whether the change is not smaller than its grain."""
-        return is_difference(self.change, self.grain)
+        """Whether the change is not smaller than what is tolerated."""
+        return differs(self.change, self.tolerance)
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,7 +84,7 @@ class Effect:
 class Ranking:
     """All inputs of a scenario, the one that moves the gain most first.
 
-    Of equal effects the first in the sheet is first; those below the grain come last.
+    Of equal effects the first in the sheet is first; those that are no difference come last.
 
     Attributes:
         assumed_nothing: times and shares that are assumed to be 0 and so could not be moved by a
@@ -130,7 +130,7 @@ def sensitivity(
     ]
     trials.expect(2 * len(inputs))
     base = trials.attempt({})
-    if saleable_gain(base.answers[0]) is None:
+    if base.figure(saleable_gain) is None:
         raise Unanswerable("no gain", trials.asked.against)
     nothing = _assumed_nothing(checked, scenario)
     effects: list[Effect] = []
@@ -178,15 +178,9 @@ def _side(trials: Trials, base: Trial, input_: Input, times: int) -> Side | None
     if moved == amount or not input_.allows(text):
         return None
     changes = input_.entering(text)
-    first = trials.attempt(changes, grain=False)
-    value = input_.value(text)
-    if first.problem:
-        return Side(value, None, 0.0, first.problem)
-    if saleable_gain(first.answers[0]) == saleable_gain(base.answers[0]):
-        # Nothing at all has moved, so there is no need to know the grain.
-        return Side(value, 0.0, 0.0, None)
-    change, its_grain = difference(trials.attempt(changes), base, saleable_gain) or (None, 0.0)
-    return Side(value, change, its_grain, None)
+    trial = trials.attempt(changes)
+    change = difference(trial, base, saleable_gain)
+    return Side(input_.value(text), change, trial.tolerance.saleable or 0.0, trial.problem)
 
 
 def _assumed_nothing(checked: Checked, scenario: str) -> _Nothing:

@@ -6,7 +6,6 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import islice
 
-from whatif.answers.compare import Simulate
 from whatif.answers.moves.changing import (
     AskedAbout,
     Outcome,
@@ -17,6 +16,7 @@ from whatif.answers.moves.changing import (
 )
 from whatif.answers.moves.inputs import Input, Unanswerable, Value, find_input
 from whatif.answers.progress import Told, one_by_one
+from whatif.answers.running import Simulate
 from whatif.study.draft import Draft
 from whatif.study.raw import Path
 
@@ -31,7 +31,7 @@ class Curve:
             that the order given is taken for the better way, else -1, the other way round; the
             next two go through the values that way.
         knee: place of the value where it stops paying: the first that no later one betters by as
-            much as the grain of the difference in saleable output between the two. None where
+            much as is tolerated of the difference in saleable gain between the two. None where
             that is only the last value tried (it still pays there, and nobody knows how far on),
             and where no two values differ.
         met: place of the first value with which the demand of every part is met, None where
@@ -171,7 +171,7 @@ def _knee(tried: Sequence[Trial], way: Sequence[int]) -> int | None:
 
 
 def _is_flat(tried: Sequence[Trial], way: Sequence[int]) -> bool:
-    """Whether no value differs from the first by as much as the grain."""
+    """Whether no value differs from the first by as much as is tolerated."""
     first = tried[way[0]] if way else None
     return not any(
         betters(tried[place], first) or betters(first, tried[place])

@@ -6,10 +6,11 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from whatif.answers.cautions import Caution, Danger, runs_unattended
-from whatif.answers.compare import Simulate, plans_as_read
+from whatif.answers.compare import plans_as_read
 from whatif.answers.night.night import Nights, nights_of
 from whatif.answers.night.pallets import Fewest, fewest
 from whatif.answers.progress import Told
+from whatif.answers.running import Simulate
 from whatif.plan.model import Plan
 from whatif.study.check.check import Checked
 

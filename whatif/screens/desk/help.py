@@ -52,10 +52,10 @@ After a value:  (nothing) entered here   ^ inherited   ~ assumed, or
                 only entered as a start: entering it, the same value
                 too, says that you know it   ! cannot be read
                 - not used here (the line below the sheet says why)
-In the strip:   ~ before a gain: its grain is still being worked out;
-                "no difference": the gain is smaller than its grain,
-                that is, than what one second more or less of
-                people's times would change
+In the strip:   ~ before a gain: its likely range is still being worked
+                out; +18 % (+12 .. +24): eight times in ten it lies in
+                that range, as well as the times and demands are known;
+                "not clear": 0 lies within the range
 """
 
 

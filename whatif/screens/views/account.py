@@ -29,8 +29,8 @@ from whatif.screens.widgets.drawing import (
 from whatif.telling.account.pages import (
     ReadLine,
     Section,
-    grain_words,
     leading,
+    likely_words,
     next_theme,
     pending,
     place_of,
@@ -293,7 +293,11 @@ y           read the rules that it follows; Esc comes back"""
         waits = any(figure.id.startswith(id_) for id_ in pending(listed.answer))
         shown = "being worked out" if waits else figure_in_short(figure)
         value = shown if cell_len(shown) <= _VALUE else cut(shown, _VALUE)
-        title = figure.title if width >= _LIST_WIDE else figure.title.removeprefix("grain of the ")
+        title = (
+            figure.title
+            if width >= _LIST_WIDE
+            else figure.title.removeprefix("likely range of the ")
+        )
         name = cut(f"{'>' if chosen else ' '} {title}", width - cell_len(value) - 2)
         return Span(f"{name} {value} ", "chosen" if chosen else "plain", figure.id)
 
@@ -318,8 +322,8 @@ y           read the rules that it follows; Esc comes back"""
         return _Paged(head, _pages(_section_rows(found, width, mark), room), [*map(row, foot)])
 
     def _headline(self, answer: Answer, figure: Figure) -> str:
-        grain = grain_words(answer, figure)
-        return f"{figure.title}: {figure_shown(figure)}{f', {grain}' if grain else ''}"
+        likely = likely_words(answer, figure)
+        return f"{figure.title}: {figure_shown(figure)}{f', {likely}' if likely else ''}"
 
 
 def _list_width(width: int) -> int:

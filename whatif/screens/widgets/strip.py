@@ -179,7 +179,7 @@ def _row(state: StripState, line: StripRow) -> SpanRow:
             spans.append(right_in("" if line.bar else state.blank, width, "dim"))
             continue
         said = line.said(answer_per(answer, state.per), id_ == state.reference)
-        text = bar(leading_gain(answer)[0], width) if line.bar else said.text
+        text = bar(leading_gain(answer)[0], width) if line.bar else said.within(width)
         spans.append(right_in(text, width, SENSES[said.sense]))
     return tuple(spans)
 

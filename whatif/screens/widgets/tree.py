@@ -14,6 +14,7 @@ from whatif.screens.widgets.columns import apart
 from whatif.screens.widgets.drawing import Chooses, Drawn, Span, SpanRow, cut, left_in, right, row
 from whatif.screens.widgets.strip import WAITING
 from whatif.study.draft import Draft
+from whatif.telling.amounts import NOT_CLEAR, SAME
 from whatif.telling.strip import leading_gain_text
 
 WIDTH = 30
@@ -120,4 +121,7 @@ def _gain(state: TreeState, scenario: str) -> str:
     if answer is None:
         return state.blank
     text = leading_gain_text(answer)
-    return "same" if text == "no difference" else text
+    return _SHORT.get(text, text)
+
+
+_SHORT = {SAME: "same", NOT_CLEAR: "not clear"}

@@ -1,54 +1,83 @@
-"""Runs remembered by content: an equal cell over equal weeks is not run twice."""
+"""Runs remembered by content: no week of an equal cell is run twice."""
 
 from __future__ import annotations
 
 from collections import OrderedDict
 from collections.abc import Callable
+from dataclasses import dataclass, field
+from typing import TypeVar
 
 from whatif.cell.model import WEEK, Cell
 from whatif.cell.run import Run
 from whatif.cell.tally import Tally
 
-Key = tuple[Cell, int, int]
+T = TypeVar("T")
+
+
+@dataclass(slots=True)
+class _Known:
+    """What a cell has counted: up to borders between weeks, and in windows of weeks."""
+
+    borders: dict[int, Tally] = field(default_factory=dict)
+    windows: dict[tuple[int, int], Tally] = field(default_factory=dict)
 
 
 class Memory:
-    """Simulates, week by week, and remembers the latest ``most`` results.
+    """Simulates, week by week, and remembers the latest ``most`` cells.
+
+    A run of one of the latest ``going`` cells goes on where more weeks of it are asked for.
 
     Args:
-        most: how many results are kept.
         between_weeks: called before every simulated week; it may raise to give the run up.
     """
 
-    def __init__(self, most: int = 2000, between_weeks: Callable[[], None] = lambda: None) -> None:
-        self._kept: OrderedDict[Key, Tally] = OrderedDict()
-        self._most = most
+    def __init__(
+        self,
+        most: int = 2000,
+        between_weeks: Callable[[], None] = lambda: None,
+        going: int = 64,
+    ) -> None:
+        self._known: OrderedDict[Cell, _Known] = OrderedDict()
+        self._going: OrderedDict[Cell, tuple[int, Run]] = OrderedDict()
+        self._most, self._most_going = most, going
         self._between_weeks = between_weeks
         self.ran = 0
 
     def __call__(self, cell: Cell, warm_up: int, weeks: int) -> Tally:
-        """What the cell's window counts; see :data:`whatif.answers.compare.Simulate`."""
-        key = (cell, warm_up, weeks)
-        found = self._kept.get(key)
+        """What the cell's window counts; see :data:`whatif.answers.running.Simulate`."""
+        known = self._known.get(cell) or _Known()
+        found = known.windows.get((warm_up, weeks))
         if found is None:
-            found = self._run(cell, warm_up, weeks)
-            self._kept[key] = found
-            if len(self._kept) > self._most:
-                self._kept.popitem(last=False)
-        self._kept.move_to_end(key)
+            self._run(cell, known, sorted({warm_up, warm_up + weeks} - set(known.borders)))
+            found = known.borders[warm_up + weeks].since(known.borders[warm_up])
+            known.windows[warm_up, weeks] = found
+        _keep(self._known, cell, known, self._most)
         return found
 
     def pause(self) -> None:
         """Let whoever waits be heard; it may raise to give the work up."""
         self._between_weeks()
 
-    def _run(self, cell: Cell, warm_up: int, weeks: int) -> Tally:
-        run = Run(cell)
-        before = run.tally()
-        for week in range(1, warm_up + weeks + 1):
-            self._between_weeks()
-            run.advance(week * WEEK)
-            if week == warm_up:
-                before = run.tally()
+    def _run(self, cell: Cell, known: _Known, borders: list[int]) -> None:
+        """Count up to some borders, in order: the week at which each begins."""
+        if not borders:
+            return
+        # A run that is given up is not put back.
+        week, run = self._going.pop(cell, (None, None))
+        if week is None or run is None or week > borders[0]:
+            week, run = 0, Run(cell)
+        for border in borders:
+            while week < border:
+                self._between_weeks()
+                week += 1
+                run.advance(week * WEEK)
+            known.borders[border] = run.tally()
         self.ran += 1
-        return run.tally().since(before)
+        _keep(self._going, cell, (week, run), self._most_going)
+
+
+def _keep(kept: OrderedDict[Cell, T], cell: Cell, what: T, most: int) -> None:
+    kept[cell] = what
+    kept.move_to_end(cell)
+    if len(kept) > most:
+        kept.popitem(last=False)

@@ -6,8 +6,9 @@ from abc import ABC, abstractmethod
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from whatif.answers.compare import Comparison, Simulate
+from whatif.answers.compare import Comparison
 from whatif.answers.progress import Progress, Told
+from whatif.answers.running import Simulate
 from whatif.study.check.check import Checked
 from whatif.study.draft import Draft
 

@@ -3,11 +3,23 @@
 from __future__ import annotations
 
 import signal
+from collections.abc import Mapping
 from multiprocessing.connection import Connection
 
-from whatif.answers.compare import Comparison, compare, with_gain_ranges, with_grain, with_rush
+from whatif.answers.compare import (
+    Comparison,
+    compare,
+    likely_one_by_one,
+    of_fewer_runs,
+    with_could_make,
+    with_gain_ranges,
+    with_rush,
+)
+from whatif.answers.likely import weeks_of_draws
 from whatif.answers.moves.inputs import Unanswerable
 from whatif.answers.progress import Progress, Steps
+from whatif.plan.build import plans_of
+from whatif.plan.model import Plan
 from whatif.session.calculate.memory import Memory
 from whatif.session.calculate.requests import Material, Question, Reply, Request
 from whatif.study.check.check import Checked, check
@@ -16,6 +28,11 @@ from whatif.telling.in_words import fault_words, question_fault_words
 
 _OFTEN = 25
 """Weeks between two words on how far it is; at a few milliseconds a week that is often enough."""
+
+
+def _weeks_as_typed(plans: Mapping[str, Plan]) -> int:
+    """Weeks of all runs as typed, of settled ones those that they begin with."""
+    return sum(plan.runs * (plan.warm_up + plan.weeks) for plan in plans.values())
 
 
 class Overtaken(Exception):
@@ -52,15 +69,13 @@ class Server:
             if checked.study is None:
                 self._line.send(Reply(request.revision, final=True))
                 return
-            self._weeks, self._steps = 0, Steps(self._tell_weeks)
-            if self._whole is not None and self._whole[0] == request.draft:
-                found = self._whole[1]
-            else:
-                found = self._compared(request, checked)
+            self._expect(0)
+            known = self._whole is not None and self._whole[0] == request.draft
+            found = self._whole[1] if known and self._whole else self._compared(request, checked)
             if request.question is not None:
                 self._ask(request, request.question, checked, found)
-            if self._whole is None or self._whole[0] != request.draft:
-                found = with_rush(with_gain_ranges(found, self._memory), self._memory.pause)
+            if not known:
+                found = self._with_the_rest(request, found)
                 self._whole = (request.draft, found)
             self._line.send(Reply(request.revision, found, final=True))
         except (Overtaken, EOFError, OSError):
@@ -70,19 +85,31 @@ class Server:
             self._line.send(Reply(request.revision, final=True, fault=said))
 
     def _compared(self, request: Request, checked: Checked) -> Comparison:
-        """The comparison with its grain, the gains sent on as soon as they are there."""
-        study = checked.study
-        assert study is not None
-        runs = study.runs if any(scenario.stop for scenario in study.scenarios.values()) else 1
-        self._expected = 3 * runs * (study.first_weeks + study.warm_up) * len(study.scenarios)
-        found = compare(checked, self._memory, most_runs=1)
+        """The comparison as typed, a first one sent on as soon as it is there."""
+        plans = plans_of(checked)
+        self._expect(_weeks_as_typed(of_fewer_runs(plans, 1)))
+        found = compare(checked, self._memory, most_runs=1, quickly=True)
         self._line.send(Reply(request.revision, found))
-        if runs > 1:
+        if any(plan.settled or plan.runs > 1 for plan in plans.values()):
+            # How many weeks it takes to settle is not known before.
+            self._expect(_weeks_as_typed(plans))
             found = compare(checked, self._memory)
             self._line.send(Reply(request.revision, found))
-        found = with_grain(found, self._memory)
-        self._line.send(Reply(request.revision, found))
         return found
+
+    def _with_the_rest(self, request: Request, found: Comparison) -> Comparison:
+        """What takes longer: likely ranges, scenario by scenario, and what else is tried out."""
+        self._expect(weeks_of_draws(found.plans))
+        found = with_could_make(found, self._memory)
+        for more in likely_one_by_one(found, self._memory):
+            found = more
+            self._line.send(Reply(request.revision, found))
+        return with_rush(with_gain_ranges(found, self._memory), self._memory.pause)
+
+    def _expect(self, weeks: int) -> None:
+        """So many weeks are to be simulated from here on; 0 where that is not to be told."""
+        self._weeks, self._expected = 0, weeks
+        self._steps = Steps(self._tell_weeks)
 
     def _ask(
         self, request: Request, question: Question, checked: Checked, found: Comparison

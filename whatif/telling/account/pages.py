@@ -20,6 +20,7 @@ from whatif.telling.account.sentences import (
     stands,
     theme,
 )
+from whatif.telling.amounts import range_text
 from whatif.telling.origins import origin_words
 from whatif.telling.rules import rule
 
@@ -80,8 +81,8 @@ def leading(answer: Answer) -> str:
 def pending(answer: Answer) -> tuple[str, ...]:
     """Ids, or beginnings of ids, of figures that are still being worked out."""
     found = []
-    if answer.figures is not None and answer.grain is None:
-        found.append("grain_percent")
+    if answer.figures is not None and answer.likely is None:
+        found.append("likely_percent")
     meters = answer.plan.meters
     if (
         meters is not None
@@ -95,13 +96,13 @@ def pending(answer: Answer) -> tuple[str, ...]:
     return tuple(found)
 
 
-def grain_words(answer: Answer, figure: Figure) -> str:
-    """The grain of a gain; "" where the figure is none, or is the reference's."""
-    if not figure.is_gain or not figure.value:
+def likely_words(answer: Answer, figure: Figure) -> str:
+    """The likely range of a gain; "" where the figure is none, or is the reference's."""
+    if not figure.is_gain or not figure.value or figure.is_reference:
         return ""
-    if answer.grain is None:
-        return "its grain is being worked out"
-    return "" if figure.grain is None else f"grain {figure.grain:.2f} percentage points"
+    if answer.likely is None:
+        return "its likely range is being worked out"
+    return "" if figure.likely is None else f"likely {range_text(figure.likely)} %"
 
 
 def reference_of(term: Term, figures: Sequence[Figure]) -> See | None:

@@ -11,11 +11,10 @@ from whatif.answers.account.account import Check, Figure, FitLimit, Note, Worked
 from whatif.answers.account.origins import See
 from whatif.answers.account.terms import Term, plain
 from whatif.answers.compare import Answer
-from whatif.answers.gains import is_difference
 from whatif.answers.indicators import Indicator
 from whatif.answers.limits import HeldBack
 from whatif.plan.model import NotMade
-from whatif.telling.amounts import gain_text, listed, percent_text, rounded
+from whatif.telling.amounts import NOT_CLEAR, gain_text, listed, percent_text, rounded
 from whatif.telling.fit import HOLDS, fit_limit_words, not_made_sentence
 from whatif.telling.limits import limit_in_short, limit_text
 from whatif.telling.origins import origin_words
@@ -37,9 +36,10 @@ WORDS: Final = {
     "for, against the reference.",
     "gain_percent.per_floor_area": "Spindle hours over the floor that machines and pallets take, "
     "against the reference.",
-    "grain_percent": "grain of the gains",
-    "grain_percent.*": "The widest change of the gain when every stated time of people is one "
-    "second longer or shorter, here and in the reference alike. A smaller gain is no difference.",
+    "likely_percent": "likely ranges",
+    "likely_percent.*": "Where the gain lies in eight draws of ten, and its middle: in each draw "
+    "all stated times and demands are moved as far as they may be off, here and in the reference "
+    "alike. Where 0 lies within, there is no clear difference.",
     "spindle_hours": "spindle hours",
     "spindle_hours.total": f"{_IN_CYCLE}, all machines together.",
     "spindle_hours.attended": f"{_IN_CYCLE} with somebody on duty.",
@@ -123,12 +123,17 @@ NOTES = {
     "short": "Less than is wanted is made of {all}: there the cell is the limit.",
     "fixtures": "There are {n0:.0f} fixtures for {0}; pallets lack a fixture {n1} machine hours a "
     "week.",
-    "difference": "Its grain is {n0:.2f} percentage points; the gain is larger, so it is a "
-    "difference.",
-    "no difference": "Its grain is {n0:.2f} percentage points; the gain is not larger, so it is "
-    "told as no difference.",
-    "whole pieces": "Work comes in whole pieces and people serve one at a time, so a second may "
-    "tip what comes next.",
+    "difference": "Its likely range is {n0:+.1f} to {n2:+.1f} %, the middle {n1:+.1f} %: 0 does "
+    "not lie within, so it is a difference.",
+    "no difference": "Its likely range is {n0:+.1f} to {n2:+.1f} %, the middle {n1:+.1f} %: 0 lies "
+    "within, so it is told as no clear difference.",
+    "typed outside": "As typed it lies outside of that range: with times a little longer or "
+    "shorter it is another, so believe the range.",
+    "draws": "In each of {n0:.0f} draws every stated time and demand is multiplied by a factor of "
+    "its own, visits scatter and stops have that draw's luck. Of n draws in order a percentile p "
+    "lies at rank p (n + 1), between two draws in proportion.",
+    "widened": "Over the halves of the weeks measured the gains are apart, so the range is widened "
+    "to hold both.",
     "standard": "The formula is published: ISO 22400-2:2014, from an open ontology of the "
     "standard.",
     "more weeks": "More weeks make the figures steadier and the answer slower.",
@@ -165,7 +170,8 @@ NOTES = {
     "no floor": "No floor is entered for a machine of {0}.",
     "nobody paid": "Nobody is paid in {0}.",
     "reference has none": "{0} has nothing to measure against: its figure is 0.",
-    "no grain yet": "It has not been worked out.",
+    "no range yet": "It has not been worked out.",
+    "a draw lacks it": "In some draw there is nothing to measure against.",
     "no hours": "There is no machine, or no shift runs: there are no such hours.",
     "no stops": "The scenario has no stops, so that all runs are alike.",
     "nothing due": "No order of it falls due in the weeks measured, and none was made: there is "
@@ -214,6 +220,7 @@ CHECKS: Final = {
         "powered hours are no fewer.",
         "mean of runs": "The runs from the lower end up have at least that many hours each, the "
         "others no fewer than 0: their mean is no less than this.",
+        "draws within": "Between the ranks of the ends there are no fewer draws than this.",
         "whole weeks": "No run has more than all machines cutting for 168 hours a week.",
         "whole": "Nobody is busy longer than on duty.",
         "all runs": "There are no more runs in time than runs.",
@@ -263,9 +270,6 @@ CHECKS: Final = {
         "at their cycle{0}, in place of the pieces counted.",
         "hours from pieces": "The same from other counts: pieces cut times their cycle{0}, in "
         "place of the hours counted.",
-        "two seconds": "Two seconds more, one on and one off, of the work on a piece of {0}: where "
-        "people alone hold the cell back, its output moves about so much, and the gain by the "
-        "difference to the reference.",
         "cycles.part": "Pieces cut{0} times their cycle are the hours in cycle on it.",
         "cycles.all": "Pieces cut{0} times their cycle are the hours in cycle, all machines "
         "together.",
@@ -430,7 +434,7 @@ def figure_shown(figure: Figure) -> str:
     if isinstance(value, HeldBack):
         return limit_text(value)
     if isinstance(value, tuple):
-        low, high = (rounded(end, figure.digits) for end in value)
+        low, high = (rounded(end, figure.digits) for end in (value[0], value[-1]))
         return f"{low} to {high} {figure.unit}".rstrip()
     if figure.theme == "fit":
         return f"fits, {value:.0f} a load" if value else "does not fit"
@@ -447,13 +451,12 @@ def figure_in_short(figure: Figure) -> str:
     if isinstance(value, float) and figure.theme == "fit":
         return "fits" if value else "does not fit"
     if isinstance(value, float) and figure.is_gain:
-        return "0.0 %" if figure.is_reference else gain_text(value, figure.grain)
-    return figure_shown(figure).replace("percentage points", "points")
+        return "0.0 %" if figure.is_reference else gain_text(value, figure.likely)
+    return figure_shown(figure)
 
 
 def _gain_shown(figure: Figure, gain: float) -> str:
     if figure.is_reference:
         return "0.0 %, this is the reference"
-    if not is_difference(gain, figure.grain):
-        return f"no difference ({percent_text(gain)} is smaller than its grain)"
-    return gain_text(gain, figure.grain)
+    text = gain_text(gain, figure.likely)
+    return f"{text} (as typed {percent_text(gain)})" if text == NOT_CLEAR else text

@@ -1,0 +1,146 @@
+"""Plans run and valued: figures of a scenario, means over seeded runs, the band of their hours.
+
+The runs themselves are asked for through ``simulate``, so that a session can remember, stop
+and spread them, and the command line can simply run them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, fields, is_dataclass, replace
+from fractions import Fraction
+from typing import Any
+
+from whatif.answers.figures import Figures, figures_of
+from whatif.answers.orders.orders import Ordered, ordered
+from whatif.answers.ranks import range_of
+from whatif.cell.model import Cell
+from whatif.cell.tally import Tally
+from whatif.plan.model import Plan, Worth, worth
+
+Simulate = Callable[[Cell, int, int], Tally]
+"""Runs a cell: (cell, weeks to run before measuring, weeks to measure) -> what was counted."""
+
+
+@dataclass(frozen=True, slots=True)
+class Simulated:
+    """What the runs of one plan found.
+
+    Attributes:
+        held: fixtures at most held at once, by part.
+        halves: the figures over either half of the weeks, a middle week left out; None of one
+            week (rule `results.settled`).
+    """
+
+    figures: Figures
+    spindle_by_run: tuple[float, ...]
+    band: tuple[float, float] | None
+    held: Mapping[str, int]
+    orders: Mapping[str, Ordered]
+    halves: tuple[Figures, Figures] | None
+
+
+def run_all(
+    plans: Mapping[str, Plan], reference: str, simulate: Simulate
+) -> dict[str, Simulated | None]:
+    """Every plan run, its pieces worth what they are beside the reference."""
+    return {
+        id_: run_plan(plan, simulate, worth(plans, id_, reference)) for id_, plan in plans.items()
+    }
+
+
+def run_plan(plan: Plan, simulate: Simulate, value: Worth) -> Simulated | None:
+    """What all runs of a plan come to; None where it has nothing to run."""
+    cell = plan.cell
+    if cell is None:
+        return None
+    # The first half is asked for first, so that one run that goes on gives all of them.
+    halves = tuple(mean_figures(half, simulate, value) for half in _halves(plan))
+    tallies = _tallies(plan, cell, simulate)
+    found = [figures_of(plan, tally, value) for tally in tallies]
+    by_run = tuple(figures.spindle.total for figures in found)
+    return Simulated(
+        figures=_mean_of(found),
+        spindle_by_run=by_run,
+        band=range_of(by_run)[::2] if cell.stops else None,
+        held={
+            part.id: max(tally.most_held[place] for tally in tallies)
+            for place, part in enumerate(cell.parts)
+        },
+        orders=ordered(plan, tallies),
+        halves=(halves[0], halves[1]) if halves else None,
+    )
+
+
+def mean_figures(plan: Plan, simulate: Simulate, value: Worth) -> Figures:
+    """The figures of a plan that has a cell, their mean over its runs."""
+    assert plan.cell is not None
+    tallies = _tallies(plan, plan.cell, simulate)
+    figures: Figures = _mean_of([figures_of(plan, tally, value) for tally in tallies])
+    return figures
+
+
+def figures_once(plan: Plan, simulate: Simulate, value: Worth) -> Figures:
+    """The figures of one run of a plan that has a cell, with the luck that stands there."""
+    assert plan.cell is not None
+    return figures_of(plan, simulate(plan.cell, plan.warm_up, plan.weeks), value)
+
+
+def powered(plan: Plan, simulate: Simulate) -> float | None:
+    """In-cut share of powered hours, which no worth of pieces changes."""
+    nothing = {part.id: Fraction(0) for part in plan.parts}
+    found = run_plan(plan, simulate, nothing)
+    return None if found is None else found.figures.utilization.of_powered
+
+
+def pairs_of(
+    plans: Mapping[str, Plan], reference: str, simulate: Simulate
+) -> dict[str, tuple[Figures, Figures]]:
+    """Figures of every scenario and of the reference; none of scenarios that are not simulated."""
+    results = run_all(plans, reference, simulate)
+    base = results[reference]
+    return {
+        id_: (result.figures, base.figures)
+        for id_, result in results.items()
+        if result is not None and base is not None
+    }
+
+
+def _tallies(plan: Plan, cell: Cell, simulate: Simulate) -> list[Tally]:
+    return [
+        simulate(replace(cell, luck=luck), plan.warm_up, plan.weeks)
+        for luck in range(1, plan.runs + 1)
+    ]
+
+
+def _halves(plan: Plan) -> tuple[Plan, ...]:
+    """The same over either half of the weeks alone."""
+    half = plan.weeks // 2
+    if not half:
+        return ()
+    later = plan.warm_up + plan.weeks - half
+    return replace(plan, weeks=half), replace(plan, weeks=half, warm_up=later)
+
+
+# -- means over seeded runs, where stops are given (rule `results.runs`) ----------------------
+
+
+def _mean_of(values: Sequence[Any]) -> Any:
+    """The mean of numbers, or the record or mapping whose every number is the mean of theirs.
+
+    A number that is None in some run is None, and whole numbers (weeks, days) are the same in all.
+    """
+    first = values[0]
+    if len(values) == 1:
+        return first
+    if is_dataclass(first) and not isinstance(first, type):
+        means = {
+            field.name: _mean_of([getattr(value, field.name) for value in values])
+            for field in fields(first)
+        }
+        return replace(first, **means)
+    if isinstance(first, Mapping):
+        return {key: _mean_of([value[key] for value in values]) for key in first}
+    if any(value is None for value in values):
+        return None
+    return sum(values) / len(values) if isinstance(first, float) else first

@@ -1,0 +1,44 @@
+"""How many weeks are measured until the gains are settled (rule `results.settled`)."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+
+from whatif.answers.gains import Gains, gains
+from whatif.answers.running import Simulate, Simulated, run_all
+from whatif.plan.model import Plan
+
+APART = 2.0
+"""Points by which the saleable gains over the halves may differ."""
+
+MOST_WEEKS = 96
+
+
+def settled(plans: Mapping[str, Plan], reference: str, simulate: Simulate) -> dict[str, Plan]:
+    """The plans over as many weeks as it takes, where their number is to be found."""
+    found = dict(plans)
+    while found[reference].settled and found[reference].weeks < MOST_WEEKS:
+        measured = run_all(found, reference, simulate)
+        if not any(is_apart(gains_of_halves(of, measured[reference])) for of in measured.values()):
+            break
+        found = {id_: replace(plan, weeks=2 * plan.weeks) for id_, plan in found.items()}
+    return found
+
+
+def gains_of_halves(here: Simulated | None, reference: Simulated | None) -> tuple[Gains, ...]:
+    """The gains over either half of the weeks; none where there are no halves, or no sides."""
+    if here is None or reference is None or here.halves is None or reference.halves is None:
+        return ()
+    return tuple(gains(*pair) for pair in zip(here.halves, reference.halves, strict=True))
+
+
+def is_apart(halves: tuple[Gains, ...]) -> bool:
+    """Whether the gains over the halves tell different things; one that is lacking does too."""
+    if not halves:
+        return False
+    first, second = (half.saleable for half in halves)
+    if first is None or second is None:
+        return first is not second
+    # A billionth is no more than what floats make of exactly two points.
+    return abs(second - first) > APART + 1e-9
