@@ -46,7 +46,7 @@ def test_hours_are_a_weeks() -> None:
 
 
 def test_unpaid_breaks_are_not_paid() -> None:
-    people = figured(today() + "breaks_paid = false\n").people
+    people = figured(today().replace("\nbreaks", "\nunpaid_breaks")).people
     assert (people.paid, people.on_duty) == (75, 75)
 
 

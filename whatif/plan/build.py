@@ -280,6 +280,7 @@ def _part_plan(
         is_contribution_given="contribution" in part.model_fields_set,
         mass=part.mass.value,
         fixture_mass=part.fixture_mass.value,
+        fixtures=part.fixtures,
     )
 
 

@@ -27,6 +27,7 @@ class PartPlan:
         weekly: pieces wanted a week.
         unmade: why it is not made; None where it is.
         cycle: seconds a piece, whatever ``on.`` says (rule `results.worth`).
+        fixtures: as entered, None where nobody has said how many there are.
         contribution: money a good piece.
         is_contribution_given: whether somebody entered it; a 0 may be meant.
     """
@@ -43,6 +44,7 @@ class PartPlan:
     is_contribution_given: bool
     mass: Fraction
     fixture_mass: Fraction
+    fixtures: int | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -24,6 +24,7 @@ _FOUND = {
     "shift days": "from the shifts' days",
     "shift hours": "from the shifts' days, times and breaks",
     "against reference": "against the reference and what is owned",
+    "next operation": "what the next operation needs",
     "sizes": "from the sizes entered",
     "inputs": "from what is entered",
     "layout": "laid out piece by piece, see the layout",

@@ -152,12 +152,18 @@ class Case:
     def given(self, label: str, unit: str, *path: str, without: float | None = None) -> Term:
         """An input as a term, in ``unit``: "min", "h", "%", or whatever a bare number is in.
 
-        ``without`` is the number where nothing is given. Raises ValueError where nothing is
-        given and no number stands for it.
+        ``without`` is the number where nothing is given; what nobody has priced counts as 0, and
+        an operation is wanted as often as the next one needs it. Raises ValueError where nothing
+        is given and no number stands for it.
         """
-        given = self.checked.resolved[self.scenario].values[path]
+        resolved = self.checked.resolved[self.scenario]
+        given, key = resolved.values[path], key_for(path)
         origin = self._entered(given.origin)
         if given.raw is None:
+            if key is not None and key.says.money is not None:
+                without = 0.0
+            elif path[-1] == "weekly" and (weekly := resolved.weekly(path[1])) is not None:
+                return Term(self.told(label), float(weekly), unit, FoundBy("next operation"))
             if without is None:
                 raise ValueError(f"nothing is given at {'.'.join(path)}")
             return Term(self.told(label), without, unit, origin)

@@ -62,8 +62,8 @@ Way = Literal[
     "run by run", "in that run", "draw by draw", "in that draw", "over the half",
     "two weeks", "tried out", "each tried out",
     "since arrival", "shifts", "shift days", "shift hours", "against reference", "sizes", "inputs",
-    "layout", "table load", "plain rows", "pieces unknown", "busiest day", "all machines",
-    "nothing bought", "nothing laid out", "limit missed", "halving",
+    "next operation", "layout", "table load", "plain rows", "pieces unknown", "busiest day",
+    "all machines", "nothing bought", "nothing laid out", "limit missed", "halving",
 ]  # fmt: skip
 """How a number is found that is none of the others."""
 

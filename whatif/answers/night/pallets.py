@@ -21,7 +21,7 @@ from whatif.answers.night.watch import Gap, follow_nights, gaps
 from whatif.answers.progress import Told
 from whatif.cell.calendar import Calendar
 from whatif.cell.look import Why
-from whatif.cell.model import HOUR, Cell, Making
+from whatif.cell.model import HOUR, Cell, Making, Part
 from whatif.plan.model import Plan
 
 MOST = 60
@@ -71,7 +71,7 @@ def fewest(plan: Plan, told: Told) -> tuple[Fewest, ...]:
     """Look for the fewest pallets of every machine group, for all nights that are alike."""
     if plan.cell is None:
         return ()
-    cell = replace(plan.cell, stops=(), to_order=False)
+    cell = replace(plan.cell, stops=(), to_order=False, parts=_with_fixtures(plan, plan.cell))
     week = gaps(Calendar(cell), cell.nights)
     kinds = together(week)
     found: list[Fewest] = []
@@ -82,6 +82,19 @@ def fewest(plan: Plan, told: Told) -> tuple[Fewest, ...]:
         for like in kinds:
             found.append(_search(tries, like))
     return tuple(found)
+
+
+def _with_fixtures(plan: Plan, cell: Cell) -> tuple[Part, ...]:
+    """The parts, no fixture lacking where nobody has said how many there are.
+
+    Pallets that come have fixtures then too; one for each machine stays where a part stands for
+    several numbers (rule `fixtures.free`).
+    """
+    open_ = {part.id for part in plan.parts if part.fixtures is None}
+    return tuple(
+        replace(part, fixtures=None) if part.id in open_ and part.numbers == 1 else part
+        for part in cell.parts
+    )
 
 
 @dataclass(slots=True)
