@@ -65,7 +65,7 @@ def test_pallets_orders_and_fixtures(spec: dict[str, Any]) -> None:
 
 
 @trying(40)
-@given(only("second_shift", "inspection", "pallets", "setups", "first_pieces", "fixtures"))
+@given(only("second_shift", "duties", "pallets", "setups", "first_pieces", "fixtures"))
 def test_first_pieces_and_fixtures(spec: dict[str, Any]) -> None:
     assert_held(spec)
 

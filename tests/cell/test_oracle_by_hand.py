@@ -101,7 +101,7 @@ def test_a_break_without_beginning_and_with_hold() -> None:
     # Break from 1800 to 2400. Cut 3 began at 1470; with finish_piece it ends at 2070, and the
     # ready pallet waits till 2400: 330 s. With hold it stands from 1800 to 2400.
     # The person is needed at 2070 (finish) and at 2670 (hold), both not before 2400.
-    early = {"early": shift(breaks=["06:30-06:40"], breaks_paid=False)}
+    early = {"early": shift(unpaid_breaks=["06:30-06:40"])}
     rules = {"through_breaks": False, "at_limit": "finish_piece"}
     finish = simulate(week(shift=early, machine=TWO_PALLETS, unattended=rules))
     # finish: cuts from 2430 and 3060, the latter ends at 3660; a pallet is ready.
@@ -142,7 +142,7 @@ def test_the_night_ends_when_the_pallets_run_out() -> None:
     assert mill.states["outside_running_hours"] == WEEK - BEFORE - 7440
 
 
-def test_a_first_piece_is_released_in_inspecting_hours_or_strands() -> None:
+def test_a_first_piece_is_released_in_releasing_hours_or_strands() -> None:
     # The first load is one piece: cut from 180 to 780, released at 2580. The visit takes
     # 60 + 60 + 2 x 120 = 360, the two pieces run from 2940 to 4140.
     released = only(simulate(week(part={"body": part(first_piece=1800, per_pallet=2)})))
@@ -153,13 +153,13 @@ def test_a_first_piece_is_released_in_inspecting_hours_or_strands() -> None:
         "nobody_on_duty": WEEK - 4140,
     }
     # An hour's wait has run for 2820 s when the shift ends, and strands. The second shift of the
-    # day has a person but does not inspect.
-    shifts = {"early": shift(), "late": shift("07:00", "08:00", inspects=False)}
+    # day has a person who loads but releases nothing: the cell is attended till 7200.
+    shifts = {"early": shift(), "late": shift("07:00", "08:00", does=["load"])}
     cell = week(shift=shifts, part={"body": part(first_piece=3600, per_pallet=2)})
     stranded = only(simulate(cell))
     assert stranded.cut == {"body": 1}
-    assert stranded.states["first_piece"] == 3600 - 780
-    assert stranded.states["nobody_on_duty"] == WEEK - 3600
+    assert stranded.states["first_piece"] == 7200 - 780
+    assert stranded.states["nobody_on_duty"] == WEEK - 7200
 
 
 def test_a_resting_pallet_loses_its_fixture_to_the_machine_with_less_to_do() -> None:

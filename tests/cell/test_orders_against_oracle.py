@@ -70,7 +70,7 @@ def test_real_orders_among_pallets_and_fixtures(spec: dict[str, Any]) -> None:
 
 
 @trying(25)
-@given(with_orders(only("inspection", "pallets", "setups", "first_pieces", "prove_outs")))
+@given(with_orders(only("duties", "pallets", "setups", "first_pieces", "prove_outs")))
 def test_real_orders_with_first_pieces(spec: dict[str, Any]) -> None:
     assert_promises_held(spec)
 

@@ -1,1 +1,30 @@
-"""A second, slow and plain reading of the rules, to hold the project's engine against."""
+"""A second, slow and plain reading of the rules, to hold the project's engine against.
+
+`model.simulate` and `model.rushed` are what tests call, `specs` and `specs_orders` draw random
+cells. It is written from the rules alone and knows nothing of the engine.
+
+Where the rules may be read in more than one way, this is how they are read here:
+
+- Two turns that did end at the same second, one of them begun on one of `nights`: pieces are begun.
+- Real orders are of part number 0, as the rush order is, and of just the pieces they name.
+- Good pieces of real and rush orders too come into the stock of the operation after them.
+- An order of a later number may be opened before the one before it, where the fixtures for that
+  one are all held and time allows it.
+- A machine starves where none of its pallets is loaded, is being visited or waits for a release,
+  nothing may be taken on any of them, and something could but for a fixture. Whether it starves is
+  asked without regard to other machines that starve. Every number of an order that it could so
+  take counts, once for the machine. A fixture on its way to another pallet is held there.
+- Stock is asked of e(Q) alone: where it does not cover that one's load, a later order of Q with a
+  smaller one is not taken in its place.
+- A pallet that lacks a fixture and stock at once is in neither state: nothing is due.
+- A part that needs a setup or a prove-out that nobody may do is not made on those machines where
+  it takes time. With a tool life it needs "tools"; every part needs "load".
+- An interrupted visit with a setup in it still needs somebody who may do "setup".
+- `first_piece` is a state while the cell is attended, whether or not the release gets on.
+- A machine with a part's `weekly` at 0 may still make it for orders, so that what comes after it
+  is made; with the stock alone, if nothing asks for it.
+- Tools wear by part, for all its numbers together.
+- The most fixtures held at once are those of the weeks measured, a pallet being set up anew holding
+  the old one and the new one.
+- Scatter: seconds of a visit and of its bench work are multiplied each for itself and then rounded.
+"""

@@ -1,8 +1,9 @@
-"""What a rush order goes ahead of: in the line for people and before the spindle (5 and 7)."""
+"""What a rush order goes ahead of: in the line for people and before the spindle."""
 
 from __future__ import annotations
 
-from .orders import choose, holders
+from .choice import choose
+from .fixtures import holders
 from .things import Cell, Job, Load, Machine, Pallet
 
 
@@ -16,11 +17,10 @@ def makes_way(cell: Cell, pallet: Pallet) -> bool:
     rush = cell.rush
     if rush is None or rush.arrives > cell.now or rush.left == 0:
         return False
-    part, limit = rush.part, rush.part.value("fixtures")
-    if limit is None or holders(cell, part.id) < limit:
-        return False
-    with_it = [p for p in cell.pallets if part.id in (p.fixture, p.incoming)]
-    return pallet in with_it and all(p.loaded for p in with_it)
+    with_it = holders(cell, rush.fixture)
+    return (
+        pallet in with_it and len(with_it) >= rush.part.fixtures and all(p.loaded for p in with_it)
+    )
 
 
 def in_turn(cell: Cell, machine: Machine) -> list[Pallet]:
@@ -41,4 +41,4 @@ def is_for_the_rush(cell: Cell, job: Job) -> bool:
     if job.kind != "visit" or job.pallet is None or job.task is not None:
         return False
     takes = choose(cell, job.pallet)
-    return carries_the_rush(job.pallet.load) or (takes is not None and takes.order is cell.rush)
+    return carries_the_rush(job.pallet.load) or (takes is not None and takes is cell.rush)

@@ -9,32 +9,41 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, field
+from fractions import Fraction
 from functools import partial
 from typing import Any
 
 from . import people, spindles
 from .clock import Clock
 from .hours import WEEK, Hours
-from .orders import can_be_made, family, opens_by_time_at
-from .results import Draw, Result, Tally
-from .things import PART_DEFAULTS, Cell, Machine, Order, Pallet, Part, Person
+from .luck import Draw, luck, scatter
+from .orders import pieces_to_order, set_alarms, set_up_books
+from .parts import next_of, parts_made
+from .results import Result, Tally
+from .things import Book, Cell, Machine, Order, Pallet, Person
 
 
 def simulate(
-    spec: dict[str, Any], run: int = 1, draw: Draw | None = None, trace: bool = False
+    spec: dict[str, Any],
+    run: int = 1,
+    draw: Draw | None = None,
+    trace: bool = False,
+    draw_number: int | None = None,
 ) -> Result:
     """Run the cell of `spec` and count the weeks measured.
 
     `spec` holds the tables of a scenario with all times in whole seconds and percents as whole
     numbers; `draw(run, machine_number, stop)` gives the in-cycle seconds (at least 1) between
-    stops, machines counted from 1 in file order. What real orders arrive and are due at counts
-    from the first week measured; rush orders are left out.
+    stops, machines counted from 1 in file order, and is as the rules say where it is not given.
+    With a `draw_number`, the d of a draw of the likely range, visits scatter. What real orders
+    arrive and are due at counts from the first week measured; rush orders are left out.
     """
     cell = build(spec)
     cell.trace = [] if trace else None
     give_luck(cell, spec, run, draw)
+    let_visits_scatter(cell, spec, draw_number)
     start = first_measured(spec)
-    end = start + spec.get("weeks", 13) * WEEK
+    end = start + spec.get("weeks", 12) * WEEK
     tally = Tally(cell, spec, start, end)
     live(cell, tally, end)
     return tally.result()
@@ -57,7 +66,12 @@ NEVER = 52 * WEEK
 
 
 def rushed(
-    spec: dict[str, Any], name: str, run: int = 1, draw: Draw | None = None, trace: bool = False
+    spec: dict[str, Any],
+    name: str,
+    run: int = 1,
+    draw: Draw | None = None,
+    trace: bool = False,
+    draw_number: int | None = None,
 ) -> Rushed:
     """Run the cell with the rush order of this name and without, as `simulate` does."""
     arrival = first_measured(spec) + spec["rush"][name]["arrives"]
@@ -66,6 +80,7 @@ def rushed(
     work = []
     for cell in (without, with_it):
         give_luck(cell, spec, run, draw)
+        let_visits_scatter(cell, spec, draw_number)
         tally = Tally(cell, spec, arrival, arrival + 2 * WEEK)
         live(cell, tally, arrival + NEVER, partial(is_over, cell, arrival + 2 * WEEK))
         work.append(tally.other_work)
@@ -81,7 +96,7 @@ def is_over(cell: Cell, second: int) -> bool:
 
 def first_measured(spec: dict[str, Any]) -> int:
     """The second at which the first week measured begins."""
-    return int(spec.get("warm_up", 2) * WEEK)
+    return int(spec.get("warm_up", 4) * WEEK)
 
 
 def live(cell: Cell, tally: Tally, end: int, over: Callable[[], bool] = lambda: False) -> None:
@@ -105,15 +120,13 @@ def build(spec: dict[str, Any], rush: str | None = None) -> Cell:
     """The cell at its start: every pallet empty, asking for a visit (rule `people.start`)."""
     hours = Hours(spec)
     machines = build_machines(spec)
-    groups = [machine.group for machine in machines]
-    parts = [Part(name, {**PART_DEFAULTS, **own}) for name, own in spec.get("part", {}).items()]
-    made = [part for part in parts if can_be_made(part, groups, bool(hours.inspecting_shifts))]
-    mix = [part for part in made if part.value("weekly") > 0]
+    parts = parts_made(spec, machines, hours)
     handling, sequence = spec.get("handling", {}), spec.get("sequence", {})
+    to_order = sequence.get("make", "to_order") == "to_order"
     cell = Cell(
         clock=Clock(),
         hours=hours,
-        parts=made,
+        parts=parts,
         machines=machines,
         people=[
             Person(shift, number + 1)
@@ -124,15 +137,24 @@ def build(spec: dict[str, Any], rush: str | None = None) -> Cell:
         other_duties=handling.get("other_duties", 0),
         rule=sequence.get("rule", "keep_setup"),
         run_ahead=sequence.get("run_ahead", WEEK),
+        to_order=to_order,
         hold=spec.get("unattended", {}).get("at_limit", "finish_piece") == "hold",
         repairs={
             kind: (entry["repair"], entry.get("needs_person", True))
             for kind, entry in spec.get("stop", {}).items()
         },
-        mix=mix,
-        families={part.id: family(part, mix, groups) for part in mix},
-        opened={part.id: [] for part in mix},
+        stock={
+            part.id: Fraction(part.value("stock"))
+            for part in parts
+            if next_of(spec["part"], part.id) is not None
+        },
+        books={
+            part.id: Book(part, pieces_to_order(part, to_order))
+            for part in parts
+            if part.weekly > 0
+        },
     )
+    set_up_books(cell)
     take_orders(cell, spec, rush)
     for pallet in cell.pallets:
         people.ask_for_visit(cell, pallet)
@@ -172,14 +194,22 @@ def build_machines(spec: dict[str, Any]) -> list[Machine]:
 
 def give_luck(cell: Cell, spec: dict[str, Any], run: int, draw: Draw | None) -> None:
     """Every machine's in-cycle seconds to its next stop of each kind."""
+    deal = luck(spec) if draw is None else draw
     for kind, entry in spec.get("stop", {}).items():
         if entry["every"] == 0:  # taken out
             continue
-        if draw is None:
-            raise ValueError(f"stop.{kind}: simulate() needs draw(run, machine_number, stop)")
         for machine in cell.machines:
-            machine.luck[kind] = draw(run, machine.number, kind)
+            machine.luck[kind] = deal(run, machine.number, kind)
             machine.next_stop[kind] = next(machine.luck[kind])
+
+
+def let_visits_scatter(cell: Cell, spec: dict[str, Any], draw_number: int | None) -> None:
+    """Every pallet's factors for its visits; none outside the draws of the likely range."""
+    if draw_number is None:
+        return
+    percent = spec.get("handling", {}).get("scatter", 30)
+    for pallet in cell.pallets:
+        pallet.scatter = scatter(percent, draw_number, pallet.machine.number, pallet.number)
 
 
 def set_calendar_alarms(cell: Cell, end: int, tally: Tally) -> None:
@@ -229,5 +259,4 @@ def settle(cell: Cell) -> None:
     people.work_while_on_duty(cell)
     for machine in cell.machines:
         spindles.begin_what_it_may(cell, machine)
-    for part in cell.mix:
-        cell.clock.alarm(opens_by_time_at(cell, part))
+    set_alarms(cell)

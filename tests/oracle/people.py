@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from .ahead import is_for_the_rush
+from .choice import choose
 from .clock import Task
-from .orders import choose
 from .things import Cell, Job, JobKind, Load, Machine, Pallet, Person
-from .visits import begin_visit, end_visit
+from .visits import begin_visit, end_visit, setup_of
 
 # --- asking -----------------------------------------------------------------------------
 
@@ -71,19 +71,42 @@ def free_persons(cell: Cell) -> list[Person]:
     return [p for p in cell.people if p.job is None and cell.hours.on_duty(p.shift, cell.now)]
 
 
+def duties(cell: Cell, job: Job) -> set[str]:
+    """What a person must be allowed to do for all of this work (rule `people.persons`)."""
+    if job.kind == "tool_change":
+        return {"tools"}
+    if job.kind != "visit" or job.pallet is None:
+        return {job.kind}
+    begun = job.task is not None
+    setup = job.setup if begun else setup_of(choose(cell, job.pallet), job.pallet)
+    return {"load", "setup"} if setup > 0 else {"load"}
+
+
 def somebody_takes_the_first(cell: Cell) -> bool:
-    """The free person listed first takes what is first in the line. False: nothing to do."""
+    """The person listed first of those who may takes what is first in the line of what they may.
+
+    False: nobody is free for anything.
+    """
     persons = free_persons(cell)
-    jobs = [job for job in cell.line if job.waits and not passed_over(job)]
-    if not persons or not jobs:
+    if not persons:
         return False
-    person, job = persons[0], min(jobs, key=lambda job: place_in_line(cell, job))
+    jobs = [job for job in cell.line if job.waits and not passed_over(job)]
+    for job in sorted(jobs, key=lambda job: place_in_line(cell, job)):
+        wanted = duties(cell, job)
+        for person in persons:
+            if wanted <= cell.hours.does[person.shift]:
+                take(cell, person, job)
+                return True
+    return False
+
+
+def take(cell: Cell, person: Person, job: Job) -> None:
+    """The person begins the work, or takes it up; a pallet for which there is none rests again."""
     if job.task is None and not begin(cell, job):
-        return True
+        return
     cell.line.remove(job)
     job.person, person.job = person, job
     cell.tell(f"{person.name} takes {told(job)}")
-    return True
 
 
 def told(job: Job) -> str:
@@ -123,7 +146,7 @@ def work_while_on_duty(cell: Cell) -> None:
             person.job.task.run(cell.hours.on_duty(person.shift, cell.now))
     for pallet in cell.pallets:
         if pallet.release is not None:
-            pallet.release.run(cell.hours.inspecting(cell.now))
+            pallet.release.run(cell.hours.releasing(cell.now))
 
 
 # --- ending -----------------------------------------------------------------------------
@@ -162,7 +185,7 @@ def go_to_the_bench(cell: Cell, person: Person, visit: Job) -> None:
     if visit.goes is None:
         return
     part = visit.goes.part
-    seconds = cell.stretched(part.value("bench") * visit.goes.pieces)
+    seconds = cell.stretched(part.value("bench") * visit.goes.pieces * visit.factor)
     if seconds > 0:
         task = Task(cell.clock, seconds)
         person.job = Job("bench", visit.machine, cell.now, part=part, task=task, person=person)
@@ -172,7 +195,7 @@ def go_to_the_bench(cell: Cell, person: Person, visit: Job) -> None:
 
 
 def end_of_shift(cell: Cell, shift: str) -> None:
-    """Work goes back to the line; all tools are new (rule `machines.tools-new`)."""
+    """Work goes back to the line; who does "tools" leaves all new (rule `machines.tools-new`)."""
     for person in cell.people:
         if person.shift == shift and person.job is not None and person.job.task is not None:
             person.job.task.pause()
@@ -181,6 +204,8 @@ def end_of_shift(cell: Cell, shift: str) -> None:
                 cell.line.append(person.job)
                 person.job.person = None
                 person.job = None
+    if "tools" not in cell.hours.does[shift]:
+        return
     for machine in cell.machines:
         machine.worn.clear()
         drop_tool_change(cell, machine)

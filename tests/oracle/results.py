@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 from fractions import Fraction
 from typing import Any, TypeVar
 
-from .hours import Mode
+from .fixtures import holders
+from .hours import WEEK, Mode
+from .parts import good_share
 from .spindles import load_in
 from .states import STATES, Shares, state_of
 from .things import Cell
 
-Draw = Callable[[int, int, str], Iterator[int]]
 K = TypeVar("K")
 N = TypeVar("N", int, Fraction)
 
@@ -39,6 +39,7 @@ class MachineResult:
     in_cycle_by_mode: dict[Mode, int]
     in_cycle_by_part: dict[str, int]
     cut: dict[str, int]
+    cut_by_week: dict[str, list[int]]
     good: dict[str, Fraction]
 
 
@@ -70,6 +71,8 @@ class Result:
     machines: list[MachineResult]
     people: PeopleResult
     orders: dict[str, OrderResult]
+    stock: dict[str, Fraction]  # left at the end, of parts that are made and another comes after
+    fixtures_held: dict[str, int]  # most of one number held at once
     trace: list[tuple[int, str]] = field(default_factory=list)
 
     @property
@@ -86,6 +89,16 @@ class Result:
     def cut(self) -> dict[str, int]:
         """Pieces cut by part, all machines together."""
         return added_up([m.cut for m in self.machines])
+
+    @property
+    def cut_by_week(self) -> dict[str, list[int]]:
+        """Pieces cut by part in each week measured, all machines together."""
+        weeks: dict[str, list[int]] = {}
+        for machine in self.machines:
+            for part, pieces in machine.cut_by_week.items():
+                known = weeks.get(part, [0] * len(pieces))
+                weeks[part] = [a + b for a, b in zip(known, pieces, strict=True)]
+        return weeks
 
     @property
     def good(self) -> dict[str, Fraction]:
@@ -110,6 +123,7 @@ class Tally:
                 in_cycle_by_mode={"attended": 0, "breaks": 0, "after_hours": 0},
                 in_cycle_by_part=dict.fromkeys(parts, 0),
                 cut=dict.fromkeys(parts, 0),
+                cut_by_week={part: [0] * -(-(end - start) // WEEK) for part in parts},
                 good=dict.fromkeys(parts, Fraction(0)),
             )
             for machine in cell.machines
@@ -117,10 +131,22 @@ class Tally:
         self.people = PeopleResult()
         self.other_work = 0  # seconds in cycle of all that is not for the rush order
         self.seen: list[Shares] = []
+        self.fixtures_held = dict.fromkeys(parts, 0)
 
     def note(self) -> None:
         """Take down every machine's state, once this instant is settled."""
         self.seen = [state_of(self.cell, machine) for machine in self.cell.machines]
+        if self.start <= self.cell.now < self.end:
+            self._count_fixtures()
+
+    def _count_fixtures(self) -> None:
+        pallets = self.cell.pallets
+        held = {p.fixture for p in pallets} | {p.incoming for p in pallets}
+        for fixture in held:
+            if fixture is None:
+                continue
+            count = len(holders(self.cell, fixture))
+            self.fixtures_held[fixture[0]] = max(self.fixtures_held[fixture[0]], count)
 
     def elapse(self, seconds: int) -> None:
         """Let these seconds pass in the states last noted."""
@@ -147,8 +173,7 @@ class Tally:
         hours, now = self.cell.hours, self.cell.now
         for person in self.cell.people:
             on_duty = hours.on_duty(person.shift, now)
-            breaks_paid = self.spec["shift"][person.shift].get("breaks_paid", True)
-            if on_duty or (breaks_paid and hours.runs(person.shift, now)):
+            if hours.paid(person.shift, now):
                 self.people.paid += seconds
             if on_duty:
                 self.people.on_duty += seconds
@@ -162,10 +187,18 @@ class Tally:
         }
         for second, machine, part, pieces in self.cell.cut_pieces:
             if self.start <= second < self.end:
-                scrap = Fraction(self.spec["part"][part].get("scrap", 0), 100)
-                by_machine[id(machine)].cut[part] += pieces
-                by_machine[id(machine)].good[part] += pieces * (1 - scrap)
-        return Result(self.machines, self.people, self._orders(), self.cell.trace or [])
+                found = by_machine[id(machine)]
+                found.cut[part] += pieces
+                found.cut_by_week[part][(second - self.start) // WEEK] += pieces
+                found.good[part] += pieces * good_share(self.spec["part"][part])
+        return Result(
+            self.machines,
+            self.people,
+            self._orders(),
+            stock=dict(self.cell.stock),
+            fixtures_held=self.fixtures_held,
+            trace=self.cell.trace or [],
+        )
 
     def _orders(self) -> dict[str, OrderResult]:
         """Every order with pieces, those of parts that are not made too."""

@@ -6,14 +6,13 @@ random stops.
 
 from __future__ import annotations
 
-import random
-from collections.abc import Iterator
+from itertools import pairwise
 from typing import Any
 
 from hypothesis import strategies as st
 
-from .hours import DAY, DAYS, WEEK
-from .results import Draw
+from .hours import DAY, DAYS, DUTIES, WEEK
+from .luck import luck as luck  # dealt from here to both engines
 
 Spec = dict[str, Any]
 
@@ -43,9 +42,23 @@ def shifts(draw: st.DrawFn, breaks: bool, taken_out: bool) -> Spec:
         "people": draw(st.sampled_from((1, 1, 2, 3, 0) if taken_out else (1, 1, 2, 3))),
     }
     if breaks:
-        entry["breaks"] = draw(pauses(start, length))
-        entry["breaks_paid"] = draw(st.booleans())
+        for pause in draw(pauses(start, length)):
+            kind = draw(st.sampled_from(("breaks", "unpaid_breaks")))
+            entry.setdefault(kind, []).append(pause)
     return entry
+
+
+ALL = list(DUTIES)
+SOME = (
+    ["load"],
+    ["load", "setup"],
+    ["load", "setup", "tools", "repair"],
+    ["load", "setup", "prove_out", "release"],
+    ["load", "tools", "prove_out"],
+    ["tools", "repair", "release"],
+    ["prove_out"],
+)
+"""What people of a shift may do: who does "setup" does "load" too."""
 
 
 @st.composite
@@ -63,7 +76,9 @@ def pauses(draw: st.DrawFn, start: int, length: int) -> list[str]:
 
 
 @st.composite
-def machines(draw: st.DrawFn, pallets: bool, warming: bool, taken_out: bool) -> Spec:
+def machines(
+    draw: st.DrawFn, pallets: bool, warming: bool, taken_out: bool, attended_only: bool = False
+) -> Spec:
     """One group of machines: a table each, or two to six pallets."""
     entry: Spec = {"count": draw(st.sampled_from((1, 1, 2, 0) if taken_out else (1, 1, 2)))}
     if pallets:
@@ -72,6 +87,8 @@ def machines(draw: st.DrawFn, pallets: bool, warming: bool, taken_out: bool) -> 
         entry["pallet_change"] = draw(st.sampled_from((0, 30, 30, 97, 600)))
     if warming:
         entry["warm_up"] = draw(st.sampled_from((0, 97, 900)))
+    if attended_only and draw(st.integers(0, 3)) == 0:
+        entry["unattended"] = False
     return entry
 
 
@@ -111,6 +128,8 @@ PART_FAMILIES: dict[str, dict[str, st.SearchStrategy[Any]]] = {
     },
     "attended_only": {"unattended": st.sampled_from((True, True, False))},
     "fixtures": {"fixtures": st.sampled_from((None, 1, 1, 2, 3))},
+    "at_once": {"at_once": st.sampled_from((1, 2, 2, 3, 8))},
+    "numbers": {"numbers": st.sampled_from((1, 1, 2, 3, 7))},
     "tools": {
         "tool_life": st.sampled_from((None, 1, 3, 10, 47)),
         "sister_tools": st.integers(0, 2),
@@ -152,7 +171,7 @@ def cells(
     *,
     second_shift: bool = True,
     breaks: bool = True,
-    inspection: bool = True,
+    duties: bool = True,
     nights: bool = True,
     handling: bool = True,
     sequence: bool = True,
@@ -166,6 +185,9 @@ def cells(
     first_pieces: bool = True,
     attended_only: bool = True,
     fixtures: bool = True,
+    at_once: bool = True,
+    numbers: bool = True,
+    chains: bool = True,
     tools: bool = True,
     stops: bool = True,
     taken_out: bool = True,
@@ -176,55 +198,72 @@ def cells(
     spec: Spec = {"weeks": draw(st.integers(2, 3)), "warm_up": draw(st.integers(0, 1))}
     names = ["early", "late"][: draw(st.integers(1, 2 if second_shift else 1))]
     spec["shift"] = {name: draw(shifts(breaks, taken_out)) for name in names}
-    if inspection:
-        for entry in spec["shift"].values():
-            entry["inspects"] = draw(st.sampled_from((True, True, False)))
+    if duties:
+        for place, entry in enumerate(spec["shift"].values()):
+            # The first shift mostly does all, so that what the others may not do gets done.
+            entry["does"] = draw(st.sampled_from((*[ALL] * (10 if place == 0 else 3), *SOME)))
     if nights:
         spec["unattended"] = draw(unattended())
     if handling:
         spec["handling"] = {
             "walk": draw(st.sampled_from((0, 60, 97))),
+            "scatter": draw(st.sampled_from((0, 10, 30, 100))),
             "other_duties": draw(st.sampled_from(PERCENT)),
         }
     if sequence:
         spec["sequence"] = {
             "rule": draw(st.sampled_from(("keep_setup", "earliest_due_date"))),
             "run_ahead": draw(st.sampled_from((0, 86400, 100003, 604800))),
+            "make": draw(st.sampled_from(("to_order", "flat_out"))),
         }
     groups = ["mill", "borer", "lathe"][: draw(st.integers(1, 3))]
-    spec["machine"] = {group: draw(machines(pallets, warming, taken_out)) for group in groups}
-    made = ["body", "cover", "flange"][: draw(st.integers(1, 3))]
+    spec["machine"] = {
+        group: draw(machines(pallets, warming, taken_out, attended_only)) for group in groups
+    }
+    made = ["body", "cover", "flange", "stud"][: draw(st.sampled_from((1, 2, 2, 3, 3, 4)))]
     spec["part"] = {name: draw(parts(groups, name == "body", families)) for name in made}
+    if chains and len(made) > 1 and draw(st.booleans()):
+        draw(chained(spec["part"]))
     if stops and draw(st.booleans()):
         spec["stop"] = draw(some_stops())
     return spec
 
 
 @st.composite
+def chained(draw: st.DrawFn, entries: dict[str, Spec]) -> None:
+    """Make two or three of the parts operations, one after the other, in any order of the file."""
+    chain = draw(st.permutations(list(entries)))[: draw(st.integers(2, 3))]
+    for before, after in pairwise(chain):
+        entries[after]["after"] = before
+        entries[before]["stock"] = draw(st.sampled_from((0, 0, 1, 5, 40)))
+    for name in reversed(chain[:-1]):
+        if draw(st.integers(0, 2)) > 0:
+            entries[name].pop("weekly")
+    last = entries[chain[-1]]
+    last["weekly"] = last["weekly"] or 40
+
+
+@st.composite
 def unattended(draw: st.DrawFn) -> Spec:
     """What is begun and held while nobody is there."""
+    drawn = draw(some_nights())
+    nights = [day for day in DAYS if day in drawn]
     return {
         "through_breaks": draw(st.booleans()),
         "after_shift": draw(st.sampled_from((0, 3600, 18000, 20011, 200000, "until done"))),
         "at_limit": draw(st.sampled_from(("finish_piece", "hold"))),
+        "nights": nights,
     }
+
+
+def some_nights() -> st.SearchStrategy[set[str]]:
+    """All days, those of the working week, or any of them."""
+    return st.one_of(st.just(set(DAYS)), st.just(set(DAYS[:4])), st.sets(st.sampled_from(DAYS)))
 
 
 def some_stops() -> st.SearchStrategy[Spec]:
     """One or two kinds of stop."""
     return st.dictionaries(st.sampled_from(("jam", "alarm")), stop(), min_size=1, max_size=2)
-
-
-def luck(spec: Spec) -> Draw:
-    """In-cycle seconds between stops, exponential, whole, at least 1; the same for all engines."""
-
-    def draw(run: int, machine_number: int, stop: str) -> Iterator[int]:
-        deck = random.Random(f"{run}/{machine_number}/{stop}")
-        mean = spec["stop"][stop]["every"]
-        while True:
-            yield max(1, round(deck.expovariate(1 / mean)))
-
-    return draw
 
 
 # --- the same as a study file -----------------------------------------------------------
@@ -233,7 +272,7 @@ TIMES = {
     *("after_shift", "walk", "run_ahead", "pallet_change", "warm_up", "cycle", "load", "unload"),
     *("bench", "setup", "prove_out", "first_piece", "tool_change", "every", "repair"),
 }
-PERCENTS = {"other_duties", "in_cut", "scrap"}
+PERCENTS = {"other_duties", "in_cut", "scrap", "scatter"}
 MOMENTS = {"arrives", "due"}
 
 

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from .orders import wants_only_a_fixture
+from .choice import lacks_only_a_fixture, lacks_only_stock
 from .spindles import load_in
-from .things import Cell, Job, Machine
+from .things import Cell, Job, Machine, Pallet
 
 STATES = (
     "in_cycle",
@@ -21,6 +21,7 @@ STATES = (
     "waiting_for_person",
     "nobody_on_duty",
     "no_fixture",
+    "no_stock",
     "nothing_due",
 )
 
@@ -45,14 +46,16 @@ def state_of(cell: Cell, machine: Machine) -> Shares:
         state = "outside_running_hours"
     elif visit is not None:
         return {"setup": visit.setup_share, "load": 1 - visit.setup_share}
-    elif awaits_release(machine) and cell.hours.inspecting(cell.now):
+    elif awaits_release(machine) and cell.hours.mode(cell.now) == "attended":
         state = "first_piece"
     elif person_asked_or_paused(machine) and cell.hours.mode(cell.now) == "attended":
         state = "waiting_for_person"
     elif person_asked_or_paused(machine) or awaits_release(machine):
         state = "nobody_on_duty"
-    elif rests_for_want_of_a_fixture(cell, machine):
+    elif any(lacks_only_a_fixture(cell, pallet) for pallet in resting(machine)):
         state = "no_fixture"
+    elif any(lacks_only_stock(cell, pallet) for pallet in resting(machine)):
+        state = "no_stock"
     return {state: Fraction(1)}
 
 
@@ -102,7 +105,6 @@ def person_asked_or_paused(machine: Machine) -> bool:
     return any(job.waits or not at_work(job) for job in jobs_of(machine))
 
 
-def rests_for_want_of_a_fixture(cell: Cell, machine: Machine) -> bool:
-    """Whether a pallet rests that could be loaded if only a fixture were free."""
-    resting = [pallet for pallet in machine.pallets if pallet.resting_since is not None]
-    return any(wants_only_a_fixture(cell, pallet) for pallet in resting)
+def resting(machine: Machine) -> list[Pallet]:
+    """Its pallets that rest."""
+    return [pallet for pallet in machine.pallets if pallet.resting_since is not None]

@@ -8,29 +8,13 @@ from fractions import Fraction
 from typing import Any, Literal
 
 from .clock import Clock, Task
-from .hours import Hours
+from .hours import WEEK, Hours
 
 JobKind = Literal["visit", "prove_out", "tool_change", "repair", "bench"]
 OrderKind = Literal["mix", "real", "rush"]
 
-PART_DEFAULTS: dict[str, Any] = {
-    "load": 120,
-    "unload": 60,
-    "bench": 0,
-    "setup": 0,
-    "prove_out": 0,
-    "first_piece": 0,
-    "first_piece_every": "setup",
-    "unattended": True,
-    "batch": 20,
-    "fixtures": None,
-    "scrap": 0,
-    "per_pallet": 1,
-    "machines": None,
-    "tool_life": None,
-    "sister_tools": 0,
-    "tool_change": 300,
-}
+Fixture = tuple[str, int]
+"""A fixture is for one part number: the part's id and the number in it."""
 
 
 @dataclass(frozen=True)
@@ -39,6 +23,9 @@ class Part:
 
     id: str
     entry: dict[str, Any]
+    weekly: Fraction
+    groups: tuple[str, ...]  # the machines in use on which it may be made
+    fixtures: int  # for each of its numbers
 
     def value(self, key: str, group: str | None = None) -> Any:
         """What stands under this key, or under on.<machine> where that says otherwise."""
@@ -58,7 +45,7 @@ class Order:
     part: Part
     pieces: int
     due: int
-    turn: int
+    turn: int | None  # None: not opened yet
     number: int = 0
     id: str = ""
     arrives: int = 0
@@ -69,6 +56,11 @@ class Order:
 
     def __post_init__(self) -> None:
         self.left = self.pieces
+
+    @property
+    def fixture(self) -> Fixture:
+        """What holds its pieces: order k is of part number k mod `numbers`."""
+        return (self.part.id, self.number % self.part.value("numbers"))
 
     def take_off(self, pieces: int, now: int) -> None:
         """A visit that took pieces of it off has ended."""
@@ -88,6 +80,7 @@ class Load:
     pieces: int
     first: bool
     awaits_proof: bool
+    attended: bool  # its part or its machine is not left alone
     cut: int = 0
 
     @property
@@ -98,7 +91,7 @@ class Load:
     @property
     def only_attended(self) -> bool:
         """What is begun only while somebody is on duty (rule `calendar.only-attended`)."""
-        return self.first or self.awaits_proof or not self.part.value("unattended")
+        return self.first or self.awaits_proof or self.attended
 
 
 @dataclass(eq=False)
@@ -107,14 +100,15 @@ class Pallet:
 
     machine: Machine
     number: int
-    fixture: str | None = None  # the part whose fixture it holds
-    incoming: str | None = None  # the one taken for it while its visit lasts
+    fixture: Fixture | None = None  # the one it holds
+    incoming: Fixture | None = None  # the one taken for it while its visit lasts
     order: Order | None = None  # the order it has been working on
     load: Load | None = None
     ready_since: int | None = None  # since when its load waits outside the spindle
     release: Task | None = None  # what is left of the wait for a first piece's release
     resting_since: int | None = None
     visit: Job | None = None  # asked for or under way
+    scatter: Iterator[float] | None = None  # the factors of its visits
 
     @property
     def name(self) -> str:
@@ -124,6 +118,21 @@ class Pallet:
     def loaded(self) -> bool:
         """Whether it carries pieces not yet cut, in the spindle or out of it."""
         return self.load is not None and not self.load.finished
+
+    @property
+    def visited(self) -> bool:
+        """Whether a visit has begun and not ended."""
+        return self.visit is not None and self.visit.task is not None
+
+    def is_at(self, order: Order) -> bool:
+        """From the first visit that brings pieces of it to the end of the one that takes the last.
+
+        While a visit lasts that is both what it takes off and what it puts on.
+        """
+        loads = [self.load]
+        if self.visit is not None:
+            loads += [self.visit.goes, self.visit.comes]
+        return any(load is not None and load.order is order for load in loads)
 
 
 @dataclass(eq=False)
@@ -163,7 +172,7 @@ class Machine:
     @property
     def stations_taken(self) -> int:
         """Visits begun and not ended; an interrupted one keeps its station."""
-        return sum(p.visit is not None and p.visit.task is not None for p in self.pallets)
+        return sum(pallet.visited for pallet in self.pallets)
 
     def ready(self) -> list[Pallet]:
         """Loaded pallets outside the spindle, the longest ready first, then the lower."""
@@ -192,7 +201,9 @@ class Job:
     person: Person | None = None
     load: Load | None = None  # the load that is proved, or for which tools are renewed
     begun: int = 0  # counts the beginnings of all jobs
+    setup: int = 0  # the seconds of a visit that are setup, before `other_duties`
     setup_share: Fraction = Fraction(0)
+    factor: Fraction = Fraction(1)  # how this visit differs from what is stated
     comes: Load | None = None  # the load that a visit puts on
     goes: Load | None = None  # the load that a visit takes off
 
@@ -233,15 +244,16 @@ class Cell:
     other_duties: int
     rule: str
     run_ahead: int
+    to_order: bool
     hold: bool
     repairs: dict[str, tuple[int, bool]]  # by stop: seconds, whether a person does it
-    mix: list[Part]  # those of the parts that are wanted by the week
-    families: dict[str, list[Part]]  # by part of the mix: those that share a machine, itself too
-    opened: dict[str, list[Order]] = field(default_factory=dict)
+    stock: dict[str, Fraction]  # good pieces that lie there, by part that another comes after
+    books: dict[str, Book]  # by part of the mix, those that are wanted by the week
     real: list[Order] = field(default_factory=list)  # in file order
     rush: Order | None = None
     line: list[Job] = field(default_factory=list)
     begun: int = 0
+    opened: int = 0  # counts the openings of all orders
     cut_pieces: list[tuple[int, Machine, str, int]] = field(default_factory=list)
     trace: list[tuple[int, str]] | None = None
 
@@ -260,9 +272,9 @@ class Cell:
         if self.trace is not None:
             self.trace.append((self.now, text))
 
-    def stretched(self, seconds: int) -> int:
+    def stretched(self, seconds: int | Fraction) -> int:
         """What `other_duties` makes of people's time (rule `people.other-duties`)."""
-        exact = Fraction(seconds * 100, 100 - self.other_duties)
+        exact = Fraction(seconds) * 100 / (100 - self.other_duties)
         return int(exact + Fraction(1, 2))
 
     def may_be_begun(self, load: Load) -> bool:
@@ -274,3 +286,20 @@ class Cell:
     def goes_on(self, load: Load) -> bool:
         """Whether what is under way for this load goes on now (rule `calendar.limit`)."""
         return self.may_be_begun(load) or not self.hold
+
+
+@dataclass
+class Book:
+    """The endless orders of one part: number k is due at k x batch / weekly weeks."""
+
+    part: Part
+    pieces: int  # of each order
+    family: list[Part] = field(default_factory=list)  # parts that share a machine, itself too
+    opened: set[int] = field(default_factory=set)
+    open: list[Order] = field(default_factory=list)  # opened, pieces left, by number
+    first_unopened: int = 1
+    alarms_set: int = 0  # alarms are set for the openings of the orders up to this number
+
+    def due(self, number: int) -> int:
+        """When an order is due, whole seconds, rounded down; order 0 at 0."""
+        return int(number * self.part.value("batch") * WEEK / self.part.weekly)

@@ -4,27 +4,38 @@ from __future__ import annotations
 
 from fractions import Fraction
 
+from .choice import choose, is_first_piece, needs_setup, pieces_of_load
 from .clock import Task
-from .orders import Wanted, choose, opened_order, take_fixture
-from .things import Cell, Job, Load, Order, Pallet, Part
+from .fixtures import take_fixture
+from .orders import allot, open_order
+from .parts import good_share
+from .things import Cell, Job, Load, Order, Pallet
+
+
+def setup_of(order: Order | None, pallet: Pallet) -> int:
+    """Seconds of setup that a visit needs which takes this order."""
+    if order is None or not needs_setup(order, pallet):
+        return 0
+    return int(order.part.value("setup", pallet.machine.group))
 
 
 def begin_visit(cell: Cell, job: Job) -> bool:
     """Decide what is taken and allot it. False: nothing to take off or on, so no visit."""
     pallet = job.pallet
     assert pallet is not None, "a visit is to a pallet"
-    wanted = choose(cell, pallet)
-    if wanted is None and pallet.load is None:
+    order = choose(cell, pallet)
+    if order is None and pallet.load is None:
         rest_again(cell, job, pallet)
         return False
     pallet.resting_since = None
-    seconds = cell.walk + take_off(job, pallet)
-    setup = 0
-    if wanted is not None:
-        setup = change_fixture(cell, wanted.part, pallet)
-        seconds += setup + put_on(cell, wanted, job, pallet)
-    job.task = Task(cell.clock, cell.stretched(seconds))
-    job.setup_share = Fraction(setup, seconds) if seconds else Fraction(0)
+    job.setup = setup_of(order, pallet)
+    seconds = cell.walk + take_off(job, pallet) + job.setup
+    if order is not None:
+        seconds += put_on(cell, order, job, pallet)
+    if pallet.scatter is not None:
+        job.factor = Fraction(next(pallet.scatter))
+    job.task = Task(cell.clock, cell.stretched(seconds * job.factor))
+    job.setup_share = Fraction(job.setup, seconds) if seconds else Fraction(0)
     return True
 
 
@@ -45,35 +56,24 @@ def take_off(job: Job, pallet: Pallet) -> int:
     return int(goes.pieces * goes.part.value("unload", pallet.machine.group))
 
 
-def change_fixture(cell: Cell, part: Part, pallet: Pallet) -> int:
-    """Take the part's fixture where the pallet holds none or another; seconds of setup."""
-    if pallet.fixture == part.id:
-        return 0
-    take_fixture(cell, part, pallet)
-    return int(part.value("setup", pallet.machine.group))
-
-
-def put_on(cell: Cell, wanted: Wanted, job: Job, pallet: Pallet) -> int:
+def put_on(cell: Cell, order: Order, job: Job, pallet: Pallet) -> int:
     """Allot the pieces of the load; seconds before `other_duties`."""
-    part, group = wanted.part, pallet.machine.group
-    order = opened_order(cell, wanted)
-    after_setup = pallet.incoming is not None
-    first = is_first_piece(order, after_setup)
-    pieces = 1 if first else min(part.value("per_pallet", group), order.left)
-    proof = after_setup and part.value("prove_out", group) > 0
-    job.comes = Load(part, order, pieces, first, proof)
-    order.left -= pieces
+    part, machine = order.part, pallet.machine
+    open_order(cell, order)
+    pieces = pieces_of_load(order, pallet)
+    job.comes = Load(
+        part,
+        order,
+        pieces,
+        first=is_first_piece(order, pallet),
+        awaits_proof=needs_setup(order, pallet) and part.value("prove_out", machine.group) > 0,
+        attended=not (part.value("unattended") and machine.entry.get("unattended", True)),
+    )
+    allot(cell, order, pieces)
+    if needs_setup(order, pallet):
+        take_fixture(cell, order, pallet)
     pallet.order = order
-    return int(pieces * part.value("load", group))
-
-
-def is_first_piece(order: Order, after_setup: bool) -> bool:
-    """The load after a setup, or of an order, is one piece (rule `loads.first-piece`)."""
-    part = order.part
-    if part.value("first_piece") == 0:
-        return False
-    opens_order = order.left == order.pieces
-    return after_setup or (part.value("first_piece_every") == "order" and opens_order)
+    return int(pieces * part.value("load", machine.group))
 
 
 def end_visit(cell: Cell, job: Job) -> None:
@@ -82,7 +82,7 @@ def end_visit(cell: Cell, job: Job) -> None:
     assert pallet is not None, "a visit is to a pallet"
     pallet.visit = None
     if job.goes is not None:
-        job.goes.order.take_off(job.goes.pieces, cell.now)
+        bring_in(cell, job.goes)
     if pallet.incoming is not None:
         pallet.fixture, pallet.incoming = pallet.incoming, None
     pallet.load = job.comes
@@ -91,3 +91,11 @@ def end_visit(cell: Cell, job: Job) -> None:
         cell.tell(f"{pallet.name}: rests")
     else:
         pallet.ready_since = cell.now
+
+
+def bring_in(cell: Cell, load: Load) -> None:
+    """Pieces are off: their order is told, the good ones lie there for the next operation."""
+    load.order.take_off(load.pieces, cell.now)
+    part = load.part
+    if part.id in cell.stock:
+        cell.stock[part.id] += load.pieces * good_share(part.entry)

@@ -35,9 +35,10 @@ SPLIT = ("setup", "load")
 
 NOTHING = dict.fromkeys(
     (
-        *("second_shift", "breaks", "inspection", "nights", "handling", "sequence", "pallets"),
+        *("second_shift", "breaks", "duties", "nights", "handling", "sequence", "pallets"),
         *("warming", "choice", "overrides", "bench", "setups", "prove_outs", "first_pieces"),
-        *("attended_only", "fixtures", "tools", "stops", "taken_out"),
+        *("attended_only", "fixtures", "at_once", "numbers", "chains", "tools", "stops"),
+        "taken_out",
     ),
     False,
 )

@@ -1,0 +1,191 @@
+"""Which order a visit takes, and which it could take but for something (rule `orders.take`).
+
+A rush order goes ahead of all, real orders go ahead of the endless mix.
+"""
+
+from __future__ import annotations
+
+from .fixtures import free_for, holds
+from .orders import orders_of
+from .things import Book, Cell, Fixture, Machine, Order, Pallet
+
+# --- what an order needs ----------------------------------------------------------------
+
+
+def needs_setup(order: Order, pallet: Pallet) -> bool:
+    """Whether the pallet does not hold the order's fixture."""
+    return pallet.fixture != order.fixture
+
+
+def is_first_piece(order: Order, pallet: Pallet) -> bool:
+    """The load after a setup, or of an order, is one piece (rule `loads.first-piece`)."""
+    part = order.part
+    if part.value("first_piece") == 0:
+        return False
+    opens_order = order.left == order.pieces and part.value("first_piece_every") == "order"
+    return needs_setup(order, pallet) or opens_order
+
+
+def pieces_of_load(order: Order, pallet: Pallet) -> int:
+    """`per_pallet` pieces, or what is left of the order; a first piece alone."""
+    if is_first_piece(order, pallet):
+        return 1
+    return int(min(order.part.value("per_pallet", pallet.machine.group), order.left))
+
+
+def stock_covers(cell: Cell, order: Order, pallet: Pallet) -> bool:
+    """Whether there are pieces of the operation before for a whole load."""
+    before = order.part.value("after")
+    return before is None or cell.stock[before] >= pieces_of_load(order, pallet)
+
+
+def bound_elsewhere(cell: Cell, order: Order, pallet: Pallet) -> bool:
+    """Whether as many pallets as may be are at the order, this one not among them."""
+    if order.kind == "rush" or pallet.is_at(order):
+        return False
+    return bool(sum(p.is_at(order) for p in cell.pallets) >= order.part.value("at_once"))
+
+
+def allowed_here(cell: Cell, order: Order, pallet: Pallet) -> bool:
+    """Whether there are pieces left of it that this pallet may be at, fixture and stock apart."""
+    fits = pallet.machine.group in order.part.groups
+    return fits and order.left > 0 and not bound_elsewhere(cell, order, pallet)
+
+
+def arrived(cell: Cell) -> list[Order]:
+    """What goes ahead of the mix: the rush order, then real orders (rule `orders.real`).
+
+    Ties in the file's order.
+    """
+    there = [cell.rush] if cell.rush is not None else []
+    there += sorted(cell.real, key=lambda order: (order.due, order.turn or 0))
+    return [order for order in there if order.arrives <= cell.now and order.left > 0]
+
+
+def all_orders(cell: Cell, pallet: Pallet) -> list[Order]:
+    """Every order that this pallet could be at, fixture and stock apart."""
+    found = arrived(cell)
+    for book in cell.books.values():
+        found += orders_of(cell, book)
+    return [order for order in found if allowed_here(cell, order, pallet)]
+
+
+# --- fixtures are shared out ------------------------------------------------------------
+
+
+def fixture_free(cell: Cell, order: Order, pallet: Pallet) -> bool:
+    """Whether it may have a fixture, those apart that starving machines want.
+
+    Their wants count for the pallets of a machine that holds such a fixture on another pallet.
+    """
+    free = free_for(cell, order, pallet)
+    others = [p for p in pallet.machine.pallets if p is not pallet]
+    if free > 0 and any(holds(p, order.fixture) for p in others):
+        free -= sum(order.fixture in wants_while_starving(cell, m) for m in cell.machines)
+    return free > 0
+
+
+def wants_while_starving(cell: Cell, machine: Machine) -> set[Fixture]:
+    """The part numbers that the machine could take but for a fixture; none unless it starves.
+
+    It starves where nothing is on it or done to it, and nothing may be taken, but could be.
+    """
+    if not all(waits_for_work(pallet) for pallet in machine.pallets):
+        return set()
+    could = [
+        (order, pallet)
+        for pallet in machine.pallets
+        for order in all_orders(cell, pallet)
+        if stock_covers(cell, order, pallet)
+    ]
+    if any(free_for(cell, order, pallet) > 0 for order, pallet in could):
+        return set()
+    return {order.fixture for order, _ in could}
+
+
+def waits_for_work(pallet: Pallet) -> bool:
+    """Whether it has asked for a visit that has not begun, or rests."""
+    return pallet.resting_since is not None or (pallet.visit is not None and not pallet.visited)
+
+
+# --- what is taken ----------------------------------------------------------------------
+
+
+def may_be_taken(cell: Cell, order: Order, pallet: Pallet) -> bool:
+    """Whether nothing stands against putting this order's pieces on now."""
+    return (
+        allowed_here(cell, order, pallet)
+        and fixture_free(cell, order, pallet)
+        and stock_covers(cell, order, pallet)
+    )
+
+
+def earliest(cell: Cell, book: Book, pallet: Pallet) -> Order | None:
+    """e(Q): the earliest order that may be taken here and of whose number a fixture is free."""
+    for order in orders_of(cell, book):
+        if allowed_here(cell, order, pallet) and fixture_free(cell, order, pallet):
+            return order
+    return None
+
+
+def of_the_mix(cell: Cell, pallet: Pallet) -> list[Order]:
+    """e(Q) of every part Q that may be taken."""
+    found = [earliest(cell, book, pallet) for book in cell.books.values()]
+    return [e for e in found if e is not None and stock_covers(cell, e, pallet)]
+
+
+def choose(cell: Cell, pallet: Pallet) -> Order | None:
+    """What a visit to this pallet takes: a rush order, a real one, or one of the mix."""
+    ahead = [order for order in arrived(cell) if may_be_taken(cell, order, pallet)]
+    own = pallet.order
+    if own is not None and not may_be_taken(cell, own, pallet):
+        own = None
+    if ahead and ahead[0].kind == "rush":
+        return ahead[0]
+    if own is not None and own.kind == "real":  # rule `orders.take`, 2
+        return own
+    if ahead:
+        return ahead[0]
+    return own if own is not None else choose_of_the_mix(cell, pallet)
+
+
+def choose_of_the_mix(cell: Cell, pallet: Pallet) -> Order | None:
+    """Where the pallet has no order to go on with (rule `orders.take`)."""
+    found = of_the_mix(cell, pallet)
+    if not found:
+        return None
+    first_due = min(e.due for e in found)
+    held = [e for e in found if e.fixture == pallet.fixture]
+    after_rush = pallet.order is not None and pallet.order.kind == "rush"
+    if cell.rule == "keep_setup" and held and not after_rush:  # rule `orders.take`, 5
+        before = cell.books[held[0].part.id].due(held[0].number - 1)
+        if before <= first_due:
+            return held[0]
+    return min(found, key=lambda e: rank(cell, e))  # rule `orders.take`, 6
+
+
+def rank(cell: Cell, e: Order) -> tuple[int, float, int]:
+    """Due first (rule `orders.take`, 6); ties: the order opened first, then the file's order."""
+    turn = float("inf") if e.turn is None else e.turn
+    return (e.due, turn, cell.parts.index(e.part))
+
+
+# --- what a resting pallet lacks --------------------------------------------------------
+
+
+def lacks_only_a_fixture(cell: Cell, pallet: Pallet) -> bool:
+    """Whether nothing may be taken, yet something could be if its fixture were free."""
+    could = any(
+        stock_covers(cell, order, pallet) and not fixture_free(cell, order, pallet)
+        for order in all_orders(cell, pallet)
+    )
+    return could and choose(cell, pallet) is None
+
+
+def lacks_only_stock(cell: Cell, pallet: Pallet) -> bool:
+    """Whether nothing may be taken, yet something could be if the stock covered it."""
+    could = any(
+        fixture_free(cell, order, pallet) and not stock_covers(cell, order, pallet)
+        for order in all_orders(cell, pallet)
+    )
+    return could and choose(cell, pallet) is None

@@ -1,0 +1,45 @@
+"""Fixtures: who holds how many of them, and who may have one (rule `fixtures.free`)."""
+
+from __future__ import annotations
+
+from .things import Cell, Fixture, Order, Pallet
+
+
+def holds(pallet: Pallet, fixture: Fixture) -> bool:
+    """Whether it is on the pallet, or on its way to it while a visit lasts."""
+    return fixture in (pallet.fixture, pallet.incoming)
+
+
+def holders(cell: Cell, fixture: Fixture) -> list[Pallet]:
+    """The pallets and tables that hold one for this part number."""
+    return [pallet for pallet in cell.pallets if holds(pallet, fixture)]
+
+
+def resting_with(cell: Cell, fixture: Fixture, but: Pallet) -> list[Pallet]:
+    """Resting pallets that hold such a fixture, the longest-resting first."""
+    found = [p for p in holders(cell, fixture) if p.resting_since is not None and p is not but]
+    return sorted(found, key=lambda p: (p.resting_since or 0, p.machine.number, p.number))
+
+
+def free_for(cell: Cell, order: Order, pallet: Pallet) -> int:
+    """How many fixtures of the order's number this pallet may have its pick of.
+
+    Its own is free to itself, a resting pallet's to all.
+    """
+    kept = [p for p in holders(cell, order.fixture) if p is not pallet and p.resting_since is None]
+    return order.part.fixtures - len(kept)
+
+
+def take_fixture(cell: Cell, order: Order, pallet: Pallet) -> None:
+    """Take the new fixture for a visit that begins; the old one is given back at its end."""
+    if len(holders(cell, order.fixture)) >= order.part.fixtures:
+        loser = resting_with(cell, order.fixture, but=pallet)[0]
+        loser.fixture = None
+        cell.tell(f"{loser.name}: its fixture for {told(order)} is taken by {pallet.name}")
+    pallet.incoming = order.fixture
+
+
+def told(order: Order) -> str:
+    """A part number for the trace."""
+    part, number = order.fixture
+    return part if order.part.value("numbers") == 1 else f"{part} number {number}"
