@@ -15,7 +15,18 @@ from hypothesis import given
 from hypothesis import strategies as st
 from oracle.specs import CYCLES, LONG, SHORT, Spec, cells
 
-from whatif.cell.model import DAY, HOUR, WEEK, Cell, MachineGroup, Making, Part, RealOrder, Shift
+from whatif.cell.model import (
+    ALL_WORK,
+    DAY,
+    HOUR,
+    WEEK,
+    Cell,
+    MachineGroup,
+    Making,
+    Part,
+    RealOrder,
+    Shift,
+)
 from whatif.cell.states import State
 from whatif.cell.tally import Tally
 
@@ -148,7 +159,7 @@ def early_shifts(draw: st.DrawFn, k: int) -> list[Shift]:
                 length,
                 people=draw(st.integers(1, 2)),
                 breaks=((marks[0], marks[1]),) if draw(st.booleans()) else (),
-                inspects=number == 0 or draw(st.booleans()),
+                does=ALL_WORK if number == 0 or draw(st.booleans()) else ALL_WORK[:-1],
             )
         )
     return found

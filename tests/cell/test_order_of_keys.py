@@ -19,7 +19,7 @@ from hypothesis import strategies as st
 from oracle.specs import Spec, cells, study_text
 
 from whatif.answers.compare import compare
-from whatif.cell.model import HOUR, WEEK, Cell, Shift
+from whatif.cell.model import ALL_WORK, HOUR, WEEK, Cell, Shift
 from whatif.reports.comparison import comparison_report
 from whatif.reports.document import as_json
 from whatif.session.calculate.memory import Memory
@@ -102,7 +102,7 @@ def test_the_order_of_shifts_decides_nothing_where_none_overlap(
 ) -> None:
     """Who is free and listed first is only a question where two shifts run."""
     one = Shift("early", (0, 1, 3, 4), 5 * HOUR, 9 * HOUR, people=early)
-    two = Shift("late", (0, 2, 3, 6), 14 * HOUR, 15 * HOUR, people=late, inspects=False)
+    two = Shift("late", (0, 2, 3, 6), 14 * HOUR, 15 * HOUR, people=late, does=ALL_WORK[:-1])
     cell = replace(cell_of(spec), shifts=(one, two))
     other = replace(cell, shifts=(two, one))
     assert plain(counted(other, 2 * WEEK)) == plain(counted(cell, 2 * WEEK))

@@ -52,7 +52,9 @@ class Segment:
     """A stretch of the week in which nothing changes; seconds of the week.
 
     Attributes:
-        begins, inspecting: what is allowed or happens in it.
+        mode: whether the cell is attended (rule `calendar.attended`).
+        begins: whether pieces may be begun in it.
+        releases: whether first pieces are released in it.
         until: end of the unbroken time in which pieces may be begun, counted from this week's
             Monday (may lie beyond the week); meaningless where ``begins`` is False.
         attended_until: the same for what is begun only when attended.
@@ -64,7 +66,7 @@ class Segment:
     end: int
     mode: int
     begins: bool
-    inspecting: bool
+    releases: bool
     until: int
     attended_until: int
     starts: tuple[int, ...]
@@ -73,8 +75,22 @@ class Segment:
 
     @property
     def shift_runs(self) -> bool:
-        """Whether any shift runs, be it on a break."""
+        """Whether a shift that loads runs, be it on a break."""
         return self.mode != AFTER_HOURS
+
+
+def _ends(cell: Cell) -> dict[int, bool]:
+    """Seconds of the week at which shifts that load end, and whether a night follows.
+
+    One does where any shift that ends there began on a day of ``nights``.
+    """
+    ends: dict[int, bool] = {}
+    for shift in cell.shifts:
+        if "load" in shift.does:
+            for day in shift.days:
+                end = (day * DAY + shift.start + shift.length) % WEEK
+                ends[end] = ends.get(end, False) or day in cell.nights
+    return ends
 
 
 class Calendar:
@@ -88,6 +104,7 @@ class Calendar:
         self.patterns = tuple(pattern(shift) for shift in cell.shifts)
         self.through_breaks = cell.through_breaks
         self.after_shift = cell.after_shift
+        self._ends = _ends(cell)
         self.segments = self._segments()
         self._starts = [segment.start for segment in self.segments]
 
@@ -97,22 +114,26 @@ class Calendar:
         """The place of the segment that holds a second of the week."""
         return bisect_right(self._starts, second_of_week) - 1
 
-    def inspected_by(self, at: int, wait: int) -> int:
-        """Second of the run at which ``wait`` inspecting seconds after ``at`` have passed.
+    def night_follows(self, second_of_week: int) -> bool:
+        """Whether after hours begin there in which pieces may be begun (rule `calendar.begin`)."""
+        return self._ends.get(second_of_week, False)
 
-        Counted in the hours of shifts that inspect, breaks included (rule `loads.release`). The
-        caller makes sure that some shift inspects.
+    def released_by(self, at: int, wait: int) -> int:
+        """Second of the run at which ``wait`` seconds of release after ``at`` have passed.
+
+        Counted in the hours of shifts that release, breaks included (rule `loads.release`). The
+        caller makes sure that some shift does.
         """
         if wait == 0:
             return at
         base, second = at - at % WEEK, at % WEEK
-        a_week = sum(s.end - s.start for s in self.segments if s.inspecting)
+        a_week = sum(s.end - s.start for s in self.segments if s.releases)
         base += (wait - 1) // a_week * WEEK
         wait = (wait - 1) % a_week + 1
         place = self.index(second)
         while True:
             segment = self.segments[place]
-            if segment.inspecting:
+            if segment.releases:
                 there = segment.end - max(second, segment.start)
                 if wait <= there:
                     return base + max(second, segment.start) + wait
@@ -137,15 +158,6 @@ class Calendar:
                 return since
         return None
 
-    def _ends(self) -> list[int]:
-        return sorted(
-            {
-                (start + shift.length) % WEEK
-                for place, shift in enumerate(self.shifts)
-                for start in self.occurrences(place)
-            }
-        )
-
     def _cuts(self) -> list[int]:
         """All seconds of the week at which something may change."""
         cuts = {0}
@@ -153,12 +165,11 @@ class Calendar:
             marks = [0, shift.length, *(mark for pause in shift.breaks for mark in pause)]
             cuts |= {(start + mark) % WEEK for start in self.occurrences(place) for mark in marks}
         if self.after_shift is not None and self.after_shift < WEEK:
-            cuts |= {(end + self.after_shift) % WEEK for end in self._ends()}
+            cuts |= {(end + self.after_shift) % WEEK for end in self._ends}
         return sorted(cuts)
 
     def _segments(self) -> tuple[Segment, ...]:
         cuts = self._cuts()
-        ends = self._ends()
         raw = []
         for start, end in zip(cuts, [*cuts[1:], WEEK], strict=True):
             since = [self._covers(place, start) for place in range(len(self.shifts))]
@@ -166,9 +177,11 @@ class Calendar:
                 at is not None and any(a <= at < b for a, b in self.patterns[place].duty)
                 for place, at in enumerate(since)
             )
-            runs = any(at is not None for at in since)
-            mode = ATTENDED if any(duty) else ON_BREAK if runs else AFTER_HOURS
-            raw.append((start, end, mode, self._begins(start, mode, ends), duty, since))
+            loads = ["load" in shift.does for shift in self.shifts]
+            runs = any(at is not None and does for at, does in zip(since, loads, strict=True))
+            there = any(on and does for on, does in zip(duty, loads, strict=True))
+            mode = ATTENDED if there else ON_BREAK if runs else AFTER_HOURS
+            raw.append((start, end, mode, self._begins(start, mode), duty, since))
         until = _unbroken([(s, e, begins) for s, e, _, begins, *_ in raw])
         attended = _unbroken([(s, e, mode == ATTENDED) for s, e, mode, *_ in raw])
         return tuple(
@@ -177,8 +190,8 @@ class Calendar:
                 end=end,
                 mode=mode,
                 begins=begins,
-                inspecting=any(
-                    at is not None and shift.inspects
+                releases=any(
+                    at is not None and "release" in shift.does
                     for at, shift in zip(since, self.shifts, strict=True)
                 ),
                 until=until[i],
@@ -190,16 +203,18 @@ class Calendar:
             for i, (start, end, mode, begins, duty, since) in enumerate(raw)
         )
 
-    def _begins(self, start: int, mode: int, ends: list[int]) -> bool:
+    def _begins(self, start: int, mode: int) -> bool:
+        """Whether pieces may be begun in a stretch (rule `calendar.begin`)."""
         if mode == ATTENDED:
             return True
         if mode == ON_BREAK:
             return self.through_breaks
-        if not ends:
+        if not self._ends:
             return False
-        if self.after_shift is None:
-            return True
-        return min((start - end) % WEEK for end in ends) < self.after_shift
+        latest = min(self._ends, key=lambda end: (start - end) % WEEK)
+        if not self._ends[latest]:
+            return False
+        return self.after_shift is None or (start - latest) % WEEK < self.after_shift
 
     def _ending(self, second: int) -> tuple[int, ...]:
         return tuple(

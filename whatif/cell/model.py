@@ -35,8 +35,6 @@ class Shift:
         people: persons with these hours.
         breaks: (from, to) in seconds after the start, in order, paid and unpaid ones.
         does: what its people may do, in the order of :data:`ALL_WORK` (rule `people.persons`).
-        breaks_paid: whether the breaks count as paid time.
-        inspects: whether first pieces can be released in it.
     """
 
     id: str
@@ -46,8 +44,6 @@ class Shift:
     people: int = 1
     breaks: tuple[tuple[int, int], ...] = ()
     does: tuple[Work, ...] = ALL_WORK
-    breaks_paid: bool = True
-    inspects: bool = True
 
 
 @dataclass(frozen=True, slots=True)

@@ -229,7 +229,8 @@ def shift_ends(floor: Floor, shift: int) -> None:
         if person.free_since != NEVER:
             _end_free_stretch(floor, person)
         person.here = person.on_duty = False
-    _renew_all_tools(floor)
+    if "tools" in floor.cell.shifts[shift].does:
+        _renew_all_tools(floor)
 
 
 def _put_down(floor: Floor, person: Person, call: Call) -> None:
@@ -246,7 +247,7 @@ def _put_down(floor: Floor, person: Person, call: Call) -> None:
 
 
 def _renew_all_tools(floor: Floor) -> None:
-    """All tools are new when a shift ends (rule `machines.tools-new`)."""
+    """All tools are new when a shift that does tools ends (rule `machines.tools-new`)."""
     for spindle in floor.spindles:
         spindle.used = [0] * len(spindle.used)
         call, spindle.tools = spindle.tools, None

@@ -27,7 +27,7 @@ from whatif.cell.floor import (
     Person,
     Spindle,
 )
-from whatif.cell.model import DAY, WEEK, Cell
+from whatif.cell.model import WEEK, Cell
 from whatif.cell.states import state_of
 from whatif.cell.tally import Tally, book_time, count_night, nothing_counted, tally_of
 
@@ -170,14 +170,6 @@ class Run:
             count_night(floor)
             floor.night = -1
 
-    def _is_of_nights(self) -> bool:
-        """Whether pieces may be begun after the shift that ends where this segment begins."""
-        segment = self.floor.segment
-        return any(
-            (segment.start - self.cell.shifts[place].length) % WEEK // DAY in self.cell.nights
-            for place in segment.ends
-        )
-
     def _next_segment(self) -> None:
         floor = self.floor
         for spindle in floor.spindles:
@@ -190,7 +182,11 @@ class Run:
             floor.place = 0
             floor.week += WEEK
         floor.segment = floor.calendar.segments[floor.place]
-        if ran and not floor.segment.shift_runs and self._is_of_nights():
+        if (
+            ran
+            and not floor.segment.shift_runs
+            and floor.calendar.night_follows(floor.segment.start)
+        ):
             floor.night = floor.week + floor.segment.start
         self._enter_segment()
 

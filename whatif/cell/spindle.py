@@ -27,13 +27,13 @@ STOOD_LONG = 4 * HOUR
 """A spindle that stood for more than this warms up first (rule `machines.warm-up`)."""
 
 
-def permitted_until(floor: Floor, load: Load) -> int:
-    """Until when pieces of the load may be begun without a gap; ``floor.now`` if not now.
+def permitted_until(floor: Floor, spindle: Spindle, load: Load) -> int:
+    """Until when pieces of a machine's load may be begun without a gap; ``floor.now`` if not now.
 
     See rule `calendar.begin` and rule `calendar.only-attended`.
     """
     segment = floor.segment
-    if load.attended_only or load.unproved:
+    if load.attended_only or load.unproved or not spindle.kind.unattended:
         return floor.week + segment.attended_until if segment.mode == ATTENDED else floor.now
     return floor.week + segment.until if segment.begins else floor.now
 
@@ -107,14 +107,14 @@ def begin(floor: Floor, spindle: Spindle) -> None:
         return
     if spindle.pallet == NOWHERE:
         for pallet, load in ready_with_tools(floor, spindle):
-            if permitted_until(floor, load) > floor.now:
+            if permitted_until(floor, spindle, load) > floor.now:
                 _put_in(spindle, pallet)
                 spindle.change_left = spindle.kind.pallet_change
                 _run(floor, spindle, Doing.CHANGING, spindle.change_left)
                 return
         return
     load = floor.load_in(spindle)
-    may = permitted_until(floor, load) > floor.now
+    may = permitted_until(floor, spindle, load) > floor.now
     if spindle.change_left:
         if may:
             _run(floor, spindle, Doing.CHANGING, spindle.change_left)
@@ -136,7 +136,7 @@ def _run(floor: Floor, spindle: Spindle, doing: Doing, seconds: int) -> None:
     """Do something for so long, or until it must be held (rule `calendar.limit`)."""
     until = floor.now + seconds
     if floor.cell.hold:
-        until = min(until, permitted_until(floor, floor.load_in(spindle)))
+        until = min(until, permitted_until(floor, spindle, floor.load_in(spindle)))
     spindle.doing, spindle.since, spindle.until = doing, floor.now, until
     floor.foretell(until, SPINDLE, spindle.index)
 
@@ -155,7 +155,7 @@ def _cut(floor: Floor, spindle: Spindle, load: Load) -> None:
     """Cut to the load's end, the limit or a stop (rule `machines.cut`)."""
     cycle = load.making.cycle
     left = cycle * load.pieces - spindle.done
-    limit = permitted_until(floor, load)
+    limit = permitted_until(floor, spindle, load)
     if floor.cell.hold:
         seconds = min(left, limit - floor.now)
     else:
@@ -219,7 +219,7 @@ def _leaves(floor: Floor, spindle: Spindle) -> None:
     if load.first:
         pallet.at = At.RELEASE
         wait = floor.cell.parts[load.part].first_piece
-        floor.foretell(floor.calendar.inspected_by(floor.now, wait), RELEASE, pallet.index)
+        floor.foretell(floor.calendar.released_by(floor.now, wait), RELEASE, pallet.index)
     else:
         pallet.at = At.ASKING
         floor.ask_visit(pallet)

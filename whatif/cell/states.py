@@ -58,9 +58,9 @@ def state_of(floor: Floor, spindle: Spindle) -> tuple[State, Call | None]:
             if _working(floor, visit):
                 return State.LOAD, visit
     releases = any(floor.pallets[i].at is At.RELEASE for i in spindle.pallets)
-    if releases and floor.segment.inspecting:
-        return State.FIRST_PIECE, None
     attended = floor.segment.mode == ATTENDED
+    if releases and attended:
+        return State.FIRST_PIECE, None
     if spindle.asked or _paused(spindle):
         return (State.WAITING_FOR_PERSON if attended else State.NOBODY_ON_DUTY), None
     if releases:

@@ -8,7 +8,7 @@ from whatif.cell.model import Cell
 
 def luck_of(cell: Cell, machine: int) -> list[Luck]:
     """A machine's luck per kind of stop; it hangs on run, machine and kind alone (`stops.luck`)."""
-    return [Luck(f"{cell.luck}/{machine + 1}/{stop.id}", stop.every) for stop in cell.stops]
+    return [Luck(f"{cell.luck} {machine + 1} {stop.id}", stop.every) for stop in cell.stops]
 
 
 def cut_goes_on(floor: Floor, spindle: Spindle, took: int) -> None:

@@ -184,7 +184,6 @@ def _shift(id_: str, shift: StudyShift) -> Shift:
         people=shift.people,
         breaks=tuple(zip(breaks, ends, strict=True)),
         does=tuple(work for work in ALL_WORK if work in shift.does),
-        inspects="release" in shift.does,
     )
 
 
