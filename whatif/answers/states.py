@@ -156,7 +156,7 @@ ROWS: Final = (
         iso="delay",
         holds_back="people",
         now="waits for a person",
-        meaning="A person is asked for, and all who are on duty are busy or on a break.",
+        meaning="A person is asked for, and all on duty are busy, paused or may not do it.",
         eased_by="More people, shorter walks and less work a piece lessen it.",
     ),
     StateRow(
@@ -170,7 +170,7 @@ ROWS: Final = (
         in_iso="a first piece",
         holds_back="inspector",
         now="stands until a first piece is released",
-        meaning="A first piece waits for its release, in hours in which pieces are released.",
+        meaning="A first piece waits for its release, somebody who loads being on duty.",
         eased_by="Quicker release, more hours that release, or fewer setups lessen it.",
     ),
     StateRow(
@@ -199,6 +199,19 @@ ROWS: Final = (
         now="stands for want of a fixture",
         meaning="A pallet could take work, but all fixtures for it are on other pallets.",
         eased_by="More fixtures of the part that is wanted lessen it.",
+    ),
+    StateRow(
+        name="no_stock",
+        label="lacking pieces of the operation before",
+        in_bar="no pieces to work on",
+        letter="n",
+        letter_means="no pieces to work on",
+        family="waiting",
+        iso="not busy",
+        holds_back="stock",
+        now="stands for want of pieces of the operation before",
+        meaning="There is work, but the operation before has not made the pieces for it yet.",
+        eased_by="More of the operation before, or more stock of it at the start, lessens it.",
     ),
     StateRow(
         name="nothing_due",

@@ -9,12 +9,12 @@ in :mod:`whatif.cell.orders` and :mod:`whatif.cell.rush` (what is loaded), in
 from __future__ import annotations
 
 import heapq
-import random
 from dataclasses import dataclass, field, replace
 from enum import IntEnum
 
 from whatif.cell.calendar import Calendar, Pattern, Segment
-from whatif.cell.model import Cell, MachineGroup, Making
+from whatif.cell.luck import Luck, Scatter
+from whatif.cell.model import Cell, MachineGroup, Making, Work
 
 NOWHERE = -1
 NEVER = -(1 << 62)
@@ -139,6 +139,7 @@ class Pallet:
         since: second since which it has been ready, or has rested.
         in_line: its call for a visit waits in the line.
         lacks: what alone keeps it at rest, as last found.
+        scatter: of its visits, None where they do not scatter.
     """
 
     index: int
@@ -152,6 +153,7 @@ class Pallet:
     since: int = 0
     in_line: bool = False
     lacks: Lacks = Lacks.WORK
+    scatter: Scatter | None = None
 
     def copy(self) -> Pallet:
         """The same pallet with loads of its own."""
@@ -160,28 +162,8 @@ class Pallet:
             self,
             load=None if load is None else replace(load),
             coming=None if coming is None else replace(coming),
+            scatter=None if self.scatter is None else self.scatter.copy(),
         )
-
-
-class Luck:
-    """In-cycle seconds between stops of a kind on a machine (rule `stops.come`).
-
-    Exponential with the mean given; the same seed deals the same seconds.
-    """
-
-    def __init__(self, seed: str, mean: int) -> None:
-        self._random = random.Random(seed)
-        self._mean = mean
-
-    def deal(self) -> int:
-        """Whole in-cycle seconds until the next stop, at least 1."""
-        return max(1, int(self._random.expovariate(1 / self._mean) + 0.5))
-
-    def copy(self) -> Luck:
-        """The same luck from here on, dealt separately."""
-        luck = Luck("", self._mean)
-        luck._random.setstate(self._random.getstate())
-        return luck
 
 
 @dataclass(slots=True)
@@ -251,6 +233,7 @@ class Person:
 
     Attributes:
         shift: the shift's place in :attr:`Cell.shifts`.
+        does: what the shift's people may do.
         here, on_duty: whether the shift runs, and whether it does outside its breaks.
         base: second of the run at which the present shift began.
         work, work_since: the work in hand, and the second at which it was taken up.
@@ -265,6 +248,7 @@ class Person:
     index: int
     shift: int
     pattern: Pattern
+    does: frozenset[Work]
     here: bool = False
     on_duty: bool = False
     base: int = 0

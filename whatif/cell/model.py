@@ -8,6 +8,7 @@ which its run may be remembered.
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from fractions import Fraction
 from typing import Final, Literal, TypeAlias
@@ -177,8 +178,14 @@ class Cell:
     luck: int = 0
     scatter: float = 0.0
 
-    def work(self, seconds: int) -> int:
-        """Seconds that stated work of people takes (rule `people.other-duties`)."""
+    def work(self, seconds: int, factor: float = 1.0) -> int:
+        """Seconds that stated work of people takes (rule `people.other-duties`).
+
+        Args:
+            factor: by which it scatters (rule `people.scatter`).
+        """
+        if factor != 1.0:
+            return math.floor(seconds * factor / (1 - float(self.other_duties)) + 0.5)
         if not self.other_duties:
             return seconds
         # seconds / (1 - duties), rounded with halves up, in whole numbers throughout.

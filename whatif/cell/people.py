@@ -4,9 +4,19 @@ from __future__ import annotations
 
 from whatif.cell import book, orders, rush, stops
 from whatif.cell.floor import NEVER, NOWHERE, WORK, At, Call, Doing, Floor, Job, Pallet, Person
+from whatif.cell.luck import Scatter
+from whatif.cell.model import Cell, Work
 
 FREE_STRETCH = 1800
 """Seconds of a free stretch that are enough to tend something else (rule `people.free`)."""
+
+_WORK: dict[Job, Work] = {
+    Job.REPAIR: "repair",
+    Job.PROVE_OUT: "prove_out",
+    Job.TOOL_CHANGE: "tools",
+    Job.VISIT: "load",
+}
+"""What a person must be allowed to do who takes a call."""
 
 _STOP, _RUSH, _INTERRUPTED, _USUAL = range(4)
 
@@ -41,11 +51,45 @@ def _rank(floor: Floor, call: Call) -> tuple[int, ...]:
     return (kind, call.asked, visit, loaded, call.machine, call.pallet)
 
 
-def _next(floor: Floor) -> Call | None:
+def _next(floor: Floor, free: list[Person]) -> tuple[Call, Person] | None:
+    """What is first in the line of what some free person may do, and who takes it."""
     line = [call for call in floor.line if _may_be_served(floor, call)]
-    if len(line) < 2:
-        return line[0] if line else None
-    return min(line, key=lambda call: _rank(floor, call))
+    if len(line) > 1:
+        line.sort(key=lambda call: _rank(floor, call))
+    for call in line:
+        person = _who_takes(floor, call, free)
+        if person is not None:
+            return call, person
+    return None
+
+
+def _who_takes(floor: Floor, call: Call, free: list[Person]) -> Person | None:
+    """Of the free persons who may do all of it the one listed first (rule `people.pick`)."""
+    work, visit = _WORK[call.job], call.job is Job.VISIT
+    sets_up: bool | None = None
+    for person in free:
+        if work not in person.does:
+            continue
+        if visit and "setup" not in person.does:
+            # What a visit is to do takes long to find out, and few shifts load and do not set up.
+            if sets_up is None:
+                sets_up = _sets_up(floor, call)
+            if sets_up:
+                continue
+        return person
+    return None
+
+
+def _sets_up(floor: Floor, visit: Call) -> bool:
+    """Whether a visit changes the fixture, and this takes time."""
+    if visit.left is not None:
+        return visit.setup > 0
+    pallet = floor.pallets[visit.pallet]
+    order = rush.choose(floor, pallet)
+    if order is None or pallet.fixture == book.fixture_of(floor, order):
+        return False
+    making = orders.making_on(floor, book.part_of(floor, order), pallet)
+    return making is not None and making.setup > 0
 
 
 def serve(floor: Floor) -> None:
@@ -55,18 +99,17 @@ def serve(floor: Floor) -> None:
 
 
 def _one_takes(floor: Floor) -> bool:
-    """The first free person takes what is first (rule `people.pick`); whether anything changed."""
+    """One free person takes what is first (rule `people.pick`); whether anything changed."""
     changed = False
     if not floor.line:
         return False
-    for person in floor.persons:
-        if person.on_duty and person.work is None:
-            while (call := _next(floor)) is not None:
-                changed = True
-                floor.leave_line(call)
-                if _begin(floor, call, person):
-                    break
-            return changed
+    free = [person for person in floor.persons if person.on_duty and person.work is None]
+    while free and (found := _next(floor, free)) is not None:
+        changed = True
+        call, person = found
+        floor.leave_line(call)
+        if _begin(floor, call, person):
+            break
     return changed
 
 
@@ -155,10 +198,18 @@ def _begin_visit(floor: Floor, call: Call) -> bool:
         minutes += setup + new.making.load * new.pieces
         pallet.coming = new
     call.setup, call.minutes = setup, minutes
-    call.total = call.left = cell.work(minutes)
-    call.bench = cell.work(bench)
+    factor = 1.0 if pallet.scatter is None else pallet.scatter.deal()
+    call.total = call.left = cell.work(minutes, factor)
+    call.bench = cell.work(bench, factor)
     spindle.visits.append(call)
     return True
+
+
+def scatter_of(cell: Cell, machine: int, pallet: int) -> Scatter | None:
+    """How the visits to a machine's pallet scatter (rule `people.scatter`); both from 0."""
+    if not cell.scatter:
+        return None
+    return Scatter(f"{cell.luck} {machine + 1} {pallet + 1}", cell.scatter)
 
 
 def work_ends(floor: Floor, person: Person) -> None:

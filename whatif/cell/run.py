@@ -223,7 +223,9 @@ def _empty_floor(cell: Cell) -> Floor:
         for _ in range(kind.count):
             index, first = len(spindles), len(pallets)
             own = list(range(first, first + kind.pallets))
-            pallets += [Pallet(i, index) for i in own]
+            pallets += [
+                Pallet(i, index, scatter=people.scatter_of(cell, index, i - first)) for i in own
+            ]
             luck = stops.luck_of(cell, index)
             spindles.append(
                 Spindle(
@@ -244,7 +246,8 @@ def _empty_floor(cell: Cell) -> Floor:
         pallets=pallets,
         spindles=spindles,
         persons=[
-            Person(index, place, calendar.patterns[place]) for index, place in enumerate(shifts)
+            Person(index, place, calendar.patterns[place], frozenset(cell.shifts[place].does))
+            for index, place in enumerate(shifts)
         ],
         book=book.new_book(cell),
         counted=nothing_counted(cell),

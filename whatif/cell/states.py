@@ -25,6 +25,7 @@ class State(IntEnum):
     WAITING_FOR_PERSON = auto()
     NOBODY_ON_DUTY = auto()
     NO_FIXTURE = auto()
+    NO_STOCK = auto()
     NOTHING_DUE = auto()
 
 
@@ -67,6 +68,8 @@ def state_of(floor: Floor, spindle: Spindle) -> tuple[State, Call | None]:
         return State.NOBODY_ON_DUTY, None
     if orders.lacks_only_fixture(floor, spindle):
         return State.NO_FIXTURE, None
+    if orders.lacks_only_stock(floor, spindle):
+        return State.NO_STOCK, None
     return State.NOTHING_DUE, None
 
 

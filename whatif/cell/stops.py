@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from whatif.cell.floor import NOWHERE, REPAIR, Call, Floor, Job, Luck, Spindle
+from whatif.cell.floor import NOWHERE, REPAIR, Call, Floor, Job, Spindle
+from whatif.cell.luck import Luck
 from whatif.cell.model import Cell
 
 
