@@ -198,10 +198,14 @@ NOT_RELEASING = (
 
 def test_a_shift_that_does_not_inspect_does_not_count() -> None:
     """The same with a late shift on Monday, 60-120, which cannot release: nothing changes but that
-    somebody is there."""
+    somebody is there while the first piece waits."""
     early = sheet(TWO_MORNINGS + "machine.mill.count = 1\n" + RELEASED + SETUP)
     found = sheet(TWO_MORNINGS + NOT_RELEASING + "machine.mill.count = 1\n" + RELEASED + SETUP)
-    assert (found.states, found.pieces) == (early.states, early.pieces)
+    there = {
+        "first_piece": early.states["first_piece"] + 60,
+        "nobody_on_duty": early.states["nobody_on_duty"] - 60,
+    }
+    assert (found.states, found.pieces) == ({**early.states, **there}, early.pieces)
     assert found.people["on_duty"] == early.people["on_duty"] + 60
 
 

@@ -251,5 +251,6 @@ def test_a_person_for_each_machine_makes_all_repairs_alike() -> None:
     """Nobody waits, and only the mean matters: T / (T + U) of each, whatever the distribution."""
     for repairs in ([2 * HOUR], exponential(2), [60, 4 * HOUR - 60]):
         found = running(cell_that_stops(3, 3, 8, repairs))
-        margin = 3 * stdev(found) / math.sqrt(RUNS)
+        # Of 12 runs a mean lies beyond 3 errors once in 80 times, beyond 4 once in 500.
+        margin = 4 * stdev(found) / math.sqrt(RUNS)
         assert abs(mean(found) - 3 * 0.8) <= margin < 0.03 * 3 * 0.8
