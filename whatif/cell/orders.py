@@ -205,13 +205,13 @@ def _earliest(
         if place == len(orders.waiting):
             orders.look_ahead()
         wanted = orders.waiting[place]
-        place += 1
         if not wanted.opened and wanted.due_before > latest:
             return None
+        place += 1
         if wanted.at >= orders.at_once and not is_at(pallet, (part, wanted.number)):
             continue
-        fixture = fixture_for(floor, part, wanted.number)
-        if fixture_free(floor, fixture, pallet, look):
+        fixture = part if orders.numbers == 1 else fixture_for(floor, part, wanted.number)
+        if look == ANY or fixture_free(floor, fixture, pallet, look):
             covered = not stock or _stocked(
                 floor, part, fixture, wanted.left, pallet, begun=wanted.opened > 0
             )
@@ -243,17 +243,15 @@ def _going_on(
 
 def something_for(floor: Floor, pallet: Pallet, look: int = SHARED, *, stock: bool = True) -> bool:
     """Whether the pallet might take something; fixtures as ``look`` says, stock if asked for."""
-    if any(
-        _real_may(floor, place, pallet, look, stock=stock)
-        for place in range(len(floor.cell.orders))
-    ):
-        return True
+    for place in range(len(floor.cell.orders)):
+        if _real_may(floor, place, pallet, look, stock=stock):
+            return True
     if _going_on(floor, pallet, look, stock=stock) is not None:
         return True
-    return any(
-        _earliest(floor, part, pallet, look, stock=stock) is not None
-        for part in floor.book.made[floor.spindles[pallet.machine].group]
-    )
+    for part in floor.book.made[floor.spindles[pallet.machine].group]:
+        if _earliest(floor, part, pallet, look, stock=stock) is not None:
+            return True
+    return False
 
 
 def work_for_group(floor: Floor, pallet: Pallet) -> bool:
