@@ -282,9 +282,10 @@ def test_a_resting_fixture_stays_on_the_table_that_comes_first() -> None:
     assert (found.states["setup"], found.states["waiting_for_person"]) == (5, 8 + 3)
 
 
-def slow_mover(run_ahead: str) -> str:
+def slow_mover(run_ahead: str, make: str) -> str:
     return f"""\
-{MONDAY % "14:00"}sequence.run_ahead = "{run_ahead}"
+{MONDAY % "14:00"}sequence.make = "{make}"
+sequence.run_ahead = "{run_ahead}"
 machine.mill.count = 1
 machine.lathe.count = 1
 part.body = {{ cycle = "20 h", batch = 100, weekly = 1000, machines = ["mill"] }}
@@ -292,7 +293,13 @@ part.ring = {{ cycle = "10 min", batch = 1, weekly = 7 }}
 """
 
 
-def test_a_slow_mover_is_not_made_far_ahead() -> None:
+@pytest.mark.parametrize(
+    ("make", "made_ahead", "until"),
+    [("to_order", (1, 2, 8), 1440), ("flat_out", (2, 3, 9), 2880)],
+)
+def test_a_slow_mover_is_not_made_far_ahead(
+    make: str, made_ahead: tuple[int, ...], until: int
+) -> None:
     """The mill takes the body, due first (1,008 min of the week), and cuts it for 20 h; the next
     order of bodies is its next visit's matter. Rings are due every 1,440 min; the lathe makes them,
     visited 3-6, then a ring every 14 min, cuts from 6, 20, 34, ..
@@ -300,9 +307,12 @@ def test_a_slow_mover_is_not_made_far_ahead() -> None:
     Ring k is opened while 1,440 (k - 1) <= run_ahead + now, which is 363 at first and 840 when the
     shift ends: no run_ahead: k = 1; a day (1,440): k = 2; a week (10,080): k = 8. Then the lathe is
     emptied (2 min) and nothing is due for it until 1,440 of the week; nobody is there then.
+
+    Flat out, while 1,440 (k - 1) <= run_ahead + 2,016, when the bodies' unopened order is due: k =
+    2, 3 and 9, and until 2,880 of the week.
     """
-    for run_ahead, made in (("0 h", 1), ("1 day", 2), ("1 week", 8)):
-        found = sheet(slow_mover(run_ahead))
+    for run_ahead, made in zip(("0 h", "1 day", "1 week"), made_ahead, strict=True):
+        found = sheet(slow_mover(run_ahead, make))
         emptied = 6 + 14 * (made - 1) + 10 + 2
         assert found.pieces == {"body": 1, "ring": made}, run_ahead
         assert found.met["ring"] == pytest.approx(100 * made / 7, abs=1e-6)
@@ -310,8 +320,8 @@ def test_a_slow_mover_is_not_made_far_ahead() -> None:
             "waiting_for_person": 3,
             "load": 3 + 3 + 4 * (made - 1) + 2,
             "in_cycle": 1200 + 10 * made,
-            "nothing_due": 1440 - BEFORE - emptied,
-            "nobody_on_duty": BEFORE + (WEEK - BEFORE - 1203) + BEFORE + (WEEK - 1440),
+            "nothing_due": until - BEFORE - emptied,
+            "nobody_on_duty": BEFORE + (WEEK - BEFORE - 1203) + BEFORE + (WEEK - until),
         }, run_ahead
 
 
