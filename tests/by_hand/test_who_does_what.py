@@ -173,3 +173,76 @@ def test_a_release_that_nobody_who_loads_is_there_for() -> None:
         "first_piece": 3,
         "nobody_on_duty": WEEK - 20,
     }
+
+
+LOADING = MONDAY.replace(" }", ', does = ["load"] }')
+"""One person who loads, and does nothing else."""
+
+
+def test_a_setup_waits_for_somebody_who_sets_up() -> None:
+    """Somebody who loads is there from 0, somebody who sets up too from 30: visit 30-43 (1 + 10 +
+    2), cut -53, visit -57, cut 57-67, the last one by either of them."""
+    late = LATE % ("06:30", "07:00", '["load", "setup"]')
+    found = sheet(LOADING % "07:00" + late + ONE_TABLE + 'part.body.setup = "10 min"\n')
+    assert found.states == {
+        "waiting_for_person": 30,
+        "setup": 10,
+        "load": 3 + 4,
+        "in_cycle": 20,
+        "nobody_on_duty": WEEK - 67,
+    }
+    # A fixture that is put on in no time needs nobody but who loads.
+    assert sheet(LOADING % "07:00" + late + ONE_TABLE).states["load"] == 3 + 4 * 4
+
+
+def test_a_visit_that_sets_up_is_passed_over() -> None:
+    """Two machines, the first for a part with a setup, the second for one without. The only person
+    before 30 does not set up, leaves the first machine alone and serves the second: visits 0-3,
+    13-17, 27-31, 41-45, 55-59."""
+    text = ONE_TABLE.replace("count = 1", "count = 1\nmachine.lathe.count = 1") + (
+        'part.body.setup = "10 min"\npart.body.machines = ["mill"]\n'
+        'part.cover.cycle = "10 min"\npart.cover.weekly = 1000\npart.cover.machines = ["lathe"]\n'
+    )
+    late = LATE % ("06:30", "07:00", '["load", "setup"]')
+    found = sheet(LOADING % "07:00" + late + text)
+    assert found.states["waiting_for_person"] == 30
+    assert found.pieces == {"body": 2, "cover": 5}
+    assert found.people["busy"] == (13 + 4) + (3 + 4 * 4)
+
+
+def test_a_prove_out_and_a_tool_change_wait_for_those_who_do_them() -> None:
+    """The one who loads proves nothing out and changes no tools. Visit 0-3; the other comes at 30:
+    prove-out 30-36, cut -46, visit -50, tools for one piece worn, change 50-55, cut 55-65."""
+    text = ONE_TABLE + (
+        'part.body.prove_out = "6 min"\npart.body.tool_life = 1\npart.body.tool_change = "5 min"\n'
+    )
+    late = LATE % ("06:30", "07:30", '["prove_out", "tools"]')
+    found = sheet(LOADING % "07:00" + late + text)
+    assert found.states["person_at_machine"] == 6 + 5
+    assert found.states["waiting_for_person"] == 30 - 3
+    assert found.pieces == {"body": 2}
+
+
+STOCK = """\
+shift.early = { days = ["mon"], start = "06:00", end = "07:00", people = 2 }
+machine.saw.count = 1
+machine.mill.count = 1
+part.blank = { cycle = "20 min", machines = ["saw"], batch = 1 }
+part.body = { cycle = "10 min", machines = ["mill"], weekly = 3, batch = 1, after = "blank" }
+"""
+
+
+def test_a_machine_without_pieces_to_work_on_has_no_stock() -> None:
+    """The saw: visit 0-3, cut -23, visit 23-27 (1 + 1 + 2), and at 27 there is a blank; so at 51
+    (cut 27-47, visit -51), and the third, cut 51-71, comes after the people have gone.
+
+    The mill asks before anybody is there, finds its turn at 0, and has nothing to be made of until 27: visit 27-30, cut -40, asked and visited 40-42 (1 +
+    1), as nothing may be put on; no stock until 51; visit 51-54, cut -64.
+    """
+    found = sheet(STOCK)
+    assert found.pieces == {"blank": 3, "body": 2}
+    assert found.states["no_stock"] == 27 + (51 - 42)
+    assert found.states["load"] == (3 + 4 + 4) + (3 + 2 + 3)
+    # With two that lie there the mill begins at once and waits for none before 17.
+    stocked = sheet(STOCK.replace("batch = 1 }\n", "batch = 1, stock = 3 }\n", 1))
+    assert "no_stock" not in stocked.states
