@@ -237,7 +237,8 @@ def test_a_machine_without_pieces_to_work_on_has_no_stock() -> None:
     (cut 27-47, visit -51), and the third, cut 51-71, comes after the people have gone.
 
     The mill asks before anybody is there, finds its turn at 0, and has nothing to be made of
-    until 27: visit 27-30, cut -40, asked and visited 40-42 (1 + 1), as nothing may be put on; no stock until 51; visit 51-54, cut -64.
+    until 27: visit 27-30, cut -40, asked and visited 40-42 (1 + 1), as nothing
+    may be put on; no stock until 51; visit 51-54, cut -64.
     """
     found = sheet(STOCK)
     assert found.pieces == {"blank": 3, "body": 2}
