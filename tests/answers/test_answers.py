@@ -17,8 +17,6 @@ from whatif.cell.states import STATES, State
 from whatif.cell.tally import Tally
 from whatif.plan.build import plans_of
 from whatif.plan.model import in_money, worth
-from whatif.session.calculate.memory import Memory
-from whatif.telling.cautions import LIFTING, MACHINES, UNATTENDED, caution_text
 from whatif.telling.fit import not_made_sentence
 
 # --- figures ----------------------------------------------------------------------------
@@ -305,81 +303,3 @@ def test_times_of_people_move_and_times_of_zero_stay(
         # What a machine does by itself is no time of people.
         stops=(replace(NUDGED.stops[0], repair=repair), NUDGED.stops[1]),
     )
-
-
-# --- cautions ---------------------------------------------------------------------------
-
-
-def cautioned(text: str, scenario: str = "today") -> tuple[str, ...]:
-    found = tuple(map(caution_text, compare(sound(text), Memory()).answers[scenario].cautions))
-    for said in found:
-        assert said.endswith("Local codes, the machine's manual and a qualified person decide.")
-    return found
-
-
-def test_no_caution_without_cause() -> None:
-    assert cautioned(TODAY) == ()
-    assert cautioned(TODAY + CHILD, "child") == ()
-
-
-@pytest.mark.parametrize(
-    "lines",
-    [
-        ('unattended.after_shift = "1 h"',),
-        ('unattended.after_shift = "until done"',),
-        ('unattended.at_limit = "finish_piece"',),  # the last piece ends with nobody there
-        ('said.with_people.cutting = "50 %"', 'said.with_nobody.hours = "2 h"'),
-    ],
-)
-def test_running_unattended_is_cautioned(lines: tuple[str, ...]) -> None:
-    assert cautioned(today(*lines)) == (UNATTENDED,)
-    for document in ("ISO 19353", "DGUV 209-026", "NFPA 660", "1910.212", "1910.147", "insurer"):
-        assert document in UNATTENDED
-
-
-def test_a_claim_of_attended_hours_alone_is_not() -> None:
-    assert cautioned(today('said.with_people.cutting = "50 %"')) == ()
-
-
-@pytest.mark.parametrize(
-    ("line", "heavy"),
-    [
-        ('part.body.mass = "15 kg"', False),
-        ('part.body.mass = "15.1 kg"', True),
-        ('part.body.mass = "33 lb"', False),  # 14.97 kg
-        ('part.body.mass = "34 lb"', True),
-        ('part.body.fixture_mass = "15 kg"', False),
-        ('part.body.fixture_mass = "16 kg"', True),
-    ],
-)
-def test_more_than_fifteen_kilograms_are_cautioned(line: str, heavy: bool) -> None:
-    found = cautioned(today(line))
-    assert bool(found) is heavy
-    if heavy:
-        what = "fixture" if "fixture" in line else "piece"
-        assert found == (LIFTING.format(what=f"a {what} of body"),)
-        assert "ISO 11228-1" in found[0]
-
-
-@pytest.mark.parametrize(
-    ("lines", "adds"),
-    [
-        ("machine.mill.count = 2", True),
-        ("machine.lathe.count = 1", True),
-        ("machine.mill.pallets = 4", False),
-        ("machine.mill.count = 0\nmachine.lathe.count = 1", False),
-    ],
-)
-def test_more_machines_than_the_reference_are_cautioned(lines: str, adds: bool) -> None:
-    text = f"{TODAY}{CHILD}{lines}\n"
-    assert cautioned(text, "child") == ((MACHINES,) if adds else ())
-    assert cautioned(text, "today") == ()
-    for document in ("IEC 60204-1", "NFPA 79", "ISO 12100", "ISO 16090-1"):
-        assert document in MACHINES
-
-
-def test_more_machines_claimed_than_in_the_reference_are_cautioned() -> None:
-    claimed = 'said.with_people.cutting = "50 %"'
-    text = today(claimed) + CHILD
-    assert cautioned(text + "said.machines = 2\n", "child") == (MACHINES,)
-    assert cautioned(text + "said.machines = 1\n", "child") == ()

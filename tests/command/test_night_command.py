@@ -11,7 +11,7 @@ import pytest
 from night_studies import HEAD, SHIFT, study
 
 from whatif.command.main import main
-from whatif.telling.cautions import UNATTENDED
+from whatif.telling.cautions import BEGUN_ALONE, FIRE
 
 Streams = pytest.CaptureFixture[str]
 
@@ -35,7 +35,7 @@ def test_night_in_json(tmp_path: Path, capsys: Streams) -> None:
     assert list(found["scenarios"]) == ["today", "held"]
     one = found["scenarios"]["today"]
     assert set(one) == {"title", "nights", "cautions"}
-    assert one["cautions"] == [UNATTENDED]
+    assert one["cautions"] == [FIRE, BEGUN_ALONE]
     assert set(one["nights"]) == {
         "weeks",
         "runs",

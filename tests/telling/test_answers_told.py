@@ -18,7 +18,7 @@ from whatif.cell.states import STATES
 from whatif.reports.comparison import comparison_report
 from whatif.reports.document import WRITERS, as_csv, as_json
 from whatif.telling.amounts import rounded
-from whatif.telling.cautions import MACHINES, UNATTENDED, caution_text
+from whatif.telling.cautions import FIRE, MACHINES, caution_text
 from whatif.telling.limits import limit_text
 
 
@@ -96,7 +96,7 @@ def test_json_tells_what_was_found() -> None:
     assert told["settled"] is True
     assert told["limit"] == limit_text(answer.held_back)
     assert told["cautions"] == [caution_text(one) for one in answer.cautions]
-    assert len(told["cautions"]) == 3
+    assert len(told["cautions"]) == 5
     assert told["parent"] == "today"
     assert (told["money"], told["rush"], told["orders"]) == (None, {}, {})
 
@@ -187,7 +187,7 @@ def test_csv_carries_the_sentences_below_their_scenario() -> None:
 @pytest.mark.parametrize("form", WRITERS)
 def test_every_form_carries_the_cautions(form: str) -> None:
     text = WRITERS[form](comparison_report(whole()))
-    assert UNATTENDED[:40] in text
+    assert FIRE[:40] in text
     assert MACHINES[:40] in text
     assert "more than 15 kg weighs a piece of cover" in text
     assert "\x1b" not in text

@@ -2,26 +2,46 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 from enum import Enum, auto
 from fractions import Fraction
 from typing import Literal
 
 from whatif.answers.figures import Figures
+from whatif.cell.calendar import Calendar
+from whatif.cell.model import Cell
 from whatif.plan.model import Plan
 
 HEAVY = Fraction(15)
-"""Kilograms a piece or fixture from which lifting is cautioned (rule `cautions.lifting`)."""
+"""Kilograms a piece or fixture above which lifting is cautioned (rule `cautions.lifting`)."""
+
+LIGHT = Fraction(3)
+"""Kilograms below which lifting is not looked at (scope of ISO 11228-1, from memory)."""
+
+RARE = 12
+"""Lifts an hour of one person that still count as rare.
+
+The least frequency that the NIOSH lifting equation has a multiplier for is 0.2 lifts a minute;
+what is rarer is treated alike (from memory).
+"""
 
 
 class Danger(Enum):
-    """What a caution is of."""
+    """What a caution is of, the gravest first."""
 
-    UNATTENDED = auto()
+    FIRE = auto()
+    BEGUN_ALONE = auto()
+    FINISHED_ALONE = auto()
+    PALLETS = auto()
+    LONE_WORK = auto()
     LIFTING = auto()
     MACHINES = auto()
     LOCKING_OUT = auto()
+
+
+OF_NIGHTS = (Danger.FIRE, Danger.BEGUN_ALONE, Danger.FINISHED_ALONE)
+"""Of spindles that turn with nobody there."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,11 +57,23 @@ class Caution:
     """A caution that a scenario calls for.
 
     Attributes:
-        heavy: what is lifted, where it is of lifting.
+        heavy, often: of lifting, what is heavy, and the parts of which pieces are lifted often.
+        stands: whether what stands in the shop today calls for it already.
     """
 
     of: Danger
     heavy: tuple[Heavy, ...] = ()
+    often: tuple[str, ...] = ()
+    stands: bool = False
+
+    def is_held_by(self, others: Sequence[Caution]) -> bool:
+        """Whether others say all of it."""
+        return any(
+            self.of is other.of
+            and set(self.heavy) <= set(other.heavy)
+            and set(self.often) <= set(other.often)
+            for other in others
+        )
 
 
 def to_be_read(called_for: Sequence[Caution], plan: Plan) -> tuple[Caution, ...]:
@@ -55,36 +87,99 @@ def to_be_read(called_for: Sequence[Caution], plan: Plan) -> tuple[Caution, ...]
     return tuple(called_for)
 
 
-def cautions_of(plan: Plan, reference: Plan, result: Figures | None) -> tuple[Caution, ...]:
-    """The cautions that a scenario calls for."""
-    return tuple(_cautions(plan, reference, result))
+def cautions_of(
+    plans: Mapping[str, Plan], results: Mapping[str, Figures | None], today: str
+) -> dict[str, tuple[Caution, ...]]:
+    """The cautions that each scenario calls for; those of ``today`` stand already."""
+    found = {id_: tuple(_cautions(plan, plans[today], results[id_])) for id_, plan in plans.items()}
+    return {
+        id_: tuple(replace(each, stands=each.is_held_by(found[today])) for each in cautions)
+        for id_, cautions in found.items()
+    }
 
 
-def _cautions(plan: Plan, reference: Plan, result: Figures | None) -> Iterator[Caution]:
-    if runs_unattended(plan, result):
-        yield Caution(Danger.UNATTENDED)
-    heavy: list[Heavy] = []
-    for part in plan.parts:
-        heavy += [Heavy("piece", part.id)] if part.mass > HEAVY else []
-        heavy += [Heavy("fixture", part.id)] if part.fixture_mass > HEAVY else []
-    if heavy:
-        yield Caution(Danger.LIFTING, tuple(heavy))
-    if _adds_machines(plan, reference):
+def _cautions(plan: Plan, today: Plan, result: Figures | None) -> Iterator[Caution]:
+    yield from of_nights(plan, is_cut=result is not None and result.spindle.after_hours > 0)
+    if any(group.pallets > 1 for group in plan.groups):
+        yield Caution(Danger.PALLETS)  # rule `cautions.pallets`
+    runs = plan.cell is not None and result is not None and result.spindle.total > 0
+    if runs and plan.cell is not None and _is_anybody_alone(plan.cell):
+        yield Caution(Danger.LONE_WORK)
+    heavy, often = tuple(_heavy(plan)), tuple(_often(plan, result))
+    if heavy or often:
+        yield Caution(Danger.LIFTING, heavy, often)
+    if _adds_machines(plan, today):
         yield Caution(Danger.MACHINES)
 
 
-def runs_unattended(plan: Plan, result: Figures | None) -> bool:
-    """Whether pieces are begun, claimed or finished then (rule `cautions.unattended`)."""
-    claimed = plan.said is not None and plan.said.with_nobody.hours > 0
-    return plan.after_shift or claimed or (result is not None and result.spindle.after_hours > 0)
+def of_nights(plan: Plan, *, is_cut: bool) -> Iterator[Caution]:
+    """Those for pieces that are begun, or said to be made, with nobody there; or only finished.
+
+    See rule `cautions.unattended`.
+
+    Args:
+        is_cut: whether any spindle is in cycle after hours.
+    """
+    if _begins_alone(plan) or (plan.said is not None and plan.said.with_nobody.hours > 0):
+        yield Caution(Danger.FIRE)
+        yield Caution(Danger.BEGUN_ALONE)
+    elif is_cut:
+        yield Caution(Danger.FINISHED_ALONE)
 
 
-def _adds_machines(plan: Plan, reference: Plan) -> bool:
-    """Whether there are, or are claimed, more machines (rule `cautions.machines`)."""
-    before = {group.id: group.count for group in reference.groups}
-    claims = (plan.said, reference.said)
-    if claims[0] is not None and claims[1] is not None and claims[0].machines > claims[1].machines:
+def _begins_alone(plan: Plan) -> bool:
+    cell = plan.cell
+    if cell is None:
+        return plan.after_shift
+    return (
+        plan.after_shift
+        and bool(cell.nights)
+        and any(group.unattended for group in cell.groups)
+        and any(part.unattended for part in cell.parts)
+    )
+
+
+def _is_anybody_alone(cell: Cell) -> bool:
+    """Whether at some hour no more than one person has a shift (rule `cautions.alone`)."""
+    shifts = tuple(replace(shift, breaks=()) for shift in cell.shifts)
+    people = [shift.people for shift in shifts]
+    there = (segment.on_duty for segment in Calendar(replace(cell, shifts=shifts)).segments)
+    return any(sum(n for n, has in zip(people, duty, strict=True) if has) == 1 for duty in there)
+
+
+def _heavy(plan: Plan) -> Iterator[Heavy]:
+    for part in plan.parts:
+        if part.mass > HEAVY:
+            yield Heavy("piece", part.id)
+        if part.fixture_mass > HEAVY:
+            yield Heavy("fixture", part.id)
+
+
+def _often(plan: Plan, result: Figures | None) -> list[str]:
+    """The parts of pieces that are put on and taken off, where that is often in an hour."""
+    if result is None or not result.people.on_duty:
+        return []
+    lifted = {
+        part.id: 2 * result.counted.good.get(part.id, 0.0) / float(1 - part.scrap)
+        for part in plan.parts
+        if part.mass >= LIGHT
+    }
+    lifts = sum(lifted.values())
+    return [part for part, n in lifted.items() if n] if lifts > RARE * result.people.on_duty else []
+
+
+def _adds_machines(plan: Plan, today: Plan) -> bool:
+    """Whether there are more machines or pallets than today (rule `cautions.machines`)."""
+    before = {group.id: group for group in today.groups}
+    if (
+        plan.said is not None
+        and today.said is not None
+        and plan.said.machines > today.said.machines
+    ):
         return True
-    return any(group.count > before.get(group.id, 0) for group in plan.groups) and (
-        plan.machines > reference.machines
+    return any(
+        group.id not in before
+        or group.count > before[group.id].count
+        or group.pallets > before[group.id].pallets
+        for group in plan.groups
     )

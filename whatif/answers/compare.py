@@ -90,7 +90,7 @@ class Answer:
     plan: Plan
     claimed: ClaimedHours | None
     figures: Figures | None
-    cautions: tuple[Caution, ...]
+    cautions: tuple[Caution, ...] = ()
     gains: Gains = NO_GAIN
     likely: Likely | None = None
     settled: bool = True
@@ -120,12 +120,14 @@ class Comparison:
 
     Attributes:
         units: "metric" or "inch", what areas are shown in.
+        today: the scenario that stands in the shop.
     """
 
     title: str
     reference: str
     answers: Mapping[str, Answer]
     units: str = "metric"
+    today: str = ""
 
     @property
     def plans(self) -> dict[str, Plan]:
@@ -170,7 +172,10 @@ def compare(
     assert study is not None  # it has no problems
     plans = plans_as_read(checked, simulate, most_runs, quickly=quickly)
     answers = answers_of(plans, study.reference, simulate)
-    return Comparison(study.title, study.reference, answers, study.units)
+    results = {id_: answer.figures for id_, answer in answers.items()}
+    cautions = cautions_of(plans, results, study.today)
+    answers = {id_: replace(answer, cautions=cautions[id_]) for id_, answer in answers.items()}
+    return Comparison(study.title, study.reference, answers, study.units, study.today)
 
 
 def answers_of(plans: Mapping[str, Plan], reference: str, simulate: Simulate) -> dict[str, Answer]:
@@ -191,7 +196,6 @@ def _answer(
         plan,
         claimed=_claimed(plan, reference, figures),
         figures=figures,
-        cautions=cautions_of(plan, reference, figures),
     )
     if here is None:
         return answer

@@ -12,6 +12,7 @@ from whatif.answers.orders.rush import AnyHour, RushArrival
 from whatif.cell.fit.fit import Fit
 from whatif.reports.document import (
     Block,
+    CautionFor,
     Column,
     Document,
     Either,
@@ -44,7 +45,7 @@ def comparison_report(found: Comparison) -> Document:
     for answer in answers:
         said = [TextLine((Strong(sort), ": ", text), "  ") for sort, text in _said(answer)]
         blocks += [TextHeading(answer.plan.title, 2), TextLines(said)]
-    blocks += cautions_for((answer.plan.title, _cautions(answer)) for answer in answers)
+    blocks += _told_apart(found)
     if any(answer.figures is not None for answer in answers):
         blocks.append(paragraph_of(STATES_IN_WORDS))
     blocks.append(paragraph_of(HOLDS))
@@ -64,8 +65,20 @@ def _said(answer: Answer) -> list[tuple[str, str]]:
     return said + [("warning", text) for text in warnings_of(answer)]
 
 
-def _cautions(answer: Answer) -> list[str]:
-    return [caution_text(caution) for caution in answer.cautions]
+def _cautions(answer: Answer, *, stand: bool | None = None) -> list[str]:
+    """All of a scenario's, or only those that today calls for already, or for which it does not."""
+    return [caution_text(caution) for caution in answer.cautions if stand in (None, caution.stands)]
+
+
+def _told_apart(found: Comparison) -> list[CautionFor]:
+    """What the scenarios call for, and apart, once, what that of today does already."""
+    answers = found.answers.values()
+    own = [(answer.plan.title, _cautions(answer, stand=False)) for answer in answers]
+    today = found.answers.get(found.today)
+    if today is None:
+        return cautions_for(own)
+    stands = (f"{today.plan.title}, as it stands today", _cautions(today))
+    return cautions_for([*own, stands])
 
 
 def _table(answers: list[Answer], rows: list[TableRow]) -> TextTable:

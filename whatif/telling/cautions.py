@@ -1,4 +1,4 @@
-"""The texts of cautions: in full, in short, by name.
+"""The texts of cautions: in full, in a line, by name.
 
 They name the documents that treat the matter and restate none of them; each ends with who
 decides.
@@ -6,78 +6,134 @@ decides.
 
 from __future__ import annotations
 
-from whatif.answers.cautions import Caution, Danger
+from typing import Final
+
+from whatif.answers.cautions import Caution, Danger, Heavy
+from whatif.telling.amounts import listed
 
 _DECIDE = (
     "Nothing here is a permission. Local codes, the machine's manual and a qualified person decide."
 )
 
+WHO_DECIDES = "No permission: local codes, the manual and a qualified person decide."
+"""Below cautions that are told in a line each."""
 
-UNATTENDED = (
-    "Unattended running: fire at machines with flammable coolant or chips, and a tool or clamp "
-    "that fails with nobody there, need means of detecting and stopping them (ISO 19353, "
-    "DGUV 209-026 and 209-027, NFPA 660 for combustible metals), the guarding of ISO 16090-1 and "
-    "29 CFR 1910.212, and the insurer's consent. A machine that stood or stopped over night is "
-    "locked out before anybody reaches in (29 CFR 1910.147). " + _DECIDE
-)
-LIFTING = (
-    "Lifting: more than 15 kg weighs {what}; see ISO 11228-1 and the NIOSH lifting equation (23 kg "
-    "under ideal conditions), and use a hoist or lift table where they ask for it. Clamping must "
-    "hold the part against the cut in every position. " + _DECIDE
-)
+FIRE = (
+    "Fire with nobody there: nobody sees it and nobody calls. Neat oil is the first thing to ask "
+    "about: its mist and vapour burn and can explode, so that the machine needs the extraction, "
+    "the relief and the extinguishing that its manual names (DGUV 209-026 and 209-027, ISO 19353). "
+    "Magnesium is the other: its chips and dust burn, water feeds the fire, and only the means for "
+    "burning metals put it out (NFPA 660). With neither of them chips, rags and hoses still burn. "
+    "Ask the insurer for consent before the first night. "
+) + _DECIDE
+BEGUN_ALONE = (
+    "Pieces begun with nobody there: a tool that breaks or a clamp that gives way goes on until "
+    "something stops it, so that both need watching by the machine; chips that pile up, a coolant "
+    "level that sinks and mist that gathers need limits that stop it too (ISO 16090-1, ISO 12100; "
+    "guards: 29 CFR 1910.212), and the insurer's consent. A machine that stood or stopped over "
+    "night is locked out before anybody reaches in (29 CFR 1910.147). "
+) + _DECIDE
+FINISHED_ALONE = (
+    "Pieces finished with nobody there: what was begun goes on after the last one has left. Fire, "
+    "first of all with neat oil or magnesium, and a tool or clamp that fails are as possible as by "
+    "night (ISO 19353, NFPA 660, ISO 16090-1); the insurer is asked here too. "
+) + _DECIDE
+PALLETS = (
+    "Pallet changers, shuttles and more than one pallet: what moves pallets can crush and shear, "
+    "also at the place where they are loaded, and needs guards with interlocks (ISO 16090-1, "
+    "ISO 12100, 29 CFR 1910.212). When power or air returns nothing may start by itself, and a "
+    "pallet may not lose its clamping pressure, whatever fails. Whoever clears a changer locks it "
+    "out first (29 CFR 1910.147). "
+) + _DECIDE
+LONE_WORK = (
+    "One person alone in a shift with running machines: nobody is there to help or to call for "
+    "help. Whether that is allowed, for which work, and how the person is missed in time belongs "
+    "into the risk assessment (ISO 12100); lifting, clearing chips and putting right what stopped "
+    "(29 CFR 1910.147) are the work to ask about. "
+) + _DECIDE
 MACHINES = (
-    "More machines than the reference: floor load, room around the machines, electrical supply "
-    "(IEC 60204-1, NFPA 79) and the risk assessment of the whole arrangement (ISO 12100, "
-    "ISO 16090-1) are not checked here. " + _DECIDE
-)
+    "Machines or pallet systems added: floor load, room around them, escape ways, electrical "
+    "supply (IEC 60204-1, NFPA 79) and the risk assessment of the whole arrangement (ISO 12100, "
+    "ISO 16090-1) are not checked here. A machine to which a pallet system or a loader is added is "
+    "a changed machine, and is assessed anew. "
+) + _DECIDE
 LOCKING_OUT = (
     "Stops: a machine that stands may start again, and holds what is under tension or pressure. "
     "Before anybody reaches in, lock it out (29 CFR 1910.147; guards: ISO 16090-1). " + _DECIDE
 )
 """Where a view tells of stops that a person clears (rule `cautions.stops`)."""
 
-NAMES = {
-    Danger.UNATTENDED: "unattended running",
+_LIFTING = (
+    "Lifting: {what}; see ISO 11228-1 and the NIOSH lifting equation (23 kg under ideal "
+    "conditions), and use a hoist or lift table where they ask for it. Clamping must hold the part "
+    "against the cut in every position. " + _DECIDE
+)
+
+NAMES: Final[dict[Danger, str]] = {
+    Danger.FIRE: "fire",
+    Danger.BEGUN_ALONE: "unattended running",
+    Danger.FINISHED_ALONE: "finishing unattended",
+    Danger.PALLETS: "moving pallets",
+    Danger.LONE_WORK: "lone working",
     Danger.LIFTING: "lifting and clamping",
-    Danger.MACHINES: "more machines",
+    Danger.MACHINES: "machines added",
     Danger.LOCKING_OUT: "locking out",
 }
 """What a caution is of, by name."""
 
-_FULL = {
-    Danger.UNATTENDED: UNATTENDED,
-    Danger.LIFTING: LIFTING,
+_FULL: Final[dict[Danger, str]] = {
+    Danger.FIRE: FIRE,
+    Danger.BEGUN_ALONE: BEGUN_ALONE,
+    Danger.FINISHED_ALONE: FINISHED_ALONE,
+    Danger.PALLETS: PALLETS,
+    Danger.LONE_WORK: LONE_WORK,
+    Danger.LIFTING: _LIFTING,
     Danger.MACHINES: MACHINES,
     Danger.LOCKING_OUT: LOCKING_OUT,
 }
 
-_SHORT = {
-    Danger.UNATTENDED: (
-        "Unattended running calls for means against fire and against tools and clamps that fail "
-        "(ISO 19353, ISO 16090-1), and for the insurer's consent."
-    ),
-    Danger.LIFTING: "More than 15 kg is lifted: see ISO 11228-1. Clamping must hold throughout.",
-    Danger.MACHINES: (
-        "Floor load, room, electrical supply (IEC 60204-1) and risk (ISO 12100) of more machines "
-        "are not checked here."
-    ),
-    Danger.LOCKING_OUT: "Lock a stopped machine out before anybody reaches in (29 CFR 1910.147).",
+_IN_A_LINE: Final[dict[Danger, str]] = {
+    Danger.FIRE: "Fire, nobody there: neat oil, magnesium (ISO 19353); the insurer.",
+    Danger.BEGUN_ALONE: "Nobody there: tool, clamp, chips, coolant, mist (ISO 16090-1).",
+    Danger.FINISHED_ALONE: "Pieces finish alone: fire, tool, clamp (ISO 19353); the insurer.",
+    Danger.PALLETS: "Pallets move: crushing, interlocks, lost clamping (ISO 16090-1).",
+    Danger.LONE_WORK: "One person alone at running machines: lone working (ISO 12100).",
+    Danger.LIFTING: "Heavy or frequent lifting (ISO 11228-1); clamping must hold.",
+    Danger.MACHINES: "Added machines: floor, electrics, changed machine (IEC 60204-1).",
+    Danger.LOCKING_OUT: "Lock out what has stopped before reaching in (29 CFR 1910.147).",
 }
 
 UNATTENDED_IN_SHORT = (
-    "Running unattended calls for means against fire and against tools and clamps that fail, and "
-    "for the insurer's consent. Nothing here is a permission: local codes, the machine's "
-    "manual and a qualified person decide; j names the documents."
+    "Running with nobody there calls for means against fire, first of all with neat oil or "
+    "magnesium, against tools and clamps that fail, and for the insurer's consent. Nothing here is "
+    "a permission: local codes, the machine's manual and a qualified person decide; j names the "
+    "documents."
 )
-"""The caution for unattended running where a screen has no room for all of it."""
+"""The cautions for unattended running where a screen has no room for all of them."""
 
 
 def caution_text(caution: Caution) -> str:
     """A caution in full."""
-    lifted = " and ".join(f"a {heavy.what} of {heavy.part}" for heavy in caution.heavy)
-    return _FULL[caution.of].format(what=lifted)
+    return _FULL[caution.of].format(what=_lifted(caution))
 
 
-def caution_in_short(caution: Caution) -> str:
-    """A caution where there is little room."""
-    return f"{_SHORT[caution.of]} {_DECIDE}"
+def caution_in_a_line(caution: Caution) -> str:
+    """A caution in a line of a screen; who decides stands below them all."""
+    return _IN_A_LINE[caution.of]
+
+
+def _lifted(caution: Caution) -> str:
+    heavy = listed([_heavy(each) for each in caution.heavy])
+    said = (
+        [f"more than 15 kg {'weigh' if caution.heavy[1:] else 'weighs'} {heavy}"] if heavy else []
+    )
+    if caution.often:
+        said.append(
+            f"pieces of {listed(caution.often)} are put on or taken off more than 12 times in an "
+            "hour of each person, which is no longer rare"
+        )
+    return "; ".join(said)
+
+
+def _heavy(heavy: Heavy) -> str:
+    return f"a {heavy.what} of {heavy.part}"

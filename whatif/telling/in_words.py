@@ -75,8 +75,9 @@ def scenario_words(
     if warned:
         said += ["Warnings", *(f"  {text}" for text in warned), ""]
     cautions = to_be_read(answer.cautions, answer.plan)
-    if cautions:
-        said += ["Cautions", *(f"  {caution_text(caution)}" for caution in cautions), ""]
+    for heading, stand in (("Cautions", False), ("Cautions that today calls for already", True)):
+        told = [f"  {caution_text(caution)}" for caution in cautions if caution.stands is stand]
+        said += [heading, *told, ""] if told else []
     said += [f"Figures per {per.value}", *_figures(answer, reference, per, units), ""]
     for part, by_group in answer.plan.fits.items():
         for group, fit in by_group.items():

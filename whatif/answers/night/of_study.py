@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
-from whatif.answers.cautions import Caution, Danger, runs_unattended
+from whatif.answers.cautions import Caution, of_nights
 from whatif.answers.compare import plans_as_read
 from whatif.answers.night.night import Nights, nights_of
 from whatif.answers.night.pallets import Fewest, fewest
@@ -42,13 +42,8 @@ class StudyNights:
 def nights_alone(plan: Plan, told: Told) -> ScenarioNights:
     """A scenario's nights without the search for pallets, which may be long."""
     nights = nights_of(plan, told)
-    return ScenarioNights(plan.title, nights, (), _cautions(plan, nights))
-
-
-def _cautions(plan: Plan, nights: Nights | None) -> tuple[Caution, ...]:
-    """The caution for unattended running where nights call for it (rule `cautions.unattended`)."""
-    goes_on = nights is not None and nights.runs_on
-    return (Caution(Danger.UNATTENDED),) if goes_on or runs_unattended(plan, None) else ()
+    is_cut = nights is not None and nights.runs_on
+    return ScenarioNights(plan.title, nights, (), tuple(of_nights(plan, is_cut=is_cut)))
 
 
 def scenario_nights(plan: Plan, told: Told) -> ScenarioNights:

@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from textual.geometry import clamp
 from typing_extensions import override
 
-from whatif.answers.cautions import Danger
+from whatif.answers.cautions import OF_NIGHTS, Danger
 from whatif.answers.indicators import KEYS, Indicator, indicators
 from whatif.answers.shares import Scope, Share, seen, shares, stacked
 from whatif.answers.states import IN_CYCLE, NIGHT, RESTING, StateRow
@@ -143,7 +143,7 @@ g         the indicators of ISO 22400-2, and back; up down choose one"""
             *(self._state(look, state, columns, i == at) for i, state in enumerate(states)),
             self._total(look, columns),
         ]
-        dangers = (Danger.LOCKING_OUT, Danger.UNATTENDED)
+        dangers = (*OF_NIGHTS, Danger.LONE_WORK, Danger.LOCKING_OUT)
         return rows + caution_rows(look, dangers, width, height - len(rows))
 
     # -- hours, state by state -----------------------------------------------------------

@@ -125,7 +125,9 @@ v    edit the wage, for the whole shop"""
             # In few lines the table itself is the answer; what it means stands with the years.
             head, body = self._head("  b over the years"), table + (words if rest >= 0 else [])
         rows = [head, *warned, *body]
-        return rows + caution_rows(look, (Danger.MACHINES,), width, height - len(rows))
+        return rows + caution_rows(
+            look, (Danger.MACHINES, Danger.PALLETS), width, height - len(rows)
+        )
 
     def _head(self, *other: str) -> SpanRow:
         return row(

@@ -28,7 +28,7 @@ from whatif.study.check.check import Checked
 from whatif.study.draft import Draft
 from whatif.study.edits.edit import Edit
 from whatif.study.raw import Path
-from whatif.telling.cautions import NAMES, caution_in_short, caution_text
+from whatif.telling.cautions import NAMES, WHO_DECIDES, caution_in_a_line
 from whatif.telling.refusals import refusal_words
 from whatif.telling.table import Said
 
@@ -80,6 +80,11 @@ class Look:
     def base(self) -> Answer | None:
         """The reference's answer."""
         return self.answers.get(self.reference or "")
+
+    @property
+    def is_today(self) -> bool:
+        """Whether the chosen scenario is the one that stands in the shop."""
+        return self.chosen == self.draft.today_id
 
     @property
     def title(self) -> str:
@@ -236,19 +241,42 @@ def across_said(look: Look, label: str, cells: Iterable[Said]) -> SpanRow:
 def caution_rows(
     look: Look, dangers: Sequence[Danger], width: int, room: int, indent: int = EDGE
 ) -> list[SpanRow]:
-    """The chosen scenario's cautions of some dangers; at least a line that names them."""
+    """The chosen scenario's cautions of some dangers, a line each; at least one that names them.
+
+    What stands in the shop today calls for them too is told apart, where it is another scenario.
+    """
     answer = look.answer
     all_of_it = () if answer is None else to_be_read(answer.cautions, answer.plan)
     cautions = [caution for caution in all_of_it if caution.of in dangers]
     if not cautions:
         return []
-    for tell in (caution_text, caution_in_short):
-        rows = cautions_told(cautions, tell, width - 1, indent)
-        if len(rows) <= room:
-            return rows
+    own = [caution for caution in cautions if look.is_today or not caution.stands]
+    others = [caution for caution in cautions if caution not in own]
+    rows = [
+        *(_caution_row(f"Caution. {caution_in_a_line(caution)}", width, indent) for caution in own),
+        *_named(others, "Caution as today: ", width, indent),
+        _caution_row(WHO_DECIDES, width, indent),
+    ]
+    if len(rows) <= room:
+        return rows
+    return [
+        *_named(own, "Caution: ", width, indent),
+        *_named(others, "Caution as today: ", width, indent),
+    ]
+
+
+def _caution_row(text: str, width: int, indent: int) -> SpanRow:
+    (line, *_) = paragraph(f"! {text}", width - 1, "caution", indent)
+    return line
+
+
+def _named(cautions: Sequence[Caution], begins: str, width: int, indent: int) -> list[SpanRow]:
+    """Cautions by name, and where they are read in full."""
+    if not cautions:
+        return []
     names = "; ".join(NAMES[caution.of] for caution in cautions)
     them = "it" if len(cautions) == 1 else "them"
-    return paragraph(f"! Caution: {names}. F2 reads {them}.", width - 1, "caution", indent)
+    return paragraph(f"! {begins}{names}. F2 reads {them}.", width - 1, "caution", indent)
 
 
 def cautions_told(
