@@ -92,7 +92,12 @@ def test_parts_on_machines_of_their_own_are_alone_there() -> None:
     (said,) = warned(SETUP, LATHE, COVER, APART)
     assert said.startswith("body is set up once")
     assert "no other part is made on its machines" in said
-    assert warned(SETUP, LATHE, COVER, APART.replace('["lathe"]', '["mill", "lathe"]')) == ()
+    (other,) = warned(SETUP, LATHE, COVER, APART.replace('["lathe"]', '["mill", "lathe"]'))
+    assert "every part keeps its pallet" in other
+
+
+def test_several_numbers_of_one_part_are_changed_over() -> None:
+    assert warned(SETUP, "part.body.numbers = 2") == ()
 
 
 def test_one_that_is_not_made_says_only_that() -> None:

@@ -9,6 +9,7 @@ from fractions import Fraction
 from whatif.cell.calendar import pattern
 from whatif.cell.fit.fit import Fit
 from whatif.cell.model import (
+    ALL_DAYS,
     ALL_WORK,
     DAY,
     HOUR,
@@ -151,7 +152,7 @@ def _cell(
         other_duties=scenario.handling.other_duties.value,
         through_breaks=scenario.unattended.through_breaks,
         after_shift=_after_shift(scenario),
-        nights=tuple(DAYS.index(day) for day in scenario.unattended.nights),
+        nights=_nights(scenario),
         hold=scenario.unattended.at_limit == "hold",
         keep_setup=scenario.sequence.rule == "keep_setup",
         to_order=scenario.sequence.make == "to_order",
@@ -163,6 +164,13 @@ def _after_shift(scenario: Scenario) -> int | None:
     """Seconds after a shift's end, None for "until done"."""
     after = scenario.unattended.after_shift
     return after.seconds if isinstance(after, Quantity) else None
+
+
+def _nights(scenario: Scenario) -> tuple[int, ...]:
+    """The days after whose shifts pieces are begun; where that is never, all are alike."""
+    if _after_shift(scenario) == 0:
+        return ALL_DAYS
+    return tuple(DAYS.index(day) for day in scenario.unattended.nights)
 
 
 def _begins_after_hours(cell: Cell) -> bool:

@@ -159,6 +159,8 @@ def cell(checked: Checked, scenario: str, path: Path, units: str = AS_TYPED) -> 
     if given is None or key is None:
         return SheetCell("", Mark.ENTERED, exists=False)
     text = turned = _text(key, given)
+    if text == NOT_GIVEN and key.name == "weekly":
+        text = turned = _derived(resolved, path[1])
     if units != AS_TYPED and given.raw is not None:
         turned = key.kind.in_units(given.raw, units) or text
     return SheetCell(
@@ -173,6 +175,12 @@ def _text(key: Key, given: Given) -> str:
     if given.raw is None or (given.raw == "" and given.origin == ASSUMED):
         return NOT_GIVEN
     return key.kind.written(given.raw)
+
+
+def _derived(resolved: Resolved, part: str) -> str:
+    """What is wanted of an operation a week, as the next one needs it."""
+    weekly = resolved.weekly(part)
+    return NOT_GIVEN if weekly is None else f"{float(weekly):.6g}"
 
 
 def _mark(resolved: Resolved, path: Path) -> Mark:

@@ -48,6 +48,8 @@ class ProblemKind(Enum):
     TOO_FEW_TOOL_PLACES = auto()  # how many are needed
     DUE_BEFORE_IT_ARRIVES = auto()
     STOCK_OF_NO_USE = auto()
+    OTHER_THAN_ABOVE = auto()  # the value above, the scenario above
+    EVERY_PART_KEEPS_ITS_PALLET = auto()  # pallets and tables in all, part numbers in all
 
 
 @dataclass(frozen=True, slots=True)

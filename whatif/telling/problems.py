@@ -49,6 +49,13 @@ _PROBLEMS: Mapping[ProblemKind, str] = {
     ProblemKind.TOO_FEW_TOOL_PLACES: ("the tools of all parts that may run on it take {0} places"),
     ProblemKind.DUE_BEFORE_IT_ARRIVES: "it is due before it arrives",
     ProblemKind.STOCK_OF_NO_USE: "no part comes after it, so nothing is made of what lies there",
+    ProblemKind.OTHER_THAN_ABOVE: (
+        "{1}, which it is based on, has {0} there: a part of the gain may come of that alone"
+    ),
+    ProblemKind.EVERY_PART_KEEPS_ITS_PALLET: (
+        "the {0} pallets and tables are at least as many as the {1} part numbers, so that every "
+        "part keeps its pallet and is hardly ever set up anew; enter in `numbers` how many you make"
+    ),
 }
 
 

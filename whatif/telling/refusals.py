@@ -40,7 +40,9 @@ _REFUSALS: Final[Mapping[RefusalKind | str, str]] = {
     RefusalKind.ENTERED_FOR_STUDY_ALREADY: "{0} is entered already; take {1} out instead.",
     RefusalKind.LAST_SCENARIO: "A study keeps at least one scenario.",
     RefusalKind.INHERITS_FROM_IT: "{0} cannot be based on {1}, which inherits from it.",
-    RefusalKind.ASKED_FOR: ("{0} in {1} asks for {2}; remove it or give it another part first."),
+    RefusalKind.ASKED_FOR: (
+        "{0} in {1} asks for {2} or comes after it; remove it or give it another part first."
+    ),
     RefusalKind.MADE_THERE_ALONE: (
         "{0} in {1} is made on {2} alone; let it be made on another machine first."
     ),

@@ -146,6 +146,9 @@ COMMANDS: tuple[Command, ...] = (
     Command("notes", "Notes on the scenario", "where its numbers are from",
             lambda desk: desk.scenarios.notes()),
 
+    Command("whole_study", "The study as a whole", "weeks, runs, accuracy, today, units",
+            lambda desk: desk.whole_study.offer_all(), "y"),
+
     Command("things", "Machines, shifts, parts, orders", "add, copy, take out",
             lambda desk: desk.things.offer_all(), "n", footer="things", roomy=True,
             offered=_with_rows),

@@ -18,6 +18,7 @@ from whatif.screens.desk.study_file import StudyFile
 from whatif.screens.desk.things import Things
 from whatif.screens.desk.values import Values
 from whatif.screens.desk.views import Views
+from whatif.screens.desk.whole_study import WholeStudy
 
 
 class Controllers:
@@ -32,6 +33,7 @@ class Controllers:
         self.file = StudyFile(state, host, changes)
         self.things = Things(state, host, changes)
         self.scenarios = Scenarios(state, host, changes, self.calculation)
+        self.whole_study = WholeStudy(state, host, changes)
         self.values = Values(state, host, changes)
         self.mending = Mending(state, host, changes, self.scenarios)
         self.entering = Entering(

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from functools import partial
+from typing import Final
 
 from whatif.screens.desk.changes import Changes
 from whatif.screens.desk.host import DeskHost
@@ -17,16 +18,19 @@ from whatif.screens.dialogs.forms import (
     Form,
     MachinesForm,
     SidesForm,
+    WordsForm,
 )
 from whatif.screens.dialogs.lists import ChooseOne, Offer
 from whatif.session.sheet import editable_text
 from whatif.study.edits import SetValue
 from whatif.study.raw import Path, Raw
-from whatif.study.resolve import Resolved
+from whatif.study.resolve import GIVEN_BACK, Resolved
 from whatif.study.schema.catalogue import Key, key_for
-from whatif.study.schema.kinds import Breaks, Days, Ids, KindError, Lengths
+from whatif.study.schema.kinds import Breaks, Days, Ids, KindError, Lengths, Several
 from whatif.telling.in_words import scenario_title
 from whatif.telling.sheet_cell import meaning_words
+
+_NO_PART: Final = (GIVEN_BACK, "none", "it comes after no other part")
 
 
 class Forms:
@@ -74,11 +78,11 @@ class Forms:
 
     def _offer_words(self, scenario: str, path: Path, key: Key, raw: Raw | None) -> bool:
         """Lay out what can be chosen, where that is one of a few."""
-        offered = self._words(scenario, key)
+        offered = self._words(scenario, path, key)
         if not offered:
             return False
         raws = {text: raw for raw, text, _ in offered}
-        now = "" if raw is None else key.kind.written(raw)
+        now = (_NO_PART[1] if key.says.names else "") if raw is None else key.kind.written(raw)
 
         def chosen(text: str) -> None:
             if text != now or self._is_guess(scenario, path):
@@ -89,13 +93,15 @@ class Forms:
         self._host.lay_over(ChooseOne(question, offers, now), chosen)
         return True
 
-    def _words(self, scenario: str, key: Key) -> tuple[tuple[Raw, str, str], ...]:
+    def _words(self, scenario: str, path: Path, key: Key) -> tuple[tuple[Raw, str, str], ...]:
         if key.says.names == "part":
             resolved = self._resolved(scenario)
-            return tuple(
+            parts = tuple(
                 (part, part, "taken out here" if resolved.is_out("part", part) else "")
                 for part in resolved.ids("part")
+                if path[:2] != ("part", part)
             )
+            return parts if key.required or not parts else (_NO_PART, *parts)
         return key.choices
 
     # -- forms -------------------------------------------------------------------------
@@ -112,11 +118,13 @@ class Forms:
         )
         items = tuple(map(str, raw or ()))
         if isinstance(key.kind, Days):
-            return DaysForm(asked, items)
+            return DaysForm(asked, items, may_be_none=key.kind.may_be_none)
         if not _is_sound(key, raw):
             return None
         if isinstance(key.kind, Breaks):
             return BreaksForm(asked, items)
+        if isinstance(key.kind, Several):
+            return WordsForm(asked, dict(key.kind.words), items)
         if isinstance(key.kind, Lengths):
             return SidesForm(asked, key.kind.sides, items)
         if isinstance(key.kind, Ids):

@@ -24,6 +24,7 @@ n          machines, shifts, parts, stops, rush and real orders: add
            one; or copy, rename, take out, bring back the one here
 e          this scenario: rename, base on another, notes
 m          measure the gains against this scenario
+y          the study as a whole: weeks, runs, how well times are known
 u r l      undo, do again, the list of all changes to go back to
 w F10      write the file
 f          read the file again, as it is on disk now

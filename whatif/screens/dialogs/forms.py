@@ -210,31 +210,59 @@ class DaysForm(TickForm):
 
     Args:
         days: what stands there; it may be wrong, and what is no day is left out.
+        may_be_none: whether none may be ticked.
     """
 
     hint = "arrows move   Space ticks   m t w f s tick the next day of that letter"
     place = "ticks"
 
-    def __init__(self, asked: AskedValue, days: Sequence[str]) -> None:
+    def __init__(self, asked: AskedValue, days: Sequence[str], *, may_be_none: bool) -> None:
         super().__init__(asked, {day: day for day in DAYS}, [day for day in DAYS if day in days])
         self._first = sorted(days)
+        self._may_be_none = may_be_none
 
     @property
     @override
     def text(self) -> str:
-        return self._asked.text if sorted(self._ticked) == self._first else " ".join(self.chosen)
+        if sorted(self._ticked) == self._first:
+            return self._asked.text
+        return " ".join(self.chosen) or ("none" if self._may_be_none else "")
 
     @override
     def own_fault(self) -> str:
         """A shift has a day."""
-        if self.chosen:
+        if self.chosen or self._may_be_none:
             return ""
         return "Tick one day at least. To take the shift out, enter 0 people for it."
 
     @override
     def means(self) -> str:
         count = len(self.chosen)
-        return f"{count} day{'s' if count > 1 else ''} a week"
+        return f"{count} day{'' if count == 1 else 's'} a week"
+
+
+class WordsForm(TickForm):
+    """Some of a few words, each with what it says."""
+
+    hint = "arrows move   Space ticks"
+
+    def __init__(self, asked: AskedValue, words: Mapping[str, str], ticked: Sequence[str]) -> None:
+        wide = max(map(len, words), default=0)
+        super().__init__(
+            asked, {word: f"{word:{wide}}  {says}" for word, says in words.items()}, ticked
+        )
+        self._first = sorted(ticked)
+
+    @property
+    @override
+    def text(self) -> str:
+        if sorted(self._ticked) == self._first:
+            return self._asked.text
+        return ", ".join(self.chosen) or "none"
+
+    @override
+    def means(self) -> str:
+        return ", ".join(self.chosen) or "none of them"
 
 
 class MachinesForm(TickForm):

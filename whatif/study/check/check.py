@@ -6,7 +6,7 @@ from functools import cached_property, lru_cache
 from typing import Any
 
 from whatif.study.check.entries import head_problems, scenario_problems, unknown_keys
-from whatif.study.check.odd import oddities
+from whatif.study.check.odd import oddities, other_than_above
 from whatif.study.check.rules import rule_problems, sound, tree_problems, values_together
 from whatif.study.check.unused import Unused
 from whatif.study.draft import Draft
@@ -45,7 +45,13 @@ def check(draft: Draft) -> Checked:
     whole = {id_: here for id_, here in resolved.items() if sound(draft, id_)}
     problems = [*head_problems(draft), *tree_problems(draft)]
     warnings: list[Problem] = []
-    holding = {id_: tuple(oddities(here, whole)) for id_, here in whole.items()}
+    holding = {
+        id_: (
+            *oddities(here, whole),
+            *other_than_above(draft.scenario(id_), whole, draft.reference_id or ""),
+        )
+        for id_, here in whole.items()
+    }
     odd = _where_they_arise(draft, whole, holding)
     wrong = {id_: tuple(rule_problems(here)) for id_, here in whole.items()}
     faults = _where_they_arise(draft, whole, wrong)

@@ -4,13 +4,18 @@ from collections.abc import Iterator, Mapping
 from typing import Final
 
 from whatif.study.check.rules import problem_at
+from whatif.study.draft import ScenarioDraft
 from whatif.study.problem import Problem, ProblemKind
 from whatif.study.raw import shown
 from whatif.study.resolve import Resolved, Source
-from whatif.study.schema.catalogue import ON_KEYS, closest, dotted
+from whatif.study.schema.catalogue import ON_KEYS, closest, dotted, key_for
 
 SHORTEST_METERED: Final = 40 * 3600
 """Seconds switched on, below which hour meters tell little (rule `study.warnings`)."""
+
+_OF_CHANGEOVERS: Final = ("setup", "prove_out", "first_piece")
+_NOT_THE_MACHINES: Final = ("batch", "fixtures", "per_pallet")
+"""What a comparison of machines, pallets, people and hours is to leave alone."""
 
 _OF_THE_TABLE: Final = ("table", "work_height", "table_load")
 
@@ -26,6 +31,7 @@ def oddities(here: Resolved, all_scenarios: Mapping[str, Resolved]) -> Iterator[
         yield from _magazine(here, machine)
     yield from _due_too_soon(here)
     yield from _stock(here)
+    yield from _keep_their_pallets(here)
 
 
 def _hidden(here: Resolved) -> Iterator[Problem]:
@@ -132,3 +138,65 @@ def _stock(here: Resolved) -> Iterator[Problem]:
         path = ("part", part, "stock")
         if here.value(*path) and part not in here.operations:
             yield problem_at(here, path, ProblemKind.STOCK_OF_NO_USE)
+
+
+def _keep_their_pallets(here: Resolved) -> Iterator[Problem]:
+    """There are pallets enough for every part to keep one, so that changeovers hardly come.
+
+    Told only of parts that share a machine, and where some of them has a changeover: one alone is
+    told of when it is set up once (rule `orders.once`).
+    """
+    machines = {part: frozenset(here.machines_of(part)) for part in here.wanted}
+    numbers = {part: here.value("part", part, "numbers") or 1 for part in here.wanted}
+    shared = [
+        part
+        for part, own in machines.items()
+        if numbers[part] > 1 or any(own & machines[other] for other in machines if other != part)
+    ]
+    amounts = [
+        (here.value("machine", id_, "count"), here.value("machine", id_, "pallets"))
+        for id_ in frozenset().union(*(machines[part] for part in shared))
+    ]
+    changed = [part for part in shared if _changes_over(here, part)]
+    if not changed or any(None in each for each in amounts):
+        return
+    held = sum(count * pallets for count, pallets in amounts)
+    total = sum(numbers[part] for part in shared)
+    if held >= total:
+        path = ("part", changed[0], "numbers")
+        kind = ProblemKind.EVERY_PART_KEEPS_ITS_PALLET
+        yield problem_at(here, path, kind, str(held), str(total))
+
+
+def _changes_over(here: Resolved, part: str) -> bool:
+    """Whether any work or wait comes with a setup of a part."""
+    times = [here.value("part", part, key) for key in _OF_CHANGEOVERS]
+    for machine in here.differs_on(part):
+        times += [here.value("part", part, "on", machine, key) for key in ("setup", "prove_out")]
+    return any(time is not None and time.seconds for time in times)
+
+
+def other_than_above(
+    scenario: ScenarioDraft, all_scenarios: Mapping[str, Resolved], reference: str
+) -> Iterator[Problem]:
+    """Order sizes, fixtures and pieces a load that a scenario changes beside all else.
+
+    Told where they are neither its parent's nor the reference's: a gain may then come of them
+    alone.
+    """
+    here, above = all_scenarios[scenario.id], all_scenarios.get(scenario.parent or "")
+    there = all_scenarios.get(reference)
+    if above is None:
+        return
+    for path in scenario.entered:
+        if path[0] != "part" or path[-1] not in _NOT_THE_MACHINES or path not in above.values:
+            continue
+        if path[1] not in here.wanted or path[1] not in above.wanted:
+            continue
+        meant = here.meant(path)
+        known = {above.meant(path), meant if there is None else there.meant(path)}
+        key = key_for(path)
+        if meant not in known and key is not None:
+            before = above.raw(*path)
+            words = key.default_words if before is None else key.kind.written(before)
+            yield problem_at(here, path, ProblemKind.OTHER_THAN_ABOVE, words, above.scenario)

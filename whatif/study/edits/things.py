@@ -1,6 +1,8 @@
 """Edits of things: machines, shifts, parts, stops, rush and real orders."""
 
+import math
 from dataclasses import dataclass, replace
+from fractions import Fraction
 
 from typing_extensions import override
 
@@ -62,6 +64,11 @@ def _names(path: Path, group: str) -> bool:
     """Whether ids of things of a sort stand at a path: the part of an order."""
     key = key_for(path)
     return key is not None and key.says.names == group
+
+
+def _whole(weekly: Fraction | None) -> Raw:
+    """Pieces a week, rounded up; the usual amount where nothing is known of them."""
+    return usual_amount("part") if weekly is None else math.ceil(weekly)
 
 
 @dataclass(frozen=True)
@@ -201,7 +208,8 @@ class RenameThing(Edit):
 class DuplicateThing(Edit):
     """A second thing of the same sort with all that holds for the first one in a scenario.
 
-    What parts have on a machine, and where they may be made, goes for its copy too.
+    What parts have on a machine, and where they may be made, goes for its copy too. A copy of an
+    operation stands by itself: one part alone can come after another.
     """
 
     scenario: str
@@ -218,10 +226,15 @@ class DuplicateThing(Edit):
         guesses: dict[Path, str] = {}
         for path, given in resolved.values.items():
             to = _renamed(path, self.group, self.id, self.new_id)
+            if _names(path, "part") and path[0] == "part":
+                continue
             if to != path and given.raw is not None and resolved.is_given(*path):
                 copied[to] = given.raw
                 if given.origin.guessed:
                     guesses[to] = written(path, given.raw)
+        if self.group == "part" and ("part", self.new_id, "weekly") not in copied:
+            # It was wanted as often as the next operation needs it.
+            copied["part", self.new_id, "weekly"] = _whole(resolved.weekly(self.id))
         entered = {**scenario.entered, **copied, **self._allowed_on(resolved)}
         changed = replace(scenario, entered=entered)
         return added.with_scenario(with_guesses(changed, guesses))

@@ -82,7 +82,7 @@ class RemoveScenario(Edit):
 
     @override
     def apply(self, draft: Draft) -> Draft:
-        """A reference that goes is no longer named, so the first one is it."""
+        """A reference, or today, that goes is no longer named, so the first one is it."""
         scenario_of(draft, self.id)
         gone = self.removes(draft)
         if len(gone) == len(draft.scenarios):
@@ -90,7 +90,10 @@ class RemoveScenario(Edit):
         left = replace(
             draft, scenarios=tuple(each for each in draft.scenarios if each.id not in gone)
         )
-        return left.with_head("reference", None) if draft.reference_id in gone else left
+        for name, named in (("reference", draft.reference_id), ("today", draft.today_id)):
+            if named in gone:
+                left = left.with_head(name, None)
+        return left
 
     @override
     def says(self, draft: Draft) -> str:
@@ -120,8 +123,9 @@ class RenameScenario(Edit):
         if draft.has(self.new_id):
             raise refuse(RefusalKind.TAKEN, "scenario", self.new_id)
         renamed = replace(draft, scenarios=tuple(self._renamed(each) for each in draft.scenarios))
-        if draft.head.get("reference") == self.id:
-            return renamed.with_head("reference", self.new_id)
+        for name in ("reference", "today"):
+            if draft.head.get(name) == self.id:
+                renamed = renamed.with_head(name, self.new_id)
         return renamed
 
     def _renamed(self, scenario: ScenarioDraft) -> ScenarioDraft:

@@ -141,7 +141,7 @@ class SetHead(Edit):
             return draft.with_head(self.key, None)
         if self.key not in HEAD_KEYS:
             raise EditError(no_study_key(self.key))
-        if self.key == "reference" and self.raw != GIVEN_BACK:
+        if self.key in ("reference", "today") and self.raw != GIVEN_BACK:
             scenario_of(draft, str(self.raw))
         return draft if self.raw == GIVEN_BACK else draft.with_head(self.key, self.raw)
 
@@ -152,9 +152,10 @@ class SetHead(Edit):
             return f"{self.key} taken out"
         before = draft.head.get(self.key, key.default)
         after = key.default if self.raw == GIVEN_BACK else self.raw
-        if self.key == "reference":
-            before = draft.reference_id
-            return f"reference {title_of(draft, before)} -> {title_of(draft, str(after or ''))}"
+        if self.key in ("reference", "today"):
+            before = draft.reference_id if self.key == "reference" else draft.today_id
+            after = after or (draft.ids[0] if draft.ids else "")
+            return f"{self.key} {title_of(draft, before)} -> {title_of(draft, str(after))}"
         return f"{key.label} {value_words(key, before)} -> {value_words(key, after)}"
 
 
