@@ -20,7 +20,12 @@ class Pattern:
 
     def worked(self, at: int) -> int:
         """Seconds on duty from the start to ``at``."""
-        return sum(min(at, to) - since for since, to in self.duty if since < at)
+        worked = 0
+        for since, to in self.duty:
+            if since >= at:
+                break
+            worked += (to if to < at else at) - since
+        return worked
 
     def finish(self, at: int, work: int) -> int | None:
         """Second at which ``work`` begun at ``at`` ends, breaks waited over; None if cut off."""

@@ -73,7 +73,8 @@ class Call:
     Attributes:
         machine: its index; pallet: the pallet's index, NOWHERE for work at none.
         asked: second at which it was first asked for.
-        left: seconds of it still to do; None until it is begun.
+        left: seconds of it still to do; None until it is begun. What waits in the line and has
+            been begun was broken off by the end of a shift.
         total: seconds it takes in all.
         setup, minutes: seconds of a visit's stated times, those of the setup and all.
         begun: second at which it was begun.
@@ -94,11 +95,6 @@ class Call:
     person: int = NOWHERE
     bench: int = 0
     part: int = NOWHERE
-
-    @property
-    def interrupted(self) -> bool:
-        """Begun by a person whose shift ended before it was done."""
-        return self.left is not None and self.person == NOWHERE
 
 
 @dataclass(slots=True)
@@ -182,6 +178,8 @@ class Spindle:
         stops: (kind, second) of the stops that hold the machine now, the first being put right.
         prove, tools, repair, visits: calls of this machine that have not ended.
         asked: calls of this machine that wait in the line.
+        stirred: something has happened to it at this instant; only then may it ask, begin
+            something, or come into another state.
         state, state_since, shown_visit: which :class:`whatif.cell.states.State` holds, since which
             second it has not been booked, and the visit that makes it so.
     """
@@ -207,6 +205,7 @@ class Spindle:
     repair: Call | None = None
     visits: list[Call] = field(default_factory=list)
     asked: int = 0
+    stirred: bool = True
     state: int = 0
     state_since: int = 0
     shown_visit: Call | None = None
@@ -507,7 +506,9 @@ class Floor:
     def ask(self, call: Call) -> None:
         """Put a call at the end of the line."""
         self.line.append(call)
-        self.spindles[call.machine].asked += 1
+        spindle = self.spindles[call.machine]
+        spindle.asked += 1
+        spindle.stirred = True
         if call.job is Job.VISIT:
             self.pallets[call.pallet].in_line = True
 
@@ -518,7 +519,9 @@ class Floor:
     def leave_line(self, call: Call) -> None:
         """Take a call out of the line."""
         self.line.remove(call)
-        self.spindles[call.machine].asked -= 1
+        spindle = self.spindles[call.machine]
+        spindle.asked -= 1
+        spindle.stirred = True
         if call.job is Job.VISIT:
             self.pallets[call.pallet].in_line = False
 
@@ -530,12 +533,12 @@ class Floor:
 
     def loaded(self, machine: int) -> int:
         """Pallets of a machine with pieces not yet cut, the spindle's included."""
-        return sum(
-            (pallet := self.pallets[i]).at in (At.READY, At.SPINDLE)
-            and pallet.load is not None
-            and not pallet.load.cut
-            for i in self.spindles[machine].pallets
-        )
+        found = 0
+        for i in self.spindles[machine].pallets:
+            pallet = self.pallets[i]
+            if pallet.at is At.READY or pallet.at is At.SPINDLE:
+                found += pallet.load is not None and not pallet.load.cut
+        return found
 
     def copy(self) -> Floor:
         """A second floor that goes on from here by itself; what is frozen is shared."""

@@ -36,26 +36,46 @@ def _may_be_served(floor: Floor, call: Call) -> bool:
     return True
 
 
-def _rank(floor: Floor, call: Call) -> tuple[int, ...]:
-    """The place in the line, lowest first (rule `people.line`)."""
-    visit = call.job is Job.VISIT
+def _rank(floor: Floor, call: Call) -> tuple[int, int, bool]:
+    """The place in the line, lowest first, but for what was asked for at once (`people.line`)."""
     if call.job is Job.REPAIR:
         kind = _STOP
-    elif rush.goes_ahead(floor, call):
+    elif floor.cell.orders and rush.goes_ahead(floor, call):
         kind = _RUSH
-    elif call.interrupted:
+    elif call.left is not None:
+        # Begun by somebody whose shift ended: what is in hand is not in the line.
         kind = _INTERRUPTED
     else:
         kind = _USUAL
-    loaded = floor.loaded(call.machine)
-    return (kind, call.asked, visit, loaded, call.machine, call.pallet)
+    return (kind, call.asked, call.job is Job.VISIT)
+
+
+def _among_equals(floor: Floor, call: Call) -> tuple[int, int, int]:
+    """The place among what was asked for at one instant, lowest first (rule `people.line`)."""
+    return (floor.loaded(call.machine), call.machine, call.pallet)
 
 
 def _next(floor: Floor, free: list[Person]) -> tuple[Call, Person] | None:
     """What is first in the line of what some free person may do, and who takes it."""
     line = [call for call in floor.line if _may_be_served(floor, call)]
-    if len(line) > 1:
-        line.sort(key=lambda call: _rank(floor, call))
+    if not line:
+        return None
+    if len(line) == 1:
+        first = line[0]
+    else:
+        ranks = [_rank(floor, call) for call in line]
+        least = min(ranks)
+        if ranks.count(least) > 1:
+            # Only where several asked at one instant does it matter what their machines carry.
+            level = [call for call, rank in zip(line, ranks, strict=True) if rank == least]
+            first = min(level, key=lambda call: _among_equals(floor, call))
+        else:
+            first = line[ranks.index(least)]
+    person = _who_takes(floor, first, free)
+    if person is not None:
+        return first, person
+    line.remove(first)
+    line.sort(key=lambda call: (_rank(floor, call), _among_equals(floor, call)))
     for call in line:
         person = _who_takes(floor, call, free)
         if person is not None:
@@ -127,6 +147,7 @@ def _resting_ask(floor: Floor) -> bool:
         here = work[group]
         if here is None:
             here = work[group] = orders.work_for_group(floor, pallet)
+        floor.spindles[pallet.machine].stirred = True
         if orders.ends_rest(floor, pallet, work=here):
             floor.ask_visit(pallet)
             asked = True

@@ -120,19 +120,23 @@ class Run:
         while floor.now >= floor.week + floor.segment.end:
             self._next_segment()
         while True:
-            # A spindle that is at work neither asks nor begins; most are at most instants.
+            # A spindle that is at work neither asks nor begins, and at most instants most machines
+            # are as they were.
             for spindle in floor.spindles:
-                if spindle.doing is Doing.STANDING:
+                if spindle.stirred and spindle.doing is Doing.STANDING:
                     machine.machine_asks(floor, spindle)
             people.serve(floor)
             for spindle in floor.spindles:
-                if spindle.doing is Doing.STANDING:
+                if spindle.stirred and spindle.doing is Doing.STANDING:
                     machine.begin(floor, spindle)
             if not (floor.events and floor.events[0][0] == floor.now):
                 break
             self._things_end()
         self._set_wake()
         for spindle in floor.spindles:
+            if not spindle.stirred:
+                continue
+            spindle.stirred = False
             state, visit = state_of(floor, spindle)
             if state != spindle.state or visit is not spindle.shown_visit:
                 self.account(spindle)
@@ -146,15 +150,15 @@ class Run:
                 person = floor.persons[index]
                 if person.stamp == stamp:
                     assert person.work is not None
-                    self.account(floor.spindles[person.work.machine])
+                    self._stir(person.work.machine)
                     people.work_ends(floor, person)
             elif what == SPINDLE:
-                self.account(floor.spindles[index])
+                self._stir(index)
                 machine.spindle_ends(floor, floor.spindles[index])
             elif what == RELEASE:
                 machine.released(floor, floor.pallets[index])
             elif what == REPAIR:
-                self.account(floor.spindles[index])
+                self._stir(index)
                 stops.goes(floor, floor.spindles[index])
             elif what == ORDER:
                 floor.book.real[index].here = True
@@ -162,6 +166,12 @@ class Run:
             elif what == WAKE:
                 floor.wake = -1
                 floor.book.changes += 1
+
+    def _stir(self, place: int) -> None:
+        """Something happens to a machine: its time up to now is booked first."""
+        spindle = self.floor.spindles[place]
+        self.account(spindle)
+        spindle.stirred = True
 
     def _night_ends(self) -> None:
         """Count the night where a shift starts, as all stands just before it."""
@@ -173,7 +183,7 @@ class Run:
     def _next_segment(self) -> None:
         floor = self.floor
         for spindle in floor.spindles:
-            self.account(spindle)
+            self._stir(spindle.index)
         ran = floor.segment.shift_runs
         for shift in self._following().ends:
             people.shift_ends(floor, shift)
@@ -206,7 +216,10 @@ class Run:
         if floor.book.woken_at == floor.book.changes:
             return
         floor.book.woken_at = floor.book.changes
-        if not any(p.at is At.RESTING and not p.in_line for p in floor.pallets):
+        for pallet in floor.pallets:
+            if pallet.at is At.RESTING and not pallet.in_line:
+                break
+        else:
             return
         opening = book.next_opening(floor)
         if opening is not None and not floor.now < floor.wake <= opening:

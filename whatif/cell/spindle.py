@@ -49,13 +49,13 @@ def has_tools(floor: Floor, spindle: Spindle, load: Load) -> bool:
 
 def ready_with_tools(floor: Floor, spindle: Spindle) -> list[tuple[Pallet, Load]]:
     """Loaded pallets that have their tools, ready longest first (rule `machines.pallets`)."""
-    ready = [
-        (pallet, pallet.load)
-        for i in spindle.pallets
-        if (pallet := floor.pallets[i]).at is At.READY
-        and pallet.load is not None
-        and has_tools(floor, spindle, pallet.load)
-    ]
+    ready = []
+    for i in spindle.pallets:
+        pallet = floor.pallets[i]
+        if pallet.at is At.READY:
+            load = pallet.load
+            if load is not None and has_tools(floor, spindle, load):
+                ready.append((pallet, load))
     if len(ready) > 1:
         ready.sort(key=lambda loaded: _turn(floor, *loaded))
     return ready

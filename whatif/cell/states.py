@@ -58,7 +58,9 @@ def state_of(floor: Floor, spindle: Spindle) -> tuple[State, Call | None]:
         for visit in spindle.visits:
             if _working(floor, visit):
                 return State.LOAD, visit
-    releases = any(floor.pallets[i].at is At.RELEASE for i in spindle.pallets)
+    releases = False
+    for i in spindle.pallets:
+        releases |= floor.pallets[i].at is At.RELEASE
     attended = floor.segment.mode == ATTENDED
     if releases and attended:
         return State.FIRST_PIECE, None
