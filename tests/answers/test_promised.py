@@ -162,20 +162,20 @@ def test_the_account_of_a_loss_below_nothing_says_that_it_is_a_gain(tmp_path: Pa
 def test_meters_by_pencil(tmp_path: Path) -> None:
     """One table, 1 + 8 + 1 min a piece in 8 h of shift: 80 % of the switched-on hours are in cut.
 
-    Nothing runs after hours but the last piece. Meters of 50 % leave about 30 points. A visit, of 2
-    min, must then be about 6 min longer: 8 / (8 + 2 + 6) = 50 %; a load held as long is the same.
+    Nothing runs after hours but the last piece. Meters of 75 % leave about 5 points. A visit, of 2
+    min, must then be about 40 s longer: 8 / (8 + 2 + 2/3) = 75 %; a load held as long is the same.
     """
     path = tmp_path / "study.toml"
     path.write_text(
         ONE_TABLE.format(money="").partition("[scenario.now.order.soon]")[0]
-        + '[scenario.now.hour_meters]\nswitched_on = "80 h"\nin_cut = "40 h"\n'
+        + '[scenario.now.hour_meters]\nswitched_on = "80 h"\nin_cut = "60 h"\n'
     )
     memory = Memory()
     found = compare(check(read_file(path).draft), memory)
     one = metered(found, memory)[0]
-    assert one.measured == 50
-    assert one.modelled == pytest.approx(80, abs=1)
+    assert one.held.measured == 75
+    assert one.held.modelled == pytest.approx(80, abs=1)
     assert one.below == ("now",)
     for read in one.reads:
-        assert read.seconds == pytest.approx(360, abs=10)
+        assert read.seconds == pytest.approx(40, abs=8)
         assert read.gains["now"] == 0

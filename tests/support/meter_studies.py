@@ -6,8 +6,8 @@ from __future__ import annotations
 # 1 + 1 + 2 = 4 min (1 + 2 min the first time), so 10 of 14 minutes are cut: 71.4 % of the day.
 STUDY = """\
 format = 1
-weeks = 4
-warm_up = 1
+weeks = 1
+warm_up = 0
 [scenario.now]
 hour_meters.switched_on = "1000 h"
 hour_meters.in_cut = "{in_cut} h"

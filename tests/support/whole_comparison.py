@@ -12,7 +12,7 @@ from whatif.answers.compare import Comparison
 WHOLE = (
     today(
         'said.with_people.cutting = "50 %"',
-        'hour_meters.in_cut = "210 h"',
+        'hour_meters.in_cut = "650 h"',
         'hour_meters.switched_on = "1000 h"',
         'part.body.size = ["100 mm", "80 mm", "60 mm"]',
         'machine.mill.table = ["500 mm", "400 mm"]',

@@ -11,11 +11,19 @@ from whatif.answers.figures import BandPerWeek, Figures
 from whatif.answers.gains import NO_GAIN, Gains, Likely, gains, likely_of, percent
 from whatif.answers.likely import Draws
 from whatif.answers.limits import HeldBack, what_holds_back
-from whatif.answers.meters.reading import Reading, find_reading, gaps_read, with_readings
+from whatif.answers.meters.held import HeldAgainst, LaidGap, as_held, held_against
+from whatif.answers.meters.reading import (
+    Reading,
+    find_reading,
+    gaps_read,
+    seconds_laid,
+    with_readings,
+    without_reading,
+)
 from whatif.answers.money import MoneyFigures, MoneyGap, money_gaps, money_of
 from whatif.answers.orders.orders import Ordered
 from whatif.answers.orders.rush import AnyHour, RushArrival, try_rush
-from whatif.answers.running import Simulate, Simulated, pairs_of, powered, run_all
+from whatif.answers.running import Simulate, Simulated, pairs_of, plain_figures, powered, run_all
 from whatif.answers.settling import gains_of_halves, is_apart, settled
 from whatif.plan.build import plans_of
 from whatif.plan.model import Plan, in_money, worth
@@ -84,7 +92,8 @@ class Answer:
         drawn: the gains of each draw, from the first on.
         halves: the gains over either half of the weeks measured; none of one week.
         gap_read: the saleable output with the hour meters' gap read as people's and as machines';
-            none where it is read as either already, without meters, or until it is found.
+            none without meters, or until it is found.
+        metered: of the hour meters that hold for it, what they say beside the model.
     """
 
     plan: Plan
@@ -106,6 +115,16 @@ class Answer:
     drawn: tuple[Gains, ...] = ()
     halves: tuple[Gains, ...] = ()
     gap_read: tuple[GapAsRead, ...] = ()
+    metered: HeldAgainst | None = None
+
+    @property
+    def laid_gap(self) -> LaidGap | None:
+        """The gap that is laid to people or machines here; None where none is."""
+        meters, seconds = self.plan.meters, seconds_laid(self.plan)
+        if meters is None or self.metered is None or not seconds:
+            return None
+        gap = self.metered.gap
+        return LaidGap(meters.scenario, meters.gap, seconds, gap, self.gain_range)
 
     @property
     def gain_range(self) -> tuple[float, float] | None:
@@ -150,9 +169,17 @@ def plans_as_read(
     """
     study = checked.study
     assert study is not None  # it has no problems
-    plans = of_fewer_runs(plans_of(checked), most_runs)
-    plans = gaps_read(plans, lambda plan: powered(plan, simulate))
-    return plans if quickly else settled(plans, study.reference, simulate)
+    entered = of_fewer_runs(plans_of(checked), most_runs)
+    plans = gaps_read(entered, lambda plan: powered(plan, simulate))
+    if quickly:
+        return plans
+    found = settled(plans, study.reference, simulate)
+    if found == plans:
+        return plans
+    # Meters are held against what is measured, and that is over more weeks now.
+    weeks = found[study.reference].weeks
+    longer = {id_: replace(plan, weeks=weeks) for id_, plan in entered.items()}
+    return gaps_read(longer, lambda plan: powered(plan, simulate))
 
 
 def of_fewer_runs(plans: Mapping[str, Plan], most: int) -> dict[str, Plan]:
@@ -175,7 +202,23 @@ def compare(
     results = {id_: answer.figures for id_, answer in answers.items()}
     cautions = cautions_of(plans, results, study.today)
     answers = {id_: replace(answer, cautions=cautions[id_]) for id_, answer in answers.items()}
-    return Comparison(study.title, study.reference, answers, study.units, study.today)
+    found = Comparison(study.title, study.reference, answers, study.units, study.today)
+    return _with_meters(found, simulate)
+
+
+def _with_meters(found: Comparison, simulate: Simulate) -> Comparison:
+    """The same comparison with what hour meters say beside the model (rule `meters.share`)."""
+    by_own = {
+        id_: held_against(plan, plain_figures(as_held(plan), simulate))
+        for id_, plan in found.plans.items()
+        if plan.meters is not None and plan.meters.own
+    }
+
+    def held(_: str, answer: Answer) -> Answer:
+        meters = answer.plan.meters
+        return answer if meters is None else replace(answer, metered=by_own[meters.scenario])
+
+    return found.with_each(held) if by_own else found
 
 
 def answers_of(plans: Mapping[str, Plan], reference: str, simulate: Simulate) -> dict[str, Answer]:
@@ -257,20 +300,18 @@ def with_could_make(found: Comparison, simulate: Simulate) -> Comparison:
 
 
 def with_gain_ranges(found: Comparison, simulate: Simulate) -> Comparison:
-    """The same comparison with the gain's range where hour meters leave a gap only shown.
+    """The same comparison with the gain's range where hour meters hold.
 
-    The saleable gain is worked out with the gap read as people's, and again as machines'.
+    The saleable gain is worked out with every gap read as people's, and again as machines',
+    whatever the study lays it to.
     """
-    shown = [
-        id_
-        for id_, plan in found.plans.items()
-        if plan.meters is not None and plan.meters.own and plan.meters.gap == "show"
-    ]
-    if not shown:
+    own = [id_ for id_, plan in found.plans.items() if plan.meters is not None and plan.meters.own]
+    if not own:
         return found
+    entered = {id_: without_reading(plan) for id_, plan in found.plans.items()}
     read: dict[str, list[GapAsRead]] = {id_: [] for id_ in found.answers}
     for kind in READINGS:
-        pairs, readings = as_read(found.plans, found.reference, shown, kind, simulate)
+        pairs, readings = as_read(entered, found.reference, own, kind, simulate)
         for id_, (here, there) in pairs.items():
             meters, gain = found.answers[id_].plan.meters, gains(here, there).saleable
             if gain is not None and meters is not None and meters.scenario in readings:

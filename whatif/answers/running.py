@@ -87,10 +87,18 @@ def figures_once(plan: Plan, simulate: Simulate, value: Worth) -> Figures:
 
 
 def powered(plan: Plan, simulate: Simulate) -> float | None:
-    """In-cut share of powered hours, which no worth of pieces changes."""
-    nothing = {part.id: Fraction(0) for part in plan.parts}
-    found = run_plan(plan, simulate, nothing)
-    return None if found is None else found.figures.utilization.of_powered
+    """In-cut share of powered hours of the run to order, as hour meters are held against."""
+    if plan.cell is not None and not plan.cell.to_order:
+        plan = replace(plan, cell=replace(plan.cell, to_order=True))
+    found = plain_figures(plan, simulate)
+    return None if found is None else found.utilization.of_powered
+
+
+def plain_figures(plan: Plan, simulate: Simulate) -> Figures | None:
+    """Figures in which no worth of pieces counts; None where the plan has nothing to run."""
+    if plan.cell is None:
+        return None
+    return mean_figures(plan, simulate, {part.id: Fraction(0) for part in plan.parts})
 
 
 def pairs_of(

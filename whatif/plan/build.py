@@ -330,6 +330,7 @@ def meters_of(study: Study, scenario: Scenario) -> Meters | None:
                 own=at.id == scenario.id,
                 measured=measured,
                 gap=at.hour_meters.gap,
+                switched_on=Fraction(on.seconds, HOUR),
                 in_cut=Fraction(cut.seconds, HOUR),
                 weeks=at.hour_meters.weeks,
             )

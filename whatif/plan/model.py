@@ -165,7 +165,7 @@ class Meters:
     Attributes:
         own: whether they are the scenario's own.
         measured: in-cut over switched-on, a share of one.
-        in_cut: hours in cut over the whole period, all machines together.
+        switched_on, in_cut: hours over the whole period, all machines together.
         weeks: length of that period, None where it is not given.
     """
 
@@ -173,6 +173,7 @@ class Meters:
     own: bool
     measured: Fraction
     gap: str
+    switched_on: Fraction
     in_cut: Fraction
     weeks: Fraction | None
 

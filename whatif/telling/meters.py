@@ -6,8 +6,9 @@ from collections.abc import Callable, Mapping, Sequence
 
 from whatif.answers.compare import Answer
 from whatif.answers.gains import is_difference
+from whatif.answers.meters.held import HeldAgainst, LaidGap
 from whatif.answers.meters.metered import Metered
-from whatif.telling.amounts import SAME, rounded
+from whatif.telling.amounts import SAME, listed, number, rounded, signed
 from whatif.telling.table import Said, SaidRow, gain_said
 
 NO_METERS = (
@@ -20,6 +21,10 @@ NO_METERS = (
 _ASSUMED = {
     "people": "{} s a visit that nobody entered are now assumed to be the people's",
     "machine": "{} s a load that nobody entered are now assumed to be the machine's",
+}
+_LAID = {
+    "people": "is laid to people, {} s a visit",
+    "machine": "is laid to machines, {} s a load",
 }
 _MAY_BE = {
     "people": "people are away: every visit takes {} s longer",
@@ -72,9 +77,53 @@ def gain_rows(
 
 def shares_line(metered: Metered) -> str:
     """The share of the hours switched on that is in cut, as measured and as the model has it."""
-    modelled = "-" if metered.modelled is None else f"{rounded(metered.modelled)} %"
-    measured = f"measured {rounded(metered.measured)} %, the model finds {modelled}"
+    held = metered.held
+    measured = f"measured {rounded(held.measured)} %, the model finds {number(held.modelled)} %"
     return f"in cut, of the hours switched on:  {measured}"
+
+
+def weeks_line(metered: Metered) -> str:
+    """Hours in cut a week, as measured and as the model has them; "" without the meters' weeks."""
+    held = metered.held
+    if held.in_cut is None:
+        return ""
+    modelled = number(held.modelled_in_cut)
+    return f"in cut, hours a week:  measured {rounded(held.in_cut)}, the model finds {modelled}"
+
+
+def meter_warnings(held: HeldAgainst) -> list[str]:
+    """What is odd about hour meters beside the model, in sentences."""
+    said = []
+    if held.finds_less:
+        said.append(
+            f"The model finds less than the hour meters ({number(held.modelled)} % in cut against "
+            f"{rounded(held.measured)} %): a time that was entered is too long, or hours are "
+            "missing."
+        )
+    if held.is_far_apart and held.in_cut is not None:
+        said.append(
+            f"By the hour meters {rounded(held.in_cut)} h a week are in cut, and the model finds "
+            f"{number(held.modelled_in_cut)}: machines or weeks may have been left out."
+        )
+    if held.is_more_than_there_is and held.most is not None:
+        said.append(
+            f"The hour meters have {rounded(held.switched_on)} h switched on, and the machines of "
+            f"this scenario no more than {rounded(held.most)} in those weeks: machines or weeks "
+            "may have been left out."
+        )
+    return said
+
+
+def laid_words(laid: LaidGap) -> str:
+    """A gap that is laid to something: its size, and the range of the gain, in a sentence."""
+    size = "" if laid.points is None else f"of {rounded(laid.points)} points "
+    is_laid = _LAID[laid.kind].format(laid.seconds)
+    text = f"The gap {size}between the model and the hour meters {is_laid}, which nobody entered"
+    if laid.gain_range is None:
+        return f"{text}."
+    low, high = map(signed, laid.gain_range)
+    either = f"{low} %" if low == high else f"{low} to {high} %"
+    return f"{text}; read as people's or as machines' it makes the gain {either}."
 
 
 def gap_in_words(metered: Metered) -> str:
@@ -96,6 +145,10 @@ def gap_in_words(metered: Metered) -> str:
         if read.seconds is not None
     )
     may_be = f" It may be that {ways}." if ways else ""
+    unproved = [read for read in metered.reads if read.seconds and read.tried_from > 1]
+    if unproved:
+        tried = listed([f"{read.tried_from} s ({_READ[read.kind]})" for read in unproved])
+        may_be += f" Smaller ones were tried down to {tried}."
     return (
         f"{begins}{may_be} The study {_LAYS[metered.laid_to]}. Watch a shift with a stop-watch to "
         "find out which."

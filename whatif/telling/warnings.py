@@ -27,6 +27,7 @@ from whatif.study.problem import Problem
 from whatif.telling.amounts import listed, rounded
 from whatif.telling.fit import not_made_sentence
 from whatif.telling.limits import loss_in_short
+from whatif.telling.meters import laid_words, meter_warnings
 from whatif.telling.problems import problem_sentence
 
 
@@ -34,6 +35,10 @@ def warnings_of(answer: Answer) -> tuple[str, ...]:
     """Every warning of a scenario: of the study, of hour meters, of money, of what is claimed."""
     plan = answer.plan
     said = [plan_warning(warning) for warning in plan.warnings]
+    if answer.metered is not None and plan.meters is not None and plan.meters.own:
+        said += meter_warnings(answer.metered)
+    if answer.laid_gap is not None:
+        said.append(laid_words(answer.laid_gap))
     if plan.meters is not None and leaves_no_gap(plan):
         said.append(
             "The model finds no more than the hour meters: there is no gap to lay to "

@@ -123,7 +123,7 @@ def gain_range(case: Case, of: Figure) -> Worked:
     meters = case.plan.meters
     assert meters is not None
     if of.value is None or not case.answer.gap_read:
-        return nothing("gap read already" if meters.gap != "show" else "no range")
+        return nothing("no range")
     unit = f"{case.worth_unit} a week"
     lines: list[WorkedLine] = []
     said: list[Note] = []

@@ -7,8 +7,9 @@ from dataclasses import dataclass
 from whatif.answers.compare import READINGS, Comparison, as_read
 from whatif.answers.figures import Figures
 from whatif.answers.gains import gains
+from whatif.answers.meters.held import HeldAgainst
 from whatif.answers.meters.reading import seconds_laid, without_reading
-from whatif.answers.running import Simulate, pairs_of, powered
+from whatif.answers.running import Simulate, pairs_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -18,11 +19,13 @@ class Read:
     Attributes:
         kind: "people" or "machine".
         seconds: by which every visit, or every load, is longer; None where there is no gap.
+        tried_from: every smaller number from this one on is known not to be enough.
         gains: saleable, by scenario, in percent.
     """
 
     kind: str
     seconds: int | None
+    tried_from: int
     gains: dict[str, float | None]
 
 
@@ -31,8 +34,7 @@ class Metered:
     """A scenario with hour meters of its own.
 
     Attributes:
-        measured, modelled: in-cut share of the powered hours, in percent; the model's with the
-            gap laid to nothing, whatever the study lays it to.
+        held: what the meters say beside the model with the gap laid to nothing.
         laid_to: what the study lays the gap to: "show" (nothing), "people" or "machine".
         assumed: seconds by which every visit, or every load, is now longer; 0 where none are.
         below: the scenarios that the meters hold for.
@@ -41,8 +43,7 @@ class Metered:
     """
 
     scenario: str
-    measured: float
-    modelled: float | None
+    held: HeldAgainst
     laid_to: str
     assumed: int
     below: tuple[str, ...]
@@ -52,7 +53,7 @@ class Metered:
     @property
     def gap(self) -> float | None:
         """What the model finds more than the meters, in points of percent."""
-        return None if self.modelled is None else self.modelled - self.measured
+        return self.held.gap
 
 
 def metered(found: Comparison, simulate: Simulate) -> tuple[Metered, ...]:
@@ -70,13 +71,13 @@ def metered(found: Comparison, simulate: Simulate) -> tuple[Metered, ...]:
     by_kind = {kind: as_read(entered, found.reference, own, kind, simulate) for kind in READINGS}
     result = []
     for id_ in own:
-        meters = answers[id_].plan.meters
+        meters, held = answers[id_].plan.meters, answers[id_].metered
         assert meters is not None
+        assert held is not None
         result.append(
             Metered(
                 scenario=id_,
-                measured=100 * float(meters.measured),
-                modelled=powered(entered[id_], simulate),
+                held=held,
                 laid_to=meters.gap,
                 assumed=seconds_laid(answers[id_].plan),
                 below=tuple(
@@ -86,7 +87,7 @@ def metered(found: Comparison, simulate: Simulate) -> tuple[Metered, ...]:
                 ),
                 left_open=left_open,
                 reads=tuple(
-                    Read(kind, readings[id_].seconds, _saleable(read))
+                    Read(kind, readings[id_].seconds, readings[id_].tried_from, _saleable(read))
                     for kind, (read, readings) in by_kind.items()
                 ),
             )

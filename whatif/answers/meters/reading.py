@@ -4,6 +4,12 @@ What the model finds more than the meters is a gap that nothing entered explains
 who are away, every visit takes longer by one constant; read as machines that are tied up, every
 load holds its spindle longer by one. The constant is the smallest number of whole seconds at
 which the simulated share of the powered hours is not above the measured one.
+
+A queue of whole pieces is jumpy, so that the share does not only fall where the constant grows: a
+smaller one may be enough where a larger one is not. So a constant that is enough is found first, by
+doubling and halving, and then every smaller one is tried, from 1 s on, where so many runs are
+cheap. Where they are not, as many seconds right below it are tried as are, which is as far as the
+share's jumps reach as a rule; a :class:`Reading` says from which second on all have been.
 """
 
 from __future__ import annotations
@@ -21,12 +27,29 @@ MOST = DAY
 """Seconds beyond which no constant is looked for: nobody loses a day at every visit."""
 
 
+CHEAP = 1000
+"""Weeks of single machines that are simulated at most to try the constants below one that is
+enough, for each way to read the gap."""
+
+
 @dataclass(frozen=True, slots=True)
 class Reading:
-    """The gap read one way: the constant in seconds, None where there is no gap to lay."""
+    """The gap read one way.
+
+    Attributes:
+        seconds: the constant, None where there is no gap to lay.
+        tried_from: every smaller constant from this one on has been tried and is not enough; 1
+            where the constant is proved to be the smallest.
+    """
 
     kind: str
     seconds: int | None
+    tried_from: int = 1
+
+    @property
+    def is_proved(self) -> bool:
+        """Whether every smaller constant has been tried."""
+        return self.tried_from <= 1
 
 
 def with_reading(plan: Plan, reading: Reading) -> Plan:
@@ -47,11 +70,7 @@ def without_reading(plan: Plan) -> Plan:
 
 
 def find_reading(plan: Plan, kind: str, powered: Powered) -> Reading:
-    """The constant for a scenario with hour meters of its own (rule `meters.constant`).
-
-    Doubled until it is enough, then halved in between. A queue of whole pieces is jumpy, so a
-    smaller constant may now and then be enough as well; it is not looked for.
-    """
+    """The constant for a scenario with hour meters of its own (rule `meters.constant`)."""
     if plan.meters is None or plan.cell is None:
         return Reading(kind, None)
     measured = 100 * float(plan.meters.measured)
@@ -71,7 +90,11 @@ def find_reading(plan: Plan, kind: str, powered: Powered) -> Reading:
     while high - low > 1:
         middle = (low + high) // 2
         low, high = (low, middle) if is_enough(middle) else (middle, high)
-    return Reading(kind, high)
+    tries = CHEAP // max(1, plan.machines * plan.runs * (plan.warm_up + plan.weeks))
+    if high <= tries:
+        return Reading(kind, next(s for s in range(1, high + 1) if is_enough(s)))
+    tried_from = max(1, high - tries)
+    return Reading(kind, next(s for s in range(tried_from, high + 1) if is_enough(s)), tried_from)
 
 
 def gaps_read(plans: Mapping[str, Plan], powered: Powered) -> dict[str, Plan]:

@@ -12,7 +12,7 @@ from whatif.screens.widgets.columns import apart
 from whatif.screens.widgets.drawing import Span, SpanRow, Tone, key_spans, paragraph, row
 from whatif.session.calculate.questions import MetersOfStudy
 from whatif.session.calculate.requests import Question
-from whatif.telling.meters import NO_METERS, gain_rows, gap_in_words, shares_line
+from whatif.telling.meters import NO_METERS, gain_rows, gap_in_words, shares_line, weeks_line
 
 
 class MetersView(View):
@@ -69,6 +69,7 @@ v    edit how the gap is read: shown, laid to people, or to machines"""
         rows = [
             row(Span(f" {look.title_of(metered.scenario)}", "title")),
             row(f"   {shares_line(metered)}"),
+            *([row(f"   {weeks_line(metered)}")] if weeks_line(metered) else []),
             *paragraph(gap_in_words(metered), width, "accent", indent=3),
         ]
         if metered.gap is None or metered.gap <= 0:

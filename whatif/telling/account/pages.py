@@ -84,12 +84,7 @@ def pending(answer: Answer) -> tuple[str, ...]:
     if answer.figures is not None and answer.likely is None:
         found.append("likely_percent")
     meters = answer.plan.meters
-    if (
-        meters is not None
-        and meters.gap == "show"
-        and not answer.gap_read
-        and answer.gains.saleable is not None
-    ):
+    if meters is not None and not answer.gap_read and answer.gains.saleable is not None:
         found.append("hour_meters.gain_range_percent")
     if answer.plan.rush and not answer.rush:
         found.append("rush")

@@ -191,7 +191,6 @@ NOTES = {
     "no claim there": "{0} has no claim, or one of 0 hours, to hold it against.",
     "no meters": "Neither here nor above are hour meters entered.",
     "meters of": "The hour meters are those of {0}; here there are none.",
-    "gap read already": "The gap is laid to people or machines already.",
     "no range": "There is no gain to be worked out for it, or it has not been worked out.",
     # Why there is no check.
     "of the reference": "The reference is measured against itself.",
