@@ -27,7 +27,7 @@ MOST = DAY
 """Seconds beyond which no constant is looked for: nobody loses a day at every visit."""
 
 
-CHEAP = 1000
+CHEAP = 400
 """Weeks of single machines that are simulated at most to try the constants below one that is
 enough, for each way to read the gap."""
 
