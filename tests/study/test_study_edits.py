@@ -12,6 +12,7 @@ from whatif.study.edits import (
     AddThing,
     ClearValue,
     DuplicateScenario,
+    DuplicateThing,
     Edit,
     EditError,
     MoveScenario,
@@ -349,3 +350,26 @@ def test_edits_replay_on_another_draft() -> None:
         drafts = [edit.apply(draft) for draft in drafts]
     assert drafts[0].scenario("eight") == drafts[1].scenario("eight")
     assert check(drafts[0]).problems == ()
+
+
+def test_what_stands_in_the_shop_today_follows_its_new_id_or_is_named_no_more() -> None:
+    draft = SetHead("today", "night").apply(valves())
+    assert SetHead("today", "night").says(valves()).startswith("today Three mills")
+    assert RenameScenario("night", "nights").apply(draft).head["today"] == "nights"
+    left = RemoveScenario("night").apply(draft)
+    assert "today" not in left.head
+    assert left.today_id == "today"
+
+
+def test_a_copy_of_an_operation_stands_by_itself() -> None:
+    """Raw is wanted 1100 / (1 - 0.334) = 1651.65 times a week, for body."""
+    draft = today(
+        "part.raw.cycle = '5 min'", "part.raw.scrap = '33.4 %'", "part.body.after = 'raw'"
+    )
+    copied = DuplicateThing("today", "part", "body", "body2").apply(draft)
+    copied = DuplicateThing("today", "part", "raw", "raw2").apply(copied)
+    assert check(copied).problems == ()
+    held = copied.scenario("today").entered
+    assert ("part", "body2", "after") not in held
+    # 1100 / 0.666, rounded up
+    assert held["part", "raw2", "weekly"] == 1652

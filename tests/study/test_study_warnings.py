@@ -3,7 +3,8 @@ from study_texts import today, valves
 
 from whatif.study.check.check import check
 from whatif.study.draft import Draft
-from whatif.study.problem import Problem
+from whatif.study.file.reading import read_text
+from whatif.study.problem import Problem, ProblemKind
 from whatif.telling.problems import message as message_of
 
 
@@ -167,3 +168,97 @@ def test_a_machine_with_nearly_the_name_of_another_one() -> None:
     assert warning.nearest == "machine.mill"
     assert warnings(today(*CHILD, "machine.mil.pallets = 8", "machine.mil.count = 1")) == []
     assert warnings(today(*CHILD, "machine.lathe.pallets = 8")) == []
+
+
+# -- what a comparison should leave alone, and what misleads of itself -------------------------
+
+PARTS = """\
+machine.mill.pallets = {pallets}
+part.body.setup = "20 min"
+part.lid.cycle = "5 min"
+part.lid.weekly = 10
+"""
+
+
+def of_kind(draft: Draft, kind: ProblemKind) -> list[tuple[str | None, str, tuple[str, ...]]]:
+    """Scenario, key and details of each warning of a kind."""
+    found = check(draft).warnings
+    return [(each.scenario, each.key, each.details) for each in found if each.kind is kind]
+
+
+@pytest.mark.parametrize(
+    ("lines", "told"),
+    [
+        # One mill, two part numbers.
+        (PARTS.format(pallets=1), None),
+        (PARTS.format(pallets=2), ("2", "2")),
+        (PARTS.format(pallets=2) + "part.lid.numbers = 2", None),
+        (PARTS.format(pallets=4) + "part.lid.numbers = 2", ("4", "3")),
+        # Nothing is changed over, or nothing else is made there.
+        (PARTS.format(pallets=2).replace('part.body.setup = "20 min"', ""), None),
+        (PARTS.format(pallets=2).replace("weekly = 10", "weekly = 0"), None),
+        ("machine.mill.pallets = 4\npart.body.setup = '5 min'\npart.body.numbers = 4", ("4", "4")),
+        ("machine.mill.pallets = 4\npart.body.setup = '5 min'\npart.body.numbers = 5", None),
+    ],
+)
+def test_every_part_keeps_its_pallet(lines: str, told: tuple[str, str] | None) -> None:
+    found = of_kind(today(*lines.splitlines()), ProblemKind.EVERY_PART_KEEPS_ITS_PALLET)
+    assert found == ([] if told is None else [("today", "part.body.numbers", told)])
+
+
+def scenarios(today_: str, middle: str, last: str) -> Draft:
+    return read_text(
+        f"""format = 1
+[scenario.today]
+machine.mill.count = 1
+part.body.cycle = "10 min"
+part.body.weekly = 100
+{today_}
+[scenario.middle]
+parent = "today"
+{middle}
+[scenario.last]
+parent = "middle"
+{last}
+"""
+    )
+
+
+@pytest.mark.parametrize(
+    ("today_", "middle", "last", "told"),
+    [
+        ("", "part.body.batch = 40", "", [("middle", "part.body.batch", ("20", "today"))]),
+        ("", "part.body.batch = 20", "", []),
+        # Back to what the reference has: the comparison is of equal orders again.
+        (
+            "part.body.batch = 60",
+            "part.body.batch = 40",
+            "part.body.batch = 60",
+            [("middle", "part.body.batch", ("60", "today"))],
+        ),
+        (
+            "part.body.per_pallet = 2",
+            "part.body.on.mill.per_pallet = 4",
+            "part.body.fixtures = 3",
+            [
+                ("last", "part.body.fixtures", ("one for each pallet and table that may hold it; "
+                "of several numbers one for each machine", "middle")),
+            ],
+        ),
+        ("", 'part.body.cycle = "8 min"', "", []),
+        ("", "part.lid.cycle = '3 min'\npart.lid.weekly = 5\npart.lid.batch = 9", "", []),
+    ],
+)  # fmt: skip
+def test_orders_fixtures_and_loads_that_a_scenario_changes_beside_all_else(
+    today_: str, middle: str, last: str, told: list[tuple[str, str, tuple[str, ...]]]
+) -> None:
+    draft = scenarios(today_, middle, last)
+    assert check(draft).problems == ()
+    assert of_kind(draft, ProblemKind.OTHER_THAN_ABOVE) == told
+
+
+def test_stock_that_nothing_is_made_of() -> None:
+    lines = ("part.body.stock = 30", "part.lid.cycle = '5 min'", "part.lid.weekly = 10")
+    kind = ProblemKind.STOCK_OF_NO_USE
+    assert of_kind(today(*lines), kind) == [("today", "part.body.stock", ())]
+    assert of_kind(today(*lines, "part.lid.after = 'body'"), kind) == []

@@ -139,12 +139,12 @@ class Resolved:
             entered: Fraction | None = self.value("part", part, "weekly")
             if entered is not None or self.has("part", part, "weekly"):
                 return None if entered is None else entered * factor
+            scrap = self.value("part", part, "scrap")
+            factor /= 1 - (scrap.value if scrap is not None else 0)
             part = self.operations.get(part, part)
             if part in seen:
                 return None
             seen.add(part)
-            scrap = self.value("part", part, "scrap")
-            factor /= 1 - (scrap.value if scrap is not None else 0)
 
     def in_use(self, group: str) -> tuple[str, ...]:
         """The things of a group that are not taken out."""
