@@ -205,7 +205,6 @@ def test_memory_knows_an_equal_cell_again() -> None:
         (small_cell(walk=61), 1, 1),
         (small_cell(luck=2), 1, 1),
         (small_cell(), 0, 1),
-        (small_cell(), 1, 2),
     ],
 )
 def test_memory_runs_what_differs(cell: Cell, warm_up: int, weeks: int) -> None:
@@ -213,6 +212,26 @@ def test_memory_runs_what_differs(cell: Cell, warm_up: int, weeks: int) -> None:
     first = memory(small_cell(), 1, 1)
     assert memory(cell, warm_up, weeks) != first
     assert memory.ran == 2
+
+
+def test_memory_goes_on_with_a_run_of_which_more_weeks_are_asked_for() -> None:
+    calls: list[int] = []
+    memory = Memory(between_weeks=counting(calls, up_to=99))
+    memory(small_cell(), 1, 1)
+    windows(memory, small_cell(), 1, 4)
+    windows(memory, small_cell(), 2, 3)
+    assert (memory.ran, len(calls)) == (1, 5)
+    # A week that was passed without a look is past.
+    windows(memory, small_cell(), 3, 2)
+    assert (memory.ran, len(calls)) == (2, 8)
+
+
+def test_memory_keeps_few_runs_going() -> None:
+    memory = Memory(going=1)
+    memory(small_cell(walk=10), 0, 1)
+    memory(small_cell(walk=20), 0, 1)
+    windows(memory, small_cell(walk=10), 0, 2)
+    assert memory.ran == 3
 
 
 def test_memory_forgets_what_was_asked_for_longest_ago() -> None:

@@ -120,7 +120,8 @@ def _output(case: Case, kind: str) -> _Measure:
 def worth_term(case: Case, part: str) -> Expr:
     """What a good piece is worth: its contribution, or the minutes of its chain."""
     if case.in_money:
-        return case.of_part("contribution of", case.worth_unit, part, "contribution")
+        path = ("part", part, "contribution")
+        return case.given(f"contribution of {part}", case.worth_unit, *path, without=0.0)
     reference = case.reference
     cycles = []
     for each in chain_of(part, case.plan, reference.plan):

@@ -25,7 +25,8 @@ class _Known:
 class Memory:
     """Simulates, week by week, and remembers the latest ``most`` cells.
 
-    A run of one of the latest ``going`` cells goes on where more weeks of it are asked for.
+    A run of one of the latest ``going`` cells goes on where more weeks of it are asked for;
+    ``ran`` counts those that were begun.
 
     Args:
         between_weeks: called before every simulated week; it may raise to give the run up.
@@ -63,8 +64,9 @@ class Memory:
         if not borders:
             return
         # A run that is given up is not put back.
-        week, run = self._going.pop(cell, (None, None))
-        if week is None or run is None or week > borders[0]:
+        week, run = self._going.pop(cell, (0, None))
+        begins = run is None or week > borders[0]
+        if run is None or week > borders[0]:
             week, run = 0, Run(cell)
         for border in borders:
             while week < border:
@@ -72,7 +74,7 @@ class Memory:
                 week += 1
                 run.advance(week * WEEK)
             known.borders[border] = run.tally()
-        self.ran += 1
+        self.ran += begins
         _keep(self._going, cell, (week, run), self._most_going)
 
 
