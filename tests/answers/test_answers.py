@@ -1,4 +1,4 @@
-"""Figures, worth, gains with their grain, limits and cautions."""
+"""Figures, worth, gains, limits and cautions."""
 
 from __future__ import annotations
 
@@ -6,15 +6,12 @@ from dataclasses import replace
 from fractions import Fraction
 
 import pytest
-from answer_studies import CHILD, FLOOR, TODAY, counted, figured, plan_of, sound, today
-from whatif.plan.nudge import nudged
+from answer_studies import CHILD, FLOOR, TODAY, figured, plan_of, sound, today
 
-from whatif.answers.compare import compare, with_grain
-from whatif.answers.gains import Gains, gains, grain_of, is_difference, percent
+from whatif.answers.gains import Gains, gains, percent
 from whatif.cell.calendar import AFTER_HOURS, ATTENDED, ON_BREAK
-from whatif.cell.model import HOUR, Cell, MachineGroup, Making, Part, Shift, StopKind
+from whatif.cell.model import HOUR
 from whatif.cell.states import STATES, State
-from whatif.cell.tally import Tally
 from whatif.plan.build import plans_of
 from whatif.plan.model import in_money, worth
 from whatif.telling.fit import not_made_sentence
@@ -183,7 +180,7 @@ def test_worth_is_money_as_soon_as_one_part_has_a_contribution() -> None:
     assert worths(paid, "child") == {"body": 0, "cover": Fraction(29, 4)}
 
 
-# --- gains and their grain --------------------------------------------------------------
+# --- gains --------------------------------------------------------------------------------
 
 
 def test_gains_against_the_reference() -> None:
@@ -221,85 +218,3 @@ def test_gains_of_which_a_side_is_missing() -> None:
 )
 def test_percent(figure: float | None, reference: float | None, gain: float | None) -> None:
     assert percent(figure, reference) == gain
-
-
-def test_a_grain_is_the_widest_change() -> None:
-    found = grain_of(Gains(5, 0, -2, None, 1), [Gains(6, 0, -5, 3, None), Gains(3, 0, -1, 3, None)])
-    assert found == Gains(2, 0, 3, None, 0)
-
-
-def test_a_gain_smaller_than_its_grain_is_no_difference() -> None:
-    assert not is_difference(2, 2.1)
-    assert not is_difference(-2, 2.1)
-    assert is_difference(2.1, 2.1)
-    assert is_difference(-2.2, 2.1)
-    assert is_difference(2, None)
-    assert not is_difference(0, 0)
-    assert not is_difference(None, 0)
-
-
-def test_the_grain_moves_both_scenarios_alike() -> None:
-    """Pieces made up from the walk and the machines, so that every gain is known."""
-    pieces = {(60, 1): 100, (60, 2): 150, (61, 1): 80, (61, 2): 128, (59, 1): 125, (59, 2): 150}
-    text = today() + CHILD + "machine.mill.count = 2\n"
-    plans = plans_of(sound(text))
-    asked = []
-
-    def simulate(cell: Cell, warm_up: int, weeks: int) -> Tally:
-        count = cell.groups[0].count
-        asked.append((cell.walk, count, warm_up, weeks))
-        return counted(plans["today" if count == 1 else "child"], (pieces[cell.walk, count],))
-
-    found = compare(sound(text), simulate)
-    assert found.answers["child"].grain is None
-    found = with_grain(found, simulate)
-    child, reference = found.answers["child"], found.answers["today"]
-    # +50 % as it is, +60 % with a second more, +20 % with a second less.
-    assert child.gains.output == pytest.approx(50)
-    assert child.grain is not None
-    assert child.grain.output == pytest.approx(30)
-    assert reference.grain == Gains(0, 0, None, 0, None)
-    assert {one[2:] for one in asked} == {(0, 2)}
-
-
-NUDGED = Cell(
-    shifts=(Shift("early", (0,), 0, HOUR),),
-    groups=(MachineGroup("mill", pallet_change=30, warm_up=60),),
-    parts=(
-        Part(
-            "body",
-            (Making(cycle=600, load=0, unload=1, setup=300, prove_out=0), None),
-            Fraction(10),
-            bench=0,
-            first_piece=900,
-            tool_change=2,
-        ),
-    ),
-    stops=(StopKind("jam", HOUR, 120), StopKind("alarm", HOUR, 120, needs_person=False)),
-    walk=1,
-)
-
-
-@pytest.mark.parametrize(
-    ("by", "walk", "unload", "setup", "tool_change", "repair"),
-    [(1, 2, 2, 301, 3, 121), (-1, 0, 0, 299, 1, 119), (-5, 0, 0, 295, 0, 115)],
-)
-def test_times_of_people_move_and_times_of_zero_stay(
-    by: int, walk: int, unload: int, setup: int, tool_change: int, repair: int
-) -> None:
-    (body,) = NUDGED.parts
-    making = body.making[0]
-    assert making is not None
-    assert nudged(NUDGED, by) == replace(
-        NUDGED,
-        walk=walk,
-        parts=(
-            replace(
-                body,
-                making=(replace(making, unload=unload, setup=setup), None),
-                tool_change=tool_change,
-            ),
-        ),
-        # What a machine does by itself is no time of people.
-        stops=(replace(NUDGED.stops[0], repair=repair), NUDGED.stops[1]),
-    )

@@ -48,7 +48,6 @@ def test_pieces_of_a_table_in_closed_form() -> None:
     target = Target("pieces", 800, "body")
     one = found(study(), ("part", "body", "cycle"), target, "5..15 min", scenario="today")
     (crossing,) = one.crossings
-    # Within the grain: three seconds a visit, so that much of the cycle either way.
     assert crossing.at.number == pytest.approx(8.6, abs=3 / 60)
     assert crossing.at.unit == "min"
 
@@ -83,7 +82,7 @@ def test_a_payback_is_linear_in_the_price() -> None:
     assert break_even_sentences(one) == (
         "With 216000 and less it reaches a payback of 3 years or less; with 216000.01 it does not.",
     )
-    assert memory.ran == 2 * 3  # two scenarios, as entered and moved both ways for the grain
+    assert memory.ran == 2  # two scenarios; how far money may be off is not asked
 
 
 def test_a_price_is_looked_for_about_what_is_entered() -> None:

@@ -7,7 +7,8 @@ import pytest
 from demos import DEMOS, ONE_PERSON, PALLETS, SMALL_ORDERS, checked, compared
 
 from whatif.answers.compare import Answer
-from whatif.answers.gains import is_difference
+from whatif.answers.gains import is_clear
+from whatif.answers.ranks import Range
 from whatif.study.file.reading import comments, read_file, read_text
 from whatif.study.file.writing import to_text
 from whatif.telling.warnings import claim_warning, warnings_of
@@ -22,22 +23,21 @@ def answer(demo: str, scenario: str) -> Answer:
     return compared(demo).answers[scenario]
 
 
-def grain(demo: str, scenario: str, kind: str = "saleable") -> float:
-    found: float = getattr(answer(demo, scenario).grain, kind)
+def likely(demo: str, scenario: str, kind: str = "saleable") -> Range:
+    found: Range = getattr(answer(demo, scenario).likely, kind)
     return found
 
 
 def gain(demo: str, scenario: str, kind: str = "saleable") -> float:
-    """A gain in percent that is larger than its grain."""
+    """A gain in percent that its likely range makes clear."""
     found: float = getattr(answer(demo, scenario).gains, kind)
-    assert is_difference(found, grain(demo, scenario, kind)), f"{scenario}: {found} is no gain"
+    assert is_clear(likely(demo, scenario, kind)), f"{scenario}: {found} is no gain"
     return found
 
 
 def ahead(demo: str, better: str, worse: str, kind: str = "saleable") -> bool:
-    """Whether one gain is larger than another by more than both their grains."""
-    lead = gain(demo, better, kind) - gain(demo, worse, kind)
-    return lead > grain(demo, better, kind) + grain(demo, worse, kind)
+    """Whether a gain is likely to be larger than another: their ranges lie apart."""
+    return likely(demo, better, kind)[0] > likely(demo, worse, kind)[2]
 
 
 def demand_met(demo: str, scenario: str) -> dict[str, float]:
@@ -113,8 +113,7 @@ def test_each_step_to_more_pallets_and_hours_sells_more_until_demand_is_met() ->
 
 
 def test_pallets_beyond_demand_bring_hours_that_nobody_buys() -> None:
-    more = gain(PALLETS, "nine") - gain(PALLETS, "six")
-    assert abs(more) <= grain(PALLETS, "nine")
+    assert not ahead(PALLETS, "nine", "six")
     assert ahead(PALLETS, "nine", "six", "output")
     assert ahead(PALLETS, "nine", "six", "spindle_hours")
 
@@ -134,7 +133,8 @@ def test_small_pallets_lose_the_long_part_and_a_table_kept_for_it_does_not() -> 
 
 
 def test_a_cell_from_scratch_does_the_same_on_less_floor() -> None:
-    assert abs(gain(PALLETS, "new_cell") - gain(PALLETS, "six")) <= grain(PALLETS, "six")
+    assert not ahead(PALLETS, "new_cell", "six")
+    assert not ahead(PALLETS, "six", "new_cell")
     assert ahead(PALLETS, "new_cell", "six", "per_floor_area")
 
 

@@ -21,7 +21,7 @@ from whatif.answers.account.account import Account, Check, Note, Relation, Worke
 from whatif.answers.account.explain import explain, figures
 from whatif.answers.account.origins import FoundBy
 from whatif.answers.account.terms import Expr, Plain, Term, larger, plain, smaller, summed
-from whatif.answers.compare import Comparison, compare, with_grain
+from whatif.answers.compare import Comparison, compare, with_likely
 from whatif.session.calculate.memory import Memory
 from whatif.study.check.check import Checked
 from whatif.study.refused import Refused
@@ -35,8 +35,8 @@ from whatif.telling.account.sentences import (
 from whatif.telling.origins import origin_words
 from whatif.telling.refusals import refusal_words
 
-NO_FIGURE = {"title", "parent", "warnings", "cautions", "currency"}
-"""What a scenario's JSON says in words, beside the figures."""
+NO_FIGURE = {"title", "parent", "warnings", "cautions", "currency", "settled"}
+"""What a scenario's JSON says in words, or says yes or no to, beside the figures."""
 
 NAMES = [*STUDIES, *(path.stem for path in DEMOS)]
 
@@ -161,7 +161,8 @@ def test_hardly_a_number_has_no_check(name: str) -> None:
     """Weeks, which are entered, and fits of which no size is known."""
     for one in accounts(name):
         if one.figure.value and one.worked.unchecked:
-            assert one.worked.unchecked in ("entered", "no sizes"), one.figure.id
+            told = ("entered", "no sizes", "only draws tell", "only a run tells")
+            assert one.worked.unchecked in told, one.figure.id
 
 
 @every_study
@@ -184,7 +185,8 @@ def test_accounts_can_be_sent_to_another_process() -> None:
 @given(drawn())
 def test_lines_and_checks_come_out_in_any_study(text: str) -> None:
     sound_study = sound(text)
-    found = with_grain(compare(sound_study, Memory()), Memory())
+    memory = Memory()
+    found = with_likely(compare(sound_study, memory), memory)
     for scenario in found.answers:
         for figure in figures(found, sound_study, scenario):
             one = explain(found, sound_study, scenario, figure.id)
@@ -233,12 +235,27 @@ def test_the_weeks_of_all_machines() -> None:
 
 
 def test_the_tenths_of_three_runs() -> None:
-    """Between three sorted runs the tenth lies 0.2 of the way from the first to the second."""
+    """Rank 0.1 x (3 + 1) lies before the first of three runs, and 0.9 x (3 + 1) past the last."""
     found, _ = study("stops")
-    low, middle, high = sorted(found.answers["today"].spindle_by_run)
+    low, _, high = sorted(found.answers["today"].spindle_by_run)
     lower, upper = account("stops", "today", "band").worked.lines
-    assert lower.result == pytest.approx(low + 0.2 * (middle - low))
-    assert upper.result == pytest.approx(middle + 0.8 * (high - middle))
+    assert (lower.result, upper.result) == (low, high)
+
+
+def test_a_likely_range_is_accounted_for_by_its_draws() -> None:
+    """Of 19 draws the 2nd, 10th and 18th."""
+    by = sound(STUDIES["pencil"].replace("weeks = 4", "weeks = 4\nruns = 19"))
+    memory = Memory()
+    found = with_likely(compare(by, memory), memory)
+    for scenario, answer in found.answers.items():
+        one = explain(found, by, scenario, "likely_percent.saleable")
+        drawn = sorted(each.saleable for each in answer.drawn if each.saleable is not None)
+        assert len(drawn) == 19
+        assert answer.likely is not None
+        assert answer.likely.saleable == (drawn[1], drawn[9], drawn[17])
+        if answer.settled:
+            ends = [line.expr.words() for line in one.worked.lines]
+            assert ends == [f"draw {place} from below" for place in (2, 10, 18)]
 
 
 def test_capital_by_hand() -> None:
@@ -413,13 +430,13 @@ def test_a_check_that_does_not_come_out_is_found_out(
     assert Check("", line, relation, Plain(found), slack=slack).holds is holds
 
 
-def test_a_first_answer_is_explained_before_its_grain_is_known() -> None:
+def test_a_first_answer_is_explained_before_its_likely_range_is_known() -> None:
     by = sound(STUDIES["shop"])
     first = compare(by, Memory())
     for scenario in first.answers:
         for figure in figures(first, by, scenario):
             one = explain(first, by, scenario, figure.id)
             assert one.worked.lines or one.worked.notes
-    unknown = explain(first, by, "cell", "grain_percent")
+    unknown = explain(first, by, "cell", "likely_percent")
     assert unknown.figure.value is None
     assert "not been worked out" in note_sentence(unknown.worked.notes[0])

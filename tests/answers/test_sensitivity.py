@@ -1,4 +1,4 @@
-"""Inputs a tenth up and down: sign, rank, what is assumed, what is below the grain."""
+"""Inputs a tenth up and down: sign, rank, what is assumed, what is no difference."""
 
 from __future__ import annotations
 
@@ -106,27 +106,23 @@ def test_what_is_not_used_or_moves_no_output_is_left_out(table: Ranking) -> None
     assert "machine.mill.price" not in keys
 
 
-@pytest.mark.long
-def test_below_the_grain_is_no_difference() -> None:
-    """Two pallets make 10 min 14 s of 14 min; three seconds of people's move only the 14 min.
-
-    The gain's grain is so 3 / 840 of 136.8 %, and 1 s of a pallet change only 1 / 614 of it.
-    """
-    lines = ("machine.mill.pallets = 2", 'machine.mill.pallet_change = "14 s"')
-    found = ranking(study(*CHILD, *lines), "child")
-    one = effects(found)["machine.mill.pallet_change"]
-    assert one.down is not None
-    assert change(one.down) == pytest.approx(136.8 / 614, abs=0.15)
-    assert one.down.grain == pytest.approx(136.8 * 3 / 840, abs=0.15)
-    assert not one.down.is_difference
-    assert one.most == 0
-    assert "pallet change (mill)" in unmoved(found)
+def test_what_is_smaller_than_half_the_likely_range_is_no_difference() -> None:
+    """A cycle of the child's own, known to 20 %, moves its gain by more than a tenth of itself."""
+    draft = study(*CHILD, 'part.body.cycle = "9 min"').with_head("accuracy", "40 %")
+    found = ranking(draft, "child")
+    load = effects(found)["part.body.load"]
+    assert load.down is not None
+    assert load.down.change is not None
+    assert 0 < abs(load.down.change) < load.down.tolerance
+    assert not load.down.is_difference
+    assert load.most == 0
+    assert "load (body)" in unmoved(found)
 
 
-def test_what_changes_nothing_at_all_has_no_grain_to_find(table: Ranking) -> None:
+def test_what_changes_nothing_at_all_is_no_difference(table: Ranking) -> None:
     one = effects(table)["shift.all.people"]
     assert one.up is not None
-    assert (one.up.change, one.up.grain, one.most) == (0, 0, 0)
+    assert (one.up.change, one.most) == (0, 0)
 
 
 @pytest.mark.long

@@ -3,7 +3,7 @@
     .venv/bin/python tests/bench/speed.py
 
 Prints the engine against the independent SimPy model on the same cells, one edit of a demo study
-against its first answer, and the grain against the gains.
+against its first answer, and the likely ranges against the gains.
 """
 
 from __future__ import annotations
@@ -19,7 +19,7 @@ from hypothesis import HealthCheck, Phase, given, settings  # noqa: E402 - after
 from oracle.model import simulate  # noqa: E402 - after the path is set
 from oracle.specs import cells, study_text  # noqa: E402 - after the path is set
 
-from whatif.answers.compare import compare, with_grain  # noqa: E402 - after the path is set
+from whatif.answers.compare import compare, with_likely  # noqa: E402 - after the path is set
 from whatif.plan.build import plans_of  # noqa: E402 - after the path is set
 from whatif.session.calculate.memory import Memory  # noqa: E402 - after the path is set
 from whatif.study.check.check import check  # noqa: E402 - after the path is set
@@ -58,12 +58,12 @@ def engine_against_oracle() -> None:
     print(f"engine 1 : independent model {spent[1] / spent[0]:.1f}  ({CELLS} random cells)")
 
 
-def timed(draft: Draft, memory: Memory, *, grain: bool) -> float:
+def timed(draft: Draft, memory: Memory, *, likely: bool) -> float:
     """Seconds for the answer of a draft."""
     start = perf_counter()
     found = compare(check(draft), memory)
-    if grain:
-        with_grain(found, memory)
+    if likely:
+        with_likely(found, memory)
     return perf_counter() - start
 
 
@@ -72,13 +72,13 @@ def demo_edits() -> None:
     for path in sorted((TESTS.parent / "scenarios").glob("*.toml")):
         draft = read_file(path).draft
         memory = Memory()
-        first = timed(draft, memory, grain=False)
-        grain = timed(draft, memory, grain=True)
+        first = timed(draft, memory, likely=False)
+        ranges = timed(draft, memory, likely=True)
         last = draft.ids[-1]
         edited = SetValue(last, ("handling", "walk"), "77 s").apply(draft)
-        edit = timed(edited, memory, grain=False)
+        edit = timed(edited, memory, likely=False)
         print(
-            f"{path.stem}: first answer 1 : its grain {grain / first:.1f} : "
+            f"{path.stem}: first answer 1 : its likely ranges {ranges / first:.1f} : "
             f"one edit {edit / first:.2f}  ({first * 1000:.0f} ms, {len(draft.ids)} scenarios)"
         )
 

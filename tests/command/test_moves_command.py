@@ -18,7 +18,7 @@ from whatif.study.draft import Draft
 from whatif.study.file.writing import to_text
 
 KEY = "part.body.cycle"
-OUTCOME = {"problem", "gain_percent", "grain_percent", "saleable_output", "spindle_hours",
+OUTCOME = {"problem", "gain_percent", "tolerance_percent", "saleable_output", "spindle_hours",
            "pieces", "demand_met_percent", "least_demand_met_percent", "money"}  # fmt: skip
 VALUE = {"value", "number", "unit"}
 ASKED = {"format", "scenario", "title", "against", "is_reference", "runs", "of_runs", "in_money"}
@@ -56,7 +56,7 @@ def test_vary_as_text(path: str, capsys: pytest.CaptureFixture[str]) -> None:
     lines = out.splitlines()
     assert lines[0] == "Child: cycle"
     assert lines[1:3] == ["against: Today", "part.body.cycle: cycle (now 9 min, entered)"]
-    assert lines[4].split() == ["value", "gain", "grain", "spindle", "h", "pieces", "met", "%",
+    assert lines[4].split() == ["value", "gain", "+/-", "spindle", "h", "pieces", "met", "%",
                                 "output", "note"]  # fmt: skip
     assert lines[5].startswith("6 min         +40.0 %")
     assert "1008.0" in lines[5]
@@ -87,8 +87,8 @@ def test_vary_as_json(path: str, capsys: pytest.CaptureFixture[str]) -> None:
 def test_vary_as_csv_and_markdown(path: str, capsys: pytest.CaptureFixture[str]) -> None:
     words = ("vary", path, "child", KEY, "6 min..10 min..4 min")
     rows = list(csv.reader(io.StringIO(said(capsys, *words, "--format", "csv"))))
-    assert rows[0] == ["value", "saleable gain %", "grain", "spindle h", "met %", "pieces body",
-                       "met % body", "note"]  # fmt: skip
+    assert rows[0] == ["value", "saleable gain %", "give or take", "spindle h", "met %",
+                       "pieces body", "met % body", "note"]  # fmt: skip
     assert rows[1][:2] == ["6 min", "40.000"]
     assert all(len(row) == len(rows[0]) for row in rows)
     assert rows[3][:2] == ["note", "against: Today"]
@@ -163,7 +163,7 @@ def test_sensitivity_as_json(path: str, capsys: pytest.CaptureFixture[str]) -> N
     assert set(one) == {"key", "label", "now", "origin", "assumed", "largest_change_percent",
                         "less", "more"}  # fmt: skip
     assert (one["origin"], one["assumed"]) == ("entered", False)
-    assert set(one["less"]) == VALUE | {"problem", "change_percent", "grain_percent",
+    assert set(one["less"]) == VALUE | {"problem", "change_percent", "tolerance_percent",
                                         "is_difference"}  # fmt: skip
     assert one["less"]["value"] == "1.8 min"
     assert one["less"]["change_percent"] > 0 > one["more"]["change_percent"]
@@ -199,7 +199,7 @@ def test_break_even_to_a_target(path: str, capsys: pytest.CaptureFixture[str]) -
     assert (never["reached"], never["crossings"]) == ("never", [])
     assert never["nearest"]["number"] == 2
     rows = list(csv.reader(io.StringIO(said(capsys, *words, "pieces body 900", "--format", "csv"))))
-    assert rows[0] == ["reached at", "and", "not at", "beyond, a week", "grain"]
+    assert rows[0] == ["reached at", "and", "not at", "beyond, a week", "+/-"]
     assert rows[1][:3] == ["2", "more", "1"]
 
 

@@ -280,7 +280,7 @@ def test_the_process_answers_the_newest_and_gives_up_the_rest(session: Session) 
     assert {id_: one.gains for id_, one in last.found.answers.items()} == {
         id_: one.gains for id_, one in expected.answers.items()
     }
-    assert all(one.grain is not None for one in last.found.answers.values())
+    assert all(one.likely is not None for one in last.found.answers.values())
     assert not [reply for reply in replies if reply.final and reply.revision < 3]
 
 

@@ -52,7 +52,7 @@ def sound(text: str) -> Checked:
 
 
 def wholly(checked: Checked) -> Comparison:
-    """Everything that is answered of a study, grain, ranges and rush orders included."""
+    """Everything that is answered of a study, likely ranges and rush orders included."""
     memory = Memory()
     return compare_wholly(checked, memory, memory.pause)
 

@@ -128,7 +128,7 @@ def test_a_load_leads_to_the_fit_of_its_own_part() -> None:
 def test_what_is_still_being_worked_out() -> None:
     whole, checked = study("shop")
     first = compare(checked, Memory())
-    assert "grain_percent" in pending(first.answers[first.reference])
+    assert "likely_percent" in pending(first.answers[first.reference])
     assert pending(whole.answers[whole.reference]) == ()
     shown = replace(whole.answers[whole.reference], gap_read=())
     assert pending(shown) == ("hour_meters.gain_range_percent",)

@@ -59,7 +59,7 @@ def test_the_meeting_says_between_what_gains_the_meters_leave_it() -> None:
     assert f"Hour meters\n  By the hour meters {long}" in words
 
 
-def test_an_end_below_the_grain_is_no_difference() -> None:
+def test_an_end_that_is_nothing_is_no_difference() -> None:
     found = told_as(-0.0001, 14.0)
     text = "between no difference (machines tied up) and +14 % (people away)"
     assert text in said(found)

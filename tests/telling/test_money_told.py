@@ -8,10 +8,11 @@ import pytest
 from answer_studies import CHILD, sound, today
 
 from whatif.answers.compare import Answer, Comparison, compare_wholly
+from whatif.answers.gains import Likely
 from whatif.answers.money import capital_of, year_of
 from whatif.session.calculate.memory import Memory
 from whatif.telling.amounts import grouped
-from whatif.telling.money import money_blocks, money_sentences, year_grain
+from whatif.telling.money import likely_year, money_blocks, money_sentences
 
 PAID = "part.body.contribution = 10"
 
@@ -105,20 +106,27 @@ def test_the_reference_is_what_others_are_held_against() -> None:
     assert text.startswith("This is what the others are held against")
 
 
-def test_a_gain_below_its_grain_is_no_difference() -> None:
+def test_a_gain_in_whose_range_nothing_lies_is_no_clear_difference() -> None:
     child, base = told("money.one_off = 10")
-    assert child.grain is not None
+    assert child.gains.saleable is not None
     assert child.money is not None
     assert base.figures is not None
     contribution = year_of(base.plan, base.figures).contribution
+    gain = child.gains.saleable
+
+    def likely(*more: float) -> Likely:
+        """So much money a year more or less than as typed."""
+        low, middle, high = (gain + 100 * each / contribution for each in more)
+        return Likely(saleable=(low, middle, high))
+
     coarse = replace(
         child,
         money=replace(child.money, year_gain=30.0),
-        grain=replace(child.grain, saleable=100 * 40 / contribution),
+        likely=likely(-40, -10, 40),
     )
-    assert year_grain(coarse, base) == pytest.approx(40)
+    assert likely_year(coarse, base) == pytest.approx((-10, 20, 70))
     row = money_blocks([coarse], base)[0].rows[0]
-    assert row.cells[0].text == "no difference"
-    assert "no difference" in " ".join(money_sentences(coarse, base, "Now"))
-    fine = replace(coarse, grain=replace(child.grain, saleable=100 * 20 / contribution))
+    assert row.cells[0].text == "no clear difference"
+    assert "no clear difference" in " ".join(money_sentences(coarse, base, "Now"))
+    fine = replace(coarse, likely=likely(-20, -10, 20))
     assert money_blocks([fine], base)[0].rows[0].cells[0].text == "+30"

@@ -15,7 +15,7 @@ from screen import AtOnce, Screen
 from textual.events import Key
 from typing_extensions import override
 
-from whatif.answers.compare import Comparison, compare, with_grain
+from whatif.answers.compare import Comparison, compare, with_likely
 from whatif.session.calculate.requests import Reply, Request
 from whatif.study.check.check import check
 
@@ -59,7 +59,7 @@ def cells_before(line: str, at: int) -> int:
 
 
 class Gains(AtOnce):
-    """Answers gains, their grain and what a view asks for.
+    """Answers gains, their likely ranges and what a view asks for.
 
     Left out is what stands in views that no walk opens: hour meters and rush jobs.
     """
@@ -71,7 +71,7 @@ class Gains(AtOnce):
         checked = check(request.draft)
         if checked.study is None:
             return None
-        return with_grain(compare(checked, self.memory), self.memory)
+        return with_likely(compare(checked, self.memory), self.memory)
 
 
 class Later(Gains):

@@ -26,14 +26,14 @@ def is_demand_met(plan: Plan, figures: Figures) -> bool:
 def could_make(plan: Plan, figures: Figures, simulate: Simulate, value: Worth) -> float | None:
     """Output of the run "flat_out" in percent of what is wanted; None where that is not made.
 
-    Pieces of real orders that the run makes are wanted too.
+    What real orders had made for them is wanted too.
     """
     if plan.cell is None or not is_demand_met(plan, figures):
         return None
     flat_out = replace(plan, cell=replace(plan.cell, to_order=False))
     most = mean_figures(flat_out, simulate, value)
     wanted = sum(
-        (float(part.weekly) + most.counted.for_orders.get(part.id, 0.0)) * float(value[part.id])
+        (float(part.weekly) + figures.counted.for_orders.get(part.id, 0.0)) * float(value[part.id])
         for part in plan.parts
         if part.id not in plan.followed
     )

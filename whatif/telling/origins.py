@@ -13,9 +13,9 @@ _TRIED = "tried out in a copy of the run"
 _FOUND = {
     "run by run": "counted run by run",
     "in that run": "counted in that run",
-    "draw by draw": "counted draw by draw",
     "in that draw": "worked out in that draw",
     "over the half": "counted in those weeks alone",
+    "flat out": "counted in a second run that makes more than is wanted",
     "two weeks": "counted over two weeks",
     "tried out": f"the same, {_TRIED}",
     "each tried out": f"{{}} attended hours of a week, each {_TRIED}",

@@ -24,7 +24,7 @@ from whatif.plan.model import (
     SetUpOnce,
 )
 from whatif.study.problem import Problem
-from whatif.telling.amounts import listed, rounded
+from whatif.telling.amounts import listed, rounded, whole_percent_text
 from whatif.telling.fit import not_made_sentence
 from whatif.telling.limits import loss_in_short
 from whatif.telling.meters import laid_words, meter_warnings
@@ -44,9 +44,24 @@ def warnings_of(answer: Answer) -> tuple[str, ...]:
             "The model finds no more than the hour meters: there is no gap to lay to "
             f"{'people' if plan.meters.gap == 'people' else 'machines'}."
         )
+    if not answer.settled:
+        said.append(_not_settled(answer))
     said += map(gap_sentence, answer.money_gaps)
     claim = claim_warning(answer)
     return (*said, claim) if claim else tuple(said)
+
+
+def _not_settled(answer: Answer) -> str:
+    """The gains over the halves of the weeks are apart (rule `results.settled`)."""
+    first, second = (
+        "none" if half.saleable is None else whole_percent_text(half.saleable)
+        for half in answer.halves
+    )
+    more = "" if answer.plan.settled else ' Measure more weeks, or as many as it takes: "settled".'
+    return (
+        f"The gain is not settled: {first} over the first half of the weeks measured, {second} "
+        f"over the second. The likely range is widened to hold both.{more}"
+    )
 
 
 def plan_warning(warning: PlanWarning) -> str:

@@ -137,6 +137,10 @@ TABLE: Final[Mapping[str, Family | FigureRow]] = {
     "pieces.*": FigureRow("good pieces: {0}", "pieces a week", pieces.pieces),
     "demand_met_percent": Family("figures.demand_met", ("results.demand", "orders.due")),
     "demand_met_percent.*": FigureRow("demand met: {0}", "%", pieces.demand),
+    "could_make_percent": Family("answer.could_make", ("results.could-make", "orders.open")),
+    "could_make_percent.itself": FigureRow(
+        "it could make, of what is wanted", "%", gains.made_at_most
+    ),
     "people_hours": Family("figures.people", ("results.people", "people.free")),
     "people_hours.paid": FigureRow("people paid", "h a week", people.by_shifts),
     "people_hours.on_duty": FigureRow("people on duty", "h a week", people.by_shifts),

@@ -19,7 +19,7 @@ from whatif.answers.account.checks import (
     load_hours,
     wanted,
 )
-from whatif.answers.account.origins import FoundBy, OfStudy, Wanted
+from whatif.answers.account.origins import FoundBy, Wanted
 from whatif.answers.account.terms import Expr, Plain, Term, added, larger, smaller, summed
 from whatif.answers.gains import is_clear, lies_outside
 from whatif.answers.ranks import TENTHS, Rank, rank_of
@@ -168,7 +168,11 @@ def _checks(case: Case, kind: str, of: Figure, base: Term) -> Iterator[Check]:
 
 def worth_of_wanted(case: Case, worth: str) -> Expr | None:
     """What all that is wanted and ordered is worth a week; None where there is no part."""
-    items = [wanted(case, part) * worth_term(case, part) for part in case.simulated.counted.good]
+    items = [
+        wanted(case, part) * worth_term(case, part)
+        for part in case.simulated.counted.good
+        if part not in case.plan.followed
+    ]
     return summed(f"pieces wanted × {worth}, added up", items) if items else None
 
 
@@ -220,6 +224,22 @@ def _other(case: Case, kind: str, which: Cycle) -> _Other | None:
     return _Other(hours / taken, off / taken.number)
 
 
+# -- what could be made ----------------------------------------------------------------------
+
+
+def made_at_most(case: Case, of: Figure) -> Worked:
+    """The output of the run flat out over the worth of all that is wanted."""
+    if of.value is None:
+        return nothing("not all is made")
+    everything = worth_of_wanted(case, "worth of one")
+    assert everything is not None  # or there were nothing to make more of
+    line = WorkedLine(everything, f"{case.worth_unit} a week")
+    all_of_it = line.term("worth of what is wanted", line.unit)
+    most = of.number / 100 * line.result
+    output = Term("output flat out", most, line.unit, FoundBy("flat out"))
+    return of.worked(100 * (output / all_of_it), before=(line,), without="only a run tells")
+
+
 # -- likely range ----------------------------------------------------------------------------
 
 
@@ -237,7 +257,7 @@ def likely(case: Case, of: Figure) -> Worked:
         low, high = smaller(low, *halves), larger(high, *halves)
         notes.append(Note("widened"))
     lines = tuple(WorkedLine(end, of.unit, of.digits) for end in (low, middle, high))
-    return Worked(lines, tuple(notes), (_draws_within(lines, found),))
+    return Worked(lines, tuple(notes), unchecked="only draws tell")
 
 
 def _halves_of(case: Case, kind: str) -> Iterator[tuple[float, str]]:
@@ -261,13 +281,3 @@ def _at(found: list[float], rank: Rank) -> Expr:
 
 def _draw(found: list[float], place: int) -> Term:
     return Term(f"draw {place} from below", found[place - 1], "%", FoundBy("in that draw"))
-
-
-def _draws_within(lines: tuple[WorkedLine, ...], found: list[float]) -> Check:
-    """Between two ranks lie no fewer whole ones than they are apart, less one."""
-    low, _, high = (line.result for line in lines)
-    within = sum(low - 1e-9 <= gain <= high + 1e-9 for gain in found)
-    draws = Term("draws", len(found), "", OfStudy(is_entered=False))
-    line = WorkedLine(Plain(0.8) * (draws + 1) - 1, "draws", 1)
-    counted = Term("draws within the range", within, "draws", FoundBy("draw by draw"))
-    return Check("draws within", line, "at least", counted)

@@ -20,6 +20,7 @@ from whatif.answers.account.checks import (
 from whatif.answers.account.origins import FoundBy
 from whatif.answers.account.terms import Expr, Plain, Term, added, summed
 from whatif.answers.limits import AfterHours
+from whatif.answers.ranks import TENTHS, rank_of
 from whatif.answers.states import IN_CYCLE, STATE_ROWS, TURNING, StateRow
 from whatif.cell.model import HOUR
 
@@ -276,7 +277,7 @@ def band(case: Case, _: Figure) -> Worked:
     if case.answer.band is None:
         return nothing("no stops")
     runs = sorted(case.answer.spindle_by_run)
-    low, high = _tenth(runs, 0.1), _tenth(runs, 0.9)
+    low, high = _tenth(runs, TENTHS[0]), _tenth(runs, TENTHS[-1])
     mean = case.figure_term("spindle hours", "spindle_hours.total")
     no_fewer = sum(run >= low.result for run in runs)
     above = Term("runs with no fewer", no_fewer, "", FoundBy("run by run"))
@@ -291,16 +292,14 @@ def band(case: Case, _: Figure) -> Worked:
     return Worked((low, high), (Note("luck"),), checks)
 
 
-def _tenth(runs: list[float], share: float) -> WorkedLine:
-    """The runs sorted, and the place in between that a share of them lies below."""
-    place = share * (len(runs) - 1)
-    below = min(int(place + 1e-9), len(runs) - 1)
-    low = _run(runs, below)
-    part = place - below
-    if part < 1e-9:
+def _tenth(runs: list[float], tenths: int) -> WorkedLine:
+    """The runs in order, and the rank of a percentile among them (rule `likely.range`)."""
+    rank = rank_of(tenths, len(runs))
+    low = _run(runs, rank.whole - 1)
+    if not rank.part:
         return WorkedLine(low, "h a week")
-    way = Plain(round(part, 9))
-    return WorkedLine(low + way * (_run(runs, below + 1) - low), "h a week")
+    way = Plain(round(rank.part, 9))
+    return WorkedLine(low + way * (_run(runs, rank.whole) - low), "h a week")
 
 
 def _run(runs: list[float], place: int) -> Term:

@@ -59,7 +59,7 @@ class See:
 
 
 Way = Literal[
-    "run by run", "in that run", "draw by draw", "in that draw", "over the half",
+    "run by run", "in that run", "in that draw", "over the half", "flat out",
     "two weeks", "tried out", "each tried out",
     "since arrival", "shifts", "shift days", "shift hours", "against reference", "sizes", "inputs",
     "next operation", "layout", "table load", "plain rows", "pieces unknown", "busiest day",

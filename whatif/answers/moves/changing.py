@@ -102,12 +102,17 @@ class Trial:
 
     Attributes:
         answer: None where there is a problem.
-        tolerance: half the likely range of the scenario's gains as they stand, in points.
+        known: how to find half the likely range of the scenario's gains as they stand.
     """
 
     problem: Problem | None
     answer: Answer | None = None
-    tolerance: Gains = NO_GAIN
+    known: Callable[[], Gains] = lambda: NO_GAIN
+
+    @property
+    def tolerance(self) -> Gains:
+        """Half the likely range of the scenario's gains as they stand, in points."""
+        return self.known()
 
     def figure(self, of: Figure) -> float | None:
         """One figure of the answer."""
@@ -206,7 +211,7 @@ class Trials:
         if checked.study is None:
             return Trial(_of_any(checked.problems[0], id_))
         answer = answers_of(self._pair(checked, id_), self._reference, self._simulate)[id_]
-        return Trial(None, answer, self.tolerance)
+        return Trial(None, answer, lambda: self.tolerance)
 
     @cached_property
     def tolerance(self) -> Gains:

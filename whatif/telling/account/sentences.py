@@ -1,6 +1,6 @@
 """The sentences of accounts: what a figure means, what holds it there, what a check reckons.
 
-A text in {braces} stands for what the study says: names as {0}, {1}, ..., numbers as {n0}, {n1}.
+A text in {braces} stands for what the study says: names as {0}, {1}, ..., numbers as {n0} to {n2}.
 """
 
 from __future__ import annotations
@@ -71,6 +71,9 @@ WORDS: Final = {
     "piece of their load is cut.",
     "demand_met_percent": "demand met",
     "demand_met_percent.*": "Good pieces of {0} over those that are wanted a week.",
+    "could_make_percent": "it could make",
+    "could_make_percent.itself": "What the cell could make at most, over the worth of what is "
+    "wanted: a second run in which orders are begun however far ahead.",
     "people_hours": "people's hours",
     "people_hours.paid": "Hours a week that people are paid for: their shifts, breaks among them "
     "where they are paid.",
@@ -170,6 +173,9 @@ NOTES = {
     "no floor": "No floor is entered for a machine of {0}.",
     "nobody paid": "Nobody is paid in {0}.",
     "reference has none": "{0} has nothing to measure against: its figure is 0.",
+    "only draws tell": "What the draws come to cannot be reckoned without running them.",
+    "only a run tells": "What it makes then cannot be reckoned without running it.",
+    "not all is made": "Not all that is wanted is made, so there is nothing to spare.",
     "no range yet": "It has not been worked out.",
     "a draw lacks it": "In some draw there is nothing to measure against.",
     "no hours": "There is no machine, or no shift runs: there are no such hours.",
@@ -219,7 +225,6 @@ CHECKS: Final = {
         "powered hours are no fewer.",
         "mean of runs": "The runs from the lower end up have at least that many hours each, the "
         "others no fewer than 0: their mean is no less than this.",
-        "draws within": "Between the ranks of the ends there are no fewer draws than this.",
         "whole weeks": "No run has more than all machines cutting for 168 hours a week.",
         "whole": "Nobody is busy longer than on duty.",
         "all runs": "There are no more runs in time than runs.",
@@ -353,9 +358,9 @@ def note_sentence(note: Note) -> str:
         limit = note.of
         return fit_limit_words(limit.limit, limit.part, limit.group, limit.units)
     origin = "" if note.origin is None else origin_words(note.origin)
-    first, second = (*note.numbers, 0.0, 0.0)[:2]
+    first, second, third = (*note.numbers, 0.0, 0.0, 0.0)[:3]
     share = f"{first / second:.0%}" if second else ""
-    numbers = {"n0": _Number(first), "n1": _Number(second), "share": share}
+    numbers = {"n0": _Number(first), "n1": _Number(second), "n2": _Number(third), "share": share}
     return NOTES[note.id].format(*note.names, all=listed(note.names), origin=origin, **numbers)
 
 
