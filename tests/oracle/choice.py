@@ -5,6 +5,8 @@ A rush order goes ahead of all, real orders go ahead of the endless mix.
 
 from __future__ import annotations
 
+from collections.abc import Hashable
+
 from .fixtures import free_for, holds
 from .orders import orders_of
 from .things import Book, Cell, Fixture, Machine, Order, Pallet
@@ -41,7 +43,7 @@ def stock_covers(cell: Cell, order: Order, pallet: Pallet) -> bool:
 
 def bound_elsewhere(cell: Cell, order: Order, pallet: Pallet) -> bool:
     """Whether as many pallets as may be are at the order, this one not among them."""
-    if order.kind == "rush" or pallet.is_at(order):
+    if order.kind == "rush" or order.off + order.left == order.pieces or pallet.is_at(order):
         return False
     return bool(sum(p.is_at(order) for p in cell.pallets) >= order.part.value("at_once"))
 
@@ -80,21 +82,29 @@ def fixture_free(cell: Cell, order: Order, pallet: Pallet) -> bool:
     """
     free = free_for(cell, order, pallet)
     others = [p for p in pallet.machine.pallets if p is not pallet]
-    if free > 0 and any(holds(p, order.fixture) for p in others):
+    if 0 < free <= len(cell.machines) and any(holds(p, order.fixture) for p in others):
         free -= sum(order.fixture in wants_while_starving(cell, m) for m in cell.machines)
     return free > 0
 
 
 def wants_while_starving(cell: Cell, machine: Machine) -> set[Fixture]:
+    """What `starving` says of a machine."""
+    if machine.number not in cell.wants:
+        cell.wants[machine.number] = starving(cell, machine)
+    return cell.wants[machine.number]
+
+
+def starving(cell: Cell, machine: Machine) -> set[Fixture]:
     """The part numbers that the machine could take but for a fixture; none unless it starves.
 
     It starves where nothing is on it or done to it, and nothing may be taken, but could be.
     """
     if not all(waits_for_work(pallet) for pallet in machine.pallets):
         return set()
+    kinds = {alike(pallet): pallet for pallet in machine.pallets}
     could = [
         (order, pallet)
-        for pallet in machine.pallets
+        for pallet in kinds.values()
         for order in all_orders(cell, pallet)
         if stock_covers(cell, order, pallet)
     ]
@@ -135,6 +145,23 @@ def of_the_mix(cell: Cell, pallet: Pallet) -> list[Order]:
 
 
 def choose(cell: Cell, pallet: Pallet) -> Order | None:
+    """What a visit to this pallet takes, if anything."""
+    kind = alike(pallet)
+    if kind not in cell.choices:
+        cell.choices[kind] = choose_anew(cell, pallet)
+    return cell.choices[kind]
+
+
+def alike(pallet: Pallet) -> Hashable:
+    """Pallets of one machine that rest in the same state have the same choice."""
+    order = pallet.order
+    if pallet.resting_since is None:
+        return pallet.name
+    last = None if order is None else order if order.left > 0 else order.kind
+    return (pallet.machine.number, pallet.fixture, last)
+
+
+def choose_anew(cell: Cell, pallet: Pallet) -> Order | None:
     """What a visit to this pallet takes: a rush order, a real one, or one of the mix."""
     ahead = [order for order in arrived(cell) if may_be_taken(cell, order, pallet)]
     own = pallet.order

@@ -249,6 +249,8 @@ def settle_ends(cell: Cell) -> set[str]:
 
 def settle(cell: Cell) -> None:
     """What follows the ends (rule `people.instant`)."""
+    if set_alarms(cell) or any(order.arrives == cell.now for order in awaited(cell)):
+        cell.forget()
     people.work_while_on_duty(cell)
     for machine in cell.machines:
         spindles.ask_for_people(cell, machine)
@@ -259,4 +261,8 @@ def settle(cell: Cell) -> None:
     people.work_while_on_duty(cell)
     for machine in cell.machines:
         spindles.begin_what_it_may(cell, machine)
-    set_alarms(cell)
+
+
+def awaited(cell: Cell) -> list[Order]:
+    """Orders that arrive some time."""
+    return cell.real if cell.rush is None else [cell.rush, *cell.real]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from bisect import insort
 from fractions import Fraction
 
 from .things import Book, Cell, Order, Part
@@ -38,36 +38,35 @@ def may_be_opened(cell: Cell, book: Book, number: int) -> bool:
     from_when = cell.now
     if not cell.to_order:
         unopened = [cell.books[part.id] for part in book.family]
-        from_when = max(from_when, min(b.due(b.first_unopened) for b in unopened))
+        from_when = max(from_when, min(b.due(b.unopened[0]) for b in unopened))
     return book.due(number - 1) <= from_when + cell.run_ahead
 
 
-def set_alarms(cell: Cell) -> None:
-    """Look at the cell when time alone lets the next order of a part be opened."""
+def set_alarms(cell: Cell) -> bool:
+    """Look at the cell when time alone lets the next order of a part be opened.
+
+    Whether it now does.
+    """
+    passed = False
     for book in cell.books.values():
         while book.due(book.alarms_set) - cell.run_ahead <= cell.now:
             book.alarms_set += 1
             cell.clock.alarm(book.due(book.alarms_set) - cell.run_ahead)
+            passed = True
+    return passed
 
 
-def orders_of(cell: Cell, book: Book) -> Iterator[Order]:
+def orders_of(cell: Cell, book: Book) -> list[Order]:
     """The part's orders with pieces left, open or to be opened now, by number.
 
-    After as many unopened ones as there are part numbers every number has been seen.
+    Of those to be opened, the first of each part number.
     """
-    unopened = 0
-    open_ones = {order.number: order for order in book.open}
-    last = max(open_ones, default=0)
-    number = min([book.first_unopened, *open_ones])
-    while number <= last or unopened < book.part.value("numbers"):
-        if number in open_ones:
-            yield open_ones[number]
-        elif number not in book.opened:
-            if not may_be_opened(cell, book, number):
-                return
-            unopened += 1
-            yield Order("mix", book.part, book.pieces, book.due(number), None, number)
-        number += 1
+    found = list(book.open)
+    for number in book.unopened:
+        if not may_be_opened(cell, book, number):
+            break
+        found.append(Order("mix", book.part, book.pieces, book.due(number), None, number))
+    return sorted(found, key=lambda order: order.number)
 
 
 def open_order(cell: Cell, order: Order) -> None:
@@ -77,11 +76,9 @@ def open_order(cell: Cell, order: Order) -> None:
     order.turn = cell.opened
     cell.opened += 1
     book = cell.books[order.part.id]
-    book.opened.add(order.number)
     book.open.append(order)
-    book.open.sort(key=lambda known: known.number)
-    while book.first_unopened in book.opened:
-        book.first_unopened += 1
+    book.unopened.remove(order.number)
+    insort(book.unopened, order.number + book.part.value("numbers"))
     cell.tell(f"order {order.number} of {order.part.id} is opened, due {order.due}")
 
 

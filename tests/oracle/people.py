@@ -23,6 +23,7 @@ def ask_for_visit(cell: Cell, pallet: Pallet) -> None:
     """Put a pallet's request for a visit into the line."""
     job = Job("visit", pallet.machine, cell.now, pallet=pallet)
     pallet.visit = job
+    cell.forget()
     cell.line.append(job)
     cell.tell(f"{pallet.name}: asks for a visit")
 

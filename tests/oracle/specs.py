@@ -20,6 +20,8 @@ SHORT = (0, 1, 30, 45, 60, 97, 120, 131, 300)  # handling of one piece
 LONG = (60, 97, 450, 600, 1200, 1801, 3600)  # once for a load
 CYCLES = (97, 300, 450, 611, 600, 1200, 1801, 2700, 3600, 7200, 20011)
 WEEKLY = (0.5, 1, 3, 7, 10, 40, 111.5, 300, 1000)
+PEOPLE = (1, 1, 1, 2, 1, 2, 3, 1, 0)
+COUNTS = (1, 1, 1, 2, 1, 2, 1, 1, 0)
 PERCENT = (0, 0, 5, 7, 20, 33)
 
 
@@ -39,7 +41,7 @@ def shifts(draw: st.DrawFn, breaks: bool, taken_out: bool) -> Spec:
         "days": [day for day in DAYS if day in days],
         "start": clock(start),
         "end": clock(start + length),
-        "people": draw(st.sampled_from((1, 1, 2, 3, 0) if taken_out else (1, 1, 2, 3))),
+        "people": draw(st.sampled_from(PEOPLE if taken_out else PEOPLE[:-1])),
     }
     if breaks:
         for pause in draw(pauses(start, length)):
@@ -80,9 +82,9 @@ def machines(
     draw: st.DrawFn, pallets: bool, warming: bool, taken_out: bool, attended_only: bool = False
 ) -> Spec:
     """One group of machines: a table each, or two to six pallets."""
-    entry: Spec = {"count": draw(st.sampled_from((1, 1, 2, 0) if taken_out else (1, 1, 2)))}
+    entry: Spec = {"count": draw(st.sampled_from(COUNTS if taken_out else COUNTS[:-1]))}
     if pallets:
-        entry["pallets"] = draw(st.integers(1, 6))
+        entry["pallets"] = draw(st.sampled_from((1, 2, 2, 3, 4, 6)))
         entry["load_stations"] = draw(st.integers(1, 2))
         entry["pallet_change"] = draw(st.sampled_from((0, 30, 30, 97, 600)))
     if warming:
@@ -111,6 +113,7 @@ def parts(draw: st.DrawFn, groups: list[str], first: bool, families: set[str]) -
                 entry[key] = draw(values)
     if len(groups) > 1 and "choice" in families and draw(st.booleans()):
         chosen = draw(st.sets(st.sampled_from(groups), min_size=1))
+        chosen = chosen | {"mill"} if first else chosen
         entry["machines"] = [group for group in groups if group in chosen]
     if "overrides" in families and draw(st.booleans()):
         allowed = entry.get("machines", groups)
@@ -131,7 +134,7 @@ PART_FAMILIES: dict[str, dict[str, st.SearchStrategy[Any]]] = {
     "at_once": {"at_once": st.sampled_from((1, 2, 2, 3, 8))},
     "numbers": {"numbers": st.sampled_from((1, 1, 2, 3, 7))},
     "tools": {
-        "tool_life": st.sampled_from((None, 1, 3, 10, 47)),
+        "tool_life": st.sampled_from((None, None, 1, 3, 10, 47)),
         "sister_tools": st.integers(0, 2),
         "tool_change": st.sampled_from((0, 97, 300, 1801)),
     },
@@ -197,11 +200,13 @@ def cells(
     families = {name for name, on in switches.items() if on is True}
     spec: Spec = {"weeks": draw(st.integers(2, 3)), "warm_up": draw(st.integers(0, 1))}
     names = ["early", "late"][: draw(st.integers(1, 2 if second_shift else 1))]
-    spec["shift"] = {name: draw(shifts(breaks, taken_out)) for name in names}
+    # What comes first is never taken out, so that something is made in most cells.
+    spec["shift"] = {name: draw(shifts(breaks, taken_out and name != "early")) for name in names}
     if duties:
-        for place, entry in enumerate(spec["shift"].values()):
+        for name, entry in spec["shift"].items():
             # The first shift mostly does all, so that what the others may not do gets done.
-            entry["does"] = draw(st.sampled_from((*[ALL] * (10 if place == 0 else 3), *SOME)))
+            does_all = draw(st.integers(0, 9 if name == "early" else 2)) > 0
+            entry["does"] = ALL if does_all else draw(st.sampled_from(SOME))
     if nights:
         spec["unattended"] = draw(unattended())
     if handling:
@@ -218,7 +223,8 @@ def cells(
         }
     groups = ["mill", "borer", "lathe"][: draw(st.integers(1, 3))]
     spec["machine"] = {
-        group: draw(machines(pallets, warming, taken_out, attended_only)) for group in groups
+        group: draw(machines(pallets, warming, taken_out and group != "mill", attended_only))
+        for group in groups
     }
     made = ["body", "cover", "flange", "stud"][: draw(st.sampled_from((1, 2, 2, 3, 3, 4)))]
     spec["part"] = {name: draw(parts(groups, name == "body", families)) for name in made}

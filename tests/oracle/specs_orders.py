@@ -56,7 +56,7 @@ def with_rush(draw: st.DrawFn, drawn: st.SearchStrategy[Spec]) -> Spec:
 def some_by_orders_alone(draw: st.DrawFn, spec: Spec) -> Spec:
     """Now and then a part is not wanted by the week, as long as some part is."""
     parts = {name: dict(entry) for name, entry in spec["part"].items()}
-    wanted = [name for name, entry in parts.items() if "weekly" in entry]
+    wanted = [name for name, entry in parts.items() if entry.get("weekly")]
     for name in wanted[1:]:
         if draw(st.integers(0, 3)) == 0:
             parts[name]["weekly"] = 0

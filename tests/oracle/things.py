@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Hashable, Iterator
 from dataclasses import dataclass, field
 from fractions import Fraction
 from typing import Any, Literal
@@ -251,6 +251,8 @@ class Cell:
     books: dict[str, Book]  # by part of the mix, those that are wanted by the week
     real: list[Order] = field(default_factory=list)  # in file order
     rush: Order | None = None
+    wants: dict[int, set[Fixture]] = field(default_factory=dict)  # see `forget`
+    choices: dict[Hashable, Order | None] = field(default_factory=dict)  # see `forget`
     line: list[Job] = field(default_factory=list)
     begun: int = 0
     opened: int = 0  # counts the openings of all orders
@@ -266,6 +268,15 @@ class Cell:
     def pallets(self) -> list[Pallet]:
         """All pallets, machine by machine."""
         return [pallet for machine in self.machines for pallet in machine.pallets]
+
+    def forget(self) -> None:
+        """Something has moved that choices hang on, so that they have to be made anew.
+
+        They hang on the visits asked for, begun and ended, on who rests, and on the time at which
+        orders may be opened or arrive. They are kept meanwhile for no other reason than speed.
+        """
+        self.wants.clear()
+        self.choices.clear()
 
     def tell(self, text: str) -> None:
         """Write a line of the trace."""
@@ -295,11 +306,17 @@ class Book:
     part: Part
     pieces: int  # of each order
     family: list[Part] = field(default_factory=list)  # parts that share a machine, itself too
-    opened: set[int] = field(default_factory=set)
-    open: list[Order] = field(default_factory=list)  # opened, pieces left, by number
-    first_unopened: int = 1
+    open: list[Order] = field(default_factory=list)  # opened, pieces left
+    unopened: list[int] = field(init=False)  # the next order of each part number, earliest first
     alarms_set: int = 0  # alarms are set for the openings of the orders up to this number
+    dues: list[int] = field(default_factory=list)  # those worked out so far
+
+    def __post_init__(self) -> None:
+        self.unopened = list(range(1, self.part.value("numbers") + 1))
 
     def due(self, number: int) -> int:
         """When an order is due, whole seconds, rounded down; order 0 at 0."""
-        return int(number * self.part.value("batch") * WEEK / self.part.weekly)
+        while number >= len(self.dues):
+            pieces = len(self.dues) * self.part.value("batch")
+            self.dues.append(int(pieces * WEEK / self.part.weekly))
+        return self.dues[number]

@@ -24,6 +24,7 @@ def begin_visit(cell: Cell, job: Job) -> bool:
     pallet = job.pallet
     assert pallet is not None, "a visit is to a pallet"
     order = choose(cell, pallet)
+    cell.forget()
     if order is None and pallet.load is None:
         rest_again(cell, job, pallet)
         return False
@@ -81,6 +82,7 @@ def end_visit(cell: Cell, job: Job) -> None:
     pallet = job.pallet
     assert pallet is not None, "a visit is to a pallet"
     pallet.visit = None
+    cell.forget()
     if job.goes is not None:
         bring_in(cell, job.goes)
     if pallet.incoming is not None:
