@@ -11,7 +11,14 @@ from small_study import STUDY
 from syrupy.assertion import SnapshotAssertion
 from textual.widgets import Input, OptionList
 
-from whatif.screens.dialogs.forms import BreakLine, BreaksForm, DaysForm, MachinesForm, SidesForm
+from whatif.screens.dialogs.forms import (
+    BreakLine,
+    BreaksForm,
+    DaysForm,
+    MachinesForm,
+    SidesForm,
+    WordsForm,
+)
 from whatif.screens.dialogs.lists import ChooseOne
 from whatif.screens.widgets.editor import Editor
 
@@ -334,3 +341,64 @@ async def test_days_that_were_a_guess_are_confirmed_as_they_stand(study: Path) -
         assert "mon-fri confirmed in Now" in screen.text
         await screen.press("u")
         assert screen.session.checked.resolved["now"].origin(*DAYS).guessed
+
+
+# -- what is no list of the calendar ---------------------------------------------------------
+
+DOES = ("shift", "day", "does")
+NIGHTS = ("unattended", "nights")
+AFTER = ("part", "plate", "after")
+
+
+async def test_works_are_ticked_and_a_setup_needs_a_load(study: Path) -> None:
+    async with on_screen(study, NARROW, calculator=Silent) as screen:
+        await opened(screen, DOES)
+        assert isinstance(screen.app.screen, WordsForm)
+        assert "[x] release    first pieces can be released in its hours" in screen.text
+        await screen.press("l", "enter")
+        assert isinstance(screen.app.screen, WordsForm)
+        assert "! Whoever sets up has to load too." in screen.text
+        await screen.press("s", "enter")
+        assert raw(screen, DOES) == ("prove_out", "tools", "repair", "release")
+        await screen.press("u")
+        assert entered(screen, DOES, "now") is None
+
+
+async def test_nights_may_be_none(study: Path) -> None:
+    async with on_screen(study, NARROW, calculator=Silent) as screen:
+        await screen.press("slash")
+        await screen.type("nights")
+        await screen.press("enter", "enter")
+        assert isinstance(screen.app.screen, DaysForm)
+        await screen.press("m", "t", "w", "t", "f", "s", "s")
+        assert "= 0 days a week" in screen.text
+        await screen.press("enter")
+        assert entered(screen, NIGHTS, "now") == ()
+
+
+async def test_the_part_before_is_chosen_and_let_go_again(study: Path) -> None:
+    """A part comes after another one, not after itself."""
+    async with on_screen(study, NARROW, calculator=Silent) as screen:
+        await opened(screen, AFTER)
+        assert isinstance(screen.app.screen, ChooseOne)
+        assert [offer.id for offer in screen.app.screen.offers] == ["none", "cap"]
+        await screen.press("down", "enter")
+        assert raw(screen, AFTER) == "cap"
+        await opened(screen, AFTER)
+        await screen.press("up", "enter")
+        assert not raw(screen, AFTER)
+
+
+async def test_what_holds_for_the_study_as_a_whole_is_listed_and_changed(study: Path) -> None:
+    async with on_screen(study, NARROW, calculator=Silent) as screen:
+        await screen.press("y")
+        assert isinstance(screen.app.screen, ChooseOne)
+        assert "weeks: 1" in screen.text
+        await screen.press("enter")
+        await screen.type("settled")
+        await screen.press("enter")
+        assert screen.session.draft.head["weeks"] == "settled"
+        await screen.press("y", "up", "enter", "down", "enter")
+        assert screen.session.draft.head["today"] == "pool"
+        await screen.press("u", "u")
+        assert screen.session.is_saved

@@ -280,7 +280,7 @@ class Part(Model):
         unused=(UnusedWhen.ONE_PALLET_IN_ALL,),
     )
     after: Annotated[str | None, Id()] = says(
-        "after",
+        "comes after",
         "the operation before: each piece is made from a good piece of that part",
         "Look at the routing on the work order.",
         assumed=None,
