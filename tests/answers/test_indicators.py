@@ -181,7 +181,7 @@ def test_shares_of_the_demos_lie_between_nothing_and_all(path: Path) -> None:
 
 
 def test_no_state_is_counted_twice_or_forgotten() -> None:
-    idle = {"outside_running_hours", "nobody_on_duty", "no_fixture", "nothing_due"}
+    idle = {"outside_running_hours", "nobody_on_duty", "no_fixture", "no_stock", "nothing_due"}
     busy = [row.name for time in ("production", "setup", "delay") for row in states_of(time)]
     assert len(set(busy)) == len(busy)
     assert set(busy) == set(STATES) - idle

@@ -442,15 +442,17 @@ def test_hours_are_the_plans_own() -> None:
 @given(cells())
 def test_the_run_itself_counts_the_same_ends(spec: Spec) -> None:
     cell = cell_of(spec)
-    week = gaps(Calendar(cell))
-    # A night that the run has not seen begin is none of its own.
-    seen = [one for one in follow_nights(cell, 0, 1, lambda: None) if week[one.gap].start]
+    week = gaps(Calendar(cell), cell.nights)
+    # A night that the run has not seen begin is none of its own, nor one in which nothing may be.
+    followed = [one for one in follow_nights(cell, 0, 1, lambda: None) if week[one.gap].start]
+    seen = [one for one in followed if week[one.gap].begins]
+    alone = [group.unattended for group in cell.groups for _ in range(group.count)]
     run = Run(cell)
     run.advance(max((week[one.gap].start + week[one.gap].length + 1 for one in seen), default=1))
     tally = run.tally()
     for place, (counts, stood) in enumerate(zip(tally.nights, tally.stood, strict=True)):
         for i, kind in enumerate(Why):
-            ended = [one for one in seen if one.machines[place].why is kind]
+            ended = [one for one in seen if alone[place] and one.machines[place].why is kind]
             assert counts[i] == len(ended)
             lengths = (week[one.gap].length - one.machines[place].turned for one in ended)
             assert stood[i] == sum(lengths)

@@ -281,6 +281,7 @@ def test_what_orders_make_is_saleable_in_full_beside_what_is_wanted() -> None:
     text = study(
         TABLE,
         'handling.walk = "0 s"',
+        'sequence.make = "flat_out"',
         part("body", "60 min", 10, **free),
         order("b", "body", 5, "fri 12:00"),
     )
@@ -373,7 +374,14 @@ def cut_by(until: float, first: float, length: float, every: float) -> tuple[flo
 
 
 PAIRS = part(
-    "body", "60 min", 1000, setup='"10 min"', per_pallet="2", contribution="10", scrap='"10 %"'
+    "body",
+    "60 min",
+    1000,
+    batch="18",
+    setup='"10 min"',
+    per_pallet="2",
+    contribution="10",
+    scrap='"10 %"',
 )
 PLATE = part("plate", "30 min", setup='"5 min"')
 
@@ -443,7 +451,7 @@ ROUND = (
     TABLE,
     "machine.mill.pallets = 3",
     'machine.mill.pallet_change = "30 s"',
-    part("body", "60 min", 1000, batch="5000"),
+    part("body", "60 min", 1000, batch="5000", at_once="60"),
     PLATE,
 )
 
@@ -512,8 +520,8 @@ def test_nothing_is_lost_where_the_cell_has_room() -> None:
 def test_what_is_not_due_by_then_is_not_lost() -> None:
     """Two bodies a load as above, at most 158 a week, of which 100 are wanted.
 
-    By 60 min in the third week 201 are wanted: ten orders of 20 are due. A rush order of half an
-    hour costs other work its place, yet all 200 are made all the same: nothing is lost. Were 1000
+    By 60 min in the third week 201 are wanted: eleven orders of 18 are due. A rush order of half an
+    hour costs other work its place, yet all 198 are made all the same: nothing is lost. Were 1000
     wanted it would be a load; and with no contribution nobody could say.
     """
     plenty = rush("plate", 1, "mon 01:00")

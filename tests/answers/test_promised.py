@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from whatif.answers.account.explain import explain
-from whatif.answers.compare import Answer, Comparison, compare, with_likely, with_rush
+from whatif.answers.compare import Answer, Comparison, compare, with_rush
 from whatif.answers.meters.metered import metered
 from whatif.answers.orders.rush import AnyHour, RushArrival
 from whatif.session.calculate.memory import Memory
@@ -56,7 +56,7 @@ def _answer(tmp_path: Path, money: str = "") -> Answer:
     path = tmp_path / "study.toml"
     path.write_text(ONE_TABLE.format(money=money))
     memory = Memory()
-    found = with_likely(compare(check(read_file(path).draft), memory), memory)
+    found = compare(check(read_file(path).draft), memory)
     return with_rush(found, memory.pause).answers["now"]
 
 

@@ -22,6 +22,7 @@ part.body.per_pallet = 3
 part.body.load = "1 min"
 part.body.unload = "1 min"
 part.body.batch = 3000
+part.body.at_once = 60
 part.body.weekly = 10000
 """
 

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from whatif.cell.floor import NOWHERE, At, Call, Doing, Floor, Job, Load, Pallet, Spindle
-from whatif.cell.orders import lacks_only_fixture, something_for
+from whatif.cell.orders import lacks_only_fixture, lacks_only_stock, something_for
 from whatif.cell.spindle import permitted_until, ready_with_tools
 
 
@@ -29,6 +29,7 @@ class Why(StrEnum):
     CUT = "cut"
     RELEASE = "release"
     NO_FIXTURE = "no_fixture"
+    NO_STOCK = "no_stock"
     NOTHING_DUE = "nothing_due"
 
 
@@ -81,7 +82,9 @@ def _nothing_ready(floor: Floor, spindle: Spindle) -> Why:
     more = len(asking) == len(pallets) and any(something_for(floor, p) for p in pallets)
     if empty or more:
         return Why.CUT
-    return Why.NO_FIXTURE if lacks_only_fixture(floor, spindle) else Why.NOTHING_DUE
+    if lacks_only_fixture(floor, spindle):
+        return Why.NO_FIXTURE
+    return Why.NO_STOCK if lacks_only_stock(floor, spindle) else Why.NOTHING_DUE
 
 
 def _rests(pallet: Pallet) -> bool:

@@ -37,5 +37,6 @@ END_WORDS: Final[dict[Why, EndWords]] = {
     Why.CUT: EndWords("all that is loaded is cut", "all is cut", "pallets"),
     Why.RELEASE: EndWords("a first piece waits for its release", "no release", "inspector"),
     Why.NO_FIXTURE: EndWords("no fixture is free", "no fixture", "fixtures"),
+    Why.NO_STOCK: EndWords("the operation before has made no more", "no stock", "stock"),
     Why.NOTHING_DUE: EndWords("nothing to cut is due", "nothing due", "no orders"),
 }
