@@ -70,6 +70,8 @@ def test_who_is_in_the_middle_of_something_is_not_free_after_a_break() -> None:
     """Visit 0-300 and, after the break, 900-1,200; free 1,200-3,000."""
     assert free(cell(shift(3000, (300, 900)))) == (HALF,)
     assert free(cell(shift(2999, (300, 900)))) == (0,)
+    # Nor where the shift ends before it is done.
+    assert free(cell(shift(7200, (300, 900)), making=replace(ENDLESS, load=7000))) == (0,)
 
 
 def test_what_a_shift_cut_off_comes_before_being_free() -> None:
@@ -90,9 +92,9 @@ def test_bench_work_is_no_free_time(length: int, counts: int) -> None:
 
 
 def test_bench_work_left_over_is_done_first_in_the_persons_next_shift() -> None:
-    """Bench 1,260-2,600 on Monday, 660 s more on Tuesday; free 660-2,600."""
-    found = counted(cell(shift(2600, days=(0, 1)), making=ONE_PIECE, bench=2000), WEEK)
-    assert found.free_stretches == (1940,)
+    """Bench 1,260-2,600 on Monday, 660 s more on Tuesday; free 660-2,600 and all of Wednesday."""
+    found = counted(cell(shift(2600, days=(0, 1, 2)), making=ONE_PIECE, bench=2000), WEEK)
+    assert found.free_stretches == (1940 + 2600,)
     assert found.busy_by_job[0][Job.BENCH] == 2000
     assert found.busy == (600 + 60 + 2000,)
 
@@ -101,7 +103,7 @@ def test_who_changed_tools_that_others_leave_new_is_free_from_then_on() -> None:
     """Visit 0-600, free while it is cut to 6,600, visit -7,200, change from 7,200 on, which the
     others drop at 9,000, the end of their shift; free 9,000-10,800.
 
-    In a break then: free from the end of the break on.
+    In a break then: free from the end of the break on, if it does end.
     """
     slow = Making(cycle=6000, load=600, unload=0)
 
@@ -115,6 +117,7 @@ def test_who_changed_tools_that_others_leave_new_is_free_from_then_on() -> None:
     assert found.busy_by_job[0][Job.TOOL_CHANGE] == HALF
     assert both((8900, 9100)).free_stretches == (6000, 9000)
     assert both((8900, 9000)).free_stretches == (6000 + HALF, 9000)
+    assert both((8900, 10800)).free_stretches == (6000, 9000)
 
 
 def test_work_in_hand_is_counted_up_to_now() -> None:

@@ -357,7 +357,7 @@ def duty_changes(floor: Floor, on_duty: tuple[bool, ...]) -> None:
         person.on_duty = now_on
         if now_on and person.work is None:
             person.free_since = floor.now
-        elif not now_on and person.free_since != NEVER:
+        elif person.free_since != NEVER:
             _end_free_stretch(floor, person)
 
 
