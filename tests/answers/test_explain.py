@@ -35,7 +35,10 @@ from whatif.telling.account.sentences import (
 from whatif.telling.origins import origin_words
 from whatif.telling.refusals import refusal_words
 
-NO_FIGURE = {"title", "parent", "warnings", "cautions", "currency", "settled"}
+NO_FIGURE = {"title", "parent", "warnings", "cautions", "currency", "settled"} | {
+    "not_priced",
+    "rests_on",
+}
 """What a scenario's JSON says in words, or says yes or no to, beside the figures."""
 
 NAMES = [*STUDIES, *(path.stem for path in DEMOS)]

@@ -10,15 +10,18 @@ from whatif.answers.compare import Comparison, compare
 from whatif.reports.comparison import comparison_report
 from whatif.reports.document import WRITERS
 from whatif.session.calculate.memory import Memory
-from whatif.telling.money import money_blocks, money_sentences
+from whatif.telling.money.blocks import money_blocks
+from whatif.telling.money.sentences import money_sentences, takes_sentences
 from whatif.telling.warnings import warnings_of
 
 PAID = "part.body.contribution = 10"
+WAGE = "money.wage = 0"
 LID = ("part.lid.cycle = '6 min'", "part.lid.weekly = 100")
 
 
 def found_of(base: tuple[str, ...], *child: str) -> Comparison:
-    text = today(*base, "part.body.weekly = 3000") + CHILD + "\n".join(child) + "\n"
+    wage = () if any("money.wage" in line for line in base) else (WAGE,)
+    text = today(*base, *wage, "part.body.weekly = 3000") + CHILD + "\n".join(child) + "\n"
     return compare(sound(text), Memory())
 
 
@@ -80,20 +83,38 @@ def test_all_that_is_added_without_a_price() -> None:
     found = found_of((PAID,), *MORE)
     child, base = found.answers["child"], found.answers["today"]
     fixtures = child.held["body"] - base.held["body"]
+    things = (
+        f"machines of mill (1), pallets of mill (5), pallet systems of mill (1), "
+        f"fixtures of body ({fixtures})"
+    )
     assert warnings_of(child) == (
-        "Not priced yet, counted as 0: machines (1 more), pallets (10 more), what moves the "
-        f"pallets (2 more), fixtures ({fixtures} more). The payback is too good until they are "
-        "entered.",
+        f"Not priced yet: {things}; counted as 0. The payback is at least, present value and "
+        "rate are at most what is shown.",
     )
     assert warnings_of(base) == ()
     text = " ".join(money_sentences(child, base, "Now"))
     assert text.startswith("Nothing is priced yet: what has to be laid out is not known, and ")
     assert "Nothing has to be laid out" not in text
     assert "no rate of return: nothing is priced yet." in text
+    assert f"not priced yet: {things}." in text
     rows = {one.label: one for block in money_blocks([child], base) for one in block.rows}
     assert rows["payback"].cells[0].text == "not priced"
     assert rows["capital to be laid out"].cells[0].text == "not priced"
-    assert rows["net present value"].cells[0].text.startswith("< +")
+    assert rows["net present value"].cells[0].text.startswith("at most +")
+    told = json_of(found)["scenarios"]
+    assert told["child"]["money"]["not_priced"] == things.split(", ")
+    assert told["today"]["money"]["not_priced"] == []
+    for form, write in WRITERS.items():
+        if form != "json":
+            assert f"not priced yet: {things}" in write(comparison_report(found)), form
+
+
+def test_the_meeting_has_no_free_machines() -> None:
+    """It said "no capital" over machines without a price."""
+    found = found_of((PAID,), *MORE)
+    said = takes_sentences(found.answers["child"], found.answers["today"])
+    assert said.startswith("What it takes is not priced yet: machines of mill (1), ")
+    assert "no capital" not in said
 
 
 PRICES = (
@@ -109,44 +130,103 @@ def test_entered_0s_are_prices() -> None:
     child, base = found.answers["child"], found.answers["today"]
     assert warnings_of(child) == ()
     assert money_sentences(child, base, "Now")[0].startswith("Nothing has to be laid out")
-    # The object (rule `json.money`) stays as it is, whatever the words say.
+    assert takes_sentences(child, base).startswith("It takes no capital and brings USD\u00a0")
+    # The figures stay as they are, whatever the words say.
     shown = [
         json_of(one)["scenarios"]["child"]["money"] for one in (found, found_of((PAID,), *MORE))
     ]
+    for money in shown:
+        del money["not_priced"], money["rests_on"]
     assert shown[0] == shown[1]
 
 
 @pytest.mark.parametrize("bare", PRICES)
 def test_one_price_that_is_missing_among_others(bare: str) -> None:
-    found = found_of((PAID,), *MORE, *(f"{one} = 90" for one in PRICES if one != bare))
+    others = (f"{one} = 90" for one in PRICES if one != bare)
+    found = found_of((PAID,), *MORE, "machine.mill.owned = 1", *others)
     child, base = found.answers["child"], found.answers["today"]
+    assert child.money is not None
+    years, rate = child.money.payback_years, child.money.rate_of_return_percent
+    assert years is not None
+    assert rate is not None
     (said,) = warnings_of(child)
-    assert said.count(" more)") == 1
+    assert said.count(" (") == 1
     rows = {one.label: one for block in money_blocks([child], base) for one in block.rows}
-    assert rows["payback"].cells[0].text.startswith("> ")
-    assert " is laid out at once" in money_sentences(child, base, "Now")[0]
+    assert rows["payback"].cells[0].text == f"at least {years:.1f} years"
+    assert rows["rate of return a year"].cells[0].text == f"at most {rate:.1f} %"
+    assert rows["capital to be laid out"].cells[0].text.startswith("at least ")
+    sentences = money_sentences(child, base, "Now")
+    assert f"after at least {years:.1f} years it has come back" in sentences[0]
+    assert f"paid back in at least {years:.1f} years" in takes_sentences(child, base)
+    text = WRITERS["text"](comparison_report(found))
+    assert f"at least {years:.1f}" in text
+    assert f"at most {rate:.1f}" in text
 
 
-def test_the_group_without_a_price_is_named_beside_one_that_has() -> None:
-    pool = ("machine.pool.count = 1", "machine.pool.pallets = 1", "machine.pool.owned = 0")
-    (said,) = warned((PAID,), "machine.mill.count = 2", "machine.mill.price = 9", *pool)
-    assert "machines for pool (1 more)" in said
+def test_a_price_that_only_the_reference_lacks_makes_a_scenario_look_worse() -> None:
+    """The reference buys two mills that nobody priced; the third scenario buys none of them."""
+    text = today(PAID, WAGE, "part.body.weekly = 3000", "part.body.fixture_price = 0")
+    text = text.replace("[scenario.today]", 'reference = "child"\n[scenario.today]', 1)
+    other = '[scenario.other]\nparent = "today"\nmoney.one_off = 500\nshift.early.people = 3\n'
+    found = compare(sound(f"{text}{CHILD}machine.mill.count = 3\n{other}"), Memory())
+    money = found.answers["other"].money
+    assert money is not None
+    assert money.lean == "better"
+    (one,) = money.not_priced
+    assert (one.what, one.of, one.count, one.reference) == ("machines", "mill", 2, "child")
+    rows = money_blocks([found.answers["other"]], found.answers["child"])[0].rows
+    assert rows[3].cells[0].text.startswith("at least ")
+
+
+@pytest.mark.parametrize(("here", "lean"), [((), "none"), (("machine.mill.count = 2",), "worse")])
+def test_the_wage_of_one_shift_that_is_not_given(here: tuple[str, ...], lean: str) -> None:
+    """It is named; where nobody works longer than in the reference it moves nothing."""
+    late = "[scenario.today.shift.late]\ndays = ['mon']\nstart = '14:00'\nend = '22:00'\n"
+    text = today(PAID, "part.body.weekly = 3000") + "wage = 9\n" + late + CHILD
+    found = compare(sound("\n".join([text, *here, ""])), Memory())
+    money = found.answers["child"].money
+    assert money is not None
+    assert (money.not_priced[-1].what, money.not_priced[-1].of) == ("wage", "late")
+    assert money.lean == lean
+    assert "wage of late" in warnings_of(found.answers["child"])[0]
+
+
+@pytest.mark.parametrize(
+    ("people", "lean", "said"), [(3, "worse", "at most "), (1, "better", "at least ")]
+)
+def test_people_without_a_wage(people: int, lean: str, said: str) -> None:
+    """One person more or less of a shift of 40 h costs or saves what is not known."""
+    base = (PAID, "money.wage = ''")
+    found = found_of(base, f"shift.early.people = {people}", "money.one_off = 100")
+    child, there = found.answers["child"], found.answers["today"]
+    assert child.money is not None
+    assert child.money.lean == lean
+    assert [one.count for one in child.money.not_priced] == [40 * people]
+    assert warnings_of(child)[0].startswith("Not priced yet: wage; counted as 0. The payback is ")
+    rows = money_blocks([child], there)[0].rows
+    assert rows[3].cells[0].text.startswith(said)
+    assert warnings_of(there) == ("Not priced yet: wage; counted as 0.",)
 
 
 def test_what_never_comes_back_has_no_payback_to_be_too_good() -> None:
-    (said,) = warned((PAID,), "machine.mill.count = 2", "money.wage = 900",
-                     "part.body.fixture_price = 0")  # fmt: skip
-    assert said.endswith("machines (1 more). More has to be laid out once they are entered.")
+    found = found_of((PAID, "money.wage = 900"), "machine.mill.count = 2", "shift.early.people = 3",
+                     "part.body.fixture_price = 5")  # fmt: skip
+    child, base = found.answers["child"], found.answers["today"]
+    rows = {one.label: one for block in money_blocks([child], base) for one in block.rows}
+    assert rows["payback"].cells[0].text == "never"
+    assert takes_sentences(child, base).split(". ")[0].endswith(" a year less: never paid back")
 
 
-def test_more_people_without_a_wage_cost_nothing_and_that_is_said() -> None:
-    (said,) = warned((PAID,), "shift.early.people = 3")
-    assert "people are paid for 40.0 h a week more than in today" in said
-    assert "costs nothing here; enter one" in said
-    assert warned((PAID, "money.wage = 0"), "shift.early.people = 3") == ()
-    assert warned((PAID,), "shift.early.people = 1") == (
-        said.replace("more", "less").replace("costs", "saves"),
-    )
+def test_money_freed_is_nothing_to_pay_back() -> None:
+    """The meeting said "paid back never" over a mill that is sold."""
+    base = (PAID, "machine.mill.count = 2", "machine.mill.resale = 9000")
+    found = found_of(base, "machine.mill.count = 1")
+    child, there = found.answers["child"], found.answers["today"]
+    said = takes_sentences(child, there).replace("\u00a0", " ")
+    assert said.startswith("It leaves USD 9 000 over and brings USD ")
+    assert "paid back" not in said
+    rows = {one.label: one for block in money_blocks([child], there) for one in block.rows}
+    assert rows["payback"].cells[0].text == "nothing laid out"
 
 
 @pytest.mark.parametrize(
@@ -162,7 +242,8 @@ def test_more_people_without_a_wage_cost_nothing_and_that_is_said() -> None:
     ],
 )
 def test_only_what_is_entered_is_said_to_be_taken_off(entered: tuple[str, ...], said: str) -> None:
-    today_ = found_of((PAID, *entered)).answers["today"]
+    wage = () if any("money.wage" in line for line in entered) else ("money.wage = ''",)
+    today_ = found_of((PAID, *wage, *entered)).answers["today"]
     (told,) = money_sentences(today_, today_, "today")
     assert said in told
 

@@ -3,21 +3,35 @@
 from __future__ import annotations
 
 import math
+from functools import partial
 
 from hypothesis import given
 from hypothesis import strategies as st
 from lengths import examples
 
+from whatif.answers.money.flows import brought
 from whatif.telling.amounts import grouped, priced
-from whatif.telling.money import (
+from whatif.telling.money.curve import (
     ABOVE,
     BACK,
     BELOW,
     HALF_ABOVE,
     HALF_BELOW,
+    CashCurve,
     cash_curve,
-    cumulated,
 )
+
+
+def curve(
+    capital: float,
+    yearly: float,
+    years: float,
+    back: float | None,
+    width: int,
+    height: int,
+    ramp: float = 0,
+) -> CashCurve:
+    return cash_curve(capital, partial(brought, yearly, ramp), years, back, width, height)
 
 
 def test_amounts_in_groups_of_three_that_hold_together() -> None:
@@ -33,7 +47,7 @@ def test_a_curve_by_hand() -> None:
 
     With 9 cells a cell is half a year; five rows of 100 hold it, two on each side of nothing.
     """
-    found = cash_curve(200, 100, 4, 2.0, 9, 5)
+    found = curve(200, 100, 4, 2.0, 9, 5)
     assert found.row_stands_for == 100
     assert found.has_back
     assert [one.label for one in found.rows] == ["200", "100", "0", "-100", "-200", "years"]
@@ -47,15 +61,26 @@ def test_a_curve_by_hand() -> None:
     ]
 
 
+def test_a_ramp_bends_the_curve() -> None:
+    """100 a year over a ramp of 2 years: 25 t^2 have come in, then 100 (t - 1)."""
+    found = curve(100, 100, 4, 2.0, 9, 5, ramp=2)
+    assert [one.cells for one in found.rows[:-1]] == [
+        "       ▄█",
+        "     ▄███",
+        "────┼────",
+        "▒▒▀▀     ",
+    ]
+
+
 def test_years_stand_at_their_places() -> None:
-    found = cash_curve(200, 100, 4, 2.0, 41, 5)
+    found = curve(200, 100, 4, 2.0, 41, 5)
     years = found.rows[-1].cells
     assert [years[at] for at in (0, 10, 20, 30, 40)] == list("01234")
     assert found.rows[2].cells.index(BACK) == 20
 
 
 def test_what_comes_back_after_the_years_counted_is_not_marked() -> None:
-    found = cash_curve(1000, 100, 4, 10.0, 40, 8)
+    found = curve(1000, 100, 4, 10.0, 40, 8)
     assert not found.has_back
     assert not any(BACK in one.cells for one in found.rows)
     assert not any(one.sense == "good" for one in found.rows)
@@ -72,12 +97,12 @@ def test_what_comes_back_after_the_years_counted_is_not_marked() -> None:
 def test_every_bar_is_as_long_as_its_amount(
     capital: float, yearly: float, years: float, width: int, height: int
 ) -> None:
-    found = cash_curve(capital, yearly, years, None, width, height)
+    found = curve(capital, yearly, years, None, width, height)
     assert len(found.rows) <= height + 1  # and the years
     wholes = {ABOVE: 1.0, HALF_ABOVE: 0.5, BELOW: -1.0, HALF_BELOW: -0.5}
     for at in range(width):
         drawn = sum(wholes.get(one.cells[at : at + 1], 0.0) for one in found.rows[:-1])
-        amount = cumulated(capital, yearly, years * at / (width - 1))
+        amount = brought(yearly, 0, years * at / (width - 1)) - capital
         assert math.isclose(
             drawn * found.row_stands_for, amount, abs_tol=0.2501 * found.row_stands_for
         )

@@ -20,7 +20,9 @@ from whatif.answers.meters.reading import (
     with_readings,
     without_reading,
 )
-from whatif.answers.money import MoneyFigures, MoneyGap, money_gaps, money_of
+from whatif.answers.money.capital import Costed
+from whatif.answers.money.missing import MoneyGap, money_gaps
+from whatif.answers.money.money import MoneyFigures, money_of
 from whatif.answers.orders.orders import Ordered
 from whatif.answers.orders.rush import AnyHour, RushArrival, try_rush
 from whatif.answers.running import Simulate, Simulated, pairs_of, plain_figures, powered, run_all
@@ -87,7 +89,7 @@ class Answer:
         orders, rush: real and rush orders by id; rush is empty until it has been tried out.
         money: None where no part of any scenario has a contribution.
         money_gaps: what is not entered, or not alike, so that the money misleads.
-        held: fixtures at most held at once, by part.
+        held: fixtures of one number at most held at once, by part.
         spindle_by_run: spindle hours a week of each seeded run.
         drawn: the gains of each draw, from the first on.
         halves: the gains over either half of the weeks measured; none of one week.
@@ -224,16 +226,35 @@ def _with_meters(found: Comparison, simulate: Simulate) -> Comparison:
 def answers_of(plans: Mapping[str, Plan], reference: str, simulate: Simulate) -> dict[str, Answer]:
     """The same for plans as they are measured, the reference's among them."""
     measured = run_all(plans, reference, simulate)
-    is_money = in_money(plans)
-    return {
-        id_: _answer(plan, measured[id_], plans[reference], measured[reference], is_money)
+    answers = {
+        id_: _answer(plan, measured[id_], plans[reference], measured[reference])
         for id_, plan in plans.items()
+    }
+    return _with_money(answers, reference) if in_money(plans) else answers
+
+
+def _with_money(answers: Mapping[str, Answer], reference: str) -> dict[str, Answer]:
+    """The same answers with their money, and what misleads in it."""
+    sides = {
+        id_: Costed(answer.plan, answer.figures, answer.held) for id_, answer in answers.items()
+    }
+    base = sides[reference]
+    if base.figures is None:
+        return dict(answers)
+    today = sides[base.prices.today]
+    return {
+        id_: answer
+        if answer.figures is None
+        else replace(
+            answer,
+            money=money_of(sides[id_], base, today),
+            money_gaps=money_gaps(sides[id_], base, today),
+        )
+        for id_, answer in answers.items()
     }
 
 
-def _answer(
-    plan: Plan, here: Simulated | None, reference: Plan, first: Simulated | None, is_money: bool
-) -> Answer:
+def _answer(plan: Plan, here: Simulated | None, reference: Plan, first: Simulated | None) -> Answer:
     figures = None if here is None else here.figures
     answer = Answer(
         plan,
@@ -253,18 +274,12 @@ def _answer(
     if first is None:
         return answer
     halves = gains_of_halves(here, first)
-    answer = replace(
+    return replace(
         answer,
         gains=gains(here.figures, first.figures),
         halves=halves,
         settled=not is_apart(halves),
     )
-    if not is_money:
-        return answer
-    money = money_of(plan, here.figures, here.held, reference, first.figures, first.held)
-    more_paid = here.figures.people.paid - first.figures.people.paid
-    misleads = money_gaps(plan, here.held, reference, first.held, money.payback_years, more_paid)
-    return replace(answer, money=money, money_gaps=misleads)
 
 
 def with_likely(found: Comparison, simulate: Simulate) -> Comparison:

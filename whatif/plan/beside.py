@@ -2,45 +2,83 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from fractions import Fraction
 
-from whatif.cell.model import WEEK, RealOrder
-from whatif.plan.model import FloorNotEntered, GroupPrices, OrderPlan, Prices, RushPlan
-from whatif.study.schema.models import Scenario
+from whatif.cell.model import DAY, WEEK, RealOrder
+from whatif.plan.model import (
+    FloorNotEntered,
+    GroupPrices,
+    OrderPlan,
+    PartPrices,
+    Prices,
+    RushPlan,
+    ShiftPaid,
+)
+from whatif.study.schema.models import Machine, Scenario
+from whatif.units import Quantity
+
+_YEAR = Fraction(1461, 4) * DAY
+"""Seconds of a calendar year."""
+
+_BUILD = ("pallets", "table", "travel", "work_height", "faces", "pockets")
+"""Keys of a machine that make it another one where they differ (rule `money.owned`)."""
 
 
-def prices(scenario: Scenario) -> Prices:
-    """All that money is worked out from (rule `keys.money`)."""
+def prices(scenario: Scenario, today: str, paid: Mapping[str, int]) -> Prices:
+    """All that money is worked out from (rule `keys.money`).
+
+    Args:
+        today: id of the scenario that stands in the shop now.
+        paid: seconds a week by shift.
+    """
     money = scenario.money
     return Prices(
         currency=money.currency,
-        wage=money.wage or Fraction(0),
-        is_wage_given="wage" in money.model_fields_set,
+        today=today,
         weeks_per_year=money.weeks_per_year,
         rate=money.rate.value,
         years=money.years,
+        ramp=money.ramp.seconds / _YEAR,
         floor_price=money.floor_price,
         one_off=money.one_off,
-        groups={
-            id_: GroupPrices(
-                count=group.count,
-                pallets=group.pallets,
-                price=group.price or Fraction(0),
-                resale=group.resale or Fraction(0),
-                pallet_price=group.pallet_price or Fraction(0),
-                pallet_system_price=group.pallet_system_price or Fraction(0),
-                owned=group.owned,
-                entered=frozenset(group.model_fields_set),
-            )
-            for id_, group in scenario.machine.items()
-            if group.count
+        yearly=money.yearly,
+        spindle_hour=money.spindle_hour,
+        groups={id_: _group_prices(group) for id_, group in scenario.machine.items()},
+        parts={
+            id_: PartPrices(part.fixture_price, part.numbers, part.material)
+            for id_, part in scenario.part.items()
         },
-        fixtures={id_: part.fixture_price or Fraction(0) for id_, part in scenario.part.items()},
-        fixtures_entered=frozenset(
-            id_ for id_, part in scenario.part.items() if "fixture_price" in part.model_fields_set
+        shifts=tuple(
+            ShiftPaid(id_, seconds, _or(scenario.shift[id_].wage, money.wage))
+            for id_, seconds in paid.items()
         ),
     )
+
+
+def _group_prices(group: Machine) -> GroupPrices:
+    return GroupPrices(
+        count=group.count,
+        pallets=group.pallets,
+        price=group.price,
+        resale=group.resale,
+        pallet_price=group.pallet_price,
+        pallet_system_price=group.pallet_system_price,
+        yearly=group.yearly,
+        owned=group.owned,
+        build=tuple(_plain(getattr(group, key)) for key in _BUILD),
+    )
+
+
+def _plain(value: object) -> object:
+    """A value whose unit does not count: 27 in and 685.8 mm are alike."""
+    if isinstance(value, Quantity):
+        return value.value
+    return tuple(map(_plain, value)) if isinstance(value, tuple) else value
+
+
+def _or(wage: Fraction | None, otherwise: Fraction | None) -> Fraction | None:
+    return otherwise if wage is None else wage
 
 
 def unpriced(scenario: Scenario) -> tuple[FloorNotEntered, ...]:

@@ -118,7 +118,7 @@ def _plan(study: Study, scenario: Scenario, resolved: Resolved, odd: Sequence[Pr
         notes=scenario.notes,
         cycles={id_: part.cycle.seconds for id_, part in scenario.part.items()},
         contributes=any(part.contribution is not None for part in scenario.part.values()),
-        prices=prices(scenario),
+        prices=prices(scenario, study.today, paid),
         runs=study.runs if cell.stops else 1,
         draws=study.runs,
         scatter=float(scenario.handling.scatter.value),

@@ -66,19 +66,48 @@ class GroupPlan:
 
 @dataclass(frozen=True, slots=True)
 class GroupPrices:
-    """Prices of a machine group; ``owned`` None where it was not entered (rule `money.owned`).
+    """Prices of a machine group; None is not given, an entered 0 is a price.
 
-    ``entered`` names the prices that somebody entered, be it as 0.
+    Attributes:
+        yearly: what each machine costs a year.
+        owned: machines that are there already, None where it was not entered (`money.owned`).
+        build: what makes a machine another one: pallets, table, travel, work height, faces and
+            magazine places.
     """
 
     count: int
     pallets: int
-    price: Fraction
-    resale: Fraction
-    pallet_price: Fraction
-    pallet_system_price: Fraction
+    price: Fraction | None
+    resale: Fraction | None
+    pallet_price: Fraction | None
+    pallet_system_price: Fraction | None
+    yearly: Fraction | None
     owned: int | None
-    entered: frozenset[str]
+    build: tuple[object, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class PartPrices:
+    """Prices of a part; ``fixture`` is None where it was not given.
+
+    Attributes:
+        fixture: of one fixture.
+        numbers: part numbers, each with fixtures of its own.
+        material: what a scrapped piece has cost.
+    """
+
+    fixture: Fraction | None
+    numbers: int
+    material: Fraction
+
+
+@dataclass(frozen=True, slots=True)
+class ShiftPaid:
+    """Paid seconds of a shift a week, and its wage an hour; None where none is given."""
+
+    id: str
+    seconds: int
+    wage: Fraction | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,24 +115,29 @@ class Prices:
     """Prices and rates of a scenario (rule `keys.money`), kept apart from the physics.
 
     Attributes:
-        wage: an hour, 0 where ``is_wage_given`` is not so.
+        today: id of the scenario that stands in the shop now, which capital is counted against.
         rate: share of one a year.
-        groups: by machine group in use.
-        fixtures: price of a fixture by part.
-        fixtures_entered: the parts of which that price was entered, be it as 0.
+        ramp: calendar years until the full gain is reached.
+        yearly: amount a year.
+        spindle_hour: amount an hour in cycle.
+        groups: by machine group, those without machines too.
+        parts: by part, wanted or not.
+        shifts: those that exist.
     """
 
     currency: str
-    wage: Fraction
-    is_wage_given: bool
+    today: str
     weeks_per_year: Fraction
     rate: Fraction
     years: Fraction
+    ramp: Fraction
     floor_price: Fraction
     one_off: Fraction
+    yearly: Fraction
+    spindle_hour: Fraction
     groups: Mapping[str, GroupPrices]
-    fixtures: Mapping[str, Fraction]
-    fixtures_entered: frozenset[str]
+    parts: Mapping[str, PartPrices]
+    shifts: tuple[ShiftPaid, ...]
 
 
 @dataclass(frozen=True, slots=True)

@@ -24,10 +24,12 @@ from whatif.reports.document import (
     cautions_for,
     paragraph_of,
 )
+from whatif.reports.money import money_data
 from whatif.study.guesses import in_words
 from whatif.telling.cautions import caution_text
 from whatif.telling.fit import HOLDS, limits_told
 from whatif.telling.limits import limit_text
+from whatif.telling.money.rests import rests_sentence
 from whatif.telling.table import STATES_IN_WORDS, TableRow, table_rows
 from whatif.telling.warnings import warnings_of
 
@@ -62,6 +64,8 @@ def _said(answer: Answer) -> list[tuple[str, str]]:
     said = [("note", in_words(answer.plan.notes))] if answer.plan.notes else []
     if answer.held_back:
         said.append(("limit", limit_text(answer.held_back)))
+    if answer.money is not None and answer.money.is_compared:
+        said.append(("payback", rests_sentence(answer.money)))
     return said + [("warning", text) for text in warnings_of(answer)]
 
 
@@ -130,7 +134,7 @@ def _scenario(answer: Answer, units: str) -> dict[str, Any]:
             part: {group: _fit(fit, part, group, units) for group, fit in by_group.items()}
             for part, by_group in plan.fits.items()
         },
-        "money": answer.money and asdict(answer.money),
+        "money": money_data(answer.money),
         "rush": {id_: _rush(rush) for id_, rush in answer.rush.items()},
         "orders": {
             id_: {key: getattr(order, key) for key in _ORDER}

@@ -20,7 +20,9 @@ from whatif.reports.document import (
     TextTable,
     lines_of,
 )
+from whatif.reports.money import money_data
 from whatif.telling.amounts import NOTHING, gain_text, number
+from whatif.telling.money.rests import payback_text
 from whatif.telling.moves import (
     SAME,
     TARGET_UNITS,
@@ -159,7 +161,7 @@ def _money(found: Curve, outcome: Outcome) -> list[str]:
         return []
     if outcome.money is None:
         return [NOTHING, NOTHING]
-    return [number(outcome.money.year_gain, 0), number(outcome.money.payback_years)]
+    return [number(outcome.money.year_gain, 0), payback_text(outcome.money, "")]
 
 
 def _bar(found: Curve, outcome: Outcome) -> str:
@@ -371,7 +373,7 @@ def _outcome(outcome: Outcome) -> dict[str, Any]:
         "pieces": outcome.pieces,
         "demand_met_percent": outcome.demand_met,
         "least_demand_met_percent": outcome.least_met,
-        "money": outcome.money and asdict(outcome.money),
+        "money": money_data(outcome.money),
     }
 
 

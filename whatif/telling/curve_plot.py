@@ -8,7 +8,8 @@ from math import ceil
 
 from whatif.answers.moves.changing import Outcome
 from whatif.answers.moves.vary import Curve
-from whatif.telling.amounts import NOTHING, grouped, number, rounded
+from whatif.telling.amounts import NOTHING, grouped, number
+from whatif.telling.money.rests import payback_text
 from whatif.telling.moves import gain_in_short
 
 
@@ -78,7 +79,7 @@ def _payback_years(outcome: Outcome) -> float | None:
 def _payback(outcome: Outcome) -> str:
     if outcome.money is None:
         return NOTHING
-    return "never" if outcome.money.payback_years is None else rounded(outcome.money.payback_years)
+    return payback_text(outcome.money, "")
 
 
 # -- bars ----------------------------------------------------------------------------------

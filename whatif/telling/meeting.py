@@ -9,10 +9,10 @@ from whatif.answers.figures import Figures
 from whatif.answers.gains import is_difference
 from whatif.answers.ranks import Range
 from whatif.plan.model import Plan
-from whatif.telling.amounts import gain_text, priced, rounded, whole_percent_text
+from whatif.telling.amounts import gain_text, rounded, whole_percent_text
 from whatif.telling.limits import limit_sentences
 from whatif.telling.meters import gain_by_meters
-from whatif.telling.money import after_costs
+from whatif.telling.money.sentences import takes_sentences
 from whatif.telling.table import Sense
 
 _WORTH_A_WORD = 0.5
@@ -147,28 +147,9 @@ def _late(answer: Answer) -> float:
 
 
 def _takes(answer: Answer, base: Answer | None) -> str:
-    money, figures = answer.money, answer.figures
-    if money is not None and base is not None:
-        takes = (
-            f"It takes {priced(money.capital, money.currency)} and brings "
-            if (money.capital > 0)
-            else "It takes no capital and brings "
-        )
-        brings = f"{priced(money.year_gain, money.currency)} a year more"
-        if money.year_gain <= 0:
-            less = priced(-money.year_gain, money.currency)
-            return f"{takes}{less} a year less: never paid back."
-        back = (
-            ""
-            if money.payback_years is None or money.capital <= 0
-            else f": paid back in {rounded(money.payback_years)} years"
-        )
-        return f"{takes}{brings}{back}."
-    if money is not None:
-        return (
-            f"A year brings {priced(money.year, money.currency)} "
-            f"{after_costs(answer.plan.prices)}, without what else the shop costs."
-        )
+    figures = answer.figures
+    if answer.money is not None:
+        return takes_sentences(answer, answer if base is None else base)
     if figures is None:
         return ""
     more = ""

@@ -25,6 +25,7 @@ from whatif.telling.amounts import (
     signed,
 )
 from whatif.telling.limits import limit_in_short
+from whatif.telling.money.rests import payback_text
 from whatif.telling.origins import source_words
 from whatif.telling.problems import what_is_wrong
 
@@ -55,9 +56,8 @@ def outcome_words(outcome: Outcome) -> str:
     if outcome.least_met is not None:
         said.append(f"demand met {rounded(outcome.least_met, 0)} %")
     if outcome.money is not None:
-        years = outcome.money.payback_years
-        pays = "never pays back" if years is None else f"pays back in {rounded(years)} years"
-        said.append(f"a year's gain {grouped(outcome.money.year_gain)}, {pays}")
+        pays = payback_text(outcome.money)
+        said.append(f"a year's gain {grouped(outcome.money.year_gain)}, payback {pays}")
     if outcome.held_back is not None:
         said.append(f"held back by {limit_in_short(outcome.held_back)}")
     return "; ".join(said) + "."

@@ -23,7 +23,7 @@ _FOUND = {
     "shifts": "from the shifts: {}",
     "shift days": "from the shifts' days",
     "shift hours": "from the shifts' days, times and breaks",
-    "against reference": "against the reference and what is owned",
+    "against today": "against what stands in the shop today, and what is owned",
     "next operation": "what the next operation needs",
     "sizes": "from the sizes entered",
     "inputs": "from what is entered",

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 from operator import attrgetter
@@ -13,6 +13,7 @@ from whatif.answers.compare import Answer, Comparison
 from whatif.answers.figures import Figures
 from whatif.answers.gains import is_difference
 from whatif.answers.indicators import LOADING_LOSSES, Indicator, indicators
+from whatif.answers.money.money import MoneyFigures
 from whatif.answers.orders.orders import promises
 from whatif.answers.orders.rush import AnyHour, RushArrival, any_gain
 from whatif.answers.per import Per, answer_per
@@ -29,6 +30,7 @@ from whatif.telling.amounts import (
     signed,
 )
 from whatif.telling.limits import limit_in_short
+from whatif.telling.money.rests import least, most
 from whatif.telling.promised import TOGETHER, runs_differ, together_text
 from whatif.units import Dimension, show
 
@@ -234,7 +236,30 @@ def _money_rows(answers: list[Answer]) -> Iterator[TableRow]:
         if key == ITSELF:
             continue
         label = f"  {row.title}" if key == "year_gain" else row.title
-        yield _row(label, row.unit.format(worth=currency), found, _at(key, row.digits))
+        text = _BOUNDED.get(key, _at(key, row.digits))
+        yield _row(label, row.unit.format(worth=currency), found, text)
+
+
+def _payback(money: MoneyFigures) -> str:
+    years = money.payback_years
+    return NOTHING if years is None else f"{least(money.lean)}{number(years)}"
+
+
+def _present_value(money: MoneyFigures) -> str:
+    return f"{most(money.lean)}{number(money.net_present_value, 0)}"
+
+
+def _rate(money: MoneyFigures) -> str:
+    rate = money.rate_of_return_percent
+    return NOTHING if rate is None else f"{most(money.lean)}{number(rate)}"
+
+
+_BOUNDED: Mapping[str, Callable[[MoneyFigures], str]] = {
+    "payback_years": _payback,
+    "net_present_value": _present_value,
+    "rate_of_return_percent": _rate,
+}
+"""Figures of money that prices which are missing make too good."""
 
 
 def _order_rows(answers: list[Answer]) -> Iterator[TableRow]:

@@ -6,13 +6,10 @@ from fractions import Fraction
 
 from whatif.answers.compare import Answer
 from whatif.answers.meters.reading import leaves_no_gap
-from whatif.answers.money import (
-    Added,
-    AddedThing,
+from whatif.answers.money.missing import (
     MoneyGap,
     NoContribution,
     NotPriced,
-    NoWage,
     OtherContribution,
 )
 from whatif.plan.model import (
@@ -28,6 +25,7 @@ from whatif.telling.amounts import listed, rounded, whole_percent_text
 from whatif.telling.fit import not_made_sentence
 from whatif.telling.limits import loss_in_short
 from whatif.telling.meters import laid_words, meter_warnings
+from whatif.telling.money.rests import not_priced_sentence
 from whatif.telling.problems import problem_sentence
 
 
@@ -131,10 +129,8 @@ def gap_sentence(gap: MoneyGap) -> str:
             return _without_contribution(gap.parts)
         case OtherContribution():
             return _other_contribution(gap)
-        case NoWage():
-            return _without_wage(gap)
         case NotPriced():
-            return _not_priced(gap)
+            return not_priced_sentence(gap)
 
 
 def _without_contribution(parts: tuple[str, ...]) -> str:
@@ -159,33 +155,3 @@ def _other_contribution(gap: OtherContribution) -> str:
 
 def _given(contribution: Fraction | None) -> str:
     return "not given" if contribution is None else f"{float(contribution):.12g}"
-
-
-def _without_wage(gap: NoWage) -> str:
-    hours = f"{rounded(abs(gap.more_paid))} h a week {'more' if gap.more_paid > 0 else 'less'}"
-    does = "cost" if gap.more_paid > 0 else "save"
-    return (
-        f"No wage is entered: people are paid for {hours} than in {gap.reference}, and that "
-        f"{does}s nothing here; enter one."
-    )
-
-
-_THINGS: dict[AddedThing, str] = {
-    "machines": "machines",
-    "pallets": "pallets",
-    "systems": "what moves the pallets",
-    "fixtures": "fixtures",
-}
-
-
-def _not_priced(gap: NotPriced) -> str:
-    """What has no price, and what that does to the payback."""
-    end = "More has to be laid out" if gap.payback is None else "The payback is too good"
-    when = "once they are entered" if gap.payback is None else "until they are entered"
-    things = ", ".join(map(_added, gap.added))
-    return f"Not priced yet, counted as 0: {things}. {end} {when}."
-
-
-def _added(added: Added) -> str:
-    names = f" for {listed(added.of)}" if added.of else ""
-    return f"{_THINGS[added.what]}{names} ({added.count} more)"

@@ -94,6 +94,13 @@ class Case:
         viewer = self.viewer or self.scenario
         return replace(self, scenario=self.found.reference, viewer=viewer)
 
+    @cached_property
+    def today(self) -> Case:
+        """The scenario that stands in the shop now."""
+        assert self.checked.study is not None
+        viewer = self.viewer or self.scenario
+        return replace(self, scenario=self.checked.study.today, viewer=viewer)
+
     @property
     def is_reference(self) -> bool:
         """Whether this is the scenario that gains are measured against."""

@@ -61,7 +61,7 @@ class See:
 Way = Literal[
     "run by run", "in that run", "in that draw", "over the half", "flat out",
     "two weeks", "tried out", "each tried out",
-    "since arrival", "shifts", "shift days", "shift hours", "against reference", "sizes", "inputs",
+    "since arrival", "shifts", "shift days", "shift hours", "against today", "sizes", "inputs",
     "next operation", "layout", "table load", "plain rows", "pieces unknown", "busiest day",
     "all machines", "nothing bought", "nothing laid out", "limit missed", "halving",
 ]  # fmt: skip

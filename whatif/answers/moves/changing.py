@@ -18,7 +18,7 @@ from whatif.answers.gains import NO_GAIN, Gains, differs, likely_of, tolerance_o
 from whatif.answers.likely import Draws
 from whatif.answers.limits import HeldBack
 from whatif.answers.meters.reading import gaps_read
-from whatif.answers.money import MoneyFigures
+from whatif.answers.money.money import MoneyFigures
 from whatif.answers.moves.inputs import Unanswerable, Value, resolved_of
 from whatif.answers.running import Simulate, powered
 from whatif.answers.settling import settled
@@ -30,7 +30,6 @@ from whatif.study.edits import SetValue
 from whatif.study.problem import Problem
 from whatif.study.raw import Path, Raw
 from whatif.study.refused import HasProblem
-from whatif.study.resolve import resolve
 
 MOST_WEEKS = 6_000
 """Weeks that one question may simulate before it makes do with fewer seeded runs.
@@ -178,7 +177,7 @@ class Trials:
             raise Unanswerable(HasProblem(checked.problems[0]))
         resolved_of(draft, scenario)
         plans = plans_of(checked)
-        plan, self._reference = plans[scenario], study.reference
+        plan, self._reference, self._today = plans[scenario], study.reference, study.today
         if plan.cell is None:
             raise Unanswerable("no parts", plan.title)
         base = plans[self._reference]
@@ -221,9 +220,9 @@ class Trials:
         return tolerance_of(likely_of(draws.gains(id_)))
 
     def _pair(self, checked: Checked, id_: str) -> dict[str, Plan]:
-        """The plans of the scenario and the reference, hour meters' gaps worked in."""
+        """The plans of the scenario, the reference and today, hour meters' gaps worked in."""
         plans = of_fewer_runs(plans_of(checked), self._most_runs)
-        pair = {self._reference, id_}
+        pair = {self._reference, id_, self._today}
         needed = pair | {
             meters.scenario for name in pair if (meters := plans[name].meters) is not None
         }
@@ -265,10 +264,6 @@ def _below_reference(
             for path, raw in draft.scenario(reference).entered.items()
             if path[0] == "hour_meters"
         }
-    for path in changes:
-        if path[0] == "machine" and path[-1] == "price":
-            # The same machines at another price, and not new ones in the place of the old.
-            entered[(*path[:2], "owned")] = resolve(draft, reference).raw(*path[:2], "count") or 0
     tried = ScenarioDraft(id_, entered)
     return replace(draft, scenarios=(*draft.scenarios, tried)), id_
 

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from functools import partial
+
 from typing_extensions import override
 
 from whatif.answers.cautions import Danger
 from whatif.answers.compare import Answer
+from whatif.answers.money.flows import brought
 from whatif.screens.views.view import Look, View, ViewHost, across_said, caution_rows, no_answer
 from whatif.screens.widgets.drawing import (
     SENSES,
@@ -17,13 +20,9 @@ from whatif.screens.widgets.drawing import (
     row,
 )
 from whatif.telling.amounts import grouped
-from whatif.telling.money import (
-    BACK,
-    NO_MONEY,
-    cash_curve,
-    money_blocks,
-    money_sentences,
-)
+from whatif.telling.money.blocks import money_blocks
+from whatif.telling.money.curve import BACK, cash_curve
+from whatif.telling.money.sentences import NO_MONEY, money_sentences
 from whatif.telling.warnings import gap_sentence
 
 _LABEL = 13
@@ -157,8 +156,9 @@ v    edit the wage, for the whole shop"""
         if years <= 0:
             text = "No years are counted: 'years' under 'money' says how many."
             return paragraph(text, width)
+        come_in = partial(brought, money.year_gain, float(prices.ramp))
         curve = cash_curve(
-            money.capital, money.year_gain, years, money.payback_years,
+            money.more_capital, come_in, years, money.payback_years,
             width - _LABEL - 4, height - 3,
         )  # fmt: skip
         title = f" Come in less laid out; a row is {money.currency} {grouped(curve.row_stands_for)}"

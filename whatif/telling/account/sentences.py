@@ -13,10 +13,13 @@ from whatif.answers.account.terms import Term, plain
 from whatif.answers.compare import Answer
 from whatif.answers.indicators import Indicator
 from whatif.answers.limits import HeldBack
+from whatif.answers.money.missing import NotPriced
+from whatif.answers.money.money import MoneyFigures
 from whatif.plan.model import NotMade
 from whatif.telling.amounts import NOT_CLEAR, gain_text, listed, percent_text, rounded
 from whatif.telling.fit import HOLDS, fit_limit_words, not_made_sentence
 from whatif.telling.limits import limit_in_short, limit_text
+from whatif.telling.money.rests import not_priced_sentence, rests_sentence
 from whatif.telling.origins import origin_words
 from whatif.telling.table import indicator_words
 from whatif.telling.warnings import claim_warning
@@ -88,10 +91,12 @@ WORDS: Final = {
     "money": "money",
     "money.itself": "What a year brings, and what has to be laid out for it.",
     "money.year": "What a year brings: the contribution of the pieces that somebody buys, less "
-    "wages and floor.",
+    "material of scrapped pieces, wages, and what spindle hours, floor and machines cost.",
     "money.year_gain": "What a year brings more than in the reference.",
-    "money.capital": "What has to be laid out against the reference, what is given up taken off.",
-    "money.payback_years": "Years until the capital has come back, without interest.",
+    "money.capital": "What has to be laid out against what stands in the shop today, what is given "
+    "up taken off.",
+    "money.payback_years": "Years from the start until what is laid out more than for the "
+    "reference has come back, without interest.",
     "money.net_present_value": "What the years bring, worth today, less the capital.",
     "money.rate_of_return_percent": "The rate a year at which the net present value is 0.",
     "orders": "orders",
@@ -144,8 +149,8 @@ NOTES = {
     "shift plan": "The shift plan alone decides it, not the work.",
     "short stretches": "{n0} hours more a week are free in stretches of less than half an hour.",
     "no permission": HOLDS,
-    "costs nothing": "Owned machines, and pallets and fixtures that the reference has, cost "
-    "nothing.",
+    "costs nothing": "Owned machines, and pallets and fixtures that are there today, cost nothing.",
+    "ramp": "The gain grows from nothing to full over the ramp, straight.",
     "annuity": "Interest is that of the present worth of equal amounts at each year's end, in any "
     "textbook of investment.",
     "by trying": "The rate stands on both sides of its equation, so it is found by trying; the "
@@ -186,6 +191,8 @@ NOTES = {
     "money.",
     "never back": "A year brings no more than in the reference, so that the capital never comes "
     "back.",
+    "nothing laid out": "Nothing has to be laid out, and a year brings no more than in the "
+    "reference: nothing has to come back.",
     "no rate": "There is no such rate: nothing has to be laid out, or a year brings no more than "
     "in the reference.",
     "not off": "It is not off within the weeks measured; measure more.",
@@ -244,12 +251,11 @@ CHECKS: Final = {
         "table load": "No more than the table bears.",
         "plain rows": "Plain rows alone hold this.",
         "area": "Each piece takes its own face and its gap: no more than the area has room for.",
-        "year of all wanted": "No more than if all that is wanted were made, with no wage and no "
-        "floor to pay.",
+        "year of all wanted": "No more than if all that is wanted were made, with nothing to "
+        "pay for it.",
         "all new": "No more than if everything here were bought new and nothing given up.",
-        "all given up": "No less than if nothing were bought and all of the reference given up.",
-        "soonest": "No sooner than if all that is wanted were made, with no wage and no floor to "
-        "pay.",
+        "all given up": "No less than if nothing were bought and all of today given up.",
+        "soonest": "No sooner than if all that is wanted were made, with nothing to pay for it.",
         "no interest": "Without interest: the years' gains less the capital.",
         "for ever": "If the gain came every year for ever.",
         "in the weeks": "It is off within the weeks measured, or it were not known.",
@@ -290,8 +296,8 @@ CHECKS: Final = {
         "capital.",
         "back": "In so many whole years ({0}) the gains add up to this: the capital is back.",
         "year by year": "Each year's gain brought to today by itself, and added up.",
-        "worth the capital": "At that rate what the years bring, worth today, is the capital once: "
-        "the net present value is 0.",
+        "worth the capital": "At that rate what the years bring, worth today, is what is laid out, "
+        "once: the net present value is 0.",
         "model a day": "What the model finds of spindle hours a day, to hold the claim against.",
         "model of powered": "What the model finds; what is more than the meters nothing entered "
         "explains.",
@@ -350,6 +356,10 @@ def note_sentence(note: Note) -> str:
         return limit_text(note.of)
     if isinstance(note.of, Indicator):
         return indicator_words(note.of)
+    if isinstance(note.of, MoneyFigures):
+        if note.id == "rests":
+            return rests_sentence(note.of)
+        return not_priced_sentence(NotPriced(note.of.not_priced, note.of.lean))
     if isinstance(note.of, Answer):
         return claim_warning(note.of)
     if isinstance(note.of, NotMade):

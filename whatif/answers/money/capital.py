@@ -1,0 +1,180 @@
+"""What has to be laid out against what stands in the shop today (rule `money.capital`)."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+
+from whatif.answers.figures import Figures
+from whatif.answers.money.year import prices_of
+from whatif.plan.model import GroupPrices, PartPrices, Plan, Prices
+
+_NIL = Fraction(0)
+
+
+@dataclass(frozen=True, slots=True)
+class Costed:
+    """A scenario as its money is worked out.
+
+    Attributes:
+        figures: None where it has no parts.
+        held: fixtures of one number at most held at once, by part.
+    """
+
+    plan: Plan
+    figures: Figures | None
+    held: Mapping[str, int]
+
+    @property
+    def prices(self) -> Prices:
+        """Its prices."""
+        return prices_of(self.plan)
+
+
+# -- machines that are there (rule `money.owned`) ---------------------------------------------
+
+
+def is_new(here: GroupPrices, today: GroupPrices | None) -> bool:
+    """Whether the machines of a group are other ones than today's."""
+    if today is None:
+        return True
+    return here.price is not None and here.price != today.price and here.build != today.build
+
+
+def owned(here: GroupPrices | None, today: GroupPrices | None) -> int:
+    """Machines of a group that are already there."""
+    if here is None:
+        return 0
+    if here.owned is not None:
+        return here.owned
+    return 0 if today is None or is_new(here, today) else min(here.count, today.count)
+
+
+def given_up(here: Prices, today: Prices) -> dict[str, int]:
+    """Machines of today's that are not kept, by group.
+
+    Today's machines of all groups together less all that are owned here: a machine that is turned
+    into one of another group is not sold as well. They are of the groups that have fewer.
+    """
+    kept = {id_: owned(group, today.groups.get(id_)) for id_, group in here.groups.items()}
+    left = sum(group.count for group in today.groups.values()) - sum(kept.values())
+    found = {}
+    for id_, group in today.groups.items():
+        gone = min(max(0, group.count - kept.get(id_, 0)), left)
+        if gone > 0:
+            found[id_] = gone
+            left -= gone
+    return found
+
+
+# -- what is bought ---------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class Bought:
+    """What a group has more than today.
+
+    Attributes:
+        machines: beyond those that are there.
+        pallets: beyond each machine's first, and beyond today's.
+        systems: machines with pallets, beyond today's.
+        covered_pallets, covered_systems: those among them that come with the machines bought, and
+            cost nothing more where they have no price of their own.
+    """
+
+    machines: int
+    pallets: int
+    systems: int
+    covered_pallets: int
+    covered_systems: int
+
+
+def bought(here: GroupPrices, today: GroupPrices | None) -> Bought:
+    """What is bought of a group; of new machines nothing of today's is of use."""
+    machines = max(0, here.count - owned(here, today))
+    is_other = here.owned is None and is_new(here, today)
+    before = None if is_other else today
+    pallets = max(0, _more_pallets(here) - _more_pallets(before))
+    systems = max(0, _systems(here) - _systems(before))
+    return Bought(
+        machines,
+        pallets,
+        systems,
+        min(pallets, machines * (here.pallets - 1)),
+        min(systems, machines),
+    )
+
+
+def _more_pallets(group: GroupPrices | None) -> int:
+    return group.count * (group.pallets - 1) if group else 0
+
+
+def _systems(group: GroupPrices | None) -> int:
+    return group.count if group and group.pallets > 1 else 0
+
+
+def more_fixtures(here: Costed, today: Costed) -> dict[str, int]:
+    """Fixtures beyond those of today by part; all of them where their price is another one."""
+    return {
+        part: count
+        for part, held in here.held.items()
+        if (count := _fixtures_more(part, held, here.prices, today))
+    }
+
+
+def _fixtures_more(part: str, held: int, prices: Prices, today: Costed) -> int:
+    here, there = prices.parts[part], today.prices.parts.get(part)
+    count = here.numbers * held
+    if there is None or there.fixture != here.fixture:
+        return count
+    return max(0, count - _fixtures(there, today.held.get(part, 0)))
+
+
+def _fixtures(prices: PartPrices, held: int) -> int:
+    return prices.numbers * held
+
+
+# -- what it comes to -------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class Capital:
+    """What has to be laid out against today, item by item; ``given_up`` comes back."""
+
+    machines: Fraction = _NIL
+    given_up: Fraction = _NIL
+    pallets: Fraction = _NIL
+    systems: Fraction = _NIL
+    fixtures: Fraction = _NIL
+    one_off: Fraction = _NIL
+
+    @property
+    def total(self) -> Fraction:
+        """All that is bought, what is given up taken off."""
+        spent = self.machines + self.pallets + self.systems + self.fixtures + self.one_off
+        return spent - self.given_up
+
+
+def capital_of(here: Costed, today: Costed) -> Capital:
+    """What a scenario takes against what stands in the shop; what has no price counts as 0."""
+    prices, there = here.prices, today.prices
+    groups = [(group, bought(group, there.groups.get(id_))) for id_, group in prices.groups.items()]
+    return Capital(
+        machines=_sum(more.machines * (group.price or _NIL) for group, more in groups),
+        given_up=_sum(
+            count * (there.groups[id_].resale or _NIL)
+            for id_, count in given_up(prices, there).items()
+        ),
+        pallets=_sum(more.pallets * (group.pallet_price or _NIL) for group, more in groups),
+        systems=_sum(more.systems * (group.pallet_system_price or _NIL) for group, more in groups),
+        fixtures=_sum(
+            count * (prices.parts[part].fixture or _NIL)
+            for part, count in more_fixtures(here, today).items()
+        ),
+        one_off=prices.one_off,
+    )
+
+
+def _sum(amounts: Iterator[Fraction]) -> Fraction:
+    return sum(amounts, _NIL)

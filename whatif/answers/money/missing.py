@@ -1,0 +1,169 @@
+"""What is not priced, or not alike, so that money misleads (rule `money.missing`)."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from typing import Literal, TypeAlias
+
+from whatif.answers.money.capital import Costed, bought, more_fixtures
+from whatif.answers.money.year import unpaid_hours
+from whatif.plan.model import PartPlan, Plan
+
+_NO_HOURS = 0.05
+"""Hours a week below which people are paid for as long as in the reference."""
+
+Thing = Literal["machines", "pallets", "systems", "fixtures", "wage"]
+
+
+@dataclass(frozen=True, slots=True)
+class Missing:
+    """Something that costs money and has no price; it counts as 0.
+
+    Attributes:
+        what: machines, pallets, systems that move pallets, fixtures, or a wage.
+        of: the machine group, part or shift; "" for the wage of everybody.
+        count: how many, of a wage hours a week.
+        reference: title of the reference where it is missing there and not here; "" else.
+    """
+
+    what: Thing
+    of: str
+    count: float
+    reference: str = ""
+
+
+Lean = Literal["none", "worse", "better", "either"]
+"""What prices that are missing will make of a scenario's payback, value and rate."""
+
+
+def not_priced(here: Costed, reference: Costed, today: Costed) -> tuple[Missing, ...]:
+    """All that has no price: here, and what it is held against beside."""
+    own = (*_bought_bare(here, today), *_unpaid(here))
+    if here.plan.scenario == reference.plan.scenario:
+        return own
+    known = {(each.what, each.of) for each in own}
+    theirs = (*_bought_bare(reference, today), *_unpaid(reference))
+    title = reference.plan.title
+    return (
+        *own,
+        *(replace(each, reference=title) for each in theirs if (each.what, each.of) not in known),
+    )
+
+
+def _bought_bare(here: Costed, today: Costed) -> Iterator[Missing]:
+    groups = [
+        (id_, group, bought(group, today.prices.groups.get(id_)))
+        for id_, group in here.prices.groups.items()
+    ]
+    yield from (
+        Missing("machines", id_, more.machines)
+        for id_, group, more in groups
+        if more.machines and group.price is None
+    )
+    yield from (
+        Missing("pallets", id_, more.pallets - more.covered_pallets)
+        for id_, group, more in groups
+        if more.pallets > more.covered_pallets and group.pallet_price is None
+    )
+    yield from (
+        Missing("systems", id_, more.systems - more.covered_systems)
+        for id_, group, more in groups
+        if more.systems > more.covered_systems and group.pallet_system_price is None
+    )
+    yield from (
+        Missing("fixtures", part, count)
+        for part, count in more_fixtures(here, today).items()
+        if here.prices.parts[part].fixture is None
+    )
+
+
+def _unpaid(here: Costed) -> Iterator[Missing]:
+    shifts = [shift for shift in here.prices.shifts if shift.seconds]
+    bare = [shift for shift in shifts if shift.wage is None]
+    if bare and len(bare) == len(shifts):
+        yield Missing("wage", "", unpaid_hours(here.prices))
+    else:
+        yield from (Missing("wage", shift.id, shift.seconds / 3600) for shift in bare)
+
+
+def lean_of(here: Costed, reference: Costed, today: Costed) -> Lean:
+    """Which way the missing prices will move what a scenario is measured by."""
+    if here.plan.scenario == reference.plan.scenario:
+        return "none"
+    own, theirs = (
+        {(each.what, each.of): each.count for each in _bought_bare(side, today)}
+        for side in (here, reference)
+    )
+    more_hours = unpaid_hours(here.prices) - unpaid_hours(reference.prices)
+    costs = more_hours >= _NO_HOURS or any(n > theirs.get(at, 0) for at, n in own.items())
+    saves = more_hours <= -_NO_HOURS or any(n > own.get(at, 0) for at, n in theirs.items())
+    if costs:
+        return "either" if saves else "worse"
+    return "better" if saves else "none"
+
+
+# -- what is told of it beside the money ------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class NoContribution:
+    """Parts that are made and have none; an entered 0 is one."""
+
+    parts: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class OtherContribution:
+    """A part that is wanted here and in the reference at two contributions; None is not given."""
+
+    part: str
+    here: Fraction | None
+    there: Fraction | None
+    reference: str
+
+
+@dataclass(frozen=True, slots=True)
+class NotPriced:
+    """All that has no price, and which way that will move payback, value and rate."""
+
+    missing: tuple[Missing, ...]
+    lean: Lean
+
+
+MoneyGap: TypeAlias = NoContribution | OtherContribution | NotPriced
+
+
+def money_gaps(here: Costed, reference: Costed, today: Costed) -> tuple[MoneyGap, ...]:
+    """What has to be known before a scenario's money is believed."""
+    missing = not_priced(here, reference, today)
+    return (
+        *_without_contribution(here.plan),
+        *_other_contributions(here.plan, reference.plan),
+        *((NotPriced(missing, lean_of(here, reference, today)),) if missing else ()),
+    )
+
+
+def _without_contribution(plan: Plan) -> Iterator[NoContribution]:
+    cell = plan.cell
+    before = set() if cell is None else {part.after for part in cell.parts}
+    bare = tuple(
+        part.id
+        for part in plan.parts
+        if part.place is not None and part.place not in before and not part.is_contribution_given
+    )
+    if bare:
+        yield NoContribution(bare)
+
+
+def _other_contributions(plan: Plan, reference: Plan) -> Iterator[OtherContribution]:
+    there = {part.id: part for part in reference.parts}
+    for part in plan.parts:
+        other = there.get(part.id)
+        if other is not None and other.contribution != part.contribution:
+            yield OtherContribution(part.id, _given(part), _given(other), reference.title)
+
+
+def _given(part: PartPlan) -> Fraction | None:
+    return part.contribution if part.is_contribution_given else None

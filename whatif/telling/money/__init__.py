@@ -1,0 +1,1 @@
+"""Money side by side, in sentences and over the years."""
