@@ -8,6 +8,9 @@ takes 60 (walk) + 120 (load) = 180 s, one to a cut piece 60 + 60 (unload) + 120 
 from __future__ import annotations
 
 import itertools
+import math
+import random
+import statistics
 import tomllib
 from collections.abc import Iterator
 from fractions import Fraction
@@ -16,41 +19,10 @@ from typing import Any
 from hypothesis import Phase, given, settings
 from lengths import examples
 from oracle.hours import WEEK
+from oracle.luck import luck, scatter
 from oracle.model import simulate
-from oracle.results import MachineResult, Result
-from oracle.specs import cells, luck, study_text
-
-BEFORE = 6 * 3600  # Monday's first six hours: everything asks, nobody is on duty
-
-
-def shift(start: str = "06:00", end: str = "07:00", **keys: Any) -> dict[str, Any]:
-    return {"days": ["mon"], "start": start, "end": end, **keys}
-
-
-def part(**keys: Any) -> dict[str, Any]:
-    return {"cycle": 600, "load": 120, "unload": 60, "weekly": 1000, **keys}
-
-
-def week(**tables: Any) -> dict[str, Any]:
-    """One week from a cold start: one table, one part, Monday's first hour with one person."""
-    return {
-        "weeks": 1,
-        "warm_up": 0,
-        "shift": {"early": shift()},
-        "machine": {"mill": {}},
-        "part": {"body": part()},
-        **tables,
-    }
-
-
-def only(result: Result) -> MachineResult:
-    assert len(result.machines) == 1
-    return result.machines[0]
-
-
-def spent(machine: MachineResult) -> dict[str, Fraction]:
-    """The states that occurred."""
-    return {state: seconds for state, seconds in machine.states.items() if seconds}
+from oracle.specs import cells, study_text
+from plain_cells import BEFORE, TWO_PALLETS, only, part, shift, spent, week
 
 
 def test_one_table_and_no_breaks() -> None:
@@ -68,9 +40,6 @@ def test_one_table_and_no_breaks() -> None:
     assert (mill.cut, mill.good) == ({"body": 35}, {"body": Fraction(35 * 93, 100)})
     people = result.people
     assert (people.paid, people.on_duty, people.busy) == (28800, 28800, 8340)
-
-
-TWO_PALLETS: dict[str, Any] = {"mill": {"pallets": 2, "pallet_change": 30}}
 
 
 def test_two_pallets_and_one_person() -> None:
@@ -333,6 +302,151 @@ def test_other_duties_lengthen_a_visit_and_halves_go_up() -> None:
         )
     )
     assert result.people.busy == 3
+
+
+# --- who does what, and when nobody is there --------------------------------------------
+
+
+def test_a_visit_with_a_setup_waits_for_somebody_who_sets_up() -> None:
+    # The first hour's person may not. The second hour's does: 60 + 300 + 120, cut from 4080.
+    shifts = {"early": shift(does=["load"]), "late": shift("07:00", "08:00")}
+    result = simulate(week(shift=shifts, part={"body": part(setup=300)}))
+    assert only(result).states["waiting_for_person"] == 3600
+    assert only(result).states["setup"] == 300
+    assert result.cut == {"body": 4}
+    # Once it is set up the first person loads it: the person of the next hour has nothing to do.
+    shifts = {"early": shift(), "late": shift("07:00", "08:00", does=["load"])}
+    assert simulate(week(shift=shifts, part={"body": part(setup=300)})).cut == {"body": 8}
+
+
+def test_the_person_listed_first_of_those_who_may_comes() -> None:
+    # Two people at once: the first listed may not set up, and loads the second table's part.
+    shifts = {"loaders": shift(does=["load"]), "setters": shift()}
+    parts = {
+        "body": part(setup=300, machines=["mill"], cycle=10**6),
+        "cover": part(machines=["lathe"], cycle=10**6),
+    }
+    trace = simulate(
+        week(shift=shifts, machine={"mill": {}, "lathe": {}}, part=parts), trace=True
+    ).trace
+    taken = [text.split(":")[0] for _, text in trace if "takes" in text]
+    assert sorted(taken) == [
+        "loaders 1 takes lathe 1 pallet 1",
+        "setters 1 takes mill 1 pallet 1",
+    ]
+
+
+def test_a_shift_that_does_not_load_leaves_the_cell_alone() -> None:
+    # From 6 to 7 there is somebody for repairs alone: after hours for the machine.
+    shifts = {"early": shift(does=["repair"]), "late": shift("07:00", "08:00")}
+    result = simulate(week(shift=shifts))
+    assert spent(only(result)) == {
+        "nobody_on_duty": WEEK - 3600 - 540,
+        "load": 180 + 4 * 240,
+        "in_cycle": 5 * 600,
+    }
+    assert only(result).in_cycle_by_mode == {"attended": 2460, "breaks": 0, "after_hours": 540}
+    assert (result.people.paid, result.people.on_duty) == (7200, 7200)
+
+
+def test_only_who_does_tools_leaves_them_new() -> None:
+    # As where the tool change is dropped at 3600; but who leaves does no tools, and the second
+    # pallet stays out. On Sunday's last hour somebody renews them: till the week's end.
+    shifts = {
+        "early": shift(does=["load", "setup"]),
+        "late": shift("23:00", "00:00") | {"days": ["sun"]},
+    }
+    cell = week(
+        shift=shifts,
+        machine=TWO_PALLETS,
+        part={"body": WORN | {"tool_change": 3600}},
+        unattended={"after_shift": "until done"},
+    )
+    assert simulate(cell).cut == {"body": 2}
+    assert only(simulate(cell)).states["person_at_machine"] == 3600
+    cell["shift"]["early"]["does"].append("tools")
+    assert simulate(cell).cut == {"body": 4}
+
+
+def test_people_pause_in_both_kinds_of_break_and_are_paid_in_one() -> None:
+    breaks = {"breaks": ["06:10-06:20"], "unpaid_breaks": ["06:30-06:45"]}
+    people = simulate(week(shift={"early": shift(**breaks)})).people
+    assert (people.paid, people.on_duty) == (3600 - 900, 3600 - 900 - 600)
+
+
+def test_nights_are_those_of_the_days_on_which_their_shifts_began() -> None:
+    # Loads of an hour. Monday: cuts from 210 and, after the shift, from 3840. Tuesday: both are
+    # visited till 480, cut from 270 till 3870; the other is not sent in that night.
+    early = {"early": shift() | {"days": ["mon", "tue"]}}
+    cell = week(
+        shift=early,
+        machine=TWO_PALLETS,
+        part={"body": part(cycle=3600)},
+        unattended={"after_shift": 7200, "nights": ["mon"]},
+    )
+    result = simulate(cell)
+    assert result.cut == {"body": 3}
+    assert only(result).states["outside_running_hours"] == WEEK - BEFORE - 24 * 3600 - 3870
+    del cell["unattended"]["nights"]
+    assert simulate(cell).cut == {"body": 4}
+
+
+def test_a_night_shift_s_end_counts_for_the_day_on_which_it_began() -> None:
+    # From Monday 22:00, from which times count here, to Tuesday 06:00 at 28,800. Cuts from 210 and
+    # 20,240. Pallet 1 is loaded anew till 20,450 and goes in at 40,240, 11,440 s after the end.
+    late = {"late": shift("22:00", "06:00")}
+    cell = week(shift=late, machine=TWO_PALLETS, part={"body": part(cycle=20000)})
+    cell["unattended"] = {"after_shift": 18000, "nights": ["mon"]}
+    assert simulate(cell).cut == {"body": 3}
+    cell["unattended"]["nights"] = ["tue"]
+    assert simulate(cell).cut == {"body": 2}
+
+
+def test_a_machine_that_is_not_left_alone() -> None:
+    # As two pallets and one person; the night would be long enough.
+    cell = week(
+        machine={"mill": {"pallets": 2, "pallet_change": 30, "unattended": False}},
+        unattended={"after_shift": "until done"},
+    )
+    assert spent(only(simulate(cell))) == {
+        "load": 180,
+        "pallet_change": 6 * 30,
+        "in_cycle": 6 * 600,
+        "outside_running_hours": WEEK - BEFORE - 3960,
+        "nobody_on_duty": BEFORE,
+    }
+
+
+# --- luck -------------------------------------------------------------------------------
+
+
+def test_visits_scatter_as_a_whole_with_their_bench_work() -> None:
+    # One piece: a visit of 180 s, one of 120 s with 300 s at the bench. With a fifth of the time
+    # for other things each takes 1.25 times as long, after it was scattered.
+    cell = week(
+        shift={"early": shift(end="14:00")},
+        part={"body": part(batch=1, weekly=1, bench=300)},
+        sequence={"run_ahead": 0},
+        handling={"other_duties": 20, "scatter": 40},
+    )
+    deck = random.Random("7 1 1")
+    variance = math.log(1 + 0.4 * 0.4)
+    first, second = (deck.lognormvariate(-variance / 2, variance**0.5) for _ in range(2))
+    stated = [180 * first, 120 * second, 300 * second]
+    busy = sum(math.floor(1.25 * seconds + 0.5) for seconds in stated)
+    assert simulate(cell, draw_number=7).people.busy == busy
+    assert simulate(cell).people.busy == 225 + 150 + 375
+
+
+def test_factors_have_mean_one_and_the_variation_given() -> None:
+    factors = list(itertools.islice(scatter(30, 1, 1, 1), 20000))
+    assert abs(statistics.mean(factors) - 1) < 0.01
+    assert abs(statistics.stdev(factors) - 0.3) < 0.01
+
+
+def test_stops_are_dealt_by_run_machine_and_stop() -> None:
+    first = random.Random("3 2 jam").expovariate(1 / 1000)
+    assert next(luck({"stop": {"jam": {"every": 1000}}})(3, 2, "jam")) == math.floor(first + 0.5)
 
 
 @examples(60, shrinks=False)
