@@ -11,6 +11,8 @@ from pathlib import Path
 import pytest
 from answer_studies import TODAY, figured, plan_of, sound, today
 from json_told import json_of
+from night_studies import SHIFT
+from night_studies import study as night
 
 from whatif.answers.compare import compare, compare_wholly
 from whatif.answers.indicators import (
@@ -19,6 +21,8 @@ from whatif.answers.indicators import (
 from whatif.answers.indicators import Indicator, indicators, loading_losses, times_of
 from whatif.answers.states import states_of
 from whatif.cell.calendar import AFTER_HOURS, ATTENDED, ON_BREAK
+from whatif.cell.model import HOUR, WEEK
+from whatif.cell.run import Run
 from whatif.cell.states import STATES, State
 from whatif.command.main import main
 from whatif.reports.comparison import comparison_report
@@ -113,6 +117,65 @@ def test_breaks_are_planned_where_pieces_may_be_begun_in_them() -> None:
     times = times_of(plan_of(text), figured(text, [100], SPENT))
     # All 5 hours of breaks, not only the 2 in cycle.
     assert times.planned == pytest.approx((80 + 5 + 8) / 2)
+
+
+@pytest.mark.parametrize(
+    ("lines", "runs_on"),
+    [
+        # All three pieces would have been cut by 07:03.
+        (('unattended.after_shift = "until done"',), 3600),
+        (('unattended.after_shift = "90 min"',), 3600),
+        # Pieces are begun until 06:30, 27 min after the first one was.
+        (('unattended.after_shift = "20 min"',), 27 * 60),
+        # Only the first piece, be it finished, or held when the people go at 06:10.
+        (('unattended.after_shift = "0 h"',), 20 * 60),
+        (('unattended.after_shift = "0 h"', 'unattended.at_limit = "hold"'), 0),
+    ],
+)
+def test_a_stopped_night_is_planned_as_long_as_work_was_loaded(
+    lines: tuple[str, ...], runs_on: int
+) -> None:
+    """A table is loaded from 06:00 to 06:03 on Monday, with three pieces of 20 min; the people go
+    at 06:10, and a stop waits for them until the next Monday."""
+    shift = SHIFT.replace('"14:00"', '"06:10"').replace(
+        '"mon", "tue", "wed", "thu", "fri"', '"mon"'
+    )
+    stop = ("stop.jam.every = '2 h'", "stop.jam.repair = '1 min'")
+    cell = plan_of(night(*stop, "machine.mill.pallets = 1", *lines, shift=shift)).cell
+    assert cell is not None
+    # Runs whose stop comes in the first piece after the people have gone.
+    lucks = [
+        luck
+        for luck in range(1, 200)
+        if 7 * 60 < Run(replace(cell, luck=luck)).floor.spindles[0].to_stop[0] < 20 * 60
+    ]
+    for luck in lucks[:3]:
+        run = Run(replace(cell, luck=luck))
+        stop_at = 6 * HOUR + 3 * 60 + run.floor.spindles[0].to_stop[0]
+        run.advance(WEEK + 6 * HOUR)
+        tally = run.tally()
+        if "hold" in " ".join(lines):
+            assert tally.spent[0][AFTER_HOURS][State.STOPPED] == tally.beyond[0] == 0
+            continue
+        stopped = WEEK + 6 * HOUR - stop_at
+        assert tally.spent[0][AFTER_HOURS][State.STOPPED] == stopped
+        assert tally.beyond == (stopped - (6 * HOUR + 3 * 60 + runs_on - stop_at),)
+    assert lucks
+
+
+def test_hours_stopped_beyond_the_loaded_work_are_neither_planned_nor_delay() -> None:
+    """Of 8 h stopped in two weeks' nights 3 h are beyond: 1.5 h a week are taken off the hours
+    delayed, busy, planned and lost."""
+    spent = {**SPENT, (AFTER_HOURS, State.STOPPED): 8, (AFTER_HOURS, State.LOAD): 0}
+    plan = plan_of(TODAY)
+    whole = figured(TODAY, [100], spent, busy=60)
+    less = replace(whole, stopped_beyond=1.5)
+    before, after = times_of(plan, whole), times_of(plan, less)
+    assert (before.planned, before.delay, before.down) == (PBT + 4, ADET + 4, 5 + 4)
+    assert (after.planned, after.delay, after.down) == (PBT + 2.5, ADET + 2.5, 5 + 2.5)
+    found = indicators(plan, less)
+    assert found["technical_efficiency"].percent == pytest.approx(100 * APT / (APT + ADET + 2.5))
+    assert found["allocation_efficiency"].percent == pytest.approx(100 * (AUBT + 2.5) / (PBT + 2.5))
 
 
 # Nakajima-type loading losses as reprinted in a textbook: 480 - 20 = 460 min loading time, 60 down,

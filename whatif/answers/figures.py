@@ -125,6 +125,7 @@ class Figures:
         days: days of the week on which a shift starts; a day's figure is a week's over it.
         counted: what the others are worked out from.
         nights: what ends them.
+        stopped_beyond: machine hours stopped after hours beyond the end of the loaded work.
     """
 
     weeks: int
@@ -144,6 +145,7 @@ class Figures:
     days: int
     counted: CountedPerWeek
     nights: NightsPerWeek
+    stopped_beyond: PerWeek = 0.0
 
     @property
     def by_state(self) -> Mapping[str, float]:
@@ -226,6 +228,7 @@ def figures_of(plan: Plan, tally: Tally, worth: Worth) -> Figures:
             },
         ),
         nights=_nights(plan, tally),
+        stopped_beyond=sum(tally.beyond) / HOUR / weeks,
     )
 
 

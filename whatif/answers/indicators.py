@@ -12,7 +12,8 @@ AUBT, actual unit busy time: APT + AUST + ADET. A machine is not busy where nobo
 PBT, planned busy time: attended hours; breaks, where pieces may be begun in them, and of other
     breaks what the machine is busy in; after hours what it is busy. Nobody plans for a night to
     be longer than the work on the pallets, which is also why the powered hours (rule
-    `results.utilization`) count only that. So no share is above 100 %.
+    `results.utilization`) count only that. So no share is above 100 %. A machine that a stop holds
+    all night is delayed, and planned, only for as long as what was loaded would have taken.
 APWT, actual personnel work time: people's hours busy, their other duties' share included.
 APAT, actual personnel attendance time: people's hours on duty, breaks left out.
 PQ, GQ: pieces made, and the good ones among them, all parts together.
@@ -134,18 +135,19 @@ def times_of(plan: Plan, found: Figures) -> Times:
     """The times of the standard from a scenario's figures."""
     production, setup, delay = states_of("production"), states_of("setup"), states_of("delay")
     busy = (*production, *setup, *delay)
-    breaks = found.on_breaks
+    breaks, beyond = found.on_breaks, found.stopped_beyond
     through_breaks = plan.cell is not None and plan.cell.through_breaks
     return Times(
         production=_sum(found.by_state, production),
         setup=_sum(found.by_state, setup),
-        delay=_sum(found.by_state, delay),
+        delay=_sum(found.by_state, delay) - beyond,
         planned=sum(found.attended.values())
         + (sum(breaks.values()) if through_breaks else _sum(breaks, busy))
-        + _sum(found.after_hours, busy),
+        + _sum(found.after_hours, busy)
+        - beyond,
         work=found.people.busy,
         attendance=found.people.on_duty,
-        down=_sum(found.by_state, (row for row in busy if row.down)),
+        down=_sum(found.by_state, (row for row in busy if row.down)) - beyond,
         made=found.made,
         good=found.good,
     )

@@ -178,6 +178,7 @@ class Spindle:
         stops: (kind, second) of the stops that hold the machine now, the first being put right.
         prove, tools, repair, visits: calls of this machine that have not ended.
         asked: calls of this machine that wait in the line.
+        stopped: seconds after hours for which the present stop has been booked.
         stirred: something has happened to it at this instant; only then may it ask, begin
             something, or come into another state.
         state, state_since, shown_visit: which :class:`whatif.cell.states.State` holds, since which
@@ -205,6 +206,7 @@ class Spindle:
     repair: Call | None = None
     visits: list[Call] = field(default_factory=list)
     asked: int = 0
+    stopped: int = 0
     stirred: bool = True
     state: int = 0
     state_since: int = 0
@@ -443,6 +445,7 @@ class Counted:
             ``cut_for_rush`` those of rush orders among these.
         nights: [machine][why] nights that have ended; ``stood`` the seconds that the machine stood
             at the end of them. By :class:`whatif.cell.look.Why`, in its order.
+        beyond: [machine] seconds stopped after hours in which it had nothing loaded to cut anyway.
     """
 
     spent: list[list[list[int]]]
@@ -452,6 +455,7 @@ class Counted:
     cut_for_rush: list[int]
     nights: list[list[int]]
     stood: list[list[int]]
+    beyond: list[int]
     rush_cycle: int = 0
 
     def copy(self) -> Counted:
@@ -465,6 +469,7 @@ class Counted:
             cut_for_rush=list(self.cut_for_rush),
             nights=[list(whys) for whys in self.nights],
             stood=[list(whys) for whys in self.stood],
+            beyond=list(self.beyond),
         )
 
 

@@ -8,11 +8,12 @@ from __future__ import annotations
 from dataclasses import dataclass, fields, replace
 from typing import Any
 
-from whatif.cell.calendar import MODES
-from whatif.cell.floor import NEVER, Call, Counted, Floor, Spindle
+from whatif.cell.calendar import AFTER_HOURS, MODES
+from whatif.cell.floor import NEVER, NOWHERE, Call, Counted, Floor, Spindle
 from whatif.cell.look import Why, turned_until, why
 from whatif.cell.model import Cell
 from whatif.cell.people import FREE_STRETCH
+from whatif.cell.spindle import ready_with_tools
 from whatif.cell.states import State
 
 Counts = tuple[int, ...]
@@ -37,6 +38,7 @@ class Tally:
         orders_in_time: [real order] pieces that were off no later than it was due.
         nights: [machine][why] nights that have ended (:class:`whatif.cell.look.Why`, in its order);
             ``stood`` the seconds that the machine stood at the end of them.
+        beyond: [machine] seconds stopped after hours in which it had nothing loaded to cut anyway.
     """
 
     seconds: int
@@ -52,6 +54,7 @@ class Tally:
     orders_in_time: Counts = ()
     nights: tuple[Counts, ...] = ()
     stood: tuple[Counts, ...] = ()
+    beyond: Counts = ()
 
     def since(self, before: Tally) -> Tally:
         """What was counted between an earlier tally of the same run and this one."""
@@ -82,6 +85,7 @@ def nothing_counted(cell: Cell) -> Counted:
         cut_for_rush=[0] * parts,
         nights=[[0] * len(Why) for _ in range(machines)],
         stood=[[0] * len(Why) for _ in range(machines)],
+        beyond=[0] * machines,
     )
 
 
@@ -119,11 +123,40 @@ def book_time(floor: Floor, spindle: Spindle) -> int:
         spent[State.LOAD] += took - setup
         return setup
     spent[state] += took
+    if state == State.STOPPED and spindle.stops and floor.segment.mode == AFTER_HOURS:
+        room = _loaded_work(floor, spindle, begun - spindle.stopped) - spindle.stopped
+        counted.beyond[spindle.index] += took - max(0, min(took, room))
+        spindle.stopped += took
+        return 0
+    spindle.stopped = 0
     if state == State.IN_CYCLE:
         load = floor.load_in(spindle)
         counted.cycle[spindle.index][load.part] += took
         counted.rush_cycle += took if load.rush else 0
     return 0
+
+
+def _loaded_work(floor: Floor, spindle: Spindle, since: int) -> int:
+    """Seconds for which a stopped machine would have gone on after hours from ``since``.
+
+    What is loaded and may be begun with nobody there, as far as the hours allowed go; a piece that
+    is begun is finished, or held.
+    """
+    if not spindle.kind.unattended:
+        return 0
+    work = piece = 0
+    if spindle.pallet != NOWHERE:
+        load = floor.load_in(spindle)
+        if not load.attended_only and not load.unproved:
+            work = load.making.cycle * load.pieces - spindle.done + floor.cell.load_extra
+            piece = 0 if floor.cell.hold else -spindle.done % load.making.cycle
+    for _, load in ready_with_tools(floor, spindle):
+        if not load.attended_only and not load.unproved:
+            cut = load.making.cycle * load.pieces
+            work += spindle.kind.pallet_change + cut + floor.cell.load_extra
+    segment = floor.segment
+    allowed = floor.week + segment.until - since if segment.begins else 0
+    return min(work, max(allowed, piece))
 
 
 def _setup_share(floor: Floor, visit: Call, begun: int) -> int:
@@ -165,4 +198,5 @@ def tally_of(floor: Floor) -> Tally:
         orders_in_time=tuple(order.in_time for order in floor.book.real),
         nights=tuple(map(tuple, counted.nights)),
         stood=tuple(map(tuple, counted.stood)),
+        beyond=tuple(counted.beyond),
     )

@@ -81,11 +81,17 @@ def _side(case: Case, signs: list[str], in_cycle: Expr) -> Expr:
     """One side of a formula: a time of the standard, or several added up."""
     times = times_of(case.plan, case.simulated)
     setup, delay = _states(case, "setup"), _states(case, "delay")
+    beyond: Expr | None = None
+    if case.simulated.stopped_beyond:
+        beyond = case.counted_term(
+            "stopped beyond the end of the loaded work", case.simulated.stopped_beyond
+        )
     match signs:
         case ["APT"]:
             return in_cycle
         case ["AUBT"]:
-            return summed("busy: in cycle + setup + delay", (in_cycle, *setup, *delay))
+            busy = summed("busy: in cycle + setup + delay", (in_cycle, *setup, *delay))
+            return busy - beyond if beyond else busy
         case ["PBT"]:
             return case.counted_term("planned machine hours", times.planned)
         case ["APWT"]:
@@ -102,4 +108,5 @@ def _side(case: Case, signs: list[str], in_cycle: Expr) -> Expr:
         "ADET": ("delay", delay),
     }
     words = " + ".join(of_states[sign][0] for sign in signs)
-    return summed(words, (item for sign in signs for item in of_states[sign][1]))
+    found = summed(words, (item for sign in signs for item in of_states[sign][1]))
+    return found - beyond if beyond and "ADET" in signs else found
