@@ -46,6 +46,7 @@ PALLETS_ALONE = {
     "stops": False,
     "choice": False,
     "overrides": False,
+    "chains": False,
     "taken_out": False,
 }
 """A pallet more brings a setup, a prove-out and a first piece of its own, and another load to its
