@@ -11,7 +11,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any
 
-from both_models import Both, both, one_shift, only, the_accounts_close, the_models_agree
+from both_models import Both, as_wanted, both, one_shift, only, the_accounts_close, the_models_agree
 from cells import stopping_cells, stops_of, trying
 from hypothesis import given
 from oracle.model import Rushed, rushed
@@ -86,7 +86,8 @@ def assert_rush_held(spec: Spec) -> Rushed:
     # As in `both`, stops are given to the cell itself.
     plan = replace(plan, cell=replace(plan.cell, stops=stops_of(spec), luck=1))
     (one,) = plan.rush
-    found, plain = try_rush(plan, one, lambda: None), rushed(spec, one.id, 1, luck(spec))
+    found = try_rush(plan, one, lambda: None)
+    plain = rushed(as_wanted(spec, plan.cell), one.id, 1, luck(spec))
     if found is None:  # its part is not made
         assert (plain.seconds, plain.lost) == (None, 0)
         return plain
@@ -129,7 +130,7 @@ def a_mill(pallets: int, **body: Any) -> Spec:
     """
     spec = one_shift("00:00", "00:00")
     spec["machine"]["mill"] = {"pallets": pallets, "pallet_change": 30}
-    spec["part"]["body"] = {"cycle": 3600, "batch": 5000, "weekly": 1000, **body}
+    spec["part"]["body"] = {"cycle": 3600, "batch": 5000, "weekly": 1000, "at_once": 4, **body}
     spec["part"]["plate"] = {"cycle": 1800, "weekly": 0, "setup": 300}
     return spec
 
@@ -171,7 +172,7 @@ def on_three_tables(lathe: dict[str, Any], plate: dict[str, Any], mills: int) ->
     spec["warm_up"] = 0
     spec["machine"] = {"mill": {"count": mills}, "lathe": {"pallet_change": 0, **lathe}}
     spec["part"]["body"] = {
-        "cycle": 3600, "load": 3600, "unload": 60, "batch": 5000, "weekly": 1000,
+        "cycle": 3600, "load": 3600, "unload": 60, "batch": 5000, "weekly": 1000, "at_once": 3,
         "machines": ["mill"],
     }  # fmt: skip
     spec["part"]["plate"] = {
