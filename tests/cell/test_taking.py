@@ -81,6 +81,18 @@ def test_a_later_order_is_opened_before_one_that_was_passed_over() -> None:
     assert len(taken[0] | taken[1]) >= 9
 
 
+def test_orders_passed_over_hold_up_no_number() -> None:
+    """Order 1 is cut on the mill for weeks, with the fixture of number 1; the lathe goes on with
+    those of number 0, an hour and two minutes each: 2, 4, .. 20 in ten hours."""
+    body = part("a", 0, 1, numbers=2, fixtures=1, weekly=Fraction(1000))
+    slow, quick = body.making
+    assert slow is not None
+    body = replace(body, making=(replace(slow, cycle=4 * WEEK), quick))
+    run = run_to(cell(body, lathes=1), 10 * (HOUR + 120) + 1)
+    assert run.tally().cut == (10,)
+    assert on_pallets(run) == [(0, 1), (0, 20)]
+
+
 @pytest.mark.parametrize(("numbers", "second"), [(1, (0, 2)), (2, (1, 1))])
 def test_a_setup_is_kept_for_the_same_number_alone(numbers: int, second: tuple[int, int]) -> None:
     """Order 2 of a is due at 8 h, order 1 of b at 5: a's setup is kept, since its order before was

@@ -200,7 +200,7 @@ def _earliest(
     orders = floor.book.endless[part]
     assert orders is not None
     latest = opens_after(floor, part)
-    place, passed_over = 0, 0
+    place, passed_over, before = 0, 0, NOWHERE
     while passed_over < orders.numbers:
         if place == len(orders.waiting):
             orders.look_ahead()
@@ -208,6 +208,11 @@ def _earliest(
         if not wanted.opened and wanted.due_before > latest:
             return None
         place += 1
+        # Orders that follow each other are of different numbers: once so many unopened ones have
+        # been tried in vain as there are numbers, no later order has a fixture either.
+        if wanted.opened or wanted.number != before + 1:
+            passed_over = 0
+        before = wanted.number
         if wanted.at >= orders.at_once and not is_at(pallet, (part, wanted.number)):
             continue
         fixture = part if orders.numbers == 1 else fixture_for(floor, part, wanted.number)
@@ -216,7 +221,6 @@ def _earliest(
                 floor, part, fixture, wanted.left, pallet, begun=wanted.opened > 0
             )
             return wanted if covered else None
-        # Once every number has been tried in vain, no later order has a fixture either.
         passed_over += not wanted.opened
     return None
 
