@@ -184,8 +184,7 @@ def test_a_gain_fits_into_few_cells() -> None:
 
 # --- made up from the walk and the machines, so that every gain is known ------------------
 
-PAIR = TODAY.replace("weeks = 2", "weeks = 2\nruns = 3")
-PAIR += CHILD + "machine.mill.count = 2\n"
+PAIR = TODAY + CHILD + "machine.mill.count = 2\n"
 
 
 def made_up(

@@ -19,6 +19,7 @@ ONE_WEEK = """\
 format = 1
 weeks = 1
 warm_up = 0
+runs = 1
 [scenario.today]
 """
 

@@ -29,6 +29,7 @@ format = 1
 title = "Two ways"
 weeks = 2
 warm_up = 0
+runs = 3
 [scenario.today]
 unattended.at_limit = "hold"
 unattended.through_breaks = false

@@ -6,10 +6,11 @@ from functools import cache
 from pathlib import Path
 
 from answer_studies import wholly
+from few_draws import checked_with_few_draws
 from remembered import remembered
 
 from whatif.answers.compare import Comparison
-from whatif.study.check.check import Checked, check
+from whatif.study.check.check import Checked
 from whatif.study.file.reading import read_file
 
 FOLDER = Path(__file__).parent.parent.parent / "scenarios"
@@ -19,11 +20,11 @@ PALLETS, ONE_PERSON, SMALL_ORDERS = "pallets-until-demand", "one-person", "small
 
 @cache
 def checked(demo: str) -> Checked:
-    return check(read_file(FOLDER / f"{demo}.toml").draft.with_head("runs", 5))
+    return checked_with_few_draws(read_file(FOLDER / f"{demo}.toml").draft)
 
 
 @cache
 def compared(demo: str) -> Comparison:
     """Everything that is answered of a demo."""
     text = (FOLDER / f"{demo}.toml").read_text("utf-8")
-    return remembered(f"compared wholly, 5 draws\n{text}", lambda: wholly(checked(demo)))
+    return remembered(f"compared wholly, few draws\n{text}", lambda: wholly(checked(demo)))

@@ -113,6 +113,7 @@ FIRST = 'part.spare.cycle = "30 min"\n'
 PENCIL = """\
 format = 1
 weeks = 4
+runs = 3
 warm_up = 0
 [scenario.now]
 title = "Now"
@@ -184,6 +185,7 @@ def drawn(draw: st.DrawFn) -> str:
     lines = [
         "format = 1",
         f"weeks = {number(1, 3)}",
+        "runs = 2",
         f"warm_up = {number(0, 1)}",
         "[scenario.now]",
         f'handling.walk = "{number(0, 3)} min"',

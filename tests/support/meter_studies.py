@@ -7,6 +7,7 @@ from __future__ import annotations
 STUDY = """\
 format = 1
 weeks = 1
+runs = 3
 warm_up = 0
 [scenario.now]
 hour_meters.switched_on = "1000 h"

@@ -10,6 +10,7 @@ HEAD = """\
 format = 1
 title = "Nights"
 weeks = 1
+runs = 3
 warm_up = 0
 [scenario.today]
 unattended.after_shift = "until done"

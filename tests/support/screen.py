@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import ClassVar
 
 import pytest
+from few_draws import checked_with_few_draws
 from remembered import remembered
 from textual._context import visible_screen_stack
 from textual.events import Key
@@ -84,7 +85,7 @@ class AtOnce:
 
     def _compare(self, request: Request) -> Comparison | None:
         """All that is answered; None where the study has problems."""
-        checked = check(request.draft)
+        checked = checked_with_few_draws(request.draft)
         if checked.study is None:
             return None
         return compare_wholly(checked, self.memory, self.memory.pause)

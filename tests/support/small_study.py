@@ -7,6 +7,7 @@ STUDY = """\
 format = 1
 title = "Small"
 weeks = 1
+runs = 3
 warm_up = 0
 
 [scenario.now]

@@ -13,6 +13,7 @@ STUDY = """\
 format = 1
 title = "A week"
 weeks = 3
+runs = 3
 warm_up = 0
 [scenario.table]
 title = "One table"

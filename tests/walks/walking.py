@@ -10,6 +10,7 @@ import re
 from collections.abc import Callable
 from typing import ClassVar
 
+from few_draws import checked_with_few_draws
 from rich.cells import cell_len
 from screen import AtOnce, Screen
 from textual.events import Key
@@ -17,7 +18,6 @@ from typing_extensions import override
 
 from whatif.answers.compare import Comparison, compare, with_likely
 from whatif.session.calculate.requests import Reply, Request
-from whatif.study.check.check import check
 
 _WRITTEN = {
     "enter": ("⏎", "Enter"),
@@ -68,7 +68,7 @@ class Gains(AtOnce):
 
     @override
     def _compare(self, request: Request) -> Comparison | None:
-        checked = check(request.draft)
+        checked = checked_with_few_draws(request.draft)
         if checked.study is None:
             return None
         return with_likely(compare(checked, self.memory), self.memory)

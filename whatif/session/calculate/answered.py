@@ -9,7 +9,6 @@ from whatif.answers.compare import Answer, Comparison
 from whatif.plan.build import meters_of
 from whatif.study.check.check import Checked
 from whatif.study.raw import Path, Raw
-from whatif.study.resolve import Source
 from whatif.study.schema.catalogue import HEAD_KEYS
 from whatif.study.schema.models import Scenario, Study
 
@@ -99,10 +98,13 @@ def _holds_alike(then: Checked, now: Checked, scenario: str) -> bool:
     )
 
 
-def _values(checked: Checked, scenario: str) -> dict[Path, tuple[Raw | None, bool]]:
-    """The raw values, and of each whether a default stands there; a 0 may have been meant."""
+def _values(checked: Checked, scenario: str) -> dict[Path, tuple[Raw | None, str | None, bool]]:
+    """The raw values, and of each where it stands and whether it is a guess.
+
+    A 0 may have been meant, and a likely range draws what a value is by where it stands.
+    """
     return {
-        path: (given.raw, given.origin.kind is Source.ASSUMED)
+        path: (given.raw, given.origin.scenario, given.origin.is_assumed)
         for path, given in checked.resolved[scenario].values.items()
         if path not in (("title",), ("notes",))
     }

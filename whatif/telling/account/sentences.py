@@ -16,7 +16,7 @@ from whatif.answers.limits import HeldBack
 from whatif.answers.money.missing import NotPriced
 from whatif.answers.money.money import MoneyFigures
 from whatif.plan.model import NotMade
-from whatif.telling.amounts import NOT_CLEAR, gain_text, listed, percent_text, rounded
+from whatif.telling.amounts import NOT_CLEAR, gain_text, listed, percent_text, range_text, rounded
 from whatif.telling.fit import HOLDS, fit_limit_words, not_made_sentence
 from whatif.telling.limits import limit_in_short, limit_text
 from whatif.telling.money.rests import not_priced_sentence, rests_sentence
@@ -448,7 +448,9 @@ def figure_shown(figure: Figure) -> str:
     if isinstance(value, HeldBack):
         return limit_text(value)
     if isinstance(value, tuple):
-        low, high = (rounded(end, figure.digits) for end in (value[0], value[-1]))
+        if len(value) == 3:
+            return f"{range_text(value)} {figure.unit}"
+        low, high = (rounded(end, figure.digits) for end in value)
         return f"{low} to {high} {figure.unit}".rstrip()
     if figure.theme == "fit":
         return f"fits, {value:.0f} a load" if value else "does not fit"
