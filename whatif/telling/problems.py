@@ -65,7 +65,7 @@ def problem_sentence(problem: Problem) -> str:
     place = ", ".join(part for part in (scenario, problem.key) if part)
     value = f" = {problem.value}" if problem.value else ""
     allowed = f" Allowed: {problem.allowed}." if problem.allowed else ""
-    text = f"{place}{value}: {message(problem)}.{allowed}{_meant(problem.nearest)}"
+    text = f"{place}{value}: {message(problem)}.{allowed}{_meant(problem)}"
     return text[0].upper() + text[1:] if problem.scenario else text
 
 
@@ -92,7 +92,7 @@ def problem_in_short(problem: Problem) -> str:
         is_kinds = key is not None and problem.allowed == key.kind.allowed
         allowed = key.kind.typed_as if key is not None and is_kinds else problem.allowed
         text += f" Allowed is {allowed}."
-    text += _meant(problem.nearest)
+    text += _meant(problem)
     # What was typed stays as it is: "Mm" would be another unit than "mm".
     is_typed = said.split()[0] in re.split(r"\W+", problem.value)
     return text if is_typed else text[0].upper() + text[1:]
@@ -120,8 +120,10 @@ def message(problem: Problem) -> str:
     return _PROBLEMS[problem.kind].format(*problem.details)
 
 
-def _meant(nearest: str | None) -> str:
-    return f" Did you mean {nearest}?" if nearest else ""
+def _meant(problem: Problem) -> str:
+    """The name that was most likely meant, where the sentence does not say it already."""
+    is_said = not problem.nearest or problem.kind is ProblemKind.OLD_KEY
+    return "" if is_said else f" Did you mean {problem.nearest}?"
 
 
 _UNUSED: Mapping[UnusedWhen, str] = {

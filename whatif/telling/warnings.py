@@ -98,8 +98,10 @@ def _set_up_once(warning: SetUpOnce) -> str:
         "parts"
     )
     if "first_piece" in warning.silent:
-        return f'{text}, or enter "order" for "first piece after" where each order waits for one.'
-    return f"{text} that are made there."
+        text += ', or enter "order" for "first piece after" where each order waits for one.'
+    else:
+        text += " that are made there."
+    return f"{text} Where it stands for several part numbers, enter how many."
 
 
 _OF_SETUPS = {"setup": "setup", "prove_out": "prove-out", "first_piece": "first piece"}
