@@ -9,19 +9,25 @@ from answer_studies import TODAY, figured, plan_of, sound, today
 
 from whatif.answers.compare import compare
 from whatif.answers.limits import what_holds_back
-from whatif.answers.orders.orders import Ordered
+from whatif.answers.orders.orders import Ordered, OrderRun
 from whatif.cell.calendar import ATTENDED
 from whatif.cell.states import State
 from whatif.reports.comparison import comparison_report
 from whatif.reports.document import as_markdown, as_text
 from whatif.session.calculate.memory import Memory
 from whatif.telling.limits import limit_in_short, limit_text, loss_in_short
-from whatif.telling.warnings import claim_warning
+from whatif.telling.warnings import said_warning
 
 FULL = {(ATTENDED, State.IN_CYCLE): 60, (ATTENDED, State.LOAD): 20}
 """Of two weeks: loading takes a quarter."""
 
 PROMISE = ('order.big.part = "body"', "order.big.pieces = 5", 'order.big.due = "fri 12:00"')
+
+
+def off(last: float | None, late: float = 0.0) -> Ordered:
+    """An order of 5 pieces in its one run; not off by the end, it was not due either."""
+    hours = None if last is None else late
+    return Ordered(5, (OrderRun(1.0, last, hours, is_late=late > 0, pieces_late=0),))
 
 
 @pytest.mark.parametrize(
@@ -33,9 +39,9 @@ PROMISE = ('order.big.part = "body"', "order.big.pieces = 5", 'order.big.due = "
         (199, None, "demand is met"),
         (200, None, "demand is met"),
         (300, None, "demand is met"),
-        (200, Ordered(5, 1.0, 2.0, 0.0, 0.0), "demand is met"),
-        (200, Ordered(5, 1.0, 99.0, 3.0, 1.0), "loading 25%"),
-        (200, Ordered(5, 1.0, None, None, 0.0), "loading 25%"),
+        (200, off(2.0), "demand is met"),
+        (200, off(99.0, late=3.0), "loading 25%"),
+        (200, off(None), "loading 25%"),
     ],
 )
 def test_where_no_more_is_wanted_that_is_said(cut: int, late: Ordered | None, short: str) -> None:
@@ -82,17 +88,17 @@ def test_a_spindle_that_cuts_nearly_all_the_time_says_so() -> None:
     assert loss_in_short(found) == "hardly anything, it cuts 98% of the time"
 
 
-def test_what_is_wanted_is_said_in_every_report_and_holds_a_claim_back() -> None:
-    claimed = today(
+def test_what_is_wanted_is_said_in_every_report_and_holds_back_what_is_spoken_of() -> None:
+    spoken_of = today(
         "part.body.weekly = 1",
         'said.with_people.hours = "24 h"',
         'said.with_people.cutting = "100 %"',
     )
-    found = compare(sound(claimed), Memory())
+    found = compare(sound(spoken_of), Memory())
     for said in (as_text(comparison_report(found)), as_markdown(comparison_report(found))):
         assert re.search(r"held back by\W+demand is met", said)
         assert "All that is wanted is made" in said
     answer = found.answers["today"]
     assert answer.held_back is not None
-    assert answer.claimed is not None
-    assert "What holds it back: no more is wanted." in claim_warning(answer)
+    assert answer.said is not None
+    assert "What holds it back: no more is wanted." in said_warning(answer)

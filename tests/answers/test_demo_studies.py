@@ -11,7 +11,7 @@ from whatif.answers.gains import is_clear
 from whatif.answers.ranks import Range
 from whatif.study.file.reading import comments, read_file, read_text
 from whatif.study.file.writing import to_text
-from whatif.telling.warnings import claim_warning, warnings_of
+from whatif.telling.warnings import said_warning, warnings_of
 
 LONGEST_TITLE = 22
 """Characters of a title that heads a column without widening it."""
@@ -60,8 +60,8 @@ def test_a_demo_has_neither_problems_nor_odd_values(path: Path) -> None:
 @every_demo
 def test_all_that_a_demo_says_is_answered(path: Path) -> None:
     told = [text for each in compared(path.stem).answers.values() for text in warnings_of(each)]
-    # What is not made, and claims that the model does not bear out, are there to be seen.
-    assert all("is not made" in text or text.startswith("Claimed are") for text in told)
+    # What is not made, and what is said and the model does not bear out, are there to be seen.
+    assert all("is not made" in text or text.startswith("Said are") for text in told)
 
 
 @every_demo
@@ -92,9 +92,9 @@ def test_both_unit_systems_occur() -> None:
     assert {study.units for study in studies if study is not None} == {"metric", "inch"}
 
 
-def test_claims_hour_meters_and_two_trees_occur() -> None:
+def test_what_is_said_hour_meters_and_two_trees_occur() -> None:
     answers = [each for path in DEMOS for each in compared(path.stem).answers.values()]
-    assert any(each.claimed for each in answers)
+    assert any(each.said for each in answers)
     assert any(each.plan.meters and each.plan.meters.own for each in answers)
     roots = [sum(each.parent is None for each in read_file(path).draft) for path in DEMOS]
     assert max(roots) > 1
@@ -205,12 +205,12 @@ def test_the_plate_does_not_fit_the_cell() -> None:
     assert not fits["cell"].fits
 
 
-def test_the_claim_for_the_cell_is_far_above_what_the_model_finds() -> None:
+def test_what_is_said_of_the_cell_is_far_above_what_the_model_finds() -> None:
     cell = answer(SMALL_ORDERS, "cell")
-    assert cell.claimed is not None
-    assert cell.claimed.gain is not None
-    assert cell.claimed.gain > 2 * gain(SMALL_ORDERS, "cell")
-    assert "fewer" in claim_warning(cell)
-    today = answer(SMALL_ORDERS, "today").claimed
+    assert cell.said is not None
+    assert cell.said.gain is not None
+    assert cell.said.gain > 2 * gain(SMALL_ORDERS, "cell")
+    assert "fewer" in said_warning(cell)
+    today = answer(SMALL_ORDERS, "today").said
     assert today is not None
     assert not today.differs

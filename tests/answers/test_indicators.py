@@ -252,11 +252,11 @@ def test_no_state_is_counted_twice_or_forgotten() -> None:
 
 # --- where they are told ----------------------------------------------------------------
 
-CLAIMS = '[scenario.claims]\nparent = "today"\npart.body.weekly = 0\n'
+SAYS = '[scenario.bare]\nparent = "today"\npart.body.weekly = 0\n'
 
 
 def test_json_has_them_beside_the_simulated() -> None:
-    found = compare(sound(TODAY + CLAIMS), Memory())
+    found = compare(sound(TODAY + SAYS), Memory())
     told = json_of(found)["scenarios"]
     answer = found.answers["today"]
     assert answer.figures is not None
@@ -265,11 +265,11 @@ def test_json_has_them_beside_the_simulated() -> None:
         for key, one in indicators(answer.plan, answer.figures).items()
     }
     assert list(told["today"]["indicators_percent"]) == KEYS
-    assert told["claims"]["indicators_percent"] is None
+    assert told["bare"]["indicators_percent"] is None
 
 
 def test_tables_have_them_under_a_heading_and_say_what_they_count() -> None:
-    found = compare(sound(TODAY + CLAIMS), Memory())
+    found = compare(sound(TODAY + SAYS), Memory())
     lines = [row.label for row in table_rows(found)]
     at = lines.index("indicators as in ISO 22400-2")
     heading = table_rows(found)[at]

@@ -94,7 +94,7 @@ def offered_in(draft: Draft, scenario: str) -> tuple[Input, ...]:
     return offered(draft, check(draft), scenario)
 
 
-def test_what_is_claimed_or_not_used_is_not_offered() -> None:
+def test_what_is_said_or_not_used_is_not_offered() -> None:
     keys = [one.dotted for one in offered_in(study(), "today")]
     assert "part.body.cycle" in keys
     assert "machine.mill.pallets" in keys

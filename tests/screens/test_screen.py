@@ -323,8 +323,8 @@ async def test_cautions_fit_and_limits_are_read_with_f2(study: Path) -> None:
         assert screen.app.screen is screen.app.desk
 
 
-async def test_only_a_claim_is_called_one(tmp_path: Path) -> None:
-    path = tmp_path / "claims.toml"
+async def test_only_what_is_said_is_called_so(tmp_path: Path) -> None:
+    path = tmp_path / "said.toml"
     path.write_text(
         'format = 1\n[scenario.a]\nsaid.machines = 3\nsaid.with_people.hours = "9 h"\n'
         'said.with_people.cutting = "40 %"\n[scenario.b]\nparent = "a"\n'
@@ -333,8 +333,8 @@ async def test_only_a_claim_is_called_one(tmp_path: Path) -> None:
     )
     async with on_screen(path) as screen:
         # 3 x 9 x .4 = 10.8 h a day; 3 x 3 more make 19.8: +83.3 %.
-        assert "claimed +83.3 %" in screen.text
-        assert "Only claimed" in screen.text
+        assert "said +83.3 %" in screen.text
+        assert "Only said" in screen.text
 
 
 async def test_problems_are_listed_when_a_file_has_them(tmp_path: Path) -> None:

@@ -103,7 +103,7 @@ rush.now.pieces = 0
 rush.never.pieces = 0
 [scenario.alone]
 """
-"""Money, orders, rush orders, claims and hour meters; a part that does not fit; one that is not
+"""Money, orders, rush orders, hours said and hour meters; a part that does not fit; one that is not
 wanted by the week; a machine that differs; and a scenario with nothing in it."""
 
 STOP = 'stop.jam = { every = "9 h", repair = "20 min" }\n'

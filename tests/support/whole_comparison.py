@@ -32,11 +32,11 @@ part.cover.mass = "20 kg"
 part.cover.machines = ["lathe"]
 part.flange.cycle = "9 min"
 part.flange.weekly = 0
-[scenario.claims]
+[scenario.said]
 part.body.weekly = 0
 said.with_people.cutting = "70 %"
 """
-).replace("[scenario.claims]", '[scenario.claims]\nparent = "today"')
+).replace("[scenario.said]", '[scenario.said]\nparent = "today"')
 
 
 @cache

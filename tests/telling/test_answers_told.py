@@ -31,7 +31,7 @@ def leaves(value: Any) -> list[Any]:
 
 
 SCENARIO = {
-    *("title", "parent", "warnings", "cautions", "claimed", "hour_meters", "simulated"),
+    *("title", "parent", "warnings", "cautions", "said", "hour_meters", "simulated"),
     *("indicators_percent", "gain_percent", "likely_percent", "settled", "limit", "fit"),
     *("money", "rush", "orders"),
 }
@@ -50,12 +50,12 @@ def test_json_carries_every_field() -> None:
     found = json_of(whole())
     assert set(found) == {"format", "title", "reference", "scenarios"}
     assert (found["format"], found["title"], found["reference"]) == (1, "Two ways", "today")
-    assert list(found["scenarios"]) == ["today", "child", "claims"]
+    assert list(found["scenarios"]) == ["today", "child", "said"]
     for scenario in found["scenarios"].values():
         assert scenario.keys() >= SCENARIO
         assert set(scenario["gain_percent"]) == set(scenario["likely_percent"]) == set(KINDS)
     today_ = found["scenarios"]["today"]
-    assert set(today_["claimed"]) == {"hours_per_day", "gain_percent"}
+    assert set(today_["said"]) == {"hours_per_day", "gain_percent"}
     assert set(today_["hour_meters"]) == {"utilization_percent", "gain_range_percent"}
     simulated = today_["simulated"]
     assert simulated["weeks"] == 2
@@ -121,12 +121,12 @@ def test_json_of_fit() -> None:
 
 
 def test_json_of_a_scenario_that_makes_nothing() -> None:
-    claims = json_of(whole())["scenarios"]["claims"]
-    assert claims["simulated"] is None
-    assert claims["claimed"]["hours_per_day"] == pytest.approx(8 * 0.7)
-    assert claims["claimed"]["gain_percent"] == pytest.approx(40)
-    assert set(claims["gain_percent"].values()) == {None}
-    assert claims["fit"] == {}
+    bare = json_of(whole())["scenarios"]["said"]
+    assert bare["simulated"] is None
+    assert bare["said"]["hours_per_day"] == pytest.approx(8 * 0.7)
+    assert bare["said"]["gain_percent"] == pytest.approx(40)
+    assert set(bare["gain_percent"].values()) == {None}
+    assert bare["fit"] == {}
 
 
 CSV_FIGURES = {

@@ -39,8 +39,10 @@ READINGS = ("people", "machine")
 
 
 @dataclass(frozen=True, slots=True)
-class ClaimedHours:
-    """What is claimed (rule `said.hours`, rule `said.gain`), kept apart from what is simulated.
+class HoursSaid:
+    """What is said in a meeting, kept apart from what is simulated.
+
+    See rule `said.hours` and rule `said.gain`.
 
     Attributes:
         found_per_day: spindle hours that the simulation finds; None where nothing is simulated,
@@ -53,7 +55,7 @@ class ClaimedHours:
 
     @property
     def differs(self) -> bool:
-        """Whether claim and simulation differ by more than a tenth of the claim."""
+        """Whether it and the simulation differ by more than a tenth of what is said."""
         if self.found_per_day is None:
             return False
         # A billionth of an hour is no difference but what floats make of an exact tenth.
@@ -99,7 +101,7 @@ class Answer:
     """
 
     plan: Plan
-    claimed: ClaimedHours | None
+    said: HoursSaid | None
     figures: Figures | None
     cautions: tuple[Caution, ...] = ()
     gains: Gains = NO_GAIN
@@ -258,7 +260,7 @@ def _answer(plan: Plan, here: Simulated | None, reference: Plan, first: Simulate
     figures = None if here is None else here.figures
     answer = Answer(
         plan,
-        claimed=_claimed(plan, reference, figures),
+        said=_said(plan, reference, figures),
         figures=figures,
     )
     if here is None:
@@ -359,14 +361,14 @@ def with_rush(found: Comparison, pause: Callable[[], None]) -> Comparison:
     return found.with_each(tried)
 
 
-def _claimed(plan: Plan, reference: Plan, result: Figures | None) -> ClaimedHours | None:
+def _said(plan: Plan, reference: Plan, result: Figures | None) -> HoursSaid | None:
     if plan.said is None:
         return None
     hours = float(plan.said.hours_per_day)
     base = None if reference.said is None else float(reference.said.hours_per_day)
     days = 0 if result is None else result.days
     found = None if result is None or not days else result.spindle.total / days
-    return ClaimedHours(hours, percent(hours, base), found)
+    return HoursSaid(hours, percent(hours, base), found)
 
 
 def compare_wholly(checked: Checked, simulate: Simulate, pause: Callable[[], None]) -> Comparison:

@@ -6,17 +6,12 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import Literal
 
+from whatif.answers.could_make import is_demand_met
 from whatif.answers.figures import NIL_HOURS, Figures
 from whatif.answers.orders.orders import Ordered
 from whatif.answers.states import IN_CYCLE
 from whatif.cell.look import Why
-from whatif.plan.model import NotMade, PartPlan, Plan
-
-_ALL = 100
-"""Percent of demand met from which no more is wanted."""
-
-_NEARLY = 5
-"""Percent of demand by which a part may be short and still all that is wanted be made."""
+from whatif.plan.model import NotMade, Plan
 
 _TRIFLE = 0.05
 """Share of the attended machine hours below which the largest loss holds nothing back."""
@@ -131,21 +126,10 @@ def what_holds_back(
 
 
 def _is_met(plan: Plan, figures: Figures, orders: Mapping[str, Ordered]) -> bool:
-    """Whether every wanted part is made and every real order is off in time."""
-    due = [part for part in plan.parts if figures.demand_met.get(part.id) is not None]
-    parts = [_is_made(part, plan, figures.demand_met[part.id] or 0.0) for part in due]
+    """Whether what is wanted every week is made, and every real order off in time."""
     in_time = [order.last_off is not None and not order.late for order in orders.values()]
-    wanted = [*parts, *in_time]
-    return bool(wanted) and all(wanted)
-
-
-def _is_made(part: PartPlan, plan: Plan, met: float) -> bool:
-    """Whether a part is short by no more than one order and 5 % of what is wanted.
-
-    What is wanted comes in whole orders, of which the last may be under way when measuring ends.
-    """
-    short = (_ALL - _NEARLY - met) / _ALL * float(part.weekly) * plan.weeks
-    return short <= part.batch + 1e-9
+    weekly = any(part.weekly for part in plan.parts)
+    return bool(weekly or in_time) and all(in_time) and (not weekly or is_demand_met(plan, figures))
 
 
 def _losses(figures: Figures) -> list[Loss]:

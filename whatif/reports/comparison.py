@@ -109,14 +109,13 @@ def _csv_rows(answers: list[Answer], rows: list[TableRow]) -> list[tuple[str, ..
 
 def _scenario(answer: Answer, units: str) -> dict[str, Any]:
     """One scenario (rule `json.scenario`, rule `json.money`)."""
-    plan, figures, claimed = answer.plan, answer.figures, answer.claimed
+    plan, figures, said = answer.plan, answer.figures, answer.said
     return {
         "title": plan.title,
         "parent": plan.parent,
         "warnings": warnings_of(answer),
         "cautions": _cautions(answer),
-        "claimed": claimed
-        and {"hours_per_day": claimed.hours_per_day, "gain_percent": claimed.gain},
+        "said": said and {"hours_per_day": said.hours_per_day, "gain_percent": said.gain},
         "hour_meters": plan.meters
         and {
             "utilization_percent": 100 * float(plan.meters.measured) if plan.meters.own else None,

@@ -1,7 +1,7 @@
 """Hours of a day with and without people, as two numbers that can be edited.
 
 The attended hours are those of the busiest day that some shift covers (rule `said.hours`,
-``claimed.attended_hours``); editing them moves the end of the shift that ends last. The hours
+``said.with_people.hours``); editing them moves the end of the shift that ends last. The hours
 after it are ``unattended.after_shift`` itself.
 """
 

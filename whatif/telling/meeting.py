@@ -58,13 +58,13 @@ def headline(answer: Answer, reference: Answer, reference_title: str) -> Headlin
 def _figure(answer: Answer, reference_title: str, *, is_reference: bool) -> tuple[str, Sense, str]:
     figures = answer.figures
     if figures is None:
-        if answer.claimed is None:
+        if answer.said is None:
             return "-", "none", "nothing is known of it yet"
-        gain = answer.claimed.gain
+        gain = answer.said.gain
         if gain is None or is_reference:
-            hours = rounded(answer.claimed.hours_per_day)
-            return f"{hours} h", "none", "spindle hours a day, claimed"
-        return _against(gain, None, f"claimed, against {reference_title}", "hours ")
+            hours = rounded(answer.said.hours_per_day)
+            return f"{hours} h", "none", "spindle hours a day, as said"
+        return _against(gain, None, f"as said, against {reference_title}", "hours ")
     if is_reference:
         hours = rounded(figures.spindle.total, 0)
         return f"{hours} h", "none", "spindle hours a week: the reference"

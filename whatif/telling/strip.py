@@ -13,7 +13,7 @@ from whatif.telling.amounts import NOTHING, gain_text, number, rounded, whole_pe
 from whatif.telling.fit import not_made_sentence
 from whatif.telling.limits import limit_in_short, limit_text
 from whatif.telling.table import NOTHING_SAID, Said, fit_text, gain_said
-from whatif.telling.warnings import claim_warning
+from whatif.telling.warnings import said_warning
 
 BAR_FULL = 50.0
 """Gain in percent at which a bar is full."""
@@ -33,9 +33,9 @@ class StripRow:
 
 
 def leading_gain(answer: Answer) -> tuple[float | None, Range | None, bool]:
-    """The gain that leads, its likely range, and whether it is only claimed."""
-    if answer.plan.cell is None and answer.claimed is not None:
-        return answer.claimed.gain, None, True
+    """The gain that leads, its likely range, and whether it is only said."""
+    if answer.plan.cell is None and answer.said is not None:
+        return answer.said.gain, None, True
     likely = None if answer.likely is None else answer.likely.saleable
     return answer.gains.saleable, likely, False
 
@@ -47,36 +47,36 @@ def leading_gain_text(answer: Answer) -> str:
 
 
 def held_sentence(answer: Answer) -> str:
-    """What holds a scenario back, in a sentence or some; warnings and claims first."""
+    """What holds a scenario back, in a sentence or some; what is not made and said first."""
     said = [not_made_sentence(part.unmade) for part in answer.plan.parts if part.unmade]
-    if answer.figures is None and answer.claimed is not None:
-        hours = rounded(answer.claimed.hours_per_day)
-        said.append(f"Only claimed: {hours} spindle hours a day; enter parts to have it simulated.")
+    if answer.figures is None and answer.said is not None:
+        hours = rounded(answer.said.hours_per_day)
+        said.append(f"Only said: {hours} spindle hours a day; enter parts to have it simulated.")
     elif answer.figures is None:
         said.append("Nothing to simulate yet: add a machine, a shift and a part.")
-    said += [claim_warning(answer), limit_text(answer.held_back)]
+    said += [said_warning(answer), limit_text(answer.held_back)]
     return " ".join(sentence for sentence in said if sentence)
 
 
 def _saleable(answer: Answer, is_reference: bool) -> Said:
-    gain, likely, claimed = leading_gain(answer)
+    gain, likely, is_said = leading_gain(answer)
     if is_reference:
         return Said("reference", "none")
-    word = "claimed " if claimed else ""
+    word = "said " if is_said else ""
     if gain is None:
         return NOTHING_SAID
     # Until its likely range is known a gain is only what was typed, and says so.
-    about = "~" if answer.likely is None and not claimed and is_difference(gain, None) else ""
+    about = "~" if answer.likely is None and not is_said and is_difference(gain, None) else ""
     return gain_said(gain, likely, word + about)
 
 
-def _claimed(answer: Answer, is_reference: bool) -> Said:
-    if answer.claimed is None:
+def _said_in_meeting(answer: Answer, is_reference: bool) -> Said:
+    if answer.said is None:
         return Said(NOTHING, "none")
-    hours = rounded(answer.claimed.hours_per_day)
-    if is_reference or answer.claimed.gain is None:
+    hours = rounded(answer.said.hours_per_day)
+    if is_reference or answer.said.gain is None:
         return Said(hours)
-    return Said(f"{hours}, {whole_percent_text(answer.claimed.gain)}")
+    return Said(f"{hours}, {whole_percent_text(answer.said.gain)}")
 
 
 def _held(answer: Answer, _: bool) -> Said:
@@ -115,7 +115,7 @@ _MET = _of_figures("demand met, least part", _met)
 _HELD = StripRow("held back by", _held)
 _FIT = StripRow("parts", _fit)
 
-CLAIMED = StripRow("claimed h a day, gain", _claimed)
+SAID = StripRow("said h a day, gain", _said_in_meeting)
 """What somebody says beside what is simulated."""
 
 LEAST = (_SALEABLE,)

@@ -188,16 +188,16 @@ def _gain_rows(reference: str, answers: list[Answer]) -> Iterator[TableRow]:
             for answer in answers
         )
         yield TableRow(gain.title, "", tuple(texts))
-    claims = [answer.claimed for answer in answers]
-    if any(claims):
-        yield _row("claimed spindle hours", "a day", claims, _at("hours_per_day"))
+    said = [answer.said for answer in answers]
+    if any(said):
+        yield _row("spindle hours said", "a day", said, _at("hours_per_day"))
         texts = (
             "reference"
             if answer.plan.scenario == reference
-            else gain_text(None if answer.claimed is None else answer.claimed.gain, None)
+            else gain_text(None if answer.said is None else answer.said.gain, None)
             for answer in answers
         )
-        yield TableRow("claimed gain", "", tuple(texts))
+        yield TableRow("gain said", "", tuple(texts))
 
 
 def _hour_rows(figures: list[Figures | None]) -> Iterator[TableRow]:

@@ -30,7 +30,7 @@ from whatif.telling.problems import problem_sentence
 
 
 def warnings_of(answer: Answer) -> tuple[str, ...]:
-    """Every warning of a scenario: of the study, of hour meters, of money, of what is claimed."""
+    """Every warning of a scenario: of the study, of hour meters, of money, of what is said."""
     plan = answer.plan
     said = [plan_warning(warning) for warning in plan.warnings]
     if answer.metered is not None and plan.meters is not None and plan.meters.own:
@@ -45,8 +45,8 @@ def warnings_of(answer: Answer) -> tuple[str, ...]:
     if not answer.settled:
         said.append(_not_settled(answer))
     said += map(gap_sentence, answer.money_gaps)
-    claim = claim_warning(answer)
-    return (*said, claim) if claim else tuple(said)
+    differs = said_warning(answer)
+    return (*said, differs) if differs else tuple(said)
 
 
 def _not_settled(answer: Answer) -> str:
@@ -107,12 +107,12 @@ def _set_up_once(warning: SetUpOnce) -> str:
 _OF_SETUPS = {"setup": "setup", "prove_out": "prove-out", "first_piece": "first piece"}
 
 
-def claim_warning(answer: Answer) -> str:
-    """Which way claim and simulation differ (rule `said.against`); "" where they do not."""
-    if answer.claimed is None or answer.held_back is None or not answer.claimed.differs:
+def said_warning(answer: Answer) -> str:
+    """Which way it and the simulation differ (rule `said.against`); "" where they do not."""
+    if answer.said is None or answer.held_back is None or not answer.said.differs:
         return ""
-    hours, found = answer.claimed.hours_per_day, answer.claimed.found_per_day or 0.0
-    text = f"Claimed are {rounded(hours)} spindle hours a day; the model finds {rounded(found)}, "
+    hours, found = answer.said.hours_per_day, answer.said.found_per_day or 0.0
+    text = f"Said are {rounded(hours)} spindle hours a day; the model finds {rounded(found)}, "
     if found > hours:
         return f"{text}{rounded(found - hours)} more."
     held_back = answer.held_back

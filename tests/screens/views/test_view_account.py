@@ -123,15 +123,15 @@ def test_what_is_not_there_yet_is_told() -> None:
     assert "rush jobs: being tried out" in account.text
 
 
-def test_a_scenario_that_is_only_claimed_begins_with_its_claim(tmp_path: Path) -> None:
-    path = tmp_path / "claimed.toml"
+def test_a_scenario_that_is_only_spoken_of_begins_with_what_is_said(tmp_path: Path) -> None:
+    path = tmp_path / "said.toml"
     path.write_text(
         "format = 1\n[scenario.now]\nmachine.mill.count = 2\n"
         'said.with_people.cutting = "30 %"\nsaid.with_people.hours = "8 h"\n'
         '[scenario.then]\nparent = "now"\nsaid.with_people.cutting = "60 %"\n'
     )
     account = Looking(path, "account")
-    assert "claimed gain: 100.0 %" in account.text
+    assert "gain that is said: 100.0 %" in account.text
 
 
 def test_a_study_with_nothing_in_it_says_why_there_is_no_gain(tmp_path: Path) -> None:

@@ -179,10 +179,10 @@ TABLE: Final[Mapping[str, Family | FigureRow]] = {
         for key, (what, unit) in _RUSH.items()
         for end, which in _RUSH_ENDS.items()
     },
-    "claimed": Family("answer.claimed", ("said.hours", "said.gain", "said.against")),
-    "claimed.itself": _none("what is claimed", "no claim"),
-    "claimed.hours_per_day": FigureRow("claimed spindle hours", "h a day", said.claimed_hours),
-    "claimed.gain_percent": FigureRow("claimed gain", "%", said.claimed_gain, at="gain"),
+    "said": Family("answer.said", ("said.hours", "said.gain", "said.against")),
+    "said.itself": _none("what is said", "nothing said"),
+    "said.hours_per_day": FigureRow("spindle hours said", "h a day", said.said_hours),
+    "said.gain_percent": FigureRow("gain that is said", "%", said.said_gain, at="gain"),
     "hour_meters": Family("hour_meters", ("meters.share", "meters.gap")),
     "hour_meters.itself": _none("hour meters", "no meters"),
     "hour_meters.utilization_percent": FigureRow(

@@ -1,4 +1,4 @@
-"""Accounts of what is claimed in the meeting, and of the machines' hour meters."""
+"""Accounts of what is said in the meeting, and of the machines' hour meters."""
 
 from __future__ import annotations
 
@@ -10,21 +10,21 @@ from whatif.answers.account.origins import FoundBy
 from whatif.answers.account.terms import Expr, Term
 from whatif.study.resolve import Source
 
-# -- claimed ---------------------------------------------------------------------------------
+# -- said ------------------------------------------------------------------------------------
 
 
-def claimed_hours(case: Case, of: Figure) -> Worked:
+def said_hours(case: Case, of: Figure) -> Worked:
     """Machines times hours times shares."""
     checks = (of.check("all hours", "at most", _whole(case)), *_simulated(case, of))
     return of.worked(_hours(case), _against(case), checks)
 
 
-def claimed_gain(case: Case, of: Figure) -> Worked:
-    """Claimed hours here over those of the reference."""
+def said_gain(case: Case, of: Figure) -> Worked:
+    """Hours said here over those of the reference."""
     if of.value is None:
-        return nothing("no claim there", case.reference.title)
+        return nothing("nothing said there", case.reference.title)
     here, there = (
-        side.figure_term("claimed hours a day", "claimed.hours_per_day", "h")
+        side.figure_term("hours a day said", "said.hours_per_day", "h")
         for side in (case, case.reference)
     )
     checks = (of.check("all hours", "at most", 100 * (_whole(case) / there - 1)),)
@@ -33,14 +33,14 @@ def claimed_gain(case: Case, of: Figure) -> Worked:
 
 
 def _against(case: Case) -> tuple[Note, ...]:
-    """That the model finds other hours than are claimed."""
-    claim = case.answer.claimed
-    differs = claim is not None and claim.differs and case.answer.held_back
+    """That the model finds other hours than are said."""
+    said = case.answer.said
+    differs = said is not None and said.differs and case.answer.held_back
     return (Note("against simulated", of=case.answer),) if differs else ()
 
 
 def _whole(case: Case) -> Expr:
-    """All machines in all claimed hours."""
+    """All machines in all hours said."""
     return _machines(case) * (_attended(case) + _alone(case))
 
 

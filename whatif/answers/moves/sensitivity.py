@@ -114,7 +114,7 @@ def sensitivity(
 ) -> Ranking:
     """Move every numeric input of a scenario that is used there.
 
-    Inputs that cannot move output are left out: what is claimed, prices and rates, floor, what is
+    Inputs that cannot move output are left out: what is said, prices and rates, floor, what is
     only warned of. So is what is 0 or not given, a tenth of which is nothing, and the step to
     the 0 that takes a thing out, which is another question. ``partly`` takes, before each input,
     what those before it do. Raises

@@ -25,10 +25,10 @@ from whatif.screens.widgets.drawing import (
 from whatif.telling.amounts import NOTHING
 from whatif.telling.strip import (
     BAR_FULL,
-    CLAIMED,
     HIGH,
     LEAST,
     LOW,
+    SAID,
     SHORT,
     StripRow,
     held_sentence,
@@ -62,10 +62,10 @@ def room_for(lines: int) -> Room:
 
 
 def _shown_rows(answers: Collection[Answer], room: Room) -> tuple[StripRow, ...]:
-    """The rows to show; what is claimed only where somebody claims something beside a model."""
+    """The rows to show; what is said only where somebody says something beside a model."""
     rows, _ = _SHOWN[room]
-    both = any(answer.claimed is not None and answer.figures is not None for answer in answers)
-    return (*rows, CLAIMED) if both and room is not Room.LEAST else rows
+    both = any(answer.said is not None and answer.figures is not None for answer in answers)
+    return (*rows, SAID) if both and room is not Room.LEAST else rows
 
 
 def strip_height(answers: Collection[Answer], room: Room) -> int:

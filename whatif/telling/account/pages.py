@@ -73,9 +73,9 @@ def place_of(figures: Sequence[Figure], wanted: str) -> int:
 
 
 def leading(answer: Answer) -> str:
-    """The figure to begin with; of a scenario that is only claimed, the claimed gain."""
-    only_claimed = answer.figures is None and answer.claimed is not None
-    return "claimed.gain_percent" if only_claimed else LEADING
+    """The figure to begin with; of a scenario that is only spoken of, the gain that is said."""
+    only_said = answer.figures is None and answer.said is not None
+    return "said.gain_percent" if only_said else LEADING
 
 
 def pending(answer: Answer) -> tuple[str, ...]:

@@ -22,7 +22,7 @@ from whatif.telling.limits import limit_in_short, limit_text
 from whatif.telling.money.rests import not_priced_sentence, rests_sentence
 from whatif.telling.origins import origin_words
 from whatif.telling.table import indicator_words
-from whatif.telling.warnings import claim_warning
+from whatif.telling.warnings import said_warning
 
 _OFF = "in hours from Monday 00:00 of the first week measured."
 _IN_CYCLE = "Hours a week in which the spindles are in cycle"
@@ -111,8 +111,8 @@ WORDS: Final = {
     "rush.lost_spindle_hours": f"Spindle hours that other work loses {_AFTER_ARRIVAL}.",
     "rush.lost_contribution": f"Contribution that other work loses {_AFTER_ARRIVAL}: the rush "
     "order must bring at least this.",
-    "claimed": "claimed",
-    "claimed.*": "What is said in the meeting, kept apart from what the model finds.",
+    "said": "said",
+    "said.*": "What is said in the meeting, kept apart from what the model finds.",
     "hour_meters": "hour meters",
     "hour_meters.*": "Hours in cut over hours switched on, by the machines' own hour meters.",
     "hour_meters.gain_range_percent": "The saleable gain if the hours that the model finds beyond "
@@ -200,8 +200,8 @@ NOTES = {
     "pieces without contribution": "Other pieces are lost, or none, that have no contribution: so "
     "nobody knows what the order must bring.",
     "no attended hour": "There is no attended hour at which it can come.",
-    "no claim": "Nothing is claimed: enter the attended utilization that people speak of.",
-    "no claim there": "{0} has no claim, or one of 0 hours, to hold it against.",
+    "nothing said": "Nothing is said: enter in which share of the hours a spindle is said to cut.",
+    "nothing said there": "Nothing is said of {0}, or 0 hours, to hold it against.",
     "no meters": "Neither here nor above are hour meters entered.",
     "meters of": "The hour meters are those of {0}; here there are none.",
     "no range": "There is no gain to be worked out for it, or it has not been worked out.",
@@ -298,7 +298,7 @@ CHECKS: Final = {
         "year by year": "Each year's gain brought to today by itself, and added up.",
         "worth the capital": "At that rate what the years bring, worth today, is what is laid out, "
         "once: the net present value is 0.",
-        "model a day": "What the model finds of spindle hours a day, to hold the claim against.",
+        "model a day": "What the model finds of spindle hours a day, to hold what is said against.",
         "model of powered": "What the model finds; what is more than the meters nothing entered "
         "explains.",
         "gap open": "The gain with the gap laid to nobody, to hold the range against.",
@@ -361,7 +361,7 @@ def note_sentence(note: Note) -> str:
             return rests_sentence(note.of)
         return not_priced_sentence(NotPriced(note.of.not_priced, note.of.lean))
     if isinstance(note.of, Answer):
-        return claim_warning(note.of)
+        return said_warning(note.of)
     if isinstance(note.of, NotMade):
         return not_made_sentence(note.of)
     if isinstance(note.of, FitLimit):

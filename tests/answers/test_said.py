@@ -1,4 +1,4 @@
-"""What is claimed, what is measured, and how both stand beside the run (rule `said.against`).
+"""What is said, what is measured, and how both stand beside the run (rule `said.against`).
 
 The hours a day and the gain in here are common practice, no source; mere arithmetic, not counted
 as an outside check.
@@ -12,7 +12,7 @@ from typing import Any
 import pytest
 from json_told import json_of
 
-from whatif.answers.compare import ClaimedHours, Comparison, compare
+from whatif.answers.compare import Comparison, HoursSaid, compare
 from whatif.cell.calendar import AFTER_HOURS, ATTENDED, MODES
 from whatif.cell.model import HOUR, WEEK, Cell
 from whatif.cell.states import STATES, State
@@ -24,9 +24,9 @@ from whatif.study.check.check import Checked, check
 from whatif.study.file.reading import read_text
 from whatif.telling.limits import limit_in_short
 from whatif.telling.problems import problem_sentence
-from whatif.telling.warnings import claim_warning, warnings_of
+from whatif.telling.warnings import said_warning, warnings_of
 
-CLAIMS = """\
+SAYS = """\
 format = 1
 [scenario.two]
 machine.mill.count = 2
@@ -46,8 +46,8 @@ def answered(text: str, simulate: Callable[[Cell, int, int], Tally] | None = Non
     return compare(checked, simulate or Memory())
 
 
-def claim(text: str, scenario: str = "one") -> ClaimedHours:
-    found = answered(text).answers[scenario].claimed
+def said_of(text: str, scenario: str = "one") -> HoursSaid:
+    found = answered(text).answers[scenario].said
     assert found is not None
     return found
 
@@ -57,7 +57,7 @@ def claim(text: str, scenario: str = "one") -> ClaimedHours:
 
 def test_two_machines_at_thirty_percent_and_one_with_two_hours_more() -> None:
     """4.8 h against 7.6 h a day, +58 %: common practice, no source; mere arithmetic."""
-    before, after = claim(CLAIMS, "two"), claim(CLAIMS, "one")
+    before, after = said_of(SAYS, "two"), said_of(SAYS, "one")
     assert before.hours_per_day == pytest.approx(2 * 8 * 0.30) == pytest.approx(4.8)
     assert after.hours_per_day == pytest.approx(1 * (8 * 0.70 + 2 * 1.00)) == pytest.approx(7.6)
     assert before.gain == 0
@@ -65,9 +65,9 @@ def test_two_machines_at_thirty_percent_and_one_with_two_hours_more() -> None:
     assert round(after.gain, 2) == 58.33
 
 
-def test_claims_in_json_are_plain_numbers() -> None:
-    scenarios = json_of(answered(CLAIMS))["scenarios"]
-    assert scenarios["one"]["claimed"] == {"hours_per_day": 7.6, "gain_percent": 58.333333}
+def test_what_is_said_in_json_is_plain_numbers() -> None:
+    scenarios = json_of(answered(SAYS))["scenarios"]
+    assert scenarios["one"]["said"] == {"hours_per_day": 7.6, "gain_percent": 58.333333}
     # Nothing is made, so nothing is simulated beside it.
     assert scenarios["one"]["simulated"] is None
     assert set(scenarios["one"]["gain_percent"].values()) == {None}
@@ -84,34 +84,34 @@ def test_claims_in_json_are_plain_numbers() -> None:
         ("machine.mill.count = 0", 0),
     ],
 )
-def test_each_number_of_a_claim_counts(line: str, hours: float) -> None:
+def test_each_number_of_what_is_said_counts(line: str, hours: float) -> None:
     key = line.split(" = ")[0]
-    lines = [other for other in CLAIMS.splitlines()[5:] if not other.startswith(key)]
-    text = "\n".join([*CLAIMS.splitlines()[:5], *lines, line])
-    assert claim(text).hours_per_day == pytest.approx(hours)
+    lines = [other for other in SAYS.splitlines()[5:] if not other.startswith(key)]
+    text = "\n".join([*SAYS.splitlines()[:5], *lines, line])
+    assert said_of(text).hours_per_day == pytest.approx(hours)
 
 
-def test_no_claim_without_attended_utilization() -> None:
-    lines = [line for line in CLAIMS.splitlines() if "70 %" not in line]
+def test_nothing_is_said_without_a_share_in_cut() -> None:
+    lines = [line for line in SAYS.splitlines() if "70 %" not in line]
     found = answered("\n".join(lines))
-    assert found.answers["one"].claimed is None
-    assert found.answers["two"].claimed is not None
+    assert found.answers["one"].said is None
+    assert found.answers["two"].said is not None
     scenarios = json_of(found)["scenarios"]
-    assert scenarios["one"]["claimed"] is None
+    assert scenarios["one"]["said"] is None
 
 
-def test_no_gain_where_the_reference_claims_nothing() -> None:
-    lines = [line for line in CLAIMS.splitlines() if "30 %" not in line]
-    assert claim("\n".join(lines)).gain is None
-    nothing = CLAIMS.replace("30 %", "0 %")
-    assert claim(nothing).gain is None
+def test_no_gain_where_nothing_is_said_of_the_reference() -> None:
+    lines = [line for line in SAYS.splitlines() if "30 %" not in line]
+    assert said_of("\n".join(lines)).gain is None
+    nothing = SAYS.replace("30 %", "0 %")
+    assert said_of(nothing).gain is None
 
 
-def test_a_claimed_utilization_of_nothing_is_still_a_claim() -> None:
-    assert claim(CLAIMS.replace("70 %", "0 %")).hours_per_day == pytest.approx(2)
+def test_a_share_of_nothing_is_still_said() -> None:
+    assert said_of(SAYS.replace("70 %", "0 %")).hours_per_day == pytest.approx(2)
 
 
-# --- attended hours that are not claimed ------------------------------------------------
+# --- hours with people that are not said ------------------------------------------------
 
 
 def shift(id_: str, days: list[str], start: str, end: str, *more: str) -> str:
@@ -173,7 +173,7 @@ def test_attended_hours_are_those_of_the_busiest_day(shifts: list[str], hours: f
             *shifts,
         ]
     )
-    assert claim(text).hours_per_day == pytest.approx(hours)
+    assert said_of(text).hours_per_day == pytest.approx(hours)
 
 
 # --- beside what is simulated -----------------------------------------------------------
@@ -219,19 +219,19 @@ def cutting(a_day: float, after_hours: float = 0) -> Callable[[Cell, int, int], 
 
 
 @pytest.mark.parametrize(("a_day", "after_hours"), [(7.2, 0), (7.9, 0), (8, 0), (8, 0.79), (7, 1)])
-def test_within_a_tenth_of_the_claim_nothing_is_said(a_day: float, after_hours: float) -> None:
+def test_within_a_tenth_of_it_nothing_is_said(a_day: float, after_hours: float) -> None:
     answer = answered(BESIDE, cutting(a_day, after_hours)).answers["one"]
-    assert answer.claimed is not None
-    assert claim_warning(answer) == ""
-    assert not any("Claimed" in text for text in warnings_of(answer))
+    assert answer.said is not None
+    assert said_warning(answer) == ""
+    assert not any("Said are" in text for text in warnings_of(answer))
 
 
-def test_fewer_hours_than_claimed_and_what_holds_the_cell_back() -> None:
+def test_fewer_hours_than_said_and_what_holds_the_cell_back() -> None:
     found = answered(BESIDE, cutting(7.1))
     answer = found.answers["one"]
-    assert answer.claimed is not None
-    said = claim_warning(answer)
-    assert said.startswith("Claimed are 8.0 spindle hours a day; the model finds 7.1, 0.9 fewer. ")
+    assert answer.said is not None
+    said = said_warning(answer)
+    assert said.startswith("Said are 8.0 spindle hours a day; the model finds 7.1, 0.9 fewer. ")
     assert answer.held_back is not None
     assert answer.held_back.state == "waiting_for_person"
     assert limit_in_short(answer.held_back) in said
@@ -240,11 +240,11 @@ def test_fewer_hours_than_claimed_and_what_holds_the_cell_back() -> None:
     assert said in json_of(found)["scenarios"]["one"]["warnings"]
 
 
-def test_more_hours_than_claimed() -> None:
+def test_more_hours_than_said() -> None:
     answer = answered(BESIDE, cutting(8, after_hours=0.9)).answers["one"]
-    assert answer.claimed is not None
-    assert claim_warning(answer) == (
-        "Claimed are 8.0 spindle hours a day; the model finds 8.9, 0.9 more."
+    assert answer.said is not None
+    assert said_warning(answer) == (
+        "Said are 8.0 spindle hours a day; the model finds 8.9, 0.9 more."
     )
 
 
@@ -254,32 +254,30 @@ def test_a_day_is_a_weeks_hours_over_the_days_on_which_a_shift_starts() -> None:
     answer = answered(night, cutting(7.1)).answers["one"]
     assert answer.figures is not None
     assert answer.figures.days == 5
-    assert answer.claimed is not None
-    assert "the model finds 7.1" in claim_warning(answer)
+    assert answer.said is not None
+    assert "the model finds 7.1" in said_warning(answer)
 
 
-def test_the_claim_is_held_against_a_real_run() -> None:
+def test_what_is_said_is_held_against_a_real_run() -> None:
     """A table of which a 10 min cycle takes ten of fourteen minutes: 8 h are not in it."""
     answer = answered(BESIDE).answers["one"]
     assert answer.figures is not None
-    assert answer.claimed is not None
+    assert answer.said is not None
     a_day = answer.figures.spindle.total / 5
     assert 0.6 * 8 < a_day < 0.9 * 8
-    assert f"the model finds {a_day:.1f}, {8 - a_day:.1f} fewer" in claim_warning(answer)
+    assert f"the model finds {a_day:.1f}, {8 - a_day:.1f} fewer" in said_warning(answer)
 
 
 def test_nothing_is_said_where_nothing_is_made() -> None:
     lines = [line for line in BESIDE.splitlines() if not line.startswith("part.")]
     answer = answered("\n".join(lines)).answers["one"]
-    assert answer.claimed is not None
-    assert claim_warning(answer) == ""
+    assert answer.said is not None
+    assert said_warning(answer) == ""
 
 
 # --- hour meters ------------------------------------------------------------------------
 
-UNCLAIMED = "".join(
-    line for line in BESIDE.splitlines(keepends=True) if not line.startswith("claimed.")
-)
+UNSAID = "".join(line for line in BESIDE.splitlines(keepends=True) if not line.startswith("said."))
 
 
 def metered(in_cut: str, switched_on: str, *more: str) -> Checked:
@@ -287,7 +285,7 @@ def metered(in_cut: str, switched_on: str, *more: str) -> Checked:
         f'[scenario.one]\nhour_meters.in_cut = "{in_cut}"\n'
         f'hour_meters.switched_on = "{switched_on}"'
     )
-    text = UNCLAIMED.replace("[scenario.one]", meters)
+    text = UNSAID.replace("[scenario.one]", meters)
     return check(read_text("\n".join([text, *more])))
 
 
@@ -321,4 +319,4 @@ def test_meters_of_a_scenario_stand_above_the_one_below() -> None:
 
 
 def test_no_meters_are_told_of_where_none_stand() -> None:
-    assert in_json(check(read_text(UNCLAIMED)))["one"]["hour_meters"] is None
+    assert in_json(check(read_text(UNSAID)))["one"]["hour_meters"] is None
