@@ -121,8 +121,9 @@ def results(draft: Draft) -> dict[str, object]:
     memory = Memory()
     found = json_of(compare_wholly(check(draft), memory, memory.pause))
     for one in found["scenarios"].values():
-        # What it is based on is what was changed, and a warning may name where a value is from.
-        del one["parent"], one["warnings"]
+        # What it is based on is what was changed, a warning may name where a value is from, and
+        # values are drawn by the scenario in which they stand.
+        del one["parent"], one["warnings"], one["likely_percent"]
     scenarios: dict[str, object] = found["scenarios"]
     return scenarios
 
