@@ -11,6 +11,8 @@ from dataclasses import dataclass
 from textwrap import wrap
 from typing import Any, Final, TypeAlias
 
+from whatif.telling.amounts import to_six
+
 # -- what a document is made of ------------------------------------------------------------
 
 
@@ -301,7 +303,7 @@ def as_json(document: Document) -> str:
 def _rounded(value: Any) -> Any:
     """The same with every number to six decimals, at any depth."""
     if isinstance(value, float):
-        return round(value, 6)
+        return to_six(value)
     if isinstance(value, Mapping):
         return {key: _rounded(each) for key, each in value.items()}
     if isinstance(value, list | tuple):

@@ -20,7 +20,7 @@ from whatif.reports.document import (
     paragraph_of,
 )
 from whatif.study.schema.kinds import DAYS
-from whatif.telling.amounts import DAY_NAMES
+from whatif.telling.amounts import DAY_NAMES, rounded
 from whatif.telling.cautions import caution_text
 from whatif.telling.night import (
     by_clock,
@@ -96,13 +96,13 @@ def _row(night: NightsAfter) -> list[str]:
     clearing = night.morning.clearing
     return [
         f"{'+'.join(DAY_NAMES[day] for day in night.days)} {'+'.join(night.shifts)}",
-        f"{night.hours.mean:.1f}",
-        f"{night.hours.least:.1f}",
+        rounded(night.hours.mean),
+        rounded(night.hours.least),
         by_clock(night, night.turning.mean) if night.hours.most and night.all_last < 100 else "-",
-        f"{night.all_last:.0f}",
-        f"{night.morning.pieces.mean:.1f}",
-        f"{night.morning.minutes.mean:.0f}",
-        f"{clearing.mean:.1f}" if clearing and not night.morning.not_cleared else "-",
+        rounded(night.all_last, 0),
+        rounded(night.morning.pieces.mean),
+        rounded(night.morning.minutes.mean, 0),
+        rounded(clearing.mean) if clearing and not night.morning.not_cleared else "-",
     ]
 
 

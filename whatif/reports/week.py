@@ -17,7 +17,7 @@ from whatif.reports.document import (
     lines_of,
     paragraph_of,
 )
-from whatif.telling.amounts import DAY_NAMES, clock_text, end_text, hour_text
+from whatif.telling.amounts import DAY_NAMES, clock_text, end_text, hour_text, rounded
 from whatif.telling.week.signs import (
     MEANINGS,
     PEOPLE_MEANINGS,
@@ -80,7 +80,7 @@ def _machine_rows(week: Week, place: int, machine: MachineWeek, used: set[str]) 
         span = (day * DAY, (day + 1) * DAY)
         signs = machine_signs(week, place, *span, _SLICES)
         used.update(signs)
-        rows.append(_signs_row(f"  {name}", signs, f"{cut_hours(week, place, *span):.1f} h"))
+        rows.append(_signs_row(f"  {name}", signs, f"{rounded(cut_hours(week, place, *span))} h"))
         if len(machine.pallets) > 1:
             rows.append(_signs_row("   loaded", loaded_signs(week, place, *span, _SLICES), ""))
     return rows
@@ -91,7 +91,7 @@ def _people_rows(week: Week) -> list[str]:
     for day, name in enumerate(DAY_NAMES):
         span = (day * DAY, (day + 1) * DAY)
         busy, duty = people_hours(week, *span)
-        hours = f"{busy:.1f} of {duty:.1f} h" if duty else ""
+        hours = f"{rounded(busy)} of {rounded(duty)} h" if duty else ""
         rows.append(_signs_row(f"  {name}", people_signs(week, *span, _SLICES), hours))
     return rows
 

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from math import copysign
+from decimal import ROUND_HALF_UP, Decimal
+from math import isfinite
 
 from whatif.answers.gains import is_difference, is_nothing, lies_outside
 from whatif.answers.ranks import Range
@@ -17,22 +18,33 @@ of one half of the world or the other. It does not break, so that an amount stay
 NOTHING = "-"
 """In place of a figure that there is not."""
 
-_FLOATS = 1e-9
-"""What sums of seconds may miss a half by."""
+
+def to_six(value: float) -> float:
+    """A figure as files for other programs have it; all texts are rounded from this one number."""
+    return round(value, 6)
 
 
-def rounded(value: float, digits: int = 1) -> str:
-    """A figure with so many decimals; halves go away from 0, as on paper: 38.75 is 38.8."""
-    return f"{_past_half(value):.{digits}f}"
+def rounded(value: float, digits: int = 1, sign: str = "") -> str:
+    """A figure with so many decimals; halves go away from 0, as on paper: 38.75 is 38.8.
+
+    ``sign`` is a plus sign, a comma between thousands, or both.
+    """
+    if not isfinite(value):
+        return f"{value}"
+    exact = Decimal(repr(to_six(value)))
+    # A whole number past the half in either direction, and never "-0.0".
+    found = exact.quantize(Decimal(1).scaleb(-digits), ROUND_HALF_UP) + 0
+    return f"{found:{sign}.{digits}f}"
+
+
+def whole(value: float) -> int:
+    """A figure as a whole number, rounded in the same way."""
+    return int(rounded(value, 0))
 
 
 def signed(value: float, digits: int = 1) -> str:
     """The same with its sign, more than nothing too: "+3.1"."""
-    return f"{value:+.{digits}f}"
-
-
-def _past_half(value: float) -> float:
-    return value + copysign(_FLOATS, value) if value else value
+    return rounded(value, digits, "+")
 
 
 NOT_CLEAR = "no clear difference"
@@ -118,7 +130,7 @@ def number(value: float | None, digits: int = 1) -> str:
 
 def grouped(value: float) -> str:
     """A whole amount in groups of three digits: "441 535", "-38 000"."""
-    return f"{_past_half(value):,.0f}".replace(",", _SPACE)
+    return rounded(value, 0, ",").replace(",", _SPACE)
 
 
 def priced(value: float, currency: str) -> str:

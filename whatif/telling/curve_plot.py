@@ -8,7 +8,7 @@ from math import ceil
 
 from whatif.answers.moves.changing import Outcome
 from whatif.answers.moves.vary import Curve
-from whatif.telling.amounts import NOTHING, grouped, number
+from whatif.telling.amounts import NOTHING, grouped, number, rounded
 from whatif.telling.money.rests import payback_text
 from whatif.telling.moves import gain_in_short
 
@@ -160,7 +160,7 @@ def _shared(high: float, low: float, rows: int) -> tuple[int, int]:
 
 
 def _amount(value: float) -> str:
-    return f"{value:,.0f}".replace(",", "\u00a0") if abs(value) >= 100 else f"{value:.1f}"
+    return grouped(value) if abs(value) >= 100 else rounded(value)
 
 
 def _above(value: float | None, text: str, k: int, per_row: float) -> str | int:

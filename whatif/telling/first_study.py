@@ -16,6 +16,7 @@ from whatif.study.first.questions import Answers, FirstQuestion
 from whatif.study.first.shop import Fault, FaultSort, Shop, time_text
 from whatif.study.raw import Path
 from whatif.study.resolve import Resolved
+from whatif.telling.amounts import rounded
 from whatif.units import Dimension, show
 
 LIKE_PARTS: Final = ("piece_a", "piece_b")
@@ -181,7 +182,8 @@ def notice(first: FirstFacts) -> str:
         text += " Nothing beyond today's output sells until you enter the pieces wanted."
     elif first.makes_more:
         text += (
-            f" Today could make {first.most:.0f} a week; if in fact fewer, something is missing."
+            f" Today could make {rounded(first.most, 0)} a week; if in fact fewer, something is "
+            "missing."
         )
     elif first.changes_over:
         text += f" {' and '.join(LIKE_PARTS)} stand for all your parts, half each."
@@ -208,7 +210,8 @@ def _note_lines(first: FirstFacts) -> Iterator[str]:
         )
     elif first.makes_more:
         yield (
-            f"Today as answered at the beginning could make about {first.most:.0f} pieces a week, "
+            f"Today as answered at the beginning could make about {rounded(first.most, 0)} "
+            "pieces a week, "
             f"more than the {first.wanted:g} wanted: if your shop in fact makes fewer, "
             "something that takes its time is missing from the answers."
         )
@@ -238,8 +241,8 @@ def _order_lines(first: FirstFacts) -> Iterator[str]:
     if first.said is not None and abs(first.reached - first.said) > first.said / 10:
         yield (
             f"As answered at the beginning there was not enough time for {first.said:g} "
-            f"changeovers a week of that length: the model reached {first.reached:.0f}. Look again "
-            "at their number and their hours."
+            f"changeovers a week of that length: the model reached {rounded(first.reached, 0)}. "
+            "Look again at their number and their hours."
         )
 
 

@@ -21,6 +21,9 @@ from whatif.telling.amounts import (
     day_name,
     hour_text,
     listed,
+    number,
+    rounded,
+    whole,
 )
 from whatif.telling.ends import END_WORDS
 from whatif.telling.table import TableRow
@@ -31,8 +34,8 @@ _TRIFLE = 0.5
 
 def duration(hours: float) -> str:
     """Hours with a decimal, or whole minutes below one hour."""
-    minutes = round(hours * 60)
-    return f"{minutes} min" if minutes < 60 else f"{hours:.1f} h"
+    minutes = whole(hours * 60)
+    return f"{minutes} min" if minutes < 60 else f"{rounded(hours)} h"
 
 
 def night_label(night: NightsAfter | Fewest) -> str:
@@ -49,7 +52,7 @@ def by_clock(night: NightsAfter, hours: float) -> str:
 
     With its day where the nights follow one weekday alone.
     """
-    second = night.start + round(hours * HOUR)
+    second = night.start + whole(hours * HOUR)
     return clock_text(second) if len(night.days) == 1 else hour_text(second)
 
 
@@ -108,9 +111,9 @@ def _lasting(night: NightsAfter, nights: Nights) -> str:
         none = "It never runs" if night.machines == 1 else "None ever runs"
         return f"{none} till the next shift." if night.hours.most else ""
     of = f" ({night.seen} in {nights.runs} seeded runs)" if nights.stops else ""
-    text = f"{every} till the next shift in {night.all_last:.0f} % of these nights{of}"
+    text = f"{every} till the next shift in {rounded(night.all_last, 0)} % of these nights{of}"
     if night.machines > 1:
-        text += f", at least one does in {night.some_last:.0f} %"
+        text += f", at least one does in {rounded(night.some_last, 0)} %"
     return text + "."
 
 
@@ -130,11 +133,11 @@ def _shares(group: GroupNight) -> str:
     ]
     if len(ends) == 1 and not group.lasting:
         return ends[0][0]
-    return ", ".join(f"{words} ({share:.0f} %)" for words, share in ends)
+    return ", ".join(f"{words} ({rounded(share, 0)} %)" for words, share in ends)
 
 
 def _loaded(group: GroupNight) -> str:
-    of = f"{group.loaded:.1f} of the {group.pallets} pallets of {_each(group)}"
+    of = f"{rounded(group.loaded)} of the {group.pallets} pallets of {_each(group)}"
     return f"When the people go, {of} are loaded."
 
 
@@ -143,8 +146,9 @@ def _morning(morning: Morning) -> str:
         return "Nothing waits when the next shift starts."
     minutes, pieces = morning.minutes, morning.pieces
     text = (
-        f"When the next shift starts {pieces.mean:.0f} cut pieces (at most {pieces.most:.0f}) "
-        f"wait, and {minutes.mean:.0f} min of visits (at most {minutes.most:.0f}) are asked for"
+        f"When the next shift starts {rounded(pieces.mean, 0)} cut pieces "
+        f"(at most {rounded(pieces.most, 0)}) wait, and {rounded(minutes.mean, 0)} min of visits "
+        f"(at most {rounded(minutes.most, 0)}) are asked for"
     )
     if morning.clearing is None:
         return text + ", which are not done before the people go again."
@@ -152,8 +156,8 @@ def _morning(morning: Morning) -> str:
     text += f" (at most {duration(morning.clearing.most)})."
     if morning.not_cleared:
         text += (
-            f" On {morning.not_cleared:.0f} % of the mornings they are not done before the people "
-            "go again."
+            f" On {rounded(morning.not_cleared, 0)} % of the mornings they are not done before the "
+            "people go again."
         )
     return text
 
@@ -232,7 +236,7 @@ def _fixtures(answer: Fewest, each: str) -> str:
 
 
 def _tried(answer: Fewest, each: str) -> str:
-    return f"{answer.tried} on {each} {answer.loaded:.1f} are loaded when the people go"
+    return f"{answer.tried} on {each} {number(answer.loaded)} are loaded when the people go"
 
 
 # -- in one sentence, and side by side -------------------------------------------------------
@@ -277,7 +281,7 @@ def begun_words(nights: Nights) -> str:
 def in_a_sentence(night: NightsAfter, nights: Nights) -> str:
     """How long the spindles go on, what ends it, and the odds of reaching the next shift."""
     last = "the spindle" if night.machines == 1 else "the last spindle"
-    people, away = f"The people leave {_at(night, 0)}", f"{night.length:.1f} h"
+    people, away = f"The people leave {_at(night, 0)}", f"{rounded(night.length)} h"
     if night.all_last == 100:
         every = "the spindle goes" if night.machines == 1 else "all spindles go"
         return f"{people} and {every} on till the next shift, {away} later, every time."
@@ -294,17 +298,17 @@ def in_a_sentence(night: NightsAfter, nights: Nights) -> str:
 
 def _at(night: NightsAfter, hours: float) -> str:
     """ "at 15:00", or "on Fri at 15:00" where the nights follow one weekday alone."""
-    second = night.start + round(hours * HOUR)
+    second = night.start + whole(hours * HOUR)
     at = f"at {hour_text(second)}"
     return f"on {day_name(second)} {at}" if len(night.days) == 1 else at
 
 
 def _ending_of_all(night: NightsAfter) -> str:
     shares = _shares_of_all(night.groups)
-    worth = [(why, share) for why, share in shares if round(share)]
-    if len(shares) == 1 and round(shares[0][1]) == 100:
+    worth = [(why, share) for why, share in shares if whole(share)]
+    if len(shares) == 1 and whole(shares[0][1]) == 100:
         return END_WORDS[shares[0][0]].clause
-    return ", ".join(f"{END_WORDS[why].clause} ({share:.0f} %)" for why, share in worth)
+    return ", ".join(f"{END_WORDS[why].clause} ({rounded(share, 0)} %)" for why, share in worth)
 
 
 def _shares_of_all(groups: Sequence[GroupNight]) -> list[tuple[Why, float]]:
@@ -323,8 +327,10 @@ def _odds(night: NightsAfter, nights: Nights) -> str:
     if not night.some_last:
         return f"It never lasts till the next shift{of}."
     every = "The machine lasts" if night.machines == 1 else "All machines last"
-    text = f"{every} till the next shift in {night.all_last:.0f} % of the nights{of}"
-    return text + (f", at least one in {night.some_last:.0f} %." if night.machines > 1 else ".")
+    text = f"{every} till the next shift in {rounded(night.all_last, 0)} % of the nights{of}"
+    if night.machines == 1:
+        return f"{text}."
+    return f"{text}, at least one in {rounded(night.some_last, 0)} %."
 
 
 def then_words(group: GroupNight) -> str:
@@ -343,7 +349,12 @@ def _mostly(night: NightsAfter) -> str:
         return NOTHING
     why, share = shares[0]
     in_column = END_WORDS[why].in_column
-    return in_column if round(share) == 100 else f"{in_column} {share:.0f} %"
+    return in_column if whole(share) == 100 else f"{in_column} {rounded(share, 0)} %"
+
+
+def _waiting(night: NightsAfter) -> str:
+    morning = night.morning
+    return f"{rounded(morning.pieces.mean, 0)} pcs, {rounded(morning.minutes.mean, 0)} min"
 
 
 def _cleared(night: NightsAfter) -> str:
@@ -357,10 +368,10 @@ _ROWS: tuple[tuple[str, _Tell], ...] = (
     ("last spindle stops after", lambda night: _stops(night, night.turning.mean)),
     ("  at worst", lambda night: _stops(night, night.turning.least)),
     ("mostly ended by", _mostly),
-    ("all last till next shift", lambda night: f"{night.all_last:.0f} % of nights"),
+    ("all last till next shift", lambda night: f"{rounded(night.all_last, 0)} % of nights"),
     (
         "morning: pieces, visits",
-        lambda night: f"{night.morning.pieces.mean:.0f} pcs, {night.morning.minutes.mean:.0f} min",
+        _waiting,
     ),
     ("  visits done after", _cleared),
 )
@@ -388,12 +399,12 @@ def _row(label: str, tell: _Tell, nights: Sequence[NightsAfter | None]) -> Table
 
 
 def _not_done(night: NightsAfter) -> str:
-    return f"{night.morning.not_cleared:.0f} %"
+    return f"{rounded(night.morning.not_cleared, 0)} %"
 
 
 def _from_to(night: NightsAfter) -> str:
     """Clock texts without the weekday, so that a column holds both."""
-    return f"{hour_text(night.start)} to {hour_text(night.start + round(night.length * HOUR))}"
+    return f"{hour_text(night.start)} to {hour_text(night.start + whole(night.length * HOUR))}"
 
 
 # -- to scale ------------------------------------------------------------------------------
@@ -445,7 +456,7 @@ def night_scale(night: NightsAfter, cells: int) -> str:
 
     Each stands where its moment begins, but for the last, which ends with the bar.
     """
-    end = hour_text(night.start + round(night.length * HOUR))
+    end = hour_text(night.start + whole(night.length * HOUR))
     marks = [(0, hour_text(night.start))]
     last = cells - len(end)
     day_too = night.length > DAY / HOUR and len(night.days) == 1
@@ -466,4 +477,4 @@ def _moments(night: NightsAfter, cells: int, width: int) -> range:
     of_an_hour = cells / night.length
     step = next((n for n in _STEPS if n * of_an_hour >= width + _APART), _STEPS[-1]) * HOUR
     begin = -(-(night.start + 1) // step) * step
-    return range(begin, night.start + round(night.length * HOUR), step)
+    return range(begin, night.start + whole(night.length * HOUR), step)

@@ -9,25 +9,25 @@ from whatif.answers.orders.orders import Ordered, promises
 from whatif.answers.orders.rush import AnyHour, RushArrival, any_gain
 from whatif.cell.model import DAY, HOUR, MINUTE, WEEK
 from whatif.study.schema.kinds import DAYS
-from whatif.telling.amounts import hour_text, rounded
+from whatif.telling.amounts import hour_text, rounded, whole
 from whatif.telling.promised import TOGETHER, runs_differ, together_text
 from whatif.telling.table import NOTHING_SAID, Said, SaidRow
 
 
 def moment(seconds: float) -> str:
     """A moment after the begin of the first week measured, such as "week 2 tue 14:30"."""
-    return f"week {round(seconds) // WEEK + 1} {_of_week(seconds)}"
+    return f"week {whole(seconds) // WEEK + 1} {_of_week(seconds)}"
 
 
 def _of_week(seconds: float) -> str:
     """Its day and hour alone."""
-    second = round(seconds) % WEEK
+    second = whole(seconds) % WEEK
     return f"{DAYS[second // DAY]} {hour_text(second)}"
 
 
 def _in_short(seconds: float) -> str:
     """Its week only where that is not the first."""
-    return _of_week(seconds) if round(seconds) < WEEK else moment(seconds)
+    return _of_week(seconds) if whole(seconds) < WEEK else moment(seconds)
 
 
 def order_rows(answers: Sequence[Answer | None]) -> list[SaidRow]:

@@ -424,7 +424,7 @@ def share_said(share: Share) -> tuple[Said, Said, Said]:
         sense = "good" if more > 0 else "bad"
     return (
         Said(_few_signs(share.hours)),
-        Said("" if share.percent is None else f"{share.percent:.0f}%", "none"),
+        Said("" if share.percent is None else f"{rounded(share.percent, 0)}%", "none"),
         Said("" if abs(more) < _LEAST else _few_signs(more, "+"), sense),
     )
 

@@ -19,7 +19,7 @@ from whatif.screens.widgets.drawing import (
     right_in,
     row,
 )
-from whatif.telling.amounts import grouped
+from whatif.telling.amounts import grouped, number
 from whatif.telling.money.blocks import money_blocks
 from whatif.telling.money.curve import BACK, cash_curve
 from whatif.telling.money.sentences import NO_MONEY, money_sentences
@@ -163,7 +163,7 @@ v    edit the wage, for the whole shop"""
         )  # fmt: skip
         title = f" Come in less laid out; a row is {money.currency} {grouped(curve.row_stands_for)}"
         if curve.has_back:
-            title += f"; {BACK} back after {money.payback_years:.1f} years"
+            title += f"; {BACK} back after {number(money.payback_years)} years"
         head = row(Span(title, "title"), Span(_WITHOUT if width >= _WIDE else "", "dim"))
         bars = (Span(year.cells, SENSES[year.sense]) for year in curve.rows)
         labels = (right_in(year.label, _LABEL, "dim") for year in curve.rows)

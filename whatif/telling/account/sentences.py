@@ -378,7 +378,8 @@ class _Number(float):
     """A number that is told with one decimal where its sentence says no other."""
 
     def __format__(self, spec: str) -> str:
-        return format(float(self), spec) if spec else rounded(self)
+        sign, _, digits = spec.rstrip("f").partition(".")
+        return rounded(self, int(digits or 1), sign)
 
 
 def sort_of(check: Check) -> str:

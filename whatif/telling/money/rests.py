@@ -63,7 +63,7 @@ def rate_text(money: MoneyFigures) -> str:
 def missing_words(missing: Missing) -> str:
     """One thing without a price: "pallets of mill (10)"."""
     of = f" of {missing.of}" if missing.of else ""
-    count = f" ({missing.count:.0f})" if missing.what != "wage" else ""
+    count = f" ({rounded(missing.count, 0)})" if missing.what != "wage" else ""
     there = f" in {missing.reference}" if missing.reference else ""
     return f"{_THINGS[missing.what]}{of}{count}{there}"
 

@@ -13,7 +13,7 @@ from enum import Enum, auto
 from whatif.answers.states import TURNING
 from whatif.answers.week import Spanning, Week, span_at
 from whatif.cell.model import DAY, WEEK
-from whatif.telling.amounts import clock_text, hour_text
+from whatif.telling.amounts import clock_text, hour_text, rounded
 from whatif.telling.week import signs as signs
 from whatif.telling.week.window import Window
 from whatif.telling.week.words import machine_name, machine_words, pallet_words, person_words
@@ -116,11 +116,11 @@ def hours_text(week: Week, lane: Lane, window: Window) -> str:
     span = (window.since, window.until)
     match lane.of:
         case Of.PEOPLE:
-            return f"{signs.people_hours(week, *span)[0]:.1f} h at work"
+            return f"{rounded(signs.people_hours(week, *span)[0])} h at work"
         case Of.PERSON:
-            return f"{signs.person_hours(week.persons[lane.place], *span)[0]:.1f} h at work"
+            return f"{rounded(signs.person_hours(week.persons[lane.place], *span)[0])} h at work"
         case Of.MACHINE:
-            return f"{signs.cut_hours(week, lane.place, *span):.1f} h in cycle"
+            return f"{rounded(signs.cut_hours(week, lane.place, *span))} h in cycle"
     return ""
 
 
