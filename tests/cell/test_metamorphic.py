@@ -73,6 +73,32 @@ def test_one_more_pallet_hardly_ever_costs_anything(spec: Spec) -> None:
     assert in_cycle(more) >= 0.98 * in_cycle(fewer)
 
 
+# --- one more fixture, machine, person ------------------------------------------------------
+
+SHARED = {**PALLETS_ALONE, "fixtures": True, "numbers": False, "chains": False, "duties": False}
+
+
+@trying(8)
+@given(cells(**SHARED))
+def test_one_more_fixture_machine_or_person_hardly_ever_costs_anything(spec: Spec) -> None:
+    """Two mills with two pallets or more that share fixtures lose at most 5 %, flat out."""
+    spec = spec | {"part": {"body": spec["part"]["body"]}}
+    cell = replace(cell_of(spec | {"machine": {"mill": spec["machine"]["mill"]}}), to_order=False)
+    people = sum(shift.people for shift in cell.shifts)
+    mill = replace(
+        cell.groups[0], count=2, pallets=max(2, cell.groups[0].pallets), load_stations=people
+    )
+    body = replace(cell.parts[0], fixtures=cell.parts[0].fixtures or 1)
+    now = replace(cell, groups=(mill,), parts=(body,))
+    fewer = in_cycle(counted(now, 3 * WEEK, since=WEEK))
+    for more in (
+        replace(now, parts=(replace(body, fixtures=(body.fixtures or 1) + 1),)),
+        replace(now, groups=(replace(mill, count=3),)),
+        replace(now, shifts=tuple(replace(one, people=one.people + 1) for one in now.shifts)),
+    ):
+        assert in_cycle(counted(more, 3 * WEEK, since=WEEK)) >= 0.95 * fewer
+
+
 # --- all times k times as long ---------------------------------------------------------------
 
 
