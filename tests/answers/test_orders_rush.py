@@ -621,3 +621,37 @@ def test_a_rush_order_meets_the_luck_of_the_first_run() -> None:
     # A visit may have to wait for one to the mill, of 4 min, and no more.
     stopped = hours[0] - (3 + 20 * 30 + 19 * 4 + 2) / 60
     assert stops <= stopped <= stops + 0.1
+
+
+# --- luck ------------------------------------------------------------------------------------
+
+
+def test_the_same_stop_meets_the_same_luck_beside_others() -> None:
+    """In the child a stop of another name comes first in the file of its own; the jam of every
+    machine and run falls after the same hours in cycle, and another name is another luck."""
+    jam = 'stop.jam = { every = "9 h", repair = "1 h", needs_person = false }'
+    plans = plans_of(
+        sound(
+            study("machine.mill.count = 2", part("body", "60 min", 100), jam)
+            + '[scenario.child]\nparent = "today"\n'
+            + jam.replace("jam", "axle")
+        )
+    )
+    dealt = []
+    for plan in plans.values():
+        assert plan.cell is not None
+        names = [stop.id for stop in plan.cell.stops]
+        machines = Run(replace(plan.cell, luck=2)).floor.spindles
+        dealt.append([dict(zip(names, one.to_stop, strict=True)) for one in machines])
+    today, child = dealt
+    assert [one["jam"] for one in today] == [one["jam"] for one in child]
+    assert all(one["jam"] != one["axle"] for one in child)
+    assert today[0] != today[1]
+
+
+def test_a_scenario_that_changes_nothing_brings_nothing_with_stops() -> None:
+    jam = 'stop.jam = { every = "9 h", repair = "1 h", needs_person = false }'
+    head = HEAD.replace("weeks = 1", "weeks = 1\nruns = 3")
+    text = study("machine.mill.count = 2", part("body", "60 min", 1000), jam, head=head)
+    found = answered(text + '[scenario.same]\nparent = "today"\n').answers["same"]
+    assert found.gains.saleable == 0
