@@ -94,7 +94,7 @@ def test_json_tells_what_was_found() -> None:
     assert told["gain_percent"]["saleable"] == pytest.approx(answer.gains.saleable)
     assert told["likely_percent"]["output"] == pytest.approx(answer.likely.output)
     assert told["settled"] is True
-    assert told["limit"] == limit_text(answer.held_back)
+    assert told["limit"] == limit_text(answer.held_back, answer.could_make)
     assert told["cautions"] == [caution_text(one) for one in answer.cautions]
     assert len(told["cautions"]) == 5
     assert told["parent"] == "today"
@@ -179,7 +179,7 @@ def test_csv_carries_the_sentences_below_their_scenario() -> None:
     answer = found.answers["child"]
     assert answer.held_back is not None
     assert told == [
-        ("limit", limit_text(answer.held_back)),
+        ("limit", limit_text(answer.held_back, answer.could_make)),
         *(("caution", caution_text(one)) for one in answer.cautions),
     ]
 

@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from whatif.answers.cautions import Caution, cautions_of
+from whatif.answers.caveats import Caveat
 from whatif.answers.could_make import could_make
 from whatif.answers.figures import BandPerWeek, Figures
 from whatif.answers.gains import NO_GAIN, Gains, Likely, gains, likely_of, percent
@@ -129,6 +130,17 @@ class Answer:
             return None
         gap = self.metered.gap
         return LaidGap(meters.scenario, meters.gap, seconds, gap, self.gain_range)
+
+    @property
+    def caveats(self) -> tuple[Caveat, ...]:
+        """What its gain rests on that is not so yet."""
+        money = self.money
+        holds = {
+            Caveat.NOT_MADE: any(part.unmade is not None for part in self.plan.parts),
+            Caveat.NOT_PRICED: money is not None and money.is_compared and bool(money.not_priced),
+            Caveat.GAP_LAID: self.laid_gap is not None,
+        }
+        return tuple(caveat for caveat, is_so in holds.items() if is_so)
 
     @property
     def gain_range(self) -> tuple[float, float] | None:

@@ -63,7 +63,7 @@ def _said(answer: Answer) -> list[tuple[str, str]]:
     """What is to be said of a scenario in sentences, each with its sort, cautions aside."""
     said = [("note", in_words(answer.plan.notes))] if answer.plan.notes else []
     if answer.held_back:
-        said.append(("limit", limit_text(answer.held_back)))
+        said.append(("limit", limit_text(answer.held_back, answer.could_make)))
     if answer.money is not None and answer.money.is_compared:
         said.append(("payback", rests_sentence(answer.money)))
     return said + [("warning", text) for text in warnings_of(answer)]
@@ -128,7 +128,7 @@ def _scenario(answer: Answer, units: str) -> dict[str, Any]:
         "gain_percent": asdict(answer.gains),
         "likely_percent": answer.likely and asdict(answer.likely),
         "settled": answer.settled,
-        "limit": limit_text(answer.held_back),
+        "limit": limit_text(answer.held_back, answer.could_make),
         "fit": {
             part: {group: _fit(fit, part, group, units) for group, fit in by_group.items()}
             for part, by_group in plan.fits.items()

@@ -70,7 +70,7 @@ def scenario_words(
     if by_meters and answer.plan.scenario != reference:
         said += ["Hour meters", f"  {by_meters}", ""]
     if answer.held_back is not None:
-        said += ["What holds it back", f"  {limit_text(answer.held_back)}", ""]
+        said += ["What holds it back", f"  {limit_text(answer.held_back, answer.could_make)}", ""]
     warned = warnings_of(answer)
     if warned:
         said += ["Warnings", *(f"  {text}" for text in warned), ""]

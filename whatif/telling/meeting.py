@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from whatif.answers.compare import Answer
 from whatif.answers.figures import Figures
@@ -10,6 +10,7 @@ from whatif.answers.gains import is_difference
 from whatif.answers.ranks import Range
 from whatif.plan.model import Plan
 from whatif.telling.amounts import gain_text, rounded, whole_percent_text
+from whatif.telling.caveats import caveat_sentences, sense_of
 from whatif.telling.limits import limit_sentences
 from whatif.telling.meters import gain_by_meters
 from whatif.telling.money.sentences import takes_sentences
@@ -46,9 +47,10 @@ def headline(answer: Answer, reference: Answer, reference_title: str) -> Headlin
     base = None if answer.plan.scenario == reference.plan.scenario else reference
     figure, sense, caption = _figure(answer, reference_title, is_reference=base is None)
     sentences = (
+        *([] if base is None else caveat_sentences(answer)),
         "" if base is None else gain_by_meters(answer, "it", whole_percent_text),
         _brings(answer, base),
-        "" if answer.held_back is None else limit_sentences(answer.held_back)[0],
+        _holds_back(answer),
         _takes(answer, base),
         _others(answer, base),
     )
@@ -70,7 +72,20 @@ def _figure(answer: Answer, reference_title: str, *, is_reference: bool) -> tupl
         return f"{hours} h", "none", "spindle hours a week: the reference"
     gain, likely = answer.gains.saleable, None if answer.likely is None else answer.likely.saleable
     caption = f"saleable output against {reference_title}"
-    return ("-", "none", f"no {caption}") if gain is None else _against(gain, likely, caption)
+    if gain is None:
+        return "-", "none", f"no {caption}"
+    figure, sense, caption = _against(gain, likely, caption)
+    rests = "; it rests on what is said below" if answer.caveats else ""
+    return figure, sense_of(answer, sense), caption + rests
+
+
+def _holds_back(answer: Answer) -> str:
+    """What takes most, or that all is made; what is not made is said before."""
+    if answer.held_back is None:
+        return ""
+    held = replace(answer.held_back, unmade=())
+    said = limit_sentences(held, answer.could_make)
+    return " ".join(said) if held.is_demand_met else said[0]
 
 
 def _against(
@@ -84,7 +99,8 @@ def _against(
 def _brings(answer: Answer, base: Answer | None) -> str:
     """``base`` is what it is held against: None for the reference itself, here and below."""
     figures = answer.figures
-    unmade = [part.id for part in answer.plan.parts if part.unmade]
+    # Against the reference what is not made stands first of all.
+    unmade = [part.id for part in answer.plan.parts if part.unmade and base is None]
     left_out = f"It cannot make {' and '.join(unmade)}. " if unmade else ""
     if figures is None:
         return left_out

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from whatif.answers.compare import Answer
 from whatif.answers.figures import Figures
 from whatif.answers.gains import is_difference
 from whatif.answers.ranks import Range
 from whatif.telling.amounts import NOTHING, gain_text, number, rounded, whole_percent_text
-from whatif.telling.fit import not_made_sentence
+from whatif.telling.caveats import caveat_mark, caveat_sentences, sense_of
 from whatif.telling.limits import limit_in_short, limit_text
 from whatif.telling.table import NOTHING_SAID, Said, fit_text, gain_said
 from whatif.telling.warnings import said_warning
@@ -43,19 +43,25 @@ def leading_gain(answer: Answer) -> tuple[float | None, Range | None, bool]:
 def leading_gain_text(answer: Answer) -> str:
     """The gain that leads, whoever says so."""
     gain, likely, _ = leading_gain(answer)
-    return gain_text(gain, likely)
+    return caveat_mark(answer) + gain_text(gain, likely)
 
 
 def held_sentence(answer: Answer) -> str:
     """What holds a scenario back, in a sentence or some; what is not made and said first."""
-    said = [not_made_sentence(part.unmade) for part in answer.plan.parts if part.unmade]
+    said = caveat_sentences(answer)
     if answer.figures is None and answer.said is not None:
         hours = rounded(answer.said.hours_per_day)
         said.append(f"Only said: {hours} spindle hours a day; enter parts to have it simulated.")
     elif answer.figures is None:
         said.append("Nothing to simulate yet: add a machine, a shift and a part.")
-    said += [said_warning(answer), limit_text(answer.held_back)]
+    said += [said_warning(answer), _limit(answer)]
     return " ".join(sentence for sentence in said if sentence)
+
+
+def _limit(answer: Answer) -> str:
+    """What holds it back; what is not made has been said."""
+    held = answer.held_back
+    return limit_text(None if held is None else replace(held, unmade=()), answer.could_make)
 
 
 def _saleable(answer: Answer, is_reference: bool) -> Said:
@@ -67,7 +73,8 @@ def _saleable(answer: Answer, is_reference: bool) -> Said:
         return NOTHING_SAID
     # Until its likely range is known a gain is only what was typed, and says so.
     about = "~" if answer.likely is None and not is_said and is_difference(gain, None) else ""
-    return gain_said(gain, likely, word + about)
+    said = gain_said(gain, likely, caveat_mark(answer) + word + about)
+    return replace(said, sense=sense_of(answer, said.sense))
 
 
 def _said_in_meeting(answer: Answer, is_reference: bool) -> Said:

@@ -124,6 +124,7 @@ def table_rows(found: Comparison, per: Per = Per.WEEK) -> list[TableRow]:
     figures = [answer.figures for answer in answers]
     table = [
         *_gain_rows(found.reference, answers),
+        *_caveat_rows(found.reference, answers),
         *_hour_rows(figures),
         *_part_rows(answers, figures),
         *_band_rows(answers),
@@ -137,6 +138,18 @@ def table_rows(found: Comparison, per: Per = Per.WEEK) -> list[TableRow]:
         _row("held back by", "", [answer.held_back for answer in answers], limit_in_short),
     ]
     return [replace(row, unit=row.unit.replace(Per.WEEK.words, per.words)) for row in table]
+
+
+def _caveat_rows(reference: str, answers: Sequence[Answer]) -> Iterator[TableRow]:
+    """What gains rest on that is not so yet (rule `limits.caveats`), where any does."""
+    cells = [
+        ", ".join(caveat.value for caveat in answer.caveats)
+        if answer.plan.scenario != reference
+        else ""
+        for answer in answers
+    ]
+    if any(cells):
+        yield TableRow("gain rests on", "", tuple(cell or NOTHING for cell in cells))
 
 
 def _row(

@@ -1,0 +1,84 @@
+"""A gain that rests on something that is not so yet never stands as a plain good one."""
+
+from __future__ import annotations
+
+from functools import cache
+
+import pytest
+from answer_studies import CHILD, sound, today
+
+from whatif.answers.caveats import Caveat
+from whatif.answers.compare import Comparison, compare
+from whatif.reports.comparison import comparison_report
+from whatif.reports.document import WRITERS
+from whatif.session.calculate.memory import Memory
+from whatif.telling.meeting import headline
+from whatif.telling.strip import LEAST, held_sentence, leading_gain_text
+
+HEAD = today("part.body.weekly = 400")
+MORE = CHILD + "machine.mill.count = 2\n"
+UNMADE = (
+    'part.lid.cycle = "1 min"\npart.lid.weekly = 1\npart.lid.size = ["9 m", "9 m", "9 m"]\n'
+    'machine.mill.table = ["500 mm", "400 mm"]\n'
+)
+METERS = ('hour_meters.in_cut = "20 h"', 'hour_meters.switched_on = "80 h"')
+LAID = today("part.body.weekly = 400", *METERS, 'hour_meters.gap = "people"')
+PRICED = today("part.body.weekly = 400", "part.body.contribution = 9", "money.wage = 30")
+PAID = "machine.mill.price = 1000\npart.body.fixture_price = 1\n"
+
+STUDIES = {
+    "sound": (HEAD + MORE, ()),
+    "not made": (HEAD + MORE + UNMADE, (Caveat.NOT_MADE,)),
+    "not priced": (PRICED + MORE, (Caveat.NOT_PRICED,)),
+    "all priced": (PRICED + MORE + PAID, ()),
+    "laid": (LAID + MORE, (Caveat.GAP_LAID,)),
+}
+
+
+@cache
+def found(study: str) -> Comparison:
+    return compare(sound(STUDIES[study][0]), Memory())
+
+
+@pytest.mark.parametrize("study", STUDIES)
+def test_what_a_gain_rests_on(study: str) -> None:
+    assert found(study).answers["child"].caveats == STUDIES[study][1]
+
+
+@pytest.mark.parametrize("study", STUDIES)
+def test_it_is_no_plain_good_one_in_the_strip_the_tree_and_the_meeting(study: str) -> None:
+    answers, is_sound = found(study).answers, not STUDIES[study][1]
+    child = answers["child"]
+    assert child.gains.saleable is not None
+    assert child.gains.saleable > 5
+    said = LEAST[0].said(child, False)
+    page = headline(child, answers["today"], "Now")
+    assert {said.sense, page.sense} == {"good" if is_sound else "plain"}
+    assert said.text.startswith("! ") is not is_sound
+    assert leading_gain_text(child).startswith("! ") is not is_sound
+    assert page.caption.endswith("it rests on what is said below") is not is_sound
+
+
+WORDS = {
+    "not made": "lid is not made",
+    "not priced": "not priced yet: machines",
+    "laid": "between the model and the hour meters is laid to people",
+}
+
+
+@pytest.mark.parametrize("study", WORDS)
+def test_what_it_rests_on_is_said_first(study: str) -> None:
+    answers = found(study).answers
+    page = headline(answers["child"], answers["today"], "Now")
+    assert WORDS[study] in held_sentence(answers["child"]).split(". ")[0]
+    assert WORDS[study] in page.sentences[0]
+
+
+@pytest.mark.parametrize("form", WRITERS)
+@pytest.mark.parametrize("study", WORDS)
+def test_every_form_says_so(study: str, form: str) -> None:
+    text = " ".join(WRITERS[form](comparison_report(found(study))).split())
+    assert WORDS[study] in text.replace("Not priced", "not priced")
+    if form != "json":
+        assert "gain rests on" in text
+        assert STUDIES[study][1][0].value in text

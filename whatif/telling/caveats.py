@@ -1,0 +1,33 @@
+"""What a scenario's gain rests on that is not so yet, in words."""
+
+from __future__ import annotations
+
+from whatif.answers.caveats import Caveat
+from whatif.answers.compare import Answer
+from whatif.telling.fit import not_made_sentence
+from whatif.telling.meters import laid_words
+from whatif.telling.money.rests import not_priced_words
+from whatif.telling.table import Sense
+
+MARK = "! "
+"""Before a gain with a caveat."""
+
+
+def caveat_mark(answer: Answer) -> str:
+    """What stands before its gain: the mark, "" where nothing is to be said of it."""
+    return MARK if answer.caveats else ""
+
+
+def sense_of(answer: Answer, sense: Sense) -> Sense:
+    """How a gain is shown: never as good where it rests on something that is not so yet."""
+    return "plain" if sense == "good" and answer.caveats else sense
+
+
+def caveat_sentences(answer: Answer) -> list[str]:
+    """What it rests on, a sentence each."""
+    said = [not_made_sentence(part.unmade) for part in answer.plan.parts if part.unmade]
+    if Caveat.NOT_PRICED in answer.caveats and answer.money is not None:
+        said.append(f"The gain rests on what is {not_priced_words(answer.money.not_priced)}.")
+    if answer.laid_gap is not None:
+        said.append(laid_words(answer.laid_gap))
+    return said
