@@ -33,10 +33,17 @@ def in_turn(cell: Cell, machine: Machine) -> list[Pallet]:
 
 
 def is_for_the_rush(cell: Cell, job: Job) -> bool:
-    """Whether this work puts on, proves, cuts or takes off pieces of the rush order."""
+    """Whether this work puts on, proves, cuts or takes off pieces of the rush order.
+
+    Or else it lets a load be cut that makes way for it.
+    """
     if cell.rush is None:
         return False
     if any(carries_the_rush(load) for load in (job.comes, job.goes, job.load)):
+        return True
+    if job.load is not None and any(
+        pallet.load is job.load and makes_way(cell, pallet) for pallet in cell.pallets
+    ):
         return True
     if job.kind != "visit" or job.pallet is None or job.task is not None:
         return False
