@@ -11,6 +11,7 @@ from answer_studies import CHILD, TODAY, sound, today
 from screen import SCENARIOS, Screen, on_screen
 
 from whatif.answers.compare import Answer, Comparison, GapAsRead, compare_wholly
+from whatif.answers.gains import Gains, Likely
 from whatif.answers.orders.orders import Ordered, OrderRun
 from whatif.answers.states import IN_CYCLE
 from whatif.screens.views.pane import ViewPane
@@ -182,3 +183,40 @@ async def pages(screen: Screen) -> int:
 async def test_no_page_of_a_demo_needs_scrolling(demo: Path, tmp_path: Path) -> None:
     async with on_screen(demo, (120, 32), state=tmp_path) as screen:
         assert await pages(screen) == 0
+
+
+# -- the figure and what it takes ----------------------------------------------------------
+
+
+def figure_of(low: float, middle: float, high: float, typed: float) -> tuple[str, str, str]:
+    found = child("machine.mill.count = 2")
+    moved = replace(
+        found.answers["child"],
+        gains=Gains(saleable=typed),
+        likely=Likely(saleable=(low, middle, high)),
+    )
+    page = headline(moved, found.answers["today"], "Now")
+    return page.figure, page.sense, page.caption
+
+
+def test_the_figure_follows_the_likely_range() -> None:
+    against = "saleable output against Now"
+    assert figure_of(20, 30, 40, 31) == ("+31 %", "good", f"{against}, likely +20 % to +40 %")
+    # As typed it lies outside: the range leads.
+    assert figure_of(20, 30, 40, 55)[0] == "+30 %"
+    assert figure_of(-40, -30, -20, 5)[:2] == ("-30 %", "bad")
+    assert figure_of(-1, 30, 40, 31)[:2] == ("±0", "none")
+    assert "no clear difference" in figure_of(-1, 30, 40, 31)[2]
+
+
+def test_money_that_takes_no_capital_or_frees_some_is_never_never_paid_back() -> None:
+    priced = today("part.body.contribution = 9", "money.wage = 30", "machine.mill.price = 1000")
+    more = child('part.body.cycle = "6 min"', "part.body.weekly = 200", head=priced)
+    assert "It takes no capital and brings " in said(more)
+    sold = child(
+        "machine.mill.count = 1",
+        head=priced.replace("mill.count = 1", "mill.count = 2\nmachine.mill.resale = 400"),
+    )
+    assert re.search(r"It leaves USD\s400 over and brings no more a year", said(sold))
+    for text in (said(more), said(sold)):
+        assert "never paid back" not in text

@@ -93,7 +93,13 @@ def _against(
 ) -> tuple[str, Sense, str]:
     if not is_difference(gain, likely):
         return "±0", "none", f"{gain_text(gain, likely)} in {of}{caption}"
-    return whole_percent_text(gain), "good" if gain > 0 else "bad", caption
+    if likely is None:
+        return whole_percent_text(gain), "good" if gain > 0 else "bad", caption
+    low, middle, high = likely
+    # A gain as typed that lies outside is no more to be expected than the rest: the range leads.
+    figure = gain if low <= gain <= high else middle
+    caption = f"{caption}, likely {whole_percent_text(low)} to {whole_percent_text(high)}"
+    return whole_percent_text(figure), "good" if middle > 0 else "bad", caption
 
 
 def _brings(answer: Answer, base: Answer | None) -> str:
