@@ -88,7 +88,9 @@ def short_gain_texts(gain: float | None, likely: Range | None) -> tuple[str, ...
             texts += [f"likely {tight} %", f"{tight} %"]
         else:
             typed = signed(gain, _digits(likely))
-            texts += [f"{typed} % ({range_text(likely)})", f"{typed} ({tight}) %", f"{tight} %"]
+            whole = f"{signed(gain, 0)} ({signed(likely[0], 0)}..{signed(likely[2], 0)}) %"
+            texts += [f"{typed} % ({range_text(likely)})", f"{typed} ({tight}) %", whole]
+            texts.append(f"{tight} %")
     return tuple(texts)
 
 

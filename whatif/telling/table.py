@@ -127,6 +127,7 @@ def table_rows(found: Comparison, per: Per = Per.WEEK) -> list[TableRow]:
         *_caveat_rows(found.reference, answers),
         *_hour_rows(figures),
         *_part_rows(answers, figures),
+        *_spare_rows(answers),
         *_band_rows(answers),
         *_meter_rows(answers),
         *(_row(label, "h a week", figures, _at(of)) for label, of in _PEOPLE.items()),
@@ -230,6 +231,14 @@ def _part_rows(answers: list[Answer], figures: list[Figures | None]) -> Iterator
     ):
         yield _row(f"pieces: {part}", "a week", figures, _entry("pieces", part))
         yield _row(f"demand met: {part}", "%", figures, _entry("demand_met", part))
+
+
+def _spare_rows(answers: list[Answer]) -> Iterator[TableRow]:
+    """What could be made at most, where any scenario makes all that is wanted."""
+    found = [answer.could_make for answer in answers]
+    if any(most is not None for most in found):
+        title = rows_of("could_make_percent")[ITSELF].title
+        yield TableRow(title, "%", tuple(number(most) for most in found))
 
 
 def _floor_rows(answers: list[Answer], units: str) -> Iterator[TableRow]:

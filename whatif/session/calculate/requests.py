@@ -26,7 +26,7 @@ class Material:
 
     Attributes:
         checked: of the draft; it has no problems.
-        found: the comparison of the draft, grain included.
+        found: the comparison of the draft as typed; likely ranges may be lacking.
         simulate, pause: run a cell, and let whoever waits be heard; both may raise to stop.
         told: takes how far long work is, between its items; it may raise to stop as well.
         partly: takes what is known so far of a long answer, of the same sort as the whole one.
