@@ -23,10 +23,14 @@ def sense_of(answer: Answer, sense: Sense) -> Sense:
     return "plain" if sense == "good" and answer.caveats else sense
 
 
-def caveat_sentences(answer: Answer) -> list[str]:
-    """What it rests on, a sentence each."""
+def caveat_sentences(answer: Answer, *, with_prices: bool = True) -> list[str]:
+    """What it rests on, a sentence each.
+
+    Args:
+        with_prices: what is not priced too, which sentences about money say themselves.
+    """
     said = [not_made_sentence(part.unmade) for part in answer.plan.parts if part.unmade]
-    if Caveat.NOT_PRICED in answer.caveats and answer.money is not None:
+    if with_prices and Caveat.NOT_PRICED in answer.caveats and answer.money is not None:
         said.append(f"The gain rests on what is {not_priced_words(answer.money.not_priced)}.")
     if answer.laid_gap is not None:
         said.append(laid_words(answer.laid_gap))

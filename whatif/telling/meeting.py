@@ -47,7 +47,7 @@ def headline(answer: Answer, reference: Answer, reference_title: str) -> Headlin
     base = None if answer.plan.scenario == reference.plan.scenario else reference
     figure, sense, caption = _figure(answer, reference_title, is_reference=base is None)
     sentences = (
-        *([] if base is None else caveat_sentences(answer)),
+        *([] if base is None else caveat_sentences(answer, with_prices=False)),
         "" if base is None else gain_by_meters(answer, "it", whole_percent_text),
         _brings(answer, base),
         _holds_back(answer),
