@@ -75,7 +75,7 @@ def _order_label(id_: str, answers: Sequence[Answer]) -> str:
 def _odds(order: Ordered | None) -> Said:
     if order is None:
         return NOTHING_SAID
-    odds = f"in time in {rounded(order.on_time_percent, 0)} % of runs"
+    odds = f"{rounded(order.on_time_percent, 0)} % in time"
     return Said(odds, "bad" if order.late else "good")
 
 
