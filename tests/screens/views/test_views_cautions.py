@@ -67,7 +67,7 @@ SAYS = {
     "hours": ("Lock out", "Fire, nobody there", "Caution as today: lone working", WHO_DECIDES),
     "table": ("Caution as today: lifting and clamping", "F2 reads it"),
     "night": ("nobody there", "permission"),
-    "money": ("Added machines", WHO_DECIDES),
+    "money": ("machines added", "F2 reads it"),
     "meeting": (
         "Caution: fire; unattended running; machines added",
         "Caution as today: lone working; lifting and clamping",
