@@ -284,6 +284,32 @@ def test_the_process_answers_the_newest_and_gives_up_the_rest(session: Session) 
     assert not [reply for reply in replies if reply.final and reply.revision < 3]
 
 
+def test_gains_as_typed_come_first_and_their_ranges_scenario_by_scenario(session: Session) -> None:
+    """So a look at the strip never waits for draws."""
+    replies: list[Reply] = []
+    finished = threading.Event()
+
+    def deliver(reply: Reply) -> None:
+        replies.append(reply)
+        if reply.final:
+            finished.set()
+
+    calculator = Calculator(deliver)
+    calculator.start()
+    try:
+        calculator.ask(Request(1, session.draft))
+        assert finished.wait(120)
+    finally:
+        calculator.close()
+    known = [
+        sum(answer.likely is not None for answer in reply.found.answers.values())
+        for reply in replies
+        if reply.found is not None
+    ]
+    every = len(session.draft.ids)
+    assert known == [0, *range(1, every + 1), every]
+
+
 def test_a_draft_with_problems_is_answered_with_nothing(session: Session) -> None:
     replies: list[Reply] = []
     finished = threading.Event()
