@@ -21,8 +21,8 @@ Where the rules may be read in more than one way, this is how they are read here
   it takes time. With a tool life it needs "tools"; every part needs "load".
 - An interrupted visit with a setup in it still needs somebody who may do "setup".
 - `first_piece` is a state while the cell is attended, whether or not the release gets on.
-- A machine with a part's `weekly` at 0 may still make it for orders, so that what comes after it
-  is made; with the stock alone, if nothing asks for it.
+- An operation whose `weekly` is 0 counts as made, so that what comes after it is: from the stock
+  at the start and from what real and rush orders bring.
 - Tools wear by part, for all its numbers together.
 - The most fixtures held at once are those of the weeks measured, a pallet being set up anew holding
   the old one and the new one.
