@@ -84,7 +84,9 @@ def test_a_figure_of_a_comparison_is_the_same_in_every_format() -> None:
         assert table[label.strip()][2:] == cells, label
         for written in (WRITERS["text"](document), WRITERS["markdown"](document)):
             line = next(
-                line for line in written.splitlines() if line.lstrip("| ").startswith(label.strip())
+                line
+                for line in written.splitlines()
+                if line.lstrip("| ").startswith(f"{label.strip()},")
             )
             assert [part for part in line.replace("|", " ").split() if part in cells] == cells
 

@@ -25,13 +25,13 @@ async def test_eighty_columns_by_keys_alone(tmp_path: Path) -> None:
         await walk.finds("pallets each")
         await walk.goes_to("Second pallet")
         assert walk.value == "2"
-        assert walk.told("saleable output") == "no difference"
+        assert walk.told("saleable output").startswith("not clear ")
         await walk.types("3")
         walk.sees("keep", "esc back")
         walk.fits()
         await walk.keys("enter")
         walk.sees("Pallets each 2 -> 3 in Second pallet each.", "u undoes it", "*1 unsaved")
-        assert walk.told("saleable output") == "no difference"
+        assert walk.told("saleable output").startswith("not clear ")
         walk.fits()
 
         # Nothing: people hold it back. One more of them, on the day shift.
