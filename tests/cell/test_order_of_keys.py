@@ -30,7 +30,7 @@ T = TypeVar("T")
 
 
 def told(text: str) -> str:
-    """The study's JSON without grain, which comes from the same figures."""
+    """The study's JSON without likely ranges, which come from the same figures."""
     return as_json(comparison_report(compare(sound(text), Memory())))
 
 
