@@ -279,6 +279,7 @@ rich today rush.call.price
 rich today machine.mill.travel
 rich today part.body.gap
 rich today money.wage
+rich today money.one_off
 rich more machine.mill.pallet_price
 rich more sequence.run_ahead
 rich more part.lid.tool_change
@@ -311,9 +312,9 @@ rich today part.body.material | no piece of it is scrapped
 priced part.body.first_piece_every | no wait for a first piece
 rich today unattended.after_shift | whole week
 rich today unattended.at_limit | no limit
-rich today money.one_off | measured against itself
+rich today money.ramp | measured against itself
 rich today money.rate | measured against itself
-rich today machine.mill.pallet_price | measured against itself
+rich today machine.mill.pallet_price | stands in the shop now
 rich today part.body.load | what is entered for mill holds there
 rich today part.body.cycle | what is entered for mill holds there
 rich today part.body.on.lathe.cycle | not to be made on lathe
@@ -322,7 +323,7 @@ rich today part.body.fixture_height | work height
 rich today said.with_nobody.cutting | no hours with nobody
 rich today hour_meters.switched_on | hours in cut are missing
 rich more money.currency | the reference's currency
-rich more machine.mill.resale | told by the reference
+rich more machine.mill.resale | by the scenario that stands in the shop now
 rich more part.body.tools | magazine places
 rich more part.body.gap | table or travel
 rich more part.body.size | table or travel or work height

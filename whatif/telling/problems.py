@@ -137,10 +137,11 @@ _UNUSED: Mapping[UnusedWhen, str] = {
     UnusedWhen.NOTHING_AFTER_SHIFT: "nothing is begun after any shift (after the shift is 0)",
     UnusedWhen.ONE_PART: "only one part is made, so there is nothing to choose",
     UnusedWhen.NO_MONEY: "no part of any scenario has a contribution, so nothing is told in money",
-    UnusedWhen.OF_REFERENCE: "the reference is measured against itself, so it lays out nothing",
+    UnusedWhen.OF_REFERENCE: "the reference is measured against itself",
     UnusedWhen.TOLD_BY_REFERENCE: "the reference's currency is shown",
-    UnusedWhen.REFERENCE_RESALE: (
-        "what a machine brings that is given up is told by the reference"
+    UnusedWhen.OF_TODAY: "this stands in the shop now, so none of it is bought",
+    UnusedWhen.TODAYS_RESALE: (
+        "what a machine brings that is given up is told by the scenario that stands in the shop now"
     ),
     UnusedWhen.NO_SIZED_PART: "no part that may run here has a size",
     UnusedWhen.NOTHING_LAID_OUT: (

@@ -46,14 +46,19 @@ class Answered:
         reference = found.reference
         if _common(then.study) != _common(now.study) or not _same(then, now, reference):
             return {}
-        titles = _title(then.study, reference), _title(now.study, reference)
+        today = now.study.today
+        # Capital, and what a payback rests on, are counted from the shop of today, in money alone.
+        in_money = any(answer.money is not None for answer in found.answers.values())
+        if in_money and not _same(then, now, today):
+            return {}
+        titles = [_titles(study, reference, today) for study in (then.study, now.study)]
         return {
             id_: _named_as(found.answers[id_], scenario)
             for id_, scenario in now.study.scenarios.items()
             if id_ in found.answers
             and _same(then, now, id_)
-            # What misleads in the money is told with the reference's title.
-            and (titles[0] == titles[1] or not found.answers[id_].money_gaps)
+            # Money is told with the titles of the reference and of today.
+            and (titles[0] == titles[1] or found.answers[id_].money is None)
         }
 
 
@@ -108,6 +113,10 @@ def _values(checked: Checked, scenario: str) -> dict[Path, tuple[Raw | None, str
         for path, given in checked.resolved[scenario].values.items()
         if path not in (("title",), ("notes",))
     }
+
+
+def _titles(study: Study, *scenarios: str) -> list[str]:
+    return [_title(study, scenario) for scenario in scenarios]
 
 
 def _title(study: Study, scenario: str) -> str:

@@ -62,6 +62,13 @@ class Unused:
             return None
         return self._study.reference or next(iter(self._study.scenarios), None)
 
+    @property
+    def today(self) -> str | None:
+        """Id of the scenario that stands in the shop, as far as it is known."""
+        if self._study is None:
+            return None
+        return self._study.today or next(iter(self._study.scenarios), None)
+
 
 class _Use:
     """What one scenario does not use."""
@@ -228,7 +235,8 @@ _HOLDS: Mapping[UnusedWhen, Callable[[_Use, Path], bool]] = {
     UnusedWhen.NO_MONEY: lambda use, _: use.study.in_money is False,
     UnusedWhen.OF_REFERENCE: lambda use, _: use.here.scenario == use.study.reference,
     UnusedWhen.TOLD_BY_REFERENCE: lambda use, _: use.is_no_reference,
-    UnusedWhen.REFERENCE_RESALE: lambda use, _: use.is_no_reference,
+    UnusedWhen.OF_TODAY: lambda use, _: use.here.scenario == use.study.today,
+    UnusedWhen.TODAYS_RESALE: lambda use, _: use.study.today not in (None, use.here.scenario),
     UnusedWhen.NO_SIZED_PART: lambda use, path: not use.any_on(path[1], "size"),
     UnusedWhen.NOTHING_LAID_OUT: lambda use, path: not use.lays_out(path[1]),
     UnusedWhen.NO_TOOL_PLACES: lambda use, path: not use.any_on(path[1], "tools"),

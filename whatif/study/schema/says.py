@@ -31,9 +31,10 @@ class UnusedWhen(Enum):
     NOTHING_AFTER_IT = auto()
     NO_SCRAP = auto()
     NO_MONEY = auto()
-    OF_REFERENCE = auto()  # the reference lays out nothing
+    OF_REFERENCE = auto()  # the reference is measured against itself
+    OF_TODAY = auto()  # nothing is bought for what is there
     TOLD_BY_REFERENCE = auto()
-    REFERENCE_RESALE = auto()
+    TODAYS_RESALE = auto()
     NO_SIZED_PART = auto()
     NOTHING_LAID_OUT = auto()
     NO_TOOL_PLACES = auto()

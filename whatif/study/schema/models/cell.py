@@ -314,7 +314,7 @@ class Money(Model):
         assumed=0,
         money="",
         ranked=False,
-        unused=(UnusedWhen.NO_MONEY, UnusedWhen.OF_REFERENCE),
+        unused=(UnusedWhen.NO_MONEY,),
     )
     yearly: Annotated[Fraction, Number()] = says(
         "costs a year",

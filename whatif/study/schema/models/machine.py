@@ -193,7 +193,7 @@ class Machine(Model):
         assumed=None,
         money="",
         ranked=False,
-        unused=(UnusedWhen.NO_MONEY, UnusedWhen.REFERENCE_RESALE),
+        unused=(UnusedWhen.NO_MONEY, UnusedWhen.TODAYS_RESALE),
     )
     pallet_price: Annotated[Fraction | None, Number()] = says(
         "price a pallet",
@@ -202,7 +202,7 @@ class Machine(Model):
         assumed=None,
         money="",
         ranked=False,
-        unused=(UnusedWhen.ONE_PALLET, UnusedWhen.NO_MONEY, UnusedWhen.OF_REFERENCE),
+        unused=(UnusedWhen.ONE_PALLET, UnusedWhen.NO_MONEY, UnusedWhen.OF_TODAY),
     )
     pallet_system_price: Annotated[Fraction | None, Number()] = says(
         "price of pallet system",
@@ -211,7 +211,7 @@ class Machine(Model):
         assumed=None,
         money="",
         ranked=False,
-        unused=(UnusedWhen.ONE_PALLET, UnusedWhen.NO_MONEY, UnusedWhen.OF_REFERENCE),
+        unused=(UnusedWhen.ONE_PALLET, UnusedWhen.NO_MONEY, UnusedWhen.OF_TODAY),
     )
     yearly: Annotated[Fraction | None, Number()] = says(
         "costs a year each",
