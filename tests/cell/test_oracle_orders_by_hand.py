@@ -258,11 +258,12 @@ def test_stock_at_the_start_is_used_up_first() -> None:
     assert result.stock == {"blank": 3 + 4 - 6}
 
 
-def test_an_operation_is_wanted_as_often_as_the_next_one_asks_for() -> None:
+def test_an_operation_is_wanted_as_often_as_the_next_one_takes_pieces() -> None:
+    # 40 good of c are 50 cut, so 50 good of b; those are 100 cut. What a scraps is its own affair.
     parts = {
-        "c": {"after": "b", "weekly": 40},
-        "b": {"after": "a", "scrap": 20},
-        "a": {"scrap": 50},
+        "c": {"after": "b", "weekly": 40, "scrap": 20},
+        "b": {"after": "a", "scrap": 50},
+        "a": {"scrap": 90},
     }
     assert [weekly_of(parts, name) for name in "cba"] == [40, 50, 100]
 

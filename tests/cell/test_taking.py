@@ -13,7 +13,7 @@ import pytest
 
 from whatif.cell.floor import At
 from whatif.cell.model import ALL_DAYS, HOUR, WEEK, Cell, MachineGroup, Making, Part, Shift
-from whatif.cell.orders import lacks_only_fixture, lacks_only_stock
+from whatif.cell.orders import lacks_only_fixture, lacks_stock
 from whatif.cell.run import Run
 
 EVERY_FOUR_HOURS = Fraction(42)
@@ -119,7 +119,7 @@ def test_stock_is_counted_in_exact_fractions() -> None:
     lathe's visit begins in the very second in which the third is off."""
     run = run_to(cell(*sides(), lathes=1), 60 + 2 * (HOUR + 120) + HOUR)
     assert on_pallets(run)[1] is None
-    assert lacks_only_stock(run.floor, run.floor.spindles[1])
+    assert lacks_stock(run.floor, run.floor.spindles[1])
     run.advance(run.now + 121)
     # Off after a minute and the next one on in the second minute: stock comes when both are done.
     assert run.floor.pallets[1].at is At.VISIT

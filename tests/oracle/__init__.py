@@ -16,7 +16,8 @@ Where the rules may be read in more than one way, this is how they are read here
   take counts, once for the machine. A fixture on its way to another pallet is held there.
 - Stock is asked of e(Q) alone: where it does not cover that one's load, a later order of Q with a
   smaller one is not taken in its place.
-- A pallet that lacks a fixture and stock at once is in neither state: nothing is due.
+- A pallet that lacks a fixture and stock at once is in the state `no_stock`. What it lacks is asked
+  of what would be taken first of each part, fixtures apart, and of what has arrived.
 - A part that needs a setup or a prove-out that nobody may do is not made on those machines where
   it takes time. With a tool life it needs "tools"; every part needs "load".
 - An interrupted visit with a setup in it still needs somebody who may do "setup".
@@ -24,7 +25,8 @@ Where the rules may be read in more than one way, this is how they are read here
 - An operation whose `weekly` is 0 counts as made, so that what comes after it is: from the stock
   at the start and from what real and rush orders bring.
 - Tools wear by part, for all its numbers together.
-- The most fixtures held at once are those of the weeks measured, a pallet being set up anew holding
-  the old one and the new one.
+- The most fixtures held at once are those of the whole run, warm-up too: without them it had gone
+  otherwise. A pallet being set up anew holds the old one and the new one.
+- A free stretch counts whole from the second on in which it is half an hour long.
 - Scatter: seconds of a visit and of its bench work are multiplied each for itself and then rounded.
 """

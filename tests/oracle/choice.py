@@ -200,19 +200,23 @@ def rank(cell: Cell, e: Order) -> tuple[int, float, int]:
 # --- what a resting pallet lacks --------------------------------------------------------
 
 
+def next_up(cell: Cell, pallet: Pallet) -> list[Order]:
+    """What might be taken first of each part, and what has arrived, fixture and stock apart."""
+    found = arrived(cell)
+    if pallet.order is not None:
+        found.append(pallet.order)
+    for book in cell.books.values():
+        found += [o for o in orders_of(cell, book) if allowed_here(cell, o, pallet)][:1]
+    return [order for order in found if allowed_here(cell, order, pallet)]
+
+
 def lacks_only_a_fixture(cell: Cell, pallet: Pallet) -> bool:
     """Whether nothing may be taken, yet something could be if its fixture were free."""
-    could = any(
-        stock_covers(cell, order, pallet) and not fixture_free(cell, order, pallet)
-        for order in all_orders(cell, pallet)
-    )
-    return could and choose(cell, pallet) is None
+    if choose(cell, pallet) is not None:
+        return False
+    return any(stock_covers(cell, order, pallet) for order in next_up(cell, pallet))
 
 
-def lacks_only_stock(cell: Cell, pallet: Pallet) -> bool:
-    """Whether nothing may be taken, yet something could be if the stock covered it."""
-    could = any(
-        fixture_free(cell, order, pallet) and not stock_covers(cell, order, pallet)
-        for order in all_orders(cell, pallet)
-    )
-    return could and choose(cell, pallet) is None
+def lacks_stock(cell: Cell, pallet: Pallet) -> bool:
+    """Whether nothing may be taken, yet something could be if stock, and fixtures, allowed it."""
+    return bool(next_up(cell, pallet)) and choose(cell, pallet) is None

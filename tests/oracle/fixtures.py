@@ -37,6 +37,8 @@ def take_fixture(cell: Cell, order: Order, pallet: Pallet) -> None:
         loser.fixture = None
         cell.tell(f"{loser.name}: its fixture for {told(order)} is taken by {pallet.name}")
     pallet.incoming = order.fixture
+    part, held = order.part.id, len(holders(cell, order.fixture))
+    cell.most_held[part] = max(cell.most_held.get(part, 0), held)
 
 
 def told(order: Order) -> str:

@@ -43,9 +43,9 @@ def next_of(entries: dict[str, Any], name: str) -> str | None:
 
 
 def weekly_of(entries: dict[str, Any], name: str) -> Fraction:
-    """Pieces wanted a week; where not entered, what the operation after it asks for.
+    """Pieces wanted a week; where not entered, the good ones that the operation after it takes.
 
-    A number is meant as it is written: 0.1 is 1 in 10.
+    Its own scrap its own orders make good. A number is meant as it is written: 0.1 is 1 in 10.
     """
     own = entries[name]
     if own.get("weekly") is not None:
@@ -53,7 +53,7 @@ def weekly_of(entries: dict[str, Any], name: str) -> Fraction:
     follower = next_of(entries, name)
     if follower is None:
         raise ValueError(f"part.{name}.weekly is required")
-    return weekly_of(entries, follower) / good_share(own)
+    return weekly_of(entries, follower) / good_share(entries[follower])
 
 
 def parts_made(spec: dict[str, Any], machines: list[Machine], hours: Hours) -> list[Part]:

@@ -107,6 +107,7 @@ def take(cell: Cell, person: Person, job: Job) -> None:
         return
     cell.line.remove(job)
     job.person, person.job = person, job
+    person.end_of_free_time(cell.now)
     cell.tell(f"{person.name} takes {told(job)}")
 
 
@@ -198,6 +199,8 @@ def go_to_the_bench(cell: Cell, person: Person, visit: Job) -> None:
 def end_of_shift(cell: Cell, shift: str) -> None:
     """Work goes back to the line; who does "tools" leaves all new (rule `machines.tools-new`)."""
     for person in cell.people:
+        if person.shift == shift:
+            person.end_of_free_time(cell.now)
         if person.shift == shift and person.job is not None and person.job.task is not None:
             person.job.task.pause()
             if person.job.kind != "bench":

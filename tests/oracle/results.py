@@ -6,7 +6,6 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 from typing import Any, TypeVar
 
-from .fixtures import holders
 from .hours import WEEK, Mode
 from .parts import good_share
 from .spindles import load_in
@@ -50,6 +49,7 @@ class PeopleResult:
     paid: int = 0
     on_duty: int = 0
     busy: int = 0
+    free_stretches: int = 0  # in stretches of half an hour and more
 
 
 @dataclass(frozen=True)
@@ -72,7 +72,7 @@ class Result:
     people: PeopleResult
     orders: dict[str, OrderResult]
     stock: dict[str, Fraction]  # left at the end, of parts that are made and another comes after
-    fixtures_held: dict[str, int]  # most of one number held at once
+    fixtures_held: dict[str, int]  # most of one number held at once since the begin of the run
     trace: list[tuple[int, str]] = field(default_factory=list)
 
     @property
@@ -131,22 +131,26 @@ class Tally:
         self.people = PeopleResult()
         self.other_work = 0  # seconds in cycle of all that is not for the rush order
         self.seen: list[Shares] = []
-        self.fixtures_held = dict.fromkeys(parts, 0)
+        self.free_before = 0
 
     def note(self) -> None:
         """Take down every machine's state, once this instant is settled."""
         self.seen = [state_of(self.cell, machine) for machine in self.cell.machines]
-        if self.start <= self.cell.now < self.end:
-            self._count_fixtures()
+        self._note_who_is_free()
 
-    def _count_fixtures(self) -> None:
-        pallets = self.cell.pallets
-        held = {p.fixture for p in pallets} | {p.incoming for p in pallets}
-        for fixture in held:
-            if fixture is None:
-                continue
-            count = len(holders(self.cell, fixture))
-            self.fixtures_held[fixture[0]] = max(self.fixtures_held[fixture[0]], count)
+    def _note_who_is_free(self) -> None:
+        hours, now = self.cell.hours, self.cell.now
+        for person in self.cell.people:
+            free = person.job is None and hours.on_duty(person.shift, now)
+            if not free:
+                person.end_of_free_time(now)
+            elif person.free_since is None:
+                person.free_since = now
+        if now == self.start:
+            self.free_before = self._free_in_stretches(now)
+
+    def _free_in_stretches(self, now: int) -> int:
+        return sum(person.free_so_far(now) for person in self.cell.people)
 
     def elapse(self, seconds: int) -> None:
         """Let these seconds pass in the states last noted."""
@@ -182,6 +186,7 @@ class Tally:
 
     def result(self) -> Result:
         """Everything counted; good pieces are those cut less scrap."""
+        self.people.free_stretches = self._free_in_stretches(self.end) - self.free_before
         by_machine = {
             id(m): result for m, result in zip(self.cell.machines, self.machines, strict=True)
         }
@@ -196,7 +201,7 @@ class Tally:
             self.people,
             self._orders(),
             stock=dict(self.cell.stock),
-            fixtures_held=self.fixtures_held,
+            fixtures_held=self.cell.most_held,
             trace=self.cell.trace or [],
         )
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from .choice import lacks_only_a_fixture, lacks_only_stock
+from .choice import lacks_only_a_fixture, lacks_stock
 from .spindles import load_in
 from .things import Cell, Job, Machine, Pallet
 
@@ -54,7 +54,7 @@ def state_of(cell: Cell, machine: Machine) -> Shares:
         state = "nobody_on_duty"
     elif any(lacks_only_a_fixture(cell, pallet) for pallet in resting(machine)):
         state = "no_fixture"
-    elif any(lacks_only_stock(cell, pallet) for pallet in resting(machine)):
+    elif any(lacks_stock(cell, pallet) for pallet in resting(machine)):
         state = "no_stock"
     return {state: Fraction(1)}
 

@@ -225,10 +225,22 @@ class Person:
     shift: str
     number: int
     job: Job | None = None
+    free_since: int | None = None  # on duty, with nothing to do
+    free_in_stretches: int = 0  # seconds in stretches that have ended
 
     @property
     def name(self) -> str:
         return f"{self.shift} {self.number}"
+
+    def end_of_free_time(self, now: int) -> None:
+        """Work, a break or the end of the shift ends a stretch (rule `people.free`)."""
+        self.free_in_stretches = self.free_so_far(now)
+        self.free_since = None
+
+    def free_so_far(self, now: int) -> int:
+        """Seconds up to now in stretches of at least half an hour, the present one too."""
+        stretch = 0 if self.free_since is None else now - self.free_since
+        return self.free_in_stretches + (stretch if stretch >= 1800 else 0)
 
 
 @dataclass
@@ -256,6 +268,7 @@ class Cell:
     line: list[Job] = field(default_factory=list)
     begun: int = 0
     opened: int = 0  # counts the openings of all orders
+    most_held: dict[str, int] = field(default_factory=dict)  # fixtures of one number, by part
     cut_pieces: list[tuple[int, Machine, str, int]] = field(default_factory=list)
     trace: list[tuple[int, str]] | None = None
 

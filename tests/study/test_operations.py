@@ -103,9 +103,10 @@ def test_a_shift_as_it_can_be() -> None:
 
 
 def test_an_operation_is_wanted_as_often_as_the_next_one_needs_it() -> None:
-    """100 bodies a week; of raw 1 in 5 is scrap: 125. Of bar 1 in 2: 250."""
-    bar = 'part.bar.cycle = "2 min"\npart.bar.scrap = "50 %"'
-    plan = planned(RAW, bar, AFTER, 'part.raw.scrap = "20 %"', 'part.raw.after = "bar"')
+    """100 good bodies a week, 1 in 5 scrapped: 125 good of raw go in, of which 1 in 2 is scrap: 250
+    good of bar. What bar scraps is made good by its own orders."""
+    bar = 'part.bar.cycle = "2 min"\npart.bar.scrap = "30 %"\npart.raw.scrap = "50 %"'
+    plan = planned(RAW, bar, AFTER, 'part.body.scrap = "20 %"', 'part.raw.after = "bar"')
     assert plan.cell is not None
     by_id = {part.id: part for part in plan.cell.parts}
     wanted = {"body": 100, "raw": 125, "bar": 250}

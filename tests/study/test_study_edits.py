@@ -364,7 +364,7 @@ def test_what_stands_in_the_shop_today_follows_its_new_id_or_is_named_no_more() 
 def test_a_copy_of_an_operation_stands_by_itself() -> None:
     """Raw is wanted 1100 / (1 - 0.334) = 1651.65 times a week, for body."""
     draft = today(
-        "part.raw.cycle = '5 min'", "part.raw.scrap = '33.4 %'", "part.body.after = 'raw'"
+        "part.raw.cycle = '5 min'", "part.body.scrap = '33.4 %'", "part.body.after = 'raw'"
     )
     copied = DuplicateThing("today", "part", "body", "body2").apply(draft)
     copied = DuplicateThing("today", "part", "raw", "raw2").apply(copied)

@@ -10,6 +10,8 @@ from __future__ import annotations
 
 from collections import Counter
 from dataclasses import dataclass, replace
+from fractions import Fraction
+from itertools import pairwise
 from typing import Any
 
 from cells import stops_of
@@ -64,11 +66,18 @@ class CountingRun(Run):
 
 @dataclass(frozen=True)
 class Both:
-    """One cell as the engine ran it, and as the plain model did."""
+    """One cell as the engine ran it, and as the plain model did.
+
+    Attributes:
+        by_week: [week][part] pieces cut.
+        stock: good pieces that lie there at the end, by part that another comes after.
+    """
 
     plan: Plan
     cell: Cell
     tally: Tally
+    by_week: list[tuple[int, ...]]
+    stock: dict[str, Fraction]
     bookings: Counter[int]
     plain: Result
 
@@ -77,20 +86,34 @@ class Both:
         return sum(mode[state] for mode in self.tally.spent[machine])
 
 
-def both(spec: Spec) -> Both:
-    """Run a random study's cell by both models, with the same luck."""
+def both(spec: Spec, draw: int | None = None) -> Both:
+    """Run a random study's cell by both models, with the same luck.
+
+    Args:
+        draw: number of a draw of the likely range, in which visits scatter; times stay as typed.
+    """
     checked = check(read_text(study_text(spec)))
     assert not checked.problems
     (plan,) = plans_of(checked).values()
     assert plan.cell is not None
     # Stops are given to the cell itself, with the luck that the plain model is dealt.
-    cell = replace(plan.cell, stops=stops_of(spec), luck=1)
+    cell = replace(plan.cell, stops=stops_of(spec), luck=draw or 1)
+    if draw is not None:
+        cell = replace(cell, scatter=plan.scatter)
     run = CountingRun(cell)
-    run.advance(plan.warm_up * WEEK)
-    before = run.tally()
-    run.advance((plan.warm_up + plan.weeks) * WEEK)
-    tally = run.tally().since(before)
-    return Both(plan, cell, tally, run.bookings, simulate(as_wanted(spec, cell), 1, luck(spec)))
+    borders = []
+    for week in range(plan.weeks + 1):
+        run.advance((plan.warm_up + week) * WEEK)
+        borders.append(run.tally())
+    tally = borders[-1].since(borders[0])
+    by_week = [later.since(before).cut for before, later in pairwise(borders)]
+    stock = {
+        part.id: Fraction(run.floor.book.stock[place], run.floor.book.whole[place])
+        for place, part in enumerate(cell.parts)
+        if any(other.after == place for other in cell.parts)
+    }
+    plain = simulate(as_wanted(spec, cell), draw or 1, luck(spec), draw_number=draw)
+    return Both(plan, cell, tally, by_week, stock, run.bookings, plain)
 
 
 def as_wanted(spec: Spec, cell: Cell) -> Spec:
@@ -109,6 +132,8 @@ def as_wanted(spec: Spec, cell: Cell) -> Spec:
 def the_models_agree(found: Both) -> None:
     machines_agree(found)
     pieces_agree(found)
+    stock_and_fixtures_agree(found)
+    orders_agree(found)
     people_agree(found)
 
 
@@ -135,6 +160,24 @@ def pieces_agree(found: Both) -> None:
     ids = [part.id for part in found.cell.parts]
     cut = Counter(dict(zip(ids, found.tally.cut, strict=True)))
     assert cut == Counter(found.plain.cut)
+    for place, id_ in enumerate(ids):
+        weeks = [week[place] for week in found.by_week]
+        assert weeks == found.plain.cut_by_week.get(id_, [0] * len(weeks))
+
+
+def stock_and_fixtures_agree(found: Both) -> None:
+    assert found.stock == found.plain.stock
+    for part, held in zip(found.cell.parts, found.tally.most_held, strict=True):
+        assert held == found.plain.fixtures_held.get(part.id, 0)
+
+
+def orders_agree(found: Both) -> None:
+    start = found.plan.warm_up * WEEK
+    for order, offs in zip(found.cell.orders, found.tally.orders, strict=True):
+        if not order.rush:
+            plain = found.plain.orders[order.id]
+            since = [None if off is None else off - start for off in offs]
+            assert since == [plain.first_off, plain.last_off]
 
 
 def people_agree(found: Both) -> None:
@@ -142,6 +185,7 @@ def people_agree(found: Both) -> None:
     assert sum(found.tally.busy) == people.busy
     assert found.plan.paid_seconds * weeks == people.paid
     assert found.plan.duty_seconds * weeks == people.on_duty
+    assert sum(found.tally.free_stretches) == people.free_stretches
 
 
 def the_accounts_close(found: Both) -> None:

@@ -39,11 +39,11 @@ class At(IntEnum):
 
 
 class Lacks(IntEnum):
-    """What alone keeps a resting pallet from taking something."""
+    """What keeps a resting pallet from taking something."""
 
-    WORK = 0  # nothing is due, or more than one thing is lacking
-    FIXTURE = 1
-    STOCK = 2
+    WORK = 0  # nothing is due
+    FIXTURE = 1  # and nothing else
+    STOCK = 2  # and maybe a fixture
 
 
 class Job(IntEnum):

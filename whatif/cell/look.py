@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from whatif.cell.floor import NOWHERE, At, Call, Doing, Floor, Job, Load, Pallet, Spindle
-from whatif.cell.orders import lacks_only_fixture, lacks_only_stock, something_for
+from whatif.cell.orders import lacks_only_fixture, lacks_stock, something_for
 from whatif.cell.spindle import permitted_until, ready_with_tools
 
 
@@ -84,7 +84,7 @@ def _nothing_ready(floor: Floor, spindle: Spindle) -> Why:
         return Why.CUT
     if lacks_only_fixture(floor, spindle):
         return Why.NO_FIXTURE
-    return Why.NO_STOCK if lacks_only_stock(floor, spindle) else Why.NOTHING_DUE
+    return Why.NO_STOCK if lacks_stock(floor, spindle) else Why.NOTHING_DUE
 
 
 def _rests(pallet: Pallet) -> bool:

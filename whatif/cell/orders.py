@@ -267,7 +267,7 @@ def work_for_group(floor: Floor, pallet: Pallet) -> bool:
 
 
 def ends_rest(floor: Floor, pallet: Pallet, *, work: bool) -> bool:
-    """Whether a resting pallet may take something; if not, what alone it lacks is noted.
+    """Whether a resting pallet may take something; if not, what it lacks is noted.
 
     ``work`` is what :func:`work_for_group` says.
     """
@@ -276,10 +276,9 @@ def ends_rest(floor: Floor, pallet: Pallet, *, work: bool) -> bool:
         return False
     if something_for(floor, pallet):
         return True
-    if something_for(floor, pallet, ANY):
-        pallet.lacks = Lacks.FIXTURE
-    elif something_for(floor, pallet, stock=False):
-        pallet.lacks = Lacks.STOCK
+    # What lacks both lacks stock: a fixture more would be of no use yet.
+    fixture = something_for(floor, pallet, ANY)
+    pallet.lacks = Lacks.FIXTURE if fixture else Lacks.STOCK
     return False
 
 
@@ -288,8 +287,8 @@ def lacks_only_fixture(floor: Floor, spindle: Spindle) -> bool:
     return _lacks(floor, spindle, Lacks.FIXTURE)
 
 
-def lacks_only_stock(floor: Floor, spindle: Spindle) -> bool:
-    """Whether a pallet of the machine rests only for want of stock of the operation before."""
+def lacks_stock(floor: Floor, spindle: Spindle) -> bool:
+    """Whether a pallet of the machine rests for want of stock of the operation before."""
     return _lacks(floor, spindle, Lacks.STOCK)
 
 

@@ -70,7 +70,7 @@ def state_of(floor: Floor, spindle: Spindle) -> tuple[State, Call | None]:
         return State.NOBODY_ON_DUTY, None
     if orders.lacks_only_fixture(floor, spindle):
         return State.NO_FIXTURE, None
-    if orders.lacks_only_stock(floor, spindle):
+    if orders.lacks_stock(floor, spindle):
         return State.NO_STOCK, None
     return State.NOTHING_DUE, None
 

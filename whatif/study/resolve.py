@@ -132,19 +132,19 @@ class Resolved:
         """Pieces wanted a week (rule `orders.due`).
 
         Of an operation before another, where not entered, what that one needs of good pieces:
-        its own / (1 - its scrap). None where nothing can be known of it.
+        what is wanted of it / (1 - its scrap). None where nothing can be known of it.
         """
         factor, seen = Fraction(1), {part}
         while True:
             entered: Fraction | None = self.value("part", part, "weekly")
             if entered is not None or self.has("part", part, "weekly"):
                 return None if entered is None else entered * factor
-            scrap = self.value("part", part, "scrap")
-            factor /= 1 - (scrap.value if scrap is not None else 0)
             part = self.operations.get(part, part)
             if part in seen:
                 return None
             seen.add(part)
+            scrap = self.value("part", part, "scrap")
+            factor /= 1 - (scrap.value if scrap is not None else 0)
 
     def in_use(self, group: str) -> tuple[str, ...]:
         """The things of a group that are not taken out."""
