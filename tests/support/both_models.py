@@ -92,14 +92,25 @@ def both(spec: Spec, draw: int | None = None) -> Both:
     Args:
         draw: number of a draw of the likely range, in which visits scatter; times stay as typed.
     """
-    checked = check(read_text(study_text(spec)))
-    assert not checked.problems
-    (plan,) = plans_of(checked).values()
+    plan = plan_of(study_text(spec))
     assert plan.cell is not None
     # Stops are given to the cell itself, with the luck that the plain model is dealt.
     cell = replace(plan.cell, stops=stops_of(spec), luck=draw or 1)
     if draw is not None:
         cell = replace(cell, scatter=plan.scatter)
+    return both_run(plan, cell, as_wanted(spec, cell), draw)
+
+
+def plan_of(text: str) -> Plan:
+    """The plan of a study with one scenario."""
+    checked = check(read_text(text))
+    assert not checked.problems
+    (plan,) = plans_of(checked).values()
+    return plan
+
+
+def both_run(plan: Plan, cell: Cell, spec: Spec, draw: int | None = None) -> Both:
+    """Run a cell over a plan's weeks, and by the plain model the spec of it."""
     run = CountingRun(cell)
     borders = []
     for week in range(plan.weeks + 1):
@@ -112,7 +123,7 @@ def both(spec: Spec, draw: int | None = None) -> Both:
         for place, part in enumerate(cell.parts)
         if any(other.after == place for other in cell.parts)
     }
-    plain = simulate(as_wanted(spec, cell), draw or 1, luck(spec), draw_number=draw)
+    plain = simulate(spec, draw or 1, luck(spec), draw_number=draw)
     return Both(plan, cell, tally, by_week, stock, run.bookings, plain)
 
 
