@@ -25,8 +25,10 @@ DAY = {(ATTENDED, State.IN_CYCLE): 100, (ATTENDED, State.LOAD): 50}
 """Hours of two weeks: by day loading takes 25 a week."""
 
 
-def limited(spent: Spent, ends: Ends | None = None, text: str = LONGER) -> HeldBack:
-    return what_holds_back(plan_of(text), figured(text, spent=spent, ends=ends))
+def limited(
+    spent: Spent, ends: Ends | None = None, text: str = LONGER, closed: float = 0
+) -> HeldBack:
+    return what_holds_back(plan_of(text), figured(text, spent=spent, ends=ends, closed=closed))
 
 
 def held_in(text: str, scenario: str = "today") -> HeldBack:
@@ -142,13 +144,74 @@ def test_one_table_is_no_pallets_and_no_advice_to_buy_any() -> None:
     assert "pallet" not in limit_text(found)
 
 
-def test_where_no_piece_may_be_begun_that_is_said() -> None:
-    found = limited(DAY | {(AFTER_HOURS, State.IN_CYCLE): 4}, {Why.LIMIT: (10, 300)}, text=TODAY)
-    assert limit_sentences(found)[0] == (
-        "Most is lost after hours: there the spindles cut 2.0 h a week to finish the pieces begun; "
-        "no piece may be begun after the shift, every time, and 150.0 machine hours then stand."
+def test_hours_in_which_nothing_may_be_begun_hold_nothing_back_and_are_told_behind() -> None:
+    night = {(AFTER_HOURS, State.IN_CYCLE): 4}
+    found = limited(DAY | night, {Why.LIMIT: (10, 0)}, text=TODAY, closed=300)
+    assert limit_sentences(found) == [
+        "Of 75.0 attended machine hours a week the spindles are in cycle 50.0; loading at the "
+        "spindle takes 25.0.",
+        "After hours the spindles cut 2.0 h a week to finish the pieces begun; 150.0 machine hours "
+        "stand unused, since nothing is begun after the shift.",
+    ]
+    assert limit_in_short(found) == "loading 33%"
+
+
+def test_what_lies_beyond_the_hours_allowed_is_told_behind() -> None:
+    night = {(AFTER_HOURS, State.IN_CYCLE): 24}
+    held = limited(DAY | night, {Why.LIMIT: (10, 0)}, SIX, closed=100)
+    assert limit_sentences(held)[1] == (
+        "After hours the spindles cut 12.0 h a week, as long as pieces may be begun; 50.0 machine "
+        "hours stand unused, since nothing may be begun then."
     )
-    assert limit_in_short(found) == "night: unused"
+    # Most nights go on as long as they may; in the others the pallets run out.
+    held = limited(DAY | night, {Why.LIMIT: (6, 0), Why.CUT: (4, 60)}, SIX, closed=100)
+    assert limit_sentences(held)[0].endswith(
+        "all that lies on the pallets is cut, in 40% of the machines' nights, and 30.0 machine "
+        "hours then stand; in 50.0 more nothing may be begun."
+    )
+    assert limit_in_short(held) == "night: pallets"
+
+
+def test_a_shop_that_only_works_by_day_is_held_back_by_day() -> None:
+    """One table, a shift of 8 h, nothing begun after it: the largest loss by day leads.
+
+    In two weeks from the first Monday eight nights of 16 h and one weekend of 64 h are over: 192 h,
+    less what a piece begun before 14:00 takes to its end.
+    """
+    held = held_in(today("part.body.weekly = 1000"))
+    assert held.by_night is None
+    assert held.after_hours is not None
+    assert held.after_hours.ended_by is None
+    assert held.after_hours.closed == pytest.approx(192 / 2 - held.after_hours.in_cycle)
+
+
+@pytest.mark.parametrize(("hours", "stood"), [(5, 2), (2, 0)])
+def test_only_hours_within_the_permission_are_lost(hours: int, stood: int) -> None:
+    """Four pallets of an hour: cut out at about 17:00, three hours after the shift.
+
+    Where pieces may be begun for five hours some two are lost each night to the pallets; where for
+    two, none is, and what stands till 06:00 stands because nothing may be begun.
+    """
+    text = study(
+        "weeks = 2",
+        "part.body.weekly = 10000",
+    ).replace('after_shift = "until done"', f'after_shift = "{hours} h"')
+    assert f'"{hours} h"' in text
+    night = held_in(text).after_hours
+    assert night is not None
+    # Nine nights in two weeks, the second weekend's not being over.
+    assert night.stood == pytest.approx(4.5 * stood, abs=2.5 if stood else 0.01)
+    assert (night.ended_by is Why.CUT) == bool(stood)
+    assert night.closed > 4 * (16 - hours - 1)
+
+
+def test_a_second_loss_that_is_a_trifle_is_called_one() -> None:
+    found = limited(
+        {(ATTENDED, State.IN_CYCLE): 100, (ATTENDED, State.LOAD): 48, (ATTENDED, State.SETUP): 2}
+    )
+    assert limit_text(found).endswith(
+        "loading at the spindle takes 24.0, then changing the work holding 1.0, a trifle."
+    )
 
 
 def test_machines_that_last_every_night_lose_nothing_there() -> None:

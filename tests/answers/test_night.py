@@ -443,6 +443,8 @@ def test_hours_are_the_plans_own() -> None:
 def test_the_run_itself_counts_the_same_ends(spec: Spec) -> None:
     cell = cell_of(spec)
     week = gaps(Calendar(cell), cell.nights)
+    # After so many seconds nothing is begun in a night.
+    allowed = WEEK if cell.after_shift is None else cell.after_shift
     # A night that the run has not seen begin is none of its own, nor one in which nothing may be.
     followed = [one for one in follow_nights(cell, 0, 1, lambda: None) if week[one.gap].start]
     seen = [one for one in followed if week[one.gap].begins]
@@ -454,8 +456,16 @@ def test_the_run_itself_counts_the_same_ends(spec: Spec) -> None:
         for i, kind in enumerate(Why):
             ended = [one for one in seen if alone[place] and one.machines[place].why is kind]
             assert counts[i] == len(ended)
-            lengths = (week[one.gap].length - one.machines[place].turned for one in ended)
-            assert stood[i] == sum(lengths)
+            may = [(min(allowed, week[one.gap].length), one.machines[place]) for one in ended]
+            assert stood[i] == sum(max(0, until - machine.turned) for until, machine in may)
+    nights_over = [one for one in followed if week[one.gap].start < run.floor.now]
+    for place, closed in enumerate(run.tally().closed):
+        assert closed == sum(
+            gap.length - max(one.machines[place].turned, may)
+            for one in nights_over
+            if (gap := week[one.gap])
+            for may in [min(allowed, gap.length) if gap.begins and alone[place] else 0]
+        )
 
 
 # --- nights counted -------------------------------------------------------------------------

@@ -79,6 +79,7 @@ def counted(
     busy: float = 0,
     free: float = 0,
     ends: Ends | None = None,
+    closed: float = 0,
 ) -> Tally:
     """A tally of the plan's window: pieces by part, all hours on the first machine and part."""
     assert plan.cell is not None
@@ -100,6 +101,7 @@ def counted(
         most_held=(0,) * len(cell.parts),
         nights=(tuple((ends or {}).get(why, (0, 0))[0] for why in Why),),
         stood=(tuple(round((ends or {}).get(why, (0, 0))[1] * HOUR) for why in Why),),
+        closed=(round(closed * HOUR),),
     )
 
 

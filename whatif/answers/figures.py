@@ -99,12 +99,14 @@ class NightsPerWeek:
     Attributes:
         ended: nights that each :class:`whatif.cell.look.Why` ends, all machines together.
         on_tables: those among them of machines with nothing but their own table.
-        stood: machine hours that then stand until the next shift.
+        stood: machine hours that then stand while pieces might be begun.
+        closed: machine hours that stand at the end of all nights while none may be begun.
     """
 
     ended: EachPerWeek
     on_tables: EachPerWeek
     stood: EachPerWeek
+    closed: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -243,7 +245,8 @@ def _nights(plan: Plan, tally: Tally) -> NightsPerWeek:
         }
 
     tables = (ended for ended, more in zip(tally.nights, has_pallets, strict=False) if not more)
-    return NightsPerWeek(each(tally.nights), each(tables), each(tally.stood, HOUR))
+    closed = sum(tally.closed) / HOUR / plan.weeks
+    return NightsPerWeek(each(tally.nights), each(tables), each(tally.stood, HOUR), closed)
 
 
 def _hours(tally: Tally, mode: int, weeks: int) -> dict[str, float]:

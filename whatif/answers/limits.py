@@ -39,10 +39,12 @@ class AfterHours:
     Attributes:
         in_cycle: hours a week, all machines together.
         is_begun: whether pieces are begun then; else those begun before are finished.
-        ended_by: what ends most of the nights, counted machine by machine; None where every
-            machine lasts until the next shift.
+        ended_by: what ends most of the nights while pieces might still be begun, counted machine
+            by machine; None where every machine goes on as long as they may.
         share: of one, of the machines' nights that it ends.
-        stood: machine hours a week that then stand.
+        stood: machine hours a week that then stand while pieces might be begun.
+        closed: machine hours a week that stand while none may be begun: by the scenario's own
+            choice, so that nothing holds it back there.
         on_tables: whether most of the machines that it ends have nothing but their own table.
     """
 
@@ -51,6 +53,7 @@ class AfterHours:
     ended_by: Why | None = None
     share: float = 0.0
     stood: float = 0.0
+    closed: float = 0.0
     on_tables: bool = False
 
 
@@ -89,6 +92,10 @@ class HeldBack:
     def is_trifle(self) -> bool:
         """Whether even the largest loss by day is too small to hold anything back."""
         return self.share < _TRIFLE
+
+    def is_trifling(self, loss: Loss) -> bool:
+        """Whether a loss is too small a share of the attended hours to be worth much."""
+        return loss.hours < _TRIFLE * self.attended
 
     @property
     def by_night(self) -> AfterHours | None:
@@ -147,14 +154,16 @@ def _losses(figures: Figures) -> list[Loss]:
 def _after_hours(plan: Plan, figures: Figures) -> AfterHours | None:
     nights, in_cycle = figures.nights, figures.after_hours[IN_CYCLE]
     every = sum(nights.ended.values())
-    if not every and in_cycle <= NIL_HOURS:
+    if not every and in_cycle <= NIL_HOURS and nights.closed <= NIL_HOURS:
         return None
-    run = AfterHours(in_cycle, plan.after_shift)
-    ends = {why: nights.ended[why.value] for why in Why if why is not Why.RUNS}
+    run = AfterHours(in_cycle, plan.after_shift, closed=nights.closed)
+    # Nights that go on as long as pieces may be begun have lost nothing.
+    losing = [why for why in Why if nights.stood[why.value] > NIL_HOURS]
+    if not losing:
+        return run
+    ends = {why: nights.ended[why.value] for why in losing}
     # Of reasons that end equally many nights the one that lets machines stand longer.
     most = max(ends, key=lambda why: (ends[why], nights.stood[why.value]))
-    if not ends[most]:
-        return run
     return replace(
         run,
         ended_by=most,

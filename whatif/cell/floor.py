@@ -444,7 +444,9 @@ class Counted:
         cut: [part] pieces cut; ``cut_for_orders`` those of real orders among them, and
             ``cut_for_rush`` those of rush orders among these.
         nights: [machine][why] nights that have ended; ``stood`` the seconds that the machine stood
-            at the end of them. By :class:`whatif.cell.look.Why`, in its order.
+            at the end of them while pieces might be begun. By :class:`whatif.cell.look.Why`, in its
+            order.
+        closed: [machine] seconds that it stood at the end of nights while none might be begun.
         beyond: [machine] seconds stopped after hours in which it had nothing loaded to cut anyway.
     """
 
@@ -455,6 +457,7 @@ class Counted:
     cut_for_rush: list[int]
     nights: list[list[int]]
     stood: list[list[int]]
+    closed: list[int]
     beyond: list[int]
     rush_cycle: int = 0
 
@@ -469,6 +472,7 @@ class Counted:
             cut_for_rush=list(self.cut_for_rush),
             nights=[list(whys) for whys in self.nights],
             stood=[list(whys) for whys in self.stood],
+            closed=list(self.closed),
             beyond=list(self.beyond),
         )
 
@@ -485,7 +489,7 @@ class Floor:
         events: a heap of (second, what it is about, index, stamp): ends that are foretold.
         wake: second of the latest event of its kind that is still to come, -1 for none.
         night: second at which the present night began, -1 by day and in a night that the run has
-            not seen begin.
+            not seen begin; ``allowed`` that from which on nothing is begun in it any more.
     """
 
     cell: Cell
@@ -503,6 +507,7 @@ class Floor:
     events: list[tuple[int, int, int, int]] = field(default_factory=list)
     wake: int = -1
     night: int = -1
+    allowed: int = -1
 
     def foretell(self, at: int, what: int, index: int, stamp: int = 0) -> None:
         """Let something end, or arrive, at a second of the run."""

@@ -192,12 +192,10 @@ class Run:
             floor.place = 0
             floor.week += WEEK
         floor.segment = floor.calendar.segments[floor.place]
-        if (
-            ran
-            and not floor.segment.shift_runs
-            and floor.calendar.night_follows(floor.segment.start)
-        ):
-            floor.night = floor.week + floor.segment.start
+        now = floor.segment
+        if ran and not now.shift_runs:
+            floor.night = floor.week + now.start
+            floor.allowed = floor.week + (now.until if now.begins else now.start)
         self._enter_segment()
 
     def _following(self) -> Segment:

@@ -11,7 +11,7 @@ from typing import Any
 from whatif.cell.calendar import AFTER_HOURS, MODES
 from whatif.cell.floor import NEVER, NOWHERE, Call, Counted, Floor, Spindle
 from whatif.cell.look import Why, turned_until, why
-from whatif.cell.model import Cell
+from whatif.cell.model import WEEK, Cell
 from whatif.cell.people import FREE_STRETCH
 from whatif.cell.spindle import ready_with_tools
 from whatif.cell.states import State
@@ -37,7 +37,9 @@ class Tally:
             None where they have not.
         orders_in_time: [real order] pieces that were off no later than it was due.
         nights: [machine][why] nights that have ended (:class:`whatif.cell.look.Why`, in its order);
-            ``stood`` the seconds that the machine stood at the end of them.
+            ``stood`` the seconds that the machine stood at the end of them while pieces might be
+            begun.
+        closed: [machine] seconds that it stood at the end of all nights while none might be begun.
         beyond: [machine] seconds stopped after hours in which it had nothing loaded to cut anyway.
     """
 
@@ -54,6 +56,7 @@ class Tally:
     orders_in_time: Counts = ()
     nights: tuple[Counts, ...] = ()
     stood: tuple[Counts, ...] = ()
+    closed: Counts = ()
     beyond: Counts = ()
 
     def since(self, before: Tally) -> Tally:
@@ -85,23 +88,29 @@ def nothing_counted(cell: Cell) -> Counted:
         cut_for_rush=[0] * parts,
         nights=[[0] * len(Why) for _ in range(machines)],
         stood=[[0] * len(Why) for _ in range(machines)],
+        closed=[0] * machines,
         beyond=[0] * machines,
     )
 
 
 def count_night(floor: Floor) -> None:
-    """Count what ends the night of every machine that may run alone (rule `nights.counted`).
+    """Count what ends the night of every machine that may begin alone (rule `nights.counted`).
+
+    And the hours in which nothing may be begun, of all machines and nights.
 
     To be done when the next shift starts, before anything that happens at this instant.
     """
     kinds = list(Why)
+    is_counted = floor.calendar.night_follows(floor.night % WEEK)
     for spindle in floor.spindles:
-        if not spindle.kind.unattended:
+        turned = max(floor.night, turned_until(floor, spindle))
+        allowed = min(floor.allowed, floor.now) if spindle.kind.unattended else floor.night
+        floor.counted.closed[spindle.index] += floor.now - max(turned, allowed)
+        if not is_counted or not spindle.kind.unattended:
             continue
         place = kinds.index(why(floor, spindle))
         floor.counted.nights[spindle.index][place] += 1
-        turned = max(floor.night, turned_until(floor, spindle))
-        floor.counted.stood[spindle.index][place] += floor.now - turned
+        floor.counted.stood[spindle.index][place] += max(0, allowed - turned)
 
 
 def book_time(floor: Floor, spindle: Spindle) -> int:
@@ -198,5 +207,6 @@ def tally_of(floor: Floor) -> Tally:
         orders_in_time=tuple(order.in_time for order in floor.book.real),
         nights=tuple(map(tuple, counted.nights)),
         stood=tuple(map(tuple, counted.stood)),
+        closed=tuple(counted.closed),
         beyond=tuple(counted.beyond),
     )

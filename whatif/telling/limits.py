@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from whatif.answers.figures import NIL_HOURS
 from whatif.answers.limits import AfterHours, HeldBack, Loss, WhyNothing
 from whatif.answers.states import STATE_ROWS
 from whatif.cell.look import Why
@@ -70,7 +71,9 @@ def _by_day(held: HeldBack) -> str:
         return text + "nothing holds them back."
     first, *others = held.losses
     text += f"{_loss(first)} takes {rounded(first.hours)}"
-    text += "".join(f", then {_loss(loss)} {rounded(loss.hours)}" for loss in others)
+    for loss in others:
+        trifle = ", a trifle" if held.is_trifling(loss) and not held.is_trifle else ""
+        text += f", then {_loss(loss)} {rounded(loss.hours)}{trifle}"
     return text + (", so hardly anything holds them back by day." if held.is_trifle else ".")
 
 
@@ -85,16 +88,24 @@ def _by_night(run: AfterHours, *, leads: bool) -> str:
         cut = f"{begins} the spindles cut nothing"
     elif not run.is_begun:
         cut += " to finish the pieces begun"
+    closed = f"{rounded(run.closed)} machine hours" if run.closed > NIL_HOURS else ""
+    if run.ended_by is None and closed:
+        why = (
+            "nothing is begun after the shift" if not run.is_begun else "nothing may be begun then"
+        )
+        more = ", as long as pieces may be begun" if run.is_begun and run.in_cycle else ""
+        return f"{cut}{more}; {closed} stand unused, since {why}."
     if run.ended_by is None:
         return f"{cut}, and go on until the next shift."
     often = "every time" if run.share == 1 else f"in {run.share:.0%} of the machines' nights"
-    return f"{cut}; {_end(run)}, {often}, and {rounded(run.stood)} machine hours then stand."
+    beyond = f"; in {rounded(run.closed)} more nothing may be begun" if closed else ""
+    return (
+        f"{cut}; {_end(run)}, {often}, and {rounded(run.stood)} machine hours then stand{beyond}."
+    )
 
 
 def _end(run: AfterHours) -> str:
     """What ends most of the nights, as a clause."""
-    if run.ended_by is Why.LIMIT and not run.is_begun:
-        return "no piece may be begun after the shift"
     if run.ended_by is Why.CUT:
         where = "table" if run.on_tables else "pallets"
         return f"all that lies on the {where} is cut"
@@ -132,8 +143,6 @@ def _end_in_short(run: AfterHours) -> str:
     assert run.ended_by is not None
     if run.ended_by is Why.CUT and run.on_tables:
         return "one table"
-    if run.ended_by is Why.LIMIT and not run.is_begun:
-        return "unused"
     return END_WORDS[run.ended_by].in_short
 
 
