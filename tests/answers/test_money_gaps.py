@@ -113,7 +113,9 @@ def test_the_meeting_has_no_free_machines() -> None:
     """It said "no capital" over machines without a price."""
     found = found_of((PAID,), *MORE)
     said = takes_sentences(found.answers["child"], found.answers["today"])
-    assert said.startswith("What it takes is not priced yet: machines of mill (1), ")
+    assert said.startswith("It brings ")
+    assert "; what it takes is not known. It rests on " in said
+    assert said.count("not priced") == said.count("not priced yet: machines of mill (1), ") == 1
     assert "no capital" not in said
 
 

@@ -6,6 +6,7 @@ from whatif.study.draft import Draft
 from whatif.study.file.reading import read_text
 from whatif.study.problem import Problem, ProblemKind
 from whatif.telling.problems import message as message_of
+from whatif.telling.problems import problem_sentence
 
 
 def warnings(draft: Draft) -> list[tuple[str | None, str]]:
@@ -206,6 +207,9 @@ def test_every_part_keeps_its_pallet(lines: str, told: tuple[str, str] | None) -
     assert found == ([] if told is None else [("today", "part.body.numbers", told)])
 
 
+OTHER_BATCH = ("middle", "part.body.batch", ("today", "batch", "body"))
+
+
 def scenarios(today_: str, middle: str, last: str) -> Draft:
     return read_text(
         f"""format = 1
@@ -227,23 +231,20 @@ parent = "middle"
 @pytest.mark.parametrize(
     ("today_", "middle", "last", "told"),
     [
-        ("", "part.body.batch = 40", "", [("middle", "part.body.batch", ("20", "today"))]),
+        ("", "part.body.batch = 40", "", [OTHER_BATCH]),
         ("", "part.body.batch = 20", "", []),
         # Back to what the reference has: the comparison is of equal orders again.
         (
             "part.body.batch = 60",
             "part.body.batch = 40",
             "part.body.batch = 60",
-            [("middle", "part.body.batch", ("60", "today"))],
+            [OTHER_BATCH],
         ),
         (
             "part.body.per_pallet = 2",
             "part.body.on.mill.per_pallet = 4",
             "part.body.fixtures = 3",
-            [
-                ("last", "part.body.fixtures", ("one for each pallet and table that may hold it; "
-                "of several numbers one for each machine", "middle")),
-            ],
+            [("last", "part.body.fixtures", ("middle", "fixtures", "body"))],
         ),
         ("", 'part.body.cycle = "8 min"', "", []),
         ("", "part.lid.cycle = '3 min'\npart.lid.weekly = 5\npart.lid.batch = 9", "", []),
@@ -255,6 +256,31 @@ def test_orders_fixtures_and_loads_that_a_scenario_changes_beside_all_else(
     draft = scenarios(today_, middle, last)
     assert check(draft).problems == ()
     assert of_kind(draft, ProblemKind.OTHER_THAN_ABOVE) == told
+
+
+def test_other_fixtures_and_orders_of_many_parts_are_one_line() -> None:
+    ids = ("a", "b", "c", "d")
+    lines = [f"part.{id_}.cycle = '3 min'\npart.{id_}.weekly = 5" for id_ in ids]
+    more = [f"part.{id_}.fixtures = 7" for id_ in ids]
+    draft = scenarios("\n".join(lines), "\n".join([*more, "part.a.batch = 9"]), "")
+    (warning,) = check(draft).warnings
+    assert problem_sentence(warning) == (
+        "Scenario middle has other order sizes (a) and fixtures (4 parts) than its parent today: "
+        "a part of the gain may come of that alone."
+    )
+
+
+def test_that_every_part_keeps_its_pallet_is_told_once_where_it_arises() -> None:
+    """In the scenario below there are only more pallets, which is no news."""
+    parts = PARTS.format(pallets=2)
+    draft = scenarios(parts, "machine.mill.pallets = 4", "machine.mill.pallets = 1")
+    kind = ProblemKind.EVERY_PART_KEEPS_ITS_PALLET
+    assert [scenario for scenario, *_ in of_kind(draft, kind)] == ["today"]
+    holding = check(draft).holding
+    assert [id_ for id_ in holding if kind in {one.kind for one in holding[id_]}] == [
+        "today",
+        "middle",
+    ]
 
 
 def test_stock_that_nothing_is_made_of() -> None:

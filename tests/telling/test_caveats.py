@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import cache
 
 import pytest
@@ -9,11 +10,13 @@ from answer_studies import CHILD, sound, today
 
 from whatif.answers.caveats import Caveat
 from whatif.answers.compare import Comparison, compare
+from whatif.answers.gains import Gains, Likely
+from whatif.answers.ranks import Range
 from whatif.reports.comparison import comparison_report
 from whatif.reports.document import WRITERS
 from whatif.session.calculate.memory import Memory
 from whatif.telling.meeting import headline
-from whatif.telling.strip import LEAST, held_sentence, leading_gain_text
+from whatif.telling.strip import LEAST, drawn_gain, held_sentence, leading_gain_text
 
 HEAD = today("part.body.weekly = 400")
 MORE = CHILD + "machine.mill.count = 2\n"
@@ -59,6 +62,24 @@ def test_it_is_no_plain_good_one_in_the_strip_the_tree_and_the_meeting(study: st
     assert page.caption.endswith("it rests on what is said below") is not is_sound
 
 
+@pytest.mark.parametrize(
+    ("typed", "likely", "drawn", "text"),
+    [
+        (31.0, (20.0, 30.0, 40.0), 31.0, "+31.0 %"),
+        # As typed it lies outside: the range leads, in the bar and in the tree too.
+        (55.0, (20.0, 30.0, 40.0), 30.0, "+30.0 %"),
+        (31.0, (-1.0, 30.0, 40.0), 0.0, "no clear difference"),
+    ],
+)
+def test_bar_and_tree_follow_the_likely_range(
+    typed: float, likely: Range, drawn: float, text: str
+) -> None:
+    child = found("sound").answers["child"]
+    child = replace(child, gains=Gains(saleable=typed), likely=Likely(saleable=likely))
+    assert drawn_gain(child) == drawn
+    assert leading_gain_text(child) == text
+
+
 WORDS = {
     "not made": "lid is not made",
     "not priced": "not priced yet: machines",
@@ -83,3 +104,17 @@ def test_every_form_says_so(study: str, form: str) -> None:
     if form != "json":
         assert "gain rests on" in text
         assert STUDIES[study][1][0].value in text
+
+
+def test_what_the_parent_is_warned_of_too_is_told_once() -> None:
+    """The child has the same two part numbers on as many pallets, and an order size of its own."""
+    lid = ("part.lid.cycle = '5 min'", "part.lid.weekly = 9", "part.lid.setup = '9 min'")
+    head = today("machine.mill.pallets = 3", *lid)
+    both = compare(sound(head + CHILD + "part.lid.batch = 3\nmachine.mill.pallets = 4\n"), Memory())
+    report = comparison_report(both)
+    for form in ("text", "markdown", "csv"):
+        text = WRITERS[form](report)
+        assert text.count("every part keeps its pallet") == 1
+        assert text.count("has other order sizes (lid) than its parent today") == 1
+    # Files for other programs have all that holds in each scenario.
+    assert WRITERS["json"](report).count("every part keeps its pallet") == 2

@@ -31,7 +31,7 @@ from whatif.telling.fit import HOLDS, limits_told
 from whatif.telling.limits import limit_text
 from whatif.telling.money.rests import rests_sentence
 from whatif.telling.table import STATES_IN_WORDS, TableRow, table_rows
-from whatif.telling.warnings import warnings_of
+from whatif.telling.warnings import new_warnings, warnings_of
 
 
 def comparison_report(found: Comparison) -> Document:
@@ -45,7 +45,8 @@ def comparison_report(found: Comparison) -> Document:
         _table(answers, rows),
     ]
     for answer in answers:
-        said = [TextLine((Strong(sort), ": ", text), "  ") for sort, text in _said(answer)]
+        told = _said(answer, found.answers.get(answer.plan.parent or ""))
+        said = [TextLine((Strong(sort), ": ", text), "  ") for sort, text in told]
         blocks += [TextHeading(answer.plan.title, 2), TextLines(said)]
     blocks += _told_apart(found)
     if any(answer.figures is not None for answer in answers):
@@ -59,14 +60,17 @@ def comparison_report(found: Comparison) -> Document:
     return Document(blocks, data, _csv_rows(answers, rows), width=None)
 
 
-def _said(answer: Answer) -> list[tuple[str, str]]:
-    """What is to be said of a scenario in sentences, each with its sort, cautions aside."""
+def _said(answer: Answer, parent: Answer | None) -> list[tuple[str, str]]:
+    """What is to be said of a scenario in sentences, each with its sort, cautions aside.
+
+    Warnings that its parent has too stand there.
+    """
     said = [("note", in_words(answer.plan.notes))] if answer.plan.notes else []
     if answer.held_back:
         said.append(("limit", limit_text(answer.held_back, answer.could_make)))
     if answer.money is not None and answer.money.is_compared:
         said.append(("payback", rests_sentence(answer.money)))
-    return said + [("warning", text) for text in warnings_of(answer)]
+    return said + [("warning", text) for text in new_warnings(answer, parent)]
 
 
 def _cautions(answer: Answer, *, stand: bool | None = None) -> list[str]:
@@ -97,9 +101,11 @@ def _csv_rows(answers: list[Answer], rows: list[TableRow]) -> list[tuple[str, ..
     """A row for each figure and, below its scenario, for each sentence."""
     told = [("figure", "unit", *(answer.plan.title for answer in answers))]
     told += [(row.label.strip(), row.unit, *row.cells) for row in rows]
+    by_id = {answer.plan.scenario: answer for answer in answers}
     for place, answer in enumerate(answers):
+        said = _said(answer, by_id.get(answer.plan.parent or ""))
         after = [""] * (len(answers) - 1 - place)
-        for sort, text in [*_said(answer), *(("caution", text) for text in _cautions(answer))]:
+        for sort, text in [*said, *(("caution", text) for text in _cautions(answer))]:
             told.append((sort, "", *[""] * place, text, *after))
     return told
 

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 from enum import Enum, auto
+from typing import Final
 
 from whatif.study.raw import Path
 from whatif.study.schema.catalogue import dotted
@@ -48,8 +49,12 @@ class ProblemKind(Enum):
     TOO_FEW_TOOL_PLACES = auto()  # how many are needed
     DUE_BEFORE_IT_ARRIVES = auto()
     STOCK_OF_NO_USE = auto()
-    OTHER_THAN_ABOVE = auto()  # the value above, the scenario above
+    OTHER_THAN_ABOVE = auto()  # the scenario above, then key and part of each
     EVERY_PART_KEEPS_ITS_PALLET = auto()  # pallets and tables in all, part numbers in all
+
+
+TOLD_ONCE: Final = frozenset({ProblemKind.EVERY_PART_KEEPS_ITS_PALLET})
+"""What is no news below the scenario where it arises, whatever the numbers are there."""
 
 
 @dataclass(frozen=True, slots=True)

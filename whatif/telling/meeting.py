@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from whatif.answers.compare import Answer
 from whatif.answers.figures import Figures
 from whatif.answers.gains import is_difference
+from whatif.answers.orders.orders import Ordered
 from whatif.answers.ranks import Range
 from whatif.plan.model import Plan
 from whatif.telling.amounts import gain_text, rounded, whole_percent_text
@@ -146,26 +147,51 @@ def _met(figures: Figures) -> str:
 
 def _others(answer: Answer, base: Answer | None) -> str:
     """People and late orders, where they are others than in the reference."""
-    late = f"{_late(answer):.3g} of {len(answer.orders)}"
-    if base is None:
-        return f"Orders late: {late}." if _late(answer) else ""
-    said = []
+    said = [] if base is None else _people_said(answer, base)
+    return " ".join([*said, *_orders_said(answer, base)])
+
+
+def _people_said(answer: Answer, base: Answer) -> list[str]:
     people, before = _people(answer.plan), _people(base.plan)
     if people != before and people is not None and before is not None:
-        said.append(f"People: {people} instead of {before}.")
-    was = f"{_late(base):.3g} of {len(base.orders)}"
-    if answer.orders and late != was:
-        said.append(f"Orders late: {late} instead of {was}.")
-    return " ".join(said)
+        return [f"People: {people} instead of {before}."]
+    return []
+
+
+def _orders_said(answer: Answer, base: Answer | None) -> list[str]:
+    """Late orders by their number; where runs differ each order's odds, which no sum tells."""
+    was = {} if base is None else base.orders
+    if any(order.runs[1:] for order in (*answer.orders.values(), *was.values())):
+        return [
+            said
+            for id_, order in answer.orders.items()
+            if (said := _odds_said(id_, order, None if base is None else was.get(id_)))
+        ]
+    late, before = (sum(order.late > 0 for order in of.values()) for of in (answer.orders, was))
+    text = f"Orders late: {late} of {len(answer.orders)}"
+    if base is None:
+        return [f"{text}."] if late else []
+    is_same = (late, len(answer.orders)) == (before, len(was))
+    return [] if is_same or not answer.orders else [f"{text} instead of {before} of {len(was)}."]
+
+
+def _odds_said(order: str, here: Ordered, there: Ordered | None) -> str:
+    """In how many runs it is on time, where that is another number, or not all without another."""
+    on_time, runs = _runs_on_time(here)
+    text = f"{order}: on time in {on_time} of {runs} runs"
+    if there is None:
+        return f"{text}." if on_time < runs else ""
+    before = _runs_on_time(there)
+    return "" if before == (on_time, runs) else f"{text} instead of {before[0]} of {before[1]}."
+
+
+def _runs_on_time(order: Ordered) -> tuple[int, int]:
+    return sum(not run.is_late for run in order.runs), len(order.runs)
 
 
 def _people(plan: Plan) -> int | None:
     """People of all shifts together; None where nothing is simulated."""
     return None if plan.cell is None else sum(shift.people for shift in plan.cell.shifts)
-
-
-def _late(answer: Answer) -> float:
-    return sum(order.late for order in answer.orders.values())
 
 
 def _takes(answer: Answer, base: Answer | None) -> str:

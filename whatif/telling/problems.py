@@ -9,6 +9,7 @@ from whatif.study.check.unused import WhyUnused
 from whatif.study.problem import Problem, ProblemKind
 from whatif.study.schema.catalogue import key_for
 from whatif.study.schema.says import NoMachineHas, UnusedWhen
+from whatif.telling.amounts import listed
 from whatif.telling.origins import GUESSED
 
 _PROBLEMS: Mapping[ProblemKind, str] = {
@@ -49,9 +50,6 @@ _PROBLEMS: Mapping[ProblemKind, str] = {
     ProblemKind.TOO_FEW_TOOL_PLACES: ("the tools of all parts that may run on it take {0} places"),
     ProblemKind.DUE_BEFORE_IT_ARRIVES: "it is due before it arrives",
     ProblemKind.STOCK_OF_NO_USE: "no part comes after it, so nothing is made of what lies there",
-    ProblemKind.OTHER_THAN_ABOVE: (
-        "{1}, which it is based on, has {0} there: a part of the gain may come of that alone"
-    ),
     ProblemKind.EVERY_PART_KEEPS_ITS_PALLET: (
         "the {0} pallets and tables are at least as many as the {1} part numbers, so that every "
         "part keeps its pallet and is hardly ever set up anew; enter in `numbers` how many you make"
@@ -62,6 +60,9 @@ _PROBLEMS: Mapping[ProblemKind, str] = {
 def problem_sentence(problem: Problem) -> str:
     """A problem with its place and all that helps to mend it, as it stands in a list of them."""
     scenario = f"scenario {problem.scenario}" if problem.scenario else ""
+    if problem.kind is ProblemKind.OTHER_THAN_ABOVE:
+        # Of all its parts, so that one place would mislead.
+        return f"Scenario {problem.scenario} {message(problem)}."
     place = ", ".join(part for part in (scenario, problem.key) if part)
     value = f" = {problem.value}" if problem.value else ""
     allowed = f" Allowed: {problem.allowed}." if problem.allowed else ""
@@ -117,7 +118,31 @@ def message(problem: Problem) -> str:
             f"{scenario}, where the machine has one pallet: pallets are seldom as large as the "
             "table they replace"
         )
+    if problem.kind is ProblemKind.OTHER_THAN_ABOVE:
+        return _other_than_above(*problem.details)
     return _PROBLEMS[problem.kind].format(*problem.details)
+
+
+def _other_than_above(scenario: str, *named: str) -> str:
+    """Which of order sizes, fixtures and loads are others, and of which parts, in a line."""
+    parts: dict[str, list[str]] = {}
+    for key, part in zip(named[::2], named[1::2], strict=True):
+        parts.setdefault(key, []).append(part)
+    others = listed(
+        [
+            f"{_NOT_THE_MACHINES[key]} ({of if len(names) <= _NAMED else f'{len(names)} parts'})"
+            for key, every in parts.items()
+            if (of := listed(names := list(dict.fromkeys(every))))
+        ]
+    )
+    return (
+        f"has other {others} than its parent {scenario}: a part of the gain may come of that alone"
+    )
+
+
+_NOT_THE_MACHINES = {"batch": "order sizes", "fixtures": "fixtures", "per_pallet": "loads"}
+_NAMED = 3
+"""Parts that are named one by one."""
 
 
 def _meant(problem: Problem) -> str:

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from whatif.answers.compare import Answer
 from whatif.answers.figures import Figures
-from whatif.answers.gains import is_difference
+from whatif.answers.gains import is_difference, lies_outside
 from whatif.answers.ranks import Range
 from whatif.telling.amounts import NOTHING, gain_text, number, rounded, whole_percent_text
 from whatif.telling.caveats import caveat_mark, caveat_sentences, sense_of
@@ -40,10 +40,22 @@ def leading_gain(answer: Answer) -> tuple[float | None, Range | None, bool]:
     return answer.gains.saleable, likely, False
 
 
+def drawn_gain(answer: Answer) -> float | None:
+    """The gain that leads as one number, for a bar and for the tree.
+
+    The middle of its likely range where it lies outside of that as typed, 0 where it is no
+    difference.
+    """
+    gain, likely, _ = leading_gain(answer)
+    if gain is None or not is_difference(gain, likely):
+        return None if gain is None else 0.0
+    return likely[1] if likely is not None and lies_outside(gain, likely) else gain
+
+
 def leading_gain_text(answer: Answer) -> str:
     """The gain that leads, whoever says so."""
-    gain, likely, _ = leading_gain(answer)
-    return caveat_mark(answer) + gain_text(gain, likely)
+    _, likely, _ = leading_gain(answer)
+    return caveat_mark(answer) + gain_text(drawn_gain(answer), likely)
 
 
 def held_sentence(answer: Answer) -> str:

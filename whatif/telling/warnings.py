@@ -20,7 +20,7 @@ from whatif.plan.model import (
     PlanWarning,
     SetUpOnce,
 )
-from whatif.study.problem import Problem
+from whatif.study.problem import TOLD_ONCE, Problem
 from whatif.telling.amounts import listed, rounded, whole_percent_text
 from whatif.telling.fit import not_made_sentence
 from whatif.telling.limits import loss_in_short
@@ -31,8 +31,33 @@ from whatif.telling.problems import problem_sentence
 
 def warnings_of(answer: Answer) -> tuple[str, ...]:
     """Every warning of a scenario: of the study, of hour meters, of money, of what is said."""
+    return (*map(plan_warning, answer.plan.warnings), *_of_answer(answer))
+
+
+def new_warnings(answer: Answer, parent: Answer | None) -> tuple[str, ...]:
+    """The same less what its parent has been warned of too: told where it arises."""
+    if parent is None:
+        return warnings_of(answer)
+    known = {_news(warning) for warning in parent.plan.warnings}
+    of_plan = (each for each in answer.plan.warnings if _news(each) not in known)
+    above = set(_of_answer(parent))
+    of_answer = (text for text in _of_answer(answer) if text not in above)
+    return (*map(plan_warning, of_plan), *of_answer)
+
+
+def _news(warning: PlanWarning) -> object:
+    """What is the same for a warning and for the one that it is inherited from."""
+    if not isinstance(warning, Problem):
+        return warning
+    if warning.kind in TOLD_ONCE:
+        return warning.kind
+    return warning.kind, warning.path, warning.value, warning.details
+
+
+def _of_answer(answer: Answer) -> tuple[str, ...]:
+    """Those that the figures call for."""
     plan = answer.plan
-    said = [plan_warning(warning) for warning in plan.warnings]
+    said: list[str] = []
     if answer.metered is not None and plan.meters is not None and plan.meters.own:
         said += meter_warnings(answer.metered)
     if answer.laid_gap is not None:

@@ -31,8 +31,8 @@ from whatif.telling.strip import (
     SAID,
     SHORT,
     StripRow,
+    drawn_gain,
     held_sentence,
-    leading_gain,
 )
 
 WAITING = "..."
@@ -179,7 +179,7 @@ def _row(state: StripState, line: StripRow) -> SpanRow:
             spans.append(right_in("" if line.bar else state.blank, width, "dim"))
             continue
         said = line.said(answer_per(answer, state.per), id_ == state.reference)
-        text = bar(leading_gain(answer)[0], width) if line.bar else said.within(width)
+        text = bar(drawn_gain(answer), width) if line.bar else said.within(width)
         spans.append(right_in(text, width, SENSES[said.sense]))
     return tuple(spans)
 

@@ -10,7 +10,7 @@ from whatif.study.check.odd import oddities, other_than_above
 from whatif.study.check.rules import rule_problems, sound, tree_problems, values_together
 from whatif.study.check.unused import Unused
 from whatif.study.draft import Draft
-from whatif.study.problem import Problem
+from whatif.study.problem import TOLD_ONCE, Problem
 from whatif.study.raw import Path, Raw
 from whatif.study.resolve import GIVEN_BACK, Line, Resolved, Source, line_of, resolve, resolve_line
 from whatif.study.schema.catalogue import THINGS
@@ -101,6 +101,8 @@ def _where_they_arise(
 
 def _identity(here: Resolved, problem: Problem) -> tuple[object, ...]:
     """The same for a problem and for what a child, entering nothing itself, inherits of it."""
+    if problem.kind in TOLD_ONCE:
+        return (problem.kind,)
     origin = here.origin(*problem.path)
     return problem.path, problem.value, problem.kind, problem.details, origin.scenario
 

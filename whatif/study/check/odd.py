@@ -8,7 +8,7 @@ from whatif.study.draft import ScenarioDraft
 from whatif.study.problem import Problem, ProblemKind
 from whatif.study.raw import shown
 from whatif.study.resolve import Resolved, Source
-from whatif.study.schema.catalogue import ON_KEYS, closest, dotted, key_for
+from whatif.study.schema.catalogue import ON_KEYS, closest, dotted
 
 SHORTEST_METERED: Final = 40 * 3600
 """Seconds switched on, below which hour meters tell little (rule `study.warnings`)."""
@@ -188,15 +188,18 @@ def other_than_above(
     there = all_scenarios.get(reference)
     if above is None:
         return
-    for path in scenario.entered:
-        if path[0] != "part" or path[-1] not in _NOT_THE_MACHINES or path not in above.values:
-            continue
-        if path[1] not in here.wanted or path[1] not in above.wanted:
-            continue
-        meant = here.meant(path)
-        known = {above.meant(path), meant if there is None else there.meant(path)}
-        key = key_for(path)
-        if meant not in known and key is not None:
-            before = above.raw(*path)
-            words = key.default_words if before is None else key.kind.written(before)
-            yield problem_at(here, path, ProblemKind.OTHER_THAN_ABOVE, words, above.scenario)
+    others = [
+        path
+        for path in scenario.entered
+        if path[0] == "part"
+        and path[-1] in _NOT_THE_MACHINES
+        and path in above.values
+        and path[1] in here.wanted
+        and path[1] in above.wanted
+        and here.meant(path)
+        not in (above.meant(path), here.meant(path) if there is None else there.meant(path))
+    ]
+    if others:
+        # One line for all of them: it is one thing to know of the scenario.
+        named = (name for path in others for name in (path[-1], path[1]))
+        yield problem_at(here, others[0], ProblemKind.OTHER_THAN_ABOVE, above.scenario, *named)

@@ -8,7 +8,7 @@ from whatif.answers.money.flows import brought
 from whatif.answers.money.money import MoneyFigures
 from whatif.telling.amounts import listed, priced, rounded
 from whatif.telling.money.blocks import MoneyTold, told_of
-from whatif.telling.money.rests import least, most, not_priced_words, rests_sentence
+from whatif.telling.money.rests import least, most, rests_sentence
 
 NO_MONEY = (
     "No part has a contribution, so there is no money to tell. Enter the price less material and "
@@ -149,13 +149,14 @@ def takes_sentences(answer: Answer, reference: Answer) -> str:
     if told.is_reference:
         year = f"A year brings {_amount(money, money.year)} {after_costs(told)}"
         return f"{year}, without what else the shop costs."
+    if money.is_bare:
+        # What is not priced stands in what it rests on, once.
+        return f"It {_brings(money)}; what it takes is not known. {rests_sentence(money)}"
     return f"{_takes(money)} and {_brings(money)}. {rests_sentence(money)}"
 
 
 def _takes(money: MoneyFigures) -> str:
     capital = money.more_capital
-    if money.is_bare:
-        return f"What it takes is {not_priced_words(money.not_priced)}"
     if capital > 0:
         return f"It takes {_amount(money, capital)}"
     return f"It leaves {_amount(money, -capital)} over" if capital < 0 else "It takes no capital"
