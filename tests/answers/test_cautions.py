@@ -168,6 +168,7 @@ def test_more_than_fifteen_kilograms_are_cautioned(line: str, heavy: str | None)
         assert f"more than 15 kg weighs a {heavy} of body; see ISO 11228-1" in caution_text(found)
 
 
+@pytest.mark.outside("NIOSH: lifts a minute that count as rare, 0.2")
 @pytest.mark.parametrize(
     ("mass", "cycle", "often"),
     [

@@ -216,6 +216,7 @@ def test_paid_hours_by_hand() -> None:
     )
 
 
+@pytest.mark.outside("Denning & Buzen 1978: the bound that is shown")
 def test_the_bound_of_a_closed_queue_by_hand() -> None:
     """One table, one piece a load: the loop makes no more than 1 / max(D1, D2).
 

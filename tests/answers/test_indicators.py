@@ -71,6 +71,7 @@ def by_hand(text: str = TODAY, cut: int = 100, busy: float = 60) -> dict[str, In
 
 
 # Formulas of ISO 22400-2:2014 as an open ontology of the standard has them.
+@pytest.mark.outside("ISO 22400-2: formulas of seven indicators", values=7)
 def test_each_indicator_has_the_formula_of_the_standard() -> None:
     found = by_hand(today('part.body.scrap = "4 %"'))
     assert list(found) == KEYS
@@ -180,13 +181,13 @@ def test_hours_stopped_beyond_the_loaded_work_are_neither_planned_nor_delay() ->
 
 # Nakajima-type loading losses as reprinted in a textbook: 480 - 20 = 460 min loading time, 60 down,
 # 400 pieces at .5 min ideal, 8 rejects: .87 x .50 x .98 = .426.
+@pytest.mark.outside("Nakajima: loading losses .87 x .50 x .98 = .426, as reprinted", values=4)
 def test_the_reprinted_example_of_loading_losses() -> None:
     found = loading_losses(loading=460, down=60, ideal=400 * 0.5, made=400, rejects=8)
     assert found is not None
-    assert found.uptime == pytest.approx(0.87, abs=0.005)
-    assert found.speed == pytest.approx(0.50)
-    assert found.quality == pytest.approx(0.98)
-    assert found.product == pytest.approx(0.426, abs=0.0005)
+    factors = (found.uptime, found.speed, found.quality)
+    assert [f"{one:.2f}" for one in factors] == ["0.87", "0.50", "0.98"]
+    assert f"{found.product:.3f}" == "0.426"
 
 
 @pytest.mark.parametrize(("loading", "down", "made"), [(0, 0, 10), (60, 60, 10), (60, 0, 0)])

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from statistics import quantiles
 
+import numpy
 import pytest
 from answer_studies import CHILD, FLOOR, TODAY, counted, figured, plan_of, sound, today
 
@@ -63,6 +64,7 @@ def test_ranks(tenths: int, count: int, rank: Rank) -> None:
     assert rank_of(tenths, count) == pytest.approx(rank)
 
 
+@pytest.mark.outside("Python's statistics: quantiles, 'exclusive'")
 @pytest.mark.parametrize("count", [9, 10, 19, 20, 33])
 def test_ranges_lie_where_the_textbook_has_them(count: int) -> None:
     """Weibull's plotting position: "exclusive" of Python, "weibull" of numpy."""
@@ -71,6 +73,15 @@ def test_ranges_lie_where_the_textbook_has_them(count: int) -> None:
     assert range_of(values) == pytest.approx((tenths[0], tenths[4], tenths[8]))
 
 
+@pytest.mark.outside("numpy: percentile, 'weibull', of any number of draws")
+@pytest.mark.parametrize("count", [1, 2, 3, 8, 9, 10, 19, 20, 33])
+def test_ranges_are_those_of_the_library(count: int) -> None:
+    values = [float((7 * i) % 37) ** 1.5 for i in range(count)]
+    theirs = numpy.percentile(values, [10, 50, 90], method="weibull")
+    assert range_of(values) == pytest.approx(tuple(map(float, theirs)))
+
+
+@pytest.mark.outside("numpy 2.1: percentile, 'weibull', of ten squares", values=3)
 def test_a_range_between_draws_by_hand() -> None:
     """Of 1, 4, 9 .. 100 the 1.1st is 1 + 0.1 x 3, the 5.5th 25 + 0.5 x 11, the 9.9th 81 + 0.9 x 19.
 

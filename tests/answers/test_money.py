@@ -32,12 +32,14 @@ from whatif.session.calculate.memory import Memory
 # --- published cash flows, as they are printed ----------------------------------------------
 
 
+@pytest.mark.outside("numpy-financial 1.0.0: npv of uneven flows, 3065.22267")
 def test_present_value_of_uneven_flows() -> None:
     """npv(.08, [-40k, 5k, 8k, 12k, 30k]) = 3065.22267: numpy-financial 1.0.0, npv."""
     flows = at_year_ends((-40_000, 5_000, 8_000, 12_000, 30_000))
     assert f"{net_present_value(flows, 0.08):.5f}" == "3065.22267"
 
 
+@pytest.mark.outside("numpy-financial 1.0.0: irr of uneven flows, .5672303344")
 def test_rate_of_return_of_uneven_flows() -> None:
     """irr([-250k, 100k, 150k, 200k, 250k, 300k]) = .5672303344: numpy-financial 1.0.0, irr."""
     flows = at_year_ends((-250_000, 100_000, 150_000, 200_000, 250_000, 300_000))
@@ -46,6 +48,7 @@ def test_rate_of_return_of_uneven_flows() -> None:
     assert f"{rate / 100:.10f}" == "0.5672303344"
 
 
+@pytest.mark.outside("numpy-financial 1.0.0: pmt, 1854.02472, and its rate", values=2)
 def test_a_loan_paid_off_in_equal_payments() -> None:
     """Payments of 1854.02472 for 200 000 over 180 months at 7.5 %: numpy-financial 1.0.0, pmt."""
     rate, months, loan = 0.075 / 12, 180, 200_000
@@ -56,6 +59,7 @@ def test_a_loan_paid_off_in_equal_payments() -> None:
     assert f"{12 * found:.4f}" == "7.5000"
 
 
+@pytest.mark.outside("Sullivan: present worth 934.28, rate 21.58 %, payback 4 years", values=3)
 def test_a_machine_with_a_market_value_at_the_end() -> None:
     """-25 000, 8000 x 4, 8000 + 5000 at 20 %: Sullivan, Engineering Economy, Ex. 5-13.
 
@@ -73,6 +77,7 @@ def test_a_machine_with_a_market_value_at_the_end() -> None:
 FLOWS = st.lists(st.integers(1_000, 1_000_000), min_size=1, max_size=20)
 
 
+@pytest.mark.outside("numpy-financial: npv of random flows")
 @examples(60)
 @given(rate=st.floats(-0.5, 2), capital=st.integers(1_000, 1_000_000), each=FLOWS)
 def test_present_value_is_that_of_the_library(rate: float, capital: int, each: list[int]) -> None:
@@ -81,6 +86,7 @@ def test_present_value_is_that_of_the_library(rate: float, capital: int, each: l
     assert ours == pytest.approx(theirs, rel=1e-6, abs=1e-3)
 
 
+@pytest.mark.outside("numpy-financial: irr of random flows")
 @examples(60)
 @given(capital=st.integers(1_000, 1_000_000), each=FLOWS)
 def test_rate_of_return_is_that_of_the_library(capital: int, each: list[int]) -> None:

@@ -321,6 +321,7 @@ def lateness(off: list[float]) -> float:
     return mean(max(0, at - due) for at, (_, due) in zip(off, JOBS, strict=True))
 
 
+@pytest.mark.outside("Heizer & Render: flow and lateness, earliest due date", values=2)
 def test_earliest_due_date_first() -> None:
     """Mean flow 13.6, mean lateness 1.2, never below 0: Heizer & Render, see JOBS."""
     off = queue([due for _, due in JOBS])
@@ -338,6 +339,7 @@ def test_earliest_due_date_first() -> None:
     assert (found.on_time, found.mean_late, found.most_late) == (60, 1.2, 5)
 
 
+@pytest.mark.outside("Heizer & Render: flow and lateness, first come and shortest", values=4)
 def test_first_come_first_served_and_shortest_first() -> None:
     """The cell has neither rule; due dates that rank the jobs so give the book's other rows.
 

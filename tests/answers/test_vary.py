@@ -153,6 +153,7 @@ def circle(delay: str) -> Draft:
     )
 
 
+@pytest.mark.outside("Denning & Buzen 1978: pallets at which the bounds meet")
 @pytest.mark.parametrize(("delay", "knee"), first_of([("1500 s", 4), ("1560 s", 4), ("1620 s", 5)]))
 def test_pallets_stop_paying_where_the_bounds_of_closed_queues_meet(delay: str, knee: int) -> None:
     """min(1 / 600, N / (600 + 240 + Z)) a second, so from N = (840 + Z) / 600 on nothing more.

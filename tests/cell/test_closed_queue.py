@@ -87,6 +87,7 @@ TIMES = [
 ]
 
 
+@pytest.mark.outside("Denning & Buzen 1978: loads of constant times, min(1 / D, N / R)")
 @pytest.mark.parametrize(("cut", "visit"), TIMES)
 @pytest.mark.parametrize("pallets", first_of([1, 2, 5, 3, 4, 6, 7, 8], 3))
 def test_pallets_between_a_machine_and_a_person(pallets: int, cut: int, visit: int) -> None:
@@ -113,6 +114,7 @@ DELAYS = [
 ]
 
 
+@pytest.mark.outside("Denning & Buzen 1978: the same with a delay, and its knee")
 @pytest.mark.parametrize(("cut", "visit", "delay"), DELAYS)
 @pytest.mark.parametrize("pallets", first_of([1, 3, 4, 5, 2, 6, 7, 8], 4))
 def test_pallets_that_also_wait_for_a_release(
@@ -153,6 +155,7 @@ def test_two_equal_parts_circulate_as_one(pallets: int, keep_setup: bool) -> Non
     assert min(window(two, WEEK).cut) > 0
 
 
+@pytest.mark.outside("Denning & Buzen 1978: utilization law, machine and person", values=2)
 def test_busy_times_follow_from_the_rate() -> None:
     """The utilization law (Denning & Buzen 1978, from memory): U = X x D at both stations."""
     once, times = rounds(2, 600, 240)
@@ -203,16 +206,18 @@ and Computer-Integrated Manufacturing; the statement was read in the source, the
 """
 
 
-@pytest.mark.parametrize(("times_of", "machines"), [(NIEBEL, 3.859), (GROOVER, 4.5)])
+@pytest.mark.outside("Niebel: machines for one person, 3.859")
+@pytest.mark.outside("Groover: machines for one person, 4.5")
+@pytest.mark.parametrize(("times_of", "machines"), [(NIEBEL, "3.859"), (GROOVER, "4.500")])
 @pytest.mark.parametrize("count", first_of([4, 5, 1, 2, 3, 6, 7, 8], 2))
 def test_the_person_limits_above_n_machines_and_the_machines_below(
-    times_of: tuple[int, int, int], machines: float, count: int
+    times_of: tuple[int, int, int], machines: str, count: int
 ) -> None:
     """n = (l + m) / (l + w): 3.859 (Niebel, from memory), 4.5 (Groover, computed)."""
     service, cut, walk = times_of
     of_machine, of_person = service + cut, service + walk
     n = Fraction(of_machine, of_person)
-    assert float(n) == pytest.approx(machines, abs=0.0005)
+    assert f"{float(n):.3f}" == machines
     cell = tables(count, service, cut, walk_after=walk)
     counted, times = pieces_in_rounds(cell, count, of_machine, of_person)
     assert counted.cut == (count * times,)
@@ -226,6 +231,7 @@ def test_the_person_limits_above_n_machines_and_the_machines_below(
         assert idle == 0
 
 
+@pytest.mark.outside("Groover: machines that leave the person idle, 4")
 @pytest.mark.long
 def test_four_machines_are_the_most_that_leave_the_person_idle() -> None:
     """Groover's cluster: the whole number below 4.5 (computed)."""
@@ -238,14 +244,15 @@ def test_four_machines_are_the_most_that_leave_the_person_idle() -> None:
     assert [count for count, seconds in enumerate(idle, 1) if seconds > 0] == [1, 2, 3, 4]
 
 
-@pytest.mark.parametrize(("count", "cost"), [(3, 2.4917), (4, 2.4833)])
-def test_cost_of_a_piece_with_three_and_with_four_machines(count: int, cost: float) -> None:
+@pytest.mark.outside("Niebel: cost of a piece with 3 and with 4 machines", values=2)
+@pytest.mark.parametrize(("count", "cost"), [(3, "2.4917"), (4, "2.4833")])
+def test_cost_of_a_piece_with_three_and_with_four_machines(count: int, cost: str) -> None:
     """K1 = 12 for the person, K2 = 22 for a machine, an hour: Niebel, from memory."""
     service, cut, walk = NIEBEL
     cell = tables(count, service, cut, walk_after=walk)
     counted, _ = pieces_in_rounds(cell, count, service + cut, service + walk)
     hours = Fraction(counted.seconds, 60 * 100)
-    assert float((12 + count * 22) * hours / counted.cut[0]) == pytest.approx(cost, abs=0.00005)
+    assert f"{float((12 + count * 22) * hours / counted.cut[0]):.4f}" == cost
 
 
 @pytest.mark.parametrize("count", range(1, 9))

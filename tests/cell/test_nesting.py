@@ -2,6 +2,7 @@
 
 from fractions import Fraction
 from functools import cache
+from math import gcd
 
 import pytest
 from hypothesis import given
@@ -14,7 +15,7 @@ from whatif.cell.fit.nesting import PLACES_UP_TO, Nest, Place, holds, nest, plai
 # (length, width, piece length, piece width, most). The quadruples are classical test cases
 # (Bischoff and Dowsland 1982, Nelissen 1995, Scheithauer and Terno 1996; citation from memory).
 # The optimum is computed anew: an arrangement meets the bound of Barnes, or, for the two in
-# MISSING_THE_BOUND, an exact solver excludes one piece more.
+# MISSING_THE_BOUND, the exact solver below excludes one piece more.
 CLASSICAL = [
     (14, 10, 3, 2, 23),
     (22, 16, 5, 3, 23),
@@ -34,7 +35,8 @@ MISSING_THE_BOUND = [(34, 23, 5, 4, 38), (1200, 800, 176, 135, 38)]
 # the third: Birgin, Lobato and Morabito, J. Oper. Res. Soc. 61 (2010) 306-320.
 OUT_OF_REACH = [(43, 26, 7, 3, 53), (57, 34, 7, 4, 69), (49, 28, 8, 3, 57)]
 
-# Sizes of tables, with what plain rows hold. Computed: the most meets the bound of Barnes.
+# Sizes of tables, with what plain rows hold. Computed: the most meets the bound of Barnes, for
+# three of them only once the face is shrunk to sums of the piece's sides.
 TABLES = [
     (400, 400, 90, 60, 28, 24),
     (500, 500, 120, 70, 29, 28),
@@ -43,6 +45,26 @@ TABLES = [
     (500, 500, 76, 51, 60, 54),
     (800, 630, 97, 64, 76, 72),
 ]
+
+
+def barnes(length: int, width: int, along: int, across: int) -> int:
+    """The bound of Barnes as it is published, all divided by what the piece's sides share.
+
+    F. W. Barnes, "Packing the maximum number of m x n tiles in a large p x q rectangle", Discrete
+    Mathematics 26 (1979) 93-100, from memory.
+    """
+    common = gcd(along, across)
+    length, width, along, across = (one // common for one in (length, width, along, across))
+    lost = []
+    for n in (along, across):
+        r, s = length % n, width % n
+        lost.append(min(r * s, (n - r) * (n - s)))
+    return (length * width - max(lost)) // (along * across)
+
+
+def shrunk(side: int, along: int, across: int) -> int:
+    """The longest sum of piece sides within a side: pieces pushed to a corner end at such sums."""
+    return max(i * along + (side - i * along) // across * across for i in range(side // along + 1))
 
 
 def exact(*lengths: float | Fraction) -> list[Fraction]:
@@ -70,6 +92,9 @@ def check_places(
             assert apart_x or apart_y
 
 
+@pytest.mark.outside(
+    "Bischoff & Dowsland 1982, Nelissen 1995, Scheithauer & Terno 1996: most pieces", values=11
+)
 @pytest.mark.parametrize(("length", "width", "along", "across", "most"), CLASSICAL)
 def test_classical_cases_are_reached_and_proven(
     length: int, width: int, along: int, across: int, most: int
@@ -91,6 +116,7 @@ def test_an_optimum_below_the_bound_is_reached_but_not_called_proven(
     assert not found.cut_off
 
 
+@pytest.mark.outside("Birgin, Lobato & Morabito 2010: out of reach of cuts in five")
 @pytest.mark.parametrize(("length", "width", "along", "across", "most"), OUT_OF_REACH)
 def test_where_cuts_in_five_do_not_reach_the_optimum_one_piece_is_missing(
     length: int, width: int, along: int, across: int, most: int
@@ -111,6 +137,27 @@ def test_tables_hold_more_than_plain_rows(
     plain = plain_rows(*exact(length, width, along, across))
     assert plain.count == len(plain.places) == rows
     assert plain.count < plain.bound
+
+
+@pytest.mark.outside("Barnes 1979: most pieces on a face, closed form")
+@pytest.mark.parametrize(
+    ("length", "width", "along", "across", "most"),
+    [*CLASSICAL, *(case[:5] for case in TABLES)],
+)
+def test_published_optima_meet_the_bound_on_the_shrunk_face(
+    length: int, width: int, along: int, across: int, most: int
+) -> None:
+    face = shrunk(length, along, across), shrunk(width, along, across)
+    assert barnes(*face, along, across) == most
+    assert of(length, width, along, across).bound == most
+
+
+def test_the_bound_of_the_whole_face_may_be_too_high() -> None:
+    """42, 64 and 81 where 40, 60 and 76 are most: beyond the last sum of sides lies nothing."""
+    whole = [barnes(*case[:4]) for case in TABLES]
+    assert [(has, case[4]) for has, case in zip(whole, TABLES, strict=True) if has != case[4]] == [
+        (42, 40), (64, 60), (81, 76),
+    ]  # fmt: skip
 
 
 @pytest.mark.parametrize(("length", "width", "along", "across", "most"), CLASSICAL)
@@ -244,12 +291,13 @@ def test_holds_asks_for_a_number_and_gets_yes_or_no() -> None:
     assert not holds(*exact(34, 23, 5, 4), wanted=39)  # the bound alone does not tell
 
 
-def most_exactly(length: int, width: int, along: int, across: int) -> int:
-    """An exact solver for tiny cases, on a grid of cells, that knows nothing of cuts or bounds.
+def can_hold(length: int, width: int, along: int, across: int, count: int) -> bool:
+    """An exact solver, on a grid of cells, that knows nothing of cuts or bounds.
 
     The first free cell, row by row, is covered by a piece (two ways) or is one of the cells
     that stay empty.
     """
+    length, width = sorted((length, width))  # the shorter the row, the fewer ways to fill it
 
     def piece(dx: int, dy: int) -> int:
         return sum(1 << (row * length + column) for row in range(dy) for column in range(dx))
@@ -258,21 +306,51 @@ def most_exactly(length: int, width: int, along: int, across: int) -> int:
 
     @cache
     def can_fill(cell: int, taken: int, empty: int) -> bool:
-        while cell < length * width and taken >> cell & 1:
-            cell += 1
-        if cell == length * width:
+        """What is taken is told from the cell on, so that what lies behind makes no difference."""
+        while taken & 1:
+            cell, taken = cell + 1, taken >> 1
+        if cell >= length * width:
             return True
         row, column = divmod(cell, length)
         for (dx, dy), shape in shapes.items():
-            fits = column + dx <= length and row + dy <= width and not taken & shape << cell
-            if fits and can_fill(cell + 1, taken | shape << cell, empty):
+            fits = column + dx <= length and row + dy <= width and not taken & shape
+            if fits and can_fill(cell, taken | shape, empty):
                 return True
-        return empty > 0 and can_fill(cell + 1, taken, empty - 1)
+        return empty > 0 and can_fill(cell + 1, taken >> 1, empty - 1)
 
+    return can_fill(0, 0, length * width - count * along * across)
+
+
+def most_exactly(length: int, width: int, along: int, across: int) -> int:
     count = length * width // (along * across)
-    while not can_fill(0, 0, length * width - count * along * across):
+    while not can_hold(length, width, along, across, count):
         count -= 1
     return count
+
+
+def sums_within(side: int, along: int, across: int) -> set[tuple[int, int]]:
+    """How many sides of either kind may lie one after the other along a side of the face."""
+    return {
+        (i, j) for i in range(side // along + 1) for j in range((side - i * along) // across + 1)
+    }
+
+
+@pytest.mark.outside(
+    "Scheithauer & Terno 1996: rectangles whose optimum is below the bound", values=2
+)
+@pytest.mark.parametrize(("length", "width", "along", "across", "most"), MISSING_THE_BOUND)
+def test_one_piece_more_is_excluded_exactly(
+    length: int, width: int, along: int, across: int, most: int
+) -> None:
+    """Both cases are one: along either side the same sums of piece sides fit, which alone counts
+    (equivalence of pallets: K. A. Dowsland, European Journal of Operational Research 16 (1984),
+    from memory). The smaller has cells few enough to try everything."""
+    small = MISSING_THE_BOUND[0]
+    for side, of_small in ((length, small[0]), (width, small[1])):
+        assert sums_within(side, along, across) == sums_within(of_small, small[2], small[3])
+    assert can_hold(*small[:4], most) is True
+    assert can_hold(*small[:4], most + 1) is False
+    assert of(length, width, along, across).count == most
 
 
 @examples(150)

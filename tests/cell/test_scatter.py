@@ -106,6 +106,7 @@ def test_nothing_scatters_where_it_is_0() -> None:
     assert [person.work and person.work.total for person in run.floor.persons] == [1560] * 4
 
 
+@pytest.mark.outside("Lognormal distribution: mean and coefficient of variation", values=2)
 @pytest.mark.parametrize("variation", [0.1, 0.3, 1.0])
 def test_factors_have_mean_one_and_the_variation_given(variation: float) -> None:
     scatter = Scatter("seed", variation)

@@ -34,6 +34,7 @@ def contrast(one: Color, other: Color) -> float:
     return (lighter + 0.05) / (darker + 0.05)
 
 
+@pytest.mark.outside("WCAG 2.2: contrast of black and of grey on white", values=2)
 def test_contrast_as_the_criterion_has_it() -> None:
     black, white, grey = (Color.parse(text) for text in ("#000000", "#ffffff", "#767676"))
     assert contrast(black, white) == pytest.approx(21)
