@@ -54,14 +54,19 @@ def test_the_three_demos_are_there() -> None:
 def test_a_demo_has_neither_problems_nor_odd_values(path: Path) -> None:
     found = checked(path.stem)
     assert found.problems == ()
-    assert found.warnings == ()
+    # Another load than today's is what one of its scenarios is about.
+    assert all(problem.path[-1] == "per_pallet" for problem in found.warnings)
 
 
 @every_demo
 def test_all_that_a_demo_says_is_answered(path: Path) -> None:
     told = [text for each in compared(path.stem).answers.values() for text in warnings_of(each)]
     # What is not made, and what is said and the model does not bear out, are there to be seen.
-    assert all("is not made" in text or text.startswith("Said are") for text in told)
+    # So is that a load other than today's is what a gain comes of.
+    assert all(
+        "is not made" in text or text.startswith("Said are") or "per_pallet" in text
+        for text in told
+    )
 
 
 @every_demo
@@ -92,12 +97,26 @@ def test_both_unit_systems_occur() -> None:
     assert {study.units for study in studies if study is not None} == {"metric", "inch"}
 
 
-def test_what_is_said_hour_meters_and_two_trees_occur() -> None:
+def test_what_is_said_hour_meters_an_operation_before_another_and_part_numbers_occur() -> None:
     answers = [each for path in DEMOS for each in compared(path.stem).answers.values()]
     assert any(each.said for each in answers)
     assert any(each.plan.meters and each.plan.meters.own for each in answers)
-    roots = [sum(each.parent is None for each in read_file(path).draft) for path in DEMOS]
-    assert max(roots) > 1
+    cells = [each.plan.cell for each in answers if each.plan.cell is not None]
+    assert any(part.after is not None for cell in cells for part in cell.parts)
+    assert any(part.numbers > 10 for cell in cells for part in cell.parts)
+
+
+@every_demo
+def test_every_demo_is_settled(path: Path) -> None:
+    assert all(each.settled for each in compared(path.stem).answers.values())
+
+
+@every_demo
+def test_every_demo_changes_its_set_ups_rather_than_keep_a_pallet_for_each_part(path: Path) -> None:
+    for each in compared(path.stem).answers.values():
+        assert each.plan.cell is not None
+        pallets = sum(group.count * group.pallets for group in each.plan.cell.groups)
+        assert pallets < sum(part.numbers for part in each.plan.cell.parts)
 
 
 # -- pallets until demand is met ---------------------------------------------------------
@@ -112,10 +131,17 @@ def test_each_step_to_more_pallets_and_hours_sells_more_until_demand_is_met() ->
     assert min(demand_met(PALLETS, "six").values()) >= 100
 
 
-def test_pallets_beyond_demand_bring_hours_that_nobody_buys() -> None:
+def test_pallets_beyond_demand_cost_money_and_sell_nothing() -> None:
     assert not ahead(PALLETS, "nine", "six")
-    assert ahead(PALLETS, "nine", "six", "output")
-    assert ahead(PALLETS, "nine", "six", "spindle_hours")
+    assert not ahead(PALLETS, "nine", "six", "output")
+    six, nine = answer(PALLETS, "six"), answer(PALLETS, "nine")
+    assert nine.could_make is not None
+    assert six.could_make is not None
+    assert nine.could_make > six.could_make + 10
+    assert nine.money is not None
+    assert six.money is not None
+    assert nine.money.capital > six.money.capital
+    assert nine.money.year_gain < six.money.year_gain
 
 
 def test_six_pallets_need_both_people() -> None:
@@ -132,10 +158,14 @@ def test_small_pallets_lose_the_long_part_and_a_table_kept_for_it_does_not() -> 
     assert demand_met(PALLETS, "one_table")["rail"] > 0
 
 
-def test_a_cell_from_scratch_does_the_same_on_less_floor() -> None:
+def test_a_new_cell_does_the_same_on_less_floor_and_for_more_money() -> None:
     assert not ahead(PALLETS, "new_cell", "six")
     assert not ahead(PALLETS, "six", "new_cell")
     assert ahead(PALLETS, "new_cell", "six", "per_floor_area")
+    cell, six = answer(PALLETS, "new_cell").money, answer(PALLETS, "six").money
+    assert cell is not None
+    assert six is not None
+    assert cell.net_present_value < six.net_present_value
 
 
 # -- one person --------------------------------------------------------------------------
@@ -143,9 +173,7 @@ def test_a_cell_from_scratch_does_the_same_on_less_floor() -> None:
 
 @pytest.mark.parametrize("scenario", ["pallets", "night"])
 def test_pallets_bring_nothing_while_one_person_loads_them(scenario: str) -> None:
-    found = answer(ONE_PERSON, scenario).gains.saleable
-    assert found is not None
-    assert abs(found) < 2
+    assert abs(likely(ONE_PERSON, scenario)[1]) < 2
     limit = answer(ONE_PERSON, scenario).held_back
     assert limit is not None
     assert limit.state == "waiting_for_person"
@@ -185,22 +213,21 @@ def test_first_pieces_released_late_bring_more_than_the_late_hours_alone() -> No
     assert ahead(SMALL_ORDERS, "late_release", "late")
 
 
-@pytest.mark.parametrize("scenario", ["quick", "keep"])
-def test_fewer_or_shorter_setups_beat_the_new_cell_without_a_paid_hour(scenario: str) -> None:
-    assert ahead(SMALL_ORDERS, scenario, "cell")
-    assert ahead(SMALL_ORDERS, scenario, "longer", "per_paid_hour")
+def test_shorter_setups_beat_the_new_cell_without_a_paid_hour() -> None:
+    assert ahead(SMALL_ORDERS, "quick", "cell")
+    assert ahead(SMALL_ORDERS, "quick", "longer", "per_paid_hour")
 
 
-def test_it_is_the_standing_setups_that_pay_in_a_cell() -> None:
-    assert ahead(SMALL_ORDERS, "cell_nine", "cell")
-    few, many = (answer(SMALL_ORDERS, each).figures for each in ("cell", "cell_nine"))
-    assert few is not None
-    assert many is not None
-    assert many.by_state["setup"] < few.by_state["setup"]
+def test_like_orders_together_bring_nothing_where_each_number_comes_but_now_and_then() -> None:
+    assert not is_clear(likely(SMALL_ORDERS, "keep"))
 
 
-def test_the_plate_does_not_fit_the_cell() -> None:
-    fits = answer(SMALL_ORDERS, "cell").plan.fits["plate"]
+def test_more_pallets_do_not_help_the_one_setter() -> None:
+    assert not ahead(SMALL_ORDERS, "cell_nine", "cell")
+
+
+def test_the_plates_do_not_fit_the_cell() -> None:
+    fits = answer(SMALL_ORDERS, "cell").plan.fits["plates"]
     assert fits["mill"].fits
     assert not fits["cell"].fits
 
@@ -209,7 +236,7 @@ def test_what_is_said_of_the_cell_is_far_above_what_the_model_finds() -> None:
     cell = answer(SMALL_ORDERS, "cell")
     assert cell.said is not None
     assert cell.said.gain is not None
-    assert cell.said.gain > 2 * gain(SMALL_ORDERS, "cell")
+    assert cell.said.gain > 10 * likely(SMALL_ORDERS, "cell")[2]
     assert "fewer" in said_warning(cell)
     today = answer(SMALL_ORDERS, "today").said
     assert today is not None

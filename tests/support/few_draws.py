@@ -9,5 +9,7 @@ DRAWS = 3
 
 
 def checked_with_few_draws(draft: Draft) -> Checked:
-    """The check of a draft that says nothing of its draws, with a few of them."""
-    return check(draft if "runs" in draft.head else draft.with_head("runs", DRAWS))
+    """The check of a draft, with a few draws; what asks for fewer itself has its way."""
+    asked = draft.head.get("runs")
+    is_few = isinstance(asked, int) and asked <= DRAWS
+    return check(draft if is_few else draft.with_head("runs", DRAWS))
