@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Hashable
 
-from .fixtures import free_for, holds
+from .fixtures import free_for
 from .orders import orders_of
 from .things import Book, Cell, Fixture, Machine, Order, Pallet
 
@@ -78,11 +78,12 @@ def all_orders(cell: Cell, pallet: Pallet) -> list[Order]:
 def fixture_free(cell: Cell, order: Order, pallet: Pallet) -> bool:
     """Whether it may have a fixture, those apart that starving machines want.
 
-    Their wants count for the pallets of a machine that holds such a fixture on another pallet.
+    Their wants count for the pallets of a machine that holds a fixture, of whatever number, on
+    another pallet: it has something to go on with.
     """
     free = free_for(cell, order, pallet)
     others = [p for p in pallet.machine.pallets if p is not pallet]
-    if 0 < free <= len(cell.machines) and any(holds(p, order.fixture) for p in others):
+    if 0 < free <= len(cell.machines) and any(p.fixture or p.incoming for p in others):
         free -= sum(order.fixture in wants_while_starving(cell, m) for m in cell.machines)
     return free > 0
 

@@ -44,15 +44,12 @@ def fixture_free(floor: Floor, fixture: int, pallet: Pallet, look: int = SHARED)
     held = floor.book.held.get(fixture)
     if not held:
         return True
-    taken, another = 0, False
+    taken = 0
     for i in held:
-        if i != pallet.index:
-            holder = floor.pallets[i]
-            taken += holder.at is not At.RESTING
-            another |= holder.machine == pallet.machine
+        taken += i != pallet.index and floor.pallets[i].at is not At.RESTING
     if taken >= most:
         return False
-    if look == FREE or not another or taken + len(floor.spindles) - 1 < most:
+    if look == FREE or taken + len(floor.spindles) - 1 < most or not _has_another(floor, pallet):
         return True
     for spindle in floor.spindles:
         if spindle.index != pallet.machine and _starves_for(floor, spindle, fixture):
@@ -60,6 +57,15 @@ def fixture_free(floor: Floor, fixture: int, pallet: Pallet, look: int = SHARED)
             if taken == most:
                 return False
     return True
+
+
+def _has_another(floor: Floor, pallet: Pallet) -> bool:
+    """Whether another pallet of the machine holds a fixture, of any part number."""
+    for i in floor.spindles[pallet.machine].pallets:
+        other = floor.pallets[i]
+        if other is not pallet and (other.fixture != NOWHERE or other.coming is not None):
+            return True
+    return False
 
 
 def _starves_for(floor: Floor, spindle: Spindle, fixture: int) -> bool:
