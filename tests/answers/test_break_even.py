@@ -18,10 +18,11 @@ from whatif.cell.tally import Tally
 from whatif.session.calculate.memory import Memory
 from whatif.study.draft import Draft
 from whatif.study.raw import Path
-from whatif.telling.moves import break_even_sentences
+from whatif.telling.moves import break_even_sentences, level_words
 from whatif.telling.refusals import refusal_words
 
 WALK: Path = ("handling", "walk")
+CYCLE: Path = ("part", "body", "cycle")
 COUNT: Path = ("machine", "mill", "count")
 PALLETS: Path = ("machine", "mill", "pallets")
 
@@ -34,7 +35,8 @@ def found(
 
 def test_a_longer_walk_eats_up_a_shorter_cycle() -> None:
     """10 + 2 + 1 + 1 min a piece today; with a cycle of 9 min the walk may take 2 min."""
-    one = found(study(*CHILD, 'part.body.cycle = "9 min"'), WALK, span="0 s..300 s")
+    own = ('part.body.cycle = "9 min"', 'handling.walk = "1 min"')
+    one = found(study(*CHILD, *own), WALK, span="0 s..300 s")
     (crossing,) = one.crossings
     assert crossing.at.number == pytest.approx(120, abs=3)
     assert crossing.beside.number > crossing.at.number
@@ -63,6 +65,45 @@ def test_machines_are_tried_one_by_one() -> None:
     assert one.tried == 4
 
 
+# --- what cannot be told ----------------------------------------------------------------
+
+
+def test_a_break_even_is_told_with_the_values_between_which_it_may_lie() -> None:
+    """A cycle of 10 min known to 20 % is level with a child's of 10 min: from 8 to 12 min."""
+    draft = study(*CHILD, 'part.body.cycle = "9 min"').with_head("accuracy", "20 %")
+    one = found(draft, CYCLE, span="4 min..20 min")
+    (crossing,) = one.crossings
+    assert crossing.is_clear
+    assert not crossing.upward
+    assert crossing.at.number == pytest.approx(10, abs=0.1)
+    assert crossing.below is not None
+    assert crossing.above is not None
+    assert crossing.below.number < 10 < crossing.above.number
+    assert "the likely range leaves open whether it does" in break_even_sentences(one)[0]
+    assert "(likely between " in level_words(one)
+
+
+def test_a_crossing_that_no_value_tried_makes_clear_is_no_break_even() -> None:
+    draft = study(*CHILD, 'part.body.cycle = "9 min"').with_head("accuracy", "20 %")
+    one = found(draft, CYCLE, span="9.8 min..10.2 min")
+    assert len(one.crossings) == 1
+    assert not one.crossings[0].is_clear
+    assert "so it is no break-even" in break_even_sentences(one)[0]
+    assert level_words(one).startswith("Whether there is a break-even with Today near 10 min ")
+
+
+def test_a_shifts_end_is_looked_for_by_the_half_hour_and_found_to_the_minute() -> None:
+    """50 pieces a week of 14 min on two days are 350 min a day: 14:00 to about 19:50."""
+    late = (
+        "[scenario.today.shift.late]", 'days = ["mon", "tue"]', 'start = "14:00"',
+        'end = "22:00"', *CHILD, "shift.all.people = 0", 'shift.late.end = "18:00"',
+        "part.body.weekly = 50",
+    )  # fmt: skip
+    one = found(study(*late), ("shift", "late", "end"), Target("met", 100), "18:00..21:00")
+    assert one.crossings[0].upward
+    assert one.crossings[0].at.number == pytest.approx(14 + 350 / 60, abs=0.3)
+
+
 def test_a_demand_is_met() -> None:
     """2500 a week take four machines of 720."""
     draft = study(*CHILD, "shift.all.people = 9", "part.body.weekly = 2500")
@@ -81,6 +122,7 @@ def test_a_payback_is_linear_in_the_price() -> None:
     assert not crossing.upward
     assert break_even_sentences(one) == (
         "With 216000 and less it reaches a payback of 3 years or less; with 216000.01 it does not.",
+        "Moved in Child alone.",
     )
     assert memory.ran == 2  # two scenarios; how far money may be off is not asked
 

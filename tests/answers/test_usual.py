@@ -98,7 +98,8 @@ def test_what_is_said_or_not_used_is_not_offered() -> None:
     keys = [one.dotted for one in offered_in(study(), "today")]
     assert "part.body.cycle" in keys
     assert "machine.mill.pallets" in keys
-    assert not [key for key in keys if key.startswith(("said", "rush", "hour_meters"))]
+    assert not [key for key in keys if key.startswith(("rush", "hour_meters"))]
+    assert [key for key in keys if key.startswith("said")] == ["said.with_people.cutting"]
     assert "machine.mill.pallet_change" not in keys  # there is only the table
     assert offered_in(study(), "nowhere") == ()
 
@@ -111,7 +112,7 @@ def test_pallets_and_people_come_first_where_nobody_has_chosen() -> None:
     chosen = first_offered(inputs, ("part", "body", "cycle"))
     assert chosen is not None
     assert chosen.dotted == CYCLE
-    other = first_offered(inputs, ("shift", "all", "start"))
+    other = first_offered(inputs, ("shift", "all", "days"))
     assert other is not None
     assert other.dotted == "machine.mill.pallets"
     assert first_offered((), None) is None

@@ -9,6 +9,7 @@ from moving_studies import CHILD, HEAD, ONE_TABLE
 from screen import Screen, on_screen
 
 from whatif.answers.moves.changing import AskedAbout, Outcome, Point
+from whatif.answers.moves.held import Moved
 from whatif.answers.moves.inputs import Input, Value
 from whatif.answers.moves.ranges import offered
 from whatif.answers.moves.vary import Curve
@@ -106,11 +107,22 @@ def test_sentences_are_told_of_what_was_turned() -> None:
     assert key is not None
     values = [Value("5 mm", 5.0, "mm"), Value("25 mm", 25.0, "mm"), Value("2.5 mm", 2.5, "mm")]
     curve = Curve(
-        asked=AskedAbout("child", "Child", "Today", False, 1, 1, False),
-        varied=Input("child", GAP, key, "gap", "25 mm", Origin(Source.ENTERED, "child"), "mm", ""),
+        asked=AskedAbout("child", "Child", "Today", False, 1, 1, 5, 19, 12, False),
+        varied=Input(
+            "child",
+            GAP,
+            key,
+            "gap",
+            "25 mm",
+            Origin(Source.ENTERED, "child"),
+            "mm",
+            "",
+            Moved.ALONE,
+        ),
         points=tuple(Point(one, Outcome()) for one in values),
         better=1,
         knee=0,
+        beyond=0.0,
         met=None,
         is_flat=False,
         falls=True,
@@ -119,6 +131,8 @@ def test_sentences_are_told_of_what_was_turned() -> None:
     turned = curve_in(curve, "inch")
     assert curve_sentences(turned) == (
         "Most saleable output at 0.197 in: both 0.0984 in and 0.197 in bring less.",
+        "Moved in Child alone.",
+        "It rests on 12 weeks, and likely ranges on 5 draws of the study's 19.",
     )
     assert turned.varied.now_text == "0.984 in"
     assert [one.value.number for one in turned.points] == [0.197, 0.984, 0.0984]

@@ -101,21 +101,8 @@ def is_difference(gain: float | None, likely: Range | None) -> bool:
     return is_clear(likely)
 
 
-def differs(change: float | None, tolerance: float) -> bool:
-    """Whether a change is not smaller than what is tolerated."""
-    return change is not None and abs(change) >= max(_FLOATS, tolerance)
-
-
 def lies_outside(gain: float | None, likely: Range | None) -> bool:
     """Whether a gain as typed lies outside of its likely range."""
     if gain is None or likely is None:
         return False
     return not likely[0] - _FLOATS <= gain <= likely[2] + _FLOATS
-
-
-def tolerance_of(likely: Likely | None) -> Gains:
-    """Half the width of each likely range, in points; 0 where there is none."""
-    ranges = {kind: getattr(likely, kind, None) for kind in KINDS}
-    return Gains(
-        **{kind: 0.0 if of is None else (of[2] - of[0]) / 2 for kind, of in ranges.items()}
-    )

@@ -11,6 +11,7 @@ from whatif.answers.moves.changing import AskedAbout, Outcome
 from whatif.answers.moves.inputs import Input, Value
 from whatif.answers.moves.sensitivity import Effect, Ranking, Side
 from whatif.answers.moves.vary import Curve, Grid
+from whatif.answers.ranks import Range
 from whatif.reports.document import (
     Block,
     Column,
@@ -21,16 +22,19 @@ from whatif.reports.document import (
     lines_of,
 )
 from whatif.reports.money import money_data
-from whatif.telling.amounts import NOTHING, gain_text, number
+from whatif.telling.amounts import NOTHING, number
 from whatif.telling.money.rests import payback_text
 from whatif.telling.moves import (
     SAME,
     TARGET_UNITS,
+    UNTOLD,
     break_even_sentences,
     curve_sentences,
     gain_in_short,
     grid_sentences,
     marks,
+    moved_in_short,
+    now_in_short,
     ranking_sentences,
     side_text,
     target_words,
@@ -44,6 +48,8 @@ _BAR: Final = 8
 
 _RANKED: Final = 25
 """Inputs that a terminal shows."""
+
+_SIGNS: Final = f'"{SAME}" is no difference, "{UNTOLD}" one not told from the likely range.'
 
 _MONEY: Final = ("year's gain", "payback")
 
@@ -101,7 +107,8 @@ def curve_report(found: Curve) -> Document:
         {
             "input": _varied_data(found.varied),
             "points": [_value(each.value) | _outcome(each.outcome) for each in found.points],
-            "stops_paying_at": _value_at(found, found.knee),
+            "stops_paying_at": _value_at(found, found.knee if found.stops_paying else None),
+            "still_better_by_percent": found.beyond,
             "demand_met_at": _value_at(found, found.met),
             "sentences": said,
         },
@@ -111,14 +118,14 @@ def curve_report(found: Curve) -> Document:
 def _wide_curve(found: Curve) -> tuple[list[str], list[list[str]]]:
     """Heads and rows with every part's pieces."""
     parts = _parts(found)
-    heads = ["value", "saleable gain %", "give or take", "spindle h", "met %"]
+    heads = ["value", "saleable gain %", "likely from", "to", "spindle h", "met %"]
     heads += [f"{what} {part}" for part in parts for what in ("pieces", "met %")]
     heads += [*(_MONEY if _in_money(found) else ()), "note"]
     rows = []
     for place, point in enumerate(found.points):
         outcome = point.outcome
         row = [point.value.text, number(outcome.gains.saleable, 3)]
-        row += [number(outcome.tolerance.saleable, 3), number(outcome.spindle_hours, 3)]
+        row += [*_ends(outcome.likely), number(outcome.spindle_hours, 3)]
         row.append(number(outcome.least_met))
         for part in parts:
             row += [number(outcome.pieces.get(part), 3), number(outcome.demand_met.get(part))]
@@ -130,7 +137,7 @@ def _narrow_curve(found: Curve) -> TextTable:
     """For a terminal: pieces only of an only part, and a bar of the saleable output."""
     parts = _parts(found)
     shown = parts if len(parts) == 1 else []
-    heads = ["gain", "+/-", "spindle h", *("pieces" for _ in shown), "met %"]
+    heads = ["gain", "from", "to", "spindle h", *("pieces" for _ in shown), "met %"]
     columns = [Column("value", at_left=True), *map(Column, heads)]
     if _in_money(found):
         columns += map(Column, _MONEY)
@@ -139,12 +146,19 @@ def _narrow_curve(found: Curve) -> TextTable:
     rows = []
     for place, point in enumerate(found.points):
         outcome = point.outcome
-        row = [point.value.text, gain_text(outcome.gains.saleable, None)]
-        row += [number(outcome.tolerance.saleable, 2), number(outcome.spindle_hours)]
+        row = [point.value.text, gain_in_short(outcome), *_ends(outcome.likely, 1)]
+        row.append(number(outcome.spindle_hours))
         row += [number(outcome.pieces.get(part)) for part in shown]
         last = _money(found, outcome) or [_bar(found, outcome)]
         rows.append([*row, number(outcome.least_met), *last, _marks(found, place)])
     return TextTable([*columns, Column("note", at_left=True)], rows)
+
+
+def _ends(likely: Range | None, digits: int = 3) -> tuple[str, str]:
+    """The ends of a likely range in two columns."""
+    if likely is None:
+        return NOTHING, NOTHING
+    return number(likely[0], digits), number(likely[2], digits)
 
 
 def _parts(found: Curve) -> list[str]:
@@ -197,12 +211,13 @@ def grid_report(found: Grid) -> Document:
             for value, row in zip(found.values_down, found.outcomes, strict=True)
         ],
     )
-    legend = f'"{SAME}" is no clear difference. "{NOTHING}" is not allowed.'
+    legend = f'{_SIGNS} "{NOTHING}" is not allowed.'
     heads = (
         found.down.dotted,
         found.across.dotted,
         "saleable gain %",
-        "give or take",
+        "likely from",
+        "to",
         "spindle h",
         "problem",
     )
@@ -229,7 +244,7 @@ def _pairs(found: Grid) -> list[tuple[str, ...]]:
             down.text,
             across.text,
             number(outcome.gains.saleable, 3),
-            number(outcome.tolerance.saleable, 3),
+            *_ends(outcome.likely),
             number(outcome.spindle_hours, 3),
             what_is_wrong(outcome.problem),
         )
@@ -246,10 +261,10 @@ def ranking_report(found: Ranking) -> Document:
 
     Text has those that make a difference, and the others by name alone.
     """
-    heads = ("input", "less", "change", "now", "more", "change", "")
+    heads = ("input", "less", "change", "now", "more", "change", "moved", "")
     rows = [_ranked(effect) for effect in found.effects]
     against, said = _against(found.asked), ranking_sentences(found)
-    legend = f'"{SAME}" is no clear difference.'
+    legend = _SIGNS
     sides = [Column(head, at_left=i in (0, len(heads) - 1)) for i, head in enumerate(heads)]
     moving = [_ranked(effect) for effect in found.moving]
     shown = TextTable(sides, moving[:_RANKED])
@@ -257,7 +272,7 @@ def ranking_report(found: Ranking) -> Document:
     if len(moving) > _RANKED:
         rest.append(f"{len(moving) - _RANKED} more make a smaller difference (--format csv).")
     if still := unmoved(found):
-        rest.append(f"No difference: {still}.")
+        rest.append(f"No clear difference: {still}.")
     return _document(
         found.asked,
         f"What moves {found.asked.title}",
@@ -271,9 +286,6 @@ def ranking_report(found: Ranking) -> Document:
         _csv_rows(heads, rows, (against, *said, legend)),
         {
             "inputs": [_effect(effect) for effect in found.effects],
-            "assumed_to_be_0": [
-                {"label": label, "of": ids} for label, ids in found.assumed_nothing
-            ],
             "sentences": said,
         },
     )
@@ -281,8 +293,8 @@ def ranking_report(found: Ranking) -> Document:
 
 def _ranked(effect: Effect) -> list[str]:
     assumed = "assumed" if effect.input.origin.is_assumed else ""
-    label, now = effect.input.label, effect.now.text
-    return [label, *_side(effect.down), now, *_side(effect.up), assumed]
+    sides = (*_side(effect.down), now_in_short(effect), *_side(effect.up))
+    return [effect.input.label, *sides, moved_in_short(effect.input), assumed]
 
 
 def _side(side: Side | None) -> tuple[str, str]:
@@ -297,14 +309,16 @@ def break_even_report(found: BreakEven) -> Document:
     """The places where reaching the target begins or ends, in rising order of the value."""
     unit = TARGET_UNITS[found.target.kind]
     facts = (_input(found.varied), f"looked at: {found.low.text} to {found.high.text}")
-    heads = ("reached at", "and", "not at", f"beyond, {unit}", "+/-")
+    heads = ("reached at", "and", "not at", f"beyond, {unit}", "clear from", "to", "")
     rows = [
         (
             each.at.text,
             _way(each),
             each.beside.text,
             number(each.margin, 2),
-            number(each.tolerance, 2),
+            NOTHING if each.below is None else each.below.text,
+            NOTHING if each.above is None else each.above.text,
+            "" if each.is_clear else "cannot be told",
         )
         for each in found.crossings
     ]
@@ -328,7 +342,10 @@ def break_even_report(found: BreakEven) -> Document:
                     "not_at": _value(each.beside),
                     "reached_by": _way(each),
                     "margin": each.margin,
-                    "tolerance": each.tolerance,
+                    "clear_below": each.below and _value(each.below),
+                    "clear_above": each.above and _value(each.above),
+                    "places": each.times,
+                    "is_clear": each.is_clear,
                 }
                 for each in found.crossings
             ],
@@ -352,6 +369,7 @@ def _varied_data(varied: Input) -> dict[str, Any]:
         "now": varied.now_value and _value(varied.now_value),
         "now_text": varied.now_text,
         "origin": source_words(varied.origin),
+        "moved": varied.moved.value,
     }
 
 
@@ -367,13 +385,14 @@ def _outcome(outcome: Outcome) -> dict[str, Any]:
     return {
         "problem": what_is_wrong(outcome.problem),
         "gain_percent": asdict(outcome.gains),
-        "tolerance_percent": asdict(outcome.tolerance),
+        "likely_percent": outcome.likely,
         "saleable_output": outcome.saleable,
         "spindle_hours": outcome.spindle_hours,
         "pieces": outcome.pieces,
         "demand_met_percent": outcome.demand_met,
         "least_demand_met_percent": outcome.least_met,
         "money": money_data(outcome.money),
+        "said_hours_per_day": None if outcome.said is None else outcome.said.hours_per_day,
     }
 
 
@@ -381,7 +400,9 @@ def _effect(effect: Effect) -> dict[str, Any]:
     return {
         "key": effect.input.dotted,
         "label": effect.input.label,
-        "now": _value(effect.now),
+        "now": effect.input.now_value and _value(effect.input.now_value),
+        "moved": effect.input.moved.value,
+        "moved_by": effect.step.value,
         "origin": source_words(effect.input.origin),
         "assumed": effect.input.origin.is_assumed,
         "largest_change_percent": effect.most,
@@ -394,6 +415,6 @@ def _side_data(side: Side) -> dict[str, Any]:
     return _value(side.value) | {
         "problem": what_is_wrong(side.problem),
         "change_percent": side.change,
-        "tolerance_percent": side.tolerance,
+        "likely_percent": side.likely,
         "is_difference": side.is_difference,
     }

@@ -44,6 +44,7 @@ def measures(curve: Curve) -> tuple[Measure, ...]:
         *(_pieces(part) for part in parts),
         Measure("year's gain", "money", _year_gain, _year),
         Measure("payback", "years", _payback_years, _payback),
+        Measure("hours that are said", "a day", _said_hours, _said),
     )
     known = [each for each in offered if any(each.of(outcome) is not None for outcome in outcomes)]
     if not _varies(gain, outcomes):
@@ -62,6 +63,14 @@ def _plain(name: str, unit: str, of: Callable[[Outcome], float | None], digits: 
 
 def _pieces(part: str) -> Measure:
     return _plain(f"good pieces of {part}", "a week", lambda outcome: outcome.pieces.get(part), 0)
+
+
+def _said_hours(outcome: Outcome) -> float | None:
+    return None if outcome.said is None else outcome.said.hours_per_day
+
+
+def _said(outcome: Outcome) -> str:
+    return number(_said_hours(outcome))
 
 
 def _year_gain(outcome: Outcome) -> float | None:

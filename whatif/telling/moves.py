@@ -9,18 +9,20 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from math import isfinite
 
-from whatif.answers.gains import differs
+from whatif.answers.gains import is_nothing
 from whatif.answers.moves.break_even import BreakEven, Crossing
 from whatif.answers.moves.changing import AskedAbout, Outcome, Point
-from whatif.answers.moves.inputs import Value
-from whatif.answers.moves.sensitivity import Effect, Ranking, Side
+from whatif.answers.moves.held import Moved
+from whatif.answers.moves.inputs import Input, Value
+from whatif.answers.moves.sensitivity import Effect, MovedBy, Ranking, Side
 from whatif.answers.moves.vary import Curve, Grid, all_met
 from whatif.telling.amounts import (
     NOTHING,
-    gain_text,
     grouped,
+    likely_gain_text,
     number,
     percent_text,
+    range_text,
     rounded,
     signed,
 )
@@ -32,50 +34,68 @@ from whatif.telling.problems import what_is_wrong
 SAME = "="
 """Stands where there is no room for "no difference"."""
 
+UNTOLD = "?"
+"""Stands where there is no room for "cannot be told from the likely range"."""
+
+_UNTOLD = "cannot be told from the likely range"
+
+
+# -- what is moved -------------------------------------------------------------------------
+
+
+def moved_words(varied: Input, asked: AskedAbout) -> str:
+    """In which scenarios an input is moved: "in Child alone"."""
+    if varied.moved is Moved.ITSELF:
+        return f"in {asked.title}, against itself as it stands"
+    if varied.moved is Moved.ALONE:
+        return f"in {asked.title} alone"
+    return f"in both, since {asked.title} and {asked.against} take it from one place"
+
+
+def moved_in_short(varied: Input) -> str:
+    """The same for a narrow column."""
+    return {Moved.BOTH: "both", Moved.ALONE: "alone", Moved.ITSELF: ""}[varied.moved]
+
+
+def worked_from(asked: AskedAbout) -> str:
+    """How many weeks, seeded runs and draws it rests on."""
+    weeks = f"{asked.weeks} week{'s' if asked.weeks != 1 else ''}"
+    runs = "" if asked.of_runs == 1 else f", means of {asked.runs} seeded runs"
+    fewer = f" of the study's {asked.of_runs}" if asked.runs < asked.of_runs else ""
+    of = f" of the study's {asked.of_draws}" if asked.draws < asked.of_draws else ""
+    draws = f"{asked.draws} draw{'s' if asked.draws != 1 else ''}{of}"
+    return f"It rests on {weeks}{runs}{fewer}, and likely ranges on {draws}."
+
 
 # -- one try -------------------------------------------------------------------------------
 
 
 def gain_in_short(outcome: Outcome) -> str:
-    """The saleable gain in a narrow column; "=" where it is no difference."""
+    """The saleable gain in a narrow column; "=" where it is none, "?" where it cannot be told."""
     gain = outcome.gains.saleable
     if gain is None:
         return NOTHING
-    return signed(gain) if differs(gain, outcome.tolerance.saleable or 0.0) else SAME
+    if outcome.is_clear:
+        return signed(gain)
+    return SAME if outcome.likely is None or is_nothing(outcome.likely) else UNTOLD
 
 
 def outcome_words(outcome: Outcome) -> str:
     """What one try brought, in a sentence."""
     if outcome.problem:
         return f"not allowed. {what_is_wrong(outcome.problem)}"
-    gain, tolerance = outcome.gains.saleable, outcome.tolerance.saleable
-    said = [f"saleable gain {gain_text(gain, None)}"]
-    if gain is not None and tolerance:
-        said[0] += f" (give or take {rounded(tolerance)})"
+    said = [f"saleable gain {likely_gain_text(outcome.gains.saleable, outcome.likely)}"]
     said.append(f"{number(outcome.spindle_hours)} spindle h a week")
     if outcome.least_met is not None:
         said.append(f"demand met {rounded(outcome.least_met, 0)} %")
     if outcome.money is not None:
         pays = payback_text(outcome.money)
         said.append(f"a year's gain {grouped(outcome.money.year_gain)}, payback {pays}")
+    if outcome.said is not None:
+        said.append(f"said {rounded(outcome.said.hours_per_day)} h a day")
     if outcome.held_back is not None:
         said.append(f"held back by {limit_in_short(outcome.held_back)}")
     return "; ".join(said) + "."
-
-
-def _fewer_runs(asked: AskedAbout) -> str:
-    """How many seeded runs were used, where they are fewer than the study has; else ""."""
-    if asked.runs >= asked.of_runs:
-        return ""
-    return (
-        f"means of {asked.runs} of the study's {asked.of_runs} seeded runs, since all of them "
-        "would take long."
-    )
-
-
-def _with_runs(said: Sequence[str], asked: AskedAbout) -> tuple[str, ...]:
-    runs = _fewer_runs(asked)
-    return (*said, f"Stops: {runs}") if runs else tuple(said)
 
 
 def _place(values: Sequence[Value], now: Value | None) -> int | None:
@@ -93,7 +113,8 @@ def _same(value: Value, other: Value) -> bool:
 def marks(curve: Curve, place: int) -> tuple[str, ...]:
     """What is to be marked at a value: "now", "stops" (paying), "met" (the demand)."""
     at_now = _place([curve.points[place].value], curve.varied.now_value) is not None
-    said = ((at_now, "now"), (place == curve.knee, "stops"), (place == curve.met, "met"))
+    stops = place == curve.knee and curve.stops_paying
+    said = ((at_now, "now"), (stops, "stops"), (place == curve.met, "met"))
     return tuple(word for holds, word in said if holds)
 
 
@@ -162,13 +183,15 @@ def curve_findings(curve: Curve) -> list[CurveFinding]:
         found.append(CurveFinding(f"{curve.asked.title} is the reference", itself + end))
     elif curve.varied.now_text and curve.varied.now_text not in texts:
         found.append(CurveFinding(f"As it stands it is {now}"))
-    if runs := _fewer_runs(curve.asked):
-        found.append(CurveFinding("Stops", f": {runs}"))
+    found.append(CurveFinding(f"Moved {moved_words(curve.varied, curve.asked)}"))
+    found.append(CurveFinding(worked_from(curve.asked).removesuffix(".")))
     return found
 
 
 def _findings(curve: Curve) -> list[CurveFinding]:
     """Where it stops paying and where demand is met; or why there is nothing to find."""
+    if curve.varied.is_said:
+        return [CurveFinding("What is said moves nothing that is simulated")]
     if len(curve.way) > 1:
         return [_stops_paying(curve), *_is_met(curve)]
     nothing = CurveFinding("None of the values is allowed, so there is nothing to show")
@@ -182,13 +205,18 @@ def _stops_paying(curve: Curve) -> CurveFinding:
     beyond = "larger" if end.number > begin.number else "smaller"
     if curve.knee is None:
         if curve.is_flat:
-            return CurveFinding("No value tried makes a difference in saleable output")
+            return CurveFinding(_flat(curve))
         return CurveFinding(
             f"It still pays at {last}, the {beyond[:-1]}st value tried",
             ": each of the others brings less saleable output.",
         )
     at = curve.points[curve.knee].value.text
     after = f" At {last} there is less again." if curve.falls else ""
+    if not curve.stops_paying:
+        return CurveFinding(
+            f"What more brings from {at} on {_UNTOLD}",
+            f": maybe up to {rounded(curve.beyond)} points, maybe nothing.{after}",
+        )
     if curve.falls and curve.rises:
         low, high = (first, last) if beyond == "larger" else (last, first)
         return CurveFinding(f"Most saleable output at {at}", f": both {low} and {high} bring less.")
@@ -200,6 +228,14 @@ def _stops_paying(curve: Curve) -> CurveFinding:
         f"It stops paying at {at}",
         f": no {beyond} value tried brings a difference in saleable output.{after}",
     )
+
+
+def _flat(curve: Curve) -> str:
+    gains = {curve.points[place].outcome.gains.saleable for place in curve.way}
+    outputs = {curve.points[place].outcome.saleable for place in curve.way}
+    if len(gains) == 1 and (len(outputs) == 1 or gains != {None}):
+        return "No value tried makes a difference in saleable output"
+    return f"What the values tried change in saleable output {_UNTOLD}"
 
 
 def _is_met(curve: Curve) -> list[CurveFinding]:
@@ -224,6 +260,11 @@ def _is_met(curve: Curve) -> list[CurveFinding]:
     return [CurveFinding(f"The demand of every part is first met at {at}{but}")]
 
 
+def axis_text(curve: Curve, value: Value) -> str:
+    """A value where its unit stands beside all of them; times of day as they are."""
+    return value.text if curve.varied.is_clock else f"{value.number:g}"
+
+
 # -- break-evens -----------------------------------------------------------------------------
 
 
@@ -233,6 +274,7 @@ TARGET_UNITS = {
     "pieces": "a week",
     "met": "%",
     "payback": "years",
+    "said": "h a day",
 }
 """The unit of a target's amount and of margins."""
 
@@ -247,6 +289,7 @@ def target_words(found: BreakEven) -> str:
         "pieces": f"{amount} good pieces of {target.part} a week",
         "met": f"{amount} % of the demand of {target.part or 'every part'}",
         "payback": f"a payback of {amount} years or less",
+        "said": f"{amount} h a day as said",
     }[target.kind]
 
 
@@ -258,13 +301,25 @@ def level_words(found: BreakEven) -> str:
     if found.always is False:
         near = "" if found.nearest is None else f"; nearest is {found.nearest.text}"
         return f"No break-even with {what}: no value tried reaches it{near}."
-    listed = "; ".join(
-        f"from {crossing.at.text} {'up' if crossing.upward else 'down'}"
-        f"{', give or take' if crossing.is_within_tolerance else ''}"
-        for crossing in found.crossings
-    )
-    many = f"in {len(found.crossings)} places, it goes both ways: " if found.crossings[1:] else ""
+    clear = [crossing for crossing in found.crossings if crossing.is_clear]
+    if not clear:
+        first = found.crossings[0]
+        return f"Whether there is a break-even with {what} near {first.at.text} {_UNTOLD}."
+    listed = "; ".join(f"from {each.at.text} {_way(each)}{_between(each)}" for each in clear)
+    many = f"in {len(clear)} places, it goes both ways: " if clear[1:] else ""
     return f"Break-even with {what} {many}{listed}."
+
+
+def _way(crossing: Crossing) -> str:
+    return "up" if crossing.upward else "down"
+
+
+def _between(crossing: Crossing) -> str:
+    """Between which values it cannot be told, where these are not next to each other."""
+    below, above = crossing.below, crossing.above
+    if below is None or above is None or {below, above} == {crossing.at, crossing.beside}:
+        return ""
+    return f" (likely between {below.text} and {above.text})"
 
 
 def break_even_sentences(found: BreakEven) -> tuple[str, ...]:
@@ -287,18 +342,27 @@ def break_even_sentences(found: BreakEven) -> tuple[str, ...]:
             f"{found.tried} values were tried. What a cell reaches goes in jumps: between two "
             "values that were tried next to each other there may be more."
         )
-    return _with_runs(said, found.asked)
+    said.append(f"Moved {moved_words(found.varied, found.asked)}.")
+    return (*said, worked_from(found.asked)) if found.jumps else tuple(said)
 
 
 def _crossing(found: BreakEven, crossing: Crossing) -> str:
     way = "more" if crossing.upward else "less"
-    what, unit = target_words(found), TARGET_UNITS[found.target.kind]
+    what = target_words(found)
+    if not crossing.is_clear:
+        return (
+            f"As entered {crossing.at.text} reaches {what} and {crossing.beside.text} does not; "
+            f"that {_UNTOLD}, so it is no break-even."
+        )
     text = (
         f"With {crossing.at.text} and {way} it reaches {what}; with {crossing.beside.text} it does "
         "not."
     )
-    if found.jumps and crossing.is_within_tolerance:
-        text += f" There it is {abs(crossing.margin):.2g} {unit} off, which is no clear difference."
+    if _between(crossing) and crossing.below and crossing.above:
+        text += (
+            f" Between {crossing.below.text} and {crossing.above.text} the likely range leaves "
+            "open whether it does."
+        )
     return text
 
 
@@ -334,8 +398,18 @@ def ranking_how(found: Ranking) -> str:
         if asked.is_reference
         else f"its saleable gain over {asked.against}, in percentage points"
     )
-    stays = "" if asked.is_reference else f", in {asked.title} alone"
-    return f"Each input is moved by a tenth{stays}, counts by one; the change is that of {what}."
+    where = (
+        ""
+        if asked.is_reference
+        else (
+            f" What {asked.title} and {asked.against} take from one place is moved in both, what "
+            f"{asked.title} alone holds in it alone."
+        )
+    )
+    return (
+        "Each input is moved by a tenth, counts by one, times of day by half an hour; what nobody "
+        f"has said is tried at values that a shop may have. The change is that of {what}.{where}"
+    )
 
 
 def _measure(found: Ranking) -> str:
@@ -353,13 +427,8 @@ def _only_assumed(found: Ranking) -> list[str]:
 
 
 def ranking_rest(found: Ranking) -> tuple[str, ...]:
-    """What is assumed to be nothing, and how many seeded runs were used."""
-    which = "; ".join(_with_ids(label, ids) for label, ids in found.assumed_nothing)
-    nothing = (
-        f"Assumed to be 0, so that a tenth of it is nothing: {which}. Enter those that take "
-        "time or lose pieces in your shop."
-    )
-    return _with_runs([nothing] if which else [], found.asked)
+    """What it rests on."""
+    return (worked_from(found.asked),)
 
 
 def _with_ids(label: str, ids: Sequence[str]) -> str:
@@ -370,7 +439,7 @@ def _with_ids(label: str, ids: Sequence[str]) -> str:
 
 
 def unmoved(found: Ranking) -> str:
-    """The inputs that make no difference, as one list in words; "" where all make one."""
+    """The inputs that make no clear difference, as one list in words; "" where all make one."""
     names: dict[str, list[str]] = {}
     for effect in found.effects:
         if not effect.most:
@@ -388,16 +457,32 @@ def effect_words(found: Ranking, effect: Effect) -> str:
     sides = (effect.down, effect.up)
     said = [_side_words(side, what, unit) for side in sides if side is not None]
     moved = "; ".join(said) or "it cannot be moved from here"
-    return f"{effect.input.label}, now {effect.now.text} ({origin}): {moved}."
+    where = moved_words(effect.input, found.asked)
+    return f"{effect.input.label}, {now_words(effect)} ({origin}), moved {where}: {moved}."
+
+
+def now_words(effect: Effect) -> str:
+    """What holds now, in a sentence."""
+    return f"now {effect.input.now_text}" if effect.input.now_text else "not given"
+
+
+def now_in_short(effect: Effect) -> str:
+    """The same in a narrow column; "-" where it is not given."""
+    if effect.step is MovedBy.TRIED and not effect.input.key.kind.numeric:
+        return "releases"
+    return effect.input.now_text or NOTHING
 
 
 def _side_words(side: Side, what: str, unit: str) -> str:
     if side.change is None:
         return f"{side.value.text} is not allowed"
+    if side.is_untold:
+        return f"what {side.value.text} changes {_UNTOLD}"
     if not side.is_difference:
         return f"{side.value.text} makes no difference"
     moves = "rises" if side.change > 0 else "falls"
-    return f"at {side.value.text} {what} {moves} by {rounded(abs(side.change))} {unit}"
+    likely = "" if side.likely is None else f" (likely {range_text(side.likely)})"
+    return f"at {side.value.text} {what} {moves} by {rounded(abs(side.change))} {unit}{likely}"
 
 
 def side_text(side: Side | None, refused: str = "refused") -> str:
@@ -406,7 +491,9 @@ def side_text(side: Side | None, refused: str = "refused") -> str:
         return NOTHING
     if side.change is None:
         return refused
-    return signed(side.change) if side.is_difference else SAME
+    if side.is_difference:
+        return signed(side.change)
+    return UNTOLD if side.is_untold else SAME
 
 
 def pull(effect: Effect) -> tuple[float, float]:
@@ -430,23 +517,37 @@ def grid_text(outcome: Outcome) -> str:
 def grid_lead(found: Grid) -> str:
     """Which cell is the best, the first of equals."""
     if found.best is None:
-        return "No pair of values is allowed."
+        return _no_best(found)
     best = _best(found)
     if best is None:
         return "No pair of values brings more than the reference."
-    return f"Best (*): {_pair(found, *found.best)}, {percent_text(best)}."
+    alike = f" ({found.alike} more as good)" if found.alike else ""
+    return f"Best (*): {_pair(found, *found.best)}, {percent_text(best)}{alike}."
+
+
+def _no_best(found: Grid) -> str:
+    if all(outcome.problem for row in found.outcomes for outcome in row):
+        return "No pair of values is allowed."
+    return "Which pair of values is the best cannot be told from the likely range."
 
 
 def grid_sentences(found: Grid) -> tuple[str, ...]:
     """The best pair, what is not allowed, and the rest that is to be said of a table of two."""
     said = []
-    if found.best is not None:
+    if found.best is None:
+        said.append(_no_best(found))
+    else:
         best = _best(found)
+        others = (
+            f"; {found.alike} of the others cannot be told from the largest, and the first of all "
+            "is named."
+            if found.alike
+            else "."
+        )
         said.append(
             "No pair of values brings more than the reference, by a difference."
             if best is None
-            else f"Most saleable output: {_pair(found, *found.best)} ({percent_text(best)}); where "
-            "others are as good, the first of them is named."
+            else f"Most saleable output: {_pair(found, *found.best)} ({percent_text(best)}){others}"
         )
     problems = [outcome.problem for row in found.outcomes for outcome in row if outcome.problem]
     if problems:
@@ -455,7 +556,11 @@ def grid_sentences(found: Grid) -> tuple[str, ...]:
         said.append(
             f"{found.asked.title} is the reference: its gains are against itself as it stands."
         )
-    return _with_runs(said, found.asked)
+    moved = (
+        f"{each.label} is moved {moved_words(each, found.asked)}."
+        for each in (found.down, found.across)
+    )
+    return (*said, *moved, worked_from(found.asked))
 
 
 def _best(found: Grid) -> float | None:
@@ -464,7 +569,7 @@ def _best(found: Grid) -> float | None:
         return None
     outcome = found.outcomes[found.best[0]][found.best[1]]
     gain = outcome.gains.saleable
-    return gain if differs(gain, outcome.tolerance.saleable or 0.0) else None
+    return gain if outcome.is_clear else None
 
 
 def grid_words(found: Grid, row: int, column: int) -> str:

@@ -27,7 +27,8 @@ _RANGE = 'write FROM..TO or FROM..TO..STEP, such as "1..8" or "5 min..15 min..1 
 
 _TARGETS = (
     'write "hours 80" (spindle hours a week), "pieces body 1000" (good pieces of a part a week), '
-    '"met 100" (percent of the demand of every part) or "payback 3" (years)'
+    '"met 100" (percent of the demand of every part), "payback 3" (years) or "said 40" (hours a '
+    "day that are said)"
 )
 
 _REFUSALS: Final[Mapping[RefusalKind | str, str]] = {
@@ -87,6 +88,7 @@ _REFUSALS: Final[Mapping[RefusalKind | str, str]] = {
     "level with itself": (
         "{0} is the reference, and level with itself; name a target to reach, or another scenario."
     ),
+    "nothing said": "{0}: nothing is said of it in a meeting; enter said.with_people.cutting.",
     "of the whole study": "{0} holds for the whole study, so it is no input of a scenario.",
     "not one number": (
         "{0} is not one number, so it cannot be stepped through (it is {1}). Name a count, a time, "

@@ -13,15 +13,16 @@ are no more than :data:`EVERY` of them.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
 from math import ceil, floor, inf
 
 from whatif.answers.compare import Answer
-from whatif.answers.gains import differs
+from whatif.answers.gains import is_clear
 from whatif.answers.moves.changing import AskedAbout, Trial, Trials
-from whatif.answers.moves.inputs import Input, Unanswerable, Value, find_input
+from whatif.answers.moves.inputs import HOUR, Input, Unanswerable, Value, find_input
 from whatif.answers.moves.ranges import read_ends
 from whatif.answers.progress import Told, one_by_one
 from whatif.answers.running import Simulate
@@ -34,7 +35,13 @@ from whatif.study.schema.catalogue import closest
 
 # -- what may be reached -------------------------------------------------------------------
 
-_TRAILING = {"hours": ("h",), "pieces": ("pieces",), "met": ("%",), "payback": ("years", "year")}
+_TRAILING = {
+    "hours": ("h",),
+    "pieces": ("pieces",),
+    "met": ("%",),
+    "payback": ("years", "year"),
+    "said": ("h",),
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,8 +49,10 @@ class Target:
     """A figure to be reached.
 
     Attributes:
-        kind: "gain" (the reference's saleable output), "hours", "pieces", "met" or "payback".
-        amount: percent of gain, spindle hours a week, pieces a week, percent of demand, years.
+        kind: "gain" (the reference's saleable output), "hours", "pieces", "met", "payback",
+            "said".
+        amount: percent of gain, spindle hours a week, pieces a week, percent of demand, years,
+            hours a day that are said.
         part: the part of "pieces"; of "met", or "" for the part furthest behind.
     """
 
@@ -56,6 +65,8 @@ class Target:
 
         A payback that never comes is minus infinity.
         """
+        if self.kind == "said":
+            return None if answer.said is None else answer.said.hours_per_day - self.amount
         figures = answer.figures
         if figures is None:
             return None
@@ -115,6 +126,12 @@ EVERY = 200
 SCAN = 20
 """Steps of the coarse scan of other inputs."""
 
+HALF_AN_HOUR, _CLOCK_SCAN = HOUR / 2, 48
+"""Times of day are scanned by the half hour."""
+
+_BEFORE, _BEYOND = 4 * HOUR, 8 * HOUR
+"""How far before and after what holds now times of day are looked at."""
+
 _COUNTS, _TIMES = 20, 4
 """Where nothing limits an input, the range looked at: so many counts, or so many times what holds
 now."""
@@ -122,26 +139,27 @@ now."""
 
 @dataclass(frozen=True, slots=True)
 class Crossing:
-    """A place where reaching the target begins or ends.
+    """A place where reaching the target begins or ends, or some with nothing clear between them.
 
     Attributes:
-        at: the value next to the place that still, or already, reaches the target.
+        at: the value next to the (first) place that still, or already, reaches the target.
         beside: the value on the other side of the place, which does not.
         upward: whether larger values reach it and smaller do not.
         margin: by how much ``at`` is beyond the target, in the target's unit.
-        tolerance: a smaller margin is no difference from the target.
+        below, above: the nearest values tried on either side with which it is clear from the
+            likely range whether the target is reached; None where there is none.
+        times: how many places there are between these, as entered.
+        is_clear: whether the target is clearly reached on one side, and clearly not on the other.
     """
 
     at: Value
     beside: Value
     upward: bool
     margin: float
-    tolerance: float
-
-    @property
-    def is_within_tolerance(self) -> bool:
-        """Whether ``at`` is beyond the target, and by no difference."""
-        return bool(self.margin) and not differs(self.margin, self.tolerance)
+    below: Value | None
+    above: Value | None
+    times: int
+    is_clear: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -184,7 +202,7 @@ def break_even(
     """Look for the values of an input at which a target is reached.
 
     A range is scanned and each change between two neighbouring values halved until the two are
-    the finest step of the input apart, or both so near to the target that it makes no difference.
+    the finest step of the input apart.
 
     Args:
         target: :data:`~whatif.answers.moves.break_even.LEVEL` for being level with the reference.
@@ -206,12 +224,13 @@ def break_even(
     places = [place for place in tried if place is not None]
     if not places and search.why_none is not None:
         raise Unanswerable(NoneAllowed(input_.dotted, search.why_none))
-    crossings = []
-    for here, there in pairwise(places):
+    found = []
+    for place, (here, there) in enumerate(pairwise(places)):
         if here.reached != there.reached:
             # The bar stays at its end: how many halvings there will be is not known before.
             told(len(amounts), len(amounts))
-            crossings.append(search.crossing(here, there))
+            found.append((place, search.halved(here, there)))
+    crossings = search.told_apart(places, found)
     reached = {place.reached for place in places}
     best = max(places, key=lambda place: place.margin)
     return BreakEven(
@@ -238,10 +257,15 @@ class _Place:
 
     amount: Fraction
     margin: float
+    trial: Trial
 
     @property
     def reached(self) -> bool:
         return self.margin >= 0
+
+
+_Halved = tuple[_Place, _Place]
+"""The place next to a crossing that reaches the target, and the one beside it that does not."""
 
 
 class _Search:
@@ -262,35 +286,73 @@ class _Search:
         if trial.problem:
             self.why_none = trial.problem
             return None
-        return _Place(amount, self._margin(trial))
+        return _Place(amount, self._margin(trial), trial)
 
-    def crossing(self, here: _Place, there: _Place) -> Crossing:
+    def halved(self, here: _Place, there: _Place) -> _Halved:
         """Halve what lies between a value that reaches the target and one that does not."""
         finest = self._input.finest
-        while there.amount - here.amount > finest and not self._is_level(here, there):
+        while there.amount - here.amount > finest:
             steps = (there.amount - here.amount) / finest
             middle = self.place(here.amount + max(1, floor(steps / 2)) * finest)
             if middle is None:
                 break
             here, there = (middle, there) if middle.reached == here.reached else (here, middle)
-        at, beside = (there, here) if there.reached else (here, there)
+        return (there, here) if there.reached else (here, there)
+
+    def told_apart(
+        self, places: Sequence[_Place], found: Sequence[tuple[int, _Halved]]
+    ) -> tuple[Crossing, ...]:
+        """The crossings, each after a place of the scan, those in one unclear stretch as one."""
+        if self._input.is_money and self._target.kind == "payback":
+            # Amounts of money run no cell again; they are known as they are entered.
+            return tuple(self._crossing(halved, *self._ends(halved), 1) for _, halved in found)
+        groups: list[tuple[_Place | None, _Place | None, list[_Halved]]] = []
+        for number, (place, halved) in enumerate(found):
+            until = found[number + 1][0] if number + 1 < len(found) else len(places) - 1
+            before = found[number - 1][0] + 1 if number else 0
+            # Of a stretch between two crossings what is nearest to either is looked at first.
+            below = self._first_clear(places[before : place + 1][::-1])
+            above = self._first_clear(places[place + 1 : until + 1])
+            if groups and below is None and groups[-1][1] is None:
+                first, _, so_far = groups.pop()
+                groups.append((first, above, [*so_far, halved]))
+            else:
+                groups.append((below, above, [halved]))
+        return tuple(
+            self._crossing(halves[0], below, above, len(halves)) for below, above, halves in groups
+        )
+
+    def _ends(self, halved: _Halved) -> _Halved:
+        at, beside = halved
+        return (beside, at) if at.amount > beside.amount else (at, beside)
+
+    def _crossing(
+        self, halved: _Halved, below: _Place | None, above: _Place | None, times: int
+    ) -> Crossing:
+        at, beside = halved
+        both = below is not None and above is not None and below.reached != above.reached
         return Crossing(
-            self.value(at), self.value(beside), there.reached, at.margin, self._tolerance
+            at=self.value(at),
+            beside=self.value(beside),
+            upward=above.reached if both and above else at.amount > beside.amount,
+            margin=at.margin,
+            below=None if below is None else self.value(below),
+            above=None if above is None else self.value(above),
+            times=times,
+            is_clear=both,
         )
 
-    def _is_level(self, here: _Place, there: _Place) -> bool:
-        """Whether neither differs from the target by as much as is tolerated.
+    def _first_clear(self, places: Sequence[_Place]) -> _Place | None:
+        return next((place for place in places if self._is_clear(place)), None)
 
-        Amounts of money run no cell again, so they are found to the finest step.
-        """
-        return not self._input.is_money and not any(
-            differs(place.margin, self._tolerance) for place in (here, there)
-        )
-
-    @property
-    def _tolerance(self) -> float:
-        """Of the margin: known of a gain alone."""
-        return (self._trials.tolerance.saleable or 0.0) if self._target == LEVEL else 0.0
+    def _is_clear(self, place: _Place) -> bool:
+        """Whether the draws tell what the value as entered does."""
+        found = place.trial.likely(self._target.margin)
+        if found is None:
+            return True  # nothing is known to be otherwise
+        if place.reached:
+            return found[0] >= 0
+        return is_clear(found) and found[2] < 0
 
     def _margin(self, trial: Trial) -> float:
         margin = trial.figure(self._target.margin)
@@ -304,12 +366,18 @@ def _no_figure(target: Target, asked: AskedAbout) -> Unanswerable:
         return Unanswerable("no contribution")
     if target.kind == "met":
         return Unanswerable("nothing due")
+    if target.kind == "said":
+        return Unanswerable("nothing said", asked.title)
     return Unanswerable("no saleable output", asked.against)
 
 
 def _usual_ends(input_: Input) -> tuple[Fraction, Fraction]:
     """What is looked at where no range is typed."""
     least, most, now = input_.least, input_.most, input_.amount or Fraction(0)
+    if input_.is_clock:
+        return max(least, now - _BEFORE), now + _BEYOND if most is None else min(
+            most, now + _BEYOND
+        )
     if input_.whole:
         about = max(Fraction(_COUNTS), 2 * now)
         return least, about if most is None else min(most, about)
@@ -325,6 +393,13 @@ def _scan(input_: Input, low: Fraction, high: Fraction) -> list[Fraction]:
     """Every count, or about twenty values on the grid of finest steps, both ends included."""
     if input_.whole and high - low < EVERY:
         return [low + place for place in range(int(high - low) + 1)]
-    step = max(input_.finest, floor((high - low) / SCAN / input_.finest) * input_.finest)
+    if input_.is_clock:
+        step = max(input_.finest, ceil((high - low) / _CLOCK_SCAN / HALF_AN_HOUR) * HALF_AN_HOUR)
+    else:
+        step = _even_step(input_, low, high)
     values = [low + place * step for place in range(ceil((high - low) / step))]
     return [*values, high]
+
+
+def _even_step(input_: Input, low: Fraction, high: Fraction) -> Fraction:
+    return max(input_.finest, floor((high - low) / SCAN / input_.finest) * input_.finest)

@@ -1,38 +1,51 @@
 """One scenario with other values in it, against the reference (rule `moves.change`).
 
-A changed value changes the scenario as an edit would, and the reference too where that inherits
-from it; the gain is then against the changed reference. The reference itself is held against
-itself as it stands: what is tried is a scenario below it in which only the new value is entered.
+A value that both take from one place is tried in both, and the gain is then against the changed
+reference; one that the scenario alone holds is tried in it alone. The reference itself is held
+against itself as it stands: what is tried is a scenario below it in which only the new value is
+entered.
+
+Whether one try differs from another is told by the draws of the likely range, the same draws on
+both sides: what is tried moves with the factor that its place has as it stands.
 Prices stand beside the physics, so a changed price simulates nothing again where ``simulate``
 remembers by content.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import cached_property
 
-from whatif.answers.compare import ALL_RUNS, Answer, answers_of, of_fewer_runs
-from whatif.answers.gains import NO_GAIN, Gains, differs, likely_of, tolerance_of
-from whatif.answers.likely import Draws
+from whatif.answers.compare import ALL_RUNS, Answer, HoursSaid, answers_of, of_fewer_runs
+from whatif.answers.gains import NO_GAIN, Gains, gains, is_clear, is_difference
 from whatif.answers.limits import HeldBack
 from whatif.answers.meters.reading import gaps_read
 from whatif.answers.money.money import MoneyFigures
+from whatif.answers.moves.held import held
 from whatif.answers.moves.inputs import Unanswerable, Value, resolved_of
-from whatif.answers.running import Simulate, powered
+from whatif.answers.ranks import Range, range_of
+from whatif.answers.running import Simulate, figures_once, powered
 from whatif.answers.settling import settled
 from whatif.plan.build import plans_of
-from whatif.plan.model import Plan, in_money
+from whatif.plan.draws import MOST_WEEKS as MOST_OF_A_DRAW
+from whatif.plan.draws import drawn_plan
+from whatif.plan.model import Plan, in_money, worth
 from whatif.study.check.check import Checked, check
 from whatif.study.draft import Draft, ScenarioDraft
 from whatif.study.edits import SetValue
 from whatif.study.problem import Problem
 from whatif.study.raw import Path, Raw
 from whatif.study.refused import HasProblem
+from whatif.study.schema.catalogue import dotted
+from whatif.study.stated import Stated
+
+FEW_DRAWS, FEWEST_DRAWS = 5, 3
+"""Draws by which two tries are told apart: fewer than a gain's own likely range has, since what is
+compared has the same luck; the fewest where there are many tries."""
 
 MOST_WEEKS = 6_000
-"""Weeks that one question may simulate before it makes do with fewer seeded runs.
+"""Weeks that one question may simulate before it makes do with fewer seeded runs or draws.
 
 A minute or so of work on a common machine. Told by a number of weeks and never by time, so that the
 same question has the same answer everywhere.
@@ -46,7 +59,8 @@ class Outcome:
     Attributes:
         problem: why the value is not allowed, None where it is; then there are no figures.
         gains: percent against the reference; of the reference itself, against it as it stands.
-        tolerance: points by which gains have to differ to be told apart.
+        likely: the likely range of the saleable gain over the draws that were made; None where
+            there are none.
         saleable: output that is wanted, in money or in the reference's cycle minutes.
         least_met: percent of the demand met of the part furthest behind; None where none is due.
         held_back: what holds it back; more pallets without more fixtures show here.
@@ -54,7 +68,7 @@ class Outcome:
 
     problem: Problem | None = None
     gains: Gains = NO_GAIN
-    tolerance: Gains = NO_GAIN
+    likely: Range | None = None
     saleable: float | None = None
     spindle_hours: float | None = None
     pieces: Mapping[str, float] = field(default_factory=dict)
@@ -62,6 +76,12 @@ class Outcome:
     least_met: float | None = None
     money: MoneyFigures | None = None
     held_back: HeldBack | None = None
+    said: HoursSaid | None = None
+
+    @property
+    def is_clear(self) -> bool:
+        """Whether its saleable gain is a difference that the likely range makes clear."""
+        return is_difference(self.gains.saleable, self.likely)
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,6 +100,8 @@ class AskedAbout:
         against: title of what it is held against.
         is_reference: whether that is the scenario itself as it stands.
         runs, of_runs: seeded runs used, and those of the study; both 1 without stops.
+        draws, of_draws: draws of the likely range used, and those of the study.
+        weeks: weeks measured.
         in_money: whether output is in money rather than in cycle minutes.
     """
 
@@ -89,44 +111,51 @@ class AskedAbout:
     is_reference: bool
     runs: int
     of_runs: int
+    draws: int
+    of_draws: int
+    weeks: int
     in_money: bool
 
 
 Figure = Callable[[Answer], float | None]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Trial:
     """The scenario answered with other values in it.
 
     Attributes:
         answer: None where there is a problem.
-        known: how to find half the likely range of the scenario's gains as they stand.
+        draw: makes the draws.
     """
 
     problem: Problem | None
     answer: Answer | None = None
-    known: Callable[[], Gains] = lambda: NO_GAIN
+    draw: Callable[[], tuple[Answer, ...]] = tuple
 
-    @property
-    def tolerance(self) -> Gains:
-        """Half the likely range of the scenario's gains as they stand, in points."""
-        return self.known()
+    @cached_property
+    def drawn(self) -> tuple[Answer, ...]:
+        """The answer of each draw, made when first asked for."""
+        return self.draw()
 
     def figure(self, of: Figure) -> float | None:
         """One figure of the answer."""
         return None if self.answer is None else of(self.answer)
 
+    def likely(self, of: Figure) -> Range | None:
+        """The likely range of a figure; None where there are no draws, or a draw has none."""
+        return _range([of(answer) for answer in self.drawn])
+
     @property
     def outcome(self) -> Outcome:
-        """The figures, and how far gains have to differ."""
+        """The figures, and the likely range of the gain."""
         answer = self.answer
         if answer is None:
             return Outcome(self.problem)
         found = answer.figures
         return Outcome(
             gains=answer.gains,
-            tolerance=self.tolerance,
+            likely=self.likely(saleable_gain),
             saleable=None if found is None else found.saleable,
             spindle_hours=None if found is None else found.spindle.total,
             pieces={} if found is None else found.pieces,
@@ -134,6 +163,7 @@ class Trial:
             least_met=None if found is None else found.least_met,
             money=answer.money,
             held_back=answer.held_back,
+            said=answer.said,
         )
 
 
@@ -142,28 +172,65 @@ def saleable(answer: Answer) -> float | None:
     return None if answer.figures is None else answer.figures.saleable
 
 
-def difference(here: Trial, there: Trial, of: Figure = saleable) -> float | None:
-    """How much more of a figure one try has than another; None where a side is missing."""
-    figure, other = here.figure(of), there.figure(of)
-    return None if figure is None or other is None else figure - other
-
-
 def saleable_gain(answer: Answer) -> float | None:
     """Saleable gain of an answer."""
     return answer.gains.saleable
 
 
-def betters(here: Trial, there: Trial) -> bool:
-    """Whether one try has more saleable output than another, by no less than what is tolerated.
+@dataclass(frozen=True, slots=True)
+class Change:
+    """How much more of a figure one try has than another.
 
-    It is the gains that are told apart; where the reference makes nothing there are none, and
-    the output itself is.
+    Attributes:
+        typed: as entered.
+        likely: the likely range of the difference, taken draw by draw; None where it was not
+            looked for, since there is none as entered, or where there are no draws.
     """
-    gain = difference(here, there, saleable_gain)
-    if gain is not None:
-        return gain > 0 and differs(gain, here.tolerance.saleable or 0.0)
-    output = difference(here, there)
-    return output is not None and output > 0
+
+    typed: float
+    likely: Range | None
+
+    @property
+    def is_clear(self) -> bool:
+        """Whether it is there as entered and its range lies on that side of 0."""
+        if not is_difference(self.typed, None):
+            return False
+        return self.likely is None or (is_clear(self.likely) and self.typed * self.likely[1] > 0)
+
+
+def change_of(here: Trial, there: Trial, of: Figure = saleable_gain) -> Change | None:
+    """How much more of a figure one try has than another; None where a side is missing."""
+    figure, other = here.figure(of), there.figure(of)
+    if figure is None or other is None:
+        return None
+    typed = figure - other
+    if not is_difference(typed, None):
+        return Change(typed, None)
+    pairs = zip(here.drawn, there.drawn, strict=True)
+    return Change(typed, _range([_less(of(mine), of(theirs)) for mine, theirs in pairs]))
+
+
+def _less(figure: float | None, other: float | None) -> float | None:
+    return None if figure is None or other is None else figure - other
+
+
+def _range(found: Sequence[float | None]) -> Range | None:
+    known = [figure for figure in found if figure is not None]
+    return range_of(known) if known and len(known) == len(found) else None
+
+
+def more(here: Trial, there: Trial) -> Change | None:
+    """How much more saleable output one try brings than another.
+
+    In points of the gain; where the reference makes nothing there is none, and it is the output.
+    """
+    return change_of(here, there) or change_of(here, there, saleable)
+
+
+def betters(here: Trial, there: Trial) -> bool:
+    """Whether one try clearly brings more saleable output than another."""
+    found = more(here, there)
+    return found is not None and found.typed > 0 and found.is_clear
 
 
 class Trials:
@@ -186,6 +253,7 @@ class Trials:
         read = gaps_read(plans, lambda of: powered(of, simulate))
         self._weeks = settled(read, self._reference, simulate)[scenario].weeks
         self._warm_up = plan.warm_up
+        self._as_it_stands = {id_: each.stated for id_, each in plans.items()}
         self.asked = AskedAbout(
             scenario=scenario,
             title=plan.title,
@@ -193,40 +261,57 @@ class Trials:
             is_reference=scenario == self._reference,
             runs=plan.runs,
             of_runs=plan.runs,
+            draws=min(FEW_DRAWS, base.draws),
+            of_draws=base.draws,
+            weeks=self._weeks,
             in_money=in_money(plans),
         )
 
     def expect(self, tries: int) -> None:
-        """Tell how many tries there will be: so many seeded runs fewer are used where needed."""
-        weeks_a_run = max(1, tries) * (self._warm_up + self._weeks)
-        self._most_runs = max(1, MOST_WEEKS // weeks_a_run)
+        """Tell how many tries there will be: fewer runs and draws are used where they are many."""
+        tries = max(1, tries)
+        self._most_runs = max(1, MOST_WEEKS // (tries * (self._warm_up + self._weeks)))
+        of_a_draw = 2 * tries * (self._warm_up + min(self._weeks, MOST_OF_A_DRAW))
+        draws = max(FEWEST_DRAWS, min(FEW_DRAWS, MOST_WEEKS // of_a_draw))
         runs = min(self.asked.of_runs, self._most_runs)
-        self.asked = replace(self.asked, runs=runs)
+        self.asked = replace(self.asked, runs=runs, draws=min(self.asked.of_draws, draws))
 
     def attempt(self, changes: Mapping[Path, Raw]) -> Trial:
         """The scenario with other values."""
         draft, id_ = changed(self._draft, self._scenario, changes)
         checked = check(draft)
         if checked.study is None:
-            return Trial(_of_any(checked.problems[0], id_))
-        answer = answers_of(self._pair(checked, id_), self._reference, self._simulate)[id_]
-        return Trial(None, answer, lambda: self.tolerance)
+            return Trial(_of_any(checked.problems[0], id_, changes))
+        plans = self._pair(checked, id_, changes)
 
-    @cached_property
-    def tolerance(self) -> Gains:
-        """Half the likely range of the scenario's gains as they stand, in points."""
-        draft, id_ = changed(self._draft, self._scenario, {})
-        draws = Draws(self._pair(check(draft), id_), self._reference, self._simulate)
-        return tolerance_of(likely_of(draws.gains(id_)))
+        def draw() -> tuple[Answer, ...]:
+            if any(plans[name].cell is None for name in (id_, self._reference)):
+                return ()
+            return tuple(self._drawn(plans, id_, each) for each in range(1, self.asked.draws + 1))
 
-    def _pair(self, checked: Checked, id_: str) -> dict[str, Plan]:
+        return Trial(None, answers_of(plans, self._reference, self._simulate)[id_], draw)
+
+    def _drawn(self, plans: Mapping[str, Plan], id_: str, draw: int) -> Answer:
+        """The figures and gains of a draw; its money is not asked for."""
+        drawn = {name: drawn_plan(plan, draw) for name, plan in plans.items()}
+        here, there = (
+            figures_once(drawn[name], self._simulate, worth(drawn, name, self._reference))
+            for name in (id_, self._reference)
+        )
+        return Answer(drawn[id_], said=None, figures=here, gains=gains(here, there))
+
+    def _pair(self, checked: Checked, id_: str, changes: Mapping[Path, Raw]) -> dict[str, Plan]:
         """The plans of the scenario, the reference and today, hour meters' gaps worked in."""
         plans = of_fewer_runs(plans_of(checked), self._most_runs)
         pair = {self._reference, id_, self._today}
         needed = pair | {
             meters.scenario for name in pair if (meters := plans[name].meters) is not None
         }
-        read = {name: plan for name, plan in plans.items() if name in needed}
+        read = {
+            name: replace(plan, stated=self._stated(plan, changes))
+            for name, plan in plans.items()
+            if name in needed
+        }
         read = gaps_read(read, lambda plan: powered(plan, self._simulate))
         # Worth is money where any scenario has a contribution, also one that is not answered.
         paid = in_money(plans)
@@ -236,17 +321,33 @@ class Trials:
             if name in pair
         }
 
+    def _stated(self, plan: Plan, changes: Mapping[Path, Raw]) -> Mapping[Path, Stated]:
+        """What is drawn of a plan: what is tried is known as well as what it stands for."""
+        as_it_stands = self._as_it_stands.get(plan.scenario) or self._as_it_stands[self._scenario]
+        found = dict(plan.stated)
+        for path in changes:
+            now, before = found.get(path), as_it_stands.get(path)
+            if now is not None and before is not None:
+                found[path] = replace(before, value=now.value)
+            elif now is not None:
+                found[path] = replace(now, scenario="")
+        return found
+
 
 def changed(draft: Draft, scenario: str, changes: Mapping[Path, Raw]) -> tuple[Draft, str]:
-    """The draft with other values, and the id of the scenario that has them.
+    """The draft with other values, and the id of the scenario to look at.
 
     For the reference that is a new scenario below it. Raises
     :class:`~whatif.study.edits.EditError` where a value's place does not exist.
     """
     if scenario == draft.reference_id:
         draft, scenario = _below_reference(draft, scenario, changes)
+        places: dict[Path, tuple[str, ...]] = dict.fromkeys(changes, (scenario,))
+    else:
+        places = {path: held(draft, scenario, path).places for path in changes}
     for path, raw in changes.items():
-        draft = SetValue(scenario, path, raw).apply(draft)
+        for place in places[path]:
+            draft = SetValue(place, path, raw).apply(draft)
     return draft, scenario
 
 
@@ -268,6 +369,9 @@ def _below_reference(
     return replace(draft, scenarios=(*draft.scenarios, tried)), id_
 
 
-def _of_any(problem: Problem, scenario: str) -> Problem:
-    """A problem of the scenario in which values are tried has no other place than these."""
-    return replace(problem, scenario=None) if problem.scenario == scenario else problem
+def _of_any(problem: Problem, scenario: str, changes: Mapping[Path, Raw]) -> Problem:
+    """A problem of the values that are tried has no other place than these."""
+    is_of_them = problem.key in {dotted(path) for path in changes}
+    return (
+        replace(problem, scenario=None) if is_of_them or problem.scenario == scenario else problem
+    )

@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Literal, TypeAlias
 
+from whatif.answers.moves.held import Moved, held
 from whatif.study.draft import Draft
 from whatif.study.edits.edit import place_words
 from whatif.study.raw import Path, Raw
@@ -21,7 +22,8 @@ from whatif.study.refused import (
 )
 from whatif.study.resolve import Origin, Resolved, resolve
 from whatif.study.schema.catalogue import HEAD_KEYS, THINGS, Key, dotted, key_for
-from whatif.study.schema.kinds import Count, KindError, Percent, Time
+from whatif.study.schema.kinds import Clock, Count, KindError, Percent, Time
+from whatif.study.schema.kinds.calendar import DAY, clock_seconds
 from whatif.units import Dimension, Quantity, decimal, in_unit, parse, write
 from whatif.units.dimension import UnitsError
 
@@ -37,6 +39,7 @@ Reason: TypeAlias = Literal[
     "no saleable output",
     "no gain",
     "level with itself",
+    "nothing said",
     # inputs
     "of the whole study",
     "not one number",
@@ -88,6 +91,11 @@ _FINEST: dict[Dimension | None, Fraction] = {
 """The smallest step worth telling, in base units: a second, a tenth of a percent or of a
 millimetre, ten grams, a hundredth of a square metre or of a number."""
 
+_MINUTE, HOUR = Fraction(60), Fraction(3600)
+
+OF_THE_DAY = "o'clock"
+"""The unit of times of day: hours from midnight, beyond 24 on the next day."""
+
 _FEW = 3
 """Keys that are named where several may have been meant."""
 
@@ -110,6 +118,8 @@ class Input:
         now: what holds, maybe a word ("until done"); None where it is not given.
         unit: symbol of the unit that values are written in; "" for counts and numbers.
         counted_in: what a number without a unit counts, such as "USD"; "" where that is plain.
+        moved: in which scenarios it is moved.
+        starts: of a shift's end, when the shift starts: an end at or before it is the next day's.
     """
 
     scenario: str
@@ -120,6 +130,8 @@ class Input:
     origin: Origin
     unit: str
     counted_in: str
+    moved: Moved
+    starts: int | None = None
 
     @property
     def dotted(self) -> str:
@@ -132,6 +144,16 @@ class Input:
         return isinstance(self.key.kind, Count)
 
     @property
+    def is_clock(self) -> bool:
+        """Whether it is a time of day: in seconds from the midnight before the shift starts."""
+        return isinstance(self.key.kind, Clock)
+
+    @property
+    def is_said(self) -> bool:
+        """Whether it is what people say in a meeting, which moves nothing that is simulated."""
+        return self.key.group == "said"
+
+    @property
     def is_money(self) -> bool:
         """Whether it is an amount of money or a rate, which no cell is run again for."""
         return self.key.group == "money" or self.key.says.money is not None
@@ -139,12 +161,16 @@ class Input:
     @property
     def finest(self) -> Fraction:
         """The smallest step worth telling, in base units."""
+        if self.is_clock:
+            return _MINUTE
         return Fraction(1) if self.whole else _FINEST[self.key.kind.dimension]
 
     @property
     def least(self) -> Fraction:
         """The least that is allowed, in base units (what must be above 0: the finest step)."""
         kind = self.key.kind
+        if self.starts is not None:
+            return self.starts + _MINUTE
         if getattr(kind, "above_zero", False):
             return self.finest
         return Fraction(getattr(kind, "low", 0))
@@ -153,6 +179,8 @@ class Input:
     def most(self) -> Fraction | None:
         """The most that is allowed, in base units; None where there is no upper end."""
         kind = self.key.kind
+        if self.is_clock:
+            return (DAY if self.starts is None else self.starts + DAY + _MINUTE) - _MINUTE
         if isinstance(kind, Percent):
             return None if kind.high is None else Fraction(kind.high, 100)
         if isinstance(kind, Time):
@@ -183,12 +211,21 @@ class Input:
     def read(self, text: str) -> Fraction | None:
         """A typed text as an exact number of base units, allowed or not; None where it is none."""
         dimension = self.key.kind.dimension
+        if self.is_clock:
+            return self._clock(text)
         if dimension is None:
             return _plain(text)
         try:
             return parse(text, dimension).value
         except UnitsError:
             return None
+
+    def _clock(self, text: str) -> Fraction | None:
+        seconds = clock_seconds(str(self.key.kind.typed(text)))
+        if seconds is None:
+            return None
+        is_next_day = self.starts is not None and seconds <= self.starts
+        return Fraction(seconds + (DAY if is_next_day else 0))
 
     def raw(self, text: str) -> Raw:
         """What the file holds for a typed text."""
@@ -204,12 +241,17 @@ class Input:
         if amount is None:
             raise self._unread(text)
         text = " ".join(text.split())
+        if self.is_clock:
+            return Value(str(self.raw(text)), float(amount / HOUR), OF_THE_DAY)
         if not self.unit:
             return Value(text, float(amount), self.counted_in)
         return Value(text, float(in_unit(amount, self.unit)), self.unit)
 
     def write(self, amount: Fraction) -> str:
         """The text for a number of base units, in the input's unit."""
+        if self.is_clock:
+            minutes = int(amount // _MINUTE) % (24 * 60)
+            return f"{minutes // 60:02}:{minutes % 60:02}"
         within = self.finest / 2 - Fraction(1, 10**9)
         if not self.unit:
             return decimal(amount, within)
@@ -247,6 +289,8 @@ class Input:
 
     def _unread(self, text: str) -> Unanswerable:
         dimension = self.key.kind.dimension
+        if self.is_clock:
+            return Unanswerable("not read", self.dotted, text, 'write "22:00"')
         if dimension is None:
             return Unanswerable("no plain number", self.dotted, text)
         try:
@@ -289,6 +333,8 @@ def input_of(draft: Draft, resolved: Resolved, path: Path, key: Key) -> Input:
         origin=resolved.origin(*path),
         unit="",
         counted_in=_counted_in(draft, key),
+        moved=held(draft, resolved.scenario, path).moved,
+        starts=resolved.value(*path[:-1], "start") if path[-1] == "end" else None,
     )
     dimension = key.kind.dimension
     if dimension is None:

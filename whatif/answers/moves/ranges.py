@@ -7,18 +7,23 @@ from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil, floor
 
-from whatif.answers.moves.inputs import Input, Unanswerable, input_of
+from whatif.answers.moves.inputs import HOUR, Input, Unanswerable, input_of
 from whatif.study.check.check import Checked
 from whatif.study.draft import Draft
 from whatif.study.raw import Path
 from whatif.study.schema.catalogue import key_for
-from whatif.units import Dimension, is_exact
+from whatif.study.schema.kinds.calendar import clock_seconds
+from whatif.units import Dimension, is_exact, parse
+from whatif.units.dimension import UnitsError
 
 MOST_VALUES = 200
 """Values beyond which a range is refused: nobody reads so long a table."""
 
 _BY_ONE = 20
 """Counts go by one as long as that makes at most so many steps."""
+
+_CLOCK_STEPS = tuple(60 * Fraction(minutes) for minutes in (1, 5, 10, 15, 30, 60, 120, 240))
+"""Steps of times of day, in seconds."""
 
 _STEPS = 10
 """About how many steps a range has whose step is not typed."""
@@ -35,7 +40,7 @@ def read_range(input_: Input, text: str) -> tuple[Input, tuple[str, ...]]:
     input_, low, high = _ends(input_, ends, text)
     if len(ends) == 2:
         return input_, tuple(input_.write(each) for each in _about_ten(input_, low, high))
-    step = _amount(input_, _with_unit(input_, ends[2], ends[1], ends[0]))
+    step = _step(input_, ends)
     if step <= 0:
         raise Unanswerable("step not above 0", text)
     if input_.whole and step.denominator != 1:
@@ -96,10 +101,26 @@ def _amount(input_: Input, text: str) -> Fraction:
     return amount
 
 
+def _step(input_: Input, ends: list[str]) -> Fraction:
+    """The step that was typed: of times of day a time, "30 min" or "0:30"."""
+    if not input_.is_clock:
+        return _amount(input_, _with_unit(input_, ends[2], ends[1], ends[0]))
+    try:
+        step = parse(ends[2], Dimension.TIME).value
+    except UnitsError as fault:
+        seconds = clock_seconds(ends[2].rjust(5, "0"))
+        if seconds is None:
+            raise Unanswerable("not read", input_.dotted, ends[2], 'write "30 min"') from fault
+        step = Fraction(seconds)
+    return max(input_.finest, step // input_.finest * input_.finest) if step else step
+
+
 def _about_ten(input_: Input, low: Fraction, high: Fraction) -> list[Fraction]:
     """From low to high by a round step of the unit, high included."""
     span = high - low
-    if input_.whole and span <= _BY_ONE:
+    if input_.is_clock:
+        step = next((each for each in _CLOCK_STEPS if each >= span / _STEPS), _CLOCK_STEPS[-1])
+    elif input_.whole and span <= _BY_ONE:
         step = Fraction(1)
     else:
         step = input_.worth * _round_step(span / input_.worth / _STEPS)
@@ -125,6 +146,9 @@ FEW = 6
 
 _COUNTS = 8
 """Counts are tried up to here at least."""
+
+_BACK, _ON = 2 * HOUR, 6 * HOUR
+"""A shift's end is looked at so much earlier and later; its start the other way about."""
 
 _FROM_NO_TIME, _FROM_NO_SHARE = "0 min..10 min..1 min", "0 %..50 %..5 %"
 """Where a time or share is 0 or not given; common practice, no source."""
@@ -218,6 +242,10 @@ def _first(inputs: Sequence[Input]) -> Input | None:
 
 def _usual(input_: Input) -> str:
     now, most = input_.amount, input_.most
+    if input_.is_clock and now is not None:
+        back, on = (_BACK, _ON) if input_.starts is not None else (_ON, _BACK)
+        low, high = max(input_.least, now - back), now + on
+        return f"{_typed_ends(input_, low, high if most is None else min(high, most))}..1 h"
     takes_out = input_.key.says.takes_out
     if input_.whole:
         least = max(input_.least, Fraction(takes_out))

@@ -1,39 +1,41 @@
-"""Every input up and down by a tenth, ranked by its effect (rule `moves.sensitivity`)."""
+"""Every input moved a little, or tried where nobody has said it, ranked by its effect.
+
+See rule `moves.sensitivity`.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
+from enum import Enum
 from fractions import Fraction
-from typing import TypeAlias
 
-from whatif.answers.gains import differs
-from whatif.answers.moves.changing import (
-    AskedAbout,
-    Trial,
-    Trials,
-    difference,
-    saleable_gain,
-)
+from whatif.answers.moves.break_even import HALF_AN_HOUR
+from whatif.answers.moves.changing import AskedAbout, Trial, Trials, change_of, saleable_gain
 from whatif.answers.moves.inputs import Input, Unanswerable, Value, input_of
 from whatif.answers.progress import Told, one_by_one
+from whatif.answers.ranks import Range
 from whatif.answers.running import Simulate
+from whatif.cell.model import Cell
+from whatif.plan.build import plans_of
 from whatif.study.check.check import Checked, check
 from whatif.study.draft import Draft
 from whatif.study.problem import Problem
-from whatif.study.raw import Path
-from whatif.study.resolve import Source
+from whatif.study.raw import Path, Raw
+from whatif.study.resolve import Resolved, Source
 from whatif.study.schema.catalogue import Key, key_for
-from whatif.units import Dimension
 
 TENTH = Fraction(1, 10)
 
-_Nothing: TypeAlias = tuple[tuple[str, tuple[str, ...]], ...]
-"""Labels of inputs that are assumed to be 0, each with the ids of the things."""
 
-_WORK = frozenset({"handling", "machine", "part"})
-_SHARES_OF_WORK = frozenset({Dimension.TIME, Dimension.PERCENT})
-"""Where an assumed 0 means that nobody has measured it: times and shares of the work itself."""
+class MovedBy(Enum):
+    """How far an input is moved."""
+
+    TENTH = "a tenth"
+    ONE = "one"
+    HALF_HOUR = "half an hour"
+    TRIED = "tried"
+    """Nobody has said it, or it is no number: values that a shop may have are tried."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,18 +45,20 @@ class Side:
     Attributes:
         change: of the saleable gain, in percentage points (of the reference's own saleable
             output, in percent); None where there is a problem.
-        tolerance: points below which a change is no difference.
+        likely: the likely range of the change, draw by draw; None where the change is 0.
+        is_difference: whether the range tells the change from none.
     """
 
     value: Value
     change: float | None
-    tolerance: float
+    likely: Range | None
+    is_difference: bool
     problem: Problem | None
 
     @property
-    def is_difference(self) -> bool:
-        """Whether the change is not smaller than what is tolerated."""
-        return differs(self.change, self.tolerance)
+    def is_untold(self) -> bool:
+        """Whether there is a change, and the range cannot tell it from none."""
+        return not self.is_difference and self.likely is not None
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,22 +66,17 @@ class Effect:
     """What an input does to the gain.
 
     Attributes:
-        down, up: the input a tenth smaller and larger (counts: by one); None where that is not
-            allowed.
+        down, up: the input moved one way and the other, or the values tried; None where there is
+            none, or it is not allowed.
+        step: how far it is moved.
         most: size of the larger change that is a difference; 0 where neither is.
     """
 
     input: Input
     down: Side | None
     up: Side | None
+    step: MovedBy
     most: float
-
-    @property
-    def now(self) -> Value:
-        """What holds now."""
-        now = self.input.now_value
-        assert now is not None  # or it would not be among the inputs that are moved
-        return now
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,20 +84,25 @@ class Ranking:
     """All inputs of a scenario, the one that moves the gain most first.
 
     Of equal effects the first in the sheet is first; those that are no difference come last.
-
-    Attributes:
-        assumed_nothing: times and shares that are assumed to be 0 and so could not be moved by a
-            tenth, as (label, ids of the things).
     """
 
     asked: AskedAbout
     effects: tuple[Effect, ...]
-    assumed_nothing: _Nothing
 
     @property
     def moving(self) -> tuple[Effect, ...]:
         """Those that make a difference."""
         return tuple(effect for effect in self.effects if effect.most)
+
+
+@dataclass(frozen=True, slots=True)
+class _Moves:
+    """An input and the texts, or what the file then holds, that it is moved to."""
+
+    input: Input
+    step: MovedBy
+    down: tuple[str, Raw] | None
+    up: tuple[str, Raw] | None
 
 
 def _nobody(found: Ranking) -> None:
@@ -112,85 +116,139 @@ def sensitivity(
     told: Told,
     partly: Callable[[Ranking], None] = _nobody,
 ) -> Ranking:
-    """Move every numeric input of a scenario that is used there.
+    """Move every input of a scenario that is used there.
 
+    Numbers go by a tenth, counts by one, times of day by half an hour; what nobody has said, so
+    that a tenth of it is nothing or says little, is tried at values that a shop may have.
     Inputs that cannot move output are left out: what is said, prices and rates, floor, what is
-    only warned of. So is what is 0 or not given, a tenth of which is nothing, and the step to
-    the 0 that takes a thing out, which is another question. ``partly`` takes, before each input,
-    what those before it do. Raises
+    only warned of; so is the step to the 0 that takes a thing out, which is another question.
+    ``partly`` takes, before each input, what those before it do. Raises
     :class:`~whatif.answers.moves.inputs.Unanswerable` where there is no gain to look at.
     """
     trials = Trials(draft, scenario, simulate)
-    checked = check(draft)
-    resolved = checked.resolved[scenario]
-    inputs = [
-        input_
-        for path, key in _movable(checked, scenario)
-        if (input_ := input_of(draft, resolved, path, key)).amount
-    ]
-    trials.expect(2 * len(inputs))
+    moves = list(_moves(draft, check(draft), scenario))
+    trials.expect(sum((each.down is not None) + (each.up is not None) for each in moves))
     base = trials.attempt({})
     if base.figure(saleable_gain) is None:
         raise Unanswerable("no gain", trials.asked.against)
-    nothing = _assumed_nothing(checked, scenario)
     effects: list[Effect] = []
-    for input_ in one_by_one(inputs, told):
+    for each in one_by_one(moves, told):
         if effects:
-            partly(_ranked(trials.asked, effects, nothing))
-        effects.append(_effect(trials, base, input_))
-    return _ranked(trials.asked, effects, nothing)
+            partly(_ranked(trials.asked, effects))
+        effects.append(_effect(trials, base, each))
+    return _ranked(trials.asked, effects)
 
 
-def _ranked(asked: AskedAbout, effects: list[Effect], nothing: _Nothing) -> Ranking:
-    ranked = sorted(effects, key=lambda effect: -effect.most)
-    return Ranking(asked, tuple(ranked), nothing)
+def _ranked(asked: AskedAbout, effects: list[Effect]) -> Ranking:
+    return Ranking(asked, tuple(sorted(effects, key=lambda effect: -effect.most)))
+
+
+# -- what is moved -------------------------------------------------------------------------
+
+
+def _moves(draft: Draft, checked: Checked, scenario: str) -> Iterator[_Moves]:
+    resolved, cell = checked.resolved[scenario], plans_of(checked)[scenario].cell
+    counted = {} if cell is None else dict(_counted(cell))
+    for path, key in _movable(checked, scenario):
+        if path[-1] == "does":
+            found = _without_release(input_of(draft, resolved, path, key), resolved)
+        elif key.kind.numeric:
+            found = _steps(input_of(draft, resolved, path, key), counted.get(path))
+        else:
+            continue
+        if found is not None and (found.down is not None or found.up is not None):
+            yield found
 
 
 def _movable(checked: Checked, scenario: str) -> Iterator[tuple[Path, Key]]:
     for path in checked.resolved[scenario].values:
         key = key_for(path)
-        if key is None or not key.kind.numeric or not key.says.ranked:
-            continue
-        if checked.unused.why(scenario, path) is None:
+        if key is not None and key.says.ranked and checked.unused.why(scenario, path) is None:
             yield path, key
 
 
-def _effect(trials: Trials, base: Trial, input_: Input) -> Effect:
-    down, up = (_side(trials, base, input_, times) for times in (-1, 1))
+def _counted(cell: Cell) -> Iterator[tuple[Path, int]]:
+    """What counts are taken to be where they are not given."""
+    for part in cell.parts:
+        pairs = zip(cell.groups, part.making, strict=True)
+        places = sum(group.count * group.pallets for group, making in pairs if making)
+        yield ("part", part.id, "fixtures"), places if part.fixtures is None else part.fixtures
+
+
+def _steps(input_: Input, found: int | None) -> _Moves | None:
+    amount, tried = input_.amount, input_.key.says.ranked_at
+    if input_.origin.kind is Source.ASSUMED and (tried or amount is None):
+        if found is not None:
+            # Nobody has counted them: half as many as the model takes there to be.
+            tried = (str(max(1, found // 2)),) if found > 1 else ()
+        sides = [_typed(input_, text) for text in tried]
+        if len(sides) == 2:
+            return _Moves(input_, MovedBy.TRIED, *sides)
+        return _Moves(input_, MovedBy.TRIED, None, sides[0]) if sides else None
+    if not amount:
+        return None
+    if input_.is_clock:
+        by, step = HALF_AN_HOUR, MovedBy.HALF_HOUR
+    elif input_.whole:
+        by, step = Fraction(1), MovedBy.ONE
+    else:
+        by, step = TENTH * amount, MovedBy.TENTH
+    return _Moves(input_, step, _moved(input_, amount, -by), _moved(input_, amount, by))
+
+
+def _moved(input_: Input, amount: Fraction, by: Fraction) -> tuple[str, Raw] | None:
+    """The input moved, kept within what is allowed."""
+    # The step to the 0 that takes a thing out is another question.
+    least = max(input_.least, Fraction(input_.key.says.takes_out))
+    moved = max(amount + by, least)
+    moved = moved if input_.most is None else min(moved, input_.most)
+    text = input_.write(moved)
+    return None if moved == amount or not input_.allows(text) else _typed(input_, text)
+
+
+def _typed(input_: Input, text: str) -> tuple[str, Raw]:
+    return text, input_.raw(text)
+
+
+def _without_release(input_: Input, resolved: Resolved) -> _Moves | None:
+    """A shift in whose hours first pieces are no longer released, where another's go on."""
+    waits = [id_ for id_ in resolved.in_use("part") if _amount(resolved, id_, "first_piece")]
+    shifts = [
+        id_ for id_ in resolved.in_use("shift") if "release" in resolved.value("shift", id_, "does")
+    ]
+    if not waits or len(shifts) < 2 or input_.path[1] not in shifts:
+        return None
+    does = tuple(word for word in resolved.value(*input_.path) if word != "release")
+    return _Moves(input_, MovedBy.TRIED, ("without release", does), None)
+
+
+def _amount(resolved: Resolved, part: str, name: str) -> object:
+    return getattr(resolved.value("part", part, name), "value", None)
+
+
+# -- what it does --------------------------------------------------------------------------
+
+
+def _effect(trials: Trials, base: Trial, moves: _Moves) -> Effect:
+    down, up = (_side(trials, base, moves.input, to) for to in (moves.down, moves.up))
     sides = [side for side in (down, up) if side is not None and side.is_difference]
     return Effect(
-        input=input_,
+        input=moves.input,
         down=down,
         up=up,
+        step=moves.step,
         most=max((abs(side.change or 0.0) for side in sides), default=0.0),
     )
 
 
-def _side(trials: Trials, base: Trial, input_: Input, times: int) -> Side | None:
-    """The input moved down (-1) or up (1), kept within what is allowed."""
-    amount = input_.amount
-    assert amount is not None  # or it would not be among the inputs that are moved
-    moved = amount + times * (1 if input_.whole else TENTH * amount)
-    # The step to the 0 that takes a thing out is another question.
-    least = max(input_.least, Fraction(input_.key.says.takes_out))
-    moved = max(moved, least) if input_.most is None else min(max(moved, least), input_.most)
-    text = input_.write(moved)
-    if moved == amount or not input_.allows(text):
+def _side(trials: Trials, base: Trial, input_: Input, to: tuple[str, Raw] | None) -> Side | None:
+    if to is None:
         return None
-    changes = input_.entering(text)
+    text, raw = to
+    value = input_.value(text) if input_.key.kind.numeric else Value(text, 0.0, "")
+    changes: Mapping[Path, Raw] = {input_.path: raw}
     trial = trials.attempt(changes)
-    change = difference(trial, base, saleable_gain)
-    return Side(input_.value(text), change, trial.tolerance.saleable or 0.0, trial.problem)
-
-
-def _assumed_nothing(checked: Checked, scenario: str) -> _Nothing:
-    found: dict[str, list[str]] = {}
-    for path, key in _movable(checked, scenario):
-        if path[0] not in _WORK or key.kind.dimension not in _SHARES_OF_WORK:
-            continue
-        given = checked.resolved[scenario].values[path]
-        if given.origin.kind is not Source.ASSUMED or given.raw is None:
-            continue
-        if not getattr(key.kind.read(given.raw), "value", None):
-            found.setdefault(key.label, []).extend(path[1:2] if len(path) > 2 else ())
-    return tuple((label, tuple(ids)) for label, ids in found.items())
+    found = change_of(trial, base)
+    if found is None:
+        return Side(value, None, None, is_difference=False, problem=trial.problem)
+    return Side(value, found.typed, found.likely, found.is_clear, trial.problem)

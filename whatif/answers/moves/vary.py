@@ -13,12 +13,17 @@ from whatif.answers.moves.changing import (
     Trial,
     Trials,
     betters,
+    more,
+    saleable,
 )
 from whatif.answers.moves.inputs import Input, Unanswerable, Value, find_input
 from whatif.answers.progress import Told, one_by_one
 from whatif.answers.running import Simulate
 from whatif.study.draft import Draft
 from whatif.study.raw import Path
+
+WORTH_TELLING = 1.0
+"""Points of gain that more of an input may still bring where it is said to stop paying."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,12 +35,16 @@ class Curve:
         better: 1 where the last allowed value brings no less saleable output than the first, so
             that the order given is taken for the better way, else -1, the other way round; the
             next two go through the values that way.
-        knee: place of the value where it stops paying: the first that no later one betters by as
-            much as is tolerated of the difference in saleable gain between the two. None where
-            that is only the last value tried (it still pays there, and nobody knows how far on),
-            and where no two values differ.
+        knee: place of the value from which on nothing better can be told from the likely range;
+            None where that is only the last value tried (it still pays there, and nobody knows how
+            far on), and where no two values can be told apart.
+        beyond: points of gain by which a later value may still be better, at the upper end of the
+            likely range of the difference; it stops paying at the knee only where that is
+            nothing worth telling (see ``stops_paying``).
         met: place of the first value with which the demand of every part is met, None where
             there is none.
+        is_flat: whether no two values can be told apart.
+        falls, rises: whether the last value is clearly worse than the knee, and the first.
     """
 
     asked: AskedAbout
@@ -43,10 +52,16 @@ class Curve:
     points: tuple[Point, ...]
     better: int
     knee: int | None
+    beyond: float
     met: int | None
     is_flat: bool
     falls: bool
     rises: bool
+
+    @property
+    def stops_paying(self) -> bool:
+        """Whether more of it brings nothing beyond the knee, as far as it is worth telling."""
+        return self.knee is not None and self.beyond < WORTH_TELLING
 
     @property
     def way(self) -> tuple[int, ...]:
@@ -61,8 +76,9 @@ class Grid:
 
     Attributes:
         outcomes: a row for each value of ``down``, in it one for each value of ``across``.
-        best: row and column of the largest saleable output, the first of equals; None where no
-            pair of values is allowed.
+        best: row and column of the first that cannot be told from the largest saleable output;
+            None where no pair of values is allowed, or no two can be told apart.
+        alike: how many others cannot be told from the largest either.
     """
 
     asked: AskedAbout
@@ -72,6 +88,7 @@ class Grid:
     values_across: tuple[Value, ...]
     outcomes: tuple[tuple[Outcome, ...], ...]
     best: tuple[int, int] | None
+    alike: int
 
 
 def vary(
@@ -105,6 +122,7 @@ def vary(
         ),
         better=better,
         knee=knee,
+        beyond=0.0 if knee is None else _beyond(tried, way[way.index(knee) :]),
         met=next((place for place in way if all_met(tried[place].outcome)), None),
         is_flat=_is_flat(tried, way),
         falls=knee is not None and betters(tried[knee], tried[way[-1]]),
@@ -134,8 +152,10 @@ def grid(
         down.entering(row.text) | across.entering(column.text) for row in rows for column in columns
     ]
     trials.expect(len(pairs))
-    tried = iter([trials.attempt(changes).outcome for changes in one_by_one(pairs, told)])
-    outcomes = [tuple(islice(tried, len(columns))) for _ in rows]
+    tried = [trials.attempt(changes) for changes in one_by_one(pairs, told)]
+    alike = _alike(tried)
+    found = iter([trial.outcome for trial in tried])
+    outcomes = [tuple(islice(found, len(columns))) for _ in rows]
     return Grid(
         asked=trials.asked,
         down=down,
@@ -143,7 +163,8 @@ def grid(
         values_down=tuple(rows),
         values_across=tuple(columns),
         outcomes=tuple(outcomes),
-        best=_best(outcomes),
+        best=divmod(alike[0], len(columns)) if alike else None,
+        alike=max(0, len(alike) - 1),
     )
 
 
@@ -171,7 +192,7 @@ def _knee(tried: Sequence[Trial], way: Sequence[int]) -> int | None:
 
 
 def _is_flat(tried: Sequence[Trial], way: Sequence[int]) -> bool:
-    """Whether no value differs from the first by as much as is tolerated."""
+    """Whether no value can be told from the first."""
     first = tried[way[0]] if way else None
     return not any(
         betters(tried[place], first) or betters(first, tried[place])
@@ -180,16 +201,26 @@ def _is_flat(tried: Sequence[Trial], way: Sequence[int]) -> bool:
     )
 
 
+def _beyond(tried: Sequence[Trial], later: Sequence[int]) -> float:
+    """By how much one of the later values may be better than the first of them."""
+    at, most = tried[later[0]], 0.0
+    for place in later[1:]:
+        found = more(tried[place], at)
+        if found is not None:
+            most = max(most, found.typed, found.likely[2] if found.likely else 0.0)
+    return most
+
+
 def all_met(outcome: Outcome) -> bool:
     """Whether the demand of every part is met; False where nothing is due or is not allowed."""
     return outcome.least_met is not None and outcome.least_met >= 100
 
 
-def _best(outcomes: Sequence[Sequence[Outcome]]) -> tuple[int, int] | None:
-    places = [
-        (i, j)
-        for i, row in enumerate(outcomes)
-        for j, outcome in enumerate(row)
-        if outcome.saleable is not None
-    ]
-    return max(places, key=lambda at: outcomes[at[0]][at[1]].saleable or 0.0, default=None)
+def _alike(tried: Sequence[Trial]) -> list[int]:
+    """Places that cannot be told from the largest output; none where that holds for all."""
+    places = [place for place, trial in enumerate(tried) if trial.figure(saleable) is not None]
+    if not places:
+        return []
+    most = max(places, key=lambda place: tried[place].figure(saleable) or 0.0)
+    alike = [place for place in places if not betters(tried[most], tried[place])]
+    return alike if len(alike) < len(places) or len(places) == 1 else []

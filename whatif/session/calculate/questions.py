@@ -115,9 +115,14 @@ class CurveOf(Question):
         return CurveFound(curve, self._level(material, target))
 
     def _target(self, material: Material) -> Target:
-        """Level with the reference; for what only money depends on, paid back in the years."""
+        """Level with the reference, as said too; for what is only money, paid back in the years."""
         prices = material.found.answers[self.scenario].plan.prices
         input_ = find_input(material.draft, self.scenario, self.path)
+        said = material.found.answers[self.scenario].said
+        if input_.is_said and said is not None:
+            base = material.found.answers[material.found.reference].said
+            other = said if base is None or self.scenario == material.found.reference else base
+            return Target("said", round(other.hours_per_day, 3))
         if prices is None or not input_.is_money or input_.key.name == "contribution":
             return LEVEL
         return Target("payback", float(prices.years))

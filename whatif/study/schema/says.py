@@ -84,6 +84,8 @@ class Says:
         counts: what a bare number counts, where that is not plain from the label.
         tries: the values that are tried where it is 0 or not given, FROM..TO..STEP; common
             practice, no source.
+        ranked_at: where nobody has said it, one or two values that the ranking tries in the place
+            of a step; common practice, no source.
         of_people: whether it is a time that people take.
         drawn: whether it is a time or a demand that the likely range draws (rule `study.head`).
         varied: whether a curve over it may change what is drawn.
@@ -104,6 +106,7 @@ class Says:
     money: str | None = None
     counts: str = ""
     tries: str = ""
+    ranked_at: tuple[str, ...] = ()
     of_people: bool = False
     drawn: bool = False
     varied: bool = True

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing_extensions import override
 
+from whatif.answers.moves.held import taking
 from whatif.answers.moves.ranges import TriedValues, first_offered, offered
 from whatif.answers.moves.vary import Curve
 from whatif.screens.views.moves.input import InputChoice
@@ -18,10 +19,10 @@ from whatif.screens.widgets.drawing import (
     row,
 )
 from whatif.session.calculate.questions import CurveFound, CurveOf
-from whatif.study.edits import SetValue
 from whatif.study.raw import Path
 from whatif.telling.curve_plot import Layout, Measure, bars, layout, measures, ticks, under
 from whatif.telling.moves import (
+    axis_text,
     curve_in,
     curve_in_full,
     curve_lead,
@@ -112,7 +113,9 @@ class CurvePage(View):
             host.tell(f"{point.value.text} is not allowed. {what_is_wrong(point.outcome.problem)}")
         else:
             varied = found.curve.varied
-            host.do(SetValue(look.chosen, varied.path, varied.raw(point.value.text)))
+            changes = varied.entering(point.value.text)
+            name = f"{varied.label} {point.value.text} in {look.title}"
+            host.do(taking(look.draft, look.chosen, changes, name))
 
     def _found(self, look: Look) -> CurveFound | None:
         found = look.result or look.partly
@@ -170,7 +173,7 @@ class CurvePage(View):
     ) -> list[SpanRow]:
         points = curve.points
         texts = [measure.text(point.outcome) for point in points]
-        names = [f"{point.value.number:g}" for point in points]
+        names = [axis_text(curve, point.value) for point in points]
         widest = max(len(text) for text in (*texts, *(f"[{name}]" for name in names)))
         laid = layout(len(points), widest, width - _GUTTER - 1, at)
         shown = [points[place] for place in laid.places]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing_extensions import override
 
+from whatif.answers.moves.held import taking
 from whatif.answers.moves.ranges import TriedValues, few, offered, two_offered
 from whatif.answers.moves.vary import Grid
 from whatif.screens.views.moves.input import InputChoice
@@ -19,14 +20,13 @@ from whatif.screens.widgets.drawing import (
     window,
 )
 from whatif.session.calculate.questions import GridOf
-from whatif.study.edits import SetValue, Together
 from whatif.telling.moves import grid_in, grid_lead, grid_now, grid_sentences, grid_text, grid_words
 from whatif.telling.problems import what_is_wrong
 
 _STEPS = {"up": (-1, 0), "down": (1, 0), "left": (0, -1), "right": (0, 1)}
 _LABEL = 16
 _CELL = 10
-_SIGNS = "n is now, = no difference."
+_SIGNS = "n is now, = no difference, ? not told."
 
 
 class GridPage(View):
@@ -121,9 +121,8 @@ class GridPage(View):
         down, across = found.down, found.across
         down_text, across_text = found.values_down[i].text, found.values_across[j].text
         changes = down.entering(down_text) | across.entering(across_text)
-        edits = tuple(SetValue(look.chosen, path, raw) for path, raw in changes.items())
         name = f"{down.label} {down_text} and {across.label} {across_text} in {look.title}"
-        host.do(Together(edits, name))
+        host.do(taking(look.draft, look.chosen, changes, name))
 
     # -- drawing -----------------------------------------------------------------------
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from rich.cells import cell_len
 from typing_extensions import override
 
+from whatif.answers.moves.held import Moved
 from whatif.screens.views.moves.curve import CurvePage
 from whatif.screens.views.moves.grid import GridPage
 from whatif.screens.views.moves.ranked import RankedPage
@@ -48,6 +49,7 @@ y     take the value under the cursor into the study"""
         if not self._seen_row:
             # The row under the cursor when the view was opened, wherever it goes then.
             self._seen_row = True
+            self._ranked.begin(look)
             self._curve.prepare(look)
         return None if look.checked.study is None else self._pages[self._page].question(look)
 
@@ -86,11 +88,22 @@ y     take the value under the cursor into the study"""
         spans.insert(0, left_in(title, min(room, cell_len(title) + 1), "title"))
         if look.chosen is None:
             return no_answer(look, width)
-        reference = look.reference or ""
-        if look.chosen not in (reference, *look.draft.ancestors(reference)):
-            # What a scenario inherits is tried in it alone.
-            room = width - sum(cell_len(span.text) for span in spans)
-            offers = (f"   {look.title_of(reference)} stays as it is", "   reference stays")
-            stays = next((text for text in offers if cell_len(text) <= room), "")
-            spans.append(left_in(stays, room, "dim"))
+        room = width - sum(cell_len(span.text) for span in spans)
+        offers = [f"   {text}" for text in self._moved(look)]
+        spans.append(left_in(next((text for text in offers if cell_len(text) <= room), ""), room))
         return [row(*spans), *self._pages[self._page].draw(look, width, height - 1)]
+
+    def _moved(self, look: Look) -> tuple[str, ...]:
+        """In which scenarios the inputs of the page are moved, the longest words first.
+
+        The ranking says it in each row.
+        """
+        choices = {"b": (self._curve.choice,), "g": (self._grid.down, self._grid.across)}
+        inputs = [choice.input(look) for choice in choices.get(self._page, ())]
+        how = list(dict.fromkeys(each.moved for each in inputs if each is not None))
+        if len(how) != 1 or how[0] is Moved.ITSELF:
+            return ("each as said below",) if len(how) > 1 else ()
+        if how[0] is Moved.ALONE:
+            return (f"moved in {look.title} alone", "moved alone")
+        reference = look.title_of(look.reference or "")
+        return (f"moved in {look.title} and {reference}", f"in {reference} too", "moved in both")

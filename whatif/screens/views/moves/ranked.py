@@ -18,8 +18,11 @@ from whatif.screens.widgets.drawing import (
 )
 from whatif.session.calculate.questions import RankingOf
 from whatif.study.raw import Path
+from whatif.study.schema.catalogue import dotted
 from whatif.telling.moves import (
     effect_words,
+    moved_in_short,
+    now_in_short,
     pull,
     ranking_how,
     ranking_in,
@@ -29,7 +32,7 @@ from whatif.telling.moves import (
 )
 
 _MOVES = {"up": -1, "down": 1, "pageup": -8, "pagedown": 8, "home": -10_000, "end": 10_000}
-_NOW, _SIDE, _NOTE = 10, 9, 9
+_NOW, _MOVED, _SIDE, _NOTE = 10, 6, 9, 9
 _LOSS, _GAIN = "▒", "█"
 
 
@@ -38,6 +41,11 @@ class RankedPage(View):
 
     def __init__(self) -> None:
         self._key = ""
+
+    def begin(self, look: Look) -> None:
+        """Begin on the row that the cursor came from, wherever that goes then."""
+        if look.under is not None:
+            self._key = dotted(look.under)
 
     def path(self, look: Look) -> Path | None:
         """Path of the input under the cursor; None where there is none."""
@@ -77,7 +85,7 @@ class RankedPage(View):
         found = ranking_in(found, look.units)
         shown = found.effects
         if not shown:
-            return paragraph("There is no input that a tenth could move.", width)
+            return paragraph("There is no input that could be moved.", width)
         if look.result is None:
             lead = f"{look.waiting or 'Being worked out ...'} So far:"
         else:
@@ -119,7 +127,9 @@ def _line(effect: Effect, width: int, most: float, *, chosen: bool) -> SpanRow:
     assumed = "~assumed" if effect.input.origin.is_assumed else ""
     spot = effect.input.dotted
     if not effect.most:
-        nothing = "no difference".center(2 * bar + 1)
+        sides = (effect.down, effect.up)
+        untold = any(side is not None and side.is_untold for side in sides)
+        nothing = ("not told" if untold else "no difference").center(2 * bar + 1)
         middle = [Span(nothing[: 2 * bar + 1], "dim", spot)]
     else:
         middle = [
@@ -129,7 +139,8 @@ def _line(effect: Effect, width: int, most: float, *, chosen: bool) -> SpanRow:
         ]
     return row(
         left_in(f"{'>' if chosen else ' '}{effect.input.label}", label, tone, spot),
-        right_in(effect.now.text, _NOW, "dim", spot),
+        right_in(now_in_short(effect), _NOW, "dim", spot),
+        right_in(moved_in_short(effect.input), _MOVED, "dim", spot),
         right_in(side_text(effect.down), _SIDE, "plain", spot),
         Span(" ", spot=spot),
         *middle,
@@ -140,7 +151,7 @@ def _line(effect: Effect, width: int, most: float, *, chosen: bool) -> SpanRow:
 
 def _widths(width: int) -> tuple[int, int]:
     """Cells of the labels, and of a bar to either side."""
-    room = width - _NOW - 2 * _SIDE - 1 - _NOTE - 1
+    room = width - _NOW - _MOVED - 2 * _SIDE - 1 - _NOTE - 1
     label = max(20, min(40, room // 2))
     return label, max(3, (room - label - 1) // 2)
 
@@ -156,6 +167,7 @@ def _heads(found: Ranking, width: int) -> SpanRow:
     return row(
         left_in(f" on {what}", label, "dim"),
         right_in("now", _NOW, "dim"),
+        right_in("" if found.asked.is_reference else "moved", _MOVED, "dim"),
         right_in("-10%,-1", _SIDE, "dim"),
         " ",
         right_in("falls ", bar, "dim"),

@@ -2,7 +2,7 @@
 
 import re
 from dataclasses import dataclass
-from typing import Final
+from typing import ClassVar, Final
 
 from typing_extensions import override
 
@@ -117,6 +117,8 @@ class Days(Kind[tuple[str, ...]]):
 @dataclass(frozen=True)
 class Clock(Kind[int]):
     """A time of the day, in whole seconds since midnight."""
+
+    numeric: ClassVar[bool] = True
 
     allowed = 'a time of day as "HH:MM", from "00:00" to "23:59"'
 

@@ -32,7 +32,6 @@ class WithPeople(Model):
         "Write down what is said in the meeting.",
         assumed=None,
         in_words="hours of the busiest calendar day that some shift covers",
-        varied=False,
         ranked=False,
         unused=(UnusedWhen.NOTHING_SAID,),
     )
@@ -41,7 +40,6 @@ class WithPeople(Model):
         "share of the hours with people in which a spindle cuts, as said",
         "Write down what is said in the meeting.",
         assumed=None,
-        varied=False,
         ranked=False,
     )
 
@@ -54,7 +52,6 @@ class WithNobody(Model):
         "hours a day that run with nobody there, as said",
         "Write down what is said in the meeting.",
         assumed="0 h",
-        varied=False,
         ranked=False,
         unused=(UnusedWhen.NOTHING_SAID,),
     )
@@ -63,7 +60,6 @@ class WithNobody(Model):
         "share of the hours with nobody in which a spindle cuts, as said",
         "Write down what is said in the meeting.",
         assumed="100 %",
-        varied=False,
         ranked=False,
         unused=(UnusedWhen.NOTHING_SAID, UnusedWhen.NO_HOURS_SAID),
     )
@@ -80,7 +76,6 @@ class WhatIsSaid(Model):
         "Write down what is said in the meeting.",
         assumed=None,
         in_words="all machines of the scenario",
-        varied=False,
         ranked=False,
         unused=(UnusedWhen.NOTHING_SAID,),
     )
@@ -162,6 +157,7 @@ class Unattended(Model):
         assumed="0 h",
         tries="0 h..16 h..2 h",
         unused=(UnusedWhen.NEVER_AFTER_HOURS,),
+        ranked_at=("2 h",),
     )
     nights: Annotated[tuple[str, ...], Days(may_be_none=True)] = says(
         "nights",
@@ -212,6 +208,7 @@ class Handling(Model):
         "share of people's time taken by other things",
         "Note for a day, every quarter of an hour, whether each person tends the cell.",
         assumed="0 %",
+        ranked_at=("10 %",),
     )
 
 

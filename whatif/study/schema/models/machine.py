@@ -120,6 +120,7 @@ class Machine(Model):
         assumed="0 min",
         tries="0 min..60 min..10 min",
         drawn=True,
+        ranked_at=("15 min",),
     )
     unattended: Annotated[
         bool,

@@ -194,6 +194,7 @@ class Part(Model):
         assumed="0 min",
         of_people=True,
         drawn=True,
+        ranked_at=("1 min",),
     )
     setup: Annotated[Quantity, Time()] = says(
         "setup",
@@ -204,6 +205,7 @@ class Part(Model):
         of_people=True,
         unused=(UnusedWhen.HOLDS_THERE,),
         drawn=True,
+        ranked_at=("20 min",),
     )
     prove_out: Annotated[Quantity, Time()] = says(
         "prove-out",
@@ -214,6 +216,7 @@ class Part(Model):
         of_people=True,
         unused=(UnusedWhen.HOLDS_THERE,),
         drawn=True,
+        ranked_at=("20 min",),
     )
     first_piece: Annotated[Quantity, Time()] = says(
         "first piece release",
@@ -222,6 +225,7 @@ class Part(Model):
         assumed="0 min",
         tries="0 h..4 h..0.5 h",
         drawn=True,
+        ranked_at=("30 min",),
     )
     first_piece_every: Annotated[
         Literal["setup", "order"],
@@ -253,6 +257,7 @@ class Part(Model):
         "pieces per order",
         "Look at the quantities of past work orders.",
         assumed=20,
+        ranked_at=("10", "40"),
     )
     weekly: Annotated[Fraction | None, Number()] = says(
         "wanted a week",
@@ -271,6 +276,7 @@ class Part(Model):
         "has fixtures of its own",
         "Count the part numbers in the order book that run like this one.",
         assumed=1,
+        ranked_at=("5",),
     )
     at_once: Annotated[int, Count(1)] = says(
         "pallets at one order",
@@ -332,6 +338,7 @@ class Part(Model):
         "share of the pieces cut that are not good",
         "Divide the pieces scrapped on past work orders by the pieces begun.",
         assumed="0 %",
+        ranked_at=("2 %",),
     )
     tools: Annotated[int | None, Count()] = says(
         "tool places",
@@ -347,6 +354,7 @@ class Part(Model):
         "Look on the tool list, or count the pieces between two tool changes.",
         assumed=None,
         in_words="no limit",
+        ranked_at=("50",),
     )
     sister_tools: Annotated[int, Count()] = says(
         "spares of that tool",
