@@ -376,6 +376,10 @@ def test_what_could_be_made_is_found_flat_out() -> None:
     assert plan.cell is not None
     assert asked == [replace(plan.cell, to_order=False, luck=1)]
     assert could_make(plan, figured(TODAY, cut=(150,)), simulate, value) is None
+    # 150 a week, of which 50 for real orders: they are wanted beside the 100, 165 of 150.
+    made = figured(TODAY, cut=(300,))
+    ordered = replace(made, counted=replace(made.counted, for_orders={"body": 50.0}))
+    assert could_make(plan, ordered, simulate, value) == pytest.approx(110)
 
 
 # --- worth of chains ----------------------------------------------------------------------

@@ -280,3 +280,19 @@ def test_a_cell_without_machines_or_with_nothing_made_says_so() -> None:
     held = bare.answers["x"].held_back
     assert held is not None
     assert limit_text(held) == "There is no machine, so nothing is made."
+
+
+@pytest.mark.parametrize(("on_tables", "most"), [(4, False), (5, False), (6, True)])
+def test_tables_are_spoken_of_where_more_than_half_of_what_ends_is_theirs(
+    on_tables: float, most: bool
+) -> None:
+    """Ten nights a week of machines end with what lay on them cut."""
+    plan, ends = plan_of(SIX), {Why.CUT: (20, 300)}
+    figures = figured(SIX, spent=DAY | {(AFTER_HOURS, State.IN_CYCLE): 20}, ends=ends)
+    share = replace(
+        figures.nights, on_tables={**figures.nights.on_tables, Why.CUT.value: on_tables}
+    )
+    found = what_holds_back(plan, replace(figures, nights=share)).after_hours
+    assert found is not None
+    assert figures.nights.ended[Why.CUT.value] == 10
+    assert found.on_tables is most

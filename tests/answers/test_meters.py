@@ -10,6 +10,7 @@ from answer_studies import sound
 from meter_studies import study
 
 from whatif.answers.compare import compare, compare_wholly
+from whatif.answers.meters.metered import metered
 from whatif.answers.meters.reading import Reading, find_reading, with_reading
 from whatif.plan.build import plans_of
 from whatif.plan.model import Plan
@@ -196,6 +197,13 @@ def test_where_the_model_finds_less_there_is_no_gap() -> None:
         now = compare(sound(study(900, kind)), MEMORY).answers["now"]
         assert any("no gap" in text for text in warnings_of(now))
         assert now.figures == compare(sound(study(900)), MEMORY).answers["now"].figures
+
+
+def test_meters_are_told_where_they_stand_alone() -> None:
+    """The pair inherits them: it is read with them, and has no row of its own."""
+    found = compare(sound(study(500)), MEMORY)
+    assert found.answers["pair"].plan.meters is not None
+    assert [one.scenario for one in metered(found, MEMORY)] == ["now"]
 
 
 def test_meters_of_its_own_end_what_is_inherited() -> None:

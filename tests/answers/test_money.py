@@ -154,6 +154,12 @@ def test_a_longer_ramp_costs_each_year_what_it_lacks() -> None:
     assert sum(flow.amount for flow in flows) == brought(1_000, 2, 3.5) == 1_000 * (3.5 - 1)
 
 
+def test_a_small_gain_has_its_ramp_too() -> None:
+    """1 a year over a ramp of 2 years: 2^2 / 4 = 1 has come in when it is over."""
+    assert brought(1, 2, 2) == 1
+    assert brought(1, 0.5, 2) == 1.75
+
+
 def test_a_loss_begins_at_once() -> None:
     assert investment(0, -1_000, 2, 2) == (Flow(0, 0), Flow(1, -1_000, 2))
 

@@ -23,7 +23,7 @@ from oracle.specs import Spec, cells
 from stop_studies import NIGHTS, day
 from stop_studies import study as endless
 
-from whatif.answers.night.night import NightsAfter, Spread, nights_of
+from whatif.answers.night.night import NightsAfter, Spread, nights_of, steps
 from whatif.answers.night.of_study import study_nights
 from whatif.answers.night.pallets import Fewest, fewest
 from whatif.answers.night.watch import follow_nights, gaps
@@ -213,6 +213,12 @@ def test_one_of_two_machines_runs_till_the_next_shift() -> None:
     assert (one.all_last, one.some_last, one.groups[0].lasting) == (0, 100, 50)
     assert ended_by(one) == {"runs": 50, "no_fixture": 50}
     assert "in 0 % of these nights, at least one does in 100 %" in night_in_words(one, found)
+
+
+def test_there_is_nothing_to_follow_where_nothing_is_simulated() -> None:
+    plan = plan_of(study())
+    assert steps(plan) > 0
+    assert steps(replace(plan, cell=None)) == 0
 
 
 def test_machines_are_told_group_by_group() -> None:

@@ -412,6 +412,15 @@ def test_the_setup_of_a_rush_order_is_not_kept() -> None:
     assert found["hours"] == pytest.approx((191 - 60) / 60, abs=1e-6)
 
 
+def test_what_is_due_later_is_not_lost() -> None:
+    """Bodies of 20 h, their first order due in 20 weeks: a rush order of 19 h of other work takes
+    a body out of the two weeks after it, and nothing that had to be sold in them."""
+    body = part("body", "20 h", 1, contribution="10")
+    found = rushed(study(TABLE, body, part("plate", "19 h"), rush("plate", 1, "mon 01:00")))
+    assert found["lost_spindle_hours"] > 18
+    assert found["lost_contribution"] == 0
+
+
 def test_visits_for_a_rush_order_are_served_next() -> None:
     """One person; loading a body takes an hour, and as long does the cut of it, or of a plate.
 
