@@ -100,8 +100,8 @@ async def test_by_mouse_for_all_but_the_typing(state: Path) -> None:
         assert "~ 1 machine" in line_of(screen, "Machines ")
         await click_key(screen, "make the study")
         today = screen.session.draft.scenario("today").entered
-        assert today[("part", "piece_a", "cycle")] == "9 min"
-        assert today[("part", "piece_a", "weekly")] == 150
+        assert today[("part", "piece", "cycle")] == "9 min"
+        assert today[("part", "piece", "weekly")] == 300
         assert ("machine", "mill", "count") not in today
 
 

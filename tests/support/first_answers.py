@@ -12,10 +12,12 @@ ALL = {
     "cycle": "11",
     "pieces": "4",
     "door": "6",
-    "changeovers": "10",
+    "numbers": "30",
+    "order": "40",
     "each": "1.5",
     "wait": "30",
     "switched_on": "400",
     "in_cut": "180",
+    "weeks": "6",
     "wanted": "401",
 }

@@ -1,13 +1,10 @@
 """A first study from ten answers: today's arrangement, and below it what is worth a look.
 
-Changeovers become two like parts, made by earliest due date, whose orders are as long as the
-changeovers say. A shop's own order has ``pieces a week / changeovers a week`` pieces and lies on
-one table; the pieces are no more than are wanted, and no more than today can make. Two parts
-cannot lie on all tables side by side as a shop's many parts do, and in the model every table
-joins in every order and is changed over for it once: so one order of the model is one of the
-shop's own on each table. The shop's orders keep their size in every scenario; many parts with a
-fixture each, made in orders of that size, come to about the same gains (a test runs them). What
-today makes is found by running it, since shorter orders leave less time for pieces.
+One part stands for all part numbers (rule `orders.numbers`): it has the pieces of a shop's usual
+order and as many numbers as are made in a year, each with a setup and fixtures of its own. So what
+the answers make is what the same values make when they are typed on the sheet. An order lies on one
+table, as long as a week's orders are enough for half of the tables; where orders are longer than
+that, it lies on several, so that no table waits weeks for an order of its own.
 """
 
 from __future__ import annotations
@@ -20,46 +17,39 @@ from fractions import Fraction
 from typing import Final
 
 from whatif.answers.compare import compare
-from whatif.answers.figures import Figures
 from whatif.answers.running import Simulate
 from whatif.study.check.check import check
 from whatif.study.draft import Draft, ScenarioDraft
 from whatif.study.first.questions import QUESTIONS, Answers
-from whatif.study.first.shop import USUAL_ORDER, Made, Shop, time_text
+from whatif.study.first.shop import Shop, time_text
 from whatif.study.guesses import NOTES, Guesses, default_written, with_guesses, written
 from whatif.study.raw import EMPTY, Path, Raw
 from whatif.study.schema.kinds import DAY
-from whatif.study.schema.models import FIRST_WEEKS
 from whatif.study.shifts import Hours, clock
 from whatif.telling.first_study import (
-    LIKE_PARTS,
-    MORE_PALLETS,
     ON_AFTER_HOURS,
     FirstFacts,
-    more_tables,
+    more_pallets,
     notes,
     notice,
+    one_machine_more,
 )
 
 TODAY: Final = "today"
+PART: Final = "piece"
+"""Stands for all that the shop makes."""
+
 POOL: Final = 6
 """Pallets of a pool that is worth a look; our own reasoning: enough for some hours alone."""
 
 LONGER: Final = 2 * 3600
 """Seconds by which a longer shift is longer; our own reasoning: what overtime commonly is."""
 
-_MOST_TRIES: Final = 12
-"""Runs until the length of the orders settles; it does in about five."""
-
-_USUAL_WEEKS: Final = FIRST_WEEKS
-"""Weeks measured at least where a study says nothing (rule `results.window`)."""
-
-_MOST_WEEKS: Final = 26
-"""So that no first study takes long to answer."""
-
 _PLACEHOLDER: Final = 100
-"""Pieces a week of each part while it is being found what today makes; how fast the cell is does
-not hang on it, since both parts are wanted alike."""
+"""Pieces a week while it is being found what today makes at most, which does not hang on it."""
+
+_MOST_TRIES: Final = 4
+"""Runs until today makes all that it is said to sell; it mostly does at once."""
 
 WALK: Final[Path] = ("handling", "walk")
 _NO_WALK: Final = "0 min"
@@ -81,15 +71,12 @@ def first_study(answers: Answers, simulate: Simulate) -> FirstStudy:
     ``simulate`` may raise to give the work up.
     """
     shop = Shop(answers)
-    made = _settled(shop, simulate)
-    weeks = _weeks(shop, made)
-    wanted = shop.wanted or _output(shop, made.order, weeks, simulate)
-    first = _facts(shop, made)
-    today = _today(shop, made.order, wanted, notes(first))
-    scenarios = ((TODAY, today), *_alternatives(shop, made.order))
+    wanted = shop.wanted or _output(shop, simulate)
+    most = _most(shop, wanted, simulate)
+    first = _facts(shop, most)
+    today = _today(shop, wanted, notes(first))
+    scenarios = ((TODAY, today), *_alternatives(shop, wanted))
     head: dict[str, Raw] = {"format": 1, "title": "First study", "reference": TODAY}
-    if weeks > _USUAL_WEEKS:
-        head["weeks"] = weeks
     drafts = tuple(
         with_guesses(
             ScenarioDraft(id_, entered),
@@ -100,8 +87,7 @@ def first_study(answers: Answers, simulate: Simulate) -> FirstStudy:
     return FirstStudy(Draft(head, drafts), notice(first))
 
 
-def _facts(shop: Shop, made: Made) -> FirstFacts:
-    said = shop.changeovers
+def _facts(shop: Shop, most: float) -> FirstFacts:
     return FirstFacts(
         answered=tuple(
             (question.label, shop.text(question.id))
@@ -111,42 +97,24 @@ def _facts(shop: Shop, made: Made) -> FirstFacts:
         assumed=len(shop.unknown),
         has_breaks=bool(shop.seconds("breaks")),
         has_door=shop.handling is not None,
-        most=made.most,
+        most=most,
         wanted=None if shop.wanted is None else float(shop.wanted),
-        changes_over=shop.changes_over,
-        order=made.order,
-        tables=shop.tables,
-        said=None if said is None else float(said),
-        reached=made.pieces / made.order,
+        numbers=shop.numbers,
     )
-
-
-def _weeks(shop: Shop, made: Made) -> int:
-    """Weeks to measure, so that one order more or less is a fifth of a part's pieces at most."""
-    if not shop.changes_over:
-        return _USUAL_WEEKS
-    longest = made.order * shop.machines * max(POOL, shop.pallets)
-    made_of_each = max(1.0, (made.pieces or float(shop.wanted or 1)) / 2)
-    return min(_MOST_WEEKS, max(_USUAL_WEEKS, round(5 * longest / made_of_each)))
 
 
 # -- today ---------------------------------------------------------------------------------
 
 
-def part_ids(shop: Shop) -> tuple[str, ...]:
-    """Two like parts where there are changeovers, else one."""
-    return LIKE_PARTS if shop.changes_over else ("piece",)
-
-
-def _today(shop: Shop, order: int, wanted: Fraction, note: str = "") -> Entered:
+def _today(shop: Shop, wanted: Fraction, note: str = "") -> Entered:
     entered: dict[Path, Raw | None] = {
         ("title",): "Today",
         NOTES: note or None,
         ("hour_meters", "switched_on"): shop.raw("switched_on"),
         ("hour_meters", "in_cut"): shop.raw("in_cut"),
+        ("hour_meters", "weeks"): shop.raw("weeks"),
         # Who times an open door times the steps to it as well.
         WALK: None if shop.handling is None else _NO_WALK,
-        ("sequence", "rule"): "earliest_due_date" if shop.changes_over else None,
         # There is one all the same where nothing is entered for it.
         ("machine", "mill"): EMPTY,
         ("machine", "mill", "count"): shop.raw("machines"),
@@ -154,9 +122,7 @@ def _today(shop: Shop, order: int, wanted: Fraction, note: str = "") -> Entered:
     }
     for name, hours in zip(_shift_names(shop), shop.shifts, strict=True):
         entered |= _shift(shop, name, hours)
-    for part in part_ids(shop):
-        entered |= _part(shop, order, wanted, part)
-    return _given(entered)
+    return _given(entered | _part(shop, wanted) | _at_once(shop, wanted, shop.tables))
 
 
 def _given(values: Mapping[Path, Raw | None]) -> Entered:
@@ -171,30 +137,34 @@ def _guesses(shop: Shop, entered: Entered) -> Guesses:
         "days": "days",
         "cycle": "cycle",
         "weekly": "wanted",
-        "batch": "changeovers",
+        "numbers": "numbers",
     }
     return {
         path: written(path, raw)
         for path, raw in entered.items()
-        if path == WALK or (path[-1] in unknown and shop.raw(unknown[path[-1]]) is None)
+        if path == WALK
+        or path[-1] in {"at_once", "fixtures"}
+        or (path[-1] in unknown and shop.raw(unknown[path[-1]]) is None)
     }
 
 
 def _defaults(shop: Shop) -> Guesses:
     """What is left out though it was asked for, so that one list tells all that is assumed."""
     shifts: list[Path] = [("shift", name) for name in _shift_names(shop)]
-    parts: list[Path] = [("part", part) for part in part_ids(shop)]
+    part: Path = ("part", PART)
     stands_in: dict[str, list[Path]] = {
         "breaks": [(*shift, "breaks") for shift in shifts],
         "people": [(*shift, "people") for shift in shifts],
         "machines": [("machine", "mill", "count")],
         "pallets": [("machine", "mill", "pallets")],
-        "pieces": [(*part, "per_pallet") for part in parts],
-        "door": [WALK, *((*part, key) for key in ("load", "unload") for part in parts)],
-        "each": [(*part, "setup") for part in parts],
-        "wait": [(*part, "first_piece") for part in parts],
+        "pieces": [(*part, "per_pallet")],
+        "door": [WALK, (*part, "load"), (*part, "unload")],
+        "order": [(*part, "batch")],
+        "each": [(*part, "setup")],
+        "wait": [(*part, "first_piece")],
         "switched_on": [("hour_meters", "switched_on")],
         "in_cut": [("hour_meters", "in_cut")],
+        "weeks": [("hour_meters", "weeks")],
     }
     paths = [path for question in shop.unknown for path in stands_in.get(question, ())]
     return {path: default_written(path) for path in paths}
@@ -222,16 +192,27 @@ def _breaks(shop: Shop, hours: Hours) -> Raw | None:
     return (hours.middle(off),) if off else ()
 
 
-def _part(shop: Shop, order: int, wanted: Fraction, part: str) -> Entered:
+def _part(shop: Shop, wanted: Fraction) -> Entered:
     values: dict[str, Raw | None] = {"per_pallet": shop.raw("pieces"), "cycle": shop.cycle}
     if shop.handling is not None:
         values["load"], values["unload"] = (time_text(seconds) for seconds in shop.handling)
     if shop.changes_over:
         values["setup"] = None if shop.setup is None else time_text(shop.setup)
         values["first_piece"] = shop.raw("wait")
-        values["batch"] = order * shop.tables
-    values["weekly"] = _number(wanted / len(part_ids(shop)))
-    return _given({("part", part, key): raw for key, raw in values.items()})
+    values["batch"] = shop.raw("order")
+    values["numbers"] = shop.numbers
+    values["weekly"] = _number(wanted)
+    return _given({("part", PART, key): raw for key, raw in values.items()})
+
+
+def _at_once(shop: Shop, wanted: Fraction, tables: int) -> Entered:
+    """On how many tables an order lies, where a week's orders are too few for one on each.
+
+    Beside the orders of a week there is one begun before it (rule `orders.run-ahead`).
+    """
+    orders = 1 + wanted / shop.order
+    at_once = math.floor(tables / orders)
+    return {("part", PART, "at_once"): at_once} if at_once > 1 else {}
 
 
 def _number(value: Fraction) -> Raw:
@@ -240,54 +221,46 @@ def _number(value: Fraction) -> Raw:
     return round(Decimal(value.numerator) / value.denominator, 6).normalize()
 
 
-def _settled(shop: Shop, simulate: Simulate) -> Made:
-    """Run today until the shop's orders are as long as its changeovers say."""
-    changeovers = shop.changeovers
-    if not changeovers:
-        return _run(shop, USUAL_ORDER, simulate)
-    order, tried = USUAL_ORDER, dict[int, Made]()
-    while order not in tried and len(tried) < _MOST_TRIES:
-        tried[order] = _run(shop, order, simulate)
-        order = max(1, int(tried[order].pieces / float(changeovers) + 0.5))
-    # Where two lengths take turns, or more is said than the time allows: the nearest one.
-    return min(tried.values(), key=lambda made: abs(made.pieces / made.order - float(changeovers)))
+def _whole(pieces: float) -> Fraction:
+    """In whole pieces, rounded down, so that today makes all that it is said to sell."""
+    return Fraction(max(1, math.floor(pieces)))
 
 
-def _run(shop: Shop, order: int, simulate: Simulate) -> Made:
-    """What today makes in a week with orders of that length."""
-    figures = _figures(shop, order, _USUAL_WEEKS, simulate)
-    most = 0.0 if figures is None else sum(figures.pieces.values())
-    return Made(most, most if shop.wanted is None else min(most, float(shop.wanted)), order)
+def _output(shop: Shop, simulate: Simulate) -> Fraction:
+    """What today makes when no more is wanted than it could make: in the end all of it."""
+    wanted = Fraction(_PLACEHOLDER)
+    for _ in range(2):
+        # On how many tables an order lies hangs on the pieces wanted, a little.
+        wanted = _whole(_most(shop, wanted, simulate))
+    for _ in range(_MOST_TRIES):
+        # Orders much longer than a week leave tables without one at times.
+        makes = _makes(_today(shop, wanted), simulate)
+        if makes >= wanted:
+            break
+        wanted = _whole(makes)
+    return wanted
 
 
-def _output(shop: Shop, order: int, weeks: int, simulate: Simulate) -> Fraction:
-    """What today makes in whole pieces a week, rounded down, of no part more than of the other.
-
-    So today makes all that it is said to sell, and no scenario sells more.
-    """
-    figures = _figures(shop, order, weeks, simulate)
-    least = 0.0 if figures is None else min(figures.pieces.values())
-    return Fraction(max(1, math.floor(least)) * len(part_ids(shop)))
+def _most(shop: Shop, wanted: Fraction, simulate: Simulate) -> float:
+    """Pieces a week that today makes at most, however many are wanted."""
+    return _makes({**_today(shop, wanted), ("sequence", "make"): "flat_out"}, simulate)
 
 
-def _figures(shop: Shop, order: int, weeks: int, simulate: Simulate) -> Figures | None:
-    wanted = Fraction(_PLACEHOLDER * len(part_ids(shop)))
-    # What the cell makes at most, however much is wanted.
-    flat_out: Entered = {("sequence", "make"): "flat_out"}
-    today = ScenarioDraft(TODAY, {**_today(shop, order, wanted), **flat_out})
-    study = Draft({"format": 1, "weeks": weeks}, (today,))
-    return compare(check(study), simulate).answers[TODAY].figures
+def _makes(today: Entered, simulate: Simulate) -> float:
+    draft = Draft({"format": 1}, (ScenarioDraft(TODAY, today),))
+    figures = compare(check(draft), simulate).answers[TODAY].figures
+    return 0.0 if figures is None else sum(figures.pieces.values())
 
 
 # -- what is worth a look ------------------------------------------------------------------
 
 
-def _alternatives(shop: Shop, order: int) -> Iterator[tuple[str, Entered]]:
+def _alternatives(shop: Shop, wanted: Fraction) -> Iterator[tuple[str, Entered]]:
     """Each scenario's id and what it enters."""
     if shop.pallets == 1:
-        yield "second_pallet", _pallets(shop, order, 2, "A second pallet")
+        yield "second_pallet", _pallets(shop, wanted, 2, "A second pallet")
     if shop.pallets < POOL:
-        yield "pool", _pallets(shop, order, POOL, "Six pallets each")
+        yield "pool", _pallets(shop, wanted, POOL, "Six pallets each")
     above = "pool" if shop.pallets < POOL else TODAY
     yield (
         "after_hours",
@@ -298,37 +271,34 @@ def _alternatives(shop: Shop, order: int) -> Iterator[tuple[str, Entered]]:
             ("unattended", "after_shift"): "until done",
         },
     )
+    machines = shop.machines + 1
     yield (
         "machine_more",
         {
             ("title",): "One machine more",
+            NOTES: one_machine_more(shop.numbers, machines * shop.pallets),
             ("parent",): TODAY,
-            ("machine", "mill", "count"): shop.machines + 1,
-            **_orders(shop, order, (shop.machines + 1) * shop.pallets),
+            ("machine", "mill", "count"): machines,
+            **_tables(shop, wanted, machines * shop.pallets),
         },
     )
     yield from _more_hours(shop)
 
 
-def _pallets(shop: Shop, order: int, pallets: int, title: str) -> Entered:
-    entered: Entered = {
+def _pallets(shop: Shop, wanted: Fraction, pallets: int, title: str) -> Entered:
+    tables = shop.machines * pallets
+    return {
         ("title",): title,
+        NOTES: more_pallets(shop.numbers, tables),
         ("parent",): TODAY,
         ("machine", "mill", "pallets"): pallets,
-        **_orders(shop, order, shop.machines * pallets),
+        **_tables(shop, wanted, tables),
     }
-    orders = entered.get(NOTES)
-    entered[NOTES] = f"{MORE_PALLETS}\n{orders}" if orders else MORE_PALLETS
-    return entered
 
 
-def _orders(shop: Shop, order: int, tables: int) -> Entered:
-    """As many of the shop's orders at a time as there are tables; none is longer than today's."""
-    if not shop.changes_over:
-        return {}
-    entered: Entered = {("part", part, "batch"): order * tables for part in part_ids(shop)}
-    entered[NOTES] = more_tables(order, tables)
-    return entered
+def _tables(shop: Shop, wanted: Fraction, tables: int) -> Entered:
+    """What more tables take: a fixture on each of them for every part number (rule `keys.part`)."""
+    return {("part", PART, "fixtures"): tables, **_at_once(shop, wanted, tables)}
 
 
 def _more_hours(shop: Shop) -> Iterator[tuple[str, Entered]]:

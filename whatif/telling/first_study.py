@@ -6,24 +6,20 @@ edits is said: what is assumed is left to the sentence that follows edits (`what
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Final
 
 from whatif.study.check.rules import sound
 from whatif.study.draft import Draft
 from whatif.study.first.questions import Answers, FirstQuestion
-from whatif.study.first.shop import Fault, FaultSort, Shop, time_text
+from whatif.study.first.shop import Fault, FaultSort, Shop, hours_text, time_text
 from whatif.study.raw import Path
 from whatif.study.resolve import Resolved
 from whatif.telling.amounts import rounded
 from whatif.units import Dimension, show
 
-LIKE_PARTS: Final = ("piece_a", "piece_b")
-"""The two like parts that stand for all where there are changeovers."""
-
-_STAND_FOR_ALL = f"{' and '.join(LIKE_PARTS)} stand for all your parts: half of what is wanted each"
-_OWN_ORDERS = "One of your own orders lies on each table; this is all of them together."
+_STANDS_FOR_ALL = "It stands for all your part numbers together, alike in their times."
 _ONLY_ASSUMED = "Pieces wanted a week are only assumed; no more sells until entered (/ wanted)."
 
 _NEXT = (
@@ -34,12 +30,6 @@ _NEXT = (
 
 ON_AFTER_HOURS: Final = "Until every loaded pallet is cut. First read the cautions (F2)."
 """The note of a scenario that goes on after hours."""
-
-MORE_PALLETS: Final = (
-    "Pallets are seldom as large as a table: count again how many pieces one of them takes."
-)
-"""The note of a scenario with more pallets than today."""
-
 
 # -- what a scenario needs -----------------------------------------------------------------
 
@@ -57,11 +47,10 @@ def next_step(draft: Draft, resolved: Resolved) -> str:
 def standing(draft: Draft, resolved: Resolved, path: Path) -> str:
     """What a value's reader has to know before its meaning, as long as it stands; "" else."""
     parts = resolved.ids("part")
-    if parts == LIKE_PARTS and path[0] == "part":
-        if path[-1] == "weekly":
-            return _STAND_FOR_ALL
-        if path[-1] == "batch":
-            return _OWN_ORDERS
+    if path[0] == "part" and path[-1] == "weekly":
+        numbers = resolved.values.get((*path[:2], "numbers"))
+        if numbers is not None and isinstance(numbers.raw, int) and numbers.raw > 1:
+            return _STANDS_FOR_ALL
     if resolved.scenario == draft.reference_id or not parts:
         return ""
     assumed = all(resolved.origin("part", part, "weekly").guessed for part in parts)
@@ -78,6 +67,10 @@ _FAULTS: Final[dict[FaultSort, str]] = {
     "nothing left of a shift": "The breaks leave nothing of a shift of {0}.",
     "more than the changeover": ("It is more than the whole changeover, {0}, that it is part of."),
     "more than switched on": "It is more than the hours switched on, {0}.",
+    "more than the weeks have": (
+        "{0} in {1} can be switched on for {2} at most, day and night. Look again at the "
+        "hours, the weeks, and how many machines there are."
+    ),
     "nothing sells": "With 0 nothing sells. {may_be}",
 }
 
@@ -97,6 +90,9 @@ def fault_sentence(fault: Fault) -> str:
         # What is to be written follows, with the question's own unit.
         why = details[1].partition("; write")[0]
         details = details[0], _PLAINLY.get(why, why)
+    if fault.sort == "more than the weeks have":
+        machines, weeks, most = details
+        details = _counted(machines, "machine"), _counted(weeks, "week"), most
     question = fault.question
     return _FAULTS[fault.sort].format(*details, allowed=question.allowed, may_be=may_be(question))
 
@@ -106,9 +102,9 @@ def may_be(question: FirstQuestion) -> str:
     return f"Allowed: {question.allowed}; empty where you don't know."
 
 
-def means(answers: Answers) -> Mapping[str, str]:
-    """What an answer comes to, where that is not the answer itself; all must be free of faults."""
-    shop = Shop(answers)
+def means(answers: Answers, wrong: Collection[str] = ()) -> Mapping[str, str]:
+    """What an answer comes to, where that is not the answer itself; nothing of the wrong ones."""
+    shop = Shop({id_: text for id_, text in answers.items() if id_ not in wrong})
     said: dict[str, str] = {}
     if shop.raw("shift") is not None:
         said["shift"] = f"{time_text(sum(shift.length for shift in shop.shifts))} a day"
@@ -122,11 +118,17 @@ def means(answers: Answers) -> Mapping[str, str]:
         said["door"] = f"on {load}, off {unload}"
     if shop.setup is not None and shop.changes_over:
         said["each"] = f"person {time_text(shop.setup)}"
+    if shop.raw("order") is not None and shop.wanted:
+        orders = rounded(float(shop.wanted / shop.order), 1).removesuffix(".0")
+        said["order"] = f"{orders} orders a week"
     has_on, has_cut = shop.raw("switched_on") is not None, shop.raw("in_cut") is not None
     if shop.measured is not None:
         said["in_cut"] = f"{show(shop.measured, Dimension.PERCENT, 'metric')} of that"
-    elif has_on != has_cut:
+    elif has_on != has_cut and not {"switched_on", "in_cut"} & set(wrong):
         said["switched_on" if has_on else "in_cut"] = "needs the other one"
+    if shop.most_switched_on is not None:
+        has_any = has_on or has_cut or "switched_on" in wrong
+        said["weeks"] = f"{hours_text(shop.most_switched_on)} at most" if has_any else "needs hours"
     return said
 
 
@@ -144,9 +146,7 @@ class FirstFacts:
         has_door: whether the time that the door is open was said.
         most: pieces a week that today could make, whatever is wanted.
         wanted: pieces a week; None where that is not known.
-        changes_over: whether two like parts stand for all.
-        order: pieces of one of the shop's own orders, of which one lies on each of ``tables``.
-        said, reached: changeovers a week as said, None where not known, and as the model has them.
+        numbers: part numbers a year.
     """
 
     answered: tuple[tuple[str, str], ...]
@@ -155,16 +155,17 @@ class FirstFacts:
     has_door: bool
     most: float
     wanted: float | None
-    changes_over: bool
-    order: int
-    tables: int
-    said: float | None
-    reached: float
+    numbers: int
 
     @property
     def makes_more(self) -> bool:
         """Whether today as answered could make more than is wanted, by a piece and more."""
         return self.wanted is not None and self.most >= self.wanted + 1
+
+    @property
+    def makes_less(self) -> bool:
+        """Whether today as answered could make fewer than are wanted, by a piece and more."""
+        return self.wanted is not None and self.most <= self.wanted - 1
 
 
 def notes(first: FirstFacts) -> str:
@@ -185,16 +186,32 @@ def notice(first: FirstFacts) -> str:
             f" Today could make {rounded(first.most, 0)} a week; if in fact fewer, something is "
             "missing."
         )
-    elif first.changes_over:
-        text += f" {' and '.join(LIKE_PARTS)} stand for all your parts, half each."
+    elif first.makes_less:
+        text += (
+            f" Today could make only {rounded(first.most, 0)} a week; if in fact more, a time is "
+            "too long."
+        )
     return text
 
 
-def more_tables(order: int, tables: int) -> str:
-    """The note of a scenario with more tables than today."""
+def more_pallets(numbers: int, tables: int) -> str:
+    """The note of a scenario with more pallets than today."""
     return (
-        f"Your orders are no longer than today's {_pieces(order)}: {tables} tables take {tables} "
-        f"of them side by side, entered as one of {order * tables}."
+        "Pallets are seldom as large as a table: count again how many pieces one of them takes.\n"
+        f"{_fixtures(numbers, tables)} Not priced yet when this was made: pallets, fixtures."
+    )
+
+
+def one_machine_more(numbers: int, tables: int) -> str:
+    """The note of a scenario with a machine more than today."""
+    return f"{_fixtures(numbers, tables)} Not priced yet when this was made: the machine, fixtures."
+
+
+def _fixtures(numbers: int, tables: int) -> str:
+    each = " for each part number" if numbers > 1 else ""
+    return (
+        f"{tables} fixtures{each} are taken to be there, one for each pallet or table, so that "
+        "none waits for one; to be bought are as many as are held at once beyond today's."
     )
 
 
@@ -206,14 +223,20 @@ def _note_lines(first: FirstFacts) -> Iterator[str]:
     if first.wanted is None:
         yield (
             "Pieces wanted a week were not known at the beginning: as many were taken as today "
-            "made then."
+            "could make then, so that every scenario that makes more had nobody to sell it to."
         )
     elif first.makes_more:
         yield (
             f"Today as answered at the beginning could make about {rounded(first.most, 0)} "
-            "pieces a week, "
-            f"more than the {first.wanted:g} wanted: if your shop in fact makes fewer, "
-            "something that takes its time is missing from the answers."
+            f"pieces a week, more than the {first.wanted:g} wanted, and no more is made than is "
+            "wanted: if your shop in fact could make fewer, something that takes its time is "
+            "missing from the answers."
+        )
+    elif first.makes_less:
+        yield (
+            f"Today as answered at the beginning could make only about {rounded(first.most, 0)} of "
+            f"the {first.wanted:g} pieces wanted a week: if your shop in fact makes more, a time "
+            "in the answers is too long, or hours or people are missing."
         )
     if first.has_breaks:
         yield "The breaks were put together in the middle of the shift."
@@ -222,29 +245,20 @@ def _note_lines(first: FirstFacts) -> Iterator[str]:
             "Of the time the door is open two thirds were taken for loading, one third for "
             "unloading; walking to the machine is part of it, so that no walk was added to it."
         )
-    if first.changes_over:
-        yield from _order_lines(first)
+    if first.numbers > 1:
+        yield (
+            "One part stands for all part numbers, alike in their times: pieces wanted a week are "
+            "those of all together, and each order is of the next number and set up anew."
+        )
+    yield (
+        'An order lies on as many pallets or tables at a time as "pallets at one order" says, one '
+        "where nothing else is entered."
+    )
     yield (
         "A machine with more fixture faces is not looked at: that takes the sizes of parts and "
         "table. Enter them, then add a scenario with faces."
     )
 
 
-def _order_lines(first: FirstFacts) -> Iterator[str]:
-    yield f"{_STAND_FOR_ALL}."
-    yield (
-        "Your orders keep their size in every scenario, one on each table. The model spreads an "
-        "order over all tables, so one of the model is as many of yours as there are tables: at "
-        f"the beginning {_pieces(first.order)} on each of {first.tables}, "
-        f"{first.order * first.tables} together."
-    )
-    if first.said is not None and abs(first.reached - first.said) > first.said / 10:
-        yield (
-            f"As answered at the beginning there was not enough time for {first.said:g} "
-            f"changeovers a week of that length: the model reached {rounded(first.reached, 0)}. "
-            "Look again at their number and their hours."
-        )
-
-
-def _pieces(count: int) -> str:
-    return f"{count} piece{'s' if count > 1 else ''}"
+def _counted(number: str, noun: str) -> str:
+    return f"{number} {noun}" if number == "1" else f"{number} {noun}s"

@@ -224,8 +224,7 @@ class Questions(Screen[FirstStudy | None]):
             self._faults = faults(self._answers)
 
     def _repaint(self) -> None:
-        sound = {id_: text for id_, text in self._answers.items() if id_ not in self._faults}
-        meant = means(sound)
+        meant = means(self._answers, self._faults)
         for row in self.query(QuestionRow):
             id_ = row.question.id
             row.show(

@@ -46,7 +46,8 @@ class Arrangement:
         if not roomy:
             return f"per {per.value}, {weeks} wk"
         days = " with a shift" if per is Per.DAY else ""
-        return f"per {per.value}{days}, {weeks} weeks simulated"
+        noun = "week" if weeks == "1" else "weeks"
+        return f"per {per.value}{days}, {weeks} {noun} simulated"
 
     def keeps(self, scenario: str, reference: str | None) -> bool:
         """Whether a scenario's column stays in sight; the reference's does unless let go."""

@@ -6,9 +6,10 @@ other text says its own. Nobody has to know: what is not known is assumed, and s
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, Final
 
 from whatif.study.first.shift_hours import ShiftHours
 from whatif.study.raw import Raw
@@ -23,11 +24,18 @@ _NONE_IS = {
     "breaks": "0",
     "pallets": "1",
     "door": "0",
-    "changeovers": "0",
+    "numbers": "1",
     "each": "0",
     "wait": "0",
 }
 """What "none" comes to: without pallets there is one table all the same."""
+
+USUAL_NUMBERS: Final = 20
+"""Part numbers where nobody says how many: enough that every order is set up anew; common practice,
+no source."""
+
+_WEEKS: Final = re.compile(r"\s*(?:wk|weeks?)\s*$", re.IGNORECASE)
+"""Behind a number of weeks, which the study holds bare."""
 
 _UNITS = {"minutes": "min", "hours": "h"}
 
@@ -72,6 +80,8 @@ class FirstQuestion:
         """The answer as typed, a bare number with its unit."""
         if " ".join(text.lower().split()) in _NONE:
             text = _NONE_IS.get(self.id, text)
+        if self.id == "weeks":
+            text = _WEEKS.sub("", text)
         bare = not any(sign.isalpha() or sign in "'\"%" for sign in text)
         text = text.strip()
         return f"{text} {_UNITS[self.unit]}" if bare and self.unit in _UNITS else text
@@ -183,20 +193,31 @@ QUESTIONS: tuple[FirstQuestion, ...] = (
         _MINUTES,
     ),
     FirstQuestion(
-        "changeovers",
+        "numbers",
         "9",
-        "Changeovers a week",
+        "Part numbers a year",
         "in all",
-        Number(),
-        "Count last month's work orders and divide by four. All machines together. 0: the same "
-        "part all the time.",
-        "each 20 pieces",
-        "a number, 0 or more, such as 5",
+        Count(1, 10_000),
+        "Count the different parts among last year's work orders for these machines. Each is set "
+        "up anew. 1: the same part all the time.",
+        f"{USUAL_NUMBERS} part numbers",
+        "a whole number from 1 to 10000, such as 30",
+    ),
+    FirstQuestion(
+        "order",
+        "",
+        "pieces an order",
+        "pieces",
+        Count(1, 100_000),
+        "Last month's work orders: all their pieces, divided by the number of orders. One order is "
+        "one changeover, where it is of another part than the one before.",
+        "20 pieces",
+        "a whole number, 1 or more, such as 40",
     ),
     FirstQuestion(
         "each",
         "",
-        "hours each, wait included",
+        "changeover, wait included",
         "hours",
         Time(),
         "From the last good piece of one order to the first released piece of the next: the setup "
@@ -238,12 +259,24 @@ QUESTIONS: tuple[FirstQuestion, ...] = (
         _HOURS,
     ),
     FirstQuestion(
+        "weeks",
+        "",
+        "weeks between readings",
+        "weeks",
+        Number(above_low=True),
+        "The weeks from the first reading to the last, those in which the machines stood too. No "
+        "machine is switched on for more than 168 hours a week.",
+        "not given",
+        "a number above 0, such as 4",
+    ),
+    FirstQuestion(
         "wanted",
         "+",
         "Pieces wanted a week",
         "if known",
         Number(),
-        "The order book: all good pieces that somebody would buy, in a usual week.",
+        "The order book: all good pieces that somebody would buy, in a usual week, of all part "
+        "numbers together. More than that is not made.",
         "today's output",
         "a number above 0, such as 250",
     ),

@@ -8,9 +8,9 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any, Final, Literal
 
-from whatif.study.first.questions import BY_ID, QUESTIONS, Answers, FirstQuestion
+from whatif.study.first.questions import BY_ID, QUESTIONS, USUAL_NUMBERS, Answers, FirstQuestion
 from whatif.study.raw import Raw
-from whatif.study.schema.kinds import DAYS, KindError
+from whatif.study.schema.kinds import DAY, DAYS, KindError
 from whatif.study.schema.models import Part
 from whatif.study.shifts import Hours
 from whatif.units import Dimension, Quantity, show
@@ -23,21 +23,10 @@ _USUAL_CYCLE: Final = "10 min"
 practice, no source."""
 
 USUAL_ORDER: Final[int] = Part.model_fields["batch"].default
-"""Pieces in an order where nobody says how often is changed over (rule `keys.part`)."""
+"""Pieces in an order where nobody says how many (rule `keys.part`)."""
 
-
-@dataclass(frozen=True, slots=True)
-class Made:
-    """What today makes a week, and how many pieces one of the shop's own orders has.
-
-    Attributes:
-        most: pieces a week that today could make, whatever is wanted.
-        pieces: those that it makes: no more than are wanted.
-    """
-
-    most: float
-    pieces: float
-    order: int
+WEEK: Final = 7 * DAY
+"""Seconds for which a machine can be switched on in a week."""
 
 
 class Shop:
@@ -112,20 +101,24 @@ class Shop:
         """Faces on which work is held and changed over: all tables and pallets."""
         return self.machines * self.pallets
 
-    def _count(self, question: str) -> int:
+    def _count(self, question: str, unknown: int = 1) -> int:
         raw = self._raw[question]
-        return raw if isinstance(raw, int) else 1
+        return raw if isinstance(raw, int) else unknown
 
     @property
-    def changeovers(self) -> Fraction | None:
-        """A week on all machines."""
-        changeovers: Fraction | None = self._read("changeovers")
-        return changeovers
+    def numbers(self) -> int:
+        """Part numbers a year; what is assumed where nobody knows."""
+        return self._count("numbers", USUAL_NUMBERS)
+
+    @property
+    def order(self) -> int:
+        """Pieces in an order; what is assumed where nobody knows."""
+        return self._count("order", USUAL_ORDER)
 
     @property
     def changes_over(self) -> bool:
         """Whether there is more than one part to make."""
-        return self.changeovers is None or self.changeovers > 0
+        return self.numbers > 1
 
     @property
     def wanted(self) -> Fraction | None:
@@ -154,6 +147,17 @@ class Shop:
         return Fraction(cut, on) if on and cut is not None else None
 
     @property
+    def weeks(self) -> Fraction | None:
+        """Between the readings of the hour meters."""
+        weeks: Fraction | None = self._read("weeks")
+        return weeks
+
+    @property
+    def most_switched_on(self) -> int | None:
+        """Seconds that all machines together have between the readings; None where not known."""
+        return None if self.weeks is None else math.floor(self.machines * self.weeks * WEEK)
+
+    @property
     def setup(self) -> int | None:
         """Seconds of a person's work at a changeover, the wait for the first piece left out."""
         each = self.seconds("each")
@@ -166,6 +170,7 @@ FaultSort = Literal[
     "nothing left of a shift",
     "more than the changeover",
     "more than switched on",
+    "more than the weeks have",
     "nothing sells",
 ]
 
@@ -209,6 +214,12 @@ def _together(shop: Shop) -> Iterator[tuple[str, FaultSort, *tuple[str, ...]]]:
     on, cut = shop.seconds("switched_on"), shop.seconds("in_cut")
     if on is not None and cut is not None and cut > on:
         yield "in_cut", "more than switched on", time_text(on)
+    most = shop.most_switched_on
+    if on is not None and most is not None and on > most:
+        has = str(shop.machines), shop.text("weeks"), hours_text(most)
+        # Where it is seen first, whichever of them is typed last.
+        yield "switched_on", "more than the weeks have", *has
+        yield "weeks", "more than the weeks have", *has
     if shop.wanted == 0:
         yield "wanted", "nothing sells"
 
@@ -216,6 +227,11 @@ def _together(shop: Shop) -> Iterator[tuple[str, FaultSort, *tuple[str, ...]]]:
 def time_text(seconds: int) -> str:
     """A time as a short text, which a study file can hold as well."""
     return show(seconds, Dimension.TIME, "metric")
+
+
+def hours_text(seconds: int) -> str:
+    """Hours as meters count them, in whole ones or with a digit."""
+    return f"{seconds / 3600:.1f}".removesuffix(".0") + " h"
 
 
 def _rounded(value: Fraction) -> int:
