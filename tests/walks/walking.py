@@ -7,7 +7,7 @@ help or list that was opened before. What is typed as a value or a name needs no
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from typing import ClassVar
 
 from few_draws import checked_with_few_draws
@@ -51,6 +51,24 @@ _ROW = re.compile(r"(?:.{29}│|(?!.{29}│))>(?: {3}|[-+] )")
 
 _MOST_LEAVES = 12
 _MOST_STEPS = 60
+
+
+_NUMBER = re.compile(r"[-+]\d+(?:\.\d+)?")
+
+
+def likely_gain(told: str) -> tuple[float, float]:
+    """The lowest and highest of a gain as it is told, in percent; of its likely range if any."""
+    said = told.partition("(as typed")[0].rpartition("likely")[2]
+    numbers = [float(number) for number in _NUMBER.findall(said)] or [0.0]
+    return min(numbers), max(numbers)
+
+
+def are_alike(gains: Mapping[str, str], others: Mapping[str, str]) -> bool:
+    """Whether the ranges of few draws and of many meet, but for two points, title by title."""
+    if gains.keys() != others.keys():
+        return False
+    ranges = ((likely_gain(gains[title]), likely_gain(others[title])) for title in gains)
+    return all(ours[0] <= theirs[1] + 2 and theirs[0] <= ours[1] + 2 for ours, theirs in ranges)
 
 
 def cells_before(line: str, at: int) -> int:

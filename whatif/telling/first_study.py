@@ -13,7 +13,7 @@ from typing import Final
 from whatif.study.check.rules import sound
 from whatif.study.draft import Draft
 from whatif.study.first.questions import Answers, FirstQuestion
-from whatif.study.first.shop import Fault, FaultSort, Shop, hours_text, time_text
+from whatif.study.first.shop import Fault, FaultSort, Shop, metered_text, time_text
 from whatif.study.raw import Path
 from whatif.study.resolve import Resolved
 from whatif.telling.amounts import rounded
@@ -128,7 +128,9 @@ def means(answers: Answers, wrong: Collection[str] = ()) -> Mapping[str, str]:
         said["switched_on" if has_on else "in_cut"] = "needs the other one"
     if shop.most_switched_on is not None:
         has_any = has_on or has_cut or "switched_on" in wrong
-        said["weeks"] = f"{hours_text(shop.most_switched_on)} at most" if has_any else "needs hours"
+        said["weeks"] = (
+            f"{metered_text(shop.most_switched_on)} at most" if has_any else "needs hours"
+        )
     return said
 
 

@@ -216,7 +216,7 @@ def _together(shop: Shop) -> Iterator[tuple[str, FaultSort, *tuple[str, ...]]]:
         yield "in_cut", "more than switched on", time_text(on)
     most = shop.most_switched_on
     if on is not None and most is not None and on > most:
-        has = str(shop.machines), shop.text("weeks"), hours_text(most)
+        has = str(shop.machines), shop.text("weeks"), metered_text(most)
         # Where it is seen first, whichever of them is typed last.
         yield "switched_on", "more than the weeks have", *has
         yield "weeks", "more than the weeks have", *has
@@ -229,7 +229,7 @@ def time_text(seconds: int) -> str:
     return show(seconds, Dimension.TIME, "metric")
 
 
-def hours_text(seconds: int) -> str:
+def metered_text(seconds: int) -> str:
     """Hours as meters count them, in whole ones or with a digit."""
     return f"{seconds / 3600:.1f}".removesuffix(".0") + " h"
 
