@@ -1,6 +1,6 @@
 """A first study from ten answers: today's arrangement, and below it what is worth a look.
 
-One part stands for all part numbers (rule `orders.numbers`): it has the pieces of a shop's usual
+One part stands for all part numbers (rule `orders.due`): it has the pieces of a shop's usual
 order and as many numbers as are made in a year, each with a setup and fixtures of its own. So what
 the answers make is what the same values make when they are typed on the sheet. An order lies on one
 table, as long as a week's orders are enough for half of the tables; where orders are longer than
@@ -208,7 +208,7 @@ def _part(shop: Shop, wanted: Fraction) -> Entered:
 def _at_once(shop: Shop, wanted: Fraction, tables: int) -> Entered:
     """On how many tables an order lies, where a week's orders are too few for one on each.
 
-    Beside the orders of a week there is one begun before it (rule `orders.run-ahead`).
+    Beside the orders of a week there is one begun before it (rule `orders.open`).
     """
     orders = 1 + wanted / shop.order
     at_once = math.floor(tables / orders)
