@@ -104,6 +104,11 @@ y     take the value under the cursor into the study"""
         if len(how) != 1 or how[0] is Moved.ITSELF:
             return ("each as said below",) if len(how) > 1 else ()
         if how[0] is Moved.ALONE:
-            return (f"moved in {look.title} alone", "moved alone")
+            return (f"moved in {look.title} alone", "moved alone", "alone")
         reference = look.title_of(look.reference or "")
-        return (f"moved in {look.title} and {reference}", f"in {reference} too", "moved in both")
+        return (
+            f"moved in {look.title} and {reference}",
+            f"in {reference} too",
+            "moved in both",
+            "in both",
+        )
