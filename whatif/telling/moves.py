@@ -214,7 +214,7 @@ def _stops_paying(curve: Curve) -> CurveFinding:
     after = f" At {last} there is less again." if curve.falls else ""
     if not curve.stops_paying:
         return CurveFinding(
-            f"What more brings from {at} on {_UNTOLD}",
+            f"What a {beyond} value than {at} brings {_UNTOLD}",
             f": maybe up to {rounded(curve.beyond)} points, maybe nothing.{after}",
         )
     if curve.falls and curve.rises:
