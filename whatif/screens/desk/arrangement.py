@@ -40,14 +40,15 @@ class Arrangement:
 
     # -- asked -------------------------------------------------------------------------
 
-    def per_words(self, weeks: str, *, roomy: bool, in_view: bool) -> str:
+    def per_words(self, weeks: int | None, *, roomy: bool, in_view: bool) -> str:
         """What the figures are told for, and how many weeks are simulated; views tell a week."""
         per = Per.WEEK if in_view else self.per
         if not roomy:
-            return f"per {per.value}, {weeks} wk"
+            return f"per {per.value}" + ("" if weeks is None else f", {weeks} wk")
         days = " with a shift" if per is Per.DAY else ""
-        noun = "week" if weeks == "1" else "weeks"
-        return f"per {per.value}{days}, {weeks} {noun} simulated"
+        noun = "week" if weeks == 1 else "weeks"
+        simulated = "" if weeks is None else f", {weeks} {noun} simulated"
+        return f"per {per.value}{days}{simulated}"
 
     def keeps(self, scenario: str, reference: str | None) -> bool:
         """Whether a scenario's column stays in sight; the reference's does unless let go."""

@@ -277,7 +277,8 @@ class Desk(Screen[None]):
         self.query_one("#rule", Static).update(painting.rule_line(answer, width))
         self.query_one(Sheet).show(painting.sheet_state(state))
         mark = self.controllers.file.mark
-        head = painting.head_line(state, calculation.status, mark, width)
+        weeks = None if answer is None else answer.plan.weeks
+        head = painting.head_line(state, calculation.status, mark, width, weeks)
         self.query_one("#head", Static).update(head)
         self._paint_info()
         self.query_one(ViewPane).show(state.view)

@@ -91,17 +91,19 @@ def rule_line(answer: Answer | None, width: int) -> str:
     return f"──{said}" + "─" * width
 
 
-def head_line(state: DeskState, status: str, file_mark: str, width: int) -> str:
-    """The first line: the study, what is not saved, against what and for what time is told."""
+def head_line(state: DeskState, status: str, file_mark: str, width: int, weeks: int | None) -> str:
+    """The first line: the study, what is not saved, against what and for what time is told.
+
+    ``weeks`` are those measured, which settle only while they are; None where there are none.
+    """
     session, draft = state.session, state.shown
     title = str(draft.head.get("title") or session.path.name)
     unsaved = f"  *{session.unsaved} unsaved" if session.unsaved else ""
     unsaved += file_mark
     reference = draft.reference_id
     against = draft.scenario(reference).title if reference and draft.has(reference) else "?"
-    weeks = draft.head.get("weeks") or 13
     per = state.arrangement.per_words(
-        f"{weeks}", roomy=width >= SIDE_BY_SIDE, in_view=state.view is not None
+        weeks, roomy=width >= SIDE_BY_SIDE, in_view=state.view is not None
     )
     right_side = f"{_status_words(state, status)}{per} "
     otherwise = _otherwise(state)

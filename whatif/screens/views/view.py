@@ -235,7 +235,8 @@ def across(
 
 def across_said(look: Look, label: str, cells: Iterable[Said]) -> SpanRow:
     """The same of texts that say what they mean."""
-    return across(look, label, ((said.text, SENSES[said.sense]) for said in cells))
+    room = look.columns.width - 1
+    return across(look, label, ((said.within(room), SENSES[said.sense]) for said in cells))
 
 
 def caution_rows(
