@@ -57,6 +57,8 @@ In the strip:   ~ before a gain: its likely range is still being worked
                 out; +18 % (+12 .. +24): eight times in ten it lies in
                 that range, as well as the times and demands are known;
                 "not clear": 0 lies within the range
+                ! before a gain: it rests on something that is not so yet
+                (not made, not priced, a gap laid); the line below says what
 """
 
 
