@@ -71,15 +71,8 @@ def gain_rows(
     def said(id_: str, gain: float | None) -> Said:
         return Said("reference") if id_ == reference else gain_said(gain, None)
 
-    def left_open(id_: str) -> Said:
-        answer = answers.get(id_)
-        if id_ == reference or answer is None or answer.likely is None or answer.laid_gap:
-            return said(id_, metered.left_open.get(id_))
-        # As it is compared, and so with its range.
-        return gain_said(metered.left_open.get(id_), answer.likely.saleable)
-
     reads = (row(f"read as {read.kind}", read.gains) for read in metered.reads)
-    return [SaidRow("the gap left open", tuple(map(left_open, scenarios))), *reads]
+    return [row("the gap left open", metered.left_open), *reads]
 
 
 def shares_line(metered: Metered) -> str:
