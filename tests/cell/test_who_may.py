@@ -104,3 +104,18 @@ def test_what_nobody_free_may_do_lets_the_next_go_ahead() -> None:
     assert work is not None
     assert work.machine == 1
     assert State(run.floor.spindles[0].state) is State.WAITING_FOR_PERSON
+
+
+def test_time_alone_may_let_who_only_loads_go_on() -> None:
+    """A body is on 0-1,500 s and cut until 3,300 (30 min); who sets up has gone at 1,800. A visit
+    would put a cover on, due after 10 h, for which nobody may set up. At 7,200 the second body may
+    be opened, due after 4 h: one may load it, until 8,100."""
+    making = replace(MAKING, cycle=1800)
+    parts = (
+        Part("body", (making,), Fraction(84), batch=1),
+        Part("cover", (making,), Fraction(84, 5), batch=1),
+    )
+    setter = replace(shift("a", "load", "setup"), length=1800)
+    changes = {"parts": parts, "keep_setup": False, "run_ahead": 0}
+    found = busy(cell(setter, shift("b", "load"), **changes), until=8100)
+    assert found == [[1500, 0, 0, 0], [900, 0, 0, 0]]

@@ -41,6 +41,9 @@ class Run:
 
     def __init__(self, cell: Cell, floor: Floor | None = None) -> None:
         self.cell = cell
+        self._some_only_load = any(
+            "load" in shift.does and "setup" not in shift.does for shift in cell.shifts
+        )
         if floor is None:
             self.floor = _empty_floor(cell)
             self._open()
@@ -209,16 +212,21 @@ class Run:
         people.duty_changes(floor, floor.segment.on_duty)
 
     def _set_wake(self) -> None:
-        """Time alone may let a resting pallet take something: be there (rule `pallets.rest`)."""
+        """Time alone may let a resting pallet take something: be there (rule `pallets.rest`).
+
+        It may also let a visit take what needs no setup, so that those who only load may do it.
+        """
         floor = self.floor
-        if floor.book.woken_at == floor.book.changes:
+        passed_over = self._some_only_load and bool(floor.line)
+        if floor.book.woken_at == floor.book.changes and not passed_over:
             return
         floor.book.woken_at = floor.book.changes
         for pallet in floor.pallets:
             if pallet.at is At.RESTING and not pallet.in_line:
                 break
         else:
-            return
+            if not passed_over:
+                return
         opening = book.next_opening(floor)
         if opening is not None and not floor.now < floor.wake <= opening:
             floor.wake = opening
