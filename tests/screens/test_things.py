@@ -28,7 +28,7 @@ CYCLE = ("part", "plate", "cycle")
 @pytest.fixture
 def study(tmp_path: Path) -> Path:
     path = tmp_path / "small.toml"
-    path.write_text(STUDY.replace("weeks = 1", "weeks = 1\nruns = 2"), "utf-8")
+    path.write_text(STUDY, "utf-8")
     return path
 
 
