@@ -189,6 +189,9 @@ def test_a_gain_fits_into_few_cells() -> None:
     assert said.within(16) == "+18 (+12..+24) %"
     assert gain_said(2, (-3.4, 1, 5)).within(16) == "not clear -3..+5"
     assert gain_text(2, (-3.4, 1, 5)) == "no clear difference"
+    # Whole numbers would read as if 0 lay within.
+    assert gain_said(-0.3, (-0.5, -0.3, -0.2)).within(16) == "-0.5..-0.2 %"
+    assert gain_said(1.1, (0.3, 1.1, 1.9)).within(16) == "+0.3..+1.9 %"
     # Where as typed and in most draws it goes different ways the draws are believed.
     assert gain_said(-1, (12.4, 18, 24.2)).sense == "good"
 

@@ -6,7 +6,7 @@ import shutil
 from pathlib import Path
 
 from screen import SCENARIOS, on_screen
-from walking import Gains, Walk
+from walking import Gains, Walk, likely_gain
 
 from whatif.study.check.check import check
 from whatif.study.file.reading import read_file
@@ -25,24 +25,24 @@ async def test_eighty_columns_by_keys_alone(tmp_path: Path) -> None:
         await walk.finds("pallets each")
         await walk.goes_to("Second pallet")
         assert walk.value == "2"
-        assert walk.told("saleable output").startswith("not clear ")
+        assert is_little(walk.told("saleable output"))
         await walk.types("3")
         walk.sees("keep", "esc back")
         walk.fits()
         await walk.keys("enter")
         walk.sees("Pallets each 2 -> 3 in Second pallet each.", "u undoes it", "*1 unsaved")
-        assert walk.told("saleable output").startswith("not clear ")
+        assert is_little(walk.told("saleable output"))
         walk.fits()
 
-        # Nothing: people hold it back. One more of them, on the day shift.
-        walk.sees_in("held back by", "people 39%")
+        # Hardly anything: people hold it back. One more of them, on the day shift.
+        walk.sees_in("held back by", "people 40%")
         await walk.finds("people")
         assert walk.value == "1"
         await walk.types("2")
         await walk.keys("enter")
         walk.sees("-> 2 in Second pallet each.")
-        one_more = percent(walk.told("saleable output"))
-        assert one_more > 20
+        one_more = walk.told("saleable output")
+        assert likely_gain(one_more)[0] > 20
         walk.fits()
 
         # And hours after the shift, with the unit typed as one says it: more is cut at night, but
@@ -53,7 +53,7 @@ async def test_eighty_columns_by_keys_alone(tmp_path: Path) -> None:
         await walk.keys("enter")
         walk.sees("4 hours in Second pallet each", "*3 unsaved")
         assert hours_with_nobody(walk) > by_day
-        assert percent(walk.told("saleable output")) == one_more
+        assert walk.told("saleable output") == one_more
         walk.fits()
 
         # Undone, and done again; the screen says each time what it was.
@@ -72,10 +72,10 @@ async def test_eighty_columns_by_keys_alone(tmp_path: Path) -> None:
         await walk.finds("table")
         await walk.keys("i")
         walk.sees("in metric")
-        assert walk.value.startswith("508")
+        assert walk.value.startswith("558")
         await walk.keys("i")
         walk.sees("in inch")
-        assert walk.value.startswith("20")
+        assert walk.value.startswith("22")
         walk.fits()
         await walk.keys("equals_sign")
         walk.sees_no("only differences")
@@ -85,7 +85,7 @@ async def test_eighty_columns_by_keys_alone(tmp_path: Path) -> None:
         await walk.keys("p")
         walk.sees("per month", "Hours and pieces per month")
         assert hours_with_people(walk) > 4 * week
-        assert percent(walk.told("saleable output")) == one_more
+        assert walk.told("saleable output") == one_more
 
         # A column that is not needed goes, and comes back; the chosen one is kept in sight.
         await walk.keys("k")
@@ -114,8 +114,10 @@ async def test_eighty_columns_by_keys_alone(tmp_path: Path) -> None:
     assert check(read_file(study).draft).study is not None
 
 
-def percent(gain: str) -> float:
-    return float(gain.removesuffix("%").strip())
+def is_little(gain: str) -> bool:
+    """Whether a gain is told with its range, and that is within a point and a half of nothing."""
+    low, high = likely_gain(gain)
+    return ".." in gain and -1.5 < low <= high < 1.5
 
 
 def hours_with_people(walk: Walk) -> float:

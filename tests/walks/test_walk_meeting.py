@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 from screen import on_start
-from walking import Gains, Walk
+from walking import Gains, Walk, likely_gain
 
 from whatif.session.opened import demos
 
@@ -15,12 +15,19 @@ PAGES = (
     "SECOND PALLET EACH",
     "FOUR EACH, ALL NIGHT",
     "MILLS MOVED TOGETHER",
-    "... BENCH WORK MOVED",
-    "... SECOND PALLET EACH",
+    "MOVED, NO BENCH WORK",
+    "MOVED, SECOND PALLET",
     "ERRANDS TAKEN OFF",
     "TWO PIECES A LOAD",
     "HELPER, HALF A SHIFT",
 )
+
+BY_DAY = "attended machine hours a week the spindles are in cycle "
+AT_NIGHT = "Most is lost after hours: there the spindles cut "
+"""Where what holds it back is looked for first."""
+
+LITTLE = "saleable output against Today: four tables, likely -0."
+"""What the second pallet brings alone."""
 
 
 @pytest.mark.parametrize("size", SIZES, ids=lambda size: f"{size[0]}x{size[1]}")
@@ -45,37 +52,36 @@ async def test_a_meeting(size: tuple[int, int], tmp_path: Path) -> None:
             assert walk.lines[2].strip() == title
             walk.sees("saleable output against Today: four tables")
             walk.sees(f">{title.capitalize()}"[:6])
-            three_sentences(walk)
+            three_sentences(walk, AT_NIGHT if title.endswith("NIGHT") else BY_DAY)
             walk.fits()
         await walk.keys("space")
         walk.sees("TODAY: FOUR TABLES")
 
         # Somebody asks: and with a second person? The sheet is one key away.
         await walk.keys("right")
-        walk.sees("SECOND PALLET EACH", "no difference in saleable output")
+        walk.sees("SECOND PALLET EACH", LITTLE)
         before = walk.text
         await walk.keys("escape")
         await walk.finds("people")
         await walk.types("2")
         await walk.keys("enter")
         walk.sees("People 1 -> 2 in Second pallet each.", "u undoes it")
-        gain = round(float(walk.told("saleable output").removesuffix("%")))
-        assert gain > 20
+        assert likely_gain(walk.told("saleable output"))[0] > 20
 
         # Back in the meeting the page has followed; what is undone there goes from it too.
         await walk.opens("The meeting")
         walk.sees("SECOND PALLET EACH", "People are paid for 85.0 h a week, 42.5 more")
-        walk.sees_no("no difference")
+        walk.sees_no(LITTLE)
         walk.fits()
         await walk.keys("escape")
         walk.sees("*1 unsaved")
         await walk.opens("The meeting")
         await screen.press("u")
-        walk.sees("Undone: people 1 -> 2", "no difference in saleable output")
+        walk.sees("Undone: people 1 -> 2", LITTLE)
         await walk.keys("right", "left")
         assert walk.text == before
 
 
-def three_sentences(walk: Walk) -> None:
+def three_sentences(walk: Walk, held: str = BY_DAY) -> None:
     """What it brings, what holds it back, what it takes."""
-    walk.sees("The spindles cut ", "attended machine hours a week", "People are paid for ")
+    walk.sees("The spindles cut ", held, "People are paid for ")

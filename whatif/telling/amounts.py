@@ -88,8 +88,11 @@ def short_gain_texts(gain: float | None, likely: Range | None) -> tuple[str, ...
             texts += [f"likely {tight} %", f"{tight} %"]
         else:
             typed = signed(gain, _digits(likely))
-            whole = f"{signed(gain, 0)} ({signed(likely[0], 0)}..{signed(likely[2], 0)}) %"
-            texts += [f"{typed} % ({range_text(likely)})", f"{typed} ({tight}) %", whole]
+            texts += [f"{typed} % ({range_text(likely)})", f"{typed} ({tight}) %"]
+            # A clear difference does not read as one in whose range 0 lies.
+            if whole(likely[0]) and whole(likely[2]):
+                low, _, high = likely
+                texts.append(f"{signed(gain, 0)} ({signed(low, 0)}..{signed(high, 0)}) %")
             texts.append(f"{tight} %")
     return tuple(texts)
 
