@@ -56,6 +56,12 @@ def test_where_no_more_is_wanted_that_is_said(cut: int, late: Ordered | None, sh
     )
 
 
+def test_what_is_nearly_all_is_not_told_as_all() -> None:
+    found = what_holds_back(plan_of(TODAY), figured(TODAY, cut=(190,), spent=FULL), {})
+    assert limit_text(found, 96.4).startswith("Nearly all that is wanted is made")
+    assert limit_text(found, 100.0).startswith("All that is wanted is made")
+
+
 def short_of(text: str, cut: int) -> str:
     return limit_in_short(what_holds_back(plan_of(text), figured(text, cut=(cut, 200), spent=FULL)))
 

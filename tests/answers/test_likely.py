@@ -25,7 +25,6 @@ from whatif.answers.gains import (
     is_difference,
     lies_outside,
     likely_of,
-    tolerance_of,
 )
 from whatif.answers.ranks import Rank, range_of, rank_of
 from whatif.answers.running import Simulate
@@ -150,12 +149,6 @@ def test_a_gain_outside_of_its_range() -> None:
     assert not lies_outside(12, (12, 18, 24))
     assert not lies_outside(30, None)
     assert not lies_outside(None, (12, 18, 24))
-
-
-def test_a_tolerance_is_half_the_range() -> None:
-    found = tolerance_of(Likely(saleable=(12, 17, 24)))
-    assert (found.saleable, found.output) == (6, 0)
-    assert tolerance_of(None).saleable == 0
 
 
 @pytest.mark.parametrize(

@@ -65,7 +65,7 @@ def test_a_scenario_without_parts_has_no_week() -> None:
 
 def test_with_stops_it_is_the_first_seeded_run_and_says_so() -> None:
     found = week_of("stops")
-    assert luck_words(found).startswith("Stops fall here as in the first of 19 seeded runs;")
+    assert luck_words(found).startswith("Stops fall here as in the first of 3 seeded runs;")
     repairs = [span for span in found.persons[0].does if span.does == "repair"]
     assert repairs
     second = repairs[0].since

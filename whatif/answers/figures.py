@@ -106,7 +106,7 @@ class NightsPerWeek:
     ended: EachPerWeek
     on_tables: EachPerWeek
     stood: EachPerWeek
-    closed: float
+    closed: PerWeek
 
 
 @dataclass(frozen=True, slots=True)

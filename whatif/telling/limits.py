@@ -17,6 +17,10 @@ _WHY_NOTHING: dict[WhyNothing, str] = {
 }
 
 
+_ALL = 99.5
+"""Percent of what is wanted that are told as all of it: 100 once rounded."""
+
+
 def limit_text(held: HeldBack | None, could_make: float | None = None) -> str:
     """One or more sentences with the numbers; "" where nothing is simulated.
 
@@ -35,7 +39,7 @@ def limit_sentences(held: HeldBack, could_make: float | None = None) -> list[str
     if held.why_nothing is not None:
         return [_WHY_NOTHING[held.why_nothing], *unmade]
     if held.is_demand_met:
-        return [_all_is_made(held), *_could_make(could_make)]
+        return [_all_is_made(held, could_make), *_could_make(could_make)]
     said = [_by_day(held)]
     if held.after_hours is not None:
         leads = held.by_night is not None
@@ -43,15 +47,17 @@ def limit_sentences(held: HeldBack, could_make: float | None = None) -> list[str
     return [*unmade, *said]
 
 
-def _all_is_made(held: HeldBack) -> str:
+def _all_is_made(held: HeldBack, could_make: float | None) -> str:
     night = held.after_hours
     more = (
         f", and {rounded(night.in_cycle)} after hours"
         if night is not None and night.in_cycle
         else ""
     )
+    # An order in work and a few percent are let pass as made.
+    much = "Nearly all" if could_make is not None and could_make < _ALL else "All"
     return (
-        f"All that is wanted is made, with {rounded(held.in_cycle)} h in cycle of "
+        f"{much} that is wanted is made, with {rounded(held.in_cycle)} h in cycle of "
         f"{rounded(held.attended)} attended machine hours a week{more}."
     )
 

@@ -240,6 +240,13 @@ class Case:
         number = self.plan.shift_seconds / HOUR
         return Term("hours a week that a shift runs", number, "h", FoundBy("shifts", told))
 
+    def shift_ends(self) -> Term:
+        """How often a week a shift that loads ends."""
+        shifts = [shift for shift in self.cell.shifts if "load" in shift.does]
+        told = "; ".join(f"{shift.id} {times(shift)}" for shift in shifts)
+        number = sum(len(shift.days) for shift in shifts)
+        return Term("ends of shifts a week", number, "", FoundBy("shifts", told))
+
     def weeks(self) -> Term:
         """The weeks measured."""
         return self.head("weeks", "weeks measured", self.plan.weeks)

@@ -252,11 +252,10 @@ def _by_night(case: Case, night: AfterHours) -> Worked:
     }
     every = WorkedLine(summed("machines' nights", ended.values()), "machines' nights a week")
     most = night.ended_by.value
-    of_all = 100 * ended[most] / every.term("machines' nights", "a week")
-    share = WorkedLine(of_all, f"% of them: {_in_words(most)}", 0)
-    stood = case.counted_term("hours that then stand", nights.stood[most])
-    length = WEEK_HOURS * case.machines() - case.machines() * case.shift_hours()
-    check = Check("nights", WorkedLine(length, "h a week"), "at most", stood)
+    counted = every.term("machines' nights", "a week")
+    share = WorkedLine(100 * ended[most] / counted, f"% of them: {_in_words(most)}", 0)
+    pencil = WorkedLine(case.machines() * case.shift_ends(), "machines' nights a week")
+    check = Check("nights", pencil, "at most", counted)
     return Worked((every, share), notes.limits(case), (check,))
 
 
