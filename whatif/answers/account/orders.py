@@ -44,8 +44,8 @@ def worst_order(case: Case, of: Figure) -> Worked:
         return _why_none(case, "order", id_, "not off")
     if case.plan.runs == 1:
         only = case.figure_term("the only run", f"orders.{id_}.{key}", "h")
-        return of.worked(only, notes.limits(case))
-    return of.worked(_of_runs(case, id_, key, -1), notes.limits(case))
+        return of.worked(only, notes.limits(case), without="entered")
+    return of.worked(_of_runs(case, id_, key, -1), notes.limits(case), without="entered")
 
 
 def odds(case: Case, of: Figure) -> Worked:
