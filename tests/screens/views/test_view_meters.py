@@ -30,7 +30,7 @@ def test_what_a_gap_is_laid_to_changes_nothing_of_what_is_known_of_it() -> None:
     assert shown.gap is not None
     assert shown.gap > 20
     for one in (people, machine):
-        assert (one.modelled, one.gap, one.reads) == (shown.modelled, shown.gap, shown.reads)
+        assert (one.held, one.gap, one.reads) == (shown.held, shown.gap, shown.reads)
         assert one.left_open == shown.left_open
     by_kind = {read.kind: read.seconds for read in shown.reads}
     assert shown.assumed == 0

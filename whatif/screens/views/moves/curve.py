@@ -38,6 +38,8 @@ _GUTTER = 14
 _STEPS = {"left": -1, "right": 1, "home": -10_000, "end": 10_000, "pageup": -5, "pagedown": 5}
 _MORE_BARS = 8
 """Rows that the bars get before sentences are told in full."""
+_FEWER_BARS = 5
+"""Rows fewer than that with which they do where there is little room."""
 _SHORT = {"now": "n", "stops": "s", "met": "m"}
 
 
@@ -166,7 +168,14 @@ class CurvePage(View):
         rows = paragraph(full, width, "accent")
         if len(rows) <= room:
             return rows
-        return paragraph(curve_lead(found.curve, found.level) + more, width, "accent")
+        # The bars need a few rows: what leads has come first.
+        sentences = (curve_lead(found.curve, found.level) + more).split(". ")
+        while True:
+            rows = paragraph(". ".join(sentences), width, "accent")
+            if len(rows) <= room + _FEWER_BARS or len(sentences) == 1:
+                return rows
+            sentences.pop()
+            sentences[-1] += "." if not sentences[-1].endswith(".") else ""
 
     def _picture(
         self, curve: Curve, measure: Measure, at: int, width: int, height: int
