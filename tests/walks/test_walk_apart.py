@@ -46,7 +46,7 @@ async def test_a_demo_is_taken_apart_and_put_together(way_of: type[Way], tmp_pat
         # All of it again, and back to the beginning, each in one go by the list of changes.
         await way.does("l", "changes")
         walk.sees("Changes, the newest first.")
-        await way.offered("fixtures 8 -> 9 in Four each")
+        await way.offered("load 3 min 30 s -> 4 min in Four each")
         walk.sees(f"{count} changes done again.", f"*{count} unsaved")
         assert screen.session.draft == apart
         await way.does("l", "changes")
@@ -92,7 +92,7 @@ async def take_scenarios(way: Way) -> None:
     await way.offered("and what is based on it")
     walk.sees(
         "Remove Mills moved together and what is based on it "
-        "(... bench work moved, ... second pallet each)? u brings it back."
+        "(Moved, no bench work, Moved, second pallet)? u brings it back."
     )
     await way.offered("yes, remove")
     walk.sees("Mills moved together removed, with all based on it", "u undoes it")
@@ -154,4 +154,4 @@ async def change_values(way: Way) -> None:
     walk.sees("u undoes it")
     await way.column("Four each")
     await way.enters("machines: borer", "pallets each", "7", "4")
-    await way.enters("part: block", "fixtures", "9", "8")
+    await way.enters("part: block", "load", "4 min", "3 min 30 s")
