@@ -36,7 +36,7 @@ class Memory:
         self,
         most: int = 2000,
         between_weeks: Callable[[], None] = lambda: None,
-        going: int = 64,
+        going: int = 512,
     ) -> None:
         self._known: OrderedDict[Cell, _Known] = OrderedDict()
         self._going: OrderedDict[Cell, tuple[int, Run]] = OrderedDict()
