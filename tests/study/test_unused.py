@@ -312,7 +312,6 @@ rich today part.body.material | no piece of it is scrapped
 priced part.body.first_piece_every | no wait for a first piece
 rich today unattended.after_shift | whole week
 rich today unattended.at_limit | no limit
-rich today money.ramp | measured against itself
 rich today money.rate | measured against itself
 rich today machine.mill.pallet_price | stands in the shop now
 rich today part.body.load | what is entered for mill holds there

@@ -191,7 +191,7 @@ def other_than_above(
     others = [
         path
         for path in scenario.entered
-        if path[0] == "part"
+        if path[:1] == ("part",)
         and path[-1] in _NOT_THE_MACHINES
         and path in above.values
         and path[1] in here.wanted

@@ -106,6 +106,8 @@ class _Use:
     def _out(self, group: str, id_: str, name: str) -> WhyUnused | None:
         if name == TAKES_OUT[group] or not self.here.is_out(group, id_):
             return None
+        if (group, name) == ("machine", "owned"):
+            return None  # a machine that is kept and not used is not sold
         if group != "part":
             return WhyUnused(UnusedWhen.TAKEN_OUT, (id_, TAKES_OUT[group]))
         if id_ in self.here.asked or self._counts_all_the_same(id_, name):

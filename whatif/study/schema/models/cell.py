@@ -337,5 +337,5 @@ class Money(Model):
         "Ask how long the last new machine or shift took to run as planned.",
         assumed="0 weeks",
         ranked=False,
-        unused=(UnusedWhen.NO_MONEY, UnusedWhen.OF_REFERENCE),
+        unused=(UnusedWhen.NO_MONEY,),
     )
