@@ -420,7 +420,6 @@ def test_nothing_known_at_all_is_a_study_still() -> None:
     assert "17 answers are assumed" in said.notice
 
 
-@pytest.mark.xfail(strict=False, reason="one machine: whole orders leave tenths of a percent")
 @pytest.mark.parametrize(
     "changed",
     first_of([{}, {"machines": "1"}, {"numbers": "1"}, {"numbers": ""}, {"order": "2000"}]),
@@ -438,7 +437,15 @@ def test_output_of_today_is_the_demand_where_none_is_known(changed: dict[str, st
     assert today.least_met is not None
     assert today.least_met >= 100
     # No more sells, so that no alternative seems to bring anything before the number is entered.
-    assert all(one.gains.saleable == pytest.approx(0, abs=0.01) for one in found.values())
+    # An order that is off in another week is all that differs.
+    order = (
+        100
+        * float(str(held["part", "piece", "batch"]))
+        / (sum(map(float, map(str, weekly.values()))) * today.weeks)
+    )
+    for one in found.values():
+        assert one.gains.saleable is not None
+        assert -order <= one.gains.saleable <= 0.01
     assert "until you enter the pieces wanted" in said.notice
 
 
