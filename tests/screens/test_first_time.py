@@ -34,7 +34,7 @@ def test_it_is_kept_in_the_users_own_place(tmp_path: Path, monkeypatch: pytest.M
 async def test_the_hint_fits_and_comes_once(size: tuple[int, int], tmp_path: Path) -> None:
     async with on_screen(ONE, size, state=tmp_path, first_time=True) as screen:
         assert isinstance(screen.app.screen, FirstHint)
-        for words in ("Your first time here?", "A column is a scenario", "any key or a click"):
+        for words in ("Your first time here?", "A column is a scenario", "Esc or a click"):
             assert words in screen.text
         await screen.press("escape")
         assert screen.app.screen is screen.app.desk

@@ -265,7 +265,7 @@ def _alternatives(shop: Shop, wanted: Fraction) -> Iterator[tuple[str, Entered]]
     yield (
         "after_hours",
         {
-            ("title",): "... on after hours" if above == "pool" else "On after hours",
+            ("title",): "Six, on after hours" if above == "pool" else "On after hours",
             ("notes",): ON_AFTER_HOURS,
             ("parent",): above,
             ("unattended", "after_shift"): "until done",

@@ -152,14 +152,18 @@ _ONLY_CLOSE = ("escape", "enter", "space")
 
 
 class FirstHint(ModalScreen[None]):
-    """Closed by any key or click; a key that means something on the desk is then done there."""
+    """Closed by any key or a click; a key that means something on the desk is then done there."""
 
     def compose(self) -> ComposeResult:
         """What there is to see, the keys that matter, and how to get rid of it."""
         with Vertical(classes="dialog", id="hint"):
             yield Static("Your first time here?", classes="reading-title", markup=False)
             yield Static(TEXT, markup=False)
-            yield Static("  any key or a click closes this", classes="answer", markup=False)
+            yield Static(
+                "  Esc or a click closes this; any other key does its work at once",
+                classes="answer",
+                markup=False,
+            )
 
     def on_key(self, event: events.Key) -> None:
         """Close, and hand the key on, so that nothing typed is lost."""
