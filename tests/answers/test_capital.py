@@ -125,6 +125,14 @@ def test_a_size_in_another_unit_is_no_other_machine() -> None:
             ("machine.mill.count = 2", "machine.mill.pallets = 7", "machine.mill.price = 150000"),
             2 * 150_000 + 12 * 5_000 + 2 * 30_000 - 3 * 40_000,
         ),
+        # Two of them are said to be there: then their pallets are today's, 12 less 9 are bought.
+        (
+            (
+                *("machine.mill.count = 2", "machine.mill.pallets = 7"),
+                *("machine.mill.price = 150000", "machine.mill.owned = 2"),
+            ),
+            3 * 5_000 - 40_000,
+        ),
     ],
 )
 def test_pallets_beyond_those_of_today(child: tuple[str, ...], capital: float) -> None:

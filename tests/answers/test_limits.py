@@ -123,10 +123,12 @@ def test_of_day_and_night_the_larger_leads() -> None:
     assert limit_sentences(more)[1] == limit_sentences(less)[0]
 
 
-def test_of_ends_of_equally_many_nights_the_longer_counts() -> None:
-    found = limited(DAY, {Why.CUT: (5, 10), Why.TOOLS: (5, 30)}, SIX)
+@pytest.mark.parametrize("longer", [Why.CUT, Why.TOOLS])
+def test_of_ends_of_equally_many_nights_the_longer_counts(longer: Why) -> None:
+    shorter = {Why.CUT: (5, 10), Why.TOOLS: (5, 10)}
+    found = limited(DAY, {**shorter, longer: (5, 30)}, SIX)
     assert found.after_hours is not None
-    assert found.after_hours.ended_by is Why.TOOLS
+    assert found.after_hours.ended_by is longer
     assert found.after_hours.share == 0.5
 
 
@@ -172,17 +174,35 @@ def test_what_lies_beyond_the_hours_allowed_is_told_behind() -> None:
     assert limit_in_short(held) == "night: pallets"
 
 
-def test_a_shop_that_only_works_by_day_is_held_back_by_day() -> None:
+@pytest.mark.parametrize(
+    "nights", [(), ("unattended.after_shift = '5 h'", "unattended.nights = []")]
+)
+def test_a_shop_that_only_works_by_day_is_held_back_by_day(nights: tuple[str, ...]) -> None:
     """One table, a shift of 8 h, nothing begun after it: the largest loss by day leads.
 
     In two weeks from the first Monday eight nights of 16 h and one weekend of 64 h are over: 192 h,
     less what a piece begun before 14:00 takes to its end.
     """
-    held = held_in(today("part.body.weekly = 1000"))
+    held = held_in(today("part.body.weekly = 1000", *nights))
     assert held.by_night is None
     assert held.after_hours is not None
     assert held.after_hours.ended_by is None
     assert held.after_hours.closed == pytest.approx(192 / 2 - held.after_hours.in_cycle)
+
+
+def test_only_nights_and_machines_that_may_begin_pieces_are_counted() -> None:
+    """Of five nights a week the first, of two machines the mill: 5 h less the piece under way."""
+    held = held_in(
+        today(
+            "part.body.weekly = 1000",
+            "unattended.after_shift = '5 h'",
+            "unattended.nights = ['mon']",
+            "machine.kept.unattended = false",
+        )
+    )
+    assert held.after_hours is not None
+    assert (held.after_hours.ended_by, held.after_hours.share) == (Why.CUT, 1)
+    assert 5 - 12 / 60 <= held.after_hours.stood <= 5
 
 
 @pytest.mark.parametrize(("hours", "stood"), [(5, 2), (2, 0)])

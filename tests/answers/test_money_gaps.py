@@ -142,6 +142,15 @@ def test_entered_0s_are_prices() -> None:
     assert shown[0] == shown[1]
 
 
+def test_pallets_at_0_beside_a_machine_that_is_there() -> None:
+    """One of two is bought, and its price covers its five pallets; the other's cost 0."""
+    there = ("machine.mill.owned = 1", "machine.mill.price = 9", "part.body.fixture_price = 1")
+    free = ("machine.mill.pallet_price = 0", "machine.mill.pallet_system_price = 0")
+    assert warned((PAID,), *MORE, *there, *free) == ()
+    (said,) = warned((PAID,), *MORE, *there)
+    assert said.startswith("Not priced yet: pallets of mill (5), pallet systems of mill (1); ")
+
+
 @pytest.mark.parametrize("bare", PRICES)
 def test_one_price_that_is_missing_among_others(bare: str) -> None:
     others = (f"{one} = 90" for one in PRICES if one != bare)
