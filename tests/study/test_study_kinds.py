@@ -52,6 +52,9 @@ def plain(typed: Any) -> Any:
         (Count(1), 1_000_000, 1_000_000),
         (Number(), 1100, Fraction(1100)),
         (Number(), Decimal("1.50"), Fraction(3, 2)),
+        # As another program writes what it has worked out.
+        (Number(), Decimal("40.749977776170056"), Fraction("40.749977776170056")),
+        (Number(), Decimal("4.0749977776170056e-05"), Fraction("0.000040749977776170056")),
         (Number(), Decimal("-0.0"), Fraction(0)),
         (Time(), "1 h 30 min", 5400),
         (Time(), "0 min", 0),
@@ -116,6 +119,7 @@ def test_what_is_allowed_is_read(kind: Kind[Any], raw: Any, typed: Any) -> None:
         (Number(), Decimal("1e999999999"), "larger than a million millions"),
         (Number(), 10**13, "larger than a million millions"),
         (Number(), Decimal("1e-999999999"), "decimals"),
+        (Number(), Decimal("1e-31"), "more than 30 decimals"),
         (Number(), False, "true or false"),
         (Number(), "5", "without quotation marks"),
         (Time(), 11, "with its unit"),

@@ -52,8 +52,8 @@ REFUSED = [
     ("٣ mm", LENGTH, "digits 0 to 9", "27 in"),
     ("５ mm", LENGTH, "digits 0 to 9", "27 in"),
     ("5² mm", LENGTH, "no unit", "27 in"),
-    ("1234567890123456 mm", LENGTH, "15 digits", "27 in"),
-    ("0." + "0" * 16 + "1 mm", LENGTH, "15 digits", "27 in"),
+    ("1234567890" * 2 + "12345 mm", LENGTH, "24 digits", "27 in"),
+    ("0." + "0" * 24 + "1 mm", LENGTH, "24 digits", "27 in"),
     ("5 mm" + " " * 57, LENGTH, "60 characters", "27 in"),
     # no unit, or too much of it
     ("", TIME, "nothing in it", "12 min"),

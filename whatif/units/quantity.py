@@ -12,7 +12,8 @@ from whatif.units.reader import units_of, value_of
 from whatif.units.refused import habit_in
 
 LONGEST_TEXT: Final = 60
-LONGEST_DIGITS: Final = 15
+# Programs write their numbers with up to 17 digits that count, and zeros before them.
+LONGEST_DIGITS: Final = 24
 
 
 @dataclass(frozen=True, slots=True)

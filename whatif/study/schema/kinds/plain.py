@@ -13,7 +13,9 @@ from whatif.study.schema.kinds.kind import Kind, KindError, T
 
 # Far above anything in a shop; a slip of the finger must not fill the memory.
 HIGHEST: Final = 10**12
-MOST_DECIMALS: Final = 12
+MOST_WHOLE: Final = 12  # digits before the point of the highest, less one
+# Programs write their numbers with up to 17 digits that count, and zeros before them.
+MOST_DECIMALS: Final = 30
 
 _TOO_LARGE: Final = "it is larger than a million millions, the most that is read"
 _NUMBER: Final = re.compile(r"[+-]?(?:\d+(?:\.\d+)?|\.\d+)", re.ASCII)
@@ -26,7 +28,7 @@ _NO: Final = ("false", "no", "n", "off")
 def number_typed(text: str) -> Raw:
     """6 for "6", 1.50 for "1.50", and any other text as it is."""
     text = text.strip()
-    if len(text) > 2 * MOST_DECIMALS or not _NUMBER.fullmatch(text):
+    if len(text) > MOST_WHOLE + MOST_DECIMALS or not _NUMBER.fullmatch(text):
         return text
     return Decimal(text) if "." in text else int(text)
 
@@ -158,7 +160,7 @@ class Number(_Bare[Fraction]):
         # Before it becomes a fraction: 1e-999999999 would have as many digits.
         if raw and (isinstance(exponent, int) and exponent < -MOST_DECIMALS):
             raise self.refuse(f"it has more than {MOST_DECIMALS} decimals")
-        if raw and raw.adjusted() > MOST_DECIMALS:
+        if raw and raw.adjusted() > MOST_WHOLE:
             raise self.refuse(_TOO_LARGE)
 
 
