@@ -159,6 +159,13 @@ def test_a_gain_outside_of_its_range() -> None:
         (2, (-3.4, 1, 5), "no clear difference (likely -3 .. +5)"),
         (30, (12, 18, 24), "likely +12 .. +24 % (as typed +30 %)"),
         (-9, (-3.4, 1, 5), "no clear difference (likely -3 .. +5; as typed -9 %)"),
+        # What is not 0 never reads as 0, beside a wide range either.
+        (2.14, (0.3, 2, 4.2), "+2.1 % (likely +0.3 .. +4.2)"),
+        (2.14, (0.04, 2, 4.2), "+2.14 % (likely +0.04 .. +4.20)"),
+        (2, (-0.4, 1, 5), "no clear difference (likely -0.4 .. +5.0)"),
+        (2, (0, 1, 5), "no clear difference (likely 0 .. +5)"),
+        (0.3, (-5, -3, -1), "likely -5.0 .. -1.0 % (as typed +0.3 %)"),
+        (-1.14, (-4.2, -1, -0.04), "-1.14 % (likely -4.20 .. -0.04)"),
         (0, (0, 0, 0), "no difference"),
         (18.26, None, "+18.3 %"),
         (None, None, "-"),
@@ -182,6 +189,8 @@ def test_a_gain_fits_into_few_cells() -> None:
     assert said.within(16) == "+18 (+12..+24) %"
     assert gain_said(2, (-3.4, 1, 5)).within(16) == "not clear -3..+5"
     assert gain_text(2, (-3.4, 1, 5)) == "no clear difference"
+    # One rounding, wherever it stands.
+    assert gain_text(95.6, (93, 96.4, 99)) == "+96 %"
     # Whole numbers would read as if 0 lay within.
     assert gain_said(-0.3, (-0.5, -0.3, -0.2)).within(16) == "-0.5..-0.2 %"
     assert gain_said(1.1, (0.3, 1.1, 1.9)).within(16) == "+0.3..+1.9 %"

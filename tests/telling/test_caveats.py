@@ -65,9 +65,9 @@ def test_it_is_no_plain_good_one_in_the_strip_the_tree_and_the_meeting(study: st
 @pytest.mark.parametrize(
     ("typed", "likely", "drawn", "text"),
     [
-        (31.0, (20.0, 30.0, 40.0), 31.0, "+31.0 %"),
+        (31.0, (20.0, 30.0, 40.0), 31.0, "+31 %"),
         # As typed it lies outside: the range leads, in the bar and in the tree too.
-        (55.0, (20.0, 30.0, 40.0), 30.0, "+30.0 %"),
+        (55.0, (20.0, 30.0, 40.0), 30.0, "+30 %"),
         (31.0, (-1.0, 30.0, 40.0), 0.0, "no clear difference"),
     ],
 )

@@ -211,7 +211,7 @@ def figure_of(low: float, middle: float, high: float, typed: float) -> tuple[str
 
 def test_the_figure_follows_the_likely_range() -> None:
     against = "saleable output against Now"
-    assert figure_of(20, 30, 40, 31) == ("+31 %", "good", f"{against}, likely +20 % to +40 %")
+    assert figure_of(20, 30, 40, 31) == ("+31 %", "good", f"{against}, likely +20 to +40 %")
     # As typed it lies outside: the range leads.
     assert figure_of(20, 30, 40, 55)[0] == "+30 %"
     assert figure_of(-40, -30, -20, 5)[:2] == ("-30 %", "bad")

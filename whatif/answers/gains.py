@@ -89,15 +89,20 @@ def is_clear(likely: Range | None) -> bool:
     return likely is not None and (likely[0] > _FLOATS or likely[2] < -_FLOATS)
 
 
+def is_naught(gain: float) -> bool:
+    """Whether a gain is 0, but for the rounding of floating-point numbers."""
+    return abs(gain) < _FLOATS
+
+
 def is_nothing(likely: Range) -> bool:
     """Whether a gain is 0 in all but a few draws."""
-    return max(map(abs, likely)) < _FLOATS
+    return all(map(is_naught, likely))
 
 
 def is_difference(gain: float | None, likely: Range | None) -> bool:
     """Whether a gain is one that its range makes clear; without a range, any but 0."""
     if gain is None or likely is None:
-        return gain is not None and abs(gain) >= _FLOATS
+        return gain is not None and not is_naught(gain)
     return is_clear(likely)
 
 

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from decimal import ROUND_HALF_UP, Decimal
 from math import isfinite
 
-from whatif.answers.gains import is_difference, is_nothing, lies_outside
+from whatif.answers.gains import is_difference, is_naught, is_nothing, lies_outside
 from whatif.answers.ranks import Range
 from whatif.cell.model import DAY, MINUTE, WEEK
 
@@ -59,7 +59,7 @@ def gain_text(gain: float | None, likely: Range | None) -> str:
     if gain is None:
         return NOTHING
     if is_difference(gain, likely):
-        return percent_text(gain)
+        return percent_text(gain, likely)
     return SAME if likely is None or is_nothing(likely) else NOT_CLEAR
 
 
@@ -68,9 +68,9 @@ def likely_gain_text(gain: float | None, likely: Range | None) -> str:
     text = gain_text(gain, likely)
     if gain is None or likely is None or text == SAME:
         return text
-    ends, typed = range_text(likely), f"{signed(gain, _digits(likely))} %"
     if not lies_outside(gain, likely):
-        return f"{text if text == NOT_CLEAR else typed} (likely {ends})"
+        return f"{text} (likely {range_text(likely)})"
+    ends, typed = range_text(likely, gain=gain), percent_text(gain, likely)
     if text == NOT_CLEAR:
         return f"{text} (likely {ends}; as typed {typed})"
     return f"likely {ends} % (as typed {typed})"
@@ -87,7 +87,7 @@ def short_gain_texts(gain: float | None, likely: Range | None) -> tuple[str, ...
         elif lies_outside(gain, likely):
             texts += [f"likely {tight} %", f"{tight} %"]
         else:
-            typed = signed(gain, _digits(likely))
+            typed = signed(gain, digits_of(gain, likely))
             texts += [f"{typed} % ({range_text(likely)})", f"{typed} ({tight}) %"]
             # A clear difference does not read as one in whose range 0 lies.
             if whole(likely[0]) and whole(likely[2]):
@@ -97,30 +97,59 @@ def short_gain_texts(gain: float | None, likely: Range | None) -> tuple[str, ...
     return tuple(texts)
 
 
-def range_text(likely: Range, between: str = " .. ") -> str:
-    """The ends of a likely range: "+12 .. +24"."""
-    low, _, high = likely
-    digits = _digits(likely)
-    return f"{signed(low, digits)}{between}{signed(high, digits)}"
+def range_text(likely: Range, between: str = " .. ", gain: float | None = None) -> str:
+    """The ends of a likely range: "+12 .. +24".
+
+    Args:
+        gain: as typed, where it stands beside them.
+    """
+    digits = digits_of(gain, likely)
+    return between.join(_end(end, digits) for end in (likely[0], likely[2]))
 
 
-def _digits(likely: Range) -> int:
-    """Decimals of a range and its gain: none where it is wider than what they would tell."""
-    low, _, high = likely
-    return 0 if high - low >= _WIDE else 1
+def _end(value: float, digits: int) -> str:
+    """An end of a range; nothing has no sign."""
+    return signed(value, digits) if _reads(value, digits) else rounded(value, digits)
+
+
+def _reads(value: float, digits: int) -> bool:
+    """Whether a figure with so many decimals does not read as 0."""
+    return float(rounded(value, digits)) != 0
+
+
+def digits_of(gain: float | None, likely: Range | None) -> int:
+    """Decimals of a gain in percent and its range, wherever they stand (rule `likely.told`).
+
+    None where the range is wider than what they would tell; one more, and one more again, where
+    what is not 0 would read as 0.
+    """
+    shown = [] if gain is None else [gain]
+    digits = 1
+    if likely is not None:
+        low, _, high = likely
+        shown += [low, high]
+        digits = 0 if high - low >= _WIDE else 1
+    return next(
+        (
+            more
+            for more in range(digits, _MOST_DIGITS)
+            if all(_reads(value, more) or is_naught(value) for value in shown)
+        ),
+        _MOST_DIGITS,
+    )
 
 
 _WIDE = 3.0
 """Percentage points from which on tenths of a range tell nothing."""
 
+_MOST_DIGITS = 3
+"""Decimals with which whatever counts as more than nothing can be told from it."""
 
-def percent_text(gain: float) -> str:
+
+def percent_text(gain: float, likely: Range | None = None) -> str:
     """A percentage with its sign and as many digits as it takes not to read "-0.0 %"."""
-    for digits in (1, 2, 3):
-        text = signed(gain, digits)
-        if float(text):
-            return f"{text} %"
-    return "0.0 %"
+    digits = digits_of(gain, likely)
+    return f"{_end(gain, digits)} %"
 
 
 def whole_percent_text(gain: float) -> str:

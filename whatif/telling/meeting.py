@@ -6,11 +6,17 @@ from dataclasses import dataclass, replace
 
 from whatif.answers.compare import Answer
 from whatif.answers.figures import Figures
-from whatif.answers.gains import is_difference
+from whatif.answers.gains import is_difference, lies_outside
 from whatif.answers.orders.orders import Ordered
 from whatif.answers.ranks import Range
 from whatif.plan.model import Plan
-from whatif.telling.amounts import gain_text, rounded, whole_percent_text
+from whatif.telling.amounts import (
+    gain_text,
+    percent_text,
+    range_text,
+    rounded,
+    whole_percent_text,
+)
 from whatif.telling.caveats import caveat_sentences, sense_of
 from whatif.telling.limits import limit_sentences
 from whatif.telling.meters import gain_by_meters
@@ -96,11 +102,14 @@ def _against(
         return "±0", "none", f"{gain_text(gain, likely)} in {of}{caption}"
     if likely is None:
         return whole_percent_text(gain), "good" if gain > 0 else "bad", caption
-    low, middle, high = likely
+    middle = likely[1]
     # A gain as typed that lies outside is no more to be expected than the rest: the range leads.
-    figure = gain if low <= gain <= high else middle
-    caption = f"{caption}, likely {whole_percent_text(low)} to {whole_percent_text(high)}"
-    return whole_percent_text(figure), "good" if middle > 0 else "bad", caption
+    caption = f"{caption}, likely {range_text(likely, ' to ')} %"
+    figure = gain
+    if lies_outside(gain, likely):
+        figure = middle
+        caption += f" (as typed {percent_text(gain, likely)})"
+    return percent_text(figure, likely), "good" if middle > 0 else "bad", caption
 
 
 def _brings(answer: Answer, base: Answer | None) -> str:

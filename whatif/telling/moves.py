@@ -18,6 +18,7 @@ from whatif.answers.moves.sensitivity import Effect, MovedBy, Ranking, Side
 from whatif.answers.moves.vary import Curve, Grid, all_met
 from whatif.telling.amounts import (
     NOTHING,
+    digits_of,
     grouped,
     likely_gain_text,
     number,
@@ -76,7 +77,7 @@ def gain_in_short(outcome: Outcome) -> str:
     if gain is None:
         return NOTHING
     if outcome.is_clear:
-        return signed(gain)
+        return signed(gain, digits_of(gain, None))
     return SAME if outcome.likely is None or is_nothing(outcome.likely) else UNTOLD
 
 
@@ -481,8 +482,11 @@ def _side_words(side: Side, what: str, unit: str) -> str:
     if not side.is_difference:
         return f"{side.value.text} makes no difference"
     moves = "rises" if side.change > 0 else "falls"
-    likely = "" if side.likely is None else f" (likely {range_text(side.likely)})"
-    return f"at {side.value.text} {what} {moves} by {rounded(abs(side.change))} {unit}{likely}"
+    digits, likely = digits_of(side.change, side.likely), ""
+    if side.likely is not None:
+        likely = f" (likely {range_text(side.likely, gain=side.change)})"
+    much = rounded(abs(side.change), digits)
+    return f"at {side.value.text} {what} {moves} by {much} {unit}{likely}"
 
 
 def side_text(side: Side | None, refused: str = "refused") -> str:
@@ -492,7 +496,7 @@ def side_text(side: Side | None, refused: str = "refused") -> str:
     if side.change is None:
         return refused
     if side.is_difference:
-        return signed(side.change)
+        return signed(side.change, digits_of(side.change, None))
     return UNTOLD if side.is_untold else SAME
 
 

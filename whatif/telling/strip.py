@@ -53,7 +53,7 @@ def drawn_gain(answer: Answer) -> float | None:
 
 
 def leading_gain_text(answer: Answer) -> str:
-    """The gain that leads, whoever says so."""
+    """The gain that leads, whoever says so, in no more than a few words."""
     _, likely, _ = leading_gain(answer)
     return caveat_mark(answer) + gain_text(drawn_gain(answer), likely)
 

@@ -97,7 +97,9 @@ def likely_words(answer: Answer, figure: Figure) -> str:
         return ""
     if answer.likely is None:
         return "its likely range is being worked out"
-    return "" if figure.likely is None else f"likely {range_text(figure.likely)} %"
+    if figure.likely is None:
+        return ""
+    return f"likely {range_text(figure.likely, gain=figure.number)} %"
 
 
 def reference_of(term: Term, figures: Sequence[Figure]) -> See | None:

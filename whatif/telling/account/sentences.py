@@ -131,9 +131,9 @@ NOTES = {
     "short": "Less than is wanted is made of {all}: there the cell is the limit.",
     "fixtures": "There are {n0:.0f} fixtures for {0}; pallets lack a fixture {n1} machine hours a "
     "week.",
-    "difference": "Its likely range is {n0:+.1f} to {n2:+.1f} %, the middle {n1:+.1f} %: 0 does "
+    "difference": "Its likely range is {ends} %, the middle {middle}: 0 does "
     "not lie within, so it is a difference.",
-    "no difference": "Its likely range is {n0:+.1f} to {n2:+.1f} %, the middle {n1:+.1f} %: 0 lies "
+    "no difference": "Its likely range is {ends} %, the middle {middle}: 0 lies "
     "within, so it is told as no clear difference.",
     "typed outside": "As typed it lies outside of that range: with times a little longer or "
     "shorter it is another, so believe the range.",
@@ -370,7 +370,10 @@ def note_sentence(note: Note) -> str:
     first, second, third = (*note.numbers, 0.0, 0.0, 0.0)[:3]
     share = f"{first / second:.0%}" if second else ""
     numbers = {"n0": _Number(first), "n1": _Number(second), "n2": _Number(third), "share": share}
-    return NOTES[note.id].format(*note.names, all=listed(note.names), origin=origin, **numbers)
+    likely = (first, second, third)
+    gain = {"ends": range_text(likely, " to "), "middle": percent_text(second, likely)}
+    words = {"all": listed(note.names), "origin": origin, **gain}
+    return NOTES[note.id].format(*note.names, **words, **numbers)
 
 
 class _Number(float):
@@ -475,4 +478,4 @@ def _gain_shown(figure: Figure, gain: float) -> str:
     if figure.is_reference:
         return "0.0 %, this is the reference"
     text = gain_text(gain, figure.likely)
-    return f"{text} (as typed {percent_text(gain)})" if text == NOT_CLEAR else text
+    return f"{text} (as typed {percent_text(gain, figure.likely)})" if text == NOT_CLEAR else text
