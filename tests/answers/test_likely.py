@@ -36,6 +36,7 @@ from whatif.plan.model import worth
 from whatif.session.calculate.memory import Memory
 from whatif.telling.amounts import gain_text, likely_gain_text, short_gain_texts
 from whatif.telling.table import gain_said
+from whatif.telling.warnings import warnings_of
 
 # --- ranks ------------------------------------------------------------------------------
 
@@ -332,6 +333,29 @@ def test_a_fixed_count_is_not_doubled_and_leaves_out_a_middle_week() -> None:
     assert child.likely.saleable == pytest.approx((5, 60, 60))
     one_week, _ = settling(PAIR.replace("weeks = 2", "weeks = 1"), {1: [40], 2: [60]})
     assert one_week.answers["child"].settled
+
+
+ORDER = 'order.big.part = "body"\norder.big.pieces = 150\norder.big.due = "{}"'
+ORDERED = today("part.body.weekly = 0", *ORDER.splitlines()) + CHILD + "part.body.cycle = '6 min'\n"
+
+
+def test_where_real_orders_are_all_the_work_there_is_nothing_to_settle() -> None:
+    """150 pieces of 12 min take 40 h with their visits, a week has 37.5; of 6 min 25 h. In the
+    second week only today cuts: over the halves the gains are far apart, and no more weeks help."""
+    memory = Memory()
+    (today_, child) = compare(sound(ORDERED.format("fri 12:00")), memory).answers.values()
+    assert is_apart(child.halves)
+    assert child.settled
+    assert today_.settled
+    assert not any("not settled" in told for told in warnings_of(child))
+
+
+def test_where_real_orders_are_all_the_work_all_of_them_are_measured() -> None:
+    """The one that is due in week 14 asks for 24 weeks."""
+    text = ORDERED.replace("weeks = 2", 'weeks = "settled"')
+    for due, weeks in (("fri 12:00", 12), ("week 14 fri 12:00", 24)):
+        found = compare(sound(text.format(due)), Memory())
+        assert {answer.plan.weeks for answer in found.answers.values()} == {weeks}
 
 
 def test_halves_that_are_apart() -> None:

@@ -27,7 +27,7 @@ from whatif.answers.money.money import MoneyFigures, money_of
 from whatif.answers.orders.orders import Ordered
 from whatif.answers.orders.rush import AnyHour, RushArrival, try_rush
 from whatif.answers.running import Simulate, Simulated, pairs_of, plain_figures, powered, run_all
-from whatif.answers.settling import gains_of_halves, is_apart, settled
+from whatif.answers.settling import gains_of_halves, is_apart, is_to_settle, settled
 from whatif.plan.build import plans_of
 from whatif.plan.model import Plan, in_money, worth
 from whatif.study.check.check import Checked
@@ -292,7 +292,7 @@ def _answer(plan: Plan, here: Simulated | None, reference: Plan, first: Simulate
         answer,
         gains=gains(here.figures, first.figures),
         halves=halves,
-        settled=not is_apart(halves),
+        settled=not (is_to_settle(plan, reference) and is_apart(halves)),
     )
 
 

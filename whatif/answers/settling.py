@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from whatif.answers.gains import Gains, gains
 from whatif.answers.running import Simulate, Simulated, run_all
+from whatif.cell.model import WEEK
 from whatif.plan.model import Plan
 
 APART = 2.0
@@ -20,10 +21,27 @@ def settled(plans: Mapping[str, Plan], reference: str, simulate: Simulate) -> di
     found = dict(plans)
     while found[reference].settled and found[reference].weeks < MOST_WEEKS:
         measured = run_all(found, reference, simulate)
-        if not any(is_apart(gains_of_halves(of, measured[reference])) for of in measured.values()):
+        if not any(
+            _is_short(plan, measured[id_], found[reference], measured[reference])
+            for id_, plan in found.items()
+        ):
             break
         found = {id_: replace(plan, weeks=2 * plan.weeks) for id_, plan in found.items()}
     return found
+
+
+def _is_short(
+    here: Plan, measured: Simulated | None, reference: Plan, there: Simulated | None
+) -> bool:
+    """Whether more weeks are to be measured for the sake of one scenario."""
+    if is_to_settle(here, reference):
+        return is_apart(gains_of_halves(measured, there))
+    return any(order.place is not None and order.due > here.weeks * WEEK for order in here.orders)
+
+
+def is_to_settle(here: Plan, reference: Plan) -> bool:
+    """Whether anything is wanted week by week on either side, so that halves should be alike."""
+    return any(part.weekly for plan in (here, reference) for part in plan.parts)
 
 
 def gains_of_halves(here: Simulated | None, reference: Simulated | None) -> tuple[Gains, ...]:

@@ -26,6 +26,7 @@ from whatif.plan.making import (
     fits_of,
     loaded_fewer,
     nobody_repairs,
+    set_up_by_each,
     set_up_once,
     unmade_parts,
 )
@@ -83,6 +84,8 @@ def _plan(study: Study, scenario: Scenario, resolved: Resolved, odd: Sequence[Pr
     cell = replace(cell, orders=real_orders(scenario, made, study.warm_up))
     paid = {shift.id: _paid(scenario.shift[shift.id], shift) for shift in shifts}
     loading = tuple(shift for shift in shifts if "load" in shift.does)
+    once = tuple(set_up_once(scenario, made, fits)) if shifts else ()
+    by_each = set_up_by_each(scenario, cell.parts, {each.part for each in once})
     return Plan(
         scenario=scenario.id,
         title=scenario.title or scenario.id,
@@ -104,7 +107,8 @@ def _plan(study: Study, scenario: Scenario, resolved: Resolved, odd: Sequence[Pr
             *unmade.values(),
             *nobody_repairs(scenario, shifts),
             *loaded_fewer(fits),
-            *(set_up_once(scenario, made, fits) if shifts else ()),
+            *once,
+            *by_each,
             *unpriced(scenario),
         ),
         said=_said(scenario, shifts),

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from fractions import Fraction
 from functools import lru_cache
 
 from whatif.cell.fit.fit import Face, Fit, Limit, Piece, fit
 from whatif.cell.model import ALL_WORK, Shift, Work
-from whatif.plan.model import LoadedFewer, NobodyRepairs, NotMade, SetUpOnce
+from whatif.cell.model import Part as CellPart
+from whatif.plan.model import LoadedFewer, NobodyRepairs, NotMade, SetUpByEach, SetUpOnce
 from whatif.study.schema.models import Machine, Part, Scenario
 from whatif.units import Quantity
 
@@ -175,6 +176,37 @@ def set_up_once(
         silent = tuple(key for key, is_entered in _of_setups(part, here) if is_entered)
         if silent and _stays(scenario, id_, part):
             yield SetUpOnce(id_, silent, among_others=bool(others))
+
+
+def set_up_by_each(
+    scenario: Scenario, parts: Sequence[CellPart], once: Collection[str]
+) -> Iterator[SetUpByEach]:
+    """A warning for each part whose orders several pallets set up for (rule `orders.at-once`).
+
+    Args:
+        once: parts that are set up once and for all, of which setups do not multiply.
+    """
+    counts = [(machine.count, machine.pallets) for machine in scenario.machine.values()]
+    places = [count * pallets for count, pallets in counts if count]
+    for part in parts:
+        if part.at_once == 1 or part.id in once:
+            continue
+        made = [
+            (making, there)
+            for making, there in zip(part.making, places, strict=True)
+            if making is not None
+        ]
+        seconds = max((making.setup for making, _ in made), default=0)
+        if not seconds:
+            continue
+        asked = [order.pieces for order in scenario.order.values() if order.part == part.id]
+        most = max([part.batch if part.weekly else 0, *asked])
+        loads = -(-most // min(making.per_pallet for making, _ in made))
+        setups = min(part.at_once, loads, sum(there for _, there in made))
+        if part.fixtures is not None:
+            setups = min(setups, part.fixtures)
+        if setups > 1:
+            yield SetUpByEach(part.id, setups, seconds)
 
 
 def _of_setups(part: Part, groups: set[str]) -> Iterator[tuple[str, bool]]:

@@ -255,6 +255,18 @@ class SetUpOnce:
 
 
 @dataclass(frozen=True, slots=True)
+class SetUpByEach:
+    """A part of which several pallets or tables may be at one order, each with its own setup.
+
+    ``setups`` may be made for one order at most, of ``seconds`` each where they take longest.
+    """
+
+    part: str
+    setups: int
+    seconds: int
+
+
+@dataclass(frozen=True, slots=True)
 class NobodyRepairs:
     """Stops that a person must see to, in a cell in which nobody in any shift may."""
 
@@ -269,7 +281,7 @@ class FloorNotEntered:
 
 
 PlanWarning: TypeAlias = (
-    Problem | NotMade | LoadedFewer | SetUpOnce | NobodyRepairs | FloorNotEntered
+    Problem | NotMade | LoadedFewer | SetUpOnce | SetUpByEach | NobodyRepairs | FloorNotEntered
 )
 """What has to be known before a scenario's figures are believed."""
 

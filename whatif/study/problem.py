@@ -49,6 +49,7 @@ class ProblemKind(Enum):
     TOO_FEW_TOOL_PLACES = auto()  # how many are needed
     DUE_BEFORE_IT_ARRIVES = auto()
     STOCK_OF_NO_USE = auto()
+    NOTHING_MAKES_IT = auto()  # the part before, the part after it, how many lie in stock
     OTHER_THAN_ABOVE = auto()  # the scenario above, then key and part of each
     EVERY_PART_KEEPS_ITS_PALLET = auto()  # pallets and tables in all, part numbers in all
 

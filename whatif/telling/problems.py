@@ -120,6 +120,13 @@ def message(problem: Problem) -> str:
         )
     if problem.kind is ProblemKind.OTHER_THAN_ABOVE:
         return _other_than_above(*problem.details)
+    if problem.kind is ProblemKind.NOTHING_MAKES_IT:
+        before, part, stock = problem.details[:3]
+        beyond = "" if stock == "0" else f" beyond the {stock} in stock"
+        return (
+            f"nothing makes pieces of {before} for {part}{beyond}: enter weekly of {before}, or "
+            f"{'more ' if beyond else ''}stock"
+        )
     return _PROBLEMS[problem.kind].format(*problem.details)
 
 

@@ -12,12 +12,14 @@ from whatif.answers.money.missing import (
     NotPriced,
     OtherContribution,
 )
+from whatif.cell.model import MINUTE
 from whatif.plan.model import (
     FloorNotEntered,
     LoadedFewer,
     NobodyRepairs,
     NotMade,
     PlanWarning,
+    SetUpByEach,
     SetUpOnce,
 )
 from whatif.study.problem import TOLD_ONCE, Problem
@@ -101,6 +103,8 @@ def plan_warning(warning: PlanWarning) -> str:
             )
         case SetUpOnce():
             return _set_up_once(warning)
+        case SetUpByEach():
+            return _set_up_by_each(warning)
         case NobodyRepairs(stops):
             return (
                 f"Nobody in any shift may see to stops, and {listed(stops)} needs somebody: a "
@@ -127,6 +131,16 @@ def _set_up_once(warning: SetUpOnce) -> str:
     else:
         text += " that are made there."
     return f"{text} Where it stands for several part numbers, enter how many."
+
+
+def _set_up_by_each(warning: SetUpByEach) -> str:
+    minutes = rounded(warning.seconds / MINUTE, 1 if warning.seconds % MINUTE else 0)
+    return (
+        f"Each pallet or table at an order of {warning.part} is set up by itself: up to "
+        f"{warning.setups} setups of {minutes} min an order instead of one. Enter 1 for pallets at "
+        "one order where one alone may do it; where one setup serves them all, enter its share for "
+        "each."
+    )
 
 
 _OF_SETUPS = {"setup": "setup", "prove_out": "prove-out", "first_piece": "first piece"}

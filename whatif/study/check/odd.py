@@ -31,6 +31,7 @@ def oddities(here: Resolved, all_scenarios: Mapping[str, Resolved]) -> Iterator[
         yield from _magazine(here, machine)
     yield from _due_too_soon(here)
     yield from _stock(here)
+    yield from _nothing_to_work_on(here)
     yield from _keep_their_pallets(here)
 
 
@@ -138,6 +139,32 @@ def _stock(here: Resolved) -> Iterator[Problem]:
         path = ("part", part, "stock")
         if here.value(*path) and part not in here.operations:
             yield problem_at(here, path, ProblemKind.STOCK_OF_NO_USE)
+
+
+def _nothing_to_work_on(here: Resolved) -> Iterator[Problem]:
+    """Operations that are wanted, and nothing makes the pieces that they begin with.
+
+    Where an order alone asks for one, `weekly` of the operation before follows its 0. What lies
+    in stock lasts for orders of no more pieces, and for no endless mix.
+    """
+    for part in here.wanted:
+        before = here.value("part", part, "after")
+        if before not in here.wanted or before in here.asked or here.weekly(before) != 0:
+            continue
+        stock = here.value("part", before, "stock") or 0
+        if here.weekly(part) or stock < _asked_for(here, part):
+            path, kind = ("part", before, "weekly"), ProblemKind.NOTHING_MAKES_IT
+            yield problem_at(here, path, kind, before, part, str(stock))
+
+
+def _asked_for(here: Resolved, part: str) -> int:
+    """Pieces of a part that rush and real orders ask for."""
+    return sum(
+        here.value(group, id_, "pieces") or 0
+        for group in ("rush", "order")
+        for id_ in here.in_use(group)
+        if here.value(group, id_, "part") == part
+    )
 
 
 def _keep_their_pallets(here: Resolved) -> Iterator[Problem]:
