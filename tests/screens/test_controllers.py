@@ -69,6 +69,7 @@ def test_what_is_wrong_is_told_and_not_kept(desk: NotingHost) -> None:
     assert desk.state.typing.wrong
     desk.enter()
     assert desk.state.typing is not None, "it stays to be mended"
+    assert desk.focus == "editor, all selected"
     desk.escape()
     assert desk.state.typing is None
     assert desk.state.session.is_saved

@@ -151,7 +151,10 @@ async def test_a_wrong_answer_is_gone_to_before_anything_is_made(state: Path) ->
         assert isinstance(screen.app.screen, Questions)
         assert line_of(screen, "People on a shift").startswith(">")
         assert "a whole number from 1 to 200, such as 2" in screen.text
-        await screen.press(*["backspace"] * 4, "f10")
+        # What is typed takes the place of the answer that was refused.
+        await screen.type("3")
+        assert screen.app.screen.query_one(AnswerLine).value == "3"
+        await screen.press("f10")
         assert screen.app.is_open
 
 
@@ -164,6 +167,12 @@ async def test_on_from_a_wrong_answer_only_when_it_is_mended(key: str, state: Pa
         assert line_of(screen, "Shift, from - to").startswith(">")
         assert "! the reason is below" in line_of(screen, "Shift, from - to")
         assert '"8 h" cannot be taken: that is how long it lasts' in screen.text
+        await screen.type("9 h")
+        assert screen.app.screen.query_one(AnswerLine).value == "9 h"
+        await screen.press(key, "right")
+        await screen.type("ours")
+        assert screen.app.screen.query_one(AnswerLine).value == "9 hours"
+        await screen.press(*["backspace"] * 4)
         # What is elsewhere can be reached all the same, and the mistake stays marked.
         await screen.press("up")
         assert "! cannot be taken" in line_of(screen, "Shift, from - to")

@@ -113,6 +113,17 @@ async def test_a_wrong_text_is_not_kept(study: Path) -> None:
         assert not screen.app.screen.query_one(Editor).is_open
 
 
+@pytest.mark.parametrize(("keys", "left"), [(["9"], "9"), (["left", "9"], "97,5 min")])
+async def test_what_is_typed_after_a_refusal_takes_its_place(
+    keys: list[str], left: str, study: Path
+) -> None:
+    async with on_screen(study) as screen:
+        await screen.go_to("cycle")
+        await screen.type("7,5 min")
+        await screen.press("enter", *keys)
+        assert screen.app.screen.query_one(Editor).value == left
+
+
 async def test_looking_at_an_inherited_value_does_not_enter_it(study: Path) -> None:
     async with on_screen(study) as screen:
         await screen.go_to("cycle", 1)

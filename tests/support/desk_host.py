@@ -117,6 +117,9 @@ class NotingHost:
     def open_editor(self, text: str) -> None:
         self.typed, self.focus = text, "editor"
 
+    def select_typed(self) -> None:
+        self.focus = "editor, all selected"
+
     def close_editor(self) -> None:
         self.focus = "sheet"
 

@@ -36,7 +36,8 @@ Not known?
 
 An answer that cannot be taken
   is marked with !, and the reason stands below. Mend it, or F9; up
-  and the mouse still go to the other questions.
+  and the mouse still go to the other questions. What you type then
+  takes its place; an arrow goes on with it.
 
 Keys
   Enter, Tab, down   on to the next question
@@ -183,9 +184,14 @@ class Questions(Screen[FirstStudy | None]):
         self._take()
         if places > 0 and self._asked.id in self._faults:
             # On from a wrong answer only when it is mended or taken out; its reason stands below.
-            self._repaint()
+            self._refuse()
             return
         self._go_to(self._at + places)
+
+    def _refuse(self) -> None:
+        """Say why the answer cannot be taken; typing takes its place, an arrow goes on with it."""
+        self._line.select_all()
+        self._repaint()
 
     @on(QuestionRow.Clicked)
     def _clicked(self, message: QuestionRow.Clicked) -> None:
@@ -256,6 +262,7 @@ class Questions(Screen[FirstStudy | None]):
         for place, question in enumerate(QUESTIONS):
             if question.id in self._faults:
                 self._go_to(place)
+                self._refuse()
                 return
         self.is_working = True
         self._say_head("Working out what today makes; Esc stops")

@@ -208,6 +208,10 @@ class Desk(Screen[None]):
         self._typing_from = self.focused
         self.query_one(Editor).open(text, self._over())
 
+    def select_typed(self) -> None:
+        """Mark all that stands in the editor, so that typing takes its place."""
+        self.query_one(Editor).select_all()
+
     def close_editor(self) -> None:
         """Put the editor away; the keys go back to where they went before."""
         self.query_one(Editor).close()
@@ -226,7 +230,7 @@ class Desk(Screen[None]):
         """Put a text into the line that is being typed in; whether there is one."""
         line = self.focused
         if isinstance(line, Input):
-            line.insert_text_at_cursor(text)
+            line.replace(text, *line.selection)
         return isinstance(line, Input)
 
     def on_descendant_focus(self) -> None:

@@ -73,6 +73,9 @@ class DeskHost(Protocol):
     def open_editor(self, text: str) -> None:
         """Lay the editor over the value under the cursor, with a text in it."""
 
+    def select_typed(self) -> None:
+        """Mark all that stands in the editor, so that typing takes its place."""
+
     def close_editor(self) -> None:
         """Put the editor away; the keys go back to where they went before."""
 

@@ -56,6 +56,8 @@ class Values:
             return
         self.text_changed(self._host.typed)
         if keep and typing.wrong:
+            # What is typed next is most likely meant instead; an arrow goes on with what is there.
+            self._host.select_typed()
             return
         self.close(keep=keep)
         if rows or columns:

@@ -109,11 +109,12 @@ class AskShortName(AskLine):
         if not judged.wrong:
             self.dismiss(judged.id)
         elif not judged.instead:
+            self.query_one(Input).select_all()
             self._say(judged)
         else:
             line = self.query_one(Input)
             self._instead = line.value = judged.instead
-            line.action_select_all()
+            line.select_all()
             self._say(judged, f"{judged.wrong} Enter takes {judged.instead}.")
 
     def _say(self, judged: Judged, words: str = "") -> None:
