@@ -273,6 +273,15 @@ def test_where_all_is_made_that_is_said_instead_and_how_much_more_could_be() -> 
     assert limit_in_short(held) == "demand is met"
 
 
+@pytest.mark.parametrize(("due", "is_met"), [("mon 06:14", False), ("mon 12:00", True)])
+def test_all_is_made_only_where_orders_are_in_time_too(due: str, is_met: bool) -> None:
+    """One piece is off at 06:17 at the soonest: visit of 3 min, cut of 12, visit of 2."""
+    order = f"order.one = {{ part = 'body', pieces = 1, due = '{due}' }}"
+    held = held_in(today("part.body.weekly = 20", order))
+    assert held.is_demand_met is is_met
+    assert limit_text(held).startswith("All that is wanted is made") is is_met
+
+
 def test_a_wanted_part_that_is_not_made_comes_first() -> None:
     """The lid may be made on no machine that is there; all else that is wanted is made."""
     held = held_in(

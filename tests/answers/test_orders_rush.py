@@ -171,6 +171,12 @@ def test_with_stops_an_order_has_odds_a_middle_and_a_worst_run() -> None:
     assert (both.most_late, both.worst_most_late) == (sorted(most)[2], max(most))
     assert (both.mean_late, both.worst_mean_late) == (sorted(means)[2], max(means))
     assert both.on_time == pytest.approx(10 * (late[0] + late[1]).count(0))
+    # Of b a piece or two are late, of c the only one; most in the worst run.
+    pieces = [
+        sum(one.runs[run].pieces_late for one in found.values()) / 7 for run in range(len(most))
+    ]
+    assert len(set(pieces)) > 1
+    assert (both.pieces_late, both.worst_pieces_late) == (sorted(pieces)[2], max(pieces))
     assert both.all_on_time == 20 * most.count(0)
     rows = {row.label: row.cells[0].text for row in order_rows([answered(text).answers["today"]])}
     assert rows["  in the worst run"].startswith("late ")

@@ -164,6 +164,9 @@ def test_late_orders_are_said_where_they_differ() -> None:
     assert "Orders late: 2 of 3 instead of 1 of 3." in said(found)
     assert "Orders late: 1 of 3." in said(found, "today")
     assert "Orders late" not in said(of_orders((1, 0), (0, 1)))
+    assert "Orders late" not in said(of_orders((1, 0), (0, 0)), "today")
+    # As many late, but of fewer.
+    assert "Orders late: 1 of 1 instead of 1 of 2." in said(of_orders((1,), (1, 0)))
 
 
 def test_odds_of_orders_are_told_order_by_order() -> None:

@@ -98,6 +98,20 @@ def test_what_needs_no_capital() -> None:
     assert "no rate of return: nothing has to be laid out." in text
 
 
+def test_half_a_year_is_told_as_half_a_year() -> None:
+    """80 h a week at 1 less are 4 000 a year: of 5 000 laid out half of that is back by then, and
+    worth 2 000 / 1.08 ^ 0.5 = 1 924.5 today."""
+    text = said("money.wage = 0", "money.one_off = 5000", "money.years = 0.5")
+    assert "Over the 0.5 years counted USD 3 000 less comes in than is laid out; " in text
+    assert "all of it is worth USD -3 075 today." in text
+
+
+@pytest.mark.parametrize(("wage", "more"), [(0, "more"), (2, "less")])
+def test_where_nothing_is_laid_out_nobody_speaks_of_paying_back(wage: int, more: str) -> None:
+    takes = takes_sentences(*told(f"money.wage = {wage}")).replace("\u00a0", " ")
+    assert takes.startswith(f"It takes no capital and brings USD 4 000 a year {more}. ")
+
+
 def test_machines_given_up_and_a_worse_year() -> None:
     """Today's mill is sold and a lathe that is owned stands in; each hour paid costs 1 more.
 
