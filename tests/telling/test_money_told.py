@@ -106,8 +106,9 @@ def test_half_a_year_is_told_as_half_a_year() -> None:
     assert "all of it is worth USD -3 075 today." in text
 
 
-@pytest.mark.parametrize(("wage", "more"), [(0, "more"), (2, "less")])
-def test_where_nothing_is_laid_out_nobody_speaks_of_paying_back(wage: int, more: str) -> None:
+@pytest.mark.parametrize(("wage", "more"), [("0", "more"), ("2", "less"), ("''", "more")])
+def test_where_nothing_is_laid_out_nobody_speaks_of_paying_back(wage: str, more: str) -> None:
+    """A wage that is not given is none of what has to be laid out."""
     takes = takes_sentences(*told(f"money.wage = {wage}")).replace("\u00a0", " ")
     assert takes.startswith(f"It takes no capital and brings USD 4 000 a year {more}. ")
 
