@@ -289,6 +289,18 @@ def test_what_waits_in_the_morning() -> None:
     assert morning.not_cleared == 0
 
 
+def test_what_ends_in_the_instant_in_which_the_people_go_has_ended() -> None:
+    """Four visits of 6 min are 24: where the shift is as long, all mornings are cleared, the last
+    one too, which only the end of the run sees. On Monday four visits of 3 min load all pallets in
+    12 min: a shift as long leaves four that are loaded, one a minute shorter three."""
+    short = SHIFT.replace("14:00", "06:24")
+    cell = plan_of(study(shift=short)).cell
+    assert cell is not None
+    assert [one.clearing for one in follow_nights(cell, 0, 1, lambda: None)] == [24 * 60] * 5
+    for end, loaded in (("06:12", 4), ("06:11", 3)):
+        assert monday(shift=SHIFT.replace("14:00", end)).groups[0].loaded == loaded
+
+
 def test_bench_time_delays_the_visits_and_other_duties_lengthen_them() -> None:
     """With 2 min of bench time a piece 6 min lie between visits of 6 min: done after 42 min."""
     morning = monday('part.body.bench = "2 min"').morning
@@ -375,6 +387,21 @@ def test_no_number_of_pallets_lasts() -> None:
     assert (attended.fewest, attended.ends) == (None, "attended_part")
     for one in (limited, few_fixtures, slow, attended):
         assert pallets_in_words([one])[0].startswith("No number of pallets")
+
+
+def test_what_arithmetic_alone_excludes() -> None:
+    """Of 960 min a warm-up takes 60: 900 / 61 are 15 pallets; so are 960 / 65, where each load
+    holds its spindle 4 min longer. Begun for 950 min and held then, nothing lasts until the morning."""
+    few = "part.body.fixtures = 5"
+    warm, _ = pallets(few, 'machine.mill.warm_up = "60 min"')
+    assert (warm.at_least, warm.tried) == (15, None)
+    plan = plan_of(study(few))
+    assert plan.cell is not None
+    assert fewest(plan, silent)[0].at_least == 16
+    held_longer = replace(plan, cell=replace(plan.cell, load_extra=240))
+    assert fewest(held_longer, silent)[0].at_least == 15
+    held, _ = pallets('unattended.after_shift = "950 min"', 'unattended.at_limit = "hold"')
+    assert (held.fewest, held.why_not, held.tried) == (None, "hours", None)
 
 
 def test_like_answers_are_told_together() -> None:

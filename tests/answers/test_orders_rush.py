@@ -10,7 +10,8 @@ import pytest
 from answer_studies import sound
 from json_told import json_of
 
-from whatif.answers.compare import Comparison, compare, compare_wholly
+from whatif.answers.compare import Comparison, compare, compare_wholly, with_likely
+from whatif.answers.gains import is_difference
 from whatif.answers.orders.orders import Promises, middle, promises, worst
 from whatif.cell.model import WEEK
 from whatif.cell.run import Run
@@ -672,3 +673,19 @@ def test_a_scenario_that_changes_nothing_brings_nothing_with_stops() -> None:
     text = study("machine.mill.count = 2", part("body", "60 min", 1000), jam, head=head)
     found = answered(text + '[scenario.same]\nparent = "today"\n').answers["same"]
     assert found.gains.saleable == 0
+
+
+def test_the_same_stop_under_another_name_is_no_clear_difference() -> None:
+    """Another name is another luck, and moves its times by factors of its own: once such scenarios
+    differed."""
+    jam = 'stop.jam = { every = "9 h", repair = "1 h", needs_person = false }'
+    head = HEAD.replace("weeks = 1", "weeks = 2\nruns = 9")
+    text = study("machine.mill.count = 2", part("body", "60 min", 1000), jam, head=head)
+    child = f'[scenario.child]\nparent = "today"\nstop.jam.every = "0 h"\n{jam}'
+    memory = Memory()
+    text += child.replace("stop.jam = ", "stop.axle = ")
+    found = with_likely(answered(text), memory).answers["child"]
+    assert found.likely is not None
+    assert found.likely.saleable is not None
+    assert not is_difference(found.gains.saleable, found.likely.saleable)
+    assert found.likely.saleable[0] < 0 < found.likely.saleable[2]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pickle
+from dataclasses import replace
 
 import pytest
 from lengths import first_of
@@ -176,6 +177,10 @@ def test_smaller_is_better_for_a_time_and_demand_is_met_going_down() -> None:
     assert (found.better, found.knee, found.met) == (-1, 2, 2)
     assert "It stops paying at 10 min: no smaller value tried" in curve_sentences(found)[0]
     assert curve_sentences(found)[1] == "The demand of every part is first met at 10 min."
+    # Where a smaller one may bring a point more, it is not said to stop.
+    assert replace(found, beyond=0.99).stops_paying
+    assert not replace(found, beyond=1.0).stops_paying
+    assert "stops paying" not in curve_sentences(replace(found, beyond=1.0))[0]
 
 
 def test_it_still_pays_at_the_end_of_the_range() -> None:
@@ -245,9 +250,11 @@ def test_a_word_in_the_place_of_a_number_is_what_holds_now() -> None:
     assert "as it stands (until done, entered)." in " ".join(curve_sentences(found))
 
 
-@pytest.mark.parametrize(("met", "is_met"), [(99.0, False), (99.999, False), (100.0, True)])
+@pytest.mark.parametrize(
+    ("met", "is_met"), [(99.0, False), (99.999, False), (100.0, True), (None, False)]
+)
 def test_demand_is_met_at_a_hundred_percent_and_not_a_little_below(
-    met: float, is_met: bool
+    met: float | None, is_met: bool
 ) -> None:
     assert all_met(Outcome(least_met=met)) is is_met
 
