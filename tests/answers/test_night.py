@@ -391,7 +391,7 @@ def test_no_number_of_pallets_lasts() -> None:
 
 def test_what_arithmetic_alone_excludes() -> None:
     """Of 960 min a warm-up takes 60: 900 / 61 are 15 pallets; so are 960 / 65, where each load
-    holds its spindle 4 min longer. Begun for 950 min and held then, nothing lasts until the morning."""
+    holds its spindle 4 min longer. Begun for 950 min and held then, nothing lasts the night."""
     few = "part.body.fixtures = 5"
     warm, _ = pallets(few, 'machine.mill.warm_up = "60 min"')
     assert (warm.at_least, warm.tried) == (15, None)
