@@ -262,6 +262,23 @@ def test_pallets_that_run_out_at_night_limit_a_cell_and_the_night_view_says_the_
     assert held.after_hours.stood == pytest.approx((2 * sum(stood) - stood[-1]) / 2, abs=0.5)
 
 
+@pytest.mark.parametrize(
+    ("load", "why", "short"),
+    [("2 min", Why.CUT, "night: pallets"), ("20 min", Why.NOT_LOADED, "night: loading")],
+)
+def test_pallets_that_nobody_came_round_to_are_not_too_few(load: str, why: Why, short: str) -> None:
+    """A load of three is cut in 60 min. Visits of 3 x (1 + 2) min keep up, so that all four pallets
+    are loaded when the person leaves; of visits of 3 x (1 + 20) = 63 min one is under way then and
+    other pallets wait: a fifth would wait as well."""
+    text = study("weeks = 2", f'part.body.load = "{load}"', "part.body.weekly = 10000")
+    held = held_in(text)
+    assert held.after_hours is not None
+    assert (held.after_hours.ended_by, held.after_hours.share) == (why, 1)
+    assert limit_in_short(held) == short
+    waited = "not all was loaded when the people left, every time," in limit_text(held)
+    assert waited is (why is Why.NOT_LOADED)
+
+
 # -- all is made, or something is not -----------------------------------------------------
 
 

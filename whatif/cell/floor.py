@@ -179,6 +179,7 @@ class Spindle:
         prove, tools, repair, visits: calls of this machine that have not ended.
         asked: calls of this machine that wait in the line.
         stopped: seconds after hours for which the present stop has been booked.
+        left_waiting: whether a pallet of it waited for a visit when the latest night began.
         stirred: something has happened to it at this instant; only then may it ask, begin
             something, or come into another state.
         state, state_since, shown_visit: which :class:`whatif.cell.states.State` holds, since which
@@ -207,6 +208,7 @@ class Spindle:
     visits: list[Call] = field(default_factory=list)
     asked: int = 0
     stopped: int = 0
+    left_waiting: bool = False
     stirred: bool = True
     state: int = 0
     state_since: int = 0

@@ -27,6 +27,7 @@ class Why(StrEnum):
     ATTENDED_PART = "attended_part"
     ATTENDED_MACHINE = "attended_machine"
     CUT = "cut"
+    NOT_LOADED = "not_loaded"
     RELEASE = "release"
     NO_FIXTURE = "no_fixture"
     NO_STOCK = "no_stock"
@@ -72,7 +73,8 @@ def _needs(load: Load, spindle: Spindle) -> Why:
 def _nothing_ready(floor: Floor, spindle: Spindle) -> Why:
     """Why no load is left: no pallet was loaded, or nothing more is wanted of the machine.
 
-    Where pallets rest, or nothing may be taken on any, more pallets would have cut no more.
+    Where people left pallets waiting, more pallets would have waited too. Where pallets rest, or
+    nothing may be taken on any, more pallets would have cut no more.
     """
     pallets = [floor.pallets[i] for i in spindle.pallets]
     asking = [pallet for pallet in pallets if not _rests(pallet)]
@@ -81,7 +83,7 @@ def _nothing_ready(floor: Floor, spindle: Spindle) -> Why:
     empty = any(pallet.load is None and something_for(floor, pallet) for pallet in asking)
     more = len(asking) == len(pallets) and any(something_for(floor, p) for p in pallets)
     if empty or more:
-        return Why.CUT
+        return Why.NOT_LOADED if spindle.left_waiting else Why.CUT
     if lacks_only_fixture(floor, spindle):
         return Why.NO_FIXTURE
     return Why.NO_STOCK if lacks_stock(floor, spindle) else Why.NOTHING_DUE

@@ -188,6 +188,10 @@ class Run:
         for spindle in floor.spindles:
             self._stir(spindle.index)
         ran = floor.segment.shift_runs
+        if ran and not self._following().shift_runs:
+            # Before visits are broken off: what is being loaded was not left.
+            for spindle in floor.spindles:
+                spindle.left_waiting = any(floor.pallets[i].in_line for i in spindle.pallets)
         for shift in self._following().ends:
             people.shift_ends(floor, shift)
         floor.place += 1

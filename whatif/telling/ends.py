@@ -35,6 +35,7 @@ END_WORDS: Final[dict[Why, EndWords]] = {
     Why.ATTENDED_PART: EndWords("the part may not run unattended", "by day only", "day work"),
     Why.ATTENDED_MACHINE: EndWords("the machine may not run unattended", "never alone", "day work"),
     Why.CUT: EndWords("all that is loaded is cut", "all is cut", "pallets"),
+    Why.NOT_LOADED: EndWords("not all was loaded when the people left", "not loaded", "loading"),
     Why.RELEASE: EndWords("a first piece waits for its release", "no release", "inspector"),
     Why.NO_FIXTURE: EndWords("no fixture is free", "no fixture", "fixtures"),
     Why.NO_STOCK: EndWords("the operation before has made no more", "no stock", "stock"),

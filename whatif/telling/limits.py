@@ -21,6 +21,10 @@ _ALL = 99.5
 """Percent of what is wanted that are told as all of it: 100 once rounded."""
 
 
+_NEARLY_ALL = 0.995
+"""Share of the nights that would be told as all of them, once rounded."""
+
+
 def limit_text(held: HeldBack | None, could_make: float | None = None) -> str:
     """One or more sentences with the numbers; "" where nothing is simulated.
 
@@ -103,7 +107,9 @@ def _by_night(run: AfterHours, *, leads: bool) -> str:
         return f"{cut}{more}; {closed} stand unused, since {why}."
     if run.ended_by is None:
         return f"{cut}, and go on until the next shift."
-    often = "every time" if run.share == 1 else f"in {run.share:.0%} of the machines' nights"
+    often = f"in {run.share:.0%} of the machines' nights"
+    if run.share > _NEARLY_ALL:
+        often = "every time" if run.share == 1 else "nearly every time"
     beyond = f"; in {rounded(run.closed)} more nothing may be begun" if closed else ""
     return (
         f"{cut}; {_end(run)}, {often}, and {rounded(run.stood)} machine hours then stand{beyond}."
