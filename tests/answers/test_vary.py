@@ -72,7 +72,9 @@ def test_a_reference_that_inherits_changes_with_it() -> None:
 def test_a_value_that_is_not_allowed_is_told_and_the_others_are_answered() -> None:
     found = curve(study(), PALLETS, "0", "1", "2")
     first, second, third = (point.outcome for point in found.points)
-    assert what_is_wrong(first.problem) == "It is too small. Allowed: a whole number from 1 to 200."
+    assert (
+        what_is_wrong(first.problem) == "It is too small; allowed is a whole number from 1 to 200."
+    )
     assert (first.gains.saleable, first.saleable, first.spindle_hours) == (None, None, None)
     assert second.problem is third.problem is None
     assert curve_sentences(found)[0].startswith("Not allowed: 0. It is too small.")

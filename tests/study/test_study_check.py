@@ -9,7 +9,7 @@ from whatif.study.draft import Draft
 from whatif.study.file.reading import read_text
 from whatif.study.problem import Problem, ProblemKind
 from whatif.telling.problems import message as message_of
-from whatif.telling.problems import problem_sentence
+from whatif.telling.problems import problem_in_short, problem_sentence
 
 SHIFT = (
     'shift.early.days = ["mon"]',
@@ -119,14 +119,14 @@ def test_a_study_needs_a_scenario(text: str) -> None:
         ('machine."a b".count = 1', "machine.a b", "no id", None),
         ("title = 3", "title", "a text is wanted", None),
         ("parent = 3", "parent", "an id is wanted", None),
-        ('part.body.load = "5 m"', "part.body.load", 'write "5 min"', None),
-        ("part.body.load = 5", "part.body.load", "with its unit", None),
+        ('part.body.load = "5 m"', "part.body.load", "a time is wanted", None),
+        ("part.body.load = 5", "part.body.load", "a bare number", None),
         ("part.body.load = 06:00:00", "part.body.load", "a date or time of day", None),
         ("part.body.scrap = '100 %'", "part.body.scrap", "too large", None),
         ("part.body.on.mill.cycle = '0.4 s'", "part.body.on.mill.cycle", "0 s when rounded", None),
         ("money.wage = -1", "money.wage", "too small", None),
         ("money.currency = 'usd'", "money.currency", "no currency code", None),
-        ("money.rate = 0.08", "money.rate", "with its unit", None),
+        ("money.rate = 0.08", "money.rate", "a bare number", None),
         ("unattended.after_shift = 'late'", "unattended.after_shift", "no number", None),
         ("said.with_people.hours = '25 h'", "said.with_people.hours", "too long", None),
     ],
@@ -138,20 +138,30 @@ def test_faults_of_single_values(line: str, key: str, message: str, nearest: str
     assert problem.nearest == nearest
 
 
+def test_a_sentence_says_one_thing_once() -> None:
+    assert problem_sentence(the_problem(today("part.body.load = 5"))) == (
+        "Scenario today, part.body.load = 5: it is a bare number; allowed is a time with its unit, "
+        'such as "5 min" or "5 h".'
+    )
+    assert problem_in_short(the_problem(today('part.body.load = "5 m"'))) == (
+        'm is metres, and a time is wanted; allowed is a time with its unit, such as "5 min".'
+    )
+
+
 def test_a_sentence_names_all_that_matters() -> None:
     assert problem_sentence(the_problem(today("machine.mill.pallet = 201"))) == (
-        "Scenario today, machine.mill.pallet = 201: there is no such key. Allowed: one of "
+        "Scenario today, machine.mill.pallet = 201: there is no such key; allowed is one of "
         "count, pallets, load_stations, pallet_change, warm_up, unattended, table, travel, "
         "work_height, table_load, faces, pockets, price, resale, pallet_price, "
         "pallet_system_price, yearly, owned, floor, pallet_floor. Did you mean "
         "machine.mill.pallets?"
     )
     assert problem_sentence(the_problem(today("machine.mill.pallets = 201"))) == (
-        "Scenario today, machine.mill.pallets = 201: it is too large. "
-        "Allowed: a whole number from 1 to 200."
+        "Scenario today, machine.mill.pallets = 201: it is too large; "
+        "allowed is a whole number from 1 to 200."
     )
     assert problem_sentence(the_problem(read_text("[scenario.a]"))) == (
-        "format: the file does not say format = 1. Allowed: 1."
+        "format: the file does not say format = 1; allowed is 1."
     )
 
 
@@ -159,7 +169,7 @@ def test_a_scenario_that_is_no_table() -> None:
     problem = the_problem(read_text("format = 1\n[scenario]\na = 3\nb.title = 'B'"))
     assert (problem.scenario, problem.key) == ("a", "")
     assert problem_sentence(problem).startswith(
-        "Scenario a = 3: it is a bare number, and a table is wanted."
+        "Scenario a = 3: it is a bare number, and a table is wanted; "
     )
     listed = read_text("format = 1\n[[scenario.a]]\n[scenario.b]")
     assert the_problem(listed).scenario == "a"
@@ -394,7 +404,7 @@ def test_every_kind_of_problem_has_its_words(kind: ProblemKind) -> None:
 def test_every_error_says_what_is_allowed(line: str) -> None:
     problem = the_problem(today(line))
     assert problem.allowed
-    assert f"Allowed: {problem.allowed}." in problem_sentence(problem)
+    assert f"; allowed is {problem.allowed}." in problem_sentence(problem)
     assert f"Scenario {problem.scenario}" in problem_sentence(problem)
     assert problem.value in problem_sentence(problem)
 

@@ -122,8 +122,8 @@ def test_what_is_allowed_is_read(kind: Kind[Any], raw: Any, typed: Any) -> None:
         (Number(), Decimal("1e-31"), "more than 30 decimals"),
         (Number(), False, "true or false"),
         (Number(), "5", "without quotation marks"),
-        (Time(), 11, "with its unit"),
-        (Time(), Decimal("1.5"), "with its unit"),
+        (Time(), 11, "a bare number"),
+        (Time(), Decimal("1.5"), "a bare number"),
         (Time(), "11", "no unit"),
         (Time(), "5 mm", "a time is wanted"),
         (Time(), "-5 min", "below 0"),
@@ -145,7 +145,7 @@ def test_what_is_allowed_is_read(kind: Kind[Any], raw: Any, typed: Any) -> None:
         (SIDES, "630 mm", "a text"),
         (Area(above_zero=True), "0 m²", "it is 0"),
         (Percent(90), "91 %", "too large"),
-        (Percent(), Decimal("0.85"), "with its unit"),
+        (Percent(), Decimal("0.85"), "a bare number"),
         (Text(), "two\nlines", "more than one line"),
         (Text(), "\x1b[31mred", "hidden character"),
         (Text(), 3, "a bare number"),
@@ -189,8 +189,9 @@ def test_what_is_not_allowed_is_refused_in_words(kind: Kind[Any], raw: Any, why:
     with pytest.raises(KindError) as caught:
         kind.read(raw)
     assert why in caught.value.why
-    assert caught.value.allowed == kind.allowed
-    assert kind.allowed in str(caught.value)
+    # With what was most likely meant as its example.
+    assert caught.value.allowed.split(", such as")[0] == kind.allowed.split(", such as")[0]
+    assert caught.value.allowed in str(caught.value)
 
 
 @pytest.mark.parametrize(
@@ -309,4 +310,19 @@ def test_a_quantity_keeps_the_text_it_was_written_with() -> None:
 def test_what_is_no_text_is_no_quantity(kind: Kind[Any], given: object, reason: str) -> None:
     with pytest.raises(KindError) as fault:
         kind.read(given)
-    assert fault.value.why.startswith(f"it is {reason}; write a text with its unit, such as")
+    assert fault.value.why == f"it is {reason}"
+    assert " with its " in fault.value.allowed
+
+
+def test_what_was_most_likely_meant_is_the_example() -> None:
+    for raw in (5, "5"):
+        with pytest.raises(KindError) as fault:
+            Time().read(raw)
+        assert fault.value.allowed == 'a time with its unit, such as "5 min" or "5 h"'
+    with pytest.raises(KindError) as fault:
+        Percent().read("8,5 %")
+    assert fault.value.why == "the decimal mark is a point, not a comma"
+    assert fault.value.allowed == 'a percentage with its sign, such as "8.5 %", from 0 % to 100 %'
+    with pytest.raises(KindError) as fault:
+        Length().read(-5)
+    assert fault.value.allowed == Length().allowed

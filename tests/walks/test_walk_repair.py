@@ -139,7 +139,7 @@ async def mend_texts(way: Way) -> None:
 
     # A unit that means something else; a key with a slip in it.
     await goes_to_first(way, "Scenario today, machine.mill.warm_up")
-    walk.sees("is millimetres, and a time is wanted", 'write "10 min"')
+    walk.sees("is millimetres, and a time is wanted", 'such as "10 min"')
     assert walk.value == "10 mm"
     await way.types_over("10 min")
     await goes_to_first(way, "Scenario today, machine.mill.cuont")
@@ -164,7 +164,7 @@ async def mend_things(way: Way) -> None:
 
     # A break outside its shift: lines of times.
     await goes_to_first(way, "Scenario today, shift.day.breaks")
-    walk.sees("is not inside the shift 06:00-14:00", "Allowed is breaks within 06:00-14:00")
+    walk.sees("is not inside the shift 06:00-14:00", "allowed is breaks within 06:00-14:00")
     await way.does("enter", "edit")
     walk.sees("from", "to", "type into the empty line to add", "x takes one out")
     await walk.types("09:00")

@@ -87,9 +87,7 @@ def fault_sentence(fault: Fault) -> str:
     """Why an answer cannot be taken, and what is allowed."""
     details = fault.details
     if fault.sort == "not read":
-        # What is to be written follows, with the question's own unit.
-        why = details[1].partition("; write")[0]
-        details = details[0], _PLAINLY.get(why, why)
+        details = details[0], _PLAINLY.get(details[1], details[1])
     if fault.sort == "more than the weeks have":
         machines, weeks, most = details
         details = _counted(machines, "machine"), _counted(weeks, "week"), most

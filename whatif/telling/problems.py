@@ -65,8 +65,7 @@ def problem_sentence(problem: Problem) -> str:
         return f"Scenario {problem.scenario} {message(problem)}."
     place = ", ".join(part for part in (scenario, problem.key) if part)
     value = f" = {problem.value}" if problem.value else ""
-    allowed = f" Allowed: {problem.allowed}." if problem.allowed else ""
-    text = f"{place}{value}: {message(problem)}.{allowed}{_meant(problem)}"
+    text = f"{place}{value}: {_with_allowed(message(problem), problem.allowed)}{_meant(problem)}"
     return text[0].upper() + text[1:] if problem.scenario else text
 
 
@@ -79,21 +78,22 @@ def what_is_wrong(problem: Problem | None) -> str:
         return ""
     if problem.scenario:
         return problem_sentence(problem)
-    text = message(problem)
-    allowed = f" Allowed: {problem.allowed}." if problem.allowed else ""
-    return f"{text[0].upper()}{text[1:]}.{allowed}"
+    text = _with_allowed(message(problem), problem.allowed)
+    return text[0].upper() + text[1:]
+
+
+def _with_allowed(said: str, allowed: str) -> str:
+    """One sentence of what is wrong and what may stand there instead."""
+    return f"{said}; allowed is {allowed}." if allowed else f"{said}."
 
 
 def problem_in_short(problem: Problem) -> str:
     """A problem without its place, which whoever types can see."""
     said, key = message(problem), key_for(problem.path)
-    text = f"{said}."
-    if problem.allowed:
-        # What the editor takes, where that is simpler than what the file holds.
-        is_kinds = key is not None and problem.allowed == key.kind.allowed
-        allowed = key.kind.typed_as if key is not None and is_kinds else problem.allowed
-        text += f" Allowed is {allowed}."
-    text += _meant(problem)
+    # What the editor takes, where that is simpler than what the file holds.
+    is_kinds = key is not None and problem.allowed == key.kind.allowed
+    allowed = key.kind.typed_as if key is not None and is_kinds else problem.allowed
+    text = _with_allowed(said, allowed) + _meant(problem)
     # What was typed stays as it is: "Mm" would be another unit than "mm".
     is_typed = said.split()[0] in re.split(r"\W+", problem.value)
     return text if is_typed else text[0].upper() + text[1:]

@@ -27,23 +27,20 @@ class Dimension(Enum):
 class UnitsError(ValueError):
     """What is no quantity of the wanted kind: the `reason`, and the `cure` to type.
 
-    `text` is as it is to be shown.
+    `text` is as it is to be shown; `instead` has the texts that may have been meant, which the cure
+    names; none where it names no more than the example of the kind.
     """
 
-    def __init__(self, text: str, reason: str, cure: str) -> None:
+    def __init__(self, text: str, reason: str, cure: str, instead: tuple[str, ...] = ()) -> None:
         super().__init__(text, reason, cure)
         self.text = text
         self.reason = reason
         self.cure = cure
-
-    @property
-    def without_text(self) -> str:
-        """Reason and cure, for a place that shows the text already."""
-        return f"{self.reason}; {self.cure}"
+        self.instead = instead
 
     @override
     def __str__(self) -> str:
-        return f'"{self.text}": {self.without_text}'
+        return f'"{self.text}": {self.reason}; {self.cure}'
 
 
 class Unread(Exception):

@@ -50,7 +50,10 @@ def parse(text: str, dimension: Dimension) -> Quantity:
         line = _line(text)
         return Quantity(text, dimension, _value(line, dimension))
     except Unread as fault:
-        raise UnitsError(_short(text), fault.reason, _cure(dimension, fault)) from None
+        fixes = tuple(fix for fix in dict.fromkeys(fault.fixes) if _reads(fix, dimension))
+        instead = fixes or ((fault.example,) if fault.example else ())
+        cure = _cure(dimension, fault, fixes)
+        raise UnitsError(_short(text), fault.reason, cure, instead) from None
 
 
 def _value(line: str, dimension: Dimension) -> Fraction:
@@ -83,10 +86,9 @@ def _is_space(character: str) -> bool:
     return character == "\t" or unicodedata.category(character) == "Zs"
 
 
-def _cure(dimension: Dimension, fault: Unread) -> str:
-    fixes = [f'"{fix}"' for fix in dict.fromkeys(fault.fixes) if _reads(fix, dimension)]
+def _cure(dimension: Dimension, fault: Unread, fixes: tuple[str, ...]) -> str:
     if fixes:
-        return "write " + " or ".join(fixes)
+        return "write " + " or ".join(f'"{fix}"' for fix in fixes)
     example = fault.example or dimension.example
     return f'write {dimension.a_noun} with its unit, such as "{example}"'
 

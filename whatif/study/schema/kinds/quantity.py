@@ -1,7 +1,9 @@
 """Kinds with a unit: times, lengths, masses, areas and percentages."""
 
 import re
+from collections.abc import Sequence
 from dataclasses import dataclass
+from decimal import Decimal
 from fractions import Fraction
 from typing import Any, ClassVar, Final
 
@@ -9,6 +11,7 @@ from typing_extensions import override
 
 from whatif.study.raw import Raw, kind_of
 from whatif.study.schema.kinds.kind import Kind, KindError
+from whatif.study.schema.kinds.plain import HIGHEST, number_written
 from whatif.units import Dimension, Quantity, UnitsError, parse, show
 
 # "900 x 500 mm" and "900 mm x 500 mm": an x counts where a number follows.
@@ -19,8 +22,27 @@ _TURNED: Final = (Dimension.LENGTH, Dimension.MASS, Dimension.AREA)
 _LAST_UNIT: Final = re.compile(r"[\d\s./½¼¾⅓⅔⅛⅜⅝⅞-]+(?P<unit>[^\d]+)")
 
 
+class _WithUnit:
+    """A kind whose values have a unit, told with texts that stand for it."""
+
+    examples: ClassVar[tuple[str, ...]]
+
+    def such_as(self, examples: Sequence[str]) -> str:
+        """What may stand in the file, in words, with so many examples."""
+        raise NotImplementedError
+
+    @property
+    def allowed(self) -> str:
+        """The same with the examples of the kind."""
+        return self.such_as(self.examples)
+
+
+def _quoted(texts: Sequence[str]) -> str:
+    return " or ".join(f'"{text}"' for text in texts)
+
+
 @dataclass(frozen=True)
-class _Measured(Kind[Quantity]):
+class _Measured(_WithUnit, Kind[Quantity]):
     """A quantity of one dimension, 0 or more."""
 
     dimension: ClassVar[Dimension]
@@ -48,13 +70,31 @@ class _Measured(Kind[Quantity]):
 def measured(kind: Kind[Any], raw: Raw, dimension: Dimension) -> Quantity:
     """`raw` as a quantity, the fault in the words of `kind`."""
     if not isinstance(raw, str):
-        hint = f'such as "{dimension.example}"'
-        raise kind.refuse(f"it is {kind_of(raw)}; write a text with its unit, {hint}")
+        raise _refused(kind, f"it is {kind_of(raw)}", _with_units(raw, dimension))
     try:
         return parse(raw, dimension)
     except UnitsError as fault:
         # The place that tells the problem shows the value already.
-        raise kind.refuse(fault.without_text) from None
+        raise _refused(kind, fault.reason, fault.instead) from None
+
+
+def _refused(kind: Kind[Any], why: str, instead: Sequence[str]) -> KindError:
+    """The error with what may have been meant in place of the examples of the kind."""
+    meant = [text for text in instead if text[0] not in "-\u2212"]
+    if meant and isinstance(kind, _WithUnit):
+        return KindError(why, kind.such_as(meant))
+    return kind.refuse(why)
+
+
+def _with_units(raw: Raw, dimension: Dimension) -> Sequence[str]:
+    """A bare number with the usual units behind it."""
+    is_small = isinstance(raw, int) and raw < HIGHEST
+    digits = number_written(raw) if is_small or isinstance(raw, Decimal) else None
+    try:
+        parse(digits or "", dimension)
+    except UnitsError as fault:
+        return fault.instead
+    return ()
 
 
 def _not_negative(kind: Kind[Any], raw: Raw, dimension: Dimension) -> Quantity:
@@ -75,11 +115,11 @@ class Time(_Measured):
     high_seconds: int | None = None
     zero_takes_out: bool = False
     dimension: ClassVar[Dimension] = Dimension.TIME
+    examples: ClassVar[tuple[str, ...]] = ("12 min",)
 
-    @property
     @override
-    def allowed(self) -> str:
-        words = 'a time with its unit, such as "12 min"'
+    def such_as(self, examples: Sequence[str]) -> str:
+        words = f"a time with its unit, such as {_quoted(examples)}"
         if self.high_seconds is not None:
             words += f", from 0 h to {self.high_seconds // 3600} h"
         elif self.above_zero:
@@ -102,17 +142,17 @@ class Time(_Measured):
 
 
 @dataclass(frozen=True)
-class TimeOr(Kind[Quantity | str]):
+class TimeOr(_WithUnit, Kind[Quantity | str]):
     """A time, or a word in its place."""
 
     word: str
     numeric: ClassVar[bool] = True
     dimension: ClassVar[Dimension] = Dimension.TIME
+    examples: ClassVar[tuple[str, ...]] = ("5 h",)
 
-    @property
     @override
-    def allowed(self) -> str:
-        return f'a time with its unit, such as "5 h", or "{self.word}"'
+    def such_as(self, examples: Sequence[str]) -> str:
+        return f'a time with its unit, such as {_quoted(examples)}, or "{self.word}"'
 
     @override
     def _read(self, raw: Raw) -> Quantity | str:
@@ -131,12 +171,11 @@ class _Sized(_Measured):
     """A measure, kept exact; `above_zero` where 0 is none."""
 
     above_zero: bool = False
-    words: ClassVar[str]
 
-    @property
     @override
-    def allowed(self) -> str:
-        return f"{self.words}, above 0" if self.above_zero else self.words
+    def such_as(self, examples: Sequence[str]) -> str:
+        words = f"{self.dimension.a_noun} with its unit, such as {_quoted(examples)}"
+        return f"{words}, above 0" if self.above_zero else words
 
     @override
     def _check(self, quantity: Quantity) -> None:
@@ -149,7 +188,7 @@ class Length(_Sized):
     """A length."""
 
     dimension: ClassVar[Dimension] = Dimension.LENGTH
-    words: ClassVar[str] = 'a length with its unit, such as "500 mm" or "27 in"'
+    examples: ClassVar[tuple[str, ...]] = ("500 mm", "27 in")
 
 
 @dataclass(frozen=True)
@@ -157,7 +196,7 @@ class Mass(_Sized):
     """A mass."""
 
     dimension: ClassVar[Dimension] = Dimension.MASS
-    words: ClassVar[str] = 'a mass with its unit, such as "18 kg" or "40 lb"'
+    examples: ClassVar[tuple[str, ...]] = ("18 kg", "40 lb")
 
 
 @dataclass(frozen=True)
@@ -165,7 +204,7 @@ class Area(_Sized):
     """A piece of floor."""
 
     dimension: ClassVar[Dimension] = Dimension.AREA
-    words: ClassVar[str] = 'an area with its unit, such as "12 m²" or "130 ft²"'
+    examples: ClassVar[tuple[str, ...]] = ("12 m²", "130 ft²")
 
 
 @dataclass(frozen=True)
@@ -232,12 +271,12 @@ class Percent(_Measured):
 
     high: int | None = 100
     dimension: ClassVar[Dimension] = Dimension.PERCENT
+    examples: ClassVar[tuple[str, ...]] = ("8 %",)
 
-    @property
     @override
-    def allowed(self) -> str:
+    def such_as(self, examples: Sequence[str]) -> str:
         upto = "or more" if self.high is None else f"to {self.high} %"
-        return f'a percentage with its sign, such as "8 %", from 0 % {upto}'
+        return f"a percentage with its sign, such as {_quoted(examples)}, from 0 % {upto}"
 
     @override
     def _check(self, quantity: Quantity) -> None:
