@@ -8,6 +8,7 @@ from statistics import quantiles
 import numpy
 import pytest
 from answer_studies import CHILD, FLOOR, TODAY, counted, figured, plan_of, sound, today
+from json_told import json_of
 
 from whatif.answers.compare import (
     Comparison,
@@ -327,6 +328,8 @@ def test_a_fixed_count_is_not_doubled_and_leaves_out_a_middle_week() -> None:
     assert asked == {1, 3}
     child = found.answers["child"]
     assert not child.settled
+    told = json_of(found)["scenarios"]
+    assert (told["today"]["settled"], told["child"]["settled"]) == (True, False)
     assert [half.saleable for half in child.halves] == pytest.approx([50, 5])
     assert child.likely is not None
     # 192 of 120 are +60 %, in each draw.
