@@ -64,6 +64,33 @@ def test_each_part_number_is_set_up_anew(numbers: int, made: int, in_setup: int)
     assert found.states["setup"] == pytest.approx(in_setup + begun, abs=0.02)
 
 
+LIKE = 'cycle = "10 min", batch = 1, setup = "5 min"'
+IN_ONE = f"part.body = {{ {LIKE}, weekly = 300, numbers = 3 }}\n"
+LINE_BY_LINE = "".join(f"part.{id_} = {{ {LIKE}, weekly = 100 }}\n" for id_ in "abc")
+
+
+@pytest.mark.parametrize(
+    ("lines", "made", "in_setup"),
+    [(IN_ONE, {"body": 6}, 6 * 5), (LINE_BY_LINE, {"a": 2, "b": 2, "c": 3}, 3 * 5)],
+    ids=["in one line", "line by line"],
+)
+def test_three_numbers_in_one_line_keep_no_setup_and_three_parts_do(
+    lines: str, made: dict[str, int], in_setup: int
+) -> None:
+    """The same three parts, orders of one piece, one table until 07:45, setups kept where they may.
+
+    In one line order 2 is of another number than order 1, and so on: visit 0-8, then cut and a
+    visit of 9: cuts end at 18 + 19 k, five by 94; that begun at 103 is finished.
+
+    Line by line order k of each is due at the same time. Of a 1 and 2 (1 is due no later than b's
+    first), visits 0-8 and 18-22; of b 1 and 2, 32-41 and 51-55; of c 1 and 2, 65-74 and 84-88, and
+    3 at 98-102, since 2 is due before any other's third; what is cut then is finished.
+    """
+    found = sheet(MONDAY % "07:45" + "machine.mill.count = 1\n" + lines)
+    assert found.pieces == made
+    assert found.states["setup"] == in_setup
+
+
 # --- scrap --------------------------------------------------------------------------------
 
 

@@ -102,6 +102,20 @@ def test_a_setup_is_kept_for_the_same_number_alone(numbers: int, second: tuple[i
     assert on_pallets(run) == [second]
 
 
+# --- machines that starve ---------------------------------------------------------------
+
+
+def test_no_machine_starves_for_an_order_that_is_at_as_many_pallets_as_may_be() -> None:
+    """An order of two is at the mill's first pallet, the one that may be at it; the lathe, which
+    makes a too, could not take that order with a fixture either, and the next opens in 8 h. So none
+    is kept for it: cut at 3660 s, the first pallet gets the second a with the one fixture, while b
+    is cut from the other."""
+    parts = part("a", 0, 1, batch=2, fixtures=1), part("b", weekly=Fraction(20))
+    run = run_to(cell(*parts, pallets=2, lathes=1, run_ahead=0), HOUR + 180 + 60)
+    assert run.tally().cut == (1, 0)
+    assert on_pallets(run) == [(0, 1), (1, 1), None]
+
+
 # --- stock ------------------------------------------------------------------------------
 
 
