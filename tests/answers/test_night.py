@@ -389,6 +389,21 @@ def test_no_number_of_pallets_lasts() -> None:
         assert pallets_in_words([one])[0].startswith("No number of pallets")
 
 
+def test_nights_after_which_none_is_begun() -> None:
+    """Begun after Monday's shift alone: no number of pallets lasts after the others."""
+    lines = ('unattended.after_shift = "960 min"', 'unattended.nights = ["mon"]')
+    found = fewest(plan_of(study(*lines)), silent)
+    told = {night_label(one): (one.begun_for, one.fewest, one.why_not) for one in found}
+    assert told == {
+        "Monday's day shift": (16, 17, ""),
+        "Tuesday's to Thursday's day shift": (0, None, "hours"),
+        "Friday's day shift": (0, None, "hours"),
+    }
+    assert pallets_in_words(found)[1].endswith(
+        "no piece is begun after the shift (unattended.nights)."
+    )
+
+
 def test_what_arithmetic_alone_excludes() -> None:
     """Of 960 min a warm-up takes 60: 900 / 61 are 15 pallets; so are 960 / 65, where each load
     holds its spindle 4 min longer. Begun for 950 min and held then, nothing lasts the night."""

@@ -40,3 +40,9 @@ def test_more_than_was_expected_leaves_nothing_and_is_not_all() -> None:
 def test_it_is_told_in_words() -> None:
     assert progress_words(Progress(0, 10)) == "0 of 10"
     assert progress_words(Progress(3, 10, 0.2)) == "3 of 10, about 1 s left"
+
+
+def test_what_takes_long_is_told_in_minutes() -> None:
+    assert progress_words(Progress(2, 123, 89)) == "2 of 123, about 89 s left"
+    assert progress_words(Progress(2, 123, 90)) == "2 of 123, about 2 min left"
+    assert progress_words(Progress(2, 123, 1199)) == "2 of 123, about 20 min left"

@@ -113,45 +113,6 @@ def test_pallets_of_known_size(lines: tuple[str, ...]) -> None:
     assert warnings(today(*lines)) == []
 
 
-TOOLS = ("machine.mill.pockets = 30", "part.body.tools = 20")
-
-
-@pytest.mark.parametrize(
-    ("lines", "needed"),
-    [
-        (("part.body.sister_tools = 11",), 31),
-        (("part.axle = {cycle = '1 min', weekly = 5, tools = 11}",), 31),
-        (
-            (
-                "part.axle = {cycle = '1 min', weekly = 0, tools = 11}",
-                "rush.r = {part = 'axle', pieces = 1}",
-            ),
-            31,
-        ),
-    ],
-)
-def test_more_tools_than_the_magazine_holds(lines: tuple[str, ...], needed: int) -> None:
-    warning = the_warning(today(*TOOLS, *lines))
-    assert warning.key == "machine.mill.pockets"
-    assert f"take {needed} places" in message_of(warning)
-
-
-@pytest.mark.parametrize(
-    "lines",
-    [
-        ("part.body.sister_tools = 10",),
-        ("part.axle = {cycle = '1 min', weekly = 0, tools = 11}",),
-        ("part.axle = {cycle = '1 min', weekly = 5, sister_tools = 11}",),
-        (
-            "machine.lathe.count = 1",
-            "part.axle = {cycle = '1 min', weekly = 5, tools = 11, machines = ['lathe']}",
-        ),
-    ],
-)
-def test_tools_that_the_magazine_holds(lines: tuple[str, ...]) -> None:
-    assert warnings(today(*TOOLS, *lines)) == []
-
-
 def test_an_order_that_is_due_before_it_arrives() -> None:
     order = "order.o = {part = 'body', pieces = 3, due = 'mon 12:00', arrives = 'mon 12:00'}"
     assert the_warning(today(order)).key == "order.o.due"

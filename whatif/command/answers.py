@@ -18,6 +18,7 @@ from whatif.answers.night.of_study import study_nights
 from whatif.answers.progress import Told
 from whatif.answers.week import week
 from whatif.command.terminal import ProgressLine
+from whatif.plan.build import plans_of
 from whatif.reports.comparison import comparison_report
 from whatif.reports.document import AsItIs, Document
 from whatif.reports.explained import account_report, figures_report, rule_report, rules_report
@@ -35,6 +36,7 @@ from whatif.study.schema.kinds.kind import KindError
 from whatif.telling.problems import message, problem_sentence
 from whatif.telling.refusals import refusal_words
 from whatif.telling.rules import rule, rules
+from whatif.telling.warnings import of_places
 
 
 class NotAnswered(Exception):
@@ -61,10 +63,13 @@ def check_file(asked: Namespace, _: ProgressLine) -> Document:
     except StudyError as fault:
         said = refusal_words(fault)
         raise NotAnswered(said, document=_checked([{"sentence": said}], [])) from fault
-    document = _checked(list(map(_entry, checked.problems)), list(map(_entry, checked.warnings)))
+    warnings = list(checked.warnings)
+    if not checked.problems:
+        warnings += of_places(plans_of(checked))
+    document = _checked(list(map(_entry, checked.problems)), list(map(_entry, warnings)))
     if checked.problems:
         raise NotAnswered(*_problem_lines(path, checked), document=document)
-    lines = [f"{path}: warning: {problem_sentence(warning)}" for warning in checked.warnings]
+    lines = [f"{path}: warning: {problem_sentence(warning)}" for warning in warnings]
     return Document([AsItIs([*lines, f"{path}: no problems"])], document.data)
 
 

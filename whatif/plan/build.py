@@ -28,6 +28,7 @@ from whatif.plan.making import (
     nobody_repairs,
     set_up_by_each,
     set_up_once,
+    too_few_tool_places,
     unmade_parts,
 )
 from whatif.plan.model import GroupPlan, Meters, NotMade, PartPlan, Plan, SaidHours, SaidInMeeting
@@ -104,6 +105,7 @@ def _plan(study: Study, scenario: Scenario, resolved: Resolved, odd: Sequence[Pr
         rush=rush_plans(scenario, made),
         warnings=(
             *odd,
+            *too_few_tool_places(scenario, resolved, cell.parts),
             *unmade.values(),
             *nobody_repairs(scenario, shifts),
             *loaded_fewer(fits),

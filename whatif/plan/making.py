@@ -10,6 +10,9 @@ from whatif.cell.fit.fit import Face, Fit, Limit, Piece, fit
 from whatif.cell.model import ALL_WORK, Shift, Work
 from whatif.cell.model import Part as CellPart
 from whatif.plan.model import LoadedFewer, NobodyRepairs, NotMade, SetUpByEach, SetUpOnce
+from whatif.study.check.rules import problem_at
+from whatif.study.problem import Problem, ProblemKind
+from whatif.study.resolve import Resolved
 from whatif.study.schema.models import Machine, Part, Scenario
 from whatif.units import Quantity
 
@@ -207,6 +210,26 @@ def set_up_by_each(
             setups = min(setups, part.fixtures)
         if setups > 1:
             yield SetUpByEach(part.id, setups, seconds)
+
+
+def too_few_tool_places(
+    scenario: Scenario, resolved: Resolved, parts: Sequence[CellPart]
+) -> Iterator[Problem]:
+    """A warning for each machine whose magazine holds fewer tools than its parts take.
+
+    ``parts`` are those that the cell makes, so that one that does not fit there takes no place.
+    """
+    in_use = [id_ for id_, machine in scenario.machine.items() if machine.count]
+    for at, id_ in enumerate(in_use):
+        pockets = scenario.machine[id_].pockets
+        needed = 0
+        for made in parts:
+            part = scenario.part[made.id]
+            if made.making[at] is not None and part.tools is not None:
+                needed += part.tools + part.sister_tools
+        if pockets is not None and needed > pockets:
+            path = ("machine", id_, "pockets")
+            yield problem_at(resolved, path, ProblemKind.TOO_FEW_TOOL_PLACES, str(needed))
 
 
 def _of_setups(part: Part, groups: set[str]) -> Iterator[tuple[str, bool]]:

@@ -6,6 +6,7 @@ from whatif.answers.cautions import to_be_read
 from whatif.answers.compare import Answer, Comparison
 from whatif.answers.per import Per
 from whatif.answers.progress import Progress
+from whatif.cell.model import MINUTE
 from whatif.study.check.check import Checked
 from whatif.study.guesses import in_words
 from whatif.study.raw import Path
@@ -30,8 +31,19 @@ def key_words(path: Path) -> str:
 
 def progress_words(progress: Progress) -> str:
     """How far long work is, and how long the rest may take: "3 of 10, about 5 s left"."""
-    left = "" if progress.left is None else f", about {max(1, round(progress.left))} s left"
+    left = "" if progress.left is None else f", about {_left(progress.left)} left"
     return f"{progress.done} of {progress.of}{left}"
+
+
+def _left(seconds: float) -> str:
+    """A time that nobody knows to the second: minutes where it is long."""
+    if seconds < _LONG:
+        return f"{max(1, round(seconds))} s"
+    return f"{round(seconds / MINUTE)} min"
+
+
+_LONG = 90
+"""Seconds from which on minutes are told."""
 
 
 def fault_words(fault: Exception) -> str:

@@ -220,7 +220,8 @@ def _enough(answer: Fewest, each: str) -> str:
 
 def _hours(answer: Fewest) -> str:
     if not answer.begun_for:
-        return "no piece is begun after the shift (unattended.after_shift)"
+        key = "after_shift" if answer.begins else "nights"
+        return f"no piece is begun after the shift (unattended.{key})"
     return (
         f"pieces are begun for {duration(answer.begun_for)} after the shift "
         f"(unattended.after_shift), and the next starts {duration(answer.length)} after it"

@@ -47,7 +47,7 @@ _PROBLEMS: Mapping[ProblemKind, str] = {
         "it is not given, and no scenario above has this machine; if it is meant, enter it"
     ),
     ProblemKind.NO_MEANING_WITH_ONE_PALLET: "it has no meaning with one pallet",
-    ProblemKind.TOO_FEW_TOOL_PLACES: ("the tools of all parts that may run on it take {0} places"),
+    ProblemKind.TOO_FEW_TOOL_PLACES: "the tools of all parts that are made on it take {0} places",
     ProblemKind.DUE_BEFORE_IT_ARRIVES: "it is due before it arrives",
     ProblemKind.STOCK_OF_NO_USE: "no part comes after it, so nothing is made of what lies there",
     ProblemKind.EVERY_PART_KEEPS_ITS_PALLET: (

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Mapping
 from fractions import Fraction
 
 from whatif.answers.compare import Answer
@@ -18,11 +19,12 @@ from whatif.plan.model import (
     LoadedFewer,
     NobodyRepairs,
     NotMade,
+    Plan,
     PlanWarning,
     SetUpByEach,
     SetUpOnce,
 )
-from whatif.study.problem import TOLD_ONCE, Problem
+from whatif.study.problem import TOLD_ONCE, Problem, ProblemKind
 from whatif.telling.amounts import listed, rounded, whole_percent_text
 from whatif.telling.fit import not_made_sentence
 from whatif.telling.limits import loss_in_short
@@ -45,6 +47,20 @@ def new_warnings(answer: Answer, parent: Answer | None) -> tuple[str, ...]:
     above = set(_of_answer(parent))
     of_answer = (text for text in _of_answer(answer) if text not in above)
     return (*map(plan_warning, of_plan), *of_answer)
+
+
+def of_places(found: Mapping[str, Plan]) -> Iterator[Problem]:
+    """Warnings with a place that the plans alone know, each where it arises."""
+    for plan in found.values():
+        above = found.get(plan.parent or "")
+        known = set() if above is None else {_news(warning) for warning in above.warnings}
+        for warning in plan.warnings:
+            if (
+                isinstance(warning, Problem)
+                and warning.kind is ProblemKind.TOO_FEW_TOOL_PLACES
+                and _news(warning) not in known
+            ):
+                yield warning
 
 
 def _news(warning: PlanWarning) -> object:

@@ -49,6 +49,7 @@ class Fewest:
         ends: what ends most of those nights with ``tried``; a :class:`Why` by its name.
         begun_for, length: hours after the shift in which pieces are begun (None: until the next),
             and hours until the next shift.
+        begins: whether pieces may be begun after these shifts at all (`unattended.nights`).
     """
 
     group: str
@@ -65,6 +66,7 @@ class Fewest:
     tried: int | None = None
     loaded: float | None = None
     ends: str = Why.RUNS.value
+    begins: bool = True
 
 
 def fewest(plan: Plan, told: Told) -> tuple[Fewest, ...]:
@@ -173,20 +175,22 @@ def _search(tries: _Tries, like: list[Gap]) -> Fewest:
     shifts = tuple(cell.shifts[place].id for place in like[0].shifts)
     days = tuple(gap.day for gap in like)
     length = like[0].length
+    after_shift = cell.after_shift if like[0].begins else 0
     found = Fewest(
         group=group.id,
         shifts=shifts,
         days=days,
         count=group.count,
         now=group.pallets,
-        begun_for=None if cell.after_shift is None else cell.after_shift / HOUR,
+        begun_for=None if after_shift is None else after_shift / HOUR,
         length=length / HOUR,
         at_least=_at_least(cell, tries.place, makings, length, group.pallet_change),
         fixtures=_fixtures(cell, tries.place),
+        begins=like[0].begins,
     )
     if not makings:
         return replace(found, why_not="not_made")
-    if cell.after_shift is not None and cell.after_shift + _longest(cell, makings) < length:
+    if after_shift is not None and after_shift + _longest(cell, makings) < length:
         return replace(found, why_not="hours", ends=Why.LIMIT.value)
     if found.fixtures is not None and found.at_least * group.count > found.fixtures:
         return replace(found, why_not="fixtures", ends=Why.CUT.value)

@@ -28,7 +28,6 @@ def oddities(here: Resolved, all_scenarios: Mapping[str, Resolved]) -> Iterator[
     for machine in here.in_use("machine"):
         yield from _load_stations(here, machine)
         yield from _pallets_like_tables(here, machine, all_scenarios)
-        yield from _magazine(here, machine)
     yield from _due_too_soon(here)
     yield from _stock(here)
     yield from _nothing_to_work_on(here)
@@ -106,24 +105,6 @@ def _pallets_like_tables(
             ProblemKind.PALLETS_LIKE_TABLES,
             scenario,
             *names,
-        )
-
-
-def _magazine(here: Resolved, machine: str) -> Iterator[Problem]:
-    pockets = here.value("machine", machine, "pockets")
-    if pockets is None:
-        return
-    needed = 0
-    for part in here.wanted:
-        tools = here.value("part", part, "tools")
-        if tools is not None and machine in here.machines_of(part):
-            needed += tools + (here.value("part", part, "sister_tools") or 0)
-    if needed > pockets:
-        yield problem_at(
-            here,
-            ("machine", machine, "pockets"),
-            ProblemKind.TOO_FEW_TOOL_PLACES,
-            str(needed),
         )
 
 

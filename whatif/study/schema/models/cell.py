@@ -218,13 +218,14 @@ class Sequence(Model):
     rule: Annotated[
         Literal["keep_setup", "earliest_due_date"],
         Choice(
-            keep_setup="the part in the fixture goes on while nothing is late",
+            keep_setup="the part in the fixture goes on while its previous order is due no later "
+            "than any other part's next",
             earliest_due_date="what is due first always comes first, setup or not",
         ),
     ] = says(
         "next order",
-        "whether the part in the fixture goes on while nothing is late, or the earliest due "
-        "date always comes first",
+        "whether the part in the fixture goes on while its previous order is due no later than "
+        "any other part's next, or the earliest due date always comes first",
         "Ask who decides what is loaded next, and by what.",
         assumed="keep_setup",
         unused=(UnusedWhen.ONE_PART,),
