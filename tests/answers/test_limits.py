@@ -116,11 +116,21 @@ def test_of_day_and_night_the_larger_leads() -> None:
     more = limited(DAY | night, {Why.CUT: (10, 50.1)}, SIX)
     assert limit_in_short(less) == "loading 33%"
     assert limit_in_short(more) == "night: pallets"
-    assert limit_sentences(more)[0] == (
-        "Most is lost after hours: there the spindles cut 12.0 h a week; all that lies on the "
-        "pallets is cut, every time, and 25.1 machine hours then stand."
-    )
-    assert limit_sentences(more)[1] == limit_sentences(less)[0]
+    # Both losses in no more cells than a small screen has, then each with its numbers.
+    assert limit_sentences(more) == [
+        "Lost at night 25.1 h (all is cut), by day 25.0 h (loading at the spindle).",
+        "After hours the spindles cut 12.0 h a week; all that lies on the pallets is cut, every "
+        "time, and 25.1 machine hours then stand.",
+        limit_sentences(less)[0],
+    ]
+
+
+def test_a_night_that_leads_a_day_without_losses_stands_alone() -> None:
+    day = {(ATTENDED, State.IN_CYCLE): 148, (ATTENDED, State.LOAD): 2}
+    found = limited({**day, (AFTER_HOURS, State.IN_CYCLE): 24}, {Why.CUT: (10, 50)}, SIX)
+    night, by_day = limit_sentences(found)
+    assert night.startswith("Most is lost after hours: there the spindles cut 12.0 h a week; all")
+    assert by_day.endswith("so hardly anything holds them back by day.")
 
 
 @pytest.mark.parametrize("longer", [Why.CUT, Why.TOOLS])
@@ -167,7 +177,7 @@ def test_what_lies_beyond_the_hours_allowed_is_told_behind() -> None:
     )
     # Most nights go on as long as they may; in the others the pallets run out.
     held = limited(DAY | night, {Why.LIMIT: (6, 0), Why.CUT: (4, 60)}, SIX, closed=100)
-    assert limit_sentences(held)[0].endswith(
+    assert limit_sentences(held)[1].endswith(
         "all that lies on the pallets is cut, in 40% of the machines' nights, and 30.0 machine "
         "hours then stand; in 50.0 more nothing may be begun."
     )

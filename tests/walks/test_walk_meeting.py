@@ -23,7 +23,7 @@ PAGES = (
 )
 
 BY_DAY = "attended machine hours a week the spindles are in cycle "
-AT_NIGHT = "Most is lost after hours: there the spindles cut "
+AT_NIGHT = "Lost at night "
 """Where what holds it back is looked for first."""
 
 LITTLE = "saleable output against Today: four tables, likely -0."

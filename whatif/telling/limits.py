@@ -44,11 +44,24 @@ def limit_sentences(held: HeldBack, could_make: float | None = None) -> list[str
         return [_WHY_NOTHING[held.why_nothing], *unmade]
     if held.is_demand_met:
         return [_all_is_made(held, could_make), *_could_make(could_make)]
-    said = [_by_day(held)]
-    if held.after_hours is not None:
-        leads = held.by_night is not None
-        said.insert(0 if leads else 1, _by_night(held.after_hours, leads=leads))
-    return [*unmade, *said]
+    by_day, night = _by_day(held), held.after_hours
+    if night is None:
+        return [*unmade, by_day]
+    if held.by_night is None:
+        return [*unmade, by_day, _by_night(night, leads=False)]
+    both = _night_and_day(night, held)
+    return [*unmade, *both, _by_night(night, leads=not both), by_day]
+
+
+def _night_and_day(night: AfterHours, held: HeldBack) -> list[str]:
+    """Both losses in one line where the night's is the larger, and that by day no trifle."""
+    if held.is_trifle or night.ended_by is None:
+        return []
+    end, first = END_WORDS[night.ended_by].in_column, held.losses[0]
+    return [
+        f"Lost at night {rounded(night.stood)} h ({end}), by day {rounded(first.hours)} h "
+        f"({_loss(first)})."
+    ]
 
 
 def _all_is_made(held: HeldBack, could_make: float | None) -> str:

@@ -92,7 +92,10 @@ def _holds_back(answer: Answer) -> str:
         return ""
     held = replace(answer.held_back, unmade=())
     said = limit_sentences(held, answer.could_make)
-    return " ".join(said) if held.is_demand_met else said[0]
+    if held.is_demand_met:
+        return " ".join(said)
+    # Where the night leads, it and the day are named in one line, and then what ends it.
+    return " ".join(said[: 2 if held.by_night is not None and not held.is_trifle else 1])
 
 
 def _against(
