@@ -96,12 +96,33 @@ def test_an_unknown_figure(file: str, capsys: Capture) -> None:
     assert "There are: gain_percent.saleable, " in said
 
 
+def test_a_scenario_by_its_title(tmp_path: Path, capsys: Capture) -> None:
+    path = tmp_path / "titles.toml"
+    two = '[scenario.twice]\nparent = "now"\ntitle = "More pallets"\n'
+    path.write_text(PENCIL + two, encoding="utf-8")
+    listed = []
+    for named in ("now", "Now", "  nOW "):
+        assert main(["explain", str(path), named, "people_hours.paid", "--format", "json"]) == 0
+        listed.append(json.loads(capsys.readouterr().out)["scenario"])
+    assert listed == ["now"] * 3
+
+
+def test_a_title_of_none_or_of_two_lists_ids_with_titles(file: str, capsys: Capture) -> None:
+    text = Path(file).read_text(encoding="utf-8")
+    more = '[scenario.a]\nparent = "now"\ntitle = "Same"\n[scenario.b]\nparent = "a"\n'
+    Path(file).write_text(text + more + 'title = "Same"\n', encoding="utf-8")
+    assert main(["explain", file, "same"]) == 1
+    assert "There is no scenario same. Did you mean a or b?" in capsys.readouterr().err
+    assert main(["explain", file, "Nowhere near"]) == 1
+    assert "There are: now (Now), more" in capsys.readouterr().err
+
+
 def test_an_unknown_scenario(file: str, capsys: Capture) -> None:
     assert main(["explain", file, "mast", FIGURE]) == 1
     told = capsys.readouterr()
     assert told.out == ""
     assert "There is no scenario mast. Did you mean most?" in told.err
-    assert "now, more, most" in told.err
+    assert "now (Now), more" in told.err
 
 
 def test_a_study_with_problems(file: str, capsys: Capture) -> None:

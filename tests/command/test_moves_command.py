@@ -227,6 +227,7 @@ def test_break_even_to_a_target(path: str, capsys: pytest.CaptureFixture[str]) -
         (("sensitivity", "todai"), "Did you mean today?"),
         (("breakeven", "child", "handling.wlk"), "Did you mean handling.walk?"),
         (("breakeven", "child", KEY, "--target", "houers 3"), '"houers 3" is no target'),
+        (("breakeven", "child", KEY, "--target", "many"), '"pieces body 1000"'),
         (("breakeven", "today", KEY), "level with itself"),
     ],
 )

@@ -56,7 +56,7 @@ def test_the_command_prints_a_moment(study: str, capsys: Streams, form: str) -> 
     [
         (
             ["palets"],
-            "There are: table, pallets, stops, nothing",
+            "pallets (Two mills with three pallets), stops, nothing, ",
         ),
         (["palets"], "There is no scenario palets. Did you mean pallets?"),
         (["table", "--week", "4"], "week 4 is not measured; weeks 1 to 3 are"),

@@ -48,6 +48,19 @@ async def answer_all(screen: Screen) -> None:
             await screen.press("enter")
 
 
+async def test_no_remark_on_the_door_is_cut_off(state: Path) -> None:
+    async with on_start(state, (80, 24), calculator=Silent) as screen:
+        await screen.press("1")
+        assert "~ 4 min a load" in line_of(screen, "Door open")
+        for question in QUESTIONS:
+            # 40 min a load of 2 pieces: 13:20 on, 6:40 off (pencil).
+            answers = {"pieces": "2", "door": "40"}
+            await screen.type(answers.get(question.id, ""))
+            if question is not QUESTIONS[-1]:
+                await screen.press("enter")
+        assert "= each on 13:20, off 6:40" in line_of(screen, "Door open")
+
+
 @every_size
 async def test_the_empty_page(
     size: tuple[int, int], snapshot: SnapshotAssertion, state: Path

@@ -23,7 +23,7 @@ from whatif.study.guesses import in_words
 from whatif.study.raw import Entries, Raw
 from whatif.study.resolve import resolve
 from whatif.study.shifts import Hours
-from whatif.telling.first_study import fault_sentence, means, standing
+from whatif.telling.first_study import assumes, fault_sentence, means, standing
 from whatif.telling.in_words import scenario_words
 from whatif.telling.limits import limit_in_short
 
@@ -601,7 +601,8 @@ def test_more_hours_than_the_weeks_have_are_told_at_the_question(
 def test_what_an_answer_comes_to_is_told() -> None:
     said = means(ALL)
     assert said["shift"] == "8 h 30 min a day"
-    assert said["door"] == "on 1 min, off 30 s"
+    # 6 min a load of 4 pieces (pencil); minutes stand before it.
+    assert said["door"] == "each on 1:00, off 0:30"
     assert said["each"] == "person 1 h"
     assert said["in_cut"] == "45 % of that"
     # 401 a week in orders of 40; 6 weeks x 2 machines x 168 h (pencil).
@@ -610,6 +611,13 @@ def test_what_an_answer_comes_to_is_told() -> None:
     assert means({"weeks": "3"})["weeks"] == "needs hours"
     assert "switched_on" not in means({**ALL, "in_cut": "500"}, {"in_cut"})
     assert means({"in_cut": "3"})["in_cut"] == "needs the other one"
+
+
+def test_what_is_assumed_of_the_door_is_what_the_study_takes_for_a_load() -> None:
+    """Walk 1 min, then 2 min on and 1 min off a piece (pencil)."""
+    assert BY_ID["door"].assumed == assumes({})["door"] == "4 min a load"
+    assert assumes({"pieces": "4"})["door"] == "13 min a load"
+    assert assumes({"pieces": "many"}, {"pieces"})["door"] == "4 min a load"
 
 
 def test_loading_and_unloading_add_up_to_the_open_door() -> None:

@@ -83,7 +83,7 @@ shift.x.end = "06:00"
         (
             'shift.x.breaks = ["23:50-00:20"]\nshift.x.unpaid_breaks = ["00:10-00:40"]',
             "unpaid_breaks",
-            ProblemKind.BREAKS_OVERLAP,
+            ProblemKind.BREAK_PAID_AND_UNPAID,
         ),
         ('shift.x.does = ["setup", "tools"]', "does", ProblemKind.SETS_UP_WITHOUT_LOADING),
     ],

@@ -273,6 +273,23 @@ def test_breaks_outside_or_overlapping(start: str, end: str, breaks: str, messag
     assert message in message_of(problem)
 
 
+def test_a_break_that_is_paid_and_unpaid_names_both_keys() -> None:
+    problem = the_problem(
+        today(
+            "shift.a.days = ['mon']",
+            "shift.a.start = '06:00'",
+            "shift.a.end = '14:00'",
+            "shift.a.breaks = ['12:15-12:40']",
+            "shift.a.unpaid_breaks = ['12:00-12:30']",
+        )
+    )
+    assert problem.key == "shift.a.unpaid_breaks"
+    said = message_of(problem)
+    assert "paid break 12:15-12:40 of `breaks`" in said
+    assert "unpaid one 12:00-12:30 of `unpaid_breaks`" in said
+    assert "`breaks` are the paid ones" in said
+
+
 def test_hours_in_cut_are_no_more_than_hours_switched_on() -> None:
     draft = today("hour_meters.switched_on = '100 h'", "hour_meters.in_cut = '6001 min'")
     assert the_problem(draft).key == "hour_meters.in_cut"

@@ -103,12 +103,12 @@ def _sound_draft(path: str) -> Draft:
     return draft
 
 
-def _sound_study(path: str, scenario: str | None = None) -> Checked:
-    """A study without problems that has the scenario, where one is named; else raises."""
-    checked = check(_sound_draft(path))
-    if scenario is not None and scenario not in checked.resolved:
-        raise Refused(no_scenario(tuple(checked.resolved), scenario))
-    return checked
+def _scenario(draft: Draft, named: str) -> str:
+    """The id of the scenario that is named by it or by its title; raises `Refused`."""
+    meant = draft.meant(named)
+    if len(meant) != 1:
+        raise Refused(no_scenario(draft, named))
+    return meant[0]
 
 
 # -- scenarios -----------------------------------------------------------------------------
@@ -117,7 +117,7 @@ def _sound_study(path: str, scenario: str | None = None) -> Checked:
 def compare_scenarios(asked: Namespace, progress: ProgressLine) -> Document:
     """What every scenario brings."""
     memory = Memory(between_weeks=progress.week)
-    return comparison_report(compare_wholly(_sound_study(asked.study), memory, memory.pause))
+    return comparison_report(compare_wholly(check(_sound_draft(asked.study)), memory, memory.pause))
 
 
 def explain_figure(asked: Namespace, progress: ProgressLine) -> Document:
@@ -128,8 +128,9 @@ def explain_figure(asked: Namespace, progress: ProgressLine) -> Document:
         return _rule(asked.rule)
     if asked.study is None or asked.scenario is None:
         raise Misput("the following arguments are required: STUDY, SCENARIO (or --rule)")
-    id_ = asked.scenario
-    checked = _sound_study(asked.study, id_)
+    draft = _sound_draft(asked.study)
+    id_ = _scenario(draft, asked.scenario)
+    checked = check(draft)
     memory = Memory(between_weeks=progress.week)
     found = compare_wholly(checked, memory, memory.pause)
     if asked.figure is None:
@@ -152,15 +153,17 @@ def _rule(name: str) -> Document:
 
 def show_nights(asked: Namespace, progress: ProgressLine) -> Document:
     """How long the spindles go on after each shift, in a scenario or in all."""
-    checked = _sound_study(asked.study, asked.scenario)
+    draft = _sound_draft(asked.study)
+    only = None if asked.scenario is None else _scenario(draft, asked.scenario)
     told = progress.steps(lambda far: f"nights of scenario {far.done + 1} of {far.of}")
-    return nights_report(study_nights(checked, Memory(), told, asked.scenario))
+    return nights_report(study_nights(check(draft), Memory(), told, only))
 
 
 def show_week(asked: Namespace, progress: ProgressLine) -> Document:
     """A week of a scenario, or one moment of it."""
-    checked = _sound_study(asked.study, asked.scenario)
-    plan = plans_as_read(checked, Memory(between_weeks=progress.week))[asked.scenario]
+    draft = _sound_draft(asked.study)
+    id_ = _scenario(draft, asked.scenario)
+    plan = plans_as_read(check(draft), Memory(between_weeks=progress.week))[id_]
     if plan.cell is not None and not 1 <= asked.week <= plan.weeks:
         raise NotAnswered(
             f"week {asked.week} is not measured; weeks 1 to {plan.weeks} are; choose one with "
@@ -193,7 +196,7 @@ def moment_of_week(text: str) -> int:
 def vary_input(asked: Namespace, progress: ProgressLine) -> Document:
     """A scenario answered for each value of an input, or for each pair of two inputs' values."""
     draft = _sound_draft(asked.study)
-    id_, told = asked.scenario, _tried(progress)
+    id_, told = _scenario(draft, asked.scenario), _tried(progress)
     down, values = _ranged(draft, id_, asked.key, asked.range)
     if asked.other is None:
         return curve_report(vary(draft, id_, down.path, values, Memory(), told))
@@ -204,13 +207,14 @@ def vary_input(asked: Namespace, progress: ProgressLine) -> Document:
 def rank_inputs(asked: Namespace, progress: ProgressLine) -> Document:
     """Every input moved up and down by a tenth."""
     draft = _sound_draft(asked.study)
-    return ranking_report(sensitivity(draft, asked.scenario, Memory(), _tried(progress)))
+    id_ = _scenario(draft, asked.scenario)
+    return ranking_report(sensitivity(draft, id_, Memory(), _tried(progress)))
 
 
 def find_break_even(asked: Namespace, progress: ProgressLine) -> Document:
     """The value at which the reference is met, or a target reached."""
     draft = _sound_draft(asked.study)
-    id_, told = asked.scenario, _tried(progress)
+    id_, told = _scenario(draft, asked.scenario), _tried(progress)
     path = _input(draft, id_, asked.key).path
     target = LEVEL if asked.target is None else read_target(asked.target, draft, id_)
     return break_even_report(break_even(draft, id_, path, target, Memory(), told, asked.range))

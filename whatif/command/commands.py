@@ -53,7 +53,9 @@ def _argument(*names: str, **options: Any) -> Argument:
 
 
 STUDY: Final = _argument("study", metavar="STUDY", help="a study file (TOML)")
-_SCENARIO: Final = _argument("scenario", metavar="SCENARIO", help="the id of a scenario in it")
+_SCENARIO: Final = _argument(
+    "scenario", metavar="SCENARIO", help="a scenario in it: its id, or its title"
+)
 _KEY: Final = _argument(
     "key", metavar="KEY", help="an input as the file has it, such as machine.mill.pallets"
 )
@@ -120,8 +122,8 @@ COMMANDS: Final[Mapping[str, Subcommand]] = {
                 "--target",
                 metavar="TARGET",
                 help='"hours 80" (spindle hours a week), "pieces PART 1000" (a week), "met 100" '
-                '(percent of the demand of every part) or "payback 3" (years); without it: level '
-                "with the reference",
+                '(percent of the demand of every part), "payback 3" (years) or "said 40" (hours a '
+                "day that are said); without it: level with the reference",
             ),
         ),
         _ALL_FORMS,
@@ -194,7 +196,7 @@ COMMANDS: Final[Mapping[str, Subcommand]] = {
                 "tell how long spindles go on after each shift",
             ),
         ),
-        (STUDY, _or_none(_SCENARIO, help="a scenario's id; all of them without")),
+        (STUDY, _or_none(_SCENARIO, help="a scenario's id or title; all of them without")),
         _ALL_FORMS,
         answers.show_nights,
     ),

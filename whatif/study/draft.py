@@ -115,6 +115,13 @@ class Draft:
         """Whether there is a scenario with this id."""
         return scenario in self.ids
 
+    def meant(self, named: str) -> tuple[str, ...]:
+        """The ids of the scenarios that a text may name: the one of this id, else all so titled."""
+        if self.has(named):
+            return (named,)
+        title = _as_title(named)
+        return tuple(each.id for each in self.scenarios if _as_title(each.title) == title)
+
     def scenario(self, scenario: str) -> ScenarioDraft:
         """The scenario with this id; raises KeyError where there is none."""
         for each in self.scenarios:
@@ -160,3 +167,8 @@ class Draft:
         if raw is not None:
             head[name] = raw
         return replace(self, head=head)
+
+
+def _as_title(text: str) -> str:
+    """A title as it is compared: capitals and spaces make no difference."""
+    return " ".join(text.split()).casefold()

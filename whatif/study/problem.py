@@ -27,6 +27,7 @@ class ProblemKind(Enum):
     MISSING = auto()
     BREAK_OUTSIDE = auto()  # the break, the shift's hours
     BREAKS_OVERLAP = auto()  # both breaks
+    BREAK_PAID_AND_UNPAID = auto()  # that in breaks, that in unpaid_breaks
     MORE_THAN_SWITCHED_ON = auto()  # the hours switched on
     NO_SUCH_THING = auto()  # the sort of thing, the id
     SETS_UP_WITHOUT_LOADING = auto()

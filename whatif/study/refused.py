@@ -27,6 +27,7 @@ class NotThere:
         scenario: the title of the scenario in which it was looked for, None for the whole study.
         nearest: what was most likely meant.
         known: what there is, where that is a short list.
+        titles: of what is known, one by one, "" where the id says it all; empty for other sorts.
     """
 
     sort: str
@@ -34,6 +35,7 @@ class NotThere:
     scenario: str | None = None
     nearest: tuple[str, ...] = ()
     known: tuple[str, ...] = ()
+    titles: tuple[str, ...] = ()
 
 
 class RefusalKind(Enum):
@@ -148,11 +150,15 @@ class Refused(ValueError):
         self.why = why
 
 
-def no_scenario(known: Sequence[str], scenario: str) -> NotThere:
-    """There is no scenario of this id among those that there are."""
-    ids = tuple(known)
-    near = closest(scenario, ids)
-    return NotThere(SCENARIO, scenario, None, (near,) if near else (), ids)
+def no_scenario(draft: Draft, scenario: str) -> NotThere:
+    """There is no scenario of this id, or none alone of this title."""
+    near = draft.meant(scenario)
+    if not near:
+        titles = {each.title: each.id for each in reversed(draft.scenarios)}
+        by_id, by_title = closest(scenario, draft.ids), closest(scenario, titles)
+        near = (by_id,) if by_id else (titles[by_title],) if by_title else ()
+    own = tuple(each.title if each.title != each.id else "" for each in draft)
+    return NotThere(SCENARIO, scenario, None, near, draft.ids, own)
 
 
 def no_thing(draft: Draft, scenario: str, path: Path) -> NotThere:

@@ -102,7 +102,7 @@ def may_be(question: FirstQuestion) -> str:
 
 def means(answers: Answers, wrong: Collection[str] = ()) -> Mapping[str, str]:
     """What an answer comes to, where that is not the answer itself; nothing of the wrong ones."""
-    shop = Shop({id_: text for id_, text in answers.items() if id_ not in wrong})
+    shop = _right(answers, wrong)
     said: dict[str, str] = {}
     if shop.raw("shift") is not None:
         said["shift"] = f"{time_text(sum(shift.length for shift in shop.shifts))} a day"
@@ -112,8 +112,9 @@ def means(answers: Answers, wrong: Collection[str] = ()) -> Mapping[str, str]:
     if answers.get("pallets", "").strip() != "1" and shop.raw("pallets") == 1:
         said["pallets"] = "1, its own table"
     if shop.handling is not None:
-        load, unload = map(time_text, shop.handling)
-        said["door"] = f"on {load}, off {unload}"
+        load, unload = map(_minutes, shop.handling)
+        each = "" if shop.raw("pieces") in (None, 1) else "each "
+        said["door"] = f"{each}on {load}, off {unload}"
     if shop.setup is not None and shop.changes_over:
         said["each"] = f"person {time_text(shop.setup)}"
     if shop.raw("order") is not None and shop.wanted:
@@ -130,6 +131,20 @@ def means(answers: Answers, wrong: Collection[str] = ()) -> Mapping[str, str]:
             f"{metered_text(shop.most_switched_on)} at most" if has_any else "needs hours"
         )
     return said
+
+
+def assumes(answers: Answers, wrong: Collection[str] = ()) -> Mapping[str, str]:
+    """What is assumed of questions where it depends on other answers."""
+    return {"door": f"{time_text(_right(answers, wrong).door_assumed)} a load"}
+
+
+def _right(answers: Answers, wrong: Collection[str]) -> Shop:
+    return Shop({id_: text for id_, text in answers.items() if id_ not in wrong})
+
+
+def _minutes(seconds: int) -> str:
+    """Minutes and seconds, as narrow as they can be told: the unit stands before them."""
+    return f"{seconds // 60}:{seconds % 60:02}"
 
 
 # -- ten answers ---------------------------------------------------------------------------

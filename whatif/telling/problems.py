@@ -26,6 +26,10 @@ _PROBLEMS: Mapping[ProblemKind, str] = {
     ProblemKind.MISSING: "it is missing",
     ProblemKind.BREAK_OUTSIDE: "the break {0} is not inside the shift {1}",
     ProblemKind.BREAKS_OVERLAP: "the breaks {0} and {1} overlap",
+    ProblemKind.BREAK_PAID_AND_UNPAID: (
+        "the paid break {0} of `breaks` and the unpaid one {1} of `unpaid_breaks` overlap; "
+        "`breaks` are the paid ones, and an unpaid one stands in `unpaid_breaks` alone"
+    ),
     ProblemKind.MORE_THAN_SWITCHED_ON: "it is more than switched_on, {0}",
     ProblemKind.NO_SUCH_THING: "there is no {0} {1} in this scenario",
     ProblemKind.SETS_UP_WITHOUT_LOADING: "whoever sets up has to load too",

@@ -26,7 +26,7 @@ from whatif.telling.study_file import file_fault_words
 _RANGE = 'write FROM..TO or FROM..TO..STEP, such as "1..8" or "5 min..15 min..1 min"'
 
 _TARGETS = (
-    'write "hours 80" (spindle hours a week), "pieces body 1000" (good pieces of a part a week), '
+    'write "hours 80" (spindle hours a week), "pieces {1} 1000" (good pieces of a part a week), '
     '"met 100" (percent of the demand of every part), "payback 3" (years) or "said 40" (hours a '
     "day that are said)"
 )
@@ -116,7 +116,7 @@ _REFUSALS: Final[Mapping[RefusalKind | str, str]] = {
     "goes down": '"{0}" goes down; write the smaller value first: {1}..{2}.',
     "one value": '"{0}" has only one value in it; ' + _RANGE + ".",
     "no target": '"{0}" is no target; ' + _TARGETS + ".",
-    "no amount": '"{0}": {1} is no number above 0; ' + _TARGETS + ".",
+    "no amount": '"{0}": {2} is no number above 0; ' + _TARGETS + ".",
     "no such part": '"{0}": the scenario wants no part {1} by the week. There are: {2}.',
     "no such part, near": '"{0}": the scenario wants no part {1} by the week. Did you mean {2}?',
 }
@@ -158,5 +158,10 @@ def _not_there(missing: NotThere) -> str:
     elif missing.sort == KEY:
         text += " Write it as in the file: machine.mill.pallets."
     if missing.known and (missing.sort in (SCENARIO, FIGURE) or not missing.nearest):
-        text += f" There are: {', '.join(missing.known)}."
+        titles = missing.titles or ("",) * len(missing.known)
+        told = [
+            f"{id_} ({title})" if title else id_
+            for id_, title in zip(missing.known, titles, strict=True)
+        ]
+        text += f" There are: {', '.join(told)}."
     return text

@@ -95,18 +95,19 @@ def read_target(text: str, draft: Draft, scenario: str) -> Target:
 
     Raises :class:`~whatif.answers.moves.inputs.Unanswerable`.
     """
+    resolved = resolve(draft, scenario)
+    parts = tuple(id_ for id_ in resolved.ids("part") if resolved.raw("part", id_, "weekly") != 0)
+    example = parts[0] if parts else "PART"
     words = text.split()
     kind = words[0].lower() if words else ""
     if kind not in _TRAILING:
-        raise Unanswerable("no target", text)
+        raise Unanswerable("no target", text, example)
     rest = words[1:]
     if rest and rest[-1].lower() in _TRAILING[kind]:
         rest.pop()
     part = rest.pop(0) if len(rest) == 2 and kind in ("pieces", "met") else ""
     if len(rest) != 1 or (kind == "pieces" and not part):
-        raise Unanswerable("no target", text)
-    resolved = resolve(draft, scenario)
-    parts = tuple(id_ for id_ in resolved.ids("part") if resolved.raw("part", id_, "weekly") != 0)
+        raise Unanswerable("no target", text, example)
     if part and part not in parts:
         near = closest(part, parts)
         if near:
@@ -114,7 +115,7 @@ def read_target(text: str, draft: Draft, scenario: str) -> Target:
         raise Unanswerable("no such part", text, part, ", ".join(parts))
     number = rest[0].removesuffix("%").removesuffix("h")
     if not number.replace(".", "", 1).isdigit() or not number.isascii() or float(number) <= 0:
-        raise Unanswerable("no amount", text, rest[0])
+        raise Unanswerable("no amount", text, example, rest[0])
     return Target(kind, float(number), part)
 
 

@@ -345,7 +345,7 @@ def input_of(draft: Draft, resolved: Resolved, path: Path, key: Key) -> Input:
 def resolved_of(draft: Draft, scenario: str) -> Resolved:
     """What holds in a scenario; raises `Unanswerable` where there is none of this id."""
     if not draft.has(scenario):
-        raise Unanswerable(no_scenario(draft.ids, scenario))
+        raise Unanswerable(no_scenario(draft, scenario))
     return resolve(draft, scenario)
 
 

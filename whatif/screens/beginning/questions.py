@@ -19,7 +19,7 @@ from whatif.session.calculate.memory import Memory
 from whatif.session.first_study import FirstStudy, first_study
 from whatif.study.first.questions import QUESTIONS, FirstQuestion, is_known
 from whatif.study.first.shop import faults
-from whatif.telling.first_study import fault_sentence, may_be, means
+from whatif.telling.first_study import assumes, fault_sentence, may_be, means
 
 _HELP = """\
 About your shop as it is today. The answers make a study: today's
@@ -97,7 +97,7 @@ class QuestionRow(Horizontal):
         event.stop()
         self.post_message(self.Clicked(self.question))
 
-    def show(self, answer: str, meant: str, *, is_wrong: bool, here: bool) -> None:
+    def show(self, answer: str, meant: str, assumed: str, *, is_wrong: bool, here: bool) -> None:
         """Tell what holds: what is meant by the answer, what is assumed, that it is wrong."""
         question, sign = self.question, ">" if here else " "
         if is_wrong:
@@ -105,7 +105,7 @@ class QuestionRow(Horizontal):
         elif is_known(answer):
             held, kind = f"= {meant}" if meant else "", ""
         else:
-            held, kind = f"~ {question.assumed}", "assumed"
+            held, kind = f"~ {assumed}", "assumed"
         # Only what changed is drawn anew: over a slow line each letter would send the page.
         for field, text in (
             ("asked", f"{sign}{question.number:>2}  {question.label}"),
@@ -231,11 +231,13 @@ class Questions(Screen[FirstStudy | None]):
 
     def _repaint(self) -> None:
         meant = means(self._answers, self._faults)
+        assumed = assumes(self._answers, self._faults)
         for row in self.query(QuestionRow):
             id_ = row.question.id
             row.show(
                 self._answers.get(id_, ""),
                 meant.get(id_, ""),
+                assumed.get(id_, row.question.assumed),
                 is_wrong=id_ in self._faults,
                 here=row.question is self._asked,
             )

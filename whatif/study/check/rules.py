@@ -78,8 +78,12 @@ def _breaks(here: Resolved) -> Iterator[Problem]:
         for (first, lasts, path), (second, also, other) in pairwise(spans):
             if first + lasts > second:
                 both = _span(start, first, lasts), _span(start, second, also)
-                kind = ProblemKind.BREAKS_OVERLAP
                 at = max(path, other)
+                if path != other:
+                    paid = both if path[-1] == "breaks" else both[::-1]
+                    yield problem_at(here, at, ProblemKind.BREAK_PAID_AND_UNPAID, *paid)
+                    continue
+                kind = ProblemKind.BREAKS_OVERLAP
                 yield problem_at(here, at, kind, *both, allowed="breaks that do not overlap")
 
 

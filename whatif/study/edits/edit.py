@@ -40,7 +40,7 @@ class Edit(ABC):
 def scenario_of(draft: Draft, scenario: str) -> ScenarioDraft:
     """The scenario with this id; raises `EditError` where there is none."""
     if not draft.has(scenario):
-        raise EditError(no_scenario(draft.ids, scenario))
+        raise EditError(no_scenario(draft, scenario))
     return draft.scenario(scenario)
 
 

@@ -52,7 +52,7 @@ class FirstQuestion:
         unit: what a bare number means: "minutes", "hours", or what is counted.
         kind: what an answer has to be.
         find: how a shop finds the number.
-        assumed: what holds where it is not known.
+        assumed: what holds where it is not known, all else not known either.
         allowed: what may be typed.
     """
 
@@ -189,7 +189,7 @@ QUESTIONS: tuple[FirstQuestion, ...] = (
         Time(),
         "A stop-watch while somebody unloads, cleans and loads: from the door's opening to its "
         "closing. Ten loads, and take the middle one. With pallets: the time at one pallet.",
-        "3 min a piece",
+        "4 min a load",
         _MINUTES,
     ),
     FirstQuestion(

@@ -10,8 +10,8 @@ from typing import Any, Final, Literal
 
 from whatif.study.first.questions import BY_ID, QUESTIONS, USUAL_NUMBERS, Answers, FirstQuestion
 from whatif.study.raw import Raw
-from whatif.study.schema.kinds import DAY, DAYS, KindError
-from whatif.study.schema.models import Part
+from whatif.study.schema.kinds import DAY, DAYS, KindError, Time
+from whatif.study.schema.models import Handling, Part
 from whatif.study.shifts import Hours
 from whatif.units import Dimension, Quantity, show
 
@@ -24,6 +24,11 @@ practice, no source."""
 
 USUAL_ORDER: Final[int] = Part.model_fields["batch"].default
 """Pieces in an order where nobody says how many (rule `keys.part`)."""
+
+_WALK, _LOAD, _UNLOAD = (
+    Time().read(model.model_fields[key].default).seconds
+    for model, key in ((Handling, "walk"), (Part, "load"), (Part, "unload"))
+)
 
 WEEK: Final = 7 * DAY
 """Seconds for which a machine can be switched on in a week."""
@@ -139,6 +144,14 @@ class Shop:
         both = _rounded(Fraction(door, pieces))
         load = _rounded(Fraction(2 * door, 3 * pieces))
         return load, both - load
+
+    @property
+    def door_assumed(self) -> int:
+        """Seconds of the door at one load where nobody says: the walk, then each piece on and off.
+
+        What a study without `load`, `unload` and `walk` holds (rules `keys.part`, `people.visit`).
+        """
+        return _WALK + self._count("pieces") * (_LOAD + _UNLOAD)
 
     @property
     def measured(self) -> Fraction | None:
