@@ -162,6 +162,7 @@ def test_a_small_gain_has_its_ramp_too() -> None:
 
 def test_a_loss_begins_at_once() -> None:
     assert investment(0, -1_000, 2, 2) == (Flow(0, 0), Flow(1, -1_000, 2))
+    assert brought(-1_000, 2, 2.5) == -2_500
 
 
 @pytest.mark.parametrize(
