@@ -8,6 +8,7 @@ from functools import cache
 import pytest
 from answer_studies import CHILD, sound, today
 
+from whatif.answers.account.explain import explain
 from whatif.answers.caveats import Caveat
 from whatif.answers.compare import Comparison, compare
 from whatif.answers.gains import Gains, Likely
@@ -15,6 +16,7 @@ from whatif.answers.ranks import Range
 from whatif.reports.comparison import comparison_report
 from whatif.reports.document import WRITERS
 from whatif.session.calculate.memory import Memory
+from whatif.telling.account.sentences import note_sentence
 from whatif.telling.meeting import headline
 from whatif.telling.strip import LEAST, drawn_gain, held_sentence, leading_gain_text
 
@@ -118,3 +120,51 @@ def test_what_the_parent_is_warned_of_too_is_told_once() -> None:
         assert text.count("has other order sizes (lid) than its parent today") == 1
     # Files for other programs have all that holds in each scenario.
     assert WRITERS["json"](report).count("every part keeps its pallet") == 2
+
+
+# -- a gain that is not clear since the demand is a guess ------------------------------------
+
+GUESS = 'notes = "Assumed until measured: part.body.weekly = 300."'
+WHY = "Not clear: what is wanted a week of body is a guess, maybe 20 % off; enter it."
+
+
+def unclear(likely: Range, guess: str = GUESS, weekly: int = 300) -> list[str]:
+    """Where strip, meeting and account say why the gain is not clear, where its range is that.
+
+    Three mills make 420 a week at most, today's one 140.
+    """
+    checked = sound(
+        today(f"part.body.weekly = {weekly}", guess) + CHILD + "machine.mill.count = 3\n"
+    )
+    whole = compare(checked, Memory())
+    child = replace(whole.answers["child"], likely=Likely(saleable=likely))
+    whole = replace(whole, answers={**whole.answers, "child": child})
+    account = explain(whole, checked, "child", "gain_percent.saleable")
+    told = {
+        "strip": [held_sentence(child)],
+        "meeting": headline(child, whole.answers["today"], "Now").sentences,
+        "account": [note_sentence(note) for note in account.worked.notes],
+    }
+    return [place for place, sentences in told.items() if WHY in " ".join(sentences)]
+
+
+def test_why_a_gain_is_not_clear_where_the_demand_is_a_guess() -> None:
+    assert unclear((0.0, 9.0, 18.0)) == ["strip", "meeting", "account"]
+    # It fits into the one line of a small screen.
+    assert len(WHY) <= 78
+
+
+@pytest.mark.parametrize(
+    ("likely", "guess", "weekly"),
+    [
+        ((1.0, 9.0, 18.0), GUESS, 300),
+        ((0.0, 0.0, 0.0), GUESS, 300),
+        # Somebody has said it; or not all of it is made, so that it is not what blurs the gain.
+        ((0.0, 9.0, 18.0), "", 300),
+        ((0.0, 9.0, 18.0), GUESS.replace("300", "900"), 900),
+    ],
+)
+def test_a_demand_that_is_no_guess_or_blurs_nothing_is_no_reason(
+    likely: Range, guess: str, weekly: int
+) -> None:
+    assert unclear(likely, guess, weekly) == []

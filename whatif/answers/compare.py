@@ -9,7 +9,16 @@ from whatif.answers.cautions import Caution, cautions_of
 from whatif.answers.caveats import Caveat
 from whatif.answers.could_make import could_make
 from whatif.answers.figures import BandPerWeek, Figures
-from whatif.answers.gains import NO_GAIN, Gains, Likely, gains, likely_of, percent
+from whatif.answers.gains import (
+    NO_GAIN,
+    Gains,
+    Likely,
+    gains,
+    is_clear,
+    is_nothing,
+    likely_of,
+    percent,
+)
 from whatif.answers.likely import Draws
 from whatif.answers.limits import HeldBack, what_holds_back
 from whatif.answers.meters.held import HeldAgainst, LaidGap, as_held, held_against
@@ -141,6 +150,21 @@ class Answer:
             Caveat.GAP_LAID: self.laid_gap is not None,
         }
         return tuple(caveat for caveat, is_so in holds.items() if is_so)
+
+    @property
+    def guessed_demand(self) -> tuple[str, ...]:
+        """Parts of which nobody has said how many are wanted, where that blurs the saleable gain.
+
+        All that is wanted is made, so that the gain grows and shrinks with it, and its likely range
+        does not tell it from none (rule `likely.difference`).
+        """
+        plan, held = self.plan, self.held_back
+        likely = None if self.likely is None else self.likely.saleable
+        is_blurred = likely is not None and not (is_clear(likely) or is_nothing(likely))
+        if not is_blurred or held is None or not held.is_demand_met or not plan.guess_accuracy:
+            return ()
+        wanted = ((part.id, plan.stated.get(("part", part.id, "weekly"))) for part in plan.parts)
+        return tuple(id_ for id_, said in wanted if said and said.value and said.is_assumed)
 
     @property
     def gain_range(self) -> tuple[float, float] | None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from whatif.answers.caveats import Caveat
 from whatif.answers.compare import Answer
+from whatif.telling.amounts import listed, rounded
 from whatif.telling.fit import not_made_sentence
 from whatif.telling.meters import laid_words
 from whatif.telling.money.rests import not_priced_words
@@ -21,6 +22,20 @@ def caveat_mark(answer: Answer) -> str:
 def sense_of(answer: Answer, sense: Sense) -> Sense:
     """How a gain is shown: never as good where it rests on something that is not so yet."""
     return "plain" if sense == "good" and answer.caveats else sense
+
+
+def unclear_sentence(answer: Answer) -> str:
+    """Why its gain is not clear, where that is a demand that is a guess; "" where it is not."""
+    parts = answer.guessed_demand
+    if not parts:
+        return ""
+    of = listed(parts) if len(parts) <= _NAMED else f"{len(parts)} parts"
+    off = rounded(100 * float(answer.plan.guess_accuracy), 0)
+    return f"Not clear: what is wanted a week of {of} is a guess, maybe {off} % off; enter it."
+
+
+_NAMED = 3
+"""Parts that are named one by one."""
 
 
 def caveat_sentences(answer: Answer, *, with_prices: bool = True) -> list[str]:

@@ -17,7 +17,7 @@ from whatif.telling.amounts import (
     rounded,
     whole_percent_text,
 )
-from whatif.telling.caveats import caveat_sentences, sense_of
+from whatif.telling.caveats import caveat_sentences, sense_of, unclear_sentence
 from whatif.telling.limits import limit_sentences
 from whatif.telling.meters import gain_by_meters
 from whatif.telling.money.sentences import takes_sentences
@@ -55,6 +55,7 @@ def headline(answer: Answer, reference: Answer, reference_title: str) -> Headlin
     figure, sense, caption = _figure(answer, reference_title, is_reference=base is None)
     sentences = (
         *([] if base is None else caveat_sentences(answer, with_prices=False)),
+        "" if base is None else unclear_sentence(answer),
         "" if base is None else gain_by_meters(answer, "it", whole_percent_text),
         _brings(answer, base),
         _holds_back(answer),

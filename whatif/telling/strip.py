@@ -10,7 +10,7 @@ from whatif.answers.figures import Figures
 from whatif.answers.gains import is_difference, lies_outside
 from whatif.answers.ranks import Range
 from whatif.telling.amounts import NOTHING, gain_text, number, rounded, whole_percent_text
-from whatif.telling.caveats import caveat_mark, caveat_sentences, sense_of
+from whatif.telling.caveats import caveat_mark, caveat_sentences, sense_of, unclear_sentence
 from whatif.telling.limits import limit_in_short, limit_text
 from whatif.telling.table import NOTHING_SAID, Said, fit_text, gain_said
 from whatif.telling.warnings import said_warning
@@ -66,7 +66,7 @@ def held_sentence(answer: Answer) -> str:
         said.append(f"Only said: {hours} spindle hours a day; enter parts to have it simulated.")
     elif answer.figures is None:
         said.append("Nothing to simulate yet: add a machine, a shift and a part.")
-    said += [said_warning(answer), _limit(answer)]
+    said += [unclear_sentence(answer), said_warning(answer), _limit(answer)]
     return " ".join(sentence for sentence in said if sentence)
 
 

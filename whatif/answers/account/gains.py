@@ -36,7 +36,7 @@ def gain(case: Case, of: Figure) -> Worked:
     demand = notes.demand_met(case) if kind == "saleable" else ()
     return of.worked(
         100 * (own.term / base.term - 1),
-        (*demand, *notes.limits(case), *_range_note(of)),
+        (*demand, *notes.limits(case), *_range_note(case, of)),
         _checks(case, kind, of, base.term),
         before=lines,
         without="of the reference" if case.is_reference else "too few",
@@ -54,12 +54,16 @@ def _missing(case: Case, kind: str) -> Worked:
     return nothing("reference has none", case.reference.title)
 
 
-def _range_note(of: Figure) -> tuple[Note, ...]:
+def _range_note(case: Case, of: Figure) -> tuple[Note, ...]:
     if of.is_reference or of.likely is None:
         return ()
     id_ = "difference" if is_clear(of.likely) else "no difference"
-    notes = (Note(id_, numbers=of.likely),)
-    return (*notes, Note("typed outside")) if lies_outside(of.number, of.likely) else notes
+    notes = [Note(id_, numbers=of.likely)]
+    if of.key == "saleable" and case.answer.guessed_demand:
+        notes.append(Note("demand guessed", of=case.answer))
+    if lies_outside(of.number, of.likely):
+        notes.append(Note("typed outside"))
+    return tuple(notes)
 
 
 # -- what is compared ------------------------------------------------------------------------
