@@ -114,6 +114,16 @@ def test_a_rush_at_any_hour_is_priced_at_its_worst(tmp_path: Path) -> None:
     assert view["  at its price"] == view["  worth it from a price of"] == "no contribution given"
 
 
+def test_no_price_is_below_nothing(tmp_path: Path) -> None:
+    """Other work may gain by a rush order, since whole loads fall otherwise: any price will do."""
+    one, worst = RushArrival(3.0, -0.5, -20.0), RushArrival(9.0, 2.0, 40.0)
+    for found, text in ((one, "0"), (AnyHour(one, worst), "0, worst 40")):
+        view, report = _told(_answer(tmp_path, "contribution = 20"), found)
+        assert view["  worth it from a price of"] == text
+        assert report["  it must at least bring"].startswith("0.0")
+        assert view["  at its price"].startswith("50: worth it")
+
+
 def test_without_money_no_price_is_spoken_of(tmp_path: Path) -> None:
     labels = [row.label for row in rush_rows([_answer(tmp_path)])]
     assert not [label for label in labels if "price" in label]

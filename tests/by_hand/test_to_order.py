@@ -91,6 +91,18 @@ def test_three_numbers_in_one_line_keep_no_setup_and_three_parts_do(
     assert found.states["setup"] == in_setup
 
 
+def test_a_setup_is_kept_while_the_order_before_is_due_no_later_than_any_other() -> None:
+    """Orders k of both parts are due at k x 6,048 s. After a1 the table keeps its setup for a2,
+    since a1 is due no later than b1: visit 0-8, cut -18, visit -22, cut -32. a2 is due later than
+    b1: visit -41 (1 + 1 + 5 + 2), cut -51. Then b2 and b3, as b2 is due before a3, and b4, as b3 is
+    due no later than a3: visits of 4, cuts to 65, 79 and 93, the last one begun before 90."""
+    part = '{ cycle = "10 min", batch = 1, weekly = 100, setup = "5 min" }'
+    found = sheet(MONDAY % "07:30" + f"machine.mill.count = 1\npart.a = {part}\npart.b = {part}\n")
+    assert found.pieces == {"a": 2, "b": 4}
+    assert found.states["setup"] == 2 * 5
+    assert found.states["in_cycle"] == 6 * 10
+
+
 # --- scrap --------------------------------------------------------------------------------
 
 

@@ -108,7 +108,7 @@ def rush_rows(answers: Sequence[Answer | None]) -> list[SaidRow]:
         if any_gain(answer.rush.get(id_) for answer in here):
             figures.append(("  other work gains", "gains", " spindle h", 1))
         if in_money:
-            figures.append(("  worth it from a price of", "lost_contribution", "", 0))
+            figures.append(("  worth it from a price of", "least_price", "", 0))
         for label, figure, unit, digits in figures:
             cells = (_rush(answer, id_, figure, unit, digits) for answer in answers)
             found.append(SaidRow(label, tuple(cells)))

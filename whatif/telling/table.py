@@ -301,7 +301,7 @@ def _order_rows(answers: list[Answer]) -> Iterator[TableRow]:
         if any_gain(found):
             figures.append(("  other work gains", "spindle h", "gains"))
         if any(answer.plan.contributes for answer in answers):
-            figures.append(("  it must at least bring", "", "lost_contribution"))
+            figures.append(("  it must at least bring", "", "least_price"))
         for label, unit, figure in figures:
             yield _row(label, unit, found, partial(_rush_text, figure=figure))
 

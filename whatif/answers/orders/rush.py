@@ -56,6 +56,11 @@ class RushArrival:
         """Spindle hours that other work gains; 0 where it loses some, or gains hardly any."""
         return -self.lost_spindle_hours if self.lost_spindle_hours <= -_WORTH_A_WORD else 0.0
 
+    @property
+    def least_price(self) -> float | None:
+        """From which price on it is worth it: any, where other work even gains by it."""
+        return None if self.lost_contribution is None else max(0.0, self.lost_contribution)
+
 
 @dataclass(frozen=True, slots=True)
 class AnyHour:
