@@ -122,6 +122,8 @@ def test_a_payback_is_linear_in_the_price() -> None:
     assert not crossing.upward
     assert break_even_sentences(one) == (
         "With 216000 and less it reaches a payback of 3 years or less; with 216000.01 it does not.",
+        # The wage of the second person, and a fixture.
+        "The gain rests on what is not so yet: not priced.",
         "Moved in Child alone.",
     )
     assert memory.ran == 2  # two scenarios; how far money may be off is not asked

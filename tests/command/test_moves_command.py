@@ -20,7 +20,7 @@ from whatif.study.file.writing import to_text
 KEY = "part.body.cycle"
 OUTCOME = {"problem", "gain_percent", "likely_percent", "saleable_output", "spindle_hours",
            "pieces", "demand_met_percent", "least_demand_met_percent", "money",
-           "said_hours_per_day"}  # fmt: skip
+           "rests_on", "said_hours_per_day"}  # fmt: skip
 VALUE = {"value", "number", "unit"}
 ASKED = {"format", "scenario", "title", "against", "is_reference", "runs", "of_runs", "draws",
          "of_draws", "weeks", "in_money"}  # fmt: skip
@@ -110,9 +110,9 @@ def test_vary_in_money_shows_the_payback(
     words = ("vary", path, "child", "machine.mill.price", "72000..144000..72000")
     out = said(capsys, *words)
     # The wage of the second person is not priced.
-    assert [line.split()[-4:] for line in out.splitlines()[5:7]] == [
-        ["72000", "at", "least", "1.0"],
-        ["72000", "at", "least", "2.0"],
+    assert [line.split()[-6:] for line in out.splitlines()[5:7]] == [
+        ["72000", "at", "least", "1.0", "not", "priced"],
+        ["72000", "at", "least", "2.0", "not", "priced"],
     ]
     assert loaded(capsys, *words)["points"][1]["money"]["payback_years"] == 2
 

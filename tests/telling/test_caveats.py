@@ -7,17 +7,29 @@ from functools import cache
 
 import pytest
 from answer_studies import CHILD, sound, today
+from moving_studies import silent
 
 from whatif.answers.account.explain import explain
 from whatif.answers.caveats import Caveat
 from whatif.answers.compare import Comparison, compare
 from whatif.answers.gains import Gains, Likely
+from whatif.answers.moves.break_even import LEVEL, break_even
+from whatif.answers.moves.sensitivity import sensitivity
+from whatif.answers.moves.vary import grid, vary
 from whatif.answers.ranks import Range
 from whatif.reports.comparison import comparison_report
 from whatif.reports.document import WRITERS
+from whatif.reports.moves import (
+    break_even_report,
+    curve_report,
+    grid_report,
+    ranking_report,
+)
 from whatif.session.calculate.memory import Memory
+from whatif.study.file.reading import read_text
 from whatif.telling.account.sentences import note_sentence
 from whatif.telling.meeting import headline
+from whatif.telling.moves import point_words
 from whatif.telling.strip import LEAST, drawn_gain, held_sentence, leading_gain_text
 
 HEAD = today("part.body.weekly = 400")
@@ -106,6 +118,44 @@ def test_every_form_says_so(study: str, form: str) -> None:
     if form != "json":
         assert "gain rests on" in text
         assert STUDIES[study][1][0].value in text
+
+
+@pytest.mark.parametrize("study", STUDIES)
+def test_curves_tables_rankings_and_break_evens_say_so(study: str) -> None:
+    text, caveats = STUDIES[study]
+    draft, memory, path = read_text(text), Memory(), ("machine", "mill", "count")
+    beside = ("shift", "early", "people")
+    reports = (
+        curve_report(vary(draft, "child", path, ("2",), memory, silent)),
+        grid_report(grid(draft, "child", path, ("2",), beside, ("1", "2"), memory, silent)),
+        ranking_report(sensitivity(draft, "child", memory, silent)),
+        break_even_report(break_even(draft, "child", path, LEVEL, memory, silent, "1..3")),
+    )
+    said = "The gain rests on what is not so yet: " + ", ".join(each.value for each in caveats)
+    for report in reports:
+        for form in WRITERS:
+            written = " ".join(WRITERS[form](report).split())
+            assert (said in written) is bool(caveats), form
+            assert ("rests on what is not so yet" in written) is bool(caveats), form
+
+
+def test_a_value_that_is_tried_says_what_it_rests_on_itself() -> None:
+    """With one machine, as today, nothing is bought."""
+    draft = read_text(STUDIES["not priced"][0])
+    curve = vary(draft, "child", ("machine", "mill", "count"), ("1", "2"), Memory(), silent)
+    one, two = curve.points
+    assert (one.outcome.caveats, two.outcome.caveats) == ((), (Caveat.NOT_PRICED,))
+    assert "it rests on: not priced" in point_words(curve, two)
+    assert "rests on" not in point_words(curve, one)
+    rows = WRITERS["csv"](curve_report(curve)).splitlines()
+    assert [row.rstrip('"').endswith("now, not priced") for row in rows[1:3]] == [False, True]
+
+
+@pytest.mark.parametrize("study", ["not priced", "not made", "laid"])
+def test_why_the_gain_says_so(study: str) -> None:
+    comparison = found(study)
+    account = explain(comparison, sound(STUDIES[study][0]), "child", "gain_percent.saleable")
+    assert sum(WORDS[study] in note_sentence(note) for note in account.worked.notes) == 1
 
 
 def test_what_the_parent_is_warned_of_too_is_told_once() -> None:

@@ -151,6 +151,7 @@ OF_FACTS = (
     "limit",
     "against simulated",
     "unmade",
+    "caveats",
     "limit of fit",
     "no percentage",
     "not priced",

@@ -147,7 +147,8 @@ class Answer:
         holds = {
             Caveat.NOT_MADE: any(part.unmade is not None for part in self.plan.parts),
             Caveat.NOT_PRICED: money is not None and money.is_compared and bool(money.not_priced),
-            Caveat.GAP_LAID: self.laid_gap is not None,
+            # Also where nobody asked what the meters say, as of what is tried.
+            Caveat.GAP_LAID: bool(seconds_laid(self.plan)),
         }
         return tuple(caveat for caveat, is_so in holds.items() if is_so)
 

@@ -191,7 +191,9 @@ def _marks(found: Curve, place: int) -> str:
         "met": "demand met",
     }
     said = [words[mark] for mark in marks(found, place)]
-    return ", ".join([*said, "not allowed"] if found.points[place].outcome.problem else said)
+    outcome = found.points[place].outcome
+    said += [caveat.value for caveat in outcome.caveats]
+    return ", ".join([*said, "not allowed"] if outcome.problem else said)
 
 
 # -- tables of two inputs ------------------------------------------------------------------
@@ -392,6 +394,7 @@ def _outcome(outcome: Outcome) -> dict[str, Any]:
         "demand_met_percent": outcome.demand_met,
         "least_demand_met_percent": outcome.least_met,
         "money": money_data(outcome.money),
+        "rests_on": [caveat.value for caveat in outcome.caveats],
         "said_hours_per_day": None if outcome.said is None else outcome.said.hours_per_day,
     }
 

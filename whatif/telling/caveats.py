@@ -38,13 +38,17 @@ _NAMED = 3
 """Parts that are named one by one."""
 
 
-def caveat_sentences(answer: Answer, *, with_prices: bool = True) -> list[str]:
+def caveat_sentences(
+    answer: Answer, *, with_prices: bool = True, with_unmade: bool = True
+) -> list[str]:
     """What it rests on, a sentence each.
 
     Args:
+        with_unmade: what is not made too, which sentences about limits say themselves.
         with_prices: what is not priced too, which sentences about money say themselves.
     """
-    said = [not_made_sentence(part.unmade) for part in answer.plan.parts if part.unmade]
+    parts = answer.plan.parts if with_unmade else ()
+    said = [not_made_sentence(part.unmade) for part in parts if part.unmade]
     if with_prices and Caveat.NOT_PRICED in answer.caveats and answer.money is not None:
         said.append(f"The gain rests on what is {not_priced_words(answer.money.not_priced)}.")
     if answer.laid_gap is not None:

@@ -5,10 +5,12 @@ A screen has little room and is told in short; reports, and screens with room, i
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
+from itertools import chain
 from math import isfinite
 
+from whatif.answers.caveats import Caveat
 from whatif.answers.gains import is_nothing
 from whatif.answers.moves.break_even import BreakEven, Crossing
 from whatif.answers.moves.changing import AskedAbout, Outcome, Point
@@ -81,6 +83,23 @@ def gain_in_short(outcome: Outcome) -> str:
     return SAME if outcome.likely is None or is_nothing(outcome.likely) else UNTOLD
 
 
+def caveat_words(caveats: Iterable[Caveat]) -> str:
+    """What a gain rests on that is not so yet, in a few words."""
+    return ", ".join(caveat.value for caveat in caveats)
+
+
+def _resting(caveats: Iterable[Caveat]) -> tuple[str, ...]:
+    """The same as a sentence; none where there is nothing to say."""
+    words = caveat_words(caveats)
+    return (f"The gain rests on what is not so yet: {words}.",) if words else ()
+
+
+def _of_all(outcomes: Iterable[Outcome]) -> tuple[str, ...]:
+    """What any of the tries rests on, as a sentence."""
+    held = {caveat for outcome in outcomes for caveat in outcome.caveats}
+    return _resting(caveat for caveat in Caveat if caveat in held)
+
+
 def outcome_words(outcome: Outcome) -> str:
     """What one try brought, in a sentence."""
     if outcome.problem:
@@ -94,6 +113,8 @@ def outcome_words(outcome: Outcome) -> str:
         said.append(f"a year's gain {grouped(outcome.money.year_gain)}, payback {pays}")
     if outcome.said is not None:
         said.append(f"said {rounded(outcome.said.hours_per_day)} h a day")
+    if outcome.caveats:
+        said.append(f"it rests on: {caveat_words(outcome.caveats)}")
     if outcome.held_back is not None:
         said.append(f"held back by {limit_in_short(outcome.held_back)}")
     return "; ".join(said) + "."
@@ -184,6 +205,8 @@ def curve_findings(curve: Curve) -> list[CurveFinding]:
         found.append(CurveFinding(f"{curve.asked.title} is the reference", itself + end))
     elif curve.varied.now_text and curve.varied.now_text not in texts:
         found.append(CurveFinding(f"As it stands it is {now}"))
+    resting = _of_all(point.outcome for point in curve.points)
+    found += [CurveFinding(said.removesuffix(".")) for said in resting]
     found.append(CurveFinding(f"Moved {moved_words(curve.varied, curve.asked)}"))
     found.append(CurveFinding(worked_from(curve.asked).removesuffix(".")))
     return found
@@ -343,6 +366,7 @@ def break_even_sentences(found: BreakEven) -> tuple[str, ...]:
             f"{found.tried} values were tried. What a cell reaches goes in jumps: between two "
             "values that were tried next to each other there may be more."
         )
+    said += _resting(found.caveats)
     said.append(f"Moved {moved_words(found.varied, found.asked)}.")
     return (*said, worked_from(found.asked)) if found.jumps else tuple(said)
 
@@ -429,7 +453,7 @@ def _only_assumed(found: Ranking) -> list[str]:
 
 def ranking_rest(found: Ranking) -> tuple[str, ...]:
     """What it rests on."""
-    return (worked_from(found.asked),)
+    return (*_resting(found.caveats), worked_from(found.asked))
 
 
 def _with_ids(label: str, ids: Sequence[str]) -> str:
@@ -564,7 +588,8 @@ def grid_sentences(found: Grid) -> tuple[str, ...]:
         f"{each.label} is moved {moved_words(each, found.asked)}."
         for each in (found.down, found.across)
     )
-    return (*said, *moved, worked_from(found.asked))
+    resting = _of_all(chain.from_iterable(found.outcomes))
+    return (*said, *resting, *moved, worked_from(found.asked))
 
 
 def _best(found: Grid) -> float | None:

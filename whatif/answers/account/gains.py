@@ -21,6 +21,7 @@ from whatif.answers.account.checks import (
 )
 from whatif.answers.account.origins import FoundBy, Wanted
 from whatif.answers.account.terms import Expr, Plain, Term, added, larger, smaller, summed
+from whatif.answers.caveats import Caveat
 from whatif.answers.gains import is_clear, lies_outside
 from whatif.answers.ranks import TENTHS, Rank, rank_of
 from whatif.plan.model import chain_of
@@ -36,11 +37,17 @@ def gain(case: Case, of: Figure) -> Worked:
     demand = notes.demand_met(case) if kind == "saleable" else ()
     return of.worked(
         100 * (own.term / base.term - 1),
-        (*demand, *notes.limits(case), *_range_note(case, of)),
+        (*_caveats(case), *demand, *notes.limits(case), *_range_note(case, of)),
         _checks(case, kind, of, base.term),
         before=lines,
         without="of the reference" if case.is_reference else "too few",
     )
+
+
+def _caveats(case: Case) -> tuple[Note, ...]:
+    """What the gain rests on that is not so yet; what is not made stands with what limits."""
+    others = set(case.answer.caveats) - {Caveat.NOT_MADE}
+    return () if case.is_reference or not others else (Note("caveats", of=case.answer),)
 
 
 def _missing(case: Case, kind: str) -> Worked:

@@ -19,6 +19,7 @@ from fractions import Fraction
 from itertools import pairwise
 from math import ceil, floor, inf
 
+from whatif.answers.caveats import Caveat
 from whatif.answers.compare import Answer
 from whatif.answers.gains import is_clear
 from whatif.answers.moves.changing import AskedAbout, Trial, Trials
@@ -176,6 +177,7 @@ class BreakEven:
         margin: of the value that is furthest beyond the target, or comes nearest to it, in the
             target's unit.
         jumps: whether what the input moves goes in jumps; amounts of money do not.
+        caveats: what the gain rests on as the scenario stands that is not so yet.
     """
 
     asked: AskedAbout
@@ -189,6 +191,7 @@ class BreakEven:
     tried: int
     margin: float
     jumps: bool
+    caveats: tuple[Caveat, ...] = ()
 
 
 def break_even(
@@ -246,6 +249,7 @@ def break_even(
         tried=search.tried,
         margin=best.margin,
         jumps=not input_.is_money,
+        caveats=trials.caveats(),
     )
 
 

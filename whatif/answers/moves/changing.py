@@ -17,6 +17,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import cached_property
 
+from whatif.answers.caveats import Caveat
 from whatif.answers.compare import ALL_RUNS, Answer, HoursSaid, answers_of, of_fewer_runs
 from whatif.answers.gains import NO_GAIN, Gains, gains, is_clear, is_difference
 from whatif.answers.limits import HeldBack
@@ -64,6 +65,7 @@ class Outcome:
         saleable: output that is wanted, in money or in the reference's cycle minutes.
         least_met: percent of the demand met of the part furthest behind; None where none is due.
         held_back: what holds it back; more pallets without more fixtures show here.
+        caveats: what the gain rests on that is not so yet.
     """
 
     problem: Problem | None = None
@@ -77,6 +79,7 @@ class Outcome:
     money: MoneyFigures | None = None
     held_back: HeldBack | None = None
     said: HoursSaid | None = None
+    caveats: tuple[Caveat, ...] = ()
 
     @property
     def is_clear(self) -> bool:
@@ -164,6 +167,7 @@ class Trial:
             money=answer.money,
             held_back=answer.held_back,
             said=answer.said,
+            caveats=answer.caveats,
         )
 
 
@@ -290,6 +294,16 @@ class Trials:
             return tuple(self._drawn(plans, id_, each) for each in range(1, self.asked.draws + 1))
 
         return Trial(None, answers_of(plans, self._reference, self._simulate)[id_], draw)
+
+    def caveats(self, base: Trial | None = None) -> tuple[Caveat, ...]:
+        """What the gain rests on as the scenario stands; ``base`` is that, where it was tried.
+
+        The reference has no gain.
+        """
+        if self.asked.is_reference:
+            return ()
+        answer = (base or self.attempt({})).answer
+        return () if answer is None else answer.caveats
 
     def _drawn(self, plans: Mapping[str, Plan], id_: str, draw: int) -> Answer:
         """The figures and gains of a draw; its money is not asked for."""

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from enum import Enum
 from fractions import Fraction
 
+from whatif.answers.caveats import Caveat
 from whatif.answers.moves.break_even import HALF_AN_HOUR
 from whatif.answers.moves.changing import AskedAbout, Trial, Trials, change_of, saleable_gain
 from whatif.answers.moves.inputs import Input, Unanswerable, Value, input_of
@@ -84,10 +85,14 @@ class Ranking:
     """All inputs of a scenario, the one that moves the gain most first.
 
     Of equal effects the first in the sheet is first; those that are no difference come last.
+
+    Attributes:
+        caveats: what the gain that is moved rests on that is not so yet.
     """
 
     asked: AskedAbout
     effects: tuple[Effect, ...]
+    caveats: tuple[Caveat, ...] = ()
 
     @property
     def moving(self) -> tuple[Effect, ...]:
@@ -132,15 +137,16 @@ def sensitivity(
     if base.figure(saleable_gain) is None:
         raise Unanswerable("no gain", trials.asked.against)
     effects: list[Effect] = []
+    caveats = trials.caveats(base)
     for each in one_by_one(moves, told):
         if effects:
-            partly(_ranked(trials.asked, effects))
+            partly(_ranked(trials.asked, effects, caveats))
         effects.append(_effect(trials, base, each))
-    return _ranked(trials.asked, effects)
+    return _ranked(trials.asked, effects, caveats)
 
 
-def _ranked(asked: AskedAbout, effects: list[Effect]) -> Ranking:
-    return Ranking(asked, tuple(sorted(effects, key=lambda effect: -effect.most)))
+def _ranked(asked: AskedAbout, effects: list[Effect], caveats: tuple[Caveat, ...]) -> Ranking:
+    return Ranking(asked, tuple(sorted(effects, key=lambda effect: -effect.most)), caveats)
 
 
 # -- what is moved -------------------------------------------------------------------------

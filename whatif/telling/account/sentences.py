@@ -17,7 +17,7 @@ from whatif.answers.money.missing import NotPriced
 from whatif.answers.money.money import MoneyFigures
 from whatif.plan.model import NotMade
 from whatif.telling.amounts import NOT_CLEAR, gain_text, listed, percent_text, range_text, rounded
-from whatif.telling.caveats import unclear_sentence
+from whatif.telling.caveats import caveat_sentences, unclear_sentence
 from whatif.telling.fit import HOLDS, fit_limit_words, not_made_sentence
 from whatif.telling.limits import limit_in_short, limit_text
 from whatif.telling.money.rests import not_priced_sentence, rests_sentence
@@ -363,6 +363,8 @@ def note_sentence(note: Note) -> str:
     if isinstance(note.of, Answer):
         if note.id == "demand guessed":
             return unclear_sentence(note.of)
+        if note.id == "caveats":
+            return " ".join(caveat_sentences(note.of, with_unmade=False))
         return said_warning(note.of)
     if isinstance(note.of, NotMade):
         return not_made_sentence(note.of)
