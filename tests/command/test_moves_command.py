@@ -82,7 +82,7 @@ def test_vary_as_json(path: str, capsys: pytest.CaptureFixture[str]) -> None:
     assert [point["value"] for point in found["points"]] == ["0", "1", "2", "3"]
     assert all(set(point) == VALUE | OUTCOME for point in found["points"])
     first, *rest = found["points"]
-    assert first["problem"].startswith("It is too small.")
+    assert first["problem"].startswith("It is too small; ")
     assert first["gain_percent"]["saleable"] is None
     # 9.5 min a piece with a second pallet, 13 min with its table alone; today 10.5 and 14 min.
     assert rest[1]["pieces"]["body"] == pytest.approx(7 * 24 * 60 / 9.5, abs=1)

@@ -70,6 +70,7 @@ def test_what_is_wrong_is_told_and_not_kept(desk: NotingHost) -> None:
     desk.enter()
     assert desk.state.typing is not None, "it stays to be mended"
     assert desk.focus == "editor, all selected"
+    assert desk.rung == 1
     desk.escape()
     assert desk.state.typing is None
     assert desk.state.session.is_saved
@@ -456,6 +457,27 @@ def test_a_search_goes_along_and_back(desk: NotingHost, does: Controllers) -> No
     does.search.find("cycle", 0, False)
     does.search.end(stay=True)
     assert desk.state.line.label == "cycle"
+
+
+def test_a_row_that_only_others_have_is_said_not_to_be_here(
+    desk: NotingHost, does: Controllers
+) -> None:
+    desk.put_on(PALLETS, "now")
+    does.search.begin()
+    assert does.search.find("borer: pallets each", 0, False) == "1 of 1, not in Now"
+    assert does.search.find("mill: pallets each", 0, False) == "1 of 1"
+    does.search.end(stay=True)
+
+
+def test_to_stay_on_what_is_not_there_is_refused(desk: NotingHost, does: Controllers) -> None:
+    desk.put_on(PALLETS, "now")
+    does.search.begin()
+    does.search.find("pool pallets", 0, False)
+    does.search.end(stay=True)
+    assert desk.notice == '! No row is called "pool pallets"; the cursor stays where it was.'
+    assert desk.rung == 1
+    assert desk.state.line is not None
+    assert desk.state.line.path == PALLETS
 
 
 # -- text in and out ---------------------------------------------------------------------

@@ -9,7 +9,8 @@ from looks import Silent
 from screen import SMALL_FIRST, Screen, on_screen
 from small_study import STUDY
 from syrupy.assertion import SnapshotAssertion
-from textual.widgets import Input, OptionList
+from textual.app import App
+from textual.widgets import Input, OptionList, Static
 
 from whatif.screens.dialogs.forms import (
     BreakLine,
@@ -21,6 +22,7 @@ from whatif.screens.dialogs.forms import (
 )
 from whatif.screens.dialogs.lists import ChooseOne
 from whatif.screens.widgets.editor import Editor
+from whatif.study.edits import ClearValue
 
 NARROW = (80, 24)
 DAYS = ("shift", "day", "days")
@@ -357,7 +359,7 @@ async def test_works_are_ticked_and_a_setup_needs_a_load(study: Path) -> None:
         assert "[x] release    first pieces can be released in its hours" in screen.text
         await screen.press("l", "enter")
         assert isinstance(screen.app.screen, WordsForm)
-        assert "! Whoever sets up has to load too." in screen.text
+        assert "! Whoever sets up has to load too; " in screen.text
         await screen.press("s", "enter")
         assert raw(screen, DOES) == ("prove_out", "tools", "repair", "release")
         await screen.press("u")
@@ -402,3 +404,47 @@ async def test_what_holds_for_the_study_as_a_whole_is_listed_and_changed(study: 
         assert screen.session.draft.head["today"] == "pool"
         await screen.press("u", "u")
         assert screen.session.is_saved
+
+
+# -- refusals ----------------------------------------------------------------------------
+
+
+@pytest.fixture
+def rung(monkeypatch: pytest.MonkeyPatch) -> list[App[None]]:
+    """A list that gets longer whenever the terminal's bell is rung."""
+    rings: list[App[None]] = []
+    monkeypatch.setattr(App, "bell", lambda app: rings.append(app))
+    return rings
+
+
+async def test_a_refused_value_rings_and_is_told_with_a_sign_and_a_colour(
+    study: Path, rung: list[App[None]]
+) -> None:
+    async with on_screen(study, NARROW, calculator=Silent) as screen:
+        await opened(screen, ("machine", "mill", "count"))
+        await screen.press("backspace", "x")
+        assert not rung, "only Enter is refused"
+        await screen.press("enter")
+        assert len(rung) == 1
+        info = screen.app.desk.query_one("#info", Static)
+        assert info.has_class("wrong")
+        assert str(info.render()).startswith(" ! ")
+        await screen.press("escape")
+        assert not info.has_class("wrong")
+
+
+async def test_a_form_that_cannot_be_kept_rings(study: Path, rung: list[App[None]]) -> None:
+    async with on_screen(study, NARROW, calculator=Silent) as screen:
+        await opened(screen, DAYS)
+        await screen.press("m", "t", "w", "t", "f", "enter")
+        assert len(rung) == 1
+        assert "! Tick one day at least." in screen.text
+
+
+async def test_an_edit_that_cannot_be_made_rings(study: Path, rung: list[App[None]]) -> None:
+    async with on_screen(study, NARROW, calculator=Silent) as screen:
+        screen.app.desk.state.put_on(("machine", "mill"), ("machine", "mill", "count"))
+        screen.app.desk.controllers.changes.do(ClearValue("pool", ("machine", "mill", "count")))
+        await screen.settle()
+        assert len(rung) == 1
+        assert "! " in str(screen.app.desk.query_one("#info", Static).render())

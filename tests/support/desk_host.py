@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 from whatif.screens.desk.controllers import Controllers
-from whatif.screens.desk.state import DeskState
+from whatif.screens.desk.state import REFUSED, DeskState
 from whatif.screens.dialogs.dialog import Dialog
 from whatif.session.calculate.requests import Question, Request
 from whatif.session.session import Session
@@ -55,6 +55,7 @@ class NotingHost:
         self.asked: Dialog | None = None
         self.focus = "sheet"
         self.painted = 0
+        self.rung = 0
         self._take: Callable[[str], object] | None = None
         self.repaint()
 
@@ -117,7 +118,12 @@ class NotingHost:
     def open_editor(self, text: str) -> None:
         self.typed, self.focus = text, "editor"
 
-    def select_typed(self) -> None:
+    def refuse(self, words: str) -> None:
+        self.rung += 1
+        self.say(f"{REFUSED}{words}")
+
+    def refuse_typed(self) -> None:
+        self.rung += 1
         self.focus = "editor, all selected"
 
     def close_editor(self) -> None:

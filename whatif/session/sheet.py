@@ -243,13 +243,13 @@ def find_rows(rows: Sequence[Row], typed: str, start: int) -> list[Row]:
     comes first, then names that begin so, then words that begin so, then words that have it
     within; otherwise the rows follow each other from ``start`` downwards and then from the top.
     """
-    wanted = typed.lower().split()
+    wanted = _words(typed)
     if not wanted:
         return []
     matches: list[tuple[int, int, Row]] = []
     heading = ""
     for place, row in enumerate(rows):
-        own = (row.title if isinstance(row, Heading) else row.label).lower()
+        own = " ".join(_words(row.title if isinstance(row, Heading) else row.label))
         heading = own if isinstance(row, Heading) else heading
         whole = f"{heading} {own}"
         if all(word in whole for word in wanted) and any(word in own for word in wanted):
@@ -261,12 +261,17 @@ def find_rows(rows: Sequence[Row], typed: str, start: int) -> list[Row]:
 def _far(wanted: Sequence[str], own: str, whole: str, *, is_value: bool) -> int:
     """How far a row's name is from what is wanted."""
     text = " ".join(wanted)
-    if is_value and own == text:
+    if is_value and text.endswith(own) and whole.endswith(text):
         return 0
     if own.startswith(text):
         return 1
     return 2 if all(_begins(word, whole) for word in wanted) else 3
 
 
+def _words(text: str) -> list[str]:
+    """The words of a name as they are compared; a heading may be typed as it is told: "mill: "."""
+    return text.lower().replace(":", " ").split()
+
+
 def _begins(word: str, text: str) -> bool:
-    return any(other.startswith(word) for other in text.replace(":", " ").split())
+    return any(other.startswith(word) for other in text.split())

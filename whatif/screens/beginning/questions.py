@@ -190,6 +190,7 @@ class Questions(Screen[FirstStudy | None]):
 
     def _refuse(self) -> None:
         """Say why the answer cannot be taken; typing takes its place, an arrow goes on with it."""
+        self.app.bell()
         self._line.select_all()
         self._repaint()
 
@@ -248,7 +249,7 @@ class Questions(Screen[FirstStudy | None]):
         if fault is None:
             lines = wrapped(self._asked.find, room, 2) + wrapped(may_be(self._asked), room, 2)
         else:
-            lines = wrapped(fault_sentence(fault), room, _LINES - 1)
+            lines = wrapped(f"! {fault_sentence(fault)}", room, _LINES - 1)
         about.update("\n".join(f" {line}" for line in lines if line))
 
     def _say_head(self, text: str) -> None:

@@ -25,7 +25,7 @@ class Changes:
         try:
             says = self._state.session.do(edit, mends=mends)
         except EditError as fault:
-            self._host.say(refusal_words(fault))
+            self._host.refuse(refusal_words(fault))
             return
         self.tell(says)
         if choose is not None:

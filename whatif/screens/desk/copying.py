@@ -71,7 +71,7 @@ class Copying:
         try:
             write_new(FilePath(name), text)
         except StudyError as fault:
-            self._host.say(refusal_words(fault))
+            self._host.refuse(refusal_words(fault))
         else:
             self._host.say(f"Written into {name}.")
 

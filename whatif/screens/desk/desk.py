@@ -23,7 +23,7 @@ from whatif.screens.desk import painting
 from whatif.screens.desk.commands import BINDINGS, BY_NAME, COMMANDS
 from whatif.screens.desk.controllers import Controllers
 from whatif.screens.desk.host import Program
-from whatif.screens.desk.state import DeskState
+from whatif.screens.desk.state import REFUSED, DeskState
 from whatif.screens.dialogs.dialog import Dialog
 from whatif.screens.views.pane import ViewPane
 from whatif.screens.widgets.columns import DraggedColumns
@@ -181,6 +181,11 @@ class Desk(Screen[None]):
         self.state.notice = words
         self.repaint()
 
+    def refuse(self, words: str) -> None:
+        """Ring, and say in that line why something cannot be done."""
+        self.app.bell()
+        self.say(f"{REFUSED}{words}")
+
     def settle(self) -> None:
         """End what is being typed, which is kept if it is valid, and what is being looked for."""
         self.controllers.search.end(stay=True)
@@ -208,8 +213,9 @@ class Desk(Screen[None]):
         self._typing_from = self.focused
         self.query_one(Editor).open(text, self._over())
 
-    def select_typed(self) -> None:
-        """Mark all that stands in the editor, so that typing takes its place."""
+    def refuse_typed(self) -> None:
+        """Ring, and mark all that stands in the editor, so that typing takes its place."""
+        self.app.bell()
         self.query_one(Editor).select_all()
 
     def close_editor(self) -> None:
@@ -293,8 +299,9 @@ class Desk(Screen[None]):
         is_wrong = self.state.typing is not None and bool(self.state.typing.wrong)
         info = self.query_one("#info", Static)
         info.set_class(high, "high")
-        info.set_class(is_wrong, "wrong")
-        info.update(painting.info_lines(self.state, self.size.width, high=high))
+        lines = painting.info_lines(self.state, self.size.width, high=high)
+        info.set_class(lines.lstrip().startswith(REFUSED), "wrong")
+        info.update(lines)
         self.query_one(Editor).set_class(is_wrong, "wrong")
 
     def _make_room(self) -> None:

@@ -55,6 +55,9 @@ class DeskHost(Protocol):
     def say(self, words: str) -> None:
         """Say something in the line below the sheet."""
 
+    def refuse(self, words: str) -> None:
+        """Ring, and say in that line why something cannot be done."""
+
     def settle(self) -> None:
         """End what is being typed, which is kept if it is valid, and what is being looked for."""
 
@@ -73,8 +76,8 @@ class DeskHost(Protocol):
     def open_editor(self, text: str) -> None:
         """Lay the editor over the value under the cursor, with a text in it."""
 
-    def select_typed(self) -> None:
-        """Mark all that stands in the editor, so that typing takes its place."""
+    def refuse_typed(self) -> None:
+        """Ring, and mark all that stands in the editor, so that typing takes its place."""
 
     def close_editor(self) -> None:
         """Put the editor away; the keys go back to where they went before."""

@@ -6,7 +6,7 @@ from rich.cells import cell_len
 
 from whatif.answers.compare import Answer
 from whatif.screens.desk.calculation import Calculation
-from whatif.screens.desk.state import DeskState
+from whatif.screens.desk.state import REFUSED, DeskState
 from whatif.screens.widgets.drawing import cut, wrapped
 from whatif.screens.widgets.sheet import SheetState
 from whatif.screens.widgets.strip import NO_ANSWER, WAITING, Room, StripState, room_for
@@ -131,9 +131,14 @@ def _status_words(state: DeskState, status: str) -> str:
 
 
 def info_lines(state: DeskState, width: int, *, high: bool) -> str:
-    """The lines at the bottom: what is wrong, or what was done last and what the value is."""
+    """The lines at the bottom: what is wrong, or what was done last and what the value is.
+
+    What is wrong or refused begins with :data:`REFUSED`, behind the cell at the edge.
+    """
     wrong = "" if state.typing is None else state.typing.wrong
-    lines = [wrong] if wrong else _info_of(state)
+    refused = f"{REFUSED}{wrong}" if wrong else state.notice
+    is_refused = refused.startswith(REFUSED)
+    lines = [refused] if is_refused else _info_of(state)
     room = max(10, width - 2)
     if len(lines) > 1 and not high and cell_len(lines[0]) > room and state.notice:
         lines = lines[:1]  # What was just done is told in full.

@@ -5,6 +5,7 @@ from __future__ import annotations
 from whatif.screens.desk.host import DeskHost
 from whatif.screens.desk.state import DeskState, Spot
 from whatif.session.sheet import Line, find_rows
+from whatif.study.raw import Path
 
 
 class RowSearch:
@@ -15,6 +16,8 @@ class RowSearch:
         self._host = host
         self._from: Spot | None = None
         """Where the search began, as long as it lasts."""
+        self._missed = ""
+        """What no row is called, where that was looked for last."""
 
     def begin(self) -> None:
         """Begin to look for a row by its name."""
@@ -48,19 +51,32 @@ class RowSearch:
             hit = hits[steps % len(hits)]
             path = hit.path if isinstance(hit, Line) else None
             state.put_on(hit.place, path, opening=path is not None)
-            said = f"{steps % len(hits) + 1} of {len(hits)}"
+            said = f"{steps % len(hits) + 1} of {len(hits)}{self._not_here(path)}"
         elif typed.strip():
             left_out = ", of those that differ (= shows all)"
             said = "no such row" + (left_out if state.arrangement.only_differing else "")
+        self._missed = typed.strip() if not hits else ""
         self._host.repaint()
         return said
+
+    def _not_here(self, path: Path | None) -> str:
+        """That the chosen scenario has no such value, where only others have it."""
+        state, scenario = self._state, self._state.chosen
+        if path is None or scenario is None or state.cell(scenario, path).exists:
+            return ""
+        return f", not in {state.title(scenario)}"
 
     def end(self, stay: bool) -> None:
         """End the search, on the row that it has got to or back where it began."""
         if self._from is None:
             return
         before, self._from = self._from, None
+        missed, self._missed = self._missed, ""
         self._host.close_finder()
         if not stay:
             self._state.spot = before
+        elif missed:
+            # Who looks at the sheet would take the row where the cursor was for the one found.
+            self._host.refuse(f'No row is called "{missed}"; the cursor stays where it was.')
+            return
         self._host.repaint()

@@ -6,6 +6,7 @@ Nothing here is an edit: no value and no answer follows from it, and nothing of 
 from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
+from typing import Final
 
 from whatif.screens.desk.arrangement import Arrangement
 from whatif.screens.views.view import View
@@ -31,6 +32,10 @@ from whatif.telling.sheet_cell import ATTENDED, SheetCell
 
 _OPEN_AT_FIRST = {UNKNOWN_KEYS[0], "hours", "machine", "shift", "unattended", "part"}
 """Headings that are open at first; what is rarely changed is closed."""
+
+
+REFUSED: Final = "! "
+"""What a notice begins with that tells a refusal: a sign beside its colour."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -62,7 +62,7 @@ class StudyFile:
             self._host.lay_over(Ask(refusal_words(fault), {**self._take_or_leave, "o": over}))
             return
         except StudyError as fault:
-            self._host.say(refusal_words(fault))
+            self._host.refuse(refusal_words(fault))
             return
         self._saved(session.path.name, copied_to, then)
 
@@ -86,7 +86,7 @@ class StudyFile:
             self._ask_whether_over(path, then)
             return
         except StudyError as fault:
-            self._host.say(refusal_words(fault))
+            self._host.refuse(refusal_words(fault))
             return
         self._saved(str(path), copied_to, then)
 

@@ -104,7 +104,7 @@ class Things:
         try:
             adding(draft, scenario, group, name)
         except EditError as fault:
-            self._host.say(refusal_words(fault))
+            self._host.refuse(refusal_words(fault))
             return
 
         def named(thing: str) -> None:
@@ -191,7 +191,7 @@ class Things:
         try:
             question = what_goes(self._state.draft, edit)
         except EditError as fault:
-            self._host.say(refusal_words(fault))
+            self._host.refuse(refusal_words(fault))
             return
         self._changes.do_if_yes(f"{question} u brings it back.", "yes, take it out", edit)
 

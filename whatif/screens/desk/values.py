@@ -57,7 +57,7 @@ class Values:
         self.text_changed(self._host.typed)
         if keep and typing.wrong:
             # What is typed next is most likely meant instead; an arrow goes on with what is there.
-            self._host.select_typed()
+            self._host.refuse_typed()
             return
         self.close(keep=keep)
         if rows or columns:
@@ -90,10 +90,10 @@ class Values:
             return
         self._host.settle()
         if line.path == ATTENDED:
-            self._host.say("The attended hours follow from the shifts: give a shift's end back.")
+            self._host.refuse("The attended hours follow from the shifts: give a shift's end back.")
             return
         try:
             self._changes.tell(state.session.give_back(scenario, line.path))
         except EditError as fault:
-            state.notice = refusal_words(fault)
+            self._host.refuse(refusal_words(fault))
         self._host.ask()

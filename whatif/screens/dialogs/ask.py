@@ -108,7 +108,9 @@ class AskShortName(AskLine):
         judged = self._judge(typed)
         if not judged.wrong:
             self.dismiss(judged.id)
-        elif not judged.instead:
+            return
+        self.app.bell()
+        if not judged.instead:
             self.query_one(Input).select_all()
             self._say(judged)
         else:
@@ -120,4 +122,5 @@ class AskShortName(AskLine):
     def _say(self, judged: Judged, words: str = "") -> None:
         said = self.query_one(".name-said", Static)
         said.set_class(bool(judged.wrong), "wrong")
-        said.update(words or judged.wrong or judged.words)
+        wrong = words or judged.wrong
+        said.update(f"! {wrong}" if wrong else judged.words)

@@ -118,6 +118,7 @@ class Form(Dialog):
         if how != KEEP or not self.wrong or not self.is_touched:
             self.dismiss(how)
         else:
+            self.app.bell()
             self.go_on()
 
     def go_on(self) -> None:
