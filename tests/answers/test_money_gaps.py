@@ -92,12 +92,12 @@ def test_all_that_is_added_without_a_price() -> None:
         "rate are at most what is shown.",
     )
     assert warnings_of(base) == ()
-    text = " ".join(money_sentences(child, base, "Now"))
+    text = " ".join(money_sentences(child, "Now"))
     assert text.startswith("Nothing is priced yet: what has to be laid out is not known, and ")
     assert "Nothing has to be laid out" not in text
     assert "no rate of return: nothing is priced yet." in text
     assert f"not priced yet: {things}." in text
-    rows = {one.label: one for block in money_blocks([child], base) for one in block.rows}
+    rows = {one.label: one for block in money_blocks([child]) for one in block.rows}
     assert rows["payback"].cells[0].text == "not priced"
     assert rows["capital to be laid out"].cells[0].text == "not priced"
     assert rows["net present value"].cells[0].text.startswith("at most +")
@@ -112,7 +112,7 @@ def test_all_that_is_added_without_a_price() -> None:
 def test_the_meeting_has_no_free_machines() -> None:
     """It said "no capital" over machines without a price."""
     found = found_of((PAID,), *MORE)
-    said = takes_sentences(found.answers["child"], found.answers["today"])
+    said = takes_sentences(found.answers["child"])
     assert said.startswith("It brings ")
     assert "; what it takes is not known. It rests on " in said
     assert said.count("not priced") == said.count("not priced yet: machines of mill (1), ") == 1
@@ -129,10 +129,10 @@ PRICES = (
 
 def test_entered_0s_are_prices() -> None:
     found = found_of((PAID,), *MORE, *(f"{one} = 0" for one in PRICES))
-    child, base = found.answers["child"], found.answers["today"]
+    child = found.answers["child"]
     assert warnings_of(child) == ()
-    assert money_sentences(child, base, "Now")[0].startswith("Nothing has to be laid out")
-    assert takes_sentences(child, base).startswith("It takes no capital and brings USD\u00a0")
+    assert money_sentences(child, "Now")[0].startswith("Nothing has to be laid out")
+    assert takes_sentences(child).startswith("It takes no capital and brings USD\u00a0")
     # The figures stay as they are, whatever the words say.
     shown = [
         json_of(one)["scenarios"]["child"]["money"] for one in (found, found_of((PAID,), *MORE))
@@ -155,20 +155,20 @@ def test_pallets_at_0_beside_a_machine_that_is_there() -> None:
 def test_one_price_that_is_missing_among_others(bare: str) -> None:
     others = (f"{one} = 90" for one in PRICES if one != bare)
     found = found_of((PAID,), *MORE, "machine.mill.owned = 1", *others)
-    child, base = found.answers["child"], found.answers["today"]
+    child = found.answers["child"]
     assert child.money is not None
     years, rate = child.money.payback_years, child.money.rate_of_return_percent
     assert years is not None
     assert rate is not None
     (said,) = warnings_of(child)
     assert said.count(" (") == 1
-    rows = {one.label: one for block in money_blocks([child], base) for one in block.rows}
+    rows = {one.label: one for block in money_blocks([child]) for one in block.rows}
     assert rows["payback"].cells[0].text == f"at least {years:.1f} years"
     assert rows["rate of return a year"].cells[0].text == f"at most {rate:.1f} %"
     assert rows["capital to be laid out"].cells[0].text.startswith("at least ")
-    sentences = money_sentences(child, base, "Now")
+    sentences = money_sentences(child, "Now")
     assert f"after at least {years:.1f} years it has come back" in sentences[0]
-    assert f"paid back in at least {years:.1f} years" in takes_sentences(child, base)
+    assert f"paid back in at least {years:.1f} years" in takes_sentences(child)
     text = WRITERS["text"](comparison_report(found))
     assert f"at least {years:.1f}" in text
     assert f"at most {rate:.1f}" in text
@@ -185,7 +185,7 @@ def test_a_price_that_only_the_reference_lacks_makes_a_scenario_look_worse() -> 
     assert money.lean == "better"
     (one,) = money.not_priced
     assert (one.what, one.of, one.count, one.reference) == ("machines", "mill", 2, "child")
-    rows = money_blocks([found.answers["other"]], found.answers["child"])[0].rows
+    rows = money_blocks([found.answers["other"]])[0].rows
     assert rows[3].cells[0].text.startswith("at least ")
 
 
@@ -214,7 +214,7 @@ def test_people_without_a_wage(people: int, lean: str, said: str) -> None:
     assert child.money.lean == lean
     assert [one.count for one in child.money.not_priced] == [40 * people]
     assert warnings_of(child)[0].startswith("Not priced yet: wage; counted as 0. The payback is ")
-    rows = money_blocks([child], there)[0].rows
+    rows = money_blocks([child])[0].rows
     assert rows[3].cells[0].text.startswith(said)
     assert warnings_of(there) == ("Not priced yet: wage; counted as 0.",)
 
@@ -222,21 +222,21 @@ def test_people_without_a_wage(people: int, lean: str, said: str) -> None:
 def test_what_never_comes_back_has_no_payback_to_be_too_good() -> None:
     found = found_of((PAID, "money.wage = 900"), "machine.mill.count = 2", "shift.early.people = 3",
                      "part.body.fixture_price = 5")  # fmt: skip
-    child, base = found.answers["child"], found.answers["today"]
-    rows = {one.label: one for block in money_blocks([child], base) for one in block.rows}
+    child = found.answers["child"]
+    rows = {one.label: one for block in money_blocks([child]) for one in block.rows}
     assert rows["payback"].cells[0].text == "never"
-    assert takes_sentences(child, base).split(". ")[0].endswith(" a year less: never paid back")
+    assert takes_sentences(child).split(". ")[0].endswith(" a year less: never paid back")
 
 
 def test_money_freed_is_nothing_to_pay_back() -> None:
     """The meeting said "paid back never" over a mill that is sold."""
     base = (PAID, "machine.mill.count = 2", "machine.mill.resale = 9000")
     found = found_of(base, "machine.mill.count = 1")
-    child, there = found.answers["child"], found.answers["today"]
-    said = takes_sentences(child, there).replace("\u00a0", " ")
+    child = found.answers["child"]
+    said = takes_sentences(child).replace("\u00a0", " ")
     assert said.startswith("It leaves USD 9 000 over and brings USD ")
     assert "paid back" not in said
-    rows = {one.label: one for block in money_blocks([child], there) for one in block.rows}
+    rows = {one.label: one for block in money_blocks([child]) for one in block.rows}
     assert rows["payback"].cells[0].text == "nothing laid out"
 
 
@@ -255,17 +255,17 @@ def test_money_freed_is_nothing_to_pay_back() -> None:
 def test_only_what_is_entered_is_said_to_be_taken_off(entered: tuple[str, ...], said: str) -> None:
     wage = () if any("money.wage" in line for line in entered) else ("money.wage = ''",)
     today_ = found_of((PAID, *wage, *entered)).answers["today"]
-    (told,) = money_sentences(today_, today_, "today")
+    (told,) = money_sentences(today_, "today")
     assert said in told
 
 
 def test_a_worse_year_for_nothing_is_no_loan() -> None:
     base = (PAID, "money.wage = 30")
     found = found_of(base, "shift.early.people = 3", "machine.mill.owned = 1")
-    child, today_ = found.answers["child"], found.answers["today"]
+    child = found.answers["child"]
     assert child.money is not None
     assert child.money.capital == 0
     assert child.money.year_gain < 0
-    said = " ".join(money_sentences(child, today_, "today"))
+    said = " ".join(money_sentences(child, "today"))
     assert "no rate of return: nothing is laid out, and every year costs" in said
     assert "loan" not in said

@@ -110,9 +110,9 @@ def test_vary_in_money_shows_the_payback(
     words = ("vary", path, "child", "machine.mill.price", "72000..144000..72000")
     out = said(capsys, *words)
     # The wage of the second person is not priced.
-    assert [line.split()[-6:] for line in out.splitlines()[5:7]] == [
-        ["72000", "at", "least", "1.0", "not", "priced"],
-        ["72000", "at", "least", "2.0", "not", "priced"],
+    assert [" ".join(line.split()[-9:]) for line in out.splitlines()[5:7]] == [
+        "at most +72 000 at least 1.0 not priced",
+        "at most +72 000 at least 2.0 not priced",
     ]
     assert loaded(capsys, *words)["points"][1]["money"]["payback_years"] == 2
 

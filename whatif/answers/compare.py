@@ -33,6 +33,7 @@ from whatif.answers.meters.reading import (
 from whatif.answers.money.capital import Costed
 from whatif.answers.money.missing import MoneyGap, money_gaps
 from whatif.answers.money.money import MoneyFigures, money_of
+from whatif.answers.money.returns import LikelyReturns
 from whatif.answers.orders.orders import Ordered
 from whatif.answers.orders.rush import AnyHour, RushArrival, try_rush
 from whatif.answers.running import Simulate, Simulated, pairs_of, plain_figures, powered, run_all
@@ -130,6 +131,13 @@ class Answer:
     halves: tuple[Gains, ...] = ()
     gap_read: tuple[GapAsRead, ...] = ()
     metered: HeldAgainst | None = None
+
+    @property
+    def likely_money(self) -> LikelyReturns | None:
+        """What its money lies between; None without money, for the reference, and until found."""
+        if self.money is None or self.likely is None:
+            return None
+        return self.money.likely(self.gains.saleable, self.likely.saleable)
 
     @property
     def laid_gap(self) -> LaidGap | None:

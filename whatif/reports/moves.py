@@ -23,7 +23,7 @@ from whatif.reports.document import (
 )
 from whatif.reports.money import money_data
 from whatif.telling.amounts import NOTHING, number
-from whatif.telling.money.rests import payback_text
+from whatif.telling.money.ranges import payback_texts, year_gain_texts
 from whatif.telling.moves import (
     SAME,
     TARGET_UNITS,
@@ -175,7 +175,8 @@ def _money(found: Curve, outcome: Outcome) -> list[str]:
         return []
     if outcome.money is None:
         return [NOTHING, NOTHING]
-    return [number(outcome.money.year_gain, 0), payback_text(outcome.money, "")]
+    told = (outcome.money, outcome.likely_money)
+    return [year_gain_texts(*told)[-1], payback_texts(*told, "")[-1]]
 
 
 def _bar(found: Curve, outcome: Outcome) -> str:

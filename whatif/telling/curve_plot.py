@@ -9,7 +9,7 @@ from math import ceil
 from whatif.answers.moves.changing import Outcome
 from whatif.answers.moves.vary import Curve
 from whatif.telling.amounts import NOTHING, grouped, number, rounded
-from whatif.telling.money.rests import payback_text
+from whatif.telling.money.ranges import leading_returns, payback_texts, year_gain_texts
 from whatif.telling.moves import gain_in_short
 
 
@@ -74,21 +74,30 @@ def _said(outcome: Outcome) -> str:
 
 
 def _year_gain(outcome: Outcome) -> float | None:
-    return None if outcome.money is None else outcome.money.year_gain
+    return (
+        None
+        if outcome.money is None
+        else leading_returns(outcome.money, outcome.likely_money).year_gain
+    )
 
 
 def _year(outcome: Outcome) -> str:
-    return NOTHING if outcome.money is None else grouped(outcome.money.year_gain)
+    if outcome.money is None:
+        return NOTHING
+    return year_gain_texts(outcome.money, outcome.likely_money)[-1]
 
 
 def _payback_years(outcome: Outcome) -> float | None:
-    return None if outcome.money is None else outcome.money.payback_years
+    """None too where a year's gain is not clear, so that no bar tells of one."""
+    if outcome.money is None:
+        return None
+    return leading_returns(outcome.money, outcome.likely_money).payback_years
 
 
 def _payback(outcome: Outcome) -> str:
     if outcome.money is None:
         return NOTHING
-    return payback_text(outcome.money, "")
+    return payback_texts(outcome.money, outcome.likely_money, "")[-1]
 
 
 # -- bars ----------------------------------------------------------------------------------

@@ -210,7 +210,7 @@ def _people(plan: Plan) -> int | None:
 def _takes(answer: Answer, base: Answer | None) -> str:
     figures = answer.figures
     if answer.money is not None:
-        return takes_sentences(answer, answer if base is None else base)
+        return takes_sentences(answer)
     if figures is None:
         return ""
     more = ""

@@ -21,7 +21,6 @@ from whatif.answers.moves.vary import Curve, Grid, all_met
 from whatif.telling.amounts import (
     NOTHING,
     digits_of,
-    grouped,
     likely_gain_text,
     number,
     percent_text,
@@ -30,7 +29,7 @@ from whatif.telling.amounts import (
     signed,
 )
 from whatif.telling.limits import limit_in_short
-from whatif.telling.money.rests import payback_text
+from whatif.telling.money.ranges import payback_texts, year_gain_texts
 from whatif.telling.origins import source_words
 from whatif.telling.problems import what_is_wrong
 
@@ -109,8 +108,9 @@ def outcome_words(outcome: Outcome) -> str:
     if outcome.least_met is not None:
         said.append(f"demand met {rounded(outcome.least_met, 0)} %")
     if outcome.money is not None:
-        pays = payback_text(outcome.money)
-        said.append(f"a year's gain {grouped(outcome.money.year_gain)}, payback {pays}")
+        gain = year_gain_texts(outcome.money, outcome.likely_money)[0]
+        pays = payback_texts(outcome.money, outcome.likely_money)[0]
+        said.append(f"a year's gain {gain}, payback {pays}")
     if outcome.said is not None:
         said.append(f"said {rounded(outcome.said.hours_per_day)} h a day")
     if outcome.caveats:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 from operator import attrgetter
@@ -30,7 +30,8 @@ from whatif.telling.amounts import (
     signed,
 )
 from whatif.telling.limits import limit_in_short
-from whatif.telling.money.rests import least, most
+from whatif.telling.money.ranges import MONEY_TEXTS
+from whatif.telling.money.rests import least
 from whatif.telling.promised import TOGETHER, runs_differ, together_text
 from whatif.units import Dimension, show
 
@@ -258,30 +259,26 @@ def _money_rows(answers: list[Answer]) -> Iterator[TableRow]:
         if key == ITSELF:
             continue
         label = f"  {row.title}" if key == "year_gain" else row.title
-        text = _BOUNDED.get(key, _at(key, row.digits))
-        yield _row(label, row.unit.format(worth=currency), found, text)
+        texts = tuple(_money_text(answer, key, row.digits) for answer in answers)
+        yield TableRow(label, row.unit.format(worth=currency), texts)
 
 
-def _payback(money: MoneyFigures) -> str:
-    years = money.payback_years
-    return NOTHING if years is None else f"{least(money.lean)}{number(years)}"
+def _money_text(answer: Answer, key: str, digits: int) -> str:
+    """A figure with its likely range, where it is held against the reference's."""
+    money = answer.money
+    if money is None:
+        return NOTHING
+    if key == "capital":
+        return f"{_capital_bound(money)}{number(money.capital, digits)}"
+    if money.is_compared and (texts := MONEY_TEXTS.get(key)):
+        return texts(money, answer.likely_money)[0]
+    return number(getattr(money, key), digits)
 
 
-def _present_value(money: MoneyFigures) -> str:
-    return f"{most(money.lean)}{number(money.net_present_value, 0)}"
-
-
-def _rate(money: MoneyFigures) -> str:
-    rate = money.rate_of_return_percent
-    return NOTHING if rate is None else f"{most(money.lean)}{number(rate)}"
-
-
-_BOUNDED: Mapping[str, Callable[[MoneyFigures], str]] = {
-    "payback_years": _payback,
-    "net_present_value": _present_value,
-    "rate_of_return_percent": _rate,
-}
-"""Figures of money that prices which are missing make too good."""
+def _capital_bound(money: MoneyFigures) -> str:
+    """Against today what has no price there too counts as nothing, and may be more."""
+    own = any(each.what != "wage" and not each.reference for each in money.not_priced)
+    return least("worse") if own else ""
 
 
 def _order_rows(answers: list[Answer]) -> Iterator[TableRow]:

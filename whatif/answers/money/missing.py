@@ -88,17 +88,38 @@ def _unpaid(here: Costed) -> Iterator[Missing]:
         yield from (Missing("wage", shift.id, shift.seconds / 3600) for shift in bare)
 
 
-def lean_of(here: Costed, reference: Costed, today: Costed) -> Lean:
+@dataclass(frozen=True, slots=True)
+class Leans:
+    """Which way missing prices will move the capital, the year's gain, and what rests on both."""
+
+    capital: Lean
+    year_gain: Lean
+    returns: Lean
+
+
+NO_LEANS = Leans("none", "none", "none")
+
+
+def leans_of(here: Costed, reference: Costed, today: Costed) -> Leans:
     """Which way the missing prices will move what a scenario is measured by."""
     if here.plan.scenario == reference.plan.scenario:
-        return "none"
+        return NO_LEANS
     own, theirs = (
         {(each.what, each.of): each.count for each in _bought_bare(side, today)}
         for side in (here, reference)
     )
     more_hours = unpaid_hours(here.prices) - unpaid_hours(reference.prices)
-    costs = more_hours >= _NO_HOURS or any(n > theirs.get(at, 0) for at, n in own.items())
-    saves = more_hours <= -_NO_HOURS or any(n > own.get(at, 0) for at, n in theirs.items())
+    dearer = any(n > theirs.get(at, 0) for at, n in own.items())
+    cheaper = any(n > own.get(at, 0) for at, n in theirs.items())
+    paid, saved = more_hours >= _NO_HOURS, more_hours <= -_NO_HOURS
+    return Leans(
+        capital=_lean(costs=dearer, saves=cheaper),
+        year_gain=_lean(costs=paid, saves=saved),
+        returns=_lean(costs=dearer or paid, saves=cheaper or saved),
+    )
+
+
+def _lean(*, costs: bool, saves: bool) -> Lean:
     if costs:
         return "either" if saves else "worse"
     return "better" if saves else "none"
@@ -141,7 +162,7 @@ def money_gaps(here: Costed, reference: Costed, today: Costed) -> tuple[MoneyGap
     return (
         *_without_contribution(here.plan),
         *_other_contributions(here.plan, reference.plan),
-        *((NotPriced(missing, lean_of(here, reference, today)),) if missing else ()),
+        *((NotPriced(missing, leans_of(here, reference, today).returns),) if missing else ()),
     )
 
 

@@ -5,10 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from whatif.answers.money.capital import Capital, Costed, capital_of
-from whatif.answers.money.flows import investment, net_present_value, payback, rate_of_return
-from whatif.answers.money.missing import Lean, Missing, lean_of, not_priced
+from whatif.answers.money.missing import Lean, Leans, Missing, leans_of, not_priced
 from whatif.answers.money.rests import RestsOn, rests_on
+from whatif.answers.money.returns import LikelyReturns, Terms, likely_returns, returns_of
 from whatif.answers.money.year import Year, year_of
+from whatif.answers.ranks import Range
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,10 +24,12 @@ class MoneyFigures:
         payback_years: from the start; None where nothing ever comes back.
         rate_of_return_percent: a year, None where there is none.
         not_priced: what has no price, and counts as 0.
-        lean: what these prices will make of payback, value and rate.
+        leans: what these prices will make of capital, gain, and what is worked out from both.
         rests: what the payback rests on.
         of_year, of_capital: what the two come to, item by item.
         is_compared: whether it is another scenario than the reference.
+        of_a_percent: what one percent of the reference's saleable output contributes a year.
+        terms: what payback, value and rate are worked out with.
     """
 
     currency: str
@@ -38,11 +41,26 @@ class MoneyFigures:
     net_present_value: float
     rate_of_return_percent: float | None
     not_priced: tuple[Missing, ...]
-    lean: Lean
+    leans: Leans
     rests: RestsOn
     of_year: Year
     of_capital: Capital
     is_compared: bool
+    of_a_percent: float
+    terms: Terms
+
+    @property
+    def lean(self) -> Lean:
+        """What prices that are missing will make of payback, value and rate."""
+        return self.leans.returns
+
+    def likely(self, gain: float | None, likely: Range | None) -> LikelyReturns | None:
+        """What it lies between with a saleable gain and its range; None for the reference."""
+        if not self.is_compared or gain is None or likely is None:
+            return None
+        return likely_returns(
+            self.more_capital, self.year_gain, self.of_a_percent, self.terms, gain, likely
+        )
 
     @property
     def is_bare(self) -> bool:
@@ -56,23 +74,25 @@ def money_of(here: Costed, reference: Costed, today: Costed) -> MoneyFigures:
     assert reference.figures is not None
     prices = here.prices
     year, capital = year_of(here.plan, here.figures), capital_of(here, today)
-    gain = year.left - year_of(reference.plan, reference.figures).left
     more = float(capital.total - capital_of(reference, today).total)
-    ramp, years = float(prices.ramp), float(prices.years)
-    flows = investment(more, gain, ramp, years)
+    terms = Terms(float(prices.years), float(prices.rate), float(prices.ramp))
+    base = year_of(reference.plan, reference.figures)
+    returns = returns_of(more, year.left - base.left, terms)
     return MoneyFigures(
         currency=reference.prices.currency,
         year=year.left,
-        year_gain=gain,
+        year_gain=returns.year_gain,
         capital=float(capital.total),
         more_capital=more,
-        payback_years=payback(more, gain, ramp),
-        net_present_value=net_present_value(flows, float(prices.rate)),
-        rate_of_return_percent=rate_of_return(flows),
+        payback_years=returns.payback_years,
+        net_present_value=returns.net_present_value,
+        rate_of_return_percent=returns.rate_of_return_percent,
         not_priced=not_priced(here, reference, today),
-        lean=lean_of(here, reference, today),
+        leans=leans_of(here, reference, today),
         rests=rests_on(here, today),
         of_year=year,
         of_capital=capital,
         is_compared=here.plan.scenario != reference.plan.scenario,
+        of_a_percent=base.contribution / 100,
+        terms=terms,
     )

@@ -23,6 +23,7 @@ from whatif.answers.gains import NO_GAIN, Gains, gains, is_clear, is_difference
 from whatif.answers.limits import HeldBack
 from whatif.answers.meters.reading import gaps_read
 from whatif.answers.money.money import MoneyFigures
+from whatif.answers.money.returns import LikelyReturns
 from whatif.answers.moves.held import held
 from whatif.answers.moves.inputs import Unanswerable, Value, resolved_of
 from whatif.answers.ranks import Range, range_of
@@ -85,6 +86,13 @@ class Outcome:
     def is_clear(self) -> bool:
         """Whether its saleable gain is a difference that the likely range makes clear."""
         return is_difference(self.gains.saleable, self.likely)
+
+    @property
+    def likely_money(self) -> LikelyReturns | None:
+        """What its money lies between, with the draws that were made."""
+        if self.money is None:
+            return None
+        return self.money.likely(self.gains.saleable, self.likely)
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,7 +7,6 @@ from functools import partial
 from typing_extensions import override
 
 from whatif.answers.cautions import Danger
-from whatif.answers.compare import Answer
 from whatif.answers.money.flows import brought
 from whatif.screens.views.view import Look, View, ViewHost, across_said, caution_rows, no_answer
 from whatif.screens.widgets.drawing import (
@@ -22,6 +21,7 @@ from whatif.screens.widgets.drawing import (
 from whatif.telling.amounts import grouped, number
 from whatif.telling.money.blocks import money_blocks
 from whatif.telling.money.curve import BACK, cash_curve
+from whatif.telling.money.ranges import leading_returns, money_standing
 from whatif.telling.money.sentences import NO_MONEY, money_sentences
 from whatif.telling.warnings import gap_sentence
 
@@ -108,9 +108,9 @@ v    edit the wage, for the whole shop"""
             for gap in answer.money_gaps
             for line in paragraph(f"! {gap_sentence(gap)}", width - 1, "loss")
         ]
-        said = money_sentences(answer, reference, look.title_of(look.reference or ""))
+        said = money_sentences(answer, look.title_of(look.reference or ""))
         words = paragraph("\n".join(said), width, "accent")
-        table = self._table(look, reference)
+        table = self._table(look)
         room = height - len(warned) - 2
         rest = room - len(table) - len(words)
         if rest >= _CURVE_LEAST:
@@ -135,9 +135,9 @@ v    edit the wage, for the whole shop"""
             *key_spans("  g a contribution", "  v the wage"),
         )
 
-    def _table(self, look: Look, reference: Answer) -> list[SpanRow]:
+    def _table(self, look: Look) -> list[SpanRow]:
         rows: list[SpanRow] = []
-        for block in money_blocks([look.answers.get(id_) for id_ in look.shown], reference):
+        for block in money_blocks([look.answers.get(id_) for id_ in look.shown]):
             rows += [row(Span(f" {block.title}", "title"))] if block.rows else []
             rows += [across_said(look, f"   {line.label}", line.cells) for line in block.rows]
         return rows
@@ -147,7 +147,7 @@ v    edit the wage, for the whole shop"""
         answer = look.answer
         prices = None if answer is None else answer.plan.prices
         money = None if answer is None else answer.money
-        if money is None or prices is None:
+        if answer is None or money is None or prices is None:
             return []
         if look.chosen == look.reference:
             text = "The curve is of what another scenario brings: < and > choose one."
@@ -156,14 +156,20 @@ v    edit the wage, for the whole shop"""
         if years <= 0:
             text = "No years are counted: 'years' under 'money' says how many."
             return paragraph(text, width)
-        come_in = partial(brought, money.year_gain, float(prices.ramp))
+        stands = money_standing(money, answer.likely_money)
+        if stands == "unclear":
+            return paragraph("What a year brings more is not clear, so there is no curve.", width)
+        drawn = leading_returns(money, answer.likely_money)
+        come_in = partial(brought, drawn.year_gain, float(prices.ramp))
         curve = cash_curve(
-            money.more_capital, come_in, years, money.payback_years,
+            money.more_capital, come_in, years, drawn.payback_years,
             width - _LABEL - 4, height - 3,
         )  # fmt: skip
         title = f" Come in less laid out; a row is {money.currency} {grouped(curve.row_stands_for)}"
         if curve.has_back:
-            title += f"; {BACK} back after {number(money.payback_years)} years"
+            title += f"; {BACK} back after {number(drawn.payback_years)} years"
+        if stands == "outside":
+            title += ", in the middle of the likely range"
         head = row(Span(title, "title"), Span(_WITHOUT if width >= _WIDE else "", "dim"))
         bars = (Span(year.cells, SENSES[year.sense]) for year in curve.rows)
         labels = (right_in(year.label, _LABEL, "dim") for year in curve.rows)

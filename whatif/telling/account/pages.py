@@ -21,6 +21,7 @@ from whatif.telling.account.sentences import (
     theme,
 )
 from whatif.telling.amounts import range_text
+from whatif.telling.money.ranges import money_likely_words
 from whatif.telling.origins import origin_words
 from whatif.telling.rules import rule
 
@@ -92,7 +93,9 @@ def pending(answer: Answer) -> tuple[str, ...]:
 
 
 def likely_words(answer: Answer, figure: Figure) -> str:
-    """The likely range of a gain; "" where the figure is none, or is the reference's."""
+    """The likely range of a gain, or of money; "" of other figures and of the reference's."""
+    if figure.theme == "money" and answer.money is not None:
+        return money_likely_words(figure.key, answer.money, answer.likely_money)
     if not figure.is_gain or not figure.value or figure.is_reference:
         return ""
     if answer.likely is None:

@@ -6,15 +6,24 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from whatif.answers.compare import Answer
-from whatif.answers.gains import is_difference
 from whatif.answers.money.capital import Capital
 from whatif.answers.money.money import MoneyFigures
+from whatif.answers.money.returns import LikelyReturns, Standing
 from whatif.answers.money.year import Year, prices_of
-from whatif.answers.ranks import Range
 from whatif.plan.model import Prices
-from whatif.telling.amounts import NOT_CLEAR, SAME, grouped
-from whatif.telling.money.rests import NEVER, most, payback_text, rate_text
-from whatif.telling.table import NOTHING_SAID, Said, SaidRow
+from whatif.telling.amounts import grouped
+from whatif.telling.money.ranges import (
+    NEVER,
+    NOT_CLEAR,
+    NOT_PRICED,
+    money_standing,
+    payback_texts,
+    rate_texts,
+    worth_texts,
+    year_gain_texts,
+)
+from whatif.telling.money.rests import least
+from whatif.telling.table import NOTHING_SAID, Said, SaidRow, Sense
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,14 +31,23 @@ class MoneyTold:
     """One scenario's money, and what it is told with.
 
     Attributes:
-        likely: between what a year's gain lies with the likely range of what is sold; None until
-            that is known.
+        likely: what it lies between with the likely range of what is sold; None until that is
+            known.
     """
 
     money: MoneyFigures
-    is_reference: bool
-    likely: Range | None
+    likely: LikelyReturns | None
     prices: Prices
+
+    @property
+    def is_reference(self) -> bool:
+        """Whether it is what others are held against."""
+        return not self.money.is_compared
+
+    @property
+    def standing(self) -> Standing:
+        """How it is to be told."""
+        return money_standing(self.money, self.likely)
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,36 +58,16 @@ class MoneyBlock:
     rows: tuple[SaidRow, ...]
 
 
-def told_of(answer: Answer | None, reference: Answer) -> MoneyTold | None:
+def told_of(answer: Answer | None) -> MoneyTold | None:
     """A scenario's money; None where there is none."""
     if answer is None or answer.money is None:
         return None
-    return MoneyTold(
-        answer.money,
-        answer.plan.scenario == reference.plan.scenario,
-        _likely(answer, reference),
-        prices_of(answer.plan),
-    )
+    return MoneyTold(answer.money, answer.likely_money, prices_of(answer.plan))
 
 
-def _likely(answer: Answer, reference: Answer) -> Range | None:
-    """A year's gain at the ends and the middle of the likely range of the saleable gain.
-
-    That range is in percent of the reference's saleable output, and so is this in what it
-    contributes; wages and prices stay as they are.
-    """
-    money, base, gain = answer.money, reference.money, answer.gains.saleable
-    ends = None if answer.likely is None else answer.likely.saleable
-    if money is None or base is None or gain is None or ends is None:
-        return None
-    share = base.of_year.contribution / 100
-    low, middle, high = (money.year_gain + (end - gain) * share for end in ends)
-    return low, middle, high
-
-
-def money_blocks(answers: Sequence[Answer | None], reference: Answer) -> tuple[MoneyBlock, ...]:
+def money_blocks(answers: Sequence[Answer | None]) -> tuple[MoneyBlock, ...]:
     """The answer first, then a year and the capital item by item; no item that is 0 everywhere."""
-    scenarios = [told_of(answer, reference) for answer in answers]
+    scenarios = [told_of(answer) for answer in answers]
     currency = next((told.money.currency for told in scenarios if told is not None), "")
     return (
         MoneyBlock(
@@ -165,40 +163,37 @@ def _amount(amount: float) -> Said:
 
 def _capital(told: MoneyTold) -> Said:
     if told.money.is_bare:
-        return Said("not priced", "bad")
-    return Said(f"{_more(told)}{grouped(told.money.more_capital)}")
+        return Said(NOT_PRICED, "bad")
+    return Said(f"{least(told.money.leans.capital)}{grouped(told.money.more_capital)}")
 
 
-def _more(told: MoneyTold) -> str:
-    """Before a capital that becomes more as soon as the prices that are missing are entered."""
-    is_bare = any(each.what != "wage" and not each.reference for each in told.money.not_priced)
-    return "at least " if is_bare else ""
-
-
-def _signed(amount: float) -> Said:
-    sign = "+" if round(amount) > 0 else ""
-    return Said(f"{sign}{grouped(amount)}", "good" if amount > 0 else "bad")
+def _sense(told: MoneyTold, amount: float) -> Sense:
+    """Good or bad by what is to be expected; what missing prices will lower is no gain yet."""
+    if told.standing == "unclear" or told.money.lean in ("worse", "either") or not amount:
+        return "none"
+    return "good" if amount > 0 else "bad"
 
 
 def _worth(told: MoneyTold) -> Said:
-    """The net present value; one that prices will lower is told as such, and is no gain yet."""
-    said, bound = _signed(told.money.net_present_value), most(told.money.lean)
-    return Said(f"{bound}{said.text}", "none") if bound else said
+    value = told.money.net_present_value
+    if told.standing == "outside" and told.likely is not None:
+        value = told.likely.middle.net_present_value
+    first, *shorter = worth_texts(told.money, told.likely)
+    return Said(first, _sense(told, value), tuple(shorter))
 
 
 def _gain(told: MoneyTold) -> Said:
-    if not is_difference(told.money.year_gain, told.likely):
-        return Said(NOT_CLEAR if told.likely else SAME, "none", ("not clear",))
-    return _signed(told.money.year_gain)
+    gain = told.money.year_gain if told.likely is None else told.likely.middle.year_gain
+    first, *shorter = year_gain_texts(told.money, told.likely)
+    return Said(first, _sense(told, gain), tuple(shorter))
 
 
 def _payback(told: MoneyTold) -> Said:
-    if told.money.is_bare and told.money.year_gain > 0:
-        return Said("not priced", "bad")
-    text = payback_text(told.money)
-    return Said(text, "bad" if text == NEVER else "plain")
+    first, *shorter = payback_texts(told.money, told.likely)
+    sense: Sense = "bad" if first in (NEVER, NOT_PRICED) else "plain"
+    return Said(first, "none" if first == NOT_CLEAR else sense, tuple(shorter))
 
 
 def _rate(told: MoneyTold) -> Said:
-    text = rate_text(told.money)
-    return Said(text, "none" if text == "none" else "plain")
+    first, *shorter = rate_texts(told.money, told.likely)
+    return Said(first, "none" if first in ("none", NOT_CLEAR) else "plain", tuple(shorter))

@@ -29,32 +29,13 @@ _MOST: dict[Lean, str] = {**_LEAST, "worse": "at most ", "better": "at least "}
 
 
 def least(lean: Lean) -> str:
-    """Before a payback: what prices that are missing make of it; "" where they move nothing."""
+    """Before a capital or a payback what missing prices make of it; "" where they move nothing."""
     return _LEAST[lean]
 
 
 def most(lean: Lean) -> str:
-    """The same before a present value or a rate of return, which move the other way."""
+    """The same before a gain, a present value or a rate, which move the other way."""
     return _MOST[lean]
-
-
-NEVER = "never"
-
-
-def payback_text(money: MoneyFigures, unit: str = " years") -> str:
-    """When the capital is back: "at least 2.4 years", "at once", "never", "nothing laid out"."""
-    years = money.payback_years
-    if years is None:
-        return NEVER if money.more_capital > 0 else "nothing laid out"
-    if not years and not money.is_bare:
-        return "at once"
-    return f"{least(money.lean)}{rounded(years)}{unit}"
-
-
-def rate_text(money: MoneyFigures) -> str:
-    """The rate of return: "at most 37.0 %", "none"."""
-    rate = money.rate_of_return_percent
-    return "none" if rate is None else f"{most(money.lean)}{rounded(rate)} %"
 
 
 # -- what is not priced -----------------------------------------------------------------------

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from whatif.answers.compare import Answer
-from whatif.answers.gains import is_clear
 from whatif.answers.money.flows import brought
 from whatif.answers.money.money import MoneyFigures
+from whatif.answers.money.returns import LikelyReturns
 from whatif.telling.amounts import listed, priced, rounded
 from whatif.telling.money.blocks import MoneyTold, told_of
+from whatif.telling.money.ranges import amounts, likely_amounts, years_between
 from whatif.telling.money.rests import least, most, rests_sentence
 
 NO_MONEY = (
@@ -19,9 +20,9 @@ NO_MONEY = (
 """What the view of money says where there is none to tell."""
 
 
-def money_sentences(answer: Answer, reference: Answer, title: str) -> tuple[str, ...]:
+def money_sentences(answer: Answer, title: str) -> tuple[str, ...]:
     """What a scenario's money means; ``title`` is the reference's."""
-    told = told_of(answer, reference)
+    told = told_of(answer)
     if told is None:
         return ("Nothing is wanted here, so that nothing is sold and there is no money to tell.",)
     money, currency = told.money, told.money.currency
@@ -32,16 +33,13 @@ def money_sentences(answer: Answer, reference: Answer, title: str) -> tuple[str,
             f"{after_costs(told)}, without what else the shop costs.",
             *_of_reference(money),
         )
-    said = [_course(told, title), _worth_today(told)]
-    if money.rate_of_return_percent is None:
-        said.append(f"There is no rate of return: {no_rate(told)}.")
-    if told.likely is not None and not is_clear(told.likely):
-        low, _, high = told.likely
-        said.append(
-            f"As well as times and demands are known, a year is likely to bring between "
-            f"{priced(low, currency)} and {priced(high, currency)} more: that is no clear "
-            "difference, and what is worked out from it is none either."
-        )
+    said = [_course(told, title)]
+    if told.standing == "unclear":
+        said.append("That is no clear difference, and what is worked out from it is none either.")
+    else:
+        said += [*outside_sentences(told), _worth_today(told)]
+        if told.standing != "outside" and money.rate_of_return_percent is None:
+            said.append(f"There is no rate of return: {no_rate(told)}.")
     return (*said, rests_sentence(money))
 
 
@@ -62,42 +60,128 @@ def _amount(money: MoneyFigures, amount: float) -> str:
 
 def _course(told: MoneyTold, title: str) -> str:
     """What is laid out, what comes back, and when."""
-    money = told.money
-    gain, capital = money.year_gain, money.more_capital
-    brings = (
-        f"every year brings {_amount(money, gain)} more than {title}"
-        if gain > 0
-        else f"every year brings {_amount(money, -gain)} less than {title}"
-        if gain < 0
-        else f"a year brings as much as {title}"
-    )
-    if capital > 0:
-        back = (
-            "it never comes back"
-            if money.payback_years is None
-            else f"after {least(money.lean)}{rounded(money.payback_years)} years it has come back"
-        )
-        return f"{_amount(money, capital)} is laid out at once; {brings}: {back}."
+    money, brings = told.money, _each_year(told, title)
+    capital = money.more_capital
     if money.is_bare:
         return f"Nothing is priced yet: what has to be laid out is not known, and {brings}."
+    if capital > 0:
+        back = _comes_back(told)
+        text = f"{_begun(_bounded(money, capital))} is laid out at once; {brings}"
+        return f"{text}: {back}." if back else f"{text}."
     if capital == 0:
-        never = "; nothing is to come back" if gain < 0 else ""
+        never = "; nothing is to come back" if _loses(told) else ""
         return f"Nothing has to be laid out, and {brings}{never}."
-    freed = f"{_amount(money, -capital)} comes free at once; {brings}"
-    if gain < 0:
-        return f"{freed}: after {rounded(capital / gain)} years that is used up."
-    return f"{freed}."
+    freed = f"{_begun(_bounded(money, -capital))} comes free at once; {brings}"
+    if not _loses(told):
+        return f"{freed}."
+    if told.standing == "outside" and told.likely is not None:
+        ends = told.likely.low.year_gain, told.likely.high.year_gain
+        used = years_between(*(capital / end for end in ends))
+    else:
+        used = rounded(capital / money.year_gain)
+    return f"{freed}: after {used} years that is used up."
+
+
+def _bounded(money: MoneyFigures, amount: float) -> str:
+    """An amount laid out, or freed, with what prices that are missing make of it."""
+    bound = (least if money.more_capital > 0 else most)(money.leans.capital)
+    return f"{bound}{_amount(money, amount)}"
+
+
+def _begun(text: str) -> str:
+    return f"{text[0].upper()}{text[1:]}"
+
+
+def _loses(told: MoneyTold) -> bool:
+    """Whether a year clearly brings less."""
+    gain = told.money.year_gain if told.likely is None else told.likely.middle.year_gain
+    return told.standing in ("typed", "outside") and gain < 0
+
+
+def _each_year(told: MoneyTold, title: str) -> str:
+    """What every year brings, with its range, as a clause."""
+    money, likely = told.money, told.likely
+    if told.standing == "nothing":
+        return f"a year brings as much as {title}"
+    if likely is not None and told.standing == "unclear":
+        return (
+            f"whether a year brings more than {title} is not clear (likely "
+            f"{amounts(money, likely.low.year_gain, likely.high.year_gain)} more)"
+        )
+    more = "less" if _loses(told) else "more"
+    if likely is not None and told.standing == "outside":
+        return f"every year is likely to bring {_likely_gain(money, likely)} {more} than {title}"
+    bound = most(money.leans.year_gain) if more == "more" else least(money.leans.year_gain)
+    typed = f"{bound}{_amount(money, abs(money.year_gain))}"
+    return f"every year brings {typed} {more} than {title}{_likely_beside(told)}"
+
+
+def _likely_gain(money: MoneyFigures, likely: LikelyReturns) -> str:
+    """What a year brings more, or less, as a range without a sign."""
+    return amounts(money, *sorted(abs(end.year_gain) for end in (likely.low, likely.high)))
+
+
+def _likely_beside(told: MoneyTold) -> str:
+    """The range of a year's gain behind it; "" where it says the same."""
+    if told.likely is None:
+        return ""
+    low, high = sorted(abs(end.year_gain) for end in (told.likely.low, told.likely.high))
+    return likely_amounts(abs(told.money.year_gain), low, high)
+
+
+def _comes_back(told: MoneyTold) -> str:
+    """When what is laid out has come back, with its range; "" where a year's gain is not clear."""
+    if told.standing == "unclear":
+        return ""
+    back = _back_after(told)
+    return f"after {back} it has come back" if back else "it never comes back"
+
+
+def _back_after(told: MoneyTold) -> str:
+    """How long it takes: "1.9 years (likely 1.7 to 2.1)"; "" where it never comes back."""
+    money, likely = told.money, told.likely
+    ends = () if likely is None else (likely.high.payback_years, likely.low.payback_years)
+    known = [end for end in ends if end is not None]
+    if told.standing == "outside":
+        return f"{least(money.lean)}{years_between(*known)} years" if known else ""
+    if told.standing == "nothing" or money.payback_years is None:
+        return ""
+    alone = rounded(money.payback_years)
+    text = f"{least(money.lean)}{alone} years"
+    if not known or set(map(rounded, known)) == {alone}:
+        return text
+    return f"{text} (likely {years_between(*known)})"
+
+
+def outside_sentences(told: MoneyTold) -> tuple[str, ...]:
+    """That what is worked out as typed lies outside of the likely range, which leads."""
+    if told.standing != "outside":
+        return ()
+    money = told.money
+    more = "more" if money.year_gain >= 0 else "less"
+    years = money.payback_years
+    back = f" and a payback of {rounded(years)} years" if years else ""
+    return (
+        f"As typed it is {_amount(money, abs(money.year_gain))} a year {more}{back}, which lies "
+        "outside the likely range: the range leads, and what stands item by item is as typed.",
+    )
 
 
 def _worth_today(told: MoneyTold) -> str:
-    prices, money = told.prices, told.money
-    years = float(prices.years)
+    prices, money, likely = told.prices, told.money, told.likely
+    years, rate = float(prices.years), f"{100 * float(prices.rate):g} %"
+    bound = most(money.lean)
+    ends = () if likely is None else (likely.low.net_present_value, likely.high.net_present_value)
+    if ends and told.standing == "outside":
+        worth = f"{bound}{amounts(money, *ends)}"
+        return f"At {rate} a year the {years:g} years counted are likely to be worth {worth} today."
     total = brought(money.year_gain, float(prices.ramp), years) - money.more_capital
     more = "more" if total >= 0 else "less"
+    beside = likely_amounts(money.net_present_value, *ends) if ends else ""
     return (
         f"Over the {years:g} years counted {_amount(money, abs(total))} {more} comes in than is "
-        f"laid out; at {100 * float(prices.rate):g} % a year all of it is worth "
-        f"{most(money.lean)}{_amount(money, money.net_present_value)} today."
+        f"laid out; at {rate} a year all of it is worth "
+        f"{bound}{_amount(money, money.net_present_value)} today{beside}."
     )
 
 
@@ -140,34 +224,58 @@ def no_rate(told: MoneyTold) -> str:
 # -- for a meeting ----------------------------------------------------------------------------
 
 
-def takes_sentences(answer: Answer, reference: Answer) -> str:
+def takes_sentences(answer: Answer) -> str:
     """What a scenario takes and brings, and what that rests on; "" without money."""
-    told = told_of(answer, reference)
+    told = told_of(answer)
     if told is None:
         return ""
     money = told.money
     if told.is_reference:
         year = f"A year brings {_amount(money, money.year)} {after_costs(told)}"
         return f"{year}, without what else the shop costs."
+    rests = " ".join([*outside_sentences(told), rests_sentence(money)])
+    if told.standing == "unclear":
+        return f"{_takes(money)}; {_brings(told)}. {rests}"
     if money.is_bare:
         # What is not priced stands in what it rests on, once.
-        return f"It {_brings(money)}; what it takes is not known. {rests_sentence(money)}"
-    return f"{_takes(money)} and {_brings(money)}. {rests_sentence(money)}"
+        return f"It {_brings(told)}; what it takes is not known. {rests}"
+    return f"{_takes(money)} and {_brings(told)}. {rests}"
+
+
+def returns_sentences(answer: Answer) -> str:
+    """Beside a table of figures: which of them lead, and what they rest on; "" without money."""
+    told = told_of(answer)
+    if told is None or told.is_reference:
+        return ""
+    return " ".join([*outside_sentences(told), rests_sentence(told.money)])
 
 
 def _takes(money: MoneyFigures) -> str:
     capital = money.more_capital
-    if capital > 0:
-        return f"It takes {_amount(money, capital)}"
-    return f"It leaves {_amount(money, -capital)} over" if capital < 0 else "It takes no capital"
+    if money.is_bare:
+        return "What it takes is not known"
+    if capital:
+        amount = _bounded(money, abs(capital))
+        return f"It takes {amount}" if capital > 0 else f"It leaves {amount} over"
+    return "It takes no capital"
 
 
-def _brings(money: MoneyFigures) -> str:
-    gain, back = money.year_gain, money.payback_years
-    if gain > 0:
-        text = f"brings {_amount(money, gain)} a year more"
-        if not back or money.is_bare:
-            return text
-        return f"{text}: paid back in {least(money.lean)}{rounded(back)} years"
-    text = f"brings {_amount(money, -gain)} a year less" if gain else "brings no more a year"
-    return f"{text}: never paid back" if money.more_capital > 0 else text
+def _brings(told: MoneyTold) -> str:
+    money, likely = told.money, told.likely
+    if told.standing == "nothing":
+        text = "brings no more a year"
+        return f"{text}: never paid back" if money.more_capital > 0 else text
+    if likely is not None and told.standing == "unclear":
+        between = amounts(money, likely.low.year_gain, likely.high.year_gain)
+        return f"whether it brings more a year is not clear (likely {between})"
+    more = "less" if _loses(told) else "more"
+    if likely is not None and told.standing == "outside":
+        text = f"is likely to bring {_likely_gain(money, likely)} a year {more}"
+    else:
+        bound = most(money.leans.year_gain) if more == "more" else least(money.leans.year_gain)
+        gain = f"{bound}{_amount(money, abs(money.year_gain))}"
+        text = f"brings {gain} a year {more}{_likely_beside(told)}"
+    if money.more_capital <= 0 or money.is_bare:
+        return text
+    back = _back_after(told)
+    return f"{text}: paid back in {back}" if back else f"{text}: never paid back"

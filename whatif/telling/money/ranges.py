@@ -1,0 +1,209 @@
+"""A year's gain and what it returns, each beside what it lies between (rule `money.likely`)."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from functools import partial
+
+from whatif.answers.money.money import MoneyFigures
+from whatif.answers.money.returns import LikelyReturns, Returns, Standing, standing_of
+from whatif.telling.amounts import SAME, grouped, priced, rounded
+from whatif.telling.money.rests import least, most
+
+NEVER = "never"
+NOT_CLEAR = "not clear"
+NOT_PRICED = "not priced"
+NOTHING_LAID_OUT = "nothing laid out"
+
+
+def money_standing(money: MoneyFigures, likely: LikelyReturns | None) -> Standing:
+    """How it is to be told."""
+    return standing_of(money.year_gain, likely)
+
+
+def typed(money: MoneyFigures) -> Returns:
+    """What is worked out as typed."""
+    return Returns(
+        money.year_gain,
+        money.payback_years,
+        money.net_present_value,
+        money.rate_of_return_percent,
+    )
+
+
+def leading_returns(money: MoneyFigures, likely: LikelyReturns | None) -> Returns:
+    """The figures that lead as one number each, for a bar: the middle where the range leads.
+
+    Of no clear difference a year's gain is 0, and nothing comes back.
+    """
+    stands = money_standing(money, likely)
+    if likely is not None and stands == "outside":
+        return likely.middle
+    if stands in ("unclear", "nothing"):
+        return Returns(0.0, None, -money.more_capital, None)
+    return typed(money)
+
+
+# -- in columns, each text shorter than the one before -----------------------------------------
+
+
+def year_gain_texts(money: MoneyFigures, likely: LikelyReturns | None) -> tuple[str, ...]:
+    """A year's gain: "+52 000 (+44 000 .. +58 000)"; the range first where it lies outside."""
+    stands = money_standing(money, likely)
+    if stands in ("unclear", "nothing"):
+        return _none(stands)
+    ends = () if likely is None else (likely.low, likely.high)
+    return _ranged(
+        signed_amount(money.year_gain),
+        [signed_amount(end.year_gain) for end in ends],
+        most(money.leans.year_gain),
+        is_outside=stands == "outside",
+    )
+
+
+def payback_texts(
+    money: MoneyFigures, likely: LikelyReturns | None, unit: str = " years"
+) -> tuple[str, ...]:
+    """When the capital is back: "at least 2.4 years (2.1 .. 2.9)", "at once", "never"."""
+    stands = money_standing(money, likely)
+    if money.is_bare:
+        return (_bare(money, stands),)
+    if stands == "unclear":
+        return (NOT_CLEAR,)
+    if stands == "nothing":
+        return (NEVER if money.more_capital > 0 else NOTHING_LAID_OUT,)
+    # The most a year brings is back the soonest.
+    ends = () if likely is None else (likely.high, likely.low)
+    return _ranged(
+        _back(money, typed(money)),
+        [_back(money, end) for end in ends],
+        least(money.lean),
+        unit,
+        is_outside=stands == "outside",
+    )
+
+
+def worth_texts(money: MoneyFigures, likely: LikelyReturns | None) -> tuple[str, ...]:
+    """The net present value: "+359 000 (+320 000 .. +370 000)"."""
+    stands = money_standing(money, likely)
+    if stands == "unclear":
+        return (NOT_CLEAR,)
+    ends = () if likely is None else (likely.low, likely.high)
+    return _ranged(
+        signed_amount(money.net_present_value),
+        [signed_amount(end.net_present_value) for end in ends],
+        most(money.lean),
+        is_outside=stands == "outside",
+    )
+
+
+def rate_texts(
+    money: MoneyFigures, likely: LikelyReturns | None, unit: str = " %"
+) -> tuple[str, ...]:
+    """The rate of return: "at most 37.0 % (33.1 .. 40.2)", "none"."""
+    stands = money_standing(money, likely)
+    if stands == "unclear":
+        return (NOT_CLEAR,)
+    ends = () if likely is None else (likely.low, likely.high)
+    return _ranged(
+        _rate(typed(money)),
+        [_rate(end) for end in ends],
+        most(money.lean),
+        unit,
+        is_outside=stands == "outside",
+    )
+
+
+def _none(stands: Standing) -> tuple[str, ...]:
+    return ("no clear difference", NOT_CLEAR) if stands == "unclear" else (SAME, "same")
+
+
+def _bare(money: MoneyFigures, stands: Standing) -> str:
+    """Of what has no price: a year that is sure to bring less never pays, whatever it takes."""
+    never = stands == "typed" and money.year_gain < 0 and money.leans.capital == "worse"
+    return NEVER if never else NOT_PRICED
+
+
+def _back(money: MoneyFigures, returns: Returns) -> str:
+    years = returns.payback_years
+    if years is None:
+        return NEVER if money.more_capital > 0 else NOTHING_LAID_OUT
+    return rounded(years) if years else "at once"
+
+
+def _rate(returns: Returns) -> str:
+    rate = returns.rate_of_return_percent
+    return "none" if rate is None else rounded(rate)
+
+
+def _ranged(
+    as_typed: str, ends: list[str], bound: str = "", unit: str = "", *, is_outside: bool
+) -> tuple[str, ...]:
+    """A figure and its range, with what missing prices make of it where it is a number."""
+    alone = _with(as_typed, bound, unit)
+    if set(ends) <= {as_typed}:
+        return (alone,)
+    is_one = len(set(ends)) == 1
+    both = ends[0] if is_one else " .. ".join(ends)
+    if is_outside:
+        led = _with(both, bound, unit)
+        tight = ends[0] if is_one else "..".join(ends)
+        return (
+            f"likely {led} (as typed {as_typed})",
+            f"likely {led}",
+            _with(tight, bound, unit),
+            f"{bound}{tight}",
+        )
+    return f"{alone} ({both})", alone
+
+
+def _with(text: str, bound: str, unit: str) -> str:
+    return f"{bound}{text}{unit}" if text[-1].isdigit() else text
+
+
+def signed_amount(amount: float) -> str:
+    """A whole amount with its sign: "+52 000"."""
+    return f"{'+' if round(amount) > 0 else ''}{grouped(amount)}"
+
+
+# -- in sentences ------------------------------------------------------------------------------
+
+
+def amounts(money: MoneyFigures, low: float, high: float) -> str:
+    """Two amounts as a range: "USD 44 000 to 50 000"."""
+    first, last = priced(low, money.currency), grouped(high)
+    return first if grouped(low) == last else f"{first} to {last}"
+
+
+def years_between(*ends: float) -> str:
+    """Times as a range, without their unit: "1.7 to 2.1"."""
+    first, last = rounded(min(ends)), rounded(max(ends))
+    return first if first == last else f"{first} to {last}"
+
+
+def likely_amounts(shown: float, low: float, high: float) -> str:
+    """A range behind an amount: " (likely 44 000 to 50 000)"; "" where it says the same."""
+    first, last = grouped(low), grouped(high)
+    if {first, last} == {grouped(shown)}:
+        return ""
+    return f" (likely {first} to {last})" if first != last else f" (likely {first})"
+
+
+def money_likely_words(key: str, money: MoneyFigures, likely: LikelyReturns | None) -> str:
+    """What a figure of money lies between, by its key, for a line of its own; "" of the others."""
+    texts = MONEY_TEXTS.get(key)
+    if texts is None or likely is None:
+        return ""
+    first = texts(money, likely)[0]
+    if money_standing(money, likely) == "outside":
+        return f"{first}: as typed it lies outside the likely range, which leads"
+    return first if "(" in first or money_standing(money, likely) == "unclear" else ""
+
+
+MONEY_TEXTS: Mapping[str, Callable[[MoneyFigures, LikelyReturns | None], tuple[str, ...]]] = {
+    "year_gain": year_gain_texts,
+    "payback_years": partial(payback_texts, unit=""),
+    "net_present_value": worth_texts,
+    "rate_of_return_percent": partial(rate_texts, unit=""),
+}
+"""By figure: its texts without its unit, which stands beside them."""
