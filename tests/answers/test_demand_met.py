@@ -35,7 +35,9 @@ def off(last: float | None, late: float = 0.0) -> Ordered:
     [
         # Of 200 in two weeks one order of 20 and 5 % may be lacking.
         (169, None, "loading 25%"),
-        (170, None, "demand is met"),
+        (170, None, "nearly all is made"),
+        (198, None, "nearly all is made"),
+        # 99.5 % is told as 100.
         (199, None, "demand is met"),
         (200, None, "demand is met"),
         (300, None, "demand is met"),
@@ -49,7 +51,10 @@ def test_where_no_more_is_wanted_that_is_said(cut: int, late: Ordered | None, sh
     found = what_holds_back(plan_of(TODAY), figured(TODAY, cut=(cut,), spent=FULL), orders)
     assert (limit_in_short(found), loss_in_short(found)) == (short, "loading 25%")
     assert found.state == "load"
-    begins = "All that is wanted is made" if short == "demand is met" else "Of 40.0 attended"
+    begins = {
+        "demand is met": "All that is wanted is made, with",
+        "nearly all is made": f"Nearly all that is wanted is made (body, {cut // 2}.0 %), with",
+    }.get(short, "Of 40.0 attended")
     assert limit_text(found).startswith(begins)
     assert ("loading at the spindle takes 10.0" in limit_text(found)) == (
         begins == "Of 40.0 attended"
@@ -57,9 +62,18 @@ def test_where_no_more_is_wanted_that_is_said(cut: int, late: Ordered | None, sh
 
 
 def test_what_is_nearly_all_is_not_told_as_all() -> None:
-    found = what_holds_back(plan_of(TODAY), figured(TODAY, cut=(190,), spent=FULL), {})
-    assert limit_text(found, 96.4).startswith("Nearly all that is wanted is made")
+    found = what_holds_back(plan_of(TODAY), figured(TODAY, cut=(200,), spent=FULL), {})
+    assert limit_text(found, 96.4).startswith("Nearly all that is wanted is made, with")
     assert limit_text(found, 100.0).startswith("All that is wanted is made")
+
+
+def test_the_part_furthest_behind_is_named_where_several_are() -> None:
+    """Of 200 of each in two weeks 196 are 98 %, and 193 are 96.5 %."""
+    two = today("part.cover.cycle = '5 min'", "part.cover.weekly = 100")
+    found = what_holds_back(plan_of(two), figured(two, cut=(196, 193), spent=FULL), {})
+    assert limit_text(found).startswith(
+        "Nearly all that is wanted is made (least of body, 96.5 %), with"
+    )
 
 
 def short_of(text: str, cut: int) -> str:
@@ -69,7 +83,7 @@ def short_of(text: str, cut: int) -> str:
 def test_one_part_that_is_behind_is_held_back() -> None:
     two = today("part.cover.cycle = '5 min'", "part.cover.weekly = 100")
     assert short_of(two, 169) == "loading 25%"
-    assert short_of(two, 170) == "demand is met"
+    assert short_of(two, 170) == "nearly all is made"
 
 
 def test_a_promise_that_is_missing_is_not_met() -> None:

@@ -37,7 +37,7 @@ from whatif.answers.money.returns import LikelyReturns
 from whatif.answers.orders.orders import Ordered
 from whatif.answers.orders.rush import AnyHour, RushArrival, try_rush
 from whatif.answers.running import Simulate, Simulated, pairs_of, plain_figures, powered, run_all
-from whatif.answers.settling import gains_of_halves, is_apart, is_to_settle, settled
+from whatif.answers.settling import drift, gains_of_halves, is_apart, is_to_settle, settled
 from whatif.plan.build import plans_of
 from whatif.plan.model import Plan, in_money, worth
 from whatif.study.check.check import Checked
@@ -106,6 +106,8 @@ class Answer:
         spindle_by_run: spindle hours a week of each seeded run.
         drawn: the gains of each draw, from the first on.
         halves: the gains over either half of the weeks measured; none of one week.
+        drift: percent by which its own saleable output differs between them; None where it does
+            not (rule `results.drift`).
         gap_read: the saleable output with the hour meters' gap read as people's and as machines';
             none without meters, or until it is found.
         metered: of the hour meters that hold for it, what they say beside the model.
@@ -129,6 +131,7 @@ class Answer:
     spindle_by_run: tuple[float, ...] = ()
     drawn: tuple[Gains, ...] = ()
     halves: tuple[Gains, ...] = ()
+    drift: float | None = None
     gap_read: tuple[GapAsRead, ...] = ()
     metered: HeldAgainst | None = None
 
@@ -317,6 +320,7 @@ def _answer(plan: Plan, here: Simulated | None, reference: Plan, first: Simulate
         orders=here.orders,
         held=here.held,
         spindle_by_run=here.spindle_by_run,
+        drift=drift(plan, here),
     )
     if first is None:
         return answer

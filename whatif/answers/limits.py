@@ -16,6 +16,9 @@ from whatif.plan.model import NotMade, Plan
 _TRIFLE = 0.05
 """Share of the attended machine hours below which the largest loss holds nothing back."""
 
+ALL_MET = 99.5
+"""Percent of what is wanted that are told as all of it: 100 once rounded."""
+
 WhyNothing = Literal["no machine", "no part is made", "nobody there"]
 
 
@@ -67,6 +70,8 @@ class HeldBack:
         attended, in_cycle: machine hours a week with somebody on duty, and those in cycle of them.
         losses: of those hours the largest, and the one after it; none where there is none.
         is_demand_met: whether no more is wanted: all parts made, every real order in time.
+        short: parts of which a little is lacking all the same, with the percent of their demand
+            that is met, the part furthest behind first.
         after_hours: None where there is no night.
     """
 
@@ -76,6 +81,7 @@ class HeldBack:
     in_cycle: float = 0.0
     losses: tuple[Loss, ...] = ()
     is_demand_met: bool = False
+    short: tuple[tuple[str, float], ...] = ()
     after_hours: AfterHours | None = None
 
     @property
@@ -128,6 +134,7 @@ def what_holds_back(
         in_cycle=hours[IN_CYCLE],
         losses=tuple(_losses(figures)[:2]),
         is_demand_met=not unmade and _is_met(plan, figures, orders or {}),
+        short=_short(figures),
         after_hours=_after_hours(plan, figures),
     )
 
@@ -137,6 +144,12 @@ def _is_met(plan: Plan, figures: Figures, orders: Mapping[str, Ordered]) -> bool
     in_time = [order.last_off is not None and not order.late for order in orders.values()]
     weekly = any(part.weekly for part in plan.parts)
     return bool(weekly or in_time) and all(in_time) and (not weekly or is_demand_met(plan, figures))
+
+
+def _short(figures: Figures) -> tuple[tuple[str, float], ...]:
+    """Parts whose demand is not told as 100 percent met, the one furthest behind first."""
+    met = [(id_, share) for id_, share in figures.demand_met.items() if share is not None]
+    return tuple(sorted((each for each in met if each[1] < ALL_MET), key=lambda each: each[1]))
 
 
 def _losses(figures: Figures) -> list[Loss]:

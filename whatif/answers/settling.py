@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 
+from whatif.answers.could_make import is_demand_met
 from whatif.answers.gains import Gains, gains
 from whatif.answers.running import Simulate, Simulated, run_all
 from whatif.cell.model import WEEK
@@ -12,6 +13,9 @@ from whatif.plan.model import Plan
 
 APART = 2.0
 """Points by which the saleable gains over the halves may differ."""
+
+DRIFTS = 2.0
+"""Percent by which a scenario's own saleable output may differ between the halves."""
 
 MOST_WEEKS = 96
 
@@ -60,3 +64,19 @@ def is_apart(halves: tuple[Gains, ...]) -> bool:
         return first is not second
     # A billionth is no more than what floats make of exactly two points.
     return abs(second - first) > APART + 1e-9
+
+
+def drift(plan: Plan, measured: Simulated) -> float | None:
+    """Percent by which the saleable output of the second half differs from that of the first.
+
+    None where it is no more than two percent, or where all that is wanted is made: a shop with
+    more work than it can do never comes to rest, since its backlog grows (rule `results.drift`).
+    """
+    weekly = any(part.weekly for part in plan.parts)
+    if measured.halves is None or not weekly or is_demand_met(plan, measured.figures):
+        return None
+    first, second = (figures.saleable for figures in measured.halves)
+    if not first:
+        return None
+    differs = 100 * (second / first - 1)
+    return differs if abs(differs) > DRIFTS + 1e-9 else None

@@ -51,6 +51,9 @@ class ProblemKind(Enum):
     DUE_BEFORE_IT_ARRIVES = auto()
     STOCK_OF_NO_USE = auto()
     NOTHING_MAKES_IT = auto()  # the part before, the part after it, how many lie in stock
+    OUT_OF_THE_MIX = (
+        auto()
+    )  # the part before, pieces of the orders, pieces ordered of the one before
     OTHER_THAN_ABOVE = auto()  # the scenario above, then key and part of each
     EVERY_PART_KEEPS_ITS_PALLET = auto()  # pallets and tables in all, part numbers in all
 

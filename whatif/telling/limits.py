@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from whatif.answers.figures import NIL_HOURS
-from whatif.answers.limits import AfterHours, HeldBack, Loss, WhyNothing
+from whatif.answers.limits import ALL_MET, AfterHours, HeldBack, Loss, WhyNothing
 from whatif.answers.states import STATE_ROWS
 from whatif.cell.look import Why
 from whatif.telling.amounts import rounded
@@ -15,10 +15,6 @@ _WHY_NOTHING: dict[WhyNothing, str] = {
     "no part is made": "None of the parts is made.",
     "nobody there": "Nobody is ever on duty, so nothing is made.",
 }
-
-
-_ALL = 99.5
-"""Percent of what is wanted that are told as all of it: 100 once rounded."""
 
 
 _NEARLY_ALL = 0.995
@@ -72,9 +68,14 @@ def _all_is_made(held: HeldBack, could_make: float | None) -> str:
         else ""
     )
     # An order in work and a few percent are let pass as made.
-    much = "Nearly all" if could_make is not None and could_make < _ALL else "All"
+    is_less = bool(held.short) or (could_make is not None and could_make < ALL_MET)
+    much = "Nearly all that is wanted is made" if is_less else "All that is wanted is made"
+    if held.short:
+        part, met = held.short[0]
+        least = "least of " if held.short[1:] else ""
+        much += f" ({least}{part}, {rounded(met)} %)"
     return (
-        f"{much} that is wanted is made, with {rounded(held.in_cycle)} h in cycle of "
+        f"{much}, with {rounded(held.in_cycle)} h in cycle of "
         f"{rounded(held.attended)} attended machine hours a week{more}."
     )
 
@@ -142,6 +143,8 @@ def limit_in_short(held: HeldBack) -> str:
     """A few words for a column: a part that is not made, that all is made, or the largest loss."""
     if held.unmade and held.why_nothing is None:
         return "parts not made" if held.unmade[1:] else f"no {held.unmade[0].part}"
+    if held.is_demand_met and held.short:
+        return "nearly all is made"
     if held.is_demand_met:
         return "demand is met"
     if held.losses and held.is_trifle and held.by_night is None:

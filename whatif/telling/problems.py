@@ -131,7 +131,19 @@ def message(problem: Problem) -> str:
             f"nothing makes pieces of {before} for {part}{beyond}: enter weekly of {before}, or "
             f"{'more ' if beyond else ''}stock"
         )
+    if problem.kind is ProblemKind.OUT_OF_THE_MIX:
+        return _out_of_the_mix(*problem.details[:3])
     return _PROBLEMS[problem.kind].format(*problem.details)
+
+
+def _out_of_the_mix(before: str, asked: str, beside: str) -> str:
+    """Whose pieces an order takes, and what to enter."""
+    have = "" if beside == "0" else f" (only {beside} of {before} are ordered)"
+    return (
+        f"the {asked} pieces ordered are made of what {before} makes for the weekly pieces, and "
+        f"those will lack them{have}; enter an order for {before} of {asked} pieces too, due "
+        "earlier"
+    )
 
 
 def _other_than_above(scenario: str, *named: str) -> str:

@@ -87,6 +87,8 @@ def _of_answer(answer: Answer) -> tuple[str, ...]:
         )
     if not answer.settled:
         said.append(_not_settled(answer))
+    if answer.drift is not None:
+        said.append(_drifts(answer, answer.drift))
     said += map(gap_sentence, answer.money_gaps)
     differs = said_warning(answer)
     return (*said, differs) if differs else tuple(said)
@@ -102,6 +104,23 @@ def _not_settled(answer: Answer) -> str:
     return (
         f"The gain is not settled: {first} over the first half of the weeks measured, {second} "
         f"over the second. The likely range is widened to hold both.{more}"
+    )
+
+
+def _drifts(answer: Answer, percent: float) -> str:
+    """Its own output depends on the weeks measured (rule `results.drift`)."""
+    plan = answer.plan
+    depends = "the output depends"
+    if answer.money is not None:
+        depends = "the output and the money a year depend"
+    rule = ""
+    if plan.cell is not None and plan.cell.keep_setup:
+        rule = ', or take "earliest_due_date" as the next order'
+    return (
+        f"{plan.title} does not come to rest: its saleable output is {rounded(abs(percent))} % "
+        f"{'more' if percent > 0 else 'less'} over the second half of the weeks measured than "
+        f"over the first. More is wanted than it can make, so the backlog grows, and {depends} on "
+        f"how many weeks are measured. Enter as weekly what is really made{rule}."
     )
 
 

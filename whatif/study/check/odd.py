@@ -31,6 +31,7 @@ def oddities(here: Resolved, all_scenarios: Mapping[str, Resolved]) -> Iterator[
     yield from _due_too_soon(here)
     yield from _stock(here)
     yield from _nothing_to_work_on(here)
+    yield from _out_of_the_mix(here)
     yield from _keep_their_pallets(here)
 
 
@@ -138,11 +139,32 @@ def _nothing_to_work_on(here: Resolved) -> Iterator[Problem]:
             yield problem_at(here, path, kind, before, part, str(stock))
 
 
-def _asked_for(here: Resolved, part: str) -> int:
-    """Pieces of a part that rush and real orders ask for."""
+def _out_of_the_mix(here: Resolved) -> Iterator[Problem]:
+    """Real orders for an operation, whose pieces the one before makes for the endless mix.
+
+    Orders do not raise what is wanted of the operation before by the week, so that the mix lacks
+    what they take, unless that one is ordered too, or made in plenty.
+    """
+    for part in here.in_use("part"):
+        before, weekly = here.value("part", part, "after"), here.weekly(part)
+        if before not in here.wanted or not weekly or not here.weekly(before):
+            continue
+        scrap = here.value("part", before, "scrap")
+        made = (here.weekly(before) or 0) * (1 - (scrap.value if scrap is not None else 0))
+        asked, beside = (_asked_for(here, id_, ("order",)) for id_ in (part, before))
+        if asked > beside and made <= weekly:
+            order = next(
+                id_ for id_ in here.in_use("order") if here.value("order", id_, "part") == part
+            )
+            path, kind = ("order", order, "part"), ProblemKind.OUT_OF_THE_MIX
+            yield problem_at(here, path, kind, before, str(asked), str(beside))
+
+
+def _asked_for(here: Resolved, part: str, groups: tuple[str, ...] = ("rush", "order")) -> int:
+    """Pieces of a part that rush and real orders, or one of them, ask for."""
     return sum(
         here.value(group, id_, "pieces") or 0
-        for group in ("rush", "order")
+        for group in groups
         for id_ in here.in_use(group)
         if here.value(group, id_, "part") == part
     )
