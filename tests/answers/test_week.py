@@ -105,15 +105,16 @@ def test_a_shift_over_sunday_midnight_is_two_bands() -> None:
     [
         (
             0,
-            "Mon 06:00: mill stands while it is loaded; the person of early loads mill with 1 body",
+            "Mon 06:00: mill stands while it is loaded; "
+            "the person of early loads mill with 1 piece of body",
         ),
-        (5, "Mon 06:05: mill cuts body; the person of early is free"),
+        (5, "Mon 06:05: mill cuts pieces of body; the person of early is free"),
         (
             14,
             "Mon 06:14: mill stands while it is loaded; "
-            "the person of early takes 1 body off mill and loads 1 body",
+            "the person of early takes 1 piece of body off mill and loads 1 piece of body",
         ),
-        (61, "Mon 07:01: mill cuts body; the person of early is on a break"),
+        (61, "Mon 07:01: mill cuts pieces of body; the person of early is on a break"),
         (70, "Mon 07:10: mill stands, nobody being on duty; the person of early is on a break"),
         (121, "Mon 08:01: mill stands, nobody being on duty; nobody is there"),
     ],
@@ -127,13 +128,14 @@ def test_pallets_in_words() -> None:
     # Both people visit pallet 1 of each mill at 06:00, then pallet 2 from 06:03.
     second = SIX + 4 * MINUTE
     assert moment_words(found, second) == (
-        "Mon 06:04: mill 1 cuts body, 1 of 3 pallets loaded; mill 2 cuts body, 1 of 3 pallets "
-        "loaded; person 1 of early loads pallet 2 of mill 1 with 1 body; person 2 of early loads "
-        "pallet 2 of mill 2 with 1 body"
+        "Mon 06:04: mill 1 cuts pieces of body, 1 of 3 pallets loaded; "
+        "mill 2 cuts pieces of body, 1 of 3 pallets loaded; "
+        "person 1 of early loads pallet 2 of mill 1 with 1 piece of body; "
+        "person 2 of early loads pallet 2 of mill 2 with 1 piece of body"
     )
     assert [pallet_words(found, 0, pallet, second) for pallet in (1, 2, 3)] == [
-        "pallet 1 of mill 1 is in the spindle, which cuts 1 body",
-        "pallet 2 of mill 1 is served (1 body on)",
+        "pallet 1 of mill 1 is in the spindle, which cuts 1 piece of body",
+        "pallet 2 of mill 1 is served (1 piece of body on)",
         "pallet 3 of mill 1 is empty, waits for a person",
     ]
 

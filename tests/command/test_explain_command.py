@@ -12,6 +12,25 @@ from whatif.command.main import main
 from whatif.telling.rules import rules
 
 FIGURE = "people_hours.paid"
+INCH = """\
+format = 1
+units = "inch"
+weeks = 1
+warm_up = 0
+runs = 3
+[scenario.today]
+shift.day.days = ["mon"]
+shift.day.start = "06:00"
+shift.day.end = "14:00"
+machine.vmc.table = ["20 in", "16 in"]
+machine.vmc.table_load = "100 lb"
+machine.big.table = ["40 in", "16 in"]
+machine.big.table_load = "100 lb"
+part.base.size = ["20 in", "4 in", "3 in"]
+part.base.mass = "12 lb"
+part.base.cycle = "12 min"
+part.base.weekly = 50
+"""
 
 
 @pytest.fixture
@@ -188,3 +207,21 @@ def test_a_figure_needs_a_study_and_a_rule_has_none(words: list[str], capsys: Ca
     with pytest.raises(SystemExit, match="2"):
         main(["explain", *words])
     assert "--rule" in capsys.readouterr().err
+
+
+def test_a_fit_in_inches_is_worked_out_in_inches(tmp_path: Path, capsys: Capture) -> None:
+    """Both edges of 25 mm are 1.969 in; a gap of 50 mm makes a piece 21.969 x 5.969 (pencil)."""
+    path = tmp_path / "inch.toml"
+    path.write_text(INCH, encoding="utf-8")
+    assert main(["explain", str(path), "today", "fit.base.vmc"]) == 0
+    said = capsys.readouterr().out
+    assert "room on the face along the length - what one piece needs\n  = 18.031 - 20\n" in said
+    assert "= -2.0 in left; below 0 it is missed" in said
+    assert "there is" not in said
+    assert " mm" not in said
+    assert main(["explain", str(path), "today", "fit.base.big"]) == 0
+    said = capsys.readouterr().out
+    # 100 lb and pieces of 12; 40 x 16 in.
+    assert "(100 - 0) / 12 = 8.3 pieces a load" in said
+    assert "1 × 640 / 131.119 = 4.9 pieces a load" in said
+    assert "mm" not in said

@@ -22,7 +22,7 @@ from whatif.session.session import Session
 from whatif.session.sheet import Line, cell, differing, find_rows, rows
 from whatif.study.check.check import check
 from whatif.study.edits import ClearValue, EditError, SetValue, Together
-from whatif.study.file.reading import StudyError, read_file
+from whatif.study.file.reading import StudyError, read_file, read_text
 from whatif.telling.table import table_rows as table_rows
 
 CYCLE = ("part", "plate", "cycle")
@@ -106,6 +106,18 @@ def test_names_are_cut_where_they_differ() -> None:
     first, second = apart(["One long name A of a cell", "One long name B of a cell"], 14)
     assert (first, second) == ("One…A of a ce…", "One…B of a ce…")
     assert cell_len(cut("六枚パレット", 7)) == 7
+
+
+def test_what_is_assumed_stands_in_the_units_of_the_study() -> None:
+    """50 mm are 1.969 in (pencil); what somebody typed stays as it is typed."""
+    text = STUDY.replace("format = 1\n", 'format = 1\nunits = "inch"\n')
+    text += 'pallet_floor = "2 m^2"\n'
+    for units, gap, floor in ((text, "1.969 in", "0 ft²"), (STUDY, "50 mm", "0 m²")):
+        checked = check(read_text(units))
+        assert cell(checked, "now", ("part", "plate", "gap")).text == gap
+        assert cell(checked, "now", ("machine", "mill", "pallet_floor")).text == floor
+    checked = check(read_text(text))
+    assert cell(checked, "other", ("machine", "borer", "pallet_floor")).text == "2 m^2"
 
 
 # -- finding and differing ---------------------------------------------------------------

@@ -218,6 +218,20 @@ def test_edits_taken_up_do_not_write_over_a_file_changed_since(session: Session)
         later.save()
 
 
+def test_what_is_taken_up_is_one_step_that_gives_the_file_back(session: Session) -> None:
+    saved = session.draft
+    changed = saved.with_scenario(saved.scenario("pool").having(PALLETS, 9))
+    session.recover(changed, session.base)
+    assert [step.says for step in session.history.done] == [
+        "unsaved work of an earlier session taken up"
+    ]
+    assert session.unsaved == 1
+    assert session.undo()
+    assert (session.draft, session.unsaved, session.is_saved) == (saved, 0, True)
+    session.redo()
+    assert session.draft == changed
+
+
 def test_nothing_is_left_once_the_file_has_everything(session: Session, tmp_path: Path) -> None:
     folder = tmp_path / "state"
     recovery = Recovery(session.path, session.base, folder)

@@ -121,25 +121,30 @@ def test_hours_of_what_is_shown() -> None:
 @pytest.mark.parametrize(
     ("lane", "minute", "said", "beside"),
     [
-        (MILL, 5, "Mon 06:05: mill cuts body (since 06:03, until 06:13)", "nobody is at it"),
+        (
+            MILL,
+            5,
+            "Mon 06:05: mill cuts pieces of body (since 06:03, until 06:13)",
+            "nobody is at it",
+        ),
         (
             MILL,
             14,
             "Mon 06:14: mill stands while it is loaded (since 06:13, until 06:17)",
-            "the person of early takes 1 body off mill and loads 1 body",
+            "the person of early takes 1 piece of body off mill and loads 1 piece of body",
         ),
         (
             TABLE,
             5,
-            "Mon 06:05: the table of mill is in the spindle, which cuts 1 body (since 06:03, "
-            "until 06:13)",
-            "mill cuts body; nobody is at it",
+            "Mon 06:05: the table of mill is in the spindle, which cuts 1 piece of body "
+            "(since 06:03, until 06:13)",
+            "mill cuts pieces of body; nobody is at it",
         ),
         (
             Lane(Of.PERSON, 0),
             14,
-            "Mon 06:14: the person of early takes 1 body off mill and loads 1 body (since 06:13, "
-            "until 06:17)",
+            "Mon 06:14: the person of early takes 1 piece of body off mill and loads 1 piece of "
+            "body (since 06:13, until 06:17)",
             "mill stands while it is loaded",
         ),
         (Lane(Of.PERSON, 0), 5, "Mon 06:05: the person of early is free (since 06:03, ", ""),

@@ -12,7 +12,7 @@ from whatif.session.hours import attended_edit
 from whatif.session.sheet import editable_text
 from whatif.study.check.check import Checked, check
 from whatif.study.draft import Draft
-from whatif.study.edits import ClearValue, Edit, EditError, SetValue, TakeFile
+from whatif.study.edits import ClearValue, Edit, EditError, SetValue, TakeFile, TakeUp
 from whatif.study.file.reading import FileRead, StudyError, fingerprint, read_bytes, read_file
 from whatif.study.file.writing import write_file
 from whatif.study.problem import Problem
@@ -301,9 +301,9 @@ class Session:
         """
         self.drop()
         self.base = base
-        self.draft = draft
+        # One step, whatever was done then: undone, it gives back what the file holds.
         self.history = History()
-        self.revision += 1
+        self._done(TakeUp(draft), draft)
 
     # -- inside ------------------------------------------------------------------------
 

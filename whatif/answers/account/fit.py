@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from fractions import Fraction
 from math import floor
 
@@ -13,6 +14,9 @@ from whatif.answers.account.terms import Expr, Term, smaller
 from whatif.cell.fit.fit import Fit
 
 _UNIT = "pieces a load"
+_INCH = {"mm": ("in", 25.4), "mm²": ("in²", 25.4 * 25.4), "kg": ("lb", 0.45359237)}
+"""What lengths, areas and masses are told in, and how much of the metric unit that is (exact)."""
+
 _MISSED = {"face": "room on the face", "height": "room for the height", "load": "table load"}
 
 
@@ -28,7 +32,7 @@ def fits(case: Case, of: Figure) -> Worked:
         none = Term("pieces that fit", 0.0, "", FoundBy("limit missed"))
         if all(limit.kind == "machine" for limit in found.limits):
             none = Term("pieces allowed there", 0.0, "", case.entered("part", part, "machines"))
-        return of.worked(none, said, before=_misses(found))
+        return of.worked(none, said, before=_misses(found, units))
     most: list[Expr] = []
     wanted = _wanted(case, part, group)
     if wanted is not None:
@@ -56,16 +60,24 @@ def _wanted(case: Case, part: str, group: str) -> Term | None:
     return case.making(part, "per_pallet", "pieces a load entered", "", group)
 
 
-def _misses(fit: Fit) -> Iterator[WorkedLine]:
+def _told(term: Term, units: str) -> Term:
+    """A length, area or mass in the units asked for."""
+    if units == "metric" or term.unit not in _INCH:
+        return term
+    unit, metric = _INCH[term.unit]
+    return replace(term, number=term.number / metric, unit=unit)
+
+
+def _misses(fit: Fit, units: str) -> Iterator[WorkedLine]:
     """By how much a limit is missed: what there is, less what one piece needs."""
     for limit in fit.limits:
         if limit.state != "missed" or limit.has is None or limit.needs is None:
             continue
         unit = "kg" if limit.kind == "load" else "mm"
         what = _MISSED[limit.kind] + (f" along the {limit.axis}" if limit.axis else "")
-        has = Term(f"{what}: there is", float(limit.has), unit, FoundBy("inputs"))
-        needs = Term(f"{what}: one piece needs", float(limit.needs), unit, FoundBy("inputs"))
-        yield WorkedLine(has - needs, f"{unit} left; below 0 it is missed")
+        has = _told(Term(what, float(limit.has), unit, FoundBy("inputs")), units)
+        piece = Term("what one piece needs", float(limit.needs), unit, FoundBy("inputs"))
+        yield WorkedLine(has - _told(piece, units), f"{has.unit} left; below 0 it is missed")
 
 
 # -- checks ----------------------------------------------------------------------------------
@@ -83,6 +95,7 @@ def _checks(case: Case, of: Figure, fit: Fit) -> Iterator[Check]:
         load = case.given("table load", "kg", "machine", group, "table_load")
         fixture = case.given("mass of the fixture", "kg", "part", part, "fixture_mass", without=0.0)
         mass = case.of_part("mass of a piece of", "kg", part, "mass")
+        load, fixture, mass = (_told(term, study.units) for term in (load, fixture, mass))
         each = (load - fixture) / mass
         yield of.check("table load", "at most", each, digits=1)
     if piece.size is None or fit.free_face is None or fit.most is None:
@@ -97,8 +110,9 @@ def _checks(case: Case, of: Figure, fit: Fit) -> Iterator[Check]:
         yield Check("plain rows", WorkedLine(here * count, _UNIT, 0), "at least", most)
     along, across = (float(side + gap) for side in fit.free_face)
     area = Term("face with one gap more each way", along * across, "mm²", FoundBy("sizes"))
+    area = _told(area, study.units)
     taken = float((lying[0] + gap) * (lying[1] + gap))
-    each = Term("piece with its gap", taken, "mm²", FoundBy("sizes"))
+    each = _told(Term("piece with its gap", taken, "mm²", FoundBy("sizes")), study.units)
     yield Check("area", WorkedLine(count * (area / each), _UNIT), "at most", most)
 
 

@@ -166,7 +166,7 @@ class StudyFile:
         """Go on with what an earlier session left; ``base`` is what the file was to that."""
         self._session.recover(draft, base)
         self._changes.tell("")
-        self._state.notice = TAKEN_UP
+        self._state.notice = f"{TAKEN_UP} u gives back what the file holds."
         self._host.ask()
 
     # -- watching ----------------------------------------------------------------------

@@ -70,10 +70,11 @@ def _person_does(week: Week, span: PersonSpan, second: int) -> str:
             return f"renews tools at {name}"
     where = name if len(machine.pallets) == 1 else f"pallet {span.pallet} of {name}"
     if not on.next_pieces:
-        return f"takes {on.pieces} {on.part} off {where}"
+        return f"takes {_pieces(on.pieces, on.part)} off {where}"
+    loads = _pieces(on.next_pieces, on.next_part)
     if not on.pieces:
-        return f"loads {where} with {on.next_pieces} {on.next_part}"
-    return f"takes {on.pieces} {on.part} off {where} and loads {on.next_pieces} {on.next_part}"
+        return f"loads {where} with {loads}"
+    return f"takes {_pieces(on.pieces, on.part)} off {where} and loads {loads}"
 
 
 # -- names and what they do -----------------------------------------------------------------
@@ -107,11 +108,11 @@ _ALONE = {
 
 def _machine_does(span: MachineSpan) -> str:
     does = STATE_ROWS[span.state].now
-    return f"{does} {span.part}" if span.state == IN_CYCLE else does
+    return f"{does} pieces of {span.part}" if span.state == IN_CYCLE else does
 
 
 def _pallet_does(span: PalletSpan) -> str:
-    on = f"{span.pieces} {span.part}"
+    on = _pieces(span.pieces, span.part)
     match span.does:
         case "rests":
             return "is empty, and there is nothing to put on it"
@@ -136,10 +137,15 @@ def _pallet_does(span: PalletSpan) -> str:
         case "stands_in":
             return f"is in the spindle with {on}, which does not cut"
         case "release":
-            return f"waits for the release of its first {span.part}"
+            return f"waits for the release of its first piece of {span.part}"
 
 
 def _visit(span: PalletSpan) -> str:
-    does = [f"{span.pieces} {span.part} off"] if span.pieces else []
-    does += [f"{span.next_pieces} {span.next_part} on"] if span.next_pieces else []
+    does = [f"{_pieces(span.pieces, span.part)} off"] if span.pieces else []
+    does += [f"{_pieces(span.next_pieces, span.next_part)} on"] if span.next_pieces else []
     return f" ({', '.join(does)})"
+
+
+def _pieces(count: int, part: str | None) -> str:
+    """So many of a part, whose id may be a word of its own in the sentence: "orders"."""
+    return f"{count} piece{'' if count == 1 else 's'} of {part}"
