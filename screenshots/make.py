@@ -12,7 +12,7 @@ from pathlib import Path
 HERE = Path(__file__).parent
 sys.path[:0] = [str(HERE.parent / "tests"), str(HERE.parent / "tests" / "support")]
 
-from screen import SCENARIOS, AtOnce, AWhile, on_screen, on_start  # noqa: E402 - after the path is set
+from screen import SCENARIOS, AWhile, Settling, on_screen, on_start  # noqa: E402 - after the path is set
 
 PALLETS, PERSON, ORDERS = "pallets-until-demand", "one-person", "small-orders"
 WIDE, NARROW = (120, 32), (80, 24)
@@ -38,7 +38,7 @@ PICTURES: dict[str, tuple[str, tuple[int, int], Sequence[str]]] = {
 keys pressed, or a view opened by name."""
 
 
-class LongEnough(AWhile):
+class LongEnough(Settling, AWhile):
     """Works out every curve whole, and of a ranking, which no picture shows, the beginning."""
 
     items = 16
@@ -47,7 +47,7 @@ class LongEnough(AWhile):
 async def picture(name: str) -> str:
     """One picture as SVG; fonts are left to whoever shows it, so that nothing is fetched."""
     demo, size, keys = PICTURES[name]
-    calculator = LongEnough if name == "moves" else AtOnce
+    calculator = LongEnough if name == "moves" else Settling
     with tempfile.TemporaryDirectory() as folder:
         state = Path(folder)
         shown = (

@@ -3,28 +3,26 @@
 from __future__ import annotations
 
 from functools import cache
-from pathlib import Path
 
 from answer_studies import wholly
-from few_draws import checked_with_few_draws
+from few_draws import SCENARIOS, few_draws
 from remembered import remembered
 
 from whatif.answers.compare import Comparison
-from whatif.study.check.check import Checked
+from whatif.study.check.check import Checked, check
 from whatif.study.file.reading import read_file
 
-FOLDER = Path(__file__).parent.parent.parent / "scenarios"
-DEMOS = sorted(FOLDER.glob("*.toml"))
+DEMOS = sorted(SCENARIOS.glob("*.toml"))
 PALLETS, ONE_PERSON, SMALL_ORDERS = "pallets-until-demand", "one-person", "small-orders"
 
 
 @cache
 def checked(demo: str) -> Checked:
-    return checked_with_few_draws(read_file(FOLDER / f"{demo}.toml").draft)
+    return check(few_draws(read_file(SCENARIOS / f"{demo}.toml").draft))
 
 
 @cache
 def compared(demo: str) -> Comparison:
     """Everything that is answered of a demo."""
-    text = (FOLDER / f"{demo}.toml").read_text("utf-8")
+    text = (SCENARIOS / f"{demo}.toml").read_text("utf-8")
     return remembered(f"compared wholly, few draws\n{text}", lambda: wholly(checked(demo)))

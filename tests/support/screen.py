@@ -10,16 +10,18 @@ from pathlib import Path
 from typing import ClassVar
 
 import pytest
-from few_draws import checked_with_few_draws
+from few_draws import SCENARIOS as SCENARIOS
+from few_draws import briefly, few_draws, few_weeks
 from remembered import remembered
 from textual._context import visible_screen_stack
 from textual.events import Key
 from textual.geometry import Region
 from textual.pilot import Pilot
+from typing_extensions import override
 
 from whatif.answers.compare import Comparison, compare_wholly
 from whatif.answers.moves.inputs import Unanswerable
-from whatif.answers.progress import Progress
+from whatif.answers.progress import Progress, Told
 from whatif.screens.app import WhatIf
 from whatif.screens.views.pane import ViewPane
 from whatif.screens.widgets.editor import Editor
@@ -32,10 +34,10 @@ from whatif.session.opened import Opened
 from whatif.session.session import Session
 from whatif.session.sheet import Line
 from whatif.study.check.check import check
+from whatif.study.draft import Draft
 from whatif.study.file.reading import read_file
 from whatif.study.file.writing import to_text
 
-SCENARIOS = Path(__file__).parent.parent.parent / "scenarios"
 SMALL, MIDDLE, LARGE = (80, 24), (120, 32), (200, 50)
 SIZES = (SMALL, MIDDLE, LARGE)
 SMALL_FIRST = (
@@ -55,8 +57,9 @@ class AtOnce:
     """Answers in the asking thread, so that a test sees the screen as it settles."""
 
     memory = Memory()
-    known: ClassVar[dict[tuple[str, Question], object]] = {}
-    """What questions were answered with, by the text of the study: one demo is asked often."""
+    known: ClassVar[dict[str, object]] = {}
+    """What questions were answered with, by question and text of the study: one demo is asked
+    often."""
     compared: ClassVar[dict[str, Comparison | None]] = {}
     """The comparisons, by the text of the study too."""
 
@@ -74,38 +77,58 @@ class AtOnce:
         self.answer(request)
 
     def answer(self, request: Request) -> None:
-        text = to_text(request.draft)
-        if text not in self.compared:
-            asked = f"{type(self)._compare.__qualname__}\n{text}"
-            self.compared[text] = remembered(asked, lambda: self._compare(request))
-        found = self.compared[text]
+        draft = self.to_compare(request.draft)
+        asked = f"{type(self)._compare.__qualname__}\n{to_text(draft)}"
+        if asked not in self.compared:
+            self.compared[asked] = remembered(asked, lambda: self._compare(draft))
+        found = self.compared[asked]
         if found is not None and request.question is not None:
             self._deliver(self._asked(request, request.question, found))
         self._deliver(Reply(request.revision, found, final=True))
 
-    def _compare(self, request: Request) -> Comparison | None:
+    def to_compare(self, draft: Draft) -> Draft:
+        """The draft whose figures are worked out in place of a draft's."""
+        return briefly(draft)
+
+    def to_ask(self, draft: Draft) -> Draft:
+        """The draft of which something more is asked in place of a draft."""
+        return few_weeks(draft)
+
+    def _compare(self, draft: Draft) -> Comparison | None:
         """All that is answered; None where the study has problems."""
-        checked = checked_with_few_draws(request.draft)
+        checked = check(draft)
         if checked.study is None:
             return None
         return compare_wholly(checked, self.memory, self.memory.pause)
 
     def _asked(self, request: Request, question: Question, found: Comparison) -> Reply:
-        text = to_text(request.draft)
-
-        def work_out() -> object:
-            pause = self.memory.pause
-            checked = check(request.draft)
-            return question.work_out(
-                Material(request.draft, checked, found, self.memory, pause, lambda done, of: None)
-            )
-
-        if (text, question) not in self.known:
+        asked = self._in_full(request, question)
+        if asked not in self.known:
             try:
-                self.known[text, question] = remembered(f"{question!r}\n{text}", work_out)
+                self.known[asked] = remembered(
+                    asked,
+                    lambda: question.work_out(
+                        self._material(request, found, lambda done, of: None)
+                    ),
+                )
             except Unanswerable as why:
-                self.known[text, question] = why
-        return Reply(request.revision, question=question, result=self.known[text, question])
+                self.known[asked] = why
+        return Reply(request.revision, question=question, result=self.known[asked])
+
+    def _in_full(self, request: Request, question: Question) -> str:
+        """All that an answer depends on."""
+        drafts = (self.to_compare(request.draft), self.to_ask(request.draft))
+        return "\n".join((repr(question), *map(to_text, drafts)))
+
+    def _material(
+        self,
+        request: Request,
+        found: Comparison,
+        told: Told,
+        partly: Callable[[object], None] = lambda result: None,
+    ) -> Material:
+        draft, memory = self.to_ask(request.draft), self.memory
+        return Material(draft, check(draft), found, memory, memory.pause, told, partly)
 
     def close(self) -> None:
         pass
@@ -121,7 +144,7 @@ class AWhile(AtOnce):
 
     def _asked(self, request: Request, question: Question, found: Comparison) -> Reply:
         told, result, partly = remembered(
-            f"{self.items} of {question!r}\n{to_text(request.draft)}",
+            f"{self.items} of {self._in_full(request, question)}",
             lambda: self._work_a_while(request, question, found),
         )
         for progress in told:
@@ -140,14 +163,23 @@ class AWhile(AtOnce):
             if done >= self.items:
                 raise self._Enough
 
-        checked = check(request.draft)
-        material = Material(
-            request.draft, checked, found, self.memory, self.memory.pause, tell, known.append
-        )
+        material = self._material(request, found, tell, known.append)
         try:
             return told, question.work_out(material), False
         except self._Enough:
             return told, known[-1] if known else None, True
+
+
+class Settling(AtOnce):
+    """Works out everything over as many weeks as a user gets: for the pictures."""
+
+    @override
+    def to_compare(self, draft: Draft) -> Draft:
+        return few_draws(draft)
+
+    @override
+    def to_ask(self, draft: Draft) -> Draft:
+        return draft
 
 
 class Screen:

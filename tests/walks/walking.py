@@ -10,7 +10,7 @@ import re
 from collections.abc import Callable, Mapping
 from typing import ClassVar
 
-from few_draws import checked_with_few_draws
+from few_draws import few_draws, few_weeks, is_demo
 from rich.cells import cell_len
 from screen import AtOnce, Screen
 from textual.events import Key
@@ -18,6 +18,8 @@ from typing_extensions import override
 
 from whatif.answers.compare import Comparison, compare, with_likely
 from whatif.session.calculate.requests import Reply, Request
+from whatif.study.check.check import check
+from whatif.study.draft import Draft
 
 _WRITTEN = {
     "enter": ("⏎", "Enter"),
@@ -85,8 +87,13 @@ class Gains(AtOnce):
     compared: ClassVar[dict[str, Comparison | None]] = {}
 
     @override
-    def _compare(self, request: Request) -> Comparison | None:
-        checked = checked_with_few_draws(request.draft)
+    def to_compare(self, draft: Draft) -> Draft:
+        # Enough weeks for the gains of a walk to be told.
+        return few_draws(draft) if is_demo(draft) else few_weeks(draft, weeks=8, warm_up=2)
+
+    @override
+    def _compare(self, draft: Draft) -> Comparison | None:
+        checked = check(draft)
         if checked.study is None:
             return None
         return with_likely(compare(checked, self.memory), self.memory)

@@ -62,7 +62,9 @@ def wages(screen: Screen) -> tuple[str, ...]:
 
 
 async def test_it_follows_the_wage(tmp_path: Path) -> None:
-    async with on_screen(DEMO, (200, 50), state=tmp_path) as screen:
+    path = tmp_path / "weeks.toml"
+    path.write_text(DEMO.read_text("utf-8").replace("runs = 9", "weeks = 4\nruns = 3"), "utf-8")
+    async with on_screen(path, (200, 50), state=tmp_path) as screen:
         await screen.press("right")
         await opened(screen)
         await screen.press("v")
@@ -77,6 +79,7 @@ async def test_it_follows_the_wage(tmp_path: Path) -> None:
         assert "For the whole shop: entered in Today: two tables." in said(screen)
         assert screen.app.desk.state.chosen == "today"
         assert wages(screen) == ("-195 500", "-195 500")
+        print(said(screen))
         assert "+107 983" in said(screen)
         await screen.press("escape")
         assert screen.app.desk.state.chosen == "second"
