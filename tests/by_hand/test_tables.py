@@ -235,31 +235,32 @@ def test_a_part_that_is_quicker_on_one_machine() -> None:
 
 
 def test_hour_meters_read_as_people() -> None:
-    """Somebody is always there; a piece every 14 min would be 71 % in cut, the meters say 50 %.
+    """Somebody is always there; a piece of 252 s of cut every 8.2 min would be 51 %, the meters
+    say 50 %.
 
     With c minutes more a visit the first cut begins at 3 + c of the week, the n-th (n - 1) x
-    (14 + c) later. 504 pieces are just half of the week's 10,080 min; the 505th must not begin in
-    it: 3 + c + 504 x (14 + c) >= 10,080, so 505 c >= 3,021 min, c >= 358.94 s: 359 s in whole
-    seconds. The last cut ends at 3 + c + 503 x (14 + c) + 10 = 10,070.6.
+    (8.2 + c) later. 1,200 pieces are just half of the week's 10,080 min; the 1,201st must not begin
+    in it: 3 + c + 1,200 x (8.2 + c) >= 10,080, so 1,201 c >= 237 min, c >= 11.84 s: 12 s in whole
+    seconds. The last cut ends at 3 + c + 1,199 x (8.2 + c) + 4.2 = 10,079.
     """
     always = (
         'shift.always = { days = ["mon", "tue", "wed", "thu", "fri", "sat", "sun"], '
         'start = "00:00", end = "00:00" }\n'
     )
-    text = always + ONE_TABLE
+    text = always + ONE_TABLE.replace("10 min", "252 s").replace("1000", "2000")
     measured = (
         '[scenario.read]\nparent = "today"\n'
         'hour_meters = { switched_on = "100 h", in_cut = "50 h", gap = "people" }\n'
     )
     found = sheets(text + measured)
-    # 3 + 14 n < 10,080: 720 cuts begun, the last at 10,069 and ended at 10,079.
-    assert found["today"].pieces == {"body": 720}
+    # 3 + 8.2 n < 10,080: 1,229 cuts begun, the last at 10,072.6 and ended at 10,076.8.
+    assert found["today"].pieces == {"body": 1229}
     read = found["read"]
-    assert read.pieces == {"body": 504}
+    assert read.pieces == {"body": 1200}
     assert read.told["simulated"]["utilization_percent"]["of_powered"] == 50
-    c = 359 / 60
-    last_cut = 3 + c + 503 * (14 + c) + 10
+    c = 12 / 60
+    last_cut = 3 + c + 1199 * (8.2 + c) + 4.2
     assert read.states == {
         "in_cycle": 5040,
-        "load": round(3 + c + 503 * (4 + c) + (WEEK - last_cut), 3),
+        "load": round(3 + c + 1199 * (4 + c) + (WEEK - last_cut), 3),
     }

@@ -28,20 +28,15 @@ def few_draws(draft: Draft) -> Draft:
     return draft.with_head("runs", DRAWS) if is_many else draft
 
 
-def few_weeks(draft: Draft, weeks: int = WEEKS, warm_up: int = WARM_UP) -> Draft:
+def few_weeks(draft: Draft) -> Draft:
     """The same over few weeks; what says itself over how many has its way."""
     draft = few_draws(draft)
     if draft.head.get("weeks", SETTLED) != SETTLED:
         return draft
-    draft = draft.with_head("weeks", weeks)
-    return draft if "warm_up" in draft.head else draft.with_head("warm_up", warm_up)
-
-
-def is_demo(draft: Draft) -> bool:
-    """Whether a draft is a demo study as it stands."""
-    return to_text(draft) in _DEMOS
+    draft = draft.with_head("weeks", WEEKS)
+    return draft if "warm_up" in draft.head else draft.with_head("warm_up", WARM_UP)
 
 
 def briefly(draft: Draft) -> Draft:
     """What figures are worked out of: a demo as it stands settles, all else takes few weeks."""
-    return few_draws(draft) if is_demo(draft) else few_weeks(draft)
+    return few_draws(draft) if to_text(draft) in _DEMOS else few_weeks(draft)

@@ -9,6 +9,8 @@ from __future__ import annotations
 from whatif.study.draft import Draft
 from whatif.study.file.reading import read_text
 
+WHOLE_WEEK = '["mon", "tue", "wed", "thu", "fri", "sat", "sun"]'
+
 HEAD = """\
 format = 1
 title = "Round the clock"
@@ -42,9 +44,13 @@ ONE_TABLE = (
 CHILD = ("", "[scenario.child]", 'title = "Child"', 'parent = "today"')
 
 
-def study(*lines: str, part: tuple[str, ...] = ONE_TABLE) -> Draft:
-    """One table in today, and more lines after its part."""
-    return read_text("\n".join((HEAD + "\n".join(part), *lines)) + "\n")
+def study(*lines: str, part: tuple[str, ...] = ONE_TABLE, days: str = "") -> Draft:
+    """One table in today, and more lines after its part.
+
+    ``days`` on which somebody is there, where a whole week is not needed for what is asked.
+    """
+    head = HEAD.replace(WHOLE_WEEK, days or WHOLE_WEEK)
+    return read_text("\n".join((head + "\n".join(part), *lines)) + "\n")
 
 
 def second_machine() -> Draft:

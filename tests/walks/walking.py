@@ -10,7 +10,7 @@ import re
 from collections.abc import Callable, Mapping
 from typing import ClassVar
 
-from few_draws import few_draws, few_weeks, is_demo
+from few_draws import few_draws
 from rich.cells import cell_len
 from screen import AtOnce, Screen
 from textual.events import Key
@@ -88,8 +88,7 @@ class Gains(AtOnce):
 
     @override
     def to_compare(self, draft: Draft) -> Draft:
-        # Enough weeks for the gains of a walk to be told.
-        return few_draws(draft) if is_demo(draft) else few_weeks(draft, weeks=8, warm_up=2)
+        return few_draws(draft)  # what a walk reads of its gains is only so where they are settled
 
     @override
     def _compare(self, draft: Draft) -> Comparison | None:
