@@ -10,6 +10,7 @@ from pathlib import Path
 
 import pytest
 from answer_studies import TODAY, figured, plan_of, sound, today
+from few_draws import SCENARIOS, few_weeks
 from json_told import json_of
 from night_studies import SHIFT
 from night_studies import study as night
@@ -28,9 +29,9 @@ from whatif.command.main import main
 from whatif.reports.comparison import comparison_report
 from whatif.reports.document import as_csv, as_markdown, as_text
 from whatif.session.calculate.memory import Memory
+from whatif.study.check.check import check
+from whatif.study.file.reading import read_file
 from whatif.telling.table import STATES_IN_WORDS, indicator_words, table_rows
-
-DEMOS = Path(__file__).parent.parent.parent / "scenarios"
 
 KEYS = [
     *("availability", "utilization_efficiency", "allocation_efficiency", "setup_ratio"),
@@ -227,9 +228,9 @@ def test_parts_that_only_orders_ask_for_count_as_made() -> None:
     assert share == pytest.approx(100 * 60 / 70)
 
 
-@pytest.mark.parametrize("path", sorted(DEMOS.glob("*.toml")), ids=lambda path: path.stem)
+@pytest.mark.parametrize("path", sorted(SCENARIOS.glob("*.toml")), ids=lambda path: path.stem)
 def test_shares_of_the_demos_lie_between_nothing_and_all(path: Path) -> None:
-    for answer in compare(sound(path.read_text("utf-8")), Memory()).answers.values():
+    for answer in compare(check(few_weeks(read_file(path).draft)), Memory()).answers.values():
         assert answer.figures is not None
         found = indicators(answer.plan, answer.figures)
         for key, one in found.items():

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import pytest
+from few_draws import SCENARIOS, few_weeks
 from hypothesis import given
 from hypothesis import strategies as st
-from screen import SCENARIOS
 
 from whatif.answers.compare import compare
 from whatif.answers.figures import Figures
@@ -18,7 +18,7 @@ from whatif.study.file.reading import read_file
 
 @pytest.fixture(scope="module")
 def found() -> dict[str, Figures]:
-    checked = check(read_file(SCENARIOS / "small-orders.toml").draft)
+    checked = check(few_weeks(read_file(SCENARIOS / "small-orders.toml").draft))
     answers = compare(checked, Memory()).answers
     return {id_: one.figures for id_, one in answers.items() if one.figures is not None}
 

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import pickle
-from pathlib import Path
 
 import pytest
+from few_draws import SCENARIOS, few_weeks
 from week_studies import SIX, plan, week_of
 
 from whatif.answers.week import Band, span_at, week
@@ -31,9 +31,6 @@ from whatif.telling.week.words import (
     pallet_words,
     person_words,
 )
-
-DEMOS = Path(__file__).parent.parent.parent / "scenarios"
-
 
 # --- the answer -------------------------------------------------------------------------
 
@@ -142,8 +139,8 @@ def test_pallets_in_words() -> None:
 
 def test_everything_that_happens_in_the_demos_can_be_said() -> None:
     said = set()
-    for path in sorted(DEMOS.glob("*.toml")):
-        checked = check(read_text(path.read_text("utf-8")))
+    for path in sorted(SCENARIOS.glob("*.toml")):
+        checked = check(few_weeks(read_text(path.read_text("utf-8"))))
         for one in plans_of(checked).values():
             found = week(one, 1)
             assert found is not None

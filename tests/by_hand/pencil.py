@@ -8,7 +8,7 @@ from typing import Any
 from answer_studies import sound
 from json_told import json_of
 
-from whatif.answers.compare import compare_wholly
+from whatif.answers.compare import compare, with_rush
 from whatif.session.calculate.memory import Memory
 
 WEEK = 7 * 24 * 60
@@ -54,7 +54,9 @@ def minutes(hours: float) -> float:
 
 def sheets(text: str) -> dict[str, Sheet]:
     """All scenarios of a study, answered as the command line answers them."""
-    found = compare_wholly(sound(ONE_WEEK + text), Memory(), lambda: None)
+    # Of one run there is no likely range to be looked at.
+    memory = Memory()
+    found = with_rush(compare(sound(ONE_WEEK + text), memory), memory.pause)
     return {id_: _sheet(one) for id_, one in json_of(found)["scenarios"].items()}
 
 

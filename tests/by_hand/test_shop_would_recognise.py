@@ -12,7 +12,7 @@ import pytest
 from answer_studies import sound
 from json_told import json_of
 
-from whatif.answers.compare import compare_wholly
+from whatif.answers.compare import compare, compare_wholly
 from whatif.session.calculate.memory import Memory
 
 DAYS = 'days = ["mon", "tue", "wed", "thu", "fri"]'
@@ -25,8 +25,10 @@ def shops(today: str, weeks: int = 4, runs: int = 1, **others: str) -> dict[str,
     text = f"format = 1\nweeks = {weeks}\nwarm_up = 4\nruns = {runs}\n[scenario.today]\n{today}"
     for id_, lines in others.items():
         text += f'[scenario.{id_}]\nparent = "today"\n{lines}\n'
-    found: dict[str, Any] = json_of(compare_wholly(sound(text), Memory(), lambda: None))
-    return dict(found["scenarios"])
+    # Of one run there is no likely range to be looked at.
+    checked, memory = sound(text), Memory()
+    found = compare(checked, memory) if runs == 1 else compare_wholly(checked, memory, memory.pause)
+    return dict(json_of(found)["scenarios"])
 
 
 def pieces(shop: Any) -> float:

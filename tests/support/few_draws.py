@@ -10,11 +10,16 @@ from __future__ import annotations
 from pathlib import Path
 
 from whatif.study.draft import Draft
+from whatif.study.file.reading import read_text
 from whatif.study.file.writing import to_text
 from whatif.study.schema.models.study import SETTLED
 
 SCENARIOS = Path(__file__).parent.parent.parent / "scenarios"
-_DEMOS = frozenset(path.read_text("utf-8") for path in SCENARIOS.glob("*.toml"))
+_DEMOS = {
+    read_text(text).head["title"]: text
+    for text in (path.read_text("utf-8") for path in SCENARIOS.glob("*.toml"))
+}
+"""The demos' texts by their titles."""
 
 DRAWS = 3
 WEEKS = 4
@@ -37,6 +42,12 @@ def few_weeks(draft: Draft) -> Draft:
     return draft if "warm_up" in draft.head else draft.with_head("warm_up", WARM_UP)
 
 
-def briefly(draft: Draft) -> Draft:
-    """What figures are worked out of: a demo as it stands settles, all else takes few weeks."""
-    return few_draws(draft) if to_text(draft) in _DEMOS else few_weeks(draft)
+def to_compare(draft: Draft) -> Draft:
+    """What figures are worked out of in place of a draft: of a changed demo few weeks."""
+    text = _DEMOS.get(draft.head.get("title"))
+    return few_draws(draft) if text in (None, to_text(draft)) else few_weeks(draft)
+
+
+def to_ask(draft: Draft) -> Draft:
+    """What more is asked of in place of a draft: of a demo few weeks, whether changed or not."""
+    return few_weeks(draft) if draft.head.get("title") in _DEMOS else draft

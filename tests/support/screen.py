@@ -9,9 +9,9 @@ from contextlib import asynccontextmanager
 from pathlib import Path
 from typing import ClassVar
 
+import few_draws
 import pytest
 from few_draws import SCENARIOS as SCENARIOS
-from few_draws import briefly, few_draws, few_weeks
 from remembered import remembered
 from textual._context import visible_screen_stack
 from textual.events import Key
@@ -88,11 +88,11 @@ class AtOnce:
 
     def to_compare(self, draft: Draft) -> Draft:
         """The draft whose figures are worked out in place of a draft's."""
-        return briefly(draft)
+        return few_draws.to_compare(draft)
 
     def to_ask(self, draft: Draft) -> Draft:
         """The draft of which something more is asked in place of a draft."""
-        return few_weeks(draft)
+        return few_draws.to_ask(draft)
 
     def _compare(self, draft: Draft) -> Comparison | None:
         """All that is answered; None where the study has problems."""
@@ -175,7 +175,7 @@ class Settling(AtOnce):
 
     @override
     def to_compare(self, draft: Draft) -> Draft:
-        return few_draws(draft)
+        return few_draws.few_draws(draft)
 
     @override
     def to_ask(self, draft: Draft) -> Draft:

@@ -20,7 +20,7 @@ from whatif.telling.amounts import rounded
 from whatif.telling.in_words import scenario_words
 from whatif.telling.meeting import headline
 
-METERS = ('hour_meters.in_cut = "20 h"', 'hour_meters.switched_on = "80 h"')
+METERS = ('hour_meters.in_cut = "55 h"', 'hour_meters.switched_on = "80 h"')
 
 
 def answered(text: str) -> Comparison:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from moving_studies import CHILD, HEAD, ONE_TABLE
+from moving_studies import CHILD, HEAD, ONE_TABLE, WHOLE_WEEK
 from screen import Screen, on_screen
 
 from whatif.answers.moves.changing import AskedAbout, Outcome, Point
@@ -24,7 +24,7 @@ FACE = (
     'part.body.gap = "50.8 mm"\n'
     'part.body.edge = "1 in"\n'
 )
-STUDY = "\n".join((HEAD + "\n".join(ONE_TABLE), *CHILD, FACE))
+STUDY = "\n".join((HEAD.replace(WHOLE_WEEK, '["mon"]') + "\n".join(ONE_TABLE), *CHILD, FACE))
 GAP = ("part", "body", "gap")
 
 

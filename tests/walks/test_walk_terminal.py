@@ -136,7 +136,11 @@ def _is_there(process: int) -> bool:
 @pytest.fixture
 def terminal(tmp_path: Path) -> Iterator[Tmux]:
     study = tmp_path / "one-person.toml"
-    shutil.copy(SCENARIOS / study.name, study)
+    # Few weeks and draws: what is walked is the way from keys to what stands on the terminal.
+    demo = (SCENARIOS / study.name).read_text("utf-8")
+    few = demo.replace("runs = 9", "weeks = 4\nwarm_up = 1\nruns = 3")
+    assert few != demo
+    study.write_text(few, "utf-8")
     one = Tmux(tmp_path, study)
     try:
         yield one
@@ -165,7 +169,7 @@ def test_the_main_walk_on_a_terminal(terminal: Tmux, tmp_path: Path) -> None:
     terminal.sees(">Second pallet")
     terminal.press("Right", "Right")
     terminal.until(
-        lambda text: ">Mills moved" in text and gain(text, 2) == "+16 (+15..+16) %",
+        lambda text: ">Mills moved" in text and gain(text, 2) == "+13.8..+15.8 %",
         "the mills' gain",
     )
     terminal.press("/")
@@ -177,10 +181,10 @@ def test_the_main_walk_on_a_terminal(terminal: Tmux, tmp_path: Path) -> None:
 
     # Four of them: while it is typed nothing is kept; the gain follows by itself, and hardly moves.
     terminal.type("4")
-    terminal.until(lambda text: gain(text, 2) not in ("+16 (+15..+16) %", "...", ""), "a new gain")
+    terminal.until(lambda text: gain(text, 2) not in ("+13.8..+15.8 %", "...", ""), "a new gain")
     terminal.sees("esc back")
     text = terminal.until(
-        lambda text: gain(text, 2) == "+16 (+15..+18) %", "the gain of four pallets"
+        lambda text: gain(text, 2) == "+17 (+14..+19) %", "the gain of four pallets"
     )
     assert "unsaved" not in text
     terminal.press("Enter")
@@ -192,7 +196,7 @@ def test_the_main_walk_on_a_terminal(terminal: Tmux, tmp_path: Path) -> None:
     terminal.press("F5")
     text = terminal.sees("Machine hours a week: the whole week")
     waits = next(line for line in text.splitlines() if "waiting for a person" in line)
-    assert waits.rstrip().endswith("+4.1")
+    assert waits.rstrip().endswith("+0.2")
     terminal.sees("Esc back")
     terminal.press("Escape")
     terminal.until(lambda text: "Machine hours a week" not in text, "the sheet")
