@@ -88,8 +88,9 @@ def test_all_that_is_added_without_a_price() -> None:
         f"fixtures of body ({fixtures})"
     )
     assert warnings_of(child) == (
-        f"Not priced yet: {things}; counted as 0. The payback is at least, present value and "
-        "rate are at most what is shown.",
+        f"Not priced yet: {things}; counted as 0. Fixtures are not entered, so as many are counted "
+        "as are held at once: enter how many there are. The payback is at least, present value "
+        "and rate are at most what is shown.",
     )
     assert warnings_of(base) == ()
     text = " ".join(money_sentences(child, "Now"))

@@ -19,6 +19,7 @@ from whatif.session.calculate.memory import Memory
 from whatif.telling.amounts import rounded
 from whatif.telling.in_words import scenario_words
 from whatif.telling.meeting import headline
+from whatif.telling.table import table_rows
 
 METERS = ('hour_meters.in_cut = "55 h"', 'hour_meters.switched_on = "80 h"')
 
@@ -53,7 +54,9 @@ def told_as(low: float, high: float, *, seconds: int | None = 60) -> Comparison:
 
 def test_the_meeting_says_between_what_gains_the_meters_leave_it() -> None:
     found = told_as(44.03, 60.06)
-    between = "is between {} (machines tied up) and {} (people away)."
+    """The readings start from the gain as typed, which may lie outside the likely range."""
+    between = "is between {} (machines tied up) and {} (people away)"
+    between += " (from the gain as typed: no difference)."
     assert f"By the hour meters it {between.format('+44 %', '+60 %')}" in said(found)
     words = scenario_words(found.answers["child"], "today")
     long = f"the gain in saleable output {between.format('+44.0 %', '+60.1 %')}"
@@ -64,7 +67,7 @@ def test_an_end_that_is_nothing_is_no_difference() -> None:
     found = told_as(-0.0001, 14.0)
     text = "between no difference (machines tied up) and +14 % (people away)"
     assert text in said(found)
-    assert "it is no difference, however their gap is read." in said(told_as(-0.0001, 0.0001))
+    assert "it is no difference, however their gap is read (" in said(told_as(-0.0001, 0.0001))
 
 
 def test_without_a_gap_there_is_nothing_between() -> None:
@@ -80,6 +83,8 @@ def test_a_gap_leaves_a_range_whatever_it_is_laid_to(gap: str) -> None:
     )
     assert "By the hour meters it is" in said(found)
     assert "By the hour meters" not in said(found, "today")
+    rows = {row.label.strip(): row.cells for row in table_rows(found)}
+    assert rows["gain, the gap being people or machines"][0] == "reference"
 
 
 # -- what is made ------------------------------------------------------------------------

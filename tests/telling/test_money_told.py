@@ -20,6 +20,7 @@ from whatif.telling.money.blocks import money_blocks
 from whatif.telling.money.rests import rests_parts
 from whatif.telling.money.sentences import money_sentences, returns_sentences, takes_sentences
 from whatif.telling.table import table_rows
+from whatif.telling.warnings import warnings_of
 
 PAID = "part.body.contribution = 10"
 
@@ -295,6 +296,66 @@ def test_more_pieces_than_are_wanted_today_must_be_sold() -> None:
                  "machine.mill.price = 1")  # fmt: skip
     assert said.startswith("127 pieces a week sold, 100 wanted in today (more of body: 120 for 100 "
                            "and lid: 7 for 0); ")  # fmt: skip
+
+
+def test_own_real_orders_are_sold_beside_what_is_wanted_by_the_week() -> None:
+    """An order of 4 pieces in two weeks is 2 a week, which today sells too: no more is told."""
+    order = "order.big = { part = 'lid', pieces = 4, due = 'week 1 fri 12:00' }"
+    lid = "part.lid.cycle = '1 min'\npart.lid.weekly = 7\npart.lid.contribution = 1"
+    said = rests("part.body.weekly = 100", base=f"{lid}\n{order}")
+    assert said.startswith(
+        "109 pieces a week sold, 107 wanted in today and 2 of its real orders; no stops"
+    )
+
+
+def test_more_is_told_by_what_shows() -> None:
+    """It read "more of base: 40 for 40"."""
+    said = rests("part.body.weekly = 100.3", "part.lid.cycle = '1 min'", "part.lid.weekly = 7",
+                 "part.lid.contribution = 1", "machine.mill.pallets = 4",
+                 "machine.mill.price = 1")  # fmt: skip
+    assert "body" not in said.split("; ")[0]
+    assert "(more of lid: 7 for 0)" in said
+
+
+def test_a_part_without_a_contribution_is_not_priced() -> None:
+    """It read "everything priced" below "latch has no contribution"."""
+    said = rests(base="part.lid.cycle = '1 min'\npart.lid.weekly = 7")
+    assert said.endswith("; not priced yet: contribution of lid")
+
+
+def test_a_part_that_is_wanted_and_not_made_is_told_with_the_money() -> None:
+    text = today(PAID, "money.wage = 1", "part.lid.cycle = '1 min'", "part.lid.weekly = 7",
+                 "part.lid.contribution = 1")  # fmt: skip
+    found = found_of(f"{text}{CHILD}part.lid.machines = ['other']\nmachine.other.count = 0\n")
+    child = found.answers["child"]
+    assert child.money is not None
+    assert "nothing is earned with lid, which is wanted and not made" in rests_parts(child.money)
+    assert any("lid is wanted and not made here" in text for text in money_sentences(child, "Now"))
+
+
+HELD = (
+    "fixtures are not entered, so as many are counted as are held at once: enter how many there are"
+)
+
+
+def test_fixtures_that_nobody_entered_are_counted_as_held_at_once() -> None:
+    """Nobody would buy them for a second person: it says why they are counted and what to do."""
+    more = ("machine.mill.pallets = 3", "machine.mill.price = 1", "part.body.weekly = 3000")
+    assert f"; {HELD} (more of body 2); everything priced" in rests(
+        *more, "part.body.fixture_price = 5", base="part.body.fixture_price = 5"
+    )
+    assert HELD not in rests(*more, "part.body.fixtures = 3", base="part.body.fixture_price = 5")
+    bare = found_of(today(PAID, "money.wage = 1") + CHILD + "\n".join(more) + "\n")
+    warned = " ".join(warnings_of(bare.answers["child"]))
+    assert f"fixtures of body (2); counted as 0. {HELD.capitalize()}. The payback" in warned
+
+
+def test_fixtures_of_other_loads_at_todays_price_are_told() -> None:
+    price = "part.body.fixture_price = 5"
+    told = "its fixtures of body hold other loads than today's and are priced as today's"
+    assert told in rests("part.body.per_pallet = 2", base=price)
+    assert told not in rests("part.body.per_pallet = 2", "part.body.fixture_price = 9", base=price)
+    assert told not in rests("money.one_off = 1", base=price)
 
 
 def test_pieces_of_an_operation_before_another_are_not_sold() -> None:

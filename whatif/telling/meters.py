@@ -52,12 +52,20 @@ def gain_by_meters(answer: Answer, what: str, told: Callable[[float], str]) -> s
     ]
     if texts[0] == texts[-1]:
         either = f"{texts[0]}, however their gap is read"
-        return f"By the hour meters {what} is {either}."
+        return f"By the hour meters {what} is {either}{_from_typed(answer, told)}."
     low, high = (
         f"{text} ({_READ[reading.kind]})"
         for text, reading in zip((texts[0], texts[-1]), (readings[0], readings[-1]), strict=True)
     )
-    return f"By the hour meters {what} is between {low} and {high}."
+    return f"By the hour meters {what} is between {low} and {high}{_from_typed(answer, told)}."
+
+
+def _from_typed(answer: Answer, told: Callable[[float], str]) -> str:
+    """The gain that the readings start from: they have no likely range, and it may lie outside."""
+    gain = answer.gains.saleable
+    if gain is None:
+        return ""
+    return f" (from the gain as typed: {told(gain) if is_difference(gain, None) else SAME})"
 
 
 def gain_rows(

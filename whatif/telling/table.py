@@ -130,7 +130,7 @@ def table_rows(found: Comparison, per: Per = Per.WEEK) -> list[TableRow]:
         *_part_rows(answers, figures),
         *_spare_rows(answers),
         *_band_rows(answers),
-        *_meter_rows(answers),
+        *_meter_rows(found.reference, answers),
         *(_row(label, "h a week", figures, _at(of)) for label, of in _PEOPLE.items()),
         *_floor_rows(answers, found.units),
         *_indicator_rows(answers),
@@ -320,19 +320,22 @@ def _band(ends: tuple[float, float]) -> str:
     return " to ".join(map(rounded, ends))
 
 
-def _meter_rows(answers: list[Answer]) -> Iterator[TableRow]:
+def _meter_rows(reference: str, answers: list[Answer]) -> Iterator[TableRow]:
     """What hour meters measured, to be held against the model's share of powered hours."""
     found = [answer.plan.meters for answer in answers]
     measured = [100 * float(of.measured) if of is not None and of.own else None for of in found]
     if all(share is None for share in measured):
         return
     yield _row("in cut, by the hour meters", "%", measured, number)
-    yield _row(
-        "  gain, the gap being people or machines",
-        "%",
-        [answer.gain_range for answer in answers],
-        lambda ends: f"{signed(ends[0])} to {signed(ends[1])}",
+    texts = tuple(
+        NOTHING
+        if (ends := answer.gain_range) is None
+        else "reference"
+        if answer.plan.scenario == reference
+        else f"{signed(ends[0])} to {signed(ends[1])}"
+        for answer in answers
     )
+    yield TableRow("  gain, the gap being people or machines", "%", texts)
 
 
 _INDICATORS = {

@@ -123,6 +123,13 @@ def more_fixtures(here: Costed, today: Costed) -> dict[str, int]:
     }
 
 
+def unentered_fixtures(here: Costed, today: Costed) -> tuple[tuple[str, int], ...]:
+    """Those of them of which nobody has entered how many there are, by part."""
+    entered = {part.id for part in here.plan.parts if part.fixtures is not None}
+    more = more_fixtures(here, today).items()
+    return tuple((part, count) for part, count in more if part not in entered)
+
+
 def _fixtures_more(part: str, held: int, prices: Prices, today: Costed) -> int:
     here, there = prices.parts[part], today.prices.parts.get(part)
     count = here.numbers * held

@@ -7,8 +7,8 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Literal, TypeAlias
 
-from whatif.answers.money.capital import Costed, bought, more_fixtures
-from whatif.answers.money.year import unpaid_hours
+from whatif.answers.money.capital import Costed, bought, more_fixtures, unentered_fixtures
+from whatif.answers.money.year import unpaid_hours, without_contribution
 from whatif.plan.model import PartPlan, Plan
 
 _NO_HOURS = 0.05
@@ -147,10 +147,14 @@ class OtherContribution:
 
 @dataclass(frozen=True, slots=True)
 class NotPriced:
-    """All that has no price, and which way that will move payback, value and rate."""
+    """All that has no price, and which way that will move payback, value and rate.
+
+    ``is_counted``: whether nobody has entered how many fixtures there are of some among it.
+    """
 
     missing: tuple[Missing, ...]
     lean: Lean
+    is_counted: bool = False
 
 
 MoneyGap: TypeAlias = NoContribution | OtherContribution | NotPriced
@@ -159,23 +163,17 @@ MoneyGap: TypeAlias = NoContribution | OtherContribution | NotPriced
 def money_gaps(here: Costed, reference: Costed, today: Costed) -> tuple[MoneyGap, ...]:
     """What has to be known before a scenario's money is believed."""
     missing = not_priced(here, reference, today)
+    counted = dict(unentered_fixtures(here, today))
+    is_counted = any(each.what == "fixtures" and each.of in counted for each in missing)
     return (
-        *_without_contribution(here.plan),
+        *((NoContribution(bare),) if (bare := without_contribution(here.plan)) else ()),
         *_other_contributions(here.plan, reference.plan),
-        *((NotPriced(missing, leans_of(here, reference, today).returns),) if missing else ()),
+        *(
+            (NotPriced(missing, leans_of(here, reference, today).returns, is_counted),)
+            if missing
+            else ()
+        ),
     )
-
-
-def _without_contribution(plan: Plan) -> Iterator[NoContribution]:
-    cell = plan.cell
-    before = set() if cell is None else {part.after for part in cell.parts}
-    bare = tuple(
-        part.id
-        for part in plan.parts
-        if part.place is not None and part.place not in before and not part.is_contribution_given
-    )
-    if bare:
-        yield NoContribution(bare)
 
 
 def _other_contributions(plan: Plan, reference: Plan) -> Iterator[OtherContribution]:

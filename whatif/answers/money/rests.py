@@ -2,21 +2,26 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Literal
 
-from whatif.answers.money.capital import Costed
-from whatif.answers.money.year import prices_of
+from whatif.answers.money.capital import Costed, unentered_fixtures
+from whatif.answers.money.year import prices_of, without_contribution
 from whatif.plan.model import Plan
 
 
 @dataclass(frozen=True, slots=True)
 class PartSold:
-    """Pieces of a part a week that are to be sold, and those wanted in the shop today."""
+    """Pieces of a part a week that are to be sold, and those wanted in the shop today.
+
+    ``ordered`` are those of its real orders, which are sold beside what is wanted by the week.
+    """
 
     part: str
     sold: float
     wanted: float
+    ordered: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,6 +35,11 @@ class RestsOn:
         gap_seconds: what each visit, or each load, takes longer for it.
         runs: seeded runs with stops; 0 where none are entered.
         ramp: calendar years until the full gain is reached.
+        bare: parts that are made and have no contribution.
+        unmade: parts that are wanted and not made.
+        fixtures: those that are bought by part, where nobody has entered how many there are.
+        other_loads: parts whose fixtures hold other loads than today's at today's price, and
+            whether that price is given.
     """
 
     today: str
@@ -38,6 +48,10 @@ class RestsOn:
     gap_seconds: int
     runs: int
     ramp: float
+    bare: tuple[str, ...] = ()
+    unmade: tuple[str, ...] = ()
+    fixtures: tuple[tuple[str, int], ...] = ()
+    other_loads: tuple[tuple[str, bool], ...] = ()
 
     @property
     def pieces(self) -> float:
@@ -49,12 +63,18 @@ class RestsOn:
         """Pieces a week wanted today, all parts together."""
         return sum(part.wanted for part in self.sold)
 
+    @property
+    def ordered(self) -> float:
+        """Pieces a week of today's real orders, all parts together."""
+        return sum(part.ordered for part in self.sold)
+
 
 def rests_on(here: Costed, today: Costed) -> RestsOn:
     """What a scenario's payback rests on."""
     plan, cell, meters = here.plan, here.plan.cell, here.plan.meters
     sold = {} if here.figures is None else here.figures.counted.saleable
     wanted = {part.id: float(part.weekly) for part in today.plan.parts}
+    ordered = _ordered(today.plan)
     before = _before(plan) | _before(today.plan)
     gap = 0
     if cell is not None and meters is not None:
@@ -62,7 +82,7 @@ def rests_on(here: Costed, today: Costed) -> RestsOn:
     return RestsOn(
         today=today.plan.title,
         sold=tuple(
-            PartSold(part, sold.get(part, 0.0), wanted.get(part, 0.0))
+            PartSold(part, sold.get(part, 0.0), wanted.get(part, 0.0), ordered.get(part, 0.0))
             for part in dict.fromkeys((*sold, *wanted))
             if part not in before and (sold.get(part) or wanted.get(part))
         ),
@@ -70,7 +90,41 @@ def rests_on(here: Costed, today: Costed) -> RestsOn:
         gap_seconds=gap,
         runs=plan.runs if cell is not None and cell.stops else 0,
         ramp=float(prices_of(plan).ramp),
+        bare=without_contribution(plan),
+        unmade=tuple(part.id for part in plan.parts if part.unmade is not None),
+        fixtures=unentered_fixtures(here, today),
+        other_loads=tuple(_other_loads(here, today)),
     )
+
+
+def _ordered(plan: Plan) -> dict[str, float]:
+    """Pieces a week of real orders by part."""
+    found: dict[str, float] = {}
+    if plan.cell is not None:
+        for order in plan.cell.orders:
+            part = plan.cell.parts[order.part].id
+            found[part] = found.get(part, 0.0) + order.pieces / plan.weeks
+    return found
+
+
+def _other_loads(here: Costed, today: Costed) -> Iterator[tuple[str, bool]]:
+    """Parts with loads that no machine of today's has, at a fixture price that is today's."""
+    loads, there = _loads(here.plan), _loads(today.plan)
+    for part, each in loads.items():
+        price = here.prices.parts[part].fixture
+        known = today.prices.parts.get(part)
+        if part in there and not each <= there[part] and known and known.fixture == price:
+            yield part, price is not None
+
+
+def _loads(plan: Plan) -> dict[str, set[int]]:
+    """Pieces a load on any machine, by part that is made."""
+    if plan.cell is None:
+        return {}
+    return {
+        part.id: {making.per_pallet for making in part.making if making is not None}
+        for part in plan.cell.parts
+    }
 
 
 def _gap(said: str) -> Literal["show", "people", "machine"]:

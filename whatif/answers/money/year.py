@@ -78,3 +78,14 @@ def scrapped(plan: Plan, figures: Figures, part: str) -> float:
 def unpaid_hours(prices: Prices) -> float:
     """Paid hours a week of shifts for which no wage is given."""
     return sum(shift.seconds for shift in prices.shifts if shift.wage is None) / HOUR
+
+
+def without_contribution(plan: Plan) -> tuple[str, ...]:
+    """Parts that are made, are sold and have no contribution; an entered 0 is one."""
+    cell = plan.cell
+    before = set() if cell is None else {part.after for part in cell.parts}
+    return tuple(
+        part.id
+        for part in plan.parts
+        if part.place is not None and part.place not in before and not part.is_contribution_given
+    )

@@ -58,7 +58,14 @@ def not_priced_words(missing: Iterable[Missing]) -> str:
 def not_priced_sentence(gap: NotPriced) -> str:
     """The same as a warning, with what it does to the figures."""
     said = not_priced_words(gap.missing)
-    return f"{said[0].upper()}{said[1:]}; counted as 0. {_MEANS[gap.lean]}".rstrip()
+    held = f" {_HELD[0].upper()}{_HELD[1:]}." if gap.is_counted else ""
+    return f"{said[0].upper()}{said[1:]}; counted as 0.{held} {_MEANS[gap.lean]}".rstrip()
+
+
+_HELD = (
+    "fixtures are not entered, so as many are counted as are held at once: enter how many there are"
+)
+"""Why fixtures are bought that nobody would buy, and what to do about it."""
 
 
 _MEANS: dict[Lean, str] = {
@@ -75,9 +82,33 @@ _MEANS: dict[Lean, str] = {
 def rests_parts(money: MoneyFigures) -> tuple[str, ...]:
     """What a payback rests on, each for itself."""
     rests = money.rests
-    said = (_sold(rests), _gap(rests), _stops(rests), _ramp(rests))
-    bare = not_priced_words(money.not_priced) or "everything priced"
-    return (*filter(None, said), bare)
+    return (
+        _sold(rests),
+        *(f"nothing is earned with {part}, which is wanted and not made" for part in rests.unmade),
+        *filter(None, (_gap(rests), _stops(rests), _ramp(rests))),
+        *_fixtures(rests),
+        _bare(money),
+    )
+
+
+def _bare(money: MoneyFigures) -> str:
+    """What has no price, contributions among it."""
+    bare = [*map(missing_words, money.not_priced)]
+    bare += [f"contribution of {part}" for part in money.rests.bare]
+    return f"not priced yet: {', '.join(bare)}" if bare else "everything priced"
+
+
+def _fixtures(rests: RestsOn) -> list[str]:
+    """Fixtures that are only counted, and those that may be other ones than today's."""
+    said = []
+    if rests.fixtures:
+        many = ", ".join(f"{part} {count}" for part, count in rests.fixtures)
+        said.append(f"{_HELD} (more of {many})")
+    for is_given, ends in ((True, "are priced as today's"), (False, "count as today's")):
+        parts = [part for part, given in rests.other_loads if given is is_given]
+        if parts:
+            said.append(f"its fixtures of {listed(parts)} hold other loads than today's and {ends}")
+    return said
 
 
 def rests_sentence(money: MoneyFigures) -> str:
@@ -87,10 +118,19 @@ def rests_sentence(money: MoneyFigures) -> str:
 
 def _sold(rests: RestsOn) -> str:
     text = f"{_pieces(rests.pieces)} pieces a week sold, {_pieces(rests.wanted)} wanted in "
-    more = [part for part in rests.sold if part.sold > part.wanted + _ALIKE]
+    text += rests.today
+    if _pieces(rests.ordered) not in ("0", "0.0"):
+        text += f" and {_pieces(rests.ordered)} of its real orders"
+    more = [part for part in rests.sold if _is_more(part)]
     if not more or len(rests.sold) == 1:
-        return f"{text}{rests.today}"
-    return f"{text}{rests.today} (more of {listed([_part(part) for part in more])})"
+        return text
+    return f"{text} (more of {listed([_part(part) for part in more])})"
+
+
+def _is_more(part: PartSold) -> bool:
+    """Whether more is sold than is wanted and ordered, by what shows of it."""
+    known = part.wanted + part.ordered
+    return part.sold > known + _ALIKE and _pieces(part.sold) != _pieces(known)
 
 
 _ALIKE = 0.05
@@ -98,7 +138,7 @@ _ALIKE = 0.05
 
 
 def _part(part: PartSold) -> str:
-    return f"{part.part}: {_pieces(part.sold)} for {_pieces(part.wanted)}"
+    return f"{part.part}: {_pieces(part.sold)} for {_pieces(part.wanted + part.ordered)}"
 
 
 def _pieces(count: float) -> str:

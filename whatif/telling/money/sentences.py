@@ -33,7 +33,7 @@ def money_sentences(answer: Answer, title: str) -> tuple[str, ...]:
             f"{after_costs(told)}, without what else the shop costs.",
             *_of_reference(money),
         )
-    said = [_course(told, title)]
+    said = [_course(told, title), *_unmade(money)]
     if told.standing == "unclear":
         said.append("That is no clear difference, and what is worked out from it is none either.")
     else:
@@ -41,6 +41,18 @@ def money_sentences(answer: Answer, title: str) -> tuple[str, ...]:
         if told.standing != "outside" and money.rate_of_return_percent is None:
             said.append(f"There is no rate of return: {no_rate(told)}.")
     return (*said, rests_sentence(money))
+
+
+def _unmade(money: MoneyFigures) -> tuple[str, ...]:
+    """That a part is wanted and not made."""
+    parts = money.rests.unmade
+    if not parts:
+        return ()
+    is_one = len(parts) == 1
+    return (
+        f"{listed(parts)} {'is' if is_one else 'are'} wanted and not made here, so that nothing is "
+        f"earned with {'it' if is_one else 'them'}.",
+    )
 
 
 def _of_reference(money: MoneyFigures) -> tuple[str, ...]:
