@@ -45,6 +45,44 @@ def test_compare_prints_text_unless_told_otherwise(tmp_path: Path, capsys: Strea
     assert capsys.readouterr().out.startswith("Two ways\nagainst: today\n")
 
 
+def blocks_of(text: str) -> list[list[str]]:
+    """The rows of a table that is folded, block by block; what comes after it is left out."""
+    _, _, table = text.partition("\n\n")
+    blocks: list[list[str]] = [[]]
+    for line in table.splitlines():
+        if line and not line.startswith(" ") and blocks[-1] == []:
+            break
+        blocks += [[]] if not line else []
+        blocks[-1] += [line] if line else []
+    return [block for block in blocks if block]
+
+
+def test_on_a_terminal_the_table_is_folded_to_its_width(
+    tmp_path: Path, capsys: Streams, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    others = "".join(
+        f'[scenario.s{place}]\nparent = "today"\ntitle = "Another way of it, number {place}"\n'
+        for place in range(5)
+    )
+    path = written(tmp_path, TODAY + others)
+    assert main(["compare", path]) == 0
+    whole_text = capsys.readouterr().out
+    assert max(map(len, whole_text.splitlines()[3:20])) > 80
+    monkeypatch.setattr("sys.stdout.isatty", lambda: True)
+    monkeypatch.setenv("COLUMNS", "80")
+    assert main(["compare", path]) == 0
+    blocks = blocks_of(capsys.readouterr().out)
+    assert len(blocks) > 1
+    assert all(len(line) <= 80 for block in blocks for line in block)
+    for block in blocks:
+        assert " today" in block[0]
+        hours = next(line for line in block if line.startswith("spindle hours, h a week"))
+        # Its label of five words, the reference, and one more at least.
+        assert len(hours.split()) >= 7
+    heads = " ".join(" ".join(line.split()) for block in blocks for line in block)
+    assert all(f"number {place}" in heads for place in range(5))
+
+
 def test_compare_of_another_form_is_refused(tmp_path: Path, capsys: Streams) -> None:
     with pytest.raises(SystemExit) as left:
         main(["compare", written(tmp_path, TODAY), "--format", "yaml"])

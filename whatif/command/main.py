@@ -10,7 +10,9 @@ import signal
 import sys
 from argparse import ArgumentParser, RawDescriptionHelpFormatter
 from collections.abc import Sequence
+from dataclasses import replace
 from difflib import get_close_matches
+from shutil import get_terminal_size
 from typing import Final
 
 from whatif.command.answers import Misput, NotAnswered
@@ -59,6 +61,8 @@ def _answer(command: Subcommand, words: Sequence[str]) -> int:
 
 
 def _written(document: Document, form: str) -> int:
+    if form == "text" and sys.stdout.isatty():
+        document = replace(document, room=get_terminal_size().columns)
     try:
         print(writable(WRITERS[form](document)), flush=True)
     except OSError as fault:

@@ -42,7 +42,7 @@ def comparison_report(found: Comparison) -> Document:
     blocks: list[Block | Either] = [
         TextHeading(found.title),
         Either([paragraph_of(f"against: {against}")], [paragraph_of(f"Against: {against}")]),
-        _table(answers, rows),
+        _table(answers, rows, found.reference),
     ]
     for answer in answers:
         told = _said(answer, found.answers.get(answer.plan.parent or ""))
@@ -89,11 +89,12 @@ def _told_apart(found: Comparison) -> list[CautionFor]:
     return cautions_for([*own, stands])
 
 
-def _table(answers: list[Answer], rows: list[TableRow]) -> TextTable:
+def _table(answers: list[Answer], rows: list[TableRow], reference: str) -> TextTable:
     columns = [Column("", at_left=True), *(Column(answer.plan.title) for answer in answers)]
     labels = (f"{row.label}, {row.unit}" if row.unit else row.label for row in rows)
+    kept = [place for place, answer in enumerate(answers, 1) if answer.plan.scenario == reference]
     return TextTable(
-        columns, [(label, *row.cells) for label, row in zip(labels, rows, strict=True)]
+        columns, [(label, *row.cells) for label, row in zip(labels, rows, strict=True)], kept=kept
     )
 
 

@@ -8,6 +8,7 @@ import json
 import unicodedata
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import zip_longest
 from textwrap import wrap
 from typing import Any, Final, TypeAlias
 
@@ -75,11 +76,15 @@ class Column:
 
 @dataclass(frozen=True, slots=True)
 class TextTable:
-    """Rows with a text for each column, so many cells from the left; without rows nothing."""
+    """Rows with a text for each column, so many cells from the left; without rows nothing.
+
+    ``kept`` are the columns that stand in each block where it is folded; without any it never is.
+    """
 
     columns: Sequence[Column]
     rows: Sequence[Sequence[Text]]
     indent: int = 0
+    kept: Sequence[int] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,6 +123,7 @@ class Document:
         rows: the same as a table, for CSV, the heads first; none where there is no such form.
         width: cells that lines of text are broken to; None where none is broken.
         indent: blanks that JSON is indented by.
+        room: cells of the terminal that tables are folded to; None where none is folded.
     """
 
     blocks: Sequence[Block | Either]
@@ -125,6 +131,7 @@ class Document:
     rows: Sequence[Sequence[str]] = ()
     width: int | None = 80
     indent: int = 2
+    room: int | None = None
 
 
 def lines_of(texts: Iterable[Text], first: str = "", rest: str = "  ") -> TextLines:
@@ -154,7 +161,7 @@ def as_text(document: Document) -> str:
     rows: list[str] = []
     is_below_heading = True
     for block in _blocks(document, lambda either: either.text):
-        told = _text_rows(block, document.width)
+        told = _text_rows(block, document.width, document.room)
         if not told:
             continue
         if rows and (isinstance(block, TextHeading | CautionFor) or not is_below_heading):
@@ -169,14 +176,16 @@ def _blocks(document: Document, side: Callable[[Either], Sequence[Block]]) -> It
         yield from side(block) if isinstance(block, Either) else (block,)
 
 
-def _text_rows(block: Block, width: int | None) -> list[str]:
+def _text_rows(block: Block, width: int | None, room: int | None) -> list[str]:
     match block:
         case TextHeading(text, depth):
             return [" " * 2 * max(0, depth - 2) + "".join(text)]
         case TextLines(lines):
             return [row for line in lines for row in _broken(line, width)]
         case TextTable():
-            return _table_rows(block)
+            told = _table_rows(block)
+            is_wide = room is not None and max(map(cells, told), default=0) > room
+            return _folded(block, room) if room is not None and is_wide and block.kept else told
         case AsItIs(rows):
             return list(rows)
         case CautionFor(titles, text):
@@ -213,8 +222,77 @@ def _table_rows(table: TextTable) -> list[str]:
     told = []
     for line in lines:
         texts = [side(*of) for side, of in zip(sides, zip(line, widths, strict=True), strict=True)]
-        told.append((" " * table.indent + "  ".join(texts)).rstrip())
+        told.append((" " * table.indent + _BETWEEN.join(texts)).rstrip())
     return told
+
+
+_LEAST_ROOM: Final = 40
+"""Cells that a folded table takes at least, however narrow the terminal is."""
+
+
+def _folded(table: TextTable, room: int) -> list[str]:
+    """A table in blocks of columns below each other, each with those that are kept.
+
+    Two columns beside the first fit in any case: longer texts are broken at their blanks.
+    """
+    room = max(room, _LEAST_ROOM)
+    first, *others = range(len(table.columns))
+    texts = [
+        [_head(column), *("".join(row[place]) for row in table.rows if place < len(row))]
+        for place, column in enumerate(table.columns)
+    ]
+    label = min(max(map(cells, texts[first])), room * 2 // 5)
+    most = (room - label - 2 * len(_BETWEEN)) // 2
+    broken = [
+        [_in_lines(text, label if place == first else most) for text in column]
+        for place, column in enumerate(texts)
+    ]
+    widths = [max(cells(line) for lines in column for line in lines) for column in broken]
+    kept = [place for place in others if place in table.kept]
+    blocks: list[list[int]] = []
+    for place in (place for place in others if place not in kept):
+        block = [*blocks[-1], place] if blocks else [first, *kept, place]
+        if blocks and sum(widths[each] + len(_BETWEEN) for each in block) - len(_BETWEEN) > room:
+            blocks.append([first, *kept, place])
+        else:
+            blocks[-1:] = [block]
+    rows: list[str] = []
+    for block in blocks or [[first, *kept]]:
+        rows += [""] if rows else []
+        for lines in zip(*(broken[place] for place in block), strict=True):
+            for line in zip_longest(*lines, fillvalue=""):
+                told = zip(block, line, strict=True)
+                sides = [
+                    (flush_left if table.columns[place].at_left else flush_right)(
+                        text, widths[place]
+                    )
+                    for place, text in told
+                ]
+                rows.append(_BETWEEN.join(sides).rstrip())
+    return rows
+
+
+_BETWEEN: Final = "  "
+"""What stands between two columns."""
+
+
+def _head(column: Column) -> str:
+    return f"{column.head}, {column.unit}" if column.unit else column.head
+
+
+def _in_lines(text: str, width: int) -> list[str]:
+    """A text in lines of so many cells, none of its words broken; what it is set in by stays."""
+    if cells(text) <= width:
+        return [text]
+    inset = text[: len(text) - len(text.lstrip())]
+    return wrap(
+        text.strip(),
+        width,
+        initial_indent=inset,
+        subsequent_indent=f"{inset}  " if inset else "",
+        break_long_words=False,
+        break_on_hyphens=False,
+    )
 
 
 def cells(text: str) -> int:

@@ -129,10 +129,10 @@ def _brings(answer: Answer, base: Answer | None) -> str:
     if base is not None and base.figures is not None:
         is_same = abs(base.figures.spindle.total - figures.spindle.total) < _WORTH_A_WORD
         instead = ", as before" if is_same else f" instead of {_total(base.figures)}"
+    # The one part says the other, and no two roundings have to add up to a third.
     text = (
-        f"{left_out}The spindles cut {total} h a week{instead}: "
-        f"{rounded(figures.spindle.attended)} with people there, "
-        f"{rounded(figures.spindle.unattended)} with nobody{_met(figures)}."
+        f"{left_out}The spindles cut {total} h a week{instead}, "
+        f"{rounded(figures.spindle.unattended)} of them with nobody there{_met(figures)}."
     )
     if figures.unsold_hours > _WORTH_A_WORD:
         text += (
@@ -142,9 +142,8 @@ def _brings(answer: Answer, base: Answer | None) -> str:
 
 
 def _total(figures: Figures) -> str:
-    """Spindle hours as the sum of what is told of them, so that it adds up as it stands there."""
-    told = (f"{rounded(hours)}" for hours in (figures.spindle.attended, figures.spindle.unattended))
-    return f"{rounded(sum(map(float, told)))}"
+    """Spindle hours as every other place tells them."""
+    return rounded(figures.spindle.total)
 
 
 def _met(figures: Figures) -> str:
