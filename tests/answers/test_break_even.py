@@ -146,12 +146,14 @@ def making(pieces: Mapping[int, int]) -> object:
     return simulate
 
 
-def jumpy(pieces: Mapping[int, int], amount: float) -> BreakEven:
+def jumpy(pieces: Mapping[int, int], amount: float, now: int = 1) -> BreakEven:
     simulate = making(pieces)
     assert callable(simulate)
     target = Target("pieces", amount, "body")
     span = f"1..{max(pieces)}"
-    return break_even(study(), "today", PALLETS, target, simulate, silent, span)
+    draft = study()
+    draft = draft.with_scenario(draft.scenario("today").having(PALLETS, now))
+    return break_even(draft, "today", PALLETS, target, simulate, silent, span)
 
 
 def test_several_crossings_are_all_told() -> None:
@@ -167,7 +169,11 @@ def test_none_reaches_it_and_the_nearest_is_named() -> None:
     assert (one.crossings, one.always) == ((), False)
     assert one.nearest is not None
     assert one.nearest.number == 2
-    assert "Nearest is 2 (-20 a week)" in break_even_sentences(one)[0]
+    assert "Nearest is 2, with 30.0 pieces a week: 20.0 short." in break_even_sentences(one)[0]
+    # Of values that come as near the one nearest to what holds now is named.
+    alike = jumpy({1: 10, 2: 10, 3: 9}, 50, now=3)
+    assert alike.nearest is not None
+    assert alike.nearest.number == 2
 
 
 def test_all_reach_it() -> None:

@@ -16,12 +16,16 @@ from whatif.answers.moves.held import Moved
 from whatif.answers.moves.inputs import Unanswerable, Value, find_input
 from whatif.answers.moves.ranges import read_range, usual_span
 from whatif.answers.moves.vary import Curve, all_met, grid, vary
+from whatif.cell.model import Cell
+from whatif.cell.tally import Tally
+from whatif.reports.document import WRITERS
+from whatif.reports.moves import curve_report
 from whatif.session.calculate.memory import Memory
 from whatif.study.draft import Draft
 from whatif.study.file.reading import read_text
 from whatif.study.raw import Path
 from whatif.telling.curve_plot import measures
-from whatif.telling.moves import curve_sentences, marks
+from whatif.telling.moves import curve_sentences, gain_in_short, marks
 from whatif.telling.origins import source_words
 from whatif.telling.problems import what_is_wrong
 from whatif.telling.refusals import refusal_words
@@ -190,6 +194,67 @@ def test_it_still_pays_at_the_end_of_the_range() -> None:
     assert (found.better, found.knee) == (-1, None)
     assert curve_sentences(found)[0].startswith("It still pays at 9 min, the smallest value tried")
     assert "nearest is 9 min" in curve_sentences(found)[1]
+
+
+def with_gains(found: Curve, *gains: tuple[float, tuple[float, float, float]]) -> Curve:
+    """The same curve with other gains and ranges, value by value."""
+    points = tuple(
+        replace(
+            point,
+            outcome=replace(
+                point.outcome, gains=replace(point.outcome.gains, saleable=gain), likely=likely
+            ),
+        )
+        for point, (gain, likely) in zip(found.points, gains, strict=True)
+    )
+    return replace(found, points=points)
+
+
+def test_what_brings_most_output_need_not_pay() -> None:
+    """It read "still pays" over a row that loses against the reference."""
+    child = study(*CHILD, "part.body.load = '9 min'")
+    found = curve(child, CYCLE, "9 min", "10 min", scenario="child")
+    worse = with_gains(found, (-9.0, (-11.0, -9.0, -8.0)), (-4.0, (-5.0, -4.0, -3.0)))
+    assert curve_sentences(worse)[0] == (
+        "Saleable output is largest at 10 min, the largest value tried: each of the others brings "
+        "less; against Today that is -4.0 %."
+    )
+    unclear = with_gains(found, (-9.0, (-11.0, -9.0, -8.0)), (4.0, (-6.0, 4.0, 8.0)))
+    assert "; against Today that is no clear difference." in curve_sentences(unclear)[0]
+
+
+def test_a_gain_as_typed_outside_its_own_range_does_not_lead() -> None:
+    found = curve(study(), CYCLE, "9 min", "10 min")
+    odd = with_gains(found, (9.0, (2.0, 3.0, 4.0)), (0.0, (0.0, 0.0, 0.0)))
+    assert gain_in_short(odd.points[0].outcome) == "+3.0"
+    text = WRITERS["text"](curve_report(odd))
+    assert "as typed +9.0 %" in text
+    assert "; moved in Today, against itself as it stands" in text.split("\n\n")[0].replace(
+        "\n  ", " "
+    )
+
+
+def test_demand_that_the_draws_do_not_tell_apart_is_not_lost() -> None:
+    """100 are wanted and 99 made with two pallets, but 105 in draws in which more are wanted."""
+    part = ('cycle = "10 min"', 'load = "2 min"', "weekly = 100")
+    memory = Memory()
+
+    def found(more: int) -> Curve:
+        def simulate(cell: Cell, warm_up: int, weeks: int) -> Tally:
+            tally = memory(replace(cell, groups=()), warm_up, weeks)
+            made = more if cell.parts[0].weekly > 100 else 99
+            return replace(tally, cut=(weeks * (100 if cell.groups[0].pallets == 1 else made),))
+
+        return vary(draft, "today", PALLETS, ("1", "2"), simulate, silent)
+
+    draft = study(part=part).with_head("accuracy", "10 %")
+    told, untold = found(99), found(105)
+    assert (told.met, told.unmet, untold.met, untold.unmet) == (0, (1,), 0, ())
+    first = "The demand of every part is first met at 1"
+    assert f"{first}, but not at 2." in curve_sentences(told)
+    assert f"{first}." in curve_sentences(untold)
+    open_ = replace(untold, met_is_clear=False)
+    assert any(text.startswith(f"As entered t{first[1:]}; the") for text in curve_sentences(open_))
 
 
 def test_what_changes_nothing_is_no_difference() -> None:

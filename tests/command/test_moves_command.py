@@ -57,7 +57,10 @@ def test_vary_as_text(path: str, capsys: pytest.CaptureFixture[str]) -> None:
     out = said(capsys, "vary", path, "child", KEY, "6..14 min..4")
     lines = out.splitlines()
     assert lines[0] == "Child: cycle"
-    assert lines[1:3] == ["against: Today", "part.body.cycle: cycle (now 9 min, entered)"]
+    assert lines[1:3] == [
+        "against: Today",
+        "part.body.cycle: cycle (now 9 min, entered); moved in Child alone",
+    ]
     assert lines[4].split() == ["value", "gain", "from", "to", "spindle", "h", "pieces", "met",
                                 "%", "output", "note"]  # fmt: skip
     assert lines[5].split()[:3] == ["6", "min", "+40.0"]

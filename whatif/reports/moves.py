@@ -34,10 +34,12 @@ from whatif.telling.moves import (
     grid_sentences,
     marks,
     moved_in_short,
+    moved_words,
     now_in_short,
     ranking_sentences,
     side_text,
     target_words,
+    typed_in_short,
     unmoved,
 )
 from whatif.telling.origins import source_words
@@ -83,11 +85,13 @@ def _against(asked: AskedAbout) -> str:
     return f"against: {asked.against}{stands}"
 
 
-def _input(varied: Input) -> str:
+def _input(varied: Input, asked: AskedAbout) -> str:
+    """The input, what holds now, and where it is moved: a table is read with that in mind."""
     now = "not given now"
     if varied.now_text:
         now = f"now {varied.now_text}, {source_words(varied.origin)}"
-    return f"{varied.dotted}: {varied.label} ({now})"
+    moved = f"; moved {moved_words(varied, asked)}"
+    return f"{varied.dotted}: {varied.label} ({now}){moved}"
 
 
 # -- curves --------------------------------------------------------------------------------
@@ -96,7 +100,7 @@ def _input(varied: Input) -> str:
 def curve_report(found: Curve) -> Document:
     """A row for each value; JSON has ``points`` in the order of the values."""
     heads, rows = _wide_curve(found)
-    facts = (_against(found.asked), _input(found.varied))
+    facts = (_against(found.asked), _input(found.varied, found.asked))
     said = curve_sentences(found)
     return _document(
         found.asked,
@@ -193,6 +197,7 @@ def _marks(found: Curve, place: int) -> str:
     }
     said = [words[mark] for mark in marks(found, place)]
     outcome = found.points[place].outcome
+    said += [each for each in (typed_in_short(outcome),) if each]
     said += [caveat.value for caveat in outcome.caveats]
     return ", ".join([*said, "not allowed"] if outcome.problem else said)
 
@@ -227,7 +232,11 @@ def grid_report(found: Grid) -> Document:
     return _document(
         found.asked,
         f"{found.asked.title}: saleable gain in %",
-        (against, f"down: {_input(found.down)}", f"across: {_input(found.across)}"),
+        (
+            against,
+            f"down: {_input(found.down, found.asked)}",
+            f"across: {_input(found.across, found.asked)}",
+        ),
         [table, lines_of([*said, legend])],
         _csv_rows(heads, _pairs(found), (against, *said)),
         {
@@ -311,7 +320,7 @@ def _side(side: Side | None) -> tuple[str, str]:
 def break_even_report(found: BreakEven) -> Document:
     """The places where reaching the target begins or ends, in rising order of the value."""
     unit = TARGET_UNITS[found.target.kind]
-    facts = (_input(found.varied), f"looked at: {found.low.text} to {found.high.text}")
+    facts = (_input(found.varied, found.asked), f"looked at: {found.low.text} to {found.high.text}")
     heads = ("reached at", "and", "not at", f"beyond, {unit}", "clear from", "to", "")
     rows = [
         (

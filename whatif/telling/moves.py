@@ -11,7 +11,7 @@ from itertools import chain
 from math import isfinite
 
 from whatif.answers.caveats import Caveat
-from whatif.answers.gains import is_nothing
+from whatif.answers.gains import is_nothing, lies_outside
 from whatif.answers.moves.break_even import BreakEven, Crossing
 from whatif.answers.moves.changing import AskedAbout, Outcome, Point
 from whatif.answers.moves.held import Moved
@@ -21,6 +21,7 @@ from whatif.answers.moves.vary import Curve, Grid, all_met
 from whatif.telling.amounts import (
     NOTHING,
     digits_of,
+    gain_text,
     likely_gain_text,
     number,
     percent_text,
@@ -29,7 +30,7 @@ from whatif.telling.amounts import (
     signed,
 )
 from whatif.telling.limits import limit_in_short
-from whatif.telling.money.ranges import payback_texts, year_gain_texts
+from whatif.telling.money.ranges import leading_returns, payback_texts, year_gain_texts
 from whatif.telling.origins import source_words
 from whatif.telling.problems import what_is_wrong
 
@@ -74,12 +75,20 @@ def worked_from(asked: AskedAbout) -> str:
 
 def gain_in_short(outcome: Outcome) -> str:
     """The saleable gain in a narrow column; "=" where it is none, "?" where it cannot be told."""
-    gain = outcome.gains.saleable
+    gain = outcome.leading_gain
     if gain is None:
         return NOTHING
     if outcome.is_clear:
         return signed(gain, digits_of(gain, None))
     return SAME if outcome.likely is None or is_nothing(outcome.likely) else UNTOLD
+
+
+def typed_in_short(outcome: Outcome) -> str:
+    """The gain as typed where that lies outside its own range and so does not lead; "" else."""
+    gain = outcome.gains.saleable
+    if gain is None or not outcome.is_outside:
+        return ""
+    return f"as typed {percent_text(gain, outcome.likely)}"
 
 
 def caveat_words(caveats: Iterable[Caveat]) -> str:
@@ -230,9 +239,12 @@ def _stops_paying(curve: Curve) -> CurveFinding:
     if curve.knee is None:
         if curve.is_flat:
             return CurveFinding(_flat(curve))
+        least = f"{last}, the {beyond[:-1]}st value tried"
+        if short := _short_of_paying(curve, way[-1]):
+            less = ": each of the others brings less"
+            return CurveFinding(f"Saleable output is largest at {least}", f"{less}; {short}.")
         return CurveFinding(
-            f"It still pays at {last}, the {beyond[:-1]}st value tried",
-            ": each of the others brings less saleable output.",
+            f"It still pays at {least}", ": each of the others brings less saleable output."
         )
     at = curve.points[curve.knee].value.text
     after = f" At {last} there is less again." if curve.falls else ""
@@ -248,10 +260,28 @@ def _stops_paying(curve: Curve) -> CurveFinding:
         return CurveFinding(
             f"{first} is as good as any", f": no {beyond} value brings more.{after}"
         )
-    return CurveFinding(
-        f"It stops paying at {at}",
-        f": no {beyond} value tried brings a difference in saleable output.{after}",
-    )
+    none = f": no {beyond} value tried brings a difference in saleable output"
+    if short := _short_of_paying(curve, curve.knee):
+        grows = f"Saleable output grows no more from {at} on"
+        return CurveFinding(grows, f"{none}; {short}.{after}")
+    return CurveFinding(f"It stops paying at {at}", f"{none}.{after}")
+
+
+def _short_of_paying(curve: Curve, place: int) -> str:
+    """Why a value does not pay though none brings more output; "" where it does."""
+    outcome, against = curve.points[place].outcome, curve.asked.against
+    gain = outcome.leading_gain
+    if curve.asked.is_reference:
+        # What holds now is no gain against itself, and other values may bring less.
+        if gain is None or gain >= 0 or not outcome.is_clear:
+            return ""
+        against = "it as it stands"
+    if gain is not None and not (outcome.is_clear and gain > 0):
+        return f"against {against} that is {gain_text(gain, outcome.likely)}"
+    money = outcome.money
+    if money is None or leading_returns(money, outcome.likely_money).year_gain > 0:
+        return ""
+    return f"a year's gain is {year_gain_texts(money, outcome.likely_money)[0]}"
 
 
 def _flat(curve: Curve) -> str:
@@ -278,8 +308,10 @@ def _is_met(curve: Curve) -> list[CurveFinding]:
     at = curve.points[curve.met].value.text
     if curve.met == way[0] and all(all_met(curve.points[place].outcome) for place in way):
         return [CurveFinding("The demand of every part is met with every value tried")]
-    later = (curve.points[place] for place in way[way.index(curve.met) + 1 :])
-    lost = [point.value.text for point in later if not all_met(point.outcome)]
+    if not curve.met_is_clear:
+        reasons = "; the likely range leaves open from which value on."
+        return [CurveFinding(f"As entered the demand of every part is first met at {at}", reasons)]
+    lost = [curve.points[place].value.text for place in curve.unmet]
     but = f", but not at {', '.join(lost)}" if lost else ""
     return [CurveFinding(f"The demand of every part is first met at {at}{but}")]
 
@@ -323,7 +355,9 @@ def level_words(found: BreakEven) -> str:
     if found.always is True:
         return f"No break-even with {what}: no value tried falls below it."
     if found.always is False:
-        near = "" if found.nearest is None else f"; nearest is {found.nearest.text}"
+        near = ""
+        if found.nearest is not None:
+            near = f"; nearest is {found.nearest.text}{_short_of(found)}"
         return f"No break-even with {what}: no value tried reaches it{near}."
     clear = [crossing for crossing in found.crossings if crossing.is_clear]
     if not clear:
@@ -348,15 +382,15 @@ def _between(crossing: Crossing) -> str:
 
 def break_even_sentences(found: BreakEven) -> tuple[str, ...]:
     """Whether and where the target is reached, and how sure that is."""
-    what, unit = target_words(found), TARGET_UNITS[found.target.kind]
+    what = target_words(found)
     span = f"{found.low.text} to {found.high.text}"
     said = []
     if found.always is True:
         said.append(f"Every value from {span} reaches {what}; there is no break-even in between.")
     elif found.always is False and found.nearest is not None:
-        short = f" ({found.margin:+.2g} {unit})" if isfinite(found.margin) else ""
         said.append(
-            f"No value tried from {span} reaches {what}. Nearest is {found.nearest.text}{short}."
+            f"No value tried from {span} reaches {what}. Nearest is {found.nearest.text}"
+            f"{_short_of(found)}."
         )
     elif len(found.crossings) > 1:
         said.append(f"From {span} there are {len(found.crossings)} places, so it goes both ways:")
@@ -369,6 +403,22 @@ def break_even_sentences(found: BreakEven) -> tuple[str, ...]:
     said += _resting(found.caveats)
     said.append(f"Moved {moved_words(found.varied, found.asked)}.")
     return (*said, worked_from(found.asked)) if found.jumps else tuple(said)
+
+
+def _short_of(found: BreakEven) -> str:
+    """What the nearest value reaches, and how much of the target that is short of."""
+    if not isfinite(found.margin):
+        return ", which never pays back"
+    target, short = found.target, rounded(-found.margin)
+    reached = rounded(target.amount + found.margin)
+    return {
+        "gain": f", with {percent_text(found.margin)} of saleable output against it",
+        "hours": f", with {reached} spindle hours a week: {short} short",
+        "pieces": f", with {reached} pieces a week: {short} short",
+        "met": f", with {reached} % of it met: {short} points short",
+        "payback": f", with {rounded(target.amount - found.margin)} years: {short} too many",
+        "said": f", with {reached} h a day: {short} short",
+    }[target.kind]
 
 
 def _crossing(found: BreakEven, crossing: Crossing) -> str:
@@ -506,6 +556,10 @@ def _side_words(side: Side, what: str, unit: str) -> str:
     if not side.is_difference:
         return f"{side.value.text} makes no difference"
     moves = "rises" if side.change > 0 else "falls"
+    if side.likely is not None and lies_outside(side.change, side.likely):
+        typed = signed(side.change, digits_of(side.change, side.likely))
+        ends = range_text(side.likely, " to ")
+        return f"at {side.value.text} {what} {moves} by likely {ends} {unit} (as typed {typed})"
     digits, likely = digits_of(side.change, side.likely), ""
     if side.likely is not None:
         likely = f" (likely {range_text(side.likely, gain=side.change)})"
@@ -597,8 +651,7 @@ def _best(found: Grid) -> float | None:
     if found.best is None:
         return None
     outcome = found.outcomes[found.best[0]][found.best[1]]
-    gain = outcome.gains.saleable
-    return gain if outcome.is_clear else None
+    return outcome.leading_gain if outcome.is_clear else None
 
 
 def grid_words(found: Grid, row: int, column: int) -> str:

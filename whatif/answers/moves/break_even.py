@@ -236,7 +236,7 @@ def break_even(
             found.append((place, search.halved(here, there)))
     crossings = search.told_apart(places, found)
     reached = {place.reached for place in places}
-    best = max(places, key=lambda place: place.margin)
+    best = _best(places, input_.amount)
     return BreakEven(
         asked=trials.asked,
         varied=input_,
@@ -251,6 +251,20 @@ def break_even(
         jumps=not input_.is_money,
         caveats=trials.caveats(),
     )
+
+
+def _best(places: Sequence[_Place], now: Fraction | None) -> _Place:
+    """The place furthest beyond the target, or that comes nearest to it.
+
+    Of those that come as near, by what shows of it, the one nearest to what holds now.
+    """
+    most = max(place.margin for place in places)
+    alike = [place for place in places if place.margin >= most - _ALIKE]
+    return alike[0] if now is None else min(alike, key=lambda place: abs(place.amount - now))
+
+
+_ALIKE = 0.05
+"""Of a target's unit that would be shown as nothing."""
 
 
 # -- the search ----------------------------------------------------------------------------

@@ -19,7 +19,7 @@ from functools import cached_property
 
 from whatif.answers.caveats import Caveat
 from whatif.answers.compare import ALL_RUNS, Answer, HoursSaid, answers_of, of_fewer_runs
-from whatif.answers.gains import NO_GAIN, Gains, gains, is_clear, is_difference
+from whatif.answers.gains import NO_GAIN, Gains, gains, is_clear, is_difference, lies_outside
 from whatif.answers.limits import HeldBack
 from whatif.answers.meters.reading import gaps_read
 from whatif.answers.money.money import MoneyFigures
@@ -86,6 +86,18 @@ class Outcome:
     def is_clear(self) -> bool:
         """Whether its saleable gain is a difference that the likely range makes clear."""
         return is_difference(self.gains.saleable, self.likely)
+
+    @property
+    def is_outside(self) -> bool:
+        """Whether its saleable gain as typed lies outside its own range, which then leads."""
+        return lies_outside(self.gains.saleable, self.likely)
+
+    @property
+    def leading_gain(self) -> float | None:
+        """The saleable gain as one number: the middle of its range where that leads."""
+        if self.likely is not None and self.is_outside:
+            return self.likely[1]
+        return self.gains.saleable
 
     @property
     def likely_money(self) -> LikelyReturns | None:
@@ -182,6 +194,11 @@ class Trial:
 def saleable(answer: Answer) -> float | None:
     """Saleable output of an answer."""
     return None if answer.figures is None else answer.figures.saleable
+
+
+def least_met(answer: Answer) -> float | None:
+    """Percent of the demand met of the part furthest behind."""
+    return None if answer.figures is None else answer.figures.least_met
 
 
 def saleable_gain(answer: Answer) -> float | None:

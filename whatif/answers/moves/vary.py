@@ -13,6 +13,8 @@ from whatif.answers.moves.changing import (
     Trial,
     Trials,
     betters,
+    change_of,
+    least_met,
     more,
     saleable,
 )
@@ -43,6 +45,8 @@ class Curve:
             nothing worth telling (see ``stops_paying``).
         met: place of the first value with which the demand of every part is met, None where
             there is none.
+        met_is_clear: whether the draws tell it from all values before it.
+        unmet: places after it at which the draws tell that less of the demand is met.
         is_flat: whether no two values can be told apart.
         falls, rises: whether the last value is clearly worse than the knee, and the first.
     """
@@ -54,6 +58,8 @@ class Curve:
     knee: int | None
     beyond: float
     met: int | None
+    met_is_clear: bool
+    unmet: tuple[int, ...]
     is_flat: bool
     falls: bool
     rises: bool
@@ -114,6 +120,8 @@ def vary(
     better = _better(tried)
     way = [place for place, trial in enumerate(tried) if not trial.problem][::better]
     knee = _knee(tried, way)
+    met = next((place for place in way if all_met(tried[place].outcome)), None)
+    begun = len(way) if met is None else way.index(met)
     return Curve(
         asked=trials.asked,
         varied=input_,
@@ -123,7 +131,16 @@ def vary(
         better=better,
         knee=knee,
         beyond=0.0 if knee is None else _beyond(tried, way[way.index(knee) :]),
-        met=next((place for place in way if all_met(tried[place].outcome)), None),
+        met=met,
+        met_is_clear=met is not None
+        and all(_meets_more(tried[met], tried[place]) for place in way[:begun]),
+        unmet=tuple(
+            place
+            for place in way[begun + 1 :]
+            if met is not None
+            and not all_met(tried[place].outcome)
+            and _meets_more(tried[met], tried[place])
+        ),
         is_flat=_is_flat(tried, way),
         falls=knee is not None and betters(tried[knee], tried[way[-1]]),
         rises=knee is not None and betters(tried[knee], tried[way[0]]),
@@ -214,6 +231,12 @@ def _beyond(tried: Sequence[Trial], later: Sequence[int]) -> float:
 def all_met(outcome: Outcome) -> bool:
     """Whether the demand of every part is met; False where nothing is due or is not allowed."""
     return outcome.least_met is not None and outcome.least_met >= 100
+
+
+def _meets_more(here: Trial, there: Trial) -> bool:
+    """Whether the draws tell that more of the demand is met with one try than with another."""
+    found = change_of(here, there, least_met)
+    return found is not None and found.typed > 0 and found.is_clear
 
 
 def _alike(tried: Sequence[Trial]) -> list[int]:
