@@ -35,7 +35,8 @@ from whatif.answers.money.missing import MoneyGap, money_gaps
 from whatif.answers.money.money import MoneyFigures, money_of
 from whatif.answers.money.returns import LikelyReturns
 from whatif.answers.orders.orders import Ordered
-from whatif.answers.orders.rush import AnyHour, RushArrival, try_rush
+from whatif.answers.orders.rush import AnyHour, RushArrival, likely_rush, trials_of, try_rush
+from whatif.answers.progress import Told
 from whatif.answers.running import Simulate, Simulated, pairs_of, plain_figures, powered, run_all
 from whatif.answers.settling import drift, gains_of_halves, is_apart, is_to_settle, settled
 from whatif.plan.build import plans_of
@@ -401,13 +402,42 @@ def as_read(
 
 
 def with_rush(found: Comparison, pause: Callable[[], None]) -> Comparison:
-    """The same comparison with every rush order tried out (rule `rush.trial`)."""
+    """The same comparison with every rush order tried out (rule `rush.trial`), and its range."""
+    for more in rush_one_by_one(found, lambda done, of: pause()):
+        found = more
+    return found
 
-    def tried(_: str, answer: Answer) -> Answer:
-        found = {order.id: try_rush(answer.plan, order, pause) for order in answer.plan.rush}
-        return replace(answer, rush=found)
 
-    return found.with_each(tried)
+def rush_one_by_one(found: Comparison, told: Told) -> Iterator[Comparison]:
+    """The same comparison with every rush order as typed, then with one scenario's ranges more."""
+    of = sum(trials_of(plan, order) for plan in found.plans.values() for order in plan.rush)
+    done = 0
+
+    def tried() -> None:
+        nonlocal done
+        done += 1
+
+    def pause() -> None:
+        told(done, of)
+
+    def typed(_: str, answer: Answer) -> Answer:
+        plan = answer.plan
+        return replace(
+            answer, rush={order.id: try_rush(plan, order, pause, tried) for order in plan.rush}
+        )
+
+    found = found.with_each(typed)
+    yield found
+    for id_, answer in found.answers.items():
+        rush = dict(answer.rush)
+        for order in answer.plan.rush:
+            arrival = rush[order.id]
+            if isinstance(arrival, RushArrival):
+                likely = likely_rush(answer.plan, order, pause, tried)
+                rush[order.id] = replace(arrival, likely=likely)
+        if rush:
+            found = replace(found, answers={**found.answers, id_: replace(answer, rush=rush)})
+            yield found
 
 
 def _said(plan: Plan, reference: Plan, result: Figures | None) -> HoursSaid | None:

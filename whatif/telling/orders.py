@@ -11,6 +11,7 @@ from whatif.cell.model import DAY, HOUR, MINUTE, WEEK
 from whatif.study.schema.kinds import DAYS
 from whatif.telling.amounts import hour_text, rounded, whole
 from whatif.telling.promised import TOGETHER, runs_differ, together_text
+from whatif.telling.rush import price_words, range_of_rush, rush_texts
 from whatif.telling.table import NOTHING_SAID, Said, SaidRow
 
 
@@ -95,7 +96,7 @@ def _late(hours: float) -> str:
 
 
 def rush_rows(answers: Sequence[Answer | None]) -> list[SaidRow]:
-    """Each rush order: how soon it is off, what other work loses, what it must bring."""
+    """Each rush order: how soon it is off, and what it costs other work."""
     here = [answer for answer in answers if answer is not None]
     in_money = any(answer.money is not None for answer in here)
     found = []
@@ -108,7 +109,7 @@ def rush_rows(answers: Sequence[Answer | None]) -> list[SaidRow]:
         if any_gain(answer.rush.get(id_) for answer in here):
             figures.append(("  other work gains", "gains", " spindle h", 1))
         if in_money:
-            figures.append(("  worth it from a price of", "least_price", "", 0))
+            figures.append(("  costs other work", "least_price", "", 0))
         for label, figure, unit, digits in figures:
             cells = (_rush(answer, id_, figure, unit, digits) for answer in answers)
             found.append(SaidRow(label, tuple(cells)))
@@ -133,8 +134,8 @@ def _rush(answer: Answer | None, id_: str, figure: str, unit: str, digits: int) 
         return NOTHING_SAID
     none = Said("never", "bad") if figure == "hours" else Said("no contribution given", "none")
     if isinstance(found, RushArrival):
-        value = getattr(found, figure)
-        return none if value is None else Said(f"{rounded(value, digits)}{unit}")
+        first, *shorter = rush_texts(found, figure, digits, unit) or ("",)
+        return Said(first, shorter=tuple(shorter)) if first else none
     middle, worst = getattr(found.median, figure), getattr(found.worst, figure)
     if middle is None or worst is None:
         return none
@@ -151,6 +152,10 @@ def _worth(answer: Answer | None, id_: str) -> Said:
     lost = found.worst.lost_contribution if isinstance(found, AnyHour) else found.lost_contribution
     if lost is None:
         return Said("no contribution given", "none")
+    likely = range_of_rush(found, "least_price") if isinstance(found, RushArrival) else None
+    if likely is not None:
+        words, sense = price_words(price, likely)
+        return Said(words, sense)
     when = " at the worst hour" if at_worst else ""
     if price >= lost:
         return Said(f"{rounded(price, 0)}: worth it{when and ' at any hour'}", "good")

@@ -33,6 +33,7 @@ from whatif.telling.limits import limit_in_short
 from whatif.telling.money.ranges import MONEY_TEXTS
 from whatif.telling.money.rests import least
 from whatif.telling.promised import TOGETHER, runs_differ, together_text
+from whatif.telling.rush import rush_texts
 from whatif.units import Dimension, show
 
 T = TypeVar("T")
@@ -298,16 +299,17 @@ def _order_rows(answers: list[Answer]) -> Iterator[TableRow]:
         if any_gain(found):
             figures.append(("  other work gains", "spindle h", "gains"))
         if any(answer.plan.contributes for answer in answers):
-            figures.append(("  it must at least bring", "", "least_price"))
+            figures.append(("  it costs other work", "", "least_price"))
         for label, unit, figure in figures:
             yield _row(label, unit, found, partial(_rush_text, figure=figure))
 
 
 def _rush_text(found: RushArrival | AnyHour, figure: str) -> str:
+    digits = 0 if figure == "least_price" else 1
     if isinstance(found, RushArrival):
-        return number(getattr(found, figure))
+        return next(iter(rush_texts(found, figure, digits)), NOTHING)
     middle, worst = getattr(found.median, figure), getattr(found.worst, figure)
-    return f"{number(middle)}, worst {number(worst)}"
+    return f"{number(middle, digits)}, worst {number(worst, digits)}"
 
 
 def _band_rows(answers: list[Answer]) -> Iterator[TableRow]:

@@ -86,7 +86,7 @@ _GAINS = {
 _RUSH = {
     "hours": ("off after", "h"),
     "lost_spindle_hours": ("other work loses", "spindle h"),
-    "lost_contribution": ("it must at least bring", "{worth}"),
+    "lost_contribution": ("it costs other work", "{worth}"),
 }
 _RUSH_ENDS = {
     "": "",
@@ -170,7 +170,7 @@ TABLE: Final[Mapping[str, Family | FigureRow]] = {
         "order {0}: last piece off, worst run", "h", orders.worst_order
     ),
     "orders.*.worst_late_hours": FigureRow("order {0}: late, worst run", "h", orders.worst_order),
-    "rush.*": Family("answer.rush.*", ("rush.trial", "rush.result")),
+    "rush.*": Family("answer.rush.*", ("rush.trial", "rush.result", "rush.range")),
     "rush.*.itself": FigureRow("rush {0}", "", orders.no_rush),
     **{
         f"rush.*.{key}{end}": FigureRow(

@@ -175,15 +175,24 @@ def _ranked(of: Figure, found: AnyHour, key: str, end: str) -> Expr:
 
 
 def _rush_notes(case: Case, of: Figure, key: str, id_: str) -> tuple[Note, ...]:
+    found = case.answer.rush[id_]
+    likely = found.likely if isinstance(found, RushArrival) else None
+    span = None if likely is None else getattr(likely, key)
+    said: tuple[Note, ...] = ()
+    if likely is not None and span is not None:
+        said = (Note("rush range", (of.unit, str(likely.draws)), span),)
+        if key != "hours" and span[0] <= 0:
+            return (*said, Note("rush nothing"))
     if key == "lost_spindle_hours" and of.number < 0:
-        return (Note("other work gains", numbers=(-of.number,)),)
+        return (*said, Note("other work gains", numbers=(-of.number,)))
     if key != "lost_contribution":
-        return ()
+        return said
     price = case.given("price", case.worth_unit, "rush", id_, "price")
     if not price.number:
-        return (Note("no price"),)
+        return (*said, Note("no price"))
     which = "more" if price.number >= of.number else "less"
-    return (Note(f"brings {which}", (case.worth_unit,), (price.number, of.number), price.origin),)
+    brings = Note(f"brings {which}", (case.worth_unit,), (price.number, of.number), price.origin)
+    return (*said, brings)
 
 
 def _rush_checks(case: Case, of: Figure, key: str, id_: str) -> Iterator[Check]:

@@ -1,7 +1,8 @@
 """What a rush order brings about: how soon it is off, and what is lost (rule `rush.result`).
 
 Each trial is a copy of the run in which the order arrives; the run without it is the measure.
-Where stops are given both have the luck of the first seeded run.
+Where stops are given both have the luck of the first seeded run. What one run loses jumps with the
+hour at which loads end, so that it is told with its likely range over draws (rule `rush.range`).
 """
 
 from __future__ import annotations
@@ -12,9 +13,11 @@ from fractions import Fraction
 from math import ceil
 from statistics import median
 
-from whatif.cell.calendar import ATTENDED
+from whatif.answers.ranks import Range, range_of
+from whatif.cell.calendar import ATTENDED, Calendar
 from whatif.cell.model import HOUR, WEEK, RealOrder
 from whatif.cell.run import Run
+from whatif.plan.draws import drawn_plan
 from whatif.plan.model import PartPlan, Plan, RushPlan
 
 AFTERWARDS = 2 * WEEK
@@ -28,6 +31,20 @@ _WORTH_A_WORD = 0.05
 
 
 @dataclass(frozen=True, slots=True)
+class RushLikely:
+    """Likely ranges of what a rush order brings about; None where a draw lacks it.
+
+    Attributes:
+        draws: over how many.
+    """
+
+    draws: int
+    hours: Range | None
+    lost_spindle_hours: Range
+    lost_contribution: Range | None
+
+
+@dataclass(frozen=True, slots=True)
 class RushArrival:
     """One arrival; ``hours`` is None where the order is not off within a year.
 
@@ -38,6 +55,7 @@ class RushArrival:
             then; what the order must at least bring. None where it is not given.
         other_spindle_hours, other_contribution: of other work in those weeks without the order,
             the contribution of what was due alone.
+        likely: None for one of many arrivals, and until it is found.
     """
 
     hours: float | None
@@ -45,6 +63,7 @@ class RushArrival:
     lost_contribution: float | None
     other_spindle_hours: float = 0.0
     other_contribution: float = 0.0
+    likely: RushLikely | None = None
 
     @property
     def loses(self) -> float:
@@ -53,7 +72,12 @@ class RushArrival:
 
     @property
     def gains(self) -> float:
-        """Spindle hours that other work gains; 0 where it loses some, or gains hardly any."""
+        """Spindle hours that other work gains; 0 where it loses some, or gains hardly any.
+
+        What draws do not agree on is no gain.
+        """
+        if self.likely is not None and self.likely.lost_spindle_hours[2] >= 0:
+            return 0.0
         return -self.lost_spindle_hours if self.lost_spindle_hours <= -_WORTH_A_WORD else 0.0
 
     @property
@@ -80,12 +104,16 @@ class AnyHour:
 
 
 def try_rush(
-    plan: Plan, planned: RushPlan, pause: Callable[[], None]
+    plan: Plan,
+    planned: RushPlan,
+    pause: Callable[[], None],
+    tried: Callable[[], None] = lambda: None,
 ) -> RushArrival | AnyHour | None:
     """Answer a rush order; None where its part is not made.
 
     Args:
         pause: called now and then; it may raise to give the work up.
+        tried: called after each trial.
     """
     if plan.cell is None or planned.part is None:
         return None
@@ -107,10 +135,45 @@ def try_rush(
                 first = replace(order, arrives=0)
                 trial = Run(replace(plan.cell, orders=(*plan.cell.orders, first)))
             trials[second] = _try(trial, place, pause)
+            tried()
     found = [_compared(plan, without[at], without[at + AFTERWARDS], *trials[at]) for at in times]
     if planned.arrives is not None:
         return found[0]
     return AnyHour(_each(found, median), _each(found, max), tuple(found)) if found else None
+
+
+def likely_rush(
+    plan: Plan, planned: RushPlan, pause: Callable[[], None], tried: Callable[[], None]
+) -> RushLikely:
+    """What a rush order of a part that is made brings about at its hour, draw by draw.
+
+    In each draw the run with it and the run without it have the same luck.
+    """
+    found = []
+    for draw in range(1, plan.draws + 1):
+        arrival = try_rush(drawn_plan(plan, draw), planned, pause, tried)
+        assert isinstance(arrival, RushArrival)
+        found.append(arrival)
+    return RushLikely(
+        draws=len(found),
+        hours=_range([arrival.hours for arrival in found]),
+        lost_spindle_hours=range_of([arrival.lost_spindle_hours for arrival in found]),
+        lost_contribution=_range([arrival.lost_contribution for arrival in found]),
+    )
+
+
+def _range(values: list[float | None]) -> Range | None:
+    known = [value for value in values if value is not None]
+    return range_of(known) if known and len(known) == len(values) else None
+
+
+def trials_of(plan: Plan, planned: RushPlan) -> int:
+    """Runs with the rush order that its answer takes: at its hour as typed and in every draw."""
+    if plan.cell is None or planned.part is None:
+        return 0
+    if planned.arrives is not None:
+        return 1 + plan.draws
+    return len(_attended_hours(Calendar(plan.cell)))
 
 
 @dataclass(frozen=True, slots=True)
@@ -152,9 +215,13 @@ def _arrivals(base: Run, planned: RushPlan, start: int) -> list[int]:
     """Seconds of the run at which the order arrives."""
     if planned.arrives is not None:
         return [start + planned.arrives]
-    calendar = base.calendar
+    return [start + hour for hour in _attended_hours(base.calendar)]
+
+
+def _attended_hours(calendar: Calendar) -> list[int]:
+    """Full hours of the week at which somebody is on duty, in seconds."""
     return [
-        start + hour
+        hour
         for hour in range(0, WEEK, HOUR)
         if calendar.segments[calendar.index(hour)].mode == ATTENDED
     ]

@@ -36,6 +36,7 @@ class Calculation:
         self._stopped: Question | None = None
         """The question that is not worked at until that is wished for."""
         self._progress = ""
+        self._rush_progress = ""
 
     # -- what is known -----------------------------------------------------------------
 
@@ -64,6 +65,7 @@ class Calculation:
             units=state.arrangement.units,
             waiting=self._progress if self._stopped is None else "Stopped; s goes on with it.",
             fault="" if reply is None else reply.fault,
+            rush_waiting=self._rush_progress,
         )
 
     # -- asking ------------------------------------------------------------------------
@@ -150,6 +152,8 @@ class Calculation:
             self._replies[self._asked] = reply
         if reply.found is not None:
             self._answered.take(reply.found, self._state.session.checked)
+        told = reply.progress if reply.is_of_rush else None
+        self._rush_progress = "" if told is None else progress_words(told)
         share = "" if reply.progress is None else f" {reply.progress.percent} %"
         self.status = "" if reply.final else f"working out{share}"
         self._host.repaint()

@@ -75,6 +75,7 @@ class _Listed:
     answer: Answer
     figures: tuple[Figure, ...]
     at: int
+    rush_waiting: str = ""
 
     @property
     def figure(self) -> Figure:
@@ -141,7 +142,7 @@ y           read the rules that it follows; Esc comes back"""
         found = Comparison(study.title, look.reference, look.answers)
         those = tuple(figures(found, look.checked, answer.plan.scenario))
         at = place_of(those, self._wanted or leading(answer))
-        return _Listed(found, answer, those, at)
+        return _Listed(found, answer, those, at, look.rush_waiting)
 
     def _account_of(self, look: Look, listed: _Listed) -> Account:
         return explain(listed.found, look.checked, listed.answer.plan.scenario, listed.figure.id)
@@ -276,6 +277,7 @@ y           read the rules that it follows; Esc comes back"""
         lines: list[Span] = []
         at = 0
         before = ""
+        waiting = listed.rush_waiting or "..."
         for i, figure in enumerate(listed.figures):
             about = theme(figure)
             if about != before and height > _ABOVE:
@@ -285,7 +287,7 @@ y           read the rules that it follows; Esc comes back"""
                 at = len(lines)
             lines.append(self._in_list(listed, figure, width))
         if "rush" in pending(listed.answer):
-            lines.append(left_in(" rush jobs: being tried out ...", width, "dim"))
+            lines.append(left_in(f" rush jobs: being tried out {waiting}", width, "dim"))
         return [lines[i] for i in window(len(lines), height, at)]
 
     def _in_list(self, listed: _Listed, figure: Figure, width: int) -> Span:

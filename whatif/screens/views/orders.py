@@ -18,7 +18,8 @@ class OrdersView(View):
     reads = """\
 Real orders with the hours at which their last piece is off, and by how much they are late. Rush
 jobs go ahead of everything: the rows say how soon they are off, what hours other work loses by
-it, and what the job must at least bring to be worth it."""
+it, and what that costs: with the likely range over as many draws as gains have, since one run
+alone jumps with the hour at which a load ends. Where 0 lies within, nothing can be told."""
 
     @override
     def figure(self, look: Look) -> str:
@@ -48,9 +49,9 @@ it, and what the job must at least bring to be worth it."""
         rows += [across_said(look, f" {line.label}", line.cells) for line in rushes]
         text = ""
         if not rushes and any(answer.plan.rush for answer in answers):
-            text = "They are being tried out ..."
+            text = f"They are being tried out: {look.rush_waiting or '...'}"
         elif not rushes:
             text = "None in this study: n adds a rush order."
         elif all(answer.money is None for answer in answers):
-            text = "What it must bring at least is told once a part has a contribution."
+            text = "What it costs other work in money is told once a part has a contribution."
         return rows + (paragraph(text, width, "dim") if text else [])

@@ -45,6 +45,7 @@ class Look:
         result: of the view's own question; None until it is there.
         partly: what is known of it so far, where the question tells that.
         waiting: how far the work on it is, in words; "" where nothing is being worked out.
+        rush_waiting: how far the trials of rush orders are, in words; "" before and after them.
         fault: why there will be no result, in words; "" if nothing went wrong.
         draft: what is on the screen.
         under: path of the value in the line of inputs; None on a heading.
@@ -65,6 +66,7 @@ class Look:
     draft: Draft = field(default_factory=Draft)
     under: Path | None = None
     units: str = AS_TYPED
+    rush_waiting: str = ""
 
     @property
     def result_units(self) -> str:

@@ -70,6 +70,7 @@ class Reply:
         found: None while there is only progress to tell, or where the draft has problems.
         final: whether nothing more comes for this request.
         progress: how many weeks are simulated, or how many items of a question are done.
+        is_of_rush: whether what is in progress is that rush orders are tried out.
         fault: what went wrong with the calculation itself, in words; empty if nothing.
         question, result: an answered question with its answer, or with the `Unanswerable` that
             says why it has none.
@@ -84,3 +85,4 @@ class Reply:
     question: Question | None = None
     result: object = None
     partly: bool = False
+    is_of_rush: bool = False

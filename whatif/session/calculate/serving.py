@@ -11,9 +11,9 @@ from whatif.answers.compare import (
     compare,
     likely_one_by_one,
     of_fewer_runs,
+    rush_one_by_one,
     with_could_make,
     with_gain_ranges,
-    with_rush,
 )
 from whatif.answers.likely import weeks_of_draws
 from whatif.answers.moves.inputs import Unanswerable
@@ -104,7 +104,23 @@ class Server:
         for more in likely_one_by_one(found, self._memory):
             found = more
             self._line.send(Reply(request.revision, found))
-        return with_rush(with_gain_ranges(found, self._memory), self._memory.pause)
+        found = with_gain_ranges(found, self._memory)
+        self._expect(0)  # trials tell how far they are
+        steps = Steps(
+            lambda progress: self._line.send(
+                Reply(request.revision, progress=progress, is_of_rush=True)
+            )
+        )
+
+        def told(done: int, of: int) -> None:
+            self._memory.pause()
+            steps(done, of)
+
+        for more in rush_one_by_one(found, told):
+            found = more
+            if any(answer.rush for answer in found.answers.values()):
+                self._line.send(Reply(request.revision, found))
+        return found
 
     def _expect(self, weeks: int) -> None:
         """So many weeks are to be simulated from here on; 0 where that is not to be told."""

@@ -110,8 +110,8 @@ WORDS: Final = {
     "rush": "rush jobs",
     "rush.*": "Hours from its arrival until its last piece is off.",
     "rush.lost_spindle_hours": f"Spindle hours that other work loses {_AFTER_ARRIVAL}.",
-    "rush.lost_contribution": f"Contribution that other work loses {_AFTER_ARRIVAL}: the rush "
-    "order must bring at least this.",
+    "rush.lost_contribution": f"Contribution that other work loses {_AFTER_ARRIVAL}, so what the "
+    "rush order costs it.",
     "said": "said",
     "said.*": "What is said in the meeting, kept apart from what the model finds.",
     "hour_meters": "hour meters",
@@ -160,6 +160,10 @@ NOTES = {
     "due date and rush": "Among real orders the earliest due date comes first, all ahead of the "
     "mix. A rush order goes ahead of it.",
     "other work gains": "Less than nothing is lost: other work gains {n0} spindle h.",
+    "rush range": "With times and demands a little otherwise it is likely {n0} to {n2} {0}, the "
+    "middle {n1} ({1} draws): the range is to be believed, not the one number.",
+    "rush nothing": "0 lies within that range, or all of it below 0: the rush order costs other "
+    "work nothing that can be told.",
     "no price": "No price of the rush order is entered to hold it against.",
     "brings more": "The rush order brings {n0:.0f} {0} ({origin}), more than the {n1:.0f} that "
     "other work loses.",

@@ -1,0 +1,118 @@
+"""What is told of a rush order: the range over draws, and no more than it holds."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+from answer_studies import sound, today
+
+from whatif.answers.account.explain import explain
+from whatif.answers.compare import Answer, Comparison, compare, rush_one_by_one, with_rush
+from whatif.answers.orders.rush import RushArrival, RushLikely, try_rush
+from whatif.answers.ranks import Range, range_of
+from whatif.plan.draws import drawn_plan
+from whatif.session.calculate.memory import Memory
+from whatif.telling.account.sentences import note_sentence
+from whatif.telling.orders import rush_rows
+from whatif.telling.rush import rush_sentences
+from whatif.telling.table import table_rows
+
+HOT = (
+    "part.body.contribution = 20",
+    'rush.hot.part = "body"',
+    "rush.hot.pieces = 3",
+    'rush.hot.arrives = "tue 10:00"',
+    "rush.hot.price = 50",
+)
+ANY = ('rush.any.part = "body"', "rush.any.pieces = 3", 'rush.any.arrives = "any hour"')
+CLEAR, UNCLEAR, BELOW = (40.0, 60.0, 90.0), (-1469.0, 51.0, 4338.0), (-80.0, -60.0, -40.0)
+
+
+@pytest.fixture(scope="module", name="typed")
+def of_one_study() -> Comparison:
+    return compare(sound(today(*HOT)), Memory())
+
+
+def told(typed: Comparison, lost: Range, as_typed: float = 60.0) -> tuple[Answer, dict[str, str]]:
+    """The answer with made-up ranges, and the rows of the view."""
+    likely = RushLikely(19, (2.0, 3.0, 5.0), (1.0, 2.0, 3.0), lost)
+    one = replace(
+        typed.answers["today"], rush={"hot": RushArrival(3.0, 2.0, as_typed, 0, 0, likely)}
+    )
+    return one, {row.label: row.cells[0].text for row in rush_rows([one])}
+
+
+def test_of_a_loss_the_range_leads(typed: Comparison) -> None:
+    one, rows = told(typed, CLEAR)
+    assert rows["  off after"] == "3.0 h (likely 2.0 .. 5.0)"
+    assert rows["  other work loses"] == "likely 1.0 .. 3.0 spindle h"
+    assert rows["  costs other work"] == "likely 40 .. 90"
+    assert rows["  at its price"] == "50: may lose up to 40"
+    assert list(rush_sentences(one)) == [
+        "hot: off after 3.0 h (likely 2.0 .. 5.0). Over 19 draws it costs other work likely "
+        "1.0 .. 3.0 spindle h and likely 40 .. 90 USD."
+    ]
+    _, rows = told(typed, CLEAR, as_typed=408.0)
+    assert rows["  costs other work"] == "likely 40 .. 90 (as typed 408)"
+    _, rows = told(typed, (60.0, 70.0, 80.0), as_typed=70.0)
+    assert rows["  at its price"] == "50: loses 10 .. 30"
+    _, rows = told(typed, (30.0, 40.0, 50.0), as_typed=40.0)
+    assert rows["  at its price"] == "50: worth it"
+
+
+@pytest.mark.parametrize("lost", [UNCLEAR, BELOW])
+def test_a_range_with_0_in_it_tells_nothing(typed: Comparison, lost: Range) -> None:
+    one, rows = told(typed, lost, as_typed=-162.0)
+    assert rows["  costs other work"] == "nothing that can be told"
+    assert rows["  at its price"].startswith("50: worth it")
+    report = {row.label: row.cells[0] for row in table_rows(replace(typed, answers={"today": one}))}
+    assert report["  it costs other work"] == "nothing that can be told"
+    (said,) = rush_sentences(one)
+    assert said.endswith(
+        "likely 1.0 .. 3.0 spindle h and nothing that can be told "
+        f"({lost[0]:.0f} .. {lost[2]:.0f} USD)."
+    )
+
+
+def test_an_account_tells_the_range(typed: Comparison) -> None:
+    for lost, count in ((CLEAR, 2), (UNCLEAR, 2)):
+        one, _ = told(typed, lost)
+        found = replace(typed, answers={"today": one})
+        account = explain(found, sound(today(*HOT)), "today", "rush.hot.lost_contribution")
+        said = [note_sentence(note) for note in account.worked.notes][:count]
+        assert f"likely {lost[0]:.1f} to {lost[2]:.1f} USD, the middle {lost[1]:.1f}" in said[0]
+        assert "(19 draws)" in said[0]
+        assert ("nothing that can be told" in said[1]) == (lost == UNCLEAR)
+
+
+def test_the_range_is_that_of_the_draws(typed: Comparison) -> None:
+    """Each draw as a study of its own: times and demand of it, and the order tried once."""
+    plan = typed.plans["today"]
+    (order,) = plan.rush
+    each = [try_rush(drawn_plan(plan, draw), order, lambda: None) for draw in (1, 2, 3)]
+    arrivals = [one for one in each if isinstance(one, RushArrival)]
+    found = with_rush(typed, lambda: None).answers["today"].rush["hot"]
+    assert isinstance(found, RushArrival)
+    assert found.likely is not None
+    assert found.likely.draws == len(arrivals) == 3
+    hours = [one.hours for one in arrivals if one.hours is not None]
+    assert found.likely.hours == range_of(hours)
+    assert len(set(hours)) == 3
+    assert found.likely.lost_spindle_hours == range_of([one.lost_spindle_hours for one in arrivals])
+
+
+def test_how_far_the_trials_are_is_told() -> None:
+    """One trial and three draws; 38 h in which somebody is there, of which one begins in a break:
+    at 06, 07, 08, 10, 11, 12 and 13 o'clock, and not at 09, on five days."""
+    heard: list[tuple[int, int]] = []
+    found = compare(sound(today(*HOT, *ANY)), Memory())
+    steps = list(rush_one_by_one(found, lambda done, of: heard.append((done, of))))
+    assert {of for _, of in heard} == {1 + 3 + 7 * 5}
+    counts = [done for done, _ in heard]
+    assert counts == sorted(counts)
+    assert counts[-1] == 1 + 3 + 7 * 5
+    first, last = (one.answers["today"].rush["hot"] for one in (steps[0], steps[-1]))
+    assert isinstance(first, RushArrival)
+    assert isinstance(last, RushArrival)
+    assert (first.likely is None, last.likely is None) == (True, False)

@@ -1,0 +1,106 @@
+"""What a rush order brings about, with its likely range: in cells of tables, and in a sentence.
+
+What one run loses by it jumps with the hour at which loads end. So of losses the range leads, and
+where 0 lies within it nothing can be told (rule `rush.range`).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Literal
+
+from whatif.answers.compare import Answer
+from whatif.answers.orders.rush import RushArrival
+from whatif.answers.ranks import Range
+from whatif.telling.amounts import rounded
+
+Sense = Literal["good", "bad", "none"]
+
+NOTHING_TOLD = "nothing that can be told"
+"""Of a loss in whose likely range 0 lies, or that lies below it."""
+
+_RANGES = {
+    "hours": "hours",
+    "loses": "lost_spindle_hours",
+    "least_price": "lost_contribution",
+}
+"""The range of each figure that has one."""
+
+
+def range_of_rush(found: RushArrival, figure: str) -> Range | None:
+    """The likely range of one of its figures; None where it has none, or not yet."""
+    if found.likely is None or figure not in _RANGES:
+        return None
+    likely: Range | None = getattr(found.likely, _RANGES[figure])
+    return likely
+
+
+def is_told(likely: Range) -> bool:
+    """Whether a loss can be told at all: 0 lies below its range."""
+    return likely[0] > 0
+
+
+def rush_texts(found: RushArrival, figure: str, digits: int, unit: str = "") -> tuple[str, ...]:
+    """A figure and ever shorter texts of it; none where there is no figure."""
+    value = getattr(found, figure)
+    if value is None:
+        return ()
+    typed, likely = f"{rounded(value, digits)}{unit}", range_of_rush(found, figure)
+    if likely is None:
+        return (typed,)
+    if figure != "hours" and not is_told(likely):
+        return (NOTHING_TOLD, "nothing clear") if value or any(likely) else (typed,)
+    low, high = rounded(likely[0], digits), rounded(likely[2], digits)
+    ends = f"{low} .. {high}"
+    if low == high == rounded(value, digits):
+        return (typed,)
+    if not likely[0] <= value <= likely[2]:
+        return f"likely {ends}{unit} (as typed {rounded(value, digits)})", f"likely {ends}", ends
+    if figure != "hours":
+        return f"likely {ends}{unit}", f"likely {ends}", ends
+    return f"{typed} (likely {ends})", f"{typed} ({low}..{high})", typed
+
+
+def rush_sentences(answer: Answer) -> Iterator[str]:
+    """Each rush order at one hour in a sentence or two: when it is off, and what it costs."""
+    for id_, found in answer.rush.items():
+        if isinstance(found, RushArrival) and found.likely is not None:
+            yield _sentence(answer, id_, found, found.likely.draws)
+
+
+def _sentence(answer: Answer, id_: str, found: RushArrival, draws: int) -> str:
+    off = rush_texts(found, "hours", 1, " h")
+    of = f"Over {draws} draws" if draws > 1 else "In one draw"
+    start = (
+        f"{id_}: {f'off after {off[0]}' if off else 'it is never off'}. {of} it costs other work"
+    )
+    figures = [("loses", 1, "spindle h")]
+    if answer.money is not None and found.lost_contribution is not None:
+        figures.append(("least_price", 0, answer.money.currency))
+    told, untold = [], []
+    for figure, digits, unit in figures:
+        text, likely = (
+            rush_texts(found, figure, digits, f" {unit}")[0],
+            range_of_rush(found, figure),
+        )
+        if text == NOTHING_TOLD and likely is not None:
+            untold.append(f"{rounded(likely[0], digits)} .. {rounded(likely[2], digits)} {unit}")
+        else:
+            told.append(text)
+    if untold:
+        told.append(f"{NOTHING_TOLD} ({', '.join(untold)})")
+    return f"{start} {' and '.join(told)}."
+
+
+def price_words(price: float, likely: Range) -> tuple[str, Sense]:
+    """Whether a price covers what other work loses in all draws, and as good, bad or none."""
+    low, _, high = likely
+    start = f"{rounded(price, 0)}: "
+    if price >= high:
+        return f"{start}worth it", "good"
+    if not is_told(likely):
+        return f"{start}worth it, so far as can be told", "none"
+    if price < low:
+        least, most = (rounded(cost - price, 0) for cost in (low, high))
+        return f"{start}loses {least if least == most else f'{least} .. {most}'}", "bad"
+    return f"{start}may lose up to {rounded(high - price, 0)}", "none"
