@@ -182,6 +182,8 @@ class Spindle:
         left_waiting: whether a pallet of it waited for a visit when the latest night began.
         stirred: something has happened to it at this instant; only then may it ask, begin
             something, or come into another state.
+        lacks: for which work of :data:`whatif.cell.may_not.ASKED` it waits that those who are free,
+            or all on duty, may not do; NOWHERE for none. ``lacks_all``: whether nobody on duty may.
         state, state_since, shown_visit: which :class:`whatif.cell.states.State` holds, since which
             second it has not been booked, and the visit that makes it so.
     """
@@ -210,6 +212,8 @@ class Spindle:
     stopped: int = 0
     left_waiting: bool = False
     stirred: bool = True
+    lacks: int = NOWHERE
+    lacks_all: bool = False
     state: int = 0
     state_since: int = 0
     shown_visit: Call | None = None
@@ -450,6 +454,9 @@ class Counted:
             order.
         closed: [machine] seconds that it stood at the end of nights while none might be begun.
         beyond: [machine] seconds stopped after hours in which it had nothing loaded to cut anyway.
+        may_not: [machine][work] seconds waited for a person while those who were free, or all on
+            duty, might not do what was asked for; ``nobody_may`` those of them in which nobody on
+            duty might. By :data:`whatif.cell.may_not.ASKED`, in its order.
     """
 
     spent: list[list[list[int]]]
@@ -461,6 +468,8 @@ class Counted:
     stood: list[list[int]]
     closed: list[int]
     beyond: list[int]
+    may_not: list[list[int]]
+    nobody_may: list[list[int]]
     rush_cycle: int = 0
 
     def copy(self) -> Counted:
@@ -476,6 +485,8 @@ class Counted:
             stood=[list(whys) for whys in self.stood],
             closed=list(self.closed),
             beyond=list(self.beyond),
+            may_not=[list(works) for works in self.may_not],
+            nobody_may=[list(works) for works in self.nobody_may],
         )
 
 
@@ -492,6 +503,7 @@ class Floor:
         wake: second of the latest event of its kind that is still to come, -1 for none.
         night: second at which the present night began, -1 by day and in a night that the run has
             not seen begin; ``allowed`` that from which on nothing is begun in it any more.
+        looked_at: second up to which what people may not do has been counted.
     """
 
     cell: Cell
@@ -510,6 +522,7 @@ class Floor:
     wake: int = -1
     night: int = -1
     allowed: int = -1
+    looked_at: int = 0
 
     def foretell(self, at: int, what: int, index: int, stamp: int = 0) -> None:
         """Let something end, or arrive, at a second of the run."""

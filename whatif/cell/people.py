@@ -10,7 +10,7 @@ from whatif.cell.model import Cell, Work
 FREE_STRETCH = 1800
 """Seconds of a free stretch that are enough to tend something else (rule `people.free`)."""
 
-_WORK: dict[Job, Work] = {
+WORK_OF: dict[Job, Work] = {
     Job.REPAIR: "repair",
     Job.PROVE_OUT: "prove_out",
     Job.TOOL_CHANGE: "tools",
@@ -24,7 +24,7 @@ _STOP, _RUSH, _INTERRUPTED, _USUAL = range(4)
 # -- the line --------------------------------------------------------------------------
 
 
-def _may_be_served(floor: Floor, call: Call) -> bool:
+def may_be_served(floor: Floor, call: Call) -> bool:
     """False for what is passed over (rule `people.passed-over`)."""
     spindle = floor.spindles[call.machine]
     if spindle.stops and call.job in (Job.PROVE_OUT, Job.TOOL_CHANGE):
@@ -57,7 +57,7 @@ def _among_equals(floor: Floor, call: Call) -> tuple[int, int, int]:
 
 def _next(floor: Floor, free: list[Person]) -> tuple[Call, Person] | None:
     """What is first in the line of what some free person may do, and who takes it."""
-    line = [call for call in floor.line if _may_be_served(floor, call)]
+    line = [call for call in floor.line if may_be_served(floor, call)]
     if not line:
         return None
     if len(line) == 1:
@@ -85,22 +85,22 @@ def _next(floor: Floor, free: list[Person]) -> tuple[Call, Person] | None:
 
 def _who_takes(floor: Floor, call: Call, free: list[Person]) -> Person | None:
     """Of the free persons who may do all of it the one listed first (rule `people.pick`)."""
-    work, visit = _WORK[call.job], call.job is Job.VISIT
-    sets_up: bool | None = None
+    work, visit = WORK_OF[call.job], call.job is Job.VISIT
+    needs_setup: bool | None = None
     for person in free:
         if work not in person.does:
             continue
         if visit and "setup" not in person.does:
             # What a visit is to do takes long to find out, and few shifts load and do not set up.
-            if sets_up is None:
-                sets_up = _sets_up(floor, call)
-            if sets_up:
+            if needs_setup is None:
+                needs_setup = sets_up(floor, call)
+            if needs_setup:
                 continue
         return person
     return None
 
 
-def _sets_up(floor: Floor, visit: Call) -> bool:
+def sets_up(floor: Floor, visit: Call) -> bool:
     """Whether a visit changes the fixture, and this takes time."""
     if visit.left is not None:
         return visit.setup > 0

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import heapq
 
-from whatif.cell import book, people, stops
+from whatif.cell import book, may_not, people, stops
 from whatif.cell import spindle as machine
 from whatif.cell.calendar import Calendar, Segment
 from whatif.cell.floor import (
@@ -44,6 +44,7 @@ class Run:
         self._some_only_load = any(
             "load" in shift.does and "setup" not in shift.does for shift in cell.shifts
         )
+        self._some_may_not = may_not.some_may_not(cell)
         if floor is None:
             self.floor = _empty_floor(cell)
             self._open()
@@ -87,6 +88,8 @@ class Run:
             floor.now = at
             self._instant()
         floor.now = until
+        if self._some_may_not:
+            may_not.count(floor)
         for spindle in floor.spindles:
             self.account(spindle)
 
@@ -117,6 +120,8 @@ class Run:
     def _instant(self) -> None:
         """All that happens at ``now`` (rule `people.instant`)."""
         floor = self.floor
+        if self._some_may_not:
+            may_not.count(floor)
         if floor.night >= 0 and floor.now >= floor.week + floor.segment.end:
             self._night_ends()
         self._things_end()
@@ -144,6 +149,8 @@ class Run:
             if state != spindle.state or visit is not spindle.shown_visit:
                 self.account(spindle)
                 spindle.state, spindle.shown_visit = state, visit
+        if self._some_may_not:
+            may_not.look(floor)
 
     def _things_end(self) -> None:
         floor = self.floor

@@ -64,7 +64,7 @@ def state_of(floor: Floor, spindle: Spindle) -> tuple[State, Call | None]:
     attended = floor.segment.mode == ATTENDED
     if releases and attended:
         return State.FIRST_PIECE, None
-    if spindle.asked or _paused(spindle):
+    if spindle.asked or is_paused(spindle):
         return (State.WAITING_FOR_PERSON if attended else State.NOBODY_ON_DUTY), None
     if releases:
         return State.NOBODY_ON_DUTY, None
@@ -79,7 +79,7 @@ def _working(floor: Floor, call: Call) -> bool:
     return call.person != NOWHERE and floor.persons[call.person].on_duty
 
 
-def _paused(spindle: Spindle) -> bool:
+def is_paused(spindle: Spindle) -> bool:
     """Somebody's work at this machine waits over a break (what goes on has been seen before)."""
     works = [*spindle.visits, spindle.prove, spindle.tools]
     return any(work is not None and work.person != NOWHERE for work in works)

@@ -11,6 +11,7 @@ from typing import Any
 from whatif.cell.calendar import AFTER_HOURS, MODES
 from whatif.cell.floor import NEVER, NOWHERE, Call, Counted, Floor, Spindle
 from whatif.cell.look import Why, turned_until, why
+from whatif.cell.may_not import ASKED
 from whatif.cell.model import WEEK, Cell
 from whatif.cell.people import FREE_STRETCH
 from whatif.cell.spindle import ready_with_tools
@@ -41,6 +42,9 @@ class Tally:
             begun.
         closed: [machine] seconds that it stood at the end of all nights while none might be begun.
         beyond: [machine] seconds stopped after hours in which it had nothing loaded to cut anyway.
+        may_not: [machine][work] seconds waited for a person while those who were free, or all on
+            duty, might not do what was asked for (:data:`whatif.cell.may_not.ASKED`, in its order);
+            ``nobody_may`` those of them in which nobody on duty might.
     """
 
     seconds: int
@@ -58,6 +62,8 @@ class Tally:
     stood: tuple[Counts, ...] = ()
     closed: Counts = ()
     beyond: Counts = ()
+    may_not: tuple[Counts, ...] = ()
+    nobody_may: tuple[Counts, ...] = ()
 
     def since(self, before: Tally) -> Tally:
         """What was counted between an earlier tally of the same run and this one."""
@@ -90,6 +96,8 @@ def nothing_counted(cell: Cell) -> Counted:
         stood=[[0] * len(Why) for _ in range(machines)],
         closed=[0] * machines,
         beyond=[0] * machines,
+        may_not=[[0] * len(ASKED) for _ in range(machines)],
+        nobody_may=[[0] * len(ASKED) for _ in range(machines)],
     )
 
 
@@ -209,4 +217,6 @@ def tally_of(floor: Floor) -> Tally:
         stood=tuple(map(tuple, counted.stood)),
         closed=tuple(counted.closed),
         beyond=tuple(counted.beyond),
+        may_not=tuple(map(tuple, counted.may_not)),
+        nobody_may=tuple(map(tuple, counted.nobody_may)),
     )
