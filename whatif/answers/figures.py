@@ -8,12 +8,14 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from itertools import repeat
 from typing import Annotated, Final
 
 from whatif.answers.states import IN_CYCLE, STATE_ROWS, TURNING
 from whatif.cell.calendar import AFTER_HOURS, ATTENDED, ON_BREAK
 from whatif.cell.floor import Job
 from whatif.cell.look import Why
+from whatif.cell.may_not import ASKED
 from whatif.cell.model import HOUR, WEEK
 from whatif.cell.tally import Tally
 from whatif.plan.model import PartPlan, Plan, Worth
@@ -66,6 +68,20 @@ class People:
 
 
 @dataclass(frozen=True, slots=True)
+class PeopleByShift:
+    """The same by shift, so that it is seen which of them are how full."""
+
+    paid: EachPerWeek
+    on_duty: EachPerWeek
+    busy: EachPerWeek
+
+    def share(self, *shifts: str) -> float:
+        """Share, of one, of their time on duty for which people of these shifts are busy."""
+        on_duty = sum(self.on_duty[shift] for shift in shifts)
+        return sum(self.busy[shift] for shift in shifts) / on_duty if on_duty else 0.0
+
+
+@dataclass(frozen=True, slots=True)
 class Utilization:
     """In-cut hours over three bases, in percent; None where the base is no time at all."""
 
@@ -83,6 +99,9 @@ class CountedPerWeek:
         good, for_orders, saleable: good pieces by part: all, those made for real orders, and
             those that somebody buys.
         busy_by_job: people's hours at work by kind of work.
+        may_not: machine hours waited for a person while those who were free, or all on duty, might
+            not do what was asked for, by kind of work; ``nobody_may`` those of them in which nobody
+            on duty might (rule `people.may-not`).
     """
 
     in_cycle: EachPerWeek
@@ -90,6 +109,8 @@ class CountedPerWeek:
     for_orders: EachPerWeek
     saleable: EachPerWeek
     busy_by_job: EachPerWeek
+    may_not: EachPerWeek
+    nobody_may: EachPerWeek
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,6 +160,7 @@ class Figures:
     good: PerWeek
     demand_met: Mapping[str, float | None]
     people: People
+    shifts: PeopleByShift
     utilization: Utilization
     output: PerWeek
     saleable: PerWeek
@@ -211,6 +233,7 @@ def figures_of(plan: Plan, tally: Tally, worth: Worth) -> Figures:
             busy=sum(tally.busy) / HOUR / weeks,
             free_stretches=sum(tally.free_stretches) / HOUR / weeks,
         ),
+        shifts=_by_shift(plan, tally),
         utilization=_utilization(plan, tally),
         output=float(sum(good[id_] * worth[id_] for id_ in good) / weeks),
         saleable=float(sum(saleable[id_] * worth[id_] for id_ in good) / weeks),
@@ -228,10 +251,33 @@ def figures_of(plan: Plan, tally: Tally, worth: Worth) -> Figures:
                 job.name.lower(): sum(person[job] for person in tally.busy_by_job) / HOUR / weeks
                 for job in Job
             },
+            may_not=_by_work(tally.may_not, weeks),
+            nobody_may=_by_work(tally.nobody_may, weeks),
         ),
         nights=_nights(plan, tally),
         stopped_beyond=sum(tally.beyond) / HOUR / weeks,
     )
+
+
+def _by_shift(plan: Plan, tally: Tally) -> PeopleByShift:
+    """Persons are counted shift by shift, in the order of the shifts."""
+    assert plan.cell is not None
+    busy = dict.fromkeys(plan.duty_by_shift, 0.0)
+    shifts = (shift.id for shift in plan.cell.shifts for _ in repeat(None, shift.people))
+    for shift, seconds in zip(shifts, tally.busy, strict=False):
+        busy[shift] += seconds / HOUR / plan.weeks
+    return PeopleByShift(
+        paid={shift: seconds / HOUR for shift, seconds in plan.paid_by_shift.items()},
+        on_duty={shift: seconds / HOUR for shift, seconds in plan.duty_by_shift.items()},
+        busy=busy,
+    )
+
+
+def _by_work(machines: Sequence[Sequence[int]], weeks: int) -> dict[str, float]:
+    return {
+        work: sum(waited[place] for waited in machines) / HOUR / weeks
+        for place, work in enumerate(ASKED)
+    }
 
 
 def _nights(plan: Plan, tally: Tally) -> NightsPerWeek:

@@ -7,6 +7,7 @@ where some people may not do all.
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import Final
 
 from whatif.cell.floor import NOWHERE, Floor, Job, Person, Spindle
@@ -17,10 +18,12 @@ from whatif.cell.states import State, is_paused
 ASKED: Final[tuple[Work, ...]] = ("load", "setup", "prove_out", "tools")
 """Work for which a machine may wait in ``waiting_for_person``; for a stop it is ``stopped``."""
 
-_DONE = frozenset({*ASKED, "repair"})
-"""Work that people of the cell do; who does none of it does not stand free."""
-
 _LOAD, _SETUP = ASKED.index("load"), ASKED.index("setup")
+
+
+def works_here(does: Iterable[Work]) -> bool:
+    """Whether people do any work of the cell; who does none of it does not stand free."""
+    return any(work != "release" for work in does)
 
 
 def some_may_not(cell: Cell) -> bool:
@@ -50,7 +53,7 @@ def look(floor: Floor) -> None:
         if spindle.state != State.WAITING_FOR_PERSON or not spindle.asked or is_paused(spindle):
             continue
         if there is None:
-            there = [p for p in floor.persons if p.on_duty and not _DONE.isdisjoint(p.does)]
+            there = [p for p in floor.persons if p.on_duty and works_here(p.does)]
             free = [person for person in there if person.work is None]
         _look_at(floor, spindle, there, free)
 

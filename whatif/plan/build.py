@@ -84,6 +84,7 @@ def _plan(study: Study, scenario: Scenario, resolved: Resolved, odd: Sequence[Pr
     )
     cell = replace(cell, orders=real_orders(scenario, made, study.warm_up))
     paid = {shift.id: _paid(scenario.shift[shift.id], shift) for shift in shifts}
+    on_duty = {s.id: s.people * len(s.days) * _duty(s) for s in shifts}
     loading = tuple(shift for shift in shifts if "load" in shift.does)
     once = tuple(set_up_once(scenario, made, fits)) if shifts else ()
     by_each = set_up_by_each(scenario, cell.parts, {each.part for each in once})
@@ -118,7 +119,8 @@ def _plan(study: Study, scenario: Scenario, resolved: Resolved, odd: Sequence[Pr
         shift_seconds=sum(end - start for start, end in covered(_spans(loading))),
         paid_seconds=sum(paid.values()),
         paid_by_shift=paid,
-        duty_seconds=sum(shift.people * len(shift.days) * _duty(shift) for shift in shifts),
+        duty_seconds=sum(on_duty.values()),
+        duty_by_shift=on_duty,
         shift_days=len({day for shift in shifts for day in shift.days}),
         after_shift=_begins_after_hours(cell),
         notes=scenario.notes,

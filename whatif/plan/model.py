@@ -297,7 +297,7 @@ class Plan:
         settled: whether as many weeks are measured as the gains need (rule `results.settled`).
         shift_seconds: of a week in which a shift that loads runs, breaks included.
         paid_seconds, duty_seconds: people's time a week.
-        paid_by_shift: the first of them by shift.
+        paid_by_shift, duty_by_shift: the same by shift.
         shift_days: days of the week on which a shift starts.
         cycles: seconds a piece of every part of the scenario, wanted or not.
         contributes: whether any of its parts has a contribution.
@@ -336,6 +336,7 @@ class Plan:
     runs: int = 1
     settled: bool = False
     paid_by_shift: Mapping[str, int] = field(default_factory=dict)
+    duty_by_shift: Mapping[str, int] = field(default_factory=dict)
     draws: int = 1
     scatter: float = 0.0
     stated: Mapping[Path, Stated] = field(default_factory=dict)
