@@ -11,6 +11,8 @@ from whatif.answers.figures import NIL_HOURS, Figures
 from whatif.answers.orders.orders import Ordered
 from whatif.answers.states import IN_CYCLE
 from whatif.cell.look import Why
+from whatif.cell.may_not import ASKED, works_here
+from whatif.cell.model import Shift, Work
 from whatif.plan.model import NotMade, Plan
 
 _TRIFLE = 0.05
@@ -19,7 +21,48 @@ _TRIFLE = 0.05
 ALL_MET = 99.5
 """Percent of what is wanted that are told as all of it: 100 once rounded."""
 
+_ALL_BUSY = 0.98
+"""Share of their time on duty from which people are wholly busy: under 2 % of it is free."""
+
+_OF_PEOPLE = (Why.NOT_LOADED, Why.CUT)
+"""Ends of nights that more loaded pallets would put off, which somebody has to load."""
+
 WhyNothing = Literal["no machine", "no part is made", "nobody there"]
+
+
+@dataclass(frozen=True, slots=True)
+class ShiftPeople:
+    """How full the people of a shift are.
+
+    Attributes:
+        busy: share, of one, of their time on duty.
+        does: what they may do.
+    """
+
+    shift: str
+    busy: float
+    does: tuple[Work, ...]
+
+    @property
+    def is_full(self) -> bool:
+        """Whether they are wholly busy."""
+        return self.busy > _ALL_BUSY
+
+
+@dataclass(frozen=True, slots=True)
+class MayNot:
+    """Work for which most of a wait for people is, and which others on duty may not do.
+
+    Attributes:
+        nobody_may: whether for most of that time nobody on duty may; else who may is busy, and
+            somebody else stands free.
+        may, others: people of the shifts that may do it, and of those that may not.
+    """
+
+    work: Work
+    nobody_may: bool
+    may: tuple[ShiftPeople, ...]
+    others: tuple[ShiftPeople, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,11 +71,13 @@ class Loss:
 
     Attributes:
         is_of_tools: whether a person at the machine renews worn tools for the most part.
+        may_not: what is waited for where a person is, and more people are not the way.
     """
 
     state: str
     hours: float
     is_of_tools: bool = False
+    may_not: MayNot | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,6 +118,8 @@ class HeldBack:
         short: parts of which a little is lacking all the same, with the percent of their demand
             that is met, the part furthest behind first.
         after_hours: None where there is no night.
+        people: of each shift whose people do work of the cell.
+        loaders: share, of one, of their time on duty for which those who load are busy.
     """
 
     why_nothing: WhyNothing | None = None
@@ -83,6 +130,8 @@ class HeldBack:
     is_demand_met: bool = False
     short: tuple[tuple[str, float], ...] = ()
     after_hours: AfterHours | None = None
+    people: tuple[ShiftPeople, ...] = ()
+    loaders: float = 0.0
 
     @property
     def state(self) -> str | None:
@@ -105,7 +154,24 @@ class HeldBack:
 
     @property
     def by_night(self) -> AfterHours | None:
-        """The nights, where they lose more of the week than the largest loss by day."""
+        """The nights, where they lead: they lose more of the week than the largest loss by day.
+
+        Not where people lead.
+        """
+        return None if self.is_for_people else self._larger_night
+
+    @property
+    def is_for_people(self) -> bool:
+        """Whether people lead though the nights lose more.
+
+        So it is where the nights end for want of loaded pallets, and those who load have no time
+        for more of them.
+        """
+        night = self._larger_night
+        return night is not None and night.ended_by in _OF_PEOPLE and self.loaders > _ALL_BUSY
+
+    @property
+    def _larger_night(self) -> AfterHours | None:
         night = self.after_hours
         lost = self.losses[0].hours if self.losses else NIL_HOURS
         return night if night is not None and night.stood > lost else None
@@ -132,10 +198,43 @@ def what_holds_back(
         unmade=unmade,
         attended=attended,
         in_cycle=hours[IN_CYCLE],
-        losses=tuple(_losses(figures)[:2]),
+        losses=tuple(_losses(plan, figures)[:2]),
         is_demand_met=not unmade and _is_met(plan, figures, orders or {}),
         short=_short(figures),
         after_hours=_after_hours(plan, figures),
+        people=people_by_shift(plan, figures),
+        loaders=figures.shifts.share(
+            *(shift.id for shift in _shifts(plan) if "load" in shift.does),
+        ),
+    )
+
+
+def _shifts(plan: Plan) -> tuple[Shift, ...]:
+    return () if plan.cell is None else plan.cell.shifts
+
+
+def people_by_shift(plan: Plan, figures: Figures) -> tuple[ShiftPeople, ...]:
+    """Of each shift whose people do work of the cell, how full they are."""
+    return tuple(
+        ShiftPeople(shift.id, figures.shifts.share(shift.id), shift.does)
+        for shift in _shifts(plan)
+        if works_here(shift.does)
+    )
+
+
+def may_not_do(plan: Plan, figures: Figures) -> MayNot | None:
+    """What most of the wait for people is for, where others on duty may not do it."""
+    waits = figures.counted.may_not
+    hours = figures.attended["waiting_for_person"]
+    if hours <= NIL_HOURS or sum(waits.values()) < hours / 2:
+        return None
+    work = max(ASKED, key=lambda work: waits[work])
+    people = people_by_shift(plan, figures)
+    return MayNot(
+        work,
+        nobody_may=2 * figures.counted.nobody_may[work] > waits[work],
+        may=tuple(of for of in people if work in of.does),
+        others=tuple(of for of in people if work not in of.does),
     )
 
 
@@ -152,11 +251,16 @@ def _short(figures: Figures) -> tuple[tuple[str, float], ...]:
     return tuple(sorted((each for each in met if each[1] < ALL_MET), key=lambda each: each[1]))
 
 
-def _losses(figures: Figures) -> list[Loss]:
+def _losses(plan: Plan, figures: Figures) -> list[Loss]:
     jobs = figures.counted.busy_by_job
     is_of_tools = jobs["tool_change"] > jobs["prove_out"]
     found = [
-        Loss(state, spent, is_of_tools and state == "person_at_machine")
+        Loss(
+            state,
+            spent,
+            is_of_tools and state == "person_at_machine",
+            may_not_do(plan, figures) if state == "waiting_for_person" else None,
+        )
         for state, spent in figures.attended.items()
         if state != IN_CYCLE and spent > NIL_HOURS
     ]

@@ -157,7 +157,8 @@ ROWS: Final = (
         holds_back="people",
         now="waits for a person",
         meaning="A person is asked for, and all on duty are busy, paused or may not do it.",
-        eased_by="More people, shorter walks and less work a piece lessen it.",
+        eased_by="More people, shorter walks and less work a piece lessen it; or letting those who "
+        "are there do more of it, such as setups (may do of a shift), once they can.",
     ),
     StateRow(
         name="first_piece",
@@ -171,7 +172,8 @@ ROWS: Final = (
         holds_back="inspector",
         now="stands until a first piece is released",
         meaning="A first piece waits for its release, somebody who loads being on duty.",
-        eased_by="Quicker release, more hours that release, or fewer setups lessen it.",
+        eased_by="Quicker release, more hours in which first pieces can be released (may do of a "
+        "shift), or fewer setups lessen it.",
     ),
     StateRow(
         name="stopped",

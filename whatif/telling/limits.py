@@ -2,11 +2,22 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from whatif.answers.figures import NIL_HOURS
-from whatif.answers.limits import ALL_MET, AfterHours, HeldBack, Loss, WhyNothing
+from whatif.answers.limits import (
+    ALL_MET,
+    AfterHours,
+    HeldBack,
+    Loss,
+    MayNot,
+    ShiftPeople,
+    WhyNothing,
+)
 from whatif.answers.states import STATE_ROWS
 from whatif.cell.look import Why
-from whatif.telling.amounts import rounded
+from whatif.cell.model import Work
+from whatif.telling.amounts import listed, rounded
 from whatif.telling.ends import END_WORDS
 from whatif.telling.fit import not_made_sentence
 
@@ -15,6 +26,15 @@ _WHY_NOTHING: dict[WhyNothing, str] = {
     "no part is made": "None of the parts is made.",
     "nobody there": "Nobody is ever on duty, so nothing is made.",
 }
+
+
+_MAY: dict[Work, tuple[str, str]] = {
+    "load": ("load", "loader"),
+    "setup": ("set up", "setter"),
+    "prove_out": ("prove out", "who proves out"),
+    "tools": ("renew tools", "who does tools"),
+}
+"""Of work what somebody may do who is waited for, and who that is in a narrow column."""
 
 
 _NEARLY_ALL = 0.995
@@ -40,13 +60,15 @@ def limit_sentences(held: HeldBack, could_make: float | None = None) -> list[str
         return [_WHY_NOTHING[held.why_nothing], *unmade]
     if held.is_demand_met:
         return [_all_is_made(held, could_make), *_could_make(could_make)]
-    by_day, night = _by_day(held), held.after_hours
+    by_day, night = [_by_day(held), *_full_shifts(held)], held.after_hours
+    if held.is_for_people:
+        by_day = [_loaders_are_full(held), by_day[0]]
     if night is None:
-        return [*unmade, by_day]
+        return [*unmade, *by_day]
     if held.by_night is None:
-        return [*unmade, by_day, _by_night(night, leads=False)]
+        return [*unmade, *by_day, _by_night(night, leads=False)]
     both = _night_and_day(night, held)
-    return [*unmade, *both, _by_night(night, leads=not both), by_day]
+    return [*unmade, *both, _by_night(night, leads=not both), *by_day]
 
 
 def _night_and_day(night: AfterHours, held: HeldBack) -> list[str]:
@@ -94,15 +116,70 @@ def _by_day(held: HeldBack) -> str:
     if not held.losses:
         return text + "nothing holds them back."
     first, *others = held.losses
-    text += f"{_loss(first)} takes {rounded(first.hours)}"
+    text += f"{_loss(first)} takes {rounded(first.hours)}{_whose(first)}"
     for loss in others:
         trifle = ", a trifle" if held.is_trifling(loss) and not held.is_trifle else ""
-        text += f", then {_loss(loss)} {rounded(loss.hours)}{trifle}"
+        text += f", then {_loss(loss)} {rounded(loss.hours)}{_whose(loss)}{trifle}"
     return text + (", so hardly anything holds them back by day." if held.is_trifle else ".")
 
 
 def _loss(loss: Loss) -> str:
+    if loss.may_not is not None:
+        return f"waiting for somebody who may {_MAY[loss.may_not.work][0]}"
     return "changing worn tools" if loss.is_of_tools else STATE_ROWS[loss.state].label
+
+
+def _whose(loss: Loss) -> str:
+    """Of a wait for people who may do something how full they are, or that none is there."""
+    if loss.may_not is None:
+        return ""
+    if loss.may_not.nobody_may:
+        others = listed([of.shift for of in loss.may_not.others])
+        return f" (mostly with nobody on duty who may: the people of {others} may not)"
+    said = _busy_words(loss.may_not.may)
+    return f" ({said[0].lower()}{said[1:]}, others stand free)"
+
+
+def _loaders_are_full(held: HeldBack) -> str:
+    shifts = [of.shift for of in held.people if "load" in of.does]
+    return (
+        f"The people who load ({listed(shifts)}) are busy {_percent(held.loaders)} of their "
+        "time on duty: more pallets would only wait for them."
+    )
+
+
+def _full_shifts(held: HeldBack) -> list[str]:
+    """Whose people are wholly busy, but for those of whom a loss has told it."""
+    told = {
+        of.shift
+        for loss in held.losses
+        if loss.may_not is not None and not loss.may_not.nobody_may
+        for of in loss.may_not.may
+    }
+    full = [of for of in held.people if of.is_full and of.shift not in told]
+    return [f"{_busy_words(full)}."] if full else []
+
+
+def _busy_words(people: Sequence[ShiftPeople]) -> str:
+    """How full the people of some shifts are: a sentence without its dot."""
+    first, *others = people
+    said = [f"The people of {first.shift} are busy {_percent(first.busy)} of their time on duty"]
+    said += [f"those of {of.shift} {_percent(of.busy)}" for of in others]
+    return listed(said)
+
+
+def _percent(share: float) -> str:
+    return f"{rounded(100 * share, 0)} %"
+
+
+def eased_by_text(may_not: MayNot) -> str:
+    """What lessens a wait for somebody who may do work that others on duty may not."""
+    others = listed([of.shift for of in may_not.others])
+    verb, _ = _MAY[may_not.work]
+    return (
+        f"Letting the people of {others} {verb} too, once they can, or having more people who may, "
+        f"lessens it; more people who may not {verb} bring nothing."
+    )
 
 
 def _by_night(run: AfterHours, *, leads: bool) -> str:
@@ -147,7 +224,7 @@ def limit_in_short(held: HeldBack) -> str:
         return "nearly all is made"
     if held.is_demand_met:
         return "demand is met"
-    if held.losses and held.is_trifle and held.by_night is None:
+    if held.losses and held.is_trifle and held.by_night is None and not held.is_for_people:
         return f"cuts {_cut(held)} of time"
     return loss_in_short(held)
 
@@ -158,12 +235,16 @@ def loss_in_short(held: HeldBack) -> str:
         return held.why_nothing
     if held.by_night is not None:
         return f"night: {_end_in_short(held.by_night)}"
+    if held.is_for_people and held.state != "waiting_for_person":
+        return f"people busy {held.loaders:.0%}"
     if not held.losses:
         return "nothing"
     if held.is_trifle:
         return f"hardly anything, it cuts {_cut(held)} of the time"
     loss = held.losses[0]
     word = "worn tools" if loss.is_of_tools else STATE_ROWS[loss.state].holds_back
+    if loss.may_not is not None:
+        word = _MAY[loss.may_not.work][1]
     return f"{word} {held.share:.0%}"
 
 

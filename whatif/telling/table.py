@@ -13,6 +13,7 @@ from whatif.answers.compare import Answer, Comparison
 from whatif.answers.figures import Figures
 from whatif.answers.gains import is_difference
 from whatif.answers.indicators import LOADING_LOSSES, Indicator, indicators
+from whatif.answers.limits import people_by_shift
 from whatif.answers.money.money import MoneyFigures
 from whatif.answers.orders.orders import promises
 from whatif.answers.orders.rush import AnyHour, RushArrival, any_gain
@@ -133,6 +134,7 @@ def table_rows(found: Comparison, per: Per = Per.WEEK) -> list[TableRow]:
         *_band_rows(answers),
         *_meter_rows(found.reference, answers),
         *(_row(label, "h a week", figures, _at(of)) for label, of in _PEOPLE.items()),
+        *_shift_rows(answers),
         *_floor_rows(answers, found.units),
         *_indicator_rows(answers),
         *_money_rows(answers),
@@ -241,6 +243,23 @@ def _spare_rows(answers: list[Answer]) -> Iterator[TableRow]:
     if any(most is not None for most in found):
         title = rows_of("could_make_percent")[ITSELF].title
         yield TableRow(title, "%", tuple(number(most) for most in found))
+
+
+def _shift_rows(answers: list[Answer]) -> Iterator[TableRow]:
+    """How full the people of each shift are, where any scenario has more than one."""
+    found = [busy_by_shift(answer) for answer in answers]
+    if any(len(shifts) > 1 for shifts in found):
+        for shift in dict.fromkeys(shift for shifts in found for shift in shifts):
+            cells = (number(shifts.get(shift), 0) for shifts in found)
+            yield TableRow(f"  busy, {shift}", "%", tuple(cells))
+
+
+def busy_by_shift(answer: Answer) -> dict[str, float]:
+    """Percent of their time on duty for which the people of each shift are busy."""
+    if answer.figures is None:
+        return {}
+    people = people_by_shift(answer.plan, answer.figures)
+    return {of.shift: 100 * of.busy for of in people}
 
 
 def _floor_rows(answers: list[Answer], units: str) -> Iterator[TableRow]:
@@ -451,6 +470,20 @@ def share_said(share: Share) -> tuple[Said, Said, Said]:
         Said("" if share.percent is None else f"{rounded(share.percent, 0)}%", "none"),
         Said("" if abs(more) < _LEAST else _few_signs(more, "+"), sense),
     )
+
+
+def shift_said(answer: Answer) -> dict[str, tuple[Said, Said, Said]]:
+    """Of each shift the hours for which its people are busy, and their share of those on duty."""
+    figures = answer.figures
+    return {
+        shift: (
+            Said(_few_signs(figures.shifts.busy[shift])),
+            Said(f"{rounded(percent, 0)}%", "none"),
+            Said(""),
+        )
+        for shift, percent in busy_by_shift(answer).items()
+        if figures is not None
+    }
 
 
 def shares_total(shares: Sequence[Share] | None) -> tuple[Said, Said, Said]:

@@ -13,7 +13,7 @@ from whatif.answers.account.origins import See
 from whatif.answers.account.terms import Above, Expr, Origin, Term
 from whatif.answers.compare import Answer
 from whatif.answers.indicators import Indicator
-from whatif.answers.limits import HeldBack
+from whatif.answers.limits import HeldBack, MayNot
 from whatif.answers.money.money import MoneyFigures
 from whatif.answers.ranks import Range
 from whatif.cell.fit.fit import Limit
@@ -75,7 +75,7 @@ class Note:
     names: tuple[str, ...] = ()
     numbers: tuple[float, ...] = ()
     origin: Origin | None = None
-    of: HeldBack | Answer | Indicator | MoneyFigures | NotMade | FitLimit | None = None
+    of: HeldBack | MayNot | Answer | Indicator | MoneyFigures | NotMade | FitLimit | None = None
 
 
 @dataclass(frozen=True, slots=True)

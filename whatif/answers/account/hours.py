@@ -12,6 +12,7 @@ from whatif.answers.account.checks import (
     Cycle,
     cycle_checks,
     cycle_of,
+    duty,
     has_one_cycle,
     hours_in_cycle,
     load_hours,
@@ -19,7 +20,7 @@ from whatif.answers.account.checks import (
 )
 from whatif.answers.account.origins import FoundBy
 from whatif.answers.account.terms import Expr, Plain, Term, added, summed
-from whatif.answers.limits import AfterHours
+from whatif.answers.limits import AfterHours, may_not_do
 from whatif.answers.ranks import TENTHS, rank_of
 from whatif.answers.states import IN_CYCLE, STATE_ROWS, TURNING, StateRow
 from whatif.cell.model import HOUR
@@ -85,10 +86,15 @@ def state(case: Case, of: Figure) -> Worked:
     row = STATE_ROWS[of.names[0]]
     hours = _all_modes(case, row.name, f", {row.label}")
     checks = (*_state_checks(case, row, of), *_week_of_machines(case, of))
-    return of.worked(hours, (*_eased(row), *notes.limits(case)), checks)
+    return of.worked(hours, (*_eased(case, row), *notes.limits(case)), checks)
 
 
-def _eased(row: StateRow) -> tuple[Note, ...]:
+def _eased(case: Case, row: StateRow) -> tuple[Note, ...]:
+    if row.name == "waiting_for_person":
+        # Where what is waited for is work that others on duty may not do, more people are no way.
+        may_not = may_not_do(case.plan, case.simulated)
+        if may_not is not None:
+            return (Note("eased by", of=may_not),)
     return (Note("eased by", (row.eased_by,)),) if row.eased_by else ()
 
 
@@ -221,6 +227,8 @@ def limit(case: Case, _: Figure) -> Worked:
         return nothing("not simulated")
     if held.by_night is not None:
         return _by_night(case, held.by_night)
+    if held.is_for_people and held.state != "waiting_for_person":
+        return _by_people(case)
     if held.state is None:
         return Worked(notes=notes.held_back(case))
     hours, largest = case.simulated.attended, STATE_ROWS[held.state]
@@ -238,7 +246,27 @@ def limit(case: Case, _: Figure) -> Worked:
     share = WorkedLine(100 * losses[held.state] / attended, f"% of them: {largest.label}", 0)
     pencil = WorkedLine(case.machines() * case.shift_hours() - breaks, "h a week")
     check = Check("attended", pencil, "is", attended)
-    return Worked((every, share), (*_eased(largest), *notes.limits(case)), (check,))
+    return Worked((every, share), (*_eased(case, largest), *notes.limits(case)), (check,))
+
+
+def _by_people(case: Case) -> Worked:
+    """Of the time on duty of those who load how much they are busy."""
+    loads = [shift.id for shift in case.cell.shifts if "load" in shift.does]
+    shifts = case.simulated.shifts
+    busy, on_duty = (
+        WorkedLine(
+            summed(
+                words, [case.counted_term(f"{words}, shift {id_}", hours[id_]) for id_ in loads]
+            ),
+            "h a week",
+        )
+        for words, hours in (("hours busy", shifts.busy), ("hours on duty", shifts.on_duty))
+    )
+    at_work = busy.term("hours busy of those who load", "h a week")
+    there = on_duty.term("hours on duty of those who load", "h a week")
+    share = WorkedLine(100 * at_work / there, "% of their time on duty", 0)
+    check = Check("on duty", WorkedLine(duty(case), "h a week"), "at most", at_work)
+    return Worked((busy, on_duty, share), notes.limits(case), (check,))
 
 
 def _by_night(case: Case, night: AfterHours) -> Worked:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from whatif.answers.account.account import Note
 from whatif.answers.account.case import Case
+from whatif.answers.limits import people_by_shift
 
 _NIL = 0.05
 """Hours a week that would be shown as 0."""
@@ -21,11 +22,18 @@ def held_back(case: Case) -> tuple[Note, ...]:
 
 
 def people_busy(case: Case) -> tuple[Note, ...]:
-    """How busy the people are."""
+    """How busy the people are, and those of each shift where there are several."""
     figures = case.figures
     if figures is None or not figures.people.on_duty:
         return ()
-    return (Note("people", numbers=(figures.people.busy, figures.people.on_duty)),)
+    all_of_them = Note("people", numbers=(figures.people.busy, figures.people.on_duty))
+    shifts = figures.shifts
+    names = [of.shift for of in people_by_shift(case.plan, figures)]
+    each = [
+        Note("people of shift", (name,), (shifts.busy[name], shifts.on_duty[name]))
+        for name in names
+    ]
+    return (all_of_them, *(each if each[1:] else ()))
 
 
 def demand_met(case: Case) -> tuple[Note, ...]:

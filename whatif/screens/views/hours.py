@@ -34,6 +34,7 @@ from whatif.telling.table import (
     indicator_words,
     share_said,
     shares_total,
+    shift_said,
 )
 
 _SCOPES = {
@@ -61,7 +62,8 @@ class HoursView(View):
 A bar a scenario: all the hours of its machines, cut up by what they do in them. The sign in
 a bar and before a row is the same; the week draws the same signs. In the rows: hours a week,
 their share, and how much more or less than in the reference. Look for the largest row that is
-not "in cycle": it is what holds the machines up."""
+not "in cycle": it is what holds the machines up. Below them stand the hours for which the people
+of each shift are busy, and their share of those on duty."""
     keys = """\
 up down   choose a state; F4 accounts for its hours
 b         whole week, attended hours, after hours: one after the other
@@ -142,6 +144,7 @@ g         the indicators of ISO 22400-2, and back; up down choose one"""
             row(""),
             *(self._state(look, state, columns, i == at) for i, state in enumerate(states)),
             self._total(look, columns),
+            *self._people(look),
         ]
         dangers = (*OF_NIGHTS, Danger.LONE_WORK, Danger.LOCKING_OUT)
         return rows + caution_rows(look, dangers, width, height - len(rows))
@@ -178,6 +181,22 @@ g         the indicators of ISO 22400-2, and back; up down choose one"""
         for id_ in look.shown:
             cells += _cells(look, shares_total(columns.get(id_)), id_)
         return (left_in("   all of them", look.columns.label, "dim"), *cells)
+
+    def _people(self, look: Look) -> list[SpanRow]:
+        """A row a shift: the hours for which its people are busy, and how full they so are."""
+        told = {id_: shift_said(answer) for id_, answer in look.answers.items()}
+        shifts = dict.fromkeys(shift for id_ in look.shown for shift in told.get(id_, ()))
+        return [
+            (
+                left_in(f"   people busy: {shift}", look.columns.label, "dim"),
+                *(
+                    span
+                    for id_ in look.shown
+                    for span in _cells(look, told.get(id_, {}).get(shift), id_)
+                ),
+            )
+            for shift in shifts
+        ]
 
     # -- indicators ----------------------------------------------------------------------
 

@@ -12,14 +12,14 @@ from whatif.answers.account.origins import See
 from whatif.answers.account.terms import Term, plain
 from whatif.answers.compare import Answer
 from whatif.answers.indicators import Indicator
-from whatif.answers.limits import HeldBack
+from whatif.answers.limits import HeldBack, MayNot
 from whatif.answers.money.missing import NotPriced
 from whatif.answers.money.money import MoneyFigures
 from whatif.plan.model import NotMade
 from whatif.telling.amounts import NOT_CLEAR, gain_text, listed, percent_text, range_text, rounded
 from whatif.telling.caveats import caveat_sentences, unclear_sentence
 from whatif.telling.fit import HOLDS, fit_limit_words, not_made_sentence
-from whatif.telling.limits import limit_in_short, limit_text
+from whatif.telling.limits import eased_by_text, limit_in_short, limit_text
 from whatif.telling.money.rests import not_priced_sentence, rests_sentence
 from whatif.telling.origins import origin_words
 from whatif.telling.table import indicator_words
@@ -128,6 +128,7 @@ NOTES = {
     # What holds a figure where it is.
     "eased by": "{0}",
     "people": "People are busy {n0} of {n1} hours on duty ({share}).",
+    "people of shift": "Those of {0}: {n0} of {n1} ({share}).",
     "met": "All that is wanted of {all} is made: more of it finds no buyer.",
     "short": "Less than is wanted is made of {all}: there the cell is the limit.",
     "fixtures": "There are {n0:.0f} fixtures for {0}; pallets lack a fixture {n1} machine hours a "
@@ -358,6 +359,8 @@ def note_sentence(note: Note) -> str:
     """What holds a figure where it is, why there is none, or why it has no check."""
     if isinstance(note.of, HeldBack):
         return limit_text(note.of)
+    if isinstance(note.of, MayNot):
+        return eased_by_text(note.of)
     if isinstance(note.of, Indicator):
         return indicator_words(note.of)
     if isinstance(note.of, MoneyFigures):
