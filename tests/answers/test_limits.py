@@ -9,14 +9,20 @@ from answer_studies import TODAY, Ends, Spent, figured, plan_of, sound, today
 from night_studies import study
 
 from whatif.answers.compare import compare
-from whatif.answers.limits import HeldBack, Loss, what_holds_back
+from whatif.answers.limits import HeldBack, Loss, MayNot, ShiftPeople, what_holds_back
 from whatif.answers.night.night import nights_of
 from whatif.cell.calendar import AFTER_HOURS, ATTENDED
 from whatif.cell.look import Why
+from whatif.cell.model import ALL_WORK
 from whatif.cell.states import State
 from whatif.session.calculate.memory import Memory
 from whatif.telling.ends import END_WORDS
-from whatif.telling.limits import limit_in_short, limit_sentences, limit_text
+from whatif.telling.limits import (
+    eased_by_text,
+    limit_in_short,
+    limit_sentences,
+    limit_text,
+)
 
 LONGER = TODAY.replace("[scenario.today]", '[scenario.today]\nunattended.after_shift = "9 h"', 1)
 SIX = LONGER.replace("mill.count = 1", "mill.count = 1\nmachine.mill.pallets = 6")
@@ -274,12 +280,12 @@ def test_pallets_that_run_out_at_night_limit_a_cell_and_the_night_view_says_the_
 
 @pytest.mark.parametrize(
     ("load", "why", "short"),
-    [("2 min", Why.CUT, "night: pallets"), ("20 min", Why.NOT_LOADED, "night: loading")],
+    [("2 min", Why.CUT, "night: pallets"), ("20 min", Why.NOT_LOADED, "people busy 100%")],
 )
 def test_pallets_that_nobody_came_round_to_are_not_too_few(load: str, why: Why, short: str) -> None:
     """A load of three is cut in 60 min. Visits of 3 x (1 + 2) min keep up, so that all four pallets
     are loaded when the person leaves; of visits of 3 x (1 + 20) = 63 min one is under way then and
-    other pallets wait: a fifth would wait as well."""
+    other pallets wait: a fifth would wait as well, so that people lead."""
     text = study("weeks = 2", f'part.body.load = "{load}"', "part.body.weekly = 10000")
     held = held_in(text)
     assert held.after_hours is not None
@@ -287,6 +293,126 @@ def test_pallets_that_nobody_came_round_to_are_not_too_few(load: str, why: Why, 
     assert limit_in_short(held) == short
     waited = "not all was loaded when the people left, every time," in limit_text(held)
     assert waited is (why is Why.NOT_LOADED)
+
+
+# -- whose work is waited for, and which people are how full ---------------------------------
+
+WHO = """\
+format = 1
+weeks = 4
+warm_up = 0
+[scenario.today]
+sequence.make = "flat_out"
+machine.mill.count = 5
+part.body = { cycle = "10 min", setup = "45 min", weekly = 2000, batch = 8, numbers = 20 }
+%s
+"""
+EARLY = 'shift.%s = { days = ["mon", "tue"], start = "06:00", end = "14:00"%s }'
+LATE = EARLY.replace("06:00", "14:00").replace('end = "14:00"', 'end = "22:00"')
+ALL_BUT_SETUP = ', does = ["load", "prove_out", "tools"]'
+
+
+def who(*shifts: str) -> HeldBack:
+    return held_in(WHO % "\n".join(shifts))
+
+
+def may_not_of(held: HeldBack) -> MayNot:
+    assert held.state == "waiting_for_person"
+    found = held.losses[0].may_not
+    assert found is not None
+    return found
+
+
+def test_a_setter_who_is_full_beside_three_who_stand_free() -> None:
+    """Five mills, an order of 8 pieces of 10 min needs 45 min of the only one who sets up."""
+    held = who(EARLY % ("setter", ""), EARLY % ("loaders", f", people = 3{ALL_BUT_SETUP}"))
+    found = may_not_of(held)
+    assert (found.work, found.nobody_may) == ("setup", False)
+    assert [of.shift for of in found.may] == ["setter"]
+    assert [of.shift for of in found.others] == ["loaders"]
+    assert found.may[0].busy > 0.98 > 0.3 > found.others[0].busy
+    assert limit_in_short(held) == f"setter {held.share:.0%}"
+    percent = f"{100 * found.may[0].busy:.0f} %"
+    assert (
+        f"waiting for somebody who may set up takes {held.losses[0].hours:.1f} (the people of "
+        f"setter are busy {percent} of their time on duty, others stand free), then"
+    ) in limit_text(held)
+    # What has been said of them is not said again.
+    assert limit_text(held).count("of their time on duty") == 1
+    advice = eased_by_text(found)
+    assert advice.startswith("Letting the people of loaders set up too, once they can,")
+    assert "more people who may not set up bring nothing" in advice
+
+
+def test_a_late_shift_that_only_loads_waits_for_nobody_who_is_there() -> None:
+    """All mills soon stand for a setup, and nobody of the late shift may do it: of 16 h a day the
+    late 8 are mostly lost, and a second of them changes nothing."""
+    late = LATE % ("late", ALL_BUT_SETUP)
+    held = who(EARLY % ("setter", ", people = 2"), late)
+    found = may_not_of(held)
+    assert (found.work, found.nobody_may) == ("setup", True)
+    assert (
+        " (mostly with nobody on duty who may: the people of late may not), then"
+    ) in limit_text(held)
+    assert limit_in_short(held) == f"setter {held.share:.0%}"
+    more = who(EARLY % ("setter", ", people = 2"), late.replace(" }", ", people = 2 }"))
+    assert more.in_cycle == pytest.approx(held.in_cycle, rel=0.05)
+    lets = who(EARLY % ("setter", ", people = 2"), LATE % ("late", ""))
+    assert lets.in_cycle > 1.2 * held.in_cycle
+
+
+def test_where_all_may_do_all_people_are_waited_for_and_the_full_shift_is_named() -> None:
+    held = who(EARLY % ("early", ""), LATE % ("late", ", people = 9"))
+    assert held.losses[0].may_not is None
+    assert limit_in_short(held).startswith("people ")
+    early, late = held.people
+    assert early.is_full
+    assert not late.is_full
+    assert " The people of early are busy 100 % of their time on duty. " in limit_text(held)
+
+
+def with_people(held: HeldBack, loaders: float, *, why: Why = Why.NOT_LOADED) -> HeldBack:
+    """People who load are so full, and the nights end so."""
+    assert held.after_hours is not None
+    people = (ShiftPeople("day", loaders, ALL_WORK),)
+    night = replace(held.after_hours, ended_by=why)
+    return replace(held, people=people, loaders=loaders, after_hours=night)
+
+
+@pytest.mark.parametrize("why", [Why.NOT_LOADED, Why.CUT])
+def test_where_those_who_load_have_no_time_people_lead_and_the_night_is_told_behind(
+    why: Why,
+) -> None:
+    night = limited(DAY | {(AFTER_HOURS, State.IN_CYCLE): 24}, {why: (10, 200)}, SIX)
+    held = with_people(night, 0.981, why=why)
+    assert (held.by_night, held.is_for_people) == (None, True)
+    assert limit_in_short(held) == "people busy 98%"
+    first, by_day, after = limit_sentences(held)
+    assert first == (
+        "The people who load (day) are busy 98 % of their time on duty: more pallets would only "
+        "wait for them."
+    )
+    assert by_day.startswith("Of 75.0 attended machine hours a week")
+    assert after.startswith("After hours the spindles cut 12.0 h a week; ")
+    # With 2 % of their time free the night leads, as it does where it ends otherwise.
+    free = with_people(night, 0.98, why=why)
+    assert limit_in_short(free).startswith("night: ")
+    assert limit_in_short(with_people(night, 1.0, why=Why.TOOLS)) == "night: worn tools"
+
+
+def test_people_do_not_lead_where_the_day_loses_more_than_the_night() -> None:
+    """25 h a week go to loading, 20 to the night."""
+    found = limited(DAY | {(AFTER_HOURS, State.IN_CYCLE): 24}, {Why.NOT_LOADED: (10, 40)}, SIX)
+    held = with_people(found, 1.0)
+    assert not held.is_for_people
+    assert limit_in_short(held) == "loading 33%"
+    assert limit_sentences(held)[1] == "The people of day are busy 100 % of their time on duty."
+
+
+def test_where_people_wait_and_lead_the_wait_is_named() -> None:
+    waits = {(ATTENDED, State.IN_CYCLE): 100, (ATTENDED, State.WAITING_FOR_PERSON): 50}
+    found = limited(waits | {(AFTER_HOURS, State.IN_CYCLE): 24}, {Why.CUT: (10, 200)}, SIX)
+    assert limit_in_short(with_people(found, 1.0, why=Why.CUT)) == "people 33%"
 
 
 # -- all is made, or something is not -----------------------------------------------------

@@ -96,3 +96,50 @@ def test_compare_tells_all_of_them(form: str) -> None:
         assert rows["people paid"] == rows["people on duty"] == "37.5"
         free = float(rows["people on duty"]) - float(rows["people busy"])
         assert float(rows["people free"]) == pytest.approx(free, abs=0.11)
+
+
+# -- by shift ----------------------------------------------------------------------------
+
+BOTH = """\
+[scenario.today.shift.late]
+days = ["mon"]
+start = "14:00"
+end = "18:00"
+people = 2
+does = ["load"]
+[scenario.today.shift.gauge]
+days = ["mon"]
+start = "06:00"
+end = "14:00"
+does = ["release"]
+"""
+
+
+def test_each_shift_has_its_own_hours() -> None:
+    """Cuts of 40 min. Monday by day as above: 5 min, then nine visits of 10, the last of them until
+    13:35. The piece cut until 14:15 waits for the first who is listed of the late shift: 14:15-25,
+    15:05-15, 15:55-05, 16:45-55, 17:35-45. The others of the week as above, 9 x 10 + 10 by day."""
+    found = compare(sound(STUDY.format(cycle="40 min", breaks="") + BOTH), Memory())
+    figures = found.answers["today"].figures
+    assert figures is not None
+    by_shift = figures.shifts
+    assert by_shift.on_duty == {"day": 40, "late": 8, "gauge": 8}
+    assert by_shift.paid == by_shift.on_duty
+    assert 60 * by_shift.busy["late"] == pytest.approx(5 * 10)
+    assert sum(by_shift.busy.values()) == pytest.approx(figures.people.busy)
+    assert by_shift.share("late") == pytest.approx(50 / 480)
+    assert by_shift.share("day", "late") == pytest.approx(figures.people.busy / 48)
+
+
+def test_compare_tells_how_full_each_shift_is_where_there_are_several() -> None:
+    """Who only releases does no work that is counted, and is left out."""
+    one = comparison_report(answered("40 min"))
+    assert "busy, day" not in WRITERS["text"](one)
+    found = compare(sound(STUDY.format(cycle="40 min", breaks="") + BOTH), Memory())
+    rows = {row[0]: row[1:] for row in comparison_report(found).rows}
+    assert rows["busy, late"] == ("%", "10")
+    assert rows["busy, day"][0] == "%"
+    assert "busy, gauge" not in rows
+    # The JSON has what it had.
+    told = comparison_report(found).data["scenarios"]["today"]["simulated"]["people_hours"]
+    assert set(told) == {"paid", "on_duty", "busy", "free_stretches"}

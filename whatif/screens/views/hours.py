@@ -123,7 +123,7 @@ g         the indicators of ISO 22400-2, and back; up down choose one"""
         columns = self._shares(look)
         if self._of_indicators or not columns:
             return None
-        return len(columns) + 2 + self._place(self._choices(look))
+        return len(columns) + 1 + self._place(self._choices(look))
 
     @override
     def draw(self, look: Look, width: int, height: int) -> list[SpanRow]:
@@ -141,7 +141,6 @@ g         the indicators of ISO 22400-2, and back; up down choose one"""
                 *key_spans("   b other hours", "   g indicators"),
             ),
             *(self._bar(look, id_, found, width) for id_, found in columns.items()),
-            row(""),
             *(self._state(look, state, columns, i == at) for i, state in enumerate(states)),
             self._total(look, columns),
             *self._people(look),
