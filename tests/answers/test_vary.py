@@ -81,7 +81,7 @@ def test_a_value_that_is_not_allowed_is_told_and_the_others_are_answered() -> No
     )
     assert (first.gains.saleable, first.saleable, first.spindle_hours) == (None, None, None)
     assert second.problem is third.problem is None
-    assert curve_sentences(found)[0].startswith("Not allowed: 0. It is too small.")
+    assert curve_sentences(found)[0].startswith("Not allowed: 0. It is too small; allowed is ")
 
 
 def test_only_the_two_scenarios_are_simulated() -> None:

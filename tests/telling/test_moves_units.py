@@ -124,6 +124,8 @@ def test_sentences_are_told_of_what_was_turned() -> None:
         knee=0,
         beyond=0.0,
         met=None,
+        met_is_clear=True,
+        unmet=(),
         is_flat=False,
         falls=True,
         rises=True,

@@ -24,6 +24,7 @@ from whatif.answers.states import IN_CYCLE, LOSSES, IsoTime, states_of
 from whatif.telling.amounts import (
     NOTHING,
     gain_text,
+    grouped,
     likely_gain_text,
     number,
     rounded,
@@ -289,10 +290,12 @@ def _money_text(answer: Answer, key: str, digits: int) -> str:
     if money is None:
         return NOTHING
     if key == "capital":
-        return f"{_capital_bound(money)}{number(money.capital, digits)}"
+        return f"{_capital_bound(money)}{grouped(money.capital)}"
     if money.is_compared and (texts := MONEY_TEXTS.get(key)):
         return texts(money, answer.likely_money)[0]
-    return number(getattr(money, key), digits)
+    if key in ("payback_years", "rate_of_return_percent"):
+        return number(getattr(money, key), digits)
+    return grouped(getattr(money, key))
 
 
 def _capital_bound(money: MoneyFigures) -> str:

@@ -20,7 +20,15 @@ from whatif.screens.widgets.drawing import (
     window,
 )
 from whatif.session.calculate.questions import GridOf
-from whatif.telling.moves import grid_in, grid_lead, grid_now, grid_sentences, grid_text, grid_words
+from whatif.telling.moves import (
+    grid_in,
+    grid_lead,
+    grid_now,
+    grid_sentences,
+    grid_text,
+    grid_words,
+    moved_in_short,
+)
 from whatif.telling.problems import what_is_wrong
 
 _STEPS = {"up": (-1, 0), "down": (1, 0), "left": (0, -1), "right": (0, 1)}
@@ -154,7 +162,11 @@ class GridPage(View):
     def _title(self, found: Grid, width: int) -> SpanRow:
         keys = key_spans("  o ", "O inputs", "  f ", "F ranges", "  y take it")
         room = width - sum(len(span.text) for span in keys)
-        over = f" {found.down.label} x {found.across.label}: saleable gain, %"
+        down, across = (
+            f"{each.label} ({moved})" if (moved := moved_in_short(each)) else each.label
+            for each in (found.down, found.across)
+        )
+        over = f" {down} x {across}: saleable gain, %"
         return (left_in(over, room, "title"), *keys)
 
 
