@@ -7,11 +7,13 @@ from pathlib import Path
 
 import pytest
 from lengths import first_of
+from looks import Silent
 from screen import SCENARIOS, SMALL_FIRST, AtOnce, on_screen
 from small_study import PALLETS, STUDY
 from syrupy.assertion import SnapshotAssertion
 from textual import events
 
+from whatif.screens.desk.palette import Palette
 from whatif.screens.dialogs.ask import Ask
 from whatif.screens.dialogs.lists import ChooseOne
 from whatif.screens.dialogs.texts import ReadText
@@ -407,6 +409,35 @@ async def test_everything_keys_do_is_in_the_palette(study: Path) -> None:
     async with on_screen(study) as screen:
         named = {command.title for command in screen.app.get_system_commands(screen.app.screen)}
         assert {"Undo", "Do again", "Save", "Leave", "Add a scenario", "Scenario in words"} <= named
+
+
+async def test_the_palette_finds_by_what_is_shown(study: Path) -> None:
+    async with on_screen(study, (80, 24), calculator=Silent) as screen:
+        palette = Palette(screen.app.screen)
+
+        async def found(typed: str) -> list[str]:
+            hits = [hit async for hit in palette.search(typed)]
+            return [str(hit.match_display) for hit in sorted(hits, key=lambda hit: -hit.score)]
+
+        assert await found("payback") == ["Money"]
+        assert await found("present value") == ["Money"]
+        assert "Find a row" in await found("lunch")
+        # A name that fits comes before words that do.
+        assert (await found("night"))[0] == "The night"
+        assert await found("no such thing at all") == []
+
+
+async def test_a_key_that_does_nothing_says_so(study: Path) -> None:
+    async with on_screen(study, (80, 24), calculator=Silent) as screen:
+        await screen.press("z")
+        assert "No key here: z" in screen.text
+        await screen.press("down")
+        assert "No key here" not in screen.text
+        await screen.press("p")
+        assert "No key here" not in screen.text
+        await screen.press("3")
+        await screen.type("z")
+        assert "No key here" not in screen.text, "it is typed"
 
 
 async def test_a_study_written_by_hand_opens_edits_saves_and_opens_the_same(

@@ -20,6 +20,7 @@ from whatif.reports.document import WRITERS, as_csv, as_json
 from whatif.telling.amounts import rounded
 from whatif.telling.cautions import FIRE, MACHINES, caution_text
 from whatif.telling.limits import limit_text
+from whatif.telling.table import Said
 
 
 def leaves(value: Any) -> list[Any]:
@@ -197,3 +198,18 @@ def test_halves_are_rounded_as_on_paper() -> None:
     told = [rounded(38.75), rounded(116.25), rounded(42.5, 0), rounded(-0.25), rounded(0.0)]
     assert told == ["38.8", "116.3", "43", "-0.3", "0.0"]
     assert rounded(sum([0.35] * 5)) == "1.8"
+
+
+def test_a_number_that_there_is_no_room_for_is_never_cut() -> None:
+    """Of 16 cells, the words take 8 and the number 10; then signs stand for the words."""
+    said = Said(
+        "at most +1\u00a0044\u00a0700 (+900\u00a0000 .. +1\u00a0100\u00a0000)",
+        shorter=("at most +1\u00a0044\u00a0700",),
+    )
+    assert said.within(18) == "at most +1\u00a0044\u00a0700"
+    assert said.within(16) == "≤+1\u00a0044\u00a0700"
+    # 1044.7 and, of a range, 127.6 and 133.4 thousands (pencil).
+    assert said.within(9) == "≤+1\u00a0045k"
+    assert said.within(7) == "…"
+    assert Said("+127\u00a0608..+133\u00a0400").within(16) == "+128k..+133k"
+    assert Said("likely 12345 years").within(12) == "likely…"

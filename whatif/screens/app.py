@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable
 from datetime import datetime
 from functools import partial
 from pathlib import Path as FilePath
-from typing import Any
+from typing import Any, ClassVar
 
 from textual.app import SystemCommand
 from textual.screen import Screen
@@ -15,6 +15,7 @@ from whatif.screens.beginning.questions import Questions
 from whatif.screens.beginning.start import StartScreen
 from whatif.screens.desk.commands import COMMANDS
 from whatif.screens.desk.desk import Desk
+from whatif.screens.desk.palette import Palette
 from whatif.screens.dialogs.ask import Ask
 from whatif.screens.dialogs.texts import FirstHint
 from whatif.screens.in_turn import InTurn
@@ -82,6 +83,7 @@ class WhatIf(InTurn):
     CSS_PATH = "whatif.tcss"
     TITLE = "whatif"
     ENABLE_COMMAND_PALETTE = True
+    COMMANDS: ClassVar = {Palette}
 
     def __init__(
         self,

@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from decimal import ROUND_HALF_UP, Decimal
 from math import isfinite
+from typing import Final
 
 from whatif.answers.gains import is_difference, is_naught, is_nothing, lies_outside
 from whatif.answers.ranks import Range
 from whatif.cell.model import DAY, MINUTE, WEEK
 
 _SPACE = "\u00a0"
+_GROUPS: Final = re.compile(rf"\d{{1,3}}(?:{_SPACE}\d{{3}})+")
 """Between thousands: a space, as ISO 80000-1 has it, since a comma or a point is the decimal sign
 of one half of the world or the other. It does not break, so that an amount stays in one line."""
 
@@ -165,6 +168,11 @@ def number(value: float | None, digits: int = 1) -> str:
 def grouped(value: float) -> str:
     """A whole amount in groups of three digits: "441 535", "-38 000"."""
     return rounded(value, 0, ",").replace(",", _SPACE)
+
+
+def in_thousands(text: str) -> str:
+    """A text with its grouped amounts in thousands: "+128k..+134k" for "+127 608..+133 608"."""
+    return _GROUPS.sub(lambda found: f"{grouped(int(found[0].replace(_SPACE, '')) / 1000)}k", text)
 
 
 def priced(value: float, currency: str) -> str:

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 from operator import attrgetter
-from typing import Literal, TypeVar
+from typing import Final, Literal, TypeVar
 
 from whatif.answers.account.explain import ITSELF, rows_of
 from whatif.answers.compare import Answer, Comparison
@@ -25,6 +25,7 @@ from whatif.telling.amounts import (
     NOTHING,
     gain_text,
     grouped,
+    in_thousands,
     likely_gain_text,
     number,
     rounded,
@@ -53,6 +54,9 @@ class TableRow:
 Sense = Literal["plain", "good", "bad", "none"]
 
 
+_SIGNS_FOR: Final = {"at most ": "≤", "at least ": "≥", "about ": "≈"}
+
+
 @dataclass(frozen=True, slots=True)
 class Said:
     """One scenario's text in a row.
@@ -67,9 +71,25 @@ class Said:
     shorter: tuple[str, ...] = ()
 
     def within(self, cells: int) -> str:
-        """The first text that takes no more cells; the last one where none does."""
+        """The first text that takes no more cells.
+
+        Where none does, the last one with signs for its words, then with its amounts in thousands,
+        or else without what there is no room for: a number is never cut, since what is left of it
+        would be read as another one.
+        """
         texts = (self.text, *self.shorter)
-        return next((text for text in texts if len(text) <= cells), texts[-1])
+        signs = texts[-1]
+        for words, sign in _SIGNS_FOR.items():
+            signs = signs.replace(words, sign)
+        found = next(
+            (text for text in (*texts, signs, in_thousands(signs)) if len(text) <= cells), None
+        )
+        if found is not None:
+            return found
+        kept = signs[: max(0, cells - 1)]
+        while kept and any(sign.isdigit() for sign in kept.split(" ")[-1]):
+            kept = " ".join(kept.split(" ")[:-1])
+        return f"{kept.rstrip()}…"
 
 
 @dataclass(frozen=True, slots=True)

@@ -80,6 +80,15 @@ async def test_the_list_marks_the_open_view_and_asks_the_whole_question(tmp_path
         assert isinstance(screen.app.desk.state.view, night)
 
 
+@pytest.mark.parametrize("size", [(80, 24), (200, 50)])
+async def test_no_question_is_cut_off_in_the_list(tmp_path: Path, size: tuple[int, int]) -> None:
+    async with on_screen(ONE, size, state=tmp_path, calculator=Silent) as screen:
+        await screen.press("f6")
+        for view in VIEWS:
+            assert view.asks in screen.text
+            assert view.title in screen.text
+
+
 # -- help --------------------------------------------------------------------------------
 
 

@@ -30,6 +30,7 @@ class Command:
         footer: its word in the line of keys; "" where it does not stand there.
         roomy: whether that word stands there only where there is room for more than six.
         offered: whether the line of keys offers it now.
+        finds: further words by which the palette finds it.
     """
 
     name: str
@@ -41,6 +42,7 @@ class Command:
     footer: str = ""
     roomy: bool = False
     offered: Callable[[DeskState], bool] = _always
+    finds: str = ""
 
     @property
     def action(self) -> str:
@@ -90,7 +92,8 @@ COMMANDS: tuple[Command, ...] = (
     Command("help", "Help", "what the value is, and the keys",
             lambda desk: desk.help.read(), "f1", "F1", "help"),
     Command("scenario", "Scenario in words", "limits, fit, warnings, cautions",
-            lambda desk: desk.help.read_scenario(), "f2", "F2", "in words", roomy=True),
+            lambda desk: desk.help.read_scenario(), "f2", "F2", "in words", roomy=True,
+            finds="assumed bottleneck safety fire lifting"),
     Command("problems", "Problems of the file", "go to one, and mend it",
             lambda desk: desk.mending.offer_all(), "f3", "F3"),
 
@@ -98,7 +101,7 @@ COMMANDS: tuple[Command, ...] = (
             lambda desk: desk.views.offer_all(), "f6", "F6", "views"),
     *(
         Command(f"view_{view.name}", view.title, view.asks,
-                _opens(view.name), view.opens, view.opens.upper())
+                _opens(view.name), view.opens, view.opens.upper(), finds=view.finds)
         for view in VIEWS
     ),
     _CLOSE_VIEW,
@@ -151,7 +154,7 @@ COMMANDS: tuple[Command, ...] = (
 
     Command("things", "Machines, shifts, parts, orders", "add, copy, take out",
             lambda desk: desk.things.offer_all(), "n", footer="things", roomy=True,
-            offered=_with_rows),
+            offered=_with_rows, finds="people crew break lunch stop breakdown rush pallet"),
     *(
         Command(f"add_{group}", f"Add {name}", f"to the chosen scenario (n {letter})",
                 _adds(group))
@@ -171,7 +174,8 @@ COMMANDS: tuple[Command, ...] = (
     Command("tree", "Show or hide the tree", "of scenarios",
             lambda desk: desk.arranging.show_tree(), "t"),
     Command("find", "Find a row", "by a part of its name",
-            lambda desk: desk.search.begin(), "slash", "/", "find", offered=_with_rows),
+            lambda desk: desk.search.begin(), "slash", "/", "find", offered=_with_rows,
+            finds="search value input break lunch pause price wage walk scrap tool life meeting"),
     Command("only_differing", "Only differences", "or all rows again",
             lambda desk: desk.arranging.only_differing(), "equals_sign", "="),
     Command("hide", "Hide the column", "of the chosen scenario",
@@ -193,7 +197,7 @@ COMMANDS: tuple[Command, ...] = (
     Command("per", "Figures per day, week, month, year", "one after the other",
             lambda desk: desk.arranging.next_time(), "p"),
     Command("units", "As typed, metric or inch", "one after the other",
-            lambda desk: desk.arranging.next_units(), "i"),
+            lambda desk: desk.arranging.next_units(), "i", finds="millimetre pound feet"),
 
     Command("copy", "Copy the column as text", "twice: into a file",
             lambda desk: desk.copying.copy(), "c"),

@@ -108,6 +108,11 @@ class Desk(Screen[None]):
     def _replied(self, message: Replied) -> None:
         self.controllers.calculation.take(message.reply)
 
+    def on_key(self, event: events.Key) -> None:
+        """Say of a letter that nothing has taken that it does nothing."""
+        if event.is_printable and event.key not in self.active_bindings:
+            self.say(f"No key here: {event.character}   (F1 lists the keys)")
+
     @on(Input.Changed, "#editor")
     def _changed(self, message: Input.Changed) -> None:
         self.controllers.values.text_changed(self.typed)

@@ -110,7 +110,8 @@ class ChooseOne(Dialog):
 _LETTERS = "1234567890bcdefgh"
 """On the lines, in their order; a letter or figure opens its view at once."""
 
-_TITLE, _KEY, _ASKS = 21, 4, 41
+_TITLE, _KEY, _ASKS = 20, 3, 43
+"""Cells; the longest of each fit, at 80 columns too."""
 
 
 class ChooseView(ChooseOne):

@@ -46,9 +46,6 @@ _LIST, _LIST_WIDE = 47, 62
 _ABOVE = 3
 """Rows of the list where it stands above the account."""
 
-_VALUE = 18
-"""Cells that a value takes in the list at most."""
-
 _FOOT = 12
 """Rows from which the account has a last one with the figure's id, as the command line takes it."""
 
@@ -106,6 +103,7 @@ class AccountView(View):
     name = "account"
     title = "Why this figure"
     asks = "where a figure comes from, number by number"
+    finds = "explain formula check pencil origin"
     reads = """\
 The list has every figure of the chosen scenario. The account begins with the figure, then says
 what it means, the numbers that it is made of, how to check it by hand, and the rules that it
@@ -294,7 +292,8 @@ y           read the rules that it follows; Esc comes back"""
         chosen = figure is listed.figure
         waits = any(figure.id.startswith(id_) for id_ in pending(listed.answer))
         shown = "being worked out" if waits else figure_in_short(figure)
-        value = shown if cell_len(shown) <= _VALUE else cut(shown, _VALUE)
+        # Half of the list: a name may be cut, a number with its unit should not be.
+        value = shown if cell_len(shown) <= width // 2 else cut(shown, width // 2)
         title = (
             figure.title
             if width >= _LIST_WIDE

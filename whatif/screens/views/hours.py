@@ -58,6 +58,7 @@ class HoursView(View):
     name = "hours"
     title = "Where the hours go"
     asks = "what the machines do with their hours"
+    finds = "spindle state standing waiting idle utilization setup load bottleneck"
     reads = """\
 A bar a scenario: all the hours of its machines, cut up by what they do in them. The sign in
 a bar and before a row is the same; the week draws the same signs. In the rows: hours a week,

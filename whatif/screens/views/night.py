@@ -66,6 +66,7 @@ class NightView(View):
     name = "night"
     title = "The night"
     asks = "how long it runs with nobody there"
+    finds = "unattended after hours shift end morning"
     reads = """\
 The sentence says what a usual night brings. The bar of each machine runs from the end of the
 last shift to the begin of the next: dense where it cuts in every night, lighter where only in

@@ -152,6 +152,7 @@ class View:
         asks: the question that it answers, in the user's words.
         reads: how it is read, for the help.
         keys: what its own keys do, a line a key, for the help.
+        finds: words of what it shows, by which the palette finds it too.
         opens: the key that opens it from the desk; "" where only the list and the palette do.
         whole: whether it takes the whole screen, without strip and line of inputs.
         aside: whether Escape goes back to the view that it was opened from, if there was one.
@@ -162,6 +163,7 @@ class View:
     asks: ClassVar[str]
     reads: ClassVar[str]
     keys: ClassVar[str] = ""
+    finds: ClassVar[str] = ""
     opens: ClassVar[str] = ""
     whole: ClassVar[bool] = False
     aside: ClassVar[bool] = False

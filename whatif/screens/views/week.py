@@ -92,6 +92,7 @@ class WeekView(View):
     name = "week"
     title = "The week"
     asks = "people, machines and pallets, hour by hour"
+    finds = "day shift break calendar busy free"
     reads = """\
 A line for the people, one for each machine and, opened, one for each of its pallets; time runs
 from left to right, the ruler has the days and hours. The two lines at the top say what the line

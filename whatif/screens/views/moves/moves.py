@@ -23,6 +23,7 @@ class MovesView(View):
     name = "moves"
     title = "What moves it"
     asks = "which inputs matter, where one stops paying"
+    finds = "sensitivity break-even vary curve rank"
     reads = """\
 Ranked: the inputs that change the answer most stand first, each with what a little more and a
 little less of it does. The curve: the answer over one input, with the value at which more of it
