@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from whatif.answers.compare import Answer
+from whatif.answers.orders.late import LateOrder, late_orders
 from whatif.answers.orders.orders import Ordered, promises
 from whatif.answers.orders.rush import AnyHour, RushArrival, any_gain
 from whatif.cell.model import DAY, HOUR, MINUTE, WEEK
 from whatif.study.schema.kinds import DAYS
-from whatif.telling.amounts import hour_text, rounded, whole
+from whatif.telling.amounts import hour_text, listed, rounded, whole
 from whatif.telling.promised import TOGETHER, runs_differ, together_text
 from whatif.telling.rush import price_words, range_of_rush, rush_texts
 from whatif.telling.table import NOTHING_SAID, Said, SaidRow
@@ -93,6 +94,37 @@ def _off(order: Ordered | None, *, worst: bool) -> Said:
 
 def _late(hours: float) -> str:
     return f"{rounded(hours)} h" if hours >= 1 else f"{rounded(hours * HOUR / MINUTE, 0)} min"
+
+
+def late_sentences(answer: Answer) -> list[str]:
+    """Why orders are late that go in many loads, and what eases it; like ones together."""
+    alike: dict[tuple[object, ...], list[LateOrder]] = {}
+    for late in late_orders(answer.plan, answer.figures, answer.orders):
+        alike.setdefault((late.at_once, late.bound_by, late.waits), []).append(late)
+    return [_why_late(orders) for orders in alike.values()]
+
+
+def _why_late(orders: Sequence[LateOrder]) -> str:
+    """Of orders that are bound by the same."""
+    late = orders[0]
+    place = "pallet" if late.has_pallets else "table"
+    on = f"one {place}" if late.at_once == 1 else f"up to {late.at_once} {place}s"
+    keys = f" ({listed(late.bound_by)})" if late.bound_by else ""
+    text = f"{listed([_how_late(order) for order in orders])}: on {on} at a time{keys}"
+    eases = [f"more {place}s at a time{keys}" if keys else "", "more pieces a load (per_pallet)"]
+    if late.waits and late.places > late.at_once:
+        all_places = "pallets and tables" if late.has_pallets else "tables"
+        text += f", and each load waits for its visit in the line of {late.places} {all_places}"
+        eases += ["more people", "fewer pallets" if late.has_pallets else ""]
+    *others, last = [ease for ease in eases if ease]
+    joined = f"{', '.join(others)} or {last}" if others else last
+    return f"{text}. What eases it: {joined}."
+
+
+def _how_late(order: LateOrder) -> str:
+    late = order.late_hours
+    how = "not off at the end" if late is None else f"{_late(late)} late"
+    return f"{order.id} is {how} ({order.pieces} pieces in {order.loads} loads)"
 
 
 def rush_rows(answers: Sequence[Answer | None]) -> list[SaidRow]:

@@ -55,10 +55,13 @@ def rush_texts(found: RushArrival, figure: str, digits: int, unit: str = "") -> 
     if low == high == rounded(value, digits):
         return (typed,)
     if not likely[0] <= value <= likely[2]:
-        return f"likely {ends}{unit} (as typed {rounded(value, digits)})", f"likely {ends}", ends
-    if figure != "hours":
-        return f"likely {ends}{unit}", f"likely {ends}", ends
-    return f"{typed} (likely {ends})", f"{typed} ({low}..{high})", typed
+        first = f"likely {ends}{unit} (as typed {rounded(value, digits)})"
+    elif figure != "hours":
+        first = f"likely {ends}{unit}"
+    else:
+        first = f"{typed} (likely {ends})"
+    hours = " h" if unit.endswith(" h") else unit
+    return first, f"likely {ends}{hours}", f"{ends}{hours}", ends
 
 
 def rush_sentences(answer: Answer) -> Iterator[str]:

@@ -161,7 +161,9 @@ TABLE: Final[Mapping[str, Family | FigureRow]] = {
     "money.payback_years": FigureRow("payback", "years", money.paid_back),
     "money.net_present_value": FigureRow("net present value", "{worth}", money.worth_today, 0),
     "money.rate_of_return_percent": FigureRow("rate of return", "% a year", money.rate_by_trying),
-    "orders.*": Family("answer.orders.*", ("promises.off", "promises.runs", "orders.real")),
+    "orders.*": Family(
+        "answer.orders.*", ("promises.off", "promises.runs", "promises.loads", "orders.real")
+    ),
     "orders.*.first_off": FigureRow("order {0}: first piece off", "h", orders.order),
     "orders.*.last_off": FigureRow("order {0}: last piece off", "h", orders.order),
     "orders.*.late_hours": FigureRow("order {0}: late", "h", orders.order),

@@ -6,7 +6,7 @@ from typing_extensions import override
 
 from whatif.screens.views.view import Look, View, across_said, no_answer
 from whatif.screens.widgets.drawing import Span, SpanRow, paragraph, row
-from whatif.telling.orders import order_rows, rush_rows
+from whatif.telling.orders import late_sentences, order_rows, rush_rows
 
 
 class OrdersView(View):
@@ -42,6 +42,9 @@ alone jumps with the hour at which a load ends. Where 0 lies within, nothing can
         rows = [row(Span(" Orders with due dates: the last piece is off", "title"))]
         orders = order_rows(columns)
         rows += [across_said(look, f" {line.label}", line.cells) for line in orders]
+        if look.answer is not None:
+            for text in late_sentences(look.answer):
+                rows += paragraph(text, width, "plain")
         if not orders:
             text = "None in this study: n adds an order with its pieces and its due date."
             rows += paragraph(text, width, "dim")
