@@ -266,6 +266,12 @@ def test_what_is_not_priced_and_brings_nothing_more_is_not_free() -> None:
     rows = answer_rows(child)
     assert rows["capital to be laid out"] == "not priced"
     assert rows["payback"] == "never"
+    assert rows["rate of return a year"] == "none"
+    table = {row.label.strip(): row.cells[0] for row in table_rows(alone(child))}
+    assert (table["capital"], table["payback"]) == ("not priced", "never")
+    more = told("machine.mill.count = 2", "machine.mill.price = ''", "part.body.fixture_price = ''")
+    rows = answer_rows(more[0])
+    assert rows["payback"] == rows["rate of return a year"] == "not priced"
     some = told("machine.mill.count = 2", "machine.mill.price = ''", "money.one_off = 9")[0]
     assert answer_rows(some)["capital to be laid out"].startswith("at least ")
     assert "akes at least USD" in takes_sentences(some)

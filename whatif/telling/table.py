@@ -33,7 +33,7 @@ from whatif.telling.amounts import (
     signed,
 )
 from whatif.telling.limits import limit_in_short
-from whatif.telling.money.ranges import MONEY_TEXTS
+from whatif.telling.money.ranges import MONEY_TEXTS, NOT_PRICED
 from whatif.telling.money.rests import least
 from whatif.telling.promised import TOGETHER, runs_differ, together_text
 from whatif.telling.rush import rush_texts
@@ -310,7 +310,7 @@ def _money_text(answer: Answer, key: str, digits: int) -> str:
     if money is None:
         return NOTHING
     if key == "capital":
-        return f"{_capital_bound(money)}{grouped(money.capital)}"
+        return _capital(money)
     if money.is_compared and (texts := MONEY_TEXTS.get(key)):
         return texts(money, answer.likely_money)[0]
     if key in ("payback_years", "rate_of_return_percent"):
@@ -318,10 +318,12 @@ def _money_text(answer: Answer, key: str, digits: int) -> str:
     return grouped(getattr(money, key))
 
 
-def _capital_bound(money: MoneyFigures) -> str:
-    """Against today what has no price there too counts as nothing, and may be more."""
+def _capital(money: MoneyFigures) -> str:
+    """Against today, where what has no price there too counts as nothing, and may be more."""
     own = any(each.what != "wage" and not each.reference for each in money.not_priced)
-    return least("worse") if own else ""
+    if own and not money.capital:
+        return NOT_PRICED
+    return f"{least('worse') if own else ''}{grouped(money.capital)}"
 
 
 def _order_rows(answers: list[Answer]) -> Iterator[TableRow]:

@@ -196,4 +196,6 @@ def _payback(told: MoneyTold) -> Said:
 
 def _rate(told: MoneyTold) -> Said:
     first, *shorter = rate_texts(told.money, told.likely)
-    return Said(first, "none" if first in ("none", NOT_CLEAR) else "plain", tuple(shorter))
+    return Said(
+        first, "none" if first in ("none", NOT_CLEAR, NOT_PRICED) else "plain", tuple(shorter)
+    )

@@ -67,7 +67,7 @@ def payback_texts(
     """When the capital is back: "at least 2.4 years (2.1 .. 2.9)", "at once", "never"."""
     stands = money_standing(money, likely)
     if money.is_bare:
-        return (_bare(money, stands),)
+        return (NEVER if _never_pays(money, likely) else NOT_PRICED,)
     if stands == "unclear":
         return (NOT_CLEAR,)
     if stands == "nothing":
@@ -102,6 +102,8 @@ def rate_texts(
 ) -> tuple[str, ...]:
     """The rate of return: "at most 37.0 % (33.1 .. 40.2)", "none"."""
     stands = money_standing(money, likely)
+    if money.is_bare:
+        return ("none" if _never_pays(money, likely) else NOT_PRICED,)
     if stands == "unclear":
         return (NOT_CLEAR,)
     ends = () if likely is None else (likely.low, likely.high)
@@ -118,10 +120,11 @@ def _none(stands: Standing) -> tuple[str, ...]:
     return ("no clear difference", NOT_CLEAR) if stands == "unclear" else (SAME, "same")
 
 
-def _bare(money: MoneyFigures, stands: Standing) -> str:
-    """Of what has no price: a year that is sure to bring less never pays, whatever it takes."""
-    never = stands == "typed" and money.year_gain < 0 and money.leans.capital == "worse"
-    return NEVER if never else NOT_PRICED
+def _never_pays(money: MoneyFigures, likely: LikelyReturns | None) -> bool:
+    """Whether a year is sure to bring less, so that nothing ever pays, whatever it takes."""
+    clearly = standing_of(money.year_gain, likely) in ("typed", "outside")
+    less = leading_returns(money, likely).year_gain < 0
+    return clearly and less and money.leans.capital == "worse"
 
 
 def _back(money: MoneyFigures, returns: Returns) -> str:
