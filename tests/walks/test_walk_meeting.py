@@ -23,7 +23,7 @@ PAGES = (
 )
 
 BY_DAY = "attended machine hours a week the spindles are in cycle "
-AT_NIGHT = "Lost at night "
+AT_NIGHT = "The people who load "
 """Where what holds it back is looked for first."""
 
 LITTLE = "saleable output against Today: four tables, likely -0."
