@@ -450,3 +450,30 @@ def test_a_misspelt_part_names_the_one_that_was_meant() -> None:
     (found,) = check(today(*child)).problems
     assert found.key == "part.bodyy.cycle"
     assert problem_sentence(found).endswith("Did you mean part.body?")
+
+
+def test_a_circle_of_parents_hides_nothing_that_no_scenario_has() -> None:
+    text = """\
+format = 1
+[scenario.a]
+parent = "b"
+part.p.cycle = "5 min"
+part.q.cycle = "5 min"
+part.early.cycle = "5 min"
+rush.r.part = "zz"
+rush.r.pieces = 5
+rush.s.part = "late"
+rush.s.pieces = 5
+[scenario.b]
+parent = "a"
+part.q.weekly = 5
+[scenario.c]
+part.late.cycle = "5 min"
+part.late.weekly = 5
+part.late.after = "early"
+"""
+    found = [(one.scenario, one.key) for one in check(read_text(text)).problems]
+    # What c has a may inherit once it is based on c: late, and that early needs no weekly.
+    assert ("a", "part.p.weekly") in found
+    assert ("a", "rush.r.part") in found
+    assert not {("a", "rush.s.part"), ("a", "part.q.weekly"), ("a", "part.early.weekly")} & {*found}

@@ -7,7 +7,13 @@ from typing import Any
 
 from whatif.study.check.entries import head_problems, scenario_problems, unknown_keys
 from whatif.study.check.odd import oddities, other_than_above
-from whatif.study.check.rules import rule_problems, sound, tree_problems, values_together
+from whatif.study.check.rules import (
+    lacking_anywhere,
+    rule_problems,
+    sound,
+    tree_problems,
+    values_together,
+)
 from whatif.study.check.unused import Unused
 from whatif.study.draft import Draft
 from whatif.study.problem import TOLD_ONCE, Problem
@@ -59,7 +65,7 @@ def check(draft: Draft) -> Checked:
         problems += scenario_problems(scenario)
         problems += faults.get(scenario.id, [])
         if scenario.id not in whole:
-            problems += _own(resolved[scenario.id])
+            problems += _own(resolved[scenario.id], draft)
         warnings += odd.get(scenario.id, [])
     return Checked(
         None if problems else build(draft),
@@ -71,12 +77,20 @@ def check(draft: Draft) -> Checked:
     )
 
 
-def _own(here: Resolved) -> list[Problem]:
-    """Faults of the own values of a scenario of which it is not known what it inherits."""
+def _own(here: Resolved, draft: Draft) -> list[Problem]:
+    """Faults of what is entered in a scenario of which it is not known what it inherits."""
+    own = draft.scenario(here.scenario)
     return [
-        problem
-        for problem in values_together(here)
-        if here.origin(*problem.path).scenario == here.scenario
+        *(
+            problem
+            for problem in values_together(here)
+            if here.origin(*problem.path).scenario == here.scenario
+        ),
+        *(
+            problem
+            for problem in lacking_anywhere(here, draft)
+            if problem.path[1] in own.ids(problem.path[0])
+        ),
     ]
 
 

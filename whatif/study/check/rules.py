@@ -42,6 +42,27 @@ def values_together(here: Resolved) -> Iterator[Problem]:
     yield from _meters(here)
 
 
+def lacking_anywhere(here: Resolved, draft: Draft) -> Iterator[Problem]:
+    """What is missing, or named and not there, in a circle of parents and in all other scenarios.
+
+    Whichever of them becomes the parent, none has it. A parent that is not there might have it.
+    """
+    oldest = (here.scenario, *draft.ancestors(here.scenario))[-1]
+    if not draft.has(draft.scenario(oldest).parent or ""):
+        return
+    entered = [(path, raw) for each in draft for path, raw in each.entered.items()]
+    paths = {path for path, _ in entered}
+    things = {path[:2] for path in paths}
+    followed = {raw for path, raw in entered if path[0] == "part" and path[-1] == "after"}
+    for problem in (*_required(here), *_names(here)):
+        path = problem.path
+        if problem.kind is ProblemKind.NO_SUCH_THING:
+            if problem.details[:2] not in things:
+                yield problem
+        elif path not in paths and not (path[-1] == "weekly" and path[1] in followed):
+            yield problem
+
+
 def _required(here: Resolved) -> Iterator[Problem]:
     missing = [
         (path, key)
