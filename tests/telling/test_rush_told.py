@@ -13,6 +13,7 @@ from whatif.answers.orders.rush import RushArrival, RushLikely, try_rush
 from whatif.answers.ranks import Range, range_of
 from whatif.plan.draws import drawn_plan
 from whatif.session.calculate.memory import Memory
+from whatif.telling.account.pages import likely_words
 from whatif.telling.account.sentences import note_sentence
 from whatif.telling.orders import rush_rows
 from whatif.telling.rush import rush_sentences
@@ -84,6 +85,17 @@ def test_an_account_tells_the_range(typed: Comparison) -> None:
         assert f"likely {lost[0]:.1f} to {lost[2]:.1f} USD, the middle {lost[1]:.1f}" in said[0]
         assert "(19 draws)" in said[0]
         assert ("nothing that can be told" in said[1]) == (lost == UNCLEAR)
+
+
+def test_an_account_is_headed_by_the_range(typed: Comparison) -> None:
+    for lost, words in (
+        (CLEAR, "likely 40.0 to 90.0 USD"),
+        (UNCLEAR, "likely -1469.0 to 4338.0 USD: nothing that can be told"),
+    ):
+        one, _ = told(typed, lost)
+        found = replace(typed, answers={"today": one})
+        account = explain(found, sound(today(*HOT)), "today", "rush.hot.lost_contribution")
+        assert likely_words(one, account.figure) == words
 
 
 def test_the_range_is_that_of_the_draws(typed: Comparison) -> None:

@@ -64,6 +64,18 @@ def rush_texts(found: RushArrival, figure: str, digits: int, unit: str = "") -> 
     return first, f"likely {ends}{hours}", f"{ends}{hours}", ends
 
 
+def rush_likely_words(answer: Answer, id_: str, key: str, unit: str) -> str:
+    """The likely range of a figure of a rush order by its key; "" where it has none, or not yet."""
+    found = answer.rush.get(id_)
+    if not isinstance(found, RushArrival) or found.likely is None or key not in _RANGES.values():
+        return ""
+    likely: Range | None = getattr(found.likely, key)
+    if likely is None:
+        return ""
+    words = f"likely {rounded(likely[0])} to {rounded(likely[2])} {unit}"
+    return words if key == "hours" or is_told(likely) else f"{words}: {NOTHING_TOLD}"
+
+
 def rush_sentences(answer: Answer) -> Iterator[str]:
     """Each rush order at one hour in a sentence or two: when it is off, and what it costs."""
     for id_, found in answer.rush.items():

@@ -52,7 +52,7 @@ class RushArrival:
         hours: from the arrival to the last piece off.
         lost_spindle_hours: in-cycle hours of other work lost over the two weeks after it.
         lost_contribution: of other pieces that were due by the end of that time and are not made
-            then; what the order must at least bring. None where it is not given.
+            then; what the order costs. None where it is not given.
         other_spindle_hours, other_contribution: of other work in those weeks without the order,
             the contribution of what was due alone.
         likely: None for one of many arrivals, and until it is found.

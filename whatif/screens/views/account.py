@@ -275,7 +275,7 @@ y           read the rules that it follows; Esc comes back"""
         lines: list[Span] = []
         at = 0
         before = ""
-        waiting = listed.rush_waiting or "..."
+        waiting = listed.rush_waiting or "being tried out ..."
         for i, figure in enumerate(listed.figures):
             about = theme(figure)
             if about != before and height > _ABOVE:
@@ -285,7 +285,7 @@ y           read the rules that it follows; Esc comes back"""
                 at = len(lines)
             lines.append(self._in_list(listed, figure, width))
         if "rush" in pending(listed.answer):
-            lines.append(left_in(f" rush jobs: being tried out {waiting}", width, "dim"))
+            lines.append(left_in(f" rush jobs: {waiting}", width, "dim"))
         return [lines[i] for i in window(len(lines), height, at)]
 
     def _in_list(self, listed: _Listed, figure: Figure, width: int) -> Span:

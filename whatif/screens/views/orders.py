@@ -53,7 +53,8 @@ alone jumps with the hour at which a load ends. Where 0 lies within, nothing can
         rows += [across_said(look, f" {line.label}", line.cells) for line in rushes]
         text = ""
         if not rushes and any(answer.plan.rush for answer in answers):
-            text = f"They are being tried out: {look.rush_waiting or '...'}"
+            waiting = f", {look.rush_waiting}" if look.rush_waiting else " ..."
+            text = f"They are being tried out{waiting}"
         elif not rushes:
             text = "None in this study: n adds a rush order."
         elif all(answer.money is None for answer in answers):

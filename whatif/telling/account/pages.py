@@ -24,6 +24,7 @@ from whatif.telling.amounts import range_text
 from whatif.telling.money.ranges import money_likely_words
 from whatif.telling.origins import origin_words
 from whatif.telling.rules import rule
+from whatif.telling.rush import rush_likely_words
 
 Tone = Literal["plain", "dim", "wrong"]
 
@@ -93,7 +94,9 @@ def pending(answer: Answer) -> tuple[str, ...]:
 
 
 def likely_words(answer: Answer, figure: Figure) -> str:
-    """The likely range of a gain, or of money; "" of other figures and of the reference's."""
+    """The likely range of a gain, of money or of a rush job; "" of others, the reference's too."""
+    if figure.theme == "rush" and figure.names:
+        return rush_likely_words(answer, figure.names[0], figure.key, figure.unit)
     if figure.theme == "money" and answer.money is not None:
         return money_likely_words(figure.key, answer.money, answer.likely_money)
     if not figure.is_gain or not figure.value or figure.is_reference:

@@ -204,7 +204,7 @@ NOTES = {
     "not off": "It is not off within the weeks measured; measure more.",
     "not in a year": "It is not off within a year.",
     "pieces without contribution": "Other pieces are lost, or none, that have no contribution: so "
-    "nobody knows what the order must bring.",
+    "nobody knows what the order costs.",
     "no attended hour": "There is no attended hour at which it can come.",
     "nothing said": "Nothing is said: enter in which share of the hours a spindle is said to cut.",
     "nothing said there": "Nothing is said of {0}, or 0 hours, to hold it against.",
