@@ -197,6 +197,17 @@ def test_money_stands_with_its_likely_range() -> None:
     )
 
 
+def test_a_payback_keeps_its_range_in_a_narrow_column() -> None:
+    """Of 17 cells: without its unit, which its row has, before without its range."""
+    payback = next(
+        row.cells[0]
+        for row in money_blocks([ranged((10.0, 18.0, 25.0))])[0].rows
+        if row.label == "payback"
+    )
+    assert payback.within(17) == "2.0 (1.6..4.0)"
+    assert payback.within(12) == "2.0 years"
+
+
 def test_the_range_leads_where_the_gain_as_typed_lies_outside() -> None:
     """5 to 10 % are 500 to 1 000 a year: 4 000 are back in 8 to 4 years, not in 2."""
     answer = ranged((5.0, 8.0, 10.0))

@@ -147,17 +147,17 @@ def _ranged(
     if set(ends) <= {as_typed}:
         return (alone,)
     is_one = len(set(ends)) == 1
-    both = ends[0] if is_one else " .. ".join(ends)
+    both, tight = (ends[0] if is_one else way.join(ends) for way in (" .. ", ".."))
     if is_outside:
         led = _with(both, bound, unit)
-        tight = ends[0] if is_one else "..".join(ends)
         return (
             f"likely {led} (as typed {as_typed})",
             f"likely {led}",
             _with(tight, bound, unit),
             f"{bound}{tight}",
         )
-    return f"{alone} ({both})", alone
+    beside = f"{alone} ({both})", f"{alone} ({tight})"
+    return *beside, f"{_with(as_typed, bound, '')} ({tight})", alone
 
 
 def _with(text: str, bound: str, unit: str) -> str:

@@ -29,7 +29,6 @@ from whatif.telling.moves import (
     curve_sentences,
     level_in,
     marks,
-    moved_in_short,
     place_now,
     point_words,
 )
@@ -156,9 +155,7 @@ class CurvePage(View):
         return [*rows, *self._picture(curve, measure, at, width, min(room, 24)), *foot]
 
     def _title(self, curve: Curve, measure: Measure, many: int, width: int) -> SpanRow:
-        moved = moved_in_short(curve.varied)
-        where = f" (moved {'in ' if moved == 'both' else ''}{moved})" if moved else ""
-        over = f" {curve.varied.label}{where}: {measure.title}"
+        over = f" {curve.varied.label}: {measure.title}"
         other = ["  v figure"] if many > 1 else []
         keys = key_spans(*other, "  o input", "  f range", "  y take it")
         room = width - sum(len(span.text) for span in keys)

@@ -27,7 +27,6 @@ from whatif.telling.moves import (
     grid_sentences,
     grid_text,
     grid_words,
-    moved_in_short,
 )
 from whatif.telling.problems import what_is_wrong
 
@@ -162,11 +161,7 @@ class GridPage(View):
     def _title(self, found: Grid, width: int) -> SpanRow:
         keys = key_spans("  o ", "O inputs", "  f ", "F ranges", "  y take it")
         room = width - sum(len(span.text) for span in keys)
-        down, across = (
-            f"{each.label} ({moved})" if (moved := moved_in_short(each)) else each.label
-            for each in (found.down, found.across)
-        )
-        over = f" {down} x {across}: saleable gain, %"
+        over = f" {found.down.label} x {found.across.label}: saleable gain, %"
         return (left_in(over, room, "title"), *keys)
 
 
