@@ -39,8 +39,8 @@ def test_the_mix_lacks_what_an_order_takes() -> None:
     "lines",
     [
         (*ORDER, *BEFORE, "order.raw.pieces = 30"),
-        # Of 130 a week with a scrap of 10 % there are 117 good ones, 17 more than are needed.
-        (*ORDER, "part.raw.weekly = 130", 'part.raw.scrap = "10 %"'),
+        # For 100 good ones of which a fifth is scrapped 125 are needed.
+        (*ORDER, "part.raw.weekly = 126", 'part.body.scrap = "20 %"'),
         # With no body by the week there is no mix, and without an order nothing else takes any.
         (*ORDER, "part.body.weekly = 0", "part.raw.weekly = 40"),
         (),
@@ -52,5 +52,5 @@ def test_nothing_is_lacking(lines: tuple[str, ...]) -> None:
 
 
 def test_as_many_as_are_needed_are_not_plenty() -> None:
-    """110 of which a tenth is scrapped are 99."""
-    assert len(told(*ORDER, "part.raw.weekly = 110", 'part.raw.scrap = "10 %"')) == 1
+    assert len(told(*ORDER, "part.raw.weekly = 125", 'part.body.scrap = "20 %"')) == 1
+    assert len(told(*ORDER, 'part.body.scrap = "20 %"')) == 1

@@ -149,10 +149,10 @@ def _out_of_the_mix(here: Resolved) -> Iterator[Problem]:
         before, weekly = here.value("part", part, "after"), here.weekly(part)
         if before not in here.wanted or not weekly or not here.weekly(before):
             continue
-        scrap = here.value("part", before, "scrap")
-        made = (here.weekly(before) or 0) * (1 - (scrap.value if scrap is not None else 0))
+        scrap = here.value("part", part, "scrap")
+        needed = weekly / (1 - (scrap.value if scrap is not None else 0))
         asked, beside = (_asked_for(here, id_, ("order",)) for id_ in (part, before))
-        if asked > beside and made <= weekly:
+        if asked > beside and (here.weekly(before) or 0) <= needed:
             order = next(
                 id_ for id_ in here.in_use("order") if here.value("order", id_, "part") == part
             )
