@@ -14,7 +14,6 @@ from oracle.specs_orders import with_orders
 from test_who_may import MAKING, cell, shift
 
 from whatif.cell.calendar import ATTENDED
-from whatif.cell.floor import NOWHERE
 from whatif.cell.may_not import ASKED
 from whatif.cell.model import DAY, HOUR, WEEK, Cell, MachineGroup, Part, StopKind
 from whatif.cell.people import WORK_OF, may_be_served, sets_up
@@ -154,7 +153,7 @@ class LookedAt(Run):
                 for person in persons
             )
 
-        if spindle.lacks != NOWHERE:
+        if any(machine == place for machine, *_ in floor.lacking):
             assert spindle.state == State.WAITING_FOR_PERSON
             assert asked
             assert not might(free)

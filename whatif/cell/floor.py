@@ -182,8 +182,6 @@ class Spindle:
         left_waiting: whether a pallet of it waited for a visit when the latest night began.
         stirred: something has happened to it at this instant; only then may it ask, begin
             something, or come into another state.
-        lacks: for which work of :data:`whatif.cell.may_not.ASKED` it waits that those who are free,
-            or all on duty, may not do; NOWHERE for none. ``lacks_all``: whether nobody on duty may.
         state, state_since, shown_visit: which :class:`whatif.cell.states.State` holds, since which
             second it has not been booked, and the visit that makes it so.
     """
@@ -212,8 +210,6 @@ class Spindle:
     stopped: int = 0
     left_waiting: bool = False
     stirred: bool = True
-    lacks: int = NOWHERE
-    lacks_all: bool = False
     state: int = 0
     state_since: int = 0
     shown_visit: Call | None = None
@@ -240,7 +236,7 @@ class Person:
 
     Attributes:
         shift: the shift's place in :attr:`Cell.shifts`.
-        does: what the shift's people may do.
+        does: what the shift's people may do; ``works_here``: whether that is work of the cell.
         here, on_duty: whether the shift runs, and whether it does outside its breaks.
         base: second of the run at which the present shift began.
         work, work_since: the work in hand, and the second at which it was taken up.
@@ -263,6 +259,7 @@ class Person:
     work_since: int = 0
     stamp: int = 0
     bench_left: int = 0
+    works_here: bool = True
     busy: int = 0
     busy_by_job: list[int] = field(default_factory=lambda: [0] * len(Job))
     free_since: int = NEVER
@@ -503,7 +500,9 @@ class Floor:
         wake: second of the latest event of its kind that is still to come, -1 for none.
         night: second at which the present night began, -1 by day and in a night that the run has
             not seen begin; ``allowed`` that from which on nothing is begun in it any more.
-        looked_at: second up to which what people may not do has been counted.
+        lacking: (machine, work, whether nobody on duty may do it) of each machine that waits for
+            what free people, or all on duty, may not do; work as in
+            :data:`whatif.cell.may_not.ASKED`. ``looked_at``: second up to which it is counted.
     """
 
     cell: Cell
@@ -522,6 +521,7 @@ class Floor:
     wake: int = -1
     night: int = -1
     allowed: int = -1
+    lacking: list[tuple[int, int, bool]] = field(default_factory=list)
     looked_at: int = 0
 
     def foretell(self, at: int, what: int, index: int, stamp: int = 0) -> None:
@@ -577,4 +577,5 @@ class Floor:
             counted=self.counted.copy(),
             line=[calls.copy_of(call) for call in self.line],
             events=list(self.events),
+            lacking=list(self.lacking),
         )

@@ -10,15 +10,13 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Final
 
-from whatif.cell.floor import NOWHERE, Floor, Job, Person, Spindle
+from whatif.cell.floor import Floor, Job, Person
 from whatif.cell.model import Cell, Work
 from whatif.cell.people import WORK_OF, may_be_served, sets_up
 from whatif.cell.states import State, is_paused
 
 ASKED: Final[tuple[Work, ...]] = ("load", "setup", "prove_out", "tools")
 """Work for which a machine may wait in ``waiting_for_person``; for a stop it is ``stopped``."""
-
-_LOAD, _SETUP = ASKED.index("load"), ASKED.index("setup")
 
 
 def works_here(does: Iterable[Work]) -> bool:
@@ -27,61 +25,73 @@ def works_here(does: Iterable[Work]) -> bool:
 
 
 def some_may_not(cell: Cell) -> bool:
-    """Whether anybody may not do something that machines wait for."""
-    return any(work not in shift.does for shift in cell.shifts for work in ASKED)
+    """Whether anybody may not do something that machines of the cell wait for."""
+    asked: set[Work] = {"load"}
+    for part in cell.parts:
+        makings = [making for making in part.making if making is not None]
+        asked |= {"setup"} if any(making.setup for making in makings) else set()
+        asked |= {"prove_out"} if any(making.prove_out for making in makings) else set()
+        asked |= {"tools"} if part.tool_life is not None else set()
+    return any(work not in shift.does for shift in cell.shifts for work in asked)
 
 
 def count(floor: Floor) -> None:
     """Count the time since the instant before; nothing has changed in it."""
     took, floor.looked_at = floor.now - floor.looked_at, floor.now
-    if not took:
-        return
-    counted = floor.counted
-    for spindle in floor.spindles:
-        if spindle.lacks != NOWHERE:
-            counted.may_not[spindle.index][spindle.lacks] += took
-            if spindle.lacks_all:
-                counted.nobody_may[spindle.index][spindle.lacks] += took
+    for machine, work, nobody in floor.lacking:
+        floor.counted.may_not[machine][work] += took
+        floor.counted.nobody_may[machine][work] += took if nobody else 0
 
 
 def look(floor: Floor) -> None:
-    """Find what machines wait for from now on that those on duty may not do."""
-    there: list[Person] | None = None
-    free: list[Person] = []
-    for spindle in floor.spindles:
-        spindle.lacks, spindle.lacks_all = NOWHERE, False
-        if spindle.state != State.WAITING_FOR_PERSON or not spindle.asked or is_paused(spindle):
+    """Find what machines wait for from now on that those on duty may not do.
+
+    Of a machine's calls that of the one asked first. Who is free would have taken what he may do;
+    where nobody is free a machine lacks somebody only if nobody on duty may do any of its calls.
+    """
+    floor.lacking = []
+    there: set[Work] | None = None
+    free: set[Work] = set()
+    some_free = False
+    found: dict[int, Work] = {}
+    others: set[int] = set()
+    for call in floor.line:
+        machine = call.machine
+        spindle = floor.spindles[machine]
+        if spindle.state != State.WAITING_FOR_PERSON or machine in others:
+            continue
+        if (machine in found and some_free) or not may_be_served(floor, call):
+            continue
+        if is_paused(spindle):
+            others.add(machine)
             continue
         if there is None:
-            there = [p for p in floor.persons if p.on_duty and works_here(p.does)]
-            free = [person for person in there if person.work is None]
-        _look_at(floor, spindle, there, free)
-
-
-def _look_at(floor: Floor, spindle: Spindle, there: list[Person], free: list[Person]) -> None:
-    """Set what one machine lacks: of its calls that of the one asked first.
-
-    Who is free would have taken what he may do. Where nobody is free it is lacking only if nobody
-    on duty may do any of it.
-    """
-    found = NOWHERE
-    for call in floor.line:
-        if call.machine != spindle.index or not may_be_served(floor, call):
-            continue
-        lacking = ASKED.index(WORK_OF[call.job])
+            there, free, some_free = _what_may_be_done(floor.persons)
+        work = WORK_OF[call.job]
         if call.job is Job.VISIT and (
             # A visit that is held up where somebody who loads is free sets up.
-            _may(free, _LOAD) or (not _may(there, _SETUP) and sets_up(floor, call))
+            "load" in free or ("setup" not in there and sets_up(floor, call))
         ):
-            lacking = _SETUP
-        if not free and _may(there, lacking):
-            return
-        if found == NOWHERE:
-            found = lacking
-    if found != NOWHERE:
-        spindle.lacks = found
-        spindle.lacks_all = not _may(there, found)
+            work = "setup"
+        if not some_free and work in there:
+            others.add(machine)
+        else:
+            found.setdefault(machine, work)
+    for machine, work in found.items():
+        if machine not in others:
+            nobody = there is not None and work not in there
+            floor.lacking.append((machine, ASKED.index(work), nobody))
 
 
-def _may(persons: list[Person], work: int) -> bool:
-    return any(ASKED[work] in person.does for person in persons)
+def _what_may_be_done(persons: list[Person]) -> tuple[set[Work], set[Work], bool]:
+    """What anybody on duty may do, what anybody free may, and whether anybody is free."""
+    there: set[Work] = set()
+    free: set[Work] = set()
+    some_free = False
+    for person in persons:
+        if person.on_duty:
+            there |= person.does
+            if person.work is None and person.works_here:
+                free |= person.does
+                some_free = True
+    return there, free, some_free

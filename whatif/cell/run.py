@@ -276,7 +276,13 @@ def _empty_floor(cell: Cell) -> Floor:
         pallets=pallets,
         spindles=spindles,
         persons=[
-            Person(index, place, calendar.patterns[place], frozenset(cell.shifts[place].does))
+            Person(
+                index,
+                place,
+                calendar.patterns[place],
+                frozenset(cell.shifts[place].does),
+                works_here=may_not.works_here(cell.shifts[place].does),
+            )
             for index, place in enumerate(shifts)
         ],
         book=book.new_book(cell),
