@@ -126,7 +126,32 @@ def test_a_payback_is_linear_in_the_price() -> None:
         "The gain rests on what is not so yet: not priced.",
         "Moved in Child alone.",
     )
-    assert memory.ran == 2  # two scenarios; how far money may be off is not asked
+    assert memory.ran == 2 + 2 * 3  # two scenarios, and three draws that tell whether it gains
+
+
+def test_a_payback_of_what_is_not_clear_is_no_break_even() -> None:
+    """720 pieces at 2 less 168 h at 8.5 are 12 a week: 600 a year, that visits may turn round."""
+
+    def found(scatter: str) -> BreakEven:
+        draft = study(
+            "[scenario.today.money]",
+            "wage = 8.5",
+            "[scenario.today.handling]",
+            f'scatter = "{scatter}"',
+            *CHILD,
+            "machine.mill.count = 2",
+            "machine.mill.price = 3000",
+            "shift.all.people = 2",
+            part=(*ONE_TABLE, "contribution = 2"),
+        )
+        price: Path = ("machine", "mill", "price")
+        target = Target("payback", 7.0)
+        return break_even(draft, "child", price, target, Memory(), silent, "1000..9000")
+
+    assert [crossing.is_clear for crossing in found("0 %").crossings] == [True]
+    about = found("30 %")
+    assert [crossing.is_clear for crossing in about.crossings] == [False]
+    assert "so it is no break-even" in " ".join(break_even_sentences(about))
 
 
 def test_a_price_is_looked_for_about_what_is_entered() -> None:

@@ -22,7 +22,8 @@ from math import ceil, floor, inf
 from whatif.answers.caveats import Caveat
 from whatif.answers.compare import Answer
 from whatif.answers.gains import is_clear
-from whatif.answers.moves.changing import AskedAbout, Trial, Trials
+from whatif.answers.money.returns import standing_of
+from whatif.answers.moves.changing import AskedAbout, Outcome, Trial, Trials
 from whatif.answers.moves.inputs import HOUR, Input, Unanswerable, Value, find_input
 from whatif.answers.moves.ranges import read_ends
 from whatif.answers.progress import Told, one_by_one
@@ -324,7 +325,12 @@ class _Search:
         """The crossings, each after a place of the scan, those in one unclear stretch as one."""
         if self._input.is_money and self._target.kind == "payback":
             # Amounts of money run no cell again; they are known as they are entered.
-            return tuple(self._crossing(halved, *self._ends(halved), 1) for _, halved in found)
+            return tuple(
+                self._crossing(halved, *self._ends(halved), 1)
+                if self._is_clear(halved[0])
+                else self._crossing(halved, None, None, 1)
+                for _, halved in found
+            )
         groups: list[tuple[_Place | None, _Place | None, list[_Halved]]] = []
         for number, (place, halved) in enumerate(found):
             until = found[number + 1][0] if number + 1 < len(found) else len(places) - 1
@@ -366,6 +372,8 @@ class _Search:
 
     def _is_clear(self, place: _Place) -> bool:
         """Whether the draws tell what the value as entered does."""
+        if self._target.kind == "payback" and _has_no_payback(place.trial.outcome):
+            return False
         found = place.trial.likely(self._target.margin)
         if found is None:
             return True  # nothing is known to be otherwise
@@ -378,6 +386,12 @@ class _Search:
         if margin is None:
             raise _no_figure(self._target, self._trials.asked)
         return margin
+
+
+def _has_no_payback(outcome: Outcome) -> bool:
+    """Whether a year's gain is no clear difference, of which no payback is told."""
+    money = outcome.money
+    return money is not None and standing_of(money.year_gain, outcome.likely_money) == "unclear"
 
 
 def _no_figure(target: Target, asked: AskedAbout) -> Unanswerable:
