@@ -120,10 +120,13 @@ async def test_escape_goes_back_from_the_line_of_inputs_too(tmp_path: Path) -> N
 async def test_the_meeting_opens_no_editor_that_cannot_be_seen(tmp_path: Path) -> None:
     async with on_screen(ONE, state=tmp_path) as screen:
         await screen.open_view("meeting")
-        for key in ("5", "enter", "tab", "slash"):
+        for key in ("5", "enter", "tab"):
             await screen.press(key)
             assert isinstance(screen.app.focused, ViewPane)
         assert "Values are changed in the sheet: Esc goes back to it." in screen.text
+        await screen.press("slash")
+        assert isinstance(screen.app.focused, ViewPane)
+        assert "No key here: /" in screen.text
         assert screen.session.is_saved
 
 
