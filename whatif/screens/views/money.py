@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from functools import partial
 
 from typing_extensions import override
@@ -123,7 +124,8 @@ v    edit the wage, for the whole shop"""
             head, body = self._head("  b the table"), [*words[:above], *years, *words[above:]]
         else:
             # In few lines the table itself is the answer; what it means stands with the years.
-            head, body = self._head("  b over the years"), table + (words if rest >= 0 else [])
+            meaning = _as_many(said, width, room - len(table))
+            head, body = self._head("  b over the years"), [*table, *meaning]
         rows = [head, *warned, *body]
         return rows + caution_rows(
             look, (Danger.MACHINES, Danger.PALLETS), width, height - len(rows)
@@ -175,3 +177,12 @@ v    edit the wage, for the whole shop"""
         bars = (Span(year.cells, SENSES[year.sense]) for year in curve.rows)
         labels = (right_in(year.label, _LABEL, "dim") for year in curve.rows)
         return [head, *(row(label, " ", bar) for label, bar in zip(labels, bars, strict=True))]
+
+
+def _as_many(said: Sequence[str], width: int, room: int) -> list[SpanRow]:
+    """As many of some sentences, from the first on, as fit."""
+    for many in range(len(said), 0, -1):
+        rows = paragraph("\n".join(said[:many]), width, "accent")
+        if len(rows) <= room:
+            return rows
+    return []
