@@ -149,6 +149,8 @@ def test_a_gain_outside_of_its_range() -> None:
     assert lies_outside(30, (12, 18, 24))
     assert lies_outside(11, (12, 18, 24))
     assert not lies_outside(12, (12, 18, 24))
+    assert not lies_outside(5.46, (5.51, 7.3, 9.1))
+    assert lies_outside(5.44, (5.51, 7.3, 9.1))
     assert not lies_outside(30, None)
     assert not lies_outside(None, (12, 18, 24))
 

@@ -107,7 +107,11 @@ def is_difference(gain: float | None, likely: Range | None) -> bool:
 
 
 def lies_outside(gain: float | None, likely: Range | None) -> bool:
-    """Whether a gain as typed lies outside of its likely range."""
+    """Whether a gain as typed lies outside of its likely range by what can be shown.
+
+    What rounds to the same tenth of a percent as an end is within: "+5.5 .. +9.1, as typed +5.5"
+    would say that a number is not itself.
+    """
     if gain is None or likely is None:
         return False
-    return not likely[0] - _FLOATS <= gain <= likely[2] + _FLOATS
+    return not round(likely[0], 1) <= round(gain, 1) <= round(likely[2], 1)
