@@ -20,9 +20,9 @@ SIX = ("right",) * 4
 
 PICTURES: dict[str, tuple[str, tuple[int, int], Sequence[str]]] = {
     "pallets-until-demand": (PALLETS, WIDE, ()),
-    "typing": (PERSON, NARROW, ("right", "down", "down", "down", "down", "3")),
     "in-words": (ORDERS, WIDE, ("right", "f2")),
     "questions": ("", WIDE, ("1",)),
+    "typing": (PERSON, NARROW, ("right", "down", "down", "down", "down", "3")),
     "hours": (PALLETS, WIDE, (*SIX, "f5")),
     "week": (PALLETS, WIDE, (*SIX, "f7")),
     "table": (PALLETS, WIDE, (*SIX, "view table")),

@@ -4,7 +4,7 @@ from itertools import pairwise
 from pathlib import Path
 
 import pytest
-from demos import DEMOS, ONE_PERSON, PALLETS, SMALL_ORDERS, checked, compared
+from demos import DEMOS, ONE_PERSON, PALLETS, SMALL_ORDERS, checked, gained
 
 from whatif.answers.compare import Answer
 from whatif.answers.gains import is_clear
@@ -20,7 +20,7 @@ every_demo = pytest.mark.parametrize("path", DEMOS, ids=lambda path: path.stem)
 
 
 def answer(demo: str, scenario: str) -> Answer:
-    return compared(demo).answers[scenario]
+    return gained(demo).answers[scenario]
 
 
 def likely(demo: str, scenario: str, kind: str = "saleable") -> Range:
@@ -60,7 +60,7 @@ def test_a_demo_has_neither_problems_nor_odd_values(path: Path) -> None:
 
 @every_demo
 def test_all_that_a_demo_says_is_answered(path: Path) -> None:
-    told = [text for each in compared(path.stem).answers.values() for text in warnings_of(each)]
+    told = [text for each in gained(path.stem).answers.values() for text in warnings_of(each)]
     # What is not made, and what is said and the model does not bear out, are there to be seen.
     # So is that a load other than today's is what a gain comes of.
     assert all(
@@ -98,7 +98,7 @@ def test_both_unit_systems_occur() -> None:
 
 
 def test_what_is_said_hour_meters_an_operation_before_another_and_part_numbers_occur() -> None:
-    answers = [each for path in DEMOS for each in compared(path.stem).answers.values()]
+    answers = [each for path in DEMOS for each in gained(path.stem).answers.values()]
     assert any(each.said for each in answers)
     assert any(each.plan.meters and each.plan.meters.own for each in answers)
     cells = [each.plan.cell for each in answers if each.plan.cell is not None]
@@ -108,12 +108,12 @@ def test_what_is_said_hour_meters_an_operation_before_another_and_part_numbers_o
 
 @every_demo
 def test_every_demo_is_settled(path: Path) -> None:
-    assert all(each.settled for each in compared(path.stem).answers.values())
+    assert all(each.settled for each in gained(path.stem).answers.values())
 
 
 @every_demo
 def test_every_demo_changes_its_set_ups_rather_than_keep_a_pallet_for_each_part(path: Path) -> None:
-    for each in compared(path.stem).answers.values():
+    for each in gained(path.stem).answers.values():
         assert each.plan.cell is not None
         pallets = sum(group.count * group.pallets for group in each.plan.cell.groups)
         assert pallets < sum(part.numbers for part in each.plan.cell.parts)

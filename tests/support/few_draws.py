@@ -1,8 +1,7 @@
 """Studies over fewer weeks and with fewer draws than a user has, so that tests stay quick.
 
-The demo studies as they stand keep the weeks in which they settle, and are answered once for all
-tests: their figures stand on pictures and screens. Whatever is changed in one of them, or asked
-beside its figures, is worked out over few weeks.
+The demo studies as they stand, over the weeks in which they settle, are held by tests of their own
+and stand on the pictures; elsewhere they are worked out over few weeks.
 """
 
 from __future__ import annotations
@@ -11,15 +10,11 @@ from pathlib import Path
 
 from whatif.study.draft import Draft
 from whatif.study.file.reading import read_text
-from whatif.study.file.writing import to_text
 from whatif.study.schema.models.study import SETTLED
 
 SCENARIOS = Path(__file__).parent.parent.parent / "scenarios"
-_DEMOS = {
-    read_text(text).head["title"]: text
-    for text in (path.read_text("utf-8") for path in SCENARIOS.glob("*.toml"))
-}
-"""The demos' texts by their titles."""
+_DEMOS = {read_text(path.read_text("utf-8")).head["title"] for path in SCENARIOS.glob("*.toml")}
+"""The demos' titles."""
 
 DRAWS = 3
 WEEKS = 4
@@ -43,9 +38,8 @@ def few_weeks(draft: Draft) -> Draft:
 
 
 def to_compare(draft: Draft) -> Draft:
-    """What figures are worked out of in place of a draft: of a changed demo few weeks."""
-    text = _DEMOS.get(draft.head.get("title"))
-    return few_draws(draft) if text in (None, to_text(draft)) else few_weeks(draft)
+    """What figures are worked out of in place of a draft: of a demo, changed or not, few weeks."""
+    return few_weeks(draft) if draft.head.get("title") in _DEMOS else few_draws(draft)
 
 
 def to_ask(draft: Draft) -> Draft:

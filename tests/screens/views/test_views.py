@@ -16,6 +16,9 @@ from whatif.study.edits import SetValue
 
 DEMOS = ("one-person", "pallets-until-demand", "small-orders")
 
+WITH_A_GAIN = {"account": 3, "meeting": 3}
+"""Columns of the first demo whose gain is clear over few weeks, for views that are about it."""
+
 
 @pytest.mark.parametrize("size", SMALL_FIRST, ids=lambda size: f"{size[0]}x{size[1]}")
 @pytest.mark.parametrize("demo", first_of(DEMOS))
@@ -23,7 +26,9 @@ DEMOS = ("one-person", "pallets-until-demand", "small-orders")
 def test_a_view_of_a_demo(
     name: str, demo: str, size: tuple[int, int], snapshot: SnapshotAssertion
 ) -> None:
-    looking = Looking(SCENARIOS / f"{demo}.toml", name, size, calculator=calculator(name))
+    column = WITH_A_GAIN.get(name, 1)
+    path = SCENARIOS / f"{demo}.toml"
+    looking = Looking(path, name, size, column=column, calculator=calculator(name))
     assert looking.text == snapshot
     assert max(map(cell_len, looking.text.splitlines())) <= looking.width
     if size == (120, 32):
