@@ -38,7 +38,7 @@ UNMADE = (
     'part.lid.cycle = "1 min"\npart.lid.weekly = 1\npart.lid.size = ["9 m", "9 m", "9 m"]\n'
     'machine.mill.table = ["500 mm", "400 mm"]\n'
 )
-METERS = ('hour_meters.in_cut = "55 h"', 'hour_meters.switched_on = "80 h"')
+METERS = ('hour_meters.in_cut = "56 h"', 'hour_meters.switched_on = "80 h"')
 LAID = today("part.body.weekly = 400", *METERS, 'hour_meters.gap = "people"')
 PRICED = today("part.body.weekly = 400", "part.body.contribution = 9", "money.wage = 30")
 PAID = "machine.mill.price = 1000\npart.body.fixture_price = 1\n"
