@@ -16,6 +16,9 @@ from whatif.telling.warnings import said_warning, warnings_of
 LONGEST_TITLE = 22
 """Characters of a title that heads a column without widening it."""
 
+pytestmark = pytest.mark.long
+"""Each demo is worked out as it stands, over as many weeks as settle it."""
+
 every_demo = pytest.mark.parametrize("path", DEMOS, ids=lambda path: path.stem)
 
 

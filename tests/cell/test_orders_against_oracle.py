@@ -11,6 +11,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any
 
+import pytest
 from both_models import Both, as_wanted, both, one_shift, only, the_accounts_close, the_models_agree
 from cells import stopping_cells, stops_of, trying
 from hypothesis import given
@@ -96,6 +97,7 @@ def assert_rush_held(spec: Spec) -> Rushed:
     return plain
 
 
+@pytest.mark.long
 @trying(8)
 @given(with_rush(cells()))
 def test_a_rush_order_in_cells_with_everything(spec: dict[str, Any]) -> None:

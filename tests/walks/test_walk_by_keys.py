@@ -5,6 +5,7 @@ from __future__ import annotations
 import shutil
 from pathlib import Path
 
+import pytest
 from screen import SCENARIOS, on_screen
 from walking import Gains, Walk, likely_gain
 
@@ -12,6 +13,7 @@ from whatif.study.check.check import check
 from whatif.study.file.reading import read_file
 
 
+@pytest.mark.long
 async def test_eighty_columns_by_keys_alone(tmp_path: Path) -> None:
     study = tmp_path / "one-person.toml"
     shutil.copy(SCENARIOS / study.name, study)

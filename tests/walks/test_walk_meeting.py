@@ -10,7 +10,7 @@ from walking import Gains, Walk, likely_gain
 
 from whatif.session.opened import demos
 
-SIZES = (pytest.param((120, 32), marks=pytest.mark.long), (200, 50))
+SIZES = ((120, 32), (200, 50))
 PAGES = (
     "SECOND PALLET EACH",
     "FOUR EACH, ALL NIGHT",
@@ -30,6 +30,7 @@ LITTLE = "saleable output against Today: four tables, likely -0."
 """What the second pallet brings alone."""
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("size", SIZES, ids=lambda size: f"{size[0]}x{size[1]}")
 async def test_a_meeting(size: tuple[int, int], tmp_path: Path) -> None:
     assert any(demo.title == "Gate hardware" for demo in demos())

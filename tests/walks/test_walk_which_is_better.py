@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from pathlib import Path
 
+import pytest
 from screen import on_start
 from walking import Gains, Walk, likely_gain
 
 
+@pytest.mark.long
 async def test_which_is_better_and_why(tmp_path: Path) -> None:
     async with on_start(tmp_path / "state", (120, 32), calculator=Gains) as screen:
         walk = Walk(screen)

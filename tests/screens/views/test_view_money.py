@@ -61,6 +61,7 @@ def wages(screen: Screen) -> tuple[str, ...]:
     return re.findall(r"less wages +(-[0-9 ]+?) {2,}(-[0-9 ]+?) {2,}", said(screen))[0]
 
 
+@pytest.mark.long
 async def test_it_follows_the_wage(tmp_path: Path) -> None:
     path = tmp_path / "weeks.toml"
     path.write_text(DEMO.read_text("utf-8").replace("runs = 9", "weeks = 4\nruns = 3"), "utf-8")

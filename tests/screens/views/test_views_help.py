@@ -221,6 +221,7 @@ async def test_a_click_on_a_state_chooses_it(tmp_path: Path) -> None:
         assert screen.text.splitlines()[y][pane.region.x] == ">"
 
 
+@pytest.mark.long
 async def test_the_head_of_the_hours_is_in_sight_until_the_cursor_goes_below(
     tmp_path: Path,
 ) -> None:
