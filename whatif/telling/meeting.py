@@ -127,8 +127,8 @@ def _brings(answer: Answer, base: Answer | None) -> str:
     total = _total(figures)
     instead = ""
     if base is not None and base.figures is not None:
-        is_same = abs(base.figures.spindle.total - figures.spindle.total) < _WORTH_A_WORD
-        instead = ", as before" if is_same else f" instead of {_total(base.figures)}"
+        before = _total(base.figures)
+        instead = ", as before" if before == total else f" instead of {before}"
     # The one part says the other, and no two roundings have to add up to a third.
     text = (
         f"{left_out}The spindles cut {total} h a week{instead}, "

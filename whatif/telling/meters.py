@@ -105,8 +105,8 @@ def meter_warnings(held: HeldAgainst) -> list[str]:
     if held.finds_less:
         said.append(
             f"The model finds less than the hour meters ({number(held.modelled)} % in cut against "
-            f"{rounded(held.measured)} %): a time that was entered is too long, or hours are "
-            "missing."
+            f"{rounded(held.measured)} %): a time that was entered is wrong, hours are "
+            "missing, or more is made than was entered as wanted."
         )
     if held.is_far_apart and held.in_cut is not None:
         said.append(
@@ -141,7 +141,8 @@ def gap_in_words(metered: Metered) -> str:
     if metered.gap <= 0:
         return (
             "The model finds no more than the meters: there is no gap to explain. If it finds "
-            "much less, a time that was entered is too long, or hours are missing."
+            "much less, a time that was entered is wrong, hours are missing, or more is made than "
+            "was entered as wanted."
         )
     begins = f"The gap of {rounded(metered.gap)} points is explained by nothing entered."
     if metered.assumed:
