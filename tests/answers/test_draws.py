@@ -5,8 +5,9 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 from fractions import Fraction
-from math import floor
+from math import floor, sqrt
 from random import Random
+from statistics import mean, stdev
 
 import pytest
 from answer_studies import plan_of, sound
@@ -109,6 +110,22 @@ def test_every_stated_time_has_a_factor_of_its_own(draw: int) -> None:
         assert jam.every == seconds(9 * 3600, draw, "now", "stop.jam.every", 0.1)
         assert jam.repair == seconds(720, draw, "now", "stop.jam.repair", 0.1)
         assert (cell.luck, cell.scatter) == (draw, 0.3)
+
+
+@pytest.mark.outside("Uniform distribution: mean, deviation and ends of drawn times", values=3)
+def test_drawn_times_are_spread_as_a_uniform_distribution_is() -> None:
+    """Mean 1, deviation a / sqrt(3), nothing beyond 1 - a and 1 + a: as in any text on statistics,
+    from memory. A time entered, with a = 0.1, and one guessed, with 0.4, over 400 draws."""
+    plan, draws = plan_of(STUDY, "now"), range(1, 401)
+    cells = [cell_of(plan, draw) for draw in draws]
+    entered = [cell.stops[0].every / (9 * 3600) for cell in cells]
+    guessed = [making_of(cell, "body", "mill").setup / 1200 for cell in cells]
+    for found, wide in ((entered, 0.1), (guessed, 0.4)):
+        deviation = wide / sqrt(3)
+        assert mean(found) == pytest.approx(1, abs=3 * deviation / sqrt(len(found)))
+        assert stdev(found) == pytest.approx(deviation, rel=0.1)
+        assert 1 - wide - 0.001 <= min(found) <= 1 - 0.95 * wide
+        assert 1 + 0.95 * wide <= max(found) <= 1 + wide + 0.001
 
 
 def test_the_demand_of_an_operation_before_another_follows_that_ones() -> None:

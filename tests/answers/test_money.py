@@ -293,6 +293,24 @@ def test_a_ramp_of_the_scenario() -> None:
     assert found.rests.ramp == pytest.approx(0.2)
 
 
+@pytest.mark.outside("numpy-financial: npv and irr of a gain with ramp and yearly costs", values=2)
+def test_a_ramp_and_yearly_costs_are_worth_what_the_library_says() -> None:
+    """As above over 7 years at 8 %, with 900 a year for service and 350 for each of two machines:
+    25 000 - 900 - 700 = 23 400 a year, of which the ramp costs 23 400 x 0.2 / 2 in the first year.
+    The row of cash flows is ours; npv and irr of it are numpy-financial's."""
+    text = today(PAID) + CHILD + "money.one_off = 50000\nmoney.ramp = '73.05 d'\n"
+    text += "money.yearly = 900\nmachine.mill.count = 2\nmachine.mill.yearly = 350\n"
+    text += "machine.mill.price = 10000\n"
+    plans = plans_of(sound(text))
+    there = side(plans["today"], figured(text, cut=(100,)))
+    found = money_of(side(plans["child"], figured(text, cut=(200,))), there, there)
+    assert (found.year_gain, found.capital) == (pytest.approx(23_400), 60_000)
+    flows = [-60_000, 23_400 * 0.9, *[23_400] * 6]
+    assert found.net_present_value == pytest.approx(float(numpy_financial.npv(0.08, flows)))
+    rate = 100 * float(numpy_financial.irr(flows))
+    assert found.rate_of_return_percent == pytest.approx(rate)
+
+
 # --- through the whole comparison ----------------------------------------------------------
 
 

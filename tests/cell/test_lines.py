@@ -75,14 +75,16 @@ def hours(every: float, repair: float) -> StopKind:
 
 
 @pytest.mark.outside(
-    "Buzacott & Shanthikumar 1993: two machines that stop, stock unlimited and none", values=2
+    "Buzacott & Shanthikumar 1993: two machines that stop: unlimited stock met, none passed",
+    values=2,
 )
 def test_a_line_that_stops_lies_between_no_stock_and_stock_without_limit() -> None:
     """Machines of one pace that stop for x = repair / every of their time in cut: 1 / (1 + x1 + x2)
     where nothing may lie between them, 1 / (1 + max(x1, x2)) where anything may.
 
     J. A. Buzacott & J. G. Shanthikumar, Stochastic Models of Manufacturing Systems (1993), flow
-    lines, from memory. The saw runs ahead by a week of orders: so the second is met.
+    lines, from memory. The saw runs ahead by a week of orders: so the second is met. The first is
+    no cell of ours, since nothing limits what may lie between, and has to be passed.
     """
     cycle, every, repair = 2400, 5.0, 1.0
     alone = 1 / (1 + repair / every)
@@ -163,7 +165,7 @@ def test_orders_wait_as_the_recursion_has_it() -> None:
     assert found == [begun for _, begun in expected]
 
 
-@pytest.mark.outside("Pollaczek & Khinchine 1930: mean wait for one server, M/G/1", values=2)
+@pytest.mark.outside("Pollaczek & Khinchine 1930: mean wait by the recursion, M/G/1", values=2)
 @pytest.mark.parametrize("variation", [0.0, VARIATION])
 def test_the_mean_wait_is_pollaczek_and_khinchines(variation: float) -> None:
     """Wq = lambda E[S^2] / (2 (1 - lambda E[S])): F. Pollaczek 1930, A. Y. Khinchine 1932, as in

@@ -116,7 +116,7 @@ def test_an_optimum_below_the_bound_is_reached_but_not_called_proven(
     assert not found.cut_off
 
 
-@pytest.mark.outside("Birgin, Lobato & Morabito 2010: out of reach of cuts in five")
+@pytest.mark.outside("Birgin, Lobato & Morabito 2010: most pieces, 57, missed by one at most")
 @pytest.mark.parametrize(("length", "width", "along", "across", "most"), OUT_OF_REACH)
 def test_where_cuts_in_five_do_not_reach_the_optimum_one_piece_is_missing(
     length: int, width: int, along: int, across: int, most: int

@@ -32,7 +32,8 @@ def always(people: int) -> tuple[Shift, ...]:
 # --- pallets of several machines, several people ------------------------------------------------
 
 
-@pytest.mark.outside("Denning & Buzen 1978: most and fewest loads of a closed queue", values=2)
+@pytest.mark.outside("Denning & Buzen 1978: most loads of a closed queue")
+@pytest.mark.outside("Lazowska et al. 1984: fewest loads of a closed queue")
 @trying(120)
 @given(
     machines=st.integers(1, 4),
@@ -51,7 +52,9 @@ def test_loads_lie_between_the_bounds(
     A load takes V of a person and D of its own machine, change included. Loads a second: at most
     people / V, machines / D, and all pallets / (D + V), which is no waiting at all. At least all
     pallets / the longest round: in its machine behind all others of the machine, and with the
-    people, who serve in the order asked, behind all others of the cell.
+    people, who serve in the order asked, behind all others of the cell. That is the pessimistic
+    bound of Lazowska et al., Quantitative System Performance (1984), from memory, with a pool of
+    people, which is ours.
     """
     visit, walk = 2 * load + 60, 60
     spindle = cut + (change if pallets > 1 else 0)
@@ -79,7 +82,7 @@ def test_loads_lie_between_the_bounds(
     assert loads >= Fraction(everywhere, longest) * 2 * DAY - everywhere
 
 
-@pytest.mark.outside("Zahorjan et al. 1982: balanced job bounds", values=2)
+@pytest.mark.outside("Zahorjan et al. 1982: balanced jobs, least kept, most passed", values=2)
 @pytest.mark.parametrize("pallets", range(2, 9))
 @pytest.mark.parametrize(("cut", "visit"), [(600, 240), (240, 240), (97, 445)])
 def test_constant_times_do_no_worse_than_balanced_jobs(pallets: int, cut: int, visit: int) -> None:
@@ -218,7 +221,11 @@ def test_exponential_repairs_meet_the_finite_queue(
 def test_constant_repairs_interfere_less_than_exponential_ones(
     machines: int, people: int, factor: float
 ) -> None:
-    """Between M/M/c//N, below, and no waiting at all: N T / (T + U) and people x T / U machines."""
+    """Between M/M/c//N, below, and no waiting at all: N T / (T + U) and people x T / U machines.
+
+    The form is Gross & Harris's, see `finite_source`; that even repairs make less of a queue than
+    exponential ones is commonly known of queues, no source.
+    """
     every = between_stops(factor)
     constant = [round(HOURS_OF_REPAIR * HOUR)]
     found = running(cell_that_stops(machines, people, every, constant))
@@ -257,7 +264,8 @@ def test_stops_with_one_person_lie_between_balanced_job_bounds(
 
 @pytest.mark.outside("IEC 60050-192: availability = up / (up + down)")
 def test_a_person_for_each_machine_makes_all_repairs_alike() -> None:
-    """Nobody waits, and only the mean matters: T / (T + U) of each, whatever the distribution."""
+    """Nobody waits, and only the mean matters: T / (T + U) of each, whatever the distribution
+    (IEC 60050-192, availability, from memory)."""
     for repairs in ([2 * HOUR], exponential(2), [60, 4 * HOUR - 60]):
         found = running(cell_that_stops(3, 3, 8, repairs))
         # Of 12 runs a mean lies beyond 3 errors once in 80 times, beyond 4 once in 500.

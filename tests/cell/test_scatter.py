@@ -109,6 +109,9 @@ def test_nothing_scatters_where_it_is_0() -> None:
 @pytest.mark.outside("Lognormal distribution: mean and coefficient of variation", values=2)
 @pytest.mark.parametrize("variation", [0.1, 0.3, 1.0])
 def test_factors_have_mean_one_and_the_variation_given(variation: float) -> None:
+    """A lognormal of m and s has the mean exp(m + s^2 / 2) and the variation sqrt(exp(s^2) - 1), as
+    in any text on statistics, from memory: 1 and the one given, where m = -s^2 / 2 and s^2 = log(1
+    + variation^2)."""
     scatter = Scatter("seed", variation)
     found = [scatter.deal() for _ in range(20_000)]
     assert mean(found) == pytest.approx(1, abs=4 * variation / math.sqrt(20_000))

@@ -138,7 +138,9 @@ def test_a_machine_that_puts_itself_right_needs_no_other_to_wait() -> None:
 def test_a_night_runs_until_a_stop_needs_a_person(
     end: str, every: int, night: int, expected: float
 ) -> None:
-    """One table, a cut that never ends, stops that are put right in no time once somebody comes.
+    """M (1 - exp(-T / M)), an identity of the exponential distribution, worked out anew.
+
+    One table, a cut that never ends, stops that are put right in no time once somebody comes.
 
     So every night begins with the spindle in cycle and with enough work, and what is left until
     the next stop is exponential whatever the day has brought; the first stop of a night ends it.

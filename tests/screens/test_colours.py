@@ -36,6 +36,8 @@ def contrast(one: Color, other: Color) -> float:
 
 @pytest.mark.outside("WCAG 2.2: contrast of black and of grey on white", values=2)
 def test_contrast_as_the_criterion_has_it() -> None:
+    """From 1 to 21 by the definition; the grey is the lightest that passes 4.5 on
+    white. From memory; the helper here is checked, which the tests below hold all colours to."""
     black, white, grey = (Color.parse(text) for text in ("#000000", "#ffffff", "#767676"))
     assert contrast(black, white) == pytest.approx(21)
     assert contrast(grey, white) == pytest.approx(4.54, abs=0.01)  # the well-known limit
