@@ -215,7 +215,7 @@ def test_a_fit_in_inches_is_worked_out_in_inches(tmp_path: Path, capsys: Capture
     path.write_text(INCH, encoding="utf-8")
     assert main(["explain", str(path), "today", "fit.base.vmc"]) == 0
     said = capsys.readouterr().out
-    assert "room on the face along the length - what one piece needs\n  = 18.031 - 20\n" in said
+    assert "along the length - what one piece needs along the length\n  = 18.031 - 20\n" in said
     assert "= -2.0 in left; below 0 it is missed" in said
     assert "there is" not in said
     assert " mm" not in said

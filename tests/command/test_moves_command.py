@@ -133,7 +133,7 @@ def test_two_inputs_make_a_table(path: str, capsys: pytest.CaptureFixture[str]) 
         "0..2 min..1",
     )
     lines = said(capsys, *words).splitlines()
-    assert lines[2] == "down: part.body.cycle: cycle (now 9 min, entered)"
+    assert lines[2] == ("down: part.body.cycle: cycle (now 9 min, entered); moved in Child alone")
     assert lines[5].split() == ["0", "min", "1", "min", "2", "min"]
     # 1120, 1008 and, of whole pieces, 916 against 720.
     assert lines[6].split() == ["6", "min", "+55.6", "+40.0", "+27.2"]

@@ -151,10 +151,10 @@ async def mend_texts(way: Way) -> None:
 
     # A bare number, and one that is out of range.
     await goes_to_first(way, "Scenario today, part.cover.cycle")
-    walk.sees("It is a bare number", 'such as "12 min"')
+    walk.sees("It is a bare number", 'such as "9 min"')
     await way.types_over("9 min")
     await goes_to_first(way, "Scenario today, part.cover.scrap")
-    walk.sees("It is too large.", "0 % to 99 %")
+    walk.sees("It is too large", "0 % to 99 %")
     await way.types_over("3 %")
     walk.sees("3 problems: F3")
 
@@ -182,5 +182,5 @@ async def mend_things(way: Way) -> None:
     await way.offered("take it out, with its value")
     walk.sees("1 problem: F3")
     await goes_to_first(way, "Scenario pool, part.base.cycle")
-    walk.sees("It is missing.", 'such as "12 min"')
+    walk.sees("It is missing", 'such as "12 min"')
     await way.types_over("7 min")

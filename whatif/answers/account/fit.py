@@ -74,9 +74,10 @@ def _misses(fit: Fit, units: str) -> Iterator[WorkedLine]:
         if limit.state != "missed" or limit.has is None or limit.needs is None:
             continue
         unit = "kg" if limit.kind == "load" else "mm"
-        what = _MISSED[limit.kind] + (f" along the {limit.axis}" if limit.axis else "")
+        along = f" along the {limit.axis}" if limit.axis else ""
+        what, needs = _MISSED[limit.kind] + along, f"what one piece needs{along}"
         has = _told(Term(what, float(limit.has), unit, FoundBy("inputs")), units)
-        piece = Term("what one piece needs", float(limit.needs), unit, FoundBy("inputs"))
+        piece = Term(needs, float(limit.needs), unit, FoundBy("inputs"))
         yield WorkedLine(has - _told(piece, units), f"{has.unit} left; below 0 it is missed")
 
 
