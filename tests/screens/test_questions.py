@@ -20,6 +20,7 @@ from whatif.session.calculate.memory import Memory
 from whatif.session.first_study import first_study
 from whatif.study.file.reading import read_file
 from whatif.study.first.questions import QUESTIONS
+from whatif.telling.first_study import may_be
 
 every_size = pytest.mark.parametrize("size", SMALL_FIRST, ids=lambda size: f"{size[0]}x{size[1]}")
 
@@ -46,6 +47,16 @@ async def answer_all(screen: Screen) -> None:
         await screen.type(ALL[question.id])
         if question is not QUESTIONS[-1]:
             await screen.press("enter")
+
+
+async def test_what_may_be_typed_is_read_to_its_end_in_a_small_terminal(state: Path) -> None:
+    async with on_start(state, (80, 24), calculator=Silent) as screen:
+        await screen.press("1")
+        for question in QUESTIONS:
+            below = " ".join(screen.text.splitlines()[-6:])
+            assert " ".join(may_be(question).split()) in " ".join(below.split()), question.id
+            if question is not QUESTIONS[-1]:
+                await screen.press("enter")
 
 
 async def test_no_remark_on_the_door_is_cut_off(state: Path) -> None:

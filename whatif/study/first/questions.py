@@ -166,8 +166,8 @@ QUESTIONS: tuple[FirstQuestion, ...] = (
         "Cycle of one piece",
         "minutes",
         Time(above_zero=True),
-        "A stop-watch from cycle start to the program's end, divided by the pieces in the load; or "
-        "the work order. Take a typical part, neither the best nor the worst.",
+        "A stop-watch from cycle start to the program's end, divided by the pieces in the load. "
+        "Take a typical part.",
         "10 min",
         _MINUTES,
     ),
@@ -187,8 +187,8 @@ QUESTIONS: tuple[FirstQuestion, ...] = (
         "Door open between cycles",
         "minutes",
         Time(),
-        "A stop-watch while somebody unloads, cleans and loads: from the door's opening to its "
-        "closing. Ten loads, and take the middle one. With pallets: the time at one pallet.",
+        "A stop-watch from the door's opening to its closing, the middle one of ten loads. With "
+        "pallets: the time at one pallet.",
         "4 min a load",
         _MINUTES,
     ),
