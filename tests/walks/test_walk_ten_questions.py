@@ -44,7 +44,7 @@ async def test_ten_questions_to_a_saved_comparison(
         walk.sees("A stop-watch from cycle start")
         await answer(walk, "11")
         await answer(walk, "4")
-        walk.sees("Ten loads, and take the middle one")
+        walk.sees("the middle one of ten")
         await answer(walk, "6")
         walk.sees("Count the different parts")
         await answer(walk, "30")
