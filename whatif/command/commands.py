@@ -1,36 +1,40 @@
-"""The commands of the command line, each with its arguments, its forms and what answers it."""
+"""The commands of the command line, each with its arguments, its forms and what answers it.
+
+What answers is loaded only where it is asked: a command loads what it needs, and help nothing.
+"""
 
 from __future__ import annotations
 
-from argparse import ArgumentParser, Namespace
-from collections.abc import Callable, Mapping
-from dataclasses import dataclass
-from typing import Any, Final
+from argparse import ArgumentParser, ArgumentTypeError
+from collections.abc import Callable
+from typing import TYPE_CHECKING, Any, Final, NamedTuple
 
-from whatif.command import answers
-from whatif.command.terminal import ProgressLine
-from whatif.reports.document import WRITERS, Document
+if TYPE_CHECKING:
+    from argparse import Namespace
+    from collections.abc import Mapping
 
-_ALL_FORMS: Final = tuple(WRITERS)
+    from whatif.command.terminal import ProgressLine
+    from whatif.reports.document import Document
+
+ALL_FORMS: Final = ("text", "markdown", "csv", "json")
+"""The keys of :data:`whatif.reports.document.WRITERS`."""
 
 
-@dataclass(frozen=True, slots=True)
-class Argument:
+class Argument(NamedTuple):
     """An argument as `argparse` takes it: its names, and everything else."""
 
     names: tuple[str, ...]
     options: Mapping[str, Any]
 
 
-@dataclass(frozen=True, slots=True)
-class Subcommand:
+class Subcommand(NamedTuple):
     """A command.
 
     Attributes:
         usages: how it is written, behind its name, and what it does then.
         arguments: beside ``--format``, which all of them have.
         forms: in which it answers; the first where none is named.
-        answer: what answers it; it may raise `answers.NotAnswered`, `answers.Misput` or `Refused`.
+        answer: what answers it; it may raise `NotAnswered`, `Misput` or `Refused`.
     """
 
     usages: tuple[tuple[str, str], ...]
@@ -66,12 +70,78 @@ def _or_none(argument: Argument, **options: Any) -> Argument:
     return Argument(argument.names, {**argument.options, "nargs": "?", **options})
 
 
+# -- what answers, each loaded only when it is asked --------------------------------------------
+
+
+def _compare(asked: Namespace, progress: ProgressLine) -> Document:
+    from whatif.command.comparing import compare_scenarios
+
+    return compare_scenarios(asked, progress)
+
+
+def _vary(asked: Namespace, progress: ProgressLine) -> Document:
+    from whatif.command.moving import vary_input
+
+    return vary_input(asked, progress)
+
+
+def _rank(asked: Namespace, progress: ProgressLine) -> Document:
+    from whatif.command.moving import rank_inputs
+
+    return rank_inputs(asked, progress)
+
+
+def _break_even(asked: Namespace, progress: ProgressLine) -> Document:
+    from whatif.command.moving import find_break_even
+
+    return find_break_even(asked, progress)
+
+
+def _explain(asked: Namespace, progress: ProgressLine) -> Document:
+    from whatif.command.explaining import explain_figure
+
+    return explain_figure(asked, progress)
+
+
+def _week(asked: Namespace, progress: ProgressLine) -> Document:
+    from whatif.command.showing import show_week
+
+    return show_week(asked, progress)
+
+
+def _nights(asked: Namespace, progress: ProgressLine) -> Document:
+    from whatif.command.showing import show_nights
+
+    return show_nights(asked, progress)
+
+
+def _check(asked: Namespace, progress: ProgressLine) -> Document:
+    from whatif.command.checking import check_file
+
+    return check_file(asked, progress)
+
+
+def _moment(text: str) -> int:
+    """A second of the week from "tue 14:20"."""
+    from whatif.study.schema.kinds.calendar import Moment
+    from whatif.study.schema.kinds.kind import KindError
+
+    kind = Moment()
+    try:
+        second = kind.read(kind.typed(text))
+    except KindError:
+        second = text
+    if isinstance(second, str):
+        raise ArgumentTypeError(f'{text!r} is no moment of a week such as "tue 14:20"')
+    return second
+
+
 COMMANDS: Final[Mapping[str, Subcommand]] = {
     "compare": Subcommand(
         (("STUDY [--format text|markdown|csv|json]", "print what every scenario brings"),),
         (STUDY,),
-        _ALL_FORMS,
-        answers.compare_scenarios,
+        ALL_FORMS,
+        _compare,
     ),
     "vary": Subcommand(
         (
@@ -97,14 +167,14 @@ COMMANDS: Final[Mapping[str, Subcommand]] = {
                 help="a second input, which makes a table of both",
             ),
         ),
-        _ALL_FORMS,
-        answers.vary_input,
+        ALL_FORMS,
+        _vary,
     ),
     "sensitivity": Subcommand(
         (("STUDY SCENARIO", "rank the inputs by what they do to the gain"),),
         (STUDY, _SCENARIO),
-        _ALL_FORMS,
-        answers.rank_inputs,
+        ALL_FORMS,
+        _rank,
     ),
     "breakeven": Subcommand(
         (
@@ -126,8 +196,8 @@ COMMANDS: Final[Mapping[str, Subcommand]] = {
                 "day that are said); without it: level with the reference",
             ),
         ),
-        _ALL_FORMS,
-        answers.find_break_even,
+        ALL_FORMS,
+        _break_even,
     ),
     "explain": Subcommand(
         (
@@ -160,7 +230,7 @@ COMMANDS: Final[Mapping[str, Subcommand]] = {
             ),
         ),
         ("text", "markdown", "json"),
-        answers.explain_figure,
+        _explain,
     ),
     "week": Subcommand(
         (
@@ -181,13 +251,13 @@ COMMANDS: Final[Mapping[str, Subcommand]] = {
             ),
             _argument(
                 "--at",
-                type=answers.moment_of_week,
+                type=_moment,
                 metavar="MOMENT",
                 help='one moment in words, such as "tue 14:20"',
             ),
         ),
         ("text", "json"),
-        answers.show_week,
+        _week,
     ),
     "night": Subcommand(
         (
@@ -197,13 +267,13 @@ COMMANDS: Final[Mapping[str, Subcommand]] = {
             ),
         ),
         (STUDY, _or_none(_SCENARIO, help="a scenario's id or title; all of them without")),
-        _ALL_FORMS,
-        answers.show_nights,
+        ALL_FORMS,
+        _nights,
     ),
     "check": Subcommand(
         (("STUDY", "list every problem of a study file"),),
         (STUDY,),
         ("text", "json"),
-        answers.check_file,
+        _check,
     ),
 }

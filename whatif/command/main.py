@@ -9,18 +9,15 @@ import os
 import signal
 import sys
 from argparse import ArgumentParser, RawDescriptionHelpFormatter
-from collections.abc import Sequence
-from dataclasses import replace
-from difflib import get_close_matches
-from shutil import get_terminal_size
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
-from whatif.command.answers import Misput, NotAnswered
 from whatif.command.commands import COMMANDS, STUDY, Subcommand
-from whatif.command.terminal import ProgressLine, writable
-from whatif.reports.document import WRITERS, Document
-from whatif.study.refused import Refused
-from whatif.telling.refusals import refusal_words
+from whatif.command.unanswered import Misput, NotAnswered
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from whatif.reports.document import Document
 
 OK, WRONG, INTERRUPTED = 0, 1, 130
 """Exit statuses; 2, for a command line that cannot be read, is `argparse`'s."""
@@ -43,12 +40,18 @@ def _answer(command: Subcommand, words: Sequence[str]) -> int:
     name, *rest = words
     parser = command.parser(name)
     asked = parser.parse_args(rest)
+    # Imported only now: help has no need of a study.
+    from whatif.command.terminal import ProgressLine
+    from whatif.study.refused import Refused
+
     try:
         with ProgressLine() as progress:
             document = command.answer(asked, progress)
     except Misput as fault:
         parser.error(str(fault))
     except Refused as fault:
+        from whatif.telling.refusals import refusal_words
+
         print(refusal_words(fault), file=sys.stderr)
         return WRONG
     except NotAnswered as fault:
@@ -61,6 +64,12 @@ def _answer(command: Subcommand, words: Sequence[str]) -> int:
 
 
 def _written(document: Document, form: str) -> int:
+    from dataclasses import replace
+    from shutil import get_terminal_size
+
+    from whatif.command.terminal import writable
+    from whatif.reports.document import WRITERS
+
     if form == "text" and sys.stdout.isatty():
         document = replace(document, room=get_terminal_size().columns)
     try:
@@ -87,6 +96,8 @@ def _open(words: Sequence[str]) -> int:
     )
     parser.add_argument(*STUDY.names, **STUDY.options, nargs="?")
     if len(words) > 1 and not words[0].startswith("-"):
+        from difflib import get_close_matches
+
         near = get_close_matches(words[0], COMMANDS, 1)
         hint = f" Did you mean {near[0]}?" if near else f" There are {', '.join(COMMANDS)}."
         parser.error(f"there is no command {words[0]}.{hint}")

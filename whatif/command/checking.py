@@ -1,0 +1,53 @@
+"""``whatif check``: every problem and warning of a study file."""
+
+from __future__ import annotations
+
+from argparse import Namespace
+from pathlib import Path
+from typing import Any
+
+from whatif.command.studies import problem_lines
+from whatif.command.terminal import ProgressLine
+from whatif.command.unanswered import NotAnswered
+from whatif.plan.build import plans_of
+from whatif.reports.document import AsItIs, Document
+from whatif.study.check.check import check
+from whatif.study.file.reading import StudyError, read_file
+from whatif.study.problem import Problem
+from whatif.telling.problems import message, problem_sentence
+from whatif.telling.refusals import refusal_words
+from whatif.telling.warnings import of_places
+
+
+def check_file(asked: Namespace, _: ProgressLine) -> Document:
+    """Every problem and warning of a study file."""
+    path = asked.study
+    try:
+        checked = check(read_file(Path(path)).draft)
+    except StudyError as fault:
+        said = refusal_words(fault)
+        raise NotAnswered(said, document=_checked([{"sentence": said}], [])) from fault
+    warnings = list(checked.warnings)
+    if not checked.problems:
+        warnings += of_places(plans_of(checked))
+    document = _checked(list(map(_entry, checked.problems)), list(map(_entry, warnings)))
+    if checked.problems:
+        raise NotAnswered(*problem_lines(path, checked), document=document)
+    lines = [f"{path}: warning: {problem_sentence(warning)}" for warning in warnings]
+    return Document([AsItIs([*lines, f"{path}: no problems"])], document.data)
+
+
+def _checked(problems: list[dict[str, Any]], warnings: list[dict[str, Any]]) -> Document:
+    return Document([], {"problems": problems, "warnings": warnings})
+
+
+def _entry(problem: Problem) -> dict[str, Any]:
+    return {
+        "scenario": problem.scenario,
+        "key": problem.key,
+        "value": problem.value,
+        "message": message(problem),
+        "allowed": problem.allowed,
+        "nearest": problem.nearest,
+        "sentence": problem_sentence(problem),
+    }

@@ -1,0 +1,44 @@
+"""``whatif week`` and ``whatif night``: a scenario hour by hour."""
+
+from __future__ import annotations
+
+from argparse import Namespace
+
+from whatif.answers.compare import plans_as_read
+from whatif.answers.night.of_study import study_nights
+from whatif.answers.week import week
+from whatif.command.studies import scenario, sound_draft
+from whatif.command.terminal import ProgressLine
+from whatif.command.unanswered import NotAnswered
+from whatif.reports.document import Document
+from whatif.reports.nights import nights_report
+from whatif.reports.week import moment_report, week_report
+from whatif.session.calculate.memory import Memory
+from whatif.study.check.check import check
+
+
+def show_nights(asked: Namespace, progress: ProgressLine) -> Document:
+    """How long the spindles go on after each shift, in a scenario or in all."""
+    draft = sound_draft(asked.study)
+    only = None if asked.scenario is None else scenario(draft, asked.scenario)
+    told = progress.steps(lambda far: f"nights of scenario {far.done + 1} of {far.of}")
+    return nights_report(study_nights(check(draft), Memory(), told, only))
+
+
+def show_week(asked: Namespace, progress: ProgressLine) -> Document:
+    """A week of a scenario, or one moment of it."""
+    draft = sound_draft(asked.study)
+    id_ = scenario(draft, asked.scenario)
+    plan = plans_as_read(check(draft), Memory(between_weeks=progress.week))[id_]
+    if plan.cell is not None and not 1 <= asked.week <= plan.weeks:
+        raise NotAnswered(
+            f"week {asked.week} is not measured; weeks 1 to {plan.weeks} are; choose one with "
+            "--week"
+        )
+    found = week(plan, asked.week, lambda done, of: progress.week())
+    if found is None:
+        raise NotAnswered(
+            f"scenario {plan.scenario} has no parts, so there is no week to show; enter a part's "
+            "weekly pieces"
+        )
+    return week_report(found) if asked.at is None else moment_report(found, asked.at)

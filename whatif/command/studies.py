@@ -1,0 +1,35 @@
+"""The study that a command is about, and what is named in it."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from whatif.command.unanswered import NotAnswered
+from whatif.study.check.check import Checked, check
+from whatif.study.draft import Draft
+from whatif.study.file.reading import read_file
+from whatif.study.refused import Refused, no_scenario
+from whatif.telling.problems import problem_sentence
+
+
+def problem_lines(path: str, checked: Checked) -> list[str]:
+    """What is wrong with a study, line by line, and how much that is."""
+    sentences = [f"{path}: {problem_sentence(problem)}" for problem in checked.problems]
+    return [*sentences, f"{path}: {len(sentences)} problem{'s' if len(sentences) > 1 else ''}"]
+
+
+def sound_draft(path: str) -> Draft:
+    """The draft of a study without problems; raises `NotAnswered` where it has any."""
+    draft = read_file(Path(path)).draft
+    checked = check(draft)
+    if checked.problems:
+        raise NotAnswered(*problem_lines(path, checked))
+    return draft
+
+
+def scenario(draft: Draft, named: str) -> str:
+    """The id of the scenario that is named by it or by its title; raises `Refused`."""
+    meant = draft.meant(named)
+    if len(meant) != 1:
+        raise Refused(no_scenario(draft, named))
+    return meant[0]
