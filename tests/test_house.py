@@ -42,7 +42,7 @@ WITHIN = {
     "study/edits": {"study", "study/schema", "study/check"},
     "study/file": {"study", "study/schema"},
     "study/first": {"study", "study/schema"},
-    "cell/fit": set(),
+    "cell/fit": {"cell"},
     "answers/account": {"answers", "answers/money", "answers/orders"},
     "answers/meters": {"answers"},
     "answers/money": {"answers"},

@@ -7,10 +7,11 @@ due in one second the order opened first comes first, then the file's order.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import replace
+from dataclasses import fields, replace
 from decimal import Decimal
 from fractions import Fraction
 from itertools import islice
+from typing import Any, cast
 
 import pytest
 from answer_studies import plan_of
@@ -18,6 +19,7 @@ from cells import trying
 from hypothesis import given
 from hypothesis import strategies as st
 
+from whatif.cell.frozen import Frozen
 from whatif.cell.model import HOUR, MINUTE, WEEK, Cell, RealOrder
 from whatif.cell.run import Run
 
@@ -257,11 +259,11 @@ def test_no_float_is_in_a_cell() -> None:
         if isinstance(value, tuple):
             for one in value:
                 yield from numbers(one)
-        elif hasattr(value, "__slots__") and not isinstance(value, Fraction):
-            for name in value.__slots__:
-                if name == "scatter":  # how visits scatter is drawn by chance
+        elif isinstance(value, Frozen):
+            for field in fields(cast("Any", value)):
+                if field.name == "scatter":  # how visits scatter is drawn by chance
                     continue
-                yield from numbers(getattr(value, name))
+                yield from numbers(getattr(value, field.name))
         else:
             yield value
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from bisect import bisect_right
 from dataclasses import dataclass
 
+from whatif.cell.frozen import Frozen
 from whatif.cell.model import DAY, WEEK, Cell, Shift
 
 ATTENDED, ON_BREAK, AFTER_HOURS = 0, 1, 2
@@ -13,7 +14,7 @@ FOR_EVER = 1 << 62
 
 
 @dataclass(frozen=True, slots=True)
-class Pattern:
+class Pattern(Frozen):
     """The hours of one shift occurrence: (from, to) on duty, in seconds after its start."""
 
     duty: tuple[tuple[int, int], ...]
@@ -53,7 +54,7 @@ def pattern(shift: Shift) -> Pattern:
 
 
 @dataclass(frozen=True, slots=True)
-class Segment:
+class Segment(Frozen):
     """A stretch of the week in which nothing changes; seconds of the week.
 
     Attributes:

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from whatif.cell.floor import NOWHERE, At, Call, Doing, Floor, Job, Load, Pallet, Spindle
+from whatif.cell.frozen import Frozen
 from whatif.cell.orders import lacks_only_fixture, lacks_stock, something_for
 from whatif.cell.spindle import permitted_until, ready_with_tools
 
@@ -99,7 +100,7 @@ def turned_until(floor: Floor, spindle: Spindle) -> int:
 
 
 @dataclass(frozen=True, slots=True)
-class OnPallets:
+class OnPallets(Frozen):
     """Pallets of one machine: with pieces not yet cut, at rest for want of something, and all."""
 
     loaded: int

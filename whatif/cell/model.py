@@ -13,6 +13,8 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Final, Literal, TypeAlias
 
+from whatif.cell.frozen import Frozen
+
 MINUTE = 60
 HOUR = 3600
 DAY = 86400
@@ -26,7 +28,7 @@ ALL_DAYS: Final = (0, 1, 2, 3, 4, 5, 6)
 
 
 @dataclass(frozen=True, slots=True)
-class Shift:
+class Shift(Frozen):
     """A shift and its people (rule `calendar.shift`).
 
     Attributes:
@@ -48,7 +50,7 @@ class Shift:
 
 
 @dataclass(frozen=True, slots=True)
-class MachineGroup:
+class MachineGroup(Frozen):
     """Identical machines; times in seconds (rule `keys.machine`).
 
     Attributes:
@@ -65,7 +67,7 @@ class MachineGroup:
 
 
 @dataclass(frozen=True, slots=True)
-class Making:
+class Making(Frozen):
     """How a part is made on one machine group; times in seconds, ``per_pallet`` in pieces."""
 
     cycle: int
@@ -77,7 +79,7 @@ class Making:
 
 
 @dataclass(frozen=True, slots=True)
-class Part:
+class Part(Frozen):
     """A part that is made; times in seconds (rule `keys.part`).
 
     Attributes:
@@ -114,7 +116,7 @@ class Part:
 
 
 @dataclass(frozen=True, slots=True)
-class StopKind:
+class StopKind(Frozen):
     """A random stop: mean in-cycle seconds between two of them, and the repair in seconds."""
 
     id: str
@@ -124,7 +126,7 @@ class StopKind:
 
 
 @dataclass(frozen=True, slots=True)
-class RealOrder:
+class RealOrder(Frozen):
     """An order that exists: so many pieces of a part, at hand from a second of the run.
 
     ``part`` is the part's place in :attr:`Cell.parts`; ``due`` in seconds of the run ranks it
@@ -141,7 +143,7 @@ class RealOrder:
 
 
 @dataclass(frozen=True, slots=True)
-class Cell:
+class Cell(Frozen):
     """One scenario as the engine sees it.
 
     Attributes:

@@ -10,6 +10,8 @@ from __future__ import annotations
 
 import heapq
 
+from mypy_extensions import mypyc_attr
+
 from whatif.cell import book, may_not, people, stops
 from whatif.cell import spindle as machine
 from whatif.cell.calendar import Calendar, Segment
@@ -32,6 +34,8 @@ from whatif.cell.states import state_of
 from whatif.cell.tally import Tally, book_time, count_night, nothing_counted, tally_of
 
 
+# Compiled too it may be derived from: what watches a run is told in a subclass.
+@mypyc_attr(allow_interpreted_subclasses=True)
 class Run:
     """The cell in motion; ``floor`` is how it stands at second ``now``.
 

@@ -10,6 +10,7 @@ from typing import Any
 
 from whatif.cell.calendar import AFTER_HOURS, MODES
 from whatif.cell.floor import NEVER, NOWHERE, Call, Counted, Floor, Spindle
+from whatif.cell.frozen import Frozen
 from whatif.cell.look import Why, turned_until, why
 from whatif.cell.may_not import ASKED
 from whatif.cell.model import WEEK, Cell
@@ -21,7 +22,7 @@ Counts = tuple[int, ...]
 
 
 @dataclass(frozen=True, slots=True)
-class Tally:
+class Tally(Frozen):
     """Whole seconds and pieces since the begin of a run, or within a window.
 
     Attributes:

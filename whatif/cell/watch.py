@@ -15,6 +15,7 @@ from typing import Generic, Literal, TypeVar
 from typing_extensions import override
 
 from whatif.cell.floor import NOWHERE, At, Call, Doing, Floor, Job, Load, Pallet, Person, Spindle
+from whatif.cell.frozen import Frozen
 from whatif.cell.model import WEEK, Cell
 from whatif.cell.run import Run
 from whatif.cell.states import STATES, State
@@ -45,7 +46,7 @@ _DOES: dict[Job, PersonDoes] = {
 
 
 @dataclass(frozen=True, slots=True)
-class MachineSpan:
+class MachineSpan(Frozen):
     """One state of a machine from a second of the week to another; ``part`` while it cuts one."""
 
     since: int
@@ -55,7 +56,7 @@ class MachineSpan:
 
 
 @dataclass(frozen=True, slots=True)
-class PalletSpan:
+class PalletSpan(Frozen):
     """What a pallet, or a machine's own table, does from a second of the week to another.
 
     Attributes:
@@ -73,7 +74,7 @@ class PalletSpan:
 
 
 @dataclass(frozen=True, slots=True)
-class LoadedSpan:
+class LoadedSpan(Frozen):
     """How many pallets of a machine have pieces to be cut, the spindle's included."""
 
     since: int
@@ -82,7 +83,7 @@ class LoadedSpan:
 
 
 @dataclass(frozen=True, slots=True)
-class PersonSpan:
+class PersonSpan(Frozen):
     """What a person does from a second of the week to another.
 
     Attributes:
@@ -99,7 +100,7 @@ class PersonSpan:
 
 
 @dataclass(frozen=True, slots=True)
-class MachineWeek:
+class MachineWeek(Frozen):
     """A machine's week; ``number`` within its group of ``count``, from 1."""
 
     group: str
@@ -111,7 +112,7 @@ class MachineWeek:
 
 
 @dataclass(frozen=True, slots=True)
-class PersonWeek:
+class PersonWeek(Frozen):
     """A person's week; ``number`` among the ``count`` people of the shift, from 1."""
 
     shift: str
@@ -121,7 +122,7 @@ class PersonWeek:
 
 
 @dataclass(frozen=True, slots=True)
-class WeekRecord:
+class WeekRecord(Frozen):
     """A week of a cell. The spans of each machine, pallet and person fill it without a gap.
 
     A machine's spans add up to what the run's tally counts in the same week. Where a visit

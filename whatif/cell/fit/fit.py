@@ -14,6 +14,7 @@ from math import ceil
 from typing import Literal
 
 from whatif.cell.fit.nesting import STEP_CAP, Nest, Place, holds, nest, plain_rows
+from whatif.cell.frozen import Frozen
 
 Kind = Literal["face", "height", "load", "machine"]
 Lack = Literal["table or travel", "table", "travel", "size", "work height", "table load", "mass"]
@@ -28,7 +29,7 @@ Layout = tuple[Place, ...]
 
 
 @dataclass(frozen=True)
-class Face:
+class Face(Frozen):
     """What a machine offers: lengths in mm, `table_load` in kg, `faces` on a pallet (1 or more).
 
     `table` and `travel` are (length, width), along the same axes. None is "not given".
@@ -42,7 +43,7 @@ class Face:
 
 
 @dataclass(frozen=True)
-class Piece:
+class Piece(Frozen):
     """What a part needs: lengths in mm, masses in kg.
 
     `size` is its bounding box, the third length its height as it is entered. `turn` "any" lets it
@@ -61,7 +62,7 @@ class Piece:
 
 
 @dataclass(frozen=True)
-class Limit:
+class Limit(Frozen):
     """One thing checked: what there is, what is needed, what is left over.
 
     `has`, `needs` and `margin` = has - needs are in mm, for "load" in kg; all None where nothing
@@ -100,7 +101,7 @@ class Limit:
 
 
 @dataclass(frozen=True)
-class Fit:
+class Fit(Frozen):
     """The load of a part on a machine.
 
     `per_pallet` pieces make the load, 0 where the part does not fit. `most` is as many as fit on
@@ -122,7 +123,7 @@ class Fit:
 
 
 @dataclass(frozen=True)
-class Growth:
+class Growth(Frozen):
     """The least growth of a face, one axis alone, at which it holds `count` pieces.
 
     Whole mm; 0 where they fit as it is; None where nothing up to as much again as the table (the

@@ -16,6 +16,7 @@ from itertools import islice
 from math import gcd, lcm
 
 from whatif.cell.fit.nesting_cuts import Block, Found, Search, barnes_bound, in_bands, in_rows
+from whatif.cell.frozen import Frozen
 
 STEP_CAP = 400_000
 """Steps (cuts looked at) after which a search is ended: about a tenth of a second."""
@@ -33,7 +34,7 @@ NO_GAP = Fraction(0)
 
 
 @dataclass(frozen=True)
-class Nest:
+class Nest(Frozen):
     """The pieces found for one rectangle.
 
     `count` pieces fit; `places` are their positions in mm from the rectangle's corner, row by row

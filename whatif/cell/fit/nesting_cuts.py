@@ -20,6 +20,8 @@ from bisect import bisect_right
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from whatif.cell.frozen import Frozen
+
 BANDS_UP_TO = 10_000
 """Where more pieces than this lie side by side, only plain rows are tried."""
 
@@ -28,7 +30,7 @@ _DEPTH_CAP = 60
 
 
 @dataclass(frozen=True)
-class Block:
+class Block(Frozen):
     """A grid of columns x rows pieces, all lying the same way, each `along` x by `across` y."""
 
     x: int
@@ -53,7 +55,7 @@ class Block:
 
 
 @dataclass(frozen=True)
-class Found:
+class Found(Frozen):
     """Blocks that lie side by side, and how the search for them ended (see `nesting.Nest`)."""
 
     blocks: tuple[Block, ...]
