@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import replace
 from fractions import Fraction
 
@@ -33,8 +33,7 @@ from whatif.plan.making import (
 )
 from whatif.plan.model import GroupPlan, Meters, NotMade, PartPlan, Plan, SaidHours, SaidInMeeting
 from whatif.study.check.check import Checked
-from whatif.study.problem import Problem
-from whatif.study.resolve import Resolved
+from whatif.study.resolve import Resolved, metered_in
 from whatif.study.schema.kinds import DAYS
 from whatif.study.schema.models import Machine, Scenario, Study
 from whatif.study.schema.models import Part as StudyPart
@@ -49,14 +48,13 @@ def plans_of(checked: Checked) -> dict[str, Plan]:
     study = checked.study
     if study is None:
         raise ValueError("a study with problems has no plans")
-    return {
-        id_: _plan(study, scenario, checked.resolved[id_], checked.holding[id_])
-        for id_, scenario in study.scenarios.items()
-    }
+    return {id_: _plan(study, scenario, checked) for id_, scenario in study.scenarios.items()}
 
 
-def _plan(study: Study, scenario: Scenario, resolved: Resolved, odd: Sequence[Problem]) -> Plan:
-    """The plan of one scenario; ``odd`` are the warnings that its texts alone call for."""
+def _plan(study: Study, scenario: Scenario, checked: Checked) -> Plan:
+    """The plan of one scenario."""
+    resolved = checked.resolved[scenario.id]
+    odd = checked.holding[scenario.id]  # warnings that its texts alone call for
     shifts = tuple(_shift(id_, shift) for id_, shift in scenario.shift.items() if shift.people)
     machines = {id_: machine for id_, machine in scenario.machine.items() if machine.count}
     wanted = {id_: scenario.part[id_] for id_ in resolved.wanted}
@@ -115,7 +113,7 @@ def _plan(study: Study, scenario: Scenario, resolved: Resolved, odd: Sequence[Pr
             *unpriced(scenario),
         ),
         said=_said(scenario, shifts),
-        meters=meters_of(study, scenario),
+        meters=_meters(study, scenario.id, checked.resolved),
         shift_seconds=sum(end - start for start, end in covered(_spans(loading))),
         paid_seconds=sum(paid.values()),
         paid_by_shift=paid,
@@ -292,7 +290,7 @@ def _part_plan(
         in_cut=part.in_cut.value,
         scrap=part.scrap.value,
         contribution=part.contribution or Fraction(0),
-        is_contribution_given="contribution" in part.model_fields_set,
+        is_contribution_given=part.is_entered("contribution"),
         mass=part.mass.value,
         fixture_mass=part.fixture_mass.value,
         fixtures=part.fixtures,
@@ -326,24 +324,24 @@ def _said(scenario: Scenario, shifts: tuple[Shift, ...]) -> SaidInMeeting | None
     )
 
 
-def meters_of(study: Study, scenario: Scenario) -> Meters | None:
+def _meters(study: Study, own: str, resolved: Mapping[str, Resolved]) -> Meters | None:
     """The nearest hour meters, the scenario's own or above it."""
-    at: Scenario | None = scenario
-    while at is not None:
-        on, cut = at.hour_meters.switched_on, at.hour_meters.in_cut
-        if on is not None and cut is not None and on.seconds:
-            measured = Fraction(cut.seconds, on.seconds)
-            return Meters(
-                scenario=at.id,
-                own=at.id == scenario.id,
-                measured=measured,
-                gap=at.hour_meters.gap,
-                switched_on=Fraction(on.seconds, HOUR),
-                in_cut=Fraction(cut.seconds, HOUR),
-                weeks=at.hour_meters.weeks,
-            )
-        at = study.scenarios[at.parent] if at.parent is not None else None
-    return None
+    at = metered_in(resolved, own)
+    if at is None:
+        return None
+    meters = study.scenarios[at].hour_meters
+    assert meters.switched_on is not None
+    assert meters.in_cut is not None
+    on, cut = meters.switched_on.seconds, meters.in_cut.seconds
+    return Meters(
+        scenario=at,
+        own=at == own,
+        measured=Fraction(cut, on),
+        gap=meters.gap,
+        switched_on=Fraction(on, HOUR),
+        in_cut=Fraction(cut, HOUR),
+        weeks=meters.weeks,
+    )
 
 
 def _spans(shifts: tuple[Shift, ...]) -> list[Span]:

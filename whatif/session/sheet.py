@@ -161,9 +161,9 @@ def cell(checked: Checked, scenario: str, path: Path, units: str = AS_TYPED) -> 
     text = turned = _text(key, given)
     if text == NOT_GIVEN and key.name == "weekly":
         text = turned = _derived(resolved, path[1])
-    if units == AS_TYPED and given.origin == ASSUMED and checked.study is not None:
+    if units == AS_TYPED and given.origin == ASSUMED and checked.is_sound:
         # Nobody has typed it, so it stands in what the study is told in.
-        units = checked.study.units
+        units = result_units(units, checked.draft)
     if units != AS_TYPED and given.raw is not None:
         turned = key.kind.in_units(given.raw, units) or text
     return SheetCell(

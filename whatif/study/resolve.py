@@ -220,6 +220,20 @@ def line_of(draft: Draft, scenario: str) -> Line:
     return tuple(draft.scenario(id_) for id_ in ids)
 
 
+def metered_in(resolved: Mapping[str, Resolved], scenario: str) -> str | None:
+    """The scenario whose hour meters hold in one, itself or the nearest above it.
+
+    Of a study without problems; None where nobody has read any (rule `meters.share`).
+    """
+    at: str | None = scenario
+    while at is not None:
+        on, cut = (resolved[at].value("hour_meters", key) for key in ("switched_on", "in_cut"))
+        if on is not None and cut is not None and on.seconds:
+            return at
+        at = resolved[at].value("parent")
+    return None
+
+
 # An edit changes one scenario; the others, and what they inherit, stay as they were.
 @lru_cache(maxsize=64)
 def resolve_line(line: Line) -> Resolved:

@@ -152,7 +152,7 @@ class Case:
     def head(self, key: str, label: str, number: float, unit: str = "") -> Term:
         """An input of the study as a whole, such as the weeks measured."""
         assert self.checked.study is not None
-        return Term(label, number, unit, OfStudy(key in self.checked.study.model_fields_set))
+        return Term(label, number, unit, OfStudy(self.checked.study.is_entered(key)))
 
     # -- inputs ----------------------------------------------------------------------------
 

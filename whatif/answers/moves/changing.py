@@ -309,7 +309,7 @@ class Trials:
         """The scenario with other values."""
         draft, id_ = changed(self._draft, self._scenario, changes)
         checked = check(draft)
-        if checked.study is None:
+        if not checked.is_sound:
             return Trial(_of_any(checked.problems[0], id_, changes))
         plans = self._pair(checked, id_, changes)
 

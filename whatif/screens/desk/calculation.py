@@ -101,14 +101,14 @@ class Calculation:
     def _wanted(self) -> Question | None:
         """What the open view wants to know and has not been told."""
         view, checked = self._state.view, self._state.session.checked
-        if view is None or self._stopped is not None or checked.study is None:
+        if view is None or self._stopped is not None or not checked.is_sound:
             return None
         question = view.question(self.look())
         return None if question in self._replies else question
 
     def _send(self) -> None:
         session = self._state.session
-        self.status = "" if session.checked.study is None else "working out"
+        self.status = "working out" if session.checked.is_sound else ""
         self._host.program.ask(session.revision, session.shown, self._wanted())
 
     def stop_or_go_on(self) -> None:

@@ -52,7 +52,7 @@ def tree_state(state: DeskState, calculation: Calculation) -> TreeState:
 
 def _blank(state: DeskState) -> str:
     """What stands in the place of figures that are not there."""
-    return NO_ANSWER if state.session.checked.study is None else WAITING
+    return WAITING if state.session.checked.is_sound else NO_ANSWER
 
 
 def sheet_state(state: DeskState) -> SheetState:

@@ -213,7 +213,7 @@ def no_answer(look: Look, width: int, indent: int = EDGE) -> list[SpanRow]:
         return paragraph(refusal_words(look.result), width, "plain", indent)
     if not look.ids:
         text = "There is no scenario yet: Esc goes back to the sheet, where a adds one."
-    elif look.checked.study is None:
+    elif not look.checked.is_sound:
         text = "The study has problems; F3 lists them. Once they are mended the answer stands here."
     else:
         text = look.waiting or "Being worked out ..."

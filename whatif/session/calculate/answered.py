@@ -4,13 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
-from whatif.answers.compare import Answer, Comparison
-from whatif.plan.build import meters_of
 from whatif.study.check.check import Checked
+from whatif.study.draft import Draft
 from whatif.study.raw import Path, Raw
+from whatif.study.resolve import Resolved, metered_in
 from whatif.study.schema.catalogue import HEAD_KEYS
-from whatif.study.schema.models import Scenario, Study
+
+if TYPE_CHECKING:
+    from whatif.answers.compare import Answer, Comparison
 
 
 class Answered:
@@ -39,22 +42,22 @@ class Answered:
 
     def _still_true(self, now: Checked) -> Mapping[str, Answer]:
         found, then = self._found, self._then
-        if found is None or then is None or then.study is None or now.study is None:
+        if found is None or then is None or not (then.is_sound and now.is_sound):
             return {}
         if then is now:
             return found.answers
         reference = found.reference
-        if _common(then.study) != _common(now.study) or not _same(then, now, reference):
+        if _common(then) != _common(now) or not _same(then, now, reference):
             return {}
-        today = now.study.today
+        today = now.draft.today_id or ""
         # Capital, and what a payback rests on, are counted from the shop of today, in money alone.
         in_money = any(answer.money is not None for answer in found.answers.values())
         if in_money and not _same(then, now, today):
             return {}
-        titles = [_titles(study, reference, today) for study in (then.study, now.study)]
+        titles = [_titles(each.draft, reference, today) for each in (then, now)]
         return {
-            id_: _named_as(found.answers[id_], scenario)
-            for id_, scenario in now.study.scenarios.items()
+            id_: _named_as(found.answers[id_], now.resolved[id_])
+            for id_ in now.draft.ids
             if id_ in found.answers
             and _same(then, now, id_)
             # Money is told with the titles of the reference and of today.
@@ -62,35 +65,23 @@ class Answered:
         }
 
 
-def _common(study: Study) -> tuple[object, ...]:
+def _common(checked: Checked) -> tuple[object, ...]:
     """What all answers depend on beside the scenarios themselves."""
+    heads = [checked.head(name) for name in HEAD_KEYS if name not in ("format", "title")]
     # One contribution anywhere turns the worth of all pieces from minutes into money.
-    is_money = any(
-        part.contribution is not None
-        for scenario in study.scenarios.values()
-        for part in scenario.part.values()
-    )
-    heads = [getattr(study, name) for name in HEAD_KEYS if name not in ("format", "title")]
-    return *heads, is_money
+    return *heads, bool(checked.unused.in_money)
 
 
 def _same(then: Checked, now: Checked, scenario: str) -> bool:
     """Whether an answer of a scenario was worked out from what holds now."""
     if scenario not in then.resolved or scenario not in now.resolved:
         return False
-    before, after = _metered(then, scenario), _metered(now, scenario)
+    before, after = (metered_in(each.resolved, scenario) for each in (then, now))
     return (
         before == after
         and _holds_alike(then, now, scenario)
         and (before is None or _holds_alike(then, now, before))
     )
-
-
-def _metered(checked: Checked, scenario: str) -> str | None:
-    """The scenario whose hour meters hold in this one."""
-    assert checked.study is not None
-    meters = meters_of(checked.study, checked.study.scenarios[scenario])
-    return None if meters is None else meters.scenario
 
 
 def _holds_alike(then: Checked, now: Checked, scenario: str) -> bool:
@@ -115,17 +106,13 @@ def _values(checked: Checked, scenario: str) -> dict[Path, tuple[Raw | None, str
     }
 
 
-def _titles(study: Study, *scenarios: str) -> list[str]:
-    return [_title(study, scenario) for scenario in scenarios]
+def _titles(draft: Draft, *scenarios: str) -> list[str]:
+    return [draft.scenario(scenario).title for scenario in scenarios]
 
 
-def _title(study: Study, scenario: str) -> str:
-    return study.scenarios[scenario].title or scenario
-
-
-def _named_as(answer: Answer, scenario: Scenario) -> Answer:
+def _named_as(answer: Answer, here: Resolved) -> Answer:
     """The answer with the title and the notes of now, on which no figure depends."""
-    title, notes = scenario.title or scenario.id, scenario.notes
+    title, notes = here.value("title") or here.scenario, here.value("notes")
     if (answer.plan.title, answer.plan.notes) == (title, notes):
         return answer
     return replace(answer, plan=replace(answer.plan, title=title, notes=notes))

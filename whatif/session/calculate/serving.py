@@ -66,7 +66,7 @@ class Server:
     def _answer(self, request: Request) -> None:
         try:
             checked = check(request.draft)
-            if checked.study is None:
+            if not checked.is_sound:
                 self._line.send(Reply(request.revision, final=True))
                 return
             self._expect(0)

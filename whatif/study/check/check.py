@@ -19,30 +19,47 @@ from whatif.study.draft import Draft
 from whatif.study.problem import TOLD_ONCE, Problem
 from whatif.study.raw import Path, Raw
 from whatif.study.resolve import GIVEN_BACK, Line, Resolved, Source, line_of, resolve, resolve_line
-from whatif.study.schema.catalogue import THINGS
+from whatif.study.schema.catalogue import HEAD_KEYS, THINGS
 from whatif.study.schema.models import Scenario, Study
 
 
 @dataclass(frozen=True)
 class Checked:
-    """What a check found: `study` is None where there are problems.
+    """What a check found in a draft.
 
     Both lists stand in file order, root keys first. `resolved` has what holds in
     each scenario, for those who show it; `holding` the warnings that hold in each,
     those that its parent has too among them; `unknown_keys` what is entered under no known key.
     """
 
-    study: Study | None
+    draft: Draft
     problems: tuple[Problem, ...]
     warnings: tuple[Problem, ...]
     resolved: Mapping[str, Resolved]
     holding: Mapping[str, tuple[Problem, ...]]
     unknown_keys: Mapping[str, Mapping[Path, Raw]] = field(default_factory=dict)
 
+    @property
+    def is_sound(self) -> bool:
+        """Whether there is no problem, so that it can be answered."""
+        return not self.problems
+
+    def head(self, name: str) -> Any:
+        """The typed value of a root key, entered or assumed; there are no problems."""
+        if name in ("reference", "today"):
+            return self.draft.reference_id if name == "reference" else self.draft.today_id
+        key, raw = HEAD_KEYS[name], self.draft.head.get(name, GIVEN_BACK)
+        return key.kind.read(key.default if raw == GIVEN_BACK else raw)
+
+    @cached_property
+    def study(self) -> Study | None:
+        """The typed study, built when it is asked for first; None where there are problems."""
+        return build(self.draft) if self.is_sound else None
+
     @cached_property
     def unused(self) -> Unused:
         """What the scenarios do not use, worked out once."""
-        return Unused(self.resolved, self.study)
+        return Unused(self.resolved, self.draft if self.is_sound else None)
 
 
 def check(draft: Draft) -> Checked:
@@ -68,7 +85,7 @@ def check(draft: Draft) -> Checked:
             problems += _own(resolved[scenario.id], draft)
         warnings += odd.get(scenario.id, [])
     return Checked(
-        None if problems else build(draft),
+        draft,
         tuple(problems),
         tuple(warnings),
         resolved,
@@ -127,7 +144,7 @@ def build(draft: Draft) -> Study:
     head["reference"] = draft.reference_id or ""
     head["today"] = draft.today_id or ""
     scenarios = {id_: _scenario(line_of(draft, id_)) for id_ in draft.ids}
-    return Study.model_validate({**head, "scenarios": scenarios})
+    return Study.of({**head, "scenarios": scenarios})
 
 
 @lru_cache(maxsize=64)
@@ -140,7 +157,7 @@ def _scenario(line: Line) -> Scenario:
         # What is assumed, the model assumes by itself.
         if given.raw is not None and given.origin.kind is not Source.ASSUMED:
             _put(tree, path, given.raw)
-    return Scenario.model_validate({**tree, "id": resolved.scenario})
+    return Scenario.of({**tree, "id": resolved.scenario})
 
 
 def _put(tree: dict[str, Any], path: Path, raw: Raw) -> None:

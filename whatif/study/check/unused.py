@@ -11,11 +11,11 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
+from whatif.study.draft import Draft
 from whatif.study.raw import Path
 from whatif.study.resolve import Resolved
 from whatif.study.schema.catalogue import TAKES_OUT, key_for
 from whatif.study.schema.kinds import WEEK
-from whatif.study.schema.models import Study
 from whatif.study.schema.says import Condition, NoMachineHas, UnusedWhen
 from whatif.study.shifts import covered, spans_of
 from whatif.units import Quantity
@@ -30,10 +30,10 @@ class WhyUnused:
 
 
 class Unused:
-    """What the scenarios of a study do not use."""
+    """What the scenarios of a study do not use; ``sound`` is its draft, None with problems."""
 
-    def __init__(self, resolved: Mapping[str, Resolved], study: Study | None) -> None:
-        self._study = study
+    def __init__(self, resolved: Mapping[str, Resolved], sound: Draft | None) -> None:
+        self._sound = sound
         self._uses = {scenario: _Use(here, self) for scenario, here in resolved.items()}
 
     def why(self, scenario: str, path: Path) -> WhyUnused | None:
@@ -53,21 +53,17 @@ class Unused:
     @property
     def in_money(self) -> bool | None:
         """Whether answers are in money; None while the study has problems."""
-        return None if self._study is None else bool(self.contributions)
+        return None if self._sound is None else bool(self.contributions)
 
     @property
     def reference(self) -> str | None:
         """The reference; None while the study has problems."""
-        if self._study is None:
-            return None
-        return self._study.reference or next(iter(self._study.scenarios), None)
+        return None if self._sound is None else self._sound.reference_id
 
     @property
     def today(self) -> str | None:
         """Id of the scenario that stands in the shop, as far as it is known."""
-        if self._study is None:
-            return None
-        return self._study.today or next(iter(self._study.scenarios), None)
+        return None if self._sound is None else self._sound.today_id
 
 
 class _Use:

@@ -22,11 +22,11 @@ _USUAL_CYCLE: Final = "10 min"
 """For want of any number: between the minutes and the half hours of milled parts; common
 practice, no source."""
 
-USUAL_ORDER: Final[int] = Part.model_fields["batch"].default
+USUAL_ORDER: Final[int] = Part.assumed("batch")
 """Pieces in an order where nobody says how many (rule `keys.part`)."""
 
 _WALK, _LOAD, _UNLOAD = (
-    Time().read(model.model_fields[key].default).seconds
+    Time().read(model.assumed(key)).seconds
     for model, key in ((Handling, "walk"), (Part, "load"), (Part, "unload"))
 )
 

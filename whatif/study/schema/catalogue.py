@@ -8,9 +8,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from difflib import SequenceMatcher
 from functools import cache
-from typing import Any, Final, TypeAlias, get_args
-
-from pydantic.fields import FieldInfo
+from typing import Any, Final, TypeAlias
 
 from whatif.study.raw import Entries, Path, Raw, Table
 from whatif.study.schema.kinds import Kind
@@ -71,9 +69,8 @@ def dotted(path: Path) -> str:
     return ".".join("<id>" if part == ANY else part for part in path)
 
 
-def _leaf(path: Path, field: FieldInfo, kind: Kind[Any]) -> Key:
-    says = next(item for item in field.metadata if isinstance(item, Says))
-    required = field.is_required()
+def _leaf(path: Path, says: Says, kind: Kind[Any]) -> Key:
+    required = says.assumed is ...
     default: Raw | None = None if required else says.assumed
     words = "not given" if default is None or default == "" else kind.written(default)
     in_words = says.in_words or ("required" if required else words)
@@ -81,16 +78,12 @@ def _leaf(path: Path, field: FieldInfo, kind: Kind[Any]) -> Key:
 
 
 def _keys(model: type[Model], path: Path = ()) -> Iterator[Key]:
-    for name, field in model.model_fields.items():
+    for name, field in model.fields.items():
         here = (*path, name)
-        kind = next((item for item in field.metadata if isinstance(item, Kind)), None)
-        # A model, or a mapping of many by their ids.
-        by_id = get_args(field.annotation)
-        below = by_id[-1] if by_id else field.annotation
-        if kind is not None:
-            yield _leaf(here, field, kind)
-        elif isinstance(below, type) and issubclass(below, Model):
-            yield from _keys(below, (*here, ANY) if by_id else here)
+        if field.says is not None and field.kind is not None:
+            yield _leaf(here, field.says, field.kind)
+        elif field.below is not None:
+            yield from _keys(field.below, (*here, ANY) if field.by_id else here)
 
 
 KEYS: Final = tuple(_keys(Scenario))

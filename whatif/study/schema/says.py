@@ -1,14 +1,35 @@
 """How a model's field tells what its key means, and what else is to be known of it."""
 
+from __future__ import annotations
+
+import inspect
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from enum import Enum, auto
-from typing import Annotated, Any, ParamSpec, TypeAlias, TypeVar
+from types import new_class
+from typing import (
+    TYPE_CHECKING,
+    Annotated,
+    Any,
+    ClassVar,
+    Final,
+    ParamSpec,
+    Self,
+    TypeAlias,
+    TypeVar,
+    cast,
+    get_args,
+)
 
-from pydantic import BaseModel, ConfigDict, Field
+from typing_extensions import override
 
 from whatif.study.raw import Raw
-from whatif.study.schema.kinds import Id
+from whatif.study.schema.kinds import Id, Kind
+
+if TYPE_CHECKING:
+    # Loaded when the first study is validated: whoever only reads its texts need not wait for it.
+    from pydantic import BaseModel, GetCoreSchemaHandler
+    from pydantic_core import CoreSchema
 
 M = TypeVar("M")
 P = ParamSpec("P")
@@ -115,26 +136,119 @@ class Says:
     inherited: bool = True
 
 
-def _field(make: Callable[P, Says]) -> Callable[P, Any]:
-    """What makes a field of a model of what a key says.
-
-    Typed as anything: what the field holds in the end is what its kind reads.
-    """
-
-    def field(*args: P.args, **kwargs: P.kwargs) -> Any:
-        said = make(*args, **kwargs)
-        info = Field(default=said.assumed)
-        info.metadata.append(said)
-        return info
-
-    return field
+def _as_field(make: Callable[P, Says]) -> Callable[P, Any]:
+    """The same maker, typed as what the field holds in the end: what its kind reads."""
+    return make
 
 
-says = _field(Says)
+says = _as_field(Says)
 """A field of a model, with what it says; the arguments are those of `Says`."""
 
 
-class Model(BaseModel):
-    """A part of a study, typed and frozen; every default goes through its kind as well."""
+@dataclass(frozen=True)
+class ModelField:
+    """A field of a model: a value, or what stands below it.
 
-    model_config = ConfigDict(frozen=True, extra="forbid", validate_default=True)
+    Attributes:
+        annotation: as the model has it.
+        says: None of what is no key: an id, and all that stands below.
+        kind: of a value; None else.
+        below: the model of what stands below, None of a value.
+        by_id: whether many stand below, each by its id.
+    """
+
+    annotation: Any
+    says: Says | None
+    kind: Kind[Any] | None = None
+    below: type[Model] | None = None
+    by_id: bool = False
+
+
+def _model_field(annotation: Any, says: Says | None) -> ModelField:
+    if isinstance(annotation, type) and issubclass(annotation, Model):
+        return ModelField(annotation, says, below=annotation)
+    arguments = get_args(annotation)
+    below = arguments[-1] if arguments else None
+    if isinstance(below, type) and issubclass(below, Model):
+        return ModelField(annotation, says, below=below, by_id=True)
+    return ModelField(annotation, says, below if isinstance(below, Kind) else None)
+
+
+class Model:
+    """A part of a study, typed and frozen; every default goes through its kind as well.
+
+    What is missing below is as assumed, and there are no things. The class that validates is a
+    pydantic model of the same fields, made when it is needed first (see :meth:`of`).
+    """
+
+    fields: ClassVar[Mapping[str, ModelField]]
+    """In the order of the class; what a field says does not stand on the class itself."""
+
+    def __init_subclass__(cls) -> None:
+        annotations = inspect.get_annotations(cls)
+        fields = {}
+        for name, annotation in annotations.items():
+            said = cls.__dict__.get(name)
+            if said is not None:
+                delattr(cls, name)
+            fields[name] = _model_field(annotation, said)
+        cls.fields = fields
+
+    @classmethod
+    def of(cls, values: object) -> Self:
+        """A validated one of what a file holds; raises pydantic's ``ValidationError``."""
+        return cast("Self", _validating(cls).model_validate(values))
+
+    @classmethod
+    def assumed(cls, name: str) -> Any:
+        """The raw value that is assumed where nobody gives one."""
+        said = cls.fields[name].says
+        assert said is not None
+        return said.assumed
+
+    def is_entered(self, name: str) -> bool:
+        """Whether the value of a field is given; else it is assumed."""
+        return name in cast("BaseModel", self).model_fields_set
+
+    @classmethod
+    def __get_pydantic_core_schema__(cls, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
+        """Lets a model stand in another one's fields."""
+        return handler.generate_schema(_validating(cls))
+
+
+_VALIDATING: Final[dict[type[Model], type[BaseModel]]] = {}
+
+
+def _validating(model: type[Model]) -> type[BaseModel]:
+    """The pydantic model of a model's fields, which is one of its kind too; made once."""
+    if model not in _VALIDATING:
+        _VALIDATING[model] = _made_validating(model)
+    return _VALIDATING[model]
+
+
+def _made_validating(model: type[Model]) -> type[BaseModel]:
+    from pydantic import BaseModel, ConfigDict, Field
+
+    class Validating(BaseModel):
+        model_config = ConfigDict(frozen=True, extra="forbid", validate_default=True)
+
+        @override
+        def __init_subclass__(cls, **_: Any) -> None:
+            """Leave the fields to pydantic: `Model` would take them off the class."""
+
+    def default(field: ModelField) -> Any:
+        if field.below is not None:
+            return Field(default_factory=dict if field.by_id else _validating(field.below))
+        return Field(default=... if field.says is None else field.says.assumed)
+
+    def body(namespace: dict[str, Any]) -> None:
+        namespace |= {
+            "__module__": model.__module__,
+            "__qualname__": model.__qualname__,
+            "__doc__": model.__doc__,
+            "__annotations__": {name: field.annotation for name, field in model.fields.items()},
+            **{name: default(field) for name, field in model.fields.items()},
+        }
+
+    made = new_class(model.__name__, (Validating, model), exec_body=body)
+    return cast("type[BaseModel]", made)

@@ -133,7 +133,7 @@ class CurvePage(View):
     def draw(self, look: Look, width: int, height: int) -> list[SpanRow]:
         """Everything, the bars in what the words leave."""
         span = self.choice.span(look)
-        if look.checked.study is not None and not isinstance(span, TriedValues):
+        if look.checked.is_sound and not isinstance(span, TriedValues):
             return paragraph(span, width)
         found = self._found(look)
         if found is None:

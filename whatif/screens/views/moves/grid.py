@@ -136,7 +136,7 @@ class GridPage(View):
     @override
     def draw(self, look: Look, width: int, height: int) -> list[SpanRow]:
         """Sentences, the table, and one cell in words."""
-        if look.checked.study is not None:
+        if look.checked.is_sound:
             for choice in (self.down, self.across):
                 span = self._span(choice, look)
                 if not isinstance(span, TriedValues):

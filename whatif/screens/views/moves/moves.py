@@ -52,7 +52,7 @@ y     take the value under the cursor into the study"""
             self._seen_row = True
             self._ranked.begin(look)
             self._curve.prepare(look)
-        return None if look.checked.study is None else self._pages[self._page].question(look)
+        return self._pages[self._page].question(look) if look.checked.is_sound else None
 
     @override
     def press(self, key: str, look: Look, host: ViewHost) -> bool:

@@ -4,13 +4,14 @@ from abc import ABC, abstractmethod
 from dataclasses import dataclass
 from functools import lru_cache
 from types import NoneType
-from typing import Any, ClassVar, Final, Generic, TypeVar, get_args
-
-from pydantic import GetCoreSchemaHandler
-from pydantic_core import CoreSchema, core_schema
+from typing import TYPE_CHECKING, Any, ClassVar, Final, Generic, TypeVar, get_args
 
 from whatif.study.raw import Raw, frozen, kind_of, shown
 from whatif.units import Dimension
+
+if TYPE_CHECKING:
+    from pydantic import GetCoreSchemaHandler
+    from pydantic_core import CoreSchema
 
 NONE_TYPED: Final = ("none", "[]")
 """What is typed for the empty list."""
@@ -99,9 +100,11 @@ class Kind(ABC, Generic[T]):
         return raw
 
     def __get_pydantic_core_schema__(
-        self, source: Any, handler: GetCoreSchemaHandler
-    ) -> CoreSchema:
+        self, source: Any, handler: "GetCoreSchemaHandler"
+    ) -> "CoreSchema":
         """Lets pydantic validate a field with `read`; None passes where the type has it."""
+        from pydantic_core import core_schema
+
         schema = core_schema.no_info_plain_validator_function(self.read)
         return core_schema.nullable_schema(schema) if NoneType in get_args(source) else schema
 

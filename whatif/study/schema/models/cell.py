@@ -3,8 +3,6 @@
 from fractions import Fraction
 from typing import Annotated, Literal
 
-from pydantic import Field
-
 from whatif.study.schema.kinds import (
     DAYS,
     Choice,
@@ -68,8 +66,8 @@ class WithNobody(Model):
 class WhatIsSaid(Model):
     """What people say in a meeting, kept apart from what the model finds (rule `keys.said`)."""
 
-    with_people: WithPeople = Field(default_factory=WithPeople)
-    with_nobody: WithNobody = Field(default_factory=WithNobody)
+    with_people: WithPeople
+    with_nobody: WithNobody
     machines: Annotated[int | None, Count()] = says(
         "machines",
         "machines that it is said of",

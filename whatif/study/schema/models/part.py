@@ -3,8 +3,6 @@
 from fractions import Fraction
 from typing import Annotated, Any, Literal
 
-from pydantic import Field
-
 from whatif.study.schema.kinds import (
     Choice,
     Count,
@@ -372,7 +370,7 @@ class Part(Model):
         unused=(UnusedWhen.NO_TOOL_LIFE,),
         drawn=True,
     )
-    on: Things[On] = Field(default_factory=dict)
+    on: Things[On]
 
     def there(self, machine: str, key: str) -> Any:
         """What holds under a key on a machine: what is other there, or else the part's own."""

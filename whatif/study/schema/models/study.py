@@ -3,8 +3,6 @@
 from collections.abc import Mapping
 from typing import Annotated, Final, Literal
 
-from pydantic import Field
-
 from whatif.study.schema.kinds import Choice, Count, CountOr, Id, Percent, Text
 from whatif.study.schema.models.cell import (
     Handling,
@@ -57,18 +55,18 @@ class Scenario(Model):
         in_words="none",
         inherited=False,
     )
-    said: WhatIsSaid = Field(default_factory=WhatIsSaid)
-    hour_meters: HourMeters = Field(default_factory=HourMeters)
-    shift: Things[Shift] = Field(default_factory=dict)
-    unattended: Unattended = Field(default_factory=Unattended)
-    handling: Handling = Field(default_factory=Handling)
-    sequence: Sequence = Field(default_factory=Sequence)
-    machine: Things[Machine] = Field(default_factory=dict)
-    part: Things[Part] = Field(default_factory=dict)
-    stop: Things[Stop] = Field(default_factory=dict)
-    rush: Things[Rush] = Field(default_factory=dict)
-    order: Things[Order] = Field(default_factory=dict)
-    money: Money = Field(default_factory=Money)
+    said: WhatIsSaid
+    hour_meters: HourMeters
+    shift: Things[Shift]
+    unattended: Unattended
+    handling: Handling
+    sequence: Sequence
+    machine: Things[Machine]
+    part: Things[Part]
+    stop: Things[Stop]
+    rush: Things[Rush]
+    order: Things[Order]
+    money: Money
 
 
 class Study(Model):
