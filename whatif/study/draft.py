@@ -1,7 +1,7 @@
 """A study as its texts stand in a file or an editor: ordered, immutable, maybe wrong."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field, fields, replace
 from functools import cached_property
 
 from whatif.study.raw import Path, Raw
@@ -87,10 +87,27 @@ class Draft:
     def __iter__(self) -> Iterator[ScenarioDraft]:
         return iter(self.scenarios)
 
-    @property
+    def __getstate__(self) -> dict[str, object]:
+        # Without what is found by heart: it is sent to another process after every key.
+        return {each.name: getattr(self, each.name) for each in fields(self)}
+
+    @cached_property
     def ids(self) -> tuple[str, ...]:
         """The scenarios' ids in file order."""
         return tuple(each.id for each in self.scenarios)
+
+    @cached_property
+    def _by_id(self) -> Mapping[str, ScenarioDraft]:
+        return {each.id: each for each in self.scenarios}
+
+    @cached_property
+    def _children(self) -> Mapping[str, tuple[str, ...]]:
+        """The ids of the scenarios that name each one as their parent, in file order."""
+        children: dict[str, list[str]] = {}
+        for each in self.scenarios:
+            if each.parent is not None:
+                children.setdefault(each.parent, []).append(each.id)
+        return {parent: tuple(ids) for parent, ids in children.items()}
 
     @property
     def reference_id(self) -> str | None:
@@ -113,7 +130,7 @@ class Draft:
 
     def has(self, scenario: str) -> bool:
         """Whether there is a scenario with this id."""
-        return scenario in self.ids
+        return scenario in self._by_id
 
     def meant(self, named: str) -> tuple[str, ...]:
         """The ids of the scenarios that a text may name: the one of this id, else all so titled."""
@@ -124,35 +141,35 @@ class Draft:
 
     def scenario(self, scenario: str) -> ScenarioDraft:
         """The scenario with this id; raises KeyError where there is none."""
-        for each in self.scenarios:
-            if each.id == scenario:
-                return each
-        raise KeyError(scenario)
+        return self._by_id[scenario]
 
     def children(self, scenario: str) -> tuple[str, ...]:
         """The ids of the scenarios based directly on this one, in file order."""
-        return tuple(each.id for each in self.scenarios if each.parent == scenario)
+        return self._children.get(scenario, ())
 
     def ancestors(self, scenario: str) -> tuple[str, ...]:
         """The ids that `scenario` inherits from, nearest first.
 
         Ends before a parent that is missing, or that was met already in a loop.
         """
-        by_id = {each.id: each for each in self.scenarios}
-        met = [scenario]
-        while True:
-            parent = by_id[met[-1]].parent if met[-1] in by_id else None
-            if parent is None or parent in met or parent not in by_id:
-                return tuple(met[1:])
-            met.append(parent)
+        by_id = self._by_id
+        met = {scenario: None}
+        at = by_id.get(scenario)
+        while at is not None and at.parent is not None and at.parent not in met:
+            at = by_id.get(at.parent)
+            if at is not None:
+                met[at.id] = None
+        return tuple(met)[1:]
 
     def descendants(self, scenario: str) -> tuple[str, ...]:
         """The ids of all scenarios that inherit from this one, in file order."""
-        return tuple(
-            each.id
-            for each in self.scenarios
-            if each.id != scenario and scenario in self.ancestors(each.id)
-        )
+        below = {scenario}
+        to_look_at = [scenario] if self.has(scenario) else []
+        while to_look_at:
+            new = [child for child in self.children(to_look_at.pop()) if child not in below]
+            below.update(new)
+            to_look_at += new
+        return tuple(id_ for id_ in self.ids if id_ in below and id_ != scenario)
 
     def with_scenario(self, changed: ScenarioDraft) -> "Draft":
         """A copy with one scenario in the place of the one with the same id."""
