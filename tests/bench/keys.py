@@ -183,7 +183,7 @@ def grown(scenarios: int, folder: Path) -> Path:
     demo = sorted(DEMOS.glob("*.toml"))[0]
     text = demo.read_text("utf-8")
     ids = [line[10:-1] for line in text.splitlines() if line.startswith("[scenario.")]
-    ids = [id_ for id_ in dict.fromkeys(id_.partition(".")[0] for id_ in ids)]
+    ids = list(dict.fromkeys(id_.partition(".")[0] for id_ in ids))
     for number in range(len(ids), scenarios):
         parent = ids[number // 3 if number % 4 else 0]
         id_ = f"s{number}"
@@ -213,13 +213,16 @@ def lines(found: Figures, *, most: int = 6) -> Iterator[str]:
         ends = (quantile(values, 0.5), quantile(values, 0.95), max(values))
         return "{:6.1f} {:6.1f} {:6.1f}".format(*ends)
 
-    yield f"{found.study}, {found.keys} keys at {A_SECOND} a second          p50    p95    max"
-    yield f"  key to repaint, processor (ms), {len(found.processor):4} keys   {told(found.processor)}"
-    yield f"  key to repaint, clock (ms)                     {told(found.wall)}"
-    yield f"  key to gain, clock (ms), {len(found.gain):3} edits            {told(found.gain)}"
-    yield f"  loop held over 20 ms: {len(found.holds)} by the clock, {len(found.own_holds)} by the processor"
-    yield f"      {' ' * 40} {told(found.own_holds)}"
-    yield f"  collections {len(found.collections)}, longest {max(found.collections, default=0):.1f} ms"
+    shown, own = len(found.processor), found.own_holds
+    longest = max(found.collections, default=0)
+    yield f"{found.study}: {found.keys} keys at {A_SECOND} a second       p50    p95    max"
+    yield f"  key to repaint, processor (ms), {shown:4} keys   {told(found.processor)}"
+    yield f"  key to repaint, clock (ms)                  {told(found.wall)}"
+    left = f"{len(found.gain):3} edits, {found.unanswered} left out"
+    yield f"  key to gain, clock (ms), {left:19} {told(found.gain)}"
+    yield f"  loop held over 20 ms: by the clock {len(found.holds)}, by the processor {len(own)}"
+    yield f"      of the processor (ms)                   {told(own)}"
+    yield f"  collections {len(found.collections)}, longest {longest:.1f} ms"
     for ran, seen in found.ran.most_common(most):
         yield f"    {seen:4} x {ran}"
 

@@ -289,12 +289,12 @@ class Desk(Screen[None]):
         self.query_one(ResultStrip).show(painting.strip_state(state, calculation, height))
         self.query_one(ScenarioTree).show(painting.tree_state(state, calculation))
         answer = calculation.current().get(state.chosen or "")
-        self.query_one("#rule", Static).update(painting.rule_line(answer, width))
+        _tell(self.query_one("#rule", Static), painting.rule_line(answer, width))
         self.query_one(Sheet).show(painting.sheet_state(state))
         mark = self.controllers.file.mark
         weeks = None if answer is None else answer.plan.weeks
         head = painting.head_line(state, calculation.status, mark, width, weeks)
-        self.query_one("#head", Static).update(head)
+        _tell(self.query_one("#head", Static), head)
         self._paint_info()
         self.query_one(ViewPane).show(state.view)
         self.place_editor()
@@ -306,7 +306,7 @@ class Desk(Screen[None]):
         info.set_class(high, "high")
         lines = painting.info_lines(self.state, self.size.width, high=high)
         info.set_class(lines.lstrip().startswith(REFUSED), "wrong")
-        info.update(lines)
+        _tell(info, lines)
         self.query_one(Editor).set_class(is_wrong, "wrong")
 
     def _make_room(self) -> None:
@@ -330,3 +330,9 @@ class Desk(Screen[None]):
         y = sheet.region.y + line - round(sheet.scroll_offset.y)
         # Just its own column: figures of a neighbour cut short would be read as whole ones.
         return Region(x, y, state.columns.width - 1, 1)
+
+
+def _tell(line: Static, words: str) -> None:
+    """Put other words on a line, whose size they do not change."""
+    if line.content != words:
+        line.update(words, layout=False)

@@ -39,17 +39,16 @@ class ViewPane(ScrollView, Drawn, can_focus=True):
     def show(self, view: View | None) -> None:
         """Draw a view as things are now."""
         if view is not self._view:
-            self.scroll_to(y=0, animate=False, force=True)
+            self._to_top()
             self._kept = None
         self._view = view
         if view is None:
             self.rows = []
             return
         look = self._host.look()
-        self.rows = view.draw(look, *self.room)
+        self.draw(view.draw(look, *self.room))
         self.virtual_size = Size(1, len(self.rows))
         self._keep_in_sight(view.cursor(look), self.scrollable_content_region.height)
-        self.refresh()
 
     def _keep_in_sight(self, row: int | None, height: int) -> None:
         """Scroll to the cursor when it has moved, or the room for it has changed."""
@@ -57,9 +56,13 @@ class ViewPane(ScrollView, Drawn, can_focus=True):
             return
         self._kept = (row, height)
         if row < height:
-            self.scroll_to(y=0, animate=False, force=True)
+            self._to_top()
         else:
             self.scroll_to_region(Region(0, row, 1, 1), animate=False, force=True)
+
+    def _to_top(self) -> None:
+        if self.scroll_offset.y:
+            self.scroll_to(y=0, animate=False, force=True)
 
     def on_resize(self) -> None:
         """Only now is it known how much room there is."""

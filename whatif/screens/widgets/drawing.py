@@ -15,6 +15,7 @@ from rich.cells import cell_len, set_cell_size
 from rich.segment import Segment
 from rich.style import Style
 from textual import events
+from textual.geometry import Region
 from textual.strip import Strip
 from textual.widget import Widget
 from typing_extensions import override
@@ -117,17 +118,71 @@ def window(count: int, room: int, at: int) -> range:
     return range(first, min(count, first + room))
 
 
-class Drawn(Widget):
-    """A widget that draws rows of spans; what scrolls may have more of them than lines."""
+class Toned(Widget):
+    """A widget that draws in tones; what each looks like is found out once, not at every paint."""
 
     COMPONENT_CLASSES = TONE_CLASSES
 
+    _tones: dict[Tone, Style] | None = None
+
+    def style_of(self, tone: Tone) -> Style:
+        """The colours of a tone on this widget."""
+        if self._tones is None:
+            self._tones = {"plain": self.rich_style}
+        style = self._tones.get(tone)
+        if style is None:
+            style = self._tones[tone] = self.get_component_rich_style(f"tone--{tone}")
+        return style
+
+    @override
+    def notify_style_update(self) -> None:
+        self._tones = None
+        super().notify_style_update()
+
+    @override
+    def render_lines(self, crop: Region) -> list[Strip]:
+        # What lies below may have got another colour, of which nobody tells.
+        if self._tones is not None and self._tones["plain"] != self.rich_style:
+            self._tones = None
+        return super().render_lines(crop)
+
+    def paint_lines(self, changed: Iterable[int]) -> None:
+        """Paint these lines anew, counted from the top one that is in sight."""
+        width = self.size.width
+        regions = [Region(0, first, width, last - first) for first, last in _spans(changed)]
+        if regions:
+            self.refresh(*regions)
+
+
+def _spans(lines: Iterable[int]) -> list[tuple[int, int]]:
+    """Lines that follow each other as spans, from the first to the one behind the last."""
+    found: list[tuple[int, int]] = []
+    for line in lines:
+        if found and found[-1][1] == line:
+            found[-1] = (found[-1][0], line + 1)
+        else:
+            found.append((line, line + 1))
+    return found
+
+
+class Drawn(Toned):
+    """A widget that draws rows of spans; what scrolls may have more of them than lines."""
+
     rows: Sequence[SpanRow] = ()
+
+    def draw(self, rows: Sequence[SpanRow]) -> None:
+        """Draw other rows; only lines that are not as they were are painted."""
+        before, self.rows = self.rows, rows
+        top = round(self.scroll_offset.y)
+        self.paint_lines(
+            line
+            for line in range(self.size.height)
+            if _at(before, top + line) != _at(rows, top + line)
+        )
 
     @override
     def render_line(self, y: int) -> Strip:
-        at = y + round(self.scroll_offset.y)
-        return strip_of(self, self.rows[at] if at < len(self.rows) else ())
+        return strip_of(self, _at(self.rows, y + round(self.scroll_offset.y)))
 
     def spot_at(self, event: events.Click) -> Spot:
         """The spot of the span that was clicked, "" where there is none."""
@@ -139,15 +194,14 @@ class Drawn(Widget):
         return ""
 
 
-def strip_of(widget: Widget, spans: Iterable[Span]) -> Strip:
+def _at(rows: Sequence[SpanRow], place: int) -> SpanRow:
+    return rows[place] if place < len(rows) else ()
+
+
+def strip_of(widget: Toned, spans: Iterable[Span]) -> Strip:
     """A row in the widget's own colours, as wide as the widget."""
-
-    def style(tone: Tone) -> Style:
-        plain = widget.rich_style
-        return plain if tone == "plain" else widget.get_component_rich_style(f"tone--{tone}")
-
-    segments = [Segment(span.text, style(span.tone)) for span in spans]
-    return Strip(segments).adjust_cell_length(widget.size.width, widget.rich_style)
+    segments = [Segment(span.text, widget.style_of(span.tone)) for span in spans]
+    return Strip(segments).adjust_cell_length(widget.size.width, widget.style_of("plain"))
 
 
 _BLOCKS = {CUTS: "█", CUTS_MOST: "▒"}

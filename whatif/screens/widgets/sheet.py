@@ -18,6 +18,7 @@ from whatif.screens.widgets.drawing import (
     Span,
     SpanRow,
     Tone,
+    Toned,
     left_in,
     right,
     row,
@@ -98,7 +99,7 @@ class SheetState:
 
 
 # The scrolling comes first: a widget has the style of its first base.
-class Sheet(ScrollView, DraggedColumns, can_focus=True):
+class Sheet(ScrollView, Toned, DraggedColumns, can_focus=True):
     """Rows of inputs, columns of scenarios, a cursor. Says what was asked; changes nothing."""
 
     COMPONENT_CLASSES = TONE_CLASSES
@@ -108,6 +109,8 @@ class Sheet(ScrollView, DraggedColumns, can_focus=True):
         self._state: SheetState | None = None
         self._host = host
         self._at: tuple[int, int, int] | None = None
+        self._drawn: dict[int, SpanRow] = {}
+        """The lines as they were drawn last, counted from the first row of the sheet."""
 
     def show(self, state: SheetState) -> None:
         """Draw a state, the cursor's row in sight; the wheel may have left it."""
@@ -115,18 +118,25 @@ class Sheet(ScrollView, DraggedColumns, can_focus=True):
         if state.single:
             self._at = None
             self.virtual_size = Size(1, 2)
-            self.scroll_to(y=0, animate=False, force=True)
-            self.refresh()
-            return
-        self.virtual_size = Size(1, len(state.rows))
-        at = (state.row, state.column, len(state.rows))
-        if at != self._at:
-            self._seek(state)
-        self._at = at
-        self.refresh()
+            if self.scroll_offset.y:
+                self.scroll_to(y=0, animate=False, force=True)
+        else:
+            self.virtual_size = Size(1, len(state.rows))
+            at = (state.row, state.column, len(state.rows))
+            if at != self._at:
+                self._seek(state)
+            self._at = at
+        before, self._drawn = self._drawn, {}
+        top = round(self.scroll_offset.y)
+        self.paint_lines(
+            line
+            for line in range(self.size.height)
+            if self._row(top + line) != before.get(top + line)
+        )
 
     def on_resize(self) -> None:
         """The cursor's row stays in sight."""
+        self._drawn.clear()
         if self._state is not None and not self._state.single:
             self._seek(self._state)
 
@@ -186,20 +196,28 @@ class Sheet(ScrollView, DraggedColumns, can_focus=True):
 
     @override
     def render_line(self, y: int) -> Strip:
+        return strip_of(self, self._row(y + round(self.scroll_offset.y)))
+
+    def _row(self, at: int) -> SpanRow:
+        """What is drawn at a line of the sheet, made once for each state."""
+        found = self._drawn.get(at)
+        if found is None:
+            found = self._drawn[at] = self._made(at)
+        return found
+
+    def _made(self, at: int) -> SpanRow:
         state = self._state
-        at = y + round(self.scroll_offset.y)
         if state is None or not state.rows:
-            said = state.empty if state is not None and y == 0 else ""
-            return strip_of(self, row(said))
+            return row(state.empty if state is not None and not at else "")
         if at >= (2 if state.single else len(state.rows)):
-            return strip_of(self, ())
+            return ()
         place = state.at(at)
         found, here = state.rows[place], place == state.row
         if isinstance(found, Line):
-            return strip_of(self, _line(state, found, here=here))
+            return _line(state, found, here=here)
         if state.single and at:
-            return strip_of(self, ())  # the line above is it
-        return strip_of(self, _heading(state, found, self.size.width, here=here))
+            return ()  # the line above is it
+        return _heading(state, found, self.size.width, here=here)
 
 
 def _heading(state: SheetState, heading: Heading, width: int, *, here: bool) -> SpanRow:

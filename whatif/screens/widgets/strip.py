@@ -131,7 +131,7 @@ class ResultStrip(Drawn, DraggedColumns):
         """Draw a state: titles, the rows, and the chosen scenario's sentence."""
         self._state, self.columns = state, state.columns
         answers = state.answers.values()
-        self.rows = [
+        rows = [
             _titles(state),
             *(_row(state, line) for line in _shown_rows(answers, state.room)),
             *_sentence(state, self.size.width),
@@ -139,7 +139,7 @@ class ResultStrip(Drawn, DraggedColumns):
         height = strip_height(answers, state.room)
         if self.styles.height is None or self.styles.height.value != height:
             self.styles.height = height
-        self.refresh()
+        self.draw(rows)
 
     def on_resize(self) -> None:
         """Draw it in its new width."""

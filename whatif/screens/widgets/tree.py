@@ -93,8 +93,7 @@ class ScenarioTree(Drawn):
         ids = [branch.id for branch in state.branches]
         chosen = ids.index(state.chosen) if state.chosen in ids else 0
         first = max(0, chosen - (height - 1) + 1)
-        self.rows = [row(left_in("scenarios", width, "dim")), *lines[first:]]
-        self.refresh()
+        self.draw([row(left_in("scenarios", width, "dim")), *lines[first:]])
 
     def on_resize(self) -> None:
         """Draw it in its new room."""
