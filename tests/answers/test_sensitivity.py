@@ -14,7 +14,7 @@ from whatif.reports.moves import ranking_report
 from whatif.session.calculate.memory import Memory
 from whatif.study.draft import Draft
 from whatif.telling.moves import effect_words, ranking_sentences, side_text
-from whatif.telling.origins import source_words
+from whatif.telling.sources import source_words
 
 
 def ranking(draft: Draft, scenario: str = "today") -> Ranking:

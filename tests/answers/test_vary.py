@@ -26,9 +26,9 @@ from whatif.study.file.reading import read_text
 from whatif.study.raw import Path
 from whatif.telling.curve_plot import measures
 from whatif.telling.moves import curve_sentences, gain_in_short, marks
-from whatif.telling.origins import source_words
 from whatif.telling.problems import what_is_wrong
 from whatif.telling.refusals import refusal_words
+from whatif.telling.sources import source_words
 
 CYCLE: Path = ("part", "body", "cycle")
 PALLETS: Path = ("machine", "mill", "pallets")

@@ -14,7 +14,7 @@ from whatif.cell.states import STATES
 from whatif.plan.build import plans_of
 from whatif.study.check.check import check
 from whatif.study.file.reading import read_text
-from whatif.telling.amounts import clock_text
+from whatif.telling.clock import clock_text
 from whatif.telling.week.signs import (
     MACHINE_SIGNS,
     MEANINGS,

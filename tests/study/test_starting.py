@@ -29,8 +29,8 @@ from whatif.study.guesses import guesses_of, in_words
 from whatif.study.resolve import resolve
 from whatif.study.schema.catalogue import KEYS, THINGS
 from whatif.telling.moves import ranking_sentences
-from whatif.telling.origins import source_words
 from whatif.telling.sheet_cell import Mark, about_value
+from whatif.telling.sources import source_words
 
 CYCLE = ("part", "cover", "cycle")
 WEEKLY = ("part", "cover", "weekly")

@@ -5,7 +5,7 @@ from whatif.study.draft import Draft
 from whatif.study.file.reading import read_text
 from whatif.study.raw import Raw
 from whatif.study.resolve import Source, resolve
-from whatif.telling.origins import source_words
+from whatif.telling.sources import source_words
 
 
 def held(draft: Draft, scenario: str, dotted: str) -> tuple[Raw | None, str]:

@@ -13,7 +13,7 @@ from whatif.cell.model import DAY, HOUR, MINUTE, WEEK
 from whatif.plan.build import plans_of
 from whatif.study.check.check import check
 from whatif.study.file.reading import read_text
-from whatif.telling.amounts import clock_text
+from whatif.telling.clock import clock_text
 from whatif.telling.week import signs as signs
 from whatif.telling.week.lanes import (
     MEANINGS,

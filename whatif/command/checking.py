@@ -3,20 +3,19 @@
 from __future__ import annotations
 
 from argparse import Namespace
+from collections.abc import Iterable
 from pathlib import Path
 from typing import Any
 
 from whatif.command.studies import problem_lines
 from whatif.command.terminal import ProgressLine
 from whatif.command.unanswered import NotAnswered
-from whatif.plan.build import plans_of
 from whatif.reports.document import AsItIs, Document
-from whatif.study.check.check import check
+from whatif.study.check.check import Checked, check
 from whatif.study.file.reading import StudyError, read_file
 from whatif.study.problem import Problem
 from whatif.telling.problems import message, problem_sentence
 from whatif.telling.refusals import refusal_words
-from whatif.telling.warnings import of_places
 
 
 def check_file(asked: Namespace, _: ProgressLine) -> Document:
@@ -29,12 +28,24 @@ def check_file(asked: Namespace, _: ProgressLine) -> Document:
         raise NotAnswered(said, document=_checked([{"sentence": said}], [])) from fault
     warnings = list(checked.warnings)
     if not checked.problems:
-        warnings += of_places(plans_of(checked))
+        warnings += _of_tool_places(checked)
     document = _checked(list(map(_entry, checked.problems)), list(map(_entry, warnings)))
     if checked.problems:
         raise NotAnswered(*problem_lines(path, checked), document=document)
     lines = [f"{path}: warning: {problem_sentence(warning)}" for warning in warnings]
     return Document([AsItIs([*lines, f"{path}: no problems"])], document.data)
+
+
+def _of_tool_places(checked: Checked) -> Iterable[Problem]:
+    """What only plans know: they are made where a machine's tool places are entered at all."""
+    assert checked.study is not None  # it has no problems
+    machines = (each for here in checked.study.scenarios.values() for each in here.machine.values())
+    if all(machine.pockets is None for machine in machines):
+        return ()
+    from whatif.plan.build import plans_of
+    from whatif.telling.warnings import of_places
+
+    return of_places(plans_of(checked))
 
 
 def _checked(problems: list[dict[str, Any]], warnings: list[dict[str, Any]]) -> Document:

@@ -42,8 +42,8 @@ from whatif.telling.moves import (
     typed_in_short,
     unmoved,
 )
-from whatif.telling.origins import source_words
 from whatif.telling.problems import what_is_wrong
+from whatif.telling.sources import source_words
 
 _BAR: Final = 8
 """Cells of the longest bar."""

@@ -20,8 +20,9 @@ from whatif.reports.document import (
     paragraph_of,
 )
 from whatif.study.schema.kinds import DAYS
-from whatif.telling.amounts import DAY_NAMES, rounded
+from whatif.telling.amounts import rounded
 from whatif.telling.cautions import caution_text
+from whatif.telling.clock import DAY_NAMES
 from whatif.telling.night import (
     by_clock,
     night_in_words,

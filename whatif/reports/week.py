@@ -17,7 +17,8 @@ from whatif.reports.document import (
     lines_of,
     paragraph_of,
 )
-from whatif.telling.amounts import DAY_NAMES, clock_text, end_text, hour_text, rounded
+from whatif.telling.amounts import rounded
+from whatif.telling.clock import DAY_NAMES, clock_text, end_text, hour_text
 from whatif.telling.week.signs import (
     MEANINGS,
     PEOPLE_MEANINGS,

@@ -1,4 +1,4 @@
-"""Amounts, lists, days and hours of the clock as people read them."""
+"""Amounts and lists as people read them."""
 
 from __future__ import annotations
 
@@ -7,10 +7,6 @@ from collections.abc import Sequence
 from decimal import ROUND_HALF_UP, Decimal
 from math import isfinite
 from typing import Final
-
-from whatif.answers.gains import is_difference, is_naught, is_nothing, lies_outside
-from whatif.answers.ranks import Range
-from whatif.cell.model import DAY, MINUTE, WEEK
 
 _SPACE = "\u00a0"
 _GROUPS: Final = re.compile(rf"\d{{1,3}}(?:{_SPACE}\d{{3}})+")
@@ -50,116 +46,6 @@ def signed(value: float, digits: int = 1) -> str:
     return rounded(value, digits, "+")
 
 
-NOT_CLEAR = "no clear difference"
-"""Of a gain in whose likely range 0 lies (rule `likely.difference`)."""
-
-SAME = "no difference"
-"""Of a gain that is 0, in every draw too."""
-
-
-def gain_text(gain: float | None, likely: Range | None) -> str:
-    """A gain in percent with its sign, by itself; where it is none, that."""
-    if gain is None:
-        return NOTHING
-    if is_difference(gain, likely):
-        return percent_text(gain, likely)
-    return SAME if likely is None or is_nothing(likely) else NOT_CLEAR
-
-
-def likely_gain_text(gain: float | None, likely: Range | None) -> str:
-    """The same with its likely range: "+18 % (likely +12 .. +24)"; the range first if outside."""
-    text = gain_text(gain, likely)
-    if gain is None or likely is None or text == SAME:
-        return text
-    if not lies_outside(gain, likely):
-        return f"{text} (likely {range_text(likely)})"
-    ends, typed = range_text(likely, gain=gain), percent_text(gain, likely)
-    if text == NOT_CLEAR:
-        return f"{text} (likely {ends}; as typed {typed})"
-    return f"likely {ends} % (as typed {typed})"
-
-
-def short_gain_texts(gain: float | None, likely: Range | None) -> tuple[str, ...]:
-    """The same, and ever shorter: where it has to fit into a few cells the first that does."""
-    texts = [likely_gain_text(gain, likely)]
-    plain = gain_text(gain, likely)
-    if gain is not None and likely is not None and plain != SAME:
-        tight = range_text(likely, "..")
-        if plain == NOT_CLEAR:
-            texts += [NOT_CLEAR, f"not clear {tight}", "not clear"]
-        elif lies_outside(gain, likely):
-            texts += [f"likely {tight} %", f"{tight} %"]
-        else:
-            typed = signed(gain, digits_of(gain, likely))
-            texts += [f"{typed} % ({range_text(likely)})", f"{typed} ({tight}) %"]
-            # A clear difference does not read as one in whose range 0 lies.
-            if whole(likely[0]) and whole(likely[2]):
-                low, _, high = likely
-                texts.append(f"{signed(gain, 0)} ({signed(low, 0)}..{signed(high, 0)}) %")
-            texts.append(f"{tight} %")
-    return tuple(texts)
-
-
-def range_text(likely: Range, between: str = " .. ", gain: float | None = None) -> str:
-    """The ends of a likely range: "+12 .. +24".
-
-    Args:
-        gain: as typed, where it stands beside them.
-    """
-    digits = digits_of(gain, likely)
-    return between.join(_end(end, digits) for end in (likely[0], likely[2]))
-
-
-def _end(value: float, digits: int) -> str:
-    """An end of a range; nothing has no sign."""
-    return signed(value, digits) if _reads(value, digits) else rounded(value, digits)
-
-
-def _reads(value: float, digits: int) -> bool:
-    """Whether a figure with so many decimals does not read as 0."""
-    return float(rounded(value, digits)) != 0
-
-
-def digits_of(gain: float | None, likely: Range | None) -> int:
-    """Decimals of a gain in percent and its range, wherever they stand (rule `likely.told`).
-
-    None where the range is wider than what they would tell; one more, and one more again, where
-    what is not 0 would read as 0.
-    """
-    shown = [] if gain is None else [gain]
-    digits = 1
-    if likely is not None:
-        low, _, high = likely
-        shown += [low, high]
-        digits = 0 if high - low >= _WIDE else 1
-    return next(
-        (
-            more
-            for more in range(digits, _MOST_DIGITS)
-            if all(_reads(value, more) or is_naught(value) for value in shown)
-        ),
-        _MOST_DIGITS,
-    )
-
-
-_WIDE = 3.0
-"""Percentage points from which on tenths of a range tell nothing."""
-
-_MOST_DIGITS = 3
-"""Decimals with which whatever counts as more than nothing can be told from it."""
-
-
-def percent_text(gain: float, likely: Range | None = None) -> str:
-    """A percentage with its sign and as many digits as it takes not to read "-0.0 %"."""
-    digits = digits_of(gain, likely)
-    return f"{_end(gain, digits)} %"
-
-
-def whole_percent_text(gain: float) -> str:
-    """A percentage without its tenth, which is for tables, unless there is nothing else to it."""
-    return percent_text(gain) if abs(gain) < 1 else f"{signed(gain, 0)} %"
-
-
 def number(value: float | None, digits: int = 1) -> str:
     """A plain number, or a dash where there is none."""
     return NOTHING if value is None else rounded(value, digits)
@@ -183,30 +69,3 @@ def priced(value: float, currency: str) -> str:
 def listed(names: Sequence[str]) -> str:
     """Names with commas and an "and": "a, b and c"."""
     return " and ".join([*([", ".join(names[:-1])] if names[1:] else []), *names[-1:]])
-
-
-# -- days and hours ------------------------------------------------------------------------
-
-WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
-DAY_NAMES = tuple(name[:3] for name in WEEKDAYS)
-
-
-def hour_text(second: int) -> str:
-    """ "02:10" of a second counted from some Monday 00:00; whole minutes, down."""
-    minutes = second % DAY // MINUTE
-    return f"{minutes // 60:02d}:{minutes % 60:02d}"
-
-
-def end_text(second: int) -> str:
-    """The hour at which something ends: midnight is that of the day which ends then, "24:00"."""
-    return hour_text(second) if second % DAY else "24:00"
-
-
-def clock_text(second: int) -> str:
-    """The same with its day: "Tue 02:10"."""
-    return f"{day_name(second)} {hour_text(second)}"
-
-
-def day_name(second: int) -> str:
-    """ "Tue" of a second counted from some Monday 00:00."""
-    return DAY_NAMES[second % WEEK // DAY]

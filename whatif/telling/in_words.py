@@ -11,9 +11,9 @@ from whatif.study.check.check import Checked
 from whatif.study.guesses import in_words
 from whatif.study.raw import Path
 from whatif.study.schema.catalogue import key_for
-from whatif.telling.amounts import percent_text
 from whatif.telling.cautions import caution_text
 from whatif.telling.fit import HOLDS, limits_told
+from whatif.telling.gain_texts import percent_text
 from whatif.telling.limits import limit_text
 from whatif.telling.meters import gain_by_meters
 from whatif.telling.table import table_rows

@@ -10,14 +10,9 @@ from whatif.answers.gains import is_difference, lies_outside
 from whatif.answers.orders.orders import Ordered
 from whatif.answers.ranks import Range
 from whatif.plan.model import Plan
-from whatif.telling.amounts import (
-    gain_text,
-    percent_text,
-    range_text,
-    rounded,
-    whole_percent_text,
-)
+from whatif.telling.amounts import rounded
 from whatif.telling.caveats import caveat_sentences, sense_of, unclear_sentence
+from whatif.telling.gain_texts import gain_text, percent_text, range_text, whole_percent_text
 from whatif.telling.limits import limit_sentences
 from whatif.telling.meters import gain_by_meters
 from whatif.telling.money.sentences import takes_sentences

@@ -8,7 +8,8 @@ from whatif.answers.compare import Answer
 from whatif.answers.gains import is_difference
 from whatif.answers.meters.held import HeldAgainst, LaidGap
 from whatif.answers.meters.metered import Metered
-from whatif.telling.amounts import SAME, listed, number, rounded, signed
+from whatif.telling.amounts import listed, number, rounded, signed
+from whatif.telling.gain_texts import SAME
 from whatif.telling.table import Said, SaidRow, gain_said
 
 NO_METERS = (

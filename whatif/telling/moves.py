@@ -18,21 +18,18 @@ from whatif.answers.moves.held import Moved
 from whatif.answers.moves.inputs import Input, Value
 from whatif.answers.moves.sensitivity import Effect, MovedBy, Ranking, Side
 from whatif.answers.moves.vary import Curve, Grid, all_met
-from whatif.telling.amounts import (
-    NOTHING,
+from whatif.telling.amounts import NOTHING, number, rounded, signed
+from whatif.telling.gain_texts import (
     digits_of,
     gain_text,
     likely_gain_text,
-    number,
     percent_text,
     range_text,
-    rounded,
-    signed,
 )
 from whatif.telling.limits import limit_in_short
 from whatif.telling.money.ranges import leading_returns, payback_texts, year_gain_texts
-from whatif.telling.origins import source_words
 from whatif.telling.problems import what_is_wrong
+from whatif.telling.sources import source_words
 
 SAME = "="
 """Stands where there is no room for "no difference"."""

@@ -14,17 +14,8 @@ from whatif.answers.night.night import GroupNight, Morning, Nights, NightsAfter,
 from whatif.answers.night.pallets import MOST, Fewest
 from whatif.cell.look import Why
 from whatif.cell.model import DAY, HOUR
-from whatif.telling.amounts import (
-    NOTHING,
-    WEEKDAYS,
-    clock_text,
-    day_name,
-    hour_text,
-    listed,
-    number,
-    rounded,
-    whole,
-)
+from whatif.telling.amounts import NOTHING, listed, number, rounded, whole
+from whatif.telling.clock import WEEKDAYS, clock_text, day_name, hour_text
 from whatif.telling.ends import END_WORDS
 from whatif.telling.table import TableRow
 

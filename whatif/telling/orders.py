@@ -10,7 +10,8 @@ from whatif.answers.orders.orders import Ordered, promises
 from whatif.answers.orders.rush import AnyHour, RushArrival, any_gain
 from whatif.cell.model import DAY, HOUR, MINUTE, WEEK
 from whatif.study.schema.kinds import DAYS
-from whatif.telling.amounts import hour_text, listed, rounded, whole
+from whatif.telling.amounts import listed, rounded, whole
+from whatif.telling.clock import hour_text
 from whatif.telling.promised import TOGETHER, runs_differ, together_text
 from whatif.telling.rush import price_words, range_of_rush, rush_texts
 from whatif.telling.table import NOTHING_SAID, Said, SaidRow

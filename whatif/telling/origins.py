@@ -1,14 +1,14 @@
-"""Where a value of a scenario, or a number of an account, is from, in words."""
+"""Where a number of an account is from, in words."""
 
 from __future__ import annotations
 
 from whatif.answers.account.origins import CountedIn, Entered, FoundBy, OfStudy, See, Wanted
 from whatif.answers.account.terms import Origin as TermOrigin
-from whatif.study.resolve import Origin, Source
-from whatif.telling.amounts import WEEKDAYS, rounded
+from whatif.study.resolve import Source
+from whatif.telling.amounts import rounded
+from whatif.telling.clock import WEEKDAYS
+from whatif.telling.sources import GUESSED, NOT_ENTERED
 
-GUESSED = "assumed when it was added: measure it"
-NOT_ENTERED = "assumed, nobody entered it"
 _TRIED = "tried out in a copy of the run"
 _FOUND = {
     "run by run": "counted run by run",
@@ -38,14 +38,6 @@ _FOUND = {
     "limit missed": "a limit is missed, see what binds",
     "halving": "found by halving",
 }
-
-
-def source_words(origin: Origin) -> str:
-    """Where a value is from: "inherited from today"."""
-    if origin.kind is Source.INHERITED:
-        words = f"inherited from {origin.scenario}"
-        return f"{words}, {GUESSED}" if origin.guessed else words
-    return GUESSED if origin.guessed else origin.kind.value
 
 
 def origin_words(origin: TermOrigin) -> str:

@@ -10,7 +10,7 @@ from whatif.study.problem import Problem, ProblemKind
 from whatif.study.schema.catalogue import key_for
 from whatif.study.schema.says import NoMachineHas, UnusedWhen
 from whatif.telling.amounts import listed
-from whatif.telling.origins import GUESSED
+from whatif.telling.sources import GUESSED
 
 _PROBLEMS: Mapping[ProblemKind, str] = {
     ProblemKind.NOT_OF_ITS_KIND: "{0}",

@@ -11,8 +11,8 @@ from whatif.study.raw import Path
 from whatif.study.resolve import ASSUMED
 from whatif.study.schema.catalogue import THINGS, dotted, key_for
 from whatif.telling.in_words import scenario_title
-from whatif.telling.origins import NOT_ENTERED, source_words
 from whatif.telling.problems import unused_words
+from whatif.telling.sources import NOT_ENTERED, source_words
 
 ATTENDED: Path = ("hours", "attended")
 """The path under which the sheet shows the attended hours; no file holds it."""

@@ -21,17 +21,8 @@ from whatif.answers.per import Per, answer_per
 from whatif.answers.ranks import Range
 from whatif.answers.shares import Share
 from whatif.answers.states import IN_CYCLE, LOSSES, IsoTime, states_of
-from whatif.telling.amounts import (
-    NOTHING,
-    gain_text,
-    grouped,
-    in_thousands,
-    likely_gain_text,
-    number,
-    rounded,
-    short_gain_texts,
-    signed,
-)
+from whatif.telling.amounts import NOTHING, grouped, in_thousands, number, rounded, signed
+from whatif.telling.gain_texts import gain_text, likely_gain_text, short_gain_texts
 from whatif.telling.limits import limit_in_short
 from whatif.telling.money.ranges import MONEY_TEXTS, NOT_PRICED
 from whatif.telling.money.rests import least

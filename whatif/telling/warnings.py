@@ -25,8 +25,9 @@ from whatif.plan.model import (
     SetUpOnce,
 )
 from whatif.study.problem import TOLD_ONCE, Problem, ProblemKind
-from whatif.telling.amounts import listed, rounded, whole_percent_text
+from whatif.telling.amounts import listed, rounded
 from whatif.telling.fit import not_made_sentence
+from whatif.telling.gain_texts import whole_percent_text
 from whatif.telling.limits import loss_in_short
 from whatif.telling.meters import laid_words, meter_warnings
 from whatif.telling.money.rests import not_priced_sentence

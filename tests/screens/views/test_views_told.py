@@ -20,7 +20,7 @@ from whatif.session.calculate.memory import Memory
 from whatif.session.calculate.requests import ANY_REVISION, Material, Question, Reply, Request
 from whatif.session.calculate.serving import Server
 from whatif.study.file.reading import read_text
-from whatif.telling.amounts import gain_text, percent_text, whole_percent_text
+from whatif.telling.gain_texts import gain_text, percent_text, whole_percent_text
 from whatif.telling.meeting import headline
 from whatif.telling.refusals import refusal_words
 

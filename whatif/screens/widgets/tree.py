@@ -14,7 +14,7 @@ from whatif.screens.widgets.columns import apart
 from whatif.screens.widgets.drawing import Chooses, Drawn, Span, SpanRow, cut, left_in, right, row
 from whatif.screens.widgets.strip import WAITING
 from whatif.study.draft import Draft
-from whatif.telling.amounts import NOT_CLEAR, SAME
+from whatif.telling.gain_texts import NOT_CLEAR, SAME
 from whatif.telling.strip import leading_gain_text
 
 WIDTH = 30

@@ -20,7 +20,7 @@ from whatif.telling.account.sentences import (
     stands,
     theme,
 )
-from whatif.telling.amounts import range_text
+from whatif.telling.gain_texts import range_text
 from whatif.telling.money.ranges import money_likely_words
 from whatif.telling.origins import origin_words
 from whatif.telling.rules import rule

@@ -16,9 +16,10 @@ from whatif.answers.limits import HeldBack, MayNot
 from whatif.answers.money.missing import NotPriced
 from whatif.answers.money.money import MoneyFigures
 from whatif.plan.model import NotMade
-from whatif.telling.amounts import NOT_CLEAR, gain_text, listed, percent_text, range_text, rounded
+from whatif.telling.amounts import listed, rounded
 from whatif.telling.caveats import caveat_sentences, unclear_sentence
 from whatif.telling.fit import HOLDS, fit_limit_words, not_made_sentence
+from whatif.telling.gain_texts import NOT_CLEAR, gain_text, percent_text, range_text
 from whatif.telling.limits import eased_by_text, limit_in_short, limit_text
 from whatif.telling.money.rests import not_priced_sentence, rests_sentence
 from whatif.telling.origins import origin_words

@@ -7,7 +7,8 @@ from functools import partial
 
 from whatif.answers.money.money import MoneyFigures
 from whatif.answers.money.returns import LikelyReturns, Returns, Standing, standing_of
-from whatif.telling.amounts import SAME, grouped, priced, rounded
+from whatif.telling.amounts import grouped, priced, rounded
+from whatif.telling.gain_texts import SAME
 from whatif.telling.money.rests import least, most
 
 NEVER = "never"

@@ -13,7 +13,8 @@ from enum import Enum, auto
 from whatif.answers.states import TURNING
 from whatif.answers.week import Spanning, Week, span_at
 from whatif.cell.model import DAY, WEEK
-from whatif.telling.amounts import clock_text, hour_text, rounded
+from whatif.telling.amounts import rounded
+from whatif.telling.clock import clock_text, hour_text
 from whatif.telling.week import signs as signs
 from whatif.telling.week.window import Window
 from whatif.telling.week.words import machine_name, machine_words, pallet_words, person_words

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from whatif.cell.model import DAY, HOUR, MINUTE, WEEK
-from whatif.telling.amounts import DAY_NAMES, clock_text, end_text, hour_text
+from whatif.telling.clock import DAY_NAMES, clock_text, end_text, hour_text
 
 LENGTHS = tuple(minutes * MINUTE for minutes in (1, 2, 5, 10, 15, 30, 60, 90, 120, 180, 240, 360))
 """Seconds that one sign may stand for; a week is a whole number of each."""

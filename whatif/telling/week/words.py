@@ -5,7 +5,7 @@ from __future__ import annotations
 from whatif.answers.states import IN_CYCLE, STATE_ROWS
 from whatif.answers.week import Week, span_at
 from whatif.cell.watch import MachineSpan, MachineWeek, PalletSpan, PersonSpan, PersonWeek
-from whatif.telling.amounts import clock_text
+from whatif.telling.clock import clock_text
 
 
 def luck_words(week: Week) -> str:
