@@ -28,8 +28,8 @@ from whatif.answers.gains import (
     likely_of,
 )
 from whatif.answers.ranks import Rank, range_of, rank_of
-from whatif.answers.running import Simulate
 from whatif.answers.settling import is_apart
+from whatif.answers.simulate import Simulate
 from whatif.cell.model import Cell
 from whatif.cell.tally import Tally
 from whatif.plan.build import plans_of

@@ -37,8 +37,9 @@ from whatif.answers.money.returns import LikelyReturns
 from whatif.answers.orders.orders import Ordered
 from whatif.answers.orders.rush import AnyHour, RushArrival, likely_rush, trials_of, try_rush
 from whatif.answers.progress import Told
-from whatif.answers.running import Simulate, Simulated, pairs_of, plain_figures, powered, run_all
+from whatif.answers.running import Simulated, pairs_of, plain_figures, powered, run_all
 from whatif.answers.settling import drift, gains_of_halves, is_apart, is_to_settle, settled
+from whatif.answers.simulate import Simulate
 from whatif.plan.build import plans_of
 from whatif.plan.model import Plan, in_money, worth
 from whatif.study.check.check import Checked
@@ -344,7 +345,9 @@ def with_likely(found: Comparison, simulate: Simulate) -> Comparison:
 def likely_one_by_one(found: Comparison, simulate: Simulate) -> Iterator[Comparison]:
     """The same comparison with the ranges of one scenario more each time, the reference's first."""
     draws = Draws(found.plans, found.reference, simulate)
-    for id_ in dict.fromkeys((found.reference, *found.answers)):
+    order = tuple(dict.fromkeys((found.reference, *found.answers)))
+    draws.ahead(order)
+    for id_ in order:
         answer, moved = found.answers[id_], draws.gains(id_)
         likely = likely_of(moved, () if answer.settled else answer.halves)
         answer = replace(answer, likely=likely, drawn=moved)

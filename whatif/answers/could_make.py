@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import replace
 
 from whatif.answers.figures import Figures
-from whatif.answers.running import Simulate, mean_figures
+from whatif.answers.running import mean_figures
+from whatif.answers.simulate import Simulate
 from whatif.plan.model import Plan, Worth
 
 _SHORT = 0.05

@@ -6,7 +6,7 @@ and spread them, and the command line can simply run them.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, fields, is_dataclass, replace
 from fractions import Fraction
 from typing import Any
@@ -14,12 +14,10 @@ from typing import Any
 from whatif.answers.figures import Figures, figures_of
 from whatif.answers.orders.orders import Ordered, ordered
 from whatif.answers.ranks import range_of
+from whatif.answers.simulate import Simulate, WindowAsked, ahead
 from whatif.cell.model import Cell
 from whatif.cell.tally import Tally
 from whatif.plan.model import Plan, Worth, worth
-
-Simulate = Callable[[Cell, int, int], Tally]
-"""Runs a cell: (cell, weeks to run before measuring, weeks to measure) -> what was counted."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,9 +42,20 @@ def run_all(
     plans: Mapping[str, Plan], reference: str, simulate: Simulate
 ) -> dict[str, Simulated | None]:
     """Every plan run, its pieces worth what they are beside the reference."""
+    ahead(simulate, (window for plan in plans.values() for window in windows(plan)))
     return {
         id_: run_plan(plan, simulate, worth(plans, id_, reference)) for id_, plan in plans.items()
     }
+
+
+def windows(plan: Plan) -> Iterator[WindowAsked]:
+    """All runs that :func:`run_plan` asks for."""
+    if plan.cell is None:
+        return
+    for luck in range(1, plan.runs + 1):
+        cell = replace(plan.cell, luck=luck)
+        for each in (*_halves(plan), plan):
+            yield cell, each.warm_up, each.weeks
 
 
 def run_plan(plan: Plan, simulate: Simulate, value: Worth) -> Simulated | None:
@@ -75,6 +84,7 @@ def run_plan(plan: Plan, simulate: Simulate, value: Worth) -> Simulated | None:
 def mean_figures(plan: Plan, simulate: Simulate, value: Worth) -> Figures:
     """The figures of a plan that has a cell, their mean over its runs."""
     assert plan.cell is not None
+    ahead(simulate, _runs(plan, plan.cell))
     tallies = _tallies(plan, plan.cell, simulate)
     figures: Figures = _mean_of([figures_of(plan, tally, value) for tally in tallies])
     return figures
@@ -115,10 +125,12 @@ def pairs_of(
 
 
 def _tallies(plan: Plan, cell: Cell, simulate: Simulate) -> list[Tally]:
-    return [
-        simulate(replace(cell, luck=luck), plan.warm_up, plan.weeks)
-        for luck in range(1, plan.runs + 1)
-    ]
+    return [simulate(*run) for run in _runs(plan, cell)]
+
+
+def _runs(plan: Plan, cell: Cell) -> Iterator[WindowAsked]:
+    for luck in range(1, plan.runs + 1):
+        yield replace(cell, luck=luck), plan.warm_up, plan.weeks
 
 
 def _halves(plan: Plan) -> tuple[Plan, ...]:

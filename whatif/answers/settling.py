@@ -7,7 +7,8 @@ from dataclasses import replace
 
 from whatif.answers.could_make import is_demand_met
 from whatif.answers.gains import Gains, gains
-from whatif.answers.running import Simulate, Simulated, run_all
+from whatif.answers.running import Simulated, run_all
+from whatif.answers.simulate import Simulate
 from whatif.cell.model import WEEK
 from whatif.plan.model import Plan
 

@@ -17,7 +17,7 @@ from fractions import Fraction
 from typing import Final
 
 from whatif.answers.compare import compare
-from whatif.answers.running import Simulate
+from whatif.answers.simulate import Simulate
 from whatif.study.check.check import check
 from whatif.study.draft import Draft, ScenarioDraft
 from whatif.study.first.questions import QUESTIONS, Answers

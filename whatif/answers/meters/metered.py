@@ -9,7 +9,8 @@ from whatif.answers.figures import Figures
 from whatif.answers.gains import gains
 from whatif.answers.meters.held import HeldAgainst
 from whatif.answers.meters.reading import seconds_laid, without_reading
-from whatif.answers.running import Simulate, pairs_of
+from whatif.answers.running import pairs_of
+from whatif.answers.simulate import Simulate
 
 
 @dataclass(frozen=True, slots=True)

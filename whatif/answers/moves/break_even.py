@@ -27,7 +27,7 @@ from whatif.answers.moves.changing import AskedAbout, Outcome, Trial, Trials
 from whatif.answers.moves.inputs import HOUR, Input, Unanswerable, Value, find_input
 from whatif.answers.moves.ranges import read_ends
 from whatif.answers.progress import Told, one_by_one
-from whatif.answers.running import Simulate
+from whatif.answers.simulate import Simulate
 from whatif.study.draft import Draft
 from whatif.study.problem import Problem
 from whatif.study.raw import Path

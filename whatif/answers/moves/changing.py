@@ -27,8 +27,9 @@ from whatif.answers.money.returns import LikelyReturns
 from whatif.answers.moves.held import held
 from whatif.answers.moves.inputs import Unanswerable, Value, resolved_of
 from whatif.answers.ranks import Range, range_of
-from whatif.answers.running import Simulate, figures_once, powered
+from whatif.answers.running import figures_once, powered
 from whatif.answers.settling import settled
+from whatif.answers.simulate import Simulate
 from whatif.plan.build import plans_of
 from whatif.plan.draws import MOST_WEEKS as MOST_OF_A_DRAW
 from whatif.plan.draws import drawn_plan

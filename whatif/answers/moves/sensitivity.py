@@ -16,7 +16,7 @@ from whatif.answers.moves.changing import AskedAbout, Trial, Trials, change_of, 
 from whatif.answers.moves.inputs import Input, Unanswerable, Value, input_of
 from whatif.answers.progress import Told, one_by_one
 from whatif.answers.ranks import Range
-from whatif.answers.running import Simulate
+from whatif.answers.simulate import Simulate
 from whatif.cell.model import Cell
 from whatif.plan.build import plans_of
 from whatif.study.check.check import Checked, check

@@ -20,7 +20,7 @@ from whatif.answers.moves.changing import (
 )
 from whatif.answers.moves.inputs import Input, Unanswerable, Value, find_input
 from whatif.answers.progress import Told, one_by_one
-from whatif.answers.running import Simulate
+from whatif.answers.simulate import Simulate
 from whatif.study.draft import Draft
 from whatif.study.raw import Path
 

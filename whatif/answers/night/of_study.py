@@ -10,7 +10,7 @@ from whatif.answers.compare import plans_as_read
 from whatif.answers.night.night import Nights, nights_of
 from whatif.answers.night.pallets import Fewest, fewest
 from whatif.answers.progress import Told
-from whatif.answers.running import Simulate
+from whatif.answers.simulate import Simulate
 from whatif.plan.model import Plan
 from whatif.study.check.check import Checked
 

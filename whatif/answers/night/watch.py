@@ -6,9 +6,10 @@ A night begins where a shift ends and no other runs, and ends where the next shi
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
+from whatif.answers.simulate import Pause
 from whatif.cell.calendar import Calendar, Segment
 from whatif.cell.look import (
     OnPallets,
@@ -23,9 +24,6 @@ from whatif.cell.look import (
 from whatif.cell.model import ALL_DAYS, DAY, WEEK, Cell
 from whatif.cell.run import Run
 from whatif.cell.states import State
-
-Pause = Callable[[], None]
-"""Called before every night and every week run before measuring; it may raise to give up."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,7 +111,8 @@ class NightSeen:
 def follow_nights(cell: Cell, warm_up: int, weeks: int, pause: Pause) -> list[NightSeen]:
     """Follow one run through the nights that begin in the weeks measured.
 
-    The last of them is followed to its end, and its morning too.
+    ``pause`` is called before every night and every week run before measuring. The last of them is
+    followed to its end, and its morning too.
     """
     run = Run(cell)
     nights = gaps(run.calendar, cell.nights)

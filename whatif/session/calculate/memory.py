@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import OrderedDict
-from collections.abc import Callable
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 from typing import TypeVar
 
@@ -15,7 +15,7 @@ T = TypeVar("T")
 
 
 @dataclass(slots=True)
-class _Known:
+class Known:
     """What a cell has counted: up to borders between weeks, and in windows of weeks."""
 
     borders: dict[int, Tally] = field(default_factory=dict)
@@ -38,15 +38,15 @@ class Memory:
         between_weeks: Callable[[], None] = lambda: None,
         going: int = 512,
     ) -> None:
-        self._known: OrderedDict[Cell, _Known] = OrderedDict()
+        self._known: OrderedDict[Cell, Known] = OrderedDict()
         self._going: OrderedDict[Cell, tuple[int, Run]] = OrderedDict()
         self._most, self._most_going = most, going
         self._between_weeks = between_weeks
         self.ran = 0
 
     def __call__(self, cell: Cell, warm_up: int, weeks: int) -> Tally:
-        """What the cell's window counts; see :data:`whatif.answers.running.Simulate`."""
-        known = self._known.get(cell) or _Known()
+        """What the cell's window counts; see :data:`whatif.answers.simulate.Simulate`."""
+        known = self._known.get(cell) or Known()
         found = known.windows.get((warm_up, weeks))
         if found is None:
             self._run(cell, known, sorted({warm_up, warm_up + weeks} - set(known.borders)))
@@ -55,11 +55,30 @@ class Memory:
         _keep(self._known, cell, known, self._most)
         return found
 
+    def counted(self, cell: Cell, borders: Iterable[int]) -> dict[int, Tally]:
+        """What a cell has counted from its first second up to the ends of some weeks."""
+        known = self._known.get(cell) or Known()
+        wanted = sorted(borders)
+        self._run(cell, known, [border for border in wanted if border not in known.borders])
+        _keep(self._known, cell, known, self._most)
+        return {border: known.borders[border] for border in wanted}
+
+    def learn(self, cell: Cell, counted: Mapping[int, Tally]) -> None:
+        """Remember what a cell has counted that was run elsewhere."""
+        known = self._known.get(cell) or Known()
+        known.borders.update(counted)
+        _keep(self._known, cell, known, self._most)
+
+    def lacking(self, cell: Cell, borders: Iterable[int]) -> list[int]:
+        """The ends of weeks up to which it is not known what a cell has counted, in order."""
+        known = self._known.get(cell) or Known()
+        return sorted(set(borders) - known.borders.keys())
+
     def pause(self) -> None:
         """Let whoever waits be heard; it may raise to give the work up."""
         self._between_weeks()
 
-    def _run(self, cell: Cell, known: _Known, borders: list[int]) -> None:
+    def _run(self, cell: Cell, known: Known, borders: list[int]) -> None:
         """Count up to some borders, in order: the week at which each begins."""
         if not borders:
             return

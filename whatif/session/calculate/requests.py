@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from whatif.answers.compare import Comparison
 from whatif.answers.progress import Progress, Told
-from whatif.answers.running import Simulate
+from whatif.answers.simulate import Simulate
 from whatif.study.check.check import Checked
 from whatif.study.draft import Draft
 

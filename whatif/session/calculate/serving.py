@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import signal
+import sys
 from collections.abc import Mapping
 from multiprocessing.connection import Connection
 
@@ -20,7 +21,8 @@ from whatif.answers.moves.inputs import Unanswerable
 from whatif.answers.progress import Progress, Steps
 from whatif.plan.build import plans_of
 from whatif.plan.model import Plan
-from whatif.session.calculate.memory import Memory
+from whatif.session.calculate.fanned import Fanned
+from whatif.session.calculate.pool import Pool
 from whatif.session.calculate.requests import Material, Question, Reply, Request
 from whatif.study.check.check import Checked, check
 from whatif.study.draft import Draft
@@ -44,19 +46,25 @@ class Server:
 
     def __init__(self, line: Connection) -> None:
         self._line = line
-        self._memory = Memory(between_weeks=self._between_weeks)
+        self._pool = Pool()
+        self._memory = Fanned(self._pool, between_weeks=self._between_weeks, hears=(line,))
         self._request = Request(0, Draft())
         self._weeks = self._expected = 0
         self._steps = Steps(self._tell_weeks)
         self._whole: tuple[Draft, Comparison] | None = None
 
     def serve(self) -> None:
-        """Answer until the other end is closed."""
+        """Answer until the other end is closed, and end the workers then."""
+        with self._pool:
+            self._serve()
+
+    def _serve(self) -> None:
         while True:
             try:
                 self._request = self._line.recv()
                 while self._line.poll():
                     self._request = self._line.recv()
+                self._memory.take_back(stop=True)
                 self._answer(self._request)
             except Overtaken:
                 continue
@@ -175,4 +183,6 @@ def serve_requests(line: Connection) -> None:
     """What the calculating process runs."""
     # An interrupt from the keyboard is the screen's to handle, not ours.
     signal.signal(signal.SIGINT, signal.SIG_IGN)
+    # Whoever ends this process ends its workers too, in order.
+    signal.signal(signal.SIGTERM, lambda *_: sys.exit())
     Server(line).serve()

@@ -1,0 +1,100 @@
+"""How answers have cells run: one run after the other, said ahead of time where that helps.
+
+Answers are plain functions that ask for one run and go on with what it has counted. Where several
+processes simulate (:class:`WorksAhead`), they say first which runs and which larger pieces of work
+they will ask for, and then take them one by one, in whatever order; where there is one process
+alone, saying so does nothing.
+"""
+
+from __future__ import annotations
+
+from abc import ABC, abstractmethod
+from collections.abc import Callable, Hashable, Iterable, Iterator, Sequence
+from typing import Generic, TypeAlias, TypeVar
+
+from whatif.cell.model import Cell
+from whatif.cell.tally import Tally
+
+Simulate = Callable[[Cell, int, int], Tally]
+"""Runs a cell: (cell, weeks to run before measuring, weeks to measure) -> what was counted."""
+
+WindowAsked: TypeAlias = tuple[Cell, int, int]
+"""What is asked of :data:`Simulate`."""
+
+Pause = Callable[[], None]
+"""Called between pieces of work that are no run; it may raise to give the work up."""
+
+R = TypeVar("R")
+
+
+class Task(ABC, Generic[R]):
+    """A piece of work, large enough to be done by another process.
+
+    A small frozen dataclass: it travels there, and what it comes to, picklable too, travels back.
+    Two of one ``key`` come to the same, so that one need not be done twice.
+    """
+
+    @property
+    def key(self) -> Hashable:
+        """What it is known by; itself, unless a field of it is a mapping."""
+        return self
+
+    @abstractmethod
+    def work_out(self, simulate: Simulate, pause: Pause) -> R:
+        """Do it; ``pause`` is to be called at least once a week that is run without simulate."""
+
+
+class WorksAhead(ABC):
+    """A :data:`Simulate` that may begin with what it will be asked for later."""
+
+    @abstractmethod
+    def __call__(self, cell: Cell, warm_up: int, weeks: int) -> Tally:
+        """See :data:`Simulate`."""
+
+    @abstractmethod
+    def ahead(self, windows: Iterable[WindowAsked]) -> None:
+        """These runs will be asked for, the first of them first."""
+
+    @abstractmethod
+    def tasks_ahead(self, tasks: Iterable[Task[R]]) -> None:
+        """These tasks will be asked for, the first of them first."""
+
+    @abstractmethod
+    def done(self, task: Task[R]) -> R:
+        """What a task comes to, waiting for it."""
+
+    @abstractmethod
+    def enough(self) -> None:
+        """What was said ahead and is not begun will not be asked for."""
+
+
+def ahead(simulate: Simulate, windows: Iterable[WindowAsked]) -> None:
+    """Say which runs will be asked for; an iterator is gone through only where that helps."""
+    if isinstance(simulate, WorksAhead):
+        simulate.ahead(windows)
+
+
+def tasks_ahead(simulate: Simulate, tasks: Iterable[Task[R]]) -> None:
+    """Say which tasks :func:`done` will be asked for."""
+    if isinstance(simulate, WorksAhead):
+        simulate.tasks_ahead(tasks)
+
+
+def done(simulate: Simulate, task: Task[R], pause: Pause) -> R:
+    """What a task comes to; ``pause`` is called where it is done here."""
+    if isinstance(simulate, WorksAhead):
+        return simulate.done(task)
+    return task.work_out(simulate, pause)
+
+
+def each_done(simulate: Simulate, tasks: Sequence[Task[R]], pause: Pause) -> Iterator[R]:
+    """What each task comes to, in their order."""
+    tasks_ahead(simulate, tasks)
+    for task in tasks:
+        yield done(simulate, task, pause)
+
+
+def enough(simulate: Simulate) -> None:
+    """Of what was said ahead no more is wanted."""
+    if isinstance(simulate, WorksAhead):
+        simulate.enough()

@@ -1,0 +1,188 @@
+"""A memory of runs that has a pool of processes work ahead of it.
+
+with Pool() as pool:
+    memory = Fanned(pool, between_weeks=progress.week)
+    found = compare_wholly(checked, memory, memory.pause)
+"""
+
+from __future__ import annotations
+
+from collections import OrderedDict
+from collections.abc import Callable, Hashable, Iterable
+from dataclasses import dataclass
+from multiprocessing.connection import Connection
+from typing import Any, TypeVar
+
+from typing_extensions import override
+
+from whatif.answers.simulate import Pause, Simulate, Task, WindowAsked, WorksAhead
+from whatif.cell.model import Cell
+from whatif.cell.tally import Tally
+from whatif.session.calculate.memory import Known, Memory
+from whatif.session.calculate.pool import Finished, Pool
+
+R = TypeVar("R")
+
+_KEPT = 4000
+"""Results of tasks that are remembered, and cells of which it is known who ran them last."""
+
+
+@dataclass(frozen=True, slots=True)
+class CountedUpTo(Task[dict[int, Tally]]):
+    """What a cell has counted from its first second up to the ends of some weeks."""
+
+    cell: Cell
+    borders: tuple[int, ...]
+
+    @override
+    def work_out(self, simulate: Simulate, pause: Pause) -> dict[int, Tally]:
+        """Counted in one run, by a worker's memory."""
+        assert isinstance(simulate, Memory)
+        return simulate.counted(self.cell, self.borders)
+
+
+class Fanned(Memory, WorksAhead):
+    """Remembers runs and tasks, and has those that are said ahead done by a pool's processes.
+
+    What nobody said ahead is done here, and so is everything where the pool has no workers.
+
+    Args:
+        between_weeks: called for every simulated week, and where something can be heard on one
+            of the lines ``hears`` while the pool is waited for; it may raise to give up.
+    """
+
+    def __init__(
+        self,
+        pool: Pool,
+        *,
+        between_weeks: Callable[[], None] = lambda: None,
+        hears: tuple[Connection, ...] = (),
+    ) -> None:
+        super().__init__(between_weeks=between_weeks)
+        self._pool, self._hears = pool, hears
+        self._runs: dict[int, CountedUpTo] = {}
+        """Runs that the pool has to do, by their numbers."""
+        self._by_cell: dict[Cell, set[int]] = {}
+        """The same numbers by cell."""
+        self._tasks: dict[int, Hashable] = {}
+        """Keys of the other tasks that the pool has to do."""
+        self._by_key: dict[Hashable, int] = {}
+        self._homes: OrderedDict[Cell, int] = OrderedDict()
+        """Which worker ran a cell last, and may go on with its run."""
+        self._results: OrderedDict[Hashable, Any] = OrderedDict()
+
+    # -- what is said ahead ------------------------------------------------------------
+
+    @override
+    def __call__(self, cell: Cell, warm_up: int, weeks: int) -> Tally:
+        return super().__call__(cell, warm_up, weeks)
+
+    @override
+    def ahead(self, windows: Iterable[WindowAsked]) -> None:
+        if not self._pool.workers:
+            return
+        wanted: dict[Cell, set[int]] = {}
+        for cell, warm_up, weeks in windows:
+            wanted.setdefault(cell, set()).update((warm_up, warm_up + weeks))
+        for cell, borders in wanted.items():
+            for number in self._by_cell.get(cell, ()):
+                borders -= set(self._runs[number].borders)
+            lacking = self.lacking(cell, borders)
+            if lacking:
+                run = CountedUpTo(cell, tuple(lacking))
+                number = self._pool.put(run, self._homes.get(cell))
+                self._runs[number] = run
+                self._by_cell.setdefault(cell, set()).add(number)
+
+    @override
+    def tasks_ahead(self, tasks: Iterable[Task[R]]) -> None:
+        if not self._pool.workers:
+            return
+        for task in tasks:
+            key = _key(task)
+            if key not in self._results and key not in self._by_key:
+                number = self._pool.put(task)
+                self._tasks[number], self._by_key[key] = key, number
+
+    @override
+    def enough(self) -> None:
+        self.take_back(stop=False)
+
+    def take_back(self, *, stop: bool) -> None:
+        """What was said ahead will not be asked for; with ``stop`` what was begun is given up."""
+        for number in self._pool.clear(stop=stop):
+            self._forget(number)
+
+    # -- what is asked for -------------------------------------------------------------
+
+    @override
+    def done(self, task: Task[R]) -> R:
+        key = _key(task)
+        while key in self._by_key:
+            self._wait()
+        if key not in self._results:
+            self._results[key] = task.work_out(self, self.pause)
+        result = self._results[key]
+        if isinstance(result, _Raised):
+            del self._results[key]
+            raise result.fault
+        _latest(self._results, key)
+        found: R = result
+        return found
+
+    @override
+    def _run(self, cell: Cell, known: Known, borders: list[int]) -> None:
+        # What arrives is remembered there.
+        self._known[cell] = known
+        while self._by_cell.get(cell) and self.lacking(cell, borders):
+            self._wait()
+        super()._run(cell, known, self.lacking(cell, borders))
+
+    def _wait(self) -> None:
+        """Wait until the pool has done something, or something can be heard."""
+        weeks = 0
+        for each in self._pool.finished(self._hears):
+            self._take(each)
+            weeks += each.weeks
+        for _ in range(max(1, weeks)):
+            self.pause()
+
+    def _take(self, finished: Finished) -> None:
+        """Remember what has arrived; what was lost is done here once it is asked for."""
+        run, key = self._forget(finished.number)
+        if run is not None and not (finished.lost or finished.failed):
+            self.ran += run.cell not in self._homes
+            self.learn(run.cell, finished.result)
+            self._homes[run.cell] = finished.worker
+            _latest(self._homes, run.cell)
+        elif key is not None and not finished.lost:
+            self._results[key] = _Raised(finished.result) if finished.failed else finished.result
+
+    def _forget(self, number: int) -> tuple[CountedUpTo | None, Hashable]:
+        """What a number stood for, which is not to come any more."""
+        run, key = self._runs.pop(number, None), self._tasks.pop(number, None)
+        if run is not None:
+            numbers = self._by_cell[run.cell]
+            numbers.discard(number)
+            if not numbers:
+                del self._by_cell[run.cell]
+        if key is not None:
+            del self._by_key[key]
+        return run, key
+
+
+@dataclass(frozen=True, slots=True)
+class _Raised:
+    """That a task raised something, which is raised again where it is asked for."""
+
+    fault: BaseException
+
+
+def _key(task: Task[Any]) -> Hashable:
+    return type(task), task.key
+
+
+def _latest(kept: OrderedDict[Any, Any], key: Hashable) -> None:
+    kept.move_to_end(key)
+    if len(kept) > _KEPT:
+        kept.popitem(last=False)
