@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable
 from datetime import datetime
 from functools import partial
 from pathlib import Path as FilePath
-from typing import Any, ClassVar
+from typing import TYPE_CHECKING, Any, ClassVar
 
 from textual.app import SystemCommand
 from textual.screen import Screen
@@ -24,9 +24,11 @@ from whatif.session.calculate.calculator import Calculates, Calculator
 from whatif.session.calculate.requests import Question, Reply, Request
 from whatif.session.kept.recovery import Left, Recovery, throw_away
 from whatif.session.kept.state import is_first_time, remember
-from whatif.session.opened import Opened
-from whatif.session.session import Session
-from whatif.study.draft import Draft
+
+if TYPE_CHECKING:
+    from whatif.session.opened import Opened
+    from whatif.session.session import Session
+    from whatif.study.draft import Draft
 
 MakesCalculator = Callable[[Callable[[Reply], None]], Calculates]
 """Makes whoever answers; given where replies go."""

@@ -5,18 +5,21 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path as FilePath
+from typing import TYPE_CHECKING
 
-from whatif.session.session import Session
 from whatif.session.sheet import NOT_GIVEN, Heading, Line, Row, cell
-from whatif.study.check.check import Checked
 from whatif.study.edits import Edit, EditError, Together
 from whatif.study.edits.edit import refuse
 from whatif.study.file.reading import StudyError
-from whatif.study.raw import Path as PathOfValue
 from whatif.study.refused import FileFaultKind, RefusalKind
 from whatif.telling.edits import becomes, not_pasted, other_label
 from whatif.telling.problems import problem_in_short, problem_sentence
 from whatif.telling.refusals import refusal_words
+
+if TYPE_CHECKING:
+    from whatif.session.session import Session
+    from whatif.study.check.check import Checked
+    from whatif.study.raw import Path as PathOfValue
 
 
 def column_text(checked: Checked, scenario: str, title: str, rows: Sequence[Row]) -> str:

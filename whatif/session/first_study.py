@@ -14,10 +14,9 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 from whatif.answers.compare import compare
-from whatif.answers.simulate import Simulate
 from whatif.study.check.check import check
 from whatif.study.draft import Draft, ScenarioDraft
 from whatif.study.first.questions import QUESTIONS, Answers
@@ -34,6 +33,9 @@ from whatif.telling.first_study import (
     notice,
     one_machine_more,
 )
+
+if TYPE_CHECKING:
+    from whatif.answers.simulate import Simulate
 
 TODAY: Final = "today"
 PART: Final = "piece"

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
-from whatif.study.draft import Draft
+if TYPE_CHECKING:
+    from whatif.study.draft import Draft
 
 MOST = 5000
 """Changes remembered; a draft shares all that did not change, so each costs little."""

@@ -7,17 +7,19 @@ after it are ``unattended.after_shift`` itself.
 
 from __future__ import annotations
 
-from typing import TypeVar
+from typing import TYPE_CHECKING, TypeVar
 
-from whatif.study.draft import Draft
 from whatif.study.edits import SetValue
 from whatif.study.edits.edit import refuse
-from whatif.study.raw import Path
 from whatif.study.refused import RefusalKind
 from whatif.study.resolve import Resolved, resolve
 from whatif.study.schema.kinds import DAY
 from whatif.study.shifts import Hours, busiest_day, clock, hours_of, spans_of
 from whatif.units import Dimension, UnitsError, parse, show
+
+if TYPE_CHECKING:
+    from whatif.study.draft import Draft
+    from whatif.study.raw import Path
 
 T = TypeVar("T")
 

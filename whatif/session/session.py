@@ -6,23 +6,26 @@ import re
 from dataclasses import dataclass, replace
 from enum import Enum
 from pathlib import Path as FilePath
+from typing import TYPE_CHECKING
 
 from whatif.session.history import History, Step
 from whatif.session.hours import attended_edit
 from whatif.session.sheet import editable_text
 from whatif.study.check.check import Checked, check
-from whatif.study.draft import Draft
 from whatif.study.edits import ClearValue, Edit, EditError, SetValue, TakeFile, TakeUp
 from whatif.study.file.reading import FileRead, StudyError, fingerprint, read_bytes, read_file
 from whatif.study.file.writing import write_file
-from whatif.study.problem import Problem
-from whatif.study.raw import Path
 from whatif.study.refused import no_key
 from whatif.study.schema.catalogue import key_for
 from whatif.study.schema.kinds import KindError
 from whatif.telling.problems import problem_in_short
 from whatif.telling.refusals import refusal_words
 from whatif.telling.sheet_cell import ATTENDED
+
+if TYPE_CHECKING:
+    from whatif.study.draft import Draft
+    from whatif.study.problem import Problem
+    from whatif.study.raw import Path
 
 NO_FILE = ""
 """In the place of a fingerprint: no file holds the study yet."""

@@ -8,14 +8,17 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from whatif.session.hours import UNATTENDED, attended_text
-from whatif.study.check.check import Checked
-from whatif.study.draft import Draft
 from whatif.study.raw import Path, shown
 from whatif.study.resolve import ASSUMED, Given, Resolved, Source
 from whatif.study.schema.catalogue import ANY, THINGS, Key, dotted, key_for, keys_of, label_at
 from whatif.telling.sheet_cell import ATTENDED, Mark, SheetCell
+
+if TYPE_CHECKING:
+    from whatif.study.check.check import Checked
+    from whatif.study.draft import Draft
 
 NOT_GIVEN = "-"
 

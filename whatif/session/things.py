@@ -4,15 +4,18 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import Enum
+from typing import TYPE_CHECKING
 
-from whatif.study.draft import Draft
 from whatif.study.edits import AddThing
 from whatif.study.edits.edit import inherited_things
 from whatif.study.edits.starting import free_id, id_from, starting, usual_id
-from whatif.study.raw import Path
 from whatif.study.resolve import resolve
 from whatif.study.schema.catalogue import THINGS
 from whatif.telling.edits import name_taken, name_wanted, name_will_be, no_short_name
+
+if TYPE_CHECKING:
+    from whatif.study.draft import Draft
+    from whatif.study.raw import Path
 
 
 class ThingAction(Enum):

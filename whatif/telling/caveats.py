@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from whatif.answers.caveats import Caveat
-from whatif.answers.compare import Answer
 from whatif.telling.amounts import listed, rounded
 from whatif.telling.fit import not_made_sentence
 from whatif.telling.meters import laid_words
 from whatif.telling.money.rests import not_priced_words
-from whatif.telling.table import Sense
+
+if TYPE_CHECKING:
+    from whatif.answers.compare import Answer
+    from whatif.telling.table import Sense
 
 MARK = "! "
 """Before a gain with a caveat."""

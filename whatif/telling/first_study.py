@@ -8,16 +8,18 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 from whatif.study.check.rules import sound
-from whatif.study.draft import Draft
-from whatif.study.first.questions import Answers, FirstQuestion
 from whatif.study.first.shop import Fault, FaultSort, Shop, metered_text, time_text
-from whatif.study.raw import Path
-from whatif.study.resolve import Resolved
 from whatif.telling.amounts import rounded
 from whatif.units import Dimension, show
+
+if TYPE_CHECKING:
+    from whatif.study.draft import Draft
+    from whatif.study.first.questions import Answers, FirstQuestion
+    from whatif.study.raw import Path
+    from whatif.study.resolve import Resolved
 
 _STANDS_FOR_ALL = "It stands for all your part numbers together, alike in their times."
 _ONLY_ASSUMED = "Pieces wanted a week are only assumed; no more sells until entered (/ wanted)."

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from whatif.answers.cautions import to_be_read
 from whatif.answers.compare import Answer, Comparison
 from whatif.answers.per import Per
-from whatif.answers.progress import Progress
 from whatif.cell.model import MINUTE
-from whatif.study.check.check import Checked
 from whatif.study.guesses import in_words
-from whatif.study.raw import Path
 from whatif.study.schema.catalogue import key_for
 from whatif.telling.cautions import caution_text
 from whatif.telling.fit import HOLDS, limits_told
@@ -18,6 +17,11 @@ from whatif.telling.limits import limit_text
 from whatif.telling.meters import gain_by_meters
 from whatif.telling.table import table_rows
 from whatif.telling.warnings import warnings_of
+
+if TYPE_CHECKING:
+    from whatif.answers.progress import Progress
+    from whatif.study.check.check import Checked
+    from whatif.study.raw import Path
 
 
 def key_words(path: Path) -> str:

@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from whatif.answers.account.origins import CountedIn, Entered, FoundBy, OfStudy, See, Wanted
-from whatif.answers.account.terms import Origin as TermOrigin
 from whatif.study.resolve import Source
 from whatif.telling.amounts import rounded
 from whatif.telling.clock import WEEKDAYS
 from whatif.telling.sources import GUESSED, NOT_ENTERED
+
+if TYPE_CHECKING:
+    from whatif.answers.account.terms import Origin as TermOrigin
 
 _TRIED = "tried out in a copy of the run"
 _FOUND = {

@@ -4,13 +4,16 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
+from typing import TYPE_CHECKING
 
-from whatif.study.check.unused import WhyUnused
 from whatif.study.problem import Problem, ProblemKind
 from whatif.study.schema.catalogue import key_for
 from whatif.study.schema.says import NoMachineHas, UnusedWhen
 from whatif.telling.amounts import listed
 from whatif.telling.sources import GUESSED
+
+if TYPE_CHECKING:
+    from whatif.study.check.unused import WhyUnused
 
 _PROBLEMS: Mapping[ProblemKind, str] = {
     ProblemKind.NOT_OF_ITS_KIND: "{0}",

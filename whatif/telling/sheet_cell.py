@@ -4,15 +4,18 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import Enum
+from typing import TYPE_CHECKING
 
-from whatif.study.check.check import Checked
 from whatif.study.check.entries import known_instead, stands_for_table
-from whatif.study.raw import Path
 from whatif.study.resolve import ASSUMED
 from whatif.study.schema.catalogue import THINGS, dotted, key_for
 from whatif.telling.in_words import scenario_title
 from whatif.telling.problems import unused_words
 from whatif.telling.sources import NOT_ENTERED, source_words
+
+if TYPE_CHECKING:
+    from whatif.study.check.check import Checked
+    from whatif.study.raw import Path
 
 ATTENDED: Path = ("hours", "attended")
 """The path under which the sheet shows the attended hours; no file holds it."""

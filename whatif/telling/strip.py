@@ -4,17 +4,20 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
 
-from whatif.answers.compare import Answer
-from whatif.answers.figures import Figures
 from whatif.answers.gains import is_difference, lies_outside
-from whatif.answers.ranks import Range
 from whatif.telling.amounts import NOTHING, number, rounded
 from whatif.telling.caveats import caveat_mark, caveat_sentences, sense_of, unclear_sentence
 from whatif.telling.gain_texts import gain_text, whole_percent_text
 from whatif.telling.limits import limit_in_short, limit_text
 from whatif.telling.table import NOTHING_SAID, Said, fit_text, gain_said
 from whatif.telling.warnings import said_warning
+
+if TYPE_CHECKING:
+    from whatif.answers.compare import Answer
+    from whatif.answers.figures import Figures
+    from whatif.answers.ranks import Range
 
 BAR_FULL = 50.0
 """Gain in percent at which a bar is full."""

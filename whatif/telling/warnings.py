@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from fractions import Fraction
+from typing import TYPE_CHECKING
 
-from whatif.answers.compare import Answer
 from whatif.answers.meters.reading import leaves_no_gap
 from whatif.answers.money.missing import (
     MoneyGap,
@@ -32,6 +32,9 @@ from whatif.telling.limits import loss_in_short
 from whatif.telling.meters import laid_words, meter_warnings
 from whatif.telling.money.rests import not_priced_sentence
 from whatif.telling.problems import problem_sentence
+
+if TYPE_CHECKING:
+    from whatif.answers.compare import Answer
 
 
 def warnings_of(answer: Answer) -> tuple[str, ...]:

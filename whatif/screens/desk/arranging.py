@@ -6,12 +6,15 @@ Nothing here changes a value.
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
-from whatif.screens.desk.arrangement import Arrangement
-from whatif.screens.desk.host import DeskHost
-from whatif.screens.desk.state import DeskState
 from whatif.screens.dialogs.lists import ChooseOne
 from whatif.session.sheet import UNITS
+
+if TYPE_CHECKING:
+    from whatif.screens.desk.arrangement import Arrangement
+    from whatif.screens.desk.host import DeskHost
+    from whatif.screens.desk.state import DeskState
 
 _ALL = "*"
 """In the list of hidden columns: all of them; no scenario can have this id."""

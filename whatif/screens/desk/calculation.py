@@ -3,16 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from typing import TYPE_CHECKING
 
-from whatif.answers.compare import Answer
-from whatif.answers.progress import Progress
-from whatif.screens.desk.host import DeskHost
-from whatif.screens.desk.state import DeskState
 from whatif.screens.views.view import Look
 from whatif.session.calculate.answered import Answered
 from whatif.session.calculate.requests import ANY_REVISION, Question, Reply
-from whatif.study.draft import Draft
 from whatif.telling.in_words import progress_words
+
+if TYPE_CHECKING:
+    from whatif.answers.compare import Answer
+    from whatif.answers.progress import Progress
+    from whatif.screens.desk.host import DeskHost
+    from whatif.screens.desk.state import DeskState
+    from whatif.study.draft import Draft
 
 
 class Calculation:

@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 from functools import partial
+from typing import TYPE_CHECKING
 
-from whatif.screens.desk.host import DeskHost
-from whatif.screens.desk.state import DeskState
 from whatif.screens.dialogs.ask import Ask
 from whatif.screens.dialogs.lists import ChooseOne
 from whatif.study.edits import Edit, EditError
 from whatif.telling.refusals import refusal_words
+
+if TYPE_CHECKING:
+    from whatif.screens.desk.host import DeskHost
+    from whatif.screens.desk.state import DeskState
 
 
 class Changes:

@@ -4,13 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from textual.binding import Binding
 
-from whatif.screens.desk.controllers import Controllers
-from whatif.screens.desk.state import DeskState
 from whatif.screens.desk.things import NEW
 from whatif.screens.views.all import VIEWS
+
+if TYPE_CHECKING:
+    from whatif.screens.desk.controllers import Controllers
+    from whatif.screens.desk.state import DeskState
 
 
 def _always(state: DeskState) -> bool:

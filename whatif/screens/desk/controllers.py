@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from whatif.screens.desk.arranging import Arranging
 from whatif.screens.desk.calculation import Calculation
 from whatif.screens.desk.changes import Changes
@@ -9,16 +11,18 @@ from whatif.screens.desk.copying import Copying
 from whatif.screens.desk.entering import Entering
 from whatif.screens.desk.forms import Forms
 from whatif.screens.desk.help import Help
-from whatif.screens.desk.host import DeskHost
 from whatif.screens.desk.mending import Mending
 from whatif.screens.desk.scenarios import Scenarios
 from whatif.screens.desk.search import RowSearch
-from whatif.screens.desk.state import DeskState
 from whatif.screens.desk.study_file import StudyFile
 from whatif.screens.desk.things import Things
 from whatif.screens.desk.values import Values
 from whatif.screens.desk.views import Views
 from whatif.screens.desk.whole_study import WholeStudy
+
+if TYPE_CHECKING:
+    from whatif.screens.desk.host import DeskHost
+    from whatif.screens.desk.state import DeskState
 
 
 class Controllers:

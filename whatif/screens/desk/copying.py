@@ -3,17 +3,20 @@
 from __future__ import annotations
 
 from pathlib import Path as FilePath
+from typing import TYPE_CHECKING
 
-from whatif.screens.desk.changes import Changes
-from whatif.screens.desk.entering import Entering
-from whatif.screens.desk.host import DeskHost
-from whatif.screens.desk.state import DeskState
 from whatif.screens.dialogs.ask import AskLine
 from whatif.screens.dialogs.texts import ReadText
 from whatif.session.column_text import Pasting, column_text, is_column, pasting, write_new
 from whatif.session.sheet import Line
 from whatif.study.file.reading import StudyError
 from whatif.telling.refusals import refusal_words
+
+if TYPE_CHECKING:
+    from whatif.screens.desk.changes import Changes
+    from whatif.screens.desk.entering import Entering
+    from whatif.screens.desk.host import DeskHost
+    from whatif.screens.desk.state import DeskState
 
 _TOLD = 8
 """Changes that are told before pasting; of more only their number."""

@@ -7,7 +7,7 @@ the state and the answers are. Every change goes through the session; what is dr
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import ClassVar, cast
+from typing import TYPE_CHECKING, ClassVar, cast
 
 from textual import events, on
 from textual.app import ComposeResult
@@ -24,7 +24,6 @@ from whatif.screens.desk.commands import BINDINGS, BY_NAME, COMMANDS
 from whatif.screens.desk.controllers import Controllers
 from whatif.screens.desk.host import Program
 from whatif.screens.desk.state import REFUSED, DeskState
-from whatif.screens.dialogs.dialog import Dialog
 from whatif.screens.views.pane import ViewPane
 from whatif.screens.widgets.columns import DraggedColumns
 from whatif.screens.widgets.editor import Editor
@@ -34,8 +33,11 @@ from whatif.screens.widgets.sheet import Sheet
 from whatif.screens.widgets.strip import ResultStrip, Room
 from whatif.screens.widgets.tree import WIDTH as TREE_WIDTH
 from whatif.screens.widgets.tree import ScenarioTree
-from whatif.session.calculate.requests import Reply
-from whatif.session.session import Session
+
+if TYPE_CHECKING:
+    from whatif.screens.dialogs.dialog import Dialog
+    from whatif.session.calculate.requests import Reply
+    from whatif.session.session import Session
 
 _LOOK_AT_FILE = 2.0
 """Seconds between two looks; a look is one call of the system while nothing changes."""

@@ -2,16 +2,20 @@
 
 from __future__ import annotations
 
-from whatif.screens.desk.forms import Forms
-from whatif.screens.desk.host import DeskHost
-from whatif.screens.desk.mending import Mending
-from whatif.screens.desk.scenarios import Scenarios
-from whatif.screens.desk.state import DeskState
-from whatif.screens.desk.values import Values
+from typing import TYPE_CHECKING
+
 from whatif.session.sheet import is_unknown_key
-from whatif.study.draft import Draft
 from whatif.study.edits.values import home_of, others_of
-from whatif.study.raw import Path
+
+if TYPE_CHECKING:
+    from whatif.screens.desk.forms import Forms
+    from whatif.screens.desk.host import DeskHost
+    from whatif.screens.desk.mending import Mending
+    from whatif.screens.desk.scenarios import Scenarios
+    from whatif.screens.desk.state import DeskState
+    from whatif.screens.desk.values import Values
+    from whatif.study.draft import Draft
+    from whatif.study.raw import Path
 
 
 class Entering:

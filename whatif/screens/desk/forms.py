@@ -3,12 +3,8 @@
 from __future__ import annotations
 
 from functools import partial
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
-from whatif.screens.desk.changes import Changes
-from whatif.screens.desk.host import DeskHost
-from whatif.screens.desk.state import DeskState
-from whatif.screens.desk.values import Values
 from whatif.screens.dialogs.forms import (
     BACK,
     TYPE,
@@ -23,12 +19,18 @@ from whatif.screens.dialogs.forms import (
 from whatif.screens.dialogs.lists import ChooseOne, Offer
 from whatif.session.sheet import editable_text
 from whatif.study.edits import SetValue
-from whatif.study.raw import Path, Raw
 from whatif.study.resolve import GIVEN_BACK, Resolved
 from whatif.study.schema.catalogue import Key, key_for
 from whatif.study.schema.kinds import Breaks, Days, Ids, KindError, Lengths, Several
 from whatif.telling.in_words import scenario_title
 from whatif.telling.sheet_cell import meaning_words
+
+if TYPE_CHECKING:
+    from whatif.screens.desk.changes import Changes
+    from whatif.screens.desk.host import DeskHost
+    from whatif.screens.desk.state import DeskState
+    from whatif.screens.desk.values import Values
+    from whatif.study.raw import Path, Raw
 
 _NO_PART: Final = (GIVEN_BACK, "none", "it comes after no other part")
 

@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
-from whatif.screens.desk.calculation import Calculation
-from whatif.screens.desk.host import DeskHost
-from whatif.screens.desk.state import DeskState
+from typing import TYPE_CHECKING
+
 from whatif.screens.dialogs.texts import ReadText
-from whatif.screens.views.view import View
 from whatif.telling.in_words import key_words, scenario_words
 from whatif.telling.sheet_cell import meaning_words
+
+if TYPE_CHECKING:
+    from whatif.screens.desk.calculation import Calculation
+    from whatif.screens.desk.host import DeskHost
+    from whatif.screens.desk.state import DeskState
+    from whatif.screens.views.view import View
 
 KEYS = """\
 Moving     arrows, Page up and down, Home, End; < > change the column

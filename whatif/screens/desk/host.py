@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import Protocol
+from typing import TYPE_CHECKING, Protocol
 
-from whatif.screens.dialogs.dialog import Dialog
-from whatif.session.calculate.requests import Question
-from whatif.study.draft import Draft
+if TYPE_CHECKING:
+    from whatif.screens.dialogs.dialog import Dialog
+    from whatif.session.calculate.requests import Question
+    from whatif.study.draft import Draft
 
 
 class Program(Protocol):

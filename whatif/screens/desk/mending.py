@@ -5,23 +5,26 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import replace
 from functools import partial
+from typing import TYPE_CHECKING
 
-from whatif.screens.desk.changes import Changes
-from whatif.screens.desk.host import DeskHost
-from whatif.screens.desk.scenarios import Scenarios
-from whatif.screens.desk.state import DeskState
 from whatif.screens.dialogs.ask import Ask, AskLine
-from whatif.screens.dialogs.dialog import Answers
 from whatif.screens.dialogs.lists import ChooseOne
 from whatif.screens.dialogs.texts import ReadText
 from whatif.session.sheet import is_unknown_key
 from whatif.study.check.entries import known_instead
 from whatif.study.edits import ClearValue, Edit, RenameHead, RenameKey, SetHead
-from whatif.study.problem import Problem
 from whatif.study.raw import Path, shown
 from whatif.study.schema.catalogue import HEAD_KEYS, dotted
 from whatif.telling.problems import problem_in_short, problem_sentence
 from whatif.telling.sheet_cell import unknown_key_fault
+
+if TYPE_CHECKING:
+    from whatif.screens.desk.changes import Changes
+    from whatif.screens.desk.host import DeskHost
+    from whatif.screens.desk.scenarios import Scenarios
+    from whatif.screens.desk.state import DeskState
+    from whatif.screens.dialogs.dialog import Answers
+    from whatif.study.problem import Problem
 
 _NONE = "The file has no problems. What is to be heeded in a scenario, F2 tells."
 

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from rich.cells import cell_len
 
-from whatif.answers.compare import Answer
-from whatif.screens.desk.calculation import Calculation
 from whatif.screens.desk.state import REFUSED, DeskState
 from whatif.screens.widgets.drawing import cut, wrapped
 from whatif.screens.widgets.sheet import SheetState
@@ -15,6 +15,10 @@ from whatif.session.sheet import AS_TYPED, Heading
 from whatif.telling.first_study import next_step, standing
 from whatif.telling.sheet_cell import about_value, meaning_words
 from whatif.telling.warnings import warnings_of
+
+if TYPE_CHECKING:
+    from whatif.answers.compare import Answer
+    from whatif.screens.desk.calculation import Calculation
 
 SIDE_BY_SIDE = 110
 """Columns from which the tree stands beside the sheet without being asked for."""

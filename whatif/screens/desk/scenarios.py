@@ -3,11 +3,8 @@
 from __future__ import annotations
 
 from functools import partial
+from typing import TYPE_CHECKING
 
-from whatif.screens.desk.calculation import Calculation
-from whatif.screens.desk.changes import Changes
-from whatif.screens.desk.host import DeskHost
-from whatif.screens.desk.state import DeskState
 from whatif.screens.dialogs.ask import AskLine
 from whatif.screens.dialogs.lists import ChooseOne, Offer
 from whatif.screens.dialogs.texts import WeighText, WriteNotes
@@ -25,6 +22,12 @@ from whatif.study.edits.moving import Moving, moving, new_parents
 from whatif.study.edits.starting import fresh_id
 from whatif.telling.edits import change_line, obstacle_sentence
 from whatif.telling.strip import leading_gain_text
+
+if TYPE_CHECKING:
+    from whatif.screens.desk.calculation import Calculation
+    from whatif.screens.desk.changes import Changes
+    from whatif.screens.desk.host import DeskHost
+    from whatif.screens.desk.state import DeskState
 
 _NONE = "*"
 """In the list of parents: none; no scenario can have this id."""

@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
-from whatif.screens.desk.host import DeskHost
-from whatif.screens.desk.state import DeskState, Spot
+from typing import TYPE_CHECKING
+
 from whatif.session.sheet import Line, find_rows
-from whatif.study.raw import Path
+
+if TYPE_CHECKING:
+    from whatif.screens.desk.host import DeskHost
+    from whatif.screens.desk.state import DeskState, Spot
+    from whatif.study.raw import Path
 
 
 class RowSearch:

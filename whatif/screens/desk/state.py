@@ -6,12 +6,10 @@ Nothing here is an edit: no value and no answer follows from it, and nothing of 
 from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 from whatif.screens.desk.arrangement import Arrangement
-from whatif.screens.views.view import View
 from whatif.screens.widgets.columns import Columns, fitted
-from whatif.session.session import Session
 from whatif.session.sheet import (
     UNKNOWN_KEYS,
     Differing,
@@ -25,10 +23,14 @@ from whatif.session.sheet import (
     result_units,
     rows,
 )
-from whatif.study.check.check import Checked
-from whatif.study.draft import Draft
-from whatif.study.raw import Path
 from whatif.telling.sheet_cell import ATTENDED, SheetCell
+
+if TYPE_CHECKING:
+    from whatif.screens.views.view import View
+    from whatif.session.session import Session
+    from whatif.study.check.check import Checked
+    from whatif.study.draft import Draft
+    from whatif.study.raw import Path
 
 _OPEN_AT_FIRST = {UNKNOWN_KEYS[0], "hours", "machine", "shift", "unattended", "part"}
 """Headings that are open at first; what is rarely changed is closed."""

@@ -7,18 +7,21 @@ from collections.abc import Callable
 from dataclasses import replace
 from functools import partial
 from pathlib import Path as FilePath
+from typing import TYPE_CHECKING
 
-from whatif.screens.desk.changes import Changes
-from whatif.screens.desk.host import DeskHost
-from whatif.screens.desk.state import DeskState
 from whatif.screens.dialogs.ask import Ask, AskLine
-from whatif.screens.dialogs.dialog import Answers
 from whatif.session.session import NO_FILE, OnDisk, Session
-from whatif.study.draft import Draft
 from whatif.study.file.reading import StudyError
 from whatif.study.file.writing import ChangedOnDisk
 from whatif.telling.refusals import refusal_words
 from whatif.telling.study_file import TAKEN_UP, file_fault_words, saved_words
+
+if TYPE_CHECKING:
+    from whatif.screens.desk.changes import Changes
+    from whatif.screens.desk.host import DeskHost
+    from whatif.screens.desk.state import DeskState
+    from whatif.screens.dialogs.dialog import Answers
+    from whatif.study.draft import Draft
 
 Then = Callable[[], object]
 """What is to follow once a file is written."""

@@ -3,10 +3,8 @@
 from __future__ import annotations
 
 from functools import partial
+from typing import TYPE_CHECKING
 
-from whatif.screens.desk.changes import Changes
-from whatif.screens.desk.host import DeskHost
-from whatif.screens.desk.state import DeskState
 from whatif.screens.dialogs.ask import AskShortName
 from whatif.screens.dialogs.lists import ChooseOne, Offer
 from whatif.session.things import (
@@ -27,9 +25,14 @@ from whatif.study.edits import (
     RemoveThing,
     RenameThing,
 )
-from whatif.study.raw import Path
 from whatif.telling.edits import called, sort_name, what_goes
 from whatif.telling.refusals import refusal_words
+
+if TYPE_CHECKING:
+    from whatif.screens.desk.changes import Changes
+    from whatif.screens.desk.host import DeskHost
+    from whatif.screens.desk.state import DeskState
+    from whatif.study.raw import Path
 
 NEW = {
     "machine": ("m", "a machine", "equal machines, with their table and pallets"),

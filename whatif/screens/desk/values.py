@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
-from whatif.screens.desk.changes import Changes
-from whatif.screens.desk.host import DeskHost
+from typing import TYPE_CHECKING
+
 from whatif.screens.desk.state import DeskState, Typing
 from whatif.session.sheet import editable_text
 from whatif.study.edits import EditError
 from whatif.telling.refusals import refusal_words
 from whatif.telling.sheet_cell import ATTENDED
+
+if TYPE_CHECKING:
+    from whatif.screens.desk.changes import Changes
+    from whatif.screens.desk.host import DeskHost
 
 
 class Values:

@@ -3,19 +3,22 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from typing import TYPE_CHECKING
 
-from whatif.screens.desk.calculation import Calculation
-from whatif.screens.desk.changes import Changes
-from whatif.screens.desk.entering import Entering
-from whatif.screens.desk.host import DeskHost
-from whatif.screens.desk.state import DeskState
 from whatif.screens.dialogs.ask import AskLine
-from whatif.screens.dialogs.dialog import Dialog
 from whatif.screens.dialogs.lists import ChooseOne, ChooseView
 from whatif.screens.views.all import VIEWS
-from whatif.screens.views.view import Look, View
-from whatif.study.edits.edit import Edit
-from whatif.study.raw import Path
+
+if TYPE_CHECKING:
+    from whatif.screens.desk.calculation import Calculation
+    from whatif.screens.desk.changes import Changes
+    from whatif.screens.desk.entering import Entering
+    from whatif.screens.desk.host import DeskHost
+    from whatif.screens.desk.state import DeskState
+    from whatif.screens.dialogs.dialog import Dialog
+    from whatif.screens.views.view import Look, View
+    from whatif.study.edits.edit import Edit
+    from whatif.study.raw import Path
 
 
 class Views:

@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
-from whatif.screens.desk.changes import Changes
-from whatif.screens.desk.host import DeskHost
-from whatif.screens.desk.state import DeskState
+from typing import TYPE_CHECKING
+
 from whatif.screens.dialogs.ask import AskLine
 from whatif.screens.dialogs.lists import ChooseOne, Offer
 from whatif.study.edits import SetHead
 from whatif.study.resolve import GIVEN_BACK
 from whatif.study.schema.catalogue import HEAD_KEYS, Key
+
+if TYPE_CHECKING:
+    from whatif.screens.desk.changes import Changes
+    from whatif.screens.desk.host import DeskHost
+    from whatif.screens.desk.state import DeskState
 
 _NAMED = ("reference", "today")
 """Keys that name a scenario."""

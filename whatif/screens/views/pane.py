@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from textual import events, on
 from textual.geometry import Region, Size
 from textual.scroll_view import ScrollView
 
-from whatif.screens.views.view import View, ViewHost
 from whatif.screens.widgets.drawing import TONE_CLASSES, Chooses, Drawn, Presses
-from whatif.screens.widgets.sheet import SheetHost
+
+if TYPE_CHECKING:
+    from whatif.screens.views.view import View, ViewHost
+    from whatif.screens.widgets.sheet import SheetHost
 
 
 # The scrolling comes first: a widget has the style of its first base.

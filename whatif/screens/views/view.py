@@ -4,12 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
-from typing import ClassVar, Protocol
+from typing import TYPE_CHECKING, ClassVar, Protocol
 
 from whatif.answers.cautions import Caution, Danger, to_be_read
-from whatif.answers.compare import Answer
 from whatif.answers.moves.inputs import Unanswerable
-from whatif.screens.widgets.columns import Columns
 from whatif.screens.widgets.drawing import (
     EDGE,
     SENSES,
@@ -22,15 +20,19 @@ from whatif.screens.widgets.drawing import (
     paragraph,
     right_in,
 )
-from whatif.session.calculate.requests import Question
 from whatif.session.sheet import AS_TYPED, result_units
-from whatif.study.check.check import Checked
 from whatif.study.draft import Draft
-from whatif.study.edits.edit import Edit
-from whatif.study.raw import Path
 from whatif.telling.cautions import NAMES, WHO_DECIDES, caution_in_a_line
 from whatif.telling.refusals import refusal_words
-from whatif.telling.table import Said
+
+if TYPE_CHECKING:
+    from whatif.answers.compare import Answer
+    from whatif.screens.widgets.columns import Columns
+    from whatif.session.calculate.requests import Question
+    from whatif.study.check.check import Checked
+    from whatif.study.edits.edit import Edit
+    from whatif.study.raw import Path
+    from whatif.telling.table import Said
 
 
 @dataclass(frozen=True, slots=True)

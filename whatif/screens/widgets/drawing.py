@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from itertools import zip_longest
-from typing import Final, Literal, get_args
+from typing import TYPE_CHECKING, Final, Literal, get_args
 
 from rich.cells import cell_len, set_cell_size
 from rich.segment import Segment
@@ -21,8 +21,10 @@ from textual.widget import Widget
 from typing_extensions import override
 
 from whatif.answers.states import StateFamily
-from whatif.telling.table import Sense
 from whatif.telling.week.signs import CUTS, CUTS_MOST
+
+if TYPE_CHECKING:
+    from whatif.telling.table import Sense
 
 Tone = Literal[
     "plain", "bold", "title", "dim", "gain", "loss", "chosen", "accent", "caution",

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from typing import Protocol
+from typing import TYPE_CHECKING, Protocol
 
 from textual import events
 from textual.geometry import Region, Size
@@ -25,8 +25,10 @@ from whatif.screens.widgets.drawing import (
     strip_of,
 )
 from whatif.session.sheet import Heading, Line, Row
-from whatif.study.raw import Path
 from whatif.telling.sheet_cell import Mark, SheetCell
+
+if TYPE_CHECKING:
+    from whatif.study.raw import Path
 
 _BEGINS_A_NUMBER = ".½¼¾"
 _FAR = 1_000_000

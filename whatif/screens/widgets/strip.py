@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from enum import IntEnum
+from typing import TYPE_CHECKING
 
 from textual import events
 from textual.message import Message
 
-from whatif.answers.compare import Answer
 from whatif.answers.per import Per, answer_per
 from whatif.screens.widgets.columns import Columns, DraggedColumns, apart
 from whatif.screens.widgets.drawing import (
@@ -34,6 +34,9 @@ from whatif.telling.strip import (
     drawn_gain,
     held_sentence,
 )
+
+if TYPE_CHECKING:
+    from whatif.answers.compare import Answer
 
 WAITING = "..."
 NO_ANSWER = NOTHING

@@ -4,18 +4,21 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from rich.cells import cell_len
 from textual import events
 from textual.message import Message
 
-from whatif.answers.compare import Answer
 from whatif.screens.widgets.columns import apart
 from whatif.screens.widgets.drawing import Chooses, Drawn, Span, SpanRow, cut, left_in, right, row
 from whatif.screens.widgets.strip import WAITING
-from whatif.study.draft import Draft
 from whatif.telling.gain_texts import NOT_CLEAR, SAME
 from whatif.telling.strip import leading_gain_text
+
+if TYPE_CHECKING:
+    from whatif.answers.compare import Answer
+    from whatif.study.draft import Draft
 
 WIDTH = 30
 _GAIN = 10

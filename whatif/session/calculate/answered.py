@@ -6,14 +6,14 @@ from collections.abc import Mapping
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from whatif.study.check.check import Checked
-from whatif.study.draft import Draft
-from whatif.study.raw import Path, Raw
 from whatif.study.resolve import Resolved, metered_in
 from whatif.study.schema.catalogue import HEAD_KEYS
 
 if TYPE_CHECKING:
     from whatif.answers.compare import Answer, Comparison
+    from whatif.study.check.check import Checked
+    from whatif.study.draft import Draft
+    from whatif.study.raw import Path, Raw
 
 
 class Answered:

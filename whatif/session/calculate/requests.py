@@ -5,12 +5,14 @@ from __future__ import annotations
 from abc import ABC, abstractmethod
 from collections.abc import Callable
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
-from whatif.answers.compare import Comparison
-from whatif.answers.progress import Progress, Told
-from whatif.answers.simulate import Simulate
-from whatif.study.check.check import Checked
-from whatif.study.draft import Draft
+if TYPE_CHECKING:
+    from whatif.answers.compare import Comparison
+    from whatif.answers.progress import Progress, Told
+    from whatif.answers.simulate import Simulate
+    from whatif.study.check.check import Checked
+    from whatif.study.draft import Draft
 
 ANY_REVISION = -1
 """Of a reply that says that the calculation itself has ended."""
