@@ -137,8 +137,9 @@ class Sheet(ScrollView, Toned, DraggedColumns, can_focus=True):
         )
 
     def on_resize(self) -> None:
-        """The cursor's row stays in sight."""
+        """The cursor's row stays in sight, and headings are as wide as the sheet is now."""
         self._drawn.clear()
+        self.refresh()
         if self._state is not None and not self._state.single:
             self._seek(self._state)
 
