@@ -5,15 +5,16 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
+from whatif.screens.views.view import Look
 from whatif.session.calculate.answered import Answered
-from whatif.session.calculate.requests import ANY_REVISION, Question, Reply
+from whatif.session.calculate.requests import ANY_REVISION, Question, Reply, Request
+from whatif.telling.in_words import progress_words
 
 if TYPE_CHECKING:
     from whatif.answers.compare import Answer
     from whatif.answers.progress import Progress
     from whatif.screens.desk.host import DeskHost
     from whatif.screens.desk.state import DeskState
-    from whatif.screens.views.view import Look
     from whatif.study.draft import Draft
 
 
@@ -34,6 +35,8 @@ class Calculation:
         self._partly: dict[Question, object] = {}
         self._of: Draft | None = None
         """What these belong to."""
+        self._front = ""
+        """The scenario that was looked at when it was asked last."""
         self._asked: Question | None = None
         self._stopped: Question | None = None
         """The question that is not worked at until that is wished for."""
@@ -48,8 +51,6 @@ class Calculation:
 
     def look(self) -> Look:
         """What there is to be drawn by a view."""
-        from whatif.screens.views.view import Look
-
         state, asked = self._state, self._asked
         draft = state.shown
         reply = None if asked is None else self._replies.get(asked)
@@ -84,7 +85,16 @@ class Calculation:
         self._send()
 
     def follow_view(self) -> bool:
-        """Ask anew where the view wants to know something else than before; whether it does."""
+        """Ask anew where the view wants to know something else than before; whether it does.
+
+        Where another column is looked at before everything is known, that comes first.
+        """
+        is_news = self._follow_question()
+        if self.status and (self._state.chosen or "") != self._front:
+            self._send()
+        return is_news
+
+    def _follow_question(self) -> bool:
         view = self._state.view
         if view is None:
             return False
@@ -113,7 +123,10 @@ class Calculation:
     def _send(self) -> None:
         session = self._state.session
         self.status = "working out" if session.checked.is_sound else ""
-        self._host.program.ask(session.revision, session.shown, self._wanted())
+        self._front = self._state.chosen or ""
+        self._host.program.ask(
+            Request(session.revision, session.shown, self._wanted(), self._front)
+        )
 
     def stop_or_go_on(self) -> None:
         """Stop the work on the view's question, or go on with it."""
@@ -151,8 +164,6 @@ class Calculation:
         self._host.repaint()
 
     def _take_comparison(self, reply: Reply) -> None:
-        from whatif.telling.in_words import progress_words
-
         if reply.fault and self._asked is not None and self._wanted() is not None:
             # What ended the calculation took the view's question with it.
             self._replies[self._asked] = reply
@@ -166,8 +177,6 @@ class Calculation:
 
 
 def _progress_line(progress: Progress | None) -> str:
-    from whatif.telling.in_words import progress_words
-
     if progress is None:
         return ""
     return f"Being worked out: {progress_words(progress)}. s stops it."

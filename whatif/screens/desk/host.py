@@ -7,14 +7,14 @@ from typing import TYPE_CHECKING, Protocol
 
 if TYPE_CHECKING:
     from whatif.screens.dialogs.dialog import Dialog
-    from whatif.session.calculate.requests import Question
+    from whatif.session.calculate.requests import Request
     from whatif.study.draft import Draft
 
 
 class Program(Protocol):
     """The program: it has drafts answered, keeps unsaved ones safe, opens and closes studies."""
 
-    def ask(self, revision: int, draft: Draft, question: Question | None) -> None:
+    def ask(self, request: Request) -> None:
         """Have a draft and a question on it answered; replies come with the same revision."""
 
     def saved(self, base: str) -> None:

@@ -7,6 +7,7 @@ by then can be flushed from a signal handler.
 
 from __future__ import annotations
 
+import glob
 import hashlib
 import os
 import threading
@@ -18,6 +19,7 @@ from whatif.session.kept.state import state_folder
 from whatif.study.draft import Draft
 from whatif.study.file.atomic import replace_file
 from whatif.study.file.reading import StudyError, read_text
+from whatif.study.file.writing import to_text
 
 _SUFFIX = ".unsaved.toml"
 _ENDED = "ended"
@@ -62,8 +64,6 @@ class Recovery:
 
     def note(self, draft: Draft | None) -> None:
         """Remember a draft that is not saved; None once the file has everything."""
-        from whatif.study.file.writing import to_text
-
         text = None if draft is None else f"{_HEAD}{self.base}\n{to_text(draft)}"
         with self._change:
             self._text = text
@@ -111,8 +111,6 @@ class Recovery:
 
 def left_behind(study: FilePath, folder: FilePath | None = None) -> list[Left]:
     """What sessions that are gone left of a study, the newest first."""
-    import glob
-
     folder = state_folder() if folder is None else folder
     unsaved = []
     for path in folder.glob(f"{glob.escape(_stem(study))}-*{_SUFFIX}"):
