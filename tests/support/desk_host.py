@@ -98,6 +98,7 @@ class NotingHost:
         self.controllers.calculation.follow_view()
 
     repaint_laid_out = repaint
+    repaint_soon = repaint
 
     def ask(self) -> None:
         self.state.follow()

@@ -58,7 +58,7 @@ class Calculation:
         return Look(
             checked=state.session.checked,
             ids=state.ids,
-            titles=tuple(state.title(scenario) for scenario in state.ids),
+            titles=state.titles,
             chosen=state.chosen,
             reference=draft.reference_id,
             answers=self.current(),
@@ -161,7 +161,7 @@ class Calculation:
             self._partly[question] = reply.result
         if not reply.partly:
             self._progress = _progress_line(reply.progress)
-        self._host.repaint()
+        self._host.repaint_soon()
 
     def _take_comparison(self, reply: Reply) -> None:
         if reply.fault and self._asked is not None and self._wanted() is not None:
@@ -173,7 +173,7 @@ class Calculation:
         self._rush_progress = "" if told is None else progress_words(told)
         share = "" if reply.progress is None else f" {reply.progress.percent} %"
         self.status = "" if reply.final else f"working out{share}"
-        self._host.repaint()
+        self._host.repaint_soon()
 
 
 def _progress_line(progress: Progress | None) -> str:

@@ -47,6 +47,9 @@ class DeskHost(Protocol):
     def repaint(self) -> None:
         """Draw everything anew, and ask what the view wants to know now."""
 
+    def repaint_soon(self) -> None:
+        """The same, once for all that comes within a frame of the screen."""
+
     def repaint_laid_out(self) -> None:
         """The same, and once more when it is known how much room everything has."""
 

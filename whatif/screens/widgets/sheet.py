@@ -14,7 +14,6 @@ from typing_extensions import override
 
 from whatif.screens.widgets.columns import Columns, DraggedColumns, shorter
 from whatif.screens.widgets.drawing import (
-    TONE_CLASSES,
     Span,
     SpanRow,
     Tone,
@@ -103,8 +102,6 @@ class SheetState:
 # The scrolling comes first: a widget has the style of its first base.
 class Sheet(ScrollView, Toned, DraggedColumns, can_focus=True):
     """Rows of inputs, columns of scenarios, a cursor. Says what was asked; changes nothing."""
-
-    COMPONENT_CLASSES = TONE_CLASSES
 
     def __init__(self, host: SheetHost) -> None:
         super().__init__(id="sheet")
