@@ -12,6 +12,7 @@ from __future__ import annotations
 
 import asyncio
 import gc
+import os
 from collections.abc import Iterator
 from typing import Any
 
@@ -23,6 +24,7 @@ from textual.css.stylesheet import Stylesheet
 from textual.screen import Screen as TextualScreen
 
 from whatif.session.calculate import memory
+from whatif.session.kept import results
 
 _TURNS = 3
 
@@ -32,6 +34,8 @@ def pytest_addoption(parser: pytest.Parser) -> None:
 
 
 def pytest_configure(config: pytest.Config) -> None:
+    # No test reads or fills the user's own cache; the processes that a test starts neither.
+    os.environ[results.SWITCH] = results.OFF[0]
     lengths.is_long = bool(config.getoption("--long"))
 
 

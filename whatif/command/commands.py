@@ -9,6 +9,8 @@ from argparse import ArgumentParser, ArgumentTypeError
 from collections.abc import Callable
 from typing import TYPE_CHECKING, Any, Final, NamedTuple
 
+from whatif.command.unanswered import Misput
+
 if TYPE_CHECKING:
     from argparse import Namespace
     from collections.abc import Mapping
@@ -98,6 +100,14 @@ def _break_even(asked: Namespace, progress: ProgressLine) -> Document:
 
 
 def _explain(asked: Namespace, progress: ProgressLine) -> Document:
+    if asked.rule is not None:
+        if asked.study is not None:
+            raise Misput("a rule is the same in every study: name no study with --rule")
+        from whatif.command.rules import print_rule
+
+        return print_rule(asked.rule)
+    if asked.study is None or asked.scenario is None:
+        raise Misput("the following arguments are required: STUDY, SCENARIO (or --rule)")
     from whatif.command.explaining import explain_figure
 
     return explain_figure(asked, progress)

@@ -10,11 +10,11 @@ from whatif.answers.moves.ranges import read_range
 from whatif.answers.moves.sensitivity import sensitivity
 from whatif.answers.moves.vary import grid, vary
 from whatif.answers.progress import Told
+from whatif.command.simulating import simulating
 from whatif.command.studies import scenario, sound_draft
 from whatif.command.terminal import ProgressLine
 from whatif.reports.document import Document
 from whatif.reports.moves import break_even_report, curve_report, grid_report, ranking_report
-from whatif.session.calculate.memory import Memory
 from whatif.study.draft import Draft
 
 
@@ -24,16 +24,19 @@ def vary_input(asked: Namespace, progress: ProgressLine) -> Document:
     id_, told = scenario(draft, asked.scenario), _tried(progress)
     down, values = _ranged(draft, id_, asked.key, asked.range)
     if asked.other is None:
-        return curve_report(vary(draft, id_, down.path, values, Memory(), told))
+        with simulating() as memory:
+            return curve_report(vary(draft, id_, down.path, values, memory, told))
     across, others = _ranged(draft, id_, *asked.other)
-    return grid_report(grid(draft, id_, down.path, values, across.path, others, Memory(), told))
+    with simulating() as memory:
+        return grid_report(grid(draft, id_, down.path, values, across.path, others, memory, told))
 
 
 def rank_inputs(asked: Namespace, progress: ProgressLine) -> Document:
     """Every input moved up and down by a tenth."""
     draft = sound_draft(asked.study)
     id_ = scenario(draft, asked.scenario)
-    return ranking_report(sensitivity(draft, id_, Memory(), _tried(progress)))
+    with simulating() as memory:
+        return ranking_report(sensitivity(draft, id_, memory, _tried(progress)))
 
 
 def find_break_even(asked: Namespace, progress: ProgressLine) -> Document:
@@ -42,7 +45,8 @@ def find_break_even(asked: Namespace, progress: ProgressLine) -> Document:
     id_, told = scenario(draft, asked.scenario), _tried(progress)
     path = _input(draft, id_, asked.key).path
     target = LEVEL if asked.target is None else read_target(asked.target, draft, id_)
-    return break_even_report(break_even(draft, id_, path, target, Memory(), told, asked.range))
+    with simulating() as memory:
+        return break_even_report(break_even(draft, id_, path, target, memory, told, asked.range))
 
 
 def _tried(progress: ProgressLine) -> Told:

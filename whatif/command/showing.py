@@ -7,13 +7,13 @@ from argparse import Namespace
 from whatif.answers.compare import plans_as_read
 from whatif.answers.night.of_study import study_nights
 from whatif.answers.week import week
+from whatif.command.simulating import simulating
 from whatif.command.studies import scenario, sound_draft
 from whatif.command.terminal import ProgressLine
 from whatif.command.unanswered import NotAnswered
 from whatif.reports.document import Document
 from whatif.reports.nights import nights_report
 from whatif.reports.week import moment_report, week_report
-from whatif.session.calculate.memory import Memory
 from whatif.study.check.check import check
 
 
@@ -22,14 +22,16 @@ def show_nights(asked: Namespace, progress: ProgressLine) -> Document:
     draft = sound_draft(asked.study)
     only = None if asked.scenario is None else scenario(draft, asked.scenario)
     told = progress.steps(lambda far: f"nights of scenario {far.done + 1} of {far.of}")
-    return nights_report(study_nights(check(draft), Memory(), told, only))
+    with simulating() as memory:
+        return nights_report(study_nights(check(draft), memory, told, only))
 
 
 def show_week(asked: Namespace, progress: ProgressLine) -> Document:
     """A week of a scenario, or one moment of it."""
     draft = sound_draft(asked.study)
     id_ = scenario(draft, asked.scenario)
-    plan = plans_as_read(check(draft), Memory(between_weeks=progress.week))[id_]
+    with simulating(progress.week) as memory:
+        plan = plans_as_read(check(draft), memory)[id_]
     if plan.cell is not None and not 1 <= asked.week <= plan.weeks:
         raise NotAnswered(
             f"week {asked.week} is not measured; weeks 1 to {plan.weeks} are; choose one with "

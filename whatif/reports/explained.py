@@ -1,10 +1,8 @@
-"""Accounts of figures and rules of the book, and the lists of both."""
+"""Accounts of figures, and the list of them."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import asdict
-from itertools import groupby
 from typing import Any, Final
 
 from whatif.answers.account.account import Account, Check, Figure, Note, WorkedLine
@@ -42,7 +40,6 @@ from whatif.telling.account.sentences import (
     stands,
 )
 from whatif.telling.origins import origin_words
-from whatif.telling.rules import Rule
 
 _WIDTH: Final = 80
 
@@ -237,31 +234,3 @@ def _listed(figure: Figure, width: int) -> str:
     if cells(shown) > room:
         shown = f"{shown[: room - 3]}..."
     return f"{flush_left(figure.id, width)}  {shown}"
-
-
-# -- rules of the book ---------------------------------------------------------------------
-
-
-def rule_report(rule: Rule) -> Document:
-    """A rule as it stands in the book; in text without its marks."""
-    return Document(
-        [
-            Either(
-                [AsItIs([f"{rule.chapter}: {rule.title} ({rule.name})"]), AsItIs([rule.plain])],
-                [TextHeading((rule.title, " (", Code(rule.name), ")")), AsItIs([rule.text])],
-            )
-        ],
-        {"rule": asdict(rule)},
-    )
-
-
-def rules_report(rules: Sequence[Rule]) -> Document:
-    """The names of rules by chapter."""
-    width = max(len(rule.name) for rule in rules)
-    chapters = [
-        AsItIs([chapter, *(f"  {rule.name:<{width}}  {rule.title}" for rule in those)])
-        for chapter, those in groupby(rules, lambda rule: rule.chapter)
-    ]
-    names = TextLines([TextLine((Code(rule.name), f": {rule.title}")) for rule in rules])
-    data = [{"name": rule.name, "title": rule.title, "chapter": rule.chapter} for rule in rules]
-    return Document([Either(chapters, [names])], {"rules": data})

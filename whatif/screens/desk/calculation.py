@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from whatif.screens.views.view import Look
 from whatif.session.calculate.answered import Answered
-from whatif.session.calculate.requests import ANY_REVISION, Question, Reply, Request
+from whatif.session.calculate.requests import ANY_REVISION, Question, Reply
 from whatif.telling.in_words import progress_words
 
 if TYPE_CHECKING:
@@ -35,8 +35,6 @@ class Calculation:
         self._partly: dict[Question, object] = {}
         self._of: Draft | None = None
         """What these belong to."""
-        self._front = ""
-        """The scenario that was looked at when it was asked last."""
         self._asked: Question | None = None
         self._stopped: Question | None = None
         """The question that is not worked at until that is wished for."""
@@ -58,7 +56,7 @@ class Calculation:
         return Look(
             checked=state.session.checked,
             ids=state.ids,
-            titles=state.titles,
+            titles=tuple(state.title(scenario) for scenario in state.ids),
             chosen=state.chosen,
             reference=draft.reference_id,
             answers=self.current(),
@@ -85,16 +83,7 @@ class Calculation:
         self._send()
 
     def follow_view(self) -> bool:
-        """Ask anew where the view wants to know something else than before; whether it does.
-
-        Where another column is looked at before everything is known, that comes first.
-        """
-        is_news = self._follow_question()
-        if self.status and (self._state.chosen or "") != self._front:
-            self._send()
-        return is_news
-
-    def _follow_question(self) -> bool:
+        """Ask anew where the view wants to know something else than before; whether it does."""
         view = self._state.view
         if view is None:
             return False
@@ -123,10 +112,7 @@ class Calculation:
     def _send(self) -> None:
         session = self._state.session
         self.status = "working out" if session.checked.is_sound else ""
-        self._front = self._state.chosen or ""
-        self._host.program.ask(
-            Request(session.revision, session.shown, self._wanted(), self._front)
-        )
+        self._host.program.ask(session.revision, session.shown, self._wanted())
 
     def stop_or_go_on(self) -> None:
         """Stop the work on the view's question, or go on with it."""
@@ -161,7 +147,7 @@ class Calculation:
             self._partly[question] = reply.result
         if not reply.partly:
             self._progress = _progress_line(reply.progress)
-        self._host.repaint_soon()
+        self._host.repaint()
 
     def _take_comparison(self, reply: Reply) -> None:
         if reply.fault and self._asked is not None and self._wanted() is not None:
@@ -173,7 +159,7 @@ class Calculation:
         self._rush_progress = "" if told is None else progress_words(told)
         share = "" if reply.progress is None else f" {reply.progress.percent} %"
         self.status = "" if reply.final else f"working out{share}"
-        self._host.repaint_soon()
+        self._host.repaint()
 
 
 def _progress_line(progress: Progress | None) -> str:

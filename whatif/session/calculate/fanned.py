@@ -18,7 +18,7 @@ from typing_extensions import override
 from whatif.answers.simulate import Pause, Simulate, Task, WindowAsked, WorksAhead
 from whatif.cell.model import Cell
 from whatif.cell.tally import Tally
-from whatif.session.calculate.memory import Known, Memory
+from whatif.session.calculate.memory import Kept, Known, Memory
 from whatif.session.calculate.pool import Finished, Pool
 
 R = TypeVar("R")
@@ -49,6 +49,7 @@ class Fanned(Memory, WorksAhead):
     Args:
         between_weeks: called for every simulated week, and where something can be heard on one
             of the lines ``hears`` while the pool is waited for; it may raise to give up.
+        kept: as of :class:`Memory`.
     """
 
     def __init__(
@@ -57,8 +58,9 @@ class Fanned(Memory, WorksAhead):
         *,
         between_weeks: Callable[[], None] = lambda: None,
         hears: tuple[Connection, ...] = (),
+        kept: Kept | None = None,
     ) -> None:
-        super().__init__(between_weeks=between_weeks)
+        super().__init__(between_weeks=between_weeks, kept=kept)
         self._pool, self._hears = pool, hears
         self._runs: dict[int, CountedUpTo] = {}
         """Runs that the pool has to do, by their numbers."""

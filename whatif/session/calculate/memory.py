@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections import OrderedDict
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
-from typing import TypeVar
+from time import monotonic
+from typing import Protocol, TypeVar
 
 from whatif.cell.model import WEEK, Cell
 from whatif.cell.run import Run
@@ -22,6 +23,20 @@ class Known:
     windows: dict[tuple[int, int], Tally] = field(default_factory=dict)
 
 
+class Kept(Protocol):
+    """Where what cells have counted outlives the program."""
+
+    def counted(self, cell: Cell) -> dict[int, Tally]:
+        """What a cell has counted from its first second up to the ends of some weeks."""
+
+    def keep(self, counted: Mapping[Cell, Mapping[int, Tally]]) -> None:
+        """Keep what cells have counted, all that is known of each."""
+
+
+_SECONDS_UNKEPT = 2.0
+"""Seconds of work that may be lost where the program ends all of a sudden."""
+
+
 class Memory:
     """Simulates, week by week, and remembers the latest ``most`` cells.
 
@@ -30,6 +45,7 @@ class Memory:
 
     Args:
         between_weeks: called before every simulated week; it may raise to give the run up.
+        kept: where runs may be known from and are to be kept, by :meth:`keep` in the end too.
     """
 
     def __init__(
@@ -37,16 +53,20 @@ class Memory:
         most: int = 2000,
         between_weeks: Callable[[], None] = lambda: None,
         going: int = 512,
+        kept: Kept | None = None,
     ) -> None:
         self._known: OrderedDict[Cell, Known] = OrderedDict()
         self._going: OrderedDict[Cell, tuple[int, Run]] = OrderedDict()
         self._most, self._most_going = most, going
         self._between_weeks = between_weeks
+        self._kept = kept
+        self._unkept: dict[Cell, Known] = {}
+        self._kept_at = monotonic()
         self.ran = 0
 
     def __call__(self, cell: Cell, warm_up: int, weeks: int) -> Tally:
         """What the cell's window counts; see :data:`whatif.answers.simulate.Simulate`."""
-        known = self._known.get(cell) or Known()
+        known = self._of(cell)
         found = known.windows.get((warm_up, weeks))
         if found is None:
             self._run(cell, known, sorted({warm_up, warm_up + weeks} - set(known.borders)))
@@ -57,7 +77,7 @@ class Memory:
 
     def counted(self, cell: Cell, borders: Iterable[int]) -> dict[int, Tally]:
         """What a cell has counted from its first second up to the ends of some weeks."""
-        known = self._known.get(cell) or Known()
+        known = self._of(cell)
         wanted = sorted(borders)
         self._run(cell, known, [border for border in wanted if border not in known.borders])
         _keep(self._known, cell, known, self._most)
@@ -65,18 +85,42 @@ class Memory:
 
     def learn(self, cell: Cell, counted: Mapping[int, Tally]) -> None:
         """Remember what a cell has counted that was run elsewhere."""
-        known = self._known.get(cell) or Known()
+        known = self._of(cell)
         known.borders.update(counted)
+        self._is_new(cell, known)
         _keep(self._known, cell, known, self._most)
 
     def lacking(self, cell: Cell, borders: Iterable[int]) -> list[int]:
         """The ends of weeks up to which it is not known what a cell has counted, in order."""
-        known = self._known.get(cell) or Known()
+        known = self._of(cell)
         return sorted(set(borders) - known.borders.keys())
 
     def pause(self) -> None:
         """Let whoever waits be heard; it may raise to give the work up."""
         self._between_weeks()
+
+    def keep(self) -> None:
+        """Have all that is new outlive the program."""
+        new, self._unkept = self._unkept, {}
+        if self._kept is not None:
+            self._kept.keep({cell: known.borders for cell, known in new.items()})
+        self._kept_at = monotonic()
+
+    def _of(self, cell: Cell) -> Known:
+        """What is known of a cell, from an earlier program maybe."""
+        known = self._known.get(cell)
+        if known is None:
+            known = Known()
+            if self._kept is not None:
+                known.borders = self._kept.counted(cell)
+                _keep(self._known, cell, known, self._most)
+        return known
+
+    def _is_new(self, cell: Cell, known: Known) -> None:
+        if self._kept is not None:
+            self._unkept[cell] = known
+            if monotonic() > self._kept_at + _SECONDS_UNKEPT:
+                self.keep()
 
     def _run(self, cell: Cell, known: Known, borders: list[int]) -> None:
         """Count up to some borders, in order: the week at which each begins."""
@@ -93,6 +137,7 @@ class Memory:
                 week += 1
                 run.advance(week * WEEK)
             known.borders[border] = run.tally()
+        self._is_new(cell, known)
         self.ran += begins
         _keep(self._going, cell, (week, run), self._most_going)
 

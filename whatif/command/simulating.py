@@ -1,0 +1,25 @@
+"""Runs as a command needs them: remembered from earlier commands, and over all cores."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+
+from whatif.session.calculate.fanned import Fanned
+from whatif.session.calculate.memory import Memory
+from whatif.session.calculate.pool import Pool
+from whatif.session.kept.runs import KeptRuns
+
+
+@contextmanager
+def simulating(between_weeks: Callable[[], None] = lambda: None) -> Iterator[Memory]:
+    """What simulates for a command; what it has counted is kept for the next one.
+
+    No process is started before something has to be run that is not known already.
+    """
+    with Pool() as pool:
+        memory = Fanned(pool, between_weeks=between_weeks, kept=KeptRuns())
+        try:
+            yield memory
+        finally:
+            memory.keep()
