@@ -1,16 +1,26 @@
 """What holds in a scenario: entered, inherited, assumed (rule `study.tree`)."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from enum import Enum
 from fractions import Fraction
-from functools import cache, cached_property, lru_cache
+from functools import cached_property, lru_cache
 from typing import Any, Final, TypeAlias
+from weakref import WeakValueDictionary
 
 from whatif.study.draft import Draft, ScenarioDraft
 from whatif.study.guesses import guesses_of, is_guess
 from whatif.study.raw import Entries, Path, Raw
-from whatif.study.schema.catalogue import ANY, GROUPS, TAKES_OUT, THINGS, Key, key_for, keys_of
+from whatif.study.schema.catalogue import (
+    ANY,
+    GROUPS,
+    KEYS,
+    TAKES_OUT,
+    THINGS,
+    Key,
+    key_for,
+    keys_of,
+)
 from whatif.study.schema.kinds import KindError
 from whatif.units import Quantity
 
@@ -21,6 +31,7 @@ GIVEN_BACK = ""
 """The text that takes an inherited value back to "not given" (rule `study.give-back`)."""
 
 
+_OF_GROUP: Final = {group: keys_of(group) for group in GROUPS if group not in THINGS}
 _OF_THING: Final = {
     group: tuple(key for key in keys_of(group) if key.pattern.count(ANY) == 1) for group in THINGS
 }
@@ -66,21 +77,50 @@ class Given:
     origin: Origin
 
 
-@dataclass(frozen=True)
+_ASSUMED: Final[Mapping[Path, Given]] = {key.pattern: Given(key.default, ASSUMED) for key in KEYS}
+
+
+@dataclass(frozen=True, eq=False)
 class Resolved:
     """All values that hold in one scenario, in the book's order.
 
     Every key is here: those of things for each thing that
     exists. Keys that are not known are not.
+
+    Attributes:
+        own: what the scenario itself enters; ``above``: what holds in its parent, None where it
+            has none.
+        eldest: the last of those that it inherits from, or itself; ``is_whole``: whether that one
+            is a root, so that all that is inherited is known.
     """
 
     scenario: str
     values: Entries[Path, Given]
     things: Mapping[Path, tuple[str, ...]]
+    own: ScenarioDraft = field(repr=False)
+    above: "Resolved | None" = field(repr=False)
+    eldest: str
+    is_whole: bool
+
+    @cached_property
+    def handed_down(self) -> Mapping[Path, Given]:
+        """What a scenario based on this one inherits of entered values."""
+        # The parent's has been found already: it was needed for what holds here.
+        given = {} if self.above is None else dict(self.above.handed_down)
+        _enter(given, self.own, Source.INHERITED)
+        return given
 
     def ids(self, group: str) -> tuple[str, ...]:
         """The things of `group`, the parent's first; those taken out (by a 0) among them."""
         return self.things.get((group,), ())
+
+    def has_thing(self, group: str, id_: str) -> bool:
+        """Whether there is a thing of this id, taken out or not."""
+        return id_ in self._things[group]
+
+    @cached_property
+    def _things(self) -> Mapping[str, frozenset[str]]:
+        return {group: frozenset(self.ids(group)) for group in THINGS}
 
     def differs_on(self, part: str) -> tuple[str, ...]:
         """The machines on which something of a part is other than elsewhere."""
@@ -134,17 +174,29 @@ class Resolved:
         Of an operation before another, where not entered, what that one needs of good pieces:
         what is wanted of it / (1 - its scrap). None where nothing can be known of it.
         """
-        factor, seen = Fraction(1), {part}
-        while True:
+        known = self._weekly
+        line: dict[str, None] = {}
+        while part not in known:
             entered: Fraction | None = self.value("part", part, "weekly")
+            after = self.operations.get(part, part)
             if entered is not None or self.has("part", part, "weekly"):
-                return None if entered is None else entered * factor
-            part = self.operations.get(part, part)
-            if part in seen:
-                return None
-            seen.add(part)
-            scrap = self.value("part", part, "scrap")
-            factor /= 1 - (scrap.value if scrap is not None else 0)
+                known[part] = entered
+            elif after == part or after in line:
+                known[part] = None
+            else:
+                line[part] = None
+                part = after
+        for before in reversed(line):
+            weekly, scrap = known[part], self.value("part", part, "scrap")
+            left = 1 - (scrap.value if scrap is not None else 0)
+            known[before] = None if weekly is None else weekly / left
+            part = before
+        return known[part]
+
+    @cached_property
+    def _weekly(self) -> dict[str, Fraction | None]:
+        """What has been found of what is wanted a week."""
+        return {}
 
     def in_use(self, group: str) -> tuple[str, ...]:
         """The things of a group that are not taken out."""
@@ -162,6 +214,27 @@ class Resolved:
         """The parts that rush and real orders ask for."""
         orders = ((group, id_) for group in ("rush", "order") for id_ in self.in_use(group))
         return frozenset(self.value(group, id_, "part") for group, id_ in orders)
+
+    def asked_for(self, part: str, *groups: str) -> int:
+        """Pieces of a part that rush and real orders, or those of some groups, ask for."""
+        return sum(self._asked_for.get((group, part), 0) for group in groups or ("rush", "order"))
+
+    @cached_property
+    def _asked_for(self) -> Mapping[tuple[str, str], int]:
+        pieces: dict[tuple[str, str], int] = {}
+        for group in ("rush", "order"):
+            for id_ in self.in_use(group):
+                key = group, self.value(group, id_, "part")
+                pieces[key] = pieces.get(key, 0) + (self.value(group, id_, "pieces") or 0)
+        return pieces
+
+    def is_wanted(self, part: str) -> bool:
+        """Whether a part is wanted by the week, asked for, or stands before such a part."""
+        return part in self._wanted
+
+    @cached_property
+    def _wanted(self) -> frozenset[str]:
+        return frozenset(self.wanted)
 
     @cached_property
     def wanted(self) -> tuple[str, ...]:
@@ -211,7 +284,28 @@ def resolve(draft: Draft, scenario: str) -> Resolved:
     Works on drafts with errors as well: a missing parent gives nothing, a loop is
     followed once around.
     """
-    return resolve_line(line_of(draft, scenario))
+    return _resolve_line(line_of(draft, scenario))
+
+
+def resolve_all(draft: Draft) -> dict[str, Resolved]:
+    """What holds in each scenario, each found out once, in file order."""
+    found: dict[str, Resolved] = {}
+    for id_ in draft.ids:
+        # Up to one that is known, and down again.
+        line: dict[str, ScenarioDraft] = {}
+        at: ScenarioDraft | None = draft.scenario(id_)
+        while at is not None and at.id not in found and at.id not in line:
+            line[at.id] = at
+            at = draft.scenario(at.parent) if at.parent and draft.has(at.parent) else None
+        above = None if at is None else found.get(at.id)
+        if at is not None and above is None:
+            # A loop: once around before, so that each inherits from all others.
+            ring = tuple(line.values())[list(line).index(at.id) :]
+            for each in reversed(ring):
+                above = _based_on(above, each)
+        for each in reversed(line.values()):
+            above = found[each.id] = _based_on(above, each)
+    return {id_: found[id_] for id_ in draft.ids}
 
 
 def line_of(draft: Draft, scenario: str) -> Line:
@@ -234,55 +328,96 @@ def metered_in(resolved: Mapping[str, Resolved], scenario: str) -> str | None:
     return None
 
 
-# An edit changes one scenario; the others, and what they inherit, stay as they were.
 @lru_cache(maxsize=64)
-def resolve_line(line: Line) -> Resolved:
-    """What holds in the last scenario of a line of descent."""
-    given = _given(line)
-    things = _things(line)
-    values = {path: given.get(path) or _assumed(key) for path, key in _paths(things)}
-    return Resolved(line[-1].id, Entries(values), things)
+def _resolve_line(line: Line) -> Resolved:
+    above = None
+    for each in line[:-1]:
+        above = _based_on(above, each)
+    return _based_on(above, line[-1])
 
 
-@cache
-def _assumed(key: Key) -> Given:
-    return Given(key.default, ASSUMED)
+# An edit changes one scenario; the others, and what they inherit, stay as they were. So what holds
+# in a scenario is kept by its own texts and by what holds above it, as long as anybody needs it.
+_known: WeakValueDictionary[tuple[ScenarioDraft, int], Resolved] = WeakValueDictionary()
 
 
-def _given(line: Line) -> dict[Path, Given]:
-    """The values that some scenario of the line of descent enters and none gives back."""
-    given: dict[Path, Given] = {}
-    own = line[-1]
-    for each in line:
-        kind = Source.ENTERED if each is own else Source.INHERITED
-        origin, guesses = Origin(kind, each.id), guesses_of(each)
-        guessed = Origin(kind, each.id, guessed=True)
-        for path, raw in each.entered.items():
-            key = key_for(path)
-            if key is None or (each is not own and not key.says.inherited):
-                continue
-            if raw == GIVEN_BACK:
-                given.pop(path, None)
-            else:
-                is_guessed = bool(guesses) and is_guess(guesses, path, raw)
-                given[path] = Given(raw, guessed if is_guessed else origin)
-    return given
+def _based_on(above: Resolved | None, own: ScenarioDraft) -> Resolved:
+    """What holds in a scenario that is based on another one."""
+    # While it is kept, so is what holds above it: no other has its place in memory.
+    key = own, id(above)
+    found = _known.get(key)
+    if found is None:
+        found = _known[key] = _resolved(above, own)
+    return found
 
 
-def _things(line: Line) -> dict[Path, tuple[str, ...]]:
+def _resolved(above: Resolved | None, own: ScenarioDraft) -> Resolved:
+    things = _things(above, own)
+    given = {} if above is None else dict(above.handed_down)
+    if above is not None and things is above.things:
+        # All is as above, but for what either enters itself.
+        values = dict(above.values)
+        for path in above.own.entered:
+            if path in values:
+                values[path] = given.get(path) or _assumed(path)
+        changed = _enter(given, own, Source.ENTERED)
+        for path in changed:
+            values[path] = given.get(path) or _assumed(path)
+    else:
+        _enter(given, own, Source.ENTERED)
+        values = {path: given.get(path) or _ASSUMED[key.pattern] for path, key in _paths(things)}
+    if above is None:
+        is_root = own.entered.get(("parent",), GIVEN_BACK) == GIVEN_BACK
+        return Resolved(own.id, Entries(values), things, own, None, own.id, is_root)
+    return Resolved(own.id, Entries(values), things, own, above, above.eldest, above.is_whole)
+
+
+def _assumed(path: Path) -> Given:
+    key = key_for(path)
+    assert key is not None
+    return _ASSUMED[key.pattern]
+
+
+def _enter(given: dict[Path, Given], own: ScenarioDraft, kind: Source) -> list[Path]:
+    """Put what a scenario enters to what is given, and take out what it gives back; where.
+
+    What children do not inherit is left out where it is INHERITED.
+    """
+    origin, guesses = Origin(kind, own.id), guesses_of(own)
+    guessed = Origin(kind, own.id, guessed=True)
+    changed = []
+    for path, raw in own.entered.items():
+        key = key_for(path)
+        if key is None or (kind is Source.INHERITED and not key.says.inherited):
+            continue
+        changed.append(path)
+        if raw == GIVEN_BACK:
+            given.pop(path, None)
+        else:
+            is_guessed = bool(guesses) and is_guess(guesses, path, raw)
+            given[path] = Given(raw, guessed if is_guessed else origin)
+    return changed
+
+
+def _things(above: Resolved | None, own: ScenarioDraft) -> Mapping[Path, tuple[str, ...]]:
     """The ids below each path, the eldest scenario's first."""
-    things: dict[Path, dict[str, None]] = {}
-    for each in line:
-        for above, ids in each.things.items():
-            things.setdefault(above, {}).update(dict.fromkeys(ids))
-    return {above: tuple(ids) for above, ids in things.items()}
+    if above is None:
+        return dict(own.things)
+    things: dict[Path, tuple[str, ...]] | None = None
+    for path, ids in own.things.items():
+        there = above.things.get(path, ())
+        both = tuple(dict.fromkeys((*there, *ids)))
+        if len(both) > len(there):
+            things = things or dict(above.things)
+            things[path] = both
+    return things or above.things
 
 
 def _paths(things: Mapping[Path, tuple[str, ...]]) -> Iterator[tuple[Path, Key]]:
     """Every path that a screen may list, in the book's order."""
     for group in GROUPS:
         if group not in THINGS:
-            yield from ((key.pattern, key) for key in keys_of(group))
+            yield from ((key.pattern, key) for key in _OF_GROUP[group])
         for id_ in things.get((group,), ()):
             yield from (((group, id_, key.name), key) for key in _OF_THING[group])
             above = (group, id_, "on")

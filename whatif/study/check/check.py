@@ -2,15 +2,16 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
-from functools import cached_property, lru_cache
+from functools import cached_property
 from typing import Any
+from weakref import WeakKeyDictionary
 
 from whatif.study.check.entries import head_problems, scenario_problems, unknown_keys
 from whatif.study.check.odd import oddities, other_than_above
 from whatif.study.check.rules import (
+    Anywhere,
     lacking_anywhere,
     rule_problems,
-    sound,
     tree_problems,
     values_together,
 )
@@ -18,7 +19,7 @@ from whatif.study.check.unused import Unused
 from whatif.study.draft import Draft
 from whatif.study.problem import TOLD_ONCE, Problem
 from whatif.study.raw import Path, Raw
-from whatif.study.resolve import GIVEN_BACK, Line, Resolved, Source, line_of, resolve, resolve_line
+from whatif.study.resolve import GIVEN_BACK, Resolved, Source, resolve_all
 from whatif.study.schema.catalogue import HEAD_KEYS, THINGS
 from whatif.study.schema.models import Scenario, Study
 
@@ -64,8 +65,8 @@ class Checked:
 
 def check(draft: Draft) -> Checked:
     """Check everything in `draft`; a fault that is inherited is told once, where it arises."""
-    resolved = {id_: resolve(draft, id_) for id_ in draft.ids}
-    whole = {id_: here for id_, here in resolved.items() if sound(draft, id_)}
+    resolved = resolve_all(draft)
+    whole = {id_: here for id_, here in resolved.items() if here.is_whole}
     problems = [*head_problems(draft), *tree_problems(draft)]
     warnings: list[Problem] = []
     holding = {
@@ -78,11 +79,12 @@ def check(draft: Draft) -> Checked:
     odd = _where_they_arise(draft, whole, holding)
     wrong = {id_: tuple(rule_problems(here)) for id_, here in whole.items()}
     faults = _where_they_arise(draft, whole, wrong)
+    anywhere = Anywhere(draft)
     for scenario in draft.scenarios:
         problems += scenario_problems(scenario)
         problems += faults.get(scenario.id, [])
         if scenario.id not in whole:
-            problems += _own(resolved[scenario.id], draft)
+            problems += _own(resolved[scenario.id], anywhere)
         warnings += odd.get(scenario.id, [])
     return Checked(
         draft,
@@ -94,9 +96,8 @@ def check(draft: Draft) -> Checked:
     )
 
 
-def _own(here: Resolved, draft: Draft) -> list[Problem]:
+def _own(here: Resolved, anywhere: Anywhere) -> list[Problem]:
     """Faults of what is entered in a scenario of which it is not known what it inherits."""
-    own = draft.scenario(here.scenario)
     return [
         *(
             problem
@@ -105,8 +106,8 @@ def _own(here: Resolved, draft: Draft) -> list[Problem]:
         ),
         *(
             problem
-            for problem in lacking_anywhere(here, draft)
-            if problem.path[1] in own.ids(problem.path[0])
+            for problem in lacking_anywhere(here, anywhere)
+            if problem.path[1] in here.own.ids(problem.path[0])
         ),
     ]
 
@@ -143,13 +144,22 @@ def build(draft: Draft) -> Study:
     head = {name: raw for name, raw in draft.head.items() if raw != GIVEN_BACK}
     head["reference"] = draft.reference_id or ""
     head["today"] = draft.today_id or ""
-    scenarios = {id_: _scenario(line_of(draft, id_)) for id_ in draft.ids}
+    scenarios = {id_: _scenario(here) for id_, here in resolve_all(draft).items()}
     return Study.of({**head, "scenarios": scenarios})
 
 
-@lru_cache(maxsize=64)
-def _scenario(line: Line) -> Scenario:
-    resolved = resolve_line(line)
+_built: WeakKeyDictionary[Resolved, Scenario] = WeakKeyDictionary()
+
+
+def _scenario(resolved: Resolved) -> Scenario:
+    """The typed scenario, kept for as long as what holds in it."""
+    found = _built.get(resolved)
+    if found is None:
+        found = _built[resolved] = _typed(resolved)
+    return found
+
+
+def _typed(resolved: Resolved) -> Scenario:
     tree: dict[str, Any] = {"title": resolved.scenario}
     for group in THINGS:
         tree[group] = {thing: {} for thing in resolved.ids(group)}

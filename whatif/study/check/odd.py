@@ -1,5 +1,6 @@
 """Warnings that need no simulation: what is allowed, but most likely not meant."""
 
+from collections import Counter
 from collections.abc import Iterator, Mapping
 from typing import Final
 
@@ -65,7 +66,7 @@ def _meters(here: Resolved) -> Iterator[Problem]:
 
 def _mistyped(here: Resolved) -> Iterator[Problem]:
     """A machine that a scenario begins without saying how many, named almost as another one."""
-    begun = [machine for machine in here.ids("machine") if _begins_here(here, machine)]
+    begun = _begun_here(here)
     others = tuple(machine for machine in here.ids("machine") if machine not in begun)
     for machine in begun:
         meant = closest(machine, others)
@@ -74,11 +75,17 @@ def _mistyped(here: Resolved) -> Iterator[Problem]:
             yield problem_at(here, path, ProblemKind.BEGUN_WITHOUT_COUNT, nearest=nearest)
 
 
-def _begins_here(here: Resolved, machine: str) -> bool:
-    origins = [
-        given.origin.kind for path, given in here.values.items() if path[:2] == ("machine", machine)
-    ]
-    return Source.INHERITED not in origins and Source.ENTERED in origins
+def _begun_here(here: Resolved) -> dict[str, None]:
+    """The machines of which something is entered and nothing inherited."""
+    inherited = set()
+    begun: dict[str, None] = {}
+    for path, given in here.values.items():
+        if path[0] == "machine":
+            if given.origin.kind is Source.INHERITED:
+                inherited.add(path[1])
+            elif given.origin.kind is Source.ENTERED:
+                begun[path[1]] = None
+    return {machine: None for machine in begun if machine not in inherited}
 
 
 def _load_stations(here: Resolved, machine: str) -> Iterator[Problem]:
@@ -131,10 +138,15 @@ def _nothing_to_work_on(here: Resolved) -> Iterator[Problem]:
     """
     for part in here.wanted:
         before = here.value("part", part, "after")
-        if before not in here.wanted or before in here.asked or here.weekly(before) != 0:
+        if (
+            before is None
+            or not here.is_wanted(before)
+            or before in here.asked
+            or here.weekly(before) != 0
+        ):
             continue
         stock = here.value("part", before, "stock") or 0
-        if here.weekly(part) or stock < _asked_for(here, part):
+        if here.weekly(part) or stock < here.asked_for(part):
             path, kind = ("part", before, "weekly"), ProblemKind.NOTHING_MAKES_IT
             yield problem_at(here, path, kind, before, part, str(stock))
 
@@ -147,27 +159,17 @@ def _out_of_the_mix(here: Resolved) -> Iterator[Problem]:
     """
     for part in here.in_use("part"):
         before, weekly = here.value("part", part, "after"), here.weekly(part)
-        if before not in here.wanted or not weekly or not here.weekly(before):
+        if before is None or not here.is_wanted(before) or not weekly or not here.weekly(before):
             continue
         scrap = here.value("part", part, "scrap")
         needed = weekly / (1 - (scrap.value if scrap is not None else 0))
-        asked, beside = (_asked_for(here, id_, ("order",)) for id_ in (part, before))
+        asked, beside = (here.asked_for(id_, "order") for id_ in (part, before))
         if asked > beside and (here.weekly(before) or 0) <= needed:
             order = next(
                 id_ for id_ in here.in_use("order") if here.value("order", id_, "part") == part
             )
             path, kind = ("order", order, "part"), ProblemKind.OUT_OF_THE_MIX
             yield problem_at(here, path, kind, before, str(asked), str(beside))
-
-
-def _asked_for(here: Resolved, part: str, groups: tuple[str, ...] = ("rush", "order")) -> int:
-    """Pieces of a part that rush and real orders, or one of them, ask for."""
-    return sum(
-        here.value(group, id_, "pieces") or 0
-        for group in groups
-        for id_ in here.in_use(group)
-        if here.value(group, id_, "part") == part
-    )
 
 
 def _keep_their_pallets(here: Resolved) -> Iterator[Problem]:
@@ -178,10 +180,11 @@ def _keep_their_pallets(here: Resolved) -> Iterator[Problem]:
     """
     machines = {part: frozenset(here.machines_of(part)) for part in here.wanted}
     numbers = {part: here.value("part", part, "numbers") or 1 for part in here.wanted}
+    made = Counter(machine for own in machines.values() for machine in own)
     shared = [
         part
         for part, own in machines.items()
-        if numbers[part] > 1 or any(own & machines[other] for other in machines if other != part)
+        if numbers[part] > 1 or any(made[machine] > 1 for machine in own)
     ]
     amounts = [
         (here.value("machine", id_, "count"), here.value("machine", id_, "pallets"))
@@ -224,8 +227,8 @@ def other_than_above(
         if path[:1] == ("part",)
         and path[-1] in _NOT_THE_MACHINES
         and path in above.values
-        and path[1] in here.wanted
-        and path[1] in above.wanted
+        and here.is_wanted(path[1])
+        and above.is_wanted(path[1])
         and here.meant(path)
         not in (above.meant(path), here.meant(path) if there is None else there.meant(path))
     ]

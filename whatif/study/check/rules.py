@@ -1,16 +1,21 @@
 """Faults that show only when values or scenarios are seen together."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
+from functools import cached_property
 from itertools import pairwise
+from typing import Final
 
 from whatif.study.draft import Draft
 from whatif.study.problem import Problem, ProblemKind
-from whatif.study.raw import Path, shown
+from whatif.study.raw import Path, Raw, shown
 from whatif.study.resolve import GIVEN_BACK, Resolved
 from whatif.study.schema.catalogue import closest, dotted, key_for
 from whatif.study.schema.kinds import DAY
 from whatif.study.shifts import clock, hours_of
+
+_MOST_NAMED: Final = 50
+"""Names that may stand in one place, as a problem lists them."""
 
 
 def problem_at(
@@ -42,24 +47,49 @@ def values_together(here: Resolved) -> Iterator[Problem]:
     yield from _meters(here)
 
 
-def lacking_anywhere(here: Resolved, draft: Draft) -> Iterator[Problem]:
+class Anywhere:
+    """What is entered in any scenario of a study."""
+
+    def __init__(self, draft: Draft) -> None:
+        self.draft = draft
+
+    @cached_property
+    def paths(self) -> frozenset[Path]:
+        """Where something is entered."""
+        return frozenset(path for each in self.draft for path in each.entered)
+
+    @cached_property
+    def things(self) -> frozenset[Path]:
+        """The sort and id of each thing."""
+        return frozenset(path[:2] for path in self.paths)
+
+    @cached_property
+    def followed(self) -> frozenset[Raw]:
+        """The parts after which another one is named to come."""
+        return frozenset(
+            raw
+            for each in self.draft
+            for path, raw in each.entered.items()
+            if path[:1] == ("part",) and path[-1] == "after"
+        )
+
+
+def lacking_anywhere(here: Resolved, anywhere: Anywhere) -> Iterator[Problem]:
     """What is missing, or named and not there, in a circle of parents and in all other scenarios.
 
     Whichever of them becomes the parent, none has it. A parent that is not there might have it.
     """
-    oldest = (here.scenario, *draft.ancestors(here.scenario))[-1]
-    if not draft.has(draft.scenario(oldest).parent or ""):
+    draft = anywhere.draft
+    if not draft.has(draft.scenario(here.eldest).parent or ""):
         return
-    entered = [(path, raw) for each in draft for path, raw in each.entered.items()]
-    paths = {path for path, _ in entered}
-    things = {path[:2] for path in paths}
-    followed = {raw for path, raw in entered if path[0] == "part" and path[-1] == "after"}
     for problem in (*_required(here), *_names(here)):
         path = problem.path
         if problem.kind is ProblemKind.NO_SUCH_THING:
-            if problem.details[:2] not in things:
+            if problem.details[:2] not in anywhere.things:
                 yield problem
-        elif path not in paths and not (path[-1] == "weekly" and path[1] in followed):
+        elif path not in anywhere.paths and not (
+            path[-1] == "weekly" and path[1] in anywhere.followed
+        ):
             yield problem
 
 
@@ -70,10 +100,13 @@ def _required(here: Resolved) -> Iterator[Problem]:
         if (key := key_for(path)) is not None and given.raw is None and here.must_have(path)
     ]
     lacking = {path[:2] for path, _ in missing}
+    # A name that was mistyped begins a thing of its own, which lacks all that it needs.
+    whole = {
+        group: tuple(id_ for id_ in here.ids(group) if (group, id_) not in lacking)
+        for group in {group for group, *_ in lacking}
+    }
     for path, key in missing:
-        # A name that was mistyped begins a thing of its own, which lacks all that it needs.
-        whole = tuple(id_ for id_ in here.ids(path[0]) if (path[0], id_) not in lacking)
-        meant = closest(path[1], whole)
+        meant = closest(path[1], whole[path[0]])
         nearest = None if meant is None else dotted((path[0], meant))
         yield problem_at(here, path, ProblemKind.MISSING, allowed=key.kind.allowed, nearest=nearest)
 
@@ -125,14 +158,13 @@ def _works(here: Resolved) -> Iterator[Problem]:
 def _operations(here: Resolved) -> Iterator[Problem]:
     """Circles of parts after each other, and two parts after one (rule `orders.made`)."""
     taken: dict[str, str] = {}
-    told: set[str] = set()
+    rings = _rings({part: here.value("part", part, "after") for part in here.ids("part")})
     for part in here.ids("part"):
         path, before = ("part", part, "after"), here.value("part", part, "after")
-        if before is None or before not in here.ids("part"):
+        if before is None or not here.has_thing("part", before):
             continue
-        ring = _chain_ring(here, part)
-        if ring and not told & set(ring):
-            told |= set(ring)
+        ring = rings.get(part, ())
+        if ring:
             kind = ProblemKind.AFTER_ITSELF if len(ring) == 1 else ProblemKind.AFTER_EACH_OTHER
             yield problem_at(here, path, kind, *ring, allowed="a part that does not come after it")
         if before in taken and before != part:
@@ -143,16 +175,27 @@ def _operations(here: Resolved) -> Iterator[Problem]:
         taken.setdefault(before, part)
 
 
-def _chain_ring(here: Resolved, part: str) -> tuple[str, ...]:
-    """The circle of operations that a part is in, beginning with it; else nothing."""
-    ring = [part]
-    while True:
-        before = here.value("part", ring[-1], "after")
-        if before == part:
-            return tuple(ring)
-        if before is None or before in ring:
-            return ()
-        ring.append(before)
+def _rings(above: Mapping[str, str | None]) -> dict[str, tuple[str, ...]]:
+    """The circles among what follows each other, each by its member that stands first.
+
+    Args:
+        above: what each follows, None where it follows nothing.
+    """
+    places = {id_: place for place, id_ in enumerate(above)}
+    rings: dict[str, tuple[str, ...]] = {}
+    followed: set[str] = set()
+    for first in above:
+        line: dict[str, None] = {}
+        at: str | None = first
+        while at is not None and at in above and at not in followed:
+            followed.add(at)
+            line[at] = None
+            at = above.get(at)
+        if at in line:
+            ring = list(line)[list(line).index(at) :]
+            begin = ring.index(min(ring, key=places.__getitem__))
+            rings[ring[begin]] = (*ring[begin:], *ring[:begin])
+    return rings
 
 
 def _meters(here: Resolved) -> Iterator[Problem]:
@@ -175,7 +218,7 @@ def _names(here: Resolved) -> Iterator[Problem]:
             continue
         value, known = here.value(*path), here.ids(sort)
         for named in value if isinstance(value, tuple) else (value,):
-            if named is not None and named not in known:
+            if named is not None and not here.has_thing(sort, named):
                 yield _no_such(here, path, sort, named, known)
         if sort == "machine":
             yield from _differs_on(here, path[1], known)
@@ -183,7 +226,7 @@ def _names(here: Resolved) -> Iterator[Problem]:
 
 def _differs_on(here: Resolved, part: str, machines: tuple[str, ...]) -> Iterator[Problem]:
     for machine in here.differs_on(part):
-        if machine not in machines:
+        if not here.has_thing("machine", machine):
             path = ("part", part, "on", machine)
             told = _no_such(here, path, "machine", machine, machines)
             yield replace(told, value=shown(machine))
@@ -201,8 +244,13 @@ def _no_such(here: Resolved, path: Path, sort: str, named: str, known: tuple[str
     )
 
 
-def _one_of(whose: str, known: tuple[str, ...]) -> str:
-    return f"one of {', '.join(known)}" if known else f"the id of {whose}"
+def _one_of(whose: str, known: tuple[str, ...], but: str = "") -> str:
+    """The known names, less one; of very many the first."""
+    named = [id_ for id_ in known[: _MOST_NAMED + 1] if id_ != but][:_MOST_NAMED]
+    if not named:
+        return f"the id of {whose}"
+    more = len(known) - len(named) - bool(but)
+    return f"one of {', '.join(named)}" + (f" and {more} more" if more > 0 else "")
 
 
 def tree_problems(draft: Draft) -> Iterator[Problem]:
@@ -218,7 +266,7 @@ def tree_problems(draft: Draft) -> Iterator[Problem]:
     ids = draft.ids
     for name in ("reference", "today"):
         named = draft.head.get(name)
-        if isinstance(named, str) and named and named not in ids:
+        if isinstance(named, str) and named and not draft.has(named):
             yield Problem(
                 None,
                 (name,),
@@ -229,41 +277,33 @@ def tree_problems(draft: Draft) -> Iterator[Problem]:
                 closest(named, ids),
             )
     for each in draft.scenarios:
-        if each.parent is not None and each.parent not in ids:
-            others = tuple(id_ for id_ in ids if id_ != each.id)
+        if each.parent is not None and not draft.has(each.parent):
             yield Problem(
                 each.id,
                 ("parent",),
                 shown(each.parent),
                 ProblemKind.NO_SUCH_SCENARIO,
                 (),
-                _one_of("a scenario", others),
-                closest(each.parent, others),
+                _one_of("a scenario", ids, but=each.id),
+                closest(each.parent, ids, but=each.id),
             )
     yield from _loops(draft)
 
 
 def _loops(draft: Draft) -> Iterator[Problem]:
-    told: set[str] = set()
-    for each in draft.scenarios:
-        ring = _ring(draft, each.id)
-        if ring and not told & set(ring):
-            told |= set(ring)
+    rings = _rings({each.id: each.parent for each in draft})
+    for first in draft.ids:
+        if first in rings:
+            ring = rings[first]
             alone = len(ring) == 1
             yield Problem(
-                each.id,
+                first,
                 ("parent",),
-                shown(each.parent or ""),
+                shown(draft.scenario(first).parent or ""),
                 ProblemKind.OWN_PARENT if alone else ProblemKind.PARENTS_IN_CIRCLE,
                 ring,
                 "a scenario that does not inherit from this one",
             )
-
-
-def _ring(draft: Draft, scenario: str) -> tuple[str, ...]:
-    """The circle of parents that `scenario` is a part of, beginning with it; else nothing."""
-    ring = (scenario, *draft.ancestors(scenario))
-    return ring if draft.scenario(ring[-1]).parent == scenario else ()
 
 
 def sound(draft: Draft, scenario: str) -> bool:

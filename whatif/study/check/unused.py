@@ -81,7 +81,7 @@ class _Use:
         if path[0] in TAKES_OUT and (out := self._out(*path[:3])) is not None:
             return out
         if path[0] == "part":
-            if path[1] not in self.here.wanted:
+            if not self.here.is_wanted(path[1]):
                 return None
             if path[2] == "on":
                 return self._why_not_on(path[1], path[3], path[4])

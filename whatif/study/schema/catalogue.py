@@ -4,10 +4,11 @@ The models are the one list of keys; this module only turns them on their side, 
 that readers, editors and reports can look keys up by their path.
 """
 
+from bisect import bisect
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from difflib import SequenceMatcher
-from functools import cache
+from functools import cache, lru_cache
 from typing import Any, Final, TypeAlias
 
 from whatif.study.raw import Entries, Path, Raw, Table
@@ -20,6 +21,8 @@ ANY: Final = "*"
 """Stands in a pattern where a path has an id."""
 
 _CLOSE: Final = 0.6
+_MANY, _BESIDE = 100, 8
+"""Of more known words than the first only as many as the second are looked at on each side."""
 
 
 @dataclass(frozen=True)
@@ -155,6 +158,7 @@ def key_for(path: Path) -> Key | None:
     return None if ANY in path else _BY_PATTERN.get(pattern_of(path))
 
 
+@cache
 def keys_of(group: str) -> tuple[Key, ...]:
     """The keys whose path begins with `group`, in the book's order."""
     return tuple(key for key in KEYS if key.group == group)
@@ -193,10 +197,47 @@ def nearest_head(name: str) -> str | None:
     return closest(name, HEAD_KEYS)
 
 
-def closest(word: str, known: Mapping[str, object] | tuple[str, ...]) -> str | None:
-    """The known word that `word` most likely means, or None."""
-    best = max(known, key=lambda each: _alike(word, each), default=None)
-    return best if best is not None and _alike(word, best) >= _CLOSE else None
+def closest(
+    word: str, known: Mapping[str, object] | tuple[str, ...], but: str | None = None
+) -> str | None:
+    """The known word, other than `but`, that `word` most likely means, or None.
+
+    Of very many only those are looked at that begin or end most like it.
+    """
+    found: str | None = None
+    likest = 0.0
+    for each in known if len(known) <= _MANY else _neighbours(word, tuple(known)):
+        if each == but or _at_most(word, each) < max(likest, _CLOSE):
+            continue
+        likeness = _alike(word, each)
+        if likeness > likest and likeness >= _CLOSE:
+            found, likest = each, likeness
+    return found
+
+
+def _neighbours(word: str, known: tuple[str, ...]) -> list[str]:
+    """The known words beside which a word would stand, sorted by beginnings and by ends."""
+    near = []
+    for turned, words in zip((1, -1), _sorted(known), strict=True):
+        at = bisect(words, (word.lower()[::turned],))
+        near += [each for _, each in words[max(0, at - _BESIDE) : at + _BESIDE]]
+    return near
+
+
+@lru_cache(maxsize=4)
+def _sorted(known: tuple[str, ...]) -> tuple[list[tuple[str, str]], list[tuple[str, str]]]:
+    """The known words by their letters, and by their letters from the end."""
+    return (
+        sorted((each.lower(), each) for each in known),
+        sorted((each.lower()[::-1], each) for each in known),
+    )
+
+
+def _at_most(word: str, other: str) -> float:
+    """How like two words may be, by the letters that they share; a bound of :func:`_alike`."""
+    word, other = word.lower(), other.lower()
+    shared = min(sum(map(other.__contains__, word)), sum(map(word.__contains__, other)))
+    return 2 * shared / (len(word) + len(other) or 1)
 
 
 def _likeness(path: Path, pattern: Path) -> float:
@@ -207,7 +248,7 @@ def _likeness(path: Path, pattern: Path) -> float:
     return min(parts) + sum(parts) / 1000
 
 
-@cache
+@lru_cache(maxsize=20_000)
 def _alike(word: str, other: str) -> float:
     return SequenceMatcher(None, word.lower(), other.lower()).ratio()
 
@@ -268,15 +309,19 @@ def in_book_order(entered: Mapping[Path, Raw]) -> Entries[Path, Raw]:
     """
     tables = {path[:depth] for path in entered for depth in range(1, len(path))}
     kept = {path: raw for path, raw in entered.items() if raw != Table() or path not in tables}
-    ids = ids_in(kept)
+    ids = {
+        above: {part: rank for rank, part in enumerate(below)}
+        for above, below in ids_in(kept).items()
+    }
+    nothing: Mapping[str, int] = {}
 
     def places(path: Path) -> Iterator[_Place]:
-        for depth, (part, known) in enumerate(zip(path, pattern_of(path), strict=True)):
+        pattern = pattern_of(path)
+        for depth, (part, known) in enumerate(zip(path, pattern, strict=True)):
             if known == ANY:
-                among = ids.get(path[:depth], ())
-                rank = among.index(part) if part in among else None
+                rank = ids.get(path[:depth], nothing).get(part)
             else:
-                rank = _RANKS.get(pattern_of(path)[: depth + 1])
+                rank = _RANKS.get(pattern[: depth + 1])
             yield (True, 0, part) if rank is None else (False, rank, "")
 
     return Entries(dict(sorted(kept.items(), key=lambda entry: tuple(places(entry[0])))))

@@ -1,0 +1,170 @@
+"""What a whole study takes grows with its scenarios and things, and not with their square."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import pytest
+from support.effort import growth, lines_run
+
+from whatif.study.check.check import Checked, check
+from whatif.study.file.reading import read_text
+from whatif.study.problem import ProblemKind
+from whatif.study.resolve import resolve, resolve_all
+from whatif.study.schema.catalogue import closest
+
+ROOT = """
+format = 1
+reference = "today"
+[scenario.today.shift.day]
+days = ["mon", "tue", "wed", "thu", "fri"]
+start = "06:00"
+end = "14:00"
+[scenario.today.machine.mill]
+count = 2
+pallets = 2
+[scenario.today.part.body]
+cycle = "12 min"
+weekly = 100
+"""
+
+
+def wide(scenarios: int) -> str:
+    """All based on the reference."""
+    return ROOT + "".join(
+        f'[scenario.s{i}]\nparent = "today"\ntitle = "{i} of {scenarios}"\n'
+        f"machine.mill.pallets = {2 + i % 6}\n"
+        for i in range(scenarios)
+    )
+
+
+def deep(scenarios: int) -> str:
+    """Each based on the one before it."""
+    return ROOT + "".join(
+        f'[scenario.s{i}]\nparent = "{f"s{i - 1}" if i else "today"}"\n'
+        f"machine.mill.pallets = {2 + i % 6 + scenarios}\n"
+        for i in range(scenarios)
+    )
+
+
+def circle(scenarios: int) -> str:
+    """Each based on the one before it, and the first on the last."""
+    return ROOT + "".join(
+        f'[scenario.s{i}]\nparent = "s{(i or scenarios) - 1}"\npart.lid.cycle = "3 min"\n'
+        for i in range(scenarios)
+    )
+
+
+def orphans(scenarios: int) -> str:
+    """All based on what is not there, each on another."""
+    return ROOT + "".join(
+        f'[scenario.s{i}]\nparent = "gone{i}"\nmachine.mill.pallets = 3\n' for i in range(scenarios)
+    )
+
+
+def parts(count: int) -> str:
+    """Many parts, of three operations each, that many orders ask for."""
+    return ROOT + "".join(
+        f'[scenario.today.part.p{i}]\ncycle = "{5 + i % 20} min"\n'
+        + (f'after = "p{i - 1}"\nweekly = 5\n' if i % 3 else "weekly = 5\n")
+        + f'[scenario.today.order.o{i}]\npart = "p{i}"\npieces = 3\ndue = "4 weeks"\n'
+        for i in range(count)
+    )
+
+
+def operations(count: int) -> str:
+    """One chain of many operations."""
+    return ROOT + "".join(
+        f'[scenario.today.part.p{i}]\ncycle = "5 min"\nscrap = "1 %"\n'
+        + (f'after = "p{i - 1}"\n' if i else "")
+        for i in range(count)
+    )
+
+
+def machines(count: int) -> str:
+    """Many machines, each with a part of its own that names it and another one, not there."""
+    return ROOT + "".join(
+        f"[scenario.today.machine.m{i}]\ncount = 1\n"
+        f'[scenario.today.part.p{i}]\ncycle = "5 min"\nweekly = 5\nmachines = ["m{i}"]\n'
+        f'on.m{i}.setup = "9 min"\n'
+        for i in range(count)
+    )
+
+
+def strangers(count: int) -> str:
+    """Many parts that name a machine which is not there, and lack what they need."""
+    return ROOT + "".join(
+        f'[scenario.today.part.p{i}]\nmachines = ["x{i}"]\n' for i in range(count)
+    )
+
+
+@pytest.mark.parametrize(
+    "study", [wide, deep, circle, orphans, parts, operations, machines, strangers]
+)
+def test_reading_and_checking_grow_with_what_there_is(study: Callable[[int], str]) -> None:
+    def reading_and_checking(count: int) -> Callable[[], Checked]:
+        text = study(count)
+        return lambda: check(read_text(text))
+
+    check(read_text(ROOT))
+    few, many = (120, 240) if study is orphans else (20, 80)
+    assert growth(reading_and_checking, few, many) < 1.15
+
+
+@pytest.mark.parametrize("study", [wide, deep])
+def test_building_the_typed_study_grows_with_the_scenarios(study: Callable[[int], str]) -> None:
+    def building(count: int) -> Callable[[], object]:
+        checked = check(read_text(study(count)))
+        return lambda: checked.study
+
+    assert check(read_text(ROOT)).study
+    assert growth(building, 20, 80) < 1.15
+
+
+def test_an_edit_resolves_what_it_touches_alone() -> None:
+    draft = read_text(wide(100))
+    checked = check(draft)
+    edited = draft.with_scenario(draft.scenario("s50").having(("machine", "mill", "pallets"), 9))
+    now = resolve_all(edited)
+    assert now["s50"].value("machine", "mill", "pallets") == 9
+    others = [id_ for id_ in draft.ids if id_ != "s50"]
+    assert all(now[id_] is checked.resolved[id_] for id_ in others)
+
+
+@pytest.mark.parametrize("study", [deep, circle])
+def test_ten_thousand_below_each_other_are_no_matter(study: Callable[[int], str]) -> None:
+    draft = read_text(study(10_000))
+    assert len(draft.ancestors("s9999")) in (10_000, 9_999)
+    assert len(draft.descendants("s0")) == 9_999
+    resolved = resolve_all(draft)
+    assert resolved["s9999"].raw("parent") == "s9998"
+
+
+def test_all_are_resolved_as_each_by_itself() -> None:
+    for study in (wide(5), deep(5), circle(5), orphans(3), circle(1)):
+        draft = read_text(study)
+        for id_, here in resolve_all(draft).items():
+            alone = resolve(draft, id_)
+            assert dict(here.values) == dict(alone.values)
+            assert {path: set(ids) for path, ids in here.things.items()} == {
+                path: set(ids) for path, ids in alone.things.items()
+            }
+            assert here.is_whole == alone.is_whole
+
+
+def test_of_very_many_names_the_first_are_listed() -> None:
+    (problem,) = [each for each in check(read_text(orphans(80))).problems if each.scenario == "s7"]
+    assert problem.kind is ProblemKind.NO_SUCH_SCENARIO
+    assert problem.allowed.startswith("one of today, s0, s1, ")
+    assert "s7," not in problem.allowed
+    assert problem.allowed.endswith(", s49 and 30 more")
+
+
+def test_the_nearest_of_very_many_words_is_found_from_either_end() -> None:
+    known = tuple(f"{word}{i}" for i in range(300) for word in ("mill", "lathe", "saw"))
+    assert closest("mil77", known) == "mill77"
+    assert closest("xlathe123", known) == "lathe123"
+    assert closest("quite another thing", known) is None
+    assert lines_run(lambda: closest("mil78", known)) < lines_run(
+        lambda: closest("mil79", known[:40])
+    )
