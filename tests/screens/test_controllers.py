@@ -8,6 +8,7 @@ import pytest
 from desk_host import NotingHost, host_of
 from small_study import CYCLE, PALLETS, STUDY
 
+from whatif.answers.progress import Progress
 from whatif.screens.desk.commands import BY_NAME, COMMANDS, KEYED
 from whatif.screens.desk.controllers import Controllers
 from whatif.screens.dialogs.ask import Ask, AskLine, AskShortName
@@ -16,7 +17,7 @@ from whatif.screens.dialogs.lists import ChooseOne
 from whatif.screens.dialogs.texts import ReadText, WeighText, WriteNotes
 from whatif.screens.views.all import VIEWS
 from whatif.screens.views.view import View
-from whatif.session.calculate.requests import ANY_REVISION, Progress, Question, Reply
+from whatif.session.calculate.requests import ANY_REVISION, Question, Reply
 from whatif.study.file.reading import read_file
 from whatif.telling.sheet_cell import ATTENDED
 

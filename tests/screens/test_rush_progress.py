@@ -6,7 +6,7 @@ import pytest
 from looks import Looking, Silent
 from screen import SCENARIOS
 
-from whatif.answers.compare import compare
+from whatif.answers.compare import compare_quickly
 from whatif.answers.progress import Progress
 from whatif.session.calculate.memory import Memory
 from whatif.session.calculate.requests import Reply
@@ -22,7 +22,7 @@ DEMO = SCENARIOS / "small-orders.toml"
 def test_trials_tell_how_far_they_are(view: str, before: str) -> None:
     looking = Looking(DEMO, view, calculator=Silent)
     calculation, revision = looking.controllers.calculation, looking.state.session.revision
-    found = compare(check(read_file(DEMO).draft), Memory(), most_runs=1, quickly=True)
+    found = compare_quickly(check(read_file(DEMO).draft), Memory())
     calculation.take(Reply(revision, found))
     assert looking.rows
     looking.press(*["pagedown"] * 9)

@@ -316,12 +316,13 @@ def test_gains_as_typed_come_first_and_their_ranges_scenario_by_scenario(session
     finally:
         calculator.close()
     known = [
-        sum(answer.likely is not None for answer in reply.found.answers.values())
+        {id_: answer.likely is not None for id_, answer in reply.found.answers.items()}
         for reply in replies
         if reply.found is not None
     ]
-    every = len(session.draft.ids)
-    assert known == [0, *range(1, every + 1), every]
+    every = session.draft.ids
+    of_all = dict.fromkeys(every, True)
+    assert known == [dict.fromkeys(every, False), *({id_: True} for id_ in every), of_all]
 
 
 def test_a_draft_with_problems_is_answered_with_nothing(session: Session) -> None:

@@ -9,7 +9,7 @@ from pathlib import Path
 from whatif.screens.desk.controllers import Controllers
 from whatif.screens.desk.state import REFUSED, DeskState
 from whatif.screens.dialogs.dialog import Dialog
-from whatif.session.calculate.requests import Question, Request
+from whatif.session.calculate.requests import Request
 from whatif.session.session import Session
 from whatif.study.draft import Draft
 from whatif.study.file.reading import read_file
@@ -25,8 +25,8 @@ class NotingProgram:
     went: str = ""
     clipboard: str = ""
 
-    def ask(self, revision: int, draft: Draft, question: Question | None) -> None:
-        self.asked.append(Request(revision, draft, question))
+    def ask(self, request: Request) -> None:
+        self.asked.append(request)
 
     def saved(self, base: str) -> None:
         self.bases.append(base)
@@ -98,6 +98,7 @@ class NotingHost:
         self.controllers.calculation.follow_view()
 
     repaint_laid_out = repaint
+    repaint_soon = repaint
 
     def ask(self) -> None:
         self.state.follow()

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from whatif.answers.cautions import Caution, cautions_of
 from whatif.answers.caveats import Caveat
-from whatif.answers.could_make import could_make
+from whatif.answers.could_make import could_make, flat_out, is_demand_met
 from whatif.answers.figures import BandPerWeek, Figures
 from whatif.answers.gains import (
     NO_GAIN,
@@ -37,9 +37,9 @@ from whatif.answers.money.returns import LikelyReturns
 from whatif.answers.orders.orders import Ordered
 from whatif.answers.orders.rush import AnyHour, RushArrival, likely_rush, trials_of, try_rush
 from whatif.answers.progress import Told
-from whatif.answers.running import Simulated, pairs_of, plain_figures, powered, run_all
+from whatif.answers.running import Simulated, pairs_of, plain_figures, powered, run_all, runs_of
 from whatif.answers.settling import drift, gains_of_halves, is_apart, is_to_settle, settled
-from whatif.answers.simulate import Simulate
+from whatif.answers.simulate import Simulate, ahead
 from whatif.plan.build import plans_of
 from whatif.plan.model import Plan, in_money, worth
 from whatif.study.check.check import Checked
@@ -207,6 +207,15 @@ class Comparison:
         """Every scenario's plan."""
         return {id_: answer.plan for id_, answer in self.answers.items()}
 
+    def of(self, scenarios: Collection[str]) -> Comparison:
+        """The same with the answers of some scenarios alone."""
+        answers = {id_: answer for id_, answer in self.answers.items() if id_ in scenarios}
+        return replace(self, answers=answers)
+
+    def having(self, scenario: str, answer: Answer) -> Comparison:
+        """The same with the answer of one scenario."""
+        return replace(self, answers={**self.answers, scenario: answer})
+
     def with_each(self, change: Callable[[str, Answer], Answer]) -> Comparison:
         """The same with every answer, by the scenario's id, changed."""
         answers = {id_: change(id_, answer) for id_, answer in self.answers.items()}
@@ -214,19 +223,17 @@ class Comparison:
 
 
 def plans_as_read(
-    checked: Checked, simulate: Simulate, most_runs: int = ALL_RUNS, *, quickly: bool = False
+    checked: Checked, simulate: Simulate, entered: Mapping[str, Plan] | None = None
 ) -> dict[str, Plan]:
     """The plans of a study without problems as they are measured.
 
     Hour meters' gaps are worked in (rule `meters.gap`), and the weeks are as many as the gains
-    need (rule `results.settled`), unless ``quickly`` leaves them at those that are begun with.
+    need (rule `results.settled`). ``entered`` are its plans where they have been made already.
     """
     study = checked.study
     assert study is not None  # it has no problems
-    entered = of_fewer_runs(plans_of(checked), most_runs)
+    entered = plans_of(checked) if entered is None else entered
     plans = gaps_read(entered, lambda plan: powered(plan, simulate))
-    if quickly:
-        return plans
     found = settled(plans, study.reference, simulate)
     if found == plans:
         return plans
@@ -242,45 +249,83 @@ def of_fewer_runs(plans: Mapping[str, Plan], most: int) -> dict[str, Plan]:
 
 
 def compare(
-    checked: Checked, simulate: Simulate, most_runs: int = ALL_RUNS, *, quickly: bool = False
+    checked: Checked, simulate: Simulate, entered: Mapping[str, Plan] | None = None
 ) -> Comparison:
-    """Answer a study without problems as typed: without likely ranges and what it could make.
+    """Answer a study without problems as typed: without likely ranges and what it could make."""
+    return _compared(checked, plans_as_read(checked, simulate, entered), simulate)
 
-    ``most_runs`` below the study's own makes a first answer where stops ask for many runs,
-    ``quickly`` one that does not wait for settled gains.
+
+def compare_quickly(
+    checked: Checked,
+    simulate: Simulate,
+    entered: Mapping[str, Plan] | None = None,
+    only: Collection[str] | None = None,
+) -> Comparison:
+    """A first answer, of one run of each scenario over the weeks that settling begins with.
+
+    Of the scenarios ``only`` where they are given, and of those that they are measured against.
     """
     study = checked.study
     assert study is not None  # it has no problems
-    plans = plans_as_read(checked, simulate, most_runs, quickly=quickly)
-    answers = answers_of(plans, study.reference, simulate)
+    plans = of_fewer_runs(plans_of(checked) if entered is None else entered, 1)
+    wanted = {study.reference, study.today, *(plans if only is None else only)}
+    metered = {meters.scenario for id_ in wanted if (meters := plans[id_].meters) is not None}
+    needed = {id_: plan for id_, plan in plans.items() if id_ in wanted | metered}
+    plans |= gaps_read(needed, lambda plan: powered(plan, simulate))
+    return _compared(checked, plans, simulate, wanted)
+
+
+def _compared(
+    checked: Checked,
+    plans: Mapping[str, Plan],
+    simulate: Simulate,
+    wanted: Collection[str] | None = None,
+) -> Comparison:
+    study = checked.study
+    assert study is not None
+    answers = answers_of(plans, study.reference, simulate, wanted)
     results = {id_: answer.figures for id_, answer in answers.items()}
-    cautions = cautions_of(plans, results, study.today)
+    cautions = cautions_of({id_: plans[id_] for id_ in answers}, results, study.today)
     answers = {id_: replace(answer, cautions=cautions[id_]) for id_, answer in answers.items()}
     found = Comparison(study.title, study.reference, answers, study.units, study.today)
-    return _with_meters(found, simulate)
+    return _with_meters(found, plans, simulate)
 
 
-def _with_meters(found: Comparison, simulate: Simulate) -> Comparison:
+def _with_meters(found: Comparison, plans: Mapping[str, Plan], simulate: Simulate) -> Comparison:
     """The same comparison with what hour meters say beside the model (rule `meters.share`)."""
+    held_in = dict.fromkeys(
+        plan.meters.scenario for plan in found.plans.values() if plan.meters is not None
+    )
+    if not held_in:
+        return found
+    as_they_are = {id_: as_held(plans[id_]) for id_ in held_in}
+    ahead(simulate, (run for plan in as_they_are.values() for run in runs_of(plan)))
     by_own = {
-        id_: held_against(plan, plain_figures(as_held(plan), simulate))
-        for id_, plan in found.plans.items()
-        if plan.meters is not None and plan.meters.own
+        id_: held_against(plans[id_], plain_figures(plan, simulate))
+        for id_, plan in as_they_are.items()
     }
 
     def held(_: str, answer: Answer) -> Answer:
         meters = answer.plan.meters
         return answer if meters is None else replace(answer, metered=by_own[meters.scenario])
 
-    return found.with_each(held) if by_own else found
+    return found.with_each(held)
 
 
-def answers_of(plans: Mapping[str, Plan], reference: str, simulate: Simulate) -> dict[str, Answer]:
-    """The same for plans as they are measured, the reference's among them."""
-    measured = run_all(plans, reference, simulate)
+def answers_of(
+    plans: Mapping[str, Plan],
+    reference: str,
+    simulate: Simulate,
+    wanted: Collection[str] | None = None,
+) -> dict[str, Answer]:
+    """The same for plans as they are measured, the reference's among them.
+
+    Of ``wanted`` scenarios alone where these are given, the reference and today's among them.
+    """
+    measured = run_all(plans, reference, simulate, wanted)
     answers = {
-        id_: _answer(plan, measured[id_], plans[reference], measured[reference])
-        for id_, plan in plans.items()
+        id_: _answer(plans[id_], here, plans[reference], measured[reference])
+        for id_, here in measured.items()
     }
     return _with_money(answers, reference) if in_money(plans) else answers
 
@@ -348,25 +393,44 @@ def likely_one_by_one(found: Comparison, simulate: Simulate) -> Iterator[Compari
     order = tuple(dict.fromkeys((found.reference, *found.answers)))
     draws.ahead(order)
     for id_ in order:
-        answer, moved = found.answers[id_], draws.gains(id_)
-        likely = likely_of(moved, () if answer.settled else answer.halves)
-        answer = replace(answer, likely=likely, drawn=moved)
-        found = replace(found, answers={**found.answers, id_: answer})
+        found = found.having(id_, likely_answer(found, id_, draws))
         yield found
+
+
+def likely_answer(found: Comparison, scenario: str, draws: Draws) -> Answer:
+    """A scenario's answer with its likely ranges."""
+    answer, moved = found.answers[scenario], draws.gains(scenario)
+    likely = likely_of(moved, () if answer.settled else answer.halves)
+    return replace(answer, likely=likely, drawn=moved)
 
 
 def with_could_make(found: Comparison, simulate: Simulate) -> Comparison:
     """The same comparison with what could be made at most where all that is wanted is made."""
-    plans = found.plans
+    could_make_ahead(found, found.answers, simulate)
+    return found.with_each(lambda id_, _: could_make_answer(found, id_, simulate))
 
-    def tried(id_: str, answer: Answer) -> Answer:
-        if answer.figures is None:
-            return answer
-        value = worth(plans, id_, found.reference)
-        most = could_make(answer.plan, answer.figures, simulate, value)
-        return replace(answer, could_make=most)
 
-    return found.with_each(tried)
+def could_make_ahead(found: Comparison, scenarios: Iterable[str], simulate: Simulate) -> None:
+    """Say of which scenarios :func:`could_make_answer` will be asked for."""
+    answers = [found.answers[id_] for id_ in scenarios]
+    ahead(
+        simulate,
+        (
+            window
+            for answer in answers
+            if answer.figures is not None and is_demand_met(answer.plan, answer.figures)
+            for window in runs_of(flat_out(answer.plan))
+        ),
+    )
+
+
+def could_make_answer(found: Comparison, scenario: str, simulate: Simulate) -> Answer:
+    """A scenario's answer with what could be made at most, where all that is wanted is made."""
+    answer = found.answers[scenario]
+    if answer.figures is None:
+        return answer
+    value = worth(found.plans, scenario, found.reference)
+    return replace(answer, could_make=could_make(answer.plan, answer.figures, simulate, value))
 
 
 def with_gain_ranges(found: Comparison, simulate: Simulate) -> Comparison:

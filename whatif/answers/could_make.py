@@ -24,6 +24,11 @@ def is_demand_met(plan: Plan, figures: Figures) -> bool:
     )
 
 
+def flat_out(plan: Plan) -> Plan:
+    """The plan as if there were always work."""
+    return plan if plan.cell is None else replace(plan, cell=replace(plan.cell, to_order=False))
+
+
 def could_make(plan: Plan, figures: Figures, simulate: Simulate, value: Worth) -> float | None:
     """Output of the run "flat_out" in percent of what is wanted; None where that is not made.
 
@@ -31,8 +36,7 @@ def could_make(plan: Plan, figures: Figures, simulate: Simulate, value: Worth) -
     """
     if plan.cell is None or not is_demand_met(plan, figures):
         return None
-    flat_out = replace(plan, cell=replace(plan.cell, to_order=False))
-    most = mean_figures(flat_out, simulate, value)
+    most = mean_figures(flat_out(plan), simulate, value)
     wanted = sum(
         (float(part.weekly) + figures.counted.for_orders.get(part.id, 0.0)) * float(value[part.id])
         for part in plan.parts

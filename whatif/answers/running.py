@@ -6,7 +6,7 @@ and spread them, and the command line can simply run them.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, fields, is_dataclass, replace
 from fractions import Fraction
 from typing import Any
@@ -15,7 +15,6 @@ from whatif.answers.figures import Figures, figures_of
 from whatif.answers.orders.orders import Ordered, ordered
 from whatif.answers.ranks import range_of
 from whatif.answers.simulate import Simulate, WindowAsked, ahead
-from whatif.cell.model import Cell
 from whatif.cell.tally import Tally
 from whatif.plan.model import Plan, Worth, worth
 
@@ -39,13 +38,15 @@ class Simulated:
 
 
 def run_all(
-    plans: Mapping[str, Plan], reference: str, simulate: Simulate
+    plans: Mapping[str, Plan],
+    reference: str,
+    simulate: Simulate,
+    wanted: Collection[str] | None = None,
 ) -> dict[str, Simulated | None]:
-    """Every plan run, its pieces worth what they are beside the reference."""
-    ahead(simulate, (window for plan in plans.values() for window in windows(plan)))
-    return {
-        id_: run_plan(plan, simulate, worth(plans, id_, reference)) for id_, plan in plans.items()
-    }
+    """Every plan run, or those wanted, its pieces worth what they are beside the reference."""
+    run = [id_ for id_ in plans if wanted is None or id_ in wanted]
+    ahead(simulate, (window for id_ in run for window in windows(plans[id_])))
+    return {id_: run_plan(plans[id_], simulate, worth(plans, id_, reference)) for id_ in run}
 
 
 def windows(plan: Plan) -> Iterator[WindowAsked]:
@@ -65,7 +66,7 @@ def run_plan(plan: Plan, simulate: Simulate, value: Worth) -> Simulated | None:
         return None
     # The first half is asked for first, so that one run that goes on gives all of them.
     halves = tuple(mean_figures(half, simulate, value) for half in _halves(plan))
-    tallies = _tallies(plan, cell, simulate)
+    tallies = _tallies(plan, simulate)
     found = [figures_of(plan, tally, value) for tally in tallies]
     by_run = tuple(figures.spindle.total for figures in found)
     return Simulated(
@@ -84,8 +85,9 @@ def run_plan(plan: Plan, simulate: Simulate, value: Worth) -> Simulated | None:
 def mean_figures(plan: Plan, simulate: Simulate, value: Worth) -> Figures:
     """The figures of a plan that has a cell, their mean over its runs."""
     assert plan.cell is not None
-    ahead(simulate, _runs(plan, plan.cell))
-    tallies = _tallies(plan, plan.cell, simulate)
+    if plan.runs > 1:
+        ahead(simulate, runs_of(plan))
+    tallies = _tallies(plan, simulate)
     figures: Figures = _mean_of([figures_of(plan, tally, value) for tally in tallies])
     return figures
 
@@ -124,13 +126,16 @@ def pairs_of(
     }
 
 
-def _tallies(plan: Plan, cell: Cell, simulate: Simulate) -> list[Tally]:
-    return [simulate(*run) for run in _runs(plan, cell)]
+def _tallies(plan: Plan, simulate: Simulate) -> list[Tally]:
+    return [simulate(*run) for run in runs_of(plan)]
 
 
-def _runs(plan: Plan, cell: Cell) -> Iterator[WindowAsked]:
+def runs_of(plan: Plan) -> Iterator[WindowAsked]:
+    """The seeded runs of a plan over the weeks measured; none where it has nothing to run."""
+    if plan.cell is None:
+        return
     for luck in range(1, plan.runs + 1):
-        yield replace(cell, luck=luck), plan.warm_up, plan.weeks
+        yield replace(plan.cell, luck=luck), plan.warm_up, plan.weeks
 
 
 def _halves(plan: Plan) -> tuple[Plan, ...]:

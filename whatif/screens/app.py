@@ -21,7 +21,7 @@ from whatif.screens.dialogs.texts import FirstHint
 from whatif.screens.in_turn import InTurn
 from whatif.screens.widgets.colours import DARK, LIGHT
 from whatif.session.calculate.calculator import Calculates, Calculator
-from whatif.session.calculate.requests import Question, Reply, Request
+from whatif.session.calculate.requests import Reply, Request
 from whatif.session.kept.recovery import Left, Recovery, throw_away
 from whatif.session.kept.state import is_first_time, remember
 
@@ -218,9 +218,9 @@ class WhatIf(InTurn):
 
     # -- what the desk asks for --------------------------------------------------------
 
-    def ask(self, revision: int, draft: Draft, question: Question | None) -> None:
+    def ask(self, request: Request) -> None:
         """Have a draft answered, and what a view wants to know of it."""
-        self.study.calculator.ask(Request(revision, draft, question))
+        self.study.calculator.ask(request)
 
     def saved(self, base: str) -> None:
         """The file has everything; ``base`` is its fingerprint now."""

@@ -104,6 +104,8 @@ class Session:
         What has been kept and what is being typed are asked for again and again, by the session
         itself and by all that is drawn after a key.
         """
+        if self._checks and self._checks[0][0] is draft:
+            return self._checks[0][1]
         kept = next((pair for pair in self._checks if pair[0] == draft), None)
         if kept is not None:
             self._checks.remove(kept)

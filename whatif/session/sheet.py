@@ -6,8 +6,9 @@ nothing here draws.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import cache, lru_cache
 from typing import TYPE_CHECKING
 
 from whatif.session.hours import UNATTENDED, attended_text
@@ -89,14 +90,24 @@ _OWN: dict[str, tuple[Line, ...]] = {
 """Rows of the sheet that stand under no group of the file."""
 
 
+Shape = Mapping[Path, tuple[str, ...]]
+"""The things of a scenario, by the path above their ids: what decides which rows there are."""
+
+
+def shapes(checked: Checked, columns: Sequence[str]) -> tuple[Shape, ...]:
+    """The shapes of the scenarios in ``columns``, each once where scenarios share it."""
+    things = (checked.resolved[scenario].things for scenario in columns)
+    return tuple({id(shape): shape for shape in things}.values())
+
+
 def rows(checked: Checked, columns: Sequence[str], folded: frozenset[Path]) -> list[Row]:
     """The rows of the sheet for the scenarios in ``columns``, folded headings closed."""
     all_rows: list[Row] = []
-    blocks = list(_blocks([checked.resolved[scenario] for scenario in columns]))
+    blocks = list(_blocks(shapes(checked, columns)))
     places = {heading.place for heading, _ in blocks}
     unknown = _unknown_key_lines(checked, columns, places)
     if UNKNOWN_KEYS in {line.place for line in unknown}:
-        blocks.insert(0, (Heading(UNKNOWN_KEYS, "keys that are not known"), []))
+        blocks.insert(0, (Heading(UNKNOWN_KEYS, "keys that are not known"), ()))
     for heading, own in blocks:
         all_rows.append(heading)
         lines = [*own, *(line for line in unknown if line.place == heading.place)]
@@ -120,26 +131,45 @@ def _unknown_key_line(path: Path, places: set[Path]) -> Line:
     return Line(UNKNOWN_KEYS, path, dotted(path) or "(the whole scenario)")
 
 
-def _blocks(columns: list[Resolved]) -> Iterator[tuple[Heading, list[Line]]]:
+def _blocks(shapes: Sequence[Shape]) -> Iterator[tuple[Heading, Sequence[Line]]]:
     for group, words in _GROUPS:
         if group in _OWN:
-            yield Heading((group,), words), list(_OWN[group])
+            yield Heading((group,), words), _OWN[group]
         elif group in THINGS:
-            for thing in dict.fromkeys(id_ for column in columns for id_ in column.ids(group)):
+            for thing in _ids(shapes, (group,)):
                 place = (group, thing)
-                yield Heading(place, f"{words}: {thing}"), list(_thing_lines(columns, place))
+                lines = _thing_lines(place, _ids(shapes, (*place, "on")))
+                yield Heading(place, f"{words}: {thing}"), lines
         else:
-            lines = [Line((group,), key.pattern, key.label) for key in keys_of(group)]
-            yield Heading((group,), words), lines
+            yield Heading((group,), words), _group_lines(group)
 
 
-def _thing_lines(columns: list[Resolved], place: Path) -> Iterator[Line]:
-    for key in keys_of(place[0]):
-        if key.pattern.count(ANY) == 1:
-            yield Line(place, (*place, *key.pattern[2:]), key.label)
-    paths = (path for column in columns for path in column.values)
-    for path in dict.fromkeys(path for path in paths if path[:2] == place and len(path) == 5):
-        yield Line(place, path, label_at(path))
+@lru_cache(maxsize=1024)
+def _thing_lines(place: Path, machines: tuple[str, ...]) -> tuple[Line, ...]:
+    """The rows of a thing, and of a part those of the machines on which it is other."""
+    lines = [
+        Line(place, (*place, *key.pattern[2:]), key.label)
+        for key in keys_of(place[0])
+        if key.pattern.count(ANY) == 1
+    ]
+    for machine in machines:
+        paths = (
+            (*place, "on", machine, key.name)
+            for key in keys_of(place[0])
+            if key.pattern.count(ANY) == 2
+        )
+        lines += [Line(place, path, label_at(path)) for path in paths]
+    return tuple(lines)
+
+
+@cache
+def _group_lines(group: str) -> tuple[Line, ...]:
+    return tuple(Line((group,), key.pattern, key.label) for key in keys_of(group))
+
+
+def _ids(shapes: Sequence[Shape], above: Path) -> tuple[str, ...]:
+    """The things below a path that any of the scenarios has."""
+    return tuple(dict.fromkeys(id_ for shape in shapes for id_ in shape.get(above, ())))
 
 
 def cell(checked: Checked, scenario: str, path: Path, units: str = AS_TYPED) -> SheetCell:

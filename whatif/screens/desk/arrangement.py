@@ -76,13 +76,26 @@ class Arrangement:
         return hidden if len(hidden) < len(ids) else ()
 
     def _ordered(self, ids: Sequence[str]) -> list[str]:
-        placed = [scenario for scenario in self.order if scenario in ids]
+        """The scenarios in the order that was wished; a new one behind that before it in the file.
+
+        Each scenario leads to the next, so that there may be a thousand of them.
+        """
+        if not self.order:
+            return list(ids)
+        there = set(ids)
+        placed: list[str | None] = [None, *(id_ for id_ in self.order if id_ in there)]
+        then: dict[str | None, str | None] = dict(zip(placed, [*placed[1:], None], strict=True))
         before: str | None = None
         for scenario in ids:
-            if scenario not in placed:
-                placed.insert(placed.index(before) + 1 if before is not None else 0, scenario)
+            if scenario not in then:
+                then[scenario], then[before] = then[before], scenario
             before = scenario
-        return placed
+        ordered: list[str] = []
+        at = then[None]
+        while at is not None:
+            ordered.append(at)
+            at = then[at]
+        return ordered
 
     # -- changed -----------------------------------------------------------------------
 

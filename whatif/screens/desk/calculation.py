@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from whatif.screens.views.view import Look
 from whatif.session.calculate.answered import Answered
-from whatif.session.calculate.requests import ANY_REVISION, Question, Reply
+from whatif.session.calculate.requests import ANY_REVISION, Question, Reply, Request
 from whatif.telling.in_words import progress_words
 
 if TYPE_CHECKING:
@@ -35,6 +35,8 @@ class Calculation:
         self._partly: dict[Question, object] = {}
         self._of: Draft | None = None
         """What these belong to."""
+        self._front = ""
+        """The scenario that was looked at when it was asked last."""
         self._asked: Question | None = None
         self._stopped: Question | None = None
         """The question that is not worked at until that is wished for."""
@@ -56,7 +58,7 @@ class Calculation:
         return Look(
             checked=state.session.checked,
             ids=state.ids,
-            titles=tuple(state.title(scenario) for scenario in state.ids),
+            titles=state.titles,
             chosen=state.chosen,
             reference=draft.reference_id,
             answers=self.current(),
@@ -83,7 +85,16 @@ class Calculation:
         self._send()
 
     def follow_view(self) -> bool:
-        """Ask anew where the view wants to know something else than before; whether it does."""
+        """Ask anew where the view wants to know something else than before; whether it does.
+
+        Where another column is looked at before everything is known, that comes first.
+        """
+        is_news = self._follow_question()
+        if self.status and (self._state.chosen or "") != self._front:
+            self._send()
+        return is_news
+
+    def _follow_question(self) -> bool:
         view = self._state.view
         if view is None:
             return False
@@ -112,7 +123,10 @@ class Calculation:
     def _send(self) -> None:
         session = self._state.session
         self.status = "working out" if session.checked.is_sound else ""
-        self._host.program.ask(session.revision, session.shown, self._wanted())
+        self._front = self._state.chosen or ""
+        self._host.program.ask(
+            Request(session.revision, session.shown, self._wanted(), self._front)
+        )
 
     def stop_or_go_on(self) -> None:
         """Stop the work on the view's question, or go on with it."""
@@ -147,7 +161,7 @@ class Calculation:
             self._partly[question] = reply.result
         if not reply.partly:
             self._progress = _progress_line(reply.progress)
-        self._host.repaint()
+        self._host.repaint_soon()
 
     def _take_comparison(self, reply: Reply) -> None:
         if reply.fault and self._asked is not None and self._wanted() is not None:
@@ -159,7 +173,7 @@ class Calculation:
         self._rush_progress = "" if told is None else progress_words(told)
         share = "" if reply.progress is None else f" {reply.progress.percent} %"
         self.status = "" if reply.final else f"working out{share}"
-        self._host.repaint()
+        self._host.repaint_soon()
 
 
 def _progress_line(progress: Progress | None) -> str:

@@ -7,6 +7,7 @@ the state and the answers are. Every change goes through the session; what is dr
 from __future__ import annotations
 
 from collections.abc import Callable
+from time import monotonic
 from typing import TYPE_CHECKING, ClassVar, cast
 
 from textual import events, on
@@ -39,6 +40,9 @@ if TYPE_CHECKING:
     from whatif.session.calculate.requests import Reply
     from whatif.session.session import Session
 
+_FRAME = 1 / 60
+"""Seconds between two pictures of a screen: what comes faster than that cannot be seen."""
+
 _LOOK_AT_FILE = 2.0
 """Seconds between two looks; a look is one call of the system while nothing changes."""
 
@@ -60,6 +64,12 @@ class Desk(Screen[None]):
         self.state = DeskState(session)
         self.controllers = Controllers(self.state, self)
         self._typing_from: Widget | None = None
+        self._to_paint = False
+        """Whether the desk has been changed and is still to be drawn."""
+        self._to_catch_up = False
+        """Whether something has come that is still to be heeded."""
+        self._caught_up = 0.0
+        """When that was done last."""
 
     def compose(self) -> ComposeResult:
         """Head, tree and desk, the editor above them, the line of keys."""
@@ -104,7 +114,7 @@ class Desk(Screen[None]):
     @property
     def is_waiting(self) -> bool:
         """Whether an answer for what is on the screen is still to come."""
-        return bool(self.controllers.calculation.status)
+        return self._to_catch_up or bool(self.controllers.calculation.status)
 
     @on(Replied)
     def _replied(self, message: Replied) -> None:
@@ -276,7 +286,24 @@ class Desk(Screen[None]):
             self.controllers.calculation.ask()
         # A view may ask about the columns that are shown.
         self.controllers.calculation.follow_view()
-        self._paint()
+        if not self._to_paint:
+            # A key may change several things one after the other.
+            self._to_paint = self.call_later(self._paint)
+
+    def repaint_soon(self) -> None:
+        """The same, once for all that comes within a frame of the screen."""
+        if self._to_catch_up:
+            return
+        self._to_catch_up = True
+        left = self._caught_up + _FRAME - monotonic()
+        if left > 0:
+            self.set_timer(left, self._catch_up)
+        else:
+            self.call_later(self._catch_up)
+
+    def _catch_up(self) -> None:
+        self._to_catch_up, self._caught_up = False, monotonic()
+        self.repaint()
 
     def repaint_laid_out(self) -> None:
         """The same, and once more when it is known how much room everything has."""
@@ -286,6 +313,7 @@ class Desk(Screen[None]):
         self.call_after_refresh(self.repaint)
 
     def _paint(self) -> None:
+        self._to_paint = False
         state, calculation = self.state, self.controllers.calculation
         width, height = self.size
         self.query_one(ResultStrip).show(painting.strip_state(state, calculation, height))

@@ -7,14 +7,14 @@ from typing import TYPE_CHECKING, Protocol
 
 if TYPE_CHECKING:
     from whatif.screens.dialogs.dialog import Dialog
-    from whatif.session.calculate.requests import Question
+    from whatif.session.calculate.requests import Request
     from whatif.study.draft import Draft
 
 
 class Program(Protocol):
     """The program: it has drafts answered, keeps unsaved ones safe, opens and closes studies."""
 
-    def ask(self, revision: int, draft: Draft, question: Question | None) -> None:
+    def ask(self, request: Request) -> None:
         """Have a draft and a question on it answered; replies come with the same revision."""
 
     def saved(self, base: str) -> None:
@@ -46,6 +46,9 @@ class DeskHost(Protocol):
 
     def repaint(self) -> None:
         """Draw everything anew, and ask what the view wants to know now."""
+
+    def repaint_soon(self) -> None:
+        """The same, once for all that comes within a frame of the screen."""
 
     def repaint_laid_out(self) -> None:
         """The same, and once more when it is known how much room everything has."""

@@ -35,7 +35,7 @@ def strip_state(state: DeskState, calculation: Calculation, height: int) -> Stri
     return StripState(
         columns=state.columns,
         ids=state.ids,
-        titles=tuple(state.title(scenario) for scenario in state.ids),
+        titles=state.titles,
         reference=state.shown.reference_id,
         cursor=state.column,
         answers=calculation.current(),

@@ -6,6 +6,7 @@ Nothing here is an edit: no value and no answer follows from it, and nothing of 
 from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
+from itertools import takewhile
 from typing import TYPE_CHECKING, Final
 
 from whatif.screens.desk.arrangement import Arrangement
@@ -22,6 +23,7 @@ from whatif.session.sheet import (
     only_differing,
     result_units,
     rows,
+    shapes,
 )
 from whatif.telling.sheet_cell import ATTENDED, SheetCell
 
@@ -107,7 +109,11 @@ class DeskState:
     rows: tuple[Row, ...] = ()
     columns: Columns = field(default_factory=lambda: fitted(80, 1, 0, 0))
     _cells: dict[tuple[str, Path], SheetCell] = field(default_factory=dict)
+    _cells_of: tuple[Checked, str] | None = None
     _differing: tuple[Checked, tuple[str, ...], Differing] | None = None
+    _ids: tuple[Arrangement, Draft, tuple[str, ...]] | None = None
+    _titles: tuple[Draft, tuple[str, ...], tuple[str, ...]] | None = None
+    _rows: tuple[object, tuple[Row, ...]] | None = None
 
     def __post_init__(self) -> None:
         self.spot = Spot(
@@ -135,6 +141,15 @@ class DeskState:
         return self.shown.scenario(scenario).title
 
     @property
+    def titles(self) -> tuple[str, ...]:
+        """What the scenarios in the columns are called."""
+        draft, ids, known = self.shown, self.ids, self._titles
+        if known is None or known[0] is not draft or known[1] is not ids:
+            known = draft, ids, tuple(draft.scenario(scenario).title for scenario in ids)
+            self._titles = known
+        return known[2]
+
+    @property
     def result_units(self) -> str:
         """What areas of results are shown in."""
         return result_units(self.arrangement.units, self.shown)
@@ -149,7 +164,13 @@ class DeskState:
     @property
     def ids(self) -> tuple[str, ...]:
         """The scenarios in the columns, from left to right."""
-        return self.arrangement.columns(self.shown.ids, self.shown.reference_id)
+        arrangement, draft, known = self.arrangement, self.shown, self._ids
+        if known is None or known[0] is not arrangement or known[1] is not draft:
+            ids = arrangement.columns(draft.ids, draft.reference_id)
+            if known is not None and known[2] == ids:
+                ids = known[2]  # The same, so that what hangs on it is known to hold.
+            known = self._ids = arrangement, draft, ids
+        return known[2]
 
     @property
     def chosen(self) -> str | None:
@@ -172,7 +193,10 @@ class DeskState:
     def _lay_out(self) -> None:
         """Find out which columns stand where."""
         arrangement, reference = self.arrangement, self.shown.reference_id
-        kept = sum(arrangement.keeps(scenario, reference) for scenario in self.ids)
+        # They stand in front of all others.
+        kept = sum(
+            1 for _ in takewhile(lambda scenario: arrangement.keeps(scenario, reference), self.ids)
+        )
         wished = arrangement.label, arrangement.width
         first = self.columns.first
         self.columns = fitted(self.room, len(self.ids), self.column, first, kept, wished)
@@ -188,12 +212,21 @@ class DeskState:
     def all_rows(self, folded: frozenset[Path] | None = None) -> tuple[Row, ...]:
         """The rows that there are, with other headings closed than now where that is asked."""
         closed = self.spot.folded if folded is None else folded
-        found = tuple(rows(self.session.checked, self._readable, closed))
+        found = self._found_rows(closed)
         if not self.arrangement.only_differing:
             return found
         # What is being edited stays where it is, also while it is the same everywhere.
         edited = self.line if self.typing is not None else None
         return only_differing(found, self.differing(), edited)
+
+    def _found_rows(self, closed: frozenset[Path]) -> tuple[Row, ...]:
+        """All rows; a value that is changed brings no other ones."""
+        checked, columns = self.session.checked, self._readable
+        unknown = [checked.unknown_keys[id_] for id_ in columns if id_ in checked.unknown_keys]
+        shown = shapes(checked, columns), [tuple(keys) for keys in unknown], closed
+        if self._rows is None or self._rows[0] != shown:
+            self._rows = shown, tuple(rows(checked, columns, closed))
+        return self._rows[1]
 
     def differing(self) -> Differing:
         """The rows in which the columns differ, worked out once for what is shown."""
@@ -205,10 +238,19 @@ class DeskState:
 
     @property
     def _readable(self) -> tuple[str, ...]:
-        return tuple(id_ for id_ in self.ids if id_ in self.session.checked.resolved)
+        ids, resolved = self.ids, self.session.checked.resolved
+        return (
+            ids
+            if all(id_ in resolved for id_ in ids)
+            else tuple(id_ for id_ in ids if id_ in resolved)
+        )
 
     def cell(self, scenario: str, path: Path) -> SheetCell:
-        """What stands in a scenario's column, worked out once for each time that is drawn."""
+        """What stands in a scenario's column, worked out once for what is shown."""
+        of = self.session.checked, self.arrangement.units
+        if self._cells_of is None or self._cells_of[0] is not of[0] or self._cells_of[1] != of[1]:
+            self._cells_of = of
+            self._cells.clear()
         key = (scenario, path)
         if key not in self._cells:
             self._cells[key] = cell(self.session.checked, scenario, path, self.arrangement.units)
@@ -218,7 +260,6 @@ class DeskState:
 
     def follow(self) -> None:
         """Bring rows, columns and the cursor up to what the study and the room are now."""
-        self._cells.clear()
         self.column = self._find_column()
         self.rows = self.all_rows()
         self.row = self._find_row()

@@ -8,7 +8,7 @@ from textual import events, on
 from textual.geometry import Region, Size
 from textual.scroll_view import ScrollView
 
-from whatif.screens.widgets.drawing import TONE_CLASSES, Chooses, Drawn, Presses
+from whatif.screens.widgets.drawing import Chooses, Drawn, Presses
 
 if TYPE_CHECKING:
     from whatif.screens.views.view import View, ViewHost
@@ -23,8 +23,6 @@ class ViewPane(ScrollView, Drawn, can_focus=True):
         host: what views may ask.
         line: takes the keys that are the line of inputs'.
     """
-
-    COMPONENT_CLASSES = TONE_CLASSES
 
     def __init__(self, host: ViewHost, line: SheetHost) -> None:
         super().__init__(id="view")

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 from rich.cells import cell_len, set_cell_size
 from textual import events
@@ -113,39 +115,65 @@ def apart(titles: Sequence[str], widths: int | Sequence[int]) -> list[str]:
     Where what is left would be alike, the beginning is cut short too and the text goes on from
     where they differ: "Six p…t shift".
     """
-    rooms = [widths] * len(titles) if isinstance(widths, int) else list(widths)
-    short = [
-        cut(title, room) if cell_len(title) > room else title
-        for title, room in zip(titles, rooms, strict=True)
-    ]
+    rooms = (widths,) * len(titles) if isinstance(widths, int) else tuple(widths)
+    return list(_apart(tuple(titles), rooms))
+
+
+@lru_cache(maxsize=8)
+def _apart(titles: tuple[str, ...], rooms: tuple[int, ...]) -> tuple[str, ...]:
+    short = _Short(titles, rooms)
     wide_enough = [place for place, room in enumerate(rooms) if room >= _LEAST_NAME]
     for place in wide_enough:
-        alike = [other for other in _alike(short, titles, place) if other in wide_enough]
+        alike = [other for other in short.alike(place) if rooms[other] >= _LEAST_NAME]
         if alike:
+            named = sorted({titles[other] for other in (place, *alike)})
             for column in (place, *alike):
-                others = {titles[other] for other in (place, *alike)} - {titles[column]}
-                short[column] = _from_difference(titles[column], sorted(others), rooms[column])
+                cut_short = _from_difference(titles[column], named, rooms[column])
+                short.put(column, cut_short)
     # What is still alike differs in more places than there is room for: it is told by number.
     for place in wide_enough:
-        if _alike(short, titles, place):
+        if short.alike(place):
             number = f"…{place + 1}"
-            short[place] = _head(titles[place], rooms[place] - cell_len(number)) + number
-    return short
+            short.put(place, _head(titles[place], rooms[place] - cell_len(number)) + number)
+    return tuple(short.texts)
 
 
-def _alike(short: Sequence[str], titles: Sequence[str], place: int) -> list[int]:
-    """The places of other titles that are cut to the same text."""
-    return [
-        other
-        for other, text in enumerate(short)
-        if text.strip() == short[place].strip() and titles[other] != titles[place]
-    ]
+class _Short:
+    """Titles cut to their rooms, and which of them are cut to the same text."""
+
+    def __init__(self, titles: Sequence[str], rooms: Sequence[int]) -> None:
+        self._titles = titles
+        self.texts = [
+            cut(title, room) if cell_len(title) > room else title
+            for title, room in zip(titles, rooms, strict=True)
+        ]
+        self._places: dict[str, set[int]] = {}
+        for place, text in enumerate(self.texts):
+            self._places.setdefault(text.strip(), set()).add(place)
+
+    def put(self, place: int, text: str) -> None:
+        """Cut one otherwise."""
+        self._places[self.texts[place].strip()].remove(place)
+        self.texts[place] = text
+        self._places.setdefault(text.strip(), set()).add(place)
+
+    def alike(self, place: int) -> list[int]:
+        """The places of other titles that are cut to the same text."""
+        same = self._places[self.texts[place].strip()]
+        if len(same) == 1:
+            return []
+        return sorted(each for each in same if self._titles[each] != self._titles[place])
 
 
-def _from_difference(title: str, others: Sequence[str], room: int) -> str:
-    """A title's beginning, and then its text from where it differs from all others."""
+def _from_difference(title: str, named: Sequence[str], room: int) -> str:
+    """A title's beginning, and then its text from where it differs from all others.
+
+    ``named`` are all of them in their order, where those most like it stand beside it.
+    """
+    at = bisect_left(named, title)
+    beside = [*named[max(0, at - 1) : at], *named[at + 1 : at + 2]]
     most = room - 1 - max(1, room // 4)
-    rest = title[max(_same_until(title, other) for other in others) :]
+    rest = title[max(_same_until(title, other) for other in beside) :]
     if cell_len(rest) > most:
         tail = _head(rest, most - 1) + "…"
     else:

@@ -9,12 +9,13 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from itertools import zip_longest
-from typing import TYPE_CHECKING, Final, Literal, get_args
+from typing import TYPE_CHECKING, Final, Literal
 
 from rich.cells import cell_len, set_cell_size
 from rich.segment import Segment
 from rich.style import Style
 from textual import events
+from textual.dom import DOMNode
 from textual.geometry import Region
 from textual.strip import Strip
 from textual.widget import Widget
@@ -31,9 +32,6 @@ Tone = Literal[
     "assumed", "unused", StateFamily,
 ]  # fmt: skip
 """How a span is coloured; whatever a tone tells, a sign or a word beside it tells too."""
-
-TONE_CLASSES: Final = {f"tone--{tone}" for tone in get_args(Tone) if tone != "plain"}
-"""The component classes of a widget that draws in tones."""
 
 SENSES: Final[dict[Sense, Tone]] = {"plain": "plain", "good": "gain", "bad": "loss", "none": "dim"}
 """How what a text says is coloured."""
@@ -121,9 +119,11 @@ def window(count: int, room: int, at: int) -> range:
 
 
 class Toned(Widget):
-    """A widget that draws in tones; what each looks like is found out once, not at every paint."""
+    """A widget that draws in tones; what each looks like is found out when it is first drawn.
 
-    COMPONENT_CLASSES = TONE_CLASSES
+    They are no component classes: Textual would look all of them up anew, one by one, whenever
+    the widget gets the keys or loses them.
+    """
 
     _tones: dict[Tone, Style] | None = None
 
@@ -133,17 +133,18 @@ class Toned(Widget):
             self._tones = {"plain": self.rich_style}
         style = self._tones.get(tone)
         if style is None:
-            style = self._tones[tone] = self.get_component_rich_style(f"tone--{tone}")
+            style = self._tones[tone] = self._looked_up(tone)
         return style
 
-    @override
-    def notify_style_update(self) -> None:
-        self._tones = None
-        super().notify_style_update()
+    def _looked_up(self, tone: Tone) -> Style:
+        inside = DOMNode(classes=f"tone--{tone}")
+        inside._attach(self)
+        self.app.stylesheet.apply(inside)
+        return inside.rich_style
 
     @override
     def render_lines(self, crop: Region) -> list[Strip]:
-        # What lies below may have got another colour, of which nobody tells.
+        # Other colours of the whole program, or of what lies below, which nobody else tells.
         if self._tones is not None and self._tones["plain"] != self.rich_style:
             self._tones = None
         return super().render_lines(crop)

@@ -3,56 +3,134 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import dataclass
 
+from rich.cells import cell_len
+from rich.segment import Segment
+from rich.style import Style
 from textual import events
-from textual.app import ComposeResult
+from textual.binding import Binding
 from textual.screen import Screen
-from textual.widgets import Footer
-from textual.widgets._footer import FooterKey
+from textual.strip import Strip
+from textual.widget import Widget
+from typing_extensions import override
 
 ROOMY = 110
 """Columns from which there is room for more than the six keys that are wanted most."""
 
+_KEY, _WORD, _UNDER = "key-line--key", "key-line--word", "key-line--under"
 
-class KeyLine(Footer):
+
+@dataclass(frozen=True, slots=True)
+class _Told:
+    """A key that can be pressed: how it is shown, the word for what it does, and its name."""
+
+    shown: str
+    word: str
+    key: str
+
+    @property
+    def width(self) -> int:
+        """The cells that it takes, one before the key and one behind each text."""
+        return cell_len(self.shown) + cell_len(self.word) + 3
+
+
+class KeyLine(Widget):
     """The keys that can be pressed now; on a narrow screen without those that only ``roomy`` has.
 
-    Textual would cut them off without a word.
+    One line drawn by itself: a widget for each word would have to be made, styled and laid out
+    whenever something else has the keys.
+    """
+
+    ALLOW_SELECT = False
+    COMPONENT_CLASSES = {_KEY, _WORD, _UNDER}  # noqa: RUF012 - as Textual has it
+    DEFAULT_CSS = f"""
+    KeyLine {{
+        dock: bottom; height: 1; width: 100%; pointer: pointer;
+        color: $footer-foreground; background: $footer-background;
+    }}
+    KeyLine > .{_KEY} {{
+        color: $footer-key-foreground; background: $footer-key-background; text-style: bold;
+    }}
+    KeyLine > .{_WORD} {{
+        color: $footer-description-foreground; background: $footer-description-background;
+    }}
+    KeyLine > .{_UNDER} {{ background: $block-hover-background; }}
     """
 
     def __init__(self, roomy: Iterable[str]) -> None:
-        super().__init__(show_command_palette=False)
+        super().__init__()
         self._roomy = frozenset(roomy)
-        self._told: object = None
+        self._told: tuple[_Told, ...] = ()
+        self._under: _Told | None = None
+        """The one below the mouse."""
 
-    def compose(self) -> ComposeResult:
-        """A word for each key for which there is room."""
-        if self._bindings_ready:
-            self._told = self._to_tell
-        for widget in super().compose():
-            if (
-                self._has_room
-                or not isinstance(widget, FooterKey)
-                or widget.action not in self._roomy
-            ):
-                yield widget
+    def on_mount(self) -> None:
+        """Follow what the keys do."""
+        self.screen.bindings_updated_signal.subscribe(self, self._follow)
 
-    @property
-    def _has_room(self) -> bool:
-        return self.app.size.width >= ROOMY
-
-    @property
-    def _to_tell(self) -> object:
-        """All that the words depend on."""
-        keys = [(key.binding, key.enabled) for key in self.screen.active_bindings.values()]
-        return self._has_room, keys
-
-    def bindings_changed(self, screen: Screen[object]) -> None:
-        """Draw the words anew where they are others, not whenever the focus moves."""
-        if self._told != self._to_tell:
-            super().bindings_changed(screen)
-
-    async def on_resize(self, event: events.Resize) -> None:
+    def on_resize(self) -> None:
         """Tell more keys, or fewer."""
-        if self._told not in (None, self._to_tell):
-            await self.recompose()
+        self._tell()
+
+    def _follow(self, screen: Screen[object]) -> None:
+        if self.is_attached and screen is self.screen and self.app.app_focus:
+            self._tell()
+
+    def _tell(self) -> None:
+        """Draw the words where they are others."""
+        told = tuple(self._to_tell())
+        if told != self._told:
+            self._told = told
+            self.refresh()
+
+    def _to_tell(self) -> Iterable[_Told]:
+        has_room = self.app.size.width >= ROOMY
+        first: dict[str, Binding] = {}
+        for active in self.screen.active_bindings.values():
+            if active.binding.show:
+                first.setdefault(active.binding.action, active.binding)
+        for action, binding in first.items():
+            if has_room or action not in self._roomy:
+                yield _Told(self.app.get_key_display(binding), binding.description, binding.key)
+
+    @override
+    def render_line(self, y: int) -> Strip:
+        plain, key, word = self.rich_style, *map(self.get_component_rich_style, (_KEY, _WORD))
+        below = self.get_component_rich_style(_UNDER).bgcolor
+        segments = []
+        for told in self._told:
+            under = Style(bgcolor=below) if told == self._under else Style()
+            segments += [
+                Segment(f" {told.shown} ", plain + key + under),
+                Segment(f"{told.word} ", plain + word + under),
+            ]
+        return Strip(segments).adjust_cell_length(self.size.width, plain)
+
+    # -- the mouse ---------------------------------------------------------------------
+
+    def _at(self, x: int) -> _Told | None:
+        for told in self._told:
+            x -= told.width
+            if x < 0:
+                return told
+        return None
+
+    def on_mouse_down(self, event: events.MouseDown) -> None:
+        """A click is the same as the key."""
+        told = self._at(event.x)
+        if told is not None:
+            self.app.simulate_key(told.key)
+
+    def on_mouse_move(self, event: events.MouseMove) -> None:
+        """Show what a click would do."""
+        self._point_at(self._at(event.x))
+
+    def on_leave(self) -> None:
+        """The mouse is elsewhere."""
+        self._point_at(None)
+
+    def _point_at(self, told: _Told | None) -> None:
+        if told != self._under:
+            self._under = told
+            self.refresh()

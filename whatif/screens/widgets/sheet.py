@@ -14,7 +14,6 @@ from typing_extensions import override
 
 from whatif.screens.widgets.columns import Columns, DraggedColumns, shorter
 from whatif.screens.widgets.drawing import (
-    TONE_CLASSES,
     Span,
     SpanRow,
     Tone,
@@ -104,8 +103,6 @@ class SheetState:
 class Sheet(ScrollView, Toned, DraggedColumns, can_focus=True):
     """Rows of inputs, columns of scenarios, a cursor. Says what was asked; changes nothing."""
 
-    COMPONENT_CLASSES = TONE_CLASSES
-
     def __init__(self, host: SheetHost) -> None:
         super().__init__(id="sheet")
         self._state: SheetState | None = None
@@ -137,8 +134,9 @@ class Sheet(ScrollView, Toned, DraggedColumns, can_focus=True):
         )
 
     def on_resize(self) -> None:
-        """The cursor's row stays in sight."""
+        """The cursor's row stays in sight, and headings are as wide as the sheet is now."""
         self._drawn.clear()
+        self.refresh()
         if self._state is not None and not self._state.single:
             self._seek(self._state)
 

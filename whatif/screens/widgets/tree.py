@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from itertools import islice
 from typing import TYPE_CHECKING
 
 from rich.cells import cell_len
@@ -38,24 +39,29 @@ def branches(draft: Draft) -> list[Branch]:
 
     Scenarios whose line of parents is broken or runs in a circle stand at the end as roots.
     """
-    found: list[Branch] = []
-    seen: set[str] = set()
+    found: dict[str, Branch] = {}
 
-    def add(id_: str, strokes: str, below: str) -> None:
-        seen.add(id_)
-        found.append(Branch(id_, strokes, draft.scenario(id_).title))
-        children = [child for child in draft.children(id_) if child not in seen]
-        for child in children:
-            last = child == children[-1]
-            add(child, below + "+- ", below + ("   " if last else "|  "))
+    def add(root: str, strokes: str, below: str) -> None:
+        # A line of descent may be as long as the study: it is kept on a list of our own.
+        to_come = [(root, strokes, below)]
+        while to_come:
+            id_, strokes, below = to_come.pop()
+            if id_ in found:
+                continue
+            found[id_] = Branch(id_, strokes, draft.scenario(id_).title)
+            children = [child for child in draft.children(id_) if child not in found]
+            for child in reversed(children):
+                last = child == children[-1]
+                deeper = below + ("   " if last else "|  ")
+                to_come.append((child, below + "+- ", deeper))
 
     for scenario in draft.scenarios:
         if scenario.parent is None:
             add(scenario.id, "", "")
     for scenario in draft.scenarios:
-        if scenario.id not in seen:
+        if scenario.id not in found:
             add(scenario.id, "? ", "  ")
-    return found
+    return list(found.values())
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,14 +95,16 @@ class ScenarioTree(Drawn):
         width, height = self.size
         rooms = [max(1, width - _GAIN - 2 - cell_len(branch.strokes)) for branch in state.branches]
         titles = apart([branch.title for branch in state.branches], rooms)
-        lines = [
-            self._line(state, branch, title, width)
-            for branch, title in zip(state.branches, titles, strict=True)
-        ]
         ids = [branch.id for branch in state.branches]
         chosen = ids.index(state.chosen) if state.chosen in ids else 0
         first = max(0, chosen - (height - 1) + 1)
-        self.draw([row(left_in("scenarios", width, "dim")), *lines[first:]])
+        lines = [
+            self._line(state, branch, title, width)
+            for branch, title in islice(
+                zip(state.branches, titles, strict=True), first, first + height
+            )
+        ]
+        self.draw([row(left_in("scenarios", width, "dim")), *lines])
 
     def on_resize(self) -> None:
         """Draw it in its new room."""

@@ -31,7 +31,13 @@ class Answered:
         self._current: tuple[Checked, Mapping[str, Answer]] | None = None
 
     def take(self, found: Comparison, checked: Checked) -> None:
-        """Keep a comparison together with the check of the draft that it answers."""
+        """Keep a comparison together with the check of the draft that it answers.
+
+        One that lacks scenarios is news of the others; of these what still holds is kept.
+        """
+        answers = {**self.current(checked), **found.answers}
+        ids = [id_ for id_ in checked.draft.ids if id_ in answers]
+        found = replace(found, answers={id_: answers[id_] for id_ in ids})
         self._found, self._then, self._current = found, checked, None
 
     def current(self, checked: Checked) -> Mapping[str, Answer]:

@@ -57,11 +57,15 @@ class Question(ABC):
 
 @dataclass(frozen=True, slots=True)
 class Request:
-    """A draft to be answered, and what else is to be known of it."""
+    """A draft to be answered, and what else is to be known of it.
+
+    ``front`` is the scenario that is looked at, "" where none is: it is answered first.
+    """
 
     revision: int
     draft: Draft
     question: Question | None = None
+    front: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,7 +73,8 @@ class Reply:
     """An answer, or news on the way to it.
 
     Attributes:
-        found: None while there is only progress to tell, or where the draft has problems.
+        found: what is news of the comparison; that which is final has all answers. None while
+            there is only progress to tell, or where the draft has problems.
         final: whether nothing more comes for this request.
         progress: how many weeks are simulated, or how many items of a question are done.
         is_of_rush: whether what is in progress is that rush orders are tried out.

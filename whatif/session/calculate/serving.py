@@ -2,29 +2,18 @@
 
 from __future__ import annotations
 
+import select
 import signal
 import sys
-from collections.abc import Mapping
 from multiprocessing.connection import Connection
 
-from whatif.answers.compare import (
-    Comparison,
-    compare,
-    likely_one_by_one,
-    of_fewer_runs,
-    rush_one_by_one,
-    with_could_make,
-    with_gain_ranges,
-)
-from whatif.answers.likely import weeks_of_draws
 from whatif.answers.moves.inputs import Unanswerable
 from whatif.answers.progress import Progress, Steps
-from whatif.plan.build import plans_of
-from whatif.plan.model import Plan
+from whatif.session.calculate.answering import Answering
 from whatif.session.calculate.fanned import Fanned
 from whatif.session.calculate.pool import Pool
 from whatif.session.calculate.requests import Material, Question, Reply, Request
-from whatif.study.check.check import Checked, check
+from whatif.study.check.check import check
 from whatif.study.draft import Draft
 from whatif.telling.in_words import fault_words, question_fault_words
 
@@ -32,129 +21,149 @@ _OFTEN = 25
 """Weeks between two words on how far it is; at a few milliseconds a week that is often enough."""
 
 
-def _weeks_as_typed(plans: Mapping[str, Plan]) -> int:
-    """Weeks of all runs as typed, of settled ones those that they begin with."""
-    return sum(plan.runs * (plan.warm_up + plan.weeks) for plan in plans.values())
-
-
 class Overtaken(Exception):
     """A newer request has come."""
 
 
-class Server:
-    """Answers requests that come over a line; a newer one gives up the one before it."""
+class _Reordered(Exception):
+    """Something else of the same draft is looked at now."""
 
-    def __init__(self, line: Connection) -> None:
+
+class Server:
+    """Answers requests that come over a line; a newer one gives up the one before it.
+
+    A request for the same draft gives up nothing that has been found; it changes the order.
+
+    Attributes:
+        memory: what has been run.
+    """
+
+    def __init__(self, line: Connection, pool: Pool | None = None) -> None:
         self._line = line
-        self._pool = Pool()
-        self._memory = Fanned(self._pool, between_weeks=self._between_weeks, hears=(line,))
+        self._pool = Pool() if pool is None else pool
+        self.memory = Fanned(self._pool, between_weeks=self._between_weeks, hears=(line,))
         self._request = Request(0, Draft())
+        self._next: Request | None = None
+        self._answering: Answering | None = None
+        self._may_reorder = False
         self._weeks = self._expected = 0
         self._steps = Steps(self._tell_weeks)
-        self._whole: tuple[Draft, Comparison] | None = None
+        # Connection.poll takes twenty times as long, and a week may be simulated in no time.
+        self._heard = select.poll()
+        self._heard.register(line.fileno(), select.POLLIN)
 
     def serve(self) -> None:
         """Answer until the other end is closed, and end the workers then."""
         with self._pool:
-            self._serve()
-
-    def _serve(self) -> None:
-        while True:
             try:
-                self._request = self._line.recv()
-                while self._line.poll():
-                    self._request = self._line.recv()
-                self._memory.take_back(stop=True)
-                self._answer(self._request)
-            except Overtaken:
-                continue
+                while True:
+                    self._request = self._next or self._line.recv()
+                    self._next = None
+                    while self._heard.poll(0):
+                        self._request = self._line.recv()
+                    try:
+                        self._answer(self._request)
+                    except Overtaken:
+                        continue
             except (EOFError, OSError):
                 return
 
     def _answer(self, request: Request) -> None:
         try:
-            checked = check(request.draft)
-            if not checked.is_sound:
-                self._line.send(Reply(request.revision, final=True))
+            answering = self._going_on(request)
+            if answering is None:
+                self._reply(Reply(request.revision, final=True))
                 return
-            self._expect(0)
-            known = self._whole is not None and self._whole[0] == request.draft
-            found = self._whole[1] if known and self._whole else self._compared(request, checked)
+            answering.front = request.front
+            self._expect(answering.weeks_as_typed)
+            for news in answering.first_runs():
+                self._reply(Reply(request.revision, news))
+            for news in answering.as_typed():
+                self._reply(Reply(request.revision, news))
             if request.question is not None:
-                self._ask(request, request.question, checked, found)
-            if not known:
-                found = self._with_the_rest(request, found)
-                self._whole = (request.draft, found)
-            self._line.send(Reply(request.revision, found, final=True))
+                self._ask(request, request.question, answering)
+            self._find_the_rest(request, answering)
+            self._reply(Reply(request.revision, answering.known, final=True))
         except (Overtaken, EOFError, OSError):
             raise
         except Exception as fault:  # told on the screen; the process lives on
             said = fault_words(fault)
-            self._line.send(Reply(request.revision, final=True, fault=said))
+            self._reply(Reply(request.revision, final=True, fault=said))
 
-    def _compared(self, request: Request, checked: Checked) -> Comparison:
-        """The comparison as typed, a first one sent on as soon as it is there."""
-        plans = plans_of(checked)
-        self._expect(_weeks_as_typed(of_fewer_runs(plans, 1)))
-        found = compare(checked, self._memory, most_runs=1, quickly=True)
-        self._line.send(Reply(request.revision, found))
-        if any(plan.settled or plan.runs > 1 for plan in plans.values()):
-            # How many weeks it takes to settle is not known before.
-            self._expect(_weeks_as_typed(plans))
-            found = compare(checked, self._memory)
-            self._line.send(Reply(request.revision, found))
-        return found
+    def _going_on(self, request: Request) -> Answering | None:
+        """What is known of the draft already, or nothing yet; None where it has problems."""
+        answering = self._answering
+        is_same = answering is not None and answering.draft == request.draft
+        self.memory.take_back(stop=not is_same)
+        if is_same:
+            return answering
+        checked = check(request.draft)
+        if checked.study is None:
+            return None
+        self._answering = Answering(request.draft, checked, self.memory, answering)
+        return self._answering
 
-    def _with_the_rest(self, request: Request, found: Comparison) -> Comparison:
+    def _find_the_rest(self, request: Request, answering: Answering) -> None:
         """What takes longer: likely ranges, scenario by scenario, and what else is tried out."""
-        self._expect(weeks_of_draws(found.plans))
-        found = with_could_make(found, self._memory)
-        for more in likely_one_by_one(found, self._memory):
-            found = more
-            self._line.send(Reply(request.revision, found))
-        found = with_gain_ranges(found, self._memory)
+        self._expect(answering.weeks_of_ranges)
+        is_done = False
+        while not is_done:
+            self._may_reorder = True
+            try:
+                for news in answering.ranges():
+                    self._reply(Reply(request.revision, news))
+                is_done = True
+            except _Reordered:
+                self.memory.take_back(stop=False)
+            finally:
+                self._may_reorder = False
         self._expect(0)  # trials tell how far they are
         steps = Steps(
-            lambda progress: self._line.send(
+            lambda progress: self._reply(
                 Reply(request.revision, progress=progress, is_of_rush=True)
             )
         )
 
         def told(done: int, of: int) -> None:
-            self._memory.pause()
+            self.memory.pause()
             steps(done, of)
 
-        for more in rush_one_by_one(found, told):
-            found = more
-            if any(answer.rush for answer in found.answers.values()):
-                self._line.send(Reply(request.revision, found))
-        return found
+        for news in answering.rush_trials(told):
+            if any(answer.rush for answer in news.answers.values()):
+                self._reply(Reply(request.revision, news))
+
+    def _reply(self, reply: Reply) -> None:
+        self._line.send(reply)
 
     def _expect(self, weeks: int) -> None:
         """So many weeks are to be simulated from here on; 0 where that is not to be told."""
         self._weeks, self._expected = 0, weeks
         self._steps = Steps(self._tell_weeks)
 
-    def _ask(
-        self, request: Request, question: Question, checked: Checked, found: Comparison
-    ) -> None:
+    def _ask(self, request: Request, question: Question, answering: Answering) -> None:
         self._expected = 0  # its own items tell how far it is
         steps = Steps(
-            lambda progress: self._line.send(
+            lambda progress: self._reply(
                 Reply(request.revision, progress=progress, question=question)
             )
         )
 
         def told(done: int, of: int) -> None:
-            self._memory.pause()
+            self.memory.pause()
             steps(done, of)
 
         def partly(result: object) -> None:
             part = Reply(request.revision, question=question, result=result, partly=True)
-            self._line.send(part)
+            self._reply(part)
 
         material = Material(
-            request.draft, checked, found, self._memory, self._memory.pause, told, partly
+            request.draft,
+            answering.checked,
+            answering.known,
+            self.memory,
+            self.memory.pause,
+            told,
+            partly,
         )
         try:
             result = question.work_out(material)
@@ -164,19 +173,32 @@ class Server:
             result = why
         except Exception as fault:  # the view says it; the comparison goes on
             said = question_fault_words(fault)
-            self._line.send(Reply(request.revision, question=question, fault=said))
+            self._reply(Reply(request.revision, question=question, fault=said))
             return
-        self._line.send(Reply(request.revision, question=question, result=result))
+        self._reply(Reply(request.revision, question=question, result=result))
 
     def _between_weeks(self) -> None:
-        if self._line.poll():
-            raise Overtaken
+        if self._heard.poll(0):
+            self._listen()
         self._weeks += 1
         if self._weeks % _OFTEN == 0:
             self._steps(self._weeks, self._expected)
 
+    def _listen(self) -> None:
+        """Hear a newer request; one that only looks at another scenario gives nothing up."""
+        newer: Request = self._line.recv()
+        now, answering = self._request, self._answering
+        same = (newer.revision, newer.question) == (now.revision, now.question)
+        if not (same and answering is not None and newer.draft == now.draft):
+            self._next = newer
+            raise Overtaken
+        self._request = newer
+        answering.front = newer.front
+        if self._may_reorder:
+            raise _Reordered
+
     def _tell_weeks(self, progress: Progress) -> None:
-        self._line.send(Reply(self._request.revision, progress=progress))
+        self._reply(Reply(self._request.revision, progress=progress))
 
 
 def serve_requests(line: Connection) -> None:

@@ -1,0 +1,78 @@
+"""What a key and a reply cause to be drawn: what has changed, and that once."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from screen import on_screen
+from small_study import STUDY
+from textual.geometry import Region
+
+from whatif.screens.desk.desk import Desk
+from whatif.screens.widgets.columns import apart
+from whatif.screens.widgets.sheet import Sheet
+from whatif.screens.widgets.strip import ResultStrip
+from whatif.screens.widgets.tree import branches
+from whatif.session.calculate.requests import Reply
+from whatif.study.draft import Draft, ScenarioDraft
+
+
+@pytest.fixture
+def study(tmp_path: Path) -> Path:
+    path = tmp_path / "small.toml"
+    path.write_text(STUDY, "utf-8")
+    return path
+
+
+async def test_a_move_paints_only_the_lines_that_it_changes(
+    study: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    async with on_screen(study) as screen:
+        painted: dict[type, list[Region]] = {Sheet: [], ResultStrip: []}
+        for widget, regions in painted.items():
+            refresh = widget.refresh
+
+            def noted(
+                self: Sheet, *of: Region, regions=regions, refresh=refresh, **how: bool
+            ) -> Sheet:
+                regions.extend(of or [Region(0, 0, 1, 1000)])
+                return refresh(self, *of, **how)
+
+            monkeypatch.setattr(widget, "refresh", noted)
+        await screen.press("down")
+        assert 0 < sum(region.height for region in painted[Sheet]) <= 2
+        assert not painted[ResultStrip]
+
+
+async def test_replies_that_come_together_are_drawn_once(
+    study: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    async with on_screen(study) as screen:
+        drawn: list[Desk] = []
+        paint = Desk._paint
+
+        def noted(self: Desk) -> None:
+            drawn.append(self)
+            paint(self)
+
+        monkeypatch.setattr(Desk, "_paint", noted)
+        for _ in range(20):
+            screen.app.desk.post_message(Desk.Replied(Reply(screen.session.revision, final=True)))
+        await screen.settle()
+        assert 0 < len(drawn) <= 2
+
+
+def test_a_line_of_descent_may_be_as_long_as_the_study() -> None:
+    scenarios = [ScenarioDraft("s0")]
+    scenarios += [ScenarioDraft(f"s{i}", {("parent",): f"s{i - 1}"}) for i in range(1, 1200)]
+    found = branches(Draft({}, tuple(scenarios)))
+    assert [branch.id for branch in found] == [scenario.id for scenario in scenarios]
+
+
+def test_a_thousand_alike_titles_are_told_apart() -> None:
+    # All begin alike for longer than their room; the place where they differ is at the end.
+    titles = [f"The same shop with so many more pallets: {i}" for i in range(1000)]
+    short = apart(titles, 14)
+    assert len(set(short)) == 1000
+    assert short[0] == "The sa…lets: 0"

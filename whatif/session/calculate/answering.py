@@ -1,0 +1,236 @@
+"""How far one draft has been answered, and what is found out next: what is looked at comes first.
+
+Each step can be given up at any week and taken again: what it has run is remembered, and a scenario
+that is answered is not answered anew. So the order in which scenarios are looked at may change at
+any time.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from whatif.answers.compare import (
+    Answer,
+    Comparison,
+    compare,
+    compare_quickly,
+    could_make_ahead,
+    could_make_answer,
+    likely_answer,
+    rush_one_by_one,
+    with_gain_ranges,
+)
+from whatif.answers.likely import Draws, weeks_of_draws
+from whatif.answers.orders.rush import RushArrival
+from whatif.answers.progress import Told
+from whatif.plan.build import plans_of
+from whatif.plan.model import Meters, Plan, in_money
+from whatif.session.calculate.fanned import Fanned
+from whatif.study.check.check import Checked
+from whatif.study.draft import Draft
+
+
+class Answering:
+    """A draft without problems, answered step by step; each step tells what is news.
+
+    Args:
+        before: the draft that was answered before it, as far as it was; what an edit does not
+            touch is taken from there.
+
+    Attributes:
+        front: the scenario that is looked at, "" where none is.
+        found: what is known of all scenarios; None before they have had a run each.
+        is_typed: whether that is the answer as typed, over as many weeks and runs as are wanted.
+    """
+
+    def __init__(
+        self, draft: Draft, checked: Checked, memory: Fanned, before: Answering | None = None
+    ) -> None:
+        self.draft, self.checked = draft, checked
+        self.front = ""
+        self.found: Comparison | None = None
+        self.is_typed = False
+        self._memory = memory
+        self._entered = plans_of(checked)
+        # One that never came so far is of no use, but that before it may still be.
+        self._before: Answering | None = before
+        if before is not None and not before.is_typed:
+            self._before = before._before
+        self._draws: Draws | None = None
+        self._ranged: set[str] = set()
+        """Scenarios that have their likely ranges, and what they could make."""
+        self._has_gap_read = False
+
+    @property
+    def known(self) -> Comparison:
+        """What is known, once something is."""
+        assert self.found is not None
+        return self.found
+
+    @property
+    def order(self) -> tuple[str, ...]:
+        """The scenarios, those first that are looked at and that they are measured against."""
+        every = self.draft.ids
+        first = (self.front, self.draft.reference_id or "")
+        return tuple(dict.fromkeys(id_ for id_ in (*first, *every) if id_ in every))
+
+    # -- as typed ----------------------------------------------------------------------
+
+    def first_runs(self) -> Iterator[Comparison]:
+        """One run of the scenario that is looked at, then of all others, not yet settled.
+
+        What an edit has not touched is left as it is known from before, over more weeks.
+        """
+        if self.found is not None:
+            return
+        touched = [id_ for id_ in self.order if not self._is_as_before(id_)]
+        if len(touched) > 1 and self.front in touched:
+            first = compare_quickly(self.checked, self._memory, self._entered, (self.front,))
+            yield first.of((self.front,))
+        self.found = compare_quickly(self.checked, self._memory, self._entered)
+        yield self.found.of(touched)
+
+    def as_typed(self) -> Iterator[Comparison]:
+        """All runs of all scenarios over as many weeks as it takes to settle them."""
+        if self.is_typed:
+            return
+        is_more = any(plan.settled or plan.runs > 1 for plan in self._entered.values())
+        if is_more:
+            self.found = compare(self.checked, self._memory, self._entered)
+        self.is_typed = True
+        if self._before is not None:
+            self._take_over(self._before)
+            is_more = True
+            self._before = None
+        if is_more:
+            yield self.known
+
+    @property
+    def weeks_as_typed(self) -> int:
+        """Weeks of all runs as typed, of settled ones those that they begin with."""
+        return sum(plan.runs * (plan.warm_up + plan.weeks) for plan in self._entered.values())
+
+    # -- what an edit has not touched --------------------------------------------------
+
+    def _is_as_before(self, scenario: str) -> bool:
+        """Whether everything is entered as before that a scenario's answer rests on."""
+        before = self._before
+        if before is None or scenario not in before.known.answers:
+            return False
+        now, then = self._entered, before._entered
+        return in_money(now) == in_money(then) and all(
+            id_ in then and now[id_] == then[id_] for id_ in self._rests_on(scenario)
+        )
+
+    def _rests_on(self, scenario: str) -> set[str]:
+        """Whose plans an answer is made of."""
+        reference, today = self.draft.reference_id or "", self.draft.today_id or ""
+        sides = {scenario, reference, today}
+        meters = {self._entered[id_].meters for id_ in sides}
+        return sides | {each.scenario for each in meters if each is not None}
+
+    def _take_over(self, before: Answering) -> None:
+        """Take what was found of what is the same now; a price or a title changes no range."""
+        now, then = self.known, before.known
+        if in_money(now.plans) != in_money(then.plans) or now.reference != then.reference:
+            return
+        same = {
+            id_
+            for id_, plan in now.plans.items()
+            if id_ in then.answers and _physics(plan) == _physics(then.plans[id_])
+        }
+        if now.reference not in same:
+            return
+        metered_alike = _own_meters(now) == _own_meters(then) and _own_meters(now).keys() <= same
+        for id_ in same:
+            here, there = now.answers[id_], then.answers[id_]
+            if id_ in before._ranged:
+                self._ranged.add(id_)
+                here = replace(
+                    here, likely=there.likely, drawn=there.drawn, could_make=there.could_make
+                )
+            if metered_alike:
+                here = replace(here, gap_read=there.gap_read)
+            if here.plan.rush == there.plan.rush:
+                here = replace(here, rush=there.rush)
+            self.found = self.known.having(id_, here)
+        self._has_gap_read = before._has_gap_read and metered_alike and same == set(now.answers)
+
+    # -- what takes longer -------------------------------------------------------------
+
+    def ranges(self) -> Iterator[Comparison]:
+        """Likely ranges and what could be made, one scenario after the other.
+
+        What the gap of hour meters may mean comes after them.
+        """
+        self.say_ahead()
+        while id_ := next((id_ for id_ in self.order if id_ not in self._ranged), None):
+            answer = could_make_answer(self.known, id_, self._memory)
+            found = self.known.having(id_, answer)
+            self.found = found.having(id_, likely_answer(found, id_, self._drawn()))
+            self._ranged.add(id_)
+            yield self.found.of((id_,))
+        if not self._has_gap_read:
+            self.found = with_gain_ranges(self.known, self._memory)
+            self._has_gap_read = True
+
+    def say_ahead(self) -> None:
+        """Say in which order runs will be asked for from here on."""
+        if self.is_typed:
+            lacking = [id_ for id_ in self.order if id_ not in self._ranged]
+            for id_ in lacking:
+                could_make_ahead(self.known, (id_,), self._memory)
+                self._drawn().ahead((id_,))
+
+    def _drawn(self) -> Draws:
+        if self._draws is None:
+            self._draws = Draws(self.known.plans, self.known.reference, self._memory)
+        return self._draws
+
+    @property
+    def weeks_of_ranges(self) -> int:
+        """Weeks of all draws that are still to be run."""
+        plans = self.known.plans
+        return weeks_of_draws({id_: plans[id_] for id_ in plans if id_ not in self._ranged})
+
+    def rush_trials(self, told: Told) -> Iterator[Comparison]:
+        """What rush orders bring about, as typed and then with the ranges of a scenario more."""
+        if all(_has_rush(answer) for answer in self.known.answers.values()):
+            return
+        for found in rush_one_by_one(self.known, told):
+            self.found = found
+            yield found
+
+
+def _physics(plan: Plan) -> Plan:
+    """A plan without what changes neither a draw nor what the cell could make."""
+    return replace(
+        plan,
+        title="",
+        notes="",
+        parent=None,
+        prices=None,
+        warnings=(),
+        rush=(),
+        said=None,
+        meters=None,
+    )
+
+
+def _own_meters(found: Comparison) -> dict[str, Meters]:
+    """The hour meters that scenarios have of their own."""
+    every = {id_: plan.meters for id_, plan in found.plans.items()}
+    return {id_: meters for id_, meters in every.items() if meters is not None and meters.own}
+
+
+def _has_rush(answer: Answer) -> bool:
+    """Whether all its rush orders have been tried, at their hour in every draw too."""
+    return all(
+        order.id in answer.rush
+        and (
+            not isinstance(arrival := answer.rush[order.id], RushArrival)
+            or arrival.likely is not None
+        )
+        for order in answer.plan.rush
+    )
