@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from whatif.answers.states import IN_CYCLE, LOSSES, ROWS, STATE_ROWS, StateRow, states_of
-from whatif.cell.floor import Job
+from whatif.cell.codes import Job
 from whatif.cell.states import STATES
 from whatif.study.schema.catalogue import KEYS
 

@@ -15,7 +15,7 @@ from fractions import Fraction
 import pytest
 from lengths import first_of
 
-from whatif.cell.floor import Job
+from whatif.cell.codes import Job
 from whatif.cell.model import DAY, WEEK, Cell, MachineGroup, Making, Part, Shift
 from whatif.cell.run import Run
 from whatif.cell.states import State

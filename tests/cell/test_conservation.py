@@ -20,7 +20,7 @@ from oracle.specs import SHORT, Spec, cells, machines, study_text
 from oracle.specs_orders import with_orders
 
 from whatif.cell.calendar import MODES
-from whatif.cell.floor import NOWHERE, Job
+from whatif.cell.codes import NOWHERE, Job
 from whatif.cell.model import DAY, WEEK
 from whatif.cell.run import Run
 from whatif.cell.states import State

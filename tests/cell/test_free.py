@@ -11,7 +11,7 @@ from fractions import Fraction
 import pytest
 from cells import counted
 
-from whatif.cell.floor import Job
+from whatif.cell.codes import Job
 from whatif.cell.model import DAY, HOUR, WEEK, Cell, MachineGroup, Making, Part, Shift
 from whatif.cell.tally import Tally
 

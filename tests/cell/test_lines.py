@@ -17,7 +17,7 @@ from statistics import mean, stdev
 import pytest
 from cells import counted
 
-from whatif.cell.floor import At
+from whatif.cell.codes import INSIDE
 from whatif.cell.luck import Scatter
 from whatif.cell.model import (
     DAY,
@@ -206,11 +206,11 @@ def test_pallets_in_the_loop_are_rate_times_round(pallets: int) -> None:
     run.advance(DAY)
     entered: list[list[int]] = [[] for _ in range(pallets)]
     before = run.tally()
-    inside = {pallet.index for pallet in run.floor.pallets if pallet.at is At.SPINDLE}
+    inside = {pallet.index for pallet in run.floor.pallets if pallet.at == INSIDE}
     # Rounds last whole tens of seconds: walk 60, load 120, unload 60, change 30, cut 400.
     for _ in range(DAY // 10):
         run.advance(run.now + 10)
-        there = {pallet.index for pallet in run.floor.pallets if pallet.at is At.SPINDLE}
+        there = {pallet.index for pallet in run.floor.pallets if pallet.at == INSIDE}
         for index in there - inside:
             entered[index].append(run.now)
         inside = there

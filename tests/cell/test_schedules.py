@@ -14,7 +14,8 @@ from cells import trying
 from hypothesis import given
 from hypothesis import strategies as st
 
-from whatif.cell.floor import At, Call
+from whatif.cell.codes import READY
+from whatif.cell.floor import Call
 from whatif.cell.model import (
     DAY,
     HOUR,
@@ -65,7 +66,7 @@ def test_loads_that_wait_for_a_spindle(rule: bool) -> None:
     there = came = stayed = 0
     for minute in range(2 * WEEK // MINUTE):
         run.advance((minute + 1) * MINUTE)
-        ready = {pallet.index for pallet in run.floor.pallets if pallet.at is At.READY}
+        ready = {pallet.index for pallet in run.floor.pallets if pallet.at == READY}
         there += len(ready)
         came += len(ready - waiting)
         stayed += sum(minute * MINUTE - run.floor.pallets[i].since for i in waiting - ready)

@@ -11,7 +11,7 @@ from typing import Any
 
 import pytest
 
-from whatif.cell.floor import At
+from whatif.cell.codes import VISITED
 from whatif.cell.model import ALL_DAYS, HOUR, WEEK, Cell, MachineGroup, Making, Part, Shift
 from whatif.cell.orders import lacks_only_fixture, lacks_stock
 from whatif.cell.run import Run
@@ -136,7 +136,7 @@ def test_stock_is_counted_in_exact_fractions() -> None:
     assert lacks_stock(run.floor, run.floor.spindles[1])
     run.advance(run.now + 121)
     # Off after a minute and the next one on in the second minute: stock comes when both are done.
-    assert run.floor.pallets[1].at is At.VISIT
+    assert run.floor.pallets[1].at == VISITED
     assert run.floor.book.stock[0] == 0
 
 

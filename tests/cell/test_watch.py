@@ -16,7 +16,7 @@ from oracle.specs import Spec, cells, some_stops, study_text
 
 from whatif.answers.week import Spanning, span_at
 from whatif.cell.calendar import Calendar
-from whatif.cell.floor import Job
+from whatif.cell.codes import Job
 from whatif.cell.model import DAY, HOUR, WEEK, Cell, MachineGroup, Making, Part, Shift, StopKind
 from whatif.cell.run import Run
 from whatif.cell.states import STATES

@@ -7,7 +7,7 @@ from fractions import Fraction
 
 from cells import counted
 
-from whatif.cell.floor import Job
+from whatif.cell.codes import Job
 from whatif.cell.model import (
     DAY,
     HOUR,

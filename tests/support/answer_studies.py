@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from whatif.answers.compare import Comparison, compare_wholly
 from whatif.answers.figures import Figures, figures_of
 from whatif.cell.calendar import MODES
-from whatif.cell.floor import Job
+from whatif.cell.codes import Job
 from whatif.cell.look import Why
 from whatif.cell.model import HOUR, WEEK
 from whatif.cell.states import STATES, State

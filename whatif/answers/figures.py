@@ -13,7 +13,7 @@ from typing import Annotated, Final
 
 from whatif.answers.states import IN_CYCLE, STATE_ROWS, TURNING
 from whatif.cell.calendar import AFTER_HOURS, ATTENDED, ON_BREAK
-from whatif.cell.floor import Job
+from whatif.cell.codes import Job
 from whatif.cell.look import Why
 from whatif.cell.may_not import ASKED
 from whatif.cell.model import HOUR, WEEK

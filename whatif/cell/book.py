@@ -5,8 +5,9 @@ What a pallet may take of it stands in :mod:`whatif.cell.orders`.
 
 from __future__ import annotations
 
+from whatif.cell.calendar import FOR_EVER
+from whatif.cell.codes import NOWHERE
 from whatif.cell.floor import (
-    NOWHERE,
     Endless,
     EndlessOrder,
     Floor,
@@ -16,19 +17,22 @@ from whatif.cell.floor import (
     Pallet,
     RealProgress,
 )
-from whatif.cell.model import WEEK, Cell, Part
+from whatif.cell.model import WEEK, Cell
 
 
 def new_book(cell: Cell) -> OrderBook:
     """The order book at the begin of a run: nothing is opened, and no fixture held."""
-    endless = [_endless(cell, part) if part.weekly > 0 else None for part in cell.parts]
+    endless = [
+        _endless(cell, place) if part.weekly > 0 else None for place, part in enumerate(cell.parts)
+    ]
     good = [1 - part.scrap for part in cell.parts]
     feeding = {part.after for part in cell.parts}
     family = _families(cell)
-    return OrderBook(
+    book = OrderBook(
         endless=endless,
         real=[RealProgress(order.pieces) for order in cell.orders],
         real_rank=sorted(range(len(cell.orders)), key=lambda i: (cell.orders[i].due, i)),
+        rushes=[place for place, order in enumerate(cell.orders) if order.rush],
         made=[
             [i for i, part in enumerate(cell.parts) if endless[i] and part.making[place]]
             for place in range(len(cell.groups))
@@ -43,16 +47,32 @@ def new_book(cell: Cell) -> OrderBook:
         stock=[
             part.stock * share.denominator for part, share in zip(cell.parts, good, strict=True)
         ],
+        due=[0] * len(cell.parts),
+        opens=[0] * len(cell.parts),
+        waits=[0] * len(cell.parts),
+        at_hand=[],
+        fixtures=[FOR_EVER if part.fixtures is None else part.fixtures for part in cell.parts],
+        after=[NOWHERE if part.after is None else part.after for part in cell.parts],
+        plain=[
+            all(part.after is None or part.making[place] is None for part in cell.parts)
+            for place in range(len(cell.groups))
+        ],
     )
+    for place in range(len(cell.parts)):
+        book.look_at(place)
+    return book
 
 
-def _endless(cell: Cell, part: Part) -> Endless:
+def _endless(cell: Cell, place: int) -> Endless:
+    part = cell.parts[place]
     pieces = part.batch
     if cell.to_order:
         # As many more that the scrap is made good, whole pieces, rounded up.
         good = 1 - part.scrap
         pieces = -(-part.batch * good.denominator // good.numerator)
     orders = Endless(
+        part=place,
+        parts=len(cell.parts),
         pieces=pieces,
         numbers=part.numbers,
         at_once=part.at_once,
@@ -61,6 +81,7 @@ def _endless(cell: Cell, part: Part) -> Endless:
         waiting=[],
     )
     orders.look_ahead()
+    orders.look()
     return orders
 
 
@@ -91,7 +112,11 @@ def _families(cell: Cell) -> list[list[int]]:
 
 def _earliest_unopened(endless: list[Endless | None], family: list[int]) -> int:
     """Second at which the earliest unopened order of a family is due; 0 for no family."""
-    dues = [orders.unopened().due for i in family if (orders := endless[i]) is not None]
+    dues = []
+    for i in family:
+        orders = endless[i]
+        if orders is not None:
+            dues.append(orders.waiting[orders.unopened].due)
     return min(dues, default=0)
 
 
@@ -108,15 +133,14 @@ def opens_after(floor: Floor, part: int) -> int:
 
 def next_opening(floor: Floor) -> int | None:
     """The next second at which time alone lets a part's order be opened."""
+    book = floor.book
     soonest: int | None = None
-    for part, orders in enumerate(floor.book.endless):
+    for part, orders in enumerate(book.endless):
         if orders is None:
             continue
         latest = opens_after(floor, part)
         # All orders of one number want one fixture: no later one is taken before the earliest.
-        before = (
-            orders.unopened().due_before if orders.numbers == 1 else orders.first_due_after(latest)
-        )
+        before = book.waits[part] if orders.numbers == 1 else orders.first_due_after(latest)
         if before > latest:
             at = before - floor.cell.run_ahead
             soonest = at if soonest is None else min(soonest, at)
@@ -131,25 +155,41 @@ def part_of(floor: Floor, order: Order) -> int:
     return floor.cell.orders[order[1]].part if order[0] == NOWHERE else order[0]
 
 
-def fixture_for(floor: Floor, part: int, number: int) -> int:
-    """The fixture that an order of a part wants: that of its part number (rule `orders.due`)."""
-    return number % floor.cell.parts[part].numbers * len(floor.cell.parts) + part
-
-
 def fixture_of(floor: Floor, order: Order) -> int:
-    """The fixture that an order wants; a real order is of part number 0."""
+    """The fixture that an order wants: that of its part number (rule `orders.due`).
+
+    A real order is of part number 0.
+    """
     part, number = order
-    return part_of(floor, order) if part == NOWHERE else fixture_for(floor, part, number)
+    if part == NOWHERE:
+        return floor.cell.orders[number].part
+    return number % floor.cell.parts[part].numbers * len(floor.cell.parts) + part
 
 
 def waiting(book: OrderBook, order: Order) -> EndlessOrder | None:
     """The endless order, if it has pieces left."""
-    orders = book.endless[order[0]]
+    part, number = order
+    orders = book.endless[part]
     if orders is not None:
         for wanted in orders.waiting:
-            if wanted.number == order[1]:
+            if wanted.number == number:
                 return wanted
     return None
+
+
+def _place(orders: Endless, number: int) -> int:
+    place = 0
+    while orders.waiting[place].number != number:
+        place += 1
+    return place
+
+
+def arrives(floor: Floor, place: int) -> None:
+    """A real order arrives."""
+    book = floor.book
+    book.real[place].here = True
+    book.at_hand = [i for i in book.real_rank if book.real[i].here and book.real[i].left]
+    book.changes += 1
 
 
 def is_at(pallet: Pallet, order: Order) -> bool:
@@ -160,37 +200,49 @@ def is_at(pallet: Pallet, order: Order) -> bool:
     )
 
 
-def take(floor: Floor, order: Order, pieces: int, pallet: Pallet) -> None:
-    """Book that a visit takes pieces of an order to a pallet."""
+def take_endless(floor: Floor, wanted: EndlessOrder, pieces: int, pallet: Pallet) -> None:
+    """Book that a visit takes pieces of an endless order to a pallet."""
     book = floor.book
-    book.changes += 1
-    before = floor.cell.parts[part_of(floor, order)].after
-    if before is not None:
-        book.stock[before] -= pieces * book.whole[before]
-    comes = not is_at(pallet, order)
-    if order[0] == NOWHERE:
-        real = book.real[order[1]]
-        real.left -= pieces
-        real.taken += pieces
-        real.at += comes
-        return
-    orders, wanted = book.endless[order[0]], waiting(book, order)
+    part = wanted.key[0]
+    orders = book.endless[part]
     assert orders is not None
-    assert wanted is not None
+    _take_stock(book, part, pieces)
     if not wanted.opened:
         book.openings += 1
         wanted.opened = book.openings
         if wanted is orders.waiting[-1]:
             orders.look_ahead()
+        orders.look()
         if not floor.cell.to_order:
-            family = book.family[order[0]]
+            family = book.family[part]
             earliest = _earliest_unopened(book.endless, family)
             for i in family:
                 book.unopened[i] = earliest
     wanted.left -= pieces
-    wanted.at += comes
+    if not is_at(pallet, wanted.key):
+        wanted.at += 1
     if not wanted.left:
-        orders.waiting.remove(wanted)
+        del orders.waiting[_place(orders, wanted.number)]
+    book.look_at(part)
+
+
+def take_real(floor: Floor, place: int, pieces: int, pallet: Pallet) -> None:
+    """Book that a visit takes pieces of a real order to a pallet."""
+    book = floor.book
+    _take_stock(book, floor.cell.orders[place].part, pieces)
+    real = book.real[place]
+    real.left -= pieces
+    real.taken += pieces
+    real.at += not is_at(pallet, (NOWHERE, place))
+    if not real.left:
+        book.at_hand.remove(place)
+
+
+def _take_stock(book: OrderBook, part: int, pieces: int) -> None:
+    book.changes += 1
+    before = book.after[part]
+    if before != NOWHERE:
+        book.stock[before] -= pieces * book.whole[before]
 
 
 def off(floor: Floor, load: Load, coming: Load | None) -> None:
@@ -199,17 +251,20 @@ def off(floor: Floor, load: Load, coming: Load | None) -> None:
     if book.feeds[load.part]:
         book.stock[load.part] += load.pieces * book.good[load.part]
     leaves = coming is None or coming.order != load.order
-    if load.order[0] != NOWHERE:
-        wanted = waiting(book, load.order)
-        if wanted is not None:
-            wanted.at -= leaves
+    part, number = load.order
+    if part != NOWHERE:
+        if leaves:
+            wanted = waiting(book, load.order)
+            if wanted is not None:
+                wanted.at -= 1
+                book.look_at(part)
         return
-    real = book.real[load.order[1]]
+    real = book.real[number]
     real.at -= leaves
     real.off += load.pieces
-    if floor.now <= floor.cell.orders[load.order[1]].due:
+    if floor.now <= floor.cell.orders[number].due:
         real.in_time += load.pieces
     if real.first_off is None:
         real.first_off = floor.now
-    if real.off == floor.cell.orders[load.order[1]].pieces:
+    if real.off == floor.cell.orders[number].pieces:
         real.last_off = floor.now

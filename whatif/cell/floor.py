@@ -9,69 +9,46 @@ in :mod:`whatif.cell.orders` and :mod:`whatif.cell.rush` (what is loaded), in
 from __future__ import annotations
 
 import heapq
+from bisect import bisect_right, insort
 from dataclasses import dataclass, field, replace
-from enum import IntEnum
+from typing import Final
 
 from whatif.cell.calendar import Calendar, Pattern, Segment
+from whatif.cell.codes import (
+    ASKING,
+    LACKS_WORK,
+    NEVER,
+    NOWHERE,
+    REPAIR,
+    STANDING,
+    VISIT,
+    Job,
+)
 from whatif.cell.luck import Luck, Scatter
 from whatif.cell.model import Cell, MachineGroup, Making, Work
-
-NOWHERE = -1
-NEVER = -(1 << 62)
 
 Order = tuple[int, int]
 """Which order: ``(part, number)`` of the endless ones, the number from 1, and ``(NOWHERE, place)``
 of the real ones, by their place in :attr:`Cell.orders`."""
 
-# What an event is about. At one instant the lower are turned to first.
-WORK, SPINDLE, RELEASE, REPAIR, ORDER, WAKE = range(6)
+# Who comes first in the line, before it is looked at who asked first (rule `people.line`).
+STOPS: Final = 0
+IN_A_RUSH: Final = 1
+BROKEN_OFF: Final = 2
+USUAL: Final = 3
+FAR: Final = 1 << 50
+"""Beyond twice any second of a run."""
 
 
-class At(IntEnum):
-    """Where a pallet stands in its round."""
-
-    RESTING = 0  # nothing to take, or in the line again after such a rest
-    ASKING = 1  # cut, or empty at the start, and in the line for a visit
-    VISIT = 2  # a visit has begun and not ended
-    READY = 3  # loaded, outside the spindle
-    SPINDLE = 4  # loaded, in the spindle or on the way into it
-    RELEASE = 5  # its first piece waits to be released
-
-
-class Lacks(IntEnum):
-    """What keeps a resting pallet from taking something."""
-
-    WORK = 0  # nothing is due
-    FIXTURE = 1  # and nothing else
-    STOCK = 2  # and maybe a fixture
-
-
-class Job(IntEnum):
-    """What a person is called for. Of those called for at one instant the lower come first."""
-
-    REPAIR = 0
-    PROVE_OUT = 1
-    TOOL_CHANGE = 2
-    VISIT = 3
-    BENCH = 4
-
-
-class Doing(IntEnum):
-    """What a spindle is doing."""
-
-    STANDING = 0
-    CUTTING = 1
-    CHANGING = 2
-    WARMING = 3
-    TIED_UP = 4  # held after the last piece, the meters' gap read as machines
-
-
-@dataclass(slots=True)
+@dataclass(slots=True, eq=False)
 class Call:
     """A machine's call for a person: one piece of work, from asking to its end.
 
+    Two calls may say the same; which one it is decides.
+
     Attributes:
-        machine: its index; pallet: the pallet's index, NOWHERE for work at none.
+        job: what is to be done; machine: its index; pallet: the pallet's index, NOWHERE for work
+            at none.
         asked: second at which it was first asked for.
         left: seconds of it still to do; None until it is begun. What waits in the line and has
             been begun was broken off by the end of a shift.
@@ -81,9 +58,10 @@ class Call:
         person: who does it now, NOWHERE while it waits in the line.
         bench: seconds of bench work that follow a visit.
         part: of a tool change, the part whose tools are renewed.
+        rank: its place in the line, the lowest first (:func:`usual_rank`).
     """
 
-    job: Job
+    job: int
     machine: int
     pallet: int
     asked: int
@@ -95,6 +73,29 @@ class Call:
     person: int = NOWHERE
     bench: int = 0
     part: int = NOWHERE
+    rank: int = 0
+
+
+def usual_rank(call: Call) -> int:
+    """The place in the line, but for what was asked for at once (rule `people.line`)."""
+    if call.job == REPAIR:
+        kind = STOPS
+    elif call.left is None:
+        kind = USUAL
+    else:
+        # Begun by somebody whose shift ended: what is in hand is not in the line.
+        kind = BROKEN_OFF
+    return kind * FAR + 2 * call.asked + (call.job == VISIT)
+
+
+def rush_rank(call: Call) -> int:
+    """The same of what goes ahead for a rush order."""
+    return IN_A_RUSH * FAR + 2 * call.asked + (call.job == VISIT)
+
+
+def rank(call: Call) -> int:
+    """The place that has been found."""
+    return call.rank
 
 
 @dataclass(slots=True)
@@ -127,6 +128,8 @@ class Pallet:
     """A pallet, or a machine's own table where it has only that.
 
     Attributes:
+        machine, group: its machine's index, and that of the machine's group.
+        at: where it stands in its round.
         fixture: that it holds (:class:`OrderBook`), NOWHERE for none.
         load: on it, also while a visit takes it off.
         coming: what the visit that is going on puts on it.
@@ -140,7 +143,8 @@ class Pallet:
 
     index: int
     machine: int
-    at: At = At.ASKING
+    group: int
+    at: int = ASKING
     fixture: int = NOWHERE
     load: Load | None = None
     coming: Load | None = None
@@ -148,7 +152,7 @@ class Pallet:
     after_rush: bool = False
     since: int = 0
     in_line: bool = False
-    lacks: Lacks = Lacks.WORK
+    lacks: int = LACKS_WORK
     scatter: Scatter | None = None
 
     def copy(self) -> Pallet:
@@ -167,7 +171,8 @@ class Spindle:
     """A machine: its spindle, what stands in it, its tools and its stops.
 
     Attributes:
-        pallets: indices of its pallets.
+        pallets: indices of its pallets; ``is_table`` where it has only its own table.
+        makings: [part] how it is made here, None where it is not.
         used: per part, pieces cut since its tools were renewed.
         luck, to_stop: per kind of stop, the seconds dealt, and in-cycle seconds until the next.
         pallet: in the spindle or on the way into it, NOWHERE if none.
@@ -177,24 +182,29 @@ class Spindle:
         last_spun: second at which a cut or warm-up last ended or was held.
         stops: (kind, second) of the stops that hold the machine now, the first being put right.
         prove, tools, repair, visits: calls of this machine that have not ended.
-        asked: calls of this machine that wait in the line.
+        asked: calls of this machine that wait in the line, in the order in which they came.
         stopped: seconds after hours for which the present stop has been booked.
         left_waiting: whether a pallet of it waited for a visit when the latest night began.
         stirred: something has happened to it at this instant; only then may it ask, begin
             something, or come into another state.
-        state, state_since, shown_visit: which :class:`whatif.cell.states.State` holds, since which
-            second it has not been booked, and the visit that makes it so.
+        state, state_since, shown_visit: which state holds, since which second it has not been
+            booked, and the visit that makes it so.
+        ready: cache: indices of its pallets that are ready, ready longest first.
+        unreleased: cache: how many of its pallets wait for a release.
+        spent: cache: where the seconds of its states are counted in the present mode.
     """
 
     index: int
     group: int
     kind: MachineGroup
     pallets: list[int]
+    is_table: bool
+    makings: list[Making | None]
     used: list[int]
     luck: list[Luck]
     to_stop: list[int]
     pallet: int = NOWHERE
-    doing: Doing = Doing.STANDING
+    doing: int = STANDING
     since: int = 0
     until: int = 0
     done: int = 0
@@ -206,13 +216,16 @@ class Spindle:
     tools: Call | None = None
     repair: Call | None = None
     visits: list[Call] = field(default_factory=list)
-    asked: int = 0
+    asked: list[Call] = field(default_factory=list)
     stopped: int = 0
     left_waiting: bool = False
-    stirred: bool = True
+    stirred: bool = False
     state: int = 0
     state_since: int = 0
     shown_visit: Call | None = None
+    ready: list[int] = field(default_factory=list)
+    unreleased: int = 0
+    spent: list[int] = field(default_factory=list)
 
     def copy(self, calls: _CopiedCalls) -> Spindle:
         """The same machine with records and luck of its own."""
@@ -226,7 +239,9 @@ class Spindle:
             tools=calls.of(self.tools),
             repair=calls.of(self.repair),
             visits=[calls.copy_of(call) for call in self.visits],
+            asked=[calls.copy_of(call) for call in self.asked],
             shown_visit=calls.of(self.shown_visit),
+            ready=list(self.ready),
         )
 
 
@@ -236,7 +251,8 @@ class Person:
 
     Attributes:
         shift: the shift's place in :attr:`Cell.shifts`.
-        does: what the shift's people may do; ``works_here``: whether that is work of the cell.
+        does: what the shift's people may do; ``may`` the same by job, ``sets_up`` for visits that
+            set up, ``works_here`` whether that is work of the cell.
         here, on_duty: whether the shift runs, and whether it does outside its breaks.
         base: second of the run at which the present shift began.
         work, work_since: the work in hand, and the second at which it was taken up.
@@ -252,6 +268,8 @@ class Person:
     shift: int
     pattern: Pattern
     does: frozenset[Work]
+    may: list[bool]
+    sets_up: bool
     here: bool = False
     on_duty: bool = False
     base: int = 0
@@ -302,6 +320,7 @@ class EndlessOrder:
         number: from 1.
         left: its pieces that are not yet loaded.
         due_before, due: seconds at which the order before and it itself are due.
+        key: as which it is known; fixture: that it wants (:class:`OrderBook`).
         opened: rank of its opening among all openings, 0 while it is unopened.
         at: pallets that are at it (rule `orders.at-once`).
     """
@@ -310,6 +329,8 @@ class EndlessOrder:
     left: int
     due_before: int
     due: int
+    key: Order
+    fixture: int
     opened: int = 0
     at: int = 0
 
@@ -319,33 +340,47 @@ class Endless:
     """The endless orders of one part (rule `orders.due`).
 
     Attributes:
+        part: the part; parts: how many there are.
         pieces: of each order.
         numbers, at_once: as of the part.
         seconds, share: order k is due at k x ``seconds`` / ``share``, rounded down.
         waiting: those with pieces left, the earliest first; all before the last one are opened or
             were passed over, and the last one is neither opened nor empty.
+        room, unopened: cache: places in ``waiting`` of the earliest order that another pallet may
+            be at, and of the earliest unopened one.
     """
 
+    part: int
+    parts: int
     pieces: int
     numbers: int
     at_once: int
     seconds: int
     share: int
     waiting: list[EndlessOrder]
+    room: int = 0
+    unopened: int = 0
 
     def look_ahead(self) -> None:
         """Let the order after the last one wait too."""
         number = self.waiting[-1].number + 1 if self.waiting else 1
         due_before = (number - 1) * self.seconds // self.share
         due = number * self.seconds // self.share
-        self.waiting.append(EndlessOrder(number, self.pieces, due_before, due))
+        fixture = number % self.numbers * self.parts + self.part
+        key = (self.part, number)
+        self.waiting.append(EndlessOrder(number, self.pieces, due_before, due, key, fixture))
 
-    def unopened(self) -> EndlessOrder:
-        """The earliest unopened order."""
+    def look(self) -> None:
+        """Find which orders have room and are unopened: the last one is both."""
+        place = 0
         for order in self.waiting:
-            if not order.opened:
-                return order
-        raise AssertionError("the last order that waits is unopened")
+            if order.at < self.at_once:
+                break
+            place += 1
+        self.room = place
+        while self.waiting[place].opened:
+            place += 1
+        self.unopened = place
 
     def first_due_after(self, second: int) -> int:
         """Due second of the earliest order that is due after a second."""
@@ -388,7 +423,8 @@ class OrderBook:
     Attributes:
         endless: [part] its endless orders, None where none are wanted.
         real: [real order] how far it is.
-        real_rank: real orders, the earliest due date first, ties in the file's order.
+        real_rank: real orders, the earliest due date first, ties in the file's order; ``rushes``
+            those that are rush orders.
         made: [group] parts with endless orders that are made there.
         family: [part] parts with endless orders that share a machine with it, directly or not.
         unopened: [part] second at which the earliest unopened order of its family is due; kept
@@ -398,6 +434,13 @@ class OrderBook:
         good, whole: [part] a piece cut is ``good`` parts of a good one that has ``whole``.
         feeds: [part] whether another part is made of it.
         stock: [part] good pieces that lie there for the operation after it, in those parts.
+        due, opens: cache: [part] of its earliest order that has room the due second, and the second
+            by which the one before it is due, NEVER where it has been opened.
+        waits: cache: [part] second by which the order before its earliest unopened one is due.
+        at_hand: cache: real orders that have arrived and have pieces left, as in ``real_rank``.
+        fixtures: [part] that may be held at one time, FOR_EVER for no limit.
+        after: [part] the operation before, NOWHERE for none; ``plain`` [group] whether nothing
+            that may be made there comes after another operation.
         openings: endless orders opened so far.
         changes: counts what may let a pallet take something, but time alone.
         asked_at, woken_at: ``changes`` when resting pallets were last told, and when the next
@@ -407,6 +450,7 @@ class OrderBook:
     endless: list[Endless | None]
     real: list[RealProgress]
     real_rank: list[int]
+    rushes: list[int]
     made: list[list[int]]
     family: list[list[int]]
     unopened: list[int]
@@ -416,6 +460,13 @@ class OrderBook:
     whole: list[int]
     feeds: list[bool]
     stock: list[int]
+    due: list[int]
+    opens: list[int]
+    waits: list[int]
+    at_hand: list[int]
+    fixtures: list[int]
+    after: list[int]
+    plain: list[bool]
     openings: int = 0
     changes: int = 1
     asked_at: int = 0
@@ -431,7 +482,21 @@ class OrderBook:
             held={fixture: list(pallets) for fixture, pallets in self.held.items()},
             most_held=list(self.most_held),
             stock=list(self.stock),
+            due=list(self.due),
+            opens=list(self.opens),
+            waits=list(self.waits),
+            at_hand=list(self.at_hand),
         )
+
+    def look_at(self, part: int) -> None:
+        """Note how a part's endless orders stand; to be done when one of them changes."""
+        orders = self.endless[part]
+        if orders is not None:
+            orders.look()
+            order = orders.waiting[orders.room]
+            self.due[part] = order.due
+            self.opens[part] = NEVER if order.opened else order.due_before
+            self.waits[part] = orders.waiting[orders.unopened].due_before
 
 
 # -- the floor ---------------------------------------------------------------------------
@@ -493,7 +558,8 @@ class Floor:
 
     Attributes:
         segment: the stretch of the week that ``now`` lies in, and ``place`` its place there.
-        line: calls that wait for a person, in the order in which they came.
+        line: calls that wait for a person, the first to be served first, but for what was asked
+            for at one instant, and for rush orders.
         now: second of the run, from Monday 00:00 of its first week.
         week: second at which the present week began.
         events: a heap of (second, what it is about, index, stamp): ends that are foretold.
@@ -503,6 +569,15 @@ class Floor:
         lacking: (machine, work, whether nobody on duty may do it) of each machine that waits for
             what free people, or all on duty, may not do; work as in
             :data:`whatif.cell.may_not.ASKED`. ``looked_at``: second up to which it is counted.
+        rushed: cache: the ranks of the line say what goes ahead for a rush order.
+        stirred: indices of the machines that are stirred.
+        border: cache: second at which the segment ends.
+        may_begin, may_begin_attended: cache: seconds up to which pieces may be begun without a
+            gap, and what is begun only while attended; -1 where they may not now.
+        free: cache: indices of the persons on duty who have no work in hand, in order.
+        resting: cache: [group] indices of the pallets at rest outside the line, in order.
+        found: cache: [group] what all of those were last found to lack, NOWHERE where that is to
+            be looked at one by one.
     """
 
     cell: Cell
@@ -523,32 +598,63 @@ class Floor:
     allowed: int = -1
     lacking: list[tuple[int, int, bool]] = field(default_factory=list)
     looked_at: int = 0
+    rushed: bool = False
+    stirred: list[int] = field(default_factory=list)
+    border: int = 0
+    may_begin: int = -1
+    may_begin_attended: int = -1
+    free: list[int] = field(default_factory=list)
+    resting: list[list[int]] = field(default_factory=list)
+    found: list[int] = field(default_factory=list)
 
     def foretell(self, at: int, what: int, index: int, stamp: int = 0) -> None:
         """Let something end, or arrive, at a second of the run."""
         heapq.heappush(self.events, (at, what, index, stamp))
 
+    def stir(self, spindle: Spindle) -> None:
+        """Something has happened to a machine that may let it ask, begin, or change its state."""
+        if not spindle.stirred:
+            spindle.stirred = True
+            self.stirred.append(spindle.index)
+
     def ask(self, call: Call) -> None:
-        """Put a call at the end of the line."""
-        self.line.append(call)
+        """Put a call in the line (rule `people.line`)."""
+        call.rank = usual_rank(call)
+        line = self.line
+        if not line or line[-1].rank <= call.rank:
+            line.append(call)
+        else:
+            line.insert(bisect_right(line, call.rank, key=rank), call)
         spindle = self.spindles[call.machine]
-        spindle.asked += 1
-        spindle.stirred = True
-        if call.job is Job.VISIT:
+        spindle.asked.append(call)
+        if not spindle.stirred:
+            spindle.stirred = True
+            self.stirred.append(call.machine)
+        if call.job == VISIT:
             self.pallets[call.pallet].in_line = True
 
     def ask_visit(self, pallet: Pallet) -> None:
         """A pallet asks for a visit now."""
-        self.ask(Call(Job.VISIT, pallet.machine, pallet.index, self.now))
+        self.ask(Call(VISIT, pallet.machine, pallet.index, self.now))
 
     def leave_line(self, call: Call) -> None:
         """Take a call out of the line."""
         self.line.remove(call)
         spindle = self.spindles[call.machine]
-        spindle.asked -= 1
-        spindle.stirred = True
-        if call.job is Job.VISIT:
+        spindle.asked.remove(call)
+        self.stir(spindle)
+        if call.job == VISIT:
             self.pallets[call.pallet].in_line = False
+
+    def rest(self, pallet: Pallet) -> None:
+        """Let a pallet rest outside the line (rule `pallets.rest`)."""
+        insort(self.resting[pallet.group], pallet.index)
+        self.found[pallet.group] = NOWHERE
+
+    def set_free(self, person: Person) -> None:
+        """A person on duty has nothing more in hand."""
+        person.free_since = self.now
+        insort(self.free, person.index)
 
     def load_in(self, spindle: Spindle) -> Load:
         """The load of the pallet in the spindle, or on its way in."""
@@ -558,17 +664,16 @@ class Floor:
 
     def loaded(self, machine: int) -> int:
         """Pallets of a machine with pieces not yet cut, the spindle's included."""
-        found = 0
-        for i in self.spindles[machine].pallets:
-            pallet = self.pallets[i]
-            if pallet.at is At.READY or pallet.at is At.SPINDLE:
-                found += pallet.load is not None and not pallet.load.cut
+        spindle = self.spindles[machine]
+        found = len(spindle.ready)
+        if spindle.pallet != NOWHERE:
+            found += not self.load_in(spindle).cut
         return found
 
     def copy(self) -> Floor:
         """A second floor that goes on from here by itself; what is frozen is shared."""
         calls = _CopiedCalls()
-        return replace(
+        copied = replace(
             self,
             pallets=[pallet.copy() for pallet in self.pallets],
             spindles=[spindle.copy(calls) for spindle in self.spindles],
@@ -578,4 +683,15 @@ class Floor:
             line=[calls.copy_of(call) for call in self.line],
             events=list(self.events),
             lacking=list(self.lacking),
+            stirred=list(self.stirred),
+            free=list(self.free),
+            resting=[list(pallets) for pallets in self.resting],
+            found=list(self.found),
         )
+        copied.count_in_mode()
+        return copied
+
+    def count_in_mode(self) -> None:
+        """Count the seconds of all machines' states in the mode of the present segment."""
+        for spindle in self.spindles:
+            spindle.spent = self.counted.spent[spindle.index][self.segment.mode]

@@ -10,10 +10,22 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
-from whatif.cell.floor import NOWHERE, At, Call, Doing, Floor, Job, Load, Pallet, Spindle
+from whatif.cell.codes import (
+    ASKING,
+    CHANGING,
+    CUTTING,
+    NOWHERE,
+    RESTING,
+    STANDING,
+    UNRELEASED,
+    VISIT,
+    VISITED,
+    WARMING,
+)
+from whatif.cell.floor import Call, Floor, Load, Pallet, Spindle
 from whatif.cell.frozen import Frozen
 from whatif.cell.orders import lacks_only_fixture, lacks_stock, something_for
-from whatif.cell.spindle import permitted_until, ready_with_tools
+from whatif.cell.spindle import load_of, permitted_until, ready_with_tools
 
 
 class Why(StrEnum):
@@ -35,7 +47,7 @@ class Why(StrEnum):
     NOTHING_DUE = "nothing_due"
 
 
-_GOES_ON = (Doing.CUTTING, Doing.CHANGING, Doing.WARMING)
+_GOES_ON = (CUTTING, CHANGING, WARMING)
 
 
 def why(floor: Floor, spindle: Spindle) -> Why:
@@ -48,14 +60,14 @@ def why(floor: Floor, spindle: Spindle) -> Why:
         return Why.RUNS
     if spindle.stops:
         return Why.STOP
-    if spindle.doing is Doing.STANDING and spindle.pallet != NOWHERE:
+    if spindle.doing == STANDING and spindle.pallet != NOWHERE:
         return _needs(floor.load_in(spindle), spindle)
-    loads = [load for _, load in ready_with_tools(floor, spindle)]
+    loads = [load_of(floor, pallet.index) for pallet in ready_with_tools(floor, spindle)]
     if any(permitted_until(floor, spindle, load) > floor.now for load in loads):
         return Why.RUNS
     if any(_needs(load, spindle) is Why.LIMIT for load in loads):
         return Why.LIMIT
-    if len(loads) < sum(floor.pallets[i].at is At.READY for i in spindle.pallets):
+    if len(loads) < len(spindle.ready):
         return Why.TOOLS
     return _needs(loads[0], spindle) if loads else _nothing_ready(floor, spindle)
 
@@ -79,7 +91,7 @@ def _nothing_ready(floor: Floor, spindle: Spindle) -> Why:
     """
     pallets = [floor.pallets[i] for i in spindle.pallets]
     asking = [pallet for pallet in pallets if not _rests(pallet)]
-    if asking and all(pallet.at is At.RELEASE for pallet in asking):
+    if asking and all(pallet.at == UNRELEASED for pallet in asking):
         return Why.RELEASE
     empty = any(pallet.load is None and something_for(floor, pallet) for pallet in asking)
     more = len(asking) == len(pallets) and any(something_for(floor, p) for p in pallets)
@@ -91,7 +103,7 @@ def _nothing_ready(floor: Floor, spindle: Spindle) -> Why:
 
 
 def _rests(pallet: Pallet) -> bool:
-    return pallet.at is At.RESTING and not pallet.in_line
+    return pallet.at == RESTING and not pallet.in_line
 
 
 def turned_until(floor: Floor, spindle: Spindle) -> int:
@@ -113,7 +125,7 @@ def on_pallets(floor: Floor, spindle: Spindle) -> OnPallets:
     pallets = [floor.pallets[i] for i in spindle.pallets]
     return OnPallets(
         floor.loaded(spindle.index),
-        sum(pallet.at is At.RESTING and not pallet.in_line for pallet in pallets),
+        sum(pallet.at == RESTING and not pallet.in_line for pallet in pallets),
         len(pallets),
     )
 
@@ -125,13 +137,13 @@ def pieces_waiting(floor: Floor) -> int:
         for pallet in floor.pallets
         if pallet.load is not None
         and pallet.load.cut
-        and pallet.at in (At.ASKING, At.VISIT, At.RELEASE)
+        and pallet.at in (ASKING, VISITED, UNRELEASED)
     )
 
 
 def visits_asked_for(floor: Floor) -> list[Call]:
     """Visits that wait in the line for a person, those that a shift's end cut off among them."""
-    return [call for call in floor.line if call.job is Job.VISIT]
+    return [call for call in floor.line if call.job == VISIT]
 
 
 def is_over(floor: Floor, visit: Call) -> bool:

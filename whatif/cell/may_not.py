@@ -7,13 +7,14 @@ where some people may not do all.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from typing import Final
 
-from whatif.cell.floor import Floor, Job, Person
+from whatif.cell.codes import VISIT, WAITING_FOR_PERSON
+from whatif.cell.floor import Call, Floor, Person
 from whatif.cell.model import Cell, Work
 from whatif.cell.people import WORK_OF, may_be_served, sets_up
-from whatif.cell.states import State, is_paused
+from whatif.cell.states import is_paused
 
 ASKED: Final[tuple[Work, ...]] = ("load", "setup", "prove_out", "tools")
 """Work for which a machine may wait in ``waiting_for_person``; for a stop it is ``stopped``."""
@@ -55,10 +56,10 @@ def look(floor: Floor) -> None:
     some_free = False
     found: dict[int, Work] = {}
     others: set[int] = set()
-    for call in floor.line:
+    for call in _asked_for(floor):
         machine = call.machine
         spindle = floor.spindles[machine]
-        if spindle.state != State.WAITING_FOR_PERSON or machine in others:
+        if machine in others:
             continue
         if (machine in found and some_free) or not may_be_served(floor, call):
             continue
@@ -68,7 +69,7 @@ def look(floor: Floor) -> None:
         if there is None:
             there, free, some_free = _what_may_be_done(floor.persons)
         work = WORK_OF[call.job]
-        if call.job is Job.VISIT and (
+        if call.job == VISIT and (
             # A visit that is held up where somebody who loads is free sets up.
             "load" in free or ("setup" not in there and sets_up(floor, call))
         ):
@@ -81,6 +82,13 @@ def look(floor: Floor) -> None:
         if machine not in others:
             nobody = there is not None and work not in there
             floor.lacking.append((machine, ASKED.index(work), nobody))
+
+
+def _asked_for(floor: Floor) -> Iterator[Call]:
+    """What waits in the line for machines that wait for a person, by machine as it came."""
+    for spindle in floor.spindles:
+        if spindle.state == WAITING_FOR_PERSON:
+            yield from spindle.asked
 
 
 def _what_may_be_done(persons: list[Person]) -> tuple[set[Work], set[Work], bool]:

@@ -6,29 +6,28 @@ The orders themselves stand in :mod:`whatif.cell.book`; what a rush order change
 
 from __future__ import annotations
 
+from typing import Final
+
 from whatif.cell.book import (
-    fixture_for,
-    fixture_of,
     is_at,
     opens_after,
-    part_of,
-    take,
+    take_endless,
+    take_real,
     waiting,
 )
-from whatif.cell.floor import (
+from whatif.cell.calendar import FOR_EVER
+from whatif.cell.codes import (
+    LACKS_FIXTURE,
+    LACKS_STOCK,
+    LACKS_WORK,
     NOWHERE,
-    At,
-    EndlessOrder,
-    Floor,
-    Lacks,
-    Load,
-    Order,
-    Pallet,
-    Spindle,
+    RESTING,
 )
-from whatif.cell.model import Making
+from whatif.cell.floor import EndlessOrder, Floor, Load, Order, Pallet, Spindle
 
-ANY, FREE, SHARED = range(3)
+ANY: Final = 0
+FREE: Final = 1
+SHARED: Final = 2
 """How fixtures are looked at: not at all, by who holds them, and as shared out with machines that
 starve (rule `fixtures.shared`)."""
 
@@ -38,18 +37,23 @@ starve (rule `fixtures.shared`)."""
 
 def fixture_free(floor: Floor, fixture: int, pallet: Pallet, look: int = SHARED) -> bool:
     """Whether a fixture is free to the pallet (rule `fixtures.free`, rule `fixtures.shared`)."""
-    most = floor.cell.parts[fixture % len(floor.cell.parts)].fixtures
-    if most is None or look == ANY:
+    book = floor.book
+    most = book.fixtures[fixture % len(book.fixtures)]
+    if most == FOR_EVER or look == ANY:
         return True
-    held = floor.book.held.get(fixture)
-    if not held:
+    held = book.held.get(fixture)
+    if held is None:
+        return True
+    others = len(floor.spindles) - 1 if look == SHARED else 0
+    if len(held) + others < most:
         return True
     taken = 0
     for i in held:
-        taken += i != pallet.index and floor.pallets[i].at is not At.RESTING
+        if i != pallet.index and floor.pallets[i].at != RESTING:
+            taken += 1
     if taken >= most:
         return False
-    if look == FREE or taken + len(floor.spindles) - 1 < most or not _has_another(floor, pallet):
+    if taken + others < most or not _has_another(floor, pallet):
         return True
     for spindle in floor.spindles:
         if spindle.index != pallet.machine and _starves_for(floor, spindle, fixture):
@@ -70,25 +74,31 @@ def _has_another(floor: Floor, pallet: Pallet) -> bool:
 
 def _starves_for(floor: Floor, spindle: Spindle, fixture: int) -> bool:
     """Whether a machine starves, and might take something but for that fixture."""
-    pallets = [floor.pallets[i] for i in spindle.pallets]
-    return (
-        all(pallet.at in (At.ASKING, At.RESTING) for pallet in pallets)
-        and any(_could_take_with(floor, pallet, fixture) for pallet in pallets)
-        and not any(something_for(floor, pallet, FREE) for pallet in pallets)
-    )
+    if spindle.pallet != NOWHERE or spindle.ready or spindle.visits or spindle.unreleased:
+        # Not all of its pallets ask or rest.
+        return False
+    for i in spindle.pallets:
+        if _could_take_with(floor, floor.pallets[i], fixture):
+            break
+    else:
+        return False
+    for i in spindle.pallets:  # noqa: SIM110 - a loop is quicker than a generator
+        if something_for(floor, floor.pallets[i], FREE):
+            return False
+    return True
 
 
 def _could_take_with(floor: Floor, pallet: Pallet, fixture: int) -> bool:
     """Whether the pallet might take something of a part number, were its fixture free."""
     number, part = divmod(fixture, len(floor.cell.parts))
-    if making_on(floor, part, pallet) is None:
+    if floor.spindles[pallet.machine].makings[part] is None:
         return False
-    if number == 0 and any(
-        order.part == part and _real_may(floor, i, pallet, ANY)
-        for i, order in enumerate(floor.cell.orders)
-    ):
-        return True
-    orders = floor.book.endless[part]
+    book = floor.book
+    if number == 0:
+        for place in book.at_hand:
+            if floor.cell.orders[place].part == part and _real_may(floor, place, pallet, ANY):
+                return True
+    orders = book.endless[part]
     if orders is None:
         return False
     latest = opens_after(floor, part)
@@ -97,31 +107,43 @@ def _could_take_with(floor: Floor, pallet: Pallet, fixture: int) -> bool:
     later = after + (number - after) % orders.numbers
     while orders.waiting[-1].number < later and orders.waiting[-1].due <= latest:
         orders.look_ahead()
-    return any(
-        (wanted.opened or wanted.due_before <= latest)
-        and wanted.number % orders.numbers == number
-        and (wanted.at < orders.at_once or is_at(pallet, (part, wanted.number)))
-        and _stocked(floor, part, fixture, wanted.left, pallet, begun=wanted.opened > 0)
-        for wanted in orders.waiting
-    )
+    for wanted in orders.waiting:
+        if not wanted.opened and wanted.due_before > latest:
+            continue
+        if wanted.fixture != fixture:
+            continue
+        if wanted.at >= orders.at_once and not is_at(pallet, wanted.key):
+            continue
+        if _covered(floor, wanted, pallet):
+            return True
+    return False
 
 
 def take_fixture(floor: Floor, fixture: int, pallet: Pallet) -> None:
     """Give the pallet a fixture, if need be a resting pallet's (rule `fixtures.take`)."""
-    part = fixture % len(floor.cell.parts)
-    held = floor.book.held.setdefault(fixture, [])
-    if pallet.index in held:
+    book = floor.book
+    part = fixture % len(book.fixtures)
+    held = book.held.get(fixture)
+    if held is None:
+        held = book.held[fixture] = []
+    elif pallet.index in held:
         return
-    most = floor.cell.parts[part].fixtures
-    if most is not None and len(held) >= most:
-        robbed = min(
-            (floor.pallets[i] for i in held if floor.pallets[i].at is At.RESTING),
-            key=lambda p: (p.since, p.index),
-        )
+    if len(held) >= book.fixtures[part]:
+        robbed: Pallet | None = None
+        for i in held:
+            other = floor.pallets[i]
+            if other.at == RESTING and (
+                robbed is None
+                or other.since < robbed.since
+                or (other.since == robbed.since and i < robbed.index)
+            ):
+                robbed = other
+        assert robbed is not None
         robbed.fixture = NOWHERE
         held.remove(robbed.index)
     held.append(pallet.index)
-    floor.book.most_held[part] = max(floor.book.most_held[part], len(held))
+    if len(held) > book.most_held[part]:
+        book.most_held[part] = len(held)
 
 
 def give_back(floor: Floor, fixture: int, pallet: Pallet) -> None:
@@ -135,11 +157,6 @@ def give_back(floor: Floor, fixture: int, pallet: Pallet) -> None:
 # -- what may be taken -------------------------------------------------------------------
 
 
-def making_on(floor: Floor, part: int, pallet: Pallet) -> Making | None:
-    """How the part is made on the pallet's machine, None where it is not."""
-    return floor.cell.parts[part].making[floor.spindles[pallet.machine].group]
-
-
 def _is_first(floor: Floor, part: int, fixture: int, pallet: Pallet, *, begun: bool) -> bool:
     """Whether the next load would be a first piece (rule `loads.first-piece`)."""
     made = floor.cell.parts[part]
@@ -148,64 +165,67 @@ def _is_first(floor: Floor, part: int, fixture: int, pallet: Pallet, *, begun: b
     )
 
 
-def _load_of(
-    floor: Floor, part: int, fixture: int, left: int, pallet: Pallet, *, begun: bool
-) -> int:
-    """Pieces that the pallet takes of an order with so many left (rule `loads.size`)."""
-    if _is_first(floor, part, fixture, pallet, begun=begun):
-        return 1
-    making = making_on(floor, part, pallet)
-    assert making is not None
-    return min(making.per_pallet, left)
-
-
 def _stocked(
     floor: Floor, part: int, fixture: int, left: int, pallet: Pallet, *, begun: bool
 ) -> bool:
-    """Whether stock of the operation before covers the load (rule `loads.stock`)."""
-    before = floor.cell.parts[part].after
-    if before is None:
+    """Whether stock of the operation before covers the load (rule `loads.stock`).
+
+    A load is one piece where it is a first piece, else what its pallet holds and the order has
+    (rule `loads.size`).
+    """
+    book = floor.book
+    before = book.after[part]
+    if before == NOWHERE:
         return True
-    pieces = _load_of(floor, part, fixture, left, pallet, begun=begun)
-    return floor.book.stock[before] >= pieces * floor.book.whole[before]
+    there, whole = book.stock[before], book.whole[before]
+    if there < whole:
+        return False
+    making = floor.spindles[pallet.machine].makings[part]
+    assert making is not None
+    pieces = making.per_pallet if making.per_pallet < left else left
+    return there >= pieces * whole or _is_first(floor, part, fixture, pallet, begun=begun)
 
 
-def _real_may(
-    floor: Floor, place: int, pallet: Pallet, look: int = SHARED, *, stock: bool = True
-) -> bool:
-    """Whether a real order may be taken on the pallet; a rush order is bound by no `at_once`."""
+def _covered(floor: Floor, wanted: EndlessOrder, pallet: Pallet) -> bool:
+    """Whether stock covers the next load of an endless order."""
+    part = wanted.key[0]
+    return floor.book.after[part] == NOWHERE or _stocked(
+        floor, part, wanted.fixture, wanted.left, pallet, begun=wanted.opened > 0
+    )
+
+
+def _real_may(floor: Floor, place: int, pallet: Pallet, look: int = SHARED) -> bool:
+    """Whether a real order at hand may be taken on the pallet; of a rush order any pallet may."""
     order, real = floor.cell.orders[place], floor.book.real[place]
-    if not (real.here and real.left and making_on(floor, order.part, pallet)):
+    if not (real.here and real.left) or floor.spindles[pallet.machine].makings[order.part] is None:
         return False
     at_once = floor.cell.parts[order.part].at_once
     return (
         (order.rush or real.at < at_once or is_at(pallet, (NOWHERE, place)))
         and fixture_free(floor, order.part, pallet, look)
-        and (
-            not stock
-            or _stocked(floor, order.part, order.part, real.left, pallet, begun=real.taken > 0)
-        )
+        and _stocked(floor, order.part, order.part, real.left, pallet, begun=real.taken > 0)
     )
 
 
 def real_for(floor: Floor, pallet: Pallet, *, rush: bool = False) -> int | None:
     """The first real order, or only rush order, that may be taken on the pallet."""
-    for place in floor.book.real_rank:
+    for place in floor.book.at_hand:
         if (floor.cell.orders[place].rush or not rush) and _real_may(floor, place, pallet):
             return place
     return None
 
 
 def _earliest(
-    floor: Floor, part: int, pallet: Pallet, look: int = SHARED, *, stock: bool = True
+    floor: Floor, part: int, pallet: Pallet, latest: int, look: int = SHARED, *, stock: bool = True
 ) -> EndlessOrder | None:
     """The part's earliest order that has a place and a fixture for the pallet.
 
-    None where that one may not be opened yet, or stock does not cover its load.
+    None where that one may not be opened yet (``latest`` as of :func:`opens_after`), or stock does
+    not cover its load.
     """
     orders = floor.book.endless[part]
     assert orders is not None
-    latest = opens_after(floor, part)
+    several = orders.numbers > 1
     place, passed_over, before = 0, 0, NOWHERE
     while passed_over < orders.numbers:
         if place == len(orders.waiting):
@@ -219,90 +239,123 @@ def _earliest(
         if wanted.opened or wanted.number != before + 1:
             passed_over = 0
         before = wanted.number
-        if wanted.at >= orders.at_once and not is_at(pallet, (part, wanted.number)):
+        if wanted.at >= orders.at_once and not is_at(pallet, wanted.key):
             continue
-        fixture = part if orders.numbers == 1 else fixture_for(floor, part, wanted.number)
-        if look == ANY or fixture_free(floor, fixture, pallet, look):
-            covered = not stock or _stocked(
-                floor, part, fixture, wanted.left, pallet, begun=wanted.opened > 0
-            )
-            return wanted if covered else None
+        if fixture_free(floor, wanted.fixture, pallet, look):
+            return wanted if not stock or _covered(floor, wanted, pallet) else None
+        if not several:
+            # All of its orders want that one fixture.
+            return None
         passed_over += not wanted.opened
     return None
 
 
-def _going_on(
-    floor: Floor, pallet: Pallet, look: int = SHARED, *, stock: bool = True
-) -> Order | None:
+def _going_on(floor: Floor, pallet: Pallet, look: int = SHARED) -> Order | None:
     """The order that the pallet has been working on, if pieces of it may be taken."""
     order = pallet.order
     if order is None:
         return None
     if order[0] == NOWHERE:
-        return order if _real_may(floor, order[1], pallet, look, stock=stock) else None
-    part, wanted = order[0], waiting(floor.book, order)
-    if wanted is None or (wanted.at >= floor.cell.parts[part].at_once and not is_at(pallet, order)):
+        return order if _real_may(floor, order[1], pallet, look) else None
+    wanted = waiting(floor.book, order)
+    if wanted is None:
         return None
-    fixture = fixture_of(floor, order)
-    if not fixture_free(floor, fixture, pallet, look):
+    orders = floor.book.endless[order[0]]
+    assert orders is not None
+    if wanted.at >= orders.at_once and not is_at(pallet, order):
         return None
-    if stock and not _stocked(floor, part, fixture, wanted.left, pallet, begun=True):
-        return None
-    return order
+    if fixture_free(floor, wanted.fixture, pallet, look) and _covered(floor, wanted, pallet):
+        return order
+    return None
 
 
-def something_for(floor: Floor, pallet: Pallet, look: int = SHARED, *, stock: bool = True) -> bool:
-    """Whether the pallet might take something; fixtures as ``look`` says, stock if asked for."""
-    for place in range(len(floor.cell.orders)):
-        if _real_may(floor, place, pallet, look, stock=stock):
+def something_for(floor: Floor, pallet: Pallet, look: int = SHARED) -> bool:
+    """Whether the pallet might take something; fixtures as ``look`` says."""
+    book = floor.book
+    for place in book.at_hand:
+        if _real_may(floor, place, pallet, look):
             return True
-    if _going_on(floor, pallet, look, stock=stock) is not None:
+    if pallet.order is not None and _going_on(floor, pallet, look) is not None:
         return True
-    for part in floor.book.made[floor.spindles[pallet.machine].group]:
-        if _earliest(floor, part, pallet, look, stock=stock) is not None:
-            return True
+    made = book.made[pallet.group]
+    if made:
+        # All that is made on one machine is of one family.
+        latest = opens_after(floor, made[0])
+        opens = book.opens
+        # Where no order that has room may be opened, only one that is coming to it is left.
+        comes = pallet.coming is not None
+        for part in made:
+            if (comes or opens[part] <= latest) and (
+                _earliest(floor, part, pallet, latest, look) is not None
+            ):
+                return True
     return False
 
 
-def work_for_group(floor: Floor, pallet: Pallet) -> bool:
-    """Whether there is something for the pallet, fixtures and stock aside.
+def all_lack(floor: Floor, pallet: Pallet) -> int:
+    """What every pallet at rest of a group lacks, NOWHERE if that has to be seen one by one.
 
-    It is the same for all resting pallets of a group: nothing is on them.
+    Args:
+        pallet: any of them. Nothing is on them, and they are alike but for the fixture they hold
+            and the machine they are of.
     """
-    return something_for(floor, pallet, ANY, stock=False)
+    book = floor.book
+    makings = floor.spindles[pallet.machine].makings
+    for place in book.at_hand:
+        order = floor.cell.orders[place]
+        if makings[order.part] is not None and (
+            order.rush or book.real[place].at < floor.cell.parts[order.part].at_once
+        ):
+            return NOWHERE
+    made = book.made[pallet.group]
+    if not made:
+        return LACKS_WORK
+    lacks = LACKS_WORK
+    latest = opens_after(floor, made[0])
+    opens = book.opens
+    for part in made:
+        if opens[part] > latest:
+            continue
+        before = book.after[part]
+        if before != NOWHERE and book.stock[before] < book.whole[before]:
+            # Not even one piece.
+            if lacks == LACKS_WORK:
+                lacks = LACKS_STOCK
+        elif _earliest(floor, part, pallet, latest, FREE, stock=False) is not None:
+            return NOWHERE
+        else:
+            lacks = LACKS_FIXTURE
+    # Where an operation before has some stock, it may yet be too little for this pallet or that.
+    return lacks if lacks != LACKS_FIXTURE or book.plain[pallet.group] else NOWHERE
 
 
-def ends_rest(floor: Floor, pallet: Pallet, *, work: bool) -> bool:
-    """Whether a resting pallet may take something; if not, what it lacks is noted.
+def lack_of(floor: Floor, pallet: Pallet) -> int:
+    """What a resting pallet lacks, NOWHERE if it may take something.
 
-    ``work`` is what :func:`work_for_group` says.
+    There is something for its group, fixtures and stock aside.
     """
-    pallet.lacks = Lacks.WORK
-    if not work:
-        return False
     if something_for(floor, pallet):
-        return True
+        return NOWHERE
     # What lacks both lacks stock: a fixture more would be of no use yet.
-    fixture = something_for(floor, pallet, ANY)
-    pallet.lacks = Lacks.FIXTURE if fixture else Lacks.STOCK
-    return False
+    return LACKS_FIXTURE if something_for(floor, pallet, ANY) else LACKS_STOCK
 
 
 def lacks_only_fixture(floor: Floor, spindle: Spindle) -> bool:
     """Whether a pallet of the machine rests only for want of a fixture (rule `states`)."""
-    return _lacks(floor, spindle, Lacks.FIXTURE)
+    return _lacks(floor, spindle, LACKS_FIXTURE)
 
 
 def lacks_stock(floor: Floor, spindle: Spindle) -> bool:
     """Whether a pallet of the machine rests for want of stock of the operation before."""
-    return _lacks(floor, spindle, Lacks.STOCK)
+    return _lacks(floor, spindle, LACKS_STOCK)
 
 
-def _lacks(floor: Floor, spindle: Spindle, what: Lacks) -> bool:
-    return any(
-        (pallet := floor.pallets[i]).at is At.RESTING and pallet.lacks is what
-        for i in spindle.pallets
-    )
+def _lacks(floor: Floor, spindle: Spindle, what: int) -> bool:
+    for i in spindle.pallets:
+        pallet = floor.pallets[i]
+        if pallet.lacks == what and pallet.at == RESTING:
+            return True
+    return False
 
 
 # -- choosing ----------------------------------------------------------------------------
@@ -314,35 +367,37 @@ def choose_by_usual_rules(floor: Floor, pallet: Pallet) -> Order | None:
     Real orders go ahead of the endless mix (rule `orders.real`). Rush orders are none of its
     business: where the pallet may take one, :func:`whatif.cell.rush.choose` has said so before.
     """
+    book = floor.book
     going_on = _going_on(floor, pallet)
     if going_on is not None and going_on[0] == NOWHERE:
         return going_on
-    if floor.cell.orders and (place := real_for(floor, pallet)) is not None:
+    if book.at_hand and (place := real_for(floor, pallet)) is not None:
         return (NOWHERE, place)
     if going_on is not None:
         return going_on
+    made = book.made[pallet.group]
+    if not made:
+        return None
+    latest = opens_after(floor, made[0])
     first: EndlessOrder | None = None
-    first_part = NOWHERE
-    held: EndlessOrder | None = None
-    held_part = NOWHERE
-    for part in floor.book.made[floor.spindles[pallet.machine].group]:
-        wanted = _earliest(floor, part, pallet)
-        if wanted is None:
+    opens, due = book.opens, book.due
+    for part in made:
+        # What the pallet itself is at has just been found wanting: of each part no order is due
+        # before the one that has room.
+        if opens[part] > latest or (first is not None and due[part] > first.due):
             continue
-        if first is None or _before(wanted, first):
-            first, first_part = wanted, part
-        if pallet.fixture == fixture_for(floor, part, wanted.number):
-            held, held_part = wanted, part
+        wanted = _earliest(floor, part, pallet, latest)
+        if wanted is not None and (first is None or _before(wanted, first)):
+            first = wanted
     if first is None:
         return None
-    if (
-        held is not None
-        and floor.cell.keep_setup
-        and not pallet.after_rush
-        and held.due_before <= first.due
-    ):
-        return (held_part, held.number)
-    return (first_part, first.number)
+    if pallet.fixture != NOWHERE and floor.cell.keep_setup and not pallet.after_rush:
+        part = pallet.fixture % len(book.fixtures)
+        if book.endless[part] is not None and opens[part] <= latest:
+            held = _earliest(floor, part, pallet, latest)
+            if held is not None and held.fixture == pallet.fixture and held.due_before <= first.due:
+                return held.key
+    return first.key
 
 
 def _before(order: EndlessOrder, other: EndlessOrder) -> bool:
@@ -355,28 +410,34 @@ def _before(order: EndlessOrder, other: EndlessOrder) -> bool:
 
 def load_on(floor: Floor, order: Order, pallet: Pallet) -> Load:
     """Allot the pieces of a load that a visit puts on (rule `loads.size`), and book them."""
-    part, fixture = part_of(floor, order), fixture_of(floor, order)
-    making = making_on(floor, part, pallet)
-    assert making is not None
-    real = order[0] == NOWHERE
-    if real:
-        progress = floor.book.real[order[1]]
-        left, begun = progress.left, progress.taken > 0
+    part, number = order
+    if part == NOWHERE:
+        real = floor.book.real[number]
+        part = fixture = floor.cell.orders[number].part
+        left, begun, rush = real.left, real.taken > 0, floor.cell.orders[number].rush
+        wanted = None
     else:
         wanted = waiting(floor.book, order)
         assert wanted is not None
-        left, begun = wanted.left, wanted.opened > 0
-    first = _is_first(floor, part, fixture, pallet, begun=begun)
-    pieces = _load_of(floor, part, fixture, left, pallet, begun=begun)
-    take(floor, order, pieces, pallet)
+        left, begun, rush, fixture = wanted.left, wanted.opened > 0, False, wanted.fixture
+    making = floor.spindles[pallet.machine].makings[part]
+    assert making is not None
+    made = floor.cell.parts[part]
+    changes = pallet.fixture != fixture
+    first = made.first_piece > 0 and _is_first(floor, part, fixture, pallet, begun=begun)
+    pieces = 1 if first else making.per_pallet if making.per_pallet < left else left
+    if wanted is None:
+        take_real(floor, number, pieces, pallet)
+    else:
+        take_endless(floor, wanted, pieces, pallet)
     return Load(
-        part=part,
-        making=making,
-        pieces=pieces,
-        order=order,
-        fixture=fixture,
-        first=first,
-        unproved=pallet.fixture != fixture and making.prove_out > 0,
-        attended_only=first or not floor.cell.parts[part].unattended,
-        rush=real and floor.cell.orders[order[1]].rush,
+        part,
+        making,
+        pieces,
+        order,
+        fixture,
+        first,
+        changes and making.prove_out > 0,
+        first or not made.unattended,
+        rush,
     )

@@ -2,23 +2,34 @@
 
 from __future__ import annotations
 
+from typing import Final
+
 from whatif.cell import book, orders, rush, stops
-from whatif.cell.floor import NEVER, NOWHERE, WORK, At, Call, Doing, Floor, Job, Pallet, Person
+from whatif.cell.calendar import Pattern
+from whatif.cell.codes import (
+    BENCH,
+    LACKS_WORK,
+    NEVER,
+    NOWHERE,
+    PROVE_OUT,
+    READY,
+    REPAIR,
+    RESTING,
+    STANDING,
+    TOOL_CHANGE,
+    VISIT,
+    VISITED,
+    WORK_ENDS,
+)
+from whatif.cell.floor import Call, Floor, Pallet, Person, rank, rush_rank, usual_rank
 from whatif.cell.luck import Scatter
 from whatif.cell.model import Cell, Work
 
-FREE_STRETCH = 1800
+FREE_STRETCH: Final = 1800
 """Seconds of a free stretch that are enough to tend something else (rule `people.free`)."""
 
-WORK_OF: dict[Job, Work] = {
-    Job.REPAIR: "repair",
-    Job.PROVE_OUT: "prove_out",
-    Job.TOOL_CHANGE: "tools",
-    Job.VISIT: "load",
-}
-"""What a person must be allowed to do who takes a call."""
-
-_STOP, _RUSH, _INTERRUPTED, _USUAL = range(4)
+WORK_OF: Final[tuple[Work, ...]] = ("repair", "prove_out", "tools", "load")
+"""What a person must be allowed to do who takes a call, by its job; for bench work nothing."""
 
 
 # -- the line --------------------------------------------------------------------------
@@ -26,28 +37,19 @@ _STOP, _RUSH, _INTERRUPTED, _USUAL = range(4)
 
 def may_be_served(floor: Floor, call: Call) -> bool:
     """False for what is passed over (rule `people.passed-over`)."""
+    job = call.job
+    if job == REPAIR:
+        return True
     spindle = floor.spindles[call.machine]
-    if spindle.stops and call.job in (Job.PROVE_OUT, Job.TOOL_CHANGE):
+    if job == VISIT:
+        return (
+            spindle.is_table
+            or call.left is not None
+            or len(spindle.visits) < spindle.kind.load_stations
+        )
+    if spindle.stops:
         return False
-    if call.job is Job.TOOL_CHANGE:
-        return spindle.pallet == NOWHERE and spindle.doing is Doing.STANDING
-    if call.job is Job.VISIT and call.left is None and spindle.kind.pallets > 1:
-        return len(spindle.visits) < spindle.kind.load_stations
-    return True
-
-
-def _rank(floor: Floor, call: Call) -> tuple[int, int, bool]:
-    """The place in the line, lowest first, but for what was asked for at once (`people.line`)."""
-    if call.job is Job.REPAIR:
-        kind = _STOP
-    elif floor.cell.orders and rush.goes_ahead(floor, call):
-        kind = _RUSH
-    elif call.left is not None:
-        # Begun by somebody whose shift ended: what is in hand is not in the line.
-        kind = _INTERRUPTED
-    else:
-        kind = _USUAL
-    return (kind, call.asked, call.job is Job.VISIT)
+    return job != TOOL_CHANGE or (spindle.pallet == NOWHERE and spindle.doing == STANDING)
 
 
 def _among_equals(floor: Floor, call: Call) -> tuple[int, int, int]:
@@ -55,44 +57,57 @@ def _among_equals(floor: Floor, call: Call) -> tuple[int, int, int]:
     return (floor.loaded(call.machine), call.machine, call.pallet)
 
 
-def _next(floor: Floor, free: list[Person]) -> tuple[Call, Person] | None:
+def _who_is_first(floor: Floor) -> tuple[Call, Person] | None:
     """What is first in the line of what some free person may do, and who takes it."""
-    line = [call for call in floor.line if may_be_served(floor, call)]
-    if not line:
-        return None
-    if len(line) == 1:
-        first = line[0]
-    else:
-        ranks = [_rank(floor, call) for call in line]
-        least = min(ranks)
-        if ranks.count(least) > 1:
+    if floor.book.rushes and (floor.rushed or rush.is_on(floor)):
+        _rank_anew(floor)
+    line = floor.line
+    place, end = 0, len(line)
+    while place < end:
+        call = line[place]
+        place += 1
+        if not may_be_served(floor, call):
+            continue
+        if place < end and line[place].rank == call.rank:
             # Only where several asked at one instant does it matter what their machines carry.
-            level = [call for call, rank in zip(line, ranks, strict=True) if rank == least]
-            first = min(level, key=lambda call: _among_equals(floor, call))
+            level = [call]
+            while place < end and line[place].rank == call.rank:
+                if may_be_served(floor, line[place]):
+                    level.append(line[place])
+                place += 1
+            level.sort(key=lambda asked: _among_equals(floor, asked))
+            for call in level:
+                person = _who_takes(floor, call)
+                if person is not None:
+                    return call, person
         else:
-            first = line[ranks.index(least)]
-    person = _who_takes(floor, first, free)
-    if person is not None:
-        return first, person
-    line.remove(first)
-    line.sort(key=lambda call: (_rank(floor, call), _among_equals(floor, call)))
-    for call in line:
-        person = _who_takes(floor, call, free)
-        if person is not None:
-            return call, person
+            person = _who_takes(floor, call)
+            if person is not None:
+                return call, person
     return None
 
 
-def _who_takes(floor: Floor, call: Call, free: list[Person]) -> Person | None:
+def _rank_anew(floor: Floor) -> None:
+    """Put the line in order where something may go ahead for a rush order, or just did."""
+    floor.rushed = rush.is_on(floor)
+    for call in floor.line:
+        if floor.rushed and call.job != REPAIR and rush.goes_ahead(floor, call):
+            call.rank = rush_rank(call)
+        else:
+            call.rank = usual_rank(call)
+    floor.line.sort(key=rank)
+
+
+def _who_takes(floor: Floor, call: Call) -> Person | None:
     """Of the free persons who may do all of it the one listed first (rule `people.pick`)."""
-    work, visit = WORK_OF[call.job], call.job is Job.VISIT
-    needs_setup: bool | None = None
-    for person in free:
-        if work not in person.does:
+    job, needs_setup = call.job, -1
+    for i in floor.free:
+        person = floor.persons[i]
+        if not person.may[job]:
             continue
-        if visit and "setup" not in person.does:
+        if job == VISIT and not person.sets_up:
             # What a visit is to do takes long to find out, and few shifts load and do not set up.
-            if needs_setup is None:
+            if needs_setup < 0:
                 needs_setup = sets_up(floor, call)
             if needs_setup:
                 continue
@@ -108,23 +123,23 @@ def sets_up(floor: Floor, visit: Call) -> bool:
     order = rush.choose(floor, pallet)
     if order is None or pallet.fixture == book.fixture_of(floor, order):
         return False
-    making = orders.making_on(floor, book.part_of(floor, order), pallet)
+    making = floor.spindles[pallet.machine].makings[book.part_of(floor, order)]
     return making is not None and making.setup > 0
 
 
 def serve(floor: Floor) -> None:
     """Until nothing changes: resting pallets ask and a free person takes what is first."""
-    while _resting_ask(floor) | _one_takes(floor):
-        pass
+    book = floor.book
+    while True:
+        asked = book.asked_at != book.changes and _resting_ask(floor)
+        if not (floor.free and floor.line and _one_takes(floor)) and not asked:
+            return
 
 
 def _one_takes(floor: Floor) -> bool:
     """One free person takes what is first (rule `people.pick`); whether anything changed."""
     changed = False
-    if not floor.line:
-        return False
-    free = [person for person in floor.persons if person.on_duty and person.work is None]
-    while free and (found := _next(floor, free)) is not None:
+    while (found := _who_is_first(floor)) is not None:
         changed = True
         call, person = found
         floor.leave_line(call)
@@ -135,23 +150,41 @@ def _one_takes(floor: Floor) -> bool:
 
 def _resting_ask(floor: Floor) -> bool:
     """Resting pallets ask that may take something (rule `pallets.rest`); whether one did."""
-    if floor.book.asked_at == floor.book.changes:
-        return False
     floor.book.asked_at = floor.book.changes
     asked = False
-    work: list[bool | None] = [None] * len(floor.cell.groups)
-    for pallet in floor.pallets:
-        if pallet.at is not At.RESTING or pallet.in_line:
+    for group, resting in enumerate(floor.resting):
+        if not resting:
             continue
-        group = floor.spindles[pallet.machine].group
-        here = work[group]
-        if here is None:
-            here = work[group] = orders.work_for_group(floor, pallet)
-        floor.spindles[pallet.machine].stirred = True
-        if orders.ends_rest(floor, pallet, work=here):
+        lack = orders.all_lack(floor, floor.pallets[resting[0]])
+        if lack == NOWHERE:
+            asked |= _some_ask(floor, resting)
+        elif lack != floor.found[group]:
+            for i in resting:
+                _lacks(floor, floor.pallets[i], lack)
+        floor.found[group] = lack
+    return asked
+
+
+def _some_ask(floor: Floor, resting: list[int]) -> bool:
+    """Pallets at rest of a group are looked at one by one; whether one asked."""
+    asked = False
+    for i in list(resting):
+        pallet = floor.pallets[i]
+        lack = orders.lack_of(floor, pallet)
+        if lack == NOWHERE:
+            pallet.lacks = LACKS_WORK
+            resting.remove(i)
             floor.ask_visit(pallet)
             asked = True
+        else:
+            _lacks(floor, pallet, lack)
     return asked
+
+
+def _lacks(floor: Floor, pallet: Pallet, lack: int) -> None:
+    if pallet.lacks != lack:
+        pallet.lacks = lack
+        floor.stir(floor.spindles[pallet.machine])
 
 
 # -- work begins and ends --------------------------------------------------------------
@@ -159,71 +192,99 @@ def _resting_ask(floor: Floor) -> bool:
 
 def _begin(floor: Floor, call: Call, person: Person) -> bool:
     """Let a person begin a call, or take it up again; False if it turns out to be none."""
-    if call.left is None:
-        if call.job is Job.VISIT:
-            if not _begin_visit(floor, call):
+    left = call.left
+    if left is None:
+        if call.job == VISIT:
+            left = _begin_visit(floor, call)
+            if left < 0:
                 return False
         else:
-            call.total = call.left = floor.cell.work(_stated(floor, call))
+            left = floor.cell.work(_stated(floor, call))
+            call.total = left
+        call.left = left
         call.begun = floor.now
     call.person = person.index
-    _work_on(floor, person, call)
+    _work_on(floor, person, call, left)
     return True
 
 
 def _stated(floor: Floor, call: Call) -> int:
     spindle = floor.spindles[call.machine]
-    if call.job is Job.PROVE_OUT:
+    if call.job == PROVE_OUT:
         load = floor.pallets[call.pallet].load
         assert load is not None
         return load.making.prove_out
-    if call.job is Job.TOOL_CHANGE:
+    if call.job == TOOL_CHANGE:
         return floor.cell.parts[call.part].tool_change
     return floor.cell.stops[spindle.stops[0][0]].repair
 
 
-def _work_on(floor: Floor, person: Person, call: Call) -> None:
+def _work_on(floor: Floor, person: Person, call: Call, left: int) -> None:
+    """A person works at a call from now on; when that ends is foretold if it does in the shift."""
     if person.free_since != NEVER:
-        _end_free_stretch(floor, person)
+        _is_free_no_more(floor, person)
     person.work = call
     person.work_since = floor.now
     person.stamp += 1
-    assert call.left is not None
-    end = person.pattern.finish(floor.now - person.base, call.left)
-    if end is not None:
-        floor.foretell(person.base + end, WORK, person.index, person.stamp)
+    end = floor.now + left
+    if end > floor.border or not person.on_duty:
+        # Breaks come between, or the end of the shift.
+        at = person.pattern.finish(floor.now - person.base, left)
+        if at is None:
+            return
+        end = person.base + at
+    floor.foretell(end, WORK_ENDS, person.index, person.stamp)
 
 
-def _begin_visit(floor: Floor, call: Call) -> bool:
-    """Decide what the visit does (rule `orders.take`) and how long (rule `people.visit`)."""
+def _begin_visit(floor: Floor, call: Call) -> int:
+    """Decide what the visit does (rule `orders.take`) and how long (rule `people.visit`).
+
+    Returns its seconds, -1 if there is nothing to do.
+    """
     pallet = floor.pallets[call.pallet]
-    spindle = floor.spindles[call.machine]
     cell = floor.cell
     old = pallet.load
     order = rush.choose(floor, pallet)
     if order is None and old is None:
         # "With nothing to take off either it is not visited at all": it rests from now.
-        pallet.at, pallet.since = At.RESTING, floor.now
+        pallet.at, pallet.since = RESTING, floor.now
+        floor.rest(pallet)
         floor.book.changes += 1
-        return False
+        return -1
     minutes = cell.walk + cell.visit_extra
     bench = setup = 0
     if old is not None:
         minutes += old.making.unload * old.pieces
         bench = cell.parts[old.part].bench * old.pieces
-    pallet.at = At.VISIT
+    pallet.at = VISITED
     if order is not None:
         new = orders.load_on(floor, order, pallet)
-        orders.take_fixture(floor, new.fixture, pallet)
-        setup = new.making.setup if pallet.fixture != new.fixture else 0
+        if pallet.fixture != new.fixture:
+            orders.take_fixture(floor, new.fixture, pallet)
+            setup = new.making.setup
         minutes += setup + new.making.load * new.pieces
         pallet.coming = new
     call.setup, call.minutes = setup, minutes
     factor = 1.0 if pallet.scatter is None else pallet.scatter.deal()
-    call.total = call.left = cell.work(minutes, factor)
-    call.bench = cell.work(bench, factor)
-    spindle.visits.append(call)
-    return True
+    call.total = cell.work(minutes, factor)
+    if bench:
+        call.bench = cell.work(bench, factor)
+    floor.spindles[call.machine].visits.append(call)
+    return call.total
+
+
+def new_person(cell: Cell, index: int, shift: int, pattern: Pattern) -> Person:
+    """A person of a shift, not there yet (rule `people.persons`)."""
+    does = cell.shifts[shift].does
+    return Person(
+        index,
+        shift,
+        pattern,
+        frozenset(does),
+        may=[work in does for work in WORK_OF],
+        sets_up="setup" in does,
+        works_here=any(work != "release" for work in does),
+    )
 
 
 def scatter_of(cell: Cell, machine: int, pallet: int) -> Scatter | None:
@@ -237,30 +298,34 @@ def work_ends(floor: Floor, person: Person) -> None:
     """A person finishes the work in hand."""
     call = person.work
     assert call is not None
-    _count_busy(floor, person, call)
-    spindle = floor.spindles[call.machine]
+    assert call.left is not None
+    job = call.job
+    # It was foretold so that what was left of it has been worked.
+    person.busy += call.left
+    person.busy_by_job[job] += call.left
     person.work = None
     person.stamp += 1
-    match call.job:
-        case Job.VISIT:
-            spindle.visits.remove(call)
-            _end_visit(floor, floor.pallets[call.pallet])
-        case Job.PROVE_OUT:
-            load = floor.pallets[call.pallet].load
-            assert load is not None
-            load.unproved = False
-            spindle.prove = None
-        case Job.TOOL_CHANGE:
-            spindle.used[call.part] = 0
-            spindle.tools = None
-        case Job.REPAIR:
-            spindle.repair = None
-            stops.goes(floor, spindle)
+    if job == VISIT:
+        floor.spindles[call.machine].visits.remove(call)
+        _end_visit(floor, floor.pallets[call.pallet])
+    elif job == PROVE_OUT:
+        load = floor.pallets[call.pallet].load
+        assert load is not None
+        load.unproved = False
+        floor.spindles[call.machine].prove = None
+    elif job == TOOL_CHANGE:
+        spindle = floor.spindles[call.machine]
+        spindle.used[call.part] = 0
+        spindle.tools = None
+    elif job == REPAIR:
+        spindle = floor.spindles[call.machine]
+        spindle.repair = None
+        stops.goes(floor, spindle)
     if call.bench:
-        bench = Call(Job.BENCH, call.machine, call.pallet, floor.now, call.bench)
-        _work_on(floor, person, bench)
+        bench = Call(BENCH, call.machine, call.pallet, floor.now, call.bench)
+        _work_on(floor, person, bench, call.bench)
     else:
-        person.free_since = floor.now
+        floor.set_free(person)
 
 
 def _end_visit(floor: Floor, pallet: Pallet) -> None:
@@ -271,14 +336,29 @@ def _end_visit(floor: Floor, pallet: Pallet) -> None:
     floor.book.changes += 1
     pallet.since = floor.now
     if new is None:
-        pallet.at = At.RESTING
+        pallet.at = RESTING
+        floor.rest(pallet)
         return
-    if pallet.fixture not in (NOWHERE, new.fixture):
-        orders.give_back(floor, pallet.fixture, pallet)
-    pallet.fixture = new.fixture
+    if pallet.fixture != new.fixture:
+        if pallet.fixture != NOWHERE:
+            orders.give_back(floor, pallet.fixture, pallet)
+        pallet.fixture = new.fixture
     pallet.order = new.order
     pallet.after_rush = new.rush
-    pallet.at = At.READY
+    pallet.at = READY
+    _is_ready(floor, pallet)
+
+
+def _is_ready(floor: Floor, pallet: Pallet) -> None:
+    """Put a pallet behind those that have been ready longer; of equal ones the lower goes first."""
+    ready = floor.spindles[pallet.machine].ready
+    place = len(ready)
+    while place and ready[place - 1] > pallet.index:
+        other = floor.pallets[ready[place - 1]]
+        if other.since != pallet.since:
+            break
+        place -= 1
+    ready.insert(place, pallet.index)
 
 
 def _count_busy(floor: Floor, person: Person, call: Call) -> int:
@@ -298,8 +378,7 @@ def shift_ends(floor: Floor, shift: int) -> None:
             continue
         if person.work is not None:
             _put_down(floor, person, person.work)
-        if person.free_since != NEVER:
-            _end_free_stretch(floor, person)
+        _is_free_no_more(floor, person)
         person.here = person.on_duty = False
     if "tools" in floor.cell.shifts[shift].does:
         _renew_all_tools(floor)
@@ -312,9 +391,9 @@ def _put_down(floor: Floor, person: Person, call: Call) -> None:
     call.person = NOWHERE
     person.work = None
     person.stamp += 1
-    if call.job is Job.BENCH:
+    if call.job == BENCH:
         person.bench_left = call.left
-    elif call.job is not Job.TOOL_CHANGE:
+    elif call.job != TOOL_CHANGE:
         floor.ask(call)
 
 
@@ -325,7 +404,7 @@ def _renew_all_tools(floor: Floor) -> None:
         call, spindle.tools = spindle.tools, None
         if call is None:
             continue
-        if call in floor.line:
+        if call in spindle.asked:
             floor.leave_line(call)
         elif call.person != NOWHERE:
             # Begun by somebody of another shift, who is free from now.
@@ -334,7 +413,7 @@ def _renew_all_tools(floor: Floor) -> None:
             person.work = None
             person.stamp += 1
             if person.on_duty:
-                person.free_since = floor.now
+                floor.set_free(person)
 
 
 def shift_starts(floor: Floor, shift: int) -> None:
@@ -345,7 +424,7 @@ def shift_starts(floor: Floor, shift: int) -> None:
             person.base = floor.now
             if person.bench_left:
                 left, person.bench_left = person.bench_left, 0
-                _work_on(floor, person, Call(Job.BENCH, 0, NOWHERE, floor.now, left))
+                _work_on(floor, person, Call(BENCH, 0, NOWHERE, floor.now, left), left)
 
 
 def duty_changes(floor: Floor, on_duty: tuple[bool, ...]) -> None:
@@ -355,10 +434,16 @@ def duty_changes(floor: Floor, on_duty: tuple[bool, ...]) -> None:
         if now_on == person.on_duty:
             continue
         person.on_duty = now_on
-        if now_on and person.work is None:
-            person.free_since = floor.now
-        elif person.free_since != NEVER:
-            _end_free_stretch(floor, person)
+        if not now_on:
+            _is_free_no_more(floor, person)
+        elif person.work is None:
+            floor.set_free(person)
+
+
+def _is_free_no_more(floor: Floor, person: Person) -> None:
+    if person.free_since != NEVER:
+        floor.free.remove(person.index)
+        _end_free_stretch(floor, person)
 
 
 def _end_free_stretch(floor: Floor, person: Person) -> None:

@@ -12,25 +12,21 @@ import heapq
 
 from mypy_extensions import mypyc_attr
 
-from whatif.cell import book, may_not, people, stops
+from whatif.cell import book, may_not, people, states, stops
 from whatif.cell import spindle as machine
-from whatif.cell.calendar import Calendar, Segment
-from whatif.cell.floor import (
-    ORDER,
-    RELEASE,
-    REPAIR,
-    SPINDLE,
-    WAKE,
-    WORK,
-    At,
-    Doing,
-    Floor,
-    Pallet,
-    Person,
-    Spindle,
+from whatif.cell.calendar import ATTENDED, Calendar, Segment
+from whatif.cell.codes import (
+    LOAD,
+    NOWHERE,
+    ORDER_ARRIVES,
+    RELEASES,
+    SPINDLE_ENDS,
+    STANDING,
+    TIME_OPENS,
+    WORK_ENDS,
 )
-from whatif.cell.model import WEEK, Cell
-from whatif.cell.states import state_of
+from whatif.cell.floor import Floor, Pallet, Spindle
+from whatif.cell.model import WEEK, Cell, Making
 from whatif.cell.tally import Tally, book_time, count_night, nothing_counted, tally_of
 
 
@@ -77,7 +73,9 @@ class Run:
                             person.here, person.base = True, -since
         for place, order in enumerate(self.cell.orders):
             if order.arrives is not None:
-                floor.foretell(order.arrives, ORDER, place)
+                floor.foretell(order.arrives, ORDER_ARRIVES, place)
+        for spindle in floor.spindles:
+            floor.stir(spindle)
         for pallet in floor.pallets:
             floor.ask_visit(pallet)
         self._enter_segment()
@@ -88,7 +86,13 @@ class Run:
     def advance(self, until: int) -> None:
         """Let the cell work up to, and not including, second ``until`` of the run."""
         floor = self.floor
-        while (at := self.next_event()) < until:
+        events = floor.events
+        while True:
+            at = floor.border
+            if events and events[0][0] < at:
+                at = events[0][0]
+            if at >= until:
+                break
             floor.now = at
             self._instant()
         floor.now = until
@@ -99,7 +103,7 @@ class Run:
 
     def arrive(self, place: int) -> None:
         """Let a rush order that has waited so far arrive now (rule `rush.trial`)."""
-        self.floor.foretell(self.now, ORDER, place)
+        self.floor.foretell(self.now, ORDER_ARRIVES, place)
 
     def copy(self) -> Run:
         """A second run that goes on from here by itself; the frozen cell is shared."""
@@ -118,74 +122,89 @@ class Run:
     def next_event(self) -> int:
         """Second at which something may happen next; nothing changes before it."""
         floor = self.floor
-        border = floor.week + floor.segment.end
-        return min(border, floor.events[0][0]) if floor.events else border
+        return min(floor.border, floor.events[0][0]) if floor.events else floor.border
 
     def _instant(self) -> None:
         """All that happens at ``now`` (rule `people.instant`)."""
         floor = self.floor
+        now, events, spindles = floor.now, floor.events, floor.spindles
         if self._some_may_not:
             may_not.count(floor)
-        if floor.night >= 0 and floor.now >= floor.week + floor.segment.end:
-            self._night_ends()
-        self._things_end()
-        while floor.now >= floor.week + floor.segment.end:
-            self._next_segment()
+        if now >= floor.border:
+            if floor.night >= 0:
+                self._night_ends()
+            self._things_end()
+            while now >= floor.border:
+                self._next_segment()
+        else:
+            self._things_end()
+        # At most instants most machines are as they were.
+        stirred = floor.stirred
         while True:
-            # A spindle that is at work neither asks nor begins, and at most instants most machines
-            # are as they were.
-            for spindle in floor.spindles:
-                if spindle.stirred and spindle.doing is Doing.STANDING:
-                    machine.machine_asks(floor, spindle)
+            self._in_order()
+            for i in stirred:
+                if spindles[i].doing == STANDING:
+                    machine.machine_asks(floor, spindles[i])
             people.serve(floor)
-            for spindle in floor.spindles:
-                if spindle.stirred and spindle.doing is Doing.STANDING:
-                    machine.begin(floor, spindle)
-            if not (floor.events and floor.events[0][0] == floor.now):
+            self._in_order()
+            for i in stirred:
+                if spindles[i].doing == STANDING:
+                    machine.begin(floor, spindles[i])
+            if not events or events[0][0] != now:
                 break
             self._things_end()
         self._set_wake()
-        for spindle in floor.spindles:
-            if not spindle.stirred:
-                continue
+        for i in stirred:
+            spindle = spindles[i]
             spindle.stirred = False
-            state, visit = state_of(floor, spindle)
+            state = states.state_of(floor, spindle)
+            visit = states.shown_visit(floor, spindle) if state == LOAD else None
             if state != spindle.state or visit is not spindle.shown_visit:
-                self.account(spindle)
+                if spindle.state_since != now:
+                    self.account(spindle)
                 spindle.state, spindle.shown_visit = state, visit
+        stirred.clear()
         if self._some_may_not:
             may_not.look(floor)
 
+    def _in_order(self) -> None:
+        """Machines are turned to in the order of the file."""
+        if len(self.floor.stirred) > 1:
+            self.floor.stirred.sort()
+
     def _things_end(self) -> None:
         floor = self.floor
-        while floor.events and floor.events[0][0] == floor.now:
-            _, what, index, stamp = heapq.heappop(floor.events)
-            if what == WORK:
+        now, events = floor.now, floor.events
+        while events and events[0][0] == now:
+            _, what, index, stamp = heapq.heappop(events)
+            if what == SPINDLE_ENDS:
+                spindle = floor.spindles[index]
+                self._stir(spindle)
+                machine.spindle_ends(floor, spindle)
+            elif what == WORK_ENDS:
                 person = floor.persons[index]
                 if person.stamp == stamp:
                     assert person.work is not None
-                    self._stir(person.work.machine)
+                    self._stir(floor.spindles[person.work.machine])
                     people.work_ends(floor, person)
-            elif what == SPINDLE:
-                self._stir(index)
-                machine.spindle_ends(floor, floor.spindles[index])
-            elif what == RELEASE:
+            elif what == RELEASES:
                 machine.released(floor, floor.pallets[index])
-            elif what == REPAIR:
-                self._stir(index)
-                stops.goes(floor, floor.spindles[index])
-            elif what == ORDER:
-                floor.book.real[index].here = True
-                floor.book.changes += 1
-            elif what == WAKE:
+            elif what == ORDER_ARRIVES:
+                book.arrives(floor, index)
+            elif what == TIME_OPENS:
                 floor.wake = -1
                 floor.book.changes += 1
+            else:
+                self._stir(floor.spindles[index])
+                stops.goes(floor, floor.spindles[index])
 
-    def _stir(self, place: int) -> None:
+    def _stir(self, spindle: Spindle) -> None:
         """Something happens to a machine: its time up to now is booked first."""
-        spindle = self.floor.spindles[place]
-        self.account(spindle)
-        spindle.stirred = True
+        if spindle.state_since != self.floor.now:
+            self.account(spindle)
+        if not spindle.stirred:
+            spindle.stirred = True
+            self.floor.stirred.append(spindle.index)
 
     def _night_ends(self) -> None:
         """Count the night where a shift starts, as all stands just before it."""
@@ -197,7 +216,7 @@ class Run:
     def _next_segment(self) -> None:
         floor = self.floor
         for spindle in floor.spindles:
-            self._stir(spindle.index)
+            self._stir(spindle)
         ran = floor.segment.shift_runs
         if ran and not self._following().shift_runs:
             # Before visits are broken off: what is being loaded was not left.
@@ -222,9 +241,15 @@ class Run:
 
     def _enter_segment(self) -> None:
         floor = self.floor
-        for shift in floor.segment.starts:
+        segment = floor.segment
+        floor.border = floor.week + segment.end
+        attended = segment.mode == ATTENDED
+        floor.may_begin = floor.week + segment.until if segment.begins else -1
+        floor.may_begin_attended = floor.week + segment.attended_until if attended else -1
+        floor.count_in_mode()
+        for shift in segment.starts:
             people.shift_starts(floor, shift)
-        people.duty_changes(floor, floor.segment.on_duty)
+        people.duty_changes(floor, segment.on_duty)
 
     def _set_wake(self) -> None:
         """Time alone may let a resting pallet take something: be there (rule `pallets.rest`).
@@ -236,16 +261,12 @@ class Run:
         if floor.book.woken_at == floor.book.changes and not passed_over:
             return
         floor.book.woken_at = floor.book.changes
-        for pallet in floor.pallets:
-            if pallet.at is At.RESTING and not pallet.in_line:
-                break
-        else:
-            if not passed_over:
-                return
+        if not passed_over and not any(floor.resting):
+            return
         opening = book.next_opening(floor)
         if opening is not None and not floor.now < floor.wake <= opening:
             floor.wake = opening
-            floor.foretell(opening, WAKE, 0)
+            floor.foretell(opening, TIME_OPENS, 0)
 
 
 def _empty_floor(cell: Cell) -> Floor:
@@ -254,11 +275,13 @@ def _empty_floor(cell: Cell) -> Floor:
     pallets: list[Pallet] = []
     spindles: list[Spindle] = []
     for group, kind in enumerate(cell.groups):
+        makings: list[Making | None] = [part.making[group] for part in cell.parts]
         for _ in range(kind.count):
             index, first = len(spindles), len(pallets)
             own = list(range(first, first + kind.pallets))
             pallets += [
-                Pallet(i, index, scatter=people.scatter_of(cell, index, i - first)) for i in own
+                Pallet(i, index, group, scatter=people.scatter_of(cell, index, i - first))
+                for i in own
             ]
             luck = stops.luck_of(cell, index)
             spindles.append(
@@ -267,6 +290,8 @@ def _empty_floor(cell: Cell) -> Floor:
                     group=group,
                     kind=kind,
                     pallets=own,
+                    is_table=kind.pallets == 1,
+                    makings=makings,
                     used=[0] * len(cell.parts),
                     luck=luck,
                     to_stop=[kind_of_stop.deal() for kind_of_stop in luck],
@@ -280,15 +305,11 @@ def _empty_floor(cell: Cell) -> Floor:
         pallets=pallets,
         spindles=spindles,
         persons=[
-            Person(
-                index,
-                place,
-                calendar.patterns[place],
-                frozenset(cell.shifts[place].does),
-                works_here=may_not.works_here(cell.shifts[place].does),
-            )
+            people.new_person(cell, index, place, calendar.patterns[place])
             for index, place in enumerate(shifts)
         ],
         book=book.new_book(cell),
         counted=nothing_counted(cell),
+        resting=[[] for _ in cell.groups],
+        found=[NOWHERE] * len(cell.groups),
     )

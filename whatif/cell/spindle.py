@@ -7,20 +7,22 @@ that was begun comes to its end, or to its limit.
 from __future__ import annotations
 
 from whatif.cell import rush, stops
-from whatif.cell.calendar import ATTENDED
-from whatif.cell.floor import (
+from whatif.cell.codes import (
+    ASKING,
+    CHANGING,
+    CUTTING,
+    INSIDE,
     NOWHERE,
-    RELEASE,
-    SPINDLE,
-    At,
-    Call,
-    Doing,
-    Floor,
-    Job,
-    Load,
-    Pallet,
-    Spindle,
+    PROVE_OUT,
+    RELEASES,
+    SPINDLE_ENDS,
+    STANDING,
+    TIED_UP,
+    TOOL_CHANGE,
+    UNRELEASED,
+    WARMING,
 )
+from whatif.cell.floor import Call, Floor, Load, Pallet, Spindle
 from whatif.cell.model import HOUR
 
 STOOD_LONG = 4 * HOUR
@@ -28,14 +30,13 @@ STOOD_LONG = 4 * HOUR
 
 
 def permitted_until(floor: Floor, spindle: Spindle, load: Load) -> int:
-    """Until when pieces of a machine's load may be begun without a gap; ``floor.now`` if not now.
+    """Until when pieces of a machine's load may be begun without a gap; -1 if not now.
 
     See rule `calendar.begin` and rule `calendar.only-attended`.
     """
-    segment = floor.segment
     if load.attended_only or load.unproved or not spindle.kind.unattended:
-        return floor.week + segment.attended_until if segment.mode == ATTENDED else floor.now
-    return floor.week + segment.until if segment.begins else floor.now
+        return floor.may_begin_attended
+    return floor.may_begin
 
 
 def has_tools(floor: Floor, spindle: Spindle, load: Load) -> bool:
@@ -47,23 +48,40 @@ def has_tools(floor: Floor, spindle: Spindle, load: Load) -> bool:
     return used == 0 or used + load.pieces <= part.tool_life * (1 + part.sister_tools)
 
 
-def ready_with_tools(floor: Floor, spindle: Spindle) -> list[tuple[Pallet, Load]]:
-    """Loaded pallets that have their tools, ready longest first (rule `machines.pallets`)."""
-    ready = []
-    for i in spindle.pallets:
-        pallet = floor.pallets[i]
-        if pallet.at is At.READY:
-            load = pallet.load
-            if load is not None and has_tools(floor, spindle, load):
-                ready.append((pallet, load))
-    if len(ready) > 1:
-        ready.sort(key=lambda loaded: _turn(floor, *loaded))
+def load_of(floor: Floor, pallet: int) -> Load:
+    """The load of a loaded pallet."""
+    load = floor.pallets[pallet].load
+    assert load is not None
+    return load
+
+
+def some_ready(floor: Floor, spindle: Spindle) -> bool:
+    """Whether a loaded pallet stands ready that has its tools."""
+    for i in spindle.ready:  # noqa: SIM110 - a loop is quicker than a generator
+        if has_tools(floor, spindle, load_of(floor, i)):
+            return True
+    return False
+
+
+def ready_with_tools(floor: Floor, spindle: Spindle) -> list[Pallet]:
+    """Loaded pallets that have their tools, in the order in which they go in."""
+    return [
+        floor.pallets[i]
+        for i in in_turn(floor, spindle)
+        if has_tools(floor, spindle, load_of(floor, i))
+    ]
+
+
+def in_turn(floor: Floor, spindle: Spindle) -> list[int]:
+    """Ready pallets in the order in which they go in (rule `machines.pallets`).
+
+    What has been ready longest, rush orders ahead of all others.
+    """
+    ready = spindle.ready
+    if len(ready) > 1 and floor.book.rushes and rush.is_on(floor):
+        first = [i for i in ready if rush.cuts_first(floor, floor.pallets[i], load_of(floor, i))]
+        return first + [i for i in ready if i not in first]
     return ready
-
-
-def _turn(floor: Floor, pallet: Pallet, load: Load) -> tuple[bool, int, int]:
-    """Rush orders go first, then what has been ready longest."""
-    return (not rush.cuts_first(floor, pallet, load), pallet.since, pallet.index)
 
 
 # -- asking for a person -----------------------------------------------------------------
@@ -72,27 +90,26 @@ def _turn(floor: Floor, pallet: Pallet, load: Load) -> tuple[bool, int, int]:
 def machine_asks(floor: Floor, spindle: Spindle) -> None:
     """A table's load is in at once (rule `machines.table`); a person is asked for."""
     if spindle.pallet == NOWHERE:
-        if spindle.kind.pallets == 1:
-            for pallet, _ in ready_with_tools(floor, spindle):
-                _put_in(spindle, pallet)
-        if spindle.pallet == NOWHERE:
+        if not spindle.ready:
+            return
+        if spindle.is_table and some_ready(floor, spindle):
+            _put_in(floor, spindle, spindle.ready[0])
+        else:
             _ask_for_tools(floor, spindle)
             return
-    load = floor.load_in(spindle)
-    if load.unproved and not spindle.change_left and spindle.prove is None:
-        spindle.prove = Call(Job.PROVE_OUT, spindle.index, spindle.pallet, floor.now)
-        floor.ask(spindle.prove)
+    if spindle.prove is None and not spindle.change_left:
+        load = load_of(floor, spindle.pallet)
+        if load.unproved:
+            spindle.prove = Call(PROVE_OUT, spindle.index, spindle.pallet, floor.now)
+            floor.ask(spindle.prove)
 
 
 def _ask_for_tools(floor: Floor, spindle: Spindle) -> None:
-    if spindle.tools is not None:
+    if spindle.tools is not None or some_ready(floor, spindle):
         return
-    ready = [floor.pallets[i] for i in spindle.pallets if floor.pallets[i].at is At.READY]
-    if not ready or ready_with_tools(floor, spindle):
-        return
-    loads = [(pallet, pallet.load) for pallet in ready if pallet.load is not None]
-    pallet, load = min(loads, key=lambda loaded: _turn(floor, *loaded))
-    spindle.tools = Call(Job.TOOL_CHANGE, spindle.index, pallet.index, floor.now, part=load.part)
+    first = in_turn(floor, spindle)[0]
+    part = load_of(floor, first).part
+    spindle.tools = Call(TOOL_CHANGE, spindle.index, first, floor.now, part=part)
     floor.ask(spindle.tools)
 
 
@@ -106,18 +123,14 @@ def begin(floor: Floor, spindle: Spindle) -> None:
     if spindle.tools is not None and spindle.tools.person != NOWHERE:
         return
     if spindle.pallet == NOWHERE:
-        for pallet, load in ready_with_tools(floor, spindle):
-            if permitted_until(floor, spindle, load) > floor.now:
-                _put_in(spindle, pallet)
-                spindle.change_left = spindle.kind.pallet_change
-                _run(floor, spindle, Doing.CHANGING, spindle.change_left)
-                return
+        if spindle.ready:
+            _begin_change(floor, spindle)
         return
-    load = floor.load_in(spindle)
+    load = load_of(floor, spindle.pallet)
     may = permitted_until(floor, spindle, load) > floor.now
     if spindle.change_left:
         if may:
-            _run(floor, spindle, Doing.CHANGING, spindle.change_left)
+            _run(floor, spindle, load, CHANGING, spindle.change_left)
         return
     if load.unproved:
         return
@@ -126,19 +139,31 @@ def begin(floor: Floor, spindle: Spindle) -> None:
         _warm_up_or_cut(floor, spindle, load)
 
 
-def _put_in(spindle: Spindle, pallet: Pallet) -> None:
-    spindle.pallet = pallet.index
+def _begin_change(floor: Floor, spindle: Spindle) -> None:
+    """The first pallet goes in whose pieces may be begun and whose tools last."""
+    for i in in_turn(floor, spindle):
+        load = load_of(floor, i)
+        if permitted_until(floor, spindle, load) > floor.now and has_tools(floor, spindle, load):
+            _put_in(floor, spindle, i)
+            spindle.change_left = spindle.kind.pallet_change
+            _run(floor, spindle, load, CHANGING, spindle.change_left)
+            return
+
+
+def _put_in(floor: Floor, spindle: Spindle, pallet: int) -> None:
+    spindle.ready.remove(pallet)
+    spindle.pallet = pallet
     spindle.done = 0
-    pallet.at = At.SPINDLE
+    floor.pallets[pallet].at = INSIDE
 
 
-def _run(floor: Floor, spindle: Spindle, doing: Doing, seconds: int) -> None:
+def _run(floor: Floor, spindle: Spindle, load: Load, doing: int, seconds: int) -> None:
     """Do something for so long, or until it must be held (rule `calendar.limit`)."""
     until = floor.now + seconds
     if floor.cell.hold:
-        until = min(until, permitted_until(floor, spindle, floor.load_in(spindle)))
+        until = min(until, permitted_until(floor, spindle, load))
     spindle.doing, spindle.since, spindle.until = doing, floor.now, until
-    floor.foretell(until, SPINDLE, spindle.index)
+    floor.foretell(until, SPINDLE_ENDS, spindle.index)
 
 
 def _warm_up_or_cut(floor: Floor, spindle: Spindle, load: Load) -> None:
@@ -146,28 +171,30 @@ def _warm_up_or_cut(floor: Floor, spindle: Spindle, load: Load) -> None:
         if floor.now - spindle.last_spun > STOOD_LONG and not spindle.warm_left:
             spindle.warm_left = spindle.kind.warm_up
         if spindle.warm_left:
-            _run(floor, spindle, Doing.WARMING, spindle.warm_left)
+            _run(floor, spindle, load, WARMING, spindle.warm_left)
             return
     _cut(floor, spindle, load)
 
 
 def _cut(floor: Floor, spindle: Spindle, load: Load) -> None:
     """Cut to the load's end, the limit or a stop (rule `machines.cut`)."""
-    cycle = load.making.cycle
-    left = cycle * load.pieces - spindle.done
+    now, cycle = floor.now, load.making.cycle
+    seconds = cycle * load.pieces - spindle.done
     limit = permitted_until(floor, spindle, load)
-    if floor.cell.hold:
-        seconds = min(left, limit - floor.now)
-    else:
-        seconds = -spindle.done % cycle
-        if limit > floor.now + seconds:
-            # As many further pieces as begin before the limit.
-            seconds += -((floor.now + seconds - limit) // cycle) * cycle
-        seconds = min(left, seconds)
-    if spindle.to_stop:
-        seconds = min(seconds, *spindle.to_stop)
-    spindle.doing, spindle.since, spindle.until = Doing.CUTTING, floor.now, floor.now + seconds
-    floor.foretell(spindle.until, SPINDLE, spindle.index)
+    if now + seconds > limit:
+        if floor.cell.hold:
+            seconds = limit - now
+        else:
+            # The piece begun, and as many further ones as begin before the limit.
+            begun = -spindle.done % cycle
+            if limit > now + begun:
+                begun += -((now + begun - limit) // cycle) * cycle
+            seconds = min(seconds, begun)
+    for stop in spindle.to_stop:
+        if stop < seconds:
+            seconds = stop
+    spindle.doing, spindle.since, spindle.until = CUTTING, now, now + seconds
+    floor.foretell(now + seconds, SPINDLE_ENDS, spindle.index)
 
 
 # -- ending ------------------------------------------------------------------------------
@@ -175,39 +202,41 @@ def _cut(floor: Floor, spindle: Spindle, load: Load) -> None:
 
 def spindle_ends(floor: Floor, spindle: Spindle) -> None:
     """What the spindle was doing has come to its end or its limit."""
-    doing, spindle.doing = spindle.doing, Doing.STANDING
+    doing = spindle.doing
+    spindle.doing = STANDING
     took = floor.now - spindle.since
-    match doing:
-        case Doing.CHANGING:
-            spindle.change_left -= took
-        case Doing.WARMING:
-            spindle.warm_left -= took
-            spindle.last_spun = floor.now
-        case Doing.CUTTING:
-            spindle.last_spun = floor.now
-            spindle.done += took
-            _cut_ends(floor, spindle, took)
-        case Doing.TIED_UP:
-            _leaves(floor, spindle)
-        case Doing.STANDING:
-            raise AssertionError("a standing spindle has nothing to end")
+    if doing == CUTTING:
+        spindle.last_spun = floor.now
+        spindle.done += took
+        _cut_ends(floor, spindle, took)
+    elif doing == CHANGING:
+        spindle.change_left -= took
+    elif doing == WARMING:
+        spindle.warm_left -= took
+        spindle.last_spun = floor.now
+    else:
+        assert doing == TIED_UP
+        _leaves(floor, spindle)
 
 
 def _cut_ends(floor: Floor, spindle: Spindle, took: int) -> None:
-    load = floor.load_in(spindle)
-    if spindle.done == load.making.cycle * load.pieces:
+    load = load_of(floor, spindle.pallet)
+    part, pieces = load.part, load.pieces
+    if spindle.done == load.making.cycle * pieces:
         load.cut = True
-        floor.counted.cut[load.part] += load.pieces
+        counted = floor.counted
+        counted.cut[part] += pieces
         if load.order[0] == NOWHERE:
-            floor.counted.cut_for_orders[load.part] += load.pieces
-            floor.counted.cut_for_rush[load.part] += load.pieces if load.rush else 0
-        spindle.used[load.part] += load.pieces
+            counted.cut_for_orders[part] += pieces
+            counted.cut_for_rush[part] += pieces if load.rush else 0
+        spindle.used[part] += pieces
         if floor.cell.load_extra:
-            spindle.doing, spindle.since = Doing.TIED_UP, floor.now
-            floor.foretell(floor.now + floor.cell.load_extra, SPINDLE, spindle.index)
+            spindle.doing, spindle.since = TIED_UP, floor.now
+            floor.foretell(floor.now + floor.cell.load_extra, SPINDLE_ENDS, spindle.index)
         else:
             _leaves(floor, spindle)
-    stops.cut_goes_on(floor, spindle, took)
+    if spindle.to_stop:
+        stops.cut_goes_on(floor, spindle, took)
 
 
 def _leaves(floor: Floor, spindle: Spindle) -> None:
@@ -217,15 +246,17 @@ def _leaves(floor: Floor, spindle: Spindle) -> None:
     load = pallet.load
     assert load is not None
     if load.first:
-        pallet.at = At.RELEASE
+        pallet.at = UNRELEASED
+        spindle.unreleased += 1
         wait = floor.cell.parts[load.part].first_piece
-        floor.foretell(floor.calendar.released_by(floor.now, wait), RELEASE, pallet.index)
+        floor.foretell(floor.calendar.released_by(floor.now, wait), RELEASES, pallet.index)
     else:
-        pallet.at = At.ASKING
+        pallet.at = ASKING
         floor.ask_visit(pallet)
 
 
 def released(floor: Floor, pallet: Pallet) -> None:
     """A first piece is released: its pallet asks for a visit."""
-    pallet.at = At.ASKING
+    floor.spindles[pallet.machine].unreleased -= 1
+    pallet.at = ASKING
     floor.ask_visit(pallet)

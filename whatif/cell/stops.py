@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from whatif.cell.floor import NOWHERE, REPAIR, Call, Floor, Job, Spindle
+from whatif.cell.codes import NOWHERE, REPAIR, REPAIRED
+from whatif.cell.floor import Call, Floor, Spindle
 from whatif.cell.luck import Luck
 from whatif.cell.model import Cell
 
@@ -28,10 +29,10 @@ def _put_right(floor: Floor, spindle: Spindle) -> None:
     place, arose = spindle.stops[0]
     kind = floor.cell.stops[place]
     if kind.needs_person:
-        spindle.repair = Call(Job.REPAIR, spindle.index, NOWHERE, arose)
+        spindle.repair = Call(REPAIR, spindle.index, NOWHERE, arose)
         floor.ask(spindle.repair)
     else:
-        floor.foretell(floor.now + kind.repair, REPAIR, spindle.index)
+        floor.foretell(floor.now + kind.repair, REPAIRED, spindle.index)
 
 
 def goes(floor: Floor, spindle: Spindle) -> None:

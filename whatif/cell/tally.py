@@ -9,13 +9,14 @@ from dataclasses import dataclass, fields, replace
 from typing import Any
 
 from whatif.cell.calendar import AFTER_HOURS, MODES
-from whatif.cell.floor import NEVER, NOWHERE, Call, Counted, Floor, Spindle
+from whatif.cell.codes import IN_CYCLE, LOAD, NEVER, NOWHERE, SETUP, STOPPED
+from whatif.cell.floor import Call, Counted, Floor, Spindle
 from whatif.cell.frozen import Frozen
 from whatif.cell.look import Why, turned_until, why
 from whatif.cell.may_not import ASKED
 from whatif.cell.model import WEEK, Cell
 from whatif.cell.people import FREE_STRETCH
-from whatif.cell.spindle import ready_with_tools
+from whatif.cell.spindle import load_of, ready_with_tools
 from whatif.cell.states import State
 
 Counts = tuple[int, ...]
@@ -128,29 +129,30 @@ def book_time(floor: Floor, spindle: Spindle) -> int:
     To be done before anything that this state or its visit hangs on changes. Returns the seconds
     of a visit that were booked as setup.
     """
-    took = floor.now - spindle.state_since
+    now = floor.now
+    begun = spindle.state_since
+    took = now - begun
     if not took:
         return 0
-    begun, spindle.state_since = spindle.state_since, floor.now
-    counted = floor.counted
-    spent = counted.spent[spindle.index][floor.segment.mode]
+    spindle.state_since = now
     state = spindle.state
-    if state == State.LOAD and spindle.shown_visit is not None:
+    if state == LOAD and spindle.shown_visit is not None:
         setup = _setup_share(floor, spindle.shown_visit, begun)
-        spent[State.SETUP] += setup
-        spent[State.LOAD] += took - setup
+        spindle.spent[SETUP] += setup
+        spindle.spent[LOAD] += took - setup
         return setup
-    spent[state] += took
-    if state == State.STOPPED and spindle.stops and floor.segment.mode == AFTER_HOURS:
+    spindle.spent[state] += took
+    if state == IN_CYCLE:
+        load = load_of(floor, spindle.pallet)
+        floor.counted.cycle[spindle.index][load.part] += took
+        if load.rush:
+            floor.counted.rush_cycle += took
+    elif state == STOPPED and spindle.stops and floor.segment.mode == AFTER_HOURS:
         room = _loaded_work(floor, spindle, begun - spindle.stopped) - spindle.stopped
-        counted.beyond[spindle.index] += took - max(0, min(took, room))
+        floor.counted.beyond[spindle.index] += took - max(0, min(took, room))
         spindle.stopped += took
         return 0
     spindle.stopped = 0
-    if state == State.IN_CYCLE:
-        load = floor.load_in(spindle)
-        counted.cycle[spindle.index][load.part] += took
-        counted.rush_cycle += took if load.rush else 0
     return 0
 
 
@@ -164,11 +166,12 @@ def _loaded_work(floor: Floor, spindle: Spindle, since: int) -> int:
         return 0
     work = piece = 0
     if spindle.pallet != NOWHERE:
-        load = floor.load_in(spindle)
+        load = load_of(floor, spindle.pallet)
         if not load.attended_only and not load.unproved:
             work = load.making.cycle * load.pieces - spindle.done + floor.cell.load_extra
             piece = 0 if floor.cell.hold else -spindle.done % load.making.cycle
-    for _, load in ready_with_tools(floor, spindle):
+    for pallet in ready_with_tools(floor, spindle):
+        load = load_of(floor, pallet.index)
         if not load.attended_only and not load.unproved:
             cut = load.making.cycle * load.pieces
             work += spindle.kind.pallet_change + cut + floor.cell.load_extra
@@ -182,8 +185,7 @@ def _setup_share(floor: Floor, visit: Call, begun: int) -> int:
     if not visit.minutes or not visit.setup:
         return 0
     assert visit.left is not None
-    person = floor.persons[visit.person]
-    done = visit.total - visit.left + person.worked(floor.now)
+    done = visit.total - visit.left + floor.persons[visit.person].worked(floor.now)
     before = done - (floor.now - begun)
     return done * visit.setup // visit.minutes - before * visit.setup // visit.minutes
 

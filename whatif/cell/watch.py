@@ -14,7 +14,19 @@ from typing import Generic, Literal, TypeVar
 
 from typing_extensions import override
 
-from whatif.cell.floor import NOWHERE, At, Call, Doing, Floor, Job, Load, Pallet, Person, Spindle
+from whatif.cell.codes import (
+    ASKING,
+    BENCH,
+    CHANGING,
+    CUTTING,
+    NOWHERE,
+    READY,
+    RESTING,
+    UNRELEASED,
+    VISITED,
+    Job,
+)
+from whatif.cell.floor import Call, Floor, Load, Pallet, Person, Spindle
 from whatif.cell.frozen import Frozen
 from whatif.cell.model import WEEK, Cell
 from whatif.cell.run import Run
@@ -36,7 +48,7 @@ PersonDoes = Literal[
     "off_duty", "on_break", "free", "visit", "bench", "prove_out", "tool_change", "repair"
 ]
 
-_DOES: dict[Job, PersonDoes] = {
+_DOES: dict[int, PersonDoes] = {
     Job.REPAIR: "repair",
     Job.PROVE_OUT: "prove_out",
     Job.TOOL_CHANGE: "tool_change",
@@ -336,24 +348,22 @@ def _pieces(floor: Floor, load: Load | None) -> tuple[str | None, int]:
 
 def _pallet_does(floor: Floor, pallet: Pallet) -> PalletDoes:
     spindle = floor.spindles[pallet.machine]
-    match pallet.at:
-        case At.RESTING:
-            return "waits" if pallet.in_line else "rests"
-        case At.ASKING:
-            return "waits"
-        case At.READY:
-            return "ready"
-        case At.RELEASE:
-            return "release"
-        case At.SPINDLE:
-            if spindle.doing is Doing.CUTTING:
-                return "cut"
-            return "goes_in" if spindle.doing is Doing.CHANGING else "stands_in"
-        case At.VISIT:
-            visit = next(visit for visit in spindle.visits if visit.pallet == pallet.index)
-            if visit.person == NOWHERE:
-                return "put_down"
-            return "served" if floor.persons[visit.person].on_duty else "paused"
+    if pallet.at == RESTING:
+        return "waits" if pallet.in_line else "rests"
+    if pallet.at == ASKING:
+        return "waits"
+    if pallet.at == READY:
+        return "ready"
+    if pallet.at == UNRELEASED:
+        return "release"
+    if pallet.at == VISITED:
+        visit = next(visit for visit in spindle.visits if visit.pallet == pallet.index)
+        if visit.person == NOWHERE:
+            return "put_down"
+        return "served" if floor.persons[visit.person].on_duty else "paused"
+    if spindle.doing == CUTTING:
+        return "cut"
+    return "goes_in" if spindle.doing == CHANGING else "stands_in"
 
 
 def _of_person(floor: Floor, person: Person) -> _Person:
@@ -364,7 +374,7 @@ def _of_person(floor: Floor, person: Person) -> _Person:
     work = person.work
     if work is None:
         return ("free", None, None)
-    if work.job is Job.BENCH and work.pallet == NOWHERE:
+    if work.job == BENCH and work.pallet == NOWHERE:
         # Bench work left over from an earlier shift belongs to no machine any more.
         return ("bench", None, None)
     first = floor.spindles[work.machine].pallets[0]
