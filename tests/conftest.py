@@ -1,6 +1,7 @@
 """Which tests are run, and how long the tests of the screens wait after a key.
 
-``--long`` asks for the long sets, see ``support/lengths.py``.
+``--long`` asks for the long sets, see ``support/lengths.py``; ``--cell compiled`` makes sure that
+the tests run with a compiled cell.
 
 Textual's pilot waits until the processor idles, some tenths of a second for every key and longer
 on a busy machine, and takes what has happened by then for all there is. The program knows better:
@@ -14,6 +15,7 @@ import asyncio
 import gc
 import os
 from collections.abc import Iterator
+from pathlib import Path
 from typing import Any
 
 import lengths
@@ -23,6 +25,7 @@ from textual.cache import LRUCache
 from textual.css.stylesheet import Stylesheet
 from textual.screen import Screen as TextualScreen
 
+from whatif import cell
 from whatif.session.calculate import memory
 from whatif.session.kept import results
 
@@ -31,12 +34,16 @@ _TURNS = 3
 
 def pytest_addoption(parser: pytest.Parser) -> None:
     parser.addoption("--long", action="store_true", help="run the long sets, and only these")
+    parser.addoption("--cell", choices=("compiled", "plain"), help="run no test with another cell")
 
 
 def pytest_configure(config: pytest.Config) -> None:
     # No test reads or fills the user's own cache; the processes that a test starts neither.
     os.environ[results.SWITCH] = results.OFF[0]
     lengths.is_long = bool(config.getoption("--long"))
+    runs = "compiled" if cell.is_compiled() else "plain"
+    if config.getoption("--cell") not in (None, runs):
+        raise pytest.UsageError(f"the {runs} cell of {Path(cell.__file__).parent} would run")
 
 
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:

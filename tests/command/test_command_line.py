@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import sys
 from pathlib import Path
 
@@ -35,6 +36,15 @@ def test_the_list_of_commands_keeps_to_80_columns(capsys: Streams) -> None:
                 i for i, line in enumerate(listed) if line.startswith(f"whatif {name} {usage}")
             )
             assert does in " ".join(listed[at : at + 2])
+
+
+def test_the_version_says_which_cell_runs(capsys: Streams, monkeypatch: pytest.MonkeyPatch) -> None:
+    for is_compiled, kind in ((True, "compiled"), (False, "plain")):
+        monkeypatch.setattr("whatif.cell.is_compiled", lambda found=is_compiled: found)
+        assert main(["--version"]) == 0
+        assert re.fullmatch(
+            rf"whatif(, not installed| [\d.]+), {kind} cell\n", capsys.readouterr().out
+        )
 
 
 def test_a_command_that_is_none(capsys: Streams) -> None:

@@ -95,6 +95,7 @@ def _open(words: Sequence[str]) -> int:
         formatter_class=RawDescriptionHelpFormatter,
     )
     parser.add_argument(*STUDY.names, **STUDY.options, nargs="?")
+    parser.add_argument("--version", action="store_true", help="tell the version, and end")
     if len(words) > 1 and not words[0].startswith("-"):
         from difflib import get_close_matches
 
@@ -102,6 +103,11 @@ def _open(words: Sequence[str]) -> int:
         hint = f" Did you mean {near[0]}?" if near else f" There are {', '.join(COMMANDS)}."
         parser.error(f"there is no command {words[0]}.{hint}")
     asked = parser.parse_args(words)
+    if asked.version:
+        from whatif.command.version import version
+
+        print(version())
+        return OK
     # Imported only now: the screen takes longer to load than an answer takes to print.
     from whatif.screens.terminal import open_study
 
