@@ -80,6 +80,8 @@ class Figures:
     keys: int = 0
     seconds: float = 0
     collections: list[float] = field(default_factory=list)
+    replies: list[float] = field(default_factory=list)
+    reply_bytes: list[int] = field(default_factory=list)
 
 
 def quantile(values: Sequence[float], share: float) -> float:
@@ -132,6 +134,8 @@ def _figures(study: str, noted: dict[str, Any], burst: int) -> Figures:
                 figures.own_holds.append(1000 * hold["processor"])
                 figures.ran.update(hold["ran"])
     figures.collections = [1000 * one for one in noted["collections"]]
+    figures.replies = [1000 * spent for _, spent in noted["replies"]]
+    figures.reply_bytes = [size for size, _ in noted["replies"]]
     return figures
 
 
@@ -223,6 +227,8 @@ def lines(found: Figures, *, most: int = 6) -> Iterator[str]:
     yield f"  loop held over 20 ms: by the clock {len(found.holds)}, by the processor {len(own)}"
     yield f"      of the processor (ms)                   {told(own)}"
     yield f"  collections {len(found.collections)}, longest {longest:.1f} ms"
+    yield f"  replies {len(found.replies)}, reading one (ms)          {told(found.replies)}"
+    yield f"      their bytes                            {told(found.reply_bytes)}"
     for ran, seen in found.ran.most_common(most):
         yield f"    {seen:4} x {ran}"
 

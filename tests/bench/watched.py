@@ -14,8 +14,9 @@ import json
 import os
 import sys
 import threading
+from multiprocessing import reduction
 from pathlib import Path
-from time import monotonic, process_time, sleep
+from time import monotonic, process_time, sleep, thread_time
 from types import FrameType
 from typing import Any
 
@@ -42,7 +43,8 @@ _LOOKED_AT = 0.010
 _QUIET = 4.0
 """Seconds without a key after which the walk is over."""
 
-OUT_OF_THE_WAY = ("/asyncio/", "/threading.py", "watched.py")
+IDLE = "textual/app:run"
+OUT_OF_THE_WAY = ("/asyncio/", "/threading.py", "/selectors.py", "/queue.py", "watched.py")
 
 
 class Monitor:
@@ -62,6 +64,8 @@ class Monitor:
         """When a revision's gain was on the screen."""
         self.holds: list[dict[str, Any]] = []
         self.collections: list[float] = []
+        self.replies: list[tuple[int, float]] = []
+        """Of each reply: its bytes, and the seconds of the processor that reading it took."""
         self.asked: list[int] = []
         """The keys whose repaint is wanted."""
         self.drawn: tuple[list[int], int, bool] | None = None
@@ -98,8 +102,13 @@ class Monitor:
         while True:
             sleep(0.004)
             if monotonic() - self.last_tick > _LOOKED_AT:
-                frame = sys._current_frames().get(self.main)
-                self.samples.append(_told(frame))
+                frames = sys._current_frames()
+                told = _told(frames.get(self.main))
+                if told.startswith(IDLE):
+                    own = (self.main, threading.get_ident())
+                    others = (_told(frame) for id_, frame in frames.items() if id_ not in own)
+                    told = " | ".join(["loop idle", *(other for other in others if other)])
+                self.samples.append(told)
 
     def collected(self, phase: str, info: dict[str, int]) -> None:
         if phase == "start":
@@ -130,6 +139,7 @@ class Monitor:
             "gains": self.gains,
             "holds": self.holds,
             "collections": self.collections,
+            "replies": self.replies,
         }
         self.target.write_text(json.dumps(told), "utf-8")
 
@@ -194,6 +204,16 @@ def watch(monitor: Monitor) -> None:
         if isinstance(screen, Desk) and renderable is not None and not self._batch_count:
             monitor.displayed(self)  # type: ignore[arg-type] # the one that is watched
 
+    loads = reduction.ForkingPickler.loads
+
+    def noted_loads(data: bytes) -> object:
+        begun = thread_time()
+        found = loads(data)
+        if monitor.is_on:
+            monitor.replies.append((len(data), thread_time() - begun))
+        return found
+
+    reduction.ForkingPickler.loads = noted_loads  # type: ignore[method-assign]
     for name, noted in (("on_event", noted_event), ("_hand_on", noted_hand_on)):
         setattr(WhatIf, name, noted)
     Desk.repaint = noted_repaint  # type: ignore[method-assign, assignment]
