@@ -26,12 +26,8 @@ from textual.screen import Screen
 
 from whatif.screens.app import WhatIf
 from whatif.screens.desk.desk import Desk
-from whatif.session.calculate.calculator import Calculator
-from whatif.session.kept.recovery import Recovery
-from whatif.session.kept.state import is_first_time
-from whatif.session.opened import Opened
-from whatif.session.session import Session
-from whatif.study.file.reading import read_file
+from whatif.screens.terminal import open_study
+from whatif.session.kept.state import is_first_time, state_folder
 
 TICK = 0.001
 HELD = 0.020
@@ -255,26 +251,23 @@ async def walk(app: WhatIf, monitor: Monitor) -> None:
     app.exit()
 
 
-def run(study: Path, target: Path, keys: int) -> None:
+def run(study: Path, target: Path, keys: int) -> int:
     """Run the program on the terminal that this stands on."""
-    state = target.parent / "state"
-    state.mkdir(exist_ok=True)
-    is_first_time(state)
-    read = read_file(study)
-    opened = Opened(Session(read), Recovery(study, read.fingerprint, state))
+    is_first_time(state_folder())
     monitor = Monitor(target, keys)
     watch(monitor)
-    app = WhatIf(opened, Calculator, state=state)
     gc.callbacks.append(monitor.collected)
     tasks: list[asyncio.Task[None]] = []
+    on_mount = WhatIf.on_mount
 
-    def begin() -> None:
+    def begin(self: WhatIf) -> None:
+        on_mount(self)
         tasks.append(asyncio.create_task(monitor.tick()))
-        tasks.append(asyncio.create_task(walk(app, monitor)))
+        tasks.append(asyncio.create_task(walk(self, monitor)))
         threading.Thread(target=monitor.look, daemon=True).start()
 
-    app.call_later(begin)
-    app.run()
+    WhatIf.on_mount = begin  # type: ignore[method-assign]
+    return open_study(str(study))
 
 
 if __name__ == "__main__":

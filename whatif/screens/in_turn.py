@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections import deque
 from collections.abc import Callable
 from functools import partial
+from time import monotonic
 
 from textual import events
 from textual.app import App
@@ -39,11 +40,18 @@ class InTurn(App[None]):
         """The number of the key that is being heeded, counted from the first one."""
         self._at_work = False
         self._patience: Timer | None = None
+        self._came = 0.0
+        """When the latest key came."""
 
     @property
     def is_heeding(self) -> bool:
         """Whether a key is still being heeded, or waits for its turn."""
         return self._at_work and self.is_running
+
+    @property
+    def rested(self) -> float:
+        """Seconds since the latest key, 0 while one is being heeded."""
+        return 0.0 if self._at_work else monotonic() - self._came
 
     async def on_event(self, event: events.Event) -> None:
         """Take keys, and what is pasted, in their turn; all else at once."""
@@ -51,6 +59,7 @@ class InTurn(App[None]):
             await super().on_event(event)
             return
         self._keys.append(event)
+        self._came = monotonic()
         if not self._at_work:
             await self._hand_on()
 

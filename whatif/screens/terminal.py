@@ -10,6 +10,7 @@ from pathlib import Path as FilePath
 from types import FrameType
 
 from whatif.screens.app import WhatIf
+from whatif.screens.tidying import Tidying
 from whatif.session.opened import open_file, why_not_new
 from whatif.study.file.reading import StudyError
 from whatif.telling.refusals import refusal_words
@@ -39,6 +40,7 @@ def open_study(path: str | None) -> int:
         return 1
     app = WhatIf(opened, missing=file if is_new else None)
     _save_when_cut_off(app)
+    app.call_after_refresh(Tidying(app).begin)
     app.run()
     # Textual ends with 0 after a crash; whoever called must see that it was one.
     return app.return_code or 0

@@ -46,6 +46,19 @@ class Left:
     when: float
 
 
+@dataclass(frozen=True, slots=True)
+class _Noted:
+    """What is to be on disk: a draft that is not saved, and the file that it is changed from."""
+
+    draft: Draft | None
+    base: str
+
+    @property
+    def text(self) -> str:
+        """What the file is to say."""
+        return "" if self.draft is None else f"{_HEAD}{self.base}\n{to_text(self.draft)}"
+
+
 class Recovery:
     """Keeps the unsaved state of one session on disk; ``base``: the fingerprint of its file."""
 
@@ -54,8 +67,7 @@ class Recovery:
         self.base = base
         mine = f"{os.getpid()}-{_started(os.getpid())}"
         self.path = self._folder / f"{_stem(study)}-{mine}{_SUFFIX}"
-        self._text: str | None = None
-        self._written: str | None = None
+        self._noted = self._written = _Noted(None, base)
         self._change = threading.Condition()
         self._write = threading.Lock()
         self._closed = False
@@ -63,10 +75,12 @@ class Recovery:
         self._thread.start()
 
     def note(self, draft: Draft | None) -> None:
-        """Remember a draft that is not saved; None once the file has everything."""
-        text = None if draft is None else f"{_HEAD}{self.base}\n{to_text(draft)}"
+        """Remember a draft that is not saved; None once the file has everything.
+
+        A draft is never changed, so that its text may be made by whoever writes it.
+        """
         with self._change:
-            self._text = text
+            self._noted = _Noted(draft, self.base)
             self._change.notify()
 
     def flush(self) -> None:
@@ -74,7 +88,7 @@ class Recovery:
         # The thread may hold the lock in the middle of the same writing; then it finishes it.
         if self._write.acquire(timeout=2):
             try:
-                self._settle(self._text)
+                self._settle(self._noted)
             finally:
                 self._write.release()
 
@@ -89,24 +103,25 @@ class Recovery:
     def _keep_up(self) -> None:
         while True:
             with self._change:
-                self._change.wait_for(lambda: self._closed or self._text != self._written)
+                self._change.wait_for(lambda: self._closed or self._noted is not self._written)
                 if self._closed:
                     return
-                text = self._text
+                noted = self._noted
             with self._write:
-                self._settle(text)
+                self._settle(noted)
 
-    def _settle(self, text: str | None) -> None:
-        if text == self._written:
+    def _settle(self, noted: _Noted) -> None:
+        if noted == self._written:
+            self._written = noted
             return
         # A recovery that cannot be written must not end the session it protects.
         with suppress(OSError):
-            if text is None:
+            if noted.draft is None:
                 self.path.unlink(missing_ok=True)
             else:
                 self._folder.mkdir(parents=True, exist_ok=True, mode=0o700)
-                replace_file(self.path, text.encode())
-        self._written = text
+                replace_file(self.path, noted.text.encode())
+        self._written = noted
 
 
 def left_behind(study: FilePath, folder: FilePath | None = None) -> list[Left]:

@@ -3,6 +3,7 @@
 import os
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import count
 from pathlib import Path as FilePath
 from typing import Final
@@ -133,7 +134,7 @@ def to_text(draft: Draft) -> str:
         blocks.append("\n".join(("[scenario]", *lines)))
     for scenario in draft.scenarios:
         if () not in scenario.entered:
-            blocks.extend("\n".join(block) for block in _blocks(scenario))
+            blocks.extend(_text_of(scenario))
     body = "\n\n".join(block for block in blocks if block)
     text = draft.preamble + (body + "\n" if body else "")
     return text.replace("\n", draft.newline)
@@ -143,6 +144,12 @@ def _head(draft: Draft) -> Iterator[str]:
     for name, raw in draft.head.items():
         if not isinstance(raw, Table):
             yield _line((name,), raw)
+
+
+# After an edit all other scenarios stand as they stood, and the text is written after each.
+@lru_cache(maxsize=4096)
+def _text_of(scenario: ScenarioDraft) -> tuple[str, ...]:
+    return tuple("\n".join(block) for block in _blocks(scenario))
 
 
 def _blocks(scenario: ScenarioDraft) -> Iterator[list[str]]:
@@ -178,6 +185,7 @@ def _line(path: Path, raw: Raw) -> str:
     return line
 
 
+@lru_cache(maxsize=1024)
 def _key(part: str) -> str:
     return tomli_w.dumps({part: 0}).removesuffix(" = 0\n")
 
