@@ -52,7 +52,7 @@ WITHIN = {
     "telling/account": {"telling", "telling/money"},
     "telling/money": {"telling"},
     "telling/week": {"telling"},
-    "session/calculate": {"session"},
+    "session/calculate": {"session", "session/kept"},
     "session/kept": set(),
     "screens/widgets": set(),
     "screens/views": {"screens/widgets"},

@@ -5,18 +5,27 @@ from __future__ import annotations
 import os
 import shutil
 from dataclasses import replace
+from multiprocessing import Pipe
 from pathlib import Path
 
 import pytest
 from cells import small_cell
 
 import whatif.cell
+from whatif.answers.compare import compare
+from whatif.command import simulating as simulating_module
 from whatif.command.main import main
+from whatif.command.simulating import simulating
 from whatif.session.calculate import memory as memory_module
 from whatif.session.calculate.memory import Memory
+from whatif.session.calculate.pool import Pool
+from whatif.session.calculate.requests import Request
+from whatif.session.calculate.serving import Server
 from whatif.session.kept import runs
 from whatif.session.kept.results import SWITCH, KeptResults
 from whatif.session.kept.runs import KeptRuns, code_of_cells
+from whatif.study.check.check import check
+from whatif.study.file.reading import read_text
 
 STUDY = """\
 format = 1
@@ -105,11 +114,43 @@ def test_what_is_no_tally_is_passed_over(folder: Path, plain: object) -> None:
     assert kept(folder).counted(small_cell()) == {}
 
 
-def test_a_long_run_is_kept_on_the_way(folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    """Who ends all of a sudden loses seconds of work, not all."""
-    monkeypatch.setattr(memory_module, "_SECONDS_UNKEPT", 0.0)
-    Memory(kept=kept(folder))(small_cell(), 0, 1)
-    assert sorted(kept(folder).counted(small_cell())) == [0, 1]
+def test_a_command_keeps_on_the_way(folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """One that ends all of a sudden loses seconds of work, not all."""
+    monkeypatch.setattr(simulating_module, "_SECONDS_UNKEPT", 0.0)
+    cells = [replace(small_cell(), luck=luck) for luck in (1, 2)]
+    with simulating() as memory:
+        memory(cells[0], 0, 1)
+        assert not kept(folder).counted(cells[0])
+        memory(cells[1], 0, 1)
+        assert sorted(kept(folder).counted(cells[0])) == [0, 1]
+
+
+def test_runs_are_kept_a_few_at_a_time(folder: Path) -> None:
+    memory = Memory(kept=kept(folder))
+    cells = [replace(small_cell(), luck=luck) for luck in (1, 2, 3)]
+    for cell in cells:
+        memory(cell, 0, 1)
+    assert not memory.keep(2)
+    assert [bool(kept(folder).counted(cell)) for cell in cells] == [True, True, False]
+    assert memory.keep(2)
+    assert kept(folder).counted(cells[2])
+
+
+def test_the_screen_begins_with_what_a_command_has_run(
+    folder: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    draft = read_text(STUDY)
+    with simulating() as memory:
+        wanted = compare(check(draft), memory)
+    nobody_runs(monkeypatch)
+    ours, theirs = Pipe()
+    server = Server(theirs, Pool(0), kept=KeptRuns())
+    server._answer(Request(1, draft))
+    found = None
+    while ours.poll():
+        found = ours.recv().found or found
+    assert found is not None
+    assert found.answers["more"].figures == wanted.answers["more"].figures
 
 
 def test_the_code_is_what_decides_how_a_cell_counts(

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import OrderedDict
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
-from time import monotonic
+from itertools import islice
 from typing import Protocol, TypeVar
 
 from whatif.cell.model import WEEK, Cell
@@ -33,10 +33,6 @@ class Kept(Protocol):
         """Keep what cells have counted, all that is known of each."""
 
 
-_SECONDS_UNKEPT = 2.0
-"""Seconds of work that may be lost where the program ends all of a sudden."""
-
-
 class Memory:
     """Simulates, week by week, and remembers the latest ``most`` cells.
 
@@ -45,7 +41,7 @@ class Memory:
 
     Args:
         between_weeks: called before every simulated week; it may raise to give the run up.
-        kept: where runs may be known from and are to be kept, by :meth:`keep` in the end too.
+        kept: where runs may be known from; :meth:`keep` adds to it.
     """
 
     def __init__(
@@ -60,8 +56,7 @@ class Memory:
         self._most, self._most_going = most, going
         self._between_weeks = between_weeks
         self._kept = kept
-        self._unkept: dict[Cell, Known] = {}
-        self._kept_at = monotonic()
+        self._unkept: OrderedDict[Cell, Known] = OrderedDict()
         self.ran = 0
 
     def __call__(self, cell: Cell, warm_up: int, weeks: int) -> Tally:
@@ -99,12 +94,14 @@ class Memory:
         """Let whoever waits be heard; it may raise to give the work up."""
         self._between_weeks()
 
-    def keep(self) -> None:
-        """Have all that is new outlive the program."""
-        new, self._unkept = self._unkept, {}
-        if self._kept is not None:
-            self._kept.keep({cell: known.borders for cell, known in new.items()})
-        self._kept_at = monotonic()
+    def keep(self, most: int | None = None) -> bool:
+        """Have what is new outlive the program, so many cells at most; whether that was all."""
+        part = dict(islice(self._unkept.items(), most))
+        if self._kept is not None and part:
+            self._kept.keep({cell: known.borders for cell, known in part.items()})
+        for cell in part:
+            del self._unkept[cell]
+        return not self._unkept
 
     def _of(self, cell: Cell) -> Known:
         """What is known of a cell, from an earlier program maybe."""
@@ -118,9 +115,7 @@ class Memory:
 
     def _is_new(self, cell: Cell, known: Known) -> None:
         if self._kept is not None:
-            self._unkept[cell] = known
-            if monotonic() > self._kept_at + _SECONDS_UNKEPT:
-                self.keep()
+            _keep(self._unkept, cell, known, self._most)
 
     def _run(self, cell: Cell, known: Known, borders: list[int]) -> None:
         """Count up to some borders, in order: the week at which each begins."""

@@ -11,14 +11,19 @@ from whatif.answers.moves.inputs import Unanswerable
 from whatif.answers.progress import Progress, Steps
 from whatif.session.calculate.answering import Answering
 from whatif.session.calculate.fanned import Fanned
+from whatif.session.calculate.memory import Kept
 from whatif.session.calculate.pool import Pool
 from whatif.session.calculate.requests import Material, Question, Reply, Request
+from whatif.session.kept.runs import KeptRuns
 from whatif.study.check.check import check
 from whatif.study.draft import Draft
 from whatif.telling.in_words import fault_words, question_fault_words
 
 _OFTEN = 25
 """Weeks between two words on how far it is; at a few milliseconds a week that is often enough."""
+
+_FEW = 16
+"""Cells that are kept in less time than a key would be waited for."""
 
 
 class Overtaken(Exception):
@@ -38,10 +43,14 @@ class Server:
         memory: what has been run.
     """
 
-    def __init__(self, line: Connection, pool: Pool | None = None) -> None:
+    def __init__(
+        self, line: Connection, pool: Pool | None = None, kept: Kept | None = None
+    ) -> None:
         self._line = line
         self._pool = Pool() if pool is None else pool
-        self.memory = Fanned(self._pool, between_weeks=self._between_weeks, hears=(line,))
+        self.memory = Fanned(
+            self._pool, between_weeks=self._between_weeks, hears=(line,), kept=kept
+        )
         self._request = Request(0, Draft())
         self._next: Request | None = None
         self._answering: Answering | None = None
@@ -63,6 +72,7 @@ class Server:
                         self._request = self._line.recv()
                     try:
                         self._answer(self._request)
+                        self._keep()
                     except Overtaken:
                         continue
             except (EOFError, OSError):
@@ -131,6 +141,11 @@ class Server:
         for news in answering.rush_trials(told):
             if any(answer.rush for answer in news.answers.values()):
                 self._reply(Reply(request.revision, news))
+
+    def _keep(self) -> None:
+        """Have runs outlive the program, a few at a time, as long as nobody asks for anything."""
+        while not self._heard.poll(0) and not self.memory.keep(_FEW):
+            pass
 
     def _reply(self, reply: Reply) -> None:
         self._line.send(reply)
@@ -207,4 +222,4 @@ def serve_requests(line: Connection) -> None:
     signal.signal(signal.SIGINT, signal.SIG_IGN)
     # Whoever ends this process ends its workers too, in order.
     signal.signal(signal.SIGTERM, lambda *_: sys.exit())
-    Server(line).serve()
+    Server(line, kept=KeptRuns()).serve()
