@@ -13,7 +13,7 @@ are no more than :data:`EVERY` of them.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
@@ -30,7 +30,7 @@ from whatif.answers.progress import Told, one_by_one
 from whatif.answers.simulate import Simulate
 from whatif.study.draft import Draft
 from whatif.study.problem import Problem
-from whatif.study.raw import Path
+from whatif.study.raw import Path, Raw
 from whatif.study.refused import NoneAllowed
 from whatif.study.resolve import resolve
 from whatif.study.schema.catalogue import closest
@@ -225,7 +225,8 @@ def break_even(
     amounts = _scan(input_, low, high)
     trials.expect(1 if input_.is_money else len(amounts))  # money runs no cell again
     search = _Search(trials, input_, target)
-    tried = [search.place(amount) for amount in one_by_one(amounts, told)]
+    each_place = search.each(amounts)
+    tried = [next(each_place) for _ in one_by_one(amounts, told)]
     places = [place for place in tried if place is not None]
     if not places and search.why_none is not None:
         raise Unanswerable(NoneAllowed(input_.dotted, search.why_none))
@@ -301,8 +302,23 @@ class _Search:
 
     def place(self, amount: Fraction) -> _Place | None:
         """A value tried; None where it is not allowed."""
+        return self._placed(amount, self._trials.attempt(self._entering(amount)))
+
+    def each(self, amounts: Sequence[Fraction]) -> Iterator[_Place | None]:
+        """Each of many values tried, in their order."""
+        tries = [self._entering(amount) for amount in amounts]
+        if self._input.is_money:
+            # What is only money runs no cell again.
+            found: Iterator[Trial] = map(self._trials.attempt, tries)
+        else:
+            found = self._trials.attempt_each(tries, drawn=False)
+        return map(self._placed, amounts, found)
+
+    def _entering(self, amount: Fraction) -> Mapping[Path, Raw]:
+        return self._input.entering(self._input.write(amount))
+
+    def _placed(self, amount: Fraction, trial: Trial) -> _Place | None:
         self.tried += 1
-        trial = self._trials.attempt(self._input.entering(self._input.write(amount)))
         if trial.problem:
             self.why_none = trial.problem
             return None

@@ -13,9 +13,15 @@ remembers by content.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+import pickle
+from collections.abc import Callable, Hashable, Iterator, Mapping, Sequence
+from copy import copy
 from dataclasses import dataclass, field, replace
 from functools import cached_property
+from hashlib import blake2b
+from typing import Any
+
+from typing_extensions import override
 
 from whatif.answers.caveats import Caveat
 from whatif.answers.compare import ALL_RUNS, Answer, HoursSaid, answers_of, of_fewer_runs
@@ -27,9 +33,9 @@ from whatif.answers.money.returns import LikelyReturns
 from whatif.answers.moves.held import held
 from whatif.answers.moves.inputs import Unanswerable, Value, resolved_of
 from whatif.answers.ranks import Range, range_of
-from whatif.answers.running import figures_once, powered
+from whatif.answers.running import figures_once, powered, runs_of
 from whatif.answers.settling import settled
-from whatif.answers.simulate import Simulate
+from whatif.answers.simulate import Pause, Simulate, Task, ahead, done, each_done
 from whatif.plan.build import plans_of
 from whatif.plan.draws import MOST_WEEKS as MOST_OF_A_DRAW
 from whatif.plan.draws import drawn_plan
@@ -263,8 +269,36 @@ def betters(here: Trial, there: Trial) -> bool:
     return found is not None and found.typed > 0 and found.is_clear
 
 
+@dataclass(frozen=True, slots=True)
+class Made:
+    """Draws that have been made."""
+
+    answers: tuple[Answer, ...]
+
+    def __call__(self) -> tuple[Answer, ...]:
+        """What a :class:`Trial` asks for."""
+        return self.answers
+
+
+@dataclass(frozen=True)
+class Drawing:
+    """Draws of the plans of a try that are made once they are asked for."""
+
+    trials: Trials
+    plans: Mapping[str, Plan]
+    scenario: str
+
+    def __call__(self) -> tuple[Answer, ...]:
+        """What a :class:`Trial` asks for."""
+        return self.trials.draws(self.plans, self.scenario)
+
+
 class Trials:
-    """Tries values of a scenario; raises :class:`Unanswerable` where there is nothing to try."""
+    """Tries values of a scenario; raises :class:`Unanswerable` where there is nothing to try.
+
+    Whoever has many to try may have them tried by others (:class:`Attempt`): it can be sent, though
+    not whoever simulates for it (:meth:`using`).
+    """
 
     def __init__(self, draft: Draft, scenario: str, simulate: Simulate) -> None:
         self._draft, self._scenario, self._simulate = draft, scenario, simulate
@@ -296,6 +330,29 @@ class Trials:
             weeks=self._weeks,
             in_money=in_money(plans),
         )
+        self._base: Trial | None = None
+        self._drafts = blake2b(pickle.dumps(draft)).digest()
+
+    @property
+    def key(self) -> Hashable:
+        """By which its tries are known: one of the same draft, scenario, runs and draws."""
+        return self._drafts, self._scenario, self._most_runs, self.asked.draws
+
+    def using(self, simulate: Simulate) -> Trials:
+        """The same with somebody else who simulates."""
+        found = copy(self)
+        found._simulate = simulate
+        return found
+
+    def __getstate__(self) -> dict[str, Any]:
+        return {**vars(self), "_simulate": None, "_base": None}
+
+    @property
+    def base(self) -> Trial:
+        """The scenario as it stands, with its draws; to be asked for once tries are expected."""
+        if self._base is None:
+            self._base = done(self._simulate, Attempt(self, (), drawn=True), lambda: None)
+        return self._base
 
     def expect(self, tries: int) -> None:
         """Tell how many tries there will be: fewer runs and draws are used where they are many."""
@@ -313,13 +370,33 @@ class Trials:
         if not checked.is_sound:
             return Trial(_of_any(checked.problems[0], id_, changes))
         plans = self._pair(checked, id_, changes)
+        answer = answers_of(plans, self._reference, self._simulate)[id_]
+        return Trial(None, answer, Drawing(self, plans, id_))
 
-        def draw() -> tuple[Answer, ...]:
-            if any(plans[name].cell is None for name in (id_, self._reference)):
-                return ()
-            return tuple(self._drawn(plans, id_, each) for each in range(1, self.asked.draws + 1))
+    def attempt_each(self, tries: Sequence[Mapping[Path, Raw]], *, drawn: bool) -> Iterator[Trial]:
+        """Each of many tries, in their order, with its draws where all of them will be wanted."""
+        attempts = [Attempt(self, tuple(changes.items()), drawn) for changes in tries]
+        for trial in each_done(self._simulate, attempts, lambda: None):
+            draw = trial.draw
+            yield (
+                replace(trial, draw=replace(draw, trials=self))
+                if isinstance(draw, Drawing)
+                else trial
+            )
 
-        return Trial(None, answers_of(plans, self._reference, self._simulate)[id_], draw)
+    def draws(self, plans: Mapping[str, Plan], id_: str) -> tuple[Answer, ...]:
+        """The answer of each draw of the plans of a try."""
+        sides = (id_, self._reference)
+        if any(plans[name].cell is None for name in sides):
+            return ()
+        drawn = [
+            {name: drawn_plan(plan, draw) for name, plan in plans.items()}
+            for draw in range(1, self.asked.draws + 1)
+        ]
+        ahead(
+            self._simulate, (run for each in drawn for name in sides for run in runs_of(each[name]))
+        )
+        return tuple(self._drawn(each, id_) for each in drawn)
 
     def caveats(self, base: Trial | None = None) -> tuple[Caveat, ...]:
         """What the gain rests on as the scenario stands; ``base`` is that, where it was tried.
@@ -331,9 +408,8 @@ class Trials:
         answer = (base or self.attempt({})).answer
         return () if answer is None else answer.caveats
 
-    def _drawn(self, plans: Mapping[str, Plan], id_: str, draw: int) -> Answer:
+    def _drawn(self, drawn: Mapping[str, Plan], id_: str) -> Answer:
         """The figures and gains of a draw; its money is not asked for."""
-        drawn = {name: drawn_plan(plan, draw) for name, plan in plans.items()}
         here, there = (
             figures_once(drawn[name], self._simulate, worth(drawn, name, self._reference))
             for name in (id_, self._reference)
@@ -372,6 +448,28 @@ class Trials:
             elif now is not None:
                 found[path] = replace(now, scenario="")
         return found
+
+
+@dataclass(frozen=True)
+class Attempt(Task[Trial]):
+    """A try that somebody else may make, with its draws where they are wanted."""
+
+    trials: Trials
+    changes: tuple[tuple[Path, Raw], ...]
+    drawn: bool
+
+    @property
+    @override
+    def key(self) -> Hashable:
+        return self.trials.key, repr(self.changes), self.drawn
+
+    @override
+    def work_out(self, simulate: Simulate, pause: Pause) -> Trial:
+        """The try."""
+        trial = self.trials.using(simulate).attempt(dict(self.changes))
+        if trial.answer is None:
+            return Trial(trial.problem)
+        return Trial(None, trial.answer, Made(trial.drawn)) if self.drawn else trial
 
 
 def changed(draft: Draft, scenario: str, changes: Mapping[Path, Raw]) -> tuple[Draft, str]:

@@ -5,18 +5,20 @@ See rule `moves.sensitivity`.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Hashable, Iterator, Mapping
 from dataclasses import dataclass
 from enum import Enum
 from fractions import Fraction
 
+from typing_extensions import override
+
 from whatif.answers.caveats import Caveat
 from whatif.answers.moves.break_even import HALF_AN_HOUR
-from whatif.answers.moves.changing import AskedAbout, Trial, Trials, change_of, saleable_gain
+from whatif.answers.moves.changing import AskedAbout, Trials, change_of, saleable_gain
 from whatif.answers.moves.inputs import Input, Unanswerable, Value, input_of
 from whatif.answers.progress import Told, one_by_one
 from whatif.answers.ranks import Range
-from whatif.answers.simulate import Simulate
+from whatif.answers.simulate import Pause, Simulate, Task, each_done
 from whatif.cell.model import Cell
 from whatif.plan.build import plans_of
 from whatif.study.check.check import Checked, check
@@ -133,15 +135,22 @@ def sensitivity(
     trials = Trials(draft, scenario, simulate)
     moves = list(_moves(draft, check(draft), scenario))
     trials.expect(sum((each.down is not None) + (each.up is not None) for each in moves))
-    base = trials.attempt({})
+    base = trials.base
     if base.figure(saleable_gain) is None:
         raise Unanswerable("no gain", trials.asked.against)
     effects: list[Effect] = []
     caveats = trials.caveats(base)
-    for each in one_by_one(moves, told):
+    moved = [
+        None if to is None else _Moved(trials, each.input, to)
+        for each in moves
+        for to in (each.down, each.up)
+    ]
+    sides = each_done(simulate, [task for task in moved if task is not None], lambda: None)
+    for place, each in enumerate(one_by_one(moves, told)):
         if effects:
             partly(_ranked(trials.asked, effects, caveats))
-        effects.append(_effect(trials, base, each))
+        pair = moved[2 * place : 2 * place + 2]
+        effects.append(_effect(each, *(None if task is None else next(sides) for task in pair)))
     return _ranked(trials.asked, effects, caveats)
 
 
@@ -235,8 +244,7 @@ def _amount(resolved: Resolved, part: str, name: str) -> object:
 # -- what it does --------------------------------------------------------------------------
 
 
-def _effect(trials: Trials, base: Trial, moves: _Moves) -> Effect:
-    down, up = (_side(trials, base, moves.input, to) for to in (moves.down, moves.up))
+def _effect(moves: _Moves, down: Side | None, up: Side | None) -> Effect:
     sides = [side for side in (down, up) if side is not None and side.is_difference]
     return Effect(
         input=moves.input,
@@ -247,14 +255,28 @@ def _effect(trials: Trials, base: Trial, moves: _Moves) -> Effect:
     )
 
 
-def _side(trials: Trials, base: Trial, input_: Input, to: tuple[str, Raw] | None) -> Side | None:
-    if to is None:
-        return None
-    text, raw = to
-    value = input_.value(text) if input_.key.kind.numeric else Value(text, 0.0, "")
-    changes: Mapping[Path, Raw] = {input_.path: raw}
-    trial = trials.attempt(changes)
-    found = change_of(trial, base)
-    if found is None:
-        return Side(value, None, None, is_difference=False, problem=trial.problem)
-    return Side(value, found.typed, found.likely, found.is_clear, trial.problem)
+@dataclass(frozen=True)
+class _Moved(Task[Side]):
+    """An input to be moved one way."""
+
+    trials: Trials
+    input: Input
+    to: tuple[str, Raw]
+
+    @property
+    @override
+    def key(self) -> Hashable:
+        return self.trials.key, self.input.path, repr(self.to)
+
+    @override
+    def work_out(self, simulate: Simulate, pause: Pause) -> Side:
+        """What that does."""
+        trials, (text, raw) = self.trials.using(simulate), self.to
+        input_ = self.input
+        value = input_.value(text) if input_.key.kind.numeric else Value(text, 0.0, "")
+        changes: Mapping[Path, Raw] = {input_.path: raw}
+        trial = trials.attempt(changes)
+        found = change_of(trial, trials.base)
+        if found is None:
+            return Side(value, None, None, is_difference=False, problem=trial.problem)
+        return Side(value, found.typed, found.likely, found.is_clear, trial.problem)

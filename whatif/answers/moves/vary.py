@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import islice
 
@@ -22,7 +22,7 @@ from whatif.answers.moves.inputs import Input, Unanswerable, Value, find_input
 from whatif.answers.progress import Told, one_by_one
 from whatif.answers.simulate import Simulate
 from whatif.study.draft import Draft
-from whatif.study.raw import Path
+from whatif.study.raw import Path, Raw
 
 WORTH_TELLING = 1.0
 """Points of gain that more of an input may still bring where it is said to stop paying."""
@@ -116,7 +116,10 @@ def vary(
     input_ = input_.in_unit_of(_first(values))
     asked_for = [input_.value(text) for text in values]
     trials.expect(1 if input_.is_money else len(asked_for))  # money runs no cell again
-    tried = [trials.attempt(input_.entering(value.text)) for value in one_by_one(asked_for, told)]
+    tries = [input_.entering(value.text) for value in asked_for]
+    # What is only money is tried at once, since it runs no cell again.
+    each_try = map(trials.attempt, tries) if input_.is_money else _in_full(trials, tries)
+    tried = [next(each_try) for _ in one_by_one(tries, told)]
     better = _better(tried)
     way = [place for place, trial in enumerate(tried) if not trial.problem][::better]
     knee = _knee(tried, way)
@@ -169,7 +172,8 @@ def grid(
         down.entering(row.text) | across.entering(column.text) for row in rows for column in columns
     ]
     trials.expect(len(pairs))
-    tried = [trials.attempt(changes) for changes in one_by_one(pairs, told)]
+    each_try = _in_full(trials, pairs)
+    tried = [next(each_try) for _ in one_by_one(pairs, told)]
     alike = _alike(tried)
     found = iter([trial.outcome for trial in tried])
     outcomes = [tuple(islice(found, len(columns))) for _ in rows]
@@ -183,6 +187,11 @@ def grid(
         best=divmod(alike[0], len(columns)) if alike else None,
         alike=max(0, len(alike) - 1),
     )
+
+
+def _in_full(trials: Trials, tries: Sequence[Mapping[Path, Raw]]) -> Iterator[Trial]:
+    """Each try with its draws, all of which are compared."""
+    return trials.attempt_each(tries, drawn=True)
 
 
 def _first(values: Sequence[str]) -> str:

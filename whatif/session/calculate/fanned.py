@@ -11,20 +11,18 @@ from collections import OrderedDict
 from collections.abc import Callable, Hashable, Iterable
 from dataclasses import dataclass
 from multiprocessing.connection import Connection
-from typing import Any, TypeVar
+from typing import TypeVar
 
 from typing_extensions import override
 
-from whatif.answers.simulate import Pause, Simulate, Task, WindowAsked, WorksAhead
+from whatif.answers.simulate import Pause, Simulate, Task, WindowAsked
 from whatif.cell.model import Cell
 from whatif.cell.tally import Tally
 from whatif.session.calculate.memory import Kept, Known, Memory
 from whatif.session.calculate.pool import Finished, Pool
+from whatif.session.calculate.remembering import Remembering, key_of, latest
 
 R = TypeVar("R")
-
-_KEPT = 4000
-"""Results of tasks that are remembered, and cells of which it is known who ran them last."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,7 +39,7 @@ class CountedUpTo(Task[dict[int, Tally]]):
         return simulate.counted(self.cell, self.borders)
 
 
-class Fanned(Memory, WorksAhead):
+class Fanned(Remembering):
     """Remembers runs and tasks, and has those that are said ahead done by a pool's processes.
 
     What nobody said ahead is done here, and so is everything where the pool has no workers.
@@ -71,13 +69,8 @@ class Fanned(Memory, WorksAhead):
         self._by_key: dict[Hashable, int] = {}
         self._homes: OrderedDict[Cell, int] = OrderedDict()
         """Which worker ran a cell last, and may go on with its run."""
-        self._results: OrderedDict[Hashable, Any] = OrderedDict()
 
     # -- what is said ahead ------------------------------------------------------------
-
-    @override
-    def __call__(self, cell: Cell, warm_up: int, weeks: int) -> Tally:
-        return super().__call__(cell, warm_up, weeks)
 
     @override
     def ahead(self, windows: Iterable[WindowAsked]) -> None:
@@ -101,7 +94,7 @@ class Fanned(Memory, WorksAhead):
         if not self._pool.workers:
             return
         for task in tasks:
-            key = _key(task)
+            key = key_of(task)
             if key not in self._results and key not in self._by_key:
                 number = self._pool.put(task)
                 self._tasks[number], self._by_key[key] = key, number
@@ -119,18 +112,13 @@ class Fanned(Memory, WorksAhead):
 
     @override
     def done(self, task: Task[R]) -> R:
-        key = _key(task)
+        key = key_of(task)
         while key in self._by_key:
             self._wait()
-        if key not in self._results:
-            self._results[key] = task.work_out(self, self.pause)
-        result = self._results[key]
-        if isinstance(result, _Raised):
+        if isinstance(raised := self._results.get(key), _Raised):
             del self._results[key]
-            raise result.fault
-        _latest(self._results, key)
-        found: R = result
-        return found
+            raise raised.fault
+        return super().done(task)
 
     @override
     def _run(self, cell: Cell, known: Known, borders: list[int]) -> None:
@@ -156,7 +144,7 @@ class Fanned(Memory, WorksAhead):
             self.ran += run.cell not in self._homes
             self.learn(run.cell, finished.result)
             self._homes[run.cell] = finished.worker
-            _latest(self._homes, run.cell)
+            latest(self._homes, run.cell)
         elif key is not None and not finished.lost:
             self._results[key] = _Raised(finished.result) if finished.failed else finished.result
 
@@ -178,13 +166,3 @@ class _Raised:
     """That a task raised something, which is raised again where it is asked for."""
 
     fault: BaseException
-
-
-def _key(task: Task[Any]) -> Hashable:
-    return type(task), task.key
-
-
-def _latest(kept: OrderedDict[Any, Any], key: Hashable) -> None:
-    kept.move_to_end(key)
-    if len(kept) > _KEPT:
-        kept.popitem(last=False)

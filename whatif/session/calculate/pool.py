@@ -26,7 +26,7 @@ from multiprocessing.connection import Connection, wait
 from typing import Any, NoReturn
 
 from whatif.answers.simulate import Task
-from whatif.session.calculate.memory import Memory
+from whatif.session.calculate.remembering import Remembering
 
 _MOST = 32
 """Workers beyond which more would but fill the memory."""
@@ -291,7 +291,7 @@ class _Worker:
     def __init__(self, line: Connection) -> None:
         self._line = line
         self._waiting: deque[tuple[int, Task[Any]]] = deque()
-        self._memory = Memory(between_weeks=self._between_weeks, going=128)
+        self._memory = Remembering(between_weeks=self._between_weeks, going=128)
         self._at = self._weeks = 0
         # Connection.poll takes twenty times as long, and a week may be simulated in no time.
         self._heard = select.poll()

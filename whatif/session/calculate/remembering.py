@@ -1,0 +1,64 @@
+"""A memory of runs that remembers what larger tasks came to as well."""
+
+from __future__ import annotations
+
+from collections import OrderedDict
+from collections.abc import Callable, Hashable, Iterable
+from typing import Any, TypeVar
+
+from typing_extensions import override
+
+from whatif.answers.simulate import Task, WindowAsked, WorksAhead
+from whatif.session.calculate.memory import Kept, Memory
+
+R = TypeVar("R")
+
+MOST_RESULTS = 4000
+"""Results of tasks that are remembered."""
+
+
+class Remembering(Memory, WorksAhead):
+    """Simulates and does tasks in this process, each when it is asked for."""
+
+    def __init__(
+        self,
+        *,
+        between_weeks: Callable[[], None] = lambda: None,
+        going: int = 512,
+        kept: Kept | None = None,
+    ) -> None:
+        super().__init__(between_weeks=between_weeks, going=going, kept=kept)
+        self._results: OrderedDict[Hashable, Any] = OrderedDict()
+
+    @override
+    def ahead(self, windows: Iterable[WindowAsked]) -> None:
+        """Nobody is there who could begin."""
+
+    @override
+    def tasks_ahead(self, tasks: Iterable[Task[R]]) -> None:
+        """Nobody is there who could begin."""
+
+    @override
+    def enough(self) -> None:
+        """Nothing was begun."""
+
+    @override
+    def done(self, task: Task[R]) -> R:
+        key = key_of(task)
+        if key not in self._results:
+            self._results[key] = task.work_out(self, self.pause)
+        latest(self._results, key)
+        found: R = self._results[key]
+        return found
+
+
+def key_of(task: Task[Any]) -> Hashable:
+    """By what the result of a task is remembered."""
+    return type(task), task.key
+
+
+def latest(kept: OrderedDict[Any, Any], key: Hashable) -> None:
+    """Make one of what is kept the latest, and forget the earliest where there are many."""
+    kept.move_to_end(key)
+    if len(kept) > MOST_RESULTS:
+        kept.popitem(last=False)
