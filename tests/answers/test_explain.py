@@ -19,6 +19,7 @@ from lengths import examples, first_of
 
 from whatif.answers.account.account import Account, Check, Note, Relation, WorkedLine
 from whatif.answers.account.explain import explain, figures
+from whatif.answers.account.names import unanswered
 from whatif.answers.account.origins import FoundBy
 from whatif.answers.account.terms import Expr, Plain, Term, larger, plain, smaller, summed
 from whatif.answers.compare import Comparison, compare, with_likely
@@ -68,6 +69,18 @@ def places(value: Any, path: tuple[str, ...] = ()) -> Iterator[tuple[tuple[str, 
 
 def account(name: str, scenario: str, figure: str) -> Account:
     return explain(*study(name), scenario, figure)
+
+
+# -- names ---------------------------------------------------------------------------------
+
+
+@every_study
+def test_names_are_known_without_an_answer(name: str) -> None:
+    found, by = answered(name)
+    for id_ in found.answers:
+        known = [(each.id, each.title, each.unit) for each in figures(found, by, id_)]
+        blank = figures(unanswered(by, id_), by, id_)
+        assert [(each.id, each.title, each.unit) for each in blank] == known
 
 
 # -- the catalogue is whole ------------------------------------------------------------------

@@ -5,14 +5,15 @@ from __future__ import annotations
 from argparse import Namespace
 from textwrap import wrap
 
-from whatif.answers.account.explain import explain, figures
+from whatif.answers.account.explain import explain, figures, named
+from whatif.answers.account.names import unanswered
 from whatif.answers.compare import compare_wholly
 from whatif.command.simulating import simulating
 from whatif.command.studies import scenario, sound_draft
 from whatif.command.terminal import ProgressLine
 from whatif.command.unanswered import NotAnswered
 from whatif.reports.document import Document
-from whatif.reports.explained import account_report, figures_report
+from whatif.reports.explained import account_report, names_report
 from whatif.study.check.check import check
 from whatif.study.refused import Refused
 from whatif.telling.refusals import refusal_words
@@ -23,12 +24,16 @@ def explain_figure(asked: Namespace, progress: ProgressLine) -> Document:
     draft = sound_draft(asked.study)
     id_ = scenario(draft, asked.scenario)
     checked = check(draft)
-    with simulating(progress.week) as memory:
-        found = compare_wholly(checked, memory, memory.pause)
+    # Which figures there are is known without simulating anything.
+    blank = unanswered(checked, id_)
     if asked.figure is None:
-        return figures_report(id_, found.answers[id_].plan.title, figures(found, checked, id_))
+        title = blank.answers[id_].plan.title
+        return names_report(id_, title, figures(blank, checked, id_))
     try:
-        return account_report(explain(found, checked, id_, asked.figure))
+        named(blank, checked, id_, asked.figure)
     except Refused as fault:
         # There are many figures, so the list of them takes several lines.
         raise NotAnswered(*wrap(refusal_words(fault), 80, break_on_hyphens=False)) from fault
+    with simulating(progress.week) as memory:
+        found = compare_wholly(checked, memory, memory.pause)
+    return account_report(explain(found, checked, id_, asked.figure))

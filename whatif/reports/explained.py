@@ -9,7 +9,6 @@ from whatif.answers.account.account import Account, Check, Figure, Note, WorkedL
 from whatif.answers.account.terms import Term
 from whatif.answers.limits import HeldBack
 from whatif.reports.document import (
-    AsItIs,
     Block,
     Code,
     Column,
@@ -210,12 +209,22 @@ def _check(check: Check) -> dict[str, Any]:
 # -- the figures that there are ------------------------------------------------------------
 
 
-def figures_report(scenario: str, title: str, figures: Sequence[Figure]) -> Document:
-    """The figures of a scenario, to choose from, each with its value."""
+def names_report(scenario: str, title: str, figures: Sequence[Figure]) -> Document:
+    """The figures of a scenario, to choose from: their ids, and what they are."""
     width = max(cells(figure.id) for figure in figures)
-    columns = Column("figure", at_left=True), Column("what", at_left=True), Column("value")
-    rows = [(Code(figure.id), figure.title, figure_shown(figure)) for figure in figures]
-    listed = AsItIs([_listed(figure, width) for figure in figures])
+    columns = Column("figure", at_left=True), Column("what", at_left=True), Column("unit")
+    rows = [(Code(figure.id), figure.title, figure.unit) for figure in figures]
+    listed = TextLines(
+        [
+            TextLine(
+                f"{figure.title} ({figure.unit})" if figure.unit else figure.title,
+                f"{flush_left(figure.id, width)}  ",
+                " " * (width + 2),
+            )
+            for figure in figures
+        ]
+    )
+    names = [{"figure": each.id, "name": each.title, "unit": each.unit} for each in figures]
     return Document(
         [
             Either(
@@ -223,14 +232,6 @@ def figures_report(scenario: str, title: str, figures: Sequence[Figure]) -> Docu
                 [TextHeading(f"Figures of {title}"), TextTable(columns, rows)],
             )
         ],
-        {"scenario": scenario, "title": title, "figures": [_figure(each) for each in figures]},
+        {"scenario": scenario, "title": title, "figures": names},
         width=_WIDTH,
     )
-
-
-def _listed(figure: Figure, width: int) -> str:
-    room = _WIDTH - width - 2
-    shown = figure_shown(figure)
-    if cells(shown) > room:
-        shown = f"{shown[: room - 3]}..."
-    return f"{flush_left(figure.id, width)}  {shown}"

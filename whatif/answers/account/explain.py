@@ -286,11 +286,21 @@ def explain(found: Comparison, checked: Checked, scenario: str, figure: str) -> 
         Refused: the scenario has no such figure.
     """
     case = _case(found, checked, scenario)
+    family, row, of = _asked(case, figure)
+    return Account(scenario, case.title, of, row.account(case, of), family.rules)
+
+
+def named(found: Comparison, checked: Checked, scenario: str, figure: str) -> Figure:
+    """The figure of a scenario that :func:`explain` accounts for; it raises the same."""
+    return _asked(_case(found, checked, scenario), figure)[2]
+
+
+def _asked(case: Case, figure: str) -> tuple[Family, FigureRow, Figure]:
     wanted = figure.removeprefix(_ROOT)
     known: list[str] = []
     for family, row, of in _figures(case):
         if wanted == of.id or wanted.startswith(f"{of.id}.") or _is_title(of, wanted):
-            return Account(scenario, case.title, of, row.account(case, of), family.rules)
+            return family, row, of
         known.append(of.id)
     raise Refused(NotThere(FIGURE, figure, case.title, _nearest(wanted, known), tuple(known)))
 
