@@ -20,7 +20,7 @@ from typing import Any
 
 import lengths
 import pytest
-from shared_runs import SharedRun
+from shared_runs import SharedWeeks
 from textual.cache import LRUCache
 from textual.css.stylesheet import Stylesheet
 from textual.screen import Screen as TextualScreen
@@ -80,7 +80,7 @@ def for_all_tests() -> Iterator[None]:
 
 def _run_no_cell_twice(patch: pytest.MonkeyPatch) -> None:
     """Take what a cell counts from whichever test has simulated it, in whichever process."""
-    patch.setattr(memory, "Run", SharedRun)
+    patch.setattr(memory, "Weeks", SharedWeeks)
 
 
 def _draw_on_no_terminal(patch: pytest.MonkeyPatch) -> None:

@@ -563,7 +563,8 @@ class Floor:
         now: second of the run, from Monday 00:00 of its first week.
         week: second at which the present week began.
         events: a heap of (second, what it is about, index, stamp): ends that are foretold.
-        wake: second of the latest event of its kind that is still to come, -1 for none.
+        wake: second of the latest event of its kind that is still to come, -1 for none; ``woken``
+            how many have come.
         night: second at which the present night began, -1 by day and in a night that the run has
             not seen begin; ``allowed`` that from which on nothing is begun in it any more.
         lacking: (machine, work, whether nobody on duty may do it) of each machine that waits for
@@ -594,6 +595,7 @@ class Floor:
     place: int = 0
     events: list[tuple[int, int, int, int]] = field(default_factory=list)
     wake: int = -1
+    woken: int = 0
     night: int = -1
     allowed: int = -1
     lacking: list[tuple[int, int, bool]] = field(default_factory=list)

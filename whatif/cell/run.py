@@ -193,6 +193,7 @@ class Run:
                 book.arrives(floor, index)
             elif what == TIME_OPENS:
                 floor.wake = -1
+                floor.woken += 1
                 floor.book.changes += 1
             else:
                 self._stir(floor.spindles[index])

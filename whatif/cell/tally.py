@@ -73,6 +73,15 @@ class Tally(Frozen):
         less = {name: _less(getattr(self, name), getattr(before, name)) for name in counted}
         return replace(self, **less)
 
+    def and_again(self, window: Tally, times: int) -> Tally:
+        """The same and so many times what was counted in a window that repeats."""
+        counted = (field.name for field in fields(self) if field.name not in _NOT_ADDED)
+        more = {
+            name: _and_again(getattr(self, name), getattr(window, name), times) for name in counted
+        }
+        held = tuple(map(max, self.most_held, window.most_held))
+        return replace(self, most_held=held, **more)
+
 
 _NOT_ADDED = {"most_held", "orders", "orders_in_time"}
 """What a window has as the run has it: what it has come to at its end."""
@@ -83,6 +92,13 @@ def _less(mine: Any, theirs: Any) -> Any:
     if isinstance(mine, int):
         return mine - theirs
     return tuple(map(_less, mine, theirs))
+
+
+def _and_again(mine: Any, theirs: Any, times: int) -> Any:
+    """A count and so many times another one, or each of many."""
+    if isinstance(mine, int):
+        return mine + times * theirs
+    return tuple(_and_again(*counts, times) for counts in zip(mine, theirs, strict=True))
 
 
 def nothing_counted(cell: Cell) -> Counted:

@@ -8,9 +8,9 @@ from dataclasses import dataclass, field
 from itertools import islice
 from typing import Protocol, TypeVar
 
-from whatif.cell.model import WEEK, Cell
-from whatif.cell.run import Run
+from whatif.cell.model import Cell
 from whatif.cell.tally import Tally
+from whatif.cell.weeks import Weeks
 
 T = TypeVar("T")
 
@@ -52,7 +52,7 @@ class Memory:
         kept: Kept | None = None,
     ) -> None:
         self._known: OrderedDict[Cell, Known] = OrderedDict()
-        self._going: OrderedDict[Cell, tuple[int, Run]] = OrderedDict()
+        self._going: OrderedDict[Cell, Weeks] = OrderedDict()
         self._most, self._most_going = most, going
         self._between_weeks = between_weeks
         self._kept = kept
@@ -122,19 +122,18 @@ class Memory:
         if not borders:
             return
         # A run that is given up is not put back.
-        week, run = self._going.pop(cell, (0, None))
-        begins = run is None or week > borders[0]
-        if run is None or week > borders[0]:
-            week, run = 0, Run(cell)
+        weeks = self._going.pop(cell, None)
+        begins = weeks is None or weeks.has_passed(borders[0])
+        if weeks is None or begins:
+            weeks = Weeks(cell)
         for border in borders:
-            while week < border:
+            while not weeks.knows(border):
                 self._between_weeks()
-                week += 1
-                run.advance(week * WEEK)
-            known.borders[border] = run.tally()
+                weeks.advance()
+            known.borders[border] = weeks.tally(border)
         self._is_new(cell, known)
         self.ran += begins
-        _keep(self._going, cell, (week, run), self._most_going)
+        _keep(self._going, cell, weeks, self._most_going)
 
 
 def _keep(kept: OrderedDict[Cell, T], cell: Cell, what: T, most: int) -> None:
