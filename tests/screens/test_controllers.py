@@ -15,8 +15,7 @@ from whatif.screens.dialogs.ask import Ask, AskLine, AskShortName
 from whatif.screens.dialogs.forms import BACK, TYPE, DaysForm
 from whatif.screens.dialogs.lists import ChooseOne
 from whatif.screens.dialogs.texts import ReadText, WeighText, WriteNotes
-from whatif.screens.views.all import VIEWS
-from whatif.screens.views.view import View
+from whatif.screens.views.all import VIEWS, Listed
 from whatif.session.calculate.requests import ANY_REVISION, Question, Reply
 from whatif.study.file.reading import read_file
 from whatif.telling.sheet_cell import ATTENDED
@@ -651,7 +650,7 @@ def test_every_command_can_be_run_wherever_one_is(
 
 @pytest.mark.parametrize("view", VIEWS, ids=lambda view: view.name)
 def test_a_view_follows_when_scenarios_go(
-    view: type[View], desk: NotingHost, does: Controllers
+    view: Listed, desk: NotingHost, does: Controllers
 ) -> None:
     does.views.open(view.name)
     does.scenarios.remove()

@@ -17,6 +17,7 @@ from typing_extensions import override
 from whatif.screens.desk.painting import strip_room
 from whatif.screens.dialogs.lists import ChooseOne
 from whatif.screens.views.all import VIEWS
+from whatif.screens.views.opening import view_class
 from whatif.screens.views.view import Look, View
 from whatif.screens.widgets.drawing import SpanRow
 from whatif.screens.widgets.strip import strip_height
@@ -53,7 +54,7 @@ def calculator(name: str) -> type[AtOnce]:
 
 
 def view_named(name: str) -> type[View]:
-    return next(view for view in VIEWS if view.name == name)
+    return view_class(name)
 
 
 def changed(tmp_path: Path, old: str, new: str) -> Path:

@@ -20,7 +20,7 @@ from whatif.reports.document import WRITERS, as_csv, as_json
 from whatif.telling.amounts import rounded
 from whatif.telling.cautions import FIRE, MACHINES, caution_text
 from whatif.telling.limits import limit_text
-from whatif.telling.table import Said
+from whatif.telling.said import Said
 
 
 def leaves(value: Any) -> list[Any]:

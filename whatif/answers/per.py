@@ -11,12 +11,11 @@ from enum import Enum
 from functools import cache
 from typing import TYPE_CHECKING, Any, TypeVar, get_type_hints
 
-from whatif.answers.compare import Answer
-from whatif.answers.figures import A_WEEK
-from whatif.plan.model import Plan
-
 if TYPE_CHECKING:
     from _typeshed import DataclassInstance
+
+    from whatif.answers.compare import Answer
+    from whatif.plan.model import Plan
 
 R = TypeVar("R", bound="DataclassInstance")
 
@@ -87,6 +86,8 @@ def for_weeks(record: R, weeks: float) -> R:
 @cache
 def _of_a_week(kind: type) -> frozenset[str]:
     """The fields of a record that say of themselves that they are of a week."""
+    from whatif.answers.figures import A_WEEK
+
     hints = get_type_hints(kind, include_extras=True).items()
     return frozenset(name for name, hint in hints if A_WEEK in getattr(hint, "__metadata__", ()))
 

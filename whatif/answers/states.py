@@ -10,12 +10,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Final, Literal, get_args
 
+from whatif.answers.families import StateFamily
 from whatif.cell.states import STATES
-
-StateFamily = Literal["cutting", "serving", "waiting", "resting"]
-"""What a state has in common with others: a machine cuts, is served (by people or by itself), waits
-for something, or rests since nobody is there or nothing is allowed. The colour role is named alike.
-"""
 
 IsoTime = Literal["production", "setup", "delay", "not busy"]
 """The time of ISO 22400-2 that a state counts as: APT, AUST, ADET, or none within AUBT."""

@@ -11,13 +11,8 @@ from typing import TYPE_CHECKING, Any, ClassVar
 from textual.app import SystemCommand
 from textual.screen import Screen
 
-from whatif.screens.beginning.questions import Questions
-from whatif.screens.beginning.start import StartScreen
 from whatif.screens.desk.commands import COMMANDS
 from whatif.screens.desk.desk import Desk
-from whatif.screens.desk.palette import Palette
-from whatif.screens.dialogs.ask import Ask
-from whatif.screens.dialogs.texts import FirstHint
 from whatif.screens.in_turn import InTurn
 from whatif.screens.widgets.colours import DARK, LIGHT
 from whatif.session.calculate.calculator import Calculates, Calculator
@@ -26,6 +21,8 @@ from whatif.session.kept.recovery import Left, Recovery, throw_away
 from whatif.session.kept.state import is_first_time, remember
 
 if TYPE_CHECKING:
+    from textual.command import Provider
+
     from whatif.session.opened import Opened
     from whatif.session.session import Session
     from whatif.study.draft import Draft
@@ -73,6 +70,13 @@ class OpenStudy:
         self.recovery.close()
 
 
+def _palette() -> type[Provider]:
+    """What lists the commands, loaded when it is opened first."""
+    from whatif.screens.desk.palette import Palette
+
+    return Palette
+
+
 class WhatIf(InTurn):
     """What-if sessions for a machining cell.
 
@@ -85,7 +89,7 @@ class WhatIf(InTurn):
     CSS_PATH = "whatif.tcss"
     TITLE = "whatif"
     ENABLE_COMMAND_PALETTE = True
-    COMMANDS: ClassVar = {Palette}
+    COMMANDS: ClassVar = {_palette}
 
     def __init__(
         self,
@@ -132,6 +136,8 @@ class WhatIf(InTurn):
     @property
     def is_waiting(self) -> bool:
         """Whether an answer for what is on the screen is still to come."""
+        from whatif.screens.beginning.questions import Questions
+
         if self._study is not None:
             return self._study.desk.is_waiting
         return isinstance(self.screen, Questions) and self.screen.is_working
@@ -161,6 +167,8 @@ class WhatIf(InTurn):
         self._show_study(self._study)
 
     def _show_study(self, study: OpenStudy) -> None:
+        from whatif.screens.dialogs.texts import FirstHint
+
         opened, desk = study.opened, study.desk
         study.calculator.start()
         self._show(desk)
@@ -186,12 +194,16 @@ class WhatIf(InTurn):
 
     def show_start(self) -> None:
         """Close what is open and show what can be opened."""
+        from whatif.screens.beginning.start import StartScreen
+
         self._put_away()
         missing, self._missing = self._missing, None
         self._show(StartScreen(self.open, self._answers, self._state, missing))
 
     def _offer_recovery(self, left: list[Left]) -> None:
         """Offer the newest of what earlier sessions left; the others keep for another time."""
+        from whatif.screens.dialogs.ask import Ask
+
         newest, session = left[0], self.session
         when = datetime.fromtimestamp(newest.when).strftime("%Y-%m-%d %H:%M")
         changed = " The file has been changed since." if newest.base != session.base else ""
@@ -238,6 +250,8 @@ class WhatIf(InTurn):
 
     async def action_quit(self) -> None:
         """Leave as the desk does it, asking where something is not saved."""
+        from whatif.screens.beginning.questions import Questions
+
         if isinstance(self.screen, Questions):
             self.screen.action_back()
         elif not self.is_open:

@@ -13,7 +13,6 @@ from whatif.screens.app import WhatIf
 from whatif.screens.tidying import Tidying
 from whatif.session.opened import open_file, why_not_new
 from whatif.study.file.reading import StudyError
-from whatif.telling.refusals import refusal_words
 
 # Leave the other screen, show the cursor, end mouse and paste reports (ECMA-48, xterm).
 _TERMINAL_BACK = b"\x1b[?1049l\x1b[?25h\x1b[?1000l\x1b[?1003l\x1b[?1006l\x1b[?2004l\r\n"
@@ -24,6 +23,8 @@ def open_study(path: str | None) -> int:
 
     On a terminal a path where nothing is yet is offered to be begun.
     """
+    from whatif.telling.refusals import refusal_words
+
     file = None if path is None else FilePath(path)
     is_new = file is not None and _has_screen() and why_not_new(file) is None
     try:

@@ -9,9 +9,6 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, TypeVar
 
-from whatif.study.edits import SetValue
-from whatif.study.edits.edit import refuse
-from whatif.study.refused import RefusalKind
 from whatif.study.resolve import Resolved, resolve
 from whatif.study.schema.kinds import DAY
 from whatif.study.shifts import Hours, busiest_day, clock, hours_of, spans_of
@@ -19,7 +16,9 @@ from whatif.units import Dimension, UnitsError, parse, show
 
 if TYPE_CHECKING:
     from whatif.study.draft import Draft
+    from whatif.study.edits import SetValue
     from whatif.study.raw import Path
+    from whatif.study.refused import RefusalKind
 
 T = TypeVar("T")
 
@@ -40,6 +39,10 @@ def attended_text(resolved: Resolved) -> str:
 
 def attended_edit(draft: Draft, scenario: str, text: str) -> SetValue:
     """The edit that makes the attended hours what was typed; raises :class:`EditError`."""
+    from whatif.study.edits import SetValue
+    from whatif.study.edits.edit import refuse
+    from whatif.study.refused import RefusalKind
+
     try:
         wanted = parse(text, Dimension.TIME).seconds
     except UnitsError as fault:
@@ -64,6 +67,9 @@ def attended_edit(draft: Draft, scenario: str, text: str) -> SetValue:
 
 def _last_shift(resolved: Resolved) -> tuple[str, Hours]:
     """The shift whose end is last of the day; raises where the days of shifts differ."""
+    from whatif.study.edits.edit import refuse
+    from whatif.study.refused import RefusalKind
+
     shifts = resolved.in_use("shift")
     if not shifts:
         raise refuse(RefusalKind.NO_SHIFT_YET)
@@ -81,6 +87,8 @@ def _last_shift(resolved: Resolved) -> tuple[str, Hours]:
 
 
 def _read(value: T | None, kind: RefusalKind, shift: str) -> T:
+    from whatif.study.edits.edit import refuse
+
     if value is None:
         raise refuse(kind, shift)
     return value

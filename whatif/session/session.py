@@ -12,18 +12,14 @@ from whatif.session.history import History, Step
 from whatif.session.hours import attended_edit
 from whatif.session.sheet import editable_text
 from whatif.study.check.check import Checked, check
-from whatif.study.edits import ClearValue, Edit, EditError, SetValue, TakeFile, TakeUp
 from whatif.study.file.reading import FileRead, StudyError, fingerprint, read_bytes, read_file
-from whatif.study.file.writing import write_file
-from whatif.study.refused import no_key
 from whatif.study.schema.catalogue import key_for
 from whatif.study.schema.kinds import KindError
-from whatif.telling.problems import problem_in_short
-from whatif.telling.refusals import refusal_words
 from whatif.telling.sheet_cell import ATTENDED
 
 if TYPE_CHECKING:
     from whatif.study.draft import Draft
+    from whatif.study.edits import Edit
     from whatif.study.problem import Problem
     from whatif.study.raw import Path
 
@@ -143,6 +139,10 @@ class Session:
 
         Returns what is wrong with it, in words. While it is wrong the last state holds.
         """
+        from whatif.study.edits import EditError
+        from whatif.telling.problems import problem_in_short
+        from whatif.telling.refusals import refusal_words
+
         try:
             edit = self.edit_for(scenario, path, text)
             draft = edit.apply(self.draft)
@@ -189,6 +189,9 @@ class Session:
 
         Raises :class:`EditError`.
         """
+        from whatif.study.edits import EditError, SetValue
+        from whatif.study.refused import no_key
+
         if path == ATTENDED:
             return attended_edit(self.draft if draft is None else draft, scenario, text)
         key = key_for(path)
@@ -212,6 +215,8 @@ class Session:
         ``mends`` tells that the change puts something right that hid other problems, which may
         then be seen.
         """
+        from whatif.study.edits import EditError
+
         self.drop()
         draft = edit.apply(self.draft)
         added = [] if mends else self.new_problems(draft)
@@ -221,6 +226,8 @@ class Session:
 
     def give_back(self, scenario: str, path: Path) -> str:
         """Take an entered value out, so that the parent's holds again; returns the name."""
+        from whatif.study.edits import ClearValue
+
         return self.do(ClearValue(scenario, path))
 
     def undo(self) -> str:
@@ -269,6 +276,8 @@ class Session:
         return copied_to
 
     def _write(self, path: FilePath, expected: str | None, *, force: bool) -> FilePath | None:
+        from whatif.study.file.writing import write_file
+
         written = write_file(self.draft, path, expected, force=force)
         self.base = written.fingerprint
         self._saved = self.draft
@@ -279,6 +288,8 @@ class Session:
 
         Raises :class:`whatif.study.file.reading.StudyError`, and then the session is as it was.
         """
+        from whatif.study.edits import TakeFile
+
         self.drop()
         read = read_file(self.path)
         self.base = read.fingerprint
@@ -304,6 +315,8 @@ class Session:
 
         ``base`` is what the file was to that session: if it has been changed since, saving asks.
         """
+        from whatif.study.edits import TakeUp
+
         self.drop()
         self.base = base
         # One step, whatever was done then: undone, it gives back what the file holds.

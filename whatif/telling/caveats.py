@@ -12,7 +12,7 @@ from whatif.telling.money.rests import not_priced_words
 
 if TYPE_CHECKING:
     from whatif.answers.compare import Answer
-    from whatif.telling.table import Sense
+    from whatif.telling.said import Sense
 
 MARK = "! "
 """Before a gain with a caveat."""

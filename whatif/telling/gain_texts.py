@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from whatif.answers.gains import is_difference, is_naught, is_nothing, lies_outside
 from whatif.answers.ranks import Range
 from whatif.telling.amounts import NOTHING, rounded, signed, whole
 
@@ -15,6 +14,8 @@ SAME = "no difference"
 
 def gain_text(gain: float | None, likely: Range | None) -> str:
     """A gain in percent with its sign, by itself; where it is none, that."""
+    from whatif.answers.gains import is_difference, is_nothing
+
     if gain is None:
         return NOTHING
     if is_difference(gain, likely):
@@ -24,6 +25,8 @@ def gain_text(gain: float | None, likely: Range | None) -> str:
 
 def likely_gain_text(gain: float | None, likely: Range | None) -> str:
     """The same with its likely range: "+18 % (likely +12 .. +24)"; the range first if outside."""
+    from whatif.answers.gains import lies_outside
+
     text = gain_text(gain, likely)
     if gain is None or likely is None or text == SAME:
         return text
@@ -37,6 +40,8 @@ def likely_gain_text(gain: float | None, likely: Range | None) -> str:
 
 def short_gain_texts(gain: float | None, likely: Range | None) -> tuple[str, ...]:
     """The same, and ever shorter: where it has to fit into a few cells the first that does."""
+    from whatif.answers.gains import lies_outside
+
     texts = [likely_gain_text(gain, likely)]
     plain = gain_text(gain, likely)
     if gain is not None and likely is not None and plain != SAME:
@@ -82,6 +87,8 @@ def digits_of(gain: float | None, likely: Range | None) -> int:
     None where the range is wider than what they would tell; one more, and one more again, where
     what is not 0 would read as 0.
     """
+    from whatif.answers.gains import is_naught
+
     shown = [] if gain is None else [gain]
     digits = 1
     if likely is not None:

@@ -4,21 +4,12 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from whatif.answers.cautions import to_be_read
-from whatif.answers.compare import Answer, Comparison
 from whatif.answers.per import Per
 from whatif.cell.model import MINUTE
-from whatif.study.guesses import in_words
 from whatif.study.schema.catalogue import key_for
-from whatif.telling.cautions import caution_text
-from whatif.telling.fit import HOLDS, limits_told
-from whatif.telling.gain_texts import percent_text
-from whatif.telling.limits import limit_text
-from whatif.telling.meters import gain_by_meters
-from whatif.telling.table import table_rows
-from whatif.telling.warnings import warnings_of
 
 if TYPE_CHECKING:
+    from whatif.answers.compare import Answer
     from whatif.answers.progress import Progress
     from whatif.study.check.check import Checked
     from whatif.study.raw import Path
@@ -81,6 +72,15 @@ def scenario_words(
     ``per`` is the time that hours and pieces are told for, ``units`` what areas and
     sizes are shown in.
     """
+    from whatif.answers.cautions import to_be_read
+    from whatif.study.guesses import in_words
+    from whatif.telling.cautions import caution_text
+    from whatif.telling.fit import HOLDS, limits_told
+    from whatif.telling.gain_texts import percent_text
+    from whatif.telling.limits import limit_text
+    from whatif.telling.meters import gain_by_meters
+    from whatif.telling.warnings import warnings_of
+
     said = [in_words(answer.plan.notes.strip()), ""] if answer.plan.notes else []
     by_meters = gain_by_meters(answer, "the gain in saleable output", percent_text)
     if by_meters and answer.plan.scenario != reference:
@@ -109,6 +109,9 @@ def scenario_words(
 
 def _figures(answer: Answer, reference: str, per: Per, units: str) -> list[str]:
     """Every figure of one scenario, a line each, as the reports have them."""
+    from whatif.answers.compare import Comparison
+    from whatif.telling.table import table_rows
+
     alone = Comparison("", reference, {answer.plan.scenario: answer}, units)
     return [
         f"  {row.label + (', ' + row.unit if row.unit else ''):42} {row.cells[0]}"

@@ -16,7 +16,7 @@ from whatif.telling.gain_texts import gain_text, percent_text, range_text, whole
 from whatif.telling.limits import limit_sentences
 from whatif.telling.meters import gain_by_meters
 from whatif.telling.money.sentences import takes_sentences
-from whatif.telling.table import Sense
+from whatif.telling.said import Sense
 
 _WORTH_A_WORD = 0.5
 """Hours a week from which a difference, or pieces that nobody buys, are worth a word."""

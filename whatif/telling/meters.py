@@ -10,7 +10,8 @@ from whatif.answers.meters.held import HeldAgainst, LaidGap
 from whatif.answers.meters.metered import Metered
 from whatif.telling.amounts import listed, number, rounded, signed
 from whatif.telling.gain_texts import SAME
-from whatif.telling.table import Said, SaidRow, gain_said
+from whatif.telling.said import Said
+from whatif.telling.table import SaidRow, gain_said
 
 NO_METERS = (
     "No scenario has hour-meter readings yet. Read switched-on hours and hours in cut at every "

@@ -6,13 +6,8 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from whatif.answers.gains import is_difference, lies_outside
 from whatif.telling.amounts import NOTHING, number, rounded
-from whatif.telling.caveats import caveat_mark, caveat_sentences, sense_of, unclear_sentence
-from whatif.telling.gain_texts import gain_text, whole_percent_text
-from whatif.telling.limits import limit_in_short, limit_text
-from whatif.telling.table import NOTHING_SAID, Said, fit_text, gain_said
-from whatif.telling.warnings import said_warning
+from whatif.telling.said import NOTHING_SAID, Said
 
 if TYPE_CHECKING:
     from whatif.answers.compare import Answer
@@ -50,6 +45,8 @@ def drawn_gain(answer: Answer) -> float | None:
     The middle of its likely range where it lies outside of that as typed, 0 where it is no
     difference.
     """
+    from whatif.answers.gains import is_difference, lies_outside
+
     gain, likely, _ = leading_gain(answer)
     if gain is None or not is_difference(gain, likely):
         return None if gain is None else 0.0
@@ -58,12 +55,18 @@ def drawn_gain(answer: Answer) -> float | None:
 
 def leading_gain_text(answer: Answer) -> str:
     """The gain that leads, whoever says so, in no more than a few words."""
+    from whatif.telling.caveats import caveat_mark
+    from whatif.telling.gain_texts import gain_text
+
     _, likely, _ = leading_gain(answer)
     return caveat_mark(answer) + gain_text(drawn_gain(answer), likely)
 
 
 def held_sentence(answer: Answer) -> str:
     """What holds a scenario back, in a sentence or some; what is not made and said first."""
+    from whatif.telling.caveats import caveat_sentences, unclear_sentence
+    from whatif.telling.warnings import said_warning
+
     said = caveat_sentences(answer)
     if answer.figures is None and answer.said is not None:
         hours = rounded(answer.said.hours_per_day)
@@ -76,11 +79,17 @@ def held_sentence(answer: Answer) -> str:
 
 def _limit(answer: Answer) -> str:
     """What holds it back; what is not made has been said."""
+    from whatif.telling.limits import limit_text
+
     held = answer.held_back
     return limit_text(None if held is None else replace(held, unmade=()), answer.could_make)
 
 
 def _saleable(answer: Answer, is_reference: bool) -> Said:
+    from whatif.answers.gains import is_difference
+    from whatif.telling.caveats import caveat_mark, sense_of
+    from whatif.telling.table import gain_said
+
     gain, likely, is_said = leading_gain(answer)
     if is_reference:
         return Said("reference", "none")
@@ -94,6 +103,8 @@ def _saleable(answer: Answer, is_reference: bool) -> Said:
 
 
 def _said_in_meeting(answer: Answer, is_reference: bool) -> Said:
+    from whatif.telling.gain_texts import whole_percent_text
+
     if answer.said is None:
         return Said(NOTHING, "none")
     hours = rounded(answer.said.hours_per_day)
@@ -103,10 +114,14 @@ def _said_in_meeting(answer: Answer, is_reference: bool) -> Said:
 
 
 def _held(answer: Answer, _: bool) -> Said:
+    from whatif.telling.limits import limit_in_short
+
     return Said(NOTHING if answer.held_back is None else limit_in_short(answer.held_back))
 
 
 def _fit(answer: Answer, _: bool) -> Said:
+    from whatif.telling.table import fit_text
+
     is_left_out = any(part.unmade for part in answer.plan.parts)
     return Said(fit_text(answer), "bad" if is_left_out else "plain")
 

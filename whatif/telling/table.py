@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 from operator import attrgetter
-from typing import Final, Literal, TypeVar
+from typing import TypeVar
 
 from whatif.answers.account.explain import ITSELF, rows_of
 from whatif.answers.compare import Answer, Comparison
@@ -21,13 +21,14 @@ from whatif.answers.per import Per, answer_per
 from whatif.answers.ranks import Range
 from whatif.answers.shares import Share
 from whatif.answers.states import IN_CYCLE, LOSSES, IsoTime, states_of
-from whatif.telling.amounts import NOTHING, grouped, in_thousands, number, rounded, signed
+from whatif.telling.amounts import NOTHING, grouped, number, rounded, signed
 from whatif.telling.gain_texts import gain_text, likely_gain_text, short_gain_texts
 from whatif.telling.limits import limit_in_short
 from whatif.telling.money.ranges import MONEY_TEXTS, NOT_PRICED
 from whatif.telling.money.rests import least
 from whatif.telling.promised import TOGETHER, runs_differ, together_text
 from whatif.telling.rush import rush_texts
+from whatif.telling.said import Said, Sense
 from whatif.units import Dimension, show
 
 T = TypeVar("T")
@@ -42,57 +43,12 @@ class TableRow:
     cells: tuple[str, ...]
 
 
-Sense = Literal["plain", "good", "bad", "none"]
-
-
-_SIGNS_FOR: Final = {"at most ": "≤", "at least ": "≥", "about ": "≈"}
-
-
-@dataclass(frozen=True, slots=True)
-class Said:
-    """One scenario's text in a row.
-
-    Attributes:
-        sense: whether it is as it should be.
-        shorter: the same for fewer cells, each shorter than the one before.
-    """
-
-    text: str
-    sense: Sense = "plain"
-    shorter: tuple[str, ...] = ()
-
-    def within(self, cells: int) -> str:
-        """The first text that takes no more cells.
-
-        Where none does, the last one with signs for its words, then with its amounts in thousands,
-        or else without what there is no room for: a number is never cut, since what is left of it
-        would be read as another one.
-        """
-        texts = (self.text, *self.shorter)
-        signs = texts[-1]
-        for words, sign in _SIGNS_FOR.items():
-            signs = signs.replace(words, sign)
-        found = next(
-            (text for text in (*texts, signs, in_thousands(signs)) if len(text) <= cells), None
-        )
-        if found is not None:
-            return found
-        kept = signs[: max(0, cells - 1)]
-        while kept and any(sign.isdigit() for sign in kept.split(" ")[-1]):
-            kept = " ".join(kept.split(" ")[:-1])
-        return f"{kept.rstrip()}…"
-
-
 @dataclass(frozen=True, slots=True)
 class SaidRow:
     """A row over all scenarios: what it is, and a text for each."""
 
     label: str
     cells: tuple[Said, ...]
-
-
-NOTHING_SAID = Said(NOTHING, "none")
-"""In place of what a scenario does not have."""
 
 
 def gain_said(gain: float | None, likely: Range | None, before: str = "") -> Said:

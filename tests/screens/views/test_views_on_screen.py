@@ -12,7 +12,7 @@ from rich.style import Style
 from screen import SMALL_FIRST, Screen, on_screen
 from syrupy.assertion import SnapshotAssertion
 
-from whatif.screens.views.all import VIEWS
+from whatif.screens.views.all import BY_NAME, VIEWS
 from whatif.screens.views.night import SHADES
 from whatif.screens.views.pane import ViewPane
 from whatif.telling.week.signs import MACHINE_SIGNS
@@ -102,8 +102,8 @@ async def test_each_view_says_the_way_back_and_its_keys(names: list[str], tmp_pa
             assert footer.startswith(" Esc back ")
             assert cell_len(footer) < 80
             await screen.press("f1")
-            assert f"Help: {view_named(name).title}" in screen.text
-            assert f"It answers {view_named(name).asks[:40]}" in screen.text
+            assert f"Help: {BY_NAME[name].title}" in screen.text
+            assert f"It answers {BY_NAME[name].asks[:40]}" in screen.text
             await screen.press("escape", "escape")
         assert "Esc back" not in screen.text
 

@@ -5,16 +5,15 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
-from whatif.screens.views.view import Look
 from whatif.session.calculate.answered import Answered
 from whatif.session.calculate.requests import ANY_REVISION, Question, Reply, Request
-from whatif.telling.in_words import progress_words
 
 if TYPE_CHECKING:
     from whatif.answers.compare import Answer
     from whatif.answers.progress import Progress
     from whatif.screens.desk.host import DeskHost
     from whatif.screens.desk.state import DeskState
+    from whatif.screens.views.view import Look
     from whatif.study.draft import Draft
 
 
@@ -51,6 +50,8 @@ class Calculation:
 
     def look(self) -> Look:
         """What there is to be drawn by a view."""
+        from whatif.screens.views.view import Look
+
         state, asked = self._state, self._asked
         draft = state.shown
         reply = None if asked is None else self._replies.get(asked)
@@ -164,6 +165,8 @@ class Calculation:
         self._host.repaint_soon()
 
     def _take_comparison(self, reply: Reply) -> None:
+        from whatif.telling.in_words import progress_words
+
         if reply.fault and self._asked is not None and self._wanted() is not None:
             # What ended the calculation took the view's question with it.
             self._replies[self._asked] = reply
@@ -177,6 +180,8 @@ class Calculation:
 
 
 def _progress_line(progress: Progress | None) -> str:
+    from whatif.telling.in_words import progress_words
+
     if progress is None:
         return ""
     return f"Being worked out: {progress_words(progress)}. s stops it."

@@ -5,14 +5,10 @@ from __future__ import annotations
 from functools import partial
 from typing import TYPE_CHECKING
 
-from whatif.screens.dialogs.ask import Ask
-from whatif.screens.dialogs.lists import ChooseOne
-from whatif.study.edits import Edit, EditError
-from whatif.telling.refusals import refusal_words
-
 if TYPE_CHECKING:
     from whatif.screens.desk.host import DeskHost
     from whatif.screens.desk.state import DeskState
+    from whatif.study.edits import Edit
 
 
 class Changes:
@@ -24,6 +20,9 @@ class Changes:
 
     def do(self, edit: Edit, choose: str | None = None, *, mends: bool = False) -> None:
         """Make a change, or say why it cannot be made; ``choose`` a scenario after it."""
+        from whatif.study.edits import EditError
+        from whatif.telling.refusals import refusal_words
+
         self._host.settle()
         try:
             says = self._state.session.do(edit, mends=mends)
@@ -37,6 +36,8 @@ class Changes:
 
     def do_if_yes(self, question: str, yes: str, edit: Edit) -> None:
         """Make a change where the question is answered with yes."""
+        from whatif.screens.dialogs.ask import Ask
+
         self._host.lay_over(Ask(question, {"y": (yes, partial(self.do, edit))}))
 
     def tell(self, says: str, typed_in: str = "") -> None:
@@ -69,6 +70,8 @@ class Changes:
 
     def offer_all(self) -> None:
         """Offer all changes, the newest first, those undone among them."""
+        from whatif.screens.dialogs.lists import ChooseOne
+
         self._host.settle()
         history = self._state.session.history
         steps, done = history.steps, len(history.done)

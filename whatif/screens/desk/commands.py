@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from textual.binding import Binding
 
-from whatif.screens.desk.things import NEW
+from whatif.screens.desk.new_things import NEW
 from whatif.screens.views.all import VIEWS
 
 if TYPE_CHECKING:

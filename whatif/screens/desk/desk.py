@@ -80,11 +80,11 @@ class Desk(Screen[None]):
                 yield ResultStrip()
                 yield Static(id="rule", markup=False)
                 yield Sheet(self)
-                yield ViewPane(self.controllers.views, self)
+                yield ViewPane(lambda: self.controllers.views, self)
         yield Static(id="info", markup=False)
         yield KeyLine(command.action for command in COMMANDS if command.roomy)
-        yield Editor(self.controllers.values.end)
-        yield Finder(self.controllers.search.find, self.controllers.search.end)
+        yield Editor(self._editing_ended)
+        yield Finder(self._find, self._finding_ended)
 
     def on_mount(self) -> None:
         """Look at the file; ask for the first answer."""
@@ -181,6 +181,17 @@ class Desk(Screen[None]):
             at, sheet = self._over(), self.query_one(Sheet).region
             editor.styles.offset = (at.x, at.y)
             editor.set_class(not sheet.y <= at.y < sheet.bottom, "away")
+
+    # What the lines below the sheet call, loaded by the first key that needs it.
+
+    def _editing_ended(self, keep: bool, rows: int, columns: int) -> None:
+        self.controllers.values.end(keep, rows, columns)
+
+    def _find(self, typed: str, steps: int, again: bool) -> str:
+        return self.controllers.search.find(typed, steps, again)
+
+    def _finding_ended(self, stay: bool) -> None:
+        self.controllers.search.end(stay)
 
     # -- what the controllers ask for --------------------------------------------------
 

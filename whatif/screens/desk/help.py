@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from whatif.screens.dialogs.texts import ReadText
+from whatif.screens.views.all import BY_NAME
 from whatif.telling.in_words import key_words, scenario_words
 from whatif.telling.sheet_cell import meaning_words
 
@@ -80,7 +81,7 @@ Esc          close the view
 
 def view_words(view: View) -> str:
     """What a view answers, how it is read, its own keys and those of every view."""
-    asks = f"It answers {view.asks}."
+    asks = f"It answers {BY_NAME[view.name].asks}."
     own = f"\nIts keys\n{view.keys}\n" if view.keys else ""
     reads = " ".join(view.reads.split())
     every = f"In every view, where it has no other use for the key\n{_VIEW_KEYS}"
@@ -107,7 +108,7 @@ class Help:
         said = view_words(view)
         if line is not None and not view.whole:
             said += f"\nThe value in the line of inputs: {about}"
-        self._host.lay_over(ReadText(f"Help: {view.title}", f"{said}\n{KEYS}"))
+        self._host.lay_over(ReadText(f"Help: {BY_NAME[view.name].title}", f"{said}\n{KEYS}"))
 
     def read_scenario(self) -> None:
         """The chosen scenario in words."""

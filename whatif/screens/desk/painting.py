@@ -12,9 +12,7 @@ from whatif.screens.widgets.sheet import SheetState
 from whatif.screens.widgets.strip import NO_ANSWER, WAITING, Room, StripState, room_for
 from whatif.screens.widgets.tree import TreeState, branches
 from whatif.session.sheet import AS_TYPED, Heading
-from whatif.telling.first_study import next_step, standing
 from whatif.telling.sheet_cell import about_value, meaning_words
-from whatif.telling.warnings import warnings_of
 
 if TYPE_CHECKING:
     from whatif.answers.compare import Answer
@@ -84,6 +82,8 @@ def sheet_state(state: DeskState) -> SheetState:
 
 def rule_line(answer: Answer | None, width: int) -> str:
     """The line below the strip: how many cautions and warnings the chosen scenario calls for."""
+    from whatif.telling.warnings import warnings_of
+
     said = ""
     if answer is not None:
         counts = [
@@ -152,6 +152,8 @@ def info_lines(state: DeskState, width: int, *, high: bool) -> str:
 
 def _info_of(state: DeskState) -> list[str]:
     """What was done last or what the chosen value takes; then what the value means."""
+    from whatif.telling.first_study import next_step, standing
+
     line, scenario, view = state.line, state.chosen, state.view
     if view is not None and view.whole:
         keys = "; ".join(" ".join(line.split()) for line in view.keys.splitlines())

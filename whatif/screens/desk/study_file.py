@@ -9,12 +9,8 @@ from functools import partial
 from pathlib import Path as FilePath
 from typing import TYPE_CHECKING
 
-from whatif.screens.dialogs.ask import Ask, AskLine
 from whatif.session.session import NO_FILE, OnDisk, Session
 from whatif.study.file.reading import StudyError
-from whatif.study.file.writing import ChangedOnDisk
-from whatif.telling.refusals import refusal_words
-from whatif.telling.study_file import TAKEN_UP, file_fault_words, saved_words
 
 if TYPE_CHECKING:
     from whatif.screens.desk.changes import Changes
@@ -53,6 +49,10 @@ class StudyFile:
 
     def save(self, *, force: bool = False, then: Then = _nothing) -> None:
         """Write the file, asking for a name where it has none; ``then`` what follows on it."""
+        from whatif.screens.dialogs.ask import Ask
+        from whatif.study.file.writing import ChangedOnDisk
+        from whatif.telling.refusals import refusal_words
+
         self._host.settle()
         session = self._session
         if session.needs_name:
@@ -75,6 +75,8 @@ class StudyFile:
         self._ask_name(_nothing)
 
     def _ask_name(self, then: Then) -> None:
+        from whatif.screens.dialogs.ask import AskLine
+
         def named(name: str) -> None:
             path = FilePath(name).expanduser()
             # A study is found by its ending, in the list of the start screen too.
@@ -83,6 +85,9 @@ class StudyFile:
         self._host.lay_over(AskLine("Save under which name?", str(self._session.path)), named)
 
     def _save_as(self, path: FilePath, then: Then, *, force: bool = False) -> None:
+        from whatif.study.file.writing import ChangedOnDisk
+        from whatif.telling.refusals import refusal_words
+
         try:
             copied_to = self._session.save_as(path, force=force)
         except ChangedOnDisk:
@@ -94,6 +99,8 @@ class StudyFile:
         self._saved(str(path), copied_to, then)
 
     def _ask_whether_over(self, path: FilePath, then: Then) -> None:
+        from whatif.screens.dialogs.ask import Ask
+
         answers: Answers = {
             "s": ("save under another name", partial(self._ask_name, then)),
             "o": (
@@ -104,6 +111,8 @@ class StudyFile:
         self._host.lay_over(Ask(f"{path} is there already.", answers))
 
     def _saved(self, name: str, copied_to: FilePath | None, then: Then) -> None:
+        from whatif.telling.study_file import saved_words
+
         self._in_step()
         self._host.say(saved_words(name, copied_to))
         then()
@@ -125,6 +134,8 @@ class StudyFile:
             self._read_again()
 
     def _ask_whose(self, *, changed: bool) -> None:
+        from whatif.screens.dialogs.ask import Ask
+
         name, count = self._session.path.name, self._session.unsaved
         mine = f"{count} change{'s' if count > 1 else ''} here {'are' if count > 1 else 'is'}"
         by = " was changed by somebody else, and" if changed else ":"
@@ -153,6 +164,8 @@ class StudyFile:
         }
 
     def _read_again(self) -> None:
+        from whatif.telling.study_file import file_fault_words
+
         name = self._session.path.name
         try:
             self._session.read_again()
@@ -167,6 +180,8 @@ class StudyFile:
 
     def take_up(self, draft: Draft, base: str) -> None:
         """Go on with what an earlier session left; ``base`` is what the file was to that."""
+        from whatif.telling.study_file import TAKEN_UP
+
         self._session.recover(draft, base)
         self._changes.tell("")
         self._state.notice = f"{TAKEN_UP} u gives back what the file holds."
@@ -227,6 +242,8 @@ class StudyFile:
         self._go_away("open another study", self._host.program.show_start)
 
     def _go_away(self, words: str, then: Then) -> None:
+        from whatif.screens.dialogs.ask import Ask
+
         self._host.settle()
         if self._session.is_saved:
             then()

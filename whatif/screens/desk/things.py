@@ -5,6 +5,7 @@ from __future__ import annotations
 from functools import partial
 from typing import TYPE_CHECKING
 
+from whatif.screens.desk.new_things import NEW
 from whatif.screens.dialogs.ask import AskShortName
 from whatif.screens.dialogs.lists import ChooseOne, Offer
 from whatif.session.things import (
@@ -33,16 +34,6 @@ if TYPE_CHECKING:
     from whatif.screens.desk.host import DeskHost
     from whatif.screens.desk.state import DeskState
     from whatif.study.raw import Path
-
-NEW = {
-    "machine": ("m", "a machine", "equal machines, with their table and pallets"),
-    "shift": ("s", "a shift", "when people are there, and how many"),
-    "part": ("p", "a part", "what is made: cycle, pieces a week, setup"),
-    "stop": ("t", "a stop", "what halts machines now and then"),
-    "rush": ("r", "a rush order", "what it costs to slip one in"),
-    "order": ("o", "an order", "a real one: so many pieces, due at a moment"),
-}
-"""Letter, name and a few words for each sort of thing that can be added."""
 
 
 class Things:

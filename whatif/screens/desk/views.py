@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from whatif.screens.dialogs.ask import AskLine
 from whatif.screens.dialogs.lists import ChooseOne, ChooseView
 from whatif.screens.views.all import VIEWS
+from whatif.screens.views.opening import view_class
 
 if TYPE_CHECKING:
     from whatif.screens.desk.calculation import Calculation
@@ -59,7 +60,7 @@ class Views:
             self.close_view()
             return
         self._state.notice = ""
-        view = next(view for view in VIEWS if view.name == name)()
+        view = view_class(name)()
         if before is not None:
             view.turn_to(before.figure(self.look()))
         self._show(view, before if view.aside else None)

@@ -16,7 +16,7 @@ from textual.widgets.option_list import Option
 from typing_extensions import override
 
 from whatif.screens.dialogs.dialog import Dialog, take_or_back
-from whatif.screens.views.view import View
+from whatif.screens.views.all import Listed
 from whatif.screens.widgets.drawing import cut, wrapped
 
 _ROOM = 70
@@ -119,7 +119,7 @@ class ChooseView(ChooseOne):
 
     BINDINGS: ClassVar[list[BindingType]] = [Binding("f6", "dismiss(None)", "back")]
 
-    def __init__(self, views: Sequence[type[View]], now: str) -> None:
+    def __init__(self, views: Sequence[Listed], now: str) -> None:
         self._views = views
         self._now = now
         offers = [

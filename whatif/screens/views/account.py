@@ -101,9 +101,6 @@ class AccountView(View):
     """The list of figures, and the account of one; pages of it where it is long."""
 
     name = "account"
-    title = "Why this figure"
-    asks = "where a figure comes from, number by number"
-    finds = "explain formula check pencil origin"
     reads = """\
 The list has every figure of the chosen scenario. The account begins with the figure, then says
 what it means, the numbers that it is made of, how to check it by hand, and the rules that it
@@ -117,7 +114,6 @@ Space b     the next part of a long account, and the one before
 g           go to the marked figure
 v           go back from there
 y           read the rules that it follows; Esc comes back"""
-    opens = "f4"
     aside = True
 
     def __init__(self) -> None:

@@ -11,6 +11,7 @@ from whatif.answers.cautions import OF_NIGHTS, Danger
 from whatif.answers.indicators import KEYS, Indicator, indicators
 from whatif.answers.shares import Scope, Share, seen, shares, stacked
 from whatif.answers.states import IN_CYCLE, NIGHT, RESTING, StateRow
+from whatif.screens.views.blocks import block
 from whatif.screens.views.view import Look, View, ViewHost, caution_rows, marked, no_answer
 from whatif.screens.widgets.drawing import (
     SENSES,
@@ -19,17 +20,16 @@ from whatif.screens.widgets.drawing import (
     Span,
     SpanRow,
     Tone,
-    block,
     key_spans,
     left_in,
     paragraph,
     right_in,
     row,
 )
+from whatif.telling.said import Said
 from whatif.telling.table import (
     SIGNS_IN_WORDS,
     STATES_IN_WORDS,
-    Said,
     indicator_texts,
     indicator_words,
     share_said,
@@ -56,9 +56,6 @@ class HoursView(View):
     """Bars, then a table: a row a state, a column a scenario."""
 
     name = "hours"
-    title = "Where the hours go"
-    asks = "what the machines do with their hours"
-    finds = "spindle state standing waiting idle utilization setup load bottleneck"
     reads = """\
 A bar a scenario: all the hours of its machines, cut up by what they do in them. The sign in
 a bar and before a row is the same; the week draws the same signs. In the rows: hours a week,
@@ -69,7 +66,6 @@ of each shift are busy, and their share of those on duty."""
 up down   choose a state; F4 accounts for its hours
 b         whole week, attended hours, after hours: one after the other
 g         the indicators of ISO 22400-2, and back; up down choose one"""
-    opens = "f5"
 
     def __init__(self) -> None:
         self._scope = Scope.WEEK

@@ -17,9 +17,6 @@ class MeetingView(View):
     """A page a scenario; left and right turn the pages."""
 
     name = "meeting"
-    title = "The meeting"
-    asks = "large figures, few sentences, page by page"
-    finds = "present show headline gain"
     reads = """\
 A page a scenario: its gain in large figures, then what it brings, what holds it back, and what
 it takes. "±0" means that the difference is smaller than what a second more or less of people's

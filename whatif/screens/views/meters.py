@@ -19,9 +19,6 @@ class MetersView(View):
     """What the meters say, how the gap may be read, and the gains under each reading."""
 
     name = "meters"
-    title = "Hour meters"
-    asks = "the model against the machines' own meters"
-    finds = "measured switched on in cut gap utilization"
     reads = """\
 What the machines' own meters say, beside what the model finds for the same scenario. Where the
 model finds more, something that costs time has not been entered: it may lie with people, or with

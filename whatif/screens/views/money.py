@@ -43,9 +43,6 @@ class MoneyView(View):
     """A table below the strip's columns; the chosen scenario's cash over the years as bars."""
 
     name = "money"
-    title = "Money"
-    asks = "what a year brings, what has to be laid out"
-    finds = "payback present value rate of return capital invest price cost wage contribution"
     reads = """\
 First what a year brings in each scenario, then what has to be laid out against the reference,
 then when it comes back. A year is counted on what is sold: pieces that nobody asked for bring

@@ -64,9 +64,6 @@ class NightView(View):
     """One kind of nights at a time: a sentence, a picture, and the scenarios side by side."""
 
     name = "night"
-    title = "The night"
-    asks = "how long it runs with nobody there"
-    finds = "unattended after hours shift end morning"
     reads = """\
 The sentence says what a usual night brings. The bar of each machine runs from the end of the
 last shift to the begin of the next: dense where it cuts in every night, lighter where only in
@@ -77,7 +74,6 @@ v    other nights: before a working day, over a weekend
 b    the fewest pallets with which a machine lasts the night, and back
 g    edit how long after a shift's end pieces are begun
 j    all nights in words, with the cautions in full, and back"""
-    opens = "f8"
 
     def __init__(self) -> None:
         self._page = _Page.NIGHT

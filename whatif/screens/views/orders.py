@@ -13,9 +13,6 @@ class OrdersView(View):
     """Two tables below the strip's columns."""
 
     name = "orders"
-    title = "Orders and rush jobs"
-    asks = "which orders are in time, what a rush costs"
-    finds = "due date late lateness on time"
     reads = """\
 Real orders with the hours at which their last piece is off, and by how much they are late. Rush
 jobs go ahead of everything: the rows say how soon they are off, what hours other work loses by

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import TYPE_CHECKING
 
 from textual import events, on
@@ -20,11 +21,11 @@ class ViewPane(ScrollView, Drawn, can_focus=True):
     """Draws a view's rows and passes keys and clicks on.
 
     Args:
-        host: what views may ask.
+        host: gives what views may ask.
         line: takes the keys that are the line of inputs'.
     """
 
-    def __init__(self, host: ViewHost, line: SheetHost) -> None:
+    def __init__(self, host: Callable[[], ViewHost], line: SheetHost) -> None:
         super().__init__(id="view")
         self._host = host
         self._line = line
@@ -47,7 +48,7 @@ class ViewPane(ScrollView, Drawn, can_focus=True):
         if view is None:
             self.rows = []
             return
-        look = self._host.look()
+        look = self._host().look()
         self.draw(view.draw(look, *self.room))
         self.virtual_size = Size(1, len(self.rows))
         self._keep_in_sight(view.cursor(look), self.scrollable_content_region.height)
@@ -81,8 +82,8 @@ class ViewPane(ScrollView, Drawn, can_focus=True):
     def _takes(self, event: events.Key) -> bool:
         key, character = event.key, event.character or ""
         view = self._view
-        if view is not None and view.press(key, self._host.look(), self._host):
-            self._host.repaint()
+        if view is not None and view.press(key, self._host().look(), self._host()):
+            self._host().repaint()
             return True
         page = max(1, self.size.height - 1)
         scrolls = {"up": -1, "down": 1, "pageup": -page, "pagedown": page}
@@ -92,8 +93,8 @@ class ViewPane(ScrollView, Drawn, can_focus=True):
         elif key in columns:
             self._line.move(0, columns[key])
         elif view is not None and view.whole and (key in ("tab", "enter") or character.isdigit()):
-            self._host.tell("Values are changed in the sheet: Esc goes back to it.")
-            self._host.repaint()
+            self._host().tell("Values are changed in the sheet: Esc goes back to it.")
+            self._host().repaint()
         elif key == "enter":
             self._line.press_enter()
         elif character.isdigit():
@@ -109,12 +110,12 @@ class ViewPane(ScrollView, Drawn, can_focus=True):
             return
         match spot:
             case Presses(key):
-                view.press(key, self._host.look(), self._host)
+                view.press(key, self._host().look(), self._host())
             case Chooses(scenario):
-                self._host.choose(scenario)
+                self._host().choose(scenario)
             case str():
-                view.touch(spot, self._host.look(), self._host)
-        self._host.repaint()
+                view.touch(spot, self._host().look(), self._host())
+        self._host().repaint()
 
     @on(events.MouseScrollDown)
     @on(events.MouseScrollUp)
@@ -127,7 +128,7 @@ class ViewPane(ScrollView, Drawn, can_focus=True):
         by, sideways = 1 if ahead else -1, level or event.shift or event.ctrl
         rows, columns = (0, by) if sideways else (by, 0)
         view = self._view
-        if view is not None and view.wheel(rows, columns, self._host.look(), self._host):
+        if view is not None and view.wheel(rows, columns, self._host().look(), self._host()):
             event.stop()
             event.prevent_default()
-            self._host.repaint()
+            self._host().repaint()

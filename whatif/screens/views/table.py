@@ -41,9 +41,6 @@ class TableView(View):
     """A list of parts and machines at the left, the chosen one's table at the right."""
 
     name = "table"
-    title = "The table"
-    asks = "how the parts fit, what one more would take"
-    finds = "fit layout face size fixture table load"
     reads = """\
 At the left every part on every machine, with the pieces of a load and how many there is room
 for. At the right the table to scale, then each limit: "ok" with what is left of it, "no" with by

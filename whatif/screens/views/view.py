@@ -32,7 +32,7 @@ if TYPE_CHECKING:
     from whatif.study.check.check import Checked
     from whatif.study.edits.edit import Edit
     from whatif.study.raw import Path
-    from whatif.telling.table import Said
+    from whatif.telling.said import Said
 
 
 @dataclass(frozen=True, slots=True)
@@ -145,28 +145,20 @@ class ViewHost(Protocol):
 class View:
     """One view; its own state (a cursor, a choice of form) is no more than where one looks.
 
-    A new one is a file with a subclass, and its line in :mod:`whatif.screens.views.all`. A page of
+    A new one is a file with a subclass, and its row in :mod:`whatif.screens.views.all`. A page of
     a view is a view that is not listed there and needs none of the attributes.
 
     Attributes:
-        name: for its command, ``view_<name>``.
-        title: what it is called.
-        asks: the question that it answers, in the user's words.
+        name: of its row there, which has its title and what else is told before it is open.
         reads: how it is read, for the help.
         keys: what its own keys do, a line a key, for the help.
-        finds: words of what it shows, by which the palette finds it too.
-        opens: the key that opens it from the desk; "" where only the list and the palette do.
         whole: whether it takes the whole screen, without strip and line of inputs.
         aside: whether Escape goes back to the view that it was opened from, if there was one.
     """
 
     name: ClassVar[str]
-    title: ClassVar[str]
-    asks: ClassVar[str]
     reads: ClassVar[str]
     keys: ClassVar[str] = ""
-    finds: ClassVar[str] = ""
-    opens: ClassVar[str] = ""
     whole: ClassVar[bool] = False
     aside: ClassVar[bool] = False
 

@@ -9,15 +9,16 @@ from typing import get_args
 from textual.geometry import clamp
 from typing_extensions import override
 
-from whatif.answers.states import IN_CYCLE, STATE_ROWS, StateFamily
+from whatif.answers.families import StateFamily
+from whatif.answers.states import IN_CYCLE, STATE_ROWS
 from whatif.answers.week import Week
 from whatif.cell.model import DAY, WEEK
+from whatif.screens.views.blocks import block
 from whatif.screens.views.view import Look, View, ViewHost, marked, no_answer
 from whatif.screens.widgets.drawing import (
     Span,
     SpanRow,
     Tone,
-    block,
     key_spans,
     left_in,
     paragraph,
@@ -90,9 +91,6 @@ class WeekView(View):
     """A title, the moment in words, a ruler, as many lanes as there is room for, a legend."""
 
     name = "week"
-    title = "The week"
-    asks = "people, machines and pallets, hour by hour"
-    finds = "day shift break calendar busy free"
     reads = """\
 A line for the people, one for each machine and, opened, one for each of its pallets; time runs
 from left to right, the ruler has the days and hours. The two lines at the top say what the line
@@ -108,7 +106,6 @@ j J           to the next change in the line; J backwards
 g             to the end of the night: when the machine runs dry
 Space         open or close a machine's pallets, or the persons
 v V           another week of those measured"""
-    opens = "f7"
 
     def __init__(self) -> None:
         self._number = 1

@@ -21,11 +21,10 @@ from textual.strip import Strip
 from textual.widget import Widget
 from typing_extensions import override
 
-from whatif.answers.states import StateFamily
-from whatif.telling.week.signs import CUTS, CUTS_MOST
+from whatif.answers.families import StateFamily
 
 if TYPE_CHECKING:
-    from whatif.telling.table import Sense
+    from whatif.telling.said import Sense
 
 Tone = Literal[
     "plain", "bold", "title", "dim", "gain", "loss", "chosen", "accent", "caution",
@@ -205,14 +204,6 @@ def strip_of(widget: Toned, spans: Iterable[Span]) -> Strip:
     """A row in the widget's own colours, as wide as the widget."""
     segments = [Segment(span.text, widget.style_of(span.tone)) for span in spans]
     return Strip(segments).adjust_cell_length(widget.size.width, widget.style_of("plain"))
-
-
-_BLOCKS = {CUTS: "█", CUTS_MOST: "▒"}
-
-
-def block(sign: str) -> str:
-    """A sign of what machines do as a screen draws it: where they cut stands out."""
-    return _BLOCKS.get(sign, sign)
 
 
 # -- texts in cells --------------------------------------------------------------------------

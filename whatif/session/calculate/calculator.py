@@ -14,9 +14,8 @@ import threading
 from collections.abc import Callable
 from typing import Protocol
 
+from whatif.session.calculate.process import serve_line
 from whatif.session.calculate.requests import ANY_REVISION, Reply, Request
-from whatif.session.calculate.serving import serve_requests
-from whatif.telling.in_words import no_reply_words
 
 
 class Calculates(Protocol):
@@ -85,6 +84,8 @@ class Calculator:
 
     def _receive_all(self, worker: _Worker) -> None:
         """Deliver what a process replies until it ends, or until a reply cannot be read."""
+        from whatif.telling.in_words import no_reply_words
+
         while True:
             try:
                 reply = worker.receive()
@@ -111,7 +112,7 @@ class _Worker:
     def __init__(self) -> None:
         context = multiprocessing.get_context("spawn")
         self._line, theirs = context.Pipe()
-        self._process = context.Process(target=serve_requests, args=(theirs,), daemon=True)
+        self._process = context.Process(target=serve_line, args=(theirs,), daemon=True)
         self._ended = False
         self._sending = threading.Lock()
         # A screen puts something without a file number in the place of standard error, and

@@ -7,7 +7,6 @@ by then can be flushed from a signal handler.
 
 from __future__ import annotations
 
-import glob
 import hashlib
 import os
 import threading
@@ -19,7 +18,6 @@ from whatif.session.kept.state import state_folder
 from whatif.study.draft import Draft
 from whatif.study.file.atomic import replace_file
 from whatif.study.file.reading import StudyError, read_text
-from whatif.study.file.writing import to_text
 
 _SUFFIX = ".unsaved.toml"
 _ENDED = "ended"
@@ -126,6 +124,8 @@ class Recovery:
 
 def left_behind(study: FilePath, folder: FilePath | None = None) -> list[Left]:
     """What sessions that are gone left of a study, the newest first."""
+    import glob
+
     folder = state_folder() if folder is None else folder
     unsaved = []
     for path in folder.glob(f"{glob.escape(_stem(study))}-*{_SUFFIX}"):

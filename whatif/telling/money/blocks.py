@@ -23,7 +23,8 @@ from whatif.telling.money.ranges import (
     year_gain_texts,
 )
 from whatif.telling.money.rests import least
-from whatif.telling.table import NOTHING_SAID, Said, SaidRow, Sense
+from whatif.telling.said import NOTHING_SAID, Said, Sense
+from whatif.telling.table import SaidRow
 
 
 @dataclass(frozen=True, slots=True)

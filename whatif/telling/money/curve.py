@@ -7,7 +7,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from whatif.telling.amounts import grouped
-from whatif.telling.table import Sense
+from whatif.telling.said import Sense
 
 
 @dataclass(frozen=True, slots=True)

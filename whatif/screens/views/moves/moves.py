@@ -21,9 +21,6 @@ class MovesView(View):
     """Three pages, each with a question of its own."""
 
     name = "moves"
-    title = "What moves it"
-    asks = "which inputs matter, where one stops paying"
-    finds = "sensitivity break-even vary curve rank"
     reads = """\
 Ranked: the inputs that change the answer most stand first, each with what a little more and a
 little less of it does. The curve: the answer over one input, with the value at which more of it
@@ -36,7 +33,6 @@ o O   choose the input, of the columns and of the rows
 f F   the range that is tried, of the columns and of the rows
 v V   another figure
 y     take the value under the cursor into the study"""
-    opens = "f9"
 
     def __init__(self) -> None:
         self._ranked, self._curve, self._grid = RankedPage(), CurvePage(), GridPage()

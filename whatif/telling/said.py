@@ -1,0 +1,52 @@
+"""One scenario's text in a row: shorter where there is little room, and how what it says is."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final, Literal
+
+from whatif.telling.amounts import NOTHING, in_thousands
+
+Sense = Literal["plain", "good", "bad", "none"]
+
+
+_SIGNS_FOR: Final = {"at most ": "≤", "at least ": "≥", "about ": "≈"}
+
+
+@dataclass(frozen=True, slots=True)
+class Said:
+    """One scenario's text in a row.
+
+    Attributes:
+        sense: whether it is as it should be.
+        shorter: the same for fewer cells, each shorter than the one before.
+    """
+
+    text: str
+    sense: Sense = "plain"
+    shorter: tuple[str, ...] = ()
+
+    def within(self, cells: int) -> str:
+        """The first text that takes no more cells.
+
+        Where none does, the last one with signs for its words, then with its amounts in thousands,
+        or else without what there is no room for: a number is never cut, since what is left of it
+        would be read as another one.
+        """
+        texts = (self.text, *self.shorter)
+        signs = texts[-1]
+        for words, sign in _SIGNS_FOR.items():
+            signs = signs.replace(words, sign)
+        found = next(
+            (text for text in (*texts, signs, in_thousands(signs)) if len(text) <= cells), None
+        )
+        if found is not None:
+            return found
+        kept = signs[: max(0, cells - 1)]
+        while kept and any(sign.isdigit() for sign in kept.split(" ")[-1]):
+            kept = " ".join(kept.split(" ")[:-1])
+        return f"{kept.rstrip()}…"
+
+
+NOTHING_SAID = Said(NOTHING, "none")
+"""In place of what a scenario does not have."""
