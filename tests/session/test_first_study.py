@@ -23,9 +23,10 @@ from whatif.study.guesses import in_words
 from whatif.study.raw import Entries, Raw
 from whatif.study.resolve import resolve
 from whatif.study.shifts import Hours
-from whatif.telling.first_study import assumes, fault_sentence, means, standing
+from whatif.telling.first_study import assumes, fault_sentence, means
 from whatif.telling.in_words import scenario_words
 from whatif.telling.limits import limit_in_short
+from whatif.telling.next_step import standing
 
 MEMORY = Memory()
 PIECE = ("part", "piece")

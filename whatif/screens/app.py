@@ -27,6 +27,9 @@ if TYPE_CHECKING:
     from whatif.session.session import Session
     from whatif.study.draft import Draft
 
+_IN_A_MOMENT = 0.02
+"""Seconds."""
+
 MakesCalculator = Callable[[Callable[[Reply], None]], Calculates]
 """Makes whoever answers; given where replies go."""
 
@@ -106,6 +109,8 @@ class WhatIf(InTurn):
         self._make_calculator = calculator
         self._missing = missing
         self._state = state
+        self._to_begin: list[Callable[[], None]] = []
+        """What begins when the first frame has been seen."""
         self._answers: dict[str, str] = {}
         """To the ten questions, for as long as the program runs."""
         self._study = None if opened is None else OpenStudy(opened, calculator, state)
@@ -167,19 +172,39 @@ class WhatIf(InTurn):
         self._show_study(self._study)
 
     def _show_study(self, study: OpenStudy) -> None:
-        from whatif.screens.dialogs.texts import FirstHint
-
         opened, desk = study.opened, study.desk
-        study.calculator.start()
         self._show(desk)
+        self._when_seen(study.calculator.start)
         if opened.left:
             self._offer_recovery(list(opened.left))
         elif opened.session.checked.problems:
             desk.call_after_refresh(desk.action_run, "problems")
         elif is_first_time(self._state):
+            from whatif.screens.dialogs.texts import FirstHint
+
             self.push_screen(FirstHint())
         if not opened.session.is_saved:
             self.note(opened.session.draft)
+
+    def _when_seen(self, begin: Callable[[], None]) -> None:
+        """Begin something once what is shown is seen; it would keep the first frame waiting.
+
+        What is asked till then waits for it. Where nothing is seen it begins at once.
+        """
+        if self.is_headless:
+            begin()
+        else:
+            self._to_begin.append(begin)
+
+    def post_display_hook(self) -> None:
+        """A frame is drawn, or kept back till all is laid out: then it follows in a moment."""
+        if self._to_begin:
+            self.set_timer(_IN_A_MOMENT, self._begin)
+
+    def _begin(self) -> None:
+        waiting, self._to_begin = self._to_begin, []
+        for begin in waiting:
+            begin()
 
     def _put_away(self) -> None:
         if self._study is not None:

@@ -3,16 +3,19 @@
 from __future__ import annotations
 
 import contextlib
+import gc
 import os
 import signal
 import sys
 from pathlib import Path as FilePath
 from types import FrameType
+from typing import TYPE_CHECKING
 
-from whatif.screens.app import WhatIf
-from whatif.screens.tidying import Tidying
 from whatif.session.opened import open_file, why_not_new
 from whatif.study.file.reading import StudyError
+
+if TYPE_CHECKING:
+    from whatif.screens.app import WhatIf
 
 # Leave the other screen, show the cursor, end mouse and paste reports (ECMA-48, xterm).
 _TERMINAL_BACK = b"\x1b[?1049l\x1b[?25h\x1b[?1000l\x1b[?1003l\x1b[?1006l\x1b[?2004l\r\n"
@@ -23,13 +26,13 @@ def open_study(path: str | None) -> int:
 
     On a terminal a path where nothing is yet is offered to be begun.
     """
-    from whatif.telling.refusals import refusal_words
-
     file = None if path is None else FilePath(path)
     is_new = file is not None and _has_screen() and why_not_new(file) is None
     try:
         opened = None if file is None or is_new else open_file(file)
     except StudyError as fault:
+        from whatif.telling.refusals import refusal_words
+
         print(refusal_words(fault), file=sys.stderr)
         return 1
     if not _has_screen():
@@ -39,6 +42,12 @@ def open_study(path: str | None) -> int:
             file=sys.stderr,
         )
         return 1
+    # What is made until the first frame stays: who looks through it for garbage finds none.
+    gc.disable()
+    # Imported only now: what is wrong with a file is told without a screen.
+    from whatif.screens.app import WhatIf
+    from whatif.screens.tidying import Tidying
+
     app = WhatIf(opened, missing=file if is_new else None)
     _save_when_cut_off(app)
     app.call_after_refresh(Tidying(app).begin)

@@ -38,6 +38,7 @@ class Tidying:
         """From now on; what is there already is left alone."""
         sys.setswitchinterval(_TURN)
         gc.freeze()
+        gc.enable()
         gc.set_threshold(_YOUNG, _MIDDLE, _OLD)
         self._app.set_interval(_LOOK, self._look)
 

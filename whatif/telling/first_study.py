@@ -10,54 +10,15 @@ from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
-from whatif.study.check.rules import sound
-from whatif.study.first.shop import Fault, FaultSort, Shop, metered_text, time_text
 from whatif.telling.amounts import rounded
 from whatif.units import Dimension, show
 
 if TYPE_CHECKING:
-    from whatif.study.draft import Draft
     from whatif.study.first.questions import Answers, FirstQuestion
-    from whatif.study.raw import Path
-    from whatif.study.resolve import Resolved
-
-_STANDS_FOR_ALL = "It stands for all your part numbers together, alike in their times."
-_ONLY_ASSUMED = "Pieces wanted a week are only assumed; no more sells until entered (/ wanted)."
-
-_NEXT = (
-    ("machine", "No machines yet: n adds one; a shift and a part come after it."),
-    ("shift", "No shift yet, so nobody is there: n adds one."),
-    ("part", "No part yet, so there is nothing to make: n adds one."),
-)
+    from whatif.study.first.shop import Fault, FaultSort, Shop
 
 ON_AFTER_HOURS: Final = "Until every loaded pallet is cut. First read the cautions (F2)."
 """The note of a scenario that goes on after hours."""
-
-# -- what a scenario needs -----------------------------------------------------------------
-
-
-def next_step(draft: Draft, resolved: Resolved) -> str:
-    """What to do next with a scenario that lacks what every answer needs; "" where it has all."""
-    if not sound(draft, resolved.scenario):
-        return "What it is based on is not known, nor what it inherits: F3 lists what is wrong."
-    for group, words in _NEXT:
-        if not resolved.ids(group):
-            return words
-    return ""
-
-
-def standing(draft: Draft, resolved: Resolved, path: Path) -> str:
-    """What a value's reader has to know before its meaning, as long as it stands; "" else."""
-    parts = resolved.ids("part")
-    if path[0] == "part" and path[-1] == "weekly":
-        numbers = resolved.values.get((*path[:2], "numbers"))
-        if numbers is not None and isinstance(numbers.raw, int) and numbers.raw > 1:
-            return _STANDS_FOR_ALL
-    if resolved.scenario == draft.reference_id or not parts:
-        return ""
-    assumed = all(resolved.origin("part", part, "weekly").guessed for part in parts)
-    return _ONLY_ASSUMED if assumed else ""
-
 
 # -- an answer -----------------------------------------------------------------------------
 
@@ -104,6 +65,8 @@ def may_be(question: FirstQuestion) -> str:
 
 def means(answers: Answers, wrong: Collection[str] = ()) -> Mapping[str, str]:
     """What an answer comes to, where that is not the answer itself; nothing of the wrong ones."""
+    from whatif.study.first.shop import metered_text, time_text
+
     shop = _right(answers, wrong)
     said: dict[str, str] = {}
     if shop.raw("shift") is not None:
@@ -137,10 +100,14 @@ def means(answers: Answers, wrong: Collection[str] = ()) -> Mapping[str, str]:
 
 def assumes(answers: Answers, wrong: Collection[str] = ()) -> Mapping[str, str]:
     """What is assumed of questions where it depends on other answers."""
+    from whatif.study.first.shop import time_text
+
     return {"door": f"{time_text(_right(answers, wrong).door_assumed)} a load"}
 
 
 def _right(answers: Answers, wrong: Collection[str]) -> Shop:
+    from whatif.study.first.shop import Shop
+
     return Shop({id_: text for id_, text in answers.items() if id_ not in wrong})
 
 

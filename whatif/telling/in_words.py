@@ -5,7 +5,6 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from whatif.answers.per import Per
-from whatif.cell.model import MINUTE
 from whatif.study.schema.catalogue import key_for
 
 if TYPE_CHECKING:
@@ -32,6 +31,8 @@ def progress_words(progress: Progress) -> str:
 
 def _left(seconds: float) -> str:
     """A time that nobody knows to the second: minutes where it is long."""
+    from whatif.cell.model import MINUTE
+
     if seconds < _LONG:
         return f"{max(1, round(seconds))} s"
     return f"{round(seconds / MINUTE)} min"

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from whatif.session.calculate.answered import Answered
 from whatif.session.calculate.requests import ANY_REVISION, Question, Reply, Request
+from whatif.telling.in_words import progress_words
 
 if TYPE_CHECKING:
     from whatif.answers.compare import Answer
@@ -165,8 +166,6 @@ class Calculation:
         self._host.repaint_soon()
 
     def _take_comparison(self, reply: Reply) -> None:
-        from whatif.telling.in_words import progress_words
-
         if reply.fault and self._asked is not None and self._wanted() is not None:
             # What ended the calculation took the view's question with it.
             self._replies[self._asked] = reply
@@ -180,8 +179,6 @@ class Calculation:
 
 
 def _progress_line(progress: Progress | None) -> str:
-    from whatif.telling.in_words import progress_words
-
     if progress is None:
         return ""
     return f"Being worked out: {progress_words(progress)}. s stops it."

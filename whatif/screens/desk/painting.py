@@ -12,6 +12,7 @@ from whatif.screens.widgets.sheet import SheetState
 from whatif.screens.widgets.strip import NO_ANSWER, WAITING, Room, StripState, room_for
 from whatif.screens.widgets.tree import TreeState, branches
 from whatif.session.sheet import AS_TYPED, Heading
+from whatif.telling.next_step import next_step, standing
 from whatif.telling.sheet_cell import about_value, meaning_words
 
 if TYPE_CHECKING:
@@ -82,10 +83,10 @@ def sheet_state(state: DeskState) -> SheetState:
 
 def rule_line(answer: Answer | None, width: int) -> str:
     """The line below the strip: how many cautions and warnings the chosen scenario calls for."""
-    from whatif.telling.warnings import warnings_of
-
     said = ""
     if answer is not None:
+        from whatif.telling.warnings import warnings_of
+
         counts = [
             f"{len(texts)} {word}{'s' if len(texts) > 1 else ''}"
             for texts, word in ((answer.cautions, "caution"), (warnings_of(answer), "warning"))
@@ -152,8 +153,6 @@ def info_lines(state: DeskState, width: int, *, high: bool) -> str:
 
 def _info_of(state: DeskState) -> list[str]:
     """What was done last or what the chosen value takes; then what the value means."""
-    from whatif.telling.first_study import next_step, standing
-
     line, scenario, view = state.line, state.chosen, state.view
     if view is not None and view.whole:
         keys = "; ".join(" ".join(line.split()) for line in view.keys.splitlines())

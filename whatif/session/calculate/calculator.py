@@ -43,6 +43,8 @@ class Calculator:
 
     def start(self) -> None:
         """Start the process and the threads that talk with it."""
+        if self._closed:
+            return
         self._open()
         threading.Thread(target=self._send_all, daemon=True).start()
 
@@ -84,12 +86,12 @@ class Calculator:
 
     def _receive_all(self, worker: _Worker) -> None:
         """Deliver what a process replies until it ends, or until a reply cannot be read."""
-        from whatif.telling.in_words import no_reply_words
-
         while True:
             try:
                 reply = worker.receive()
             except Exception as fault:  # whatever it is: nobody else would notice
+                from whatif.telling.in_words import no_reply_words
+
                 # What comes after a reply that cannot be read belongs to nothing.
                 worker.end()
                 worker.hang_up()

@@ -54,6 +54,8 @@ class _Noted:
     @property
     def text(self) -> str:
         """What the file is to say."""
+        from whatif.study.file.writing import to_text
+
         return "" if self.draft is None else f"{_HEAD}{self.base}\n{to_text(self.draft)}"
 
 
@@ -77,6 +79,9 @@ class Recovery:
 
         A draft is never changed, so that its text may be made by whoever writes it.
         """
+        # Loaded now and not with the first text, which a signal handler may ask for.
+        from whatif.study.file import writing as _writing  # noqa: F401 - only loaded
+
         with self._change:
             self._noted = _Noted(draft, self.base)
             self._change.notify()
