@@ -27,6 +27,7 @@ from whatif.cell.codes import (
     WORK_ENDS,
 )
 from whatif.cell.floor import Call, Floor, Load, Order, OrderBook, Person, Spindle
+from whatif.cell.frozen import Frozen
 from whatif.cell.model import Cell
 from whatif.cell.people import FREE_STRETCH
 from whatif.cell.spindle import STOOD_LONG
@@ -35,7 +36,7 @@ from whatif.cell.spindle import STOOD_LONG
 
 
 @dataclass(frozen=True, slots=True)
-class Dues:
+class Dues(Frozen):
     """What of a part's endless orders is told by numbers that grow with the weeks.
 
     Attributes:
@@ -52,7 +53,7 @@ class Dues:
 
 
 @dataclass(frozen=True, slots=True)
-class Drift:
+class Drift(Frozen):
     """What of a floor need not be the same again, at one border of weeks.
 
     Attributes:
@@ -143,7 +144,7 @@ def _family_comes_again(floor: Floor, family: list[int], borders: Sequence[Drift
 
 
 @dataclass(frozen=True, slots=True)
-class _Gone:
+class _Gone(Frozen):
     """How far a part's endless orders have gone on between two borders.
 
     Attributes:
