@@ -8,10 +8,17 @@ from pathlib import Path
 import pytest
 from week_studies import SIX, STUDY, week_of
 
-from whatif.cell.model import HOUR, WEEK
+from whatif.answers.compare import plans_as_read
+from whatif.answers.week import week
+from whatif.cell.model import HOUR, WEEK, Cell
+from whatif.cell.run import Run
 from whatif.command.main import main
 from whatif.reports.document import WRITERS
 from whatif.reports.week import moment_report, week_report
+from whatif.session.calculate import memory, pool
+from whatif.session.calculate.memory import Memory
+from whatif.study.check.check import check
+from whatif.study.file.reading import read_text
 from whatif.telling.week.signs import cut_hours
 from whatif.telling.week.words import machine_words, moment_words, pallet_words, person_words
 
@@ -107,3 +114,63 @@ def test_hour_meters_laid_to_people_are_in_the_week(tmp_path: Path, capsys: Stre
     )
     shift = 5 * 2 * HOUR
     assert cut <= 0.15 * shift < cut_hours(week_of("table"), 0, 0, WEEK) * HOUR
+
+
+METERED = 'hour_meters = {in_cut = "300 h", switched_on = "1000 h", gap = "people"}\n'
+
+
+def counted_runs(monkeypatch: pytest.MonkeyPatch) -> list[Cell]:
+    """The cells that are run from here on by what remembers runs."""
+    cells: list[Cell] = []
+
+    def run(cell: Cell) -> Run:
+        cells.append(cell)
+        return Run(cell)
+
+    monkeypatch.setattr(memory, "Run", run)
+    monkeypatch.setattr(pool, "workers_wanted", lambda: 0)
+    return cells
+
+
+def settled(text: str) -> str:
+    return "\n".join(line for line in text.splitlines() if not line.startswith("weeks = "))
+
+
+@pytest.mark.parametrize("form", ["text", "json"])
+def test_a_week_needs_one_run_however_many_it_takes_to_settle(
+    form: str, tmp_path: Path, capsys: Streams, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    path = tmp_path / "settled.toml"
+    path.write_text(settled(STUDY), encoding="utf-8")
+    cells = counted_runs(monkeypatch)
+    assert main(["week", str(path), "stops", "--format", form]) == 0
+    assert not cells
+    out = capsys.readouterr().out
+    if form == "json":
+        assert json.loads(out)["weeks"] is None
+    else:
+        assert "week 1 of the 12 or more measured\n" in out
+    fixed = tmp_path / "fixed.toml"
+    fixed.write_text("weeks = 12\n" + settled(STUDY), encoding="utf-8")
+    assert main(["week", str(fixed), "stops", "--format", form]) == 0
+    if form == "text":
+        assert out.replace(" or more", "") == capsys.readouterr().out
+    else:
+        assert {**json.loads(out), "weeks": 12} == json.loads(capsys.readouterr().out)
+
+
+def test_what_hour_meters_say_is_found_in_their_scenario_alone(
+    tmp_path: Path, capsys: Streams, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    text = STUDY.replace("[scenario.table]\n", f"[scenario.table]\n{METERED}", 1)
+    path = tmp_path / "metered.toml"
+    path.write_text(text, encoding="utf-8")
+    checked = check(read_text(text))
+    wanted = plans_as_read(checked, Memory())["pallets"]
+    cells = counted_runs(monkeypatch)
+    assert main(["week", str(path), "pallets", "--format", "json"]) == 0
+    assert cells
+    assert {cell.groups[0].count for cell in cells} == {1}
+    found = week(wanted, 1)
+    assert found is not None
+    assert capsys.readouterr().out == WRITERS["json"](week_report(found)) + "\n"

@@ -60,6 +60,7 @@ class Week:
         runs: seeded runs over which the scenario's results are averaged, of which this is the
             first; 1 where there are no stops.
         hours: the week cut where people come, pause and go, and where limits begin and end.
+        may_be_more: whether it has not been found how many weeks are measured; at least ``weeks``.
     """
 
     scenario: str
@@ -72,6 +73,7 @@ class Week:
     persons: tuple[PersonWeek, ...]
     shifts: tuple[ShiftBands, ...]
     hours: tuple[HoursBand, ...]
+    may_be_more: bool = False
 
 
 def week(plan: Plan, number: int, told: Told = lambda done, of: None) -> Week | None:

@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from argparse import Namespace
 
-from whatif.answers.compare import plans_as_read
 from whatif.answers.night.of_study import study_nights
-from whatif.answers.week import week
+from whatif.answers.week_of_study import NotMeasured, week_of_study
 from whatif.command.simulating import simulating
 from whatif.command.studies import scenario, sound_draft
 from whatif.command.terminal import ProgressLine
@@ -30,17 +29,19 @@ def show_week(asked: Namespace, progress: ProgressLine) -> Document:
     """A week of a scenario, or one moment of it."""
     draft = sound_draft(asked.study)
     id_ = scenario(draft, asked.scenario)
-    with simulating(progress.week) as memory:
-        plan = plans_as_read(check(draft), memory)[id_]
-    if plan.cell is not None and not 1 <= asked.week <= plan.weeks:
+    try:
+        with simulating(progress.week) as memory:
+            found = week_of_study(
+                check(draft), id_, asked.week, memory, lambda done, of: progress.week()
+            )
+    except NotMeasured as fault:
         raise NotAnswered(
-            f"week {asked.week} is not measured; weeks 1 to {plan.weeks} are; choose one with "
+            f"week {asked.week} is not measured; weeks 1 to {fault.weeks} are; choose one with "
             "--week"
-        )
-    found = week(plan, asked.week, lambda done, of: progress.week())
+        ) from fault
     if found is None:
         raise NotAnswered(
-            f"scenario {plan.scenario} has no parts, so there is no week to show; enter a part's "
+            f"scenario {id_} has no parts, so there is no week to show; enter a part's "
             "weekly pieces"
         )
     return week_report(found) if asked.at is None else moment_report(found, asked.at)

@@ -52,9 +52,11 @@ _HOW_TO_READ: Final = (
 def week_report(week: Week) -> Document:
     """Per machine and day a line of signs, then the people, the shifts and the legend.
 
-    In JSON times are seconds from Monday 00:00 of the week.
+    In JSON times are seconds from Monday 00:00 of the week; ``weeks`` is null where it has not been
+    found how many are measured.
     """
-    title = f"{week.title}: week {week.number} of the {week.weeks} measured"
+    weeks = f"{week.weeks} or more" if week.may_be_more else f"{week.weeks}"
+    title = f"{week.title}: week {week.number} of the {weeks} measured"
     intro = (title, luck_words(week), _HOW_TO_READ)
     used: set[str] = set()
     blocks: list[Block] = [lines_of(intro, rest="")]
@@ -178,7 +180,7 @@ def _week_data(week: Week) -> dict[str, Any]:
         "scenario": week.scenario,
         "title": week.title,
         "week": week.number,
-        "weeks": week.weeks,
+        "weeks": None if week.may_be_more else week.weeks,
         "seeded_runs": week.runs if week.stops else None,
         "machines": [
             {
