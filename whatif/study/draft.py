@@ -1,8 +1,9 @@
 """A study as its texts stand in a file or an editor: ordered, immutable, maybe wrong."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field, fields, replace
+from dataclasses import dataclass, field, replace
 from functools import cached_property
+from typing import Final
 
 from whatif.study.raw import Path, Raw
 from whatif.study.schema.catalogue import head_in_book_order, ids_in, in_book_order
@@ -87,27 +88,24 @@ class Draft:
     def __iter__(self) -> Iterator[ScenarioDraft]:
         return iter(self.scenarios)
 
-    def __getstate__(self) -> dict[str, object]:
-        # Without what is found by heart: it is sent to another process after every key.
-        return {each.name: getattr(self, each.name) for each in fields(self)}
-
-    @cached_property
+    @property
     def ids(self) -> tuple[str, ...]:
         """The scenarios' ids in file order."""
-        return tuple(each.id for each in self.scenarios)
+        return self._family.ids
 
-    @cached_property
-    def _by_id(self) -> Mapping[str, ScenarioDraft]:
-        return {each.id: each for each in self.scenarios}
+    @property
+    def _family(self) -> "_Family":
+        """Who is who, found out once for each of the latest few drafts.
 
-    @cached_property
-    def _children(self) -> Mapping[str, tuple[str, ...]]:
-        """The ids of the scenarios that name each one as their parent, in file order."""
-        children: dict[str, list[str]] = {}
-        for each in self.scenarios:
-            if each.parent is not None:
-                children.setdefault(each.parent, []).append(each.id)
-        return {parent: tuple(ids) for parent, ids in children.items()}
+        Beside the drafts, of which thousands are kept for undoing.
+        """
+        known, family = _families.get(id(self), (None, None))
+        if known is not self or family is None:
+            family = _Family(self.scenarios)
+            _families[id(self)] = self, family
+            if len(_families) > _FAMILIES_KEPT:
+                _families.pop(next(iter(_families)), None)
+        return family
 
     @property
     def reference_id(self) -> str | None:
@@ -130,7 +128,7 @@ class Draft:
 
     def has(self, scenario: str) -> bool:
         """Whether there is a scenario with this id."""
-        return scenario in self._by_id
+        return scenario in self._family.by_id
 
     def meant(self, named: str) -> tuple[str, ...]:
         """The ids of the scenarios that a text may name: the one of this id, else all so titled."""
@@ -141,18 +139,18 @@ class Draft:
 
     def scenario(self, scenario: str) -> ScenarioDraft:
         """The scenario with this id; raises KeyError where there is none."""
-        return self._by_id[scenario]
+        return self._family.by_id[scenario]
 
     def children(self, scenario: str) -> tuple[str, ...]:
         """The ids of the scenarios based directly on this one, in file order."""
-        return self._children.get(scenario, ())
+        return self._family.children.get(scenario, ())
 
     def ancestors(self, scenario: str) -> tuple[str, ...]:
         """The ids that `scenario` inherits from, nearest first.
 
         Ends before a parent that is missing, or that was met already in a loop.
         """
-        by_id = self._by_id
+        by_id = self._family.by_id
         met = {scenario: None}
         at = by_id.get(scenario)
         while at is not None and at.parent is not None and at.parent not in met:
@@ -184,6 +182,23 @@ class Draft:
         if raw is not None:
             head[name] = raw
         return replace(self, head=head)
+
+
+class _Family:
+    """The scenarios of a draft by their ids, and the children of each."""
+
+    def __init__(self, scenarios: tuple[ScenarioDraft, ...]) -> None:
+        self.ids = tuple(each.id for each in scenarios)
+        self.by_id = dict(zip(self.ids, scenarios, strict=True))
+        children: dict[str, list[str]] = {}
+        for each in scenarios:
+            if each.parent is not None:
+                children.setdefault(each.parent, []).append(each.id)
+        self.children = {parent: tuple(ids) for parent, ids in children.items()}
+
+
+_FAMILIES_KEPT: Final = 8
+_families: dict[int, tuple[Draft, _Family]] = {}
 
 
 def _as_title(text: str) -> str:

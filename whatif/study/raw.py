@@ -101,11 +101,10 @@ def _mark(raw: object) -> object:
 class Entries(Mapping[K, V_co], Generic[K, V_co]):
     """An immutable mapping that keeps its order, and counts it when compared."""
 
-    __slots__ = ("_hash", "_marks", "_values")
+    __slots__ = ("_hash", "_values")
 
     def __init__(self, values: Mapping[K, V_co] | None = None) -> None:
         self._values: dict[K, V_co] = dict(values or {})
-        self._marks: tuple[object, ...] | None = None
         self._hash: int | None = None
 
     def __getitem__(self, key: K) -> V_co:
@@ -120,20 +119,21 @@ class Entries(Mapping[K, V_co], Generic[K, V_co]):
     def __contains__(self, key: object) -> bool:
         return key in self._values
 
-    def marks(self) -> tuple[object, ...]:
-        """What two mappings must share to be equal: keys, kinds and texts, in order."""
-        if self._marks is None:
-            self._marks = tuple((key, _mark(value)) for key, value in self._values.items())
-        return self._marks
-
     def __eq__(self, other: object) -> bool:
         if not isinstance(other, Entries):
             return NotImplemented
-        return self.marks() == other.marks()
+        # Most of what two have in common is the same object. Kinds and texts count, and the order.
+        return len(self) == len(other) and all(
+            key == theirs and (value is their_value or _mark(value) == _mark(their_value))
+            for (key, value), (theirs, their_value) in zip(
+                self._values.items(), other._values.items(), strict=True
+            )
+        )
 
     def __hash__(self) -> int:
         if self._hash is None:
-            self._hash = hash(self.marks())
+            marks = tuple((key, _mark(value)) for key, value in self._values.items())
+            self._hash = hash(marks)
         return self._hash
 
     def __repr__(self) -> str:
