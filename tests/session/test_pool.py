@@ -12,10 +12,16 @@ from dataclasses import dataclass
 from multiprocessing import Pipe
 
 import pytest
-from answer_studies import CHILD, TODAY, sound
+from answer_studies import CHILD, TODAY, sound, today
 from typing_extensions import override
 
-from whatif.answers.compare import compare_wholly
+from whatif.answers.compare import compare, compare_wholly
+from whatif.answers.meters.metered import metered
+from whatif.answers.moves.break_even import LEVEL, break_even
+from whatif.answers.moves.sensitivity import sensitivity
+from whatif.answers.moves.vary import grid, vary
+from whatif.answers.night.of_study import study_nights
+from whatif.answers.progress import Told
 from whatif.answers.simulate import Pause, Simulate, Task, each_done
 from whatif.cell.model import WEEK, Cell
 from whatif.cell.run import Run
@@ -23,6 +29,8 @@ from whatif.plan.build import plans_of
 from whatif.session.calculate.fanned import Fanned
 from whatif.session.calculate.memory import Memory
 from whatif.session.calculate.pool import Pool
+from whatif.study.file.reading import read_text
+from whatif.study.raw import Path
 
 SOON = 30
 """Seconds within which what should come at once has come on the busiest machine."""
@@ -80,6 +88,10 @@ class Said(Task[tuple[str, int]]):
         return self.word, os.getpid()
 
 
+def done(memory: Fanned, task: Said) -> tuple[str, int]:
+    return memory.done(task, memory.pause)
+
+
 # -- the same answers ----------------------------------------------------------------------
 
 
@@ -96,6 +108,53 @@ def test_answers_are_equal_with_and_without_a_pool(workers: int) -> None:
         assert ran == alone.ran
         assert compare_wholly(sound(PAIR), memory, memory.pause) == expected
         assert memory.ran == ran
+
+
+METERED = (
+    today(
+        'hour_meters.gap = "people"',
+        'hour_meters.switched_on = "40 h"',
+        'hour_meters.in_cut = "30 h"',
+        'rush.hot.part = "body"',
+        "rush.hot.pieces = 2",
+        'rush.soon.part = "body"',
+        "rush.soon.pieces = 2",
+        'rush.soon.arrives = "tue 10:00"',
+        'stop.chip.every = "20 h"',
+        'stop.chip.repair = "10 min"',
+    )
+    + CHILD
+    + "machine.mill.count = 2\n"
+)
+PALLETS: Path = ("machine", "mill", "pallets")
+WALK: Path = ("handling", "walk")
+
+ASKED: dict[str, Callable[[Simulate, Told], object]] = {
+    "all": lambda simulate, told: compare_wholly(sound(METERED), simulate, lambda: told(0, 1)),
+    "ranking": lambda simulate, told: sensitivity(read_text(PAIR), "child", simulate, told),
+    "curve": lambda simulate, told: vary(
+        read_text(PAIR), "child", PALLETS, ("1", "2", "3"), simulate, told
+    ),
+    "table": lambda simulate, told: grid(
+        read_text(PAIR), "child", PALLETS, ("1", "2"), WALK, ("1 min", "3 min"), simulate, told
+    ),
+    "break-even": lambda simulate, told: break_even(
+        read_text(PAIR), "child", WALK, LEVEL, simulate, told, "1 min..90 min"
+    ),
+    "nights": lambda simulate, told: study_nights(sound(METERED), simulate, told),
+    "meters": lambda simulate, told: metered(compare(sound(METERED), simulate), simulate),
+}
+
+
+@pytest.mark.parametrize("question", ASKED)
+def test_questions_have_the_same_answer_with_and_without_a_pool(question: str, pool: Pool) -> None:
+    ask = ASKED[question]
+    alone, told = Memory(), []
+    expected = ask(alone, lambda done, of: None)
+    memory = Fanned(pool)
+    assert ask(memory, lambda done, of: told.append((done, of))) == expected
+    assert pool.begun == 2
+    assert told == [] or told == sorted(told, key=lambda step: step[0])
 
 
 def test_a_run_goes_on_where_more_weeks_of_it_are_asked_for(pool: Pool) -> None:
@@ -123,7 +182,7 @@ def test_tasks_are_done_by_others_and_come_in_their_order(pool: Pool) -> None:
 
 def test_a_task_that_is_known_is_not_done_again(pool: Pool) -> None:
     memory = Fanned(pool)
-    first = memory.done(Said("once"))
+    first = done(memory, Said("once"))
     assert first == ("once", os.getpid())  # nobody had said it ahead
     assert list(each_done(memory, [Said("once")], memory.pause)) == [first]
 
@@ -134,7 +193,7 @@ def test_what_a_task_raises_is_raised_where_it_is_asked_for(pool: Pool) -> None:
     assert next(found)[0] == "told"
     with pytest.raises(ValueError, match="not this one"):
         next(found)
-    assert memory.done(Said("after"))[0] == "after"
+    assert done(memory, Said("after"))[0] == "after"
 
 
 def test_nobody_is_started_on_one_core() -> None:
@@ -156,7 +215,7 @@ def test_what_is_taken_back_is_stopped_between_weeks(pool: Pool) -> None:
     memory.take_back(stop=True)
     # They are free again at once, for what is wanted now.
     memory.tasks_ahead([Said("d"), Said("e")])
-    assert [memory.done(Said(word))[0] for word in "de"] == ["d", "e"]
+    assert [done(memory, Said(word))[0] for word in "de"] == ["d", "e"]
     assert pool.begun == 2
 
 
@@ -166,10 +225,10 @@ def test_what_is_begun_goes_on_where_only_the_order_changes(pool: Pool) -> None:
     memory.tasks_ahead([slow, Said("other", 50), Said("later", 50)])
     memory.take_back(stop=False)
     memory.tasks_ahead([Said("first")])
-    assert memory.done(slow)[1] in pool.processes
-    assert memory.done(Said("first"))[1] in pool.processes
+    assert done(memory, slow)[1] in pool.processes
+    assert done(memory, Said("first"))[1] in pool.processes
     # Nobody had begun it, and it was not asked for again.
-    assert memory.done(Said("later"))[1] == os.getpid()
+    assert done(memory, Said("later"))[1] == os.getpid()
 
 
 def test_who_waits_hears_that_something_newer_is_asked(pool: Pool) -> None:
@@ -183,7 +242,7 @@ def test_who_waits_hears_that_something_newer_is_asked(pool: Pool) -> None:
     memory.tasks_ahead([Said("for ever", 1000 * SOON)])
     theirs.send("newer")
     with pytest.raises(InterruptedError):
-        memory.done(Said("for ever", 1000 * SOON))
+        done(memory, Said("for ever", 1000 * SOON))
 
 
 # -- deaths --------------------------------------------------------------------------------
@@ -194,7 +253,7 @@ def test_a_dead_worker_is_replaced_and_its_task_done(pool: Pool) -> None:
     memory.tasks_ahead([Said("a", 200), Said("b", 200)])
     first = pool.processes
     os.kill(first[0], signal.SIGKILL)
-    assert [memory.done(Said(word, 200))[0] for word in "ab"] == ["a", "b"]
+    assert [done(memory, Said(word, 200))[0] for word in "ab"] == ["a", "b"]
     assert pool.begun == 3
     assert is_gone(first[0])
 
@@ -203,7 +262,7 @@ def test_what_ends_every_worker_is_done_by_who_asks(pool: Pool) -> None:
     memory = Fanned(pool)
     task = Said("falls", falls=True, ours=os.getpid())
     memory.tasks_ahead([task])
-    assert memory.done(task) == ("falls", os.getpid())
+    assert done(memory, task) == ("falls", os.getpid())
 
 
 def test_closing_leaves_nobody_behind() -> None:
@@ -215,7 +274,7 @@ def test_closing_leaves_nobody_behind() -> None:
     assert len(processes) == 2
     assert all(map(is_gone, processes))
     # Nobody works any more, and who asks does.
-    assert memory.done(Said("here"))[1] == os.getpid()
+    assert done(memory, Said("here"))[1] == os.getpid()
 
 
 ORPHANS = """
@@ -224,6 +283,8 @@ sys.path[:0] = {path!r}
 from test_pool import Said
 from whatif.session.calculate.fanned import Fanned
 from whatif.session.calculate.pool import Pool
+from whatif.study.file.reading import read_text
+from whatif.study.raw import Path
 pool = Pool(2)
 memory = Fanned(pool)
 memory.tasks_ahead([Said("a", 100000), Said("b", 100000), Said("c", 100000)])

@@ -23,9 +23,10 @@ from whatif.answers.likely import Draws
 from whatif.answers.limits import HeldBack, what_holds_back
 from whatif.answers.meters.held import HeldAgainst, LaidGap, as_held, held_against
 from whatif.answers.meters.reading import (
+    FindingReading,
     Reading,
-    find_reading,
     gaps_read,
+    readings,
     seconds_laid,
     with_readings,
     without_reading,
@@ -35,11 +36,18 @@ from whatif.answers.money.missing import MoneyGap, money_gaps
 from whatif.answers.money.money import MoneyFigures, money_of
 from whatif.answers.money.returns import LikelyReturns
 from whatif.answers.orders.orders import Ordered
-from whatif.answers.orders.rush import AnyHour, RushArrival, likely_rush, trials_of, try_rush
+from whatif.answers.orders.rush import (
+    AnyHour,
+    RushArrival,
+    likely_rush,
+    trials_of,
+    try_rush,
+    trying,
+)
 from whatif.answers.progress import Told
-from whatif.answers.running import Simulated, pairs_of, plain_figures, powered, run_all, runs_of
+from whatif.answers.running import Simulated, pairs_of, plain_figures, run_all, runs_of
 from whatif.answers.settling import drift, gains_of_halves, is_apart, is_to_settle, settled
-from whatif.answers.simulate import Simulate, ahead
+from whatif.answers.simulate import Pause, Simulate, ahead, run_anew, tasks_ahead
 from whatif.plan.build import plans_of
 from whatif.plan.model import Plan, in_money, worth
 from whatif.study.check.check import Checked
@@ -233,14 +241,14 @@ def plans_as_read(
     study = checked.study
     assert study is not None  # it has no problems
     entered = plans_of(checked) if entered is None else entered
-    plans = gaps_read(entered, lambda plan: powered(plan, simulate))
+    plans = gaps_read(entered, simulate)
     found = settled(plans, study.reference, simulate)
     if found == plans:
         return plans
     # Meters are held against what is measured, and that is over more weeks now.
     weeks = found[study.reference].weeks
     longer = {id_: replace(plan, weeks=weeks) for id_, plan in entered.items()}
-    return gaps_read(longer, lambda plan: powered(plan, simulate))
+    return gaps_read(longer, simulate)
 
 
 def of_fewer_runs(plans: Mapping[str, Plan], most: int) -> dict[str, Plan]:
@@ -271,7 +279,7 @@ def compare_quickly(
     wanted = {study.reference, study.today, *(plans if only is None else only)}
     metered = {meters.scenario for id_ in wanted if (meters := plans[id_].meters) is not None}
     needed = {id_: plan for id_, plan in plans.items() if id_ in wanted | metered}
-    plans |= gaps_read(needed, lambda plan: powered(plan, simulate))
+    plans |= gaps_read(needed, simulate)
     return _compared(checked, plans, simulate, wanted)
 
 
@@ -444,14 +452,20 @@ def with_gain_ranges(found: Comparison, simulate: Simulate) -> Comparison:
         return found
     entered = {id_: without_reading(plan) for id_, plan in found.plans.items()}
     read: dict[str, list[GapAsRead]] = {id_: [] for id_ in found.answers}
+    readings_ahead(entered, own, simulate)
     for kind in READINGS:
-        pairs, readings = as_read(entered, found.reference, own, kind, simulate)
+        pairs, constants = as_read(entered, found.reference, own, kind, simulate)
         for id_, (here, there) in pairs.items():
             meters, gain = found.answers[id_].plan.meters, gains(here, there).saleable
-            if gain is not None and meters is not None and meters.scenario in readings:
-                seconds = readings[meters.scenario].seconds
+            if gain is not None and meters is not None and meters.scenario in constants:
+                seconds = constants[meters.scenario].seconds
                 read[id_].append(GapAsRead(kind, seconds, here.saleable, there.saleable, gain))
     return found.with_each(lambda id_, answer: replace(answer, gap_read=tuple(read[id_])))
+
+
+def readings_ahead(plans: Mapping[str, Plan], shown: Sequence[str], simulate: Simulate) -> None:
+    """Say that :func:`as_read` will be asked for each way to read the gaps."""
+    tasks_ahead(simulate, (FindingReading(plans[id_], kind) for kind in READINGS for id_ in shown))
 
 
 def as_read(
@@ -462,27 +476,28 @@ def as_read(
     simulate: Simulate,
 ) -> tuple[dict[str, tuple[Figures, Figures]], dict[str, Reading]]:
     """As :func:`pairs_of`, with the gaps of ``shown`` read as ``kind``; and those readings."""
-    readings = {
-        id_: find_reading(plans[id_], kind, lambda plan: powered(plan, simulate)) for id_ in shown
-    }
-    return pairs_of(with_readings(plans, readings), reference, simulate), readings
+    found = readings(plans, dict.fromkeys(shown, kind), simulate)
+    return pairs_of(with_readings(plans, found), reference, simulate), found
 
 
-def with_rush(found: Comparison, pause: Callable[[], None]) -> Comparison:
+def with_rush(found: Comparison, pause: Pause, simulate: Simulate = run_anew) -> Comparison:
     """The same comparison with every rush order tried out (rule `rush.trial`), and its range."""
-    for more in rush_one_by_one(found, lambda done, of: pause()):
+    for more in rush_one_by_one(found, lambda done, of: pause(), simulate):
         found = more
     return found
 
 
-def rush_one_by_one(found: Comparison, told: Told) -> Iterator[Comparison]:
+def rush_one_by_one(
+    found: Comparison, told: Told, simulate: Simulate = run_anew
+) -> Iterator[Comparison]:
     """The same comparison with every rush order as typed, then with one scenario's ranges more."""
     of = sum(trials_of(plan, order) for plan in found.plans.values() for order in plan.rush)
     done = 0
 
-    def tried() -> None:
+    def tried(trials: int) -> None:
         nonlocal done
-        done += 1
+        done += trials
+        pause()
 
     def pause() -> None:
         told(done, of)
@@ -490,9 +505,19 @@ def rush_one_by_one(found: Comparison, told: Told) -> Iterator[Comparison]:
     def typed(_: str, answer: Answer) -> Answer:
         plan = answer.plan
         return replace(
-            answer, rush={order.id: try_rush(plan, order, pause, tried) for order in plan.rush}
+            answer,
+            rush={order.id: try_rush(plan, order, pause, tried, simulate) for order in plan.rush},
         )
 
+    tasks_ahead(
+        simulate,
+        (
+            task
+            for plan in found.plans.values()
+            for order in plan.rush
+            for task in trying(plan, order, simulate)
+        ),
+    )
     found = found.with_each(typed)
     yield found
     for id_, answer in found.answers.items():
@@ -500,7 +525,7 @@ def rush_one_by_one(found: Comparison, told: Told) -> Iterator[Comparison]:
         for order in answer.plan.rush:
             arrival = rush[order.id]
             if isinstance(arrival, RushArrival):
-                likely = likely_rush(answer.plan, order, pause, tried)
+                likely = likely_rush(answer.plan, order, pause, tried, simulate)
                 rush[order.id] = replace(arrival, likely=likely)
         if rush:
             found = replace(found, answers={**found.answers, id_: replace(answer, rush=rush)})
@@ -517,8 +542,8 @@ def _said(plan: Plan, reference: Plan, result: Figures | None) -> HoursSaid | No
     return HoursSaid(hours, percent(hours, base), found)
 
 
-def compare_wholly(checked: Checked, simulate: Simulate, pause: Callable[[], None]) -> Comparison:
+def compare_wholly(checked: Checked, simulate: Simulate, pause: Pause) -> Comparison:
     """Everything there is to say of a study without problems."""
     found = with_could_make(compare(checked, simulate), simulate)
     found = with_likely(found, simulate)
-    return with_rush(with_gain_ranges(found, simulate), pause)
+    return with_rush(with_gain_ranges(found, simulate), pause, simulate)

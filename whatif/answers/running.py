@@ -100,10 +100,15 @@ def figures_once(plan: Plan, simulate: Simulate, value: Worth) -> Figures:
 
 def powered(plan: Plan, simulate: Simulate) -> float | None:
     """In-cut share of powered hours of the run to order, as hour meters are held against."""
-    if plan.cell is not None and not plan.cell.to_order:
-        plan = replace(plan, cell=replace(plan.cell, to_order=True))
-    found = plain_figures(plan, simulate)
+    found = plain_figures(as_powered(plan), simulate)
     return None if found is None else found.utilization.of_powered
+
+
+def as_powered(plan: Plan) -> Plan:
+    """The plan as hour meters are held against: run to order."""
+    if plan.cell is None or plan.cell.to_order:
+        return plan
+    return replace(plan, cell=replace(plan.cell, to_order=True))
 
 
 def plain_figures(plan: Plan, simulate: Simulate) -> Figures | None:

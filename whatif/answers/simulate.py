@@ -12,7 +12,8 @@ from abc import ABC, abstractmethod
 from collections.abc import Callable, Hashable, Iterable, Iterator, Sequence
 from typing import Generic, TypeAlias, TypeVar
 
-from whatif.cell.model import Cell
+from whatif.cell.model import WEEK, Cell
+from whatif.cell.run import Run
 from whatif.cell.tally import Tally
 
 Simulate = Callable[[Cell, int, int], Tally]
@@ -25,6 +26,7 @@ Pause = Callable[[], None]
 """Called between pieces of work that are no run; it may raise to give the work up."""
 
 R = TypeVar("R")
+T = TypeVar("T")
 
 
 class Task(ABC, Generic[R]):
@@ -47,6 +49,11 @@ class Task(ABC, Generic[R]):
 class WorksAhead(ABC):
     """A :data:`Simulate` that may begin with what it will be asked for later."""
 
+    @property
+    @abstractmethod
+    def workers(self) -> int:
+        """How many tasks are done at once beside what is done here; 0 where none is."""
+
     @abstractmethod
     def __call__(self, cell: Cell, warm_up: int, weeks: int) -> Tally:
         """See :data:`Simulate`."""
@@ -60,12 +67,28 @@ class WorksAhead(ABC):
         """These tasks will be asked for, the first of them first."""
 
     @abstractmethod
-    def done(self, task: Task[R]) -> R:
-        """What a task comes to, waiting for it."""
+    def done(self, task: Task[R], pause: Pause) -> R:
+        """What a task comes to, waiting for it; ``pause`` is called where it is done here."""
 
     @abstractmethod
     def enough(self) -> None:
         """What was said ahead and is not begun will not be asked for."""
+
+
+def run_anew(cell: Cell, warm_up: int, weeks: int) -> Tally:
+    """A :data:`Simulate` that remembers nothing."""
+    run = Run(cell)
+    run.advance(warm_up * WEEK)
+    before = run.tally()
+    run.advance((warm_up + weeks) * WEEK)
+    return run.tally().since(before)
+
+
+def shared(simulate: Simulate, items: Sequence[T]) -> list[Sequence[T]]:
+    """Items shared out among those who may do them at once, in their order; one share if nobody."""
+    many = simulate.workers if isinstance(simulate, WorksAhead) else 0
+    size = -(-len(items) // max(1, many)) or 1
+    return [items[first : first + size] for first in range(0, len(items), size)]
 
 
 def ahead(simulate: Simulate, windows: Iterable[WindowAsked]) -> None:
@@ -83,7 +106,7 @@ def tasks_ahead(simulate: Simulate, tasks: Iterable[Task[R]]) -> None:
 def done(simulate: Simulate, task: Task[R], pause: Pause) -> R:
     """What a task comes to; ``pause`` is called where it is done here."""
     if isinstance(simulate, WorksAhead):
-        return simulate.done(task)
+        return simulate.done(task, pause)
     return task.work_out(simulate, pause)
 
 

@@ -7,7 +7,6 @@ from dataclasses import replace
 from whatif.answers.compare import plans_as_read
 from whatif.answers.meters.reading import gaps_read
 from whatif.answers.progress import Told
-from whatif.answers.running import powered
 from whatif.answers.simulate import Simulate
 from whatif.answers.week import Week, week
 from whatif.plan.build import plans_of
@@ -62,4 +61,4 @@ def _as_measured(
         return plan
     # What the meters say is found in the scenario that has them.
     needed = {id_: plans[id_] for id_ in (scenario, plan.meters.scenario)}
-    return gaps_read(needed, lambda each: powered(each, simulate))[scenario]
+    return gaps_read(needed, simulate)[scenario]

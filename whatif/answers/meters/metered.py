@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from whatif.answers.compare import READINGS, Comparison, as_read
+from whatif.answers.compare import READINGS, Comparison, as_read, readings_ahead
 from whatif.answers.figures import Figures
 from whatif.answers.gains import gains
 from whatif.answers.meters.held import HeldAgainst
@@ -69,6 +69,7 @@ def metered(found: Comparison, simulate: Simulate) -> tuple[Metered, ...]:
         return ()
     entered = {id_: without_reading(answer.plan) for id_, answer in answers.items()}
     left_open = _saleable(pairs_of(entered, found.reference, simulate))
+    readings_ahead(entered, own, simulate)
     by_kind = {kind: as_read(entered, found.reference, own, kind, simulate) for kind in READINGS}
     result = []
     for id_ in own:

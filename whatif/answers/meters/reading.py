@@ -14,9 +14,13 @@ share's jumps reach as a rule; a :class:`Reading` says from which second on all 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Hashable, Iterable, Mapping
 from dataclasses import dataclass, replace
 
+from typing_extensions import override
+
+from whatif.answers.running import as_powered, powered, runs_of
+from whatif.answers.simulate import Pause, Simulate, Task, ahead, done, tasks_ahead
 from whatif.cell.model import DAY
 from whatif.plan.model import Plan
 
@@ -69,8 +73,16 @@ def without_reading(plan: Plan) -> Plan:
     return replace(plan, cell=replace(plan.cell, visit_extra=0, load_extra=0))
 
 
-def find_reading(plan: Plan, kind: str, powered: Powered) -> Reading:
-    """The constant for a scenario with hour meters of its own (rule `meters.constant`)."""
+def find_reading(
+    plan: Plan,
+    kind: str,
+    powered: Powered,
+    say_ahead: Callable[[Iterable[Plan]], None] = lambda plans: None,
+) -> Reading:
+    """The constant for a scenario with hour meters of its own (rule `meters.constant`).
+
+    ``say_ahead`` takes plans that ``powered`` will be asked for.
+    """
     if plan.meters is None or plan.cell is None:
         return Reading(kind, None)
     measured = 100 * float(plan.meters.measured)
@@ -91,24 +103,61 @@ def find_reading(plan: Plan, kind: str, powered: Powered) -> Reading:
         middle = (low + high) // 2
         low, high = (low, middle) if is_enough(middle) else (middle, high)
     tries = CHEAP // max(1, plan.machines * plan.runs * (plan.warm_up + plan.weeks))
-    if high <= tries:
-        return Reading(kind, next(s for s in range(1, high + 1) if is_enough(s)))
-    tried_from = max(1, high - tries)
+    tried_from = 1 if high <= tries else max(1, high - tries)
+    say_ahead(with_reading(plan, Reading(kind, s)) for s in range(tried_from, high))
     return Reading(kind, next(s for s in range(tried_from, high + 1) if is_enough(s)), tried_from)
 
 
-def gaps_read(plans: Mapping[str, Plan], powered: Powered) -> dict[str, Plan]:
+@dataclass(frozen=True, slots=True)
+class FindingReading(Task[Reading]):
+    """:func:`find_reading`, the share being simulated."""
+
+    plan: Plan
+    kind: str
+
+    @property
+    @override
+    def key(self) -> Hashable:
+        plan = self.plan
+        measured = None if plan.meters is None else plan.meters.measured
+        return plan.cell, plan.runs, plan.warm_up, plan.weeks, plan.machines, measured, self.kind
+
+    @override
+    def work_out(self, simulate: Simulate, pause: Pause) -> Reading:
+        """The constant."""
+        return find_reading(
+            self.plan,
+            self.kind,
+            lambda plan: powered(plan, simulate),
+            lambda plans: ahead(
+                simulate, (run for plan in plans for run in runs_of(as_powered(plan)))
+            ),
+        )
+
+
+def readings(
+    plans: Mapping[str, Plan], kinds: Mapping[str, str], simulate: Simulate
+) -> dict[str, Reading]:
+    """The constants for some scenarios with hour meters of their own, each read one way."""
+    tasks = [FindingReading(plans[id_], kind) for id_, kind in kinds.items()]
+    if len(tasks) > 1:
+        tasks_ahead(simulate, tasks)
+    found = (done(simulate, task, lambda: None) for task in tasks)
+    return dict(zip(kinds, found, strict=True))
+
+
+def gaps_read(plans: Mapping[str, Plan], simulate: Simulate) -> dict[str, Plan]:
     """The plans with every gap that is to be laid to people or machines worked in.
 
     It is found in the scenario that has the meters, and holds there and in all below it that
     have none of their own.
     """
-    found = {
-        id_: find_reading(plan, plan.meters.gap, powered)
+    laid = {
+        id_: plan.meters.gap
         for id_, plan in plans.items()
         if plan.meters is not None and plan.meters.own and plan.meters.gap != "show"
     }
-    return with_readings(plans, found)
+    return with_readings(plans, readings(plans, laid, simulate))
 
 
 def with_readings(plans: Mapping[str, Plan], found: Mapping[str, Reading]) -> dict[str, Plan]:

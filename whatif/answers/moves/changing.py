@@ -33,7 +33,7 @@ from whatif.answers.money.returns import LikelyReturns
 from whatif.answers.moves.held import held
 from whatif.answers.moves.inputs import Unanswerable, Value, resolved_of
 from whatif.answers.ranks import Range, range_of
-from whatif.answers.running import figures_once, powered, runs_of
+from whatif.answers.running import figures_once, runs_of
 from whatif.answers.settling import settled
 from whatif.answers.simulate import Pause, Simulate, Task, ahead, done, each_done
 from whatif.plan.build import plans_of
@@ -314,7 +314,7 @@ class Trials:
         base = plans[self._reference]
         self._most_runs = ALL_RUNS
         # What is tried is measured as long as the study as it stands.
-        read = gaps_read(plans, lambda of: powered(of, simulate))
+        read = gaps_read(plans, simulate)
         self._weeks = settled(read, self._reference, simulate)[scenario].weeks
         self._warm_up = plan.warm_up
         self._as_it_stands = {id_: each.stated for id_, each in plans.items()}
@@ -428,7 +428,7 @@ class Trials:
             for name, plan in plans.items()
             if name in needed
         }
-        read = gaps_read(read, lambda plan: powered(plan, self._simulate))
+        read = gaps_read(read, self._simulate)
         # Worth is money where any scenario has a contribution, also one that is not answered.
         paid = in_money(plans)
         return {

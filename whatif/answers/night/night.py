@@ -11,8 +11,9 @@ from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from whatif.answers.night.watch import Gap, MachineSeen, NightSeen, follow_nights, gaps
+from whatif.answers.night.watch import Following, Gap, MachineSeen, NightSeen, gaps
 from whatif.answers.progress import Told
+from whatif.answers.simulate import Simulate, each_done, run_anew
 from whatif.cell.calendar import Calendar
 from whatif.cell.look import Why
 from whatif.cell.model import DAY, HOUR, MINUTE, Cell
@@ -136,15 +137,25 @@ class Nights:
         return any(night.hours.most > 0 for night in self.after)
 
 
-def nights_of(plan: Plan, told: Told) -> Nights | None:
+def following(plan: Plan) -> list[Following]:
+    """What :func:`nights_of` has done."""
+    cell = plan.cell
+    if cell is None:
+        return []
+    return [
+        Following(replace(cell, luck=luck), plan.warm_up, plan.weeks)
+        for luck in range(1, _runs(plan, cell) + 1)
+    ]
+
+
+def nights_of(plan: Plan, told: Told, simulate: Simulate = run_anew) -> Nights | None:
     """Follow every night that begins in the weeks measured; None where the plan has no cell."""
     cell = plan.cell
     if cell is None:
         return None
     calendar = Calendar(cell)
     week = gaps(calendar, cell.nights)
-    runs = _runs(plan, cell)
-    of = steps(plan)
+    runs, of = following(plan), steps(plan)
     done = 0
 
     def pause() -> None:
@@ -153,15 +164,19 @@ def nights_of(plan: Plan, told: Told) -> Nights | None:
         done += 1
 
     seen: list[NightSeen] = []
-    for luck in range(1, runs + 1):
-        seen += follow_nights(replace(cell, luck=luck), plan.warm_up, plan.weeks, pause)
+    for run, found in enumerate(each_done(simulate, runs, pause), 1):
+        seen += found
+        if done * len(runs) < run * of:
+            # Somebody else has followed it.
+            done = run * of // len(runs)
+            told(done, of)
     return Nights(
         after=tuple(nights_after(plan, cell, [gap], week, seen) for gap in week),
         alike=tuple(nights_after(plan, cell, like, week, seen) for like in together(week)),
         after_shift=None if cell.after_shift is None else cell.after_shift / HOUR,
         staffed=bool(cell.shifts),
         weeks=plan.weeks,
-        runs=runs,
+        runs=len(runs),
         stops=bool(cell.stops),
     )
 

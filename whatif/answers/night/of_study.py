@@ -7,10 +7,10 @@ from dataclasses import dataclass, replace
 
 from whatif.answers.cautions import Caution, of_nights
 from whatif.answers.compare import plans_as_read
-from whatif.answers.night.night import Nights, nights_of
+from whatif.answers.night.night import Nights, following, nights_of
 from whatif.answers.night.pallets import Fewest, fewest
 from whatif.answers.progress import Told
-from whatif.answers.simulate import Simulate
+from whatif.answers.simulate import Simulate, tasks_ahead
 from whatif.plan.model import Plan
 from whatif.study.check.check import Checked
 
@@ -39,16 +39,16 @@ class StudyNights:
     scenarios: Mapping[str, ScenarioNights]
 
 
-def nights_alone(plan: Plan, told: Told) -> ScenarioNights:
+def nights_alone(plan: Plan, told: Told, simulate: Simulate) -> ScenarioNights:
     """A scenario's nights without the search for pallets, which may be long."""
-    nights = nights_of(plan, told)
+    nights = nights_of(plan, told, simulate)
     is_cut = nights is not None and nights.runs_on
     return ScenarioNights(plan.title, nights, (), tuple(of_nights(plan, is_cut=is_cut)))
 
 
-def scenario_nights(plan: Plan, told: Told) -> ScenarioNights:
+def scenario_nights(plan: Plan, told: Told, simulate: Simulate) -> ScenarioNights:
     """Everything there is to say of one scenario's nights."""
-    return replace(nights_alone(plan, told), fewest=fewest(plan, told))
+    return replace(nights_alone(plan, told, simulate), fewest=fewest(plan, told, simulate))
 
 
 def study_nights(
@@ -63,7 +63,10 @@ def study_nights(
     assert checked.study is not None  # or there would be no plans
     wanted = plans if scenario is None else {scenario: plans[scenario]}
     found: dict[str, ScenarioNights] = {}
+    tasks_ahead(simulate, (run for plan in wanted.values() for run in following(plan)))
     for id_, plan in wanted.items():
         # The parts of one scenario's work are not alike; whole scenarios are what is told.
-        found[id_] = scenario_nights(plan, lambda _done, _of: told(len(found), len(wanted)))
+        found[id_] = scenario_nights(
+            plan, lambda _done, _of: told(len(found), len(wanted)), simulate
+        )
     return StudyNights(checked.study.title, found)

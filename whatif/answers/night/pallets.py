@@ -17,8 +17,9 @@ from whatif.answers.night.night import (
     steps_of_a_run,
     together,
 )
-from whatif.answers.night.watch import Gap, follow_nights, gaps
+from whatif.answers.night.watch import Following, Gap, NightSeen, gaps
 from whatif.answers.progress import Told
+from whatif.answers.simulate import Simulate, done, enough, run_anew, tasks_ahead
 from whatif.cell.calendar import Calendar
 from whatif.cell.look import Why
 from whatif.cell.model import HOUR, Cell, Making, Part
@@ -69,7 +70,7 @@ class Fewest:
     begins: bool = True
 
 
-def fewest(plan: Plan, told: Told) -> tuple[Fewest, ...]:
+def fewest(plan: Plan, told: Told, simulate: Simulate = run_anew) -> tuple[Fewest, ...]:
     """Look for the fewest pallets of every machine group, for all nights that are alike."""
     if plan.cell is None:
         return ()
@@ -77,12 +78,13 @@ def fewest(plan: Plan, told: Told) -> tuple[Fewest, ...]:
     week = gaps(Calendar(cell), cell.nights)
     kinds = together(week)
     found: list[Fewest] = []
-    work = _Work(told, steps_of_a_run(plan, week))
+    work = _Work(told, steps_of_a_run(plan, week), simulate)
     for place in range(len(plan.groups)):
         work.groups_left = len(plan.groups) - 1 - place
         tries = _Tries(plan, cell, place, week, work)
         for like in kinds:
             found.append(_search(tries, like))
+            enough(simulate)
     return tuple(found)
 
 
@@ -109,6 +111,7 @@ class _Work:
 
     told: Told
     of_a_run: int
+    simulate: Simulate
     groups_left: int = 0
     done: int = 0
     of: int = 0
@@ -116,6 +119,15 @@ class _Work:
     def foresee(self, runs: int) -> None:
         """So many runs are still to be made for this block."""
         self.of = self.done + (runs + self.groups_left * (STEPS + 1)) * self.of_a_run
+
+    def follow(self, run: Following) -> list[NightSeen]:
+        """The nights of a run, here or elsewhere."""
+        done_then = self.done + self.of_a_run
+        seen = done(self.simulate, run, self.pause)
+        if self.done < done_then:
+            self.done = done_then
+            self.told(self.done, self.of)
+        return seen
 
     def pause(self) -> None:
         """Tell it; called before every week of warm-up and every night."""
@@ -139,7 +151,7 @@ class _Tries:
         kinds = together(self.week)
         if pallets not in self._kept:
             plan, cell = self._changed(pallets)
-            seen = follow_nights(cell, plan.warm_up, plan.weeks, self.work.pause)
+            seen = self.work.follow(Following(cell, plan.warm_up, plan.weeks))
             self._kept[pallets] = [
                 nights_after(plan, cell, kind, self.week, seen).groups[self.place] for kind in kinds
             ]
@@ -147,7 +159,15 @@ class _Tries:
 
     def foresee(self, first: int, last: int) -> None:
         """These numbers are to be tried, those that have not been tried already."""
-        self.work.foresee(sum(n not in self._kept for n in range(first, last + 1)))
+        # In the order in which they are: the last shows first whether more help at all.
+        block = [first, last, *range(first + 1, last)]
+        lacking = [n for n in dict.fromkeys(block) if n not in self._kept]
+        self.work.foresee(len(lacking))
+        plan = self.plan
+        tasks_ahead(
+            self.work.simulate,
+            (Following(self._changed(n)[1], plan.warm_up, plan.weeks) for n in lacking),
+        )
 
     def a_block_apart(self, like: list[Gap]) -> list[tuple[GroupNight, GroupNight]]:
         """The group in like nights with numbers of pallets tried already, a block apart."""

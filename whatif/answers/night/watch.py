@@ -9,7 +9,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from whatif.answers.simulate import Pause
+from typing_extensions import override
+
+from whatif.answers.simulate import Pause, Simulate, Task
 from whatif.cell.calendar import Calendar, Segment
 from whatif.cell.look import (
     OnPallets,
@@ -128,6 +130,20 @@ def follow_nights(cell: Cell, warm_up: int, weeks: int, pause: Pause) -> list[Ni
             watcher.night(place, gap, week * WEEK + gap.start)
     after = nights[0].start + (warm_up + weeks) * WEEK
     return watcher.finish(after)
+
+
+@dataclass(frozen=True, slots=True)
+class Following(Task[list[NightSeen]]):
+    """:func:`follow_nights` of one run."""
+
+    cell: Cell
+    warm_up: int
+    weeks: int
+
+    @override
+    def work_out(self, simulate: Simulate, pause: Pause) -> list[NightSeen]:
+        """The nights seen."""
+        return follow_nights(self.cell, self.warm_up, self.weeks, pause)
 
 
 class _Morning:

@@ -13,9 +13,20 @@ from fractions import Fraction
 from math import ceil
 from statistics import median
 
+from typing_extensions import override
+
 from whatif.answers.ranks import Range, range_of
+from whatif.answers.simulate import (
+    Pause,
+    Simulate,
+    Task,
+    each_done,
+    run_anew,
+    shared,
+    tasks_ahead,
+)
 from whatif.cell.calendar import ATTENDED, Calendar
-from whatif.cell.model import HOUR, WEEK, RealOrder
+from whatif.cell.model import HOUR, WEEK, Cell, RealOrder
 from whatif.cell.run import Run
 from whatif.plan.draws import drawn_plan
 from whatif.plan.model import PartPlan, Plan, RushPlan
@@ -103,55 +114,86 @@ class AnyHour:
         return max(self.median.gains, self.worst.gains)
 
 
+@dataclass(frozen=True, slots=True)
+class Trying(Task[tuple["_Tried", ...]]):
+    """A rush order tried at some seconds of a run, in ascending order."""
+
+    cell: Cell
+    order: RealOrder
+    times: tuple[int, ...]
+
+    @override
+    def work_out(self, simulate: Simulate, pause: Pause) -> tuple[_Tried, ...]:
+        """One entry a second."""
+        place = len(self.cell.orders)
+        base = Run(replace(self.cell, orders=(*self.cell.orders, self.order)))
+        without: dict[int, _Others] = {}
+        trials: dict[int, tuple[_Others, float | None]] = {}
+        for second in sorted({*self.times, *(at + AFTERWARDS for at in self.times)}):
+            _advance(base, second, pause)
+            without[second] = _Others.of(base)
+            if second in self.times:
+                if second:
+                    trial = base.copy()
+                    trial.arrive(place)
+                else:
+                    # A run has done the work of its first instant; things arrive before that.
+                    first = replace(self.order, arrives=0)
+                    trial = Run(replace(self.cell, orders=(*self.cell.orders, first)))
+                trials[second] = _try(trial, place, pause)
+        return tuple(
+            _Tried(without[at], without[at + AFTERWARDS], *trials[at]) for at in self.times
+        )
+
+
+def trying(plan: Plan, planned: RushPlan, simulate: Simulate) -> list[Trying]:
+    """What :func:`try_rush` has done; nothing where the part is not made."""
+    if plan.cell is None or planned.part is None:
+        return []
+    order = RealOrder(planned.id, planned.part, planned.pieces, arrives=None, rush=True)
+    times = _arrivals(plan.cell, planned, plan.warm_up * WEEK)
+    return [Trying(plan.cell, order, tuple(each)) for each in shared(simulate, times)]
+
+
 def try_rush(
     plan: Plan,
     planned: RushPlan,
-    pause: Callable[[], None],
-    tried: Callable[[], None] = lambda: None,
+    pause: Pause,
+    tried: Callable[[int], None] = lambda trials: None,
+    simulate: Simulate = run_anew,
 ) -> RushArrival | AnyHour | None:
     """Answer a rush order; None where its part is not made.
 
     Args:
         pause: called now and then; it may raise to give the work up.
-        tried: called after each trial.
+        tried: called after some trials, with their number.
     """
-    if plan.cell is None or planned.part is None:
-        return None
-    place = len(plan.cell.orders)
-    order = RealOrder(planned.id, planned.part, planned.pieces, arrives=None, rush=True)
-    base = Run(replace(plan.cell, orders=(*plan.cell.orders, order)))
-    times = _arrivals(base, planned, plan.warm_up * WEEK)
-    without: dict[int, _Others] = {}
-    trials: dict[int, tuple[_Others, float | None]] = {}
-    for second in sorted({*times, *(at + AFTERWARDS for at in times)}):
-        _advance(base, second, pause)
-        without[second] = _Others.of(base)
-        if second in times:
-            if second:
-                trial = base.copy()
-                trial.arrive(place)
-            else:
-                # A run has done the work of its first instant; things arrive before that.
-                first = replace(order, arrives=0)
-                trial = Run(replace(plan.cell, orders=(*plan.cell.orders, first)))
-            trials[second] = _try(trial, place, pause)
-            tried()
-    found = [_compared(plan, without[at], without[at + AFTERWARDS], *trials[at]) for at in times]
+    tasks = trying(plan, planned, simulate)
+    found: list[RushArrival] = []
+    for task, results in zip(tasks, each_done(simulate, tasks, pause), strict=True):
+        found += [_compared(plan, each) for each in results]
+        tried(len(task.times))
     if planned.arrives is not None:
-        return found[0]
+        return found[0] if found else None
     return AnyHour(_each(found, median), _each(found, max), tuple(found)) if found else None
 
 
 def likely_rush(
-    plan: Plan, planned: RushPlan, pause: Callable[[], None], tried: Callable[[], None]
+    plan: Plan,
+    planned: RushPlan,
+    pause: Pause,
+    tried: Callable[[int], None],
+    simulate: Simulate = run_anew,
 ) -> RushLikely:
     """What a rush order of a part that is made brings about at its hour, draw by draw.
 
     In each draw the run with it and the run without it have the same luck.
     """
+    drawn = [drawn_plan(plan, draw) for draw in range(1, plan.draws + 1)]
+    tasks_ahead(simulate, (task for each in drawn for task in trying(each, planned, simulate)))
     found = []
-    for draw in range(1, plan.draws + 1):
-        arrival = try_rush(drawn_plan(plan, draw), planned, pause, tried)
+    for each in drawn:
+        arrival = try_rush(each, planned, pause, tried, simulate)
         assert isinstance(arrival, RushArrival)
         found.append(arrival)
     return RushLikely(
@@ -200,6 +242,19 @@ class _Others:
         )
 
 
+@dataclass(frozen=True, slots=True)
+class _Tried:
+    """Other work when the order arrives and two weeks later, without the order and with it.
+
+    ``hours`` until it is off; None where it is not off within a year.
+    """
+
+    before: _Others
+    without: _Others
+    others: _Others
+    hours: float | None
+
+
 def any_gain(found: Iterable[RushArrival | AnyHour | None]) -> bool:
     """Whether other work gains spindle hours in any of them, so that it is worth a line."""
     return any(answer is not None and answer.gains for answer in found)
@@ -211,11 +266,11 @@ def _advance(run: Run, until: int, pause: Callable[[], None]) -> None:
         run.advance(min(until, run.now + WEEK))
 
 
-def _arrivals(base: Run, planned: RushPlan, start: int) -> list[int]:
+def _arrivals(cell: Cell, planned: RushPlan, start: int) -> list[int]:
     """Seconds of the run at which the order arrives."""
     if planned.arrives is not None:
         return [start + planned.arrives]
-    return [start + hour for hour in _attended_hours(base.calendar)]
+    return [start + hour for hour in _attended_hours(Calendar(cell))]
 
 
 def _attended_hours(calendar: Calendar) -> list[int]:
@@ -238,11 +293,10 @@ def _try(trial: Run, place: int, pause: Callable[[], None]) -> tuple[_Others, fl
     return others, None if asked.last_off is None else (asked.last_off - at) / HOUR
 
 
-def _compared(
-    plan: Plan, before: _Others, without: _Others, others: _Others, hours: float | None
-) -> RushArrival:
+def _compared(plan: Plan, tried: _Tried) -> RushArrival:
+    before, without, others = tried.before, tried.without, tried.others
     return RushArrival(
-        hours=hours,
+        hours=tried.hours,
         lost_spindle_hours=(without.cycle - others.cycle) / HOUR,
         lost_contribution=_contribution(plan, others, without),
         other_spindle_hours=(without.cycle - before.cycle) / HOUR,

@@ -198,7 +198,7 @@ class Answering:
         """What rush orders bring about, as typed and then with the ranges of a scenario more."""
         if all(_has_rush(answer) for answer in self.known.answers.values()):
             return
-        for found in rush_one_by_one(self.known, told):
+        for found in rush_one_by_one(self.known, told, self._memory):
             self.found = found
             yield found
 

@@ -72,6 +72,11 @@ class Fanned(Remembering):
 
     # -- what is said ahead ------------------------------------------------------------
 
+    @property
+    @override
+    def workers(self) -> int:
+        return self._pool.workers
+
     @override
     def ahead(self, windows: Iterable[WindowAsked]) -> None:
         if not self._pool.workers:
@@ -111,14 +116,14 @@ class Fanned(Remembering):
     # -- what is asked for -------------------------------------------------------------
 
     @override
-    def done(self, task: Task[R]) -> R:
+    def done(self, task: Task[R], pause: Pause) -> R:
         key = key_of(task)
         while key in self._by_key:
             self._wait()
         if isinstance(raised := self._results.get(key), _Raised):
             del self._results[key]
             raise raised.fault
-        return super().done(task)
+        return super().done(task, pause)
 
     @override
     def _run(self, cell: Cell, known: Known, borders: list[int]) -> None:

@@ -15,7 +15,6 @@ import contextlib
 import gc
 import os
 import pickle
-import select
 import signal
 import time
 from collections import deque
@@ -26,6 +25,7 @@ from multiprocessing.connection import Connection, wait
 from typing import Any, NoReturn
 
 from whatif.answers.simulate import Task
+from whatif.session.calculate.hearing import hearing
 from whatif.session.calculate.remembering import Remembering
 
 _MOST = 32
@@ -293,9 +293,7 @@ class _Worker:
         self._waiting: deque[tuple[int, Task[Any]]] = deque()
         self._memory = Remembering(between_weeks=self._between_weeks, going=128)
         self._at = self._weeks = 0
-        # Connection.poll takes twenty times as long, and a week may be simulated in no time.
-        self._heard = select.poll()
-        self._heard.register(line.fileno(), select.POLLIN)
+        self._is_heard = hearing(line)
 
     def serve(self) -> None:
         """Until the other end is closed, which raises."""
@@ -326,7 +324,7 @@ class _Worker:
 
     def _between_weeks(self) -> None:
         self._weeks += 1
-        while self._heard.poll(0):
+        while self._is_heard():
             self._listen()
 
     def _listen(self) -> None:

@@ -9,10 +9,11 @@ from whatif.answers.moves.break_even import LEVEL, BreakEven, Target, break_even
 from whatif.answers.moves.inputs import Unanswerable, find_input
 from whatif.answers.moves.sensitivity import Ranking, sensitivity
 from whatif.answers.moves.vary import Curve, Grid, grid, vary
-from whatif.answers.night.night import steps
+from whatif.answers.night.night import following, steps
 from whatif.answers.night.of_study import StudyNights, nights_alone
 from whatif.answers.night.pallets import Fewest, fewest
 from whatif.answers.on_table import OnTable, on_table
+from whatif.answers.simulate import tasks_ahead
 from whatif.answers.week import Week, week
 from whatif.session.calculate.requests import Material, Question
 from whatif.study.raw import Path
@@ -52,8 +53,9 @@ class NightsOf(Question):
             material.told(before + done, of)
 
         found = {}
+        tasks_ahead(material.simulate, (run for plan in plans.values() for run in following(plan)))
         for id_, plan in plans.items():
-            found[id_] = nights_alone(plan, told)
+            found[id_] = nights_alone(plan, told, material.simulate)
             before += steps(plan)
         return StudyNights(study.title, found)
 
@@ -66,7 +68,8 @@ class PalletsThatLast(Question):
 
     def work_out(self, material: Material) -> tuple[Fewest, ...]:
         """One entry a machine group and like nights; none where there are no nights."""
-        return fewest(material.found.answers[self.scenario].plan, material.told)
+        plan = material.found.answers[self.scenario].plan
+        return fewest(plan, material.told, material.simulate)
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,7 +8,7 @@ from typing import Any, TypeVar
 
 from typing_extensions import override
 
-from whatif.answers.simulate import Task, WindowAsked, WorksAhead
+from whatif.answers.simulate import Pause, Task, WindowAsked, WorksAhead
 from whatif.session.calculate.memory import Kept, Memory
 
 R = TypeVar("R")
@@ -30,6 +30,11 @@ class Remembering(Memory, WorksAhead):
         super().__init__(between_weeks=between_weeks, going=going, kept=kept)
         self._results: OrderedDict[Hashable, Any] = OrderedDict()
 
+    @property
+    @override
+    def workers(self) -> int:
+        return 0
+
     @override
     def ahead(self, windows: Iterable[WindowAsked]) -> None:
         """Nobody is there who could begin."""
@@ -43,10 +48,10 @@ class Remembering(Memory, WorksAhead):
         """Nothing was begun."""
 
     @override
-    def done(self, task: Task[R]) -> R:
+    def done(self, task: Task[R], pause: Pause) -> R:
         key = key_of(task)
         if key not in self._results:
-            self._results[key] = task.work_out(self, self.pause)
+            self._results[key] = task.work_out(self, pause)
         latest(self._results, key)
         found: R = self._results[key]
         return found

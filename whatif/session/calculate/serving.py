@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import select
 import signal
 import sys
 from multiprocessing.connection import Connection
@@ -11,6 +10,7 @@ from whatif.answers.moves.inputs import Unanswerable
 from whatif.answers.progress import Progress, Steps
 from whatif.session.calculate.answering import Answering
 from whatif.session.calculate.fanned import Fanned
+from whatif.session.calculate.hearing import hearing
 from whatif.session.calculate.memory import Kept
 from whatif.session.calculate.pool import Pool
 from whatif.session.calculate.requests import Material, Question, Reply, Request
@@ -57,9 +57,7 @@ class Server:
         self._may_reorder = False
         self._weeks = self._expected = 0
         self._steps = Steps(self._tell_weeks)
-        # Connection.poll takes twenty times as long, and a week may be simulated in no time.
-        self._heard = select.poll()
-        self._heard.register(line.fileno(), select.POLLIN)
+        self._is_heard = hearing(line)
 
     def serve(self) -> None:
         """Answer until the other end is closed, and end the workers then."""
@@ -68,7 +66,7 @@ class Server:
                 while True:
                     self._request = self._next or self._line.recv()
                     self._next = None
-                    while self._heard.poll(0):
+                    while self._is_heard():
                         self._request = self._line.recv()
                     try:
                         self._answer(self._request)
@@ -144,7 +142,7 @@ class Server:
 
     def _keep(self) -> None:
         """Have runs outlive the program, a few at a time, as long as nobody asks for anything."""
-        while not self._heard.poll(0) and not self.memory.keep(_FEW):
+        while not self._is_heard() and not self.memory.keep(_FEW):
             pass
 
     def _reply(self, reply: Reply) -> None:
@@ -193,7 +191,7 @@ class Server:
         self._reply(Reply(request.revision, question=question, result=result))
 
     def _between_weeks(self) -> None:
-        if self._heard.poll(0):
+        if self._is_heard():
             self._listen()
         self._weeks += 1
         if self._weeks % _OFTEN == 0:
