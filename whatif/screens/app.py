@@ -11,8 +11,6 @@ from typing import TYPE_CHECKING, Any, ClassVar
 from textual.app import SystemCommand
 from textual.screen import Screen
 
-from whatif.screens.desk.commands import COMMANDS
-from whatif.screens.desk.desk import Desk
 from whatif.screens.in_turn import InTurn
 from whatif.screens.widgets.colours import DARK, LIGHT
 from whatif.session.calculate.calculator import Calculates, Calculator
@@ -23,6 +21,7 @@ from whatif.session.kept.state import is_first_time, remember
 if TYPE_CHECKING:
     from textual.command import Provider
 
+    from whatif.screens.desk.desk import Desk
     from whatif.session.opened import Opened
     from whatif.session.session import Session
     from whatif.study.draft import Draft
@@ -43,6 +42,8 @@ class OpenStudy:
     def __init__(
         self, opened: Opened, make_calculator: MakesCalculator, state: FilePath | None
     ) -> None:
+        from whatif.screens.desk.desk import Desk
+
         session = opened.session
         self.opened = opened
         self.desk = Desk(session)
@@ -54,7 +55,7 @@ class OpenStudy:
 
     def _deliver(self, reply: Reply) -> None:
         # Called from a thread; posting a message is safe from any.
-        self.desk.post_message(Desk.Replied(reply))
+        self.desk.post_message(self.desk.Replied(reply))
 
     def saved(self, base: str) -> None:
         """The file has everything; what is changed from now on is a change of it as it is."""
@@ -141,10 +142,10 @@ class WhatIf(InTurn):
     @property
     def is_waiting(self) -> bool:
         """Whether an answer for what is on the screen is still to come."""
-        from whatif.screens.beginning.questions import Questions
-
         if self._study is not None:
             return self._study.desk.is_waiting
+        from whatif.screens.beginning.questions import Questions
+
         return isinstance(self.screen, Questions) and self.screen.is_working
 
     def flush(self) -> None:
@@ -275,14 +276,16 @@ class WhatIf(InTurn):
 
     async def action_quit(self) -> None:
         """Leave as the desk does it, asking where something is not saved."""
+        if self.is_open:
+            if self.screen is self.desk:
+                self.desk.action_run("leave")
+            return
         from whatif.screens.beginning.questions import Questions
 
         if isinstance(self.screen, Questions):
             self.screen.action_back()
-        elif not self.is_open:
+        else:
             self.exit()
-        elif self.screen is self.desk:
-            self.desk.action_run("leave")
 
     def get_system_commands(self, screen: Screen[Any]) -> Iterable[SystemCommand]:
         """Every command by name, for the palette."""
@@ -295,6 +298,8 @@ class WhatIf(InTurn):
         )
         if not self.is_open:
             return
+        from whatif.screens.desk.commands import COMMANDS
+
         for command in COMMANDS:
             run = partial(self.desk.action_run, command.name)
             yield SystemCommand(command.title, command.help, run)

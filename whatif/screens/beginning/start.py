@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from functools import partial
 from pathlib import Path as FilePath
-from typing import ClassVar
+from typing import TYPE_CHECKING, ClassVar
 
 from textual import on
 from textual.app import ComposeResult
@@ -16,11 +16,7 @@ from textual.screen import Screen
 from textual.widgets import Footer, OptionList, Static
 from textual.widgets.option_list import Option
 
-from whatif.screens.beginning.questions import Questions
-from whatif.screens.dialogs.ask import Ask, AskLine
-from whatif.screens.dialogs.texts import ReadText
 from whatif.screens.widgets.drawing import cut
-from whatif.session.first_study import FirstStudy
 from whatif.session.kept.recovery import Left, throw_away
 from whatif.session.kept.state import recent
 from whatif.session.opened import (
@@ -36,8 +32,11 @@ from whatif.session.opened import (
     why_not_new,
 )
 from whatif.study.file.reading import StudyError
-from whatif.telling.refusals import refusal_words
 from whatif.telling.study_file import file_fault_words
+
+if TYPE_CHECKING:
+    from whatif.session.first_study import FirstStudy
+
 
 _NAME = 26
 """Cells for a file's name, before its folder."""
@@ -210,6 +209,8 @@ class StartScreen(Screen[None]):
     # -- opening and beginning ---------------------------------------------------------
 
     def _try(self, opening: Callable[[], Opened]) -> None:
+        from whatif.telling.refusals import refusal_words
+
         try:
             opened = opening()
         except StudyError as fault:
@@ -218,6 +219,8 @@ class StartScreen(Screen[None]):
             self._opens(opened)
 
     def _ask_path(self) -> None:
+        from whatif.screens.dialogs.ask import AskLine
+
         self.app.push_screen(AskLine("Open which file? Its path:"), self._open_typed)
 
     def _open_typed(self, path: str | None) -> None:
@@ -235,6 +238,7 @@ class StartScreen(Screen[None]):
 
     def _offer_to_begin(self, path: FilePath) -> None:
         """Ask how a study that is not there is to be begun."""
+        from whatif.screens.dialogs.ask import Ask
 
         answers = {
             "t": ("with ten questions about your shop", partial(self._ask_questions, path)),
@@ -248,6 +252,7 @@ class StartScreen(Screen[None]):
 
     def _ask_questions(self, path: FilePath | None = None) -> None:
         """Ask the ten questions; what was answered before stands there already."""
+        from whatif.screens.beginning.questions import Questions
 
         def made(first: FirstStudy | None) -> None:
             if first is not None:
@@ -265,6 +270,8 @@ class StartScreen(Screen[None]):
 
     def action_help(self) -> None:
         """What this is for, and the keys."""
+        from whatif.screens.dialogs.texts import ReadText
+
         self.app.push_screen(ReadText("whatif", _HELP))
 
     def action_leave(self) -> None:
