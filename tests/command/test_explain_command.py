@@ -8,7 +8,6 @@ from pathlib import Path
 import pytest
 from explain_studies import PENCIL
 
-from whatif.cell.run import Run
 from whatif.command.main import main
 from whatif.session.calculate import memory
 from whatif.telling.rules import rules
@@ -78,11 +77,10 @@ def test_the_list_has_every_name(file: str, capsys: Capture) -> None:
 def test_names_are_told_without_simulating(
     figure: list[str], file: str, capsys: Capture, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    def advance(run: Run, until: int) -> None:
+    def run(cell: object) -> None:
         raise AssertionError("a cell is run")
 
-    monkeypatch.setattr(memory, "Run", Run)
-    monkeypatch.setattr(Run, "advance", advance)
+    monkeypatch.setattr(memory, "Weeks", run)
     assert main(["explain", file, "most", *figure]) == len(figure)
     told = capsys.readouterr()
     assert "people_hours.paid" in (told.err if figure else told.out)

@@ -12,7 +12,7 @@ from typing import Any
 import pytest
 from moving_studies import CHILD, second_machine, study
 
-from whatif.answers.progress import Steps
+from whatif.command import terminal
 from whatif.command.main import main
 from whatif.study.draft import Draft
 from whatif.study.file.writing import to_text
@@ -260,25 +260,14 @@ class _Terminal(io.StringIO):
 
 
 def test_progress_on_a_terminal_is_wiped_out(path: str, monkeypatch: pytest.MonkeyPatch) -> None:
-    terminal = _Terminal()
-    monkeypatch.setattr(sys, "stderr", terminal)
+    screen = _Terminal()
+    monkeypatch.setattr(sys, "stderr", screen)
+    monkeypatch.setattr(terminal, "_SOON", 0.0)
+    monkeypatch.setattr(terminal, "_EVERY", 0.0)
     assert main(["vary", path, "child", KEY, "9..10 min..1 min"]) == 0
-    shown = terminal.getvalue().split("\r")
+    shown = screen.getvalue().split("\r")
     assert "1 of 2 tried" in [text.strip() for text in shown]
     assert shown[-2].strip() == ""
-
-
-def test_an_interrupt_ends_it_cleanly(
-    path: str, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
-) -> None:
-    def told(self: object, done: int, of: int) -> None:
-        if done == 1:
-            raise KeyboardInterrupt
-
-    monkeypatch.setattr(Steps, "__call__", told)
-    assert main(["vary", path, "child", KEY, "8..10 min..1 min"]) == 130
-    out, err = capsys.readouterr()
-    assert (out, err) == ("", "stopped\n")
 
 
 def test_the_end_of_a_key_finds_the_whole(path: str, capsys: pytest.CaptureFixture[str]) -> None:

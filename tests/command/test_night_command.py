@@ -105,12 +105,3 @@ def test_night_of_a_file_with_errors(tmp_path: Path, capsys: Streams) -> None:
     out, err = capsys.readouterr()
     assert out == ""
     assert "part.body.cycle" in err
-
-
-def test_ctrl_c_is_clean(tmp_path: Path, capsys: Streams, monkeypatch: pytest.MonkeyPatch) -> None:
-    def interrupted(*_: object) -> None:
-        raise KeyboardInterrupt
-
-    monkeypatch.setattr("whatif.answers.night.watch.Run.advance", interrupted)
-    assert main(["night", written(tmp_path, study())]) == 130
-    assert capsys.readouterr().err == "stopped\n"

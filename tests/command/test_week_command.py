@@ -11,7 +11,7 @@ from week_studies import SIX, STUDY, week_of
 from whatif.answers.compare import plans_as_read
 from whatif.answers.week import week
 from whatif.cell.model import HOUR, WEEK, Cell
-from whatif.cell.run import Run
+from whatif.cell.weeks import Weeks
 from whatif.command.main import main
 from whatif.reports.document import WRITERS
 from whatif.reports.week import moment_report, week_report
@@ -123,11 +123,11 @@ def counted_runs(monkeypatch: pytest.MonkeyPatch) -> list[Cell]:
     """The cells that are run from here on by what remembers runs."""
     cells: list[Cell] = []
 
-    def run(cell: Cell) -> Run:
+    def run(cell: Cell) -> Weeks:
         cells.append(cell)
-        return Run(cell)
+        return Weeks(cell)
 
-    monkeypatch.setattr(memory, "Run", run)
+    monkeypatch.setattr(memory, "Weeks", run)
     monkeypatch.setattr(pool, "workers_wanted", lambda: 0)
     return cells
 

@@ -60,7 +60,7 @@ def nobody_runs(monkeypatch: pytest.MonkeyPatch) -> None:
     def run(cell: object) -> None:
         raise AssertionError("a cell is run")
 
-    monkeypatch.setattr(memory_module, "Run", run)
+    monkeypatch.setattr(memory_module, "Weeks", run)
 
 
 def test_the_next_program_counts_the_same_and_runs_nothing(

@@ -19,7 +19,7 @@ from whatif.answers.gains import (
     likely_of,
     percent,
 )
-from whatif.answers.likely import Draws
+from whatif.answers.likely import Draws, weeks_of_draws
 from whatif.answers.limits import HeldBack, what_holds_back
 from whatif.answers.meters.held import HeldAgainst, LaidGap, as_held, held_against
 from whatif.answers.meters.reading import (
@@ -44,7 +44,7 @@ from whatif.answers.orders.rush import (
     try_rush,
     trying,
 )
-from whatif.answers.progress import Told
+from whatif.answers.progress import Begins, Stage, Told
 from whatif.answers.running import Simulated, pairs_of, plain_figures, run_all, runs_of
 from whatif.answers.settling import drift, gains_of_halves, is_apart, is_to_settle, settled
 from whatif.answers.simulate import Pause, Simulate, ahead, run_anew, tasks_ahead
@@ -542,8 +542,20 @@ def _said(plan: Plan, reference: Plan, result: Figures | None) -> HoursSaid | No
     return HoursSaid(hours, percent(hours, base), found)
 
 
-def compare_wholly(checked: Checked, simulate: Simulate, pause: Pause) -> Comparison:
-    """Everything there is to say of a study without problems."""
-    found = with_could_make(compare(checked, simulate), simulate)
+def compare_wholly(
+    checked: Checked,
+    simulate: Simulate,
+    pause: Pause,
+    begins: Begins = lambda stage, weeks: None,
+) -> Comparison:
+    """Everything there is to say of a study without problems; ``begins`` hears of each stage."""
+    begins(Stage.AS_TYPED, 0)
+    found = compare(checked, simulate)
+    begins(Stage.COULD_MAKE, 0)
+    found = with_could_make(found, simulate)
+    begins(Stage.LIKELY, weeks_of_draws(found.plans))
     found = with_likely(found, simulate)
-    return with_rush(with_gain_ranges(found, simulate), pause, simulate)
+    begins(Stage.METERS, 0)
+    found = with_gain_ranges(found, simulate)
+    begins(Stage.RUSH, 0)
+    return with_rush(found, pause, simulate)

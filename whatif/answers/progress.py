@@ -9,6 +9,7 @@ from __future__ import annotations
 import time
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
+from enum import Enum, auto
 from typing import TypeVar
 
 Told = Callable[[int, int], None]
@@ -43,6 +44,26 @@ class Progress:
         return min(99, 100 * self.done // self.of)
 
 
+def progress_of(done: int, of: int, spent: float) -> Progress:
+    """How far it is after so many seconds, and what the rest may take if it goes on so."""
+    return Progress(done, of, spent / done * max(0, of - done) if done else None)
+
+
+class Stage(Enum):
+    """What is found out one after the other for a whole answer."""
+
+    AS_TYPED = auto()
+    COULD_MAKE = auto()
+    LIKELY = auto()
+    METERS = auto()
+    RUSH = auto()
+
+
+Begins = Callable[[Stage, int], None]
+"""Called as ``begins(stage, weeks)`` where a stage begins for which about so many weeks are to be
+simulated; 0 where nobody knows how many."""
+
+
 class Steps:
     """Tells every percent once, with the time that the rest may take as the work went so far.
 
@@ -65,5 +86,4 @@ class Steps:
         if not of or percent == self._told:
             return
         self._told = percent
-        left = (self._clock() - self._began) / done * max(0, of - done) if done else None
-        self._tell(Progress(done, of, left))
+        self._tell(progress_of(done, of, self._clock() - self._began))

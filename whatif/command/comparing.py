@@ -17,4 +17,4 @@ def compare_scenarios(asked: Namespace, progress: ProgressLine) -> Document:
     """What every scenario brings."""
     checked = check(sound_draft(asked.study))
     with simulating(progress.week) as memory:
-        return comparison_report(compare_wholly(checked, memory, memory.pause))
+        return comparison_report(compare_wholly(checked, memory, memory.pause, progress.begin))

@@ -2,16 +2,13 @@
 
 from __future__ import annotations
 
-import sys
+from whatif.command.stopping import heed_ctrl_c
 
 
 def run() -> None:
     """The ``whatif`` command."""
-    try:
-        # Only now: loading takes some tenths of a second, in which Ctrl-C may come too.
-        from whatif.command.main import run_command
+    heed_ctrl_c()
+    # Only now: loading takes some tenths of a second, in which Ctrl-C may come too.
+    from whatif.command.main import run_command
 
-        run_command()
-    except KeyboardInterrupt:
-        print("stopped", file=sys.stderr)
-        sys.exit(130)
+    run_command()

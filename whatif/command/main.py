@@ -12,6 +12,7 @@ from argparse import ArgumentParser, RawDescriptionHelpFormatter
 from typing import TYPE_CHECKING, Final
 
 from whatif.command.commands import COMMANDS, STUDY, Subcommand
+from whatif.command.stopping import INTERRUPTED, leave_ctrl_c
 from whatif.command.unanswered import Misput, NotAnswered
 
 if TYPE_CHECKING:
@@ -19,7 +20,7 @@ if TYPE_CHECKING:
 
     from whatif.reports.document import Document
 
-OK, WRONG, INTERRUPTED = 0, 1, 130
+OK, WRONG = 0, 1
 """Exit statuses; 2, for a command line that cannot be read, is `argparse`'s."""
 
 _COLUMN: Final = 32
@@ -29,11 +30,7 @@ _COLUMN: Final = 32
 def main(words: Sequence[str]) -> int:
     """Do what the command line says; the exit status is returned."""
     command = COMMANDS.get(words[0]) if words else None
-    try:
-        return _open(words) if command is None else _answer(command, words)
-    except KeyboardInterrupt:
-        print("stopped", file=sys.stderr)
-        return INTERRUPTED
+    return _open(words) if command is None else _answer(command, words)
 
 
 def _answer(command: Subcommand, words: Sequence[str]) -> int:
@@ -111,7 +108,12 @@ def _open(words: Sequence[str]) -> int:
     # Imported only now: the screen takes longer to load than an answer takes to print.
     from whatif.screens.terminal import open_study
 
-    return open_study(asked.study)
+    leave_ctrl_c()
+    try:
+        return open_study(asked.study)
+    except KeyboardInterrupt:
+        print("stopped", file=sys.stderr)
+        return INTERRUPTED
 
 
 def _usages() -> list[str]:

@@ -24,10 +24,10 @@ def vary_input(asked: Namespace, progress: ProgressLine) -> Document:
     id_, told = scenario(draft, asked.scenario), _tried(progress)
     down, values = _ranged(draft, id_, asked.key, asked.range)
     if asked.other is None:
-        with simulating() as memory:
+        with simulating(progress.week) as memory:
             return curve_report(vary(draft, id_, down.path, values, memory, told))
     across, others = _ranged(draft, id_, *asked.other)
-    with simulating() as memory:
+    with simulating(progress.week) as memory:
         return grid_report(grid(draft, id_, down.path, values, across.path, others, memory, told))
 
 
@@ -35,7 +35,7 @@ def rank_inputs(asked: Namespace, progress: ProgressLine) -> Document:
     """Every input moved up and down by a tenth."""
     draft = sound_draft(asked.study)
     id_ = scenario(draft, asked.scenario)
-    with simulating() as memory:
+    with simulating(progress.week) as memory:
         return ranking_report(sensitivity(draft, id_, memory, _tried(progress)))
 
 
@@ -45,7 +45,7 @@ def find_break_even(asked: Namespace, progress: ProgressLine) -> Document:
     id_, told = scenario(draft, asked.scenario), _tried(progress)
     path = _input(draft, id_, asked.key).path
     target = LEVEL if asked.target is None else read_target(asked.target, draft, id_)
-    with simulating() as memory:
+    with simulating(progress.week) as memory:
         return break_even_report(break_even(draft, id_, path, target, memory, told, asked.range))
 
 

@@ -21,7 +21,7 @@ def show_nights(asked: Namespace, progress: ProgressLine) -> Document:
     draft = sound_draft(asked.study)
     only = None if asked.scenario is None else scenario(draft, asked.scenario)
     told = progress.steps(lambda far: f"nights of scenario {far.done + 1} of {far.of}")
-    with simulating() as memory:
+    with simulating(progress.week) as memory:
         return nights_report(study_nights(check(draft), memory, told, only))
 
 

@@ -3,25 +3,46 @@
 from __future__ import annotations
 
 import json
+import os
 import sys
+import time
 from codecs import register_error
-from collections.abc import Callable
-from types import TracebackType
-from typing import Self
+from typing import TYPE_CHECKING, Final
 
-from whatif.answers.progress import Progress, Steps
+from whatif.command.stopping import has_line
 
-_OFTEN = 200
-"""Weeks between two words on how many have been simulated."""
+if TYPE_CHECKING:
+    from collections.abc import Callable
+    from types import TracebackType
+    from typing import Self
+
+    from whatif.answers.progress import Progress, Stage, Steps
+
+_SOON: Final = 0.5
+"""Seconds of work of which nothing is said."""
+
+_EVERY: Final = 0.1
+"""Seconds between two words."""
+
+_ROOM: Final = 80
+"""Cells of a terminal that does not tell how many it has."""
 
 
 class ProgressLine:
-    """How far the work is, in one line that is wiped out in the end; nothing off a terminal."""
+    """How far the work is, in one line that is wiped out in the end; nothing off a terminal.
 
-    def __init__(self) -> None:
+    Args:
+        clock: seconds, from any beginning.
+    """
+
+    def __init__(self, clock: Callable[[], float] = time.monotonic) -> None:
         self._is_shown = sys.stderr.isatty()
-        self._said = ""
-        self._weeks = 0
+        self._clock = clock
+        self._next = clock() + _SOON
+        self._words = self._said = ""
+        self._weeks = self._of = 0
+        self._stage: Stage | None = None
+        self._began = 0.0
 
     def __enter__(self) -> Self:
         """Work begins."""
@@ -34,23 +55,62 @@ class ProgressLine:
         trace: TracebackType | None,
     ) -> None:
         """The work is done or given up."""
-        self._say("")
+        self._put("")
+
+    def begin(self, stage: Stage, weeks: int) -> None:
+        """A stage begins, for which about so many weeks are simulated; 0 where nobody knows."""
+        self._stage, self._weeks, self._of, self._began = stage, 0, weeks, self._clock()
 
     def week(self) -> None:
-        """One more week has been simulated, of nobody knows how many."""
+        """One more week has been simulated."""
         self._weeks += 1
-        if self._weeks % _OFTEN == 0:
-            self._say(f"{self._weeks} weeks simulated")
+        if not self._is_due():
+            return
+        if self._stage is not None:
+            from whatif.answers.progress import progress_of
+            from whatif.telling.in_words import stage_words
+
+            spent = self._clock() - self._began
+            self._words = stage_words(self._stage, progress_of(self._weeks, self._of, spent))
+        self._show()
 
     def steps(self, words: Callable[[Progress], str]) -> Steps:
         """What is to be called between the items of long work; ``words`` say how far it is."""
-        return Steps(lambda progress: self._say(words(progress)))
+        from whatif.answers.progress import Steps
 
-    def _say(self, text: str) -> None:
-        if self._is_shown and text != self._said:
-            wiped = " " * len(self._said)
+        def tell(progress: Progress) -> None:
+            self._words = words(progress)
+            self._show()
+
+        return Steps(tell)
+
+    def _is_due(self) -> bool:
+        return self._is_shown and self._clock() >= self._next
+
+    def _show(self) -> None:
+        if self._is_due():
+            self._put(self._words)
+            self._next = self._clock() + _EVERY
+
+    def _put(self, text: str) -> None:
+        """Have a text in the line, as much of it as there is room for."""
+        text = text[: _columns() - 1]
+        if not self._is_shown or text == self._said:
+            return
+        wiped = " " * len(self._said)
+        has_line(max(len(text), len(self._said)))
+        try:
             print(f"\r{wiped}\r{text}", end="\r", file=sys.stderr, flush=True)
-            self._said = text
+        except OSError:
+            self._is_shown = False  # nobody is there to read it
+        self._said = text
+
+
+def _columns() -> int:
+    try:
+        return os.get_terminal_size(sys.stderr.fileno()).columns or _ROOM
+    except (OSError, ValueError):
+        return _ROOM
 
 
 def writable(text: str) -> str:

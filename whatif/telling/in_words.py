@@ -9,7 +9,7 @@ from whatif.study.schema.catalogue import key_for
 
 if TYPE_CHECKING:
     from whatif.answers.compare import Answer
-    from whatif.answers.progress import Progress
+    from whatif.answers.progress import Progress, Stage
     from whatif.study.check.check import Checked
     from whatif.study.raw import Path
 
@@ -27,6 +27,24 @@ def progress_words(progress: Progress) -> str:
     """How far long work is, and how long the rest may take: "3 of 10, about 5 s left"."""
     left = "" if progress.left is None else f", about {_left(progress.left)} left"
     return f"{progress.done} of {progress.of}{left}"
+
+
+def stage_words(stage: Stage, progress: Progress) -> str:
+    """How far a stage of an answer is: "likely ranges: 40 %, about 5 s left"."""
+    from whatif.answers.progress import Stage
+
+    what = {
+        Stage.AS_TYPED: "as typed",
+        Stage.COULD_MAKE: "what could be made at most",
+        Stage.LIKELY: "likely ranges",
+        Stage.METERS: "what hour meters leave open",
+        Stage.RUSH: "rush orders",
+    }[stage]
+    if not progress.of:
+        weeks = "1 week" if progress.done == 1 else f"{progress.done} weeks"
+        return f"{what}: {weeks} simulated"
+    left = "" if progress.left is None else f", about {_left(progress.left)} left"
+    return f"{what}: {progress.percent} %{left}"
 
 
 def _left(seconds: float) -> str:
