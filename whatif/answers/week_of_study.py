@@ -37,7 +37,7 @@ def week_of_study(
     plan = plans[scenario]
     if plan.cell is None:
         return None
-    is_open = plan.settled and number <= plan.weeks and not _has_gap_laid(plan)
+    is_open = plan.settled and number <= plan.weeks and not has_gap_laid(plan)
     if not is_open:
         plan = _as_measured(checked, plans, scenario, simulate)
     if not 1 <= number <= plan.weeks:
@@ -46,7 +46,7 @@ def week_of_study(
     return None if found is None else replace(found, may_be_more=is_open)
 
 
-def _has_gap_laid(plan: Plan) -> bool:
+def has_gap_laid(plan: Plan) -> bool:
     """Whether a visit or a load may take longer by what the hour meters say."""
     return plan.meters is not None and plan.meters.gap != "show"
 
@@ -57,7 +57,7 @@ def _as_measured(
     plan = plans[scenario]
     if plan.settled:
         return plans_as_read(checked, simulate, plans)[scenario]
-    if not _has_gap_laid(plan) or plan.meters is None:
+    if not has_gap_laid(plan) or plan.meters is None:
         return plan
     # What the meters say is found in the scenario that has them.
     needed = {id_: plans[id_] for id_ in (scenario, plan.meters.scenario)}

@@ -125,7 +125,7 @@ v V           another week of those measured"""
     @override
     def press(self, key: str, look: Look, host: ViewHost) -> bool:
         """Move in time or from lane to lane, zoom, or choose another week."""
-        found = look.result
+        found = _found(look)
         if not isinstance(found, Week):
             # While the week is being worked out they must not do what they do elsewhere.
             return key in _OWN
@@ -159,7 +159,7 @@ v V           another week of those measured"""
     @override
     def touch(self, spot: str, look: Look, host: ViewHost) -> None:
         """A click on a sign goes there; one before a lane chooses it, and then opens it."""
-        found = look.result
+        found = _found(look)
         if not isinstance(found, Week):
             return
         layout = self._from_shown(found, host)
@@ -173,7 +173,7 @@ v V           another week of those measured"""
     @override
     def wheel(self, rows: int, columns: int, look: Look, host: ViewHost) -> bool:
         """Turn from lane to lane, sideways in time."""
-        found = look.result
+        found = _found(look)
         if not isinstance(found, Week):
             return False
         layout = self._from_shown(found, host)
@@ -225,7 +225,7 @@ v V           another week of those measured"""
     @override
     def figure(self, look: Look) -> str:
         """The hours of what the line does at the cursor."""
-        found = look.result
+        found = _found(look)
         if not isinstance(found, Week):
             return "spindle_hours.total"
         every_lane = lanes(found, range(PEOPLE, len(found.machines)))
@@ -235,7 +235,7 @@ v V           another week of those measured"""
     @override
     def draw(self, look: Look, width: int, height: int) -> list[SpanRow]:
         """The week, or why there is none."""
-        found = look.result
+        found = _found(look)
         if not isinstance(found, Week):
             return no_answer(look, width)
         wide = width >= _WIDE
@@ -267,11 +267,17 @@ v V           another week of those measured"""
         return first_arrival(found) if self._second is None else self._second
 
     def _head(self, found: Week, window: Window, wide: bool) -> SpanRow:
-        week = f" Week {found.number} of {found.weeks}: " if wide else f" Week {found.number}: "
+        of = f"{found.weeks} or more" if found.may_be_more else f"{found.weeks}"
+        week = f" Week {found.number} of {of}: " if wide else f" Week {found.number}: "
         stretch = stretch_text(window.since, window.until)
         told = Span(f"{week}{stretch}, a sign is {length_text(window.length)}  ", "title")
         keys = _KEYS_WIDE if wide else _KEYS_NARROW
         return row(told, *key_spans("+", " -"), Span(" zoom", "dim"), *key_spans(*keys))
+
+
+def _found(look: Look) -> object:
+    """The week, also while it is still being found how many are measured."""
+    return look.partly if look.result is None else look.result
 
 
 def _place(lane: Lane, shown: Sequence[Lane]) -> int:

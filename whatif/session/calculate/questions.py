@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+
+from typing_extensions import override
 
 from whatif.answers.meters.metered import Metered, metered
 from whatif.answers.moves.break_even import LEVEL, BreakEven, Target, break_even
@@ -15,7 +17,8 @@ from whatif.answers.night.pallets import Fewest, fewest
 from whatif.answers.on_table import OnTable, on_table
 from whatif.answers.simulate import tasks_ahead
 from whatif.answers.week import Week, week
-from whatif.session.calculate.requests import Material, Question
+from whatif.answers.week_of_study import has_gap_laid, week_of_study
+from whatif.session.calculate.requests import AtOnce, Material, Question
 from whatif.study.raw import Path
 
 
@@ -26,9 +29,23 @@ class WeekOf(Question):
     scenario: str
     number: int
 
+    @override
+    def at_once(self, material: Material) -> AtOnce | None:
+        """The week itself, where it hangs on no other scenario but how many are measured does."""
+        plan = material.found.answers[self.scenario].plan
+        if not plan.groups or (plan.settled and (self.number > plan.weeks or has_gap_laid(plan))):
+            return None
+        number = min(self.number, plan.weeks)
+        checked, simulate, told = material.checked, material.simulate, material.told
+        found = week_of_study(checked, self.scenario, number, simulate, told)
+        return None if found is None else AtOnce(found, is_whole=not found.may_be_more)
+
+    @override
     def work_out(self, material: Material) -> Week:
         """The week as it is compared, with what hour meters say of people or machines."""
         plan = material.found.answers[self.scenario].plan
+        if isinstance(material.at_once, Week):
+            return replace(material.at_once, weeks=plan.weeks, may_be_more=False)
         found = week(plan, min(self.number, plan.weeks), material.told) if plan.groups else None
         if found is None:
             raise Unanswerable("no part wanted here" if plan.groups else "no machine here")
@@ -187,6 +204,12 @@ class OnTableOf(Question):
     part: str
     group: str
 
+    @override
+    def at_once(self, material: Material) -> AtOnce:
+        """All of it, since nothing is run."""
+        return AtOnce(self.work_out(material), is_whole=True)
+
+    @override
     def work_out(self, material: Material) -> OnTable:
         """The layout, its limits, and what would have to change."""
         study = material.checked.study

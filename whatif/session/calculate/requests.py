@@ -32,6 +32,7 @@ class Material:
         simulate, pause: run a cell, and let whoever waits be heard; both may raise to stop.
         told: takes how far long work is, between its items; it may raise to stop as well.
         partly: takes what is known so far of a long answer, of the same sort as the whole one.
+        at_once: what the question could tell at once (see :class:`AtOnce`), None where nothing.
     """
 
     draft: Draft
@@ -41,6 +42,15 @@ class Material:
     pause: Callable[[], None]
     told: Told
     partly: Callable[[object], None] = _nobody
+    at_once: object = None
+
+
+@dataclass(frozen=True, slots=True)
+class AtOnce:
+    """What a question tells before the study is answered as typed, and whether that is all."""
+
+    result: object
+    is_whole: bool
 
 
 class Question(ABC):
@@ -53,6 +63,10 @@ class Question(ABC):
     @abstractmethod
     def work_out(self, material: Material) -> object:
         """The answer; called in the calculating process."""
+
+    def at_once(self, material: Material) -> AtOnce | None:
+        """What can be told while only one run of each scenario is known; None where nothing is."""
+        return None
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import signal
 import sys
+from dataclasses import replace
 from multiprocessing.connection import Connection
 
 from whatif.answers.moves.inputs import Unanswerable
@@ -13,7 +14,7 @@ from whatif.session.calculate.fanned import Fanned
 from whatif.session.calculate.hearing import hearing
 from whatif.session.calculate.memory import Kept
 from whatif.session.calculate.pool import Pool
-from whatif.session.calculate.requests import Material, Question, Reply, Request
+from whatif.session.calculate.requests import AtOnce, Material, Question, Reply, Request
 from whatif.session.kept.runs import KeptRuns
 from whatif.study.check.check import check
 from whatif.study.draft import Draft
@@ -86,10 +87,15 @@ class Server:
             self._expect(answering.weeks_as_typed)
             for news in answering.first_runs():
                 self._reply(Reply(request.revision, news))
+            question = request.question
+            at_once = None
+            if question is not None and not answering.is_typed:
+                at_once = self._ask_at_once(request, question, answering)
+                self._expect(answering.weeks_as_typed)
             for news in answering.as_typed():
                 self._reply(Reply(request.revision, news))
-            if request.question is not None:
-                self._ask(request, request.question, answering)
+            if question is not None and not (at_once and at_once.is_whole):
+                self._ask(request, question, answering, at_once)
             self._find_the_rest(request, answering)
             self._reply(Reply(request.revision, answering.known, final=True))
         except (Overtaken, EOFError, OSError):
@@ -153,7 +159,48 @@ class Server:
         self._weeks, self._expected = 0, weeks
         self._steps = Steps(self._tell_weeks)
 
-    def _ask(self, request: Request, question: Question, answering: Answering) -> None:
+    def _ask_at_once(
+        self, request: Request, question: Question, answering: Answering
+    ) -> AtOnce | None:
+        """What can be told before the study is answered as typed."""
+        try:
+            found = question.at_once(self._material(request, question, answering))
+        except (Overtaken, EOFError, OSError):
+            raise
+        except Exception:  # whatever it is, it is told when the question is worked out
+            return None
+        if found is not None:
+            partly = not found.is_whole
+            self._reply(
+                Reply(request.revision, question=question, result=found.result, partly=partly)
+            )
+        return found
+
+    def _ask(
+        self,
+        request: Request,
+        question: Question,
+        answering: Answering,
+        at_once: AtOnce | None,
+    ) -> None:
+        try:
+            result = question.work_out(
+                replace(
+                    self._material(request, question, answering),
+                    at_once=None if at_once is None else at_once.result,
+                )
+            )
+        except (Overtaken, EOFError, OSError):
+            raise
+        except Unanswerable as why:
+            result = why
+        except Exception as fault:  # the view says it; the comparison goes on
+            said = question_fault_words(fault)
+            self._reply(Reply(request.revision, question=question, fault=said))
+            return
+        self._reply(Reply(request.revision, question=question, result=result))
+
+    def _material(self, request: Request, question: Question, answering: Answering) -> Material:
         self._expected = 0  # its own items tell how far it is
         steps = Steps(
             lambda progress: self._reply(
@@ -169,7 +216,7 @@ class Server:
             part = Reply(request.revision, question=question, result=result, partly=True)
             self._reply(part)
 
-        material = Material(
+        return Material(
             request.draft,
             answering.checked,
             answering.known,
@@ -178,17 +225,6 @@ class Server:
             told,
             partly,
         )
-        try:
-            result = question.work_out(material)
-        except (Overtaken, EOFError, OSError):
-            raise
-        except Unanswerable as why:
-            result = why
-        except Exception as fault:  # the view says it; the comparison goes on
-            said = question_fault_words(fault)
-            self._reply(Reply(request.revision, question=question, fault=said))
-            return
-        self._reply(Reply(request.revision, question=question, result=result))
 
     def _between_weeks(self) -> None:
         if self._is_heard():
