@@ -36,7 +36,7 @@ from whatif.plan.build import plans_of
 from whatif.plan.model import worth
 from whatif.session.calculate.memory import Memory
 from whatif.telling.gain_texts import gain_text, likely_gain_text, short_gain_texts
-from whatif.telling.table import gain_said
+from whatif.telling.said import gain_said
 from whatif.telling.warnings import warnings_of
 
 # --- ranks ------------------------------------------------------------------------------

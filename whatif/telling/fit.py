@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
 from whatif.answers.on_table import (
     Change,
@@ -20,10 +20,13 @@ from whatif.answers.on_table import (
     StrongerTable,
 )
 from whatif.cell.fit.fit import AXES, Fit, Growth, Lack, Limit
-from whatif.cell.model import Work
-from whatif.plan.model import NotMade
-from whatif.telling.amounts import listed
+from whatif.telling.amounts import NOTHING, listed
 from whatif.units import Dimension, show
+
+if TYPE_CHECKING:
+    from whatif.answers.compare import Answer
+    from whatif.cell.model import Work
+    from whatif.plan.model import NotMade
 
 WANTING: dict[Lack, str] = {
     "table or travel": "the machine's table or travel",
@@ -300,3 +303,26 @@ def _span(begin: Fraction, end: Fraction, cell: Fraction, cells: int) -> tuple[i
     first = min(cells - 1, max(0, round(begin / cell)))
     last = min(cells - 1, max(first, round(end / cell) - 1))
     return first, last
+
+
+def fit_text(answer: Answer) -> str:
+    """Whether the scenario's parts fit, in a few words."""
+    if not answer.plan.parts:
+        return NOTHING
+    left_out = [part.id for part in answer.plan.parts if part.unmade]
+    if left_out:
+        return f"not made: {', '.join(left_out)}"
+    misfits = [
+        f"{part} not on {group}"
+        for part, by_group in answer.plan.fits.items()
+        for group, fit in by_group.items()
+        if not fit.fits and all(limit.kind != "machine" for limit in fit.limits)
+    ]
+    if misfits:
+        return ", ".join(misfits)
+    unknown = [
+        part
+        for part, by_group in answer.plan.fits.items()
+        if all(fit.most is None for fit in by_group.values())
+    ]
+    return "sizes unchecked" if unknown else "all fit"

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import TYPE_CHECKING
 
 from whatif.answers.figures import NIL_HOURS
 from whatif.answers.limits import (
@@ -16,10 +17,12 @@ from whatif.answers.limits import (
 )
 from whatif.answers.states import STATE_ROWS
 from whatif.cell.look import Why
-from whatif.cell.model import Work
 from whatif.telling.amounts import listed, rounded
 from whatif.telling.ends import END_WORDS
 from whatif.telling.fit import not_made_sentence
+
+if TYPE_CHECKING:
+    from whatif.cell.model import Work
 
 _WHY_NOTHING: dict[WhyNothing, str] = {
     "no machine": "There is no machine, so nothing is made.",

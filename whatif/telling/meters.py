@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
+from typing import TYPE_CHECKING
 
-from whatif.answers.compare import Answer
 from whatif.answers.gains import is_difference
-from whatif.answers.meters.held import HeldAgainst, LaidGap
-from whatif.answers.meters.metered import Metered
 from whatif.telling.amounts import listed, number, rounded, signed
 from whatif.telling.gain_texts import SAME
-from whatif.telling.said import Said
-from whatif.telling.table import SaidRow, gain_said
+from whatif.telling.said import Said, SaidRow, gain_said
+
+if TYPE_CHECKING:
+    from whatif.answers.compare import Answer
+    from whatif.answers.meters.held import HeldAgainst, LaidGap
+    from whatif.answers.meters.metered import Metered
 
 NO_METERS = (
     "No scenario has hour-meter readings yet. Read switched-on hours and hours in cut at every "

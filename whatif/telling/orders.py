@@ -14,8 +14,7 @@ from whatif.telling.amounts import listed, rounded, whole
 from whatif.telling.clock import hour_text
 from whatif.telling.promised import TOGETHER, runs_differ, together_text
 from whatif.telling.rush import price_words, range_of_rush, rush_texts
-from whatif.telling.said import NOTHING_SAID, Said
-from whatif.telling.table import SaidRow
+from whatif.telling.said import NOTHING_SAID, Said, SaidRow
 
 
 def moment(seconds: float) -> str:

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
-from whatif.answers.compare import Answer
-from whatif.answers.orders.orders import Promises
 from whatif.telling.amounts import number, rounded
+
+if TYPE_CHECKING:
+    from whatif.answers.compare import Answer
+    from whatif.answers.orders.orders import Promises
 
 
 @dataclass(frozen=True, slots=True)

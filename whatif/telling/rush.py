@@ -7,12 +7,14 @@ where 0 lies within it nothing can be told (rule `rush.range`).
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
-from whatif.answers.compare import Answer
 from whatif.answers.orders.rush import RushArrival
-from whatif.answers.ranks import Range
 from whatif.telling.amounts import rounded
+
+if TYPE_CHECKING:
+    from whatif.answers.compare import Answer
+    from whatif.answers.ranks import Range
 
 Sense = Literal["good", "bad", "none"]
 

@@ -3,9 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Final, Literal
+from typing import TYPE_CHECKING, Final, Literal
 
 from whatif.telling.amounts import NOTHING, in_thousands
+from whatif.telling.gain_texts import short_gain_texts
+
+if TYPE_CHECKING:
+    from whatif.answers.ranks import Range
 
 Sense = Literal["plain", "good", "bad", "none"]
 
@@ -50,3 +54,25 @@ class Said:
 
 NOTHING_SAID = Said(NOTHING, "none")
 """In place of what a scenario does not have."""
+
+
+@dataclass(frozen=True, slots=True)
+class SaidRow:
+    """A row over all scenarios: what it is, and a text for each."""
+
+    label: str
+    cells: tuple[Said, ...]
+
+
+def gain_said(gain: float | None, likely: Range | None, before: str = "") -> Said:
+    """A gain with its likely range, ``before`` it what is to be known of it.
+
+    Good or bad where it is a difference; which of them its range says where there is one.
+    """
+    from whatif.answers.gains import is_difference
+
+    sense: Sense = "none"
+    if gain is not None and is_difference(gain, likely):
+        sense = "good" if (gain if likely is None else likely[1]) > 0 else "bad"
+    first, *shorter = (before + text for text in short_gain_texts(gain, likely))
+    return Said(first, sense, tuple(shorter))

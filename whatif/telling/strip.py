@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from whatif.telling.amounts import NOTHING, number, rounded
-from whatif.telling.said import NOTHING_SAID, Said
+from whatif.telling.said import NOTHING_SAID, Said, gain_said
 
 if TYPE_CHECKING:
     from whatif.answers.compare import Answer
@@ -88,7 +88,6 @@ def _limit(answer: Answer) -> str:
 def _saleable(answer: Answer, is_reference: bool) -> Said:
     from whatif.answers.gains import is_difference
     from whatif.telling.caveats import caveat_mark, sense_of
-    from whatif.telling.table import gain_said
 
     gain, likely, is_said = leading_gain(answer)
     if is_reference:
@@ -120,7 +119,7 @@ def _held(answer: Answer, _: bool) -> Said:
 
 
 def _fit(answer: Answer, _: bool) -> Said:
-    from whatif.telling.table import fit_text
+    from whatif.telling.fit import fit_text
 
     is_left_out = any(part.unmade for part in answer.plan.parts)
     return Said(fit_text(answer), "bad" if is_left_out else "plain")

@@ -11,7 +11,6 @@ from typing import TypeVar
 from whatif.answers.account.explain import ITSELF, rows_of
 from whatif.answers.compare import Answer, Comparison
 from whatif.answers.figures import Figures
-from whatif.answers.gains import is_difference
 from whatif.answers.indicators import LOADING_LOSSES, Indicator, indicators
 from whatif.answers.limits import people_by_shift
 from whatif.answers.money.money import MoneyFigures
@@ -22,7 +21,8 @@ from whatif.answers.ranks import Range
 from whatif.answers.shares import Share
 from whatif.answers.states import IN_CYCLE, LOSSES, IsoTime, states_of
 from whatif.telling.amounts import NOTHING, grouped, number, rounded, signed
-from whatif.telling.gain_texts import gain_text, likely_gain_text, short_gain_texts
+from whatif.telling.fit import fit_text
+from whatif.telling.gain_texts import gain_text, likely_gain_text
 from whatif.telling.limits import limit_in_short
 from whatif.telling.money.ranges import MONEY_TEXTS, NOT_PRICED
 from whatif.telling.money.rests import least
@@ -41,49 +41,6 @@ class TableRow:
     label: str
     unit: str
     cells: tuple[str, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class SaidRow:
-    """A row over all scenarios: what it is, and a text for each."""
-
-    label: str
-    cells: tuple[Said, ...]
-
-
-def gain_said(gain: float | None, likely: Range | None, before: str = "") -> Said:
-    """A gain with its likely range, ``before`` it what is to be known of it.
-
-    Good or bad where it is a difference; which of them its range says where there is one.
-    """
-    sense: Sense = "none"
-    if gain is not None and is_difference(gain, likely):
-        sense = "good" if (gain if likely is None else likely[1]) > 0 else "bad"
-    first, *shorter = (before + text for text in short_gain_texts(gain, likely))
-    return Said(first, sense, tuple(shorter))
-
-
-def fit_text(answer: Answer) -> str:
-    """Whether the scenario's parts fit, in a few words."""
-    if not answer.plan.parts:
-        return NOTHING
-    left_out = [part.id for part in answer.plan.parts if part.unmade]
-    if left_out:
-        return f"not made: {', '.join(left_out)}"
-    misfits = [
-        f"{part} not on {group}"
-        for part, by_group in answer.plan.fits.items()
-        for group, fit in by_group.items()
-        if not fit.fits and all(limit.kind != "machine" for limit in fit.limits)
-    ]
-    if misfits:
-        return ", ".join(misfits)
-    unknown = [
-        part
-        for part, by_group in answer.plan.fits.items()
-        if all(fit.most is None for fit in by_group.values())
-    ]
-    return "sizes unchecked" if unknown else "all fit"
 
 
 def table_rows(found: Comparison, per: Per = Per.WEEK) -> list[TableRow]:

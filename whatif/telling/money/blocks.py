@@ -23,8 +23,7 @@ from whatif.telling.money.ranges import (
     year_gain_texts,
 )
 from whatif.telling.money.rests import least
-from whatif.telling.said import NOTHING_SAID, Said, Sense
-from whatif.telling.table import SaidRow
+from whatif.telling.said import NOTHING_SAID, Said, SaidRow, Sense
 
 
 @dataclass(frozen=True, slots=True)

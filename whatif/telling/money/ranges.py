@@ -4,12 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from functools import partial
+from typing import TYPE_CHECKING
 
-from whatif.answers.money.money import MoneyFigures
 from whatif.answers.money.returns import LikelyReturns, Returns, Standing, standing_of
 from whatif.telling.amounts import grouped, priced, rounded
 from whatif.telling.gain_texts import SAME
 from whatif.telling.money.rests import least, most
+
+if TYPE_CHECKING:
+    from whatif.answers.money.money import MoneyFigures
 
 NEVER = "never"
 NOT_CLEAR = "not clear"

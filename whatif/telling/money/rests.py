@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from typing import TYPE_CHECKING
 
-from whatif.answers.money.missing import Lean, Missing, NotPriced, Thing
-from whatif.answers.money.money import MoneyFigures
-from whatif.answers.money.rests import PartSold, RestsOn
 from whatif.telling.amounts import grouped, listed, rounded
+
+if TYPE_CHECKING:
+    from whatif.answers.money.missing import Lean, Missing, NotPriced, Thing
+    from whatif.answers.money.money import MoneyFigures
+    from whatif.answers.money.rests import PartSold, RestsOn
 
 _WEEKS_A_YEAR = 365.25 / 7
 
