@@ -20,7 +20,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from whatif.cell.frozen import Frozen
-from whatif.cell.model import HOUR, MINUTE, WEEK, Cell, RealOrder
+from whatif.cell.model import HOUR, MINUTE, WEEK, Cell, Pace, RealOrder
 from whatif.cell.run import Run
 
 HEAD = """\
@@ -249,7 +249,7 @@ def test_other_duties_round_halves_up(stated: int, hundredths: int) -> None:
     share = Fraction(hundredths, 10_000)
     cell = Cell((), (), (), other_duties=share)
     exact = stated / (1 - share)
-    assert cell.work(stated) == (exact + Fraction(1, 2)).__floor__()
+    assert Pace.of(cell).work(stated) == (exact + Fraction(1, 2)).__floor__()
 
 
 def test_no_float_is_in_a_cell() -> None:

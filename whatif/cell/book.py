@@ -206,43 +206,52 @@ def take_endless(floor: Floor, wanted: EndlessOrder, pieces: int, pallet: Pallet
     part = wanted.key[0]
     orders = book.endless[part]
     assert orders is not None
-    _take_stock(book, part, pieces)
-    if not wanted.opened:
-        book.openings += 1
-        wanted.opened = book.openings
-        if wanted is orders.waiting[-1]:
-            orders.look_ahead()
-        orders.look()
-        if not floor.cell.to_order:
-            family = book.family[part]
-            earliest = _earliest_unopened(book.endless, family)
-            for i in family:
-                book.unopened[i] = earliest
-    wanted.left -= pieces
-    if not is_at(pallet, wanted.key):
+    book.changes += 1
+    before = book.after[part]
+    if before != NOWHERE:
+        book.stock[before] -= pieces * book.whole[before]
+    load = pallet.load
+    comes = load is None or load.order != wanted.key
+    if comes:
         wanted.at += 1
+    wanted.left -= pieces
+    if wanted.opened and wanted.left and not comes:
+        # Which orders have room and are unopened is as it was.
+        return
+    if not wanted.opened:
+        _open(floor, orders, wanted)
     if not wanted.left:
         del orders.waiting[_place(orders, wanted.number)]
     book.look_at(part)
 
 
+def _open(floor: Floor, orders: Endless, wanted: EndlessOrder) -> None:
+    book = floor.book
+    book.openings += 1
+    wanted.opened = book.openings
+    if wanted is orders.waiting[-1]:
+        orders.look_ahead()
+    if not floor.cell.to_order:
+        orders.look()
+        family = book.family[orders.part]
+        earliest = _earliest_unopened(book.endless, family)
+        for i in family:
+            book.unopened[i] = earliest
+
+
 def take_real(floor: Floor, place: int, pieces: int, pallet: Pallet) -> None:
     """Book that a visit takes pieces of a real order to a pallet."""
     book = floor.book
-    _take_stock(book, floor.cell.orders[place].part, pieces)
+    book.changes += 1
+    before = book.after[floor.cell.orders[place].part]
+    if before != NOWHERE:
+        book.stock[before] -= pieces * book.whole[before]
     real = book.real[place]
     real.left -= pieces
     real.taken += pieces
     real.at += not is_at(pallet, (NOWHERE, place))
     if not real.left:
         book.at_hand.remove(place)
-
-
-def _take_stock(book: OrderBook, part: int, pieces: int) -> None:
-    book.changes += 1
-    before = book.after[part]
-    if before != NOWHERE:
-        book.stock[before] -= pieces * book.whole[before]
 
 
 def off(floor: Floor, load: Load, coming: Load | None) -> None:

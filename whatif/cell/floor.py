@@ -25,7 +25,7 @@ from whatif.cell.codes import (
     Job,
 )
 from whatif.cell.luck import Luck, Scatter
-from whatif.cell.model import Cell, MachineGroup, Making, Work
+from whatif.cell.model import Cell, MachineGroup, Making, Pace, Work
 
 Order = tuple[int, int]
 """Which order: ``(part, number)`` of the endless ones, the number from 1, and ``(NOWHERE, place)``
@@ -557,6 +557,7 @@ class Floor:
     """All that changes while a cell runs.
 
     Attributes:
+        pace: at which people work.
         segment: the stretch of the week that ``now`` lies in, and ``place`` its place there.
         line: calls that wait for a person, the first to be served first, but for what was asked
             for at one instant, and for rush orders.
@@ -582,6 +583,7 @@ class Floor:
     """
 
     cell: Cell
+    pace: Pace
     calendar: Calendar
     segment: Segment
     pallets: list[Pallet]
@@ -629,15 +631,22 @@ class Floor:
             line.insert(bisect_right(line, call.rank, key=rank), call)
         spindle = self.spindles[call.machine]
         spindle.asked.append(call)
-        if not spindle.stirred:
-            spindle.stirred = True
-            self.stirred.append(call.machine)
+        self.stir(spindle)
         if call.job == VISIT:
             self.pallets[call.pallet].in_line = True
 
     def ask_visit(self, pallet: Pallet) -> None:
-        """A pallet asks for a visit now."""
-        self.ask(Call(VISIT, pallet.machine, pallet.index, self.now))
+        """A pallet asks for a visit now: it comes last in the line."""
+        machine = pallet.machine
+        call = Call(VISIT, machine, pallet.index, self.now)
+        call.rank = USUAL * FAR + 2 * self.now + 1
+        self.line.append(call)
+        pallet.in_line = True
+        spindle = self.spindles[machine]
+        spindle.asked.append(call)
+        if not spindle.stirred:
+            spindle.stirred = True
+            self.stirred.append(machine)
 
     def leave_line(self, call: Call) -> None:
         """Take a call out of the line."""

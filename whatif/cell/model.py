@@ -180,17 +180,33 @@ class Cell(Frozen):
     luck: int = 0
     scatter: float = 0.0
 
+
+@dataclass(frozen=True, slots=True)
+class Pace(Frozen):
+    """How long stated work of people takes beside other duties (rule `people.other-duties`).
+
+    Attributes:
+        whole, left: it takes ``whole`` / ``left`` times as long; ``share`` is ``left`` / ``whole``.
+    """
+
+    whole: int
+    left: int
+    share: float
+
+    @staticmethod
+    def of(cell: Cell) -> Pace:
+        """The pace of a cell's people."""
+        whole = cell.other_duties.denominator
+        share = 1 - float(cell.other_duties)
+        return Pace(whole, whole - cell.other_duties.numerator, share)
+
     def work(self, seconds: int, factor: float = 1.0) -> int:
-        """Seconds that stated work of people takes (rule `people.other-duties`).
+        """Seconds that stated work takes, halves rounded up.
 
         Args:
             factor: by which it scatters (rule `people.scatter`).
         """
         if factor != 1.0:
-            return math.floor(seconds * factor / (1 - float(self.other_duties)) + 0.5)
-        if not self.other_duties:
-            return seconds
-        # seconds / (1 - duties), rounded with halves up, in whole numbers throughout.
-        whole = self.other_duties.denominator
-        left = whole - self.other_duties.numerator
-        return (2 * seconds * whole + left) // (2 * left)
+            return math.floor(seconds * factor / self.share + 0.5)
+        left = self.left
+        return (2 * seconds * self.whole + left) // (2 * left)

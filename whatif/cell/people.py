@@ -62,25 +62,24 @@ def _who_is_first(floor: Floor) -> tuple[Call, Person] | None:
     if floor.book.rushes and (floor.rushed or rush.is_on(floor)):
         _rank_anew(floor)
     line = floor.line
-    place, end = 0, len(line)
+    end = len(line)
+    place = 0
     while place < end:
         call = line[place]
         place += 1
-        if not may_be_served(floor, call):
-            continue
         if place < end and line[place].rank == call.rank:
             # Only where several asked at one instant does it matter what their machines carry.
             level = [call]
             while place < end and line[place].rank == call.rank:
-                if may_be_served(floor, line[place]):
-                    level.append(line[place])
+                level.append(line[place])
                 place += 1
+            level = [asked for asked in level if may_be_served(floor, asked)]
             level.sort(key=lambda asked: _among_equals(floor, asked))
             for call in level:
                 person = _who_takes(floor, call)
                 if person is not None:
                     return call, person
-        else:
+        elif may_be_served(floor, call):
             person = _who_takes(floor, call)
             if person is not None:
                 return call, person
@@ -199,7 +198,7 @@ def _begin(floor: Floor, call: Call, person: Person) -> bool:
             if left < 0:
                 return False
         else:
-            left = floor.cell.work(_stated(floor, call))
+            left = floor.pace.work(_stated(floor, call))
             call.total = left
         call.left = left
         call.begun = floor.now
@@ -266,9 +265,9 @@ def _begin_visit(floor: Floor, call: Call) -> int:
         pallet.coming = new
     call.setup, call.minutes = setup, minutes
     factor = 1.0 if pallet.scatter is None else pallet.scatter.deal()
-    call.total = cell.work(minutes, factor)
+    call.total = floor.pace.work(minutes, factor)
     if bench:
-        call.bench = cell.work(bench, factor)
+        call.bench = floor.pace.work(bench, factor)
     floor.spindles[call.machine].visits.append(call)
     return call.total
 

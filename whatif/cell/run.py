@@ -14,20 +14,31 @@ from mypy_extensions import mypyc_attr
 
 from whatif.cell import book, may_not, people, states, stops
 from whatif.cell import spindle as machine
-from whatif.cell.calendar import ATTENDED, Calendar, Segment
+from whatif.cell.calendar import AFTER_HOURS, ATTENDED, Calendar, Segment
 from whatif.cell.codes import (
+    CUTTING,
+    IN_CYCLE,
     LOAD,
     NOWHERE,
     ORDER_ARRIVES,
     RELEASES,
+    SETUP,
     SPINDLE_ENDS,
     STANDING,
+    STOPPED,
     TIME_OPENS,
     WORK_ENDS,
 )
 from whatif.cell.floor import Floor, Pallet, Spindle
-from whatif.cell.model import WEEK, Cell, Making
-from whatif.cell.tally import Tally, book_time, count_night, nothing_counted, tally_of
+from whatif.cell.model import WEEK, Cell, Making, Pace
+from whatif.cell.tally import (
+    Tally,
+    book_stop,
+    count_night,
+    nothing_counted,
+    setup_share,
+    tally_of,
+)
 
 
 # Compiled too it may be derived from: what watches a run is told in a subclass.
@@ -114,8 +125,33 @@ class Run:
         return tally_of(self.floor)
 
     def account(self, spindle: Spindle) -> int:
-        """Book the time since the last booking; see :func:`whatif.cell.tally.book_time`."""
-        return book_time(self.floor, spindle)
+        """Book a machine's time since the last booking under its state (rule `states.sum`).
+
+        To be done before anything that this state or its visit hangs on changes. Returns the
+        seconds of a visit that were booked as setup.
+        """
+        floor = self.floor
+        begun, state = spindle.state_since, spindle.state
+        took = floor.now - begun
+        if not took:
+            return 0
+        spindle.state_since = floor.now
+        if state == LOAD and spindle.shown_visit is not None:
+            setup = setup_share(floor, spindle.shown_visit, begun)
+            spindle.spent[SETUP] += setup
+            spindle.spent[LOAD] += took - setup
+            return setup
+        spindle.spent[state] += took
+        if state == IN_CYCLE:
+            load = floor.load_in(spindle)
+            floor.counted.cycle[spindle.index][load.part] += took
+            if load.rush:
+                floor.counted.rush_cycle += took
+        elif state == STOPPED and spindle.stops and floor.segment.mode == AFTER_HOURS:
+            book_stop(floor, spindle, begun)
+            return 0
+        spindle.stopped = 0
+        return 0
 
     # -- one instant -------------------------------------------------------------------
 
@@ -127,37 +163,37 @@ class Run:
     def _instant(self) -> None:
         """All that happens at ``now`` (rule `people.instant`)."""
         floor = self.floor
-        now, events, spindles = floor.now, floor.events, floor.spindles
+        now, events, spindles, orders = floor.now, floor.events, floor.spindles, floor.book
         if self._some_may_not:
             may_not.count(floor)
-        if now >= floor.border:
-            if floor.night >= 0:
-                self._night_ends()
+        if now < floor.border:
             self._things_end()
-            while now >= floor.border:
-                self._next_segment()
         else:
-            self._things_end()
+            self._border()
         # At most instants most machines are as they were.
         stirred = floor.stirred
         while True:
-            self._in_order()
+            if len(stirred) > 1:
+                stirred.sort()
             for i in stirred:
                 if spindles[i].doing == STANDING:
                     machine.machine_asks(floor, spindles[i])
-            people.serve(floor)
-            self._in_order()
+            if floor.line or orders.asked_at != orders.changes:
+                people.serve(floor)
+                if len(stirred) > 1:
+                    stirred.sort()
             for i in stirred:
                 if spindles[i].doing == STANDING:
                     machine.begin(floor, spindles[i])
             if not events or events[0][0] != now:
                 break
             self._things_end()
-        self._set_wake()
+        if orders.woken_at != orders.changes or self._some_only_load:
+            self._set_wake()
         for i in stirred:
             spindle = spindles[i]
             spindle.stirred = False
-            state = states.state_of(floor, spindle)
+            state = IN_CYCLE if spindle.doing == CUTTING else states.state_of(floor, spindle)
             visit = states.shown_visit(floor, spindle) if state == LOAD else None
             if state != spindle.state or visit is not spindle.shown_visit:
                 if spindle.state_since != now:
@@ -166,11 +202,6 @@ class Run:
         stirred.clear()
         if self._some_may_not:
             may_not.look(floor)
-
-    def _in_order(self) -> None:
-        """Machines are turned to in the order of the file."""
-        if len(self.floor.stirred) > 1:
-            self.floor.stirred.sort()
 
     def _things_end(self) -> None:
         floor = self.floor
@@ -206,6 +237,15 @@ class Run:
         if not spindle.stirred:
             spindle.stirred = True
             self.floor.stirred.append(spindle.index)
+
+    def _border(self) -> None:
+        """Things end, and the next stretch of the week begins."""
+        floor = self.floor
+        if floor.night >= 0:
+            self._night_ends()
+        self._things_end()
+        while floor.now >= floor.border:
+            self._next_segment()
 
     def _night_ends(self) -> None:
         """Count the night where a shift starts, as all stands just before it."""
@@ -301,6 +341,7 @@ def _empty_floor(cell: Cell) -> Floor:
     shifts = [place for place, shift in enumerate(cell.shifts) for _ in range(shift.people)]
     return Floor(
         cell=cell,
+        pace=Pace.of(cell),
         calendar=calendar,
         segment=calendar.segments[0],
         pallets=pallets,

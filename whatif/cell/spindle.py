@@ -208,7 +208,11 @@ def spindle_ends(floor: Floor, spindle: Spindle) -> None:
     if doing == CUTTING:
         spindle.last_spun = floor.now
         spindle.done += took
-        _cut_ends(floor, spindle, took)
+        load = load_of(floor, spindle.pallet)
+        if spindle.done == load.making.cycle * load.pieces:
+            _is_cut(floor, spindle, load)
+        if spindle.to_stop:
+            stops.cut_goes_on(floor, spindle, took)
     elif doing == CHANGING:
         spindle.change_left -= took
     elif doing == WARMING:
@@ -219,24 +223,20 @@ def spindle_ends(floor: Floor, spindle: Spindle) -> None:
         _leaves(floor, spindle)
 
 
-def _cut_ends(floor: Floor, spindle: Spindle, took: int) -> None:
-    load = load_of(floor, spindle.pallet)
-    part, pieces = load.part, load.pieces
-    if spindle.done == load.making.cycle * pieces:
-        load.cut = True
-        counted = floor.counted
-        counted.cut[part] += pieces
-        if load.order[0] == NOWHERE:
-            counted.cut_for_orders[part] += pieces
-            counted.cut_for_rush[part] += pieces if load.rush else 0
-        spindle.used[part] += pieces
-        if floor.cell.load_extra:
-            spindle.doing, spindle.since = TIED_UP, floor.now
-            floor.foretell(floor.now + floor.cell.load_extra, SPINDLE_ENDS, spindle.index)
-        else:
-            _leaves(floor, spindle)
-    if spindle.to_stop:
-        stops.cut_goes_on(floor, spindle, took)
+def _is_cut(floor: Floor, spindle: Spindle, load: Load) -> None:
+    """The last piece of a load is cut (rule `machines.cut`)."""
+    part, pieces, counted = load.part, load.pieces, floor.counted
+    load.cut = True
+    counted.cut[part] += pieces
+    if load.order[0] == NOWHERE:
+        counted.cut_for_orders[part] += pieces
+        counted.cut_for_rush[part] += pieces if load.rush else 0
+    spindle.used[part] += pieces
+    if floor.cell.load_extra:
+        spindle.doing, spindle.since = TIED_UP, floor.now
+        floor.foretell(floor.now + floor.cell.load_extra, SPINDLE_ENDS, spindle.index)
+    else:
+        _leaves(floor, spindle)
 
 
 def _leaves(floor: Floor, spindle: Spindle) -> None:

@@ -8,8 +8,8 @@ from __future__ import annotations
 from dataclasses import dataclass, fields, replace
 from typing import Any
 
-from whatif.cell.calendar import AFTER_HOURS, MODES
-from whatif.cell.codes import IN_CYCLE, LOAD, NEVER, NOWHERE, SETUP, STOPPED
+from whatif.cell.calendar import MODES
+from whatif.cell.codes import NEVER, NOWHERE
 from whatif.cell.floor import Call, Counted, Floor, Spindle
 from whatif.cell.frozen import Frozen
 from whatif.cell.look import Why, turned_until, why
@@ -139,37 +139,12 @@ def count_night(floor: Floor) -> None:
         floor.counted.stood[spindle.index][place] += max(0, allowed - turned)
 
 
-def book_time(floor: Floor, spindle: Spindle) -> int:
-    """Book a machine's time since the last booking under its state (rule `states.sum`).
-
-    To be done before anything that this state or its visit hangs on changes. Returns the seconds
-    of a visit that were booked as setup.
-    """
-    now = floor.now
-    begun = spindle.state_since
-    took = now - begun
-    if not took:
-        return 0
-    spindle.state_since = now
-    state = spindle.state
-    if state == LOAD and spindle.shown_visit is not None:
-        setup = _setup_share(floor, spindle.shown_visit, begun)
-        spindle.spent[SETUP] += setup
-        spindle.spent[LOAD] += took - setup
-        return setup
-    spindle.spent[state] += took
-    if state == IN_CYCLE:
-        load = load_of(floor, spindle.pallet)
-        floor.counted.cycle[spindle.index][load.part] += took
-        if load.rush:
-            floor.counted.rush_cycle += took
-    elif state == STOPPED and spindle.stops and floor.segment.mode == AFTER_HOURS:
-        room = _loaded_work(floor, spindle, begun - spindle.stopped) - spindle.stopped
-        floor.counted.beyond[spindle.index] += took - max(0, min(took, room))
-        spindle.stopped += took
-        return 0
-    spindle.stopped = 0
-    return 0
+def book_stop(floor: Floor, spindle: Spindle, begun: int) -> None:
+    """Of a stop after hours, count what the machine had nothing loaded to cut in anyway."""
+    took = floor.now - begun
+    room = _loaded_work(floor, spindle, begun - spindle.stopped) - spindle.stopped
+    floor.counted.beyond[spindle.index] += took - max(0, min(took, room))
+    spindle.stopped += took
 
 
 def _loaded_work(floor: Floor, spindle: Spindle, since: int) -> int:
@@ -196,7 +171,7 @@ def _loaded_work(floor: Floor, spindle: Spindle, since: int) -> int:
     return min(work, max(allowed, piece))
 
 
-def _setup_share(floor: Floor, visit: Call, begun: int) -> int:
+def setup_share(floor: Floor, visit: Call, begun: int) -> int:
     """Setup's seconds of a visit from ``begun`` until now (rule `states.setup`)."""
     if not visit.minutes or not visit.setup:
         return 0
