@@ -57,6 +57,7 @@ def new_book(cell: Cell) -> OrderBook:
             all(part.after is None or part.making[place] is None for part in cell.parts)
             for place in range(len(cell.groups))
         ],
+        wears=any(part.tool_life is not None for part in cell.parts),
     )
     for place in range(len(cell.parts)):
         book.look_at(place)

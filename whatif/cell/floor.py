@@ -105,7 +105,8 @@ class Load:
     Attributes:
         first: a first piece, to be released after its cut.
         unproved: the first cut of the setup still needs its prove-out (rule `machines.prove-out`).
-        attended_only: is begun only when somebody is on duty, beyond the prove-out.
+        attended_only: is begun only when somebody is on duty, beyond the prove-out: so is a first
+            piece, or its part or machine.
         rush: of a rush order.
         fixture: that they are held by (:class:`OrderBook`).
         cut: True once the last piece is cut.
@@ -441,6 +442,7 @@ class OrderBook:
         fixtures: [part] that may be held at one time, FOR_EVER for no limit.
         after: [part] the operation before, NOWHERE for none; ``plain`` [group] whether nothing
             that may be made there comes after another operation.
+        wears: whether any part's tools wear.
         openings: endless orders opened so far.
         changes: counts what may let a pallet take something, but time alone.
         asked_at, woken_at: ``changes`` when resting pallets were last told, and when the next
@@ -467,6 +469,7 @@ class OrderBook:
     fixtures: list[int]
     after: list[int]
     plain: list[bool]
+    wears: bool
     openings: int = 0
     changes: int = 1
     asked_at: int = 0
@@ -578,6 +581,7 @@ class Floor:
             gap, and what is begun only while attended; -1 where they may not now.
         free: cache: indices of the persons on duty who have no work in hand, in order.
         resting: cache: [group] indices of the pallets at rest outside the line, in order.
+        at_rest: cache: how many those are.
         found: cache: [group] what all of those were last found to lack, NOWHERE where that is to
             be looked at one by one.
     """
@@ -609,6 +613,7 @@ class Floor:
     may_begin_attended: int = -1
     free: list[int] = field(default_factory=list)
     resting: list[list[int]] = field(default_factory=list)
+    at_rest: int = 0
     found: list[int] = field(default_factory=list)
 
     def foretell(self, at: int, what: int, index: int, stamp: int = 0) -> None:
@@ -660,7 +665,14 @@ class Floor:
     def rest(self, pallet: Pallet) -> None:
         """Let a pallet rest outside the line (rule `pallets.rest`)."""
         insort(self.resting[pallet.group], pallet.index)
+        self.at_rest += 1
         self.found[pallet.group] = NOWHERE
+
+    def ends_rest(self, pallet: Pallet) -> None:
+        """A pallet at rest asks for a visit."""
+        self.resting[pallet.group].remove(pallet.index)
+        self.at_rest -= 1
+        self.ask_visit(pallet)
 
     def set_free(self, person: Person) -> None:
         """A person on duty has nothing more in hand."""

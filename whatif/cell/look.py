@@ -63,7 +63,7 @@ def why(floor: Floor, spindle: Spindle) -> Why:
     if spindle.doing == STANDING and spindle.pallet != NOWHERE:
         return _needs(floor.load_in(spindle), spindle)
     loads = [load_of(floor, pallet.index) for pallet in ready_with_tools(floor, spindle)]
-    if any(permitted_until(floor, spindle, load) > floor.now for load in loads):
+    if any(permitted_until(floor, load) > floor.now for load in loads):
         return Why.RUNS
     if any(_needs(load, spindle) is Why.LIMIT for load in loads):
         return Why.LIMIT

@@ -264,9 +264,12 @@ def _going_on(floor: Floor, pallet: Pallet, look: int = SHARED) -> Order | None:
     assert orders is not None
     if wanted.at >= orders.at_once and not is_at(pallet, order):
         return None
-    if fixture_free(floor, wanted.fixture, pallet, look) and _covered(floor, wanted, pallet):
-        return order
-    return None
+    book = floor.book
+    if book.fixtures[order[0]] != FOR_EVER and not fixture_free(
+        floor, wanted.fixture, pallet, look
+    ):
+        return None
+    return order if _covered(floor, wanted, pallet) else None
 
 
 def something_for(floor: Floor, pallet: Pallet, look: int = SHARED) -> bool:
@@ -367,14 +370,19 @@ def choose_by_usual_rules(floor: Floor, pallet: Pallet) -> Order | None:
     Real orders go ahead of the endless mix (rule `orders.real`). Rush orders are none of its
     business: where the pallet may take one, :func:`whatif.cell.rush.choose` has said so before.
     """
+    order = pallet.order
+    if order is not None and order[0] == NOWHERE and _real_may(floor, order[1], pallet):
+        return order
+    place = real_for(floor, pallet)
+    return choose_from_mix(floor, pallet) if place is None else (NOWHERE, place)
+
+
+def choose_from_mix(floor: Floor, pallet: Pallet) -> Order | None:
+    """The endless order that a visit begun now takes: 4 to 6 of rule `orders.take`."""
     book = floor.book
-    going_on = _going_on(floor, pallet)
-    if going_on is not None and going_on[0] == NOWHERE:
-        return going_on
-    if book.at_hand and (place := real_for(floor, pallet)) is not None:
-        return (NOWHERE, place)
-    if going_on is not None:
-        return going_on
+    order = pallet.order
+    if order is not None and order[0] != NOWHERE and _going_on(floor, pallet) is not None:
+        return order
     made = book.made[pallet.group]
     if not made:
         return None
@@ -411,19 +419,20 @@ def _before(order: EndlessOrder, other: EndlessOrder) -> bool:
 def load_on(floor: Floor, order: Order, pallet: Pallet) -> Load:
     """Allot the pieces of a load that a visit puts on (rule `loads.size`), and book them."""
     part, number = order
+    spindle = floor.spindles[pallet.machine]
+    rush = False
+    wanted: EndlessOrder | None = None
     if part == NOWHERE:
-        real = floor.book.real[number]
-        part = fixture = floor.cell.orders[number].part
-        left, begun, rush = real.left, real.taken > 0, floor.cell.orders[number].rush
-        wanted = None
+        asked, real = floor.cell.orders[number], floor.book.real[number]
+        part = fixture = asked.part
+        left, begun, rush = real.left, real.taken > 0, asked.rush
     else:
         wanted = waiting(floor.book, order)
         assert wanted is not None
-        left, begun, rush, fixture = wanted.left, wanted.opened > 0, False, wanted.fixture
-    making = floor.spindles[pallet.machine].makings[part]
+        left, begun, fixture = wanted.left, wanted.opened > 0, wanted.fixture
+    making = spindle.makings[part]
     assert making is not None
     made = floor.cell.parts[part]
-    changes = pallet.fixture != fixture
     first = made.first_piece > 0 and _is_first(floor, part, fixture, pallet, begun=begun)
     pieces = 1 if first else making.per_pallet if making.per_pallet < left else left
     if wanted is None:
@@ -437,7 +446,7 @@ def load_on(floor: Floor, order: Order, pallet: Pallet) -> Load:
         order,
         fixture,
         first,
-        changes and making.prove_out > 0,
-        first or not made.unattended,
+        making.prove_out > 0 and pallet.fixture != fixture,
+        first or not (made.unattended and spindle.kind.unattended),
         rush,
     )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from heapq import heappush
 from typing import Final
 
 from whatif.cell import book, orders, rush, stops
@@ -130,8 +131,11 @@ def serve(floor: Floor) -> None:
     """Until nothing changes: resting pallets ask and a free person takes what is first."""
     book = floor.book
     while True:
-        asked = book.asked_at != book.changes and _resting_ask(floor)
-        if not (floor.free and floor.line and _one_takes(floor)) and not asked:
+        asked = False
+        if book.asked_at != book.changes:
+            book.asked_at = book.changes
+            asked = floor.at_rest > 0 and _resting_ask(floor)
+        if not (floor.line and floor.free and _one_takes(floor)) and not asked:
             return
 
 
@@ -149,7 +153,6 @@ def _one_takes(floor: Floor) -> bool:
 
 def _resting_ask(floor: Floor) -> bool:
     """Resting pallets ask that may take something (rule `pallets.rest`); whether one did."""
-    floor.book.asked_at = floor.book.changes
     asked = False
     for group, resting in enumerate(floor.resting):
         if not resting:
@@ -172,8 +175,7 @@ def _some_ask(floor: Floor, resting: list[int]) -> bool:
         lack = orders.lack_of(floor, pallet)
         if lack == NOWHERE:
             pallet.lacks = LACKS_WORK
-            resting.remove(i)
-            floor.ask_visit(pallet)
+            floor.ends_rest(pallet)
             asked = True
         else:
             _lacks(floor, pallet, lack)
@@ -221,7 +223,8 @@ def _stated(floor: Floor, call: Call) -> int:
 def _work_on(floor: Floor, person: Person, call: Call, left: int) -> None:
     """A person works at a call from now on; when that ends is foretold if it does in the shift."""
     if person.free_since != NEVER:
-        _is_free_no_more(floor, person)
+        floor.free.remove(person.index)
+        _end_free_stretch(floor, person)
     person.work = call
     person.work_since = floor.now
     person.stamp += 1
@@ -232,7 +235,7 @@ def _work_on(floor: Floor, person: Person, call: Call, left: int) -> None:
         if at is None:
             return
         end = person.base + at
-    floor.foretell(end, WORK_ENDS, person.index, person.stamp)
+    heappush(floor.events, (end, WORK_ENDS, person.index, person.stamp))
 
 
 def _begin_visit(floor: Floor, call: Call) -> int:
@@ -243,7 +246,8 @@ def _begin_visit(floor: Floor, call: Call) -> int:
     pallet = floor.pallets[call.pallet]
     cell = floor.cell
     old = pallet.load
-    order = rush.choose(floor, pallet)
+    # Where no real order is at hand the mix alone is chosen from.
+    order = (rush.choose if floor.book.at_hand else orders.choose_from_mix)(floor, pallet)
     if order is None and old is None:
         # "With nothing to take off either it is not visited at all": it rests from now.
         pallet.at, pallet.since = RESTING, floor.now
@@ -345,16 +349,11 @@ def _end_visit(floor: Floor, pallet: Pallet) -> None:
     pallet.order = new.order
     pallet.after_rush = new.rush
     pallet.at = READY
-    _is_ready(floor, pallet)
-
-
-def _is_ready(floor: Floor, pallet: Pallet) -> None:
-    """Put a pallet behind those that have been ready longer; of equal ones the lower goes first."""
+    # Behind those that have been ready longer; of equal ones the lower goes first.
     ready = floor.spindles[pallet.machine].ready
     place = len(ready)
     while place and ready[place - 1] > pallet.index:
-        other = floor.pallets[ready[place - 1]]
-        if other.since != pallet.since:
+        if floor.pallets[ready[place - 1]].since != pallet.since:
             break
         place -= 1
     ready.insert(place, pallet.index)

@@ -8,7 +8,7 @@ the wall clock, so two runs of equal cells are equal.
 
 from __future__ import annotations
 
-import heapq
+from heapq import heappop
 
 from mypy_extensions import mypyc_attr
 
@@ -178,7 +178,7 @@ class Run:
             for i in stirred:
                 if spindles[i].doing == STANDING:
                     machine.machine_asks(floor, spindles[i])
-            if floor.line or orders.asked_at != orders.changes:
+            if (floor.line and floor.free) or orders.asked_at != orders.changes:
                 people.serve(floor)
                 if len(stirred) > 1:
                     stirred.sort()
@@ -207,7 +207,7 @@ class Run:
         floor = self.floor
         now, events = floor.now, floor.events
         while events and events[0][0] == now:
-            _, what, index, stamp = heapq.heappop(events)
+            _, what, index, stamp = heappop(events)
             if what == SPINDLE_ENDS:
                 spindle = floor.spindles[index]
                 self._stir(spindle)
@@ -302,7 +302,7 @@ class Run:
         if floor.book.woken_at == floor.book.changes and not passed_over:
             return
         floor.book.woken_at = floor.book.changes
-        if not passed_over and not any(floor.resting):
+        if not passed_over and not floor.at_rest:
             return
         opening = book.next_opening(floor)
         if opening is not None and not floor.now < floor.wake <= opening:

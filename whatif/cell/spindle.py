@@ -6,6 +6,8 @@ that was begun comes to its end, or to its limit.
 
 from __future__ import annotations
 
+from heapq import heappush
+
 from whatif.cell import rush, stops
 from whatif.cell.codes import (
     ASKING,
@@ -29,12 +31,12 @@ STOOD_LONG = 4 * HOUR
 """A spindle that stood for more than this warms up first (rule `machines.warm-up`)."""
 
 
-def permitted_until(floor: Floor, spindle: Spindle, load: Load) -> int:
-    """Until when pieces of a machine's load may be begun without a gap; -1 if not now.
+def permitted_until(floor: Floor, load: Load) -> int:
+    """Until when pieces of a load may be begun without a gap; -1 if not now.
 
     See rule `calendar.begin` and rule `calendar.only-attended`.
     """
-    if load.attended_only or load.unproved or not spindle.kind.unattended:
+    if load.attended_only or load.unproved:
         return floor.may_begin_attended
     return floor.may_begin
 
@@ -57,6 +59,8 @@ def load_of(floor: Floor, pallet: int) -> Load:
 
 def some_ready(floor: Floor, spindle: Spindle) -> bool:
     """Whether a loaded pallet stands ready that has its tools."""
+    if not floor.book.wears:
+        return bool(spindle.ready)
     for i in spindle.ready:  # noqa: SIM110 - a loop is quicker than a generator
         if has_tools(floor, spindle, load_of(floor, i)):
             return True
@@ -92,16 +96,15 @@ def machine_asks(floor: Floor, spindle: Spindle) -> None:
     if spindle.pallet == NOWHERE:
         if not spindle.ready:
             return
-        if spindle.is_table and some_ready(floor, spindle):
-            _put_in(floor, spindle, spindle.ready[0])
-        else:
-            _ask_for_tools(floor, spindle)
+        if not (spindle.is_table and some_ready(floor, spindle)):
+            if floor.book.wears:
+                _ask_for_tools(floor, spindle)
             return
-    if spindle.prove is None and not spindle.change_left:
-        load = load_of(floor, spindle.pallet)
-        if load.unproved:
-            spindle.prove = Call(PROVE_OUT, spindle.index, spindle.pallet, floor.now)
-            floor.ask(spindle.prove)
+        _put_in(floor, spindle, spindle.ready[0])
+    load = floor.pallets[spindle.pallet].load
+    if load is not None and load.unproved and spindle.prove is None and not spindle.change_left:
+        spindle.prove = Call(PROVE_OUT, spindle.index, spindle.pallet, floor.now)
+        floor.ask(spindle.prove)
 
 
 def _ask_for_tools(floor: Floor, spindle: Spindle) -> None:
@@ -126,27 +129,32 @@ def begin(floor: Floor, spindle: Spindle) -> None:
         if spindle.ready:
             _begin_change(floor, spindle)
         return
-    load = load_of(floor, spindle.pallet)
-    may = permitted_until(floor, spindle, load) > floor.now
+    load = floor.pallets[spindle.pallet].load
+    assert load is not None
+    limit = floor.may_begin_attended if load.attended_only or load.unproved else floor.may_begin
     if spindle.change_left:
-        if may:
-            _run(floor, spindle, load, CHANGING, spindle.change_left)
+        if limit > floor.now:
+            _run(floor, spindle, limit, CHANGING, spindle.change_left)
         return
     if load.unproved:
         return
     # What is begun is finished, whoever has left; unless it is held.
-    if may or (spindle.done % load.making.cycle and not floor.cell.hold):
-        _warm_up_or_cut(floor, spindle, load)
+    if limit > floor.now or (spindle.done % load.making.cycle and not floor.cell.hold):
+        if spindle.kind.warm_up and _must_warm_up(floor, spindle):
+            _run(floor, spindle, limit, WARMING, spindle.warm_left)
+        else:
+            _cut(floor, spindle, load, limit)
 
 
 def _begin_change(floor: Floor, spindle: Spindle) -> None:
     """The first pallet goes in whose pieces may be begun and whose tools last."""
     for i in in_turn(floor, spindle):
         load = load_of(floor, i)
-        if permitted_until(floor, spindle, load) > floor.now and has_tools(floor, spindle, load):
+        limit = permitted_until(floor, load)
+        if limit > floor.now and (not floor.book.wears or has_tools(floor, spindle, load)):
             _put_in(floor, spindle, i)
             spindle.change_left = spindle.kind.pallet_change
-            _run(floor, spindle, load, CHANGING, spindle.change_left)
+            _run(floor, spindle, limit, CHANGING, spindle.change_left)
             return
 
 
@@ -157,30 +165,26 @@ def _put_in(floor: Floor, spindle: Spindle, pallet: int) -> None:
     floor.pallets[pallet].at = INSIDE
 
 
-def _run(floor: Floor, spindle: Spindle, load: Load, doing: int, seconds: int) -> None:
+def _run(floor: Floor, spindle: Spindle, limit: int, doing: int, seconds: int) -> None:
     """Do something for so long, or until it must be held (rule `calendar.limit`)."""
     until = floor.now + seconds
-    if floor.cell.hold:
-        until = min(until, permitted_until(floor, spindle, load))
+    if until > limit and floor.cell.hold:
+        until = limit
     spindle.doing, spindle.since, spindle.until = doing, floor.now, until
-    floor.foretell(until, SPINDLE_ENDS, spindle.index)
+    heappush(floor.events, (until, SPINDLE_ENDS, spindle.index, 0))
 
 
-def _warm_up_or_cut(floor: Floor, spindle: Spindle, load: Load) -> None:
-    if spindle.kind.warm_up:
-        if floor.now - spindle.last_spun > STOOD_LONG and not spindle.warm_left:
-            spindle.warm_left = spindle.kind.warm_up
-        if spindle.warm_left:
-            _run(floor, spindle, load, WARMING, spindle.warm_left)
-            return
-    _cut(floor, spindle, load)
+def _must_warm_up(floor: Floor, spindle: Spindle) -> bool:
+    """Whether a cut that is to begin has to wait for a warm-up (rule `machines.warm-up`)."""
+    if not spindle.warm_left and floor.now - spindle.last_spun > STOOD_LONG:
+        spindle.warm_left = spindle.kind.warm_up
+    return spindle.warm_left > 0
 
 
-def _cut(floor: Floor, spindle: Spindle, load: Load) -> None:
+def _cut(floor: Floor, spindle: Spindle, load: Load, limit: int) -> None:
     """Cut to the load's end, the limit or a stop (rule `machines.cut`)."""
     now, cycle = floor.now, load.making.cycle
     seconds = cycle * load.pieces - spindle.done
-    limit = permitted_until(floor, spindle, load)
     if now + seconds > limit:
         if floor.cell.hold:
             seconds = limit - now
@@ -193,8 +197,9 @@ def _cut(floor: Floor, spindle: Spindle, load: Load) -> None:
     for stop in spindle.to_stop:
         if stop < seconds:
             seconds = stop
-    spindle.doing, spindle.since, spindle.until = CUTTING, now, now + seconds
-    floor.foretell(now + seconds, SPINDLE_ENDS, spindle.index)
+    until = now + seconds
+    spindle.doing, spindle.since, spindle.until = CUTTING, now, until
+    heappush(floor.events, (until, SPINDLE_ENDS, spindle.index, 0))
 
 
 # -- ending ------------------------------------------------------------------------------
@@ -208,7 +213,8 @@ def spindle_ends(floor: Floor, spindle: Spindle) -> None:
     if doing == CUTTING:
         spindle.last_spun = floor.now
         spindle.done += took
-        load = load_of(floor, spindle.pallet)
+        load = floor.pallets[spindle.pallet].load
+        assert load is not None
         if spindle.done == load.making.cycle * load.pieces:
             _is_cut(floor, spindle, load)
         if spindle.to_stop:
