@@ -36,6 +36,9 @@ A_SECOND = 30
 EDITS_A_SECOND = 2.5
 COLUMNS, LINES = 120, 32
 
+PRECEDENCE = "BENCH_FIRST"
+"""Set in the environment: the programs that are measured go before all others."""
+
 UP, DOWN, RIGHT, LEFT = "\x1b[A", "\x1b[B", "\x1b[C", "\x1b[D"
 PAGE_DOWN, PAGE_UP = "\x1b[6~", "\x1b[5~"
 F4, F5, F7, F8, F9 = "\x1bOS", "\x1b[15~", "\x1b[18~", "\x1b[19~", "\x1b[20~"
@@ -45,13 +48,13 @@ ROUND: tuple[str, ...] = (
     *"77", " ", "s", ENTER, "u", "r", "u",
     *[DOWN] * 5, *[UP] * 5, RIGHT, RIGHT, LEFT, ">", "<", LEFT,
     F5, DOWN, DOWN, RIGHT, LEFT, F5,
-    *"81", " ", "s", ENTER, PAGE_DOWN, PAGE_UP,
+    *"8.5", ENTER, PAGE_DOWN, PAGE_UP, *"/cycle", ENTER, *"9", ENTER,
     F7, RIGHT, LEFT, F7, F8, RIGHT, LEFT, F8,
     "=", "=", *"6", ENTER, "u", "u",
     F9, DOWN, DOWN, RIGHT, LEFT, F9, F4, RIGHT, LEFT, F4,
     "t", "t", "+", "-", "u", "r", "u",
 )  # fmt: skip
-"""Ends where it begins."""
+"""Begins and ends on a part's time in the machine, where each digit is a value."""
 
 EDITS: tuple[str, ...] = (*"77", ENTER, *"91", ENTER, *"65", ENTER, "u", "u", "r")
 
@@ -179,7 +182,18 @@ def _on_terminal(words: list[str], state: Path) -> _Keyboard:
         words, stdin=theirs, stdout=theirs, stderr=theirs, env=environment, start_new_session=True
     )
     os.close(theirs)
+    take_precedence(process.pid)
     return _Keyboard(process, line)
+
+
+def take_precedence(process: int) -> None:
+    """On a machine with much else to do: a process before all others, where that is allowed.
+
+    Linux shares cores out among sessions first, so that being nice counts only within one.
+    """
+    if PRECEDENCE in os.environ:
+        with suppress(OSError):
+            Path(f"/proc/{process}/autogroup").write_text("-19", "utf-8")
 
 
 def grown(scenarios: int, folder: Path) -> Path:
@@ -240,6 +254,7 @@ if __name__ == "__main__":
     parser.add_argument("--python", default=sys.executable)
     parser.add_argument("--most", type=int, default=6)
     asked = parser.parse_args()
+    take_precedence(os.getpid())
     with tempfile.TemporaryDirectory() as one:
         names = [
             grown(int(str(each)), Path(one)) if str(each).isdigit() else each

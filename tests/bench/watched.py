@@ -232,7 +232,8 @@ async def walk(app: WhatIf, monitor: Monitor) -> None:
     while desk.state.chosen not in desk.controllers.calculation.current():
         await asyncio.sleep(0.05)
     await asyncio.sleep(1.0)
-    desk.state.put_on(("handling",), ("handling", "walk"))
+    part = next(iter(app.session.checked.resolved.values())).ids("part")[0]
+    desk.state.put_on(("part", part), ("part", part, "cycle"))
     desk.state.choose(desk.state.ids[min(2, len(desk.state.ids) - 1)])
     desk.repaint()
     await asyncio.sleep(0.5)
