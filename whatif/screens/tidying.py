@@ -12,7 +12,7 @@ import sys
 
 from whatif.screens.in_turn import InTurn
 
-_YOUNG, _MIDDLE, _OLD = 20_000, 20, 1_000_000
+_YOUNG, _MIDDLE, _OLD = 5_000, 10, 1_000_000
 """Things made between two looks at the newest; looks after which older ones are looked at too, and
 looks at those after which all is, which is left to a time of rest."""
 
@@ -20,7 +20,7 @@ _RESTED = 2.0
 """Seconds without a key after which nobody waits for the next one within a moment."""
 
 _LOOK = 1.0
-_WORTH_IT = 3
+_WORTH_IT = 10
 """Looks at the newest things since all were looked at, below which it is not worth while."""
 
 _TURN = 0.001
