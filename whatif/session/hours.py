@@ -8,6 +8,7 @@ after it are ``unattended.after_shift`` itself.
 from __future__ import annotations
 
 from typing import TYPE_CHECKING, TypeVar
+from weakref import WeakKeyDictionary
 
 from whatif.study.resolve import Resolved, resolve
 from whatif.study.schema.kinds import DAY
@@ -31,10 +32,18 @@ def attended_seconds(resolved: Resolved) -> int | None:
     return None if spans is None else busiest_day(spans)
 
 
+_texts: WeakKeyDictionary[Resolved, str] = WeakKeyDictionary()
+"""Asked of every scenario after every edit, of which it touches one."""
+
+
 def attended_text(resolved: Resolved) -> str:
     """The same as a text for the sheet, "-" where a shift cannot be read."""
-    seconds = attended_seconds(resolved)
-    return "-" if seconds is None else show(seconds, Dimension.TIME, "metric")
+    known = _texts.get(resolved)
+    if known is None:
+        seconds = attended_seconds(resolved)
+        known = "-" if seconds is None else show(seconds, Dimension.TIME, "metric")
+        _texts[resolved] = known
+    return known
 
 
 def attended_edit(draft: Draft, scenario: str, text: str) -> SetValue:

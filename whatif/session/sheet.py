@@ -6,7 +6,7 @@ nothing here draws.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache, lru_cache
 from typing import TYPE_CHECKING
@@ -243,13 +243,85 @@ def differing(checked: Checked, columns: Sequence[str]) -> Differing:
     Quantities are the same where they are worth the same: "1 h" and "60 min".
     """
     held = [checked.resolved[scenario] for scenario in columns]
+    may_differ = _entered_apart(held)
     return frozenset(
         row
         for row in rows(checked, columns, frozenset())
         # A key that is not known is always shown: it is to be mended.
         if isinstance(row, Line)
-        and (is_unknown_key(row.path) or len({_meant(scenario, row.path) for scenario in held}) > 1)
+        and (is_unknown_key(row.path) or (may_differ(row.path) and _differ(held, row.path)))
     )
+
+
+def _differ(held: Sequence[Resolved], path: Path) -> bool:
+    given, meant = held[0].values.get(path), _meant(held[0], path)
+    # What nobody has entered, and what several inherit from one, is one and the same thing.
+    others = (
+        scenario for scenario in held if given is None or scenario.values.get(path) is not given
+    )
+    return any(_meant(scenario, path) != meant for scenario in others)
+
+
+def _entered_apart(held: Sequence[Resolved]) -> Callable[[Path], bool]:
+    """Tells whether a value may differ at all, without a look at the scenarios one by one.
+
+    It does not where it is entered above all of them or nowhere, and all have the thing that it
+    is about.
+    """
+    if not all(scenario.is_whole for scenario in held):
+        return lambda path: True
+    shared = _above_all(held)
+    entered: set[Path] = set()
+    for scenario in _with_those_above(held):
+        if scenario not in shared:
+            entered.update(scenario.own.entered)
+    groups = {path[0] for path in entered}
+    things = tuple({id(scenario.things): scenario.things for scenario in held}.values())
+    apart = {
+        (*above, id_)
+        for shape in things
+        for above, ids in shape.items()
+        for id_ in ids
+        if any(id_ not in other.get(above, ()) for other in things)
+    }
+
+    def may_differ(path: Path) -> bool:
+        if path == ATTENDED:
+            return "shift" in groups or any(thing[0] == "shift" for thing in apart)
+        key = key_for(path)
+        return (
+            path in entered
+            or key is None
+            or not key.says.inherited
+            or path[:2] in apart
+            or path[:4] in apart
+        )
+
+    return may_differ
+
+
+def _with_those_above(held: Sequence[Resolved]) -> dict[Resolved, None]:
+    """The scenarios, and all that they inherit from."""
+    found: dict[Resolved, None] = {}
+    for scenario in held:
+        at: Resolved | None = scenario
+        while at is not None and at not in found:
+            found[at] = None
+            at = at.above
+    return found
+
+
+def _above_all(held: Sequence[Resolved]) -> set[Resolved]:
+    """Those that all inherit from: from the root down to where they part."""
+    based: dict[Resolved | None, list[Resolved]] = {}
+    for scenario in _with_those_above(held):
+        based.setdefault(scenario.above, []).append(scenario)
+    columns, shared = set(held), set()
+    at = based.get(None, [])
+    while len(at) == 1:
+        shared.add(at[0])
+        at = [] if at[0] in columns else based.get(at[0], [])
+    return shared
 
 
 def only_differing(shown: Sequence[Row], differ: Differing, kept: Line | None) -> tuple[Row, ...]:

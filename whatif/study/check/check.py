@@ -1,9 +1,9 @@
 """All errors (rule `study.errors`) and warnings of a draft at once, and the study without any."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
-from typing import Any
+from typing import Any, TypeAlias
 from weakref import WeakKeyDictionary
 
 from whatif.study.check.entries import head_problems, scenario_problems, unknown_keys
@@ -64,36 +64,120 @@ class Checked:
 
 
 def check(draft: Draft) -> Checked:
-    """Check everything in `draft`; a fault that is inherited is told once, where it arises."""
+    """Check everything in `draft`; a fault that is inherited is told once, where it arises.
+
+    What an edit does not touch is not looked at again.
+    """
     resolved = resolve_all(draft)
     whole = {id_: here for id_, here in resolved.items() if here.is_whole}
+    found = {id_: _found(here, whole) for id_, here in whole.items()}
+    others = _beside_the_reference(draft, whole)
     problems = [*head_problems(draft), *tree_problems(draft)]
     warnings: list[Problem] = []
-    holding = {
-        id_: (
-            *oddities(here, whole),
-            *other_than_above(draft.scenario(id_), whole, draft.reference_id or ""),
-        )
-        for id_, here in whole.items()
-    }
-    odd = _where_they_arise(draft, whole, holding)
-    wrong = {id_: tuple(rule_problems(here)) for id_, here in whole.items()}
-    faults = _where_they_arise(draft, whole, wrong)
     anywhere = Anywhere(draft)
-    for scenario in draft.scenarios:
-        problems += scenario_problems(scenario)
-        problems += faults.get(scenario.id, [])
-        if scenario.id not in whole:
-            problems += _own(resolved[scenario.id], anywhere)
-        warnings += odd.get(scenario.id, [])
-    return Checked(
-        draft,
-        tuple(problems),
-        tuple(warnings),
-        resolved,
-        holding,
-        {each.id: unknown for each in draft.scenarios if (unknown := unknown_keys(each))},
+    unknown = {}
+    for id_, here in resolved.items():
+        own = _in_texts(here)
+        problems += own.problems
+        if own.unknown_keys:
+            unknown[id_] = own.unknown_keys
+        if id_ not in whole:
+            problems += _own(here, anywhere)
+            continue
+        problems += found[id_].faults_arising
+        warnings += found[id_].odd_arising
+        if id_ in others:
+            above = others.get(draft.scenario(id_).parent or "", {})
+            warnings += [each for place, each in others[id_].items() if place not in above]
+    holding = {
+        id_: (*each.odd, *others[id_].values()) if id_ in others else each.odd
+        for id_, each in found.items()
+    }
+    return Checked(draft, tuple(problems), tuple(warnings), resolved, holding, unknown)
+
+
+_Identity: TypeAlias = tuple[object, ...]
+"""The same for a problem and for what a child, entering nothing itself, inherits of it."""
+
+
+@dataclass(frozen=True, slots=True)
+class _InTexts:
+    """What is found in the texts of a scenario, each by itself."""
+
+    problems: tuple[Problem, ...]
+    unknown_keys: Mapping[Path, Raw]
+
+
+@dataclass(frozen=True, slots=True)
+class _Found:
+    """What is found in a scenario that is whole, and in none but those that it inherits from.
+
+    Attributes:
+        faults, odd_ones: all that hold, those that its parent has too among them.
+        faults_arising, odd_arising: those that its parent has not.
+        odd: the odd ones in their order.
+    """
+
+    faults: Mapping[_Identity, Problem]
+    faults_arising: tuple[Problem, ...]
+    odd: tuple[Problem, ...]
+    odd_ones: Mapping[_Identity, Problem]
+    odd_arising: tuple[Problem, ...]
+
+
+_texts_known: WeakKeyDictionary[Resolved, _InTexts] = WeakKeyDictionary()
+_known: WeakKeyDictionary[Resolved, _Found] = WeakKeyDictionary()
+
+
+def _in_texts(here: Resolved) -> _InTexts:
+    known = _texts_known.get(here)
+    if known is None:
+        known = _InTexts(tuple(scenario_problems(here.own)), unknown_keys(here.own))
+        _texts_known[here] = known
+    return known
+
+
+def _found(here: Resolved, whole: Mapping[str, Resolved]) -> _Found:
+    """What is found in a scenario, kept for as long as what holds in it."""
+    known = _known.get(here)
+    if known is not None:
+        return known
+    line: list[Resolved] = []
+    at: Resolved | None = here
+    while at is not None and at not in _known:
+        line.append(at)
+        at = at.above
+    for each in reversed(line):
+        above = None if each.above is None else _known[each.above]
+        _known[each] = known = _looked_at(each, above, whole)
+    assert known is not None
+    return known
+
+
+def _looked_at(here: Resolved, above: _Found | None, whole: Mapping[str, Resolved]) -> _Found:
+    faults = _by_identity(here, rule_problems(here))
+    odd = tuple(oddities(here, whole))
+    odd_ones = _by_identity(here, odd)
+    above_faults, above_odd = ({}, {}) if above is None else (above.faults, above.odd_ones)
+    return _Found(
+        faults,
+        tuple(each for place, each in faults.items() if place not in above_faults),
+        odd,
+        odd_ones,
+        tuple(each for place, each in odd_ones.items() if place not in above_odd),
     )
+
+
+def _beside_the_reference(
+    draft: Draft, whole: Mapping[str, Resolved]
+) -> dict[str, dict[_Identity, Problem]]:
+    """Of each scenario that has one, the warning that it is other than parent and reference."""
+    others = {}
+    for id_, here in whole.items():
+        found = _by_identity(here, other_than_above(here.own, whole, draft.reference_id or ""))
+        if found:
+            others[id_] = found
+    return others
 
 
 def _own(here: Resolved, anywhere: Anywhere) -> list[Problem]:
@@ -112,27 +196,11 @@ def _own(here: Resolved, anywhere: Anywhere) -> list[Problem]:
     ]
 
 
-def _where_they_arise(
-    draft: Draft, whole: Mapping[str, Resolved], problems: Mapping[str, Sequence[Problem]]
-) -> dict[str, list[Problem]]:
-    """The problems of each scenario, less those that its parent has too."""
-    told = {
-        id_: {_identity(here, problem): problem for problem in problems[id_]}
-        for id_, here in whole.items()
-    }
-    parents = {id_: draft.scenario(id_).parent for id_ in whole}
-    return {
-        id_: [
-            problem
-            for identity, problem in own.items()
-            if identity not in told.get(parents[id_] or "", {})
-        ]
-        for id_, own in told.items()
-    }
+def _by_identity(here: Resolved, problems: Iterable[Problem]) -> dict[_Identity, Problem]:
+    return {_identity(here, problem): problem for problem in problems}
 
 
-def _identity(here: Resolved, problem: Problem) -> tuple[object, ...]:
-    """The same for a problem and for what a child, entering nothing itself, inherits of it."""
+def _identity(here: Resolved, problem: Problem) -> _Identity:
     if problem.kind in TOLD_ONCE:
         return (problem.kind,)
     origin = here.origin(*problem.path)

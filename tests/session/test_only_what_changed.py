@@ -1,0 +1,98 @@
+"""After an edit only what it touches is looked at again, and nothing is missed by it."""
+
+from __future__ import annotations
+
+from pathlib import Path as FilePath
+
+import pytest
+from few_draws import SCENARIOS
+from small_study import CYCLE, PALLETS, STUDY
+
+import whatif.study.check.check as checking
+from whatif.session.sheet import Differing, Line, _meant, differing, is_unknown_key, rows
+from whatif.study.check.check import Checked, check
+from whatif.study.draft import Draft
+from whatif.study.edits import SetValue
+from whatif.study.file.reading import read_file, read_text
+from whatif.study.raw import Path, Raw
+from whatif.study.resolve import GIVEN_BACK
+
+DEMOS = sorted(SCENARIOS.glob("*.toml"))
+
+
+@pytest.fixture
+def looked_at(monkeypatch: pytest.MonkeyPatch) -> list[str]:
+    """The scenarios whose values are seen together."""
+    scenarios: list[str] = []
+    rule_problems = checking.rule_problems
+
+    def noted(here: checking.Resolved) -> object:
+        scenarios.append(here.scenario)
+        return rule_problems(here)
+
+    monkeypatch.setattr(checking, "rule_problems", noted)
+    return scenarios
+
+
+def test_an_edit_leaves_other_scenarios_alone(looked_at: list[str]) -> None:
+    draft = read_text(STUDY)
+    before = check(draft)
+    del looked_at[:]
+    after = check(SetValue("pool", PALLETS, 7).apply(draft))
+    assert looked_at == ["pool"]
+    del looked_at[:]
+    check(SetValue("now", CYCLE, "8 min").apply(after.draft))
+    assert looked_at == ["now", "pool"], "what is based on it has changed with it"
+    assert before.resolved["other"] is after.resolved["other"]
+
+
+def changes(draft: Draft) -> list[tuple[str, Path, Raw]]:
+    """Values after which other things are wrong, odd, or differ."""
+    first, second, last = draft.ids[0], draft.ids[1], draft.ids[-1]
+    part = draft.scenario(first).ids("part")[0]
+    machine = draft.scenario(first).ids("machine")[0]
+    return [
+        (last, ("part", part, "batch"), 17),
+        (first, ("part", part, "batch"), 17),
+        (last, ("machine", machine, "pallets"), 3),
+        (first, ("machine", machine, "load_stations"), 2),
+        (last, ("part", part, "after"), "nobody"),
+        (last, ("part", "new", "cycle"), "8 min"),
+        (first, ("part", part, "colour"), "red"),
+        (first, ("part", part, "cycle"), GIVEN_BACK),
+        (last, ("shift", "day", "start"), "05:00"),
+        (second, ("parent",), last),
+        (last, ("parent",), second),
+        (last, ("parent",), "nobody"),
+    ]
+
+
+def told(checked: Checked) -> tuple[object, ...]:
+    return checked.problems, checked.warnings, checked.holding, checked.unknown_keys
+
+
+def looked_at_one_by_one(checked: Checked, columns: tuple[str, ...]) -> Differing:
+    held = [checked.resolved[scenario] for scenario in columns]
+    return frozenset(
+        row
+        for row in rows(checked, columns, frozenset())
+        if isinstance(row, Line)
+        and (is_unknown_key(row.path) or len({_meant(each, row.path) for each in held}) > 1)
+    )
+
+
+@pytest.mark.parametrize("demo", DEMOS, ids=lambda path: path.stem)
+def test_edit_after_edit_finds_what_a_fresh_look_finds(
+    demo: FilePath, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    draft = read_file(demo).draft
+    check(draft)
+    for scenario, path, raw in changes(draft):
+        draft = draft.with_scenario(draft.scenario(scenario).having(path, raw))
+        found = check(draft)
+        for columns in (draft.ids, draft.ids[:2], draft.ids[2:]):
+            assert differing(found, columns) == looked_at_one_by_one(found, columns)
+        with monkeypatch.context() as fresh:
+            for kept in ("_known", "_texts_known"):
+                fresh.setattr(checking, kept, checking.WeakKeyDictionary())
+            assert told(check(draft)) == told(found)
