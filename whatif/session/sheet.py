@@ -243,6 +243,8 @@ def differing(checked: Checked, columns: Sequence[str]) -> Differing:
     Quantities are the same where they are worth the same: "1 h" and "60 min".
     """
     held = [checked.resolved[scenario] for scenario in columns]
+    if not held:
+        return frozenset()
     may_differ = _entered_apart(held)
     return frozenset(
         row

@@ -10,7 +10,7 @@ from whatif.screens.desk.state import REFUSED, DeskState
 from whatif.screens.widgets.drawing import cut, wrapped
 from whatif.screens.widgets.sheet import SheetState
 from whatif.screens.widgets.strip import NO_ANSWER, WAITING, Room, StripState, room_for
-from whatif.screens.widgets.tree import TreeState, branches
+from whatif.screens.widgets.tree import TreeState
 from whatif.session.sheet import AS_TYPED, Heading
 from whatif.telling.next_step import next_step, standing
 from whatif.telling.sheet_cell import about_value, meaning_words
@@ -48,9 +48,8 @@ def strip_state(state: DeskState, calculation: Calculation, height: int) -> Stri
 def tree_state(state: DeskState, calculation: Calculation) -> TreeState:
     """What the tree of scenarios draws."""
     draft = state.shown
-    lines = tuple(branches(draft))
     answers = calculation.current()
-    return TreeState(lines, state.chosen, draft.reference_id, answers, _blank(state))
+    return TreeState(state.branches, state.chosen, draft.reference_id, answers, _blank(state))
 
 
 def _blank(state: DeskState) -> str:

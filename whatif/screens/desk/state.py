@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Final
 
 from whatif.screens.desk.arrangement import Arrangement
 from whatif.screens.widgets.columns import Columns, fitted
+from whatif.screens.widgets.tree import Branch, branches, is_same_tree
 from whatif.session.sheet import (
     UNKNOWN_KEYS,
     Differing,
@@ -113,6 +114,7 @@ class DeskState:
     _differing: tuple[Checked, tuple[str, ...], Differing] | None = None
     _ids: tuple[Arrangement, Draft, tuple[str, ...]] | None = None
     _titles: tuple[Draft, tuple[str, ...], tuple[str, ...]] | None = None
+    _branches: tuple[Draft, tuple[Branch, ...]] | None = None
     _rows: tuple[object, tuple[Row, ...]] | None = None
 
     def __post_init__(self) -> None:
@@ -148,6 +150,15 @@ class DeskState:
             known = draft, ids, tuple(draft.scenario(scenario).title for scenario in ids)
             self._titles = known
         return known[2]
+
+    @property
+    def branches(self) -> tuple[Branch, ...]:
+        """All scenarios as a tree; the same one for as long as they hang together alike."""
+        draft, known = self.shown, self._branches
+        if known is None or not (known[0] is draft or is_same_tree(known[0], draft)):
+            known = draft, tuple(branches(draft))
+        self._branches = draft, known[1]
+        return known[1]
 
     @property
     def result_units(self) -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from itertools import islice
 from typing import TYPE_CHECKING
@@ -64,6 +64,14 @@ def branches(draft: Draft) -> list[Branch]:
     return list(found.values())
 
 
+def is_same_tree(before: Draft, now: Draft) -> bool:
+    """Whether the same scenarios hang together in the same way, under the same titles."""
+    return len(before.scenarios) == len(now.scenarios) and all(
+        old is new or (old.id, old.parent, old.title) == (new.id, new.parent, new.title)
+        for old, new in zip(before.scenarios, now.scenarios, strict=True)
+    )
+
+
 @dataclass(frozen=True, slots=True)
 class TreeState:
     """All that the tree draws."""
@@ -88,15 +96,16 @@ class ScenarioTree(Drawn):
     def __init__(self) -> None:
         super().__init__(id="tree")
         self._state: TreeState | None = None
+        self._names: (
+            tuple[tuple[Branch, ...], int, tuple[Mapping[str, int], Sequence[str]]] | None
+        ) = None
 
     def show(self, state: TreeState) -> None:
         """Draw a state: a head, then a line a scenario, from where the chosen one is in sight."""
         self._state = state
         width, height = self.size
-        rooms = [max(1, width - _GAIN - 2 - cell_len(branch.strokes)) for branch in state.branches]
-        titles = apart([branch.title for branch in state.branches], rooms)
-        ids = [branch.id for branch in state.branches]
-        chosen = ids.index(state.chosen) if state.chosen in ids else 0
+        ids, titles = self._named(state.branches, width)
+        chosen = ids.get(state.chosen or "", 0)
         first = max(0, chosen - (height - 1) + 1)
         lines = [
             self._line(state, branch, title, width)
@@ -105,6 +114,17 @@ class ScenarioTree(Drawn):
             )
         ]
         self.draw([row(left_in("scenarios", width, "dim")), *lines])
+
+    def _named(
+        self, branches: tuple[Branch, ...], width: int
+    ) -> tuple[Mapping[str, int], Sequence[str]]:
+        """The places of the scenarios, and their titles in the room there is for each."""
+        if self._names is None or self._names[0] is not branches or self._names[1] != width:
+            rooms = [max(1, width - _GAIN - 2 - cell_len(branch.strokes)) for branch in branches]
+            titles = apart([branch.title for branch in branches], rooms)
+            places = {branch.id: place for place, branch in enumerate(branches)}
+            self._names = branches, width, (places, titles)
+        return self._names[2]
 
     def on_resize(self) -> None:
         """Draw it in its new room."""
