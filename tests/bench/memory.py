@@ -27,6 +27,7 @@ from whatif.session.session import Session  # noqa: E402
 from whatif.study.file.reading import read_file  # noqa: E402
 
 MB = 1_000_000
+_FEW = 50
 _PATHS = (("handling", "walk"), ("handling", "other_duties"))
 
 
@@ -41,7 +42,10 @@ def edits(count: int, study: Path) -> dict[str, Any]:
     tracemalloc.start()
     held: list[float] = []
     steps: list[int] = []
+    begun = 0.0
     for place in range(count):
+        if place == _FEW:
+            begun = _held(session)
         scenario = scenarios[place % len(scenarios)]
         path = _PATHS[place % 2]
         text = f"{20 + place * 7 % 83} s" if place % 2 == 0 else f"{place * 3 % 41} %"
@@ -56,12 +60,16 @@ def edits(count: int, study: Path) -> dict[str, Any]:
             gc.collect()
             held.append(tracemalloc.get_traced_memory()[0] / MB)
             steps.append(len(session.history.steps))
-    with_undo = held[-1]
+    without = _held(session)
+    tracemalloc.stop()
+    return {"seconds": 0.0, "held": held, "steps": steps, "begun": begun, "without": without}
+
+
+def _held(session: Session) -> float:
+    """Megabytes that are held when nothing can be undone any more."""
     session.history = type(session.history)()
     gc.collect()
-    without = tracemalloc.get_traced_memory()[0] / MB
-    tracemalloc.stop()
-    return {"seconds": 0.0, "held": held, "steps": steps, "with": with_undo, "without": without}
+    return tracemalloc.get_traced_memory()[0] / MB
 
 
 def cells(count: int) -> dict[str, Any]:

@@ -5,8 +5,10 @@ from __future__ import annotations
 import os
 import tempfile
 from collections.abc import Callable, Iterator
+from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from pathlib import Path
+from subprocess import TimeoutExpired
 from typing import Any
 
 import made
@@ -190,6 +192,89 @@ def commands(bench: Bench) -> Iterator[Row]:
     })  # fmt: skip
 
 
+def edits(bench: Bench) -> Iterator[Row]:
+    """Answers in the calculating process, as typed: of an edit, and of a first study."""
+    for demo in DEMOS:
+        found = bench.ask("edit", study=str(demo), stops=False)
+        yield _ms("edits", f"{demo.stem}: an edit checked and answered, ms", found)
+    if not bench.quick:
+        found = bench.ask("edit", times=1, study=str(DEMOS[1]), stops=True)
+        yield _ms("edits", f"{DEMOS[1].stem} with stops, 9 runs: the same, ms", found)
+    yield _ms("edits", "ten questions to figures, ms", bench.ask("questions"))
+
+
+def start(bench: Bench) -> Iterator[Row]:
+    """First frame and memory of a demo, over those of an application with one label."""
+    import first_paint
+
+    trees = [each.folder for each in bench.variants if each.name != "compiled"]
+    found = first_paint.ratios(trees, 2 if bench.quick else 4, 3.0 if bench.quick else 6.0)
+    names = {str(each.folder): each.name for each in bench.variants if each.name != "compiled"}
+    for what, told, aim in (
+        ("processor", "first frame of a demo, processor's time / bare application", 1.6),
+        ("wall", "the same by the clock", 2.2),
+        ("memory", "memory of an open demo / bare application", 1.6),
+        ("memory of the calculation", "memory of the calculating processes / the same", None),
+    ):
+        values = {names[tree]: ratio[what] for tree, ratio in found.items()}
+        yield Row("start", told, values, *(at_most(aim) if aim else ("", None)))
+
+
+def keys(bench: Bench) -> Iterator[Row]:
+    """Keys at thirty a second on a terminal, under a monitor of the event loop."""
+    import keys as pressed
+
+    seconds = 5 if bench.quick else 10
+    with tempfile.TemporaryDirectory() as folder:
+        studies_ = [*(DEMOS[:1] if bench.quick else DEMOS), pressed.grown(60, Path(folder))]
+        for study in studies_:
+            found = {}
+            for variant in bench.variants:
+                unable = suppress(AssertionError, OSError, TimeoutError, TimeoutExpired)
+                with _environment(variant), unable:
+                    found[variant.name] = pressed.measure(study, seconds, variant.python)
+            for what, values, share, most in (
+                ("key to repaint, 95 of 100, ms of processor", "processor", 0.95, 17),
+                ("key to repaint, 95 of 100, ms by the clock", "wall", 0.95, None),
+                ("key to gain, 95 of 100, ms by the clock", "gain", 0.95, 50),
+                ("loop held longest, ms of processor", "own_holds", 1.0, 20),
+            ):
+                told = {
+                    name: pressed.quantile(getattr(each, values), share)
+                    for name, each in found.items()
+                    if each.processor and (getattr(each, values) or values == "own_holds")
+                }
+                aim = at_most(most) if most is not None else ("", None)
+                yield Row("keys", f"{study.stem}: {what}", told, *aim)
+
+
+@contextmanager
+def _environment(variant: Variant) -> Iterator[None]:
+    """What is started meanwhile is started as the variant is."""
+    before = dict(os.environ)
+    os.environ.clear()
+    os.environ.update(variant.environ())
+    try:
+        yield
+    finally:
+        os.environ.clear()
+        os.environ.update(before)
+
+
+def memory(bench: Bench) -> Iterator[Row]:
+    """What edits leave behind in the session, and cells in the calculating process."""
+    count = 1000 if bench.quick else 10_000
+    found = {
+        each.name: each.ask("edited", edits=count, study=str(DEMOS[0]))
+        for each in bench.variants
+        if each.name != "compiled"
+    }
+    yield Row("memory", f"{count} edits: MB held, undo included",
+              {name: each["held"][-1] for name, each in found.items()})  # fmt: skip
+    grown = {name: each["without"] - each["begun"] for name, each in found.items()}
+    yield Row("memory", f"{count} edits: MB more than after 50, undo aside", grown, *at_most(0.5))
+
+
 def long(bench: Bench) -> Iterator[Row]:
     """Whole answers: seconds by the processor, and by the clock on one core and on all."""
     one, pallets, small = (str(demo) for demo in DEMOS)
@@ -274,5 +359,6 @@ def _sum(found: Iterator[dict[str, float]]) -> dict[str, float]:
 
 
 PARTS: dict[str, Callable[[Bench], Iterator[Row]]] = {
-    each.__name__: each for each in (engine, weeks, growth, studies, commands, long)
+    each.__name__: each
+    for each in (engine, weeks, growth, studies, commands, edits, start, keys, memory, long)
 }

@@ -76,6 +76,36 @@ def simpy(cell: dict[str, Any], weeks: int) -> dict[str, Any]:
     return {"seconds": seconds, "cut": sum(sum(each.cut.values()) for each in result.machines)}
 
 
+def questions() -> dict[str, Any]:
+    """From ten answers to figures."""
+    from support.first_answers import ALL
+
+    from whatif.answers.compare import compare
+    from whatif.session.first_study import first_study
+
+    memory = Memory()
+    begun = process_time()
+    compare(check(first_study(ALL, memory).draft), memory)
+    return {"seconds": process_time() - begun}
+
+
+def edit(study: str, stops: bool) -> dict[str, Any]:
+    """An edit of the last scenario of a study that is open and answered, as typed."""
+    from whatif.answers.compare import compare
+    from whatif.study.edits import SetValue
+
+    text = Path(study).read_text("utf-8")
+    if stops:
+        text += '[scenario.today.stop.jam]\nevery = "6 h"\nrepair = "8 min"\n'
+    draft, memory = read_text(text), Memory()
+    first = process_time()
+    compare(check(draft), memory)
+    begun = process_time()
+    edited = SetValue(draft.ids[-1], ("handling", "walk"), "77 s").apply(draft)
+    compare(check(edited), memory)
+    return {"seconds": process_time() - begun, "first": begun - first}
+
+
 def checked(text: str) -> dict[str, Any]:
     """A study's text read and checked."""
     begun = process_time()
@@ -113,7 +143,10 @@ def edited(edits: int, study: str) -> dict[str, Any]:
 
 DOES = {
     each.__name__: each
-    for each in (scenarios, run, counted, simpy, checked, listed, fitted, edited)
+    for each in (
+        *(scenarios, run, counted, simpy, questions, edit),
+        *(checked, listed, fitted, edited),
+    )
 }
 
 if __name__ == "__main__":
