@@ -182,6 +182,21 @@ def test_flat_out_weeks_repeat_ever_further_ahead() -> None:
     assert weeks.tally(104).cut[0] > 5 * 1040
 
 
+def test_flat_out_weeks_repeat_though_due_dates_are_rounded() -> None:
+    """145 in two weeks, 37 of which are due in one: not by whole seconds, 145 weeks / 37."""
+    weeks = held(replace(one_table(batch=1, weekly=Fraction(37)), to_order=False))
+    assert weeks.repeats is not None
+    assert weeks.repeats[1] == 2
+    assert weeks.tally(104).cut == (52 * 145,)
+
+
+def test_where_it_hangs_on_rounding_what_opens_weeks_repeat_by_whole_seconds() -> None:
+    """An order is due just as far ahead as is run ahead, but for the rounding."""
+    cell = replace(one_table(batch=1, weekly=Fraction(37)), to_order=False, run_ahead=WEEK // 37)
+    weeks = looked_at(cell)
+    assert weeks.repeats is None or weeks.repeats[1] == 2 * 37
+
+
 def test_stock_that_piles_up_repeats_once_it_is_never_short() -> None:
     """Ten of 11 are wanted on from each order, so that stock grows by a piece a week."""
     first = Part("first", (MAKING,), Fraction(11), batch=11)

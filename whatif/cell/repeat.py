@@ -227,13 +227,27 @@ def _runs_ahead(
     first = gone[0]
     return (
         all(border.unopened[family[0]] >= later.now for border, later in pairwise(borders))
-        and first.goes_by_whole_seconds()
         and first.count * first.seconds >= first.weeks * first.share
         and all(
             part.count * part.seconds * first.share == first.count * first.seconds * part.share
             for part in gone
         )
+        and (first.goes_by_whole_seconds() or _opens_alike(floor, gone))
     )
+
+
+def _opens_alike(floor: Floor, gone: list[_Gone]) -> bool:
+    """Whether it does not hang on how due dates are rounded what of a family opens after what.
+
+    So many orders after the earliest unopened one are due within the time that is run ahead: where
+    all parts are due equally often, and no order just at the end of that time.
+    """
+    seconds, share, ahead = gone[0].seconds, gone[0].share, floor.cell.run_ahead
+    if any(part.seconds * share != seconds * part.share for part in gone):
+        return False
+    # The first number that is due no earlier than the end, rounded down as due dates are.
+    number = -(-ahead * share // seconds)
+    return number * seconds % share == 0 or number * seconds // share != ahead
 
 
 def _stock_comes_again(floor: Floor, part: int, borders: Sequence[Drift]) -> bool:
