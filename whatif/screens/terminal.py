@@ -45,12 +45,14 @@ def open_study(path: str | None) -> int:
     # What is made until the first frame stays: who looks through it for garbage finds none.
     gc.disable()
     # Imported only now: what is wrong with a file is told without a screen.
+    from whatif.screens.ahead import Ahead
     from whatif.screens.app import WhatIf
     from whatif.screens.tidying import Tidying
 
     app = WhatIf(opened, missing=file if is_new else None)
     _save_when_cut_off(app)
     app.call_after_refresh(Tidying(app).begin)
+    app.call_after_refresh(Ahead(app).begin)
     app.run()
     # Textual ends with 0 after a crash; whoever called must see that it was one.
     return app.return_code or 0

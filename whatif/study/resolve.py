@@ -145,6 +145,12 @@ class Resolved:
         except KindError:
             return None
 
+    @cached_property
+    def priced(self) -> tuple[str, ...]:
+        """The parts whose pieces have a contribution."""
+        parts = self.ids("part")
+        return tuple(id_ for id_ in parts if self.value("part", id_, "contribution") is not None)
+
     def is_out(self, group: str, id_: str) -> bool:
         """Whether a thing is known to be taken out by a 0 (rule `study.take-out`)."""
         amount = self.value(group, id_, TAKES_OUT[group])

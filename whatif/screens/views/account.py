@@ -127,13 +127,13 @@ y           read the rules that it follows; Esc comes back"""
 
     def _listed(self, look: Look) -> _Listed | None:
         """None while an answer that the account needs is being worked out."""
-        study, answer = look.checked.study, look.answer
-        if study is None or look.reference is None or answer is None:
+        answer = look.answer
+        if not look.checked.is_sound or look.reference is None or answer is None:
             return None
         # Whether worth is money is decided by all scenarios, so all must be there.
         if any(id_ not in look.answers for id_ in look.ids):
             return None
-        found = Comparison(study.title, look.reference, look.answers)
+        found = Comparison(look.checked.head("title"), look.reference, look.answers)
         those = tuple(figures(found, look.checked, answer.plan.scenario))
         at = place_of(those, self._wanted or leading(answer))
         return _Listed(found, answer, those, at, look.rush_waiting)

@@ -44,10 +44,7 @@ class Unused:
     def contributions(self) -> frozenset[tuple[str, str]]:
         """Scenario and part of every contribution there is."""
         return frozenset(
-            (scenario, part)
-            for scenario, use in self._uses.items()
-            for part in use.here.ids("part")
-            if use.here.value("part", part, "contribution") is not None
+            (scenario, part) for scenario, use in self._uses.items() for part in use.here.priced
         )
 
     @property

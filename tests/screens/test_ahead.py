@@ -1,0 +1,47 @@
+"""What the next keys may need is loaded ahead, while nobody presses one."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Callable
+from importlib import import_module
+
+import pytest
+
+from whatif.screens import ahead
+from whatif.screens.ahead import Ahead, modules
+from whatif.screens.views.all import VIEWS
+
+
+class Keys:
+    """A program whose keys rest, or do not."""
+
+    rested = 0.0
+
+
+def test_every_view_is_among_what_is_loaded() -> None:
+    found = list(modules())
+    assert {f"whatif.screens.views.{view.made_by.partition(':')[0]}" for view in VIEWS} <= {*found}
+    assert "whatif.screens.dialogs.forms" in found
+    for name in found:
+        import_module(name)
+
+
+def test_nothing_is_loaded_while_keys_come(monkeypatch: pytest.MonkeyPatch) -> None:
+    loaded: list[str] = []
+    looks: list[float] = []
+    keys = Keys()
+
+    def wait(seconds: float) -> None:
+        looks.append(seconds)
+        if len(looks) == 5:
+            assert not loaded
+            keys.rested = 10.0
+
+    monkeypatch.setattr(ahead, "sleep", wait)
+    monkeypatch.setattr(ahead, "import_module", loaded.append)
+    for name in modules():
+        monkeypatch.delitem(sys.modules, name, raising=False)
+    load: Callable[[], None] = Ahead(keys)._load  # type: ignore[arg-type] # all that it asks
+    load()
+    assert loaded == list(modules())
