@@ -9,7 +9,7 @@ import pytest
 from first_answers import ALL
 from lengths import first_of
 from looks import Silent
-from screen import SMALL_FIRST, Screen, on_start
+from screen import SMALL_FIRST, AtOnce, Screen, on_start
 from syrupy.assertion import SnapshotAssertion
 from textual import events
 from textual.widgets import Static
@@ -247,6 +247,27 @@ async def test_keys_in_a_burst_each_find_their_question(state: Path) -> None:
         assert "6-14" in line_of(screen, "Shift, from - to")
         assert " 30 " in line_of(screen, "Breaks, in all")
         assert " 2 " in line_of(screen, "People on a shift")[5:]
+
+
+async def test_who_worked_it_out_answers_the_study_as_well(state: Path) -> None:
+    made: list[AtOnce] = []
+    ended: list[AtOnce] = []
+
+    class Noted(Silent):
+        def start(self) -> None:
+            if self not in made:
+                made.append(self)
+
+        def close(self) -> None:
+            ended.append(self)
+
+    async with on_start(state, calculator=Noted) as screen:
+        await screen.press("1", "escape", "1", "f10")
+        assert screen.app.is_open
+        assert screen.app.study.calculator is made[0]
+        assert len(made) == 1
+        assert not ended
+    assert ended == made
 
 
 async def test_making_it_can_be_stopped(state: Path) -> None:

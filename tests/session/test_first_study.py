@@ -9,7 +9,8 @@ from lengths import first_of
 from whatif.answers.compare import Comparison, compare
 from whatif.plan.build import plans_of
 from whatif.session.calculate.memory import Memory
-from whatif.session.first_study import TODAY, FirstStudy, first_study
+from whatif.session.first_made import FirstStudy
+from whatif.session.first_study import TODAY, first_study
 from whatif.study.check.check import check
 from whatif.study.draft import Draft, ScenarioDraft
 from whatif.study.edits.things import AddThing

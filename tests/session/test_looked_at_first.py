@@ -17,11 +17,13 @@ from typing_extensions import override
 from whatif.answers.compare import compare_wholly
 from whatif.answers.week import Week, week
 from whatif.session.calculate.answered import Answered
+from whatif.session.calculate.first import FirstStudyOf
 from whatif.session.calculate.memory import Memory
 from whatif.session.calculate.pool import Pool
 from whatif.session.calculate.questions import OnTableOf, WeekOf
 from whatif.session.calculate.requests import Material, Question, Reply, Request
 from whatif.session.calculate.serving import Server
+from whatif.session.first_study import first_study
 from whatif.study.check.check import check
 from whatif.study.draft import Draft
 from whatif.study.edits import SetValue
@@ -223,6 +225,20 @@ def test_what_the_desk_puts_together_is_the_comparison(workers: int) -> None:
     alone = Memory()
     expected = compare_wholly(check(edit), alone, alone.pause)
     assert answered.current(check(edit)) == expected.answers
+
+
+def test_a_first_study_is_made_for_nobody_s_study_and_can_be_given_up() -> None:
+    answers = {"shift": "6-14", "machines": "1"}
+    asked = FirstStudyOf(tuple(answers.items()))
+    with asking() as desk:
+        desk.send(Draft(), question=asked)
+        desk.ask(Draft())  # given up, or answered so soon that nobody waits for it
+        assert [reply.result for reply in desk.replies] == [None]
+        desk.ask(Draft(), question=asked)
+        assert [reply.result for reply in desk.replies if reply.final] == [
+            first_study(answers, Memory())
+        ]
+        assert desk.ask(Draft(), question=asked) == 0
 
 
 # -- what an edit does not touch -----------------------------------------------------------

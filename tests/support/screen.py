@@ -27,7 +27,7 @@ from whatif.screens.views.pane import ViewPane
 from whatif.screens.widgets.editor import Editor
 from whatif.screens.widgets.sheet import Sheet
 from whatif.session.calculate.memory import Memory
-from whatif.session.calculate.requests import Material, Question, Reply, Request
+from whatif.session.calculate.requests import Alone, Material, Question, Reply, Request
 from whatif.session.kept.recovery import Recovery, left_behind
 from whatif.session.kept.state import is_first_time
 from whatif.session.opened import Opened
@@ -71,6 +71,10 @@ class AtOnce:
         pass
 
     def ask(self, request: Request) -> None:
+        if isinstance(request.question, Alone):
+            result = request.question.work_alone(self.memory)
+            self._deliver(Reply(request.revision, question=request.question, result=result))
+            return
         if self.held is not None:
             self.held.append(request)
             return

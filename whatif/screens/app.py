@@ -81,6 +81,19 @@ def _palette() -> type[Provider]:
     return Palette
 
 
+class Lent:
+    """A calculation without a study; the next study that is opened takes it over, warm as it is."""
+
+    def __init__(self, make_calculator: MakesCalculator) -> None:
+        self.deliver: Callable[[Reply], None] = lambda _reply: None
+        self.calculator = make_calculator(lambda reply: self.deliver(reply))
+
+    def take_over(self, deliver: Callable[[Reply], None]) -> Calculates:
+        """The calculation, whose replies go elsewhere from now on; makes it for a study."""
+        self.deliver = deliver
+        return self.calculator
+
+
 class WhatIf(InTurn):
     """What-if sessions for a machining cell.
 
@@ -114,6 +127,7 @@ class WhatIf(InTurn):
         """What begins when the first frame has been seen."""
         self._answers: dict[str, str] = {}
         """To the ten questions, for as long as the program runs."""
+        self._lent: Lent | None = None
         self._study = None if opened is None else OpenStudy(opened, calculator, state)
 
     # -- what is open ------------------------------------------------------------------
@@ -165,12 +179,24 @@ class WhatIf(InTurn):
     def on_unmount(self) -> None:
         """End the calculation."""
         self._put_away()
+        if self._lent is not None:
+            self._lent.calculator.close()
 
     def open(self, opened: Opened) -> None:
         """Close what is open and go on with another study."""
         self._put_away()
-        self._study = OpenStudy(opened, self._make_calculator, self._state)
+        lent, self._lent = self._lent, None
+        make = self._make_calculator if lent is None else lent.take_over
+        self._study = OpenStudy(opened, make, self._state)
         self._show_study(self._study)
+
+    def lend(self, deliver: Callable[[Reply], None]) -> Calculates:
+        """A calculation for what belongs to no study; its replies come from another thread."""
+        if self._lent is None:
+            self._lent = Lent(self._make_calculator)
+        self._lent.deliver = deliver
+        self._when_seen(self._lent.calculator.start)
+        return self._lent.calculator
 
     def _show_study(self, study: OpenStudy) -> None:
         opened, desk = study.opened, study.desk

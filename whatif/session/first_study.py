@@ -11,12 +11,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
 from typing import TYPE_CHECKING, Final
 
 from whatif.answers.compare import compare
+from whatif.session.first_made import FirstStudy
 from whatif.study.check.check import check
 from whatif.study.draft import Draft, ScenarioDraft
 from whatif.study.first.questions import QUESTIONS, Answers
@@ -57,14 +57,6 @@ WALK: Final[Path] = ("handling", "walk")
 _NO_WALK: Final = "0 min"
 
 Entered = dict[Path, Raw]
-
-
-@dataclass(frozen=True, slots=True)
-class FirstStudy:
-    """A study made from answers, and what its user is to be told first."""
-
-    draft: Draft
-    notice: str
 
 
 def first_study(answers: Answers, simulate: Simulate) -> FirstStudy:

@@ -2,21 +2,24 @@
 
 from __future__ import annotations
 
-from typing import ClassVar
+from collections.abc import Callable
+from typing import ClassVar, Protocol, cast
 
-from textual import events, on, work
+from textual import events, on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, Vertical
 from textual.message import Message
 from textual.screen import Screen
 from textual.widgets import Footer, Input, Static
-from textual.worker import get_current_worker
 
 from whatif.screens.dialogs.texts import ReadText
 from whatif.screens.widgets.drawing import wrapped
-from whatif.session.calculate.memory import Memory
-from whatif.session.first_study import FirstStudy, first_study
+from whatif.session.calculate.calculator import Calculates
+from whatif.session.calculate.first import FirstStudyOf
+from whatif.session.calculate.requests import ANY_REVISION, Alone, Reply, Request
+from whatif.session.first_made import FirstStudy
+from whatif.study.draft import Draft
 from whatif.study.first.questions import QUESTIONS, FirstQuestion, is_known
 from whatif.study.first.shop import faults
 from whatif.telling.first_study import assumes, fault_sentence, may_be, means
@@ -54,8 +57,11 @@ _ANSWERS_AT = 31
 """The cell at which answers begin."""
 
 
-class GivenUp(Exception):
-    """Escape was pressed while the study was being made."""
+class Lends(Protocol):
+    """The program, which has a calculation also where no study is open."""
+
+    def lend(self, deliver: Callable[[Reply], None]) -> Calculates:
+        """Somebody who answers; replies come from another thread."""
 
 
 class AnswerLine(Input):
@@ -137,6 +143,8 @@ class Questions(Screen[FirstStudy | None]):
         self._answers = answers
         self._faults = faults(answers)
         self._at = 0
+        self._number = ANY_REVISION
+        """Of the latest request, below those of any study."""
         self.is_working = False
 
     def compose(self) -> ComposeResult:
@@ -154,6 +162,12 @@ class Questions(Screen[FirstStudy | None]):
         self._say_head("")
         self._line.focus()
         self._go_to(0)
+        # It is warm by the time the answers are given.
+        self._calculates = cast(Lends, self.app).lend(self._deliver)
+
+    def _deliver(self, reply: Reply) -> None:
+        # Called from a thread; posting a message is safe from any.
+        self.post_message(self.Replied(reply))
 
     def on_resize(self, event: events.Resize) -> None:
         """Break the help anew."""
@@ -269,32 +283,37 @@ class Questions(Screen[FirstStudy | None]):
                 return
         self.is_working = True
         self._say_head("Working out what today makes; Esc stops")
-        self._make(dict(self._answers))
+        self._ask(FirstStudyOf(tuple(self._answers.items())))
 
-    @work(thread=True, exclusive=True)
-    def _make(self, answers: dict[str, str]) -> None:
-        worker = get_current_worker()
+    def _ask(self, question: Alone | None) -> None:
+        """Have a question answered in the place of the one before; None only gives that up."""
+        self._number -= 1
+        self._calculates.ask(Request(self._number, Draft(), question))
 
-        def between_weeks() -> None:
-            if worker.is_cancelled:
-                raise GivenUp
+    class Replied(Message):
+        """The calculation has said something."""
 
-        try:
-            first = first_study(answers, Memory(between_weeks=between_weeks))
-        except GivenUp:
+        def __init__(self, reply: Reply) -> None:
+            super().__init__()
+            self.reply = reply
+
+    @on(Replied)
+    def _replied(self, message: Replied) -> None:
+        reply = message.reply
+        if not self.is_working or reply.revision not in (ANY_REVISION, self._number):
             return
-        self.app.call_from_thread(self._made, first)
-
-    def _made(self, first: FirstStudy) -> None:
-        if self.is_working:
+        if isinstance(reply.result, FirstStudy):
             self.is_working = False
-            self.dismiss(first)
+            self.dismiss(reply.result)
+        elif reply.fault:
+            self.is_working = False
+            self._say_head(f"! {reply.fault}")
 
     def action_back(self) -> None:
         """Stop what is being worked out, or go back; the answers stay."""
         if self.is_working:
             self.is_working = False
-            self.workers.cancel_node(self)
+            self._ask(None)
             self._say_head("")
             return
         self.dismiss(None)

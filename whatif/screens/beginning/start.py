@@ -35,7 +35,7 @@ from whatif.study.file.reading import StudyError
 from whatif.telling.study_file import file_fault_words
 
 if TYPE_CHECKING:
-    from whatif.session.first_study import FirstStudy
+    from whatif.session.first_made import FirstStudy
 
 
 _NAME = 26

@@ -22,7 +22,7 @@ class Calculates(Protocol):
     """Whoever answers requests: a process of its own, or in tests something nearer."""
 
     def start(self) -> None:
-        """Be ready to be asked."""
+        """Be ready to be asked; may be called again."""
 
     def ask(self, request: Request) -> None:
         """Answer a request, unless a newer one comes."""
@@ -42,8 +42,8 @@ class Calculator:
         self._closed = False
 
     def start(self) -> None:
-        """Start the process and the threads that talk with it."""
-        if self._closed:
+        """Start the process and the threads that talk with it, if they are not there yet."""
+        if self._closed or self._worker is not None:
             return
         self._open()
         threading.Thread(target=self._send_all, daemon=True).start()

@@ -7,6 +7,8 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from typing_extensions import override
+
 if TYPE_CHECKING:
     from whatif.answers.compare import Comparison
     from whatif.answers.progress import Progress, Told
@@ -67,6 +69,19 @@ class Question(ABC):
     def at_once(self, material: Material) -> AtOnce | None:
         """What can be told while only one run of each scenario is known; None where nothing is."""
         return None
+
+
+class Alone(Question):
+    """What is asked of no study: the draft of its request is left aside."""
+
+    @abstractmethod
+    def work_alone(self, simulate: Simulate) -> object:
+        """The answer; called in the calculating process."""
+
+    @override
+    def work_out(self, material: Material) -> object:
+        """The same, whatever study there is."""
+        return self.work_alone(material.simulate)
 
 
 @dataclass(frozen=True, slots=True)

@@ -14,7 +14,7 @@ from whatif.session.calculate.fanned import Fanned
 from whatif.session.calculate.hearing import hearing
 from whatif.session.calculate.memory import Kept
 from whatif.session.calculate.pool import Pool
-from whatif.session.calculate.requests import AtOnce, Material, Question, Reply, Request
+from whatif.session.calculate.requests import Alone, AtOnce, Material, Question, Reply, Request
 from whatif.session.kept.runs import KeptRuns
 from whatif.study.check.check import check
 from whatif.study.draft import Draft
@@ -79,6 +79,14 @@ class Server:
 
     def _answer(self, request: Request) -> None:
         try:
+            if isinstance(request.question, Alone):
+                self.memory.take_back(stop=True)
+                self._expect(0)
+                found = request.question.work_alone(self.memory)
+                self._reply(
+                    Reply(request.revision, question=request.question, result=found, final=True)
+                )
+                return
             answering = self._going_on(request)
             if answering is None:
                 self._reply(Reply(request.revision, final=True))
