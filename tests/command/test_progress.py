@@ -153,7 +153,7 @@ def begun(words: list[str], **streams: Any) -> subprocess.Popen[bytes]:
 
 def test_ctrl_c_on_a_terminal_leaves_a_clean_line() -> None:
     ours, theirs = pty.openpty()
-    fcntl.ioctl(theirs, termios.TIOCSWINSZ, struct.pack("HHHH", 24, 22, 0, 0))
+    fcntl.ioctl(theirs, termios.TIOCSWINSZ, struct.pack("HHHH", 24, 24, 0, 0))
 
     def take_terminal() -> None:
         os.setsid()

@@ -15,8 +15,8 @@ INTERRUPTED: Final = 130
 _ERRORS: Final = 2
 """The number of standard error; its stream may be in the middle of writing something."""
 
-_ECHO: Final = 2
-"""Cells of "^C", which a terminal shows for the key."""
+ECHO: Final = 2
+"""Cells of "^C", which a terminal shows for the key wherever it has come to by then."""
 
 
 def heed_ctrl_c() -> None:
@@ -43,7 +43,7 @@ def has_line(cells: int) -> None:
 
 def _stop(number: int, frame: FrameType | None) -> NoReturn:
     try:
-        wiped = f"\r{' ' * max(_line, _ECHO)}\r" if os.isatty(_ERRORS) else ""
+        wiped = f"\r{' ' * (_line + ECHO)}\r" if os.isatty(_ERRORS) else ""
         os.write(_ERRORS, f"{wiped}stopped\n".encode())
     finally:
         os._exit(INTERRUPTED)

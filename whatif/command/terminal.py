@@ -9,7 +9,7 @@ import time
 from codecs import register_error
 from typing import TYPE_CHECKING, Final
 
-from whatif.command.stopping import has_line
+from whatif.command.stopping import ECHO, has_line
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -94,7 +94,7 @@ class ProgressLine:
 
     def _put(self, text: str) -> None:
         """Have a text in the line, as much of it as there is room for."""
-        text = text[: _columns() - 1]
+        text = text[: max(0, _columns() - 1 - ECHO)]
         if not self._is_shown or text == self._said:
             return
         wiped = " " * len(self._said)
