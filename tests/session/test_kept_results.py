@@ -49,6 +49,14 @@ def test_two_programs_at_once(folder: Path) -> None:
     assert here.find(ONE) == 9
 
 
+def test_what_two_know_of_one_question_is_added_up(folder: Path) -> None:
+    here, there = KeptResults(folder), KeptResults(folder)
+    assert here.find(ONE) is None
+    there.keep({ONE: {"1": "one", "2": "two"}})
+    here.keep({ONE: {"3": "three"}})
+    assert there.find(ONE) == {"1": "one", "2": "two", "3": "three"}
+
+
 def test_while_another_program_writes_nothing_is_kept(
     folder: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -119,6 +127,8 @@ def test_a_result_that_cannot_be_read_is_none(folder: Path, result: bytes) -> No
     other.commit()
     other.close()
     assert (kept.find(ONE), kept.find(TWO)) == (None, 2)
+    kept.keep({ONE: {"1": 1}})
+    assert kept.find(ONE) == {"1": 1}
 
 
 def test_without_a_folder_nothing_is_kept(folder: Path) -> None:

@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
+import json
 import os
 import shutil
-from dataclasses import replace
+from dataclasses import dataclass, replace
+from enum import Enum
 from multiprocessing import Pipe
 from pathlib import Path
 
 import pytest
 from cells import small_cell
 
-import whatif.cell
-from whatif.answers.compare import compare
+import whatif
+from whatif.answers.compare import compare_wholly
 from whatif.command import simulating as simulating_module
 from whatif.command.main import main
 from whatif.command.simulating import simulating
@@ -22,10 +24,13 @@ from whatif.session.calculate.pool import Pool
 from whatif.session.calculate.requests import Request
 from whatif.session.calculate.serving import Server
 from whatif.session.kept import runs
+from whatif.session.kept.plain import NotPlain, of_plain, plain_of
 from whatif.session.kept.results import SWITCH, KeptResults
-from whatif.session.kept.runs import KeptRuns, code_of_cells
+from whatif.session.kept.runs import KeptRuns, code_of
 from whatif.study.check.check import check
 from whatif.study.file.reading import read_text
+
+Capture = pytest.CaptureFixture[str]
 
 STUDY = """\
 format = 1
@@ -35,14 +40,18 @@ runs = 3
 [scenario.today]
 machine.mill.count = 1
 machine.mill.pallets = 2
-part.body.cycle = "12 min"
-part.body.weekly = 100
+part.body.cycle = "30 min"
+part.body.weekly = 10
 stop.jam = {every = "5 h", repair = "10 min"}
-shift.early = {days = ["mon", "tue"], start = "06:00", end = "14:00"}
+rush.any = {part = "body", pieces = 3}
+rush.now = {part = "body", pieces = 3, arrives = "tue 08:00"}
+shift.early = {days = ["mon", "tue"], start = "06:00", end = "09:00"}
 [scenario.more]
 parent = "today"
 machine.mill.pallets = 3
 """
+METERS = 'hour_meters = {in_cut = "5 h", switched_on = "100 h", gap = "people"}\n'
+STUDY = STUDY.replace("[scenario.more]", f"{METERS}[scenario.more]")
 
 
 @pytest.fixture
@@ -61,6 +70,8 @@ def nobody_runs(monkeypatch: pytest.MonkeyPatch) -> None:
         raise AssertionError("a cell is run")
 
     monkeypatch.setattr(memory_module, "Weeks", run)
+    for module in ("orders.rush", "night.watch"):
+        monkeypatch.setattr(f"whatif.answers.{module}.Run", run)
 
 
 def test_the_next_program_counts_the_same_and_runs_nothing(
@@ -97,9 +108,9 @@ def test_another_cell_or_other_code_is_another_question(
     memory.keep()
     assert kept(folder).counted(cell)
     assert not kept(folder).counted(replace(cell, luck=cell.luck + 1))
-    monkeypatch.setattr(runs, "code_of_cells", lambda: b"other code")
+    monkeypatch.setattr(runs, "code_of", lambda *rooms: b"other code")
     assert not kept(folder).counted(cell)
-    monkeypatch.setattr(runs, "code_of_cells", lambda: None)
+    monkeypatch.setattr(runs, "code_of", lambda *rooms: None)
     kept(folder).keep({cell: {}})
     assert not kept(folder).counted(cell)
 
@@ -108,7 +119,7 @@ def test_another_cell_or_other_code_is_another_question(
     "plain", [[], {}, 3, {"1": []}, {"1": [1, 2]}, {"x": 1}, {"-1": 1}, {"1": None}]
 )
 def test_what_is_no_tally_is_passed_over(folder: Path, plain: object) -> None:
-    question = runs._question(small_cell())
+    question = runs._of_cell(small_cell())
     assert question is not None
     KeptResults(folder).keep({question: plain})
     assert kept(folder).counted(small_cell()) == {}
@@ -139,40 +150,43 @@ def test_runs_are_kept_a_few_at_a_time(folder: Path) -> None:
 def test_the_screen_begins_with_what_a_command_has_run(
     folder: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    draft = read_text(STUDY)
+    # A first answer reads meters with one run alone, which no command does.
+    draft = read_text(STUDY.replace(METERS, ""))
     with simulating() as memory:
-        wanted = compare(check(draft), memory)
+        wanted = compare_wholly(check(draft), memory, memory.pause)
     nobody_runs(monkeypatch)
     ours, theirs = Pipe()
-    server = Server(theirs, Pool(0), kept=KeptRuns())
-    server._answer(Request(1, draft))
-    found = None
-    while ours.poll():
-        found = ours.recv().found or found
-    assert found is not None
-    assert found.answers["more"].figures == wanted.answers["more"].figures
+    with Pool() as pool:
+        server = Server(theirs, pool, kept=KeptRuns())
+        server._answer(Request(1, draft))
+    assert server._answering is not None
+    assert server._answering.known == wanted
+    ours.close()
+    theirs.close()
 
 
 def test_the_code_is_what_decides_how_a_cell_counts(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
+    code_of("cell")  # before there is another folder
     copy = tmp_path / "cell"
-    shutil.copytree(whatif.cell.__path__[0], copy)
-    monkeypatch.setattr(whatif.cell, "__path__", [str(copy)])
-    fresh = code_of_cells.__wrapped__
-    assert fresh() == code_of_cells()
+    shutil.copytree(Path(whatif.__path__[0]) / "cell", copy)
+    monkeypatch.setattr(whatif, "__path__", [str(tmp_path)])
+    fresh = code_of.__wrapped__
+    assert fresh("cell") == code_of("cell")
     source = copy / "fit" / "fit.py"
     text = source.read_text("utf-8")
     source.write_text(f"{text}\n", "utf-8")
-    assert fresh() not in (code_of_cells(), None)
+    assert fresh("cell") not in (code_of("cell"), None)
     source.write_text(text, "utf-8")
-    assert fresh() == code_of_cells()
+    assert fresh("cell") == code_of("cell")
     # A compiled module does what its source did when it was compiled.
     compiled = copy / "run.cpython-311-x86_64-linux-gnu.so"
     compiled.write_bytes(b"")
-    assert fresh() == code_of_cells()
+    assert fresh("cell") == code_of("cell")
     os.utime(compiled, (0, 0))
-    assert fresh() is None
+    assert fresh("cell") is None
+    assert fresh("no such room") is None
 
 
 @pytest.mark.parametrize(
@@ -188,7 +202,7 @@ def test_after_compare_nothing_is_run_again(
     folder: Path,
     tmp_path: Path,
     monkeypatch: pytest.MonkeyPatch,
-    capsys: pytest.CaptureFixture[str],
+    capsys: Capture,
 ) -> None:
     study = tmp_path / "study.toml"
     study.write_text(STUDY, "utf-8")
@@ -203,3 +217,76 @@ def test_after_compare_nothing_is_run_again(
     nobody_runs(monkeypatch)
     assert main(asked) == 0
     assert capsys.readouterr().out == told
+
+
+def test_nights_are_followed_once(
+    folder: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: Capture
+) -> None:
+    study = tmp_path / "study.toml"
+    study.write_text(STUDY, "utf-8")
+    assert main(["night", str(study)]) == 0
+    told = capsys.readouterr().out
+    nobody_runs(monkeypatch)
+    assert main(["night", str(study)]) == 0
+    assert capsys.readouterr().out == told
+
+
+# -- tasks ---------------------------------------------------------------------------------
+
+
+class Colour(Enum):
+    RED = 1
+
+
+@dataclass(frozen=True)
+class Inner:
+    colour: Colour
+    many: tuple[int, ...]
+
+
+@dataclass(frozen=True)
+class Outer:
+    inner: Inner | None
+    texts: list[str]
+
+
+OF = (Outer, Inner, Colour)
+
+
+@pytest.mark.parametrize(
+    "value",
+    [
+        None,
+        3,
+        -0.1,
+        float("inf"),
+        (1, (2, (None, True))),
+        [Outer(Inner(Colour.RED, (1, 2)), ["a", "is"]), Outer(None, [])],
+    ],
+)
+def test_what_is_told_plainly_is_read_as_it_was(value: object) -> None:
+    assert of_plain(json.loads(json.dumps(plain_of(value, OF))), OF) == value
+
+
+@pytest.mark.parametrize("value", [{}, {1}, Path("x"), Colour, b"bytes", Outer(None, [Path("x")])])
+def test_what_is_not_plain_is_not_kept(value: object) -> None:
+    with pytest.raises(NotPlain):
+        plain_of(value, OF)
+
+
+@pytest.mark.parametrize(
+    "plain",
+    [
+        {},
+        {"of": "Path", "is": ["x"]},
+        {"of": "Inner", "is": [1]},
+        {"of": "Inner", "is": "ab"},
+        {"of": "Colour", "is": "BLUE"},
+        {"of": "Colour", "is": []},
+        {"of": ["list"], "is": []},
+        [{"of": "list", "is": 3}],
+    ],
+)
+def test_what_is_made_of_anything_else_is_not_read(plain: object) -> None:
+    with pytest.raises(NotPlain):
+        of_plain(plain, OF)

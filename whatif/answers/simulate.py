@@ -41,6 +41,14 @@ class Task(ABC, Generic[R]):
         """What it is known by; itself, unless a field of it is a mapping."""
         return self
 
+    @property
+    def made_of(self) -> tuple[type, ...]:
+        """Dataclasses and enums of which its result is made, beside numbers, texts, tuples, lists.
+
+        Where it says so what it comes to outlives the program, known by the ``repr`` of its key.
+        """
+        return ()
+
     @abstractmethod
     def work_out(self, simulate: Simulate, pause: Pause) -> R:
         """Do it; ``pause`` is to be called at least once a week that is run without simulate."""

@@ -30,7 +30,7 @@ def simulating(between_weeks: Callable[[], None] = lambda: None) -> Iterator[Mem
             memory.keep()
             kept_at = monotonic()
 
-    with Pool() as pool:
+    with Pool(kept=KeptRuns) as pool:
         memory = Fanned(pool, between_weeks=week, kept=KeptRuns())
         try:
             yield memory

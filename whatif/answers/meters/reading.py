@@ -122,6 +122,11 @@ class FindingReading(Task[Reading]):
         measured = None if plan.meters is None else plan.meters.measured
         return plan.cell, plan.runs, plan.warm_up, plan.weeks, plan.machines, measured, self.kind
 
+    @property
+    @override
+    def made_of(self) -> tuple[type, ...]:
+        return (Reading,)
+
     @override
     def work_out(self, simulate: Simulate, pause: Pause) -> Reading:
         """The constant."""

@@ -140,6 +140,11 @@ class Following(Task[list[NightSeen]]):
     warm_up: int
     weeks: int
 
+    @property
+    @override
+    def made_of(self) -> tuple[type, ...]:
+        return NightSeen, MachineSeen, OnPallets, Why
+
     @override
     def work_out(self, simulate: Simulate, pause: Pause) -> list[NightSeen]:
         """The nights seen."""

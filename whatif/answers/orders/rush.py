@@ -122,6 +122,11 @@ class Trying(Task[tuple["_Tried", ...]]):
     order: RealOrder
     times: tuple[int, ...]
 
+    @property
+    @override
+    def made_of(self) -> tuple[type, ...]:
+        return _Tried, _Others
+
     @override
     def work_out(self, simulate: Simulate, pause: Pause) -> tuple[_Tried, ...]:
         """One entry a second."""

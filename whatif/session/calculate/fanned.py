@@ -100,7 +100,7 @@ class Fanned(Remembering):
             return
         for task in tasks:
             key = key_of(task)
-            if key not in self._results and key not in self._by_key:
+            if key not in self._by_key and not self._knows(key, task):
                 number = self._pool.put(task)
                 self._tasks[number], self._by_key[key] = key, number
 

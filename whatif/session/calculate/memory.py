@@ -6,13 +6,15 @@ from collections import OrderedDict
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 from itertools import islice
-from typing import Protocol, TypeVar
+from typing import Any, Protocol, TypeVar
 
+from whatif.answers.simulate import Task
 from whatif.cell.model import Cell
 from whatif.cell.tally import Tally
 from whatif.cell.weeks import Weeks
 
 T = TypeVar("T")
+R = TypeVar("R")
 
 
 @dataclass(slots=True)
@@ -24,13 +26,19 @@ class Known:
 
 
 class Kept(Protocol):
-    """Where what cells have counted outlives the program."""
+    """Where what cells have counted and tasks have come to outlives the program."""
 
     def counted(self, cell: Cell) -> dict[int, Tally]:
         """What a cell has counted from its first second up to the ends of some weeks."""
 
     def keep(self, counted: Mapping[Cell, Mapping[int, Tally]]) -> None:
         """Keep what cells have counted, all that is known of each."""
+
+    def result(self, task: Task[R]) -> R | None:
+        """What a task has come to; None where that is not known."""
+
+    def keep_results(self, found: Iterable[tuple[Task[Any], Any]]) -> None:
+        """Keep what tasks have come to."""
 
 
 class Memory:
@@ -79,10 +87,9 @@ class Memory:
         return {border: known.borders[border] for border in wanted}
 
     def learn(self, cell: Cell, counted: Mapping[int, Tally]) -> None:
-        """Remember what a cell has counted that was run elsewhere."""
+        """Remember what a cell has counted that was run elsewhere, and is kept there."""
         known = self._of(cell)
         known.borders.update(counted)
-        self._is_new(cell, known)
         _keep(self._known, cell, known, self._most)
 
     def lacking(self, cell: Cell, borders: Iterable[int]) -> list[int]:

@@ -18,7 +18,7 @@ import pickle
 import signal
 import time
 from collections import deque
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field
 from multiprocessing import Pipe
 from multiprocessing.connection import Connection, wait
@@ -26,6 +26,7 @@ from typing import Any, NoReturn
 
 from whatif.answers.simulate import Task
 from whatif.session.calculate.hearing import hearing
+from whatif.session.calculate.memory import Kept
 from whatif.session.calculate.remembering import Remembering
 
 _MOST = 32
@@ -39,6 +40,9 @@ _SHORT = 0.01
 
 _BESIDE = 3
 """So many short tasks more than the one at work."""
+
+_FEW = 16
+"""Cells that are kept at once by a worker whom nobody has given anything to do."""
 
 _DEATHS = 2
 """A task at which so many workers have died is not given to another."""
@@ -100,10 +104,14 @@ class Pool:
 
     Args:
         workers: how many; as many as there are cores where not given.
+        kept: makes what a worker's memory knows runs from and keeps its own in, if anything.
     """
 
-    def __init__(self, workers: int | None = None) -> None:
+    def __init__(
+        self, workers: int | None = None, kept: Callable[[], Kept | None] = lambda: None
+    ) -> None:
         self.workers = workers_wanted() if workers is None else workers
+        self._kept = kept
         self._hands: list[_Hand] = []
         self._queue: deque[_Queued] = deque()
         self._lost: list[Finished] = []
@@ -208,7 +216,7 @@ class Pool:
             self.workers = len(self._hands)
             return False
         if not process:
-            _work(theirs)
+            _work(theirs, self._kept)
         theirs.close()
         self.begun += 1
         self._hands.append(_Hand(place, process, ours))
@@ -288,10 +296,10 @@ class _Unwanted(Exception):
 class _Worker:
     """Does one task after the other, in a process of its own."""
 
-    def __init__(self, line: Connection) -> None:
+    def __init__(self, line: Connection, kept: Kept | None) -> None:
         self._line = line
         self._waiting: deque[tuple[int, Task[Any]]] = deque()
-        self._memory = Remembering(between_weeks=self._between_weeks, going=128)
+        self._memory = Remembering(between_weeks=self._between_weeks, going=128, kept=kept)
         self._at = self._weeks = 0
         self._is_heard = hearing(line)
 
@@ -299,6 +307,8 @@ class _Worker:
         """Until the other end is closed, which raises."""
         while True:
             while not self._waiting:
+                while not self._is_heard() and not self._memory.keep(_FEW):
+                    pass
                 self._listen()
             self._at, task = self._waiting.popleft()
             self._weeks = 0
@@ -314,6 +324,10 @@ class _Worker:
                 failed, result = True, fault
             number, self._at = self._at, 0
             self._reply(number, time.monotonic() - begun, failed, result)
+
+    def keep(self) -> None:
+        """Have what was run outlive the program."""
+        self._memory.keep()
 
     def _reply(self, number: int, seconds: float, failed: bool, result: object) -> None:
         try:
@@ -344,7 +358,7 @@ class _LineGone(Exception):
     """Nobody is there any more to work for."""
 
 
-def _work(line: Connection) -> NoReturn:
+def _work(line: Connection, kept: Callable[[], Kept | None]) -> NoReturn:
     """What a worker does from its birth to its end; it never goes back into its parent's work."""
     try:
         # An interrupt from the keyboard is the screen's to handle, not ours.
@@ -356,7 +370,11 @@ def _work(line: Connection) -> NoReturn:
         with contextlib.suppress(OSError):
             os.nice(_NICE)
         with contextlib.suppress(_LineGone, OSError):
-            _Worker(line).serve()
+            worker = _Worker(line, kept())
+            try:
+                worker.serve()
+            finally:
+                worker.keep()
     finally:
         os._exit(0)
 

@@ -29,6 +29,8 @@ class Remembering(Memory, WorksAhead):
     ) -> None:
         super().__init__(between_weeks=between_weeks, going=going, kept=kept)
         self._results: OrderedDict[Hashable, Any] = OrderedDict()
+        self._unkept_tasks: OrderedDict[Hashable, Task[Any]] = OrderedDict()
+        """Tasks whose results are to outlive the program, once they are there."""
 
     @property
     @override
@@ -50,11 +52,34 @@ class Remembering(Memory, WorksAhead):
     @override
     def done(self, task: Task[R], pause: Pause) -> R:
         key = key_of(task)
-        if key not in self._results:
+        if not self._knows(key, task):
             self._results[key] = task.work_out(self, pause)
         latest(self._results, key)
         found: R = self._results[key]
         return found
+
+    @override
+    def keep(self, most: int | None = None) -> bool:
+        there = [key for key in self._unkept_tasks if key in self._results][:most]
+        found = [(self._unkept_tasks.pop(key), self._results[key]) for key in there]
+        if self._kept is not None and found:
+            self._kept.keep_results(found)
+        return super().keep(most) and not there
+
+    def _knows(self, key: Hashable, task: Task[Any]) -> bool:
+        """Whether it is known what a task comes to, from an earlier program maybe."""
+        if key in self._results:
+            return True
+        if self._kept is None or not task.made_of or key in self._unkept_tasks:
+            return False
+        found = self._kept.result(task)
+        if found is None:
+            self._unkept_tasks[key] = task
+            latest(self._unkept_tasks, key)
+            return False
+        self._results[key] = found
+        latest(self._results, key)
+        return True
 
 
 def key_of(task: Task[Any]) -> Hashable:

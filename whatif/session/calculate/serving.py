@@ -264,4 +264,4 @@ def serve_requests(line: Connection) -> None:
     signal.signal(signal.SIGINT, signal.SIG_IGN)
     # Whoever ends this process ends its workers too, in order.
     signal.signal(signal.SIGTERM, lambda *_: sys.exit())
-    Server(line, kept=KeptRuns()).serve()
+    Server(line, Pool(kept=KeptRuns), KeptRuns()).serve()

@@ -16,6 +16,7 @@ from collections.abc import Callable, Mapping
 from contextlib import suppress
 from pathlib import Path as FilePath
 from typing import TYPE_CHECKING, Any, Final, TypeVar
+from weakref import WeakSet
 
 if TYPE_CHECKING:
     from sqlite3 import Connection
@@ -74,6 +75,7 @@ class KeptResults:
         self._most_bytes, self._most_days = most_bytes, most_days
         self._file: Connection | None = None
         self._is_tried = False
+        _known.add(self)
         self._today = int(time.time()) // _DAY
         self._asked_again: set[bytes] = set()
 
@@ -82,9 +84,15 @@ class KeptResults:
         return self._try(lambda file: self._found(file, question))
 
     def keep(self, results: Mapping[bytes, Any]) -> None:
-        """Keep some results, all or none of them."""
+        """Keep some results, all or none of them; what is added to a mapping leaves the rest."""
         if results or self._asked_again:
             self._try(lambda file: self._put(file, results))
+
+    def close(self) -> None:
+        """Let go of the file; it is opened again where something more is asked for."""
+        if self._file is not None:
+            self._file.close()
+            self._file, self._is_tried = None, False
 
     def _found(self, file: Connection, question: bytes) -> Any:
         asked = "SELECT day, result FROM kept WHERE question = :question"
@@ -92,20 +100,28 @@ class KeptResults:
         if row is None:
             return None
         day, packed = row
-        found = json.loads(zlib.decompress(packed))
+        try:
+            found = json.loads(zlib.decompress(packed))
+        except (ValueError, RecursionError, zlib.error):
+            return None
         if day < self._today:
             self._asked_again.add(question)
         return found
 
     def _put(self, file: Connection, results: Mapping[bytes, Any]) -> None:
-        rows = [
-            {"question": question, "day": self._today, "result": _packed(result)}
-            for question, result in results.items()
-        ]
         again = [{"question": question, "day": self._today} for question in self._asked_again]
         file.execute("BEGIN IMMEDIATE")
         try:
             file.executemany("UPDATE kept SET day = :day WHERE question = :question", again)
+            # Others may have kept something of it since it was looked for.
+            merged = {
+                question: _merged(self._found(file, question), result)
+                for question, result in results.items()
+            }
+            rows = [
+                {"question": question, "day": self._today, "result": _packed(result)}
+                for question, result in merged.items()
+            ]
             file.executemany("INSERT OR REPLACE INTO kept VALUES (:question, :day, :result)", rows)
             self._drop_oldest(file)
             file.execute("COMMIT")
@@ -147,12 +163,18 @@ class KeptResults:
             self._file = None
             with suppress(OSError, RuntimeError):
                 self._path().unlink()
-        except (OSError, RuntimeError, ValueError, zlib.error):
+        except (OSError, RuntimeError, ValueError):
             pass
         return None
 
     def _path(self) -> FilePath:
         return (cache_folder() if self._folder is None else self._folder) / _FILE
+
+
+def _merged(before: Any, now: Any) -> Any:
+    """Both of two mappings; else what is known now."""
+    is_more = isinstance(before, dict) and isinstance(now, dict)
+    return {**before, **now} if is_more else now
 
 
 def _packed(result: Any) -> bytes:
@@ -184,3 +206,16 @@ def _is_own(found: os.stat_result) -> bool:
     if not hasattr(os, "getuid"):
         return True
     return found.st_uid == os.getuid() and not found.st_mode & (stat.S_IWGRP | stat.S_IWOTH)
+
+
+_known: WeakSet[KeptResults] = WeakSet()
+
+
+def _let_go() -> None:
+    """No process may inherit an open file: it would take locks of its parent's for its own."""
+    for each in list(_known):
+        each.close()
+
+
+if hasattr(os, "register_at_fork"):
+    os.register_at_fork(before=_let_go)

@@ -1,30 +1,42 @@
-"""What cells have counted, kept between programs by the content of code and cell."""
+"""What cells have counted and tasks have come to, kept between programs.
+
+It is known by the content of the code and of the question: another line of the one or another
+number in the other makes it another question.
+"""
 
 from __future__ import annotations
 
 import os
 import sys
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
+from contextlib import suppress
 from dataclasses import fields
 from functools import cache
 from hashlib import blake2b
-from typing import Any
+from typing import Any, TypeVar
 
-import whatif.cell
+import whatif
+from whatif.answers.simulate import Task
 from whatif.cell.model import Cell
 from whatif.cell.tally import Tally
+from whatif.session.kept.plain import NotPlain, of_plain, plain_of
 from whatif.session.kept.results import KeptResults
+
+R = TypeVar("R")
 
 
 class KeptRuns:
-    """Tallies of cells at borders between weeks; empty, and stays so, where none can be kept."""
+    """Tallies of cells at borders between weeks, and results of tasks.
+
+    Of tasks those that say what they are made of. Empty, and stays so, where nothing can be kept.
+    """
 
     def __init__(self, results: KeptResults | None = None) -> None:
         self._results = KeptResults() if results is None else results
 
     def counted(self, cell: Cell) -> dict[int, Tally]:
         """What a cell has counted from its first second up to the ends of some weeks."""
-        question = _question(cell)
+        question = _of_cell(cell)
         found = None if question is None else self._results.find(question)
         if not isinstance(found, dict):
             return {}
@@ -37,9 +49,31 @@ class KeptRuns:
             {
                 question: {str(week): _plain(tally) for week, tally in tallies.items()}
                 for cell, tallies in counted.items()
-                if (question := _question(cell)) is not None
+                if (question := _of_cell(cell)) is not None
             }
         )
+
+    def result(self, task: Task[R]) -> R | None:
+        """What a task has come to; None where that is not known."""
+        question = _of_task(task)
+        found = None if question is None else self._results.find(question)
+        if found is None:
+            return None
+        try:
+            result: R = of_plain(found, task.made_of)
+        except NotPlain:
+            return None
+        return result
+
+    def keep_results(self, found: Iterable[tuple[Task[Any], Any]]) -> None:
+        """Keep what tasks have come to."""
+        plain = {}
+        for task, result in found:
+            question = _of_task(task)
+            if question is not None:
+                with suppress(NotPlain):
+                    plain[question] = plain_of(result, task.made_of)
+        self._results.keep(plain)
 
 
 _FIELDS = tuple(field.name for field in fields(Tally))
@@ -63,38 +97,59 @@ def _frozen(plain: Any) -> Any:
 # -- questions -----------------------------------------------------------------------------
 
 
-def _question(cell: Cell) -> bytes | None:
+def _of_cell(cell: Cell) -> bytes | None:
     """A digest of the code and the cell; None where the code cannot be read."""
-    code = code_of_cells()
-    return None if code is None else blake2b(repr(cell).encode(), digest_size=24, key=code).digest()
+    return _digest(code_of("cell"), repr(cell))
+
+
+def _of_task(task: Task[Any]) -> bytes | None:
+    """The same of a task; None where it is not to be kept, too."""
+    if not task.made_of:
+        return None
+    code = code_of("cell", "plan", "answers")
+    return _digest(code, f"{type(task).__qualname__} {task.key!r}")
+
+
+def _digest(code: bytes | None, question: str) -> bytes | None:
+    if code is None:
+        return None
+    return blake2b(question.encode(), digest_size=24, key=code).digest()
 
 
 @cache
-def code_of_cells() -> bytes | None:
-    """A digest of all code by which a cell counts, the same for plain and compiled modules.
+def code_of(*rooms: str) -> bytes | None:
+    """A digest of all code in some rooms of the house, the same for plain and compiled modules.
 
     None where it cannot be told: without sources, or where one has been changed after it was
     compiled.
     """
     digest = blake2b(repr(sys.version_info[:2]).encode(), digest_size=32)
-    sources = 0
     try:
-        for folder, inner, names in os.walk(whatif.cell.__path__[0]):
-            inner[:] = sorted(set(inner) - {"__pycache__"})
-            changed: dict[str, float] = {}
-            for name in sorted(name for name in names if name.endswith(".py")):
-                with open(os.path.join(folder, name), "rb") as source:
-                    changed[_module(name)] = os.fstat(source.fileno()).st_mtime
-                    digest.update(name.encode() + b"\0" + source.read())
-            for name in names:
-                if name.endswith((".so", ".pyd")) and _module(name) in changed:
-                    compiled = os.stat(os.path.join(folder, name)).st_mtime
-                    if compiled < changed[_module(name)]:
-                        return None
-            sources += len(changed)
+        for room in rooms:
+            if not _add_code(digest, os.path.join(whatif.__path__[0], room)):
+                return None
     except OSError:
         return None
-    return digest.digest() if sources else None
+    return digest.digest()
+
+
+def _add_code(digest: blake2b, room: str) -> bool:
+    """Add all sources of a room to a digest; whether there are some, and no newer than compiled."""
+    sources = 0
+    for folder, inner, names in os.walk(room):
+        inner[:] = sorted(set(inner) - {"__pycache__"})
+        changed: dict[str, float] = {}
+        for name in sorted(name for name in names if name.endswith(".py")):
+            with open(os.path.join(folder, name), "rb") as source:
+                changed[_module(name)] = os.fstat(source.fileno()).st_mtime
+                digest.update(name.encode() + b"\0" + source.read())
+        for name in names:
+            if name.endswith((".so", ".pyd")) and _module(name) in changed:
+                compiled = os.stat(os.path.join(folder, name)).st_mtime
+                if compiled < changed[_module(name)]:
+                    return False
+        sources += len(changed)
+    return sources > 0
 
 
 def _module(name: str) -> str:
