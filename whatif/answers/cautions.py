@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from enum import Enum, auto
 from fractions import Fraction
 from typing import Literal
@@ -12,6 +12,7 @@ from whatif.answers.figures import Figures
 from whatif.cell.calendar import Calendar
 from whatif.cell.model import Cell
 from whatif.plan.model import Plan
+from whatif.records import dataclass
 
 HEAVY = Fraction(15)
 """Kilograms a piece or fixture above which lifting is cautioned (rule `cautions.lifting`)."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 
 from whatif.answers.cautions import Caution, cautions_of
 from whatif.answers.caveats import Caveat
@@ -50,6 +50,7 @@ from whatif.answers.settling import drift, gains_of_halves, is_apart, is_to_sett
 from whatif.answers.simulate import Pause, Simulate, ahead, run_anew, tasks_ahead
 from whatif.plan.build import plans_of
 from whatif.plan.model import Plan, in_money, worth
+from whatif.records import dataclass
 from whatif.study.check.check import Checked
 
 ALL_RUNS = 1000

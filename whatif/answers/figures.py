@@ -6,7 +6,6 @@ All hours and pieces are per week measured. Nothing here runs a cell.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 from itertools import repeat
 from typing import Annotated, Final
@@ -19,6 +18,7 @@ from whatif.cell.may_not import ASKED
 from whatif.cell.model import HOUR, WEEK
 from whatif.cell.tally import Tally
 from whatif.plan.model import PartPlan, Plan, Worth
+from whatif.records import dataclass
 
 NIL_HOURS: Final = 0.005
 """Hours a week below which a state is not worth a word: they would be shown as 0.00."""

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, fields
+from dataclasses import fields
 
 from whatif.answers.figures import Figures
 from whatif.answers.ranks import Range, range_of
+from whatif.records import dataclass
 
 
 @dataclass(frozen=True, slots=True)

@@ -28,11 +28,11 @@ loss that only a shorter cycle in the study can show.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 
 from whatif.answers.figures import Figures
 from whatif.answers.states import StateRow, states_of
 from whatif.plan.model import Plan
+from whatif.records import dataclass
 
 LOADING_LOSSES = "loading_loss_product"
 """The key of the product of loading losses, which is no share of one time in another."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Literal
 
 from whatif.answers.could_make import is_demand_met
@@ -14,6 +14,7 @@ from whatif.cell.look import Why
 from whatif.cell.may_not import ASKED, works_here
 from whatif.cell.model import Shift, Work
 from whatif.plan.model import NotMade, Plan
+from whatif.records import dataclass
 
 _TRIFLE = 0.05
 """Share of the attended machine hours below which the largest loss holds nothing back."""

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from fractions import Fraction
 from typing import TypeAlias
 
 from whatif.cell.fit.fit import Face, Fit, Growth, Piece, fit, needed_for
 from whatif.plan.making import question
 from whatif.plan.model import Plan
+from whatif.records import dataclass
 from whatif.study.schema.models import Scenario
 
 

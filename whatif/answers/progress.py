@@ -8,9 +8,10 @@ from __future__ import annotations
 
 import time
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
 from enum import Enum, auto
 from typing import TypeVar
+
+from whatif.records import dataclass
 
 Told = Callable[[int, int], None]
 """Called as ``told(done, of)`` between the items of long work; it may raise to give the work up."""

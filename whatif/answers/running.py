@@ -7,7 +7,7 @@ and spread them, and the command line can simply run them.
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Mapping, Sequence
-from dataclasses import dataclass, fields, is_dataclass, replace
+from dataclasses import fields, is_dataclass, replace
 from fractions import Fraction
 from typing import Any
 
@@ -17,6 +17,7 @@ from whatif.answers.ranks import range_of
 from whatif.answers.simulate import Simulate, WindowAsked, ahead
 from whatif.cell.tally import Tally
 from whatif.plan.model import Plan, Worth, worth
+from whatif.records import dataclass
 
 
 @dataclass(frozen=True, slots=True)

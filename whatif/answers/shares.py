@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from enum import Enum, auto
 
 from whatif.answers.figures import NIL_HOURS, Figures
 from whatif.answers.states import NIGHT, RESTING, ROWS, StateRow
+from whatif.records import dataclass
 
 
 class Scope(Enum):

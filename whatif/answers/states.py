@@ -7,11 +7,11 @@ else that differs from state to state stands here, so that a new state is one ro
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Final, Literal, get_args
 
 from whatif.answers.families import StateFamily
 from whatif.cell.states import STATES
+from whatif.records import dataclass
 
 IsoTime = Literal["production", "setup", "delay", "not busy"]
 """The time of ISO 22400-2 that a state counts as: APT, AUST, ADET, or none within AUBT."""

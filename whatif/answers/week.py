@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Protocol, TypeVar
 
 from whatif.answers.progress import Told
@@ -16,6 +16,7 @@ from whatif.cell.calendar import MODES, Calendar
 from whatif.cell.model import WEEK, Shift
 from whatif.cell.watch import MachineWeek, PersonWeek, watch
 from whatif.plan.model import Plan
+from whatif.records import dataclass
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,12 +7,13 @@ cell again; prices, worth and floor stand beside it.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from fractions import Fraction
 from typing import Literal, TypeAlias
 
 from whatif.cell.fit.fit import Fit, Limit
 from whatif.cell.model import Cell, Work
+from whatif.records import dataclass
 from whatif.study.problem import Problem
 from whatif.study.raw import Path
 from whatif.study.stated import Stated

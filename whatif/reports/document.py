@@ -7,11 +7,11 @@ import io
 import json
 import unicodedata
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from itertools import zip_longest
 from textwrap import wrap
 from typing import Any, Final, TypeAlias
 
+from whatif.records import dataclass
 from whatif.telling.amounts import to_six
 
 # -- what a document is made of ------------------------------------------------------------

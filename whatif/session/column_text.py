@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from pathlib import Path as FilePath
 from typing import TYPE_CHECKING
 
+from whatif.records import dataclass
 from whatif.session.sheet import NOT_GIVEN, Heading, Line, Row, cell
 from whatif.study.edits import Edit, EditError, Together
 from whatif.study.edits.edit import refuse

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from whatif.records import dataclass
 from whatif.study.draft import Draft
 
 

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from contextlib import suppress
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import count
 from pathlib import Path as FilePath
 
 import whatif
+from whatif.records import dataclass
 from whatif.session.kept.recovery import Left, Recovery, left_behind
 from whatif.session.kept.state import remember, state_folder
 from whatif.session.session import NO_FILE, Session

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from enum import Enum
 from pathlib import Path as FilePath
 from typing import TYPE_CHECKING
 
+from whatif.records import dataclass
 from whatif.session.history import History, Step
 from whatif.session.hours import attended_edit
 from whatif.session.sheet import editable_text

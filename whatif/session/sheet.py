@@ -7,10 +7,10 @@ nothing here draws.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from functools import cache, lru_cache
 from typing import TYPE_CHECKING
 
+from whatif.records import dataclass
 from whatif.session.hours import UNATTENDED, attended_text
 from whatif.study.raw import Path, shown
 from whatif.study.resolve import ASSUMED, Given, Resolved, Source

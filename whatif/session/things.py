@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import Enum
 from typing import TYPE_CHECKING
 
+from whatif.records import dataclass
 from whatif.study.edits import AddThing
 from whatif.study.edits.edit import inherited_things
 from whatif.study.edits.starting import free_id, id_from, starting, usual_id

@@ -1,10 +1,11 @@
 """A study as its texts stand in a file or an editor: ordered, immutable, maybe wrong."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from functools import cached_property
 from typing import Final
 
+from whatif.records import dataclass
 from whatif.study.raw import Path, Raw
 from whatif.study.schema.catalogue import head_in_book_order, ids_in, in_book_order
 

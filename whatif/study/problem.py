@@ -1,9 +1,9 @@
 """What is wrong, or odd, in a study, as data: one place, one value, what is allowed."""
 
-from dataclasses import dataclass
 from enum import Enum, auto
 from typing import Final
 
+from whatif.records import dataclass
 from whatif.study.raw import Path
 from whatif.study.schema.catalogue import dotted
 

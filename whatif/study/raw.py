@@ -5,11 +5,11 @@ hashed, pickled and shared without anybody changing it behind another's back.
 """
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from datetime import date, datetime, time
 from decimal import Decimal
 from typing import Final, Generic, TypeAlias, TypeVar, Union
 
+from whatif.records import dataclass
 from whatif.units import printable
 
 Path: TypeAlias = tuple[str, ...]

@@ -1,11 +1,11 @@
 """Why something that was asked of a study is refused, as data."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from enum import Enum, auto
 from pathlib import Path as FilePath
 from typing import TypeAlias
 
+from whatif.records import dataclass
 from whatif.study.draft import Draft
 from whatif.study.problem import Problem
 from whatif.study.raw import Path

@@ -1,13 +1,14 @@
 """What holds in a scenario: entered, inherited, assumed (rule `study.tree`)."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from enum import Enum
 from fractions import Fraction
 from functools import cached_property, lru_cache
 from typing import Any, Final, TypeAlias
 from weakref import WeakValueDictionary
 
+from whatif.records import dataclass
 from whatif.study.draft import Draft, ScenarioDraft
 from whatif.study.guesses import guesses_of, is_guess
 from whatif.study.raw import Entries, Path, Raw

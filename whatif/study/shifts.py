@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable
-from dataclasses import dataclass
 from typing import Final, TypeAlias
 
+from whatif.records import dataclass
 from whatif.study.resolve import Resolved
 from whatif.study.schema.kinds import DAY, DAYS, WEEK
 

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from fractions import Fraction
 
+from whatif.records import dataclass
 from whatif.study.raw import Path
 from whatif.study.resolve import Resolved
 from whatif.study.schema.catalogue import dotted, key_for

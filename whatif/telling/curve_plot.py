@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from math import ceil
 
 from whatif.answers.moves.changing import Outcome
 from whatif.answers.moves.vary import Curve
+from whatif.records import dataclass
 from whatif.telling.amounts import NOTHING, grouped, number, rounded
 from whatif.telling.money.ranges import leading_returns, payback_texts, year_gain_texts
 from whatif.telling.moves import gain_in_short

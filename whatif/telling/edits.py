@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from whatif.records import dataclass
 from whatif.study.draft import Draft
 from whatif.study.edits import EditError, RemoveThing
 from whatif.study.edits.edit import inherited_things, title_of

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Final
 
 from whatif.cell.look import Why
+from whatif.records import dataclass
 
 
 @dataclass(frozen=True, slots=True)

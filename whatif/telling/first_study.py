@@ -7,9 +7,9 @@ edits is said: what is assumed is left to the sentence that follows edits (`what
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Mapping
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
+from whatif.records import dataclass
 from whatif.telling.amounts import rounded
 from whatif.units import Dimension, show
 

@@ -7,7 +7,6 @@ have it (common practice, no source), so that a square piece looks square.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 from typing import TYPE_CHECKING, Literal
 
@@ -20,6 +19,7 @@ from whatif.answers.on_table import (
     StrongerTable,
 )
 from whatif.cell.fit.fit import AXES, Fit, Growth, Lack, Limit
+from whatif.records import dataclass
 from whatif.telling.amounts import NOTHING, listed
 from whatif.units import Dimension, show
 

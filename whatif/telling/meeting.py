@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from whatif.answers.compare import Answer
 from whatif.answers.figures import Figures
@@ -10,6 +10,7 @@ from whatif.answers.gains import is_difference, lies_outside
 from whatif.answers.orders.orders import Ordered
 from whatif.answers.ranks import Range
 from whatif.plan.model import Plan
+from whatif.records import dataclass
 from whatif.telling.amounts import rounded
 from whatif.telling.caveats import caveat_sentences, sense_of, unclear_sentence
 from whatif.telling.gain_texts import gain_text, percent_text, range_text, whole_percent_text

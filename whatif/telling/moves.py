@@ -6,7 +6,7 @@ A screen has little room and is told in short; reports, and screens with room, i
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import chain
 from math import isfinite
 
@@ -18,6 +18,7 @@ from whatif.answers.moves.held import Moved
 from whatif.answers.moves.inputs import Input, Value
 from whatif.answers.moves.sensitivity import Effect, MovedBy, Ranking, Side
 from whatif.answers.moves.vary import Curve, Grid, all_met
+from whatif.records import dataclass
 from whatif.telling.amounts import NOTHING, number, rounded, signed
 from whatif.telling.gain_texts import (
     digits_of,

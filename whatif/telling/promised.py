@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
+from whatif.records import dataclass
 from whatif.telling.amounts import number, rounded
 
 if TYPE_CHECKING:

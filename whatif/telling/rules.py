@@ -8,13 +8,13 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
 from difflib import get_close_matches
 from functools import cache
 from importlib.resources import files
 from textwrap import wrap
 from typing import Final
 
+from whatif.records import dataclass
 from whatif.study.refused import RULE, NotThere, Refused
 
 _HEADING: Final = re.compile(r'^(?:## (.+)|### <a id="([a-z0-9.-]+)"></a>(.+))$', re.MULTILINE)

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final, Literal
 
+from whatif.records import dataclass
 from whatif.telling.amounts import NOTHING, in_thousands
 from whatif.telling.gain_texts import short_gain_texts
 

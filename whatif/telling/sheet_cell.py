@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import Enum
 from typing import TYPE_CHECKING
 
+from whatif.records import dataclass
 from whatif.study.check.entries import known_instead, stands_for_table
 from whatif.study.resolve import ASSUMED
 from whatif.study.schema.catalogue import THINGS, dotted, key_for

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from whatif.records import dataclass
 from whatif.telling.amounts import NOTHING, number, rounded
 from whatif.telling.said import NOTHING_SAID, Said, gain_said
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import partial
 from operator import attrgetter
 from typing import TypeVar
@@ -20,6 +20,7 @@ from whatif.answers.per import Per, answer_per
 from whatif.answers.ranks import Range
 from whatif.answers.shares import Share
 from whatif.answers.states import IN_CYCLE, LOSSES, IsoTime, states_of
+from whatif.records import dataclass
 from whatif.telling.amounts import NOTHING, grouped, number, rounded, signed
 from whatif.telling.fit import fit_text
 from whatif.telling.gain_texts import gain_text, likely_gain_text

@@ -2,11 +2,11 @@
 
 import re
 import unicodedata
-from dataclasses import dataclass
 from fractions import Fraction
 from math import floor
 from typing import Final
 
+from whatif.records import dataclass
 from whatif.units.dimension import Dimension, UnitsError, Unread
 from whatif.units.reader import units_of, value_of
 from whatif.units.refused import habit_in

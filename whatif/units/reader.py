@@ -11,11 +11,11 @@ not "12 ft 6 mm"); only the last number may have a fraction or a decimal.
 import re
 import unicodedata
 from collections.abc import Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
 from typing import Final
 
+from whatif.records import dataclass
 from whatif.units.dimension import Dimension, Unread
 from whatif.units.refused import unknown_unit, wrong_unit
 from whatif.units.table import Unit, factor, find_unit

@@ -6,10 +6,10 @@ has refused already, so they can be broad without refusing anything that is righ
 """
 
 import re
-from dataclasses import dataclass
 from difflib import get_close_matches
 from typing import Final
 
+from whatif.records import dataclass
 from whatif.units.dimension import Dimension, Unread
 from whatif.units.table import SPELLINGS, Unit, tidy
 

@@ -5,12 +5,12 @@ library may make of it.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache
 from threading import Lock
 from typing import Final
 
+from whatif.records import dataclass
 from whatif.units.dimension import Dimension
 
 

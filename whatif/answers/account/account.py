@@ -6,7 +6,6 @@ Sentences are made of it in `whatif.telling.account`.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from typing import Literal
 
 from whatif.answers.account.origins import See
@@ -18,6 +17,7 @@ from whatif.answers.money.money import MoneyFigures
 from whatif.answers.ranks import Range
 from whatif.cell.fit.fit import Limit
 from whatif.plan.model import NotMade
+from whatif.records import dataclass
 
 Value = float | tuple[float, float] | Range | HeldBack | None
 

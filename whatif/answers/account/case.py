@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Container, Iterable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from fractions import Fraction
 from functools import cached_property
 
@@ -15,6 +15,7 @@ from whatif.answers.figures import Figures
 from whatif.answers.indicators import Indicator, indicators
 from whatif.cell.model import HOUR, MINUTE, Cell, Making, Part, Shift
 from whatif.plan.model import PartPlan, Plan, in_money
+from whatif.records import dataclass
 from whatif.study.check.check import Checked
 from whatif.study.raw import Path
 from whatif.study.resolve import Origin

@@ -9,7 +9,6 @@ row of words in `whatif.telling.account.sentences`.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
 from difflib import get_close_matches
 from typing import Any, Final
 
@@ -28,6 +27,7 @@ from whatif.answers.account.account import Account, Figure, Worked, nothing
 from whatif.answers.account.case import Case
 from whatif.answers.compare import Comparison
 from whatif.answers.limits import HeldBack
+from whatif.records import dataclass
 from whatif.study.check.check import Checked
 from whatif.study.refused import FIGURE, NotThere, Refused
 

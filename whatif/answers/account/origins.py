@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal
 
+from whatif.records import dataclass
 from whatif.study.resolve import Origin
 
 

@@ -10,13 +10,13 @@ from __future__ import annotations
 
 import operator
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from functools import reduce
 from typing import Final
 
 from typing_extensions import override
 
 from whatif.answers.account.origins import CountedIn, Entered, FoundBy, OfStudy, See, Wanted
+from whatif.records import dataclass
 
 _FIGURES, _DECIMALS = 5, 3
 """Figures and decimals that a printed number has at least, so that its line gives the result."""

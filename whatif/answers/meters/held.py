@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from whatif.answers.figures import Figures
 from whatif.answers.meters.reading import without_reading
 from whatif.cell.model import HOUR, WEEK
 from whatif.plan.model import Plan
+from whatif.records import dataclass
 
 FAR = 0.5
 """Share of the simulated hours in cut by which the measured ones may differ without a word."""

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from whatif.answers.compare import READINGS, Comparison, as_read, readings_ahead
 from whatif.answers.figures import Figures
 from whatif.answers.gains import gains
@@ -11,6 +9,7 @@ from whatif.answers.meters.held import HeldAgainst
 from whatif.answers.meters.reading import seconds_laid, without_reading
 from whatif.answers.running import pairs_of
 from whatif.answers.simulate import Simulate
+from whatif.records import dataclass
 
 
 @dataclass(frozen=True, slots=True)

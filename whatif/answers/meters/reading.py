@@ -15,7 +15,7 @@ share's jumps reach as a rule; a :class:`Reading` says from which second on all 
 from __future__ import annotations
 
 from collections.abc import Callable, Hashable, Iterable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from typing_extensions import override
 
@@ -23,6 +23,7 @@ from whatif.answers.running import as_powered, powered, runs_of
 from whatif.answers.simulate import Pause, Simulate, Task, ahead, done, tasks_ahead
 from whatif.cell.model import DAY
 from whatif.plan.model import Plan
+from whatif.records import dataclass
 
 Powered = Callable[[Plan], float | None]
 """The simulated in-cut share of a plan's powered hours (rule `results.utilization`)."""

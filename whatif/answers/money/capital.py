@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from fractions import Fraction
 
 from whatif.answers.figures import Figures
 from whatif.answers.money.year import prices_of
 from whatif.plan.model import GroupPrices, PartPrices, Plan, Prices
+from whatif.records import dataclass
 
 _NIL = Fraction(0)
 

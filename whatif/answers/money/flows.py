@@ -7,7 +7,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+
+from whatif.records import dataclass
 
 _LEAST_RATE, _MOST_RATE = -0.9, 1e6
 """Shares of one a year between which a rate of return is looked for."""

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from fractions import Fraction
 from typing import Literal, TypeAlias
 
 from whatif.answers.money.capital import Costed, bought, more_fixtures, unentered_fixtures
 from whatif.answers.money.year import unpaid_hours, without_contribution
 from whatif.plan.model import PartPlan, Plan
+from whatif.records import dataclass
 
 _NO_HOURS = 0.05
 """Hours a week below which people are paid for as long as in the reference."""

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from whatif.answers.money.capital import Capital, Costed, capital_of
 from whatif.answers.money.missing import Lean, Leans, Missing, leans_of, not_priced
 from whatif.answers.money.rests import RestsOn, rests_on
 from whatif.answers.money.returns import LikelyReturns, Terms, likely_returns, returns_of
 from whatif.answers.money.year import Year, year_of
 from whatif.answers.ranks import Range
+from whatif.records import dataclass
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Literal
 
 from whatif.answers.money.capital import Costed, unentered_fixtures
 from whatif.answers.money.year import prices_of, without_contribution
 from whatif.plan.model import Plan
+from whatif.records import dataclass
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal
 
 from whatif.answers.gains import is_difference, is_naught, is_nothing, lies_outside
 from whatif.answers.money.flows import investment, net_present_value, payback, rate_of_return
 from whatif.answers.ranks import Range
+from whatif.records import dataclass
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from fractions import Fraction
 
 from whatif.answers.figures import Figures
 from whatif.cell.model import HOUR
 from whatif.plan.model import Plan, Prices, ShiftPaid
+from whatif.records import dataclass
 
 
 @dataclass(frozen=True, slots=True)

@@ -14,7 +14,6 @@ are no more than :data:`EVERY` of them.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
 from math import ceil, floor, inf
@@ -28,6 +27,7 @@ from whatif.answers.moves.inputs import HOUR, Input, Unanswerable, Value, find_i
 from whatif.answers.moves.ranges import read_ends
 from whatif.answers.progress import Told, one_by_one
 from whatif.answers.simulate import Simulate
+from whatif.records import dataclass
 from whatif.study.draft import Draft
 from whatif.study.problem import Problem
 from whatif.study.raw import Path, Raw

@@ -16,7 +16,7 @@ from __future__ import annotations
 import pickle
 from collections.abc import Callable, Hashable, Iterator, Mapping, Sequence
 from copy import copy
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from functools import cached_property
 from hashlib import blake2b
 from typing import Any
@@ -40,6 +40,7 @@ from whatif.plan.build import plans_of
 from whatif.plan.draws import MOST_WEEKS as MOST_OF_A_DRAW
 from whatif.plan.draws import drawn_plan
 from whatif.plan.model import Plan, in_money, worth
+from whatif.records import dataclass
 from whatif.study.check.check import Checked, check
 from whatif.study.draft import Draft, ScenarioDraft
 from whatif.study.edits import SetValue

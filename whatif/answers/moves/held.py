@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from enum import Enum
 
+from whatif.records import dataclass
 from whatif.study.draft import Draft
 from whatif.study.edits import Edit, SetValue, Together
 from whatif.study.raw import Path, Raw

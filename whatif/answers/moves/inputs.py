@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from fractions import Fraction
 from typing import Literal, TypeAlias
 
 from whatif.answers.moves.held import Moved, held
+from whatif.records import dataclass
 from whatif.study.draft import Draft
 from whatif.study.edits.edit import place_words
 from whatif.study.raw import Path, Raw

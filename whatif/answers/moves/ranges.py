@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil, floor
 
 from whatif.answers.moves.inputs import HOUR, Input, Unanswerable, input_of
+from whatif.records import dataclass
 from whatif.study.check.check import Checked
 from whatif.study.draft import Draft
 from whatif.study.raw import Path

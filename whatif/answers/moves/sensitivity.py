@@ -6,7 +6,6 @@ See rule `moves.sensitivity`.
 from __future__ import annotations
 
 from collections.abc import Callable, Hashable, Iterator, Mapping
-from dataclasses import dataclass
 from enum import Enum
 from fractions import Fraction
 
@@ -21,6 +20,7 @@ from whatif.answers.ranks import Range
 from whatif.answers.simulate import Pause, Simulate, Task, each_done
 from whatif.cell.model import Cell
 from whatif.plan.build import plans_of
+from whatif.records import dataclass
 from whatif.study.check.check import Checked, check
 from whatif.study.draft import Draft
 from whatif.study.problem import Problem

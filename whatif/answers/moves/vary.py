@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from itertools import islice
 
 from whatif.answers.moves.changing import (
@@ -21,6 +20,7 @@ from whatif.answers.moves.changing import (
 from whatif.answers.moves.inputs import Input, Unanswerable, Value, find_input
 from whatif.answers.progress import Told, one_by_one
 from whatif.answers.simulate import Simulate
+from whatif.records import dataclass
 from whatif.study.draft import Draft
 from whatif.study.raw import Path, Raw
 

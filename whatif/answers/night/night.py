@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from whatif.answers.night.watch import Following, Gap, MachineSeen, NightSeen, gaps
 from whatif.answers.progress import Told
@@ -18,6 +18,7 @@ from whatif.cell.calendar import Calendar
 from whatif.cell.look import Why
 from whatif.cell.model import DAY, HOUR, MINUTE, Cell
 from whatif.plan.model import Plan
+from whatif.records import dataclass
 
 
 @dataclass(frozen=True, slots=True)

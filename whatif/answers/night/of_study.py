@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from whatif.answers.cautions import Caution, of_nights
 from whatif.answers.compare import plans_as_read
@@ -12,6 +12,7 @@ from whatif.answers.night.pallets import Fewest, fewest
 from whatif.answers.progress import Told
 from whatif.answers.simulate import Simulate, tasks_ahead
 from whatif.plan.model import Plan
+from whatif.records import dataclass
 from whatif.study.check.check import Checked
 
 

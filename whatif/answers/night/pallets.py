@@ -8,7 +8,7 @@ is not tried.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from math import ceil
 
 from whatif.answers.night.night import (
@@ -24,6 +24,7 @@ from whatif.cell.calendar import Calendar
 from whatif.cell.look import Why
 from whatif.cell.model import HOUR, Cell, Making, Part
 from whatif.plan.model import Plan
+from whatif.records import dataclass
 
 MOST = 60
 """Pallets of a machine beyond which none are tried."""

@@ -7,7 +7,6 @@ A night begins where a shift ends and no other runs, and ends where the next shi
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from typing_extensions import override
 
@@ -26,6 +25,7 @@ from whatif.cell.look import (
 from whatif.cell.model import ALL_DAYS, DAY, WEEK, Cell
 from whatif.cell.run import Run
 from whatif.cell.states import State
+from whatif.records import dataclass
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,12 +7,12 @@ in the order asked for (rule `people.line`), so that its pallet waits for the ot
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from typing import Final
 
 from whatif.answers.figures import Figures
 from whatif.answers.orders.orders import Ordered
 from whatif.plan.model import OrderPlan, Plan
+from whatif.records import dataclass
 
 FULL: Final = 0.8
 """Share of their hours on duty that people are busy, from which on visits wait for them."""

@@ -8,12 +8,12 @@ of the runs in which an order is in time is its odds (rule `promises.runs`).
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
 from math import inf
 
 from whatif.cell.model import HOUR, WEEK
 from whatif.cell.tally import Tally
 from whatif.plan.model import OrderPlan, Plan
+from whatif.records import dataclass
 
 
 @dataclass(frozen=True, slots=True)

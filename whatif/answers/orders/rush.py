@@ -8,7 +8,7 @@ hour at which loads end, so that it is told with its likely range over draws (ru
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from fractions import Fraction
 from math import ceil
 from statistics import median
@@ -30,6 +30,7 @@ from whatif.cell.model import HOUR, WEEK, Cell, RealOrder
 from whatif.cell.run import Run
 from whatif.plan.draws import drawn_plan
 from whatif.plan.model import PartPlan, Plan, RushPlan
+from whatif.records import dataclass
 
 AFTERWARDS = 2 * WEEK
 """Seconds after its arrival over which losses are counted (rule `rush.result`)."""

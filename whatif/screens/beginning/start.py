@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
 from datetime import datetime
 from functools import partial
 from pathlib import Path as FilePath
@@ -16,6 +15,7 @@ from textual.screen import Screen
 from textual.widgets import Footer, OptionList, Static
 from textual.widgets.option_list import Option
 
+from whatif.records import dataclass
 from whatif.screens.widgets.drawing import cut
 from whatif.session.kept.recovery import Left, throw_away
 from whatif.session.kept.state import recent

@@ -6,9 +6,10 @@ Nothing here is an edit: no value and no answer follows from it.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 
 from whatif.answers.per import Per
+from whatif.records import dataclass
 from whatif.session.sheet import AS_TYPED
 
 

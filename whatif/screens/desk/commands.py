@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from textual.binding import Binding
 
+from whatif.records import dataclass
 from whatif.screens.desk.new_things import NEW
 from whatif.screens.views.all import VIEWS
 

@@ -5,10 +5,11 @@ Nothing here is an edit: no value and no answer follows from it, and nothing of 
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from itertools import takewhile
 from typing import TYPE_CHECKING, Final
 
+from whatif.records import dataclass
 from whatif.screens.desk.arrangement import Arrangement
 from whatif.screens.widgets.columns import Columns, fitted
 from whatif.screens.widgets.tree import Branch, branches, is_same_tree

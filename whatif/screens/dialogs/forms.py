@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
 from typing import ClassVar
 
 from textual import events
@@ -18,6 +17,7 @@ from textual.containers import Horizontal, Vertical, VerticalScroll
 from textual.widgets import Input, Static
 from typing_extensions import override
 
+from whatif.records import dataclass
 from whatif.screens.dialogs.dialog import Dialog, Ending
 from whatif.study.schema.kinds import DAYS, Clock, KindError, Length
 

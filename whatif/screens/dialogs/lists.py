@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from typing import ClassVar
 
 from rich.cells import cell_len
@@ -15,6 +14,7 @@ from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 from typing_extensions import override
 
+from whatif.records import dataclass
 from whatif.screens.dialogs.dialog import Dialog, take_or_back
 from whatif.screens.views.all import Listed
 from whatif.screens.widgets.drawing import cut, wrapped

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 
 from rich.cells import cell_len
 from typing_extensions import override
@@ -12,6 +12,7 @@ from whatif.answers.account.account import Account, Figure
 from whatif.answers.account.explain import explain, figures
 from whatif.answers.account.origins import See
 from whatif.answers.compare import Answer, Comparison
+from whatif.records import dataclass
 from whatif.screens.views.view import Look, View, ViewHost, no_answer
 from whatif.screens.widgets.drawing import (
     Presses,

@@ -5,8 +5,9 @@ Whoever only tells of views loads none: each is loaded when it is opened first.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Final
+
+from whatif.records import dataclass
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import TYPE_CHECKING, ClassVar, Protocol
 
 from whatif.answers.cautions import Caution, Danger, to_be_read
 from whatif.answers.moves.inputs import Unanswerable
+from whatif.records import dataclass
 from whatif.screens.widgets.drawing import (
     EDGE,
     SENSES,

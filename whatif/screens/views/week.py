@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import get_args
 
 from textual.geometry import clamp
@@ -13,6 +12,7 @@ from whatif.answers.families import StateFamily
 from whatif.answers.states import IN_CYCLE, STATE_ROWS
 from whatif.answers.week import Week
 from whatif.cell.model import DAY, WEEK
+from whatif.records import dataclass
 from whatif.screens.views.blocks import block
 from whatif.screens.views.view import Look, View, ViewHost, marked, no_answer
 from whatif.screens.widgets.drawing import (

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from collections.abc import Sequence
-from dataclasses import dataclass
 from functools import lru_cache
 
 from rich.cells import cell_len, set_cell_size
@@ -12,6 +11,7 @@ from textual import events
 from textual.message import Message
 from textual.widget import Widget
 
+from whatif.records import dataclass
 from whatif.screens.widgets.drawing import cut
 
 NARROW, WIDE = 17, 24

@@ -7,7 +7,6 @@ and its unit together, which the wrapping of rich and Textual does not.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from itertools import zip_longest
 from typing import TYPE_CHECKING, Final, Literal
 
@@ -22,6 +21,7 @@ from textual.widget import Widget
 from typing_extensions import override
 
 from whatif.answers.families import StateFamily
+from whatif.records import dataclass
 
 if TYPE_CHECKING:
     from whatif.telling.said import Sense

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 
 from rich.cells import cell_len
 from rich.segment import Segment
@@ -14,6 +13,8 @@ from textual.screen import Screen
 from textual.strip import Strip
 from textual.widget import Widget
 from typing_extensions import override
+
+from whatif.records import dataclass
 
 ROOMY = 110
 """Columns from which there is room for more than the six keys that are wanted most."""

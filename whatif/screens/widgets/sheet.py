@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Protocol
 
 from textual import events
@@ -12,6 +11,7 @@ from textual.scroll_view import ScrollView
 from textual.strip import Strip
 from typing_extensions import override
 
+from whatif.records import dataclass
 from whatif.screens.widgets.columns import Columns, DraggedColumns, shorter
 from whatif.screens.widgets.drawing import (
     Span,

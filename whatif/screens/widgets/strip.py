@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping
-from dataclasses import dataclass
 from enum import IntEnum
 from typing import TYPE_CHECKING
 
@@ -11,6 +10,7 @@ from textual import events
 from textual.message import Message
 
 from whatif.answers.per import Per, answer_per
+from whatif.records import dataclass
 from whatif.screens.widgets.columns import Columns, DraggedColumns, apart
 from whatif.screens.widgets.drawing import (
     SENSES,

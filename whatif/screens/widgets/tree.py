@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from itertools import islice
 from typing import TYPE_CHECKING
 
@@ -11,6 +10,7 @@ from rich.cells import cell_len
 from textual import events
 from textual.message import Message
 
+from whatif.records import dataclass
 from whatif.screens.widgets.columns import apart
 from whatif.screens.widgets.drawing import Chooses, Drawn, Span, SpanRow, cut, left_in, right, row
 from whatif.screens.widgets.strip import WAITING

@@ -9,7 +9,6 @@ from __future__ import annotations
 
 from collections import OrderedDict
 from collections.abc import Callable, Hashable, Iterable
-from dataclasses import dataclass
 from multiprocessing.connection import Connection
 from typing import TypeVar
 
@@ -18,6 +17,7 @@ from typing_extensions import override
 from whatif.answers.simulate import Pause, Simulate, Task, WindowAsked
 from whatif.cell.model import Cell
 from whatif.cell.tally import Tally
+from whatif.records import dataclass
 from whatif.session.calculate.memory import Kept, Known, Memory
 from whatif.session.calculate.pool import Finished, Pool
 from whatif.session.calculate.remembering import Remembering, key_of, latest

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from typing_extensions import override
 
 from whatif.answers.simulate import Simulate
+from whatif.records import dataclass
 from whatif.session.calculate.requests import Alone
 from whatif.session.first_made import FirstStudy
 

@@ -19,12 +19,13 @@ import signal
 import time
 from collections import deque
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 from multiprocessing import Pipe
 from multiprocessing.connection import Connection, wait
 from typing import Any, NoReturn
 
 from whatif.answers.simulate import Task
+from whatif.records import dataclass
 from whatif.session.calculate.hearing import hearing
 from whatif.session.calculate.memory import Kept
 from whatif.session.calculate.remembering import Remembering

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from typing_extensions import override
 
@@ -18,6 +18,7 @@ from whatif.answers.on_table import OnTable, on_table
 from whatif.answers.simulate import tasks_ahead
 from whatif.answers.week import Week, week
 from whatif.answers.week_of_study import has_gap_laid, week_of_study
+from whatif.records import dataclass
 from whatif.session.calculate.requests import AtOnce, Material, Question
 from whatif.study.raw import Path
 

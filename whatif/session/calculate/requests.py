@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from abc import ABC, abstractmethod
 from collections.abc import Callable
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from typing_extensions import override
+
+from whatif.records import dataclass
 
 if TYPE_CHECKING:
     from whatif.answers.compare import Comparison

@@ -11,9 +11,9 @@ import hashlib
 import os
 import threading
 from contextlib import suppress
-from dataclasses import dataclass
 from pathlib import Path as FilePath
 
+from whatif.records import dataclass
 from whatif.session.kept.state import state_folder
 from whatif.study.draft import Draft
 from whatif.study.file.atomic import replace_file

@@ -1,11 +1,12 @@
 """All errors (rule `study.errors`) and warnings of a draft at once, and the study without any."""
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from functools import cached_property
 from typing import Any, TypeAlias
 from weakref import WeakKeyDictionary
 
+from whatif.records import dataclass
 from whatif.study.check.entries import head_problems, scenario_problems, unknown_keys
 from whatif.study.check.odd import oddities, other_than_above
 from whatif.study.check.rules import (

@@ -8,9 +8,9 @@ is unused its field says (`Says.unused`); here it is found out whether that is s
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from functools import cached_property
 
+from whatif.records import dataclass
 from whatif.study.draft import Draft
 from whatif.study.raw import Path
 from whatif.study.resolve import Resolved

@@ -1,10 +1,10 @@
 """What every edit is: a small frozen record that replays on any draft."""
 
 from abc import ABC, abstractmethod
-from dataclasses import dataclass
 
 from typing_extensions import override
 
+from whatif.records import dataclass
 from whatif.study.draft import Draft, ScenarioDraft
 from whatif.study.raw import Path, Raw
 from whatif.study.refused import Refusal, RefusalKind, Refused, no_scenario

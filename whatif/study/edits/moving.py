@@ -1,9 +1,9 @@
 """What moving a scenario under another parent would change, found before it is done."""
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from typing import TypeAlias
 
+from whatif.records import dataclass
 from whatif.study.check.rules import sound
 from whatif.study.draft import Draft
 from whatif.study.edits.edit import EditError

@@ -9,9 +9,9 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Collection, Mapping
-from dataclasses import dataclass
 from typing import Final
 
+from whatif.records import dataclass
 from whatif.study.draft import Draft
 from whatif.study.edits.edit import refuse
 from whatif.study.raw import Raw

@@ -1,11 +1,12 @@
 """Edits of things: machines, shifts, parts, stops, rush and real orders."""
 
 import math
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from fractions import Fraction
 
 from typing_extensions import override
 
+from whatif.records import dataclass
 from whatif.study.draft import Draft, ScenarioDraft
 from whatif.study.edits.edit import (
     Edit,

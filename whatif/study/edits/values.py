@@ -1,9 +1,10 @@
 """Edits of single values."""
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from typing_extensions import override
 
+from whatif.records import dataclass
 from whatif.study.draft import Draft, ScenarioDraft
 from whatif.study.edits.edit import (
     Edit,

@@ -3,11 +3,11 @@
 import hashlib
 import re
 import tomllib
-from dataclasses import dataclass
 from decimal import Decimal
 from pathlib import Path as FilePath
 from typing import Any, Final
 
+from whatif.records import dataclass
 from whatif.study.draft import Draft, ScenarioDraft
 from whatif.study.raw import EMPTY, Entries, Path, Raw, frozen
 from whatif.study.refused import FileFault, FileFaultKind, Refused

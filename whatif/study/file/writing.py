@@ -2,7 +2,6 @@
 
 import os
 from collections.abc import Iterator
-from dataclasses import dataclass
 from functools import lru_cache
 from itertools import count
 from pathlib import Path as FilePath
@@ -10,6 +9,7 @@ from typing import Final
 
 import tomli_w
 
+from whatif.records import dataclass
 from whatif.study.draft import Draft, ScenarioDraft
 from whatif.study.file.atomic import add_file, replace_file
 from whatif.study.file.reading import StudyError, comments, fingerprint, read_bytes

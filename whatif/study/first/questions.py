@@ -8,9 +8,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Any, Final
 
+from whatif.records import dataclass
 from whatif.study.first.shift_hours import ShiftHours
 from whatif.study.raw import Raw
 from whatif.study.schema.kinds import Count, Days, Kind, Number, Time

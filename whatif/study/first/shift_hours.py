@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from typing import Final
 
 from typing_extensions import override
 
+from whatif.records import dataclass
 from whatif.study.raw import Raw
 from whatif.study.schema.kinds import DAY
 from whatif.study.schema.kinds.kind import Kind

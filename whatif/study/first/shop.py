@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any, Final, Literal
 
+from whatif.records import dataclass
 from whatif.study.first.questions import BY_ID, QUESTIONS, USUAL_NUMBERS, Answers, FirstQuestion
 from whatif.study.raw import Raw
 from whatif.study.schema.kinds import DAY, DAYS, KindError, Time

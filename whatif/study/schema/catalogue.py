@@ -6,11 +6,11 @@ that readers, editors and reports can look keys up by their path.
 
 from bisect import bisect
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from difflib import SequenceMatcher
 from functools import cache, lru_cache
 from typing import Any, Final, TypeAlias
 
+from whatif.records import dataclass
 from whatif.study.raw import Entries, Path, Raw, Table
 from whatif.study.schema.kinds import Kind
 from whatif.study.schema.models import Scenario, Study

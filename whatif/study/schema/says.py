@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import inspect
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from enum import Enum, auto
 from types import new_class
 from typing import (
@@ -23,6 +22,7 @@ from typing import (
 
 from typing_extensions import override
 
+from whatif.records import dataclass
 from whatif.study.raw import Raw
 from whatif.study.schema.kinds import Id, Kind
 

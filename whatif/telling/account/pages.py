@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from typing import Final, Literal
 
 from whatif.answers.account.account import Account, Check, Figure, Note, WorkedLine
 from whatif.answers.account.origins import See
 from whatif.answers.account.terms import Term
 from whatif.answers.compare import Answer
+from whatif.records import dataclass
 from whatif.telling.account.sentences import (
     check_sentence,
     is_alone,

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 
 from whatif.answers.compare import Answer
 from whatif.answers.money.capital import Capital
@@ -11,6 +10,7 @@ from whatif.answers.money.money import MoneyFigures
 from whatif.answers.money.returns import LikelyReturns, Standing
 from whatif.answers.money.year import Year, prices_of
 from whatif.plan.model import Prices
+from whatif.records import dataclass
 from whatif.telling.amounts import grouped
 from whatif.telling.money.ranges import (
     NEVER,

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 
+from whatif.records import dataclass
 from whatif.telling.amounts import grouped
 from whatif.telling.said import Sense
 

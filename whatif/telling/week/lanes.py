@@ -7,12 +7,12 @@ when and until when.
 from __future__ import annotations
 
 from collections.abc import Container, Mapping, Sequence
-from dataclasses import dataclass
 from enum import Enum, auto
 
 from whatif.answers.states import TURNING
 from whatif.answers.week import Spanning, Week, span_at
 from whatif.cell.model import DAY, WEEK
+from whatif.records import dataclass
 from whatif.telling.amounts import rounded
 from whatif.telling.clock import clock_text, hour_text
 from whatif.telling.week import signs as signs

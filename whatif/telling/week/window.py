@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from whatif.cell.model import DAY, HOUR, MINUTE, WEEK
+from whatif.records import dataclass
 from whatif.telling.clock import DAY_NAMES, clock_text, end_text, hour_text
 
 LENGTHS = tuple(minutes * MINUTE for minutes in (1, 2, 5, 10, 15, 30, 60, 90, 120, 180, 240, 360))

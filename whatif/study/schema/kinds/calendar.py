@@ -1,11 +1,11 @@
 """Kinds of the calendar: days, times of the day, breaks, moments of a week."""
 
 import re
-from dataclasses import dataclass
 from typing import ClassVar, Final
 
 from typing_extensions import override
 
+from whatif.records import dataclass
 from whatif.study.raw import Raw, shown
 from whatif.study.schema.kinds.kind import NONE_TYPED, Kind
 
@@ -114,7 +114,6 @@ class Days(Kind[tuple[str, ...]]):
         return " ".join(f"{run[0]}-{run[-1]}" if len(run) > 2 else " ".join(run) for run in runs)
 
 
-@dataclass(frozen=True)
 class Clock(Kind[int]):
     """A time of the day, in whole seconds since midnight."""
 
@@ -139,7 +138,6 @@ class Clock(Kind[int]):
         return _tidy(text)
 
 
-@dataclass(frozen=True)
 class Breaks(Kind[tuple[tuple[int, int], ...]]):
     """Breaks of a shift: where each begins and ends, in seconds since midnight.
 
@@ -178,7 +176,6 @@ class Breaks(Kind[tuple[tuple[int, int], ...]]):
         return "none" if raw == () else self.listed(raw, ", ")
 
 
-@dataclass(frozen=True)
 class Moment(Kind[int | str]):
     """A moment of the week in seconds from Monday 00:00, or "any hour"."""
 
@@ -198,7 +195,6 @@ class Moment(Kind[int | str]):
         return _tidy(text)
 
 
-@dataclass(frozen=True)
 class WeekMoment(Kind[int]):
     """A moment counted from Monday 00:00 of the first week measured, in seconds."""
 

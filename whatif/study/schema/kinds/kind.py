@@ -1,11 +1,11 @@
 """What a kind of value is: how it is read, what is allowed, how an editor shows it."""
 
 from abc import ABC, abstractmethod
-from dataclasses import dataclass
 from functools import lru_cache
 from types import NoneType
 from typing import TYPE_CHECKING, Any, ClassVar, Final, Generic, TypeVar, get_args
 
+from whatif.records import dataclass
 from whatif.study.raw import Raw, frozen, kind_of, shown
 from whatif.units import Dimension
 

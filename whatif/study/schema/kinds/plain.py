@@ -1,13 +1,13 @@
 """Kinds without a unit: counts, numbers, texts, words to choose from, ids."""
 
 import re
-from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
 from typing import ClassVar, Final
 
 from typing_extensions import override
 
+from whatif.records import dataclass
 from whatif.study.raw import Raw, kind_of, shown
 from whatif.study.schema.kinds.kind import Kind, KindError, T
 
@@ -314,7 +314,6 @@ class Flag(Kind[bool]):
         return super().written(raw)
 
 
-@dataclass(frozen=True)
 class Id(Kind[str]):
     """The name of a scenario, machine, part, shift, stop or order."""
 
@@ -328,7 +327,6 @@ class Id(Kind[str]):
         return id_
 
 
-@dataclass(frozen=True)
 class Ids(Kind[tuple[str, ...]]):
     """A list of ids, each once."""
 
@@ -357,7 +355,6 @@ class Ids(Kind[tuple[str, ...]]):
         return self.listed(raw, ", ")
 
 
-@dataclass(frozen=True)
 class Currency(Kind[str]):
     """A currency code in the form of ISO 4217: three capital letters."""
 

@@ -2,13 +2,13 @@
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
 from typing import Any, ClassVar, Final
 
 from typing_extensions import override
 
+from whatif.records import dataclass
 from whatif.study.raw import Raw, kind_of
 from whatif.study.schema.kinds.kind import Kind, KindError
 from whatif.study.schema.kinds.plain import HIGHEST, number_written
@@ -41,7 +41,6 @@ def _quoted(texts: Sequence[str]) -> str:
     return " or ".join(f'"{text}"' for text in texts)
 
 
-@dataclass(frozen=True)
 class _Measured(_WithUnit, Kind[Quantity]):
     """A quantity of one dimension, 0 or more."""
 
@@ -183,7 +182,6 @@ class _Sized(_Measured):
             raise self.refuse("it is 0")
 
 
-@dataclass(frozen=True)
 class Length(_Sized):
     """A length."""
 
@@ -191,7 +189,6 @@ class Length(_Sized):
     examples: ClassVar[tuple[str, ...]] = ("500 mm", "27 in")
 
 
-@dataclass(frozen=True)
 class Mass(_Sized):
     """A mass."""
 
@@ -199,7 +196,6 @@ class Mass(_Sized):
     examples: ClassVar[tuple[str, ...]] = ("18 kg", "40 lb")
 
 
-@dataclass(frozen=True)
 class Area(_Sized):
     """A piece of floor."""
 
