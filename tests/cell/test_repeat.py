@@ -288,7 +288,7 @@ FIELDS: dict[type, dict[str, str]] = {
         **each(STATE, "wake", "night", "allowed", "lacking"),
         **each(DRIFTS, "now", "woken"),
         **each(COUNT, "counted"),
-        **each(SAME, "cell", "calendar"),
+        **each(SAME, "cell", "calendar", "pace"),
         # From the place; now, at a border; from what is stirred, which is none.
         **each(FOLLOWS, "segment", "looked_at", "stirred"),
     },
@@ -343,7 +343,7 @@ FIELDS: dict[type, dict[str, str]] = {
         **each(DRIFTS, "unopened", "stock"),
         **each(COUNT, "most_held", "openings"),
         **each(SAME, "real_rank", "rushes", "made", "family", "good", "whole", "feeds"),
-        **each(SAME, "fixtures", "after", "plain"),
+        **each(SAME, "fixtures", "after", "plain", "wears"),
         # From the orders; from the fixtures of pallets, and of what is coming to them.
         **each(FOLLOWS, "real", "held"),
     },
