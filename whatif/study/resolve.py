@@ -147,6 +147,17 @@ class Resolved:
             return None
 
     @cached_property
+    def metered_in(self) -> str | None:
+        """The scenario whose hour meters hold here, None where nobody has read any."""
+        at: Resolved | None = self
+        while at is not None:
+            on, cut = (at.value("hour_meters", key) for key in ("switched_on", "in_cut"))
+            if on is not None and cut is not None and on.seconds:
+                return at.scenario
+            at = at.above
+        return None
+
+    @cached_property
     def priced(self) -> tuple[str, ...]:
         """The parts whose pieces have a contribution."""
         parts = self.ids("part")
@@ -326,13 +337,7 @@ def metered_in(resolved: Mapping[str, Resolved], scenario: str) -> str | None:
 
     Of a study without problems; None where nobody has read any (rule `meters.share`).
     """
-    at: str | None = scenario
-    while at is not None:
-        on, cut = (resolved[at].value("hour_meters", key) for key in ("switched_on", "in_cut"))
-        if on is not None and cut is not None and on.seconds:
-            return at
-        at = resolved[at].value("parent")
-    return None
+    return resolved[scenario].metered_in
 
 
 @lru_cache(maxsize=64)

@@ -62,7 +62,9 @@ class Answered:
             return {}
         titles = [_titles(each.draft, reference, today) for each in (then, now)]
         return {
-            id_: _named_as(found.answers[id_], now.resolved[id_])
+            id_: found.answers[id_]
+            if then.resolved[id_] is now.resolved[id_]
+            else _named_as(found.answers[id_], now.resolved[id_])
             for id_ in now.draft.ids
             if id_ in found.answers
             and _same(then, now, id_)
