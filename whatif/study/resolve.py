@@ -1,6 +1,6 @@
 """What holds in a scenario: entered, inherited, assumed (rule `study.tree`)."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import field
 from enum import Enum
 from fractions import Fraction
@@ -110,6 +110,15 @@ class Resolved:
         given = {} if self.above is None else dict(self.above.handed_down)
         _enter(given, self.own, Source.INHERITED)
         return given
+
+    @cached_property
+    def as_inherited(self) -> Mapping[Path, Given]:
+        """All values of a scenario that is based on this one and enters nothing."""
+        values, handed_down = dict(self.values), self.handed_down
+        for path in self.own.entered:
+            if path in values:
+                values[path] = handed_down.get(path) or _assumed(path)
+        return values
 
     def ids(self, group: str) -> tuple[str, ...]:
         """The things of `group`, the parent's first; those taken out (by a 0) among them."""
@@ -365,17 +374,11 @@ def _based_on(above: Resolved | None, own: ScenarioDraft) -> Resolved:
 
 def _resolved(above: Resolved | None, own: ScenarioDraft) -> Resolved:
     things = _things(above, own)
-    given = {} if above is None else dict(above.handed_down)
     if above is not None and things is above.things:
-        # All is as above, but for what either enters itself.
-        values = dict(above.values)
-        for path in above.own.entered:
-            if path in values:
-                values[path] = given.get(path) or _assumed(path)
-        changed = _enter(given, own, Source.ENTERED)
-        for path in changed:
-            values[path] = given.get(path) or _assumed(path)
+        values = dict(above.as_inherited)
+        _enter(values, own, Source.ENTERED, or_else=_assumed)
     else:
+        given = {} if above is None else dict(above.handed_down)
         _enter(given, own, Source.ENTERED)
         values = {path: given.get(path) or _ASSUMED[key.pattern] for path, key in _paths(things)}
     if above is None:
@@ -390,25 +393,30 @@ def _assumed(path: Path) -> Given:
     return _ASSUMED[key.pattern]
 
 
-def _enter(given: dict[Path, Given], own: ScenarioDraft, kind: Source) -> list[Path]:
-    """Put what a scenario enters to what is given, and take out what it gives back; where.
+def _enter(
+    given: dict[Path, Given],
+    own: ScenarioDraft,
+    kind: Source,
+    or_else: Callable[[Path], Given] | None = None,
+) -> None:
+    """Put what a scenario enters to what is given, and take out what it gives back.
 
-    What children do not inherit is left out where it is INHERITED.
+    What children do not inherit is left out where it is INHERITED. Where there is something else
+    to hold instead of what is given back, that is put there.
     """
     origin, guesses = Origin(kind, own.id), guesses_of(own)
     guessed = Origin(kind, own.id, guessed=True)
-    changed = []
     for path, raw in own.entered.items():
         key = key_for(path)
         if key is None or (kind is Source.INHERITED and not key.says.inherited):
             continue
-        changed.append(path)
-        if raw == GIVEN_BACK:
-            given.pop(path, None)
-        else:
+        if raw != GIVEN_BACK:
             is_guessed = bool(guesses) and is_guess(guesses, path, raw)
             given[path] = Given(raw, guessed if is_guessed else origin)
-    return changed
+        elif or_else is not None:
+            given[path] = or_else(path)
+        else:
+            given.pop(path, None)
 
 
 def _things(above: Resolved | None, own: ScenarioDraft) -> Mapping[Path, tuple[str, ...]]:
