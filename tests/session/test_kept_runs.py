@@ -51,7 +51,7 @@ parent = "today"
 machine.mill.pallets = 3
 """
 METERS = 'hour_meters = {in_cut = "5 h", switched_on = "100 h", gap = "people"}\n'
-STUDY = STUDY.replace("[scenario.more]", f"{METERS}[scenario.more]")
+METERED = STUDY.replace("[scenario.more]", f"{METERS}[scenario.more]")
 
 
 @pytest.fixture
@@ -151,7 +151,7 @@ def test_the_screen_begins_with_what_a_command_has_run(
     folder: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     # A first answer reads meters with one run alone, which no command does.
-    draft = read_text(STUDY.replace(METERS, ""))
+    draft = read_text(STUDY)
     with simulating() as memory:
         wanted = compare_wholly(check(draft), memory, memory.pause)
     nobody_runs(monkeypatch)
@@ -190,22 +190,24 @@ def test_the_code_is_what_decides_how_a_cell_counts(
 
 
 @pytest.mark.parametrize(
-    "words",
+    ("words", "text"),
     [
-        ["explain", "more", "spindle_hours.total"],
-        ["compare"],
-        ["vary", "more", "machine.mill.pallets", "2..3"],
+        (["explain", "more", "spindle_hours.total"], STUDY),
+        (["compare"], METERED),
+        (["vary", "more", "machine.mill.pallets", "2..3"], STUDY),
     ],
+    ids=["explain", "compare", "vary"],
 )
 def test_after_compare_nothing_is_run_again(
     words: list[str],
+    text: str,
     folder: Path,
     tmp_path: Path,
     monkeypatch: pytest.MonkeyPatch,
     capsys: Capture,
 ) -> None:
     study = tmp_path / "study.toml"
-    study.write_text(STUDY, "utf-8")
+    study.write_text(text, "utf-8")
     asked = [words[0], str(study), *words[1:]]
     monkeypatch.setenv(SWITCH, "0")
     assert main(asked) == 0
