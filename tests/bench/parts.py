@@ -82,13 +82,20 @@ def _engine(bench: Bench, found: dict[str, list[float]], what: str) -> Iterator[
 def weeks(bench: Bench) -> Iterator[Row]:
     """Weeks that repeat need not be run."""
     few, many = 12, 26 if bench.quick else 104
-    for demo in DEMOS:
-        cell = {"study": str(demo), "scenario": "today"}
+    cells: dict[str, dict[str, Any]] = {
+        demo.stem: {"study": str(demo), "scenario": "today"} for demo in DEMOS
+    }
+    for wanted in ("401", "200"):
+        cells[f"ten answers, {wanted} wanted"] = {
+            "answers": {"wanted": wanted},
+            "scenario": "today",
+        }
+    for what, cell in cells.items():
         short = bench.ask("counted", cell=cell, warm_up=2, weeks=few)
         long = bench.ask("counted", cell=cell, warm_up=2, weeks=many)
-        yield _ms("weeks", f"{demo.stem}: {many} weeks after 2, ms", long)
+        yield _ms("weeks", f"{what}: {many} weeks after 2, ms", long)
         ratio = {name: long[name] / short[name] for name in long}
-        yield Row("weeks", f"{demo.stem}: {many} weeks / {few} weeks, times", ratio)
+        yield Row("weeks", f"{what}: {many} weeks / {few} weeks, times", ratio)
     found = bench.ask("counted", cell=made.BIG, warm_up=2, weeks=many)
     yield _ms("weeks", f"big cell: {many} weeks after 2, ms", found)
 

@@ -28,13 +28,22 @@ _cells: dict[str, Cell] = {}
 
 
 def cell_of(which: dict[str, Any]) -> Cell:
-    """A made cell, or that of a scenario of a study."""
+    """A made cell, or that of a scenario of a study, or of what ten answers make."""
     name = json.dumps(which, sort_keys=True)
     if name not in _cells:
         if "study" in which:
             plan = plans_of(check(read_file(Path(which["study"])).draft))[which["scenario"]]
             assert plan.cell is not None
             _cells[name] = plan.cell
+        elif "answers" in which:
+            from support.first_answers import ALL
+
+            from whatif.session.first_study import first_study
+
+            draft = first_study({**ALL, **which["answers"]}, Memory()).draft
+            made_of_answers = plans_of(check(draft))[which["scenario"]].cell
+            assert made_of_answers is not None
+            _cells[name] = made_of_answers
         else:
             _cells[name] = made.cell(**which)
     return _cells[name]

@@ -302,7 +302,12 @@ def print_of(floor: Floor) -> bytes | None:
         never = order.arrives is None and not progress.here
         if not never and (progress.off < order.pieces or progress.at):
             return None
-    return blake2b(array("q", _standing(floor)).tobytes(), digest_size=16).digest()
+    try:
+        told = array("q", _standing(floor))
+    except OverflowError:
+        # An order of more pieces than 64 bits can tell.
+        return None
+    return blake2b(told.tobytes(), digest_size=16).digest()
 
 
 def _standing(floor: Floor) -> list[int]:
