@@ -343,7 +343,7 @@ FIELDS: dict[type, dict[str, str]] = {
         **each(DRIFTS, "unopened", "stock"),
         **each(COUNT, "most_held", "openings"),
         **each(SAME, "real_rank", "rushes", "made", "family", "good", "whole", "feeds"),
-        **each(SAME, "fixtures", "after", "plain", "wears"),
+        **each(SAME, "fixtures", "after", "wears"),
         # From the orders; from the fixtures of pallets, and of what is coming to them.
         **each(FOLLOWS, "real", "held"),
     },

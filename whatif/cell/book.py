@@ -53,10 +53,6 @@ def new_book(cell: Cell) -> OrderBook:
         at_hand=[],
         fixtures=[FOR_EVER if part.fixtures is None else part.fixtures for part in cell.parts],
         after=[NOWHERE if part.after is None else part.after for part in cell.parts],
-        plain=[
-            all(part.after is None or part.making[place] is None for part in cell.parts)
-            for place in range(len(cell.groups))
-        ],
         wears=any(part.tool_life is not None for part in cell.parts),
     )
     for place in range(len(cell.parts)):

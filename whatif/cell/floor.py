@@ -440,8 +440,7 @@ class OrderBook:
         waits: cache: [part] second by which the order before its earliest unopened one is due.
         at_hand: cache: real orders that have arrived and have pieces left, as in ``real_rank``.
         fixtures: [part] that may be held at one time, FOR_EVER for no limit.
-        after: [part] the operation before, NOWHERE for none; ``plain`` [group] whether nothing
-            that may be made there comes after another operation.
+        after: [part] the operation before, NOWHERE for none.
         wears: whether any part's tools wear.
         openings: endless orders opened so far.
         changes: counts what may let a pallet take something, but time alone.
@@ -468,7 +467,6 @@ class OrderBook:
     at_hand: list[int]
     fixtures: list[int]
     after: list[int]
-    plain: list[bool]
     wears: bool
     openings: int = 0
     changes: int = 1

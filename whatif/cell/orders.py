@@ -31,6 +31,10 @@ SHARED: Final = 2
 """How fixtures are looked at: not at all, by who holds them, and as shared out with machines that
 starve (rule `fixtures.shared`)."""
 
+NO: Final = 0
+YES: Final = 1
+PERHAPS: Final = 2
+
 
 # -- fixtures ----------------------------------------------------------------------------
 
@@ -299,8 +303,8 @@ def all_lack(floor: Floor, pallet: Pallet) -> int:
     """What every pallet at rest of a group lacks, NOWHERE if that has to be seen one by one.
 
     Args:
-        pallet: any of them. Nothing is on them, and they are alike but for the fixture they hold
-            and the machine they are of.
+        pallet: any of them. Nothing is on them, and they are alike but for the order they have
+            been working on, the fixture they hold and the machine they are of.
     """
     book = floor.book
     makings = floor.spindles[pallet.machine].makings
@@ -313,23 +317,43 @@ def all_lack(floor: Floor, pallet: Pallet) -> int:
     made = book.made[pallet.group]
     if not made:
         return LACKS_WORK
-    lacks = LACKS_WORK
+    lacks, unclear = LACKS_WORK, False
     latest = opens_after(floor, made[0])
     opens = book.opens
     for part in made:
         if opens[part] > latest:
             continue
-        before = book.after[part]
-        if before != NOWHERE and book.stock[before] < book.whole[before]:
-            # Not even one piece.
+        stocked = _all_stocked(floor, part, pallet)
+        if stocked == NO:
             if lacks == LACKS_WORK:
                 lacks = LACKS_STOCK
         elif _earliest(floor, part, pallet, latest, FREE, stock=False) is not None:
             return NOWHERE
         else:
             lacks = LACKS_FIXTURE
-    # Where an operation before has some stock, it may yet be too little for this pallet or that.
-    return lacks if lacks != LACKS_FIXTURE or book.plain[pallet.group] else NOWHERE
+            unclear = unclear or stocked == PERHAPS
+    return NOWHERE if unclear else lacks
+
+
+def _all_stocked(floor: Floor, part: int, pallet: Pallet) -> int:
+    """Whether stock covers a part's next load on any pallet at rest of a group."""
+    book = floor.book
+    before = book.after[part]
+    if before == NOWHERE:
+        return YES
+    there, whole = book.stock[before], book.whole[before]
+    if there < whole:
+        return NO
+    orders = book.endless[part]
+    making = floor.spindles[pallet.machine].makings[part]
+    assert orders is not None
+    assert making is not None
+    following = orders.room + 1
+    several = following < len(orders.waiting) and orders.waiting[following].opened
+    if several or orders.numbers > 1 or floor.cell.parts[part].first_piece:
+        # A pallet may go on with another order, or with a first piece.
+        return PERHAPS
+    return YES if there >= min(making.per_pallet, orders.waiting[orders.room].left) * whole else NO
 
 
 def lack_of(floor: Floor, pallet: Pallet) -> int:
