@@ -229,8 +229,12 @@ def _earliest(
     """
     orders = floor.book.endless[part]
     assert orders is not None
-    several = orders.numbers > 1
-    place, passed_over, before = 0, 0, NOWHERE
+    several, unlimited = orders.numbers > 1, floor.book.fixtures[part] == FOR_EVER
+    load, coming = pallet.load, pallet.coming
+    here = (load is not None and load.part == part) or (coming is not None and coming.part == part)
+    # Those before have no room for a pallet that is not at them.
+    place = 0 if here else orders.room
+    passed_over, before = 0, NOWHERE
     while passed_over < orders.numbers:
         if place == len(orders.waiting):
             orders.look_ahead()
@@ -245,7 +249,7 @@ def _earliest(
         before = wanted.number
         if wanted.at >= orders.at_once and not is_at(pallet, wanted.key):
             continue
-        if fixture_free(floor, wanted.fixture, pallet, look):
+        if look == ANY or unlimited or fixture_free(floor, wanted.fixture, pallet, look):
             return wanted if not stock or _covered(floor, wanted, pallet) else None
         if not several:
             # All of its orders want that one fixture.

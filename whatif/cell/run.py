@@ -16,6 +16,7 @@ from whatif.cell import book, may_not, people, states, stops
 from whatif.cell import spindle as machine
 from whatif.cell.calendar import AFTER_HOURS, ATTENDED, Calendar, Segment
 from whatif.cell.codes import (
+    BENCH,
     CUTTING,
     IN_CYCLE,
     LOAD,
@@ -143,7 +144,8 @@ class Run:
             return setup
         spindle.spent[state] += took
         if state == IN_CYCLE:
-            load = floor.load_in(spindle)
+            load = floor.pallets[spindle.pallet].load
+            assert load is not None
             floor.counted.cycle[spindle.index][load.part] += took
             if load.rush:
                 floor.counted.rush_cycle += took
@@ -176,15 +178,17 @@ class Run:
             if len(stirred) > 1:
                 stirred.sort()
             for i in stirred:
-                if spindles[i].doing == STANDING:
-                    machine.machine_asks(floor, spindles[i])
+                spindle = spindles[i]
+                if spindle.doing == STANDING and (spindle.ready or spindle.pallet != NOWHERE):
+                    machine.machine_asks(floor, spindle)
             if (floor.line and floor.free) or orders.asked_at != orders.changes:
                 people.serve(floor)
                 if len(stirred) > 1:
                     stirred.sort()
             for i in stirred:
-                if spindles[i].doing == STANDING:
-                    machine.begin(floor, spindles[i])
+                spindle = spindles[i]
+                if spindle.doing == STANDING and (spindle.ready or spindle.pallet != NOWHERE):
+                    machine.begin(floor, spindle)
             if not events or events[0][0] != now:
                 break
             self._things_end()
@@ -215,8 +219,10 @@ class Run:
             elif what == WORK_ENDS:
                 person = floor.persons[index]
                 if person.stamp == stamp:
-                    assert person.work is not None
-                    self._stir(floor.spindles[person.work.machine])
+                    work = person.work
+                    assert work is not None
+                    if work.job != BENCH:
+                        self._stir(floor.spindles[work.machine])
                     people.work_ends(floor, person)
             elif what == RELEASES:
                 machine.released(floor, floor.pallets[index])

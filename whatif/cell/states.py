@@ -4,9 +4,25 @@ from __future__ import annotations
 
 from enum import IntEnum
 
-from whatif.cell import codes, orders
+from whatif.cell import orders
 from whatif.cell.calendar import ATTENDED
-from whatif.cell.codes import NOWHERE, STANDING
+from whatif.cell.codes import (
+    FIRST_PIECE,
+    IN_CYCLE,
+    LOAD,
+    NO_FIXTURE,
+    NO_STOCK,
+    NOBODY_ON_DUTY,
+    NOTHING_DUE,
+    NOWHERE,
+    OUTSIDE_RUNNING_HOURS,
+    PALLET_CHANGE,
+    PERSON_AT_MACHINE,
+    STANDING,
+    STOPPED,
+    WAITING_FOR_PERSON,
+    WARM_UP,
+)
 from whatif.cell.floor import Call, Floor, Spindle
 from whatif.cell.spindle import load_of, some_ready
 
@@ -32,7 +48,7 @@ class State(IntEnum):
 
 STATES = tuple(state.name.lower() for state in State)
 
-_DOING = (codes.NOTHING_DUE, codes.IN_CYCLE, codes.PALLET_CHANGE, codes.WARM_UP, codes.STOPPED)
+_DOING = (NOTHING_DUE, IN_CYCLE, PALLET_CHANGE, WARM_UP, STOPPED)
 """By what the spindle is doing, but for one that stands."""
 
 
@@ -45,35 +61,35 @@ def state_of(floor: Floor, spindle: Spindle) -> int:
     if spindle.doing != STANDING:
         return _DOING[spindle.doing]
     if spindle.stops:
-        return codes.STOPPED
+        return STOPPED
     at_machine = spindle.prove or spindle.tools
     if at_machine is not None and _working(floor, at_machine):
-        return codes.PERSON_AT_MACHINE
+        return PERSON_AT_MACHINE
     ready = some_ready(floor, spindle) if spindle.ready else False
-    if _lacks_permission_only(floor, spindle, ready=ready):
-        return codes.OUTSIDE_RUNNING_HOURS
-    if spindle.visits and (spindle.is_table or not ready):
-        for visit in spindle.visits:
-            if _working(floor, visit):
-                return codes.LOAD
+    if (ready or spindle.pallet != NOWHERE) and _lacks_permission_only(floor, spindle):
+        return OUTSIDE_RUNNING_HOURS
+    at_visit = spindle.visits and (spindle.is_table or not ready)
+    if at_visit and shown_visit(floor, spindle) is not None:
+        return LOAD
     attended = floor.segment.mode == ATTENDED
     if spindle.unreleased and attended:
-        return codes.FIRST_PIECE
+        return FIRST_PIECE
     if spindle.asked or is_paused(spindle):
-        return codes.WAITING_FOR_PERSON if attended else codes.NOBODY_ON_DUTY
+        return WAITING_FOR_PERSON if attended else NOBODY_ON_DUTY
     if spindle.unreleased:
-        return codes.NOBODY_ON_DUTY
+        return NOBODY_ON_DUTY
     if orders.lacks_only_fixture(floor, spindle):
-        return codes.NO_FIXTURE
+        return NO_FIXTURE
     if orders.lacks_stock(floor, spindle):
-        return codes.NO_STOCK
-    return codes.NOTHING_DUE
+        return NO_STOCK
+    return NOTHING_DUE
 
 
 def shown_visit(floor: Floor, spindle: Spindle) -> Call | None:
     """The visit for which a machine's state is ``LOAD``: the first that somebody works at."""
+    persons = floor.persons
     for visit in spindle.visits:
-        if _working(floor, visit):
+        if visit.person != NOWHERE and persons[visit.person].on_duty:
             return visit
     return None
 
@@ -93,9 +109,10 @@ def is_paused(spindle: Spindle) -> bool:
     )
 
 
-def _lacks_permission_only(floor: Floor, spindle: Spindle, *, ready: bool) -> bool:
+def _lacks_permission_only(floor: Floor, spindle: Spindle) -> bool:
+    """Whether a load that stands in the spindle, or ready, might go on but for its hours."""
     if spindle.tools is not None and spindle.tools.person != NOWHERE:
         return False
-    if spindle.pallet == NOWHERE:
-        return ready
-    return spindle.change_left > 0 or not load_of(floor, spindle.pallet).unproved
+    if spindle.pallet == NOWHERE or spindle.change_left > 0:
+        return True
+    return not load_of(floor, spindle.pallet).unproved
