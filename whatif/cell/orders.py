@@ -13,7 +13,6 @@ from whatif.cell.book import (
     opens_after,
     take_endless,
     take_real,
-    waiting,
 )
 from whatif.cell.calendar import FOR_EVER
 from whatif.cell.codes import (
@@ -211,12 +210,12 @@ def _real_may(floor: Floor, place: int, pallet: Pallet, look: int = SHARED) -> b
     )
 
 
-def real_for(floor: Floor, pallet: Pallet, *, rush: bool = False) -> int | None:
+def real_for(floor: Floor, pallet: Pallet, *, rush: bool = False) -> int:
     """The first real order, or only rush order, that may be taken on the pallet."""
     for place in floor.book.at_hand:
         if (floor.cell.orders[place].rush or not rush) and _real_may(floor, place, pallet):
             return place
-    return None
+    return NOWHERE
 
 
 def _earliest(
@@ -258,26 +257,25 @@ def _earliest(
     return None
 
 
-def _going_on(floor: Floor, pallet: Pallet, look: int = SHARED) -> Order | None:
-    """The order that the pallet has been working on, if pieces of it may be taken."""
+def _going_on(floor: Floor, pallet: Pallet, look: int = SHARED) -> EndlessOrder | None:
+    """The endless order that the pallet has been working on, if pieces of it may be taken."""
     order = pallet.order
-    if order is None:
+    if order is None or order[0] == NOWHERE:
         return None
-    if order[0] == NOWHERE:
-        return order if _real_may(floor, order[1], pallet, look) else None
-    wanted = waiting(floor.book, order)
-    if wanted is None:
-        return None
-    orders = floor.book.endless[order[0]]
+    part, number = order
+    book = floor.book
+    orders = book.endless[part]
     assert orders is not None
+    for wanted in orders.waiting:
+        if wanted.number == number:
+            break
+    else:
+        return None
     if wanted.at >= orders.at_once and not is_at(pallet, order):
         return None
-    book = floor.book
-    if book.fixtures[order[0]] != FOR_EVER and not fixture_free(
-        floor, wanted.fixture, pallet, look
-    ):
+    if book.fixtures[part] != FOR_EVER and not fixture_free(floor, wanted.fixture, pallet, look):
         return None
-    return order if _covered(floor, wanted, pallet) else None
+    return wanted if book.after[part] == NOWHERE or _covered(floor, wanted, pallet) else None
 
 
 def something_for(floor: Floor, pallet: Pallet, look: int = SHARED) -> bool:
@@ -392,25 +390,24 @@ def _lacks(floor: Floor, spindle: Spindle, what: int) -> bool:
 # -- choosing ----------------------------------------------------------------------------
 
 
-def choose_by_usual_rules(floor: Floor, pallet: Pallet) -> Order | None:
-    """The order that a visit begun now takes (rule `orders.take`); None if nothing may be.
+def real_by_usual_rules(floor: Floor, pallet: Pallet) -> int:
+    """The real order that a visit begun now takes (rule `orders.real`); NOWHERE if none may be.
 
-    Real orders go ahead of the endless mix (rule `orders.real`). Rush orders are none of its
-    business: where the pallet may take one, :func:`whatif.cell.rush.choose` has said so before.
+    They go ahead of the endless mix. Rush orders are none of its business: where the pallet may
+    take one, :func:`whatif.cell.rush.real_order_for` has said so before.
     """
     order = pallet.order
     if order is not None and order[0] == NOWHERE and _real_may(floor, order[1], pallet):
-        return order
-    place = real_for(floor, pallet)
-    return choose_from_mix(floor, pallet) if place is None else (NOWHERE, place)
+        return order[1]
+    return real_for(floor, pallet)
 
 
-def choose_from_mix(floor: Floor, pallet: Pallet) -> Order | None:
+def choose_from_mix(floor: Floor, pallet: Pallet) -> EndlessOrder | None:
     """The endless order that a visit begun now takes: 4 to 6 of rule `orders.take`."""
     book = floor.book
-    order = pallet.order
-    if order is not None and order[0] != NOWHERE and _going_on(floor, pallet) is not None:
-        return order
+    going_on = _going_on(floor, pallet)
+    if going_on is not None:
+        return going_on
     made = book.made[pallet.group]
     if not made:
         return None
@@ -432,8 +429,8 @@ def choose_from_mix(floor: Floor, pallet: Pallet) -> Order | None:
         if book.endless[part] is not None and opens[part] <= latest:
             held = _earliest(floor, part, pallet, latest)
             if held is not None and held.fixture == pallet.fixture and held.due_before <= first.due:
-                return held.key
-    return first.key
+                return held
+    return first
 
 
 def _before(order: EndlessOrder, other: EndlessOrder) -> bool:
@@ -444,37 +441,42 @@ def _before(order: EndlessOrder, other: EndlessOrder) -> bool:
     return order.opened > 0 and (not other.opened or order.opened < other.opened)
 
 
-def load_on(floor: Floor, order: Order, pallet: Pallet) -> Load:
-    """Allot the pieces of a load that a visit puts on (rule `loads.size`), and book them."""
-    part, number = order
-    spindle = floor.spindles[pallet.machine]
-    rush = False
-    wanted: EndlessOrder | None = None
-    if part == NOWHERE:
-        asked, real = floor.cell.orders[number], floor.book.real[number]
-        part = fixture = asked.part
-        left, begun, rush = real.left, real.taken > 0, asked.rush
-    else:
-        wanted = waiting(floor.book, order)
-        assert wanted is not None
-        left, begun, fixture = wanted.left, wanted.opened > 0, wanted.fixture
+# -- loading -----------------------------------------------------------------------------
+
+
+def load_of_mix(floor: Floor, wanted: EndlessOrder, pallet: Pallet) -> Load:
+    """Allot the pieces of an endless order that a visit puts on, and book them."""
+    part, begun = wanted.key[0], wanted.opened > 0
+    load = _load(floor, part, wanted.key, wanted.fixture, wanted.left, pallet, begun=begun)
+    take_endless(floor, wanted, load.pieces, pallet)
+    return load
+
+
+def load_of_real(floor: Floor, place: int, pallet: Pallet) -> Load:
+    """Allot the pieces of a real order that a visit puts on, and book them."""
+    order, real = floor.cell.orders[place], floor.book.real[place]
+    part, key, begun = order.part, (NOWHERE, place), real.taken > 0
+    load = _load(floor, part, key, part, real.left, pallet, begun=begun)
+    load.rush = order.rush
+    take_real(floor, place, load.pieces, pallet)
+    return load
+
+
+def _load(
+    floor: Floor, part: int, order: Order, fixture: int, left: int, pallet: Pallet, *, begun: bool
+) -> Load:
+    """The next load of an order on the pallet (rule `loads.size`)."""
+    spindle, made = floor.spindles[pallet.machine], floor.cell.parts[part]
     making = spindle.makings[part]
     assert making is not None
-    made = floor.cell.parts[part]
     first = made.first_piece > 0 and _is_first(floor, part, fixture, pallet, begun=begun)
-    pieces = 1 if first else making.per_pallet if making.per_pallet < left else left
-    if wanted is None:
-        take_real(floor, number, pieces, pallet)
-    else:
-        take_endless(floor, wanted, pieces, pallet)
     return Load(
         part,
         making,
-        pieces,
+        1 if first else making.per_pallet if making.per_pallet < left else left,
         order,
         fixture,
         first,
         making.prove_out > 0 and pallet.fixture != fixture,
         first or not (made.unattended and spindle.kind.unattended),
-        rush,
     )

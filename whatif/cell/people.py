@@ -22,7 +22,7 @@ from whatif.cell.codes import (
     VISITED,
     WORK_ENDS,
 )
-from whatif.cell.floor import Call, Floor, Pallet, Person, rank, rush_rank, usual_rank
+from whatif.cell.floor import Call, Floor, Load, Pallet, Person, rank, rush_rank, usual_rank
 from whatif.cell.luck import Scatter
 from whatif.cell.model import Cell, Work
 
@@ -120,11 +120,16 @@ def sets_up(floor: Floor, visit: Call) -> bool:
     if visit.left is not None:
         return visit.setup > 0
     pallet = floor.pallets[visit.pallet]
-    order = rush.choose(floor, pallet)
-    if order is None or pallet.fixture == book.fixture_of(floor, order):
-        return False
-    making = floor.spindles[pallet.machine].makings[book.part_of(floor, order)]
-    return making is not None and making.setup > 0
+    real = rush.real_order_for(floor, pallet) if floor.book.at_hand else NOWHERE
+    if real != NOWHERE:
+        part = fixture = floor.cell.orders[real].part
+    else:
+        wanted = orders.choose_from_mix(floor, pallet)
+        if wanted is None:
+            return False
+        part, fixture = wanted.key[0], wanted.fixture
+    making = floor.spindles[pallet.machine].makings[part]
+    return pallet.fixture != fixture and making is not None and making.setup > 0
 
 
 def serve(floor: Floor) -> None:
@@ -222,16 +227,15 @@ def _stated(floor: Floor, call: Call) -> int:
 
 def _work_on(floor: Floor, person: Person, call: Call, left: int) -> None:
     """A person works at a call from now on; when that ends is foretold if it does in the shift."""
-    if person.free_since != NEVER:
-        floor.free.remove(person.index)
-        _end_free_stretch(floor, person)
+    now = floor.now
+    _is_free_no_more(floor, person)
     person.work = call
-    person.work_since = floor.now
+    person.work_since = now
     person.stamp += 1
-    end = floor.now + left
+    end = now + left
     if end > floor.border or not person.on_duty:
         # Breaks come between, or the end of the shift.
-        at = person.pattern.finish(floor.now - person.base, left)
+        at = person.pattern.finish(now - person.base, left)
         if at is None:
             return
         end = person.base + at
@@ -247,8 +251,9 @@ def _begin_visit(floor: Floor, call: Call) -> int:
     cell = floor.cell
     old = pallet.load
     # Where no real order is at hand the mix alone is chosen from.
-    order = (rush.choose if floor.book.at_hand else orders.choose_from_mix)(floor, pallet)
-    if order is None and old is None:
+    real = rush.real_order_for(floor, pallet) if floor.book.at_hand else NOWHERE
+    wanted = orders.choose_from_mix(floor, pallet) if real == NOWHERE else None
+    if old is None and real == NOWHERE and wanted is None:
         # "With nothing to take off either it is not visited at all": it rests from now.
         pallet.at, pallet.since = RESTING, floor.now
         floor.rest(pallet)
@@ -260,8 +265,12 @@ def _begin_visit(floor: Floor, call: Call) -> int:
         minutes += old.making.unload * old.pieces
         bench = cell.parts[old.part].bench * old.pieces
     pallet.at = VISITED
-    if order is not None:
-        new = orders.load_on(floor, order, pallet)
+    new: Load | None = None
+    if wanted is not None:
+        new = orders.load_of_mix(floor, wanted, pallet)
+    elif real != NOWHERE:
+        new = orders.load_of_real(floor, real, pallet)
+    if new is not None:
         if pallet.fixture != new.fixture:
             orders.take_fixture(floor, new.fixture, pallet)
             setup = new.making.setup
@@ -297,10 +306,8 @@ def scatter_of(cell: Cell, machine: int, pallet: int) -> Scatter | None:
     return Scatter(f"{cell.luck} {machine + 1} {pallet + 1}", cell.scatter)
 
 
-def work_ends(floor: Floor, person: Person) -> None:
+def work_ends(floor: Floor, person: Person, call: Call) -> None:
     """A person finishes the work in hand."""
-    call = person.work
-    assert call is not None
     assert call.left is not None
     job = call.job
     # It was foretold so that what was left of it has been worked.
@@ -441,11 +448,7 @@ def duty_changes(floor: Floor, on_duty: tuple[bool, ...]) -> None:
 def _is_free_no_more(floor: Floor, person: Person) -> None:
     if person.free_since != NEVER:
         floor.free.remove(person.index)
-        _end_free_stretch(floor, person)
-
-
-def _end_free_stretch(floor: Floor, person: Person) -> None:
-    stretch = floor.now - person.free_since
-    if stretch >= FREE_STRETCH:
-        person.free_stretches += stretch
-    person.free_since = NEVER
+        stretch = floor.now - person.free_since
+        if stretch >= FREE_STRETCH:
+            person.free_stretches += stretch
+        person.free_since = NEVER

@@ -30,7 +30,7 @@ from whatif.cell.codes import (
     TIME_OPENS,
     WORK_ENDS,
 )
-from whatif.cell.floor import Floor, Pallet, Spindle
+from whatif.cell.floor import Call, Floor, Pallet, Person, Spindle
 from whatif.cell.model import WEEK, Cell, Making, Pace
 from whatif.cell.tally import (
     Tally,
@@ -165,23 +165,33 @@ class Run:
     def _instant(self) -> None:
         """All that happens at ``now`` (rule `people.instant`)."""
         floor = self.floor
-        now, events, spindles, orders = floor.now, floor.events, floor.spindles, floor.book
+        now, events, orders = floor.now, floor.events, floor.book
         if self._some_may_not:
             may_not.count(floor)
-        if now < floor.border:
-            self._things_end()
-        else:
-            self._border()
+        if floor.night >= 0 and now >= floor.border:
+            self._night_ends()
         # At most instants most machines are as they were.
-        stirred = floor.stirred
+        spindles, stirred = floor.spindles, floor.stirred
         while True:
+            while events and events[0][0] == now:
+                _, what, index, stamp = heappop(events)
+                if what == SPINDLE_ENDS:
+                    spindle = spindles[index]
+                    self._stir(spindle)
+                    machine.spindle_ends(floor, spindle)
+                elif what != WORK_ENDS:
+                    self._something_else(what, index)
+                elif floor.persons[index].stamp == stamp:
+                    self._work_ends(floor.persons[index])
+            while now >= floor.border:
+                self._next_segment()
             if len(stirred) > 1:
                 stirred.sort()
             for i in stirred:
                 spindle = spindles[i]
                 if spindle.doing == STANDING and (spindle.ready or spindle.pallet != NOWHERE):
                     machine.machine_asks(floor, spindle)
-            if (floor.line and floor.free) or orders.asked_at != orders.changes:
+            if (floor.line and floor.free) or (floor.at_rest and orders.asked_at != orders.changes):
                 people.serve(floor)
                 if len(stirred) > 1:
                     stirred.sort()
@@ -191,50 +201,53 @@ class Run:
                     machine.begin(floor, spindle)
             if not events or events[0][0] != now:
                 break
-            self._things_end()
-        if orders.woken_at != orders.changes or self._some_only_load:
+        orders.asked_at = orders.changes
+        if floor.at_rest or self._some_only_load:
             self._set_wake()
+        else:
+            orders.woken_at = orders.changes
         for i in stirred:
-            spindle = spindles[i]
-            spindle.stirred = False
-            state = IN_CYCLE if spindle.doing == CUTTING else states.state_of(floor, spindle)
-            visit = states.shown_visit(floor, spindle) if state == LOAD else None
-            if state != spindle.state or visit is not spindle.shown_visit:
-                if spindle.state_since != now:
-                    self.account(spindle)
-                spindle.state, spindle.shown_visit = state, visit
+            self._show(spindles[i])
         stirred.clear()
         if self._some_may_not:
             may_not.look(floor)
 
-    def _things_end(self) -> None:
+    def _show(self, spindle: Spindle) -> None:
+        """Find in which state a machine is after all that has happened (rule `states`)."""
         floor = self.floor
-        now, events = floor.now, floor.events
-        while events and events[0][0] == now:
-            _, what, index, stamp = heappop(events)
-            if what == SPINDLE_ENDS:
-                spindle = floor.spindles[index]
-                self._stir(spindle)
-                machine.spindle_ends(floor, spindle)
-            elif what == WORK_ENDS:
-                person = floor.persons[index]
-                if person.stamp == stamp:
-                    work = person.work
-                    assert work is not None
-                    if work.job != BENCH:
-                        self._stir(floor.spindles[work.machine])
-                    people.work_ends(floor, person)
-            elif what == RELEASES:
-                machine.released(floor, floor.pallets[index])
-            elif what == ORDER_ARRIVES:
-                book.arrives(floor, index)
-            elif what == TIME_OPENS:
-                floor.wake = -1
-                floor.woken += 1
-                floor.book.changes += 1
-            else:
-                self._stir(floor.spindles[index])
-                stops.goes(floor, floor.spindles[index])
+        spindle.stirred = False
+        visit: Call | None = None
+        if spindle.doing == CUTTING:
+            state = IN_CYCLE
+        else:
+            state = states.state_of(floor, spindle)
+            if state == LOAD:
+                visit = states.shown_visit(floor, spindle)
+        if state != spindle.state or visit is not spindle.shown_visit:
+            if spindle.state_since != floor.now:
+                self.account(spindle)
+            spindle.state, spindle.shown_visit = state, visit
+
+    def _work_ends(self, person: Person) -> None:
+        work = person.work
+        assert work is not None
+        if work.job != BENCH:
+            self._stir(self.floor.spindles[work.machine])
+        people.work_ends(self.floor, person, work)
+
+    def _something_else(self, what: int, index: int) -> None:
+        floor = self.floor
+        if what == RELEASES:
+            machine.released(floor, floor.pallets[index])
+        elif what == ORDER_ARRIVES:
+            book.arrives(floor, index)
+        elif what == TIME_OPENS:
+            floor.wake = -1
+            floor.woken += 1
+            floor.book.changes += 1
+        else:
+            self._stir(floor.spindles[index])
+            stops.goes(floor, floor.spindles[index])
 
     def _stir(self, spindle: Spindle) -> None:
         """Something happens to a machine: its time up to now is booked first."""
@@ -243,15 +256,6 @@ class Run:
         if not spindle.stirred:
             spindle.stirred = True
             self.floor.stirred.append(spindle.index)
-
-    def _border(self) -> None:
-        """Things end, and the next stretch of the week begins."""
-        floor = self.floor
-        if floor.night >= 0:
-            self._night_ends()
-        self._things_end()
-        while floor.now >= floor.border:
-            self._next_segment()
 
     def _night_ends(self) -> None:
         """Count the night where a shift starts, as all stands just before it."""

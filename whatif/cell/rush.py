@@ -9,14 +9,13 @@ from __future__ import annotations
 
 from whatif.cell import orders
 from whatif.cell.codes import INSIDE, NOWHERE, READY, VISIT
-from whatif.cell.floor import Call, Floor, Load, Order, Pallet
+from whatif.cell.floor import Call, Floor, Load, Pallet
 
 
-def choose(floor: Floor, pallet: Pallet) -> Order | None:
-    """The order that a visit begun now takes: a rush order, or else by the usual rules."""
-    if floor.book.at_hand and (place := orders.real_for(floor, pallet, rush=True)) is not None:
-        return (NOWHERE, place)
-    return orders.choose_by_usual_rules(floor, pallet)
+def real_order_for(floor: Floor, pallet: Pallet) -> int:
+    """The real order that a visit begun now takes: a rush order, or else by the usual rules."""
+    place = orders.real_for(floor, pallet, rush=True)
+    return orders.real_by_usual_rules(floor, pallet) if place == NOWHERE else place
 
 
 def is_on(floor: Floor) -> bool:
@@ -37,7 +36,7 @@ def goes_ahead(floor: Floor, call: Call) -> bool:
         return pallet.load is not None and cuts_first(floor, pallet, pallet.load)
     if call.left is not None:
         return pallet.coming is not None and pallet.coming.rush
-    return orders.real_for(floor, pallet, rush=True) is not None
+    return orders.real_for(floor, pallet, rush=True) != NOWHERE
 
 
 def cuts_first(floor: Floor, pallet: Pallet, load: Load) -> bool:
