@@ -28,7 +28,7 @@ OTHERS = ("whatif.answers.moves", "whatif.answers.night", "whatif.reports.moves"
 LACKS = {
     ("--help",): (*SCREEN, *UNITS, *STUDIES, *RUNS, *ANSWERS, *OTHERS, "dataclasses", "json"),
     ("compare", "--help"): (*SCREEN, *UNITS, *STUDIES, *RUNS, *ANSWERS, *OTHERS, "dataclasses"),
-    ("check", STUDY): (*SCREEN, *UNITS, *RUNS, *ANSWERS, *OTHERS),
+    ("check", STUDY): (*SCREEN, *UNITS, "pydantic", *RUNS, *ANSWERS, *OTHERS),
     ("explain", "--rule", "states"): (*SCREEN, *UNITS, "pydantic", *RUNS, *ANSWERS, *OTHERS),
 }
 

@@ -38,9 +38,11 @@ def check_file(asked: Namespace, _: ProgressLine) -> Document:
 
 def _of_tool_places(checked: Checked) -> Iterable[Problem]:
     """What only plans know: they are made where a machine's tool places are entered at all."""
-    assert checked.study is not None  # it has no problems
-    machines = (each for here in checked.study.scenarios.values() for each in here.machine.values())
-    if all(machine.pockets is None for machine in machines):
+    if not any(
+        here.has("machine", machine, "pockets")
+        for here in checked.resolved.values()
+        for machine in here.ids("machine")
+    ):
         return ()
     from whatif.plan.build import plans_of
     from whatif.telling.warnings import of_places
