@@ -1,24 +1,24 @@
 """All errors (rule `study.errors`) and warnings of a draft at once, and the study without any."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from dataclasses import field
 from functools import cached_property
-from typing import Any, TypeAlias
+from typing import Any
 from weakref import WeakKeyDictionary
 
 from whatif.records import dataclass
-from whatif.study.check.entries import head_problems, scenario_problems, unknown_keys
-from whatif.study.check.odd import oddities, other_than_above
+from whatif.study.check.entries import head_problems
+from whatif.study.check.found import Identity, by_identity, found_in, in_texts
+from whatif.study.check.odd import other_than_above
 from whatif.study.check.rules import (
     Anywhere,
     lacking_anywhere,
-    rule_problems,
     tree_problems,
     values_together,
 )
 from whatif.study.check.unused import Unused
 from whatif.study.draft import Draft
-from whatif.study.problem import TOLD_ONCE, Problem
+from whatif.study.problem import Problem
 from whatif.study.raw import Path, Raw
 from whatif.study.resolve import GIVEN_BACK, Resolved, Source, resolve_all
 from whatif.study.schema.catalogue import HEAD_KEYS, THINGS
@@ -71,14 +71,14 @@ def check(draft: Draft) -> Checked:
     """
     resolved = resolve_all(draft)
     whole = {id_: here for id_, here in resolved.items() if here.is_whole}
-    found = {id_: _found(here, whole) for id_, here in whole.items()}
+    found = {id_: found_in(here, whole) for id_, here in whole.items()}
     others = _beside_the_reference(draft, whole)
     problems = [*head_problems(draft), *tree_problems(draft)]
     warnings: list[Problem] = []
     anywhere = Anywhere(draft)
     unknown = {}
     for id_, here in resolved.items():
-        own = _in_texts(here)
+        own = in_texts(here)
         problems += own.problems
         if own.unknown_keys:
             unknown[id_] = own.unknown_keys
@@ -97,85 +97,13 @@ def check(draft: Draft) -> Checked:
     return Checked(draft, tuple(problems), tuple(warnings), resolved, holding, unknown)
 
 
-_Identity: TypeAlias = tuple[object, ...]
-"""The same for a problem and for what a child, entering nothing itself, inherits of it."""
-
-
-@dataclass(frozen=True, slots=True)
-class _InTexts:
-    """What is found in the texts of a scenario, each by itself."""
-
-    problems: tuple[Problem, ...]
-    unknown_keys: Mapping[Path, Raw]
-
-
-@dataclass(frozen=True, slots=True)
-class _Found:
-    """What is found in a scenario that is whole, and in none but those that it inherits from.
-
-    Attributes:
-        faults, odd_ones: all that hold, those that its parent has too among them.
-        faults_arising, odd_arising: those that its parent has not.
-        odd: the odd ones in their order.
-    """
-
-    faults: Mapping[_Identity, Problem]
-    faults_arising: tuple[Problem, ...]
-    odd: tuple[Problem, ...]
-    odd_ones: Mapping[_Identity, Problem]
-    odd_arising: tuple[Problem, ...]
-
-
-_texts_known: WeakKeyDictionary[Resolved, _InTexts] = WeakKeyDictionary()
-_known: WeakKeyDictionary[Resolved, _Found] = WeakKeyDictionary()
-
-
-def _in_texts(here: Resolved) -> _InTexts:
-    known = _texts_known.get(here)
-    if known is None:
-        known = _InTexts(tuple(scenario_problems(here.own)), unknown_keys(here.own))
-        _texts_known[here] = known
-    return known
-
-
-def _found(here: Resolved, whole: Mapping[str, Resolved]) -> _Found:
-    """What is found in a scenario, kept for as long as what holds in it."""
-    known = _known.get(here)
-    if known is not None:
-        return known
-    line: list[Resolved] = []
-    at: Resolved | None = here
-    while at is not None and at not in _known:
-        line.append(at)
-        at = at.above
-    for each in reversed(line):
-        above = None if each.above is None else _known[each.above]
-        _known[each] = known = _looked_at(each, above, whole)
-    assert known is not None
-    return known
-
-
-def _looked_at(here: Resolved, above: _Found | None, whole: Mapping[str, Resolved]) -> _Found:
-    faults = _by_identity(here, rule_problems(here))
-    odd = tuple(oddities(here, whole))
-    odd_ones = _by_identity(here, odd)
-    above_faults, above_odd = ({}, {}) if above is None else (above.faults, above.odd_ones)
-    return _Found(
-        faults,
-        tuple(each for place, each in faults.items() if place not in above_faults),
-        odd,
-        odd_ones,
-        tuple(each for place, each in odd_ones.items() if place not in above_odd),
-    )
-
-
 def _beside_the_reference(
     draft: Draft, whole: Mapping[str, Resolved]
-) -> dict[str, dict[_Identity, Problem]]:
+) -> dict[str, dict[Identity, Problem]]:
     """Of each scenario that has one, the warning that it is other than parent and reference."""
     others = {}
     for id_, here in whole.items():
-        found = _by_identity(here, other_than_above(here.own, whole, draft.reference_id or ""))
+        found = by_identity(here, other_than_above(here.own, whole, draft.reference_id or ""))
         if found:
             others[id_] = found
     return others
@@ -195,17 +123,6 @@ def _own(here: Resolved, anywhere: Anywhere) -> list[Problem]:
             if problem.path[1] in here.own.ids(problem.path[0])
         ),
     ]
-
-
-def _by_identity(here: Resolved, problems: Iterable[Problem]) -> dict[_Identity, Problem]:
-    return {_identity(here, problem): problem for problem in problems}
-
-
-def _identity(here: Resolved, problem: Problem) -> _Identity:
-    if problem.kind in TOLD_ONCE:
-        return (problem.kind,)
-    origin = here.origin(*problem.path)
-    return problem.path, problem.value, problem.kind, problem.details, origin.scenario
 
 
 def build(draft: Draft) -> Study:
