@@ -5,7 +5,8 @@ What answers is loaded only where it is asked: a command loads what it needs, an
 
 from __future__ import annotations
 
-from argparse import ArgumentParser, ArgumentTypeError
+import os
+from argparse import ArgumentParser, ArgumentTypeError, HelpFormatter
 from collections.abc import Callable
 from typing import TYPE_CHECKING, Any, Final, NamedTuple
 
@@ -20,6 +21,18 @@ if TYPE_CHECKING:
 
 ALL_FORMS: Final = ("text", "markdown", "csv", "json")
 """The keys of :data:`whatif.reports.document.WRITERS`."""
+
+
+_ROOM: Final = 80
+"""Cells of a terminal that does not tell how many it has."""
+
+
+def help_width() -> int:
+    """Cells for help; `argparse` would load a quarter as much again to find out."""
+    try:
+        return int(os.environ.get("COLUMNS") or os.get_terminal_size(1).columns or _ROOM) - 2
+    except (OSError, ValueError):
+        return _ROOM - 2
 
 
 class Argument(NamedTuple):
@@ -47,7 +60,11 @@ class Subcommand(NamedTuple):
     def parser(self, name: str) -> ArgumentParser:
         """What reads its part of the command line."""
         _, does = self.usages[0]
-        parser = ArgumentParser(prog=f"whatif {name}", description=f"{does[0].upper()}{does[1:]}.")
+        parser = ArgumentParser(
+            prog=f"whatif {name}",
+            description=f"{does[0].upper()}{does[1:]}.",
+            formatter_class=lambda prog: HelpFormatter(prog, width=help_width()),
+        )
         for argument in self.arguments:
             parser.add_argument(*argument.names, **argument.options)
         parser.add_argument("--format", choices=self.forms, default=self.forms[0])

@@ -11,7 +11,7 @@ import sys
 from argparse import ArgumentParser, RawDescriptionHelpFormatter
 from typing import TYPE_CHECKING, Final
 
-from whatif.command.commands import COMMANDS, STUDY, Subcommand
+from whatif.command.commands import COMMANDS, STUDY, Subcommand, help_width
 from whatif.command.stopping import INTERRUPTED, leave_ctrl_c
 from whatif.command.unanswered import Misput, NotAnswered
 
@@ -62,12 +62,13 @@ def _answer(command: Subcommand, words: Sequence[str]) -> int:
 
 def _written(document: Document, form: str) -> int:
     from dataclasses import replace
-    from shutil import get_terminal_size
 
     from whatif.command.terminal import writable
     from whatif.reports.document import WRITERS
 
     if form == "text" and sys.stdout.isatty():
+        from shutil import get_terminal_size
+
         document = replace(document, room=get_terminal_size().columns)
     try:
         print(writable(WRITERS[form](document)), flush=True)
@@ -89,7 +90,7 @@ def _open(words: Sequence[str]) -> int:
             "machines, pallets, people or unattended hours would bring."
         ),
         epilog="\n".join(_usages()),
-        formatter_class=RawDescriptionHelpFormatter,
+        formatter_class=lambda prog: RawDescriptionHelpFormatter(prog, width=help_width()),
     )
     parser.add_argument(*STUDY.names, **STUDY.options, nargs="?")
     parser.add_argument("--version", action="store_true", help="tell the version, and end")

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import os
 import sys
 import time
@@ -120,6 +119,8 @@ def writable(text: str) -> str:
 
 
 def _escaped(fault: UnicodeError) -> tuple[str, int]:
+    import json
+
     assert isinstance(fault, UnicodeEncodeError)  # the texts are only written
     return json.dumps(fault.object[fault.start : fault.end])[1:-1], fault.end
 

@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-import csv
 import io
-import json
 import unicodedata
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from itertools import zip_longest
@@ -367,6 +365,8 @@ def _escaped(text: str) -> str:
 
 def as_csv(document: Document) -> str:
     """Comma-separated values (RFC 4180)."""
+    import csv
+
     out = io.StringIO()
     csv.writer(out).writerows(document.rows)
     return out.getvalue().rstrip("\r\n")
@@ -374,6 +374,8 @@ def as_csv(document: Document) -> str:
 
 def as_json(document: Document) -> str:
     """One object, whose first key is the number of its format: plain numbers, no markup."""
+    import json
+
     whole = {"format": 1, **document.data}
     return json.dumps(_rounded(whole), indent=document.indent, ensure_ascii=False, allow_nan=False)
 
