@@ -7,9 +7,12 @@ from collections.abc import Callable
 import pytest
 from support.effort import growth, lines_run
 
+from whatif.plan.build import plans_of
 from whatif.study.check.check import Checked, check
-from whatif.study.file.reading import read_text
+from whatif.study.file.reading import StudyError, read_text
 from whatif.study.problem import ProblemKind
+from whatif.study.raw import LONGEST_SHOWN
+from whatif.study.refused import FileFaultKind
 from whatif.study.resolve import resolve, resolve_all
 from whatif.study.schema.catalogue import closest
 
@@ -67,7 +70,7 @@ def parts(count: int) -> str:
     return ROOT + "".join(
         f'[scenario.today.part.p{i}]\ncycle = "{5 + i % 20} min"\n'
         + (f'after = "p{i - 1}"\nweekly = 5\n' if i % 3 else "weekly = 5\n")
-        + f'[scenario.today.order.o{i}]\npart = "p{i}"\npieces = 3\ndue = "4 weeks"\n'
+        + f'[scenario.today.order.o{i}]\npart = "p{i}"\npieces = 3\ndue = "week 3 mon 06:00"\n'
         for i in range(count)
     )
 
@@ -121,6 +124,31 @@ def test_building_the_typed_study_grows_with_the_scenarios(study: Callable[[int]
     assert growth(building, 20, 80) < 1.15
 
 
+@pytest.mark.parametrize("study", [wide, deep, parts])
+def test_planning_grows_with_what_there_is(study: Callable[[int], str]) -> None:
+    def planning(count: int) -> Callable[[], object]:
+        checked = check(read_text(study(count)))
+        assert checked.study
+        return lambda: plans_of(checked)
+
+    plans_of(check(read_text(ROOT)))
+    assert growth(planning, 20, 80) < 1.15
+
+
+def test_a_key_of_thousands_of_parts_is_refused() -> None:
+    with pytest.raises(StudyError) as fault:
+        read_text(f"[scenario.x]\n{'.'.join(['a'] * 3_000)} = 1\n")
+    assert fault.value.why.kind is FileFaultKind.NESTED_TOO_DEEPLY
+
+
+def test_a_list_of_thousands_is_told_by_its_beginning() -> None:
+    many = ", ".join(f'"m{i}"' for i in range(5_000))
+    draft = read_text(f"{ROOT}[scenario.today.part.lid]\ncycle = '5 min'\nmachines = [{many}]\n")
+    problems = check(draft).problems
+    assert len(problems) == 5_001
+    assert all(len(problem.value) <= LONGEST_SHOWN for problem in problems)
+
+
 def test_an_edit_resolves_what_it_touches_alone() -> None:
     draft = read_text(wide(100))
     checked = check(draft)
@@ -132,12 +160,12 @@ def test_an_edit_resolves_what_it_touches_alone() -> None:
 
 
 @pytest.mark.parametrize("study", [deep, circle])
-def test_ten_thousand_below_each_other_are_no_matter(study: Callable[[int], str]) -> None:
-    draft = read_text(study(10_000))
-    assert len(draft.ancestors("s9999")) in (10_000, 9_999)
-    assert len(draft.descendants("s0")) == 9_999
+def test_thousands_below_each_other_are_no_matter(study: Callable[[int], str]) -> None:
+    draft = read_text(study(3_000))
+    assert len(draft.ancestors("s2999")) in (3_000, 2_999)
+    assert len(draft.descendants("s0")) == 2_999
     resolved = resolve_all(draft)
-    assert resolved["s9999"].raw("parent") == "s9998"
+    assert resolved["s2999"].raw("parent") == "s2998"
 
 
 def test_all_are_resolved_as_each_by_itself() -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from fractions import Fraction
 from functools import lru_cache
@@ -168,17 +169,17 @@ def set_up_once(
     A fixture changes only where another part is taken (rule `orders.once`), so that a part
     alone on its machines keeps it from its first visit on.
     """
-    for id_ in made:
-        here = {group for group, there in fits[id_].items() if there.fits}
-        others = [other for other in made if other != id_]
-        if any(fits[other][group].fits for other in others for group in here):
+    groups = {id_: {group for group, there in fits[id_].items() if there.fits} for id_ in made}
+    parts = Counter(group for here in groups.values() for group in here)
+    for id_, here in groups.items():
+        if any(parts[group] > 1 for group in here):
             continue
         part = scenario.part[id_]
         if part.numbers > 1:
             continue
         silent = tuple(key for key, is_entered in _of_setups(part, here) if is_entered)
         if silent and _stays(scenario, id_, part):
-            yield SetUpOnce(id_, silent, among_others=bool(others))
+            yield SetUpOnce(id_, silent, among_others=len(groups) > 1)
 
 
 def set_up_by_each(
@@ -191,6 +192,9 @@ def set_up_by_each(
     """
     counts = [(machine.count, machine.pallets) for machine in scenario.machine.values()]
     places = [count * pallets for count, pallets in counts if count]
+    asked: dict[str, int] = {}
+    for order in scenario.order.values():
+        asked[order.part] = max(asked.get(order.part, 0), order.pieces)
     for part in parts:
         if part.at_once == 1 or part.id in once:
             continue
@@ -202,8 +206,7 @@ def set_up_by_each(
         seconds = max((making.setup for making, _ in made), default=0)
         if not seconds:
             continue
-        asked = [order.pieces for order in scenario.order.values() if order.part == part.id]
-        most = max([part.batch if part.weekly else 0, *asked])
+        most = max(part.batch if part.weekly else 0, asked.get(part.id, 0))
         loads = -(-most // min(making.per_pallet for making, _ in made))
         setups = min(part.at_once, loads, sum(there for _, there in made))
         if part.fixtures is not None:

@@ -68,10 +68,12 @@ def _shown(raw: Raw) -> str:
         return "true" if raw else "false"
     if isinstance(raw, str):
         return f'"{printable(raw)}"'
+    # What comes behind so many is cut off in any case.
     if isinstance(raw, tuple):
-        return f"[{', '.join(_shown(item) for item in raw)}]"
+        return f"[{', '.join(_shown(item) for item in raw[:LONGEST_SHOWN])}]"
     if isinstance(raw, Table):
-        inside = ", ".join(f"{printable(name)} = {_shown(item)}" for name, item in raw.items)
+        items = raw.items[:LONGEST_SHOWN]
+        inside = ", ".join(f"{printable(name)} = {_shown(item)}" for name, item in items)
         return f"{{ {inside} }}" if inside else "{}"
     return str(raw)
 

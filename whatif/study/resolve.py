@@ -158,13 +158,22 @@ class Resolved:
     @cached_property
     def metered_in(self) -> str | None:
         """The scenario whose hour meters hold here, None where nobody has read any."""
+        line: list[Resolved] = []
         at: Resolved | None = self
-        while at is not None:
+        found: str | None = None
+        while at is not None and found is None:
+            if "metered_in" in vars(at):
+                found = at.metered_in
+                break
+            line.append(at)
             on, cut = (at.value("hour_meters", key) for key in ("switched_on", "in_cut"))
             if on is not None and cut is not None and on.seconds:
-                return at.scenario
+                found = at.scenario
             at = at.above
-        return None
+        for each in line:
+            # Where this property keeps what it has found.
+            vars(each)["metered_in"] = found
+        return found
 
     @cached_property
     def priced(self) -> tuple[str, ...]:

@@ -73,16 +73,15 @@ def read_text(text: str, path: FilePath | None = None) -> Draft:
         raise StudyError(FileFaultKind.NESTED_TOO_DEEPLY, path) from None
     except ValueError as fault:
         raise StudyError(FileFaultKind.UNREADABLE_NUMBER, path, cause=fault) from None
-    _refuse_huge_numbers(root, "", path)
     preamble, _ = comments(text)
-    return Draft(
-        head=Entries(
-            {name: frozen(value) for name, value in root.items() if not _holds(root, name)}
-        ),
-        scenarios=_scenarios(root),
-        preamble=preamble,
-        newline=newline,
-    )
+    try:
+        _refuse_huge_numbers(root, "", path)
+        head = {name: frozen(value) for name, value in root.items() if not _holds(root, name)}
+        scenarios = _scenarios(root)
+    except RecursionError:
+        # A key of very many parts, which is read without going deep.
+        raise StudyError(FileFaultKind.NESTED_TOO_DEEPLY, path) from None
+    return Draft(head=Entries(head), scenarios=scenarios, preamble=preamble, newline=newline)
 
 
 def comments(text: str) -> tuple[str, bool]:

@@ -1,6 +1,7 @@
 """Kinds without a unit: counts, numbers, texts, words to choose from, ids."""
 
 import re
+from collections import Counter
 from decimal import Decimal
 from fractions import Fraction
 from typing import ClassVar, Final
@@ -341,7 +342,7 @@ class Ids(Kind[tuple[str, ...]]):
             if not isinstance(id_, str) or not _ID.fullmatch(id_):
                 raise self.refuse("something in it is no id")
         if len(set(ids)) < len(ids):
-            twice = next(id_ for id_ in ids if ids.count(id_) > 1)
+            twice = next(id_ for id_, times in Counter(ids).items() if times > 1)
             raise self.refuse(f"{twice} stands in it twice")
         return ids
 
