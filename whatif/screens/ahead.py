@@ -1,7 +1,8 @@
 """What the next keys may need, loaded while nobody presses one.
 
 Commands, dialogs and views are loaded by the first key that needs them, so that the study is seen
-sooner. A view takes a tenth of a second to load, which nobody shall wait for.
+sooner. Together commands and dialogs take a tenth of a second to load, which nobody shall wait for.
+A view takes no more than a frame of the screen; all of them would hold memory for nothing.
 """
 
 from __future__ import annotations
@@ -25,7 +26,7 @@ _RESTED = 0.4
 _BETWEEN = 0.05
 """Seconds between two modules, and between two looks at the keys."""
 
-_ROOMS = ("desk", "dialogs", "views")
+_ROOMS = ("desk", "dialogs")
 """In the order in which they are likely to be asked for; beginning a study is left alone."""
 
 
@@ -50,7 +51,7 @@ class Ahead:
 
 
 def modules() -> Iterator[str]:
-    """All modules of the desk, its dialogs and its views, by their names."""
+    """All modules of the desk and its dialogs, by their names."""
     for room in _ROOMS:
         paths = [f"{path}/{room}" for path in whatif.screens.__path__]
         yield from _below(paths, f"{whatif.screens.__name__}.{room}.")

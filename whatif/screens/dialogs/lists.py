@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from typing import ClassVar
+from typing import TYPE_CHECKING, ClassVar
 
 from rich.cells import cell_len
 from textual import on
@@ -16,8 +16,10 @@ from typing_extensions import override
 
 from whatif.records import dataclass
 from whatif.screens.dialogs.dialog import Dialog, take_or_back
-from whatif.screens.views.all import Listed
 from whatif.screens.widgets.drawing import cut, wrapped
+
+if TYPE_CHECKING:
+    from whatif.screens.views.all import Listed
 
 _ROOM = 70
 """Cells of a row where the terminal is wide enough for the whole dialog."""

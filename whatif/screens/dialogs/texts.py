@@ -3,18 +3,21 @@
 from __future__ import annotations
 
 from functools import partial
-from typing import ClassVar
+from typing import TYPE_CHECKING, ClassVar, cast
 
 from textual import events
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, Vertical, VerticalScroll
 from textual.screen import ModalScreen
-from textual.widgets import Static, TextArea
+from textual.widgets import Static
 from typing_extensions import override
 
 from whatif.screens.dialogs.ask import Ask
 from whatif.screens.dialogs.dialog import Answers, Dialog, Ending
+
+if TYPE_CHECKING:
+    from textual.widgets import TextArea
 
 
 class _ScrolledText(Dialog):
@@ -99,6 +102,9 @@ class WriteNotes(Dialog):
 
     def compose(self) -> ComposeResult:
         """The title, the lines, and how to end."""
+        # Loaded now: it is large, and seldom needed.
+        from textual.widgets import TextArea
+
         with Vertical(classes="dialog notes"):
             yield Static(self._title, markup=False)
             yield TextArea(self._text, soft_wrap=True, tab_behavior="focus")
@@ -107,13 +113,17 @@ class WriteNotes(Dialog):
 
     def on_mount(self) -> None:
         """Begin behind what is there."""
-        area = self.query_one(TextArea)
+        area = self._area
         area.move_cursor(area.document.end)
         area.focus()
 
     @property
+    def _area(self) -> TextArea:
+        return cast("TextArea", self.query_one("TextArea"))
+
+    @property
     def _written(self) -> str:
-        return self.query_one(TextArea).text.strip()
+        return self._area.text.strip()
 
     def action_keep(self) -> None:
         """Keep what is written."""

@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import field
+from typing import TYPE_CHECKING
 
 from rich.cells import cell_len
 from typing_extensions import override
 
-from whatif.answers.account.account import Account, Figure
 from whatif.answers.account.explain import explain, figures
-from whatif.answers.account.origins import See
 from whatif.answers.compare import Answer, Comparison
 from whatif.records import dataclass
 from whatif.screens.views.view import Look, View, ViewHost, no_answer
@@ -39,6 +38,10 @@ from whatif.telling.account.pages import (
 )
 from whatif.telling.account.sentences import figure_in_short, figure_shown, theme
 from whatif.telling.rules import Rule, rule
+
+if TYPE_CHECKING:
+    from whatif.answers.account.account import Account, Figure
+    from whatif.answers.account.origins import See
 
 _BESIDE = 100
 """Width from which the list stands beside the account; else it is above it."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from typing import TYPE_CHECKING
 
 from textual.geometry import clamp
 from typing_extensions import override
@@ -26,7 +27,6 @@ from whatif.screens.widgets.drawing import (
     right_in,
     row,
 )
-from whatif.telling.said import Said
 from whatif.telling.table import (
     SIGNS_IN_WORDS,
     STATES_IN_WORDS,
@@ -36,6 +36,9 @@ from whatif.telling.table import (
     shares_total,
     shift_said,
 )
+
+if TYPE_CHECKING:
+    from whatif.telling.said import Said
 
 _SCOPES = {
     Scope.WEEK: "the whole week",

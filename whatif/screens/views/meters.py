@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
-from typing import ClassVar
+from typing import TYPE_CHECKING, ClassVar
 
 from typing_extensions import override
 
-from whatif.answers.meters.metered import Metered
 from whatif.screens.views.view import Look, View, ViewHost, across, across_said, no_answer
 from whatif.screens.widgets.columns import apart
 from whatif.screens.widgets.drawing import Span, SpanRow, Tone, key_spans, paragraph, row
 from whatif.session.calculate.questions import MetersOfStudy
-from whatif.session.calculate.requests import Question
 from whatif.telling.meters import NO_METERS, gain_rows, gap_in_words, shares_line, weeks_line
+
+if TYPE_CHECKING:
+    from whatif.answers.meters.metered import Metered
+    from whatif.session.calculate.requests import Question
 
 
 class MetersView(View):

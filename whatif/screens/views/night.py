@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from dataclasses import replace
 from enum import Enum
+from typing import TYPE_CHECKING
 
 from typing_extensions import override
 
-from whatif.answers.night.night import Nights, NightsAfter
 from whatif.answers.night.of_study import ScenarioNights, StudyNights
 from whatif.screens.views.view import Look, View, ViewHost, across, cautions_told, no_answer
 from whatif.screens.widgets.drawing import (
@@ -21,7 +21,6 @@ from whatif.screens.widgets.drawing import (
     row,
 )
 from whatif.session.calculate.questions import NightsOf, PalletsThatLast
-from whatif.session.calculate.requests import Question
 from whatif.telling.cautions import UNATTENDED_IN_SHORT, caution_text
 from whatif.telling.night import (
     HOW_PALLETS_ARE_TRIED,
@@ -38,6 +37,10 @@ from whatif.telling.night import (
     side_by_side,
     then_words,
 )
+
+if TYPE_CHECKING:
+    from whatif.answers.night.night import Nights, NightsAfter
+    from whatif.session.calculate.requests import Question
 
 SHADES: dict[Shade, tuple[str, Tone]] = {
     Shade.EVERY: ("█", "cutting"),

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from importlib import import_module
-from typing import cast
+from typing import TYPE_CHECKING, cast
 
 from whatif.screens.views.all import BY_NAME
-from whatif.screens.views.view import View
+
+if TYPE_CHECKING:
+    from whatif.screens.views.view import View
 
 
 def view_class(name: str) -> type[View]:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from typing_extensions import override
 
 from whatif.answers.cautions import Danger
@@ -20,8 +22,10 @@ from whatif.screens.widgets.drawing import (
     window,
 )
 from whatif.session.calculate.questions import OnTableOf
-from whatif.session.calculate.requests import Question
 from whatif.telling.fit import HOLDS, Sign, caption, changes_told, drawn, limits_told, verdict
+
+if TYPE_CHECKING:
+    from whatif.session.calculate.requests import Question
 
 _LIST_WIDE, _LIST_NARROW = 36, 26
 _WIDE = 100

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import get_args
+from typing import TYPE_CHECKING, get_args
 
 from textual.geometry import clamp
 from typing_extensions import override
@@ -27,7 +27,6 @@ from whatif.screens.widgets.drawing import (
     wrapped,
 )
 from whatif.session.calculate.questions import WeekOf
-from whatif.session.calculate.requests import Question
 from whatif.telling.week.lanes import (
     MEANINGS,
     PEOPLE,
@@ -50,6 +49,9 @@ from whatif.telling.week.lanes import (
 from whatif.telling.week.signs import CUTS_MOST
 from whatif.telling.week.window import Window, length_text, stretch_text, whole_week
 from whatif.telling.week.words import luck_words, machine_name
+
+if TYPE_CHECKING:
+    from whatif.session.calculate.requests import Question
 
 _WIDE = 100
 _LABEL, _HOURS = 14, 16

@@ -3,24 +3,23 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
 from typing_extensions import override
 
-from whatif.answers.meters.metered import Metered, metered
-from whatif.answers.moves.break_even import LEVEL, BreakEven, Target, break_even
-from whatif.answers.moves.inputs import Unanswerable, find_input
-from whatif.answers.moves.sensitivity import Ranking, sensitivity
-from whatif.answers.moves.vary import Curve, Grid, grid, vary
-from whatif.answers.night.night import following, steps
-from whatif.answers.night.of_study import StudyNights, nights_alone
-from whatif.answers.night.pallets import Fewest, fewest
-from whatif.answers.on_table import OnTable, on_table
-from whatif.answers.simulate import tasks_ahead
-from whatif.answers.week import Week, week
-from whatif.answers.week_of_study import has_gap_laid, week_of_study
 from whatif.records import dataclass
 from whatif.session.calculate.requests import AtOnce, Material, Question
-from whatif.study.raw import Path
+
+if TYPE_CHECKING:
+    from whatif.answers.meters.metered import Metered
+    from whatif.answers.moves.break_even import BreakEven, Target
+    from whatif.answers.moves.sensitivity import Ranking
+    from whatif.answers.moves.vary import Curve, Grid
+    from whatif.answers.night.of_study import StudyNights
+    from whatif.answers.night.pallets import Fewest
+    from whatif.answers.on_table import OnTable
+    from whatif.answers.week import Week
+    from whatif.study.raw import Path
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,6 +32,8 @@ class WeekOf(Question):
     @override
     def at_once(self, material: Material) -> AtOnce | None:
         """The week itself, where it hangs on no other scenario but how many are measured does."""
+        from whatif.answers.week_of_study import has_gap_laid, week_of_study
+
         plan = material.found.answers[self.scenario].plan
         if not plan.groups or (plan.settled and (self.number > plan.weeks or has_gap_laid(plan))):
             return None
@@ -44,6 +45,9 @@ class WeekOf(Question):
     @override
     def work_out(self, material: Material) -> Week:
         """The week as it is compared, with what hour meters say of people or machines."""
+        from whatif.answers.moves.inputs import Unanswerable
+        from whatif.answers.week import Week, week
+
         plan = material.found.answers[self.scenario].plan
         if isinstance(material.at_once, Week):
             return replace(material.at_once, weeks=plan.weeks, may_be_more=False)
@@ -61,6 +65,10 @@ class NightsOf(Question):
 
     def work_out(self, material: Material) -> StudyNights:
         """Nights by scenario, in the order asked."""
+        from whatif.answers.night.night import following, steps
+        from whatif.answers.night.of_study import StudyNights, nights_alone
+        from whatif.answers.simulate import tasks_ahead
+
         study = material.checked.study
         assert study is not None  # a question is asked of studies without problems only
         plans = {id_: material.found.answers[id_].plan for id_ in self.scenarios}
@@ -86,6 +94,8 @@ class PalletsThatLast(Question):
 
     def work_out(self, material: Material) -> tuple[Fewest, ...]:
         """One entry a machine group and like nights; none where there are no nights."""
+        from whatif.answers.night.pallets import fewest
+
         plan = material.found.answers[self.scenario].plan
         return fewest(plan, material.told, material.simulate)
 
@@ -106,6 +116,8 @@ class RankingOf(Question):
 
     def work_out(self, material: Material) -> Ranking:
         """All inputs ranked."""
+        from whatif.answers.moves.sensitivity import sensitivity
+
         return sensitivity(
             material.draft, self.scenario, material.simulate, material.told, material.partly
         )
@@ -121,6 +133,9 @@ class CurveOf(Question):
 
     def work_out(self, material: Material) -> CurveFound:
         """The curve first, since the search for the break-even finds its runs remembered."""
+        from whatif.answers.moves.break_even import LEVEL
+        from whatif.answers.moves.vary import vary
+
         curve = vary(
             material.draft,
             self.scenario,
@@ -137,6 +152,9 @@ class CurveOf(Question):
 
     def _target(self, material: Material) -> Target:
         """Level with the reference, as said too; for what is only money, paid back in the years."""
+        from whatif.answers.moves.break_even import LEVEL, Target
+        from whatif.answers.moves.inputs import find_input
+
         prices = material.found.answers[self.scenario].plan.prices
         input_ = find_input(material.draft, self.scenario, self.path)
         said = material.found.answers[self.scenario].said
@@ -149,6 +167,9 @@ class CurveOf(Question):
         return Target("payback", float(prices.years))
 
     def _level(self, material: Material, target: Target) -> BreakEven | None:
+        from whatif.answers.moves.break_even import break_even
+        from whatif.answers.moves.inputs import Unanswerable
+
         span = f"{self.values[0]}..{self.values[-1]}"
         try:
             return break_even(
@@ -176,6 +197,8 @@ class GridOf(Question):
 
     def work_out(self, material: Material) -> Grid:
         """A row for each value of the first."""
+        from whatif.answers.moves.vary import grid
+
         return grid(
             material.draft,
             self.scenario,
@@ -194,6 +217,8 @@ class MetersOfStudy(Question):
 
     def work_out(self, material: Material) -> tuple[Metered, ...]:
         """One entry a scenario with meters."""
+        from whatif.answers.meters.metered import metered
+
         return metered(material.found, material.simulate)
 
 
@@ -213,6 +238,8 @@ class OnTableOf(Question):
     @override
     def work_out(self, material: Material) -> OnTable:
         """The layout, its limits, and what would have to change."""
+        from whatif.answers.on_table import on_table
+
         study = material.checked.study
         assert study is not None  # a question is asked of studies without problems only
         return on_table(study.scenarios[self.scenario], self.part, self.group)

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from typing_extensions import override
 
 from whatif.answers.moves.held import taking
 from whatif.answers.moves.ranges import TriedValues, first_offered, offered
-from whatif.answers.moves.vary import Curve
 from whatif.screens.views.moves.input import InputChoice
 from whatif.screens.views.view import Look, View, ViewHost, no_answer
 from whatif.screens.widgets.drawing import (
@@ -19,7 +20,6 @@ from whatif.screens.widgets.drawing import (
     row,
 )
 from whatif.session.calculate.questions import CurveFound, CurveOf
-from whatif.study.raw import Path
 from whatif.telling.curve_plot import Layout, Measure, bars, layout, measures, ticks, under
 from whatif.telling.moves import (
     axis_text,
@@ -33,6 +33,10 @@ from whatif.telling.moves import (
     point_words,
 )
 from whatif.telling.problems import what_is_wrong
+
+if TYPE_CHECKING:
+    from whatif.answers.moves.vary import Curve
+    from whatif.study.raw import Path
 
 _GUTTER = 14
 _STEPS = {"left": -1, "right": 1, "home": -10_000, "end": 10_000, "pageup": -5, "pagedown": 5}

@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from typing import TYPE_CHECKING
 
 from whatif.answers.moves.inputs import Input, Unanswerable, find_input
 from whatif.answers.moves.ranges import TriedValues, offered, span_of, usual_span
-from whatif.screens.views.view import Look, ViewHost
-from whatif.study.raw import Path
 from whatif.telling.refusals import refusal_words
+
+if TYPE_CHECKING:
+    from whatif.screens.views.view import Look, ViewHost
+    from whatif.study.raw import Path
 
 RANGE_FORM = "FROM..TO or FROM..TO..STEP"
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from rich.cells import cell_len
 from typing_extensions import override
 
@@ -11,7 +13,9 @@ from whatif.screens.views.moves.grid import GridPage
 from whatif.screens.views.moves.ranked import RankedPage
 from whatif.screens.views.view import Look, View, ViewHost, no_answer
 from whatif.screens.widgets.drawing import Presses, Span, SpanRow, key_spans, left_in, row
-from whatif.session.calculate.requests import Question
+
+if TYPE_CHECKING:
+    from whatif.session.calculate.requests import Question
 
 _OWN = frozenset({"f", "F", "o", "O", "v", "V", "y"})
 """Letters of some page; on another they do nothing, and never what they do elsewhere."""

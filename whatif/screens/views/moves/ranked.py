@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from typing_extensions import override
 
 from whatif.answers.moves.sensitivity import Effect, Ranking
@@ -17,7 +19,6 @@ from whatif.screens.widgets.drawing import (
     window,
 )
 from whatif.session.calculate.questions import RankingOf
-from whatif.study.raw import Path
 from whatif.study.schema.catalogue import dotted
 from whatif.telling.moves import (
     effect_words,
@@ -30,6 +31,9 @@ from whatif.telling.moves import (
     ranking_rest,
     side_text,
 )
+
+if TYPE_CHECKING:
+    from whatif.study.raw import Path
 
 _MOVES = {"up": -1, "down": 1, "pageup": -8, "pagedown": 8, "home": -10_000, "end": 10_000}
 _NOW, _MOVED, _SIDE, _NOTE = 10, 6, 9, 9
