@@ -113,6 +113,12 @@ class Calendar:
         self._ends = _ends(cell)
         self.segments = self._segments()
         self._starts = [segment.start for segment in self.segments]
+        # Seconds of release in a week, up to the end of each segment.
+        self._released: list[int] = []
+        for segment in self.segments:
+            before = self._released[-1] if self._released else 0
+            there = segment.end - segment.start if segment.releases else 0
+            self._released.append(before + there)
 
     # -- questions ---------------------------------------------------------------------
 
@@ -132,21 +138,15 @@ class Calendar:
         """
         if wait == 0:
             return at
-        base, second = at - at % WEEK, at % WEEK
-        a_week = sum(s.end - s.start for s in self.segments if s.releases)
-        base += (wait - 1) // a_week * WEEK
-        wait = (wait - 1) % a_week + 1
+        second = at % WEEK
         place = self.index(second)
-        while True:
-            segment = self.segments[place]
-            if segment.releases:
-                there = segment.end - max(second, segment.start)
-                if wait <= there:
-                    return base + max(second, segment.start) + wait
-                wait -= there
-            place += 1
-            if place == len(self.segments):
-                place, base, second = 0, base + WEEK, 0
+        segment = self.segments[place]
+        released = self._released[place] - (segment.end - second if segment.releases else 0)
+        weeks, left = divmod(released + wait - 1, self._released[-1])
+        place = bisect_right(self._released, left)
+        # It lies so many seconds before the end of its segment.
+        before_end = self._released[place] - left - 1
+        return at - second + weeks * WEEK + self.segments[place].end - before_end
 
     # -- building ----------------------------------------------------------------------
 

@@ -446,6 +446,7 @@ class OrderBook:
         changes: counts what may let a pallet take something, but time alone.
         asked_at, woken_at: ``changes`` when resting pallets were last told, and when the next
             opening was last foretold.
+        opening_at: cache: ``changes`` when the next opening was last looked for.
     """
 
     endless: list[Endless | None]
@@ -472,6 +473,7 @@ class OrderBook:
     changes: int = 1
     asked_at: int = 0
     woken_at: int = 0
+    opening_at: int = 0
 
     def copy(self) -> OrderBook:
         """The same book, to be written on separately; what never changes is shared."""

@@ -266,24 +266,28 @@ class Run:
 
     def _next_segment(self) -> None:
         floor = self.floor
+        following = self._following()
+        begins_night = floor.segment.shift_runs and not following.shift_runs
         for spindle in floor.spindles:
-            self._stir(spindle)
-        ran = floor.segment.shift_runs
-        if ran and not self._following().shift_runs:
-            # Before visits are broken off: what is being loaded was not left.
-            for spindle in floor.spindles:
+            if spindle.doing == STANDING:
+                self._stir(spindle)
+            else:
+                # What is at work goes on, in hours of another mode.
+                self.account(spindle)
+            if begins_night:
+                # Before visits are broken off: what is being loaded was not left.
                 spindle.left_waiting = any(floor.pallets[i].in_line for i in spindle.pallets)
-        for shift in self._following().ends:
+        for shift in following.ends:
             people.shift_ends(floor, shift)
         floor.place += 1
         if floor.place == len(floor.calendar.segments):
             floor.place = 0
             floor.week += WEEK
-        floor.segment = floor.calendar.segments[floor.place]
-        now = floor.segment
-        if ran and not now.shift_runs:
-            floor.night = floor.week + now.start
-            floor.allowed = floor.week + (now.until if now.begins else now.start)
+        floor.segment = following
+        if begins_night:
+            floor.night = floor.week + following.start
+            limit = following.until if following.begins else following.start
+            floor.allowed = floor.week + limit
         self._enter_segment()
 
     def _following(self) -> Segment:
@@ -314,6 +318,10 @@ class Run:
         floor.book.woken_at = floor.book.changes
         if not passed_over and not floor.at_rest:
             return
+        if floor.book.opening_at == floor.book.changes and not 0 <= floor.wake <= floor.now:
+            # The next opening is as it was: it is still to come, or there is none.
+            return
+        floor.book.opening_at = floor.book.changes
         opening = book.next_opening(floor)
         if opening is not None and not floor.now < floor.wake <= opening:
             floor.wake = opening

@@ -176,7 +176,12 @@ def setup_share(floor: Floor, visit: Call, begun: int) -> int:
     if not visit.minutes or not visit.setup:
         return 0
     assert visit.left is not None
-    done = visit.total - visit.left + floor.persons[visit.person].worked(floor.now)
+    person = floor.persons[visit.person]
+    worked = floor.now - person.work_since
+    if person.work_since < floor.week + floor.segment.start:
+        # Breaks may have come between.
+        worked = person.worked(floor.now)
+    done = visit.total - visit.left + worked
     before = done - (floor.now - begun)
     return done * visit.setup // visit.minutes - before * visit.setup // visit.minutes
 
