@@ -5,12 +5,17 @@ from __future__ import annotations
 import gc
 import pickle
 from collections import Counter
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 from study_texts import valves
 
+from whatif.plan.build import plans_of
+from whatif.session.calculate import memory
+from whatif.session.calculate.latest import Latest
 from whatif.session.session import Session
+from whatif.study.check.check import check
 from whatif.study.draft import Draft
 from whatif.study.resolve import Resolved
 
@@ -76,3 +81,35 @@ def test_history_is_bounded(monkeypatch: pytest.MonkeyPatch, steps: int) -> None
     session = Session.begun(valves(), Path("valves.toml"), needs_name=True)
     edit(session, 9)
     assert len(session.history.done) == steps
+
+
+def test_the_latest_are_kept_as_there_is_room() -> None:
+    kept: Latest[str, int] = Latest(most=3, room=10)
+    for key, size in (("a", 4), ("b", 4), ("c", 2)):
+        kept.keep(key, ord(key), size)
+    assert kept.get("a") == ord("a")
+    kept.keep("b", 7, 5)  # larger now, and the latest
+    assert (kept.get("a"), kept.get("b"), kept.get("c")) == (None, 7, ord("c"))
+    kept.keep("large", 1, 1000)
+    assert (len(kept), kept.get("large")) == (1, 1)
+    assert kept.pop("large") == 1
+    assert kept.pop("large") is None
+    for key in "defg":
+        kept.keep(key, 0, 0)
+    assert len(kept) == 3
+
+
+def test_cells_take_no_more_room_than_there_is(monkeypatch: pytest.MonkeyPatch) -> None:
+    plan = plans_of(check(valves()))["today"]
+    assert plan.cell is not None
+    cells = [replace(plan.cell, walk=30 + place) for place in range(4)]
+    # Up to two borders and a window, and what stands beside them: room for two such cells.
+    monkeypatch.setattr(memory, "ROOM", 9 * memory.tally_bytes(plan.cell))
+    runs = memory.Memory()
+    for cell in cells:
+        runs(cell, 0, 1)
+    assert runs.ran == 4
+    runs(cells[-1], 0, 1)
+    assert runs.ran == 4
+    runs(cells[0], 0, 1)
+    assert runs.ran == 5

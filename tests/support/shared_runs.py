@@ -19,6 +19,8 @@ _counted: dict[tuple[Cell, int], Tally] = {}
 class SharedWeeks:
     """Stands in for weeks; it lets its cell work only where nobody has counted that yet."""
 
+    held = 0
+
     def __init__(self, cell: Cell) -> None:
         self._cell = cell
         self._week = 0

@@ -40,6 +40,11 @@ class Weeks:
         self._drifts: list[Drift] = []
         self._tallies: list[Tally] = []
 
+    @property
+    def held(self) -> int:
+        """Borders of which the counts are held."""
+        return len(self._tallies)
+
     def knows(self, week: int) -> bool:
         """Whether the counts up to a border can be told without another week run."""
         if self.repeats is None:

@@ -128,7 +128,7 @@ class Fanned(Remembering):
     @override
     def _run(self, cell: Cell, known: Known, borders: list[int]) -> None:
         # What arrives is remembered there.
-        self._known[cell] = known
+        self._remember(cell, known)
         while self._by_cell.get(cell) and self.lacking(cell, borders):
             self._wait()
         super()._run(cell, known, self.lacking(cell, borders))

@@ -9,11 +9,20 @@ from itertools import islice
 from typing import Any, Protocol, TypeVar
 
 from whatif.answers.simulate import Task
+from whatif.cell.calendar import MODES
+from whatif.cell.look import Why
+from whatif.cell.may_not import ASKED
 from whatif.cell.model import Cell
+from whatif.cell.states import STATES
 from whatif.cell.tally import Tally
 from whatif.cell.weeks import Weeks
+from whatif.session.calculate.latest import Latest
 
-T = TypeVar("T")
+ROOM = 64_000_000
+"""Bytes that what is known of cells may take, and again the runs that may go on, about."""
+
+_COUNT, _RUN = 36, 5
+"""Bytes of one count; and how many times as much as its counts a run holds."""
 R = TypeVar("R")
 
 
@@ -42,10 +51,10 @@ class Kept(Protocol):
 
 
 class Memory:
-    """Simulates, week by week, and remembers the latest ``most`` cells.
+    """Simulates, week by week, and remembers the latest ``most`` cells, fewer of large ones.
 
     A run of one of the latest ``going`` cells goes on where more weeks of it are asked for;
-    ``ran`` counts those that were begun.
+    ``ran`` counts those that were begun. Both take no more than :data:`ROOM`, about.
 
     Args:
         between_weeks: called before every simulated week; it may raise to give the run up.
@@ -59,12 +68,12 @@ class Memory:
         going: int = 512,
         kept: Kept | None = None,
     ) -> None:
-        self._known: OrderedDict[Cell, Known] = OrderedDict()
-        self._going: OrderedDict[Cell, Weeks] = OrderedDict()
-        self._most, self._most_going = most, going
+        self._known: Latest[Cell, Known] = Latest(most, ROOM)
+        self._going: Latest[Cell, Weeks] = Latest(going, ROOM)
         self._between_weeks = between_weeks
         self._kept = kept
         self._unkept: OrderedDict[Cell, Known] = OrderedDict()
+        self._most = most
         self.ran = 0
 
     def __call__(self, cell: Cell, warm_up: int, weeks: int) -> Tally:
@@ -75,7 +84,7 @@ class Memory:
             self._run(cell, known, sorted({warm_up, warm_up + weeks} - set(known.borders)))
             found = known.borders[warm_up + weeks].since(known.borders[warm_up])
             known.windows[warm_up, weeks] = found
-        _keep(self._known, cell, known, self._most)
+        self._remember(cell, known)
         return found
 
     def counted(self, cell: Cell, borders: Iterable[int]) -> dict[int, Tally]:
@@ -83,14 +92,14 @@ class Memory:
         known = self._of(cell)
         wanted = sorted(borders)
         self._run(cell, known, [border for border in wanted if border not in known.borders])
-        _keep(self._known, cell, known, self._most)
+        self._remember(cell, known)
         return {border: known.borders[border] for border in wanted}
 
     def learn(self, cell: Cell, counted: Mapping[int, Tally]) -> None:
         """Remember what a cell has counted that was run elsewhere, and is kept there."""
         known = self._of(cell)
         known.borders.update(counted)
-        _keep(self._known, cell, known, self._most)
+        self._remember(cell, known)
 
     def lacking(self, cell: Cell, borders: Iterable[int]) -> list[int]:
         """The ends of weeks up to which it is not known what a cell has counted, in order."""
@@ -117,19 +126,26 @@ class Memory:
             known = Known()
             if self._kept is not None:
                 known.borders = self._kept.counted(cell)
-                _keep(self._known, cell, known, self._most)
+                self._remember(cell, known)
         return known
+
+    def _remember(self, cell: Cell, known: Known) -> None:
+        held = len(known.borders) + len(known.windows)
+        self._known.keep(cell, known, tally_bytes(cell) * (1 + held))
 
     def _is_new(self, cell: Cell, known: Known) -> None:
         if self._kept is not None:
-            _keep(self._unkept, cell, known, self._most)
+            self._unkept[cell] = known
+            self._unkept.move_to_end(cell)
+            if len(self._unkept) > self._most:
+                self._unkept.popitem(last=False)
 
     def _run(self, cell: Cell, known: Known, borders: list[int]) -> None:
         """Count up to some borders, in order: the week at which each begins."""
         if not borders:
             return
         # A run that is given up is not put back.
-        weeks = self._going.pop(cell, None)
+        weeks = self._going.pop(cell)
         begins = weeks is None or weeks.has_passed(borders[0])
         if weeks is None or begins:
             weeks = Weeks(cell)
@@ -140,11 +156,13 @@ class Memory:
             known.borders[border] = weeks.tally(border)
         self._is_new(cell, known)
         self.ran += begins
-        _keep(self._going, cell, weeks, self._most_going)
+        self._going.keep(cell, weeks, tally_bytes(cell) * (_RUN + weeks.held))
 
 
-def _keep(kept: OrderedDict[Cell, T], cell: Cell, what: T, most: int) -> None:
-    kept[cell] = what
-    kept.move_to_end(cell)
-    if len(kept) > most:
-        kept.popitem(last=False)
+def tally_bytes(cell: Cell) -> int:
+    """What the counts of a cell take in memory, about."""
+    machines = sum(group.count for group in cell.groups)
+    people = sum(shift.people for shift in cell.shifts)
+    by_machine = len(MODES) * len(STATES) + len(cell.parts) + 2 * (len(Why) + len(ASKED))
+    counts = machines * by_machine + 8 * people + 3 * len(cell.parts) + 5 * len(cell.orders)
+    return _COUNT * counts + 1000
