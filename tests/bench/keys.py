@@ -64,7 +64,8 @@ class Figures:
     """What was measured with one study, in milliseconds.
 
     Attributes:
-        processor: of each key, from its turn until it was on the screen.
+        processor: of each key, from its turn until it was on the screen; ``by_kind``: the same of
+            keys that type, move, undo or open and close a view.
         wall: of each key, from its coming until it was on the screen.
         gain: of each edit, from its key to the column's gain on the screen, where edits had time.
         holds: the times at which the loop was held for more than 20 ms: by the clock, and by the
@@ -74,6 +75,7 @@ class Figures:
 
     study: str
     processor: list[float] = field(default_factory=list)
+    by_kind: dict[str, list[float]] = field(default_factory=dict)
     wall: list[float] = field(default_factory=list)
     gain: list[float] = field(default_factory=list)
     unanswered: int = 0
@@ -122,7 +124,9 @@ def _figures(study: str, noted: dict[str, Any], burst: int) -> Figures:
         key = int(name)
         if key < burst and key < len(turn):
             figures.wall.append(1000 * (when - came[key][0]))
-            figures.processor.append(1000 * (used - turn[key][1]))
+            spent = 1000 * (used - turn[key][1])
+            figures.processor.append(spent)
+            figures.by_kind.setdefault(_kind(ROUND[key % len(ROUND)]), []).append(spent)
     for revision, key in noted["revisions"].items():
         if key >= burst:
             when = noted["gains"].get(revision)
@@ -140,6 +144,16 @@ def _figures(study: str, noted: dict[str, Any], burst: int) -> Figures:
     figures.replies = [1000 * spent for _, spent in noted["replies"]]
     figures.reply_bytes = [size for size, _ in noted["replies"]]
     return figures
+
+
+def _kind(key: str) -> str:
+    if key in (F4, F5, F7, F8, F9):
+        return "open or close a view"
+    if key in ("u", "r"):
+        return "undo or do again"
+    if key in (UP, DOWN, RIGHT, LEFT, PAGE_DOWN, PAGE_UP, "<", ">"):
+        return "move"
+    return "type" if key.isdigit() or key in (".", " ", "s") else "others"
 
 
 class _Keyboard:
@@ -235,6 +249,8 @@ def lines(found: Figures, *, most: int = 6) -> Iterator[str]:
     longest = max(found.collections, default=0)
     yield f"{found.study}: {found.keys} keys at {A_SECOND} a second       p50    p95    max"
     yield f"  key to repaint, processor (ms), {shown:4} keys   {told(found.processor)}"
+    for kind, spent in found.by_kind.items():
+        yield f"      {kind:24} {len(spent):4} keys        {told(spent)}"
     yield f"  key to repaint, clock (ms)                  {told(found.wall)}"
     left = f"{len(found.gain):3} edits, {found.unanswered} left out"
     yield f"  key to gain, clock (ms), {left:19} {told(found.gain)}"
