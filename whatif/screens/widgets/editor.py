@@ -6,7 +6,8 @@ from collections.abc import Callable
 from typing import ClassVar
 
 from textual.binding import Binding, BindingType
-from textual.geometry import Region
+from textual.geometry import Region, Size
+from textual.reactive import Reactive
 from textual.widgets import Input
 
 Ended = Callable[[bool, int, int], None]
@@ -24,6 +25,9 @@ class Editor(Input):
         Binding("tab", "leave(True, 0, 1)", show=False),
         Binding("shift+tab", "leave(True, 0, -1)", show=False),
     ]
+
+    virtual_size = Reactive(Size(0, 0))
+    """Of the text; the line stays as it is, so that a letter lays nothing on the screen anew."""
 
     def __init__(self, ended: Ended) -> None:
         super().__init__(id="editor", compact=True, select_on_focus=False)
