@@ -314,7 +314,8 @@ class Desk(Screen[None]):
 
     def _catch_up(self) -> None:
         self._to_catch_up, self._caught_up = False, monotonic()
-        self.repaint()
+        if self.is_attached:
+            self.repaint()
 
     def repaint_laid_out(self) -> None:
         """The same, and once more when it is known how much room everything has."""
@@ -325,6 +326,8 @@ class Desk(Screen[None]):
 
     def _paint(self) -> None:
         self._to_paint = False
+        if not self.is_attached:
+            return  # The study has been closed meanwhile.
         state, calculation = self.state, self.controllers.calculation
         width, height = self.size
         self.query_one(ResultStrip).show(painting.strip_state(state, calculation, height))

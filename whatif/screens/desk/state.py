@@ -35,6 +35,7 @@ if TYPE_CHECKING:
     from whatif.study.check.check import Checked
     from whatif.study.draft import Draft
     from whatif.study.raw import Path
+    from whatif.study.resolve import Resolved
 
 _OPEN_AT_FIRST = {UNKNOWN_KEYS[0], "hours", "machine", "shift", "unattended", "part"}
 """Headings that are open at first; what is rarely changed is closed."""
@@ -110,8 +111,10 @@ class DeskState:
     room: int = 80
     rows: tuple[Row, ...] = ()
     columns: Columns = field(default_factory=lambda: fitted(80, 1, 0, 0))
-    _cells: dict[tuple[str, Path], SheetCell] = field(default_factory=dict)
-    _cells_of: tuple[Checked, str] | None = None
+    _cells: dict[str, tuple[Resolved, dict[Path, SheetCell]]] = field(default_factory=dict)
+    """Of each scenario, with what held there when they were worked out."""
+    _cells_of: tuple[Checked, str, tuple[object, ...]] | None = None
+    """The check and the units that they are of, and what of the whole study they hang on."""
     _differing: tuple[Checked, tuple[str, ...], Differing] | None = None
     _ids: tuple[Arrangement, Draft, tuple[str, ...]] | None = None
     _titles: tuple[Draft, tuple[str, ...], tuple[str, ...]] | None = None
@@ -258,15 +261,32 @@ class DeskState:
         )
 
     def cell(self, scenario: str, path: Path) -> SheetCell:
-        """What stands in a scenario's column, worked out once for what is shown."""
-        of = self.session.checked, self.arrangement.units
-        if self._cells_of is None or self._cells_of[0] is not of[0] or self._cells_of[1] != of[1]:
-            self._cells_of = of
+        """What stands in a scenario's column, worked out once for as long as it holds."""
+        checked, units = self.session.checked, self.arrangement.units
+        of = self._cells_of
+        if of is None or of[0] is not checked or of[1] != units:
+            self._renew_cells(checked, units)
+        here = checked.resolved[scenario]
+        held, cells = self._cells.get(scenario, (None, {}))
+        if held is not here:
+            cells = {}
+            self._cells[scenario] = here, cells
+        if path not in cells:
+            cells[path] = cell(checked, scenario, path, units)
+        return cells[path]
+
+    def _renew_cells(self, checked: Checked, units: str) -> None:
+        """Keep the cells of scenarios that are as they were, unless the study is another."""
+        unused, draft = checked.unused, checked.draft
+        common = (
+            units,
+            unused.contributions,
+            *(unused.in_money, unused.reference, unused.today),
+            draft.head.get("units"),
+        )
+        if self._cells_of is None or self._cells_of[2] != common:
             self._cells.clear()
-        key = (scenario, path)
-        if key not in self._cells:
-            self._cells[key] = cell(self.session.checked, scenario, path, self.arrangement.units)
-        return self._cells[key]
+        self._cells_of = checked, units, common
 
     # -- the cursor --------------------------------------------------------------------
 
