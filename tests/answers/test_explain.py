@@ -22,7 +22,7 @@ from whatif.answers.account.explain import explain, figures
 from whatif.answers.account.names import unanswered
 from whatif.answers.account.origins import FoundBy
 from whatif.answers.account.terms import Expr, Plain, Term, larger, plain, smaller, summed
-from whatif.answers.compare import Comparison, compare, with_likely
+from whatif.answers.compare import Comparison, compare, compare_wholly, with_likely
 from whatif.session.calculate.memory import Memory
 from whatif.study.check.check import Checked
 from whatif.study.refused import Refused
@@ -81,6 +81,15 @@ def test_names_are_known_without_an_answer(name: str) -> None:
         known = [(each.id, each.title, each.unit) for each in figures(found, by, id_)]
         blank = figures(unanswered(by, id_), by, id_)
         assert [(each.id, each.title, each.unit) for each in blank] == known
+
+
+@pytest.mark.parametrize("name", ["stops", "to people"])
+def test_an_account_needs_no_more_of_other_scenarios_than_they_are_as_typed(name: str) -> None:
+    (whole, by), scenario, memory = study(name), "cell", Memory()
+    found = compare_wholly(by, memory, memory.pause, only={scenario})
+    assert found.answers["bare"].likely is None
+    for figure in figures(whole, by, scenario):
+        assert explain(found, by, scenario, figure.id) == explain(whole, by, scenario, figure.id)
 
 
 # -- the catalogue is whole ------------------------------------------------------------------

@@ -389,17 +389,21 @@ def _answer(plan: Plan, here: Simulated | None, reference: Plan, first: Simulate
     )
 
 
-def with_likely(found: Comparison, simulate: Simulate) -> Comparison:
-    """The same comparison with the likely range of every gain."""
-    for more in likely_one_by_one(found, simulate):
+def with_likely(
+    found: Comparison, simulate: Simulate, only: Collection[str] | None = None
+) -> Comparison:
+    """The same comparison with the likely range of every gain, or of those of some scenarios."""
+    for more in likely_one_by_one(found, simulate, only):
         found = more
     return found
 
 
-def likely_one_by_one(found: Comparison, simulate: Simulate) -> Iterator[Comparison]:
+def likely_one_by_one(
+    found: Comparison, simulate: Simulate, only: Collection[str] | None = None
+) -> Iterator[Comparison]:
     """The same comparison with the ranges of one scenario more each time, the reference's first."""
     draws = Draws(found.plans, found.reference, simulate)
-    order = tuple(dict.fromkeys((found.reference, *found.answers)))
+    order = tuple(dict.fromkeys((found.reference, *(found.answers if only is None else only))))
     draws.ahead(order)
     for id_ in order:
         found = found.having(id_, likely_answer(found, id_, draws))
@@ -413,10 +417,15 @@ def likely_answer(found: Comparison, scenario: str, draws: Draws) -> Answer:
     return replace(answer, likely=likely, drawn=moved)
 
 
-def with_could_make(found: Comparison, simulate: Simulate) -> Comparison:
+def with_could_make(
+    found: Comparison, simulate: Simulate, only: Collection[str] | None = None
+) -> Comparison:
     """The same comparison with what could be made at most where all that is wanted is made."""
-    could_make_ahead(found, found.answers, simulate)
-    return found.with_each(lambda id_, _: could_make_answer(found, id_, simulate))
+    wanted = found.answers if only is None else only
+    could_make_ahead(found, wanted, simulate)
+    return found.with_each(
+        lambda id_, answer: could_make_answer(found, id_, simulate) if id_ in wanted else answer
+    )
 
 
 def could_make_ahead(found: Comparison, scenarios: Iterable[str], simulate: Simulate) -> None:
@@ -442,20 +451,28 @@ def could_make_answer(found: Comparison, scenario: str, simulate: Simulate) -> A
     return replace(answer, could_make=could_make(answer.plan, answer.figures, simulate, value))
 
 
-def with_gain_ranges(found: Comparison, simulate: Simulate) -> Comparison:
+def with_gain_ranges(
+    found: Comparison, simulate: Simulate, only: Collection[str] | None = None
+) -> Comparison:
     """The same comparison with the gain's range where hour meters hold.
 
     The saleable gain is worked out with every gap read as people's, and again as machines',
     whatever the study lays it to.
     """
-    own = [id_ for id_, plan in found.plans.items() if plan.meters is not None and plan.meters.own]
+    plans = found.plans
+    wanted = set(plans) if only is None else {*only, found.reference}
+    own = [
+        id_
+        for id_ in plans
+        if any((of := plans[each].meters) is not None and of.scenario == id_ for each in wanted)
+    ]
     if not own:
         return found
     entered = {id_: without_reading(plan) for id_, plan in found.plans.items()}
     read: dict[str, list[GapAsRead]] = {id_: [] for id_ in found.answers}
     readings_ahead(entered, own, simulate)
     for kind in READINGS:
-        pairs, constants = as_read(entered, found.reference, own, kind, simulate)
+        pairs, constants = as_read(entered, found.reference, own, kind, simulate, wanted)
         for id_, (here, there) in pairs.items():
             meters, gain = found.answers[id_].plan.meters, gains(here, there).saleable
             if gain is not None and meters is not None and meters.scenario in constants:
@@ -475,24 +492,37 @@ def as_read(
     shown: Sequence[str],
     kind: str,
     simulate: Simulate,
+    wanted: Collection[str] | None = None,
 ) -> tuple[dict[str, tuple[Figures, Figures]], dict[str, Reading]]:
     """As :func:`pairs_of`, with the gaps of ``shown`` read as ``kind``; and those readings."""
     found = readings(plans, dict.fromkeys(shown, kind), simulate)
-    return pairs_of(with_readings(plans, found), reference, simulate), found
+    return pairs_of(with_readings(plans, found), reference, simulate, wanted), found
 
 
-def with_rush(found: Comparison, pause: Pause, simulate: Simulate = run_anew) -> Comparison:
+def with_rush(
+    found: Comparison,
+    pause: Pause,
+    simulate: Simulate = run_anew,
+    only: Collection[str] | None = None,
+) -> Comparison:
     """The same comparison with every rush order tried out (rule `rush.trial`), and its range."""
-    for more in rush_one_by_one(found, lambda done, of: pause(), simulate):
+    for more in rush_one_by_one(found, lambda done, of: pause(), simulate, only):
         found = more
     return found
 
 
 def rush_one_by_one(
-    found: Comparison, told: Told, simulate: Simulate = run_anew
+    found: Comparison,
+    told: Told,
+    simulate: Simulate = run_anew,
+    only: Collection[str] | None = None,
 ) -> Iterator[Comparison]:
-    """The same comparison with every rush order as typed, then with one scenario's ranges more."""
-    of = sum(trials_of(plan, order) for plan in found.plans.values() for order in plan.rush)
+    """The same comparison with every rush order as typed, then with one scenario's ranges more.
+
+    Of ``only`` some scenarios where these are given.
+    """
+    wanted = [plan for id_, plan in found.plans.items() if only is None or id_ in only]
+    of = sum(trials_of(plan, order) for plan in wanted for order in plan.rush)
     done = 0
 
     def tried(trials: int) -> None:
@@ -503,8 +533,10 @@ def rush_one_by_one(
     def pause() -> None:
         told(done, of)
 
-    def typed(_: str, answer: Answer) -> Answer:
+    def typed(id_: str, answer: Answer) -> Answer:
         plan = answer.plan
+        if only is not None and id_ not in only:
+            return answer
         return replace(
             answer,
             rush={order.id: try_rush(plan, order, pause, tried, simulate) for order in plan.rush},
@@ -512,19 +544,14 @@ def rush_one_by_one(
 
     tasks_ahead(
         simulate,
-        (
-            task
-            for plan in found.plans.values()
-            for order in plan.rush
-            for task in trying(plan, order, simulate)
-        ),
+        (task for plan in wanted for order in plan.rush for task in trying(plan, order, simulate)),
     )
     found = found.with_each(typed)
     yield found
     for id_, answer in found.answers.items():
         rush = dict(answer.rush)
         for order in answer.plan.rush:
-            arrival = rush[order.id]
+            arrival = rush.get(order.id)
             if isinstance(arrival, RushArrival):
                 likely = likely_rush(answer.plan, order, pause, tried, simulate)
                 rush[order.id] = replace(arrival, likely=likely)
@@ -548,15 +575,25 @@ def compare_wholly(
     simulate: Simulate,
     pause: Pause,
     begins: Begins = lambda stage, weeks: None,
+    only: Collection[str] | None = None,
 ) -> Comparison:
-    """Everything there is to say of a study without problems; ``begins`` hears of each stage."""
+    """Everything there is to say of a study without problems.
+
+    Args:
+        begins: hears of each stage.
+        only: scenarios of which what takes longer is wanted, beside those that they are measured
+            against; of others the answer as typed is all there is.
+    """
     begins(Stage.AS_TYPED, 0)
     found = compare(checked, simulate)
+    if only is not None:
+        only = {*only, found.reference, found.today}
     begins(Stage.COULD_MAKE, 0)
-    found = with_could_make(found, simulate)
-    begins(Stage.LIKELY, weeks_of_draws(found.plans))
-    found = with_likely(found, simulate)
+    found = with_could_make(found, simulate, only)
+    drawn = {id_: plan for id_, plan in found.plans.items() if only is None or id_ in only}
+    begins(Stage.LIKELY, weeks_of_draws(drawn))
+    found = with_likely(found, simulate, only)
     begins(Stage.METERS, 0)
-    found = with_gain_ranges(found, simulate)
+    found = with_gain_ranges(found, simulate, only)
     begins(Stage.RUSH, 0)
-    return with_rush(found, pause, simulate)
+    return with_rush(found, pause, simulate, only)

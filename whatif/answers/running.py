@@ -120,10 +120,16 @@ def plain_figures(plan: Plan, simulate: Simulate) -> Figures | None:
 
 
 def pairs_of(
-    plans: Mapping[str, Plan], reference: str, simulate: Simulate
+    plans: Mapping[str, Plan],
+    reference: str,
+    simulate: Simulate,
+    wanted: Collection[str] | None = None,
 ) -> dict[str, tuple[Figures, Figures]]:
-    """Figures of every scenario and of the reference; none of scenarios that are not simulated."""
-    results = run_all(plans, reference, simulate)
+    """Figures of every scenario and of the reference; none of scenarios that are not simulated.
+
+    Of ``wanted`` scenarios alone where these are given, the reference among them.
+    """
+    results = run_all(plans, reference, simulate, wanted)
     base = results[reference]
     return {
         id_: (result.figures, base.figures)

@@ -35,5 +35,5 @@ def explain_figure(asked: Namespace, progress: ProgressLine) -> Document:
         # There are many figures, so the list of them takes several lines.
         raise NotAnswered(*wrap(refusal_words(fault), 80, break_on_hyphens=False)) from fault
     with simulating(progress.week) as memory:
-        found = compare_wholly(checked, memory, memory.pause, progress.begin)
+        found = compare_wholly(checked, memory, memory.pause, progress.begin, {id_})
     return account_report(explain(found, checked, id_, asked.figure))
