@@ -40,7 +40,7 @@ FAR: Final = 1 << 50
 """Beyond twice any second of a run."""
 
 
-@dataclass(slots=True, eq=False)
+@dataclass(slots=True, eq=False, init=False)
 class Call:
     """A machine's call for a person: one piece of work, from asking to its end.
 
@@ -75,6 +75,37 @@ class Call:
     part: int = NOWHERE
     rank: int = 0
 
+    # Written out, so that it is compiled: most are made while a cell runs.
+    def __init__(
+        self,
+        job: int,
+        machine: int,
+        pallet: int,
+        asked: int,
+        left: int | None = None,
+        total: int = 0,
+        setup: int = 0,
+        minutes: int = 0,
+        begun: int = 0,
+        person: int = NOWHERE,
+        bench: int = 0,
+        part: int = NOWHERE,
+        rank: int = 0,
+    ) -> None:
+        self.job = job
+        self.machine = machine
+        self.pallet = pallet
+        self.asked = asked
+        self.left = left
+        self.total = total
+        self.setup = setup
+        self.minutes = minutes
+        self.begun = begun
+        self.person = person
+        self.bench = bench
+        self.part = part
+        self.rank = rank
+
 
 def usual_rank(call: Call) -> int:
     """The place in the line, but for what was asked for at once (rule `people.line`)."""
@@ -98,7 +129,7 @@ def rank(call: Call) -> int:
     return call.rank
 
 
-@dataclass(slots=True)
+@dataclass(slots=True, init=False)
 class Load:
     """Pieces of one order on a pallet.
 
@@ -122,6 +153,31 @@ class Load:
     attended_only: bool = False
     rush: bool = False
     cut: bool = False
+
+    # Written out, so that it is compiled: most are made while a cell runs.
+    def __init__(
+        self,
+        part: int,
+        making: Making,
+        pieces: int,
+        order: Order,
+        fixture: int,
+        first: bool = False,
+        unproved: bool = False,
+        attended_only: bool = False,
+        rush: bool = False,
+        cut: bool = False,
+    ) -> None:
+        self.part = part
+        self.making = making
+        self.pieces = pieces
+        self.order = order
+        self.fixture = fixture
+        self.first = first
+        self.unproved = unproved
+        self.attended_only = attended_only
+        self.rush = rush
+        self.cut = cut
 
 
 @dataclass(slots=True)
@@ -313,7 +369,7 @@ class _CopiedCalls:
 # -- the order book ----------------------------------------------------------------------
 
 
-@dataclass(slots=True)
+@dataclass(slots=True, init=False)
 class EndlessOrder:
     """One endless order with pieces not yet loaded.
 
@@ -334,6 +390,27 @@ class EndlessOrder:
     fixture: int
     opened: int = 0
     at: int = 0
+
+    # Written out, so that it is compiled: most are made while a cell runs.
+    def __init__(
+        self,
+        number: int,
+        left: int,
+        due_before: int,
+        due: int,
+        key: Order,
+        fixture: int,
+        opened: int = 0,
+        at: int = 0,
+    ) -> None:
+        self.number = number
+        self.left = left
+        self.due_before = due_before
+        self.due = due
+        self.key = key
+        self.fixture = fixture
+        self.opened = opened
+        self.at = at
 
 
 @dataclass(slots=True)
