@@ -130,6 +130,17 @@ class WhatIf(InTurn):
         self._lent: Lent | None = None
         self._study = None if opened is None else OpenStudy(opened, calculator, state)
 
+    def refresh_css(self, animate: bool = True) -> None:
+        """Have the colours of the theme hold.
+
+        Before anything is shown nothing has been read with others: to read all the styles then
+        would be to read them twice.
+        """
+        if self.screen_stack:
+            super().refresh_css(animate)
+        else:
+            self.stylesheet.set_variables(self.get_css_variables())
+
     # -- what is open ------------------------------------------------------------------
 
     @property

@@ -96,13 +96,18 @@ def _swap(line: str, span: tuple[int, int], instead: tuple[str, ...]) -> tuple[s
 class _Habit:
     """A pattern, what is wrong with it, and what may stand in its place instead."""
 
-    pattern: re.Pattern[str]
+    written: str
     reason: str
     instead: tuple[str, ...] = ()
 
+    @property
+    def pattern(self) -> re.Pattern[str]:
+        """The pattern, compiled when a text is refused first."""
+        return re.compile(self.written, re.IGNORECASE)
+
 
 def _habit(pattern: str, reason: str, *instead: str) -> _Habit:
-    return _Habit(re.compile(pattern, re.IGNORECASE), reason, instead)
+    return _Habit(pattern, reason, instead)
 
 
 _HABITS: Final = (
@@ -150,7 +155,8 @@ _HABITS: Final = (
 def habit_in(line: str) -> Unread | None:
     """The first known habit in a refused text, as a fault with its cures, or None."""
     for habit in _HABITS:
-        if habit.pattern.search(line):
-            cures = tuple(habit.pattern.sub(text, line).strip() for text in habit.instead)
+        pattern = habit.pattern
+        if pattern.search(line):
+            cures = tuple(pattern.sub(text, line).strip() for text in habit.instead)
             return Unread(habit.reason, cures)
     return None
