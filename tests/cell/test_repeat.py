@@ -10,7 +10,7 @@ from itertools import pairwise
 from pathlib import Path
 
 import pytest
-from cells import cell_of, small_cell
+from cells import cell_of, small_cell, trying
 from few_draws import SCENARIOS
 from hypothesis import given
 from hypothesis import strategies as st
@@ -101,6 +101,21 @@ def test_repeated_weeks_count_what_a_run_in_full_counts() -> None:
 def test_repeated_weeks_of_cells_of_all_kinds() -> None:
     repeat = held_at_random(cells(stops=False), 300, weeks=40)
     assert sum(repeat) >= len(repeat) // 4
+
+
+@trying(100)
+@given(cells(stops=False))
+def test_who_holds_a_fixture_follows_from_the_pallets(spec: Spec) -> None:
+    """And so it need not be in the print."""
+    run = Run(cell_of(spec))
+    for week in (1, 2):
+        run.advance(week * WEEK)
+        pallets = run.floor.pallets
+        holds = {(pallet.fixture, pallet.index) for pallet in pallets if pallet.fixture >= 0}
+        comes = {(pallet.coming.fixture, pallet.index) for pallet in pallets if pallet.coming}
+        held = run.floor.book.held
+        assert {(one, i) for one, by in held.items() for i in by} == holds | comes
+        assert not run.floor.stirred
 
 
 # --- by hand ----------------------------------------------------------------------------
