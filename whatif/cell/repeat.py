@@ -336,6 +336,7 @@ def _write_week(floor: Floor, found: list[int]) -> None:
         found += [now - floor.night, floor.allowed - now]
     found.append(floor.wake - now if floor.wake > now else NOWHERE)
     found += [book.asked_at == book.changes, book.woken_at == book.changes]
+    found.append(book.opening_at == book.changes)
     found.append(len(floor.lacking))
     for machine, work, nobody in floor.lacking:
         found += [machine, work, nobody]
