@@ -11,11 +11,12 @@ from multiprocessing.connection import Connection
 from typing import ClassVar
 
 import pytest
-from answer_studies import CHILD, TODAY
+from answer_studies import CHILD, TODAY, today
 from typing_extensions import override
 
 from whatif.answers.compare import compare_wholly
 from whatif.answers.week import Week, week
+from whatif.plan.build import plans_of
 from whatif.session.calculate.answered import Answered
 from whatif.session.calculate.first import FirstStudyOf
 from whatif.session.calculate.memory import Memory
@@ -280,3 +281,24 @@ def test_undoing_an_edit_runs_nothing() -> None:
         desk.ask(edited(draft, "child", "handling.walk", "3 min"))
         assert desk.ask(draft) == 0
         assert desk.replies[-1].found is not None
+
+
+def test_plans_of_what_an_edit_does_not_touch_are_those_from_before() -> None:
+
+    then = check(read_text(THREE))
+    plans = plans_of(then)
+    now = check(edited(then.draft, "child", "handling.walk", "3 min"))
+    found = plans_of(now, (then, plans))
+    assert found == plans_of(now)
+    assert [id_ for id_, plan in found.items() if plan is not plans[id_]] == ["child"]
+    # What all inherit, and what holds of the whole study, changes all of them.
+    above = check(edited(then.draft, "today", "handling.walk", "3 min"))
+    assert plans_of(above, (then, plans)) == plans_of(above)
+    longer = check(then.draft.with_head("weeks", 3))
+    assert plans_of(longer, (then, plans)) == plans_of(longer)
+
+
+def test_a_plan_follows_the_meters_of_another_scenario() -> None:
+    then = check(read_text(today(*METERS.splitlines()) + CHILD))
+    now = check(edited(then.draft, "today", "hour_meters.in_cut", "700 h"))
+    assert plans_of(now, (then, plans_of(then))) == plans_of(now)

@@ -169,6 +169,18 @@ def test_a_run_goes_on_where_more_weeks_of_it_are_asked_for(pool: Pool) -> None:
     assert memory.ran == 1
 
 
+def test_what_is_made_of_the_same_is_not_made_again() -> None:
+    memory = Fanned(Pool(0))
+    made: list[int] = []
+
+    def make() -> int:
+        made.append(len(made))
+        return made[-1]
+
+    assert [memory.again("kind", given, make) for given in (1, 1, 2, 2, 1)] == [0, 0, 1, 1, 2]
+    assert memory.again("other", 1, make) == 3
+
+
 # -- who works, and in which order ---------------------------------------------------------
 
 

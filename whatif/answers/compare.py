@@ -47,7 +47,7 @@ from whatif.answers.orders.rush import (
 from whatif.answers.progress import Begins, Stage, Told
 from whatif.answers.running import Simulated, pairs_of, plain_figures, run_all, runs_of
 from whatif.answers.settling import drift, gains_of_halves, is_apart, is_to_settle, settled
-from whatif.answers.simulate import Pause, Simulate, ahead, run_anew, tasks_ahead
+from whatif.answers.simulate import Pause, Simulate, again, ahead, run_anew, tasks_ahead
 from whatif.plan.build import plans_of
 from whatif.plan.model import Plan, in_money, worth
 from whatif.records import dataclass
@@ -336,10 +336,12 @@ def answers_of(
         id_: _answer(plans[id_], here, plans[reference], measured[reference])
         for id_, here in measured.items()
     }
-    return _with_money(answers, reference) if in_money(plans) else answers
+    return _with_money(answers, reference, simulate) if in_money(plans) else answers
 
 
-def _with_money(answers: Mapping[str, Answer], reference: str) -> dict[str, Answer]:
+def _with_money(
+    answers: Mapping[str, Answer], reference: str, simulate: Simulate
+) -> dict[str, Answer]:
     """The same answers with their money, and what misleads in it."""
     sides = {
         id_: Costed(answer.plan, answer.figures, answer.held) for id_, answer in answers.items()
@@ -348,14 +350,19 @@ def _with_money(answers: Mapping[str, Answer], reference: str) -> dict[str, Answ
     if base.figures is None:
         return dict(answers)
     today = sides[base.prices.today]
-    return {
-        id_: answer
-        if answer.figures is None
-        else replace(
-            answer,
-            money=money_of(sides[id_], base, today),
-            money_gaps=money_gaps(sides[id_], base, today),
+
+    def paid(id_: str, answer: Answer) -> Answer:
+        side = sides[id_]
+        money, money_gaps_ = again(
+            simulate,
+            ("money", id_, answer.plan.weeks),
+            (side, base, today),
+            lambda: (money_of(side, base, today), money_gaps(side, base, today)),
         )
+        return replace(answer, money=money, money_gaps=money_gaps_)
+
+    return {
+        id_: answer if answer.figures is None else paid(id_, answer)
         for id_, answer in answers.items()
     }
 

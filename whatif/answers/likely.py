@@ -25,6 +25,13 @@ class Draws:
         self._drawn: dict[tuple[str, int], Plan] = {}
         self._base: dict[int, Figures] = {}
 
+    def take_over(self, before: Draws) -> None:
+        """Take what was drawn before of the reference, where that is the same."""
+        there = self._reference
+        if before._reference == there and before._plans[there] == self._plans[there]:
+            self._base = before._base
+            self._drawn |= {at: plan for at, plan in before._drawn.items() if at[0] == there}
+
     def gains(self, scenario: str) -> tuple[Gains, ...]:
         """The gains of a scenario in each draw; none where a side is not simulated."""
         if not self._is_run(scenario):

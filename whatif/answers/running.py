@@ -14,7 +14,7 @@ from typing import Any
 from whatif.answers.figures import Figures, figures_of
 from whatif.answers.orders.orders import Ordered, ordered
 from whatif.answers.ranks import range_of
-from whatif.answers.simulate import Simulate, WindowAsked, ahead
+from whatif.answers.simulate import Simulate, WindowAsked, again, ahead
 from whatif.cell.tally import Tally
 from whatif.plan.model import Plan, Worth, worth
 from whatif.records import dataclass
@@ -62,6 +62,11 @@ def windows(plan: Plan) -> Iterator[WindowAsked]:
 
 def run_plan(plan: Plan, simulate: Simulate, value: Worth) -> Simulated | None:
     """What all runs of a plan come to; None where it has nothing to run."""
+    kind = ("runs", plan.scenario, plan.runs, plan.weeks)
+    return again(simulate, kind, (plan, value), lambda: _run_plan(plan, simulate, value))
+
+
+def _run_plan(plan: Plan, simulate: Simulate, value: Worth) -> Simulated | None:
     cell = plan.cell
     if cell is None:
         return None

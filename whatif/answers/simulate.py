@@ -79,6 +79,10 @@ class WorksAhead(ABC):
         """What a task comes to, waiting for it; ``pause`` is called where it is done here."""
 
     @abstractmethod
+    def again(self, kind: Hashable, given: object, make: Callable[[], R]) -> R:
+        """What was made the last time of the kind, where that was given the same; or it is made."""
+
+    @abstractmethod
     def enough(self) -> None:
         """What was said ahead and is not begun will not be asked for."""
 
@@ -123,6 +127,16 @@ def each_done(simulate: Simulate, tasks: Sequence[Task[R]], pause: Pause) -> Ite
     tasks_ahead(simulate, tasks)
     for task in tasks:
         yield done(simulate, task, pause)
+
+
+def again(simulate: Simulate, kind: Hashable, given: object, make: Callable[[], R]) -> R:
+    """What ``make`` makes of what is given, or made of the same before where that is remembered.
+
+    It is compared with what was given the last time for the same kind.
+    """
+    if isinstance(simulate, WorksAhead):
+        return simulate.again(kind, given, make)
+    return make()
 
 
 def enough(simulate: Simulate) -> None:

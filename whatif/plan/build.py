@@ -43,12 +43,37 @@ from whatif.study.stated import stated
 from whatif.units import Quantity
 
 
-def plans_of(checked: Checked) -> dict[str, Plan]:
-    """A plan for every scenario of a study without problems, in the file's order."""
+def plans_of(
+    checked: Checked, before: tuple[Checked, Mapping[str, Plan]] | None = None
+) -> dict[str, Plan]:
+    """A plan for every scenario of a study without problems, in the file's order.
+
+    ``before`` are plans of an earlier check, which are taken where they are the same.
+    """
     study = checked.study
     if study is None:
         raise ValueError("a study with problems has no plans")
-    return {id_: _plan(study, scenario, checked) for id_, scenario in study.scenarios.items()}
+    known = {} if before is None else _same_plans(checked, *before)
+    return {
+        id_: known[id_] if id_ in known else _plan(study, scenario, checked)
+        for id_, scenario in study.scenarios.items()
+    }
+
+
+def _same_plans(now: Checked, then: Checked, plans: Mapping[str, Plan]) -> dict[str, Plan]:
+    """The plans of scenarios in which nothing has changed, nor above them."""
+    if now.draft.head != then.draft.head:
+        return {}
+    same = {
+        id_
+        for id_, resolved in now.resolved.items()
+        if id_ in plans and resolved is then.resolved[id_] and now.holding[id_] == then.holding[id_]
+    }
+    # The meters that hold may be another scenario's.
+    meters = {id_: plans[id_].meters for id_ in same}
+    return {
+        id_: plans[id_] for id_, each in meters.items() if each is None or each.scenario in same
+    }
 
 
 def _plan(study: Study, scenario: Scenario, checked: Checked) -> Plan:

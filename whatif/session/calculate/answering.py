@@ -7,7 +7,7 @@ any time.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from dataclasses import replace
 
 from whatif.answers.compare import (
@@ -40,7 +40,8 @@ class Answering:
 
     Attributes:
         front: the scenario that is looked at, "" where none is.
-        found: what is known of all scenarios; None before they have had a run each.
+        found: what is known; before it is typed only of scenarios that an edit touches, and of
+            those that they are measured against.
         is_typed: whether that is the answer as typed, over as many weeks and runs as are wanted.
     """
 
@@ -52,12 +53,16 @@ class Answering:
         self.found: Comparison | None = None
         self.is_typed = False
         self._memory = memory
-        self._entered = plans_of(checked)
+        then = None if before is None else (before.checked, before._entered)
+        self._entered: dict[str, Plan] = plans_of(checked, then)
         # One that never came so far is of no use, but that before it may still be.
         self._before: Answering | None = before
         if before is not None and not before.is_typed:
             self._before = before._before
         self._draws: Draws | None = None
+        self._drawn_before: Draws | None = None
+        if before is not None:
+            self._drawn_before = before._draws or before._drawn_before
         self._ranged: set[str] = set()
         """Scenarios that have their likely ranges, and what they could make."""
         self._has_gap_read = False
@@ -85,18 +90,21 @@ class Answering:
         if self.found is not None:
             return
         touched = [id_ for id_ in self.order if not self._is_as_before(id_)]
-        if len(touched) > 1 and self.front in touched:
-            first = compare_quickly(self.checked, self._memory, self._entered, (self.front,))
-            yield first.of((self.front,))
-        self.found = compare_quickly(self.checked, self._memory, self._entered)
-        yield self.found.of(touched)
+        if self.front in touched and len(touched) > 1:
+            yield self._first_run((self.front,)).of((self.front,))
+        if touched:
+            self.found = self._first_run(touched)
+            yield self.found.of(touched)
+
+    def _first_run(self, scenarios: Collection[str]) -> Comparison:
+        return compare_quickly(self.checked, self._memory, self._entered, scenarios)
 
     def as_typed(self) -> Iterator[Comparison]:
         """All runs of all scenarios over as many weeks as it takes to settle them."""
         if self.is_typed:
             return
         is_more = any(plan.settled or plan.runs > 1 for plan in self._entered.values())
-        if is_more:
+        if is_more or self.found is None or len(self.found.answers) < len(self._entered):
             self.found = compare(self.checked, self._memory, self._entered)
         self.is_typed = True
         if self._before is not None:
@@ -186,6 +194,9 @@ class Answering:
     def _drawn(self) -> Draws:
         if self._draws is None:
             self._draws = Draws(self.known.plans, self.known.reference, self._memory)
+            if self._drawn_before is not None:
+                self._draws.take_over(self._drawn_before)
+                self._drawn_before = None
         return self._draws
 
     @property

@@ -34,7 +34,10 @@ class WeekOf(Question):
         """The week itself, where it hangs on no other scenario but how many are measured does."""
         from whatif.answers.week_of_study import has_gap_laid, week_of_study
 
-        plan = material.found.answers[self.scenario].plan
+        answer = material.found.answers.get(self.scenario)
+        if answer is None:
+            return None  # it is known in a moment, as nothing of it has changed
+        plan = answer.plan
         if not plan.groups or (plan.settled and (self.number > plan.weeks or has_gap_laid(plan))):
             return None
         number = min(self.number, plan.weeks)

@@ -16,6 +16,9 @@ R = TypeVar("R")
 MOST_RESULTS = 4000
 """Results of tasks that are remembered."""
 
+MOST_MADE = 1000
+"""Kinds of things made of which the last one is remembered."""
+
 
 class Remembering(Memory, WorksAhead):
     """Simulates and does tasks in this process, each when it is asked for."""
@@ -29,6 +32,7 @@ class Remembering(Memory, WorksAhead):
     ) -> None:
         super().__init__(between_weeks=between_weeks, going=going, kept=kept)
         self._results: OrderedDict[Hashable, Any] = OrderedDict()
+        self._made: OrderedDict[Hashable, tuple[object, Any]] = OrderedDict()
         self._unkept_tasks: OrderedDict[Hashable, Task[Any]] = OrderedDict()
         """Tasks whose results are to outlive the program, once they are there."""
 
@@ -44,6 +48,17 @@ class Remembering(Memory, WorksAhead):
     @override
     def tasks_ahead(self, tasks: Iterable[Task[R]]) -> None:
         """Nobody is there who could begin."""
+
+    @override
+    def again(self, kind: Hashable, given: object, make: Callable[[], R]) -> R:
+        then = self._made.get(kind)
+        if then is None or then[0] != given:
+            then = self._made[kind] = given, make()
+        self._made.move_to_end(kind)
+        if len(self._made) > MOST_MADE:
+            self._made.popitem(last=False)
+        found: R = then[1]
+        return found
 
     @override
     def enough(self) -> None:

@@ -68,7 +68,10 @@ class Question(ABC):
         """The answer; called in the calculating process."""
 
     def at_once(self, material: Material) -> AtOnce | None:
-        """What can be told while only one run of each scenario is known; None where nothing is."""
+        """What can be told while only one run of scenarios is known; None where nothing can.
+
+        Of those that an edit has not touched not even that need be known.
+        """
         return None
 
 

@@ -97,7 +97,7 @@ class Server:
                 self._reply(Reply(request.revision, news))
             question = request.question
             at_once = None
-            if question is not None and not answering.is_typed:
+            if question is not None and answering.found is not None and not answering.is_typed:
                 at_once = self._ask_at_once(request, question, answering)
                 self._expect(answering.weeks_as_typed)
             for news in answering.as_typed():
