@@ -9,7 +9,7 @@ from whatif.answers.moves.inputs import Input, find_input
 from whatif.answers.moves.ranges import read_range
 from whatif.answers.moves.sensitivity import sensitivity
 from whatif.answers.moves.vary import grid, vary
-from whatif.answers.progress import Told
+from whatif.answers.progress import Stage, Told
 from whatif.command.simulating import simulating
 from whatif.command.studies import scenario, sound_draft
 from whatif.command.terminal import ProgressLine
@@ -50,6 +50,7 @@ def find_break_even(asked: Namespace, progress: ProgressLine) -> Document:
 
 
 def _tried(progress: ProgressLine) -> Told:
+    progress.begin(Stage.AS_TYPED, 0)
     return progress.steps(lambda far: f"{far.done} of {far.of} tried")
 
 

@@ -41,7 +41,7 @@ class ProgressLine:
         self._words = self._said = ""
         self._weeks = self._of = 0
         self._stage: Stage | None = None
-        self._began = 0.0
+        self._began = clock()
 
     def __enter__(self) -> Self:
         """Work begins."""
@@ -78,7 +78,7 @@ class ProgressLine:
         from whatif.answers.progress import Steps
 
         def tell(progress: Progress) -> None:
-            self._words = words(progress)
+            self._stage, self._words = None, words(progress)
             self._show()
 
         return Steps(tell)

@@ -15,6 +15,9 @@ from whatif.plan.model import Plan
 from whatif.records import dataclass
 from whatif.study.check.check import Checked
 
+PARTS = 100
+"""As so many items each scenario is told."""
+
 
 @dataclass(frozen=True, slots=True)
 class ScenarioNights:
@@ -47,15 +50,12 @@ def nights_alone(plan: Plan, told: Told, simulate: Simulate) -> ScenarioNights:
     return ScenarioNights(plan.title, nights, (), tuple(of_nights(plan, is_cut=is_cut)))
 
 
-def scenario_nights(plan: Plan, told: Told, simulate: Simulate) -> ScenarioNights:
-    """Everything there is to say of one scenario's nights."""
-    return replace(nights_alone(plan, told, simulate), fewest=fewest(plan, told, simulate))
-
-
 def study_nights(
     checked: Checked, simulate: Simulate, told: Told, scenario: str | None = None
 ) -> StudyNights:
     """The nights of one scenario of a study without problems, or of all.
+
+    ``told`` hears of each scenario in so many `PARTS`.
 
     Raises:
         KeyError: there is no such scenario.
@@ -64,10 +64,15 @@ def study_nights(
     assert checked.study is not None  # or there would be no plans
     wanted = plans if scenario is None else {scenario: plans[scenario]}
     found: dict[str, ScenarioNights] = {}
+    whole = PARTS * len(wanted)
     tasks_ahead(simulate, (run for plan in wanted.values() for run in following(plan)))
     for id_, plan in wanted.items():
-        # The parts of one scenario's work are not alike; whole scenarios are what is told.
-        found[id_] = scenario_nights(
-            plan, lambda _done, _of: told(len(found), len(wanted)), simulate
-        )
+
+        def told_of(first: int, before: int = len(found)) -> Told:
+            """Tells how far one half of a scenario's work is."""
+            at = PARTS * before + first
+            return lambda done, of: told(at + PARTS // 2 * done // max(1, done, of), whole)
+
+        alone = nights_alone(plan, told_of(0), simulate)
+        found[id_] = replace(alone, fewest=fewest(plan, told_of(PARTS // 2), simulate))
     return StudyNights(checked.study.title, found)
