@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import get_args
 
 import pytest
 from rich.color import Color, ColorSystem
@@ -12,6 +13,7 @@ from textual.widget import Widget
 from textual.widgets import Static
 
 from whatif.screens.views.pane import ViewPane
+from whatif.screens.widgets.drawing import Tone, Toned
 from whatif.screens.widgets.sheet import Sheet
 from whatif.screens.widgets.strip import ResultStrip
 from whatif.screens.widgets.tree import ScenarioTree
@@ -54,7 +56,12 @@ def _ratios(name: str, style: Style) -> list[tuple[str, float]]:
 
 
 def _styles(widget: Widget) -> list[tuple[str, Style]]:
-    named = [
+    tones = [
+        (f"{widget.id}--{tone}", widget.style_of(tone))
+        for tone in get_args(Tone)
+        if isinstance(widget, Toned)
+    ]
+    named = tones + [
         (name, widget.get_component_rich_style(name))
         for name in sorted(widget.COMPONENT_CLASSES)
         if "scrollbar" not in name and "separator" not in name  # lines, no text
