@@ -9,6 +9,7 @@ from support.effort import growth, lines_run
 
 from whatif.plan.build import plans_of
 from whatif.study.check.check import Checked, check
+from whatif.study.edits.values import others_of
 from whatif.study.file.reading import StudyError, read_text
 from whatif.study.problem import ProblemKind
 from whatif.study.raw import LONGEST_SHOWN
@@ -133,6 +134,21 @@ def test_planning_grows_with_what_there_is(study: Callable[[int], str]) -> None:
 
     plans_of(check(read_text(ROOT)))
     assert growth(planning, 20, 80) < 1.15
+
+
+def test_who_follows_a_value_is_found_from_the_top_down() -> None:
+    def following(count: int) -> Callable[[], object]:
+        draft = read_text(deep(count))
+        return lambda: others_of(draft, ("machine", "mill", "pallets"), "s3")
+
+    assert growth(following, 20, 80) < 1.15
+    draft = read_text(deep(6))
+    assert others_of(draft, ("handling", "walk"), "s3") == ("today", "s0", "s1", "s2")
+    assert others_of(draft, ("machine", "mill", "pallets"), "s3") == (
+        *("today", "s0", "s1", "s2", "s4", "s5"),
+    )
+    order = [each.id for each in read_text(circle(4)).parents_first()]
+    assert sorted(order) == ["s0", "s1", "s2", "s3", "today"]
 
 
 def test_a_key_of_thousands_of_parts_is_refused() -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Hashable
 from dataclasses import replace
 from enum import Enum
 from pathlib import Path as FilePath
@@ -341,27 +342,27 @@ class Session:
         return says
 
     def new_problems(self, draft: Draft) -> list[Problem]:
-        """The problems that a draft has and what has been kept has not."""
+        """The problems that a draft has and what has been kept has not.
+
+        A file that is being mended may be changed step by step: what is wrong already may be
+        wrong in the same way with another value. But a text of the right kind is not replaced by
+        one of the wrong kind.
+        """
+        found = self.check_of(draft).problems
+        if not found:
+            return []
         before = set(self.check_of(self.draft).problems)
+        places = set(map(_wrong, before))
         return [
             problem
-            for problem in self.check_of(draft).problems
-            if problem not in before and not _replaces(problem, before)
+            for problem in found
+            if problem not in before and (problem.allowed or _wrong(problem) not in places)
         ]
 
 
-def _replaces(problem: Problem, before: set[Problem]) -> bool:
-    """Whether the place is wrong already, in the same way but for the value.
-
-    A file that is being mended may be changed step by step, but a text of the right kind is
-    not replaced by one of the wrong kind.
-    """
-    return any(
-        (old.scenario, old.path, old.kind, old.details)
-        == (problem.scenario, problem.path, problem.kind, problem.details)
-        and not problem.allowed
-        for old in before
-    )
+def _wrong(problem: Problem) -> Hashable:
+    """Where a place is wrong, and in what way, but for its value."""
+    return problem.scenario, problem.path, problem.kind, problem.details
 
 
 _NUMBER = re.compile(r"\d+(?:\.\d+)?")

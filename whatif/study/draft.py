@@ -170,6 +170,18 @@ class Draft:
             to_look_at += new
         return tuple(id_ for id_ in self.ids if id_ in below and id_ != scenario)
 
+    def parents_first(self) -> Iterator[ScenarioDraft]:
+        """All scenarios, each behind its parent; where parents make a loop one of them begins."""
+        done: set[str] = set()
+        for id_ in self.ids:
+            line: dict[str, ScenarioDraft] = {}
+            at = self._family.by_id.get(id_)
+            while at is not None and at.id not in done and at.id not in line:
+                line[at.id] = at
+                at = self._family.by_id.get(at.parent or "")
+            done.update(line)
+            yield from reversed(line.values())
+
     def with_scenario(self, changed: ScenarioDraft) -> "Draft":
         """A copy with one scenario in the place of the one with the same id."""
         return replace(

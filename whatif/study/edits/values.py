@@ -20,7 +20,7 @@ from whatif.study.edits.tree import MoveScenario
 from whatif.study.guesses import without_guess
 from whatif.study.raw import EMPTY, Path, Raw, Table, frozen
 from whatif.study.refused import RefusalKind, no_key, no_study_key, no_thing
-from whatif.study.resolve import GIVEN_BACK, Line, line_of, resolve
+from whatif.study.resolve import GIVEN_BACK, line_of, resolve
 from whatif.study.schema.catalogue import HEAD_KEYS, THINGS, dotted, key_for
 
 
@@ -179,25 +179,18 @@ def home_of(draft: Draft, path: Path, chosen: str, reference: str | None) -> str
 
 def others_of(draft: Draft, path: Path, home: str) -> tuple[str, ...]:
     """The scenarios for which `home` does not decide a value: they have one of their own."""
-    lines = {id_: line_of(draft, id_) for id_ in draft.ids}
-    return tuple(
-        id_
-        for id_, line in lines.items()
-        if any(_begins(scenario, path) for scenario in line) and not _follows(line, path, home)
-    )
+    has, follows = set(), set()
+    for each in draft.parents_first():
+        if each.parent in has or _begins(each, path):
+            has.add(each.id)
+        if each.id == home or (each.parent in follows and path not in each.entered):
+            follows.add(each.id)
+    return tuple(id_ for id_ in draft.ids if id_ in has and id_ not in follows)
 
 
 def _begins(scenario: ScenarioDraft, path: Path) -> bool:
     """Whether something is entered there for the thing of a path; the rest is everywhere."""
     return len(path) < 3 or path[1] in scenario.ids(path[0])
-
-
-def _follows(line: Line, path: Path, home: str) -> bool:
-    """Whether a value of `home` holds in the last scenario of a line of descent."""
-    ids = [scenario.id for scenario in line]
-    if home not in ids:
-        return False
-    return not any(path in scenario.entered for scenario in line[ids.index(home) + 1 :])
 
 
 @dataclass(frozen=True)
