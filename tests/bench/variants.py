@@ -26,6 +26,10 @@ ROOT = HERE.parent.parent
 WHATIF = ("-c", "import sys; sys.argv[0] = 'whatif'; from whatif.command.entry import run; run()")
 
 
+ENOUGH = 10.0
+"""Seconds by the clock after which a measurement is not repeated."""
+
+
 @dataclass
 class Variant:
     """A checkout as it is run."""
@@ -131,15 +135,18 @@ def alternately(
     """
     found: dict[str, list[float]] = {variant.name: [] for variant in variants}
     faulty = set()
+    took = dict.fromkeys(found, 0.0)
     for _ in range(times):
         for variant in variants:
-            if variant.name in faulty:
+            if variant.name in faulty or took[variant.name] > ENOUGH:
                 continue
+            begun = monotonic()
             try:
                 found[variant.name].append(measure(variant))
             except (RuntimeError, OSError) as fault:
                 print(f"  ({fault})", file=sys.stderr)
                 faulty.add(variant.name)
+            took[variant.name] += monotonic() - begun
     return {name: choose(values) for name, values in found.items() if name not in faulty}
 
 
