@@ -270,7 +270,7 @@ def _environment(variant: Variant) -> Iterator[None]:
 
 def memory(bench: Bench) -> Iterator[Row]:
     """What edits leave behind in the session, and cells in the calculating process."""
-    count = 1000 if bench.quick else 10_000
+    count = 500 if bench.quick else 2_000
     found = {
         each.name: each.ask("edited", edits=count, study=str(DEMOS[0]))
         for each in bench.variants

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
+from math import inf
 
 COLUMNS = ("before", "plain", "compiled")
 """An earlier checkout; this one with the plain cell, and with the compiled one."""
@@ -70,6 +71,8 @@ def _line(part: str, what: str, values: Iterable[str], aim: str, met: str) -> st
 def _number(value: float | None) -> str:
     if value is None:
         return "-"
+    if value == inf:
+        return "too long"
     return (
         f"{value:.0f}" if abs(value) >= 100 else f"{value:.1f}" if value >= 10 else f"{value:.2f}"
     )
