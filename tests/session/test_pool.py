@@ -243,6 +243,18 @@ def test_what_is_begun_goes_on_where_only_the_order_changes(pool: Pool) -> None:
     assert done(memory, Said("later"))[1] == os.getpid()
 
 
+def test_of_some_tasks_enough_may_be_had(pool: Pool) -> None:
+    memory = Fanned(pool)
+    at_work = [Said("a", 50), Said("b", 50)]
+    tried, wanted = Said("tried"), Said("wanted")
+    memory.tasks_ahead([*at_work, tried, wanted])
+    memory.enough([*at_work, tried])
+    assert done(memory, wanted)[1] in pool.processes
+    assert done(memory, at_work[0])[1] in pool.processes
+    # Nobody had begun it.
+    assert done(memory, tried)[1] == os.getpid()
+
+
 def test_who_waits_hears_that_something_newer_is_asked(pool: Pool) -> None:
     ours, theirs = Pipe()
 

@@ -83,8 +83,8 @@ class WorksAhead(ABC):
         """What was made the last time of the kind, where that was given the same; or it is made."""
 
     @abstractmethod
-    def enough(self) -> None:
-        """What was said ahead and is not begun will not be asked for."""
+    def enough(self, tasks: Iterable[Task[R]]) -> None:
+        """Those of these tasks that nobody has begun will not be asked for."""
 
 
 def run_anew(cell: Cell, warm_up: int, weeks: int) -> Tally:
@@ -139,7 +139,7 @@ def again(simulate: Simulate, kind: Hashable, given: object, make: Callable[[], 
     return make()
 
 
-def enough(simulate: Simulate) -> None:
-    """Of what was said ahead no more is wanted."""
+def enough(simulate: Simulate, tasks: Iterable[Task[R]]) -> None:
+    """Of these tasks, which were said ahead, no more are wanted."""
     if isinstance(simulate, WorksAhead):
-        simulate.enough()
+        simulate.enough(tasks)

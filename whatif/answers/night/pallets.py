@@ -85,7 +85,8 @@ def fewest(plan: Plan, told: Told, simulate: Simulate = run_anew) -> tuple[Fewes
         tries = _Tries(plan, cell, place, week, work)
         for like in kinds:
             found.append(_search(tries, like))
-            enough(simulate)
+            enough(simulate, work.said)
+            work.said.clear()
     return tuple(found)
 
 
@@ -113,6 +114,8 @@ class _Work:
     told: Told
     of_a_run: int
     simulate: Simulate
+    said: list[Following] = field(default_factory=list)
+    """Runs that were said ahead for the block."""
     groups_left: int = 0
     done: int = 0
     of: int = 0
@@ -165,10 +168,9 @@ class _Tries:
         lacking = [n for n in dict.fromkeys(block) if n not in self._kept]
         self.work.foresee(len(lacking))
         plan = self.plan
-        tasks_ahead(
-            self.work.simulate,
-            (Following(self._changed(n)[1], plan.warm_up, plan.weeks) for n in lacking),
-        )
+        said = [Following(self._changed(n)[1], plan.warm_up, plan.weeks) for n in lacking]
+        self.work.said += said
+        tasks_ahead(self.work.simulate, said)
 
     def a_block_apart(self, like: list[Gap]) -> list[tuple[GroupNight, GroupNight]]:
         """The group in like nights with numbers of pallets tried already, a block apart."""

@@ -105,8 +105,10 @@ class Fanned(Remembering):
                 self._tasks[number], self._by_key[key] = key, number
 
     @override
-    def enough(self) -> None:
-        self.take_back(stop=False)
+    def enough(self, tasks: Iterable[Task[R]]) -> None:
+        numbers = {self._by_key[key] for key in map(key_of, tasks) if key in self._by_key}
+        for number in self._pool.take_back(numbers):
+            self._forget(number)
 
     def take_back(self, *, stop: bool) -> None:
         """What was said ahead will not be asked for; with ``stop`` what was begun is given up."""

@@ -18,7 +18,7 @@ import pickle
 import signal
 import time
 from collections import deque
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Collection, Iterable, Sequence
 from dataclasses import field
 from multiprocessing import Pipe
 from multiprocessing.connection import Connection, wait
@@ -130,6 +130,12 @@ class Pool:
         self._queue.append(_Queued(self._number, packed, home))
         self._hand_out()
         return self._number
+
+    def take_back(self, numbers: Collection[int]) -> frozenset[int]:
+        """Take back those of some tasks that have been handed to nobody; which these are."""
+        taken = frozenset(each.number for each in self._queue if each.number in numbers)
+        self._queue = deque(each for each in self._queue if each.number not in taken)
+        return taken
 
     def clear(self, *, stop: bool) -> frozenset[int]:
         """Take back what nobody has begun, and with ``stop`` all the rest; what was taken back."""

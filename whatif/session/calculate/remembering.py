@@ -61,7 +61,7 @@ class Remembering(Memory, WorksAhead):
         return found
 
     @override
-    def enough(self) -> None:
+    def enough(self, tasks: Iterable[Task[R]]) -> None:
         """Nothing was begun."""
 
     @override
