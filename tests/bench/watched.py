@@ -36,6 +36,9 @@ HELD = 0.020
 _LOOKED_AT = 0.010
 """Seconds without a tick after which it is looked what runs."""
 
+_LOOKS = 5.0
+"""Seconds between the first gains and the first key."""
+
 _QUIET = 4.0
 """Seconds without a key after which the walk is over."""
 
@@ -231,7 +234,8 @@ async def walk(app: WhatIf, monitor: Monitor) -> None:
     desk = app.desk
     while desk.state.chosen not in desk.controllers.calculation.current():
         await asyncio.sleep(0.05)
-    await asyncio.sleep(1.0)
+    # Whoever opens a study looks at it before pressing keys.
+    await asyncio.sleep(_LOOKS)
     part = next(iter(app.session.checked.resolved.values())).ids("part")[0]
     desk.state.put_on(("part", part), ("part", part, "cycle"))
     desk.state.choose(desk.state.ids[min(2, len(desk.state.ids) - 1)])
