@@ -190,7 +190,8 @@ def _on_terminal(words: list[str], state: Path) -> _Keyboard:
     line, theirs = pty.openpty()
     fcntl.ioctl(theirs, termios.TIOCSWINSZ, struct.pack("HHHH", LINES, COLUMNS, 0, 0))
     environment = {**os.environ, "TERM": "xterm-256color", "XDG_STATE_HOME": str(state)}
-    for name in ("COLUMNS", "LINES"):
+    # A user has the compiled modules of Python at hand.
+    for name in ("COLUMNS", "LINES", "PYTHONDONTWRITEBYTECODE"):
         environment.pop(name, None)
     process = subprocess.Popen(
         words, stdin=theirs, stdout=theirs, stderr=theirs, env=environment, start_new_session=True
