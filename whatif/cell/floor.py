@@ -242,8 +242,8 @@ class Spindle:
         asked: calls of this machine that wait in the line, in the order in which they came.
         stopped: seconds after hours for which the present stop has been booked.
         left_waiting: whether a pallet of it waited for a visit when the latest night began.
-        stirred: something has happened to it at this instant; only then may it ask, begin
-            something, or come into another state.
+        stirred: something has happened to it at this instant while it stood, or it has come to a
+            stand; only then may it ask, begin something, or come into another state.
         state, state_since, shown_visit: which state holds, since which second it has not been
             booked, and the visit that makes it so.
         ready: cache: indices of its pallets that are ready, ready longest first.
@@ -698,8 +698,11 @@ class Floor:
         heapq.heappush(self.events, (at, what, index, stamp))
 
     def stir(self, spindle: Spindle) -> None:
-        """Something has happened to a machine that may let it ask, begin, or change its state."""
-        if not spindle.stirred:
+        """Something has happened to a machine that may let it ask, begin, or change its state.
+
+        A spindle that is at work does none of these before it ends.
+        """
+        if spindle.doing == STANDING and not spindle.stirred:
             spindle.stirred = True
             self.stirred.append(spindle.index)
 
@@ -726,7 +729,7 @@ class Floor:
         pallet.in_line = True
         spindle = self.spindles[machine]
         spindle.asked.append(call)
-        if not spindle.stirred:
+        if spindle.doing == STANDING and not spindle.stirred:
             spindle.stirred = True
             self.stirred.append(machine)
 

@@ -50,7 +50,7 @@ def look(floor: Floor) -> None:
     Of a machine's calls that of the one asked first. Who is free would have taken what he may do;
     where nobody is free a machine lacks somebody only if nobody on duty may do any of its calls.
     """
-    floor.lacking = []
+    floor.lacking, floor.looked_at = [], floor.now
     there: set[Work] | None = None
     free: set[Work] = set()
     some_free = False
@@ -86,9 +86,13 @@ def look(floor: Floor) -> None:
 
 def _asked_for(floor: Floor) -> Iterator[Call]:
     """What waits in the line for machines that wait for a person, by machine as it came."""
-    for spindle in floor.spindles:
-        if spindle.state == WAITING_FOR_PERSON:
-            yield from spindle.asked
+    seen: set[int] = set()
+    for call in floor.line:
+        if call.machine not in seen:
+            seen.add(call.machine)
+            spindle = floor.spindles[call.machine]
+            if spindle.state == WAITING_FOR_PERSON:
+                yield from spindle.asked
 
 
 def _what_may_be_done(persons: list[Person]) -> tuple[set[Work], set[Work], bool]:

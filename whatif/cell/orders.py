@@ -19,10 +19,11 @@ from whatif.cell.codes import (
     LACKS_FIXTURE,
     LACKS_STOCK,
     LACKS_WORK,
+    NEVER,
     NOWHERE,
     RESTING,
 )
-from whatif.cell.floor import EndlessOrder, Floor, Load, Order, Pallet, Spindle
+from whatif.cell.floor import EndlessOrder, Floor, Load, Order, OrderBook, Pallet, Spindle
 
 ANY: Final = 0
 FREE: Final = 1
@@ -249,7 +250,9 @@ def _earliest(
         if wanted.at >= orders.at_once and not is_at(pallet, wanted.key):
             continue
         if look == ANY or unlimited or fixture_free(floor, wanted.fixture, pallet, look):
-            return wanted if not stock or _covered(floor, wanted, pallet) else None
+            if stock and floor.book.after[part] != NOWHERE and not _covered(floor, wanted, pallet):
+                return None
+            return wanted
         if not several:
             # All of its orders want that one fixture.
             return None
@@ -417,7 +420,11 @@ def choose_from_mix(floor: Floor, pallet: Pallet) -> EndlessOrder | None:
     for part in made:
         # What the pallet itself is at has just been found wanting: of each part no order is due
         # before the one that has room.
-        if opens[part] > latest or (first is not None and due[part] > first.due):
+        if opens[part] > latest:
+            continue
+        if first is not None and (
+            due[part] > first.due or (due[part] == first.due and _stays_behind(book, part))
+        ):
             continue
         wanted = _earliest(floor, part, pallet, latest)
         if wanted is not None and (first is None or _before(wanted, first)):
@@ -431,6 +438,12 @@ def choose_from_mix(floor: Floor, pallet: Pallet) -> EndlessOrder | None:
             if held is not None and held.fixture == pallet.fixture and held.due_before <= first.due:
                 return held
     return first
+
+
+def _stays_behind(book: OrderBook, part: int) -> bool:
+    """Whether a part's order is unopened, so that it does not go ahead of one due at once."""
+    orders = book.endless[part]
+    return orders is not None and orders.numbers == 1 and book.opens[part] != NEVER
 
 
 def _before(order: EndlessOrder, other: EndlessOrder) -> bool:

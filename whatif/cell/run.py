@@ -108,8 +108,7 @@ class Run:
             floor.now = at
             self._instant()
         floor.now = until
-        if self._some_may_not:
-            may_not.count(floor)
+        may_not.count(floor)
         for spindle in floor.spindles:
             self.account(spindle)
 
@@ -166,7 +165,7 @@ class Run:
         """All that happens at ``now`` (rule `people.instant`)."""
         floor = self.floor
         now, events, orders = floor.now, floor.events, floor.book
-        if self._some_may_not:
+        if floor.lacking:
             may_not.count(floor)
         if floor.night >= 0 and now >= floor.border:
             self._night_ends()
@@ -202,14 +201,15 @@ class Run:
             if not events or events[0][0] != now:
                 break
         orders.asked_at = orders.changes
-        if floor.at_rest or self._some_only_load:
+        if floor.at_rest or (self._some_only_load and floor.line):
             self._set_wake()
         else:
             orders.woken_at = orders.changes
-        for i in stirred:
-            self._show(spindles[i])
-        stirred.clear()
-        if self._some_may_not:
+        if stirred:
+            for i in stirred:
+                self._show(spindles[i])
+            stirred.clear()
+        if self._some_may_not and (floor.line or floor.lacking):
             may_not.look(floor)
 
     def _show(self, spindle: Spindle) -> None:
@@ -232,7 +232,9 @@ class Run:
         work = person.work
         assert work is not None
         if work.job != BENCH:
-            self._stir(self.floor.spindles[work.machine])
+            spindle = self.floor.spindles[work.machine]
+            if spindle.doing == STANDING:
+                self._stir(spindle)
         people.work_ends(self.floor, person, work)
 
     def _something_else(self, what: int, index: int) -> None:

@@ -21,6 +21,8 @@ from whatif.cell.states import State
 
 Counts = tuple[int, ...]
 
+_PLACE = {reason: place for place, reason in enumerate(Why)}
+
 
 @dataclass(frozen=True, slots=True)
 class Tally(Frozen):
@@ -126,7 +128,6 @@ def count_night(floor: Floor) -> None:
 
     To be done when the next shift starts, before anything that happens at this instant.
     """
-    kinds = list(Why)
     is_counted = floor.calendar.night_follows(floor.night % WEEK)
     for spindle in floor.spindles:
         turned = max(floor.night, turned_until(floor, spindle))
@@ -134,7 +135,7 @@ def count_night(floor: Floor) -> None:
         floor.counted.closed[spindle.index] += floor.now - max(turned, allowed)
         if not is_counted or not spindle.kind.unattended:
             continue
-        place = kinds.index(why(floor, spindle))
+        place = _PLACE[why(floor, spindle)]
         floor.counted.nights[spindle.index][place] += 1
         floor.counted.stood[spindle.index][place] += max(0, allowed - turned)
 
