@@ -19,11 +19,10 @@ from whatif.cell.codes import (
     LACKS_FIXTURE,
     LACKS_STOCK,
     LACKS_WORK,
-    NEVER,
     NOWHERE,
     RESTING,
 )
-from whatif.cell.floor import EndlessOrder, Floor, Load, Order, OrderBook, Pallet, Spindle
+from whatif.cell.floor import EndlessOrder, Floor, Load, Order, Pallet, Spindle
 
 ANY: Final = 0
 FREE: Final = 1
@@ -415,16 +414,18 @@ def choose_from_mix(floor: Floor, pallet: Pallet) -> EndlessOrder | None:
     if not made:
         return None
     latest = opens_after(floor, made[0])
-    first: EndlessOrder | None = None
     opens, due = book.opens, book.due
+    lead = NOWHERE
+    for part in made:
+        if opens[part] <= latest and (lead == NOWHERE or due[part] < due[lead]):
+            lead = part
+    if lead == NOWHERE:
+        return None
+    first = _earliest(floor, lead, pallet, latest)
     for part in made:
         # What the pallet itself is at has just been found wanting: of each part no order is due
         # before the one that has room.
-        if opens[part] > latest:
-            continue
-        if first is not None and (
-            due[part] > first.due or (due[part] == first.due and _stays_behind(book, part))
-        ):
+        if opens[part] > latest or part == lead or (first is not None and due[part] > first.due):
             continue
         wanted = _earliest(floor, part, pallet, latest)
         if wanted is not None and (first is None or _before(wanted, first)):
@@ -440,18 +441,14 @@ def choose_from_mix(floor: Floor, pallet: Pallet) -> EndlessOrder | None:
     return first
 
 
-def _stays_behind(book: OrderBook, part: int) -> bool:
-    """Whether a part's order is unopened, so that it does not go ahead of one due at once."""
-    orders = book.endless[part]
-    return orders is not None and orders.numbers == 1 and book.opens[part] != NEVER
-
-
 def _before(order: EndlessOrder, other: EndlessOrder) -> bool:
-    """Whether an order goes ahead of one of a part that stands before it in the file."""
+    """Whether an order goes ahead of one of another part (6 of rule `orders.take`)."""
     if order.due != other.due:
         return order.due < other.due
-    # Of two that are due at once the one opened first, unopened ones last.
-    return order.opened > 0 and (not other.opened or order.opened < other.opened)
+    # Of two that are due at once the one opened first, unopened ones last, in the file's order.
+    if order.opened and other.opened:
+        return order.opened < other.opened
+    return order.opened > other.opened or (not other.opened and order.key < other.key)
 
 
 # -- loading -----------------------------------------------------------------------------
