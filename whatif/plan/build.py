@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import replace
 from fractions import Fraction
 
@@ -44,11 +44,14 @@ from whatif.units import Quantity
 
 
 def plans_of(
-    checked: Checked, before: tuple[Checked, Mapping[str, Plan]] | None = None
+    checked: Checked,
+    before: tuple[Checked, Mapping[str, Plan]] | None = None,
+    only: Collection[str] | None = None,
 ) -> dict[str, Plan]:
     """A plan for every scenario of a study without problems, in the file's order.
 
-    ``before`` are plans of an earlier check, which are taken where they are the same.
+    ``before`` are plans of an earlier check, which are taken where they are the same; ``only`` are
+    those wanted where not all are.
     """
     study = checked.study
     if study is None:
@@ -57,7 +60,18 @@ def plans_of(
     return {
         id_: known[id_] if id_ in known else _plan(study, scenario, checked)
         for id_, scenario in study.scenarios.items()
+        if only is None or id_ in only
     }
+
+
+def is_in_money(checked: Checked) -> bool:
+    """Whether any part of any scenario has a contribution, of a study without problems."""
+    assert checked.study is not None
+    return any(
+        part.contribution is not None
+        for scenario in checked.study.scenarios.values()
+        for part in scenario.part.values()
+    )
 
 
 def _same_plans(now: Checked, then: Checked, plans: Mapping[str, Plan]) -> dict[str, Plan]:

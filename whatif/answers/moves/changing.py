@@ -35,8 +35,8 @@ from whatif.answers.moves.inputs import Unanswerable, Value, resolved_of
 from whatif.answers.ranks import Range, range_of
 from whatif.answers.running import figures_once, runs_of
 from whatif.answers.settling import settled
-from whatif.answers.simulate import Pause, Simulate, Task, ahead, done, each_done
-from whatif.plan.build import plans_of
+from whatif.answers.simulate import Pause, Simulate, Task, again, ahead, done, each_done
+from whatif.plan.build import is_in_money, plans_of
 from whatif.plan.draws import MOST_WEEKS as MOST_OF_A_DRAW
 from whatif.plan.draws import drawn_plan
 from whatif.plan.model import Plan, in_money, worth
@@ -47,6 +47,7 @@ from whatif.study.edits import SetValue
 from whatif.study.problem import Problem
 from whatif.study.raw import Path, Raw
 from whatif.study.refused import HasProblem
+from whatif.study.resolve import metered_in
 from whatif.study.schema.catalogue import dotted
 from whatif.study.stated import Stated
 
@@ -411,27 +412,30 @@ class Trials:
 
     def _drawn(self, drawn: Mapping[str, Plan], id_: str) -> Answer:
         """The figures and gains of a draw; its money is not asked for."""
-        here, there = (
-            figures_once(drawn[name], self._simulate, worth(drawn, name, self._reference))
-            for name in (id_, self._reference)
+        value = worth(drawn, id_, self._reference)
+        here = figures_once(drawn[id_], self._simulate, value)
+        # That of the reference is mostly that of the try before.
+        plan, value = drawn[self._reference], worth(drawn, self._reference, self._reference)
+        there = again(
+            self._simulate,
+            ("draw", self._reference, None if plan.cell is None else plan.cell.luck),
+            (plan, value),
+            lambda: figures_once(plan, self._simulate, value),
         )
         return Answer(drawn[id_], said=None, figures=here, gains=gains(here, there))
 
     def _pair(self, checked: Checked, id_: str, changes: Mapping[Path, Raw]) -> dict[str, Plan]:
         """The plans of the scenario, the reference and today, hour meters' gaps worked in."""
-        plans = of_fewer_runs(plans_of(checked), self._most_runs)
         pair = {self._reference, id_, self._today}
-        needed = pair | {
-            meters.scenario for name in pair if (meters := plans[name].meters) is not None
-        }
+        metered = {metered_in(checked.resolved, name) for name in pair}
+        needed = pair | {name for name in metered if name is not None}
+        plans = of_fewer_runs(plans_of(checked, only=needed), self._most_runs)
         read = {
-            name: replace(plan, stated=self._stated(plan, changes))
-            for name, plan in plans.items()
-            if name in needed
+            name: replace(plan, stated=self._stated(plan, changes)) for name, plan in plans.items()
         }
         read = gaps_read(read, self._simulate)
         # Worth is money where any scenario has a contribution, also one that is not answered.
-        paid = in_money(plans)
+        paid = is_in_money(checked)
         return {
             name: replace(read[name], contributes=paid, weeks=self._weeks)
             for name in read
