@@ -193,7 +193,8 @@ def _opened(path: FilePath) -> Connection | None:
         os.close(descriptor)
     if not is_own:
         return None
-    file = sqlite3.connect(path, timeout=_PATIENCE, isolation_level=None)
+    # Whichever thread forks lets go of it before.
+    file = sqlite3.connect(path, timeout=_PATIENCE, isolation_level=None, check_same_thread=False)
     # What a power cut tears is made anew; nobody waits for the disk.
     file.execute("PRAGMA synchronous = OFF")
     file.execute("PRAGMA trusted_schema = OFF")
