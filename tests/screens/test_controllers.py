@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from inspect import isawaitable
 from pathlib import Path
 
 import pytest
@@ -635,14 +636,16 @@ def test_each_command_has_a_name_and_each_key_one_command() -> None:
 
 @pytest.mark.parametrize("study", [STUDY, "format = 1\n"], ids=["a study", "an empty one"])
 @pytest.mark.parametrize("view", [None, *(view.name for view in VIEWS)])
-def test_every_command_can_be_run_wherever_one_is(
+async def test_every_command_can_be_run_wherever_one_is(
     view: str | None, study: str, tmp_path: Path
 ) -> None:
     desk = host_of(tmp_path, study)
     if view is not None:
         desk.controllers.views.open(view)
     for command in KEYED:
-        command.run(desk.controllers)
+        does = command.run(desk.controllers)
+        if isawaitable(does):
+            await does
         desk.settle()
         # Wherever it has led, the cursor stands on a scenario that is there, or on none.
         assert desk.state.chosen in (None, *desk.state.session.shown.ids), command.name

@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
+import sys
+import threading
 from pathlib import Path
+from time import sleep
+from types import ModuleType
 
 import pytest
 from looks import Silent
@@ -12,6 +16,7 @@ from textual.events import Key, Paste
 
 from whatif.screens.dialogs.ask import Ask
 from whatif.screens.dialogs.texts import ReadText
+from whatif.screens.views import night, opening
 
 
 @pytest.fixture
@@ -86,3 +91,27 @@ async def test_keys_from_the_start_on(tmp_path: Path) -> None:
     async with on_start(tmp_path / "state") as screen:
         await screen.burst("2", "e", "r", *"Now", "enter")
         assert screen.session.draft.scenarios[0].title == "Now"
+
+
+async def test_keys_wait_for_a_view_that_is_loaded_beside_the_event_loop(
+    study: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    loaded_by: list[threading.Thread] = []
+
+    def load(name: str) -> ModuleType:
+        if name != night.__name__:
+            return sys.modules[name]
+        if not loaded_by:
+            sleep(0.2)
+        loaded_by.append(threading.current_thread())
+        return night
+
+    monkeypatch.delitem(sys.modules, night.__name__)
+    monkeypatch.setattr(opening, "import_module", load)
+    async with on_screen(study, calculator=Silent) as screen:
+        await screen.burst("f8", "f5")
+        assert loaded_by[0] is not threading.main_thread()
+        # The night has been opened first, and the hours in its place.
+        view = screen.app.desk.state.view
+        assert view is not None
+        assert view.name == "hours"

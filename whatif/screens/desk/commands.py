@@ -77,7 +77,7 @@ def _adds(group: str) -> Callable[[Controllers], object]:
 
 
 def _opens(view: str) -> Callable[[Controllers], object]:
-    return lambda desk: desk.views.open(view)
+    return lambda desk: desk.views.load_and_open(view)
 
 
 _EDIT = Command(

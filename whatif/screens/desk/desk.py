@@ -7,6 +7,7 @@ the state and the answers are. Every change goes through the session; what is dr
 from __future__ import annotations
 
 from collections.abc import Callable
+from inspect import isawaitable
 from time import monotonic
 from typing import TYPE_CHECKING, ClassVar, cast
 
@@ -99,9 +100,9 @@ class Desk(Screen[None]):
 
     # -- commands ----------------------------------------------------------------------
 
-    def action_run(self, name: str) -> None:
-        """Do a command, as the key that it is bound to does."""
-        BY_NAME[name].run(self.controllers)
+    def action_run(self, name: str) -> object:
+        """Do a command, as the key that it is bound to does; what takes longer is to be awaited."""
+        return BY_NAME[name].run(self.controllers)
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """Whether the line of keys offers a command now."""
@@ -225,9 +226,10 @@ class Desk(Screen[None]):
         Nothing is taken where it is given up.
         """
 
-        def done(answer: str | None) -> None:
-            if answer is not None:
-                (take or dialog.take)(answer)
+        async def done(answer: str | None) -> None:
+            does = None if answer is None else (take or dialog.take)(answer)
+            if isawaitable(does):
+                await does
 
         self.app.push_screen(dialog, done)
 

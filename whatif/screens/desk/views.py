@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from whatif.screens.dialogs.ask import AskLine
 from whatif.screens.dialogs.lists import ChooseOne, ChooseView
 from whatif.screens.views.all import VIEWS
-from whatif.screens.views.opening import view_class
+from whatif.screens.views.opening import load_view, view_class
 
 if TYPE_CHECKING:
     from whatif.screens.desk.calculation import Calculation
@@ -49,8 +49,13 @@ class Views:
         view = self._state.view
         now = "" if view is None else view.name
         self._host.lay_over(
-            ChooseView(VIEWS, now), lambda name: self.open(name) if name != now else None
+            ChooseView(VIEWS, now), lambda name: self.load_and_open(name) if name != now else None
         )
+
+    async def load_and_open(self, name: str) -> None:
+        """Open a view once it is loaded; the screen goes on meanwhile, and later keys wait."""
+        await load_view(name)
+        self.open(name)
 
     def open(self, name: str) -> None:
         """Open a view in place of the sheet; the same one again goes back."""

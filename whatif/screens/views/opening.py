@@ -1,7 +1,13 @@
-"""The class of a view, loaded when the view is opened first."""
+"""The class of a view, loaded when the view is opened first.
+
+That takes several frames of the screen, so it is done in a thread of its own: the event loop goes
+on between one module and the next, and within them.
+"""
 
 from __future__ import annotations
 
+import asyncio
+import sys
 from importlib import import_module
 from typing import TYPE_CHECKING, cast
 
@@ -13,5 +19,15 @@ if TYPE_CHECKING:
 
 def view_class(name: str) -> type[View]:
     """What makes the view of this name."""
-    module, _, made_by = BY_NAME[name].made_by.partition(":")
-    return cast("type[View]", getattr(import_module(f"whatif.screens.views.{module}"), made_by))
+    made_by = BY_NAME[name].made_by.partition(":")[2]
+    return cast("type[View]", getattr(import_module(_module(name)), made_by))
+
+
+async def load_view(name: str) -> None:
+    """Have the view of this name at hand."""
+    if _module(name) not in sys.modules:
+        await asyncio.to_thread(import_module, _module(name))
+
+
+def _module(name: str) -> str:
+    return f"whatif.screens.views.{BY_NAME[name].made_by.partition(':')[0]}"
