@@ -26,6 +26,13 @@ def test_no_percent_is_told_twice() -> None:
     assert [one.percent for one in told] == [*range(100), 99]
 
 
+def test_what_goes_fast_is_told_ten_times_a_second_and_when_it_is_done() -> None:
+    # A percent every 0.01 s for 1 s: the beginning, every tenth or eleventh percent, the end.
+    told = told_of(100, 0.01)
+    assert 10 <= len(told) <= 11
+    assert [told[0].done, told[-1].done] == [0, 100]
+
+
 def test_nothing_is_told_of_nothing() -> None:
     assert told_of(0, 1) == []
 

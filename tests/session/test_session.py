@@ -352,7 +352,7 @@ class Counting(Question):
     fails: bool = False
 
     def work_out(self, material: Material) -> object:
-        for done in range(self.items):
+        for done in range(self.items + 1):
             material.told(done, self.items)
         if self.fails:
             raise ValueError("the last one went wrong")
@@ -376,17 +376,16 @@ def test_a_question_is_answered_beside_the_comparison(session: Session, fails: b
         calculator.ask(Request(1, session.draft, asked))
         assert finished.wait(60)
         said = [reply for reply in replies if reply.question == asked]
-        told = [reply.progress for reply in said[:3]]
-        assert [one and (one.done, one.of) for one in told] == [(0, 3), (1, 3), (2, 3)]
-        assert told[0] is not None
+        told = [reply.progress for reply in said if reply.progress is not None]
+        # What lies between is told where it takes its time.
+        assert [(one.done, one.of) for one in (told[0], told[-1])] == [(0, 3), (3, 3)]
         assert told[0].left is None
-        assert told[2] is not None
-        assert told[2].left is not None
+        assert told[-1].left is not None
         if fails:
             why = "ValueError: the last one went wrong. Any edit has it tried again."
-            assert said[3].fault == why
+            assert said[-1].fault == why
         else:
-            assert said[3].result == (3, tuple(one.id for one in session.draft))
+            assert said[-1].result == (3, tuple(one.id for one in session.draft))
         assert replies[-1].found is not None
         # The same draft again: only the question is worked out, the comparison is remembered.
         finished.clear()

@@ -18,6 +18,9 @@ Told = Callable[[int, int], None]
 
 T = TypeVar("T")
 
+_SOONEST = 0.1
+"""Seconds between two words on how far it is; more often nobody could read them."""
+
 
 def one_by_one(items: Sequence[T], told: Told) -> Iterator[T]:
     """The items, how many are done being told before each and when all are."""
@@ -66,7 +69,9 @@ simulated; 0 where nobody knows how many."""
 
 
 class Steps:
-    """Tells every percent once, with the time that the rest may take as the work went so far.
+    """Tells a percent once and ten of them a second, and that all is done.
+
+    With each comes the time that the rest may take as the work went so far.
 
     Args:
         tell: takes what is told.
@@ -80,11 +85,15 @@ class Steps:
         self._clock = clock
         self._began = clock()
         self._told: int | None = None
+        self._said = self._began
 
     def __call__(self, done: int, of: int) -> None:
         """So many items are done; see :data:`Told`."""
         percent = 100 * done // of if of else 0
         if not of or percent == self._told:
             return
-        self._told = percent
-        self._tell(progress_of(done, of, self._clock() - self._began))
+        now = self._clock()
+        if self._told is not None and done < of and now - self._said < _SOONEST:
+            return
+        self._told, self._said = percent, now
+        self._tell(progress_of(done, of, now - self._began))

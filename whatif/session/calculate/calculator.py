@@ -14,6 +14,7 @@ import threading
 from collections.abc import Callable
 from typing import Protocol
 
+from whatif.session.calculate.news import Receiver
 from whatif.session.calculate.process import serve_line
 from whatif.session.calculate.requests import ANY_REVISION, Reply, Request
 
@@ -115,6 +116,7 @@ class _Worker:
         context = multiprocessing.get_context("spawn")
         self._line, theirs = context.Pipe()
         self._process = context.Process(target=serve_line, args=(theirs,), daemon=True)
+        self._receiver = Receiver()
         self._ended = False
         self._sending = threading.Lock()
         # A screen puts something without a file number in the place of standard error, and
@@ -135,7 +137,8 @@ class _Worker:
 
     def receive(self) -> Reply:
         """Wait for the next reply; raises ``EOFError`` or ``OSError`` once the process ended."""
-        reply: Reply = self._line.recv()
+        while (reply := self._receiver.take(self._line.recv())) is None:
+            pass
         return reply
 
     def end(self) -> None:

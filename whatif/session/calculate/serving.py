@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import signal
 import sys
+from collections.abc import Callable
 from dataclasses import replace
 from multiprocessing.connection import Connection
 
@@ -13,6 +14,7 @@ from whatif.session.calculate.answering import Answering
 from whatif.session.calculate.fanned import Fanned
 from whatif.session.calculate.hearing import hearing
 from whatif.session.calculate.memory import Kept
+from whatif.session.calculate.news import Sender
 from whatif.session.calculate.pool import Pool
 from whatif.session.calculate.requests import Alone, AtOnce, Material, Question, Reply, Request
 from whatif.session.kept.runs import KeptRuns
@@ -40,14 +42,23 @@ class Server:
 
     A request for the same draft gives up nothing that has been found; it changes the order.
 
+    Args:
+        line: where requests come from, and where replies go to unless ``send`` takes them.
+
     Attributes:
         memory: what has been run.
     """
 
     def __init__(
-        self, line: Connection, pool: Pool | None = None, kept: Kept | None = None
+        self,
+        line: Connection,
+        pool: Pool | None = None,
+        kept: Kept | None = None,
+        *,
+        send: Callable[[Reply], None] | None = None,
     ) -> None:
         self._line = line
+        self._send = line.send if send is None else send
         self._pool = Pool() if pool is None else pool
         self.memory = Fanned(
             self._pool, between_weeks=self._between_weeks, hears=(line,), kept=kept
@@ -160,7 +171,7 @@ class Server:
             pass
 
     def _reply(self, reply: Reply) -> None:
-        self._line.send(reply)
+        self._send(reply)
 
     def _expect(self, weeks: int) -> None:
         """So many weeks are to be simulated from here on; 0 where that is not to be told."""
@@ -264,4 +275,4 @@ def serve_requests(line: Connection) -> None:
     signal.signal(signal.SIGINT, signal.SIG_IGN)
     # Whoever ends this process ends its workers too, in order.
     signal.signal(signal.SIGTERM, lambda *_: sys.exit())
-    Server(line, Pool(kept=KeptRuns), KeptRuns()).serve()
+    Server(line, Pool(kept=KeptRuns), KeptRuns(), send=Sender(line.send).send).serve()

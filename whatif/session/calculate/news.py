@@ -1,0 +1,93 @@
+"""Only what is news travels to the screen, a few columns at a time.
+
+While a message is read nothing else runs in the screen's process, keys and all. A reply has the
+answers of up to all scenarios, of which an edit, a likely range or a rush order changes few. So the
+sending side knows what the receiving side has, and the receiving side puts the rest beside what
+comes: whoever takes its replies sees each as it was made. Where the process is begun anew both
+begin with nothing.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import replace
+from itertools import islice
+from typing import TYPE_CHECKING
+
+from whatif.records import dataclass
+
+if TYPE_CHECKING:
+    from whatif.answers.compare import Answer
+    from whatif.session.calculate.requests import Reply
+
+_AT_ONCE = 4
+"""Answers in a message: with all that they rest on they are read in two or three milliseconds."""
+
+
+@dataclass(frozen=True, slots=True)
+class Some:
+    """Answers that are news, of the reply that comes behind them."""
+
+    answers: Mapping[str, Answer]
+
+
+@dataclass(frozen=True, slots=True)
+class Rest:
+    """A reply without its answers, and which scenarios' answers it has."""
+
+    reply: Reply
+    scenarios: tuple[str, ...]
+
+
+Message = Some | Rest
+
+
+class Sender:
+    """The side that replies.
+
+    Args:
+        send: sends one message; it may wait until the other side reads.
+    """
+
+    def __init__(self, send: Callable[[Message], None]) -> None:
+        self._send = send
+        self._there: dict[str, Answer] = {}
+        """What the other side has, by the scenario."""
+
+    def send(self, reply: Reply) -> None:
+        """Send what of a reply is not there yet."""
+        found = reply.found
+        answers = {} if found is None else found.answers
+        news = iter([item for item in answers.items() if not self._is_there(*item)])
+        while few := dict(islice(news, _AT_ONCE)):
+            self._send(Some(few))
+            self._there.update(few)
+        if found is not None:
+            reply = replace(reply, found=replace(found, answers={}))
+            if reply.final:
+                self._there = dict(answers)
+        self._send(Rest(reply, tuple(answers)))
+
+    def _is_there(self, scenario: str, answer: Answer) -> bool:
+        there = self._there.get(scenario)
+        return there is answer or there == answer
+
+
+class Receiver:
+    """The side that is replied to."""
+
+    def __init__(self) -> None:
+        self._there: dict[str, Answer] = {}
+
+    def take(self, message: Message) -> Reply | None:
+        """The whole reply; None where more of it is to come."""
+        if isinstance(message, Some):
+            self._there.update(message.answers)
+            return None
+        reply = message.reply
+        if reply.found is None:
+            return reply
+        answers = {id_: self._there[id_] for id_ in message.scenarios}
+        if reply.final:
+            self._there = answers.copy()
+        return replace(reply, found=replace(reply.found, answers=answers))
