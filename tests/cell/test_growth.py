@@ -9,9 +9,10 @@ from types import FrameType
 from typing import Any
 
 import pytest
+from support.effort import lines_run
 
 import whatif.cell.run
-from whatif.cell.model import HOUR, WEEK, Cell, MachineGroup, Making, Part, Shift
+from whatif.cell.model import HOUR, WEEK, Cell, MachineGroup, Making, Part, RealOrder, Shift
 from whatif.cell.run import Run
 
 pytestmark = pytest.mark.skipif(
@@ -74,3 +75,37 @@ def test_resting_pallets_cost_nothing_while_all_of_them_lack_the_same() -> None:
         return replace(tried, parts=(replace(tried.parts[0], fixtures=2, at_once=99),))
 
     assert calls_a_load(short(64)) <= 1.25 * calls_a_load(short(8))
+
+
+def lines_a_load(tried: Cell) -> float:
+    """Lines of Python run in the second week, for each load cut in it."""
+    run = Run(tried)
+    run.advance(WEEK)
+    before = sum(run.tally().cut)
+    lines = lines_run(lambda: run.advance(2 * WEEK))
+    return lines / (sum(run.tally().cut) - before)
+
+
+def test_visits_that_go_on_with_their_orders_let_no_pallet_at_rest_be_looked_at() -> None:
+    """Two fixtures a part: of 4 pallets none rests for long, of 64 more than fifty always do."""
+
+    def short(pallets: int) -> Cell:
+        tried = cell(machines=1, pallets=pallets)
+        parts = tuple(replace(part, batch=20, at_once=1, fixtures=2) for part in tried.parts)
+        return replace(tried, parts=parts)
+
+    assert lines_a_load(short(64)) <= 1.25 * lines_a_load(short(4))
+
+
+def test_a_load_takes_as_much_work_with_a_thousand_real_orders_as_with_ten() -> None:
+    """A thousand that arrive in ten weeks, of two pieces each."""
+
+    def ordered(orders: int) -> Cell:
+        each = 10 * WEEK // orders
+        real = tuple(
+            RealOrder(f"order{i}", i % 5, 2, arrives=i * each, due=i * each + 30 * HOUR)
+            for i in range(orders)
+        )
+        return replace(cell(), orders=real)
+
+    assert lines_a_load(ordered(1000)) <= 1.25 * lines_a_load(ordered(10))

@@ -357,8 +357,8 @@ FIELDS: dict[type, dict[str, str]] = {
         **each(STATE, "endless", "changes", "asked_at", "woken_at"),
         **each(DRIFTS, "unopened", "stock"),
         **each(COUNT, "most_held", "openings"),
-        **each(SAME, "real_rank", "rushes", "made", "family", "good", "whole", "feeds"),
-        **each(SAME, "fixtures", "after", "wears"),
+        **each(SAME, "rushes", "made", "family", "good", "whole", "feeds"),
+        **each(SAME, "fixtures", "after", "wears", "shares"),
         # From the orders; from the fixtures of pallets, and of what is coming to them.
         **each(FOLLOWS, "real", "held"),
     },

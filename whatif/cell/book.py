@@ -5,6 +5,8 @@ What a pallet may take of it stands in :mod:`whatif.cell.orders`.
 
 from __future__ import annotations
 
+from bisect import insort
+
 from whatif.cell.calendar import FOR_EVER
 from whatif.cell.codes import NOWHERE
 from whatif.cell.floor import (
@@ -31,7 +33,6 @@ def new_book(cell: Cell) -> OrderBook:
     book = OrderBook(
         endless=endless,
         real=[RealProgress(order.pieces) for order in cell.orders],
-        real_rank=sorted(range(len(cell.orders)), key=lambda i: (cell.orders[i].due, i)),
         rushes=[place for place, order in enumerate(cell.orders) if order.rush],
         made=[
             [i for i, part in enumerate(cell.parts) if endless[i] and part.making[place]]
@@ -54,6 +55,8 @@ def new_book(cell: Cell) -> OrderBook:
         fixtures=[FOR_EVER if part.fixtures is None else part.fixtures for part in cell.parts],
         after=[NOWHERE if part.after is None else part.after for part in cell.parts],
         wears=any(part.tool_life is not None for part in cell.parts),
+        shares=sum(group.count for group in cell.groups) > 1
+        and any(part.fixtures is not None for part in cell.parts),
     )
     for place in range(len(cell.parts)):
         book.look_at(place)
@@ -185,7 +188,7 @@ def arrives(floor: Floor, place: int) -> None:
     """A real order arrives."""
     book = floor.book
     book.real[place].here = True
-    book.at_hand = [i for i in book.real_rank if book.real[i].here and book.real[i].left]
+    insort(book.at_hand, place, key=lambda i: (floor.cell.orders[i].due, i))
     book.changes += 1
 
 
@@ -203,10 +206,10 @@ def take_endless(floor: Floor, wanted: EndlessOrder, pieces: int, pallet: Pallet
     part = wanted.key[0]
     orders = book.endless[part]
     assert orders is not None
-    book.changes += 1
     before = book.after[part]
     if before != NOWHERE:
         book.stock[before] -= pieces * book.whole[before]
+        book.changes += 1
     load = pallet.load
     comes = load is None or load.order != wanted.key
     if comes:
@@ -214,7 +217,9 @@ def take_endless(floor: Floor, wanted: EndlessOrder, pieces: int, pallet: Pallet
     wanted.left -= pieces
     if wanted.opened and wanted.left and not comes:
         # Which orders have room and are unopened is as it was.
+        book.goes_on()
         return
+    book.changes += 1
     if not wanted.opened:
         _open(floor, orders, wanted)
     if not wanted.left:
@@ -256,7 +261,9 @@ def off(floor: Floor, load: Load, coming: Load | None) -> None:
     book = floor.book
     if book.feeds[load.part]:
         book.stock[load.part] += load.pieces * book.good[load.part]
+        book.changes += 1
     leaves = coming is None or coming.order != load.order
+    book.changes += leaves
     part, number = load.order
     if part != NOWHERE:
         if leaves:

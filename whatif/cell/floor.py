@@ -501,8 +501,7 @@ class OrderBook:
     Attributes:
         endless: [part] its endless orders, None where none are wanted.
         real: [real order] how far it is.
-        real_rank: real orders, the earliest due date first, ties in the file's order; ``rushes``
-            those that are rush orders.
+        rushes: real orders that are rush orders.
         made: [group] parts with endless orders that are made there.
         family: [part] parts with endless orders that share a machine with it, directly or not.
         unopened: [part] second at which the earliest unopened order of its family is due; kept
@@ -515,10 +514,12 @@ class OrderBook:
         due, opens: cache: [part] of its earliest order that has room the due second, and the second
             by which the one before it is due, NEVER where it has been opened.
         waits: cache: [part] second by which the order before its earliest unopened one is due.
-        at_hand: cache: real orders that have arrived and have pieces left, as in ``real_rank``.
+        at_hand: cache: real orders that have arrived and have pieces left, the earliest due date
+            first, ties in the file's order.
         fixtures: [part] that may be held at one time, FOR_EVER for no limit.
         after: [part] the operation before, NOWHERE for none.
         wears: whether any part's tools wear.
+        shares: whether fixtures may have to be shared out with machines that starve.
         openings: endless orders opened so far.
         changes: counts what may let a pallet take something, but time alone.
         asked_at, woken_at: ``changes`` when resting pallets were last told, and when the next
@@ -528,7 +529,6 @@ class OrderBook:
 
     endless: list[Endless | None]
     real: list[RealProgress]
-    real_rank: list[int]
     rushes: list[int]
     made: list[list[int]]
     family: list[list[int]]
@@ -546,6 +546,7 @@ class OrderBook:
     fixtures: list[int]
     after: list[int]
     wears: bool
+    shares: bool
     openings: int = 0
     changes: int = 1
     asked_at: int = 0
@@ -567,6 +568,10 @@ class OrderBook:
             waits=list(self.waits),
             at_hand=list(self.at_hand),
         )
+
+    def goes_on(self) -> None:
+        """A visit begins or ends that leaves all as it was for others, but for who starves."""
+        self.changes += self.shares
 
     def look_at(self, part: int) -> None:
         """Note how a part's endless orders stand; to be done when one of them changes."""

@@ -153,6 +153,7 @@ def give_back(floor: Floor, fixture: int, pallet: Pallet) -> None:
     """Put a fixture back that the pallet no longer holds."""
     held = floor.book.held[fixture]
     held.remove(pallet.index)
+    floor.book.changes += 1
     if not held:
         del floor.book.held[fixture]
 
@@ -212,6 +213,8 @@ def _real_may(floor: Floor, place: int, pallet: Pallet, look: int = SHARED) -> b
 
 def real_for(floor: Floor, pallet: Pallet, *, rush: bool = False) -> int:
     """The first real order, or only rush order, that may be taken on the pallet."""
+    if rush and not floor.book.rushes:
+        return NOWHERE
     for place in floor.book.at_hand:
         if (floor.cell.orders[place].rush or not rush) and _real_may(floor, place, pallet):
             return place

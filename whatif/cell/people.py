@@ -343,12 +343,13 @@ def _end_visit(floor: Floor, pallet: Pallet) -> None:
     if old is not None:
         book.off(floor, old, new)
     pallet.load, pallet.coming = new, None
-    floor.book.changes += 1
     pallet.since = floor.now
     if new is None:
+        floor.book.changes += 1
         pallet.at = RESTING
         floor.rest(pallet)
         return
+    floor.book.goes_on()
     if pallet.fixture != new.fixture:
         if pallet.fixture != NOWHERE:
             orders.give_back(floor, pallet.fixture, pallet)
