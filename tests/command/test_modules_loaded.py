@@ -2,14 +2,29 @@
 
 from __future__ import annotations
 
+import os
 import subprocess
 import sys
 from pathlib import Path
 
 import pytest
 
+from whatif.session.kept.results import SWITCH
+
 ROOT = Path(__file__).parent.parent.parent
 STUDY = str(ROOT / "scenarios" / "one-person.toml")
+
+SMALL = """\
+format = 1
+weeks = 1
+warm_up = 0
+runs = 3
+[scenario.today]
+machine.mill.pallets = 2
+part.body.cycle = "30 min"
+part.body.weekly = 10
+shift.early = {days = ["mon"], start = "06:00", end = "09:00"}
+"""
 
 PROGRAM = """\
 import atexit, sys
@@ -48,3 +63,25 @@ def test_a_command_loads_no_more_than_it_needs(words: tuple[str, ...]) -> None:
         module for module in modules if any(is_in(module, package) for package in LACKS[words])
     ]
     assert not needless
+
+
+def test_an_answer_that_was_given_before_needs_no_study(tmp_path: Path) -> None:
+    study = tmp_path / "study.toml"
+    study.write_text(SMALL, "utf-8")
+    at = {**os.environ, "XDG_CACHE_HOME": str(tmp_path)}
+    at.pop(SWITCH, None)
+    first, again = (
+        subprocess.run(
+            [sys.executable, "-c", PROGRAM, "compare", str(study)],
+            capture_output=True,
+            text=True,
+            check=True,
+            env=at,
+        )
+        for _ in range(2)
+    )
+    assert again.stdout == first.stdout != ""
+    loaded = {module for module in again.stderr.split() if is_in(module, "whatif")}
+    needless = (*SCREEN, *STUDIES, *ANSWERS, *OTHERS, "whatif.cell", "whatif.reports")
+    assert "whatif.session.kept.answers" in loaded
+    assert not [module for module in loaded if any(is_in(module, each) for each in needless)]

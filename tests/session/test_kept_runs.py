@@ -24,9 +24,10 @@ from whatif.session.calculate.pool import Pool
 from whatif.session.calculate.requests import Request
 from whatif.session.calculate.serving import Server
 from whatif.session.kept import runs
+from whatif.session.kept.code import code_of
 from whatif.session.kept.plain import NotPlain, of_plain, plain_of
 from whatif.session.kept.results import SWITCH, KeptResults
-from whatif.session.kept.runs import KeptRuns, code_of
+from whatif.session.kept.runs import KeptRuns
 from whatif.study.check.check import check
 from whatif.study.file.reading import read_text
 
@@ -72,6 +73,8 @@ def nobody_runs(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(memory_module, "Weeks", run)
     for module in ("orders.rush", "night.watch"):
         monkeypatch.setattr(f"whatif.answers.{module}.Run", run)
+    # Nor are the words told again that were printed before.
+    monkeypatch.setattr("whatif.session.kept.answers.code_of", lambda *rooms: None)
 
 
 def test_the_next_program_counts_the_same_and_runs_nothing(

@@ -50,12 +50,15 @@ class Subcommand(NamedTuple):
         arguments: beside ``--format``, which all of them have.
         forms: in which it answers; the first where none is named.
         answer: what answers it; it may raise `NotAnswered`, `Misput` or `Refused`.
+        is_kept: whether an answer about a study is kept as it was printed; not what takes no
+            longer to work out than to look for.
     """
 
     usages: tuple[tuple[str, str], ...]
     arguments: tuple[Argument, ...]
     forms: tuple[str, ...]
     answer: Callable[[Namespace, ProgressLine], Document]
+    is_kept: bool = True
 
     def parser(self, name: str) -> ArgumentParser:
         """What reads its part of the command line."""
@@ -302,5 +305,6 @@ COMMANDS: Final[Mapping[str, Subcommand]] = {
         (STUDY,),
         ("text", "json"),
         _check,
+        is_kept=False,
     ),
 }

@@ -16,9 +16,11 @@ from whatif.command.stopping import INTERRUPTED, leave_ctrl_c
 from whatif.command.unanswered import Misput, NotAnswered
 
 if TYPE_CHECKING:
+    from argparse import Namespace
     from collections.abc import Sequence
 
     from whatif.reports.document import Document
+    from whatif.session.kept.answers import KeptAnswer
 
 OK, WRONG = 0, 1
 """Exit statuses; 2, for a command line that cannot be read, is `argparse`'s."""
@@ -37,7 +39,12 @@ def _answer(command: Subcommand, words: Sequence[str]) -> int:
     name, *rest = words
     parser = command.parser(name)
     asked = parser.parse_args(rest)
-    # Imported only now: help has no need of a study.
+    room = _room(asked.format)
+    kept = _kept(command, name, asked, room)
+    told = None if kept is None else kept.told()
+    if told is not None:
+        return _printed(told)
+    # Imported only now: neither help nor an answer that was given before has need of a study.
     from whatif.command.terminal import ProgressLine
     from whatif.study.refused import Refused
 
@@ -53,25 +60,48 @@ def _answer(command: Subcommand, words: Sequence[str]) -> int:
         return WRONG
     except NotAnswered as fault:
         if fault.document is not None and asked.format == "json":
-            _written(fault.document, asked.format)
+            _printed(_text(fault.document, asked.format, room))
         else:
             print(*fault.lines, sep="\n", file=sys.stderr)
         return WRONG
-    return _written(document, asked.format)
+    text = _text(document, asked.format, room)
+    status = _printed(text)
+    if kept is not None:
+        kept.keep(text)
+    return status
 
 
-def _written(document: Document, form: str) -> int:
+def _kept(command: Subcommand, name: str, asked: Namespace, room: int | None) -> KeptAnswer | None:
+    """What the same words have been answered before; None where that is not kept."""
+    if not command.is_kept or asked.study is None:
+        return None
+    from whatif.session.kept.answers import KeptAnswer
+
+    return KeptAnswer(asked.study, (name, sorted(vars(asked).items()), room))
+
+
+def _room(form: str) -> int | None:
+    """Cells that a text is folded to; None where it is for no terminal."""
+    if form != "text" or not sys.stdout.isatty():
+        return None
+    from shutil import get_terminal_size
+
+    return get_terminal_size().columns
+
+
+def _text(document: Document, form: str, room: int | None) -> str:
     from dataclasses import replace
 
-    from whatif.command.terminal import writable
     from whatif.reports.document import WRITERS
 
-    if form == "text" and sys.stdout.isatty():
-        from shutil import get_terminal_size
+    return WRITERS[form](document if room is None else replace(document, room=room))
 
-        document = replace(document, room=get_terminal_size().columns)
+
+def _printed(text: str) -> int:
+    from whatif.command.terminal import writable
+
     try:
-        print(writable(WRITERS[form](document)), flush=True)
+        print(writable(text), flush=True)
     except OSError as fault:
         # Keep Python from trying to write what is left when it ends.
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())

@@ -56,6 +56,11 @@ def cache_folder() -> FilePath:
     return user_cache_path(_NAME, appauthor=False)
 
 
+def is_kept() -> bool:
+    """Whether anything is to be kept and read at all."""
+    return os.environ.get(SWITCH, "").lower() not in OFF
+
+
 class KeptResults:
     """Plain results (what JSON holds) by the digests of their questions.
 
@@ -145,7 +150,7 @@ class KeptResults:
 
     def _try(self, do: Callable[[Connection], T]) -> T | None:
         """Do something with the file; None where there is none, or something is wrong with it."""
-        if os.environ.get(SWITCH, "").lower() in OFF:
+        if not is_kept():
             return None
         try:
             import sqlite3

@@ -6,19 +6,16 @@ number in the other makes it another question.
 
 from __future__ import annotations
 
-import os
-import sys
 from collections.abc import Iterable, Mapping
 from contextlib import suppress
 from dataclasses import fields
-from functools import cache
 from hashlib import blake2b
 from typing import Any, TypeVar
 
-import whatif
 from whatif.answers.simulate import Task
 from whatif.cell.model import Cell
 from whatif.cell.tally import Tally
+from whatif.session.kept.code import code_of
 from whatif.session.kept.plain import NotPlain, of_plain, plain_of
 from whatif.session.kept.results import KeptResults
 
@@ -114,44 +111,3 @@ def _digest(code: bytes | None, question: str) -> bytes | None:
     if code is None:
         return None
     return blake2b(question.encode(), digest_size=24, key=code).digest()
-
-
-@cache
-def code_of(*rooms: str) -> bytes | None:
-    """A digest of all code in some rooms of the house, the same for plain and compiled modules.
-
-    None where it cannot be told: without sources, or where one has been changed after it was
-    compiled.
-    """
-    digest = blake2b(repr(sys.version_info[:2]).encode(), digest_size=32)
-    try:
-        for room in rooms:
-            if not _add_code(digest, os.path.join(whatif.__path__[0], room)):
-                return None
-    except OSError:
-        return None
-    return digest.digest()
-
-
-def _add_code(digest: blake2b, room: str) -> bool:
-    """Add all sources of a room to a digest; whether there are some, and no newer than compiled."""
-    sources = 0
-    for folder, inner, names in os.walk(room):
-        inner[:] = sorted(set(inner) - {"__pycache__"})
-        changed: dict[str, float] = {}
-        for name in sorted(name for name in names if name.endswith(".py")):
-            with open(os.path.join(folder, name), "rb") as source:
-                changed[_module(name)] = os.fstat(source.fileno()).st_mtime
-                digest.update(name.encode() + b"\0" + source.read())
-        for name in names:
-            if name.endswith((".so", ".pyd")) and _module(name) in changed:
-                compiled = os.stat(os.path.join(folder, name)).st_mtime
-                if compiled < changed[_module(name)]:
-                    return False
-        sources += len(changed)
-    return sources > 0
-
-
-def _module(name: str) -> str:
-    """The module that a file is of: "run" of "run.cpython-311-x86_64-linux-gnu.so"."""
-    return name.partition(".")[0]
