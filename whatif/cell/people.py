@@ -53,9 +53,21 @@ def may_be_served(floor: Floor, call: Call) -> bool:
     return job != TOOL_CHANGE or (spindle.pallet == NOWHERE and spindle.doing == STANDING)
 
 
-def _among_equals(floor: Floor, call: Call) -> tuple[int, int, int]:
-    """The place among what was asked for at one instant, lowest first (rule `people.line`)."""
-    return (floor.loaded(call.machine), call.machine, call.pallet)
+def _first_of_equals(floor: Floor, level: list[Call]) -> tuple[Call, Person] | None:
+    """Of what was asked for at one instant what is first that is taken (rule `people.line`)."""
+    found: tuple[Call, Person] | None = None
+    least = (0, 0, 0)
+    machine, loaded = NOWHERE, 0
+    for call in level:
+        if call.machine != machine:
+            machine = call.machine
+            loaded = floor.loaded(machine)
+        place = (loaded, machine, call.pallet)
+        if (found is None or place < least) and may_be_served(floor, call):
+            person = _who_takes(floor, call)
+            if person is not None:
+                found, least = (call, person), place
+    return found
 
 
 def _who_is_first(floor: Floor) -> tuple[Call, Person] | None:
@@ -70,16 +82,12 @@ def _who_is_first(floor: Floor) -> tuple[Call, Person] | None:
         place += 1
         if place < end and line[place].rank == call.rank:
             # Only where several asked at one instant does it matter what their machines carry.
-            level = [call]
+            first = place - 1
             while place < end and line[place].rank == call.rank:
-                level.append(line[place])
                 place += 1
-            level = [asked for asked in level if may_be_served(floor, asked)]
-            level.sort(key=lambda asked: _among_equals(floor, asked))
-            for call in level:
-                person = _who_takes(floor, call)
-                if person is not None:
-                    return call, person
+            found = _first_of_equals(floor, line[first:place])
+            if found is not None:
+                return found
         elif may_be_served(floor, call):
             person = _who_takes(floor, call)
             if person is not None:
