@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+from looks import Silent
 from screen import on_screen
 from small_study import STUDY
 from textual.geometry import Region
@@ -43,6 +44,29 @@ async def test_a_move_paints_only_the_lines_that_it_changes(
         await screen.press("down")
         assert 0 < sum(region.height for region in painted[Sheet]) <= 2
         assert not painted[ResultStrip]
+
+
+async def test_the_editor_comes_and_goes_without_painting_the_whole_screen(
+    study: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    painted: list[Region] = []
+    refresh = Desk._compositor_refresh
+
+    def noted(self: Desk) -> None:
+        painted.extend(self._compositor._dirty_regions)
+        refresh(self)
+
+    async with on_screen(study, (120, 32), calculator=Silent) as screen:
+        await screen.go_to("cycle", 1)
+        await screen.pilot.pause(0.1)
+        monkeypatch.setattr(Desk, "_compositor_refresh", noted)
+        for key in ("7", "escape"):
+            await screen.press(key)
+            await screen.pilot.pause(0.1)
+        sheet = screen.app.desk.query_one(Sheet).region
+    assert painted
+    # Gaining and losing the keys paints the sheet, and nothing larger than it.
+    assert max(region.area for region in painted) <= sheet.area
 
 
 async def test_replies_that_come_together_are_drawn_once(

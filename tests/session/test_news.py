@@ -11,7 +11,7 @@ from small_study import STUDY
 
 from whatif.answers.compare import Comparison, compare
 from whatif.session.calculate.memory import Memory
-from whatif.session.calculate.news import Message, Receiver, Rest, Sender, Some
+from whatif.session.calculate.news import Message, Receiver, Rest, Sender
 from whatif.session.calculate.requests import Reply
 from whatif.study.check.check import check
 from whatif.study.draft import Draft
@@ -54,8 +54,7 @@ class Line:
     @property
     def sent(self) -> list[str]:
         """The scenarios whose answers have been sent with the latest reply."""
-        some = [message for message in self.messages if isinstance(message, Some)]
-        return [id_ for message in some for id_ in message.answers]
+        return [id_ for message in self.messages for id_ in message.answers]
 
 
 def answered(draft: Draft, memory: Memory) -> Comparison:
@@ -104,7 +103,7 @@ def test_many_answers_come_a_few_at_a_time(memory: Memory) -> None:
     reply = Reply(1, answered(draft, memory))
     line = Line()
     assert line.send(reply) == reply
-    sizes = [len(message.answers) for message in line.messages if isinstance(message, Some)]
+    sizes = [len(message.answers) for message in line.messages]
     assert sum(sizes) == len(draft.ids)
     assert max(sizes) <= 4
 

@@ -17,6 +17,7 @@ from textual.binding import BindingType
 from textual.containers import Horizontal, Vertical
 from textual.geometry import Region
 from textual.message import Message
+from textual.reactive import Reactive
 from textual.screen import Screen
 from textual.widget import Widget
 from textual.widgets import Input, Static
@@ -60,6 +61,9 @@ class Desk(Screen[None]):
             super().__init__()
             self.reply = reply
 
+    focused: Reactive[Widget | None] = Reactive(None, repaint=False)
+    """Who has the keys; whoever gets or loses them is painted, and not the whole screen."""
+
     def __init__(self, session: Session) -> None:
         super().__init__()
         self.state = DeskState(session)
@@ -74,6 +78,9 @@ class Desk(Screen[None]):
 
     def compose(self) -> ComposeResult:
         """Head, tree and desk, the editor above them, the line of keys."""
+        # First, so that it comes and goes without moving the others in the order in which they
+        # are painted, which would have all of them painted anew.
+        yield Editor(self._editing_ended)
         yield Static(id="head", markup=False)
         with Horizontal(id="body"):
             yield ScenarioTree()
@@ -84,7 +91,6 @@ class Desk(Screen[None]):
                 yield ViewPane(lambda: self.controllers.views, self)
         yield Static(id="info", markup=False)
         yield KeyLine(command.action for command in COMMANDS if command.roomy)
-        yield Editor(self._editing_ended)
         yield Finder(self._find, self._finding_ended)
 
     def on_mount(self) -> None:

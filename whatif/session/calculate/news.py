@@ -10,7 +10,7 @@ begin with nothing.
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import replace
+from dataclasses import field, replace
 from itertools import islice
 from typing import TYPE_CHECKING
 
@@ -33,10 +33,11 @@ class Some:
 
 @dataclass(frozen=True, slots=True)
 class Rest:
-    """A reply without its answers, and which scenarios' answers it has."""
+    """A reply without its answers, which scenarios' answers it has, and the last that are news."""
 
     reply: Reply
-    scenarios: tuple[str, ...]
+    scenarios: tuple[str, ...] = ()
+    answers: Mapping[str, Answer] = field(default_factory=dict)
 
 
 Message = Some | Rest
@@ -58,15 +59,19 @@ class Sender:
         """Send what of a reply is not there yet."""
         found = reply.found
         answers = {} if found is None else found.answers
-        news = iter([item for item in answers.items() if not self._is_there(*item)])
-        while few := dict(islice(news, _AT_ONCE)):
+        news = {id_: answer for id_, answer in answers.items() if not self._is_there(id_, answer)}
+        left = iter(news.items())
+        for _ in range(_AT_ONCE, len(news), _AT_ONCE):
+            few = dict(islice(left, _AT_ONCE))
             self._send(Some(few))
             self._there.update(few)
+        last = dict(left)
         if found is not None:
             reply = replace(reply, found=replace(found, answers={}))
-            if reply.final:
-                self._there = dict(answers)
-        self._send(Rest(reply, tuple(answers)))
+        self._send(Rest(reply, tuple(answers), last))
+        self._there.update(last)
+        if found is not None and reply.final:
+            self._there = dict(answers)
 
     def _is_there(self, scenario: str, answer: Answer) -> bool:
         there = self._there.get(scenario)
@@ -81,8 +86,8 @@ class Receiver:
 
     def take(self, message: Message) -> Reply | None:
         """The whole reply; None where more of it is to come."""
+        self._there.update(message.answers)
         if isinstance(message, Some):
-            self._there.update(message.answers)
             return None
         reply = message.reply
         if reply.found is None:
