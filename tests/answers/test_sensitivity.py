@@ -10,8 +10,12 @@ from refusals import refusing
 
 from whatif.answers.moves.held import Moved, held, taking
 from whatif.answers.moves.sensitivity import Effect, MovedBy, Ranking, Side, sensitivity
+from whatif.cell.model import Cell
+from whatif.cell.tally import Tally
+from whatif.plan.build import is_in_money, plans_of
 from whatif.reports.moves import ranking_report
 from whatif.session.calculate.memory import Memory
+from whatif.study.check.check import check
 from whatif.study.draft import Draft
 from whatif.telling.moves import effect_words, ranking_sentences, side_text
 from whatif.telling.sources import source_words
@@ -279,3 +283,28 @@ def test_it_is_told_input_by_input_and_can_be_given_up() -> None:
 
 def test_a_ranking_can_be_sent_to_another_process(table: Ranking) -> None:
     assert pickle.loads(pickle.dumps(table)) == table
+
+
+def test_a_try_is_run_over_its_weeks_and_over_no_half_of_them() -> None:
+    """Halves say whether a gain stands still, which is asked once: of what stands, not of tries."""
+    memory, windows = Memory(), list[tuple[int, int]]()
+
+    def noting(cell: Cell, warm_up: int, weeks: int) -> Tally:
+        windows.append((warm_up, weeks))
+        return memory(cell, warm_up, weeks)
+
+    draft = study().with_head("warm_up", 1).with_head("weeks", 10)
+    found = sensitivity(draft, "today", noting, silent)
+    tries = sum(side is not None for one in found.effects for side in (one.down, one.up))
+    assert windows.count((1, 10)) > tries
+    # What stands, and what it is held against: 5 of 10 weeks after 1, and 5 after 6.
+    assert windows.count((1, 5)) == 2
+    assert windows.count((6, 5)) == 2
+
+
+def test_a_contribution_of_a_scenario_that_is_not_built_counts_all_the_same() -> None:
+    checked = check(study(*CHILD, "part.body.contribution = 5"))
+    assert checked.study_of({"today"}) is not None
+    assert set(plans_of(checked, only={"today"})) == {"today"}
+    assert is_in_money(checked)
+    assert not is_in_money(check(study(*CHILD)))

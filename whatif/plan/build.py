@@ -51,27 +51,21 @@ def plans_of(
     """A plan for every scenario of a study without problems, in the file's order.
 
     ``before`` are plans of an earlier check, which are taken where they are the same; ``only`` are
-    those wanted where not all are.
+    those wanted where not all are, and those whose hour meters hold in them.
     """
-    study = checked.study
+    study = checked.study if only is None else checked.study_of(only)
     if study is None:
         raise ValueError("a study with problems has no plans")
     known = {} if before is None else _same_plans(checked, *before)
     return {
         id_: known[id_] if id_ in known else _plan(study, scenario, checked)
         for id_, scenario in study.scenarios.items()
-        if only is None or id_ in only
     }
 
 
 def is_in_money(checked: Checked) -> bool:
     """Whether any part of any scenario has a contribution, of a study without problems."""
-    assert checked.study is not None
-    return any(
-        part.contribution is not None
-        for scenario in checked.study.scenarios.values()
-        for part in scenario.part.values()
-    )
+    return any(here.priced for here in checked.resolved.values())
 
 
 def _same_plans(now: Checked, then: Checked, plans: Mapping[str, Plan]) -> dict[str, Plan]:

@@ -17,7 +17,7 @@ import pickle
 from collections.abc import Callable, Hashable, Iterator, Mapping, Sequence
 from copy import copy
 from dataclasses import field, replace
-from functools import cached_property
+from functools import cached_property, partial
 from hashlib import blake2b
 from typing import Any
 
@@ -33,7 +33,7 @@ from whatif.answers.money.returns import LikelyReturns
 from whatif.answers.moves.held import held
 from whatif.answers.moves.inputs import Unanswerable, Value, resolved_of
 from whatif.answers.ranks import Range, range_of
-from whatif.answers.running import figures_once, runs_of
+from whatif.answers.running import figures_once, mean_figures, runs_of
 from whatif.answers.settling import settled
 from whatif.answers.simulate import Pause, Simulate, Task, again, ahead, done, each_done
 from whatif.plan.build import is_in_money, plans_of
@@ -343,7 +343,8 @@ class Trials:
     def using(self, simulate: Simulate) -> Trials:
         """The same with somebody else who simulates."""
         found = copy(self)
-        found._simulate = simulate
+        # A copy, like one that is sent, has neither.
+        found._simulate, found._base = simulate, self._base
         return found
 
     def __getstate__(self) -> dict[str, Any]:
@@ -365,15 +366,20 @@ class Trials:
         runs = min(self.asked.of_runs, self._most_runs)
         self.asked = replace(self.asked, runs=runs, draws=min(self.asked.of_draws, draws))
 
-    def attempt(self, changes: Mapping[Path, Raw]) -> Trial:
-        """The scenario with other values."""
+    def attempt(self, changes: Mapping[Path, Raw], *, only_gains: bool = False) -> Trial:
+        """The scenario with other values; with ``only_gains`` no more than its figures and gains.
+
+        A ranking has hundreds of tries and asks for no more: no halves, money, orders.
+        """
         draft, id_ = changed(self._draft, self._scenario, changes)
         checked = check(draft)
         if not checked.is_sound:
             return Trial(_of_any(checked.problems[0], id_, changes))
         plans = self._pair(checked, id_, changes)
-        answer = answers_of(plans, self._reference, self._simulate)[id_]
-        return Trial(None, answer, Drawing(self, plans, id_))
+        drawing = Drawing(self, plans, id_)
+        if only_gains:
+            return Trial(None, self._gained(plans, id_), drawing)
+        return Trial(None, answers_of(plans, self._reference, self._simulate)[id_], drawing)
 
     def attempt_each(self, tries: Sequence[Mapping[Path, Raw]], *, drawn: bool) -> Iterator[Trial]:
         """Each of many tries, in their order, with its draws where all of them will be wanted."""
@@ -409,6 +415,21 @@ class Trials:
             return ()
         answer = (base or self.attempt({})).answer
         return () if answer is None else answer.caveats
+
+    def _gained(self, plans: Mapping[str, Plan], id_: str) -> Answer:
+        """The figures and gains of a try."""
+        names = [name for name in (id_, self._reference) if plans[name].cell is not None]
+        ahead(self._simulate, (run for name in names for run in runs_of(plans[name])))
+        found = {}
+        for name in names:
+            plan, value = plans[name], worth(plans, name, self._reference)
+            # That of the reference is mostly that of the try before.
+            kind = ("mean", name, plan.runs, plan.weeks)
+            make = partial(mean_figures, plan, self._simulate, value)
+            found[name] = again(self._simulate, kind, (plan, value), make)
+        here, there = found.get(id_), found.get(self._reference)
+        gained = NO_GAIN if here is None or there is None else gains(here, there)
+        return Answer(plans[id_], said=None, figures=here, gains=gained)
 
     def _drawn(self, drawn: Mapping[str, Plan], id_: str) -> Answer:
         """The figures and gains of a draw; its money is not asked for."""

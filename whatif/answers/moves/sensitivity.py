@@ -275,7 +275,7 @@ class _Moved(Task[Side]):
         input_ = self.input
         value = input_.value(text) if input_.key.kind.numeric else Value(text, 0.0, "")
         changes: Mapping[Path, Raw] = {input_.path: raw}
-        trial = trials.attempt(changes)
+        trial = trials.attempt(changes, only_gains=True)
         found = change_of(trial, trials.base)
         if found is None:
             return Side(value, None, None, is_difference=False, problem=trial.problem)

@@ -1,6 +1,6 @@
 """All errors (rule `study.errors`) and warnings of a draft at once, and the study without any."""
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import field
 from functools import cached_property
 from typing import Any
@@ -57,6 +57,10 @@ class Checked:
     def study(self) -> Study | None:
         """The typed study, built when it is asked for first; None where there are problems."""
         return build(self.draft) if self.is_sound else None
+
+    def study_of(self, only: Collection[str]) -> Study | None:
+        """The same of some scenarios alone, for whoever looks at no other."""
+        return build(self.draft, only) if self.is_sound else None
 
     @cached_property
     def unused(self) -> Unused:
@@ -125,12 +129,16 @@ def _own(here: Resolved, anywhere: Anywhere) -> list[Problem]:
     ]
 
 
-def build(draft: Draft) -> Study:
-    """The study; `draft` must have been found without errors."""
+def build(draft: Draft, only: Collection[str] | None = None) -> Study:
+    """The study, or that of some scenarios; `draft` must have been found without errors."""
     head = {name: raw for name, raw in draft.head.items() if raw != GIVEN_BACK}
     head["reference"] = draft.reference_id or ""
     head["today"] = draft.today_id or ""
-    scenarios = {id_: _scenario(here) for id_, here in resolve_all(draft).items()}
+    scenarios = {
+        id_: _scenario(here)
+        for id_, here in resolve_all(draft).items()
+        if only is None or id_ in only
+    }
     return Study.of({**head, "scenarios": scenarios})
 
 
