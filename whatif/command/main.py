@@ -5,6 +5,7 @@ What is wrong goes to standard error, and then nothing to standard output.
 
 from __future__ import annotations
 
+import gc
 import os
 import signal
 import sys
@@ -162,8 +163,13 @@ def _usages() -> list[str]:
     return lines
 
 
+_YOUNG: Final = 50_000
+"""Objects made before garbage is looked for: what a command loads and reads is none."""
+
+
 def run_command() -> None:
     """The ``whatif`` command."""
+    gc.set_threshold(_YOUNG)
     # Whoever reads an answer may stop reading; the screen has no such reader.
     if sys.argv[1:2] and sys.argv[1] in COMMANDS and hasattr(signal, "SIGPIPE"):
         signal.signal(signal.SIGPIPE, signal.SIG_DFL)
