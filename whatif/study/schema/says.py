@@ -5,9 +5,9 @@ from __future__ import annotations
 import inspect
 from collections.abc import Callable, Mapping
 from enum import Enum, auto
-from functools import cached_property
-from types import NoneType
+from types import new_class
 from typing import (
+    TYPE_CHECKING,
     Annotated,
     Any,
     ClassVar,
@@ -16,6 +16,7 @@ from typing import (
     Self,
     TypeAlias,
     TypeVar,
+    cast,
     get_args,
 )
 
@@ -24,6 +25,11 @@ from typing_extensions import override
 from whatif.records import dataclass
 from whatif.study.raw import Raw
 from whatif.study.schema.kinds import Id, Kind
+
+if TYPE_CHECKING:
+    # Loaded when the first study is validated: whoever only reads its texts need not wait for it.
+    from pydantic import BaseModel, GetCoreSchemaHandler
+    from pydantic_core import CoreSchema
 
 M = TypeVar("M")
 P = ParamSpec("P")
@@ -112,6 +118,7 @@ class Says:
     label: str
     meaning: str
     find: str
+    # Pydantic's own sign for a field without a default.
     assumed: Any = ...
     in_words: str | None = None
     names: str = ""
@@ -156,41 +163,6 @@ class ModelField:
     below: type[Model] | None = None
     by_id: bool = False
 
-    def read(self, raw: Any) -> Any:
-        """What the field holds of what a file holds, or is made already; raises ValueError."""
-        below = self.below
-        if below is not None:
-            if self.by_id:
-                return {_ID.read(id_): _below(below, each) for id_, each in raw.items()}
-            return _below(below, raw)
-        if self.kind is None or (raw is None and self._may_be_none):
-            return raw
-        return self.kind.read(raw)
-
-    @property
-    def is_required(self) -> bool:
-        """Whether it must be entered."""
-        return self.below is None and (self.says is None or self.says.assumed is ...)
-
-    @cached_property
-    def assumed(self) -> Any:
-        """What it holds where nothing is entered, of what is not required."""
-        if self.below is not None:
-            return self.below.of({})
-        assert self.says is not None
-        return self.read(self.says.assumed)
-
-    @cached_property
-    def _may_be_none(self) -> bool:
-        return NoneType in get_args(get_args(self.annotation)[0])
-
-
-_ID: Final = Id()
-
-
-def _below(model: type[Model], raw: Any) -> Model:
-    return raw if isinstance(raw, Model) else model.of(raw)
-
 
 def _model_field(annotation: Any, says: Says | None) -> ModelField:
     if isinstance(annotation, type) and issubclass(annotation, Model):
@@ -205,13 +177,12 @@ def _model_field(annotation: Any, says: Says | None) -> ModelField:
 class Model:
     """A part of a study, typed and frozen; every default goes through its kind as well.
 
-    What is missing below is as assumed, and there are no things.
+    What is missing below is as assumed, and there are no things. The class that validates is a
+    pydantic model of the same fields, made when it is needed first (see :meth:`of`).
     """
 
     fields: ClassVar[Mapping[str, ModelField]]
     """In the order of the class; what a field says does not stand on the class itself."""
-
-    _entered: frozenset[str]
 
     def __init_subclass__(cls) -> None:
         annotations = inspect.get_annotations(cls)
@@ -224,28 +195,9 @@ class Model:
         cls.fields = fields
 
     @classmethod
-    def of(cls, values: Mapping[str, Any]) -> Self:
-        """A typed one of what a file holds.
-
-        Raises:
-            ValueError: a value is not of its kind (`KindError`), is missing, or is of no key.
-        """
-        unknown = values.keys() - cls.fields.keys()
-        if unknown:
-            raise ValueError(f"{cls.__name__} has no {', '.join(sorted(unknown))}")
-        made = cls.__new__(cls)
-        known = made.__dict__
-        for name, field in cls.fields.items():
-            if name in values:
-                known[name] = field.read(values[name])
-            elif field.by_id:
-                known[name] = {}
-            elif field.is_required:
-                raise ValueError(f"{cls.__name__} lacks {name}")
-            else:
-                known[name] = field.assumed
-        known["_entered"] = frozenset(values)
-        return made
+    def of(cls, values: object) -> Self:
+        """A validated one of what a file holds; raises pydantic's ``ValidationError``."""
+        return cast("Self", _validating(cls).model_validate(values))
 
     @classmethod
     def assumed(cls, name: str) -> Any:
@@ -256,31 +208,47 @@ class Model:
 
     def is_entered(self, name: str) -> bool:
         """Whether the value of a field is given; else it is assumed."""
-        return name in self._entered
+        return name in cast("BaseModel", self).model_fields_set
 
-    @override
-    def __setattr__(self, name: str, value: object) -> None:
-        raise AttributeError(f"{name} of {type(self).__name__} cannot be changed")
+    @classmethod
+    def __get_pydantic_core_schema__(cls, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
+        """Lets a model stand in another one's fields."""
+        return handler.generate_schema(_validating(cls))
 
-    @override
-    def __delattr__(self, name: str) -> None:
-        raise AttributeError(f"{name} of {type(self).__name__} cannot be taken away")
 
-    @override
-    def __eq__(self, other: object) -> bool:
-        if type(other) is not type(self):
-            return NotImplemented
-        return self._values() == other._values()
+_VALIDATING: Final[dict[type[Model], type[BaseModel]]] = {}
 
-    @override
-    def __hash__(self) -> int:
-        return hash((type(self), self._values()))
 
-    @override
-    def __repr__(self) -> str:
-        told = ", ".join(f"{name}={getattr(self, name)!r}" for name in self.fields)
-        return f"{type(self).__name__}({told})"
+def _validating(model: type[Model]) -> type[BaseModel]:
+    """The pydantic model of a model's fields, which is one of its kind too; made once."""
+    if model not in _VALIDATING:
+        _VALIDATING[model] = _made_validating(model)
+    return _VALIDATING[model]
 
-    def _values(self) -> tuple[Any, ...]:
-        known = self.__dict__
-        return tuple([known[name] for name in self.fields])
+
+def _made_validating(model: type[Model]) -> type[BaseModel]:
+    from pydantic import BaseModel, ConfigDict, Field
+
+    class Validating(BaseModel):
+        model_config = ConfigDict(frozen=True, extra="forbid", validate_default=True)
+
+        @override
+        def __init_subclass__(cls, **_: Any) -> None:
+            """Leave the fields to pydantic: `Model` would take them off the class."""
+
+    def default(field: ModelField) -> Any:
+        if field.below is not None:
+            return Field(default_factory=dict if field.by_id else _validating(field.below))
+        return Field(default=... if field.says is None else field.says.assumed)
+
+    def body(namespace: dict[str, Any]) -> None:
+        namespace |= {
+            "__module__": model.__module__,
+            "__qualname__": model.__qualname__,
+            "__doc__": model.__doc__,
+            "__annotations__": {name: field.annotation for name, field in model.fields.items()},
+            **{name: default(field) for name, field in model.fields.items()},
+        }
+
+    made = new_class(model.__name__, (Validating, model), exec_body=body)
+    return cast("type[BaseModel]", made)

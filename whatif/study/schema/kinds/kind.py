@@ -2,11 +2,16 @@
 
 from abc import ABC, abstractmethod
 from functools import lru_cache
-from typing import Any, ClassVar, Final, Generic, TypeVar
+from types import NoneType
+from typing import TYPE_CHECKING, Any, ClassVar, Final, Generic, TypeVar, get_args
 
 from whatif.records import dataclass
 from whatif.study.raw import Raw, frozen, kind_of, shown
 from whatif.units import Dimension
+
+if TYPE_CHECKING:
+    from pydantic import GetCoreSchemaHandler
+    from pydantic_core import CoreSchema
 
 NONE_TYPED: Final = ("none", "[]")
 """What is typed for the empty list."""
@@ -32,7 +37,7 @@ class Kind(ABC, Generic[T]):
     """A kind of value in a study file (rule `study.ranges`).
 
     A kind stands in the annotation of a model's field, and is at once what the
-    field is read with. `numeric` tells whether a value of this kind can be
+    field is validated with. `numeric` tells whether a value of this kind can be
     varied in steps; `dimension` of what its unit is, None for a value without one.
     """
 
@@ -93,6 +98,15 @@ class Kind(ABC, Generic[T]):
         if not isinstance(raw, sort):
             raise self.refuse(f"it is {kind_of(raw)}, and {wanted} is wanted")
         return raw
+
+    def __get_pydantic_core_schema__(
+        self, source: Any, handler: "GetCoreSchemaHandler"
+    ) -> "CoreSchema":
+        """Lets pydantic validate a field with `read`; None passes where the type has it."""
+        from pydantic_core import core_schema
+
+        schema = core_schema.no_info_plain_validator_function(self.read)
+        return core_schema.nullable_schema(schema) if NoneType in get_args(source) else schema
 
 
 @lru_cache(maxsize=8192, typed=True)
