@@ -12,6 +12,7 @@ from typing import Any
 import pytest
 from moving_studies import CHILD, second_machine, study
 
+from whatif.answers import progress
 from whatif.command import terminal
 from whatif.command.main import main
 from whatif.study.draft import Draft
@@ -264,6 +265,7 @@ def test_progress_on_a_terminal_is_wiped_out(path: str, monkeypatch: pytest.Monk
     monkeypatch.setattr(sys, "stderr", screen)
     monkeypatch.setattr(terminal, "_SOON", 0.0)
     monkeypatch.setattr(terminal, "_EVERY", 0.0)
+    monkeypatch.setattr(progress, "_SOONEST", 0.0)
     assert main(["vary", path, "child", KEY, "9..10 min..1 min"]) == 0
     shown = screen.getvalue().split("\r")
     assert "1 of 2 tried" in [text.strip() for text in shown]
