@@ -167,7 +167,7 @@ def studies(bench: Bench) -> Iterator[Row]:
     each = {name: (large[name] / many) / (small[name] / few) for name in large}
     said = f"a part checked, {few // 10} to {many // 10}, in 20 scenarios: times"
     yield Row("studies", said, each, *at_most(1.25))
-    fits = bench.ask("fitted", kinds=50, times=1)
+    fits = bench.ask("fitted", kinds=50, rounds=1)
     yield _ms("studies", "a size of piece laid on a face, ms", fits, 50)
 
 

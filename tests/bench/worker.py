@@ -131,13 +131,13 @@ def listed(text: str) -> dict[str, Any]:
     return {"seconds": process_time() - begun, "plans": len(plans)}
 
 
-def fitted(kinds: int, times: int) -> dict[str, Any]:
+def fitted(kinds: int, rounds: int) -> dict[str, Any]:
     """Pieces of many sizes on a face, each looked for anew."""
     from whatif.cell.fit.fit import fit
 
     asked = list(made.pieces_on_faces(kinds))
     begun = process_time()
-    for _ in range(times):
+    for _ in range(rounds):
         for piece, face in asked:
             fit(piece, face)
     return {"seconds": process_time() - begun}
