@@ -8,23 +8,12 @@ import sys
 from pathlib import Path
 
 import pytest
+from small_study import ONE_SHIFT
 
 from whatif.session.kept.results import SWITCH
 
 ROOT = Path(__file__).parent.parent.parent
 STUDY = str(ROOT / "scenarios" / "one-person.toml")
-
-SMALL = """\
-format = 1
-weeks = 1
-warm_up = 0
-runs = 3
-[scenario.today]
-machine.mill.pallets = 2
-part.body.cycle = "30 min"
-part.body.weekly = 10
-shift.early = {days = ["mon"], start = "06:00", end = "09:00"}
-"""
 
 PROGRAM = """\
 import atexit, sys
@@ -67,7 +56,7 @@ def test_a_command_loads_no_more_than_it_needs(words: tuple[str, ...]) -> None:
 
 def test_an_answer_that_was_given_before_needs_no_study(tmp_path: Path) -> None:
     study = tmp_path / "study.toml"
-    study.write_text(SMALL, "utf-8")
+    study.write_text(ONE_SHIFT, "utf-8")
     at = {**os.environ, "XDG_CACHE_HOME": str(tmp_path)}
     at.pop(SWITCH, None)
     first, again = (

@@ -6,24 +6,13 @@ import os
 from pathlib import Path
 
 import pytest
+from small_study import ONE_SHIFT
 
 from whatif.command import commands
 from whatif.command.main import main
 from whatif.session.kept import answers
 from whatif.session.kept.answers import KeptAnswer
 from whatif.session.kept.results import SWITCH, KeptResults
-
-STUDY = """\
-format = 1
-weeks = 1
-warm_up = 0
-runs = 3
-[scenario.today]
-machine.mill.pallets = 2
-part.body.cycle = "30 min"
-part.body.weekly = 10
-shift.early = {days = ["mon"], start = "06:00", end = "09:00"}
-"""
 
 Capture = pytest.CaptureFixture[str]
 
@@ -33,7 +22,7 @@ def file(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     monkeypatch.delenv(SWITCH)
     monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "cache"))
     path = tmp_path / "study.toml"
-    path.write_text(STUDY, "utf-8")
+    path.write_text(ONE_SHIFT, "utf-8")
     return path
 
 
@@ -55,10 +44,10 @@ def test_other_words_are_another_question(file: Path) -> None:
 def test_another_content_is_another_question(file: Path) -> None:
     asked(file).keep("80 h")
     found = file.stat()
-    file.write_text(STUDY.replace("weekly = 10", "weekly = 11"), "utf-8")
+    file.write_text(ONE_SHIFT.replace("weekly = 10", "weekly = 11"), "utf-8")
     os.utime(file, ns=(found.st_atime_ns, found.st_mtime_ns))
     assert asked(file).told() is None
-    file.write_text(STUDY, "utf-8")
+    file.write_text(ONE_SHIFT, "utf-8")
     assert asked(file).told() == "80 h"
 
 
@@ -77,8 +66,8 @@ def test_other_code_or_packages_are_another_question(
 
 def test_nothing_is_kept_of_a_file_that_was_written_meanwhile(file: Path) -> None:
     answer = asked(file)
-    file.write_text(STUDY.replace("weekly = 10", "weekly = 11"), "utf-8")
-    file.write_text(STUDY, "utf-8")
+    file.write_text(ONE_SHIFT.replace("weekly = 10", "weekly = 11"), "utf-8")
+    file.write_text(ONE_SHIFT, "utf-8")
     os.utime(file, (1, 1))  # however coarse the clock of the disk is
     answer.keep("80 h")
     assert asked(file).told() is None
@@ -129,7 +118,7 @@ def test_a_command_tells_again_what_it_told(
 
 
 def test_what_is_wrong_is_found_anew(file: Path, capsys: Capture) -> None:
-    file.write_text(STUDY.replace("30 min", "30 mm"), "utf-8")
+    file.write_text(ONE_SHIFT.replace("30 min", "30 mm"), "utf-8")
     for _ in range(2):
         assert main(["compare", str(file)]) == 1
         out, err = capsys.readouterr()

@@ -1,4 +1,4 @@
-"""The smallest study with two columns, for tests of the session and the screens."""
+"""The smallest studies: with two columns, and with one, for what only has to be answered soon."""
 
 from __future__ import annotations
 
@@ -42,3 +42,17 @@ CYCLE = ("part", "plate", "cycle")
 
 
 PALLETS = ("machine", "mill", "pallets")
+
+
+ONE_SHIFT = """\
+format = 1
+weeks = 1
+warm_up = 0
+runs = 3
+[scenario.today]
+machine.mill.pallets = 2
+part.body.cycle = "30 min"
+part.body.weekly = 10
+shift.early = {days = ["mon"], start = "06:00", end = "09:00"}
+"""
+"""Three hours a week."""
