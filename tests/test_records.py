@@ -46,11 +46,30 @@ def makers() -> list[tuple[type, type]]:
         class Nothing:
             """Without a field."""
 
-        pairs.append((Point, Named, Open, Nothing))
+        @dataclass(frozen=True)
+        class Opener(Open):
+            """Inherits, and has another default for what it inherits."""
+
+            name: str = "o"
+            size: int = 3
+
+        @dataclass(frozen=True, slots=True)
+        class Slotted(Open):
+            """Inherits what has a dict."""
+
+            name: str = "s"
+
+        @dataclass(frozen=True, slots=True)
+        class Deep(Point):
+            """Inherits from one with slots."""
+
+            z: int = 5
+
+        pairs.append((Point, Named, Open, Nothing, Opener, Slotted, Deep))
     return list(zip(*pairs, strict=True))
 
 
-POINT, NAMED, OPEN, NOTHING = makers()
+POINT, NAMED, OPEN, NOTHING, OPENER, SLOTTED, DEEP = makers()
 
 
 @pytest.mark.parametrize("pair", makers(), ids=lambda pair: pair[0].__name__)
@@ -101,6 +120,22 @@ def test_a_record_cannot_be_changed() -> None:
             record.x = 3
         with pytest.raises(FrozenInstanceError):
             del record.size
+
+
+def test_a_record_that_inherits_is_made_told_compared_and_hashed_alike() -> None:
+    for opener, slotted, deep, point in zip(OPENER, SLOTTED, DEEP, POINT, strict=True):
+        assert repr(opener(7)).endswith("Opener(size=8, name='o')")
+        assert (opener().size, slotted(7, "t").size, slotted().name) == (4, 8, "s")
+        assert opener(1) == opener(size=1) != slotted(1, "o")
+        assert hash(opener(1)) == hash((2, "o"))
+        assert deep(1, z=6) != deep(1) != point(1)
+        assert replace(deep(1), z=6).z == copy.copy(deep(1, z=6)).z == 6
+        for record in (opener(), slotted(), deep(1)):
+            last = dataclasses.fields(record)[-1].name
+            with pytest.raises(FrozenInstanceError):
+                setattr(record, last, 9)
+            with pytest.raises(FrozenInstanceError):
+                delattr(record, last)
 
 
 def test_what_is_to_be_done_once_it_is_made_is_done() -> None:

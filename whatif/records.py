@@ -18,13 +18,14 @@ if TYPE_CHECKING:
 else:
 
     def dataclass(cls=None, /, **options):
-        """`dataclasses.dataclass`; a frozen record that inherits from none is made in less time."""
+        """`dataclasses.dataclass`; a frozen record is made in less time."""
         if cls is None:
             return lambda made: dataclass(made, **options)
         is_plain = options.keys() <= {"frozen", "slots", "kw_only"} and options.get("frozen")
-        if not is_plain or any(dataclasses.is_dataclass(base) for base in cls.__bases__):
+        if not is_plain:
             return dataclasses.dataclass(cls, **options)
-        del options["frozen"]
+        # One that inherits must say itself that it is frozen, which costs it two texts more.
+        options["frozen"] = any(dataclasses.is_dataclass(base) for base in cls.__bases__)
         return _frozen(dataclasses.dataclass(cls, init=False, repr=False, eq=False, **options))
 
 
@@ -107,8 +108,9 @@ def _init(made: type[Any], every: tuple[dataclasses.Field[Any], ...]) -> Callabl
             value = f"_of_{name}() if {name} is _none else {name}"
         else:
             taken[field.kw_only is True].append(name)
-        if has_slots:
-            known[f"_set_{name}"] = getattr(made, name).__set__
+        slot = getattr(getattr(made, name, None), "__set__", None)
+        if has_slots and slot is not None:
+            known[f"_set_{name}"] = slot
             body.append(f"_set_{name}(self, {value})")
         else:
             body.append(f"_set(self, {name!r}, {value})")

@@ -16,8 +16,17 @@ ROOT = Path(__file__).parent.parent.parent
 STUDY = str(ROOT / "scenarios" / "one-person.toml")
 
 PROGRAM = """\
-import atexit, sys
-atexit.register(lambda: print(*sorted(sys.modules), sep="\\n", file=sys.stderr))
+import atexit, os, sys
+
+def tell():
+    print(*sorted(sys.modules), sep="\\n", file=sys.stderr, flush=True)
+
+def told(status, end=os._exit):
+    tell()
+    end(status)
+
+atexit.register(tell)
+os._exit = told  # a command ends without what is to be done at exit
 from whatif.command.entry import run
 run()
 """
@@ -27,12 +36,13 @@ UNITS = ("pint",)
 STUDIES = ("pydantic", "whatif.study", "whatif.units")
 RUNS = ("multiprocessing", "sqlite3", "whatif.session", "whatif.cell.run")
 ANSWERS = ("whatif.plan", "whatif.cell.model", "whatif.answers.compare", "whatif.answers.account")
+HEAVY = ("dataclasses", "hashlib", "json", "pathlib", "typing")
 OTHERS = ("whatif.answers.moves", "whatif.answers.night", "whatif.reports.moves")
 
 LACKS = {
-    ("--help",): (*SCREEN, *UNITS, *STUDIES, *RUNS, *ANSWERS, *OTHERS, "dataclasses", "json"),
-    ("compare", "--help"): (*SCREEN, *UNITS, *STUDIES, *RUNS, *ANSWERS, *OTHERS, "dataclasses"),
-    ("check", STUDY): (*SCREEN, *UNITS, "pydantic", *RUNS, *ANSWERS, *OTHERS),
+    ("--help",): (*SCREEN, *UNITS, *STUDIES, *RUNS, *ANSWERS, *OTHERS, *HEAVY),
+    ("compare", "--help"): (*SCREEN, *UNITS, *STUDIES, *RUNS, *ANSWERS, *OTHERS, *HEAVY),
+    ("check", STUDY): (*SCREEN, *UNITS, "pydantic", *RUNS, *ANSWERS, *OTHERS, "hashlib", "difflib"),
     ("explain", "--rule", "states"): (*SCREEN, *UNITS, "pydantic", *RUNS, *ANSWERS, *OTHERS),
 }
 

@@ -7,14 +7,14 @@ from __future__ import annotations
 
 import os
 from argparse import ArgumentParser, ArgumentTypeError, HelpFormatter
-from collections.abc import Callable
-from typing import TYPE_CHECKING, Any, Final, NamedTuple
 
 from whatif.command.unanswered import Misput
 
+TYPE_CHECKING = False  # as `typing` has it, which help has no other need of
 if TYPE_CHECKING:
     from argparse import Namespace
-    from collections.abc import Mapping
+    from collections.abc import Callable, Mapping
+    from typing import Any, Final
 
     from whatif.command.terminal import ProgressLine
     from whatif.reports.document import Document
@@ -35,14 +35,14 @@ def help_width() -> int:
         return _ROOM - 2
 
 
-class Argument(NamedTuple):
+class Argument:
     """An argument as `argparse` takes it: its names, and everything else."""
 
-    names: tuple[str, ...]
-    options: Mapping[str, Any]
+    def __init__(self, *names: str, **options: Any) -> None:
+        self.names, self.options = names, options
 
 
-class Subcommand(NamedTuple):
+class Subcommand:
     """A command.
 
     Attributes:
@@ -54,11 +54,17 @@ class Subcommand(NamedTuple):
             longer to work out than to look for.
     """
 
-    usages: tuple[tuple[str, str], ...]
-    arguments: tuple[Argument, ...]
-    forms: tuple[str, ...]
-    answer: Callable[[Namespace, ProgressLine], Document]
-    is_kept: bool = True
+    def __init__(
+        self,
+        usages: tuple[tuple[str, str], ...],
+        arguments: tuple[Argument, ...],
+        forms: tuple[str, ...],
+        answer: Callable[[Namespace, ProgressLine], Document],
+        *,
+        is_kept: bool = True,
+    ) -> None:
+        self.usages, self.arguments, self.forms = usages, arguments, forms
+        self.answer, self.is_kept = answer, is_kept
 
     def parser(self, name: str) -> ArgumentParser:
         """What reads its part of the command line."""
@@ -74,22 +80,18 @@ class Subcommand(NamedTuple):
         return parser
 
 
-def _argument(*names: str, **options: Any) -> Argument:
-    return Argument(names, options)
-
-
-STUDY: Final = _argument("study", metavar="STUDY", help="a study file (TOML)")
-_SCENARIO: Final = _argument(
+STUDY: Final = Argument("study", metavar="STUDY", help="a study file (TOML)")
+_SCENARIO: Final = Argument(
     "scenario", metavar="SCENARIO", help="a scenario in it: its id, or its title"
 )
-_KEY: Final = _argument(
+_KEY: Final = Argument(
     "key", metavar="KEY", help="an input as the file has it, such as machine.mill.pallets"
 )
 
 
 def _or_none(argument: Argument, **options: Any) -> Argument:
     """The same argument, which may be left out."""
-    return Argument(argument.names, {**argument.options, "nargs": "?", **options})
+    return Argument(*argument.names, **{**argument.options, "nargs": "?", **options})
 
 
 # -- what answers, each loaded only when it is asked --------------------------------------------
@@ -184,12 +186,12 @@ COMMANDS: Final[Mapping[str, Subcommand]] = {
             STUDY,
             _SCENARIO,
             _KEY,
-            _argument(
+            Argument(
                 "range",
                 metavar="FROM..TO[..STEP]",
                 help='FROM..TO or FROM..TO..STEP, such as "1..8" or "5 min..15 min..1 min"',
             ),
-            _argument(
+            Argument(
                 "--and",
                 dest="other",
                 nargs=2,
@@ -217,8 +219,8 @@ COMMANDS: Final[Mapping[str, Subcommand]] = {
             STUDY,
             _SCENARIO,
             _KEY,
-            _argument("range", metavar="FROM..TO", nargs="?", default="", help="where to look"),
-            _argument(
+            Argument("range", metavar="FROM..TO", nargs="?", default="", help="where to look"),
+            Argument(
                 "--target",
                 metavar="TARGET",
                 help='"hours 80" (spindle hours a week), "pieces PART 1000" (a week), "met 100" '
@@ -243,14 +245,14 @@ COMMANDS: Final[Mapping[str, Subcommand]] = {
         (
             _or_none(STUDY),
             _or_none(_SCENARIO),
-            _argument(
+            Argument(
                 "figure",
                 metavar="FIGURE",
                 nargs="?",
                 help='a figure, such as "spindle_hours.total" or "waiting for a person"; without '
                 "one all are listed",
             ),
-            _argument(
+            Argument(
                 "--rule",
                 metavar="NAME",
                 nargs="?",
@@ -272,14 +274,14 @@ COMMANDS: Final[Mapping[str, Subcommand]] = {
         (
             STUDY,
             _SCENARIO,
-            _argument(
+            Argument(
                 "--week",
                 type=int,
                 default=1,
                 metavar="K",
                 help="which of the weeks measured (default 1)",
             ),
-            _argument(
+            Argument(
                 "--at",
                 type=_moment,
                 metavar="MOMENT",

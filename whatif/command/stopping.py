@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import os
 import signal
-from typing import TYPE_CHECKING, Final, NoReturn
 
+TYPE_CHECKING = False  # as `typing` has it, which help has no other need of
 if TYPE_CHECKING:
     from types import FrameType
+    from typing import Final, NoReturn
 
 INTERRUPTED: Final = 130
 """Exit status after Ctrl-C."""

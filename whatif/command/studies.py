@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-
 from whatif.command.unanswered import NotAnswered
 from whatif.study.check.check import Checked, check
 from whatif.study.draft import Draft
-from whatif.study.file.reading import read_file
+from whatif.study.file.reading import read_draft
 from whatif.study.refused import Refused, no_scenario
 from whatif.telling.problems import problem_sentence
 
@@ -20,7 +18,7 @@ def problem_lines(path: str, checked: Checked) -> list[str]:
 
 def sound_draft(path: str) -> Draft:
     """The draft of a study without problems; raises `NotAnswered` where it has any."""
-    draft = read_file(Path(path)).draft
+    draft = read_draft(path)
     checked = check(draft)
     if checked.problems:
         raise NotAnswered(*problem_lines(path, checked))

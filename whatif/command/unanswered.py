@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
+TYPE_CHECKING = False  # as `typing` has it, which help has no other need of
 if TYPE_CHECKING:
     # Not at run time: help is told without what answers are made of.
     from whatif.reports.document import Document

@@ -14,7 +14,7 @@ from whatif.session.kept.recovery import Left, Recovery, left_behind
 from whatif.session.kept.state import remember, state_folder
 from whatif.session.session import NO_FILE, Session
 from whatif.study.draft import Draft, ScenarioDraft
-from whatif.study.file.reading import StudyError, read_file
+from whatif.study.file.reading import StudyError, read_draft, read_file
 from whatif.study.raw import Entries, Raw
 from whatif.study.refused import FileFault, FileFaultKind
 from whatif.telling.study_file import DEMO_COPIED, TAKEN_UP
@@ -145,7 +145,7 @@ def demos(places: tuple[FilePath, ...] = _PLACES) -> tuple[Demo, ...]:
 
 
 def _demo(path: FilePath) -> Demo:
-    draft = read_file(path).draft
+    draft = read_draft(path)
     title = draft.head.get("title")
     lines = (line.lstrip("# ").rstrip() for line in draft.preamble.splitlines())
     return Demo(path, title if isinstance(title, str) and title else path.stem, " ".join(lines))

@@ -6,7 +6,6 @@ has refused already, so they can be broad without refusing anything that is righ
 """
 
 import re
-from difflib import get_close_matches
 from typing import Final
 
 from whatif.records import dataclass
@@ -80,6 +79,8 @@ def unknown_unit(line: str, span: tuple[int, int], wanted: Dimension) -> Unread:
         )
     if meant := _MEANT[wanted].get(word):
         return Unread(reason, _swap(line, span, meant))
+    from difflib import get_close_matches  # only now: few studies have a unit that is none
+
     of_kind = [spelling for spelling, unit in SPELLINGS.items() if unit.dimension is wanted]
     near = get_close_matches(small, of_kind, n=1, cutoff=0.7)
     return Unread(reason, _swap(line, span, tuple(near)))

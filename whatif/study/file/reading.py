@@ -1,6 +1,5 @@
 """From the text of a study file to a draft, or to what is wrong with it."""
 
-import hashlib
 import re
 import tomllib
 from decimal import Decimal
@@ -55,7 +54,10 @@ class FileRead:
 
 def fingerprint(content: bytes) -> str:
     """A text that differs where the contents of two files differ."""
-    return hashlib.sha256(content).hexdigest()
+    # Only now: loading it takes longer than reading a study, and to check one needs none.
+    from hashlib import sha256
+
+    return sha256(content).hexdigest()
 
 
 def read_text(text: str, path: FilePath | None = None) -> Draft:
@@ -133,6 +135,12 @@ def read_file(path: FilePath | str) -> FileRead:
     path = FilePath(path)
     content = read_bytes(path)
     return FileRead(path, read_text(_decoded(path, content), path), fingerprint(content))
+
+
+def read_draft(path: FilePath | str) -> Draft:
+    """The same for whoever asks for nothing but the draft."""
+    path = FilePath(path)
+    return read_text(_decoded(path, read_bytes(path)), path)
 
 
 def read_bytes(path: FilePath) -> bytes:

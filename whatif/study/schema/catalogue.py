@@ -6,7 +6,6 @@ that readers, editors and reports can look keys up by their path.
 
 from bisect import bisect
 from collections.abc import Iterator, Mapping
-from difflib import SequenceMatcher
 from functools import cache, lru_cache
 from typing import Any, Final, TypeAlias
 
@@ -250,6 +249,8 @@ def _likeness(path: Path, pattern: Path) -> float:
 
 @lru_cache(maxsize=20_000)
 def _alike(word: str, other: str) -> float:
+    from difflib import SequenceMatcher  # only now: few studies have a word that is none
+
     return SequenceMatcher(None, word.lower(), other.lower()).ratio()
 
 
