@@ -20,6 +20,7 @@ class SharedWeeks:
     """Stands in for weeks; it lets its cell work only where nobody has counted that yet."""
 
     held = 0
+    rules_part = True
 
     def __init__(self, cell: Cell) -> None:
         self._cell = cell

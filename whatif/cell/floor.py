@@ -521,6 +521,8 @@ class OrderBook:
         wears: whether any part's tools wear.
         shares: whether fixtures may have to be shared out with machines that starve.
         openings: endless orders opened so far.
+        rules_part: whether keeping a setup has been another choice than the earliest due date, so
+            that what is counted may hang on the rule from then on (rule `orders.take`).
         changes: counts what may let a pallet take something, but time alone.
         asked_at, woken_at: ``changes`` when resting pallets were last told, and when the next
             opening was last foretold.
@@ -548,6 +550,7 @@ class OrderBook:
     wears: bool
     shares: bool
     openings: int = 0
+    rules_part: bool = False
     changes: int = 1
     asked_at: int = 0
     woken_at: int = 0

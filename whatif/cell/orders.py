@@ -435,12 +435,15 @@ def choose_from_mix(floor: Floor, pallet: Pallet) -> EndlessOrder | None:
             first = wanted
     if first is None:
         return None
-    if pallet.fixture != NOWHERE and floor.cell.keep_setup and not pallet.after_rush:
+    keep_setup = floor.cell.keep_setup
+    if pallet.fixture != NOWHERE and not pallet.after_rush and (keep_setup or not book.rules_part):
         part = pallet.fixture % len(book.fixtures)
-        if book.endless[part] is not None and opens[part] <= latest:
+        # The earliest of its own part has been found already.
+        if part != first.key[0] and book.endless[part] is not None and opens[part] <= latest:
             held = _earliest(floor, part, pallet, latest)
             if held is not None and held.fixture == pallet.fixture and held.due_before <= first.due:
-                return held
+                book.rules_part = True
+                return held if keep_setup else first
     return first
 
 

@@ -23,12 +23,15 @@ class Weeks:
 
     Attributes:
         week: weeks run so far.
+        rules_part: whether what is counted may hang on the rule by which orders are taken: a cell
+            with the other one, and alike in all else, has counted the same as long as it does not.
         repeats: (first, length): from the border after ``first`` weeks on, each ``length`` weeks
             are as those before; None as long as that is not known.
     """
 
     def __init__(self, cell: Cell) -> None:
         self.week = 0
+        self.rules_part = False
         self.repeats: tuple[int, int] | None = None
         self._run: Run | None = Run(cell)
         self._looks = may_repeat(cell)
@@ -62,6 +65,7 @@ class Weeks:
             return
         self.week += 1
         run.advance(self.week * WEEK)
+        self.rules_part = run.floor.book.rules_part
         if self._looks:
             self._look(run)
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import OrderedDict
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from itertools import islice
 from typing import Any, Protocol, TypeVar
 
@@ -28,10 +28,16 @@ R = TypeVar("R")
 
 @dataclass(slots=True)
 class Known:
-    """What a cell has counted: up to borders between weeks, and in windows of weeks."""
+    """What a cell has counted: up to borders between weeks, and in windows of weeks.
+
+    Attributes:
+        under_both_rules: borders up to which a cell that is alike but for the rule by which orders
+            are taken has counted the same.
+    """
 
     borders: dict[int, Tally] = field(default_factory=dict)
     windows: dict[tuple[int, int], Tally] = field(default_factory=dict)
+    under_both_rules: set[int] = field(default_factory=set)
 
 
 class Kept(Protocol):
@@ -142,6 +148,7 @@ class Memory:
 
     def _run(self, cell: Cell, known: Known, borders: list[int]) -> None:
         """Count up to some borders, in order: the week at which each begins."""
+        borders = self._by_the_other_rule(cell, known, borders)
         if not borders:
             return
         # A run that is given up is not put back.
@@ -155,8 +162,23 @@ class Memory:
                 weeks.advance()
             known.borders[border] = weeks.tally(border)
         self._is_new(cell, known)
+        if not weeks.rules_part:
+            known.under_both_rules.update(borders)
         self.ran += begins
         self._going.keep(cell, weeks, tally_bytes(cell) * (_RUN + weeks.held))
+
+    def _by_the_other_rule(self, cell: Cell, known: Known, borders: list[int]) -> list[int]:
+        """Take what the cell with the other rule counted, where that is the same; what is left."""
+        if borders:
+            other = self._known.get(replace(cell, keep_setup=not cell.keep_setup))
+            if other is not None:
+                alike = other.under_both_rules.intersection(borders)
+                known.borders |= {border: other.borders[border] for border in alike}
+                known.under_both_rules |= alike
+                borders = [border for border in borders if border not in alike]
+                if alike:
+                    self._is_new(cell, known)
+        return borders
 
 
 def tally_bytes(cell: Cell) -> int:
