@@ -232,6 +232,39 @@ def test_what_is_taken_up_is_one_step_that_gives_the_file_back(session: Session)
     assert session.draft == changed
 
 
+def test_a_study_that_no_file_holds_is_a_change_beside_its_edits(session: Session) -> None:
+    begun = Session.begun(session.draft, session.path, needs_name=True, is_work=True)
+    assert begun.unsaved == 1
+    _keep(begun, "6")
+    assert begun.unsaved == 2, "that it was begun, and the edit"
+    _keep(begun, "7")
+    assert begun.unsaved == 3
+    begun.save(force=True)
+    _keep(begun, "8")
+    assert begun.unsaved == 1
+
+
+def test_changes_undone_since_saving_are_not_saved_either(session: Session) -> None:
+    for text in ("6", "7", "8"):
+        _keep(session, text)
+    assert session.unsaved == 3
+    session.save()
+    session.undo()
+    session.undo()
+    assert session.unsaved == 2, "the file has two more than there are"
+    _keep(session, "9")
+    assert session.unsaved == 3, "those two, and the one done in their place"
+    _keep(session, "8")
+    assert session.unsaved == 0, "the same as in the file, on another way"
+    _keep(session, "5")
+    assert session.unsaved == 1
+
+
+def _keep(session: Session, pallets: str) -> None:
+    assert not session.type("pool", PALLETS, pallets)
+    assert session.keep()
+
+
 def test_nothing_is_left_once_the_file_has_everything(session: Session, tmp_path: Path) -> None:
     folder = tmp_path / "state"
     recovery = Recovery(session.path, session.base, folder)

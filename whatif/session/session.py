@@ -6,6 +6,7 @@ import re
 from collections.abc import Hashable
 from dataclasses import replace
 from enum import Enum
+from operator import is_not
 from pathlib import Path as FilePath
 from typing import TYPE_CHECKING
 
@@ -67,6 +68,9 @@ class Session:
         self.revision = 1
         self.base = read.fingerprint
         self._saved: Draft | None = read.draft
+        self._saved_after: tuple[Step, ...] = ()
+        """What had been done by then."""
+        self._unsaved: tuple[tuple[Draft, History, Draft | None], int] | None = None
         self._trial: TypedTrial | None = None
         self._checks: list[tuple[Draft, Checked]] = []
 
@@ -123,16 +127,29 @@ class Session:
 
     @property
     def unsaved(self) -> int:
-        """How many kept changes the file does not have; 0 where it holds the same."""
+        """How many kept changes the file does not have; 0 where it holds the same.
+
+        What was undone since it was saved counts too. Where no file holds the study yet, that it
+        was begun is a change itself.
+        """
+        of, known = (self.draft, self.history, self._saved), self._unsaved
+        if known is None or any(map(is_not, known[0], of)):
+            known = self._unsaved = of, self._changes_unsaved()
+        return known[1]
+
+    def _changes_unsaved(self) -> int:
         if self.is_saved:
             return 0
-        steps = self.history.done
-        for back, step in enumerate(reversed(steps)):
-            if step.after == self._saved:
-                return back
-            if step.before == self._saved:
-                return back + 1
-        return max(1, len(steps))
+        here = len(self.history.done)
+        if self._saved is None:
+            return here + 1
+        drafts = [*(step.before for step in self.history.steps[:1])]
+        drafts += [step.after for step in self.history.steps]
+        ways = [abs(here - place) for place, each in enumerate(drafts) if each == self._saved]
+        if ways:
+            return min(ways)
+        # Changes undone and then done otherwise have taken the saved state out of the history.
+        return _apart(self.history.done, self._saved_after)
 
     # -- typing ------------------------------------------------------------------------
 
@@ -282,7 +299,7 @@ class Session:
 
         written = write_file(self.draft, path, expected, force=force)
         self.base = written.fingerprint
-        self._saved = self.draft
+        self._saved, self._saved_after = self.draft, self.history.done
         return written.copied_to
 
     def read_again(self) -> str:
@@ -296,7 +313,7 @@ class Session:
         read = read_file(self.path)
         self.base = read.fingerprint
         says = self._done(TakeFile(read.draft, self.path.name), read.draft)
-        self._saved = self.draft
+        self._saved, self._saved_after = self.draft, self.history.done
         return says
 
     def on_disk(self) -> OnDisk:
@@ -358,6 +375,12 @@ class Session:
             for problem in found
             if problem not in before and (problem.allowed or _wrong(problem) not in places)
         ]
+
+
+def _apart(done: tuple[Step, ...], saved: tuple[Step, ...]) -> int:
+    """How many changes two histories do not have in common."""
+    both = {id(step) for step in done} & {id(step) for step in saved}
+    return len(done) + len(saved) - 2 * len(both)
 
 
 def _wrong(problem: Problem) -> Hashable:

@@ -102,8 +102,8 @@ def head_line(state: DeskState, status: str, file_mark: str, width: int, weeks: 
     """
     session, draft = state.session, state.shown
     title = str(draft.head.get("title") or session.path.name)
-    unsaved = f"  *{session.unsaved} unsaved" if session.unsaved else ""
-    unsaved += file_mark
+    count = session.unsaved
+    unsaved = (f"  *{count} unsaved" if count else "") + file_mark
     reference = draft.reference_id
     against = draft.scenario(reference).title if reference and draft.has(reference) else "?"
     per = state.arrangement.per_words(
