@@ -8,7 +8,7 @@ from weakref import WeakKeyDictionary
 
 from whatif.records import dataclass
 from whatif.study.check.entries import head_problems
-from whatif.study.check.found import Identity, by_identity, found_in, in_texts
+from whatif.study.check.found import FAULTS, ODD, Identity, by_identity, in_texts
 from whatif.study.check.odd import other_than_above
 from whatif.study.check.rules import (
     Anywhere,
@@ -29,17 +29,42 @@ from whatif.study.schema.models import Scenario, Study
 class Checked:
     """What a check found in a draft.
 
-    Both lists stand in file order, root keys first. `resolved` has what holds in
-    each scenario, for those who show it; `holding` the warnings that hold in each,
-    those that its parent has too among them; `unknown_keys` what is entered under no known key.
+    Problems and warnings stand in file order, root keys first. `resolved` has what holds in
+    each scenario, for those who show it; `unknown_keys` what is entered under no known key.
     """
 
     draft: Draft
     problems: tuple[Problem, ...]
-    warnings: tuple[Problem, ...]
     resolved: Mapping[str, Resolved]
-    holding: Mapping[str, tuple[Problem, ...]]
     unknown_keys: Mapping[str, Mapping[Path, Raw]] = field(default_factory=dict)
+
+    @cached_property
+    def warnings(self) -> tuple[Problem, ...]:
+        """What is odd, told once, where it arises; looked for when it is asked for first."""
+        warnings: list[Problem] = []
+        for id_, here in self._whole.items():
+            warnings += ODD.of(here, self._whole).arising
+            if id_ in self._others:
+                above = self._others.get(self.draft.scenario(id_).parent or "", {})
+                found = self._others[id_]
+                warnings += [each for place, each in found.items() if place not in above]
+        return tuple(warnings)
+
+    @cached_property
+    def holding(self) -> Mapping[str, tuple[Problem, ...]]:
+        """The warnings that hold in each, those that its parent has too among them."""
+        return {
+            id_: (*ODD.of(here, self._whole).every, *self._others.get(id_, {}).values())
+            for id_, here in self._whole.items()
+        }
+
+    @cached_property
+    def _whole(self) -> Mapping[str, Resolved]:
+        return _whole(self.resolved)
+
+    @cached_property
+    def _others(self) -> Mapping[str, Mapping[Identity, Problem]]:
+        return _beside_the_reference(self.draft, self._whole)
 
     @property
     def is_sound(self) -> bool:
@@ -56,11 +81,13 @@ class Checked:
     @cached_property
     def study(self) -> Study | None:
         """The typed study, built when it is asked for first; None where there are problems."""
-        return build(self.draft) if self.is_sound else None
+        return _build(self.draft, self.resolved) if self.is_sound else None
 
     def study_of(self, only: Collection[str]) -> Study | None:
         """The same of some scenarios alone, for whoever looks at no other."""
-        return build(self.draft, only) if self.is_sound else None
+        if not self.is_sound:
+            return None
+        return _build(self.draft, {id_: self.resolved[id_] for id_ in self.resolved if id_ in only})
 
     @cached_property
     def unused(self) -> Unused:
@@ -74,11 +101,8 @@ def check(draft: Draft) -> Checked:
     What an edit does not touch is not looked at again.
     """
     resolved = resolve_all(draft)
-    whole = {id_: here for id_, here in resolved.items() if here.is_whole}
-    found = {id_: found_in(here, whole) for id_, here in whole.items()}
-    others = _beside_the_reference(draft, whole)
+    whole = _whole(resolved)
     problems = [*head_problems(draft), *tree_problems(draft)]
-    warnings: list[Problem] = []
     anywhere = Anywhere(draft)
     unknown = {}
     for id_, here in resolved.items():
@@ -86,19 +110,13 @@ def check(draft: Draft) -> Checked:
         problems += own.problems
         if own.unknown_keys:
             unknown[id_] = own.unknown_keys
-        if id_ not in whole:
-            problems += _own(here, anywhere)
-            continue
-        problems += found[id_].faults_arising
-        warnings += found[id_].odd_arising
-        if id_ in others:
-            above = others.get(draft.scenario(id_).parent or "", {})
-            warnings += [each for place, each in others[id_].items() if place not in above]
-    holding = {
-        id_: (*each.odd, *others[id_].values()) if id_ in others else each.odd
-        for id_, each in found.items()
-    }
-    return Checked(draft, tuple(problems), tuple(warnings), resolved, holding, unknown)
+        problems += FAULTS.of(here, whole).arising if id_ in whole else _own(here, anywhere)
+    return Checked(draft, tuple(problems), resolved, unknown)
+
+
+def _whole(resolved: Mapping[str, Resolved]) -> dict[str, Resolved]:
+    """The scenarios of which all is known that they inherit."""
+    return {id_: here for id_, here in resolved.items() if here.is_whole}
 
 
 def _beside_the_reference(
@@ -129,16 +147,12 @@ def _own(here: Resolved, anywhere: Anywhere) -> list[Problem]:
     ]
 
 
-def build(draft: Draft, only: Collection[str] | None = None) -> Study:
-    """The study, or that of some scenarios; `draft` must have been found without errors."""
+def _build(draft: Draft, resolved: Mapping[str, Resolved]) -> Study:
+    """The study of some scenarios; the draft has been found without errors."""
     head = {name: raw for name, raw in draft.head.items() if raw != GIVEN_BACK}
     head["reference"] = draft.reference_id or ""
     head["today"] = draft.today_id or ""
-    scenarios = {
-        id_: _scenario(here)
-        for id_, here in resolve_all(draft).items()
-        if only is None or id_ in only
-    }
+    scenarios = {id_: _scenario(here) for id_, here in resolved.items()}
     return Study.of({**head, "scenarios": scenarios})
 
 

@@ -1,10 +1,12 @@
 """What is found in one scenario by itself, kept for as long as what holds in it.
 
+Faults are looked for at once, what is odd when somebody asks for it.
+
 An edit of a scenario changes what holds there and in all that is based on it. Most values nothing
 looks at beside others: after such an edit what was found in the scenarios below holds as it was.
 """
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from typing import Final, TypeAlias
 from weakref import WeakKeyDictionary, WeakValueDictionary, ref
 
@@ -50,25 +52,17 @@ class Findings:
     """What is found in a scenario that is whole, and in none but those that it inherits from.
 
     Attributes:
-        faults, odd_ones: all that hold, those that its parent has too among them.
-        faults_arising, odd_arising: those that its parent has not.
-        odd: the odd ones in their order.
+        every: in the order in which it was found.
+        by_place: each once, those that its parent has too among them.
+        arising: those that its parent has not.
     """
 
-    faults: Mapping[Identity, Problem]
-    faults_arising: tuple[Problem, ...]
-    odd: tuple[Problem, ...]
-    odd_ones: Mapping[Identity, Problem]
-    odd_arising: tuple[Problem, ...]
+    every: tuple[Problem, ...]
+    by_place: Mapping[Identity, Problem]
+    arising: tuple[Problem, ...]
 
 
 _texts: WeakKeyDictionary[ScenarioDraft, InTexts] = WeakKeyDictionary()
-_known: WeakKeyDictionary[Resolved, Findings] = WeakKeyDictionary()
-_latest: WeakValueDictionary[str, Resolved] = WeakValueDictionary()
-"""What held in a scenario of an id when it was looked at last."""
-
-_since: WeakKeyDictionary[Resolved, tuple[ref[Resolved], frozenset[Path]]] = WeakKeyDictionary()
-"""Where what was found was taken over: from what, and the paths that are other there."""
 
 
 def in_texts(here: Resolved) -> InTexts:
@@ -80,62 +74,77 @@ def in_texts(here: Resolved) -> InTexts:
     return known
 
 
-def found_in(here: Resolved, whole: Mapping[str, Resolved]) -> Findings:
-    """What is found in a scenario; ``whole`` are all that can be looked at so."""
-    known = _known.get(here)
-    if known is not None:
+Looks: TypeAlias = Callable[[Resolved, Mapping[str, Resolved]], Iterable[Problem]]
+"""What looks at the values of a scenario; beside it are all that can be looked at so."""
+
+
+class _Finding:
+    """What one sort of looking has found, in scenarios that somebody still has."""
+
+    def __init__(self, looks: Looks) -> None:
+        self._looks = looks
+        self._known: WeakKeyDictionary[Resolved, Findings] = WeakKeyDictionary()
+        self._latest: WeakValueDictionary[str, Resolved] = WeakValueDictionary()
+        """What held in a scenario of an id when it was looked at last."""
+        self._since: WeakKeyDictionary[Resolved, tuple[ref[Resolved], frozenset[Path]]] = (
+            WeakKeyDictionary()
+        )
+        """Where what was found was taken over: from what, and the paths that are other there."""
+
+    def of(self, here: Resolved, whole: Mapping[str, Resolved]) -> Findings:
+        """What is found in a scenario; ``whole`` are all that can be looked at so."""
+        known = self._known.get(here)
+        if known is not None:
+            return known
+        line: list[Resolved] = []
+        at: Resolved | None = here
+        while at is not None and at not in self._known:
+            line.append(at)
+            at = at.above
+        for each in reversed(line):
+            above = None if each.above is None else self._known[each.above]
+            known = self._taken_over(each) or self._looked_at(each, above, whole)
+            self._known[each] = known
+            self._latest[each.scenario] = each
+        assert known is not None
         return known
-    line: list[Resolved] = []
-    at: Resolved | None = here
-    while at is not None and at not in _known:
-        line.append(at)
-        at = at.above
-    for each in reversed(line):
-        above = None if each.above is None else _known[each.above]
-        _known[each] = known = _taken_over(each) or _looked_at(each, above, whole)
-        _latest[each.scenario] = each
-    assert known is not None
-    return known
+
+    def _looked_at(
+        self, here: Resolved, above: Findings | None, whole: Mapping[str, Resolved]
+    ) -> Findings:
+        every = tuple(self._looks(here, whole))
+        by_place = by_identity(here, every)
+        there = {} if above is None else above.by_place
+        arising = tuple(each for place, each in by_place.items() if place not in there)
+        return Findings(every, by_place, arising)
+
+    def _taken_over(self, here: Resolved) -> Findings | None:
+        """What was found before, where nothing of that hangs on what is other since."""
+        before = self._latest.get(here.scenario)
+        if before is None or before.things != here.things:
+            return None
+        known, above = self._known.get(before), self._changed_above(before, here)
+        own = _changed(before.own, here.own)
+        if known is None or above is None or own is None:
+            return None
+        changed = above | own
+        if any(problem.path in changed for problem in known.every):
+            return None
+        self._since[here] = ref(before), changed
+        return known
+
+    def _changed_above(self, before: Resolved, now: Resolved) -> frozenset[Path] | None:
+        """The paths of which another value is inherited; None where more is other than values."""
+        if before.above is now.above:
+            return _NONE
+        if before.above is None or now.above is None:
+            return None
+        since = self._since.get(now.above)
+        return since[1] if since is not None and since[0]() is before.above else None
 
 
-def _looked_at(here: Resolved, above: Findings | None, whole: Mapping[str, Resolved]) -> Findings:
-    faults = by_identity(here, rule_problems(here))
-    odd = tuple(oddities(here, whole))
-    odd_ones = by_identity(here, odd)
-    above_faults, above_odd = ({}, {}) if above is None else (above.faults, above.odd_ones)
-    return Findings(
-        faults,
-        tuple(each for place, each in faults.items() if place not in above_faults),
-        odd,
-        odd_ones,
-        tuple(each for place, each in odd_ones.items() if place not in above_odd),
-    )
-
-
-def _taken_over(here: Resolved) -> Findings | None:
-    """What was found before, where nothing of that hangs on what is other since."""
-    before = _latest.get(here.scenario)
-    if before is None or before.things != here.things:
-        return None
-    known, above = _known.get(before), _changed_above(before, here)
-    own = _changed(before.own, here.own)
-    if known is None or above is None or own is None:
-        return None
-    changed = above | own
-    if any(problem.path in changed for problem in (*known.faults.values(), *known.odd)):
-        return None
-    _since[here] = ref(before), changed
-    return known
-
-
-def _changed_above(before: Resolved, now: Resolved) -> frozenset[Path] | None:
-    """The paths of which another value is inherited; None where more is other than values."""
-    if before.above is now.above:
-        return _NONE
-    if before.above is None or now.above is None:
-        return None
-    since = _since.get(now.above)
-    return since[1] if since is not None and since[0]() is before.above else None
+FAULTS: Final = _Finding(lambda here, whole: rule_problems(here))
+ODD: Final = _Finding(lambda here, whole: oddities(here, whole))
 
 
 def _changed(before: ScenarioDraft, now: ScenarioDraft) -> frozenset[Path] | None:
