@@ -193,6 +193,21 @@ class Figures:
         return min((met for met in self.demand_met.values() if met is not None), default=None)
 
 
+def saleable_of(plan: Plan, tally: Tally, worth: Worth) -> float:
+    """The saleable output a week alone: :attr:`Figures.saleable`."""
+    total = Fraction(0)
+    for part in plan.parts:
+        if worth[part.id] and part.id not in plan.followed:
+            ordered = _good(part, tally.cut_for_orders)
+            total += _used(part, _good(part, tally.cut), ordered, plan.weeks) * worth[part.id]
+    return float(total / plan.weeks)
+
+
+def _used(part: PartPlan, good: Fraction, ordered: Fraction, weeks: int) -> Fraction:
+    """Good pieces that are wanted, of the endless mix no more than that (`results.saleable`)."""
+    return min(good - ordered, part.weekly * weeks) + ordered
+
+
 def figures_of(plan: Plan, tally: Tally, worth: Worth) -> Figures:
     """Turn a measured window into a scenario's figures."""
     weeks = plan.weeks
@@ -200,10 +215,7 @@ def figures_of(plan: Plan, tally: Tally, worth: Worth) -> Figures:
     ordered = {part.id: _good(part, tally.cut_for_orders) for part in plan.parts}
     endless = {id_: good[id_] - ordered[id_] for id_ in good}
     weekly = [part for part in plan.parts if part.weekly]
-    used = {
-        part.id: min(endless[part.id], part.weekly * weeks) + ordered[part.id]
-        for part in plan.parts
-    }
+    used = {part.id: _used(part, good[part.id], ordered[part.id], weeks) for part in plan.parts}
     # What another operation takes is sold with that one's pieces.
     saleable = {id_: Fraction(0) if id_ in plan.followed else used[id_] for id_ in used}
     # Of each part that is wanted by the week, or made for an order.
@@ -236,7 +248,7 @@ def figures_of(plan: Plan, tally: Tally, worth: Worth) -> Figures:
         shifts=_by_shift(plan, tally),
         utilization=_utilization(plan, tally),
         output=float(sum(good[id_] * worth[id_] for id_ in good) / weeks),
-        saleable=float(sum(saleable[id_] * worth[id_] for id_ in good) / weeks),
+        saleable=saleable_of(plan, tally, worth),
         unsold_hours=sum(
             in_cycle[id_] * float(1 - used[id_] / good[id_]) for id_ in in_cycle if good[id_]
         ),

@@ -11,7 +11,7 @@ from dataclasses import fields, is_dataclass, replace
 from fractions import Fraction
 from typing import Any
 
-from whatif.answers.figures import Figures, figures_of
+from whatif.answers.figures import Figures, figures_of, saleable_of
 from whatif.answers.orders.orders import Ordered, ordered
 from whatif.answers.ranks import range_of
 from whatif.answers.simulate import Simulate, WindowAsked, again, ahead
@@ -98,10 +98,27 @@ def mean_figures(plan: Plan, simulate: Simulate, value: Worth) -> Figures:
     return figures
 
 
+def mean_saleable(plan: Plan, simulate: Simulate, value: Worth) -> float:
+    """The saleable output a week alone of a plan that has a cell, its mean over its runs."""
+    found = [saleable_of(plan, tally, value) for tally in _tallies(plan, simulate)]
+    mean: float = _mean_of(found)
+    return mean
+
+
 def figures_once(plan: Plan, simulate: Simulate, value: Worth) -> Figures:
     """The figures of one run of a plan that has a cell, with the luck that stands there."""
+    return figures_of(plan, simulate(*run_once(plan)), value)
+
+
+def saleable_once(plan: Plan, simulate: Simulate, value: Worth) -> float:
+    """The saleable output a week alone of that run."""
+    return saleable_of(plan, simulate(*run_once(plan)), value)
+
+
+def run_once(plan: Plan) -> WindowAsked:
+    """One run of a plan that has a cell, with the luck that stands there: that of a draw."""
     assert plan.cell is not None
-    return figures_of(plan, simulate(plan.cell, plan.warm_up, plan.weeks), value)
+    return plan.cell, plan.warm_up, plan.weeks
 
 
 def powered(plan: Plan, simulate: Simulate) -> float | None:

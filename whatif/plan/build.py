@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import replace
 from fractions import Fraction
 
@@ -31,7 +31,16 @@ from whatif.plan.making import (
     too_few_tool_places,
     unmade_parts,
 )
-from whatif.plan.model import GroupPlan, Meters, NotMade, PartPlan, Plan, SaidHours, SaidInMeeting
+from whatif.plan.model import (
+    GroupPlan,
+    Meters,
+    NotMade,
+    PartPlan,
+    Plan,
+    PlanWarning,
+    SaidHours,
+    SaidInMeeting,
+)
 from whatif.study.check.check import Checked
 from whatif.study.resolve import Resolved, metered_in
 from whatif.study.schema.kinds import DAYS
@@ -47,18 +56,22 @@ def plans_of(
     checked: Checked,
     before: tuple[Checked, Mapping[str, Plan]] | None = None,
     only: Collection[str] | None = None,
+    *,
+    warned: bool = True,
 ) -> dict[str, Plan]:
     """A plan for every scenario of a study without problems, in the file's order.
 
-    ``before`` are plans of an earlier check, which are taken where they are the same; ``only`` are
-    those wanted where not all are, and those whose hour meters hold in them.
+    Args:
+        before: plans of an earlier check, which are taken where they are the same.
+        only: those wanted where not all are, and those whose hour meters hold in them.
+        warned: whether anybody is told the warnings; else there are none.
     """
     study = checked.study if only is None else checked.study_of(only)
     if study is None:
         raise ValueError("a study with problems has no plans")
     known = {} if before is None else _same_plans(checked, *before)
     return {
-        id_: known[id_] if id_ in known else _plan(study, scenario, checked)
+        id_: known[id_] if id_ in known else _plan(study, scenario, checked, warned=warned)
         for id_, scenario in study.scenarios.items()
     }
 
@@ -84,10 +97,9 @@ def _same_plans(now: Checked, then: Checked, plans: Mapping[str, Plan]) -> dict[
     }
 
 
-def _plan(study: Study, scenario: Scenario, checked: Checked) -> Plan:
+def _plan(study: Study, scenario: Scenario, checked: Checked, *, warned: bool) -> Plan:
     """The plan of one scenario."""
     resolved = checked.resolved[scenario.id]
-    odd = checked.holding[scenario.id]  # warnings that its texts alone call for
     shifts = tuple(_shift(id_, shift) for id_, shift in scenario.shift.items() if shift.people)
     machines = {id_: machine for id_, machine in scenario.machine.items() if machine.count}
     wanted = {id_: scenario.part[id_] for id_ in resolved.wanted}
@@ -117,8 +129,6 @@ def _plan(study: Study, scenario: Scenario, checked: Checked) -> Plan:
     paid = {shift.id: _paid(scenario.shift[shift.id], shift) for shift in shifts}
     on_duty = {s.id: s.people * len(s.days) * _duty(s) for s in shifts}
     loading = tuple(shift for shift in shifts if "load" in shift.does)
-    once = tuple(set_up_once(scenario, made, fits)) if shifts else ()
-    by_each = set_up_by_each(scenario, cell.parts, {each.part for each in once})
     return Plan(
         scenario=scenario.id,
         title=scenario.title or scenario.id,
@@ -135,16 +145,7 @@ def _plan(study: Study, scenario: Scenario, checked: Checked) -> Plan:
         fits={id_: by_group for id_, by_group in fits.items() if weekly[id_]},
         orders=orders,
         rush=rush_plans(scenario, made),
-        warnings=(
-            *odd,
-            *too_few_tool_places(scenario, resolved, cell.parts),
-            *unmade.values(),
-            *nobody_repairs(scenario, shifts),
-            *loaded_fewer(fits),
-            *once,
-            *by_each,
-            *unpriced(scenario),
-        ),
+        warnings=tuple(_warnings(scenario, checked, cell, fits, unmade)) if warned else (),
         said=_said(scenario, shifts),
         meters=_meters(study, scenario.id, checked.resolved),
         shift_seconds=sum(end - start for start, end in covered(_spans(loading))),
@@ -166,6 +167,25 @@ def _plan(study: Study, scenario: Scenario, checked: Checked) -> Plan:
         guess_accuracy=study.guess_accuracy.value,
         after={id_: part.after for id_, part in scenario.part.items() if part.after is not None},
     )
+
+
+def _warnings(
+    scenario: Scenario,
+    checked: Checked,
+    cell: Cell,
+    fits: Mapping[str, Mapping[str, Fit]],
+    unmade: Mapping[str, NotMade],
+) -> Iterator[PlanWarning]:
+    made = [part.id for part in cell.parts]
+    yield from checked.holding[scenario.id]  # what its texts alone call for
+    yield from too_few_tool_places(scenario, checked.resolved[scenario.id], cell.parts)
+    yield from unmade.values()
+    yield from nobody_repairs(scenario, cell.shifts)
+    yield from loaded_fewer(fits)
+    once = tuple(set_up_once(scenario, made, fits)) if cell.shifts else ()
+    yield from once
+    yield from set_up_by_each(scenario, cell.parts, {each.part for each in once})
+    yield from unpriced(scenario)
 
 
 # -- the cell ----------------------------------------------------------------------------

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 from fractions import Fraction
+from functools import lru_cache
 from math import floor
 from random import Random
 from typing import Final
@@ -35,6 +36,12 @@ def drawn_plan(plan: Plan, draw: int) -> Plan:
         runs=1,
         settled=False,
     )
+
+
+@lru_cache(maxsize=20_000)
+def _factor(draw: int, scenario: str, key: str, wide: float) -> float:
+    """The factor of what stands somewhere; tries of the same study ask for the same ones."""
+    return Random(f"{draw} {scenario} {key}").uniform(1 - wide, 1 + wide)
 
 
 class _Draw:
@@ -78,9 +85,8 @@ class _Draw:
 
     def _factor(self, stated: Stated) -> float:
         plan = self._plan
-        wide = float(plan.guess_accuracy if stated.is_assumed else plan.accuracy)
-        seed = f"{self._draw} {stated.scenario} {stated.key}"
-        return Random(seed).uniform(1 - wide, 1 + wide)
+        wide = plan.guess_accuracy if stated.is_assumed else plan.accuracy
+        return _factor(self._draw, stated.scenario, stated.key, float(wide))
 
     def _weekly(self, part: str, weekly: Fraction) -> Fraction:
         """A demand drawn; that of an operation before another has the other's factor."""

@@ -108,7 +108,7 @@ def _needs(part: Part, group: str) -> Iterator[Work]:
         yield "release"
 
 
-def loaded_fewer(fits: dict[str, dict[str, Fit]]) -> Iterator[LoadedFewer]:
+def loaded_fewer(fits: Mapping[str, Mapping[str, Fit]]) -> Iterator[LoadedFewer]:
     """A warning for each part and machine where more is entered than there is room for."""
     for part, by_group in fits.items():
         for group, there in by_group.items():

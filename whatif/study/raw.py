@@ -37,13 +37,15 @@ EMPTY: Final = Table()
 
 def frozen(value: object) -> Raw:
     """`value` (as read from TOML, or handed over by code) in its immutable form."""
+    if isinstance(value, str):
+        return value
     if isinstance(value, list | tuple):
         return tuple(frozen(item) for item in value)
     if isinstance(value, Mapping):
         return Table(tuple((str(name), frozen(item)) for name, item in value.items()))
     if isinstance(value, float):
         return Decimal(repr(value))
-    if isinstance(value, str | int | Decimal | date | time | Table):
+    if isinstance(value, int | Decimal | date | time | Table):
         return value
     raise TypeError(f"a study file holds no {type(value).__name__}")
 

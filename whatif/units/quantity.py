@@ -3,7 +3,6 @@
 import re
 import unicodedata
 from fractions import Fraction
-from math import floor
 from typing import Final
 
 from whatif.records import dataclass
@@ -33,7 +32,8 @@ class Quantity:
         """A time in whole seconds, halves up (rule `study.values`)."""
         if self.dimension is not Dimension.TIME:
             raise TypeError(f"{self.text!r} is {self.dimension.a_noun} and has no seconds")
-        return floor(self.value + Fraction(1, 2))
+        exact = self.value
+        return (2 * exact.numerator + exact.denominator) // (2 * exact.denominator)
 
     @property
     def unit(self) -> str:

@@ -14,10 +14,10 @@ remembers by content.
 from __future__ import annotations
 
 import pickle
-from collections.abc import Callable, Hashable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Hashable, Iterable, Iterator, Mapping, Sequence
 from copy import copy
 from dataclasses import field, replace
-from functools import cached_property, partial
+from functools import cached_property
 from hashlib import blake2b
 from typing import Any
 
@@ -25,7 +25,15 @@ from typing_extensions import override
 
 from whatif.answers.caveats import Caveat
 from whatif.answers.compare import ALL_RUNS, Answer, HoursSaid, answers_of, of_fewer_runs
-from whatif.answers.gains import NO_GAIN, Gains, gains, is_clear, is_difference, lies_outside
+from whatif.answers.gains import (
+    NO_GAIN,
+    Gains,
+    gains,
+    is_clear,
+    is_difference,
+    lies_outside,
+    percent,
+)
 from whatif.answers.limits import HeldBack
 from whatif.answers.meters.reading import gaps_read
 from whatif.answers.money.money import MoneyFigures
@@ -33,13 +41,19 @@ from whatif.answers.money.returns import LikelyReturns
 from whatif.answers.moves.held import held
 from whatif.answers.moves.inputs import Unanswerable, Value, resolved_of
 from whatif.answers.ranks import Range, range_of
-from whatif.answers.running import figures_once, mean_figures, runs_of
+from whatif.answers.running import (
+    figures_once,
+    mean_saleable,
+    run_once,
+    runs_of,
+    saleable_once,
+)
 from whatif.answers.settling import settled
 from whatif.answers.simulate import Pause, Simulate, Task, again, ahead, done, each_done
 from whatif.plan.build import is_in_money, plans_of
 from whatif.plan.draws import MOST_WEEKS as MOST_OF_A_DRAW
 from whatif.plan.draws import drawn_plan
-from whatif.plan.model import Plan, in_money, worth
+from whatif.plan.model import Plan, Worth, in_money, worth
 from whatif.records import dataclass
 from whatif.study.check.check import Checked, check
 from whatif.study.draft import Draft, ScenarioDraft
@@ -238,14 +252,25 @@ class Change:
 
 def change_of(here: Trial, there: Trial, of: Figure = saleable_gain) -> Change | None:
     """How much more of a figure one try has than another; None where a side is missing."""
-    figure, other = here.figure(of), there.figure(of)
+    return changed_by(
+        here.figure(of),
+        there.figure(of),
+        lambda: zip(map(of, here.drawn), map(of, there.drawn), strict=True),
+    )
+
+
+def changed_by(
+    figure: float | None,
+    other: float | None,
+    drawn: Callable[[], Iterable[tuple[float | None, float | None]]],
+) -> Change | None:
+    """How much more one figure is than another; ``drawn`` are both in each draw, if need be."""
     if figure is None or other is None:
         return None
     typed = figure - other
     if not is_difference(typed, None):
         return Change(typed, None)
-    pairs = zip(here.drawn, there.drawn, strict=True)
-    return Change(typed, _range([_less(of(mine), of(theirs)) for mine, theirs in pairs]))
+    return Change(typed, _range([_less(mine, theirs) for mine, theirs in drawn()]))
 
 
 def _less(figure: float | None, other: float | None) -> float | None:
@@ -269,6 +294,21 @@ def betters(here: Trial, there: Trial) -> bool:
     """Whether one try clearly brings more saleable output than another."""
     found = more(here, there)
     return found is not None and found.typed > 0 and found.is_clear
+
+
+@dataclass(frozen=True, slots=True)
+class Gained:
+    """The saleable gain of a try alone.
+
+    Attributes:
+        problem: why the value is not allowed, None where it is.
+        gain: None where a side is not simulated, or the reference makes nothing.
+        draw: makes the gain of each draw.
+    """
+
+    problem: Problem | None
+    gain: float | None = None
+    draw: Callable[[], tuple[float | None, ...]] = tuple
 
 
 @dataclass(frozen=True, slots=True)
@@ -366,20 +406,38 @@ class Trials:
         runs = min(self.asked.of_runs, self._most_runs)
         self.asked = replace(self.asked, runs=runs, draws=min(self.asked.of_draws, draws))
 
-    def attempt(self, changes: Mapping[Path, Raw], *, only_gains: bool = False) -> Trial:
-        """The scenario with other values; with ``only_gains`` no more than its figures and gains.
+    def attempt(self, changes: Mapping[Path, Raw]) -> Trial:
+        """The scenario with other values."""
+        found = self._tried(changes, warned=True)
+        if isinstance(found, Problem):
+            return Trial(found)
+        plans, id_ = found
+        drawing = Drawing(self, plans, id_)
+        return Trial(None, answers_of(plans, self._reference, self._simulate)[id_], drawing)
 
-        A ranking has hundreds of tries and asks for no more: no halves, money, orders.
-        """
+    def gained(self, changes: Mapping[Path, Raw]) -> Gained:
+        """The saleable gain alone with other values, of which a ranking tries hundreds."""
+        found = self._tried(changes, warned=False)
+        if isinstance(found, Problem):
+            return Gained(found)
+        plans, id_ = found
+
+        def drawn() -> tuple[float | None, ...]:
+            return tuple(self._gain(each, id_, saleable_once) for each in self._draws(plans, id_))
+
+        sides = [plans[name] for name in (id_, self._reference)]
+        ahead(self._simulate, (run for plan in sides for run in runs_of(plan)))
+        return Gained(None, self._gain(plans, id_, mean_saleable), drawn)
+
+    def _tried(
+        self, changes: Mapping[Path, Raw], *, warned: bool
+    ) -> Problem | tuple[dict[str, Plan], str]:
+        """The plans of a try and the scenario to look at, or why it is not allowed."""
         draft, id_ = changed(self._draft, self._scenario, changes)
         checked = check(draft)
         if not checked.is_sound:
-            return Trial(_of_any(checked.problems[0], id_, changes))
-        plans = self._pair(checked, id_, changes)
-        drawing = Drawing(self, plans, id_)
-        if only_gains:
-            return Trial(None, self._gained(plans, id_), drawing)
-        return Trial(None, answers_of(plans, self._reference, self._simulate)[id_], drawing)
+            return _of_any(checked.problems[0], id_, changes)
+        return self._pair(checked, id_, changes, warned=warned), id_
 
     def attempt_each(self, tries: Sequence[Mapping[Path, Raw]], *, drawn: bool) -> Iterator[Trial]:
         """Each of many tries, in their order, with its draws where all of them will be wanted."""
@@ -394,17 +452,19 @@ class Trials:
 
     def draws(self, plans: Mapping[str, Plan], id_: str) -> tuple[Answer, ...]:
         """The answer of each draw of the plans of a try."""
+        return tuple(self._drawn(each, id_) for each in self._draws(plans, id_))
+
+    def _draws(self, plans: Mapping[str, Plan], id_: str) -> list[dict[str, Plan]]:
+        """The plans in each draw, their runs said ahead; none where a side is not simulated."""
         sides = (id_, self._reference)
         if any(plans[name].cell is None for name in sides):
-            return ()
+            return []
         drawn = [
             {name: drawn_plan(plan, draw) for name, plan in plans.items()}
             for draw in range(1, self.asked.draws + 1)
         ]
-        ahead(
-            self._simulate, (run for each in drawn for name in sides for run in runs_of(each[name]))
-        )
-        return tuple(self._drawn(each, id_) for each in drawn)
+        ahead(self._simulate, (run_once(each[name]) for each in drawn for name in sides))
+        return drawn
 
     def caveats(self, base: Trial | None = None) -> tuple[Caveat, ...]:
         """What the gain rests on as the scenario stands; ``base`` is that, where it was tried.
@@ -416,20 +476,21 @@ class Trials:
         answer = (base or self.attempt({})).answer
         return () if answer is None else answer.caveats
 
-    def _gained(self, plans: Mapping[str, Plan], id_: str) -> Answer:
-        """The figures and gains of a try."""
-        names = [name for name in (id_, self._reference) if plans[name].cell is not None]
-        ahead(self._simulate, (run for name in names for run in runs_of(plans[name])))
-        found = {}
-        for name in names:
-            plan, value = plans[name], worth(plans, name, self._reference)
-            # That of the reference is mostly that of the try before.
-            kind = ("mean", name, plan.runs, plan.weeks)
-            make = partial(mean_figures, plan, self._simulate, value)
-            found[name] = again(self._simulate, kind, (plan, value), make)
-        here, there = found.get(id_), found.get(self._reference)
-        gained = NO_GAIN if here is None or there is None else gains(here, there)
-        return Answer(plans[id_], said=None, figures=here, gains=gained)
+    def _gain(
+        self,
+        plans: Mapping[str, Plan],
+        id_: str,
+        saleable: Callable[[Plan, Simulate, Worth], float],
+    ) -> float | None:
+        """The saleable gain of the plans of a try, or of one of its draws."""
+        sides = [plans[name] for name in (id_, self._reference)]
+        if any(plan.cell is None for plan in sides):
+            return None
+        here, there = (
+            saleable(plan, self._simulate, worth(plans, plan.scenario, self._reference))
+            for plan in sides
+        )
+        return percent(here, there)
 
     def _drawn(self, drawn: Mapping[str, Plan], id_: str) -> Answer:
         """The figures and gains of a draw; its money is not asked for."""
@@ -445,12 +506,15 @@ class Trials:
         )
         return Answer(drawn[id_], said=None, figures=here, gains=gains(here, there))
 
-    def _pair(self, checked: Checked, id_: str, changes: Mapping[Path, Raw]) -> dict[str, Plan]:
+    def _pair(
+        self, checked: Checked, id_: str, changes: Mapping[Path, Raw], *, warned: bool
+    ) -> dict[str, Plan]:
         """The plans of the scenario, the reference and today, hour meters' gaps worked in."""
         pair = {self._reference, id_, self._today}
         metered = {metered_in(checked.resolved, name) for name in pair}
         needed = pair | {name for name in metered if name is not None}
-        plans = of_fewer_runs(plans_of(checked, only=needed), self._most_runs)
+        plans = plans_of(checked, only=needed, warned=warned)
+        plans = of_fewer_runs(plans, self._most_runs)
         read = {
             name: replace(plan, stated=self._stated(plan, changes)) for name, plan in plans.items()
         }

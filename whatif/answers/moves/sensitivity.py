@@ -5,7 +5,7 @@ See rule `moves.sensitivity`.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Hashable, Iterator, Mapping
+from collections.abc import Callable, Hashable, Iterator
 from enum import Enum
 from fractions import Fraction
 
@@ -13,7 +13,7 @@ from typing_extensions import override
 
 from whatif.answers.caveats import Caveat
 from whatif.answers.moves.break_even import HALF_AN_HOUR
-from whatif.answers.moves.changing import AskedAbout, Trials, change_of, saleable_gain
+from whatif.answers.moves.changing import AskedAbout, Trials, changed_by, saleable_gain
 from whatif.answers.moves.inputs import Input, Unanswerable, Value, input_of
 from whatif.answers.progress import Told, one_by_one
 from whatif.answers.ranks import Range
@@ -140,8 +140,9 @@ def sensitivity(
         raise Unanswerable("no gain", trials.asked.against)
     effects: list[Effect] = []
     caveats = trials.caveats(base)
+    stands = _AsItStands(base.figure(saleable_gain), tuple(map(saleable_gain, base.drawn)))
     moved = [
-        None if to is None else _Moved(trials, each.input, to)
+        None if to is None else _Moved(trials, stands, each.input, to)
         for each in moves
         for to in (each.down, each.up)
     ]
@@ -255,11 +256,20 @@ def _effect(moves: _Moves, down: Side | None, up: Side | None) -> Effect:
     )
 
 
+@dataclass(frozen=True, slots=True)
+class _AsItStands:
+    """The saleable gain of the scenario as it stands, and in each draw."""
+
+    gain: float | None
+    drawn: tuple[float | None, ...]
+
+
 @dataclass(frozen=True)
 class _Moved(Task[Side]):
     """An input to be moved one way."""
 
     trials: Trials
+    base: _AsItStands
     input: Input
     to: tuple[str, Raw]
 
@@ -271,12 +281,12 @@ class _Moved(Task[Side]):
     @override
     def work_out(self, simulate: Simulate, pause: Pause) -> Side:
         """What that does."""
-        trials, (text, raw) = self.trials.using(simulate), self.to
-        input_ = self.input
+        (text, raw), input_, base = self.to, self.input, self.base
         value = input_.value(text) if input_.key.kind.numeric else Value(text, 0.0, "")
-        changes: Mapping[Path, Raw] = {input_.path: raw}
-        trial = trials.attempt(changes, only_gains=True)
-        found = change_of(trial, trials.base)
+        tried = self.trials.using(simulate).gained({input_.path: raw})
+        found = changed_by(
+            tried.gain, base.gain, lambda: zip(tried.draw(), base.drawn, strict=True)
+        )
         if found is None:
-            return Side(value, None, None, is_difference=False, problem=trial.problem)
-        return Side(value, found.typed, found.likely, found.is_clear, trial.problem)
+            return Side(value, None, None, is_difference=False, problem=tried.problem)
+        return Side(value, found.typed, found.likely, found.is_clear, tried.problem)

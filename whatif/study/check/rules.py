@@ -10,9 +10,12 @@ from whatif.study.draft import Draft
 from whatif.study.problem import Problem, ProblemKind
 from whatif.study.raw import Path, Raw, shown
 from whatif.study.resolve import GIVEN_BACK, Resolved
-from whatif.study.schema.catalogue import closest, dotted, key_for
+from whatif.study.schema.catalogue import KEYS, closest, dotted, key_for
 from whatif.study.schema.kinds import DAY
 from whatif.study.shifts import clock, hours_of
+
+_NAMING: Final = {(key.group, key.name): key.says.names for key in KEYS if key.says.names}
+"""The sort of thing whose ids stand in a value, by group and name of its key."""
 
 _MOST_NAMED: Final = 50
 """Names that may stand in one place, as a problem lists them."""
@@ -97,7 +100,7 @@ def _required(here: Resolved) -> Iterator[Problem]:
     missing = [
         (path, key)
         for path, given in here.values.items()
-        if (key := key_for(path)) is not None and given.raw is None and here.must_have(path)
+        if given.raw is None and here.must_have(path) and (key := key_for(path)) is not None
     ]
     lacking = {path[:2] for path, _ in missing}
     # A name that was mistyped begins a thing of its own, which lacks all that it needs.
@@ -212,8 +215,7 @@ def _meters(here: Resolved) -> Iterator[Problem]:
 
 def _names(here: Resolved) -> Iterator[Problem]:
     for path in here.values:
-        key = key_for(path)
-        sort = "" if key is None else key.says.names
+        sort = _NAMING.get((path[0], path[-1]), "")
         if not sort:
             continue
         value, known = here.value(*path), here.ids(sort)
