@@ -64,23 +64,28 @@ def test_a_command_loads_no_more_than_it_needs(words: tuple[str, ...]) -> None:
     assert not needless
 
 
-def test_an_answer_that_was_given_before_needs_no_study(tmp_path: Path) -> None:
+def test_what_was_found_before_needs_little(tmp_path: Path) -> None:
+    """Neither a study nor runs to be told again, and to be explained no study that is built."""
     study = tmp_path / "study.toml"
     study.write_text(ONE_SHIFT, "utf-8")
     at = {**os.environ, "XDG_CACHE_HOME": str(tmp_path)}
     at.pop(SWITCH, None)
-    first, again = (
+    first, again, explained = (
         subprocess.run(
-            [sys.executable, "-c", PROGRAM, "compare", str(study)],
+            [sys.executable, "-c", PROGRAM, words[0], str(study), *words[1:]],
             capture_output=True,
             text=True,
             check=True,
             env=at,
         )
-        for _ in range(2)
+        for words in (["compare"], ["compare"], ["explain", "today", "spindle_hours.total"])
     )
     assert again.stdout == first.stdout != ""
     loaded = {module for module in again.stderr.split() if is_in(module, "whatif")}
     needless = (*SCREEN, *STUDIES, *ANSWERS, *OTHERS, "whatif.cell", "whatif.reports")
     assert "whatif.session.kept.answers" in loaded
+    assert not [module for module in loaded if any(is_in(module, each) for each in needless)]
+    assert "spindle hours" in explained.stdout
+    needless = (*SCREEN, *UNITS, "pydantic", "multiprocessing")
+    loaded = set(explained.stderr.split())
     assert not [module for module in loaded if any(is_in(module, each) for each in needless)]

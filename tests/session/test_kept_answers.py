@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+from copy import copy
 from pathlib import Path
 
 import pytest
@@ -109,7 +110,9 @@ def test_a_command_tells_again_what_it_told(
         raise AssertionError("it is worked out anew")
 
     command = commands.COMMANDS[words[0]]
-    others = {**commands.COMMANDS, words[0]: command._replace(answer=answer)}
+    unable = copy(command)
+    unable.answer = answer
+    others = {**commands.COMMANDS, words[0]: unable}
     monkeypatch.setattr("whatif.command.main.COMMANDS", others)
     assert main(line) == 0
     assert capsys.readouterr().out == told

@@ -7,6 +7,7 @@ import os
 import shutil
 from dataclasses import dataclass, replace
 from enum import Enum
+from fractions import Fraction
 from multiprocessing import Pipe
 from pathlib import Path
 
@@ -196,10 +197,13 @@ def test_the_code_is_what_decides_how_a_cell_counts(
     ("words", "text"),
     [
         (["explain", "more", "spindle_hours.total"], STUDY),
+        (["explain", "more", "gain_percent.saleable"], METERED),
+        (["explain", "more", "fit.body.mill"], STUDY),
+        (["explain", "more"], STUDY),
         (["compare"], METERED),
         (["vary", "more", "machine.mill.pallets", "2..3"], STUDY),
     ],
-    ids=["explain", "compare", "vary"],
+    ids=["explain", "gain", "fit", "names", "compare", "vary"],
 )
 def test_after_compare_nothing_is_run_again(
     words: list[str],
@@ -266,6 +270,7 @@ OF = (Outer, Inner, Colour)
         -0.1,
         float("inf"),
         (1, (2, (None, True))),
+        {("a", 1): {"of": Fraction(-1, 3)}, "is": {}},
         [Outer(Inner(Colour.RED, (1, 2)), ["a", "is"]), Outer(None, [])],
     ],
 )
@@ -273,7 +278,7 @@ def test_what_is_told_plainly_is_read_as_it_was(value: object) -> None:
     assert of_plain(json.loads(json.dumps(plain_of(value, OF))), OF) == value
 
 
-@pytest.mark.parametrize("value", [{}, {1}, Path("x"), Colour, b"bytes", Outer(None, [Path("x")])])
+@pytest.mark.parametrize("value", [{1}, Path("x"), Colour, b"bytes", Outer(None, [Path("x")])])
 def test_what_is_not_plain_is_not_kept(value: object) -> None:
     with pytest.raises(NotPlain):
         plain_of(value, OF)
@@ -289,6 +294,9 @@ def test_what_is_not_plain_is_not_kept(value: object) -> None:
         {"of": "Colour", "is": "BLUE"},
         {"of": "Colour", "is": []},
         {"of": ["list"], "is": []},
+        {"of": "dict", "is": [1]},
+        {"of": "Fraction", "is": [1, 0]},
+        {"of": "Fraction", "is": ["1", 2]},
         [{"of": "list", "is": 3}],
     ],
 )

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from argparse import Namespace
 
-from whatif.answers.compare import compare_wholly
-from whatif.command.simulating import simulating
+from whatif.command.answered import WholeAnswers
 from whatif.command.studies import sound_draft
 from whatif.command.terminal import ProgressLine
 from whatif.reports.comparison import comparison_report
@@ -15,6 +14,6 @@ from whatif.study.check.check import check
 
 def compare_scenarios(asked: Namespace, progress: ProgressLine) -> Document:
     """What every scenario brings."""
+    answers = WholeAnswers(asked.study)
     checked = check(sound_draft(asked.study))
-    with simulating(progress.week) as memory:
-        return comparison_report(compare_wholly(checked, memory, memory.pause, progress.begin))
+    return comparison_report(answers.known() or answers.find(checked, progress))

@@ -7,8 +7,7 @@ from textwrap import wrap
 
 from whatif.answers.account.explain import explain, figures, named
 from whatif.answers.account.names import unanswered
-from whatif.answers.compare import compare_wholly
-from whatif.command.simulating import simulating
+from whatif.command.answered import WholeAnswers
 from whatif.command.studies import scenario, sound_draft
 from whatif.command.terminal import ProgressLine
 from whatif.command.unanswered import NotAnswered
@@ -21,19 +20,21 @@ from whatif.telling.refusals import refusal_words
 
 def explain_figure(asked: Namespace, progress: ProgressLine) -> Document:
     """An account of a figure; without a name of one those that there are."""
+    answers = WholeAnswers(asked.study)
     draft = sound_draft(asked.study)
     id_ = scenario(draft, asked.scenario)
     checked = check(draft)
+    found = answers.known(id_)
     # Which figures there are is known without simulating anything.
-    blank = unanswered(checked, id_)
+    named_in = unanswered(checked, id_) if found is None else found
     if asked.figure is None:
-        title = blank.answers[id_].plan.title
-        return names_report(id_, title, figures(blank, checked, id_))
+        title = named_in.answers[id_].plan.title
+        return names_report(id_, title, figures(named_in, checked, id_))
     try:
-        named(blank, checked, id_, asked.figure)
+        named(named_in, checked, id_, asked.figure)
     except Refused as fault:
         # There are many figures, so the list of them takes several lines.
         raise NotAnswered(*wrap(refusal_words(fault), 80, break_on_hyphens=False)) from fault
-    with simulating(progress.week) as memory:
-        found = compare_wholly(checked, memory, memory.pause, progress.begin, {id_})
+    if found is None:
+        found = answers.find(checked, progress, id_)
     return account_report(explain(found, checked, id_, asked.figure))

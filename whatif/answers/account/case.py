@@ -98,9 +98,8 @@ class Case:
     @cached_property
     def today(self) -> Case:
         """The scenario that stands in the shop now."""
-        assert self.checked.study is not None
         viewer = self.viewer or self.scenario
-        return replace(self, scenario=self.checked.study.today, viewer=viewer)
+        return replace(self, scenario=self.found.today, viewer=viewer)
 
     @property
     def is_reference(self) -> bool:
@@ -152,8 +151,7 @@ class Case:
 
     def head(self, key: str, label: str, number: float, unit: str = "") -> Term:
         """An input of the study as a whole, such as the weeks measured."""
-        assert self.checked.study is not None
-        return Term(label, number, unit, OfStudy(self.checked.study.is_entered(key)))
+        return Term(label, number, unit, OfStudy(self.checked.has_head(key)))
 
     # -- inputs ----------------------------------------------------------------------------
 

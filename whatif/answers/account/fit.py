@@ -24,8 +24,7 @@ def fits(case: Case, of: Figure) -> Worked:
     """The smaller of what is wanted and what fits."""
     part, group = of.names
     found = case.plan.fits[part][group]
-    assert case.checked.study is not None
-    units = case.checked.study.units
+    units = case.found.units
     limits = (FitLimit(limit, part, group, units) for limit in found.limits)
     said = (*(Note("limit of fit", of=limit) for limit in limits), Note("no permission"))
     if not found.fits:

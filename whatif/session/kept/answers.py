@@ -9,6 +9,7 @@ from __future__ import annotations
 import os
 import stat
 import sys
+from copy import copy
 from hashlib import blake2b
 from typing import TYPE_CHECKING, Final, NamedTuple
 
@@ -46,6 +47,13 @@ class KeptAnswer:
         self._file, self._words = file, repr(words)
         self._read = _read(file) if is_kept() else None
         self._question = None if self._read is None else self._digest(self._read, code_of)
+
+    def beside(self, words: object) -> KeptAnswer:
+        """What other words have come to, of the file as it was read for these."""
+        other = copy(self)
+        other._words = repr(words)
+        other._question = None if self._read is None else other._digest(self._read, code_of)
+        return other
 
     def told(self) -> str | None:
         """The answer that was given; None where there was none."""

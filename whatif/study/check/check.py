@@ -78,6 +78,10 @@ class Checked:
         key, raw = HEAD_KEYS[name], self.draft.head.get(name, GIVEN_BACK)
         return key.kind.read(key.default if raw == GIVEN_BACK else raw)
 
+    def has_head(self, name: str) -> bool:
+        """Whether a root key is entered; else its value is assumed."""
+        return self.draft.head.get(name, GIVEN_BACK) != GIVEN_BACK
+
     @cached_property
     def study(self) -> Study | None:
         """The typed study, built when it is asked for first; None where there are problems."""
