@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -10,7 +11,9 @@ from screen import on_screen
 from small_study import STUDY
 from textual.geometry import Region
 
+from whatif.answers.compare import Answer
 from whatif.screens.desk.desk import Desk
+from whatif.screens.widgets import strip, tree
 from whatif.screens.widgets.columns import apart
 from whatif.screens.widgets.sheet import Sheet
 from whatif.screens.widgets.strip import ResultStrip
@@ -44,6 +47,27 @@ async def test_a_move_paints_only_the_lines_that_it_changes(
         await screen.press("down")
         assert 0 < sum(region.height for region in painted[Sheet]) <= 2
         assert not painted[ResultStrip]
+
+
+async def test_figures_are_put_into_words_once(
+    study: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    told: list[Answer] = []
+    for module, name in ((strip, "drawn_gain"), (tree, "leading_gain_text")):
+        tell = getattr(module, name)
+
+        def noted(answer: Answer, tell: Callable[[Answer], object] = tell) -> object:
+            told.append(answer)
+            return tell(answer)
+
+        monkeypatch.setattr(module, name, noted)
+    async with on_screen(study) as screen:
+        assert told
+        told.clear()
+        await screen.press("down", "right", "left")
+        assert not told
+        await screen.press("t")
+        assert told, "for another time the figures are others"
 
 
 async def test_the_editor_comes_and_goes_without_painting_the_whole_screen(

@@ -29,6 +29,7 @@ from whatif.screens.desk.host import Program
 from whatif.screens.desk.state import REFUSED, DeskState
 from whatif.screens.views.pane import ViewPane
 from whatif.screens.widgets.columns import DraggedColumns
+from whatif.screens.widgets.composing import NeededLines
 from whatif.screens.widgets.editor import Editor
 from whatif.screens.widgets.finder import Finder
 from whatif.screens.widgets.key_line import KeyLine
@@ -66,6 +67,7 @@ class Desk(Screen[None]):
 
     def __init__(self, session: Session) -> None:
         super().__init__()
+        self._compositor = NeededLines()
         self.state = DeskState(session)
         self.controllers = Controllers(self.state, self)
         self._typing_from: Widget | None = None

@@ -203,7 +203,12 @@ def _at(rows: Sequence[SpanRow], place: int) -> SpanRow:
 def strip_of(widget: Toned, spans: Iterable[Span]) -> Strip:
     """A row in the widget's own colours, as wide as the widget."""
     segments = [Segment(span.text, widget.style_of(span.tone)) for span in spans]
-    return Strip(segments).adjust_cell_length(widget.size.width, widget.style_of("plain"))
+    width = widget.size.width
+    left = width - sum(cell_len(segment.text) for segment in segments)
+    if left > 0:
+        segments.append(Segment(" " * left, widget.style_of("plain")))
+    strip = Strip(segments, width + max(0, -left))
+    return strip.adjust_cell_length(width) if left < 0 else strip
 
 
 # -- texts in cells --------------------------------------------------------------------------

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING, Protocol
 
 from textual import events
@@ -110,6 +110,8 @@ class Sheet(ScrollView, Toned, DraggedColumns, can_focus=True):
         self._at: tuple[int, int, int] | None = None
         self._drawn: dict[int, SpanRow] = {}
         """The lines as they were drawn last, counted from the first row of the sheet."""
+        self._lines: dict[int, tuple[tuple[object, ...], SpanRow]] = {}
+        """The lines of values, with what they were drawn from, by the place of their row."""
 
     def show(self, state: SheetState) -> None:
         """Draw a state, the cursor's row in sight; the wheel may have left it."""
@@ -214,10 +216,20 @@ class Sheet(ScrollView, Toned, DraggedColumns, can_focus=True):
         place = state.at(at)
         found, here = state.rows[place], place == state.row
         if isinstance(found, Line):
-            return _line(state, found, here=here)
+            return self._line(state, place, found, here=here)
         if state.single and at:
             return ()  # the line above is it
         return _heading(state, found, self.size.width, here=here)
+
+    def _line(self, state: SheetState, place: int, line: Line, *, here: bool) -> SpanRow:
+        """A line of values; the same one for as long as its values are the same."""
+        columns = state.columns
+        cells = [state.cell(state.ids[column], line.path) for column in columns.visible]
+        of = (line, columns, state.column if here else None, *cells)
+        known = self._lines.get(place)
+        if known is None or known[0] != of:
+            known = self._lines[place] = of, _line(state, line, cells, here=here)
+        return known[1]
 
 
 def _heading(state: SheetState, heading: Heading, width: int, *, here: bool) -> SpanRow:
@@ -227,12 +239,11 @@ def _heading(state: SheetState, heading: Heading, width: int, *, here: bool) -> 
     return row(left_in(text, width, "bold" if here else "title"))
 
 
-def _line(state: SheetState, line: Line, *, here: bool) -> SpanRow:
+def _line(state: SheetState, line: Line, cells: Sequence[SheetCell], *, here: bool) -> SpanRow:
     columns = state.columns
     label = f"{'>' if here else ' '}   {line.label}"
     spans = [left_in(label, columns.label, "bold" if here else "plain")]
-    for place in columns.visible:
-        cell = state.cell(state.ids[place], line.path)
+    for place, cell in zip(columns.visible, cells, strict=True):
         chosen = here and place == state.column
         spans += [Span(" "), _value(cell, columns.width - 1, chosen=chosen)]
     return tuple(spans)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from enum import IntEnum
 from typing import TYPE_CHECKING
 
@@ -129,20 +129,51 @@ class ResultStrip(Drawn, DraggedColumns):
     def __init__(self) -> None:
         super().__init__(id="strip")
         self._state: StripState | None = None
+        self._told: dict[str, _Told] = {}
+        """What the columns say, of each scenario in one."""
+        self._sentence: tuple[Answer | None, tuple[str, int, Room], list[SpanRow]] | None = None
+        """The chosen scenario's, with what it hangs on."""
 
     def show(self, state: StripState) -> None:
         """Draw a state: titles, the rows, and the chosen scenario's sentence."""
         self._state, self.columns = state, state.columns
         answers = state.answers.values()
-        rows = [
-            _titles(state),
-            *(_row(state, line) for line in _shown_rows(answers, state.room)),
-            *_sentence(state, self.size.width),
-        ]
+        rows = [_titles(state), *self._rows(state), *self._sentence_rows(state, self.size.width)]
         height = strip_height(answers, state.room)
         if self.styles.height is None or self.styles.height.value != height:
             self.styles.height = height
         self.draw(rows)
+
+    def _rows(self, state: StripState) -> Iterator[SpanRow]:
+        """The rows of figures; a column says the same for as long as its answer is the same."""
+        lines, width = _shown_rows(state.answers.values(), state.room), state.columns.width - 1
+        before, self._told = self._told, {}
+        columns: list[tuple[Span, ...]] = []
+        for place in state.columns.visible:
+            id_ = state.ids[place]
+            answer = state.answers.get(id_)
+            if answer is None:
+                columns.append(_blank(state.blank, lines, width))
+                continue
+            of = lines, state.per, id_ == state.reference, width
+            told = before.get(id_)
+            if told is None or told.answer is not answer or told.of != of:
+                told = _Told(answer, of, _column(answer, *of))
+            self._told[id_] = told
+            columns.append(told.spans)
+        for place, line in enumerate(lines):
+            spans = [left_in(line.label, state.columns.label, "dim")]
+            for column in columns:
+                spans += [_GAP, column[place]]
+            yield tuple(spans)
+
+    def _sentence_rows(self, state: StripState, width: int) -> list[SpanRow]:
+        answer = state.answers.get(state.ids[state.cursor]) if state.ids else None
+        of = state.blank, width, state.room
+        known = self._sentence
+        if known is None or known[0] is not answer or known[1] != of:
+            known = self._sentence = answer, of, _sentence(answer, state, width)
+        return known[2]
 
     def on_resize(self) -> None:
         """Draw it in its new width."""
@@ -170,25 +201,38 @@ def _titles(state: StripState) -> SpanRow:
     return tuple(spans)
 
 
-def _row(state: StripState, line: StripRow) -> SpanRow:
-    columns = state.columns
-    spans = [left_in(line.label, columns.label, "dim")]
-    for place in columns.visible:
-        id_ = state.ids[place]
-        answer = state.answers.get(id_)
-        width = columns.width - 1
-        spans.append(Span(" "))
-        if answer is None:
-            spans.append(right_in("" if line.bar else state.blank, width, "dim"))
-            continue
-        said = line.said(answer_per(answer, state.per), id_ == state.reference)
+_GAP = Span(" ")
+
+_Of = tuple[tuple[StripRow, ...], Per, bool, int]
+"""What a column's texts hang on beside its answer: rows, time, being the reference, room."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Told:
+    """What a column says of an answer, a span a row."""
+
+    answer: Answer
+    of: _Of
+    spans: tuple[Span, ...]
+
+
+def _column(
+    answer: Answer, lines: tuple[StripRow, ...], per: Per, is_reference: bool, width: int
+) -> tuple[Span, ...]:
+    told = answer_per(answer, per)
+    spans = []
+    for line in lines:
+        said = line.said(told, is_reference)
         text = bar(drawn_gain(answer), width) if line.bar else said.within(width)
         spans.append(right_in(text, width, SENSES[said.sense]))
     return tuple(spans)
 
 
-def _sentence(state: StripState, width: int) -> list[SpanRow]:
-    answer = state.answers.get(state.ids[state.cursor]) if state.ids else None
+def _blank(blank: str, lines: tuple[StripRow, ...], width: int) -> tuple[Span, ...]:
+    return tuple(right_in("" if line.bar else blank, width, "dim") for line in lines)
+
+
+def _sentence(answer: Answer | None, state: StripState, width: int) -> list[SpanRow]:
     text = "" if answer is None else held_sentence(answer)
     if answer is None and state.blank == NO_ANSWER:
         text = _NO_FIGURES

@@ -99,6 +99,9 @@ class ScenarioTree(Drawn):
         self._names: (
             tuple[tuple[Branch, ...], int, tuple[Mapping[str, int], Sequence[str]]] | None
         ) = None
+        self._lines: dict[str, tuple[object, SpanRow]] = {}
+        """Of each scenario that is shown, with what it was drawn from."""
+        self._gains: dict[str, tuple[Answer, str]] = {}
 
     def show(self, state: TreeState) -> None:
         """Draw a state: a head, then a line a scenario, from where the chosen one is in sight."""
@@ -107,12 +110,19 @@ class ScenarioTree(Drawn):
         ids, titles = self._named(state.branches, width)
         chosen = ids.get(state.chosen or "", 0)
         first = max(0, chosen - (height - 1) + 1)
-        lines = [
-            self._line(state, branch, title, width)
-            for branch, title in islice(
-                zip(state.branches, titles, strict=True), first, first + height
-            )
-        ]
+        before, self._lines = self._lines, {}
+        gains, self._gains = self._gains, {}
+        lines = []
+        for branch, title in islice(
+            zip(state.branches, titles, strict=True), first, first + height
+        ):
+            is_chosen, gain = branch.id == state.chosen, self._gain(state, branch.id, gains)
+            of = branch, title, width, is_chosen, gain
+            line = before.get(branch.id)
+            if line is None or line[0] != of:
+                line = of, _line(branch, title, width, gain, is_chosen=is_chosen)
+            self._lines[branch.id] = line
+            lines.append(line[1])
         self.draw([row(left_in("scenarios", width, "dim")), *lines])
 
     def _named(
@@ -137,21 +147,27 @@ class ScenarioTree(Drawn):
             case Chooses(scenario):
                 self.post_message(self.Chosen(scenario))
 
-    def _line(self, state: TreeState, branch: Branch, title: str, width: int) -> SpanRow:
-        chosen = branch.id == state.chosen
-        name = cut(f"{'>' if chosen else ' '}{branch.strokes}{title}", width - _GAIN - 1)
-        text = f"{name} {right(_gain(state, branch.id), _GAIN)}"
-        return row(Span(text, "chosen" if chosen else "plain", Chooses(branch.id)))
+    def _gain(
+        self, state: TreeState, scenario: str, before: Mapping[str, tuple[Answer, str]]
+    ) -> str:
+        """What a scenario brings, told once for as long as its answer is the same."""
+        if scenario == state.reference:
+            return "reference"
+        answer = state.answers.get(scenario)
+        if answer is None:
+            return state.blank
+        known = before.get(scenario)
+        if known is None or known[0] is not answer:
+            text = leading_gain_text(answer)
+            known = answer, _SHORT.get(text, text)
+        self._gains[scenario] = known
+        return known[1]
 
 
-def _gain(state: TreeState, scenario: str) -> str:
-    if scenario == state.reference:
-        return "reference"
-    answer = state.answers.get(scenario)
-    if answer is None:
-        return state.blank
-    text = leading_gain_text(answer)
-    return _SHORT.get(text, text)
+def _line(branch: Branch, title: str, width: int, gain: str, *, is_chosen: bool) -> SpanRow:
+    name = cut(f"{'>' if is_chosen else ' '}{branch.strokes}{title}", width - _GAIN - 1)
+    text = f"{name} {right(gain, _GAIN)}"
+    return row(Span(text, "chosen" if is_chosen else "plain", Chooses(branch.id)))
 
 
 _SHORT = {SAME: "same", NOT_CLEAR: "not clear"}

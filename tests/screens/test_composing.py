@@ -1,0 +1,91 @@
+"""The screen put together from the lines that need it is the one that Textual would paint."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from pathlib import Path
+
+import pytest
+from looks import Silent
+from screen import on_screen
+from small_study import STUDY
+from textual._compositor import Compositor
+from textual.geometry import Region
+from textual.strip import Strip
+
+from whatif.screens.desk.desk import Desk
+from whatif.screens.widgets.composing import NeededLines
+from whatif.screens.widgets.sheet import Sheet
+
+Chops = Sequence[Mapping[int, Strip]]
+
+
+@pytest.fixture
+def study(tmp_path: Path) -> Path:
+    path = tmp_path / "small.toml"
+    path.write_text(STUDY, "utf-8")
+    return path
+
+
+@pytest.fixture
+def painting(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Paint, as elsewhere tests do not."""
+
+    def paint(self: Desk) -> None:
+        if self is self.app.screen:
+            self._compositor.render_update(screen_stack=self.app._background_screens)
+            self._dirty_widgets.clear()
+
+    monkeypatch.setattr(Desk, "_compositor_refresh", paint)
+
+
+@pytest.mark.usefixtures("painting")
+@pytest.mark.parametrize("size", [(80, 24), (120, 32)])
+async def test_what_is_painted_is_the_same(
+    study: Path, size: tuple[int, int], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    painted = 0
+    ours = NeededLines._render_chops
+
+    def both(self: NeededLines, crop: Region, is_painted: Callable[[int], bool]) -> Chops:
+        nonlocal painted
+        chops = ours(self, crop, is_painted)
+        theirs = Compositor._render_chops(self, crop, is_painted)
+        for y in filter(is_painted, crop.line_range):
+            painted += 1
+            assert chops[y].keys() == theirs[y].keys()
+            for cut in chops[y]:
+                assert list(chops[y][cut]) == list(theirs[y][cut]), (y, cut)
+        return chops
+
+    monkeypatch.setattr(NeededLines, "_render_chops", both)
+    async with on_screen(study, size) as screen:
+        await screen.press("down", "7", "enter", "f5", "right", "f5", "f8", "f8")
+        await screen.press("slash", "c", "escape", "u", "t", "t", "f1", "escape")
+    assert painted > 5 * size[1]
+
+
+@pytest.mark.usefixtures("painting")
+async def test_only_lines_that_are_painted_are_asked_for(
+    study: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    asked: list[int] = []
+    render = Sheet.render_lines
+
+    def noted(self: Sheet, crop: Region) -> list[Strip]:
+        asked.append(crop.height)
+        return render(self, crop)
+
+    async with on_screen(study, (120, 32), calculator=Silent) as screen:
+        await screen.press("down", "down")
+        await screen.pilot.pause(0.1)
+        monkeypatch.setattr(Sheet, "render_lines", noted)
+        others = [screen.app.desk, *screen.app.desk.query("#body, #desk")]
+        for widget in others:
+            monkeypatch.setattr(widget, "render_lines", lambda _: pytest.fail("not seen"))
+        # Info and two lines of the sheet are painted, and many between them are not.
+        await screen.press("down")
+        await screen.pilot.pause(0.1)
+    assert isinstance(others[0], Desk)
+    assert asked
+    assert max(asked) <= 3
