@@ -2,7 +2,7 @@
 
     .venv/bin/python tests/bench [PART ...] [--before CHECKOUT] [--quick]
 
-An earlier checkout (with a .venv of its own), this one with the plain cell and this one with the
+An earlier checkout, this one with the plain cell and this one with the
 compiled cell are measured by turns, by the processor's time wherever that tells the same: other
 programs may run meanwhile. By hand, never in a timed test.
 """
@@ -16,7 +16,7 @@ from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).parent))
 
-from parts import PARTS, Bench
+from parts import NEEDS, PARTS, Bench
 from table import Table
 from variants import compiled_copy, variants
 
@@ -27,7 +27,11 @@ def main() -> None:
         prog="tests/bench", description=__doc__, formatter_class=RawDescriptionHelpFormatter
     )
     parser.add_argument("parts", nargs="*", metavar="PART", help=", ".join(PARTS))
-    parser.add_argument("--before", type=Path, help="an earlier checkout, with a .venv of its own")
+    parser.add_argument(
+        "--before",
+        type=Path,
+        help="an earlier checkout, run by its own .venv if any",
+    )
     parser.add_argument("--compiled", help='a folder with a compiled whatif; "no" leaves it out')
     parser.add_argument("--quick", action="store_true", help="less of everything, once or twice")
     asked = parser.parse_args()
@@ -43,6 +47,10 @@ def main() -> None:
         table.head()
         try:
             for name in asked.parts or PARTS:
+                lacking = [need.what for need in NEEDS.get(name, ()) if not need.is_met()]
+                if lacking:
+                    print(f"{name:9}not measured here: it needs {' and '.join(lacking)}")
+                    continue
                 table.add(PARTS[name](bench))
         finally:
             for variant in bench.variants:

@@ -3,9 +3,9 @@
     .venv/bin/python tests/bench/first_paint.py [RUNS] [TREE ...]
 
 Each is run on a terminal of its own, in turn, from the start of its process to the first frame
-that shows the sheet (of the bare application: its one label). Another TREE is a checkout with its
-own `.venv`, measured alternately with this one. Ratios are of medians; the processor's time is that
-of the process on the screen, its own memory that of smaps (Linux alone).
+that shows the sheet (of the bare application: its one label). Another TREE is a checkout, measured
+alternately with this one, by its own `.venv` where it has one. Ratios are of medians; the
+processor's time is that of the process on the screen, its own memory that of smaps (Linux alone).
 """
 
 from __future__ import annotations
@@ -27,6 +27,10 @@ from dataclasses import dataclass
 from pathlib import Path
 from statistics import median
 from time import clock_gettime, perf_counter
+
+sys.path.insert(0, str(Path(__file__).parent))
+
+from variants import NOT_INSTALLED, WHATIF, python_of
 
 TREE = Path(__file__).parent.parent.parent
 STUDY = "scenarios/small-orders.toml"
@@ -75,7 +79,13 @@ def seen(command: Sequence[str], text: str, environment: Mapping[str, str], rest
     fcntl.ioctl(slave, termios.TIOCSWINSZ, struct.pack("HHHH", HEIGHT, WIDTH, 0, 0))
     begun = perf_counter()
     process = subprocess.Popen(
-        command, stdin=slave, stdout=slave, stderr=slave, env=environment, start_new_session=True
+        command,
+        stdin=slave,
+        stdout=slave,
+        stderr=slave,
+        env=environment,
+        cwd="/",  # where no module of another checkout is found
+        start_new_session=True,
     )
     os.close(slave)
     said = b""
@@ -133,20 +143,21 @@ def measured(
             "COLORTERM": "truecolor",
             "XDG_STATE_HOME": folder,
         }
-        programs = {"bare": ([f"{TREE}/.venv/bin/python", str(bare)], "only this")}
+        programs = {"bare": ([python_of(TREE)[0], str(bare)], "only this", environment)}
         for tree in trees:
-            programs[str(tree)] = ([f"{tree}/.venv/bin/whatif", f"{tree}/{STUDY}"], "hours a day")
+            python, more = python_of(tree)
+            command = [python, *WHATIF, f"{tree}/{STUDY}"]
+            programs[str(tree)] = (command, "hours a day", {**environment, **more})
         found: dict[str, list[Seen]] = {name: [] for name in programs}
         for run in range(runs + 1):
-            for name, (command, text) in programs.items():
-                each = seen(command, text, environment, rest if run else 0.0)
+            for name, (command, text, around) in programs.items():
+                each = seen(command, text, around, rest if run else 0.0)
                 if run:
                     found[name].append(each)
         return found
 
 
-_LEFT_OUT = ("PYTHONDONTWRITEBYTECODE", "COLUMNS", "LINES")
-"""An installed program has its modules compiled to bytecode."""
+_LEFT_OUT = (*NOT_INSTALLED, "PYTHONPATH", "COLUMNS", "LINES")
 
 
 def ratios(

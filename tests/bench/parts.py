@@ -7,6 +7,7 @@ import tempfile
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
 from dataclasses import dataclass
+from importlib.util import find_spec
 from pathlib import Path
 from subprocess import TimeoutExpired
 from typing import Any
@@ -365,6 +366,25 @@ def _sum(found: Iterator[dict[str, float]]) -> dict[str, float]:
             total[name] = total.get(name, 0.0) + seconds
     return total
 
+
+@dataclass(frozen=True)
+class Need:
+    """What a part cannot be measured without, in words, and whether it is there."""
+
+    what: str
+    is_met: Callable[[], bool]
+
+
+def _has(*modules: str) -> Callable[[], bool]:
+    return lambda: all(find_spec(name) is not None for name in modules)
+
+
+_TERMINAL = Need("terminals of its own (POSIX)", _has("fcntl", "pty", "termios"))
+_HELD = Need("what a process holds (Linux)", Path("/proc/self/smaps_rollup").exists)
+_MODEL = Need("SimPy, which the independent model runs on", _has("simpy"))
+
+NEEDS = {"engine": (_MODEL,), "start": (_TERMINAL, _HELD), "keys": (_TERMINAL,)}
+"""All parts need this Python with what the program is made with, and nothing else in a checkout."""
 
 PARTS: dict[str, Callable[[Bench], Iterator[Row]]] = {
     each.__name__: each

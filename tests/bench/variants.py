@@ -26,6 +26,9 @@ ROOT = HERE.parent.parent
 WHATIF = ("-c", "import sys; sys.argv[0] = 'whatif'; from whatif.command.entry import run; run()")
 
 
+NOT_INSTALLED = ("PYTHONDONTWRITEBYTECODE",)
+"""What an installed program does not run under: its modules are compiled to bytecode."""
+
 ENOUGH = 10.0
 """Seconds by the clock after which a measurement is not repeated."""
 
@@ -42,7 +45,8 @@ class Variant:
 
     def environ(self, **more: str) -> dict[str, str]:
         """The environment that it runs in: no state of its user, nothing remembered."""
-        kept = {k: v for k, v in os.environ.items() if k not in ("PYTHONPATH", "WHATIF_PLAIN")}
+        left_out = ("PYTHONPATH", "WHATIF_PLAIN", *NOT_INSTALLED)
+        kept = {k: v for k, v in os.environ.items() if k not in left_out}
         return {**kept, "PYTHONHASHSEED": "0", **self.environment, **more}
 
     def ask(self, do: str, **asked: Any) -> dict[str, Any]:
@@ -155,6 +159,14 @@ def middle(values: list[float]) -> float:
     return median(values)
 
 
+def python_of(checkout: Path) -> tuple[str, dict[str, str]]:
+    """What runs a checkout: its own Python where it has one, else this one, told where it is."""
+    own = checkout / ".venv" / "bin" / "python"
+    if own.exists():
+        return str(own), {}
+    return sys.executable, {"PYTHONPATH": str(checkout)}
+
+
 def compiled_copy(folder: Path) -> Path | None:
     """The wheel that the build hook makes, unpacked; None where the cell stays plain."""
     done = subprocess.run(
@@ -175,7 +187,8 @@ def variants(before: Path | None, compiled: Path | None) -> list[Variant]:
     """Those that there are, in the order of the columns."""
     found = []
     if before is not None:
-        found.append(Variant("before", str(before / ".venv/bin/python"), before))
+        python, environment = python_of(before)
+        found.append(Variant("before", python, before, environment))
     found.append(Variant("plain", sys.executable, ROOT, {"WHATIF_PLAIN": "1"}))
     if compiled is not None:
         found.append(Variant("compiled", sys.executable, compiled, {"PYTHONPATH": str(compiled)}))
