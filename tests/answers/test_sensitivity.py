@@ -3,18 +3,23 @@
 from __future__ import annotations
 
 import pickle
+from collections.abc import Iterable
 
 import pytest
 from moving_studies import CHILD, ONE_TABLE, a_week, silent, study
 from refusals import refusing
+from typing_extensions import override
 
+from whatif.answers.moves.changing import Trials, change_of, saleable_gain
 from whatif.answers.moves.held import Moved, held, taking
 from whatif.answers.moves.sensitivity import Effect, MovedBy, Ranking, Side, sensitivity
+from whatif.answers.simulate import WindowAsked
 from whatif.cell.model import Cell
 from whatif.cell.tally import Tally
 from whatif.plan.build import is_in_money, plans_of
 from whatif.reports.moves import ranking_report
 from whatif.session.calculate.memory import Memory
+from whatif.session.calculate.remembering import Remembering
 from whatif.study.check.check import check
 from whatif.study.draft import Draft
 from whatif.telling.moves import effect_words, ranking_sentences, side_text
@@ -308,3 +313,53 @@ def test_a_contribution_of_a_scenario_that_is_not_built_counts_all_the_same() ->
     assert set(plans_of(checked, only={"today"})) == {"today"}
     assert is_in_money(checked)
     assert not is_in_money(check(study(*CHILD)))
+
+
+def test_a_side_is_the_change_of_the_scenario_answered_with_that_value() -> None:
+    """What is left out of a try, since a ranking is told by gains alone, moves none of them."""
+    draft = study(*CHILD, 'part.body.cycle = "9 min"', 'handling.scatter = "30 %"')
+    draft = draft.with_head("accuracy", "20 %").with_head("warm_up", 1)
+    (walk,) = (one for one in ranking(draft, "child").effects if one.input.path[-1] == "walk")
+    assert walk.up is not None
+    trials = Trials(draft, "child", Memory())
+    trials.expect(1)
+    trial = trials.attempt({walk.input.path: walk.input.raw(walk.up.value.text)})
+    found = change_of(trial, trials.base)
+    assert found is not None
+    assert (walk.up.change, walk.up.likely) == (found.typed, found.likely)
+    # The luck of each draw is its own.
+    assert len({saleable_gain(each) for each in trial.drawn}) == 3
+
+
+class Listening(Remembering):
+    """Notes what is said ahead, and what is asked for."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.said: set[WindowAsked] = set()
+        self.asked: set[WindowAsked] = set()
+
+    @override
+    def ahead(self, windows: Iterable[WindowAsked]) -> None:
+        self.said |= set(windows)
+
+    @override
+    def __call__(self, cell: Cell, warm_up: int, weeks: int) -> Tally:
+        self.asked.add((cell, warm_up, weeks))
+        return super().__call__(cell, warm_up, weeks)
+
+
+def test_the_runs_of_a_try_are_said_ahead_and_no_others() -> None:
+    draft = study(*CHILD, 'part.body.cycle = "9 min"').with_head("warm_up", 1)
+    for draws in (False, True):
+        simulate = Listening()
+        trials = Trials(draft, "child", simulate)
+        trials.expect(1)
+        simulate.said.clear()
+        simulate.asked.clear()
+        path, raw = ("handling", "walk"), "2 min"
+        gained = trials.gained({path: raw})
+        if draws:
+            assert len(gained.draw()) == 3
+        assert simulate.said == simulate.asked
+        assert len(simulate.asked) == (8 if draws else 2)
