@@ -5,8 +5,9 @@ from __future__ import annotations
 import pytest
 from answer_studies import CHILD, TODAY, sound, today
 
+from whatif.answers.answer import Comparison
 from whatif.answers.cautions import Caution, Danger, Heavy
-from whatif.answers.compare import Comparison, compare
+from whatif.answers.compare import compare
 from whatif.reports.comparison import comparison_report
 from whatif.reports.document import WRITERS
 from whatif.session.calculate.memory import Memory

@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 from demos import DEMOS, ONE_PERSON, PALLETS, SMALL_ORDERS, checked, gained
 
-from whatif.answers.compare import Answer
+from whatif.answers.answer import Answer
 from whatif.answers.gains import is_clear
 from whatif.answers.ranks import Range
 from whatif.study.file.reading import comments, read_file, read_text

@@ -12,7 +12,8 @@ from statistics import mean, stdev
 import pytest
 from answer_studies import plan_of, sound
 
-from whatif.answers.compare import compare, with_likely
+from whatif.answers.compare import compare
+from whatif.answers.ranged import with_likely
 from whatif.cell.model import Cell, Making
 from whatif.cell.run import Run
 from whatif.cell.tally import Tally

@@ -22,7 +22,9 @@ from whatif.answers.account.explain import explain, figures
 from whatif.answers.account.names import unanswered
 from whatif.answers.account.origins import FoundBy
 from whatif.answers.account.terms import Expr, Plain, Term, larger, plain, smaller, summed
-from whatif.answers.compare import Comparison, compare, compare_wholly, with_likely
+from whatif.answers.answer import Comparison
+from whatif.answers.compare import compare, compare_wholly
+from whatif.answers.ranged import with_likely
 from whatif.session.calculate.memory import Memory
 from whatif.study.check.check import Checked
 from whatif.study.refused import Refused

@@ -15,7 +15,7 @@ from whatif.answers.account.account import Account, Check, WorkedLine
 from whatif.answers.account.explain import explain, figures
 from whatif.answers.account.origins import See
 from whatif.answers.account.terms import Above, Expr, Joined, Plain, Term
-from whatif.answers.compare import Comparison
+from whatif.answers.answer import Comparison
 from whatif.study.check.check import Checked
 
 NAMES = [*STUDIES, *(path.stem for path in DEMOS)]

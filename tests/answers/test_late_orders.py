@@ -10,7 +10,8 @@ import re
 
 from answer_studies import sound, today
 
-from whatif.answers.compare import Comparison, compare
+from whatif.answers.answer import Comparison
+from whatif.answers.compare import compare
 from whatif.reports.comparison import comparison_report
 from whatif.reports.document import as_text
 from whatif.session.calculate.memory import Memory

@@ -10,13 +10,8 @@ import pytest
 from answer_studies import CHILD, FLOOR, TODAY, counted, figured, plan_of, sound, today
 from json_told import json_of
 
-from whatif.answers.compare import (
-    Comparison,
-    compare,
-    compare_wholly,
-    likely_one_by_one,
-    with_likely,
-)
+from whatif.answers.answer import Comparison
+from whatif.answers.compare import compare, compare_wholly
 from whatif.answers.could_make import could_make, is_demand_met
 from whatif.answers.gains import (
     Gains,
@@ -27,6 +22,7 @@ from whatif.answers.gains import (
     lies_outside,
     likely_of,
 )
+from whatif.answers.ranged import likely_one_by_one, with_likely
 from whatif.answers.ranks import Rank, range_of, rank_of
 from whatif.answers.settling import is_apart
 from whatif.answers.simulate import Simulate

@@ -11,7 +11,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 from lengths import examples
 
-from whatif.answers.compare import Comparison, compare
+from whatif.answers.answer import Comparison
+from whatif.answers.compare import compare
 from whatif.answers.figures import Figures
 from whatif.answers.money.capital import Costed
 from whatif.answers.money.flows import (

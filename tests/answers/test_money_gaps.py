@@ -6,7 +6,8 @@ import pytest
 from answer_studies import CHILD, sound, today
 from json_told import json_of
 
-from whatif.answers.compare import Comparison, compare
+from whatif.answers.answer import Comparison
+from whatif.answers.compare import compare
 from whatif.reports.comparison import comparison_report
 from whatif.reports.document import WRITERS
 from whatif.session.calculate.memory import Memory

@@ -10,9 +10,11 @@ import pytest
 from answer_studies import sound
 from json_told import json_of
 
-from whatif.answers.compare import Comparison, compare, compare_wholly, with_likely
+from whatif.answers.answer import Comparison
+from whatif.answers.compare import compare, compare_wholly
 from whatif.answers.gains import is_difference
 from whatif.answers.orders.orders import Promises, middle, promises, worst
+from whatif.answers.ranged import with_likely
 from whatif.cell.model import WEEK
 from whatif.cell.run import Run
 from whatif.plan.build import plans_of

@@ -12,7 +12,8 @@ import io
 import pytest
 from answer_studies import sound
 
-from whatif.answers.compare import Comparison, compare
+from whatif.answers.answer import Comparison
+from whatif.answers.compare import compare
 from whatif.reports.comparison import comparison_report
 from whatif.reports.document import WRITERS
 from whatif.session.calculate.memory import Memory

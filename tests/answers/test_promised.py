@@ -8,9 +8,11 @@ from pathlib import Path
 import pytest
 
 from whatif.answers.account.explain import explain
-from whatif.answers.compare import Answer, Comparison, compare, with_rush
+from whatif.answers.answer import Answer, Comparison
+from whatif.answers.compare import compare
 from whatif.answers.meters.metered import metered
 from whatif.answers.orders.rush import AnyHour, RushArrival
+from whatif.answers.orders.rush_tried import with_rush
 from whatif.session.calculate.memory import Memory
 from whatif.study.check.check import check
 from whatif.study.file.reading import read_file

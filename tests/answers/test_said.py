@@ -12,7 +12,8 @@ from typing import Any
 import pytest
 from json_told import json_of
 
-from whatif.answers.compare import Comparison, HoursSaid, compare
+from whatif.answers.answer import Comparison, HoursSaid
+from whatif.answers.compare import compare
 from whatif.cell.calendar import AFTER_HOURS, ATTENDED, MODES
 from whatif.cell.model import HOUR, WEEK, Cell
 from whatif.cell.states import STATES, State

@@ -8,7 +8,8 @@ from typing import Any
 from answer_studies import sound
 from json_told import json_of
 
-from whatif.answers.compare import compare, with_rush
+from whatif.answers.compare import compare
+from whatif.answers.orders.rush_tried import with_rush
 from whatif.session.calculate.memory import Memory
 
 WEEK = 7 * 24 * 60

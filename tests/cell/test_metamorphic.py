@@ -16,7 +16,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 from oracle.specs import CYCLES, LONG, SHORT, Spec, cells, study_text, worded
 
-from whatif.answers.compare import compare, with_likely
+from whatif.answers.compare import compare
+from whatif.answers.ranged import with_likely
 from whatif.cell.model import (
     ALL_WORK,
     DAY,

@@ -15,7 +15,8 @@ from json_told import json_of
 from lengths import first_of
 from stop_studies import NIGHTS, day, study
 
-from whatif.answers.compare import Answer, compare
+from whatif.answers.answer import Answer
+from whatif.answers.compare import compare
 from whatif.cell.calendar import AFTER_HOURS
 from whatif.cell.model import HOUR, WEEK, Cell, MachineGroup, Making, Part, Shift, StopKind
 from whatif.cell.run import Run

@@ -35,7 +35,7 @@ SCREEN = ("textual", "rich", "whatif.screens")
 UNITS = ("pint",)
 STUDIES = ("pydantic", "whatif.study", "whatif.units")
 RUNS = ("multiprocessing", "sqlite3", "whatif.session", "whatif.cell.run")
-ANSWERS = ("whatif.plan", "whatif.cell.model", "whatif.answers.compare", "whatif.answers.account")
+ANSWERS = ("whatif.plan", "whatif.cell.model", "whatif.answers.answer", "whatif.answers.account")
 HEAVY = ("dataclasses", "hashlib", "json", "pathlib", "typing")
 OTHERS = ("whatif.answers.moves", "whatif.answers.night", "whatif.reports.moves")
 

@@ -9,7 +9,8 @@ from hypothesis import example, given
 from hypothesis import strategies as st
 from lengths import examples
 
-from whatif.answers.compare import Answer, Comparison, compare, compare_wholly
+from whatif.answers.answer import Answer, Comparison
+from whatif.answers.compare import compare, compare_wholly
 from whatif.session.calculate.answered import Answered
 from whatif.session.calculate.memory import Memory
 from whatif.study.check.check import Checked, check

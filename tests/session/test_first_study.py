@@ -6,7 +6,8 @@ import pytest
 from first_answers import ALL
 from lengths import first_of
 
-from whatif.answers.compare import Comparison, compare
+from whatif.answers.answer import Comparison
+from whatif.answers.compare import compare
 from whatif.plan.build import plans_of
 from whatif.session.calculate.memory import Memory
 from whatif.session.first_made import FirstStudy

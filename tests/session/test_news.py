@@ -9,7 +9,8 @@ from typing import cast
 import pytest
 from small_study import STUDY
 
-from whatif.answers.compare import Comparison, compare
+from whatif.answers.answer import Comparison
+from whatif.answers.compare import compare
 from whatif.session.calculate.memory import Memory
 from whatif.session.calculate.news import Message, Receiver, Rest, Sender
 from whatif.session.calculate.requests import Reply

@@ -12,7 +12,8 @@ from refusals import refusing
 from rich.cells import cell_len
 from small_study import STUDY
 
-from whatif.answers.compare import Answer, Comparison, compare
+from whatif.answers.answer import Answer, Comparison
+from whatif.answers.compare import compare
 from whatif.answers.per import Per, answer_per
 from whatif.screens.widgets.columns import LEAST, LEAST_LABEL, apart, fitted, shorter
 from whatif.screens.widgets.drawing import cut

@@ -8,7 +8,8 @@ from __future__ import annotations
 import pytest
 from answer_studies import plan_of, sound, today
 
-from whatif.answers.compare import Answer, compare
+from whatif.answers.answer import Answer
+from whatif.answers.compare import compare
 from whatif.session.calculate.memory import Memory
 from whatif.telling.problems import problem_sentence
 from whatif.telling.warnings import warnings_of

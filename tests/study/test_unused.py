@@ -13,7 +13,8 @@ from json_told import json_of
 from lengths import first_of
 from screen import SCENARIOS
 
-from whatif.answers.compare import compare, with_rush
+from whatif.answers.compare import compare
+from whatif.answers.orders.rush_tried import with_rush
 from whatif.session.calculate.memory import Memory
 from whatif.session.sheet import cell
 from whatif.study.check.check import check

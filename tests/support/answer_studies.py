@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from whatif.answers.compare import Comparison, compare_wholly
+from whatif.answers.answer import Comparison
+from whatif.answers.compare import compare_wholly
 from whatif.answers.figures import Figures, figures_of
 from whatif.cell.calendar import MODES
 from whatif.cell.codes import Job

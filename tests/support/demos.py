@@ -8,7 +8,9 @@ from answer_studies import wholly
 from few_draws import SCENARIOS, few_draws
 from remembered import remembered
 
-from whatif.answers.compare import Comparison, compare, with_could_make, with_likely
+from whatif.answers.answer import Comparison
+from whatif.answers.compare import compare
+from whatif.answers.ranged import with_could_make, with_likely
 from whatif.session.calculate.memory import Memory
 from whatif.study.check.check import Checked, check
 from whatif.study.file.reading import read_file

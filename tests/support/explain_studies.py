@@ -8,7 +8,7 @@ from answer_studies import sound, wholly
 from hypothesis import strategies as st
 from remembered import remembered
 
-from whatif.answers.compare import Comparison
+from whatif.answers.answer import Comparison
 from whatif.study.check.check import Checked
 
 SHOP = """\

@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 from typing import Any
 
-from whatif.answers.compare import Comparison
+from whatif.answers.answer import Comparison
 from whatif.reports.comparison import comparison_report
 from whatif.reports.document import as_json
 

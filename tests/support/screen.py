@@ -19,7 +19,8 @@ from textual.geometry import Region
 from textual.pilot import Pilot
 from typing_extensions import override
 
-from whatif.answers.compare import Comparison, compare_wholly
+from whatif.answers.answer import Comparison
+from whatif.answers.compare import compare_wholly
 from whatif.answers.moves.inputs import Unanswerable
 from whatif.answers.progress import Progress, Told
 from whatif.screens.app import WhatIf

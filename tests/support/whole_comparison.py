@@ -7,7 +7,7 @@ from functools import cache
 from answer_studies import FLOOR, sound, today, wholly
 from remembered import remembered
 
-from whatif.answers.compare import Comparison
+from whatif.answers.answer import Comparison
 
 WHOLE = (
     today(

@@ -11,8 +11,9 @@ from lengths import first_of
 from moving_studies import silent
 
 from whatif.answers.account.explain import explain
+from whatif.answers.answer import Comparison
 from whatif.answers.caveats import Caveat
-from whatif.answers.compare import Comparison, compare
+from whatif.answers.compare import compare
 from whatif.answers.gains import Gains, Likely
 from whatif.answers.moves.break_even import LEVEL, break_even
 from whatif.answers.moves.sensitivity import sensitivity

@@ -10,7 +10,8 @@ import pytest
 from answer_studies import CHILD, TODAY, sound, today
 from screen import SCENARIOS, Screen, on_screen
 
-from whatif.answers.compare import Answer, Comparison, GapAsRead, compare_wholly
+from whatif.answers.answer import Answer, Comparison, GapAsRead
+from whatif.answers.compare import compare_wholly
 from whatif.answers.gains import Gains, Likely
 from whatif.answers.orders.orders import Ordered, OrderRun
 from whatif.answers.states import IN_CYCLE

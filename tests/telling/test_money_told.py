@@ -8,7 +8,8 @@ from dataclasses import replace
 import pytest
 from answer_studies import CHILD, sound, today
 
-from whatif.answers.compare import Answer, Comparison, compare_wholly
+from whatif.answers.answer import Answer, Comparison
+from whatif.answers.compare import compare_wholly
 from whatif.answers.gains import Likely
 from whatif.answers.money.returns import returns_of
 from whatif.reports.comparison import comparison_report

@@ -8,8 +8,10 @@ import pytest
 from answer_studies import sound, today
 
 from whatif.answers.account.explain import explain
-from whatif.answers.compare import Answer, Comparison, compare, rush_one_by_one, with_rush
+from whatif.answers.answer import Answer, Comparison
+from whatif.answers.compare import compare
 from whatif.answers.orders.rush import RushArrival, RushLikely, try_rush
+from whatif.answers.orders.rush_tried import rush_one_by_one, with_rush
 from whatif.answers.ranks import Range, range_of
 from whatif.plan.draws import drawn_plan
 from whatif.session.calculate.memory import Memory

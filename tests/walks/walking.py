@@ -16,7 +16,9 @@ from screen import AtOnce, Screen
 from textual.events import Key
 from typing_extensions import override
 
-from whatif.answers.compare import Comparison, compare, with_likely
+from whatif.answers.answer import Comparison
+from whatif.answers.compare import compare
+from whatif.answers.ranged import with_likely
 from whatif.session.calculate.requests import Reply, Request
 from whatif.study.check.check import check
 from whatif.study.draft import Draft

@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, Any, TypeVar, get_type_hints
 if TYPE_CHECKING:
     from _typeshed import DataclassInstance
 
-    from whatif.answers.compare import Answer
+    from whatif.answers.answer import Answer
     from whatif.plan.model import Plan
 
 R = TypeVar("R", bound="DataclassInstance")

@@ -19,6 +19,9 @@ from whatif.cell.tally import Tally
 from whatif.plan.model import Plan, Worth, worth
 from whatif.records import dataclass
 
+ALL_RUNS = 1000
+"""As many seeded runs as a study may ask for (rule `keys.study`)."""
+
 
 @dataclass(frozen=True, slots=True)
 class Simulated:

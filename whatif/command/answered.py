@@ -5,7 +5,8 @@ from __future__ import annotations
 import json
 from contextlib import suppress
 
-from whatif.answers.compare import Comparison, compare_wholly
+from whatif.answers.answer import Comparison
+from whatif.answers.compare import compare_wholly
 from whatif.command.terminal import ProgressLine
 from whatif.session.kept.answers import KeptAnswer
 from whatif.session.kept.plain import NotPlain, of_plain, plain_of

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import asdict
 from typing import Any, Final
 
-from whatif.answers.compare import Answer, Comparison
+from whatif.answers.answer import Answer, Comparison
 from whatif.answers.figures import Figures
 from whatif.answers.indicators import indicators
 from whatif.answers.orders.rush import AnyHour, RushArrival

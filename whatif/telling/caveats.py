@@ -11,7 +11,7 @@ from whatif.telling.meters import laid_words
 from whatif.telling.money.rests import not_priced_words
 
 if TYPE_CHECKING:
-    from whatif.answers.compare import Answer
+    from whatif.answers.answer import Answer
     from whatif.telling.said import Sense
 
 MARK = "! "

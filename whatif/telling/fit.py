@@ -24,7 +24,7 @@ from whatif.telling.amounts import NOTHING, listed
 from whatif.units import Dimension, show
 
 if TYPE_CHECKING:
-    from whatif.answers.compare import Answer
+    from whatif.answers.answer import Answer
     from whatif.cell.model import Work
     from whatif.plan.model import NotMade
 

@@ -8,7 +8,7 @@ from whatif.answers.per import Per
 from whatif.study.schema.catalogue import key_for
 
 if TYPE_CHECKING:
-    from whatif.answers.compare import Answer
+    from whatif.answers.answer import Answer
     from whatif.answers.progress import Progress, Stage
     from whatif.study.check.check import Checked
     from whatif.study.raw import Path
@@ -128,7 +128,7 @@ def scenario_words(
 
 def _figures(answer: Answer, reference: str, per: Per, units: str) -> list[str]:
     """Every figure of one scenario, a line each, as the reports have them."""
-    from whatif.answers.compare import Comparison
+    from whatif.answers.answer import Comparison
     from whatif.telling.table import table_rows
 
     alone = Comparison("", reference, {answer.plan.scenario: answer}, units)

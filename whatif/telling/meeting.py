@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from whatif.answers.compare import Answer
+from whatif.answers.answer import Answer
 from whatif.answers.figures import Figures
 from whatif.answers.gains import is_difference, lies_outside
 from whatif.answers.orders.orders import Ordered

@@ -11,7 +11,7 @@ from whatif.telling.gain_texts import SAME
 from whatif.telling.said import Said, SaidRow, gain_said
 
 if TYPE_CHECKING:
-    from whatif.answers.compare import Answer
+    from whatif.answers.answer import Answer
     from whatif.answers.meters.held import HeldAgainst, LaidGap
     from whatif.answers.meters.metered import Metered
 

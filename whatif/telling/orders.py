@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from whatif.answers.compare import Answer
+from whatif.answers.answer import Answer
 from whatif.answers.orders.late import LateOrder, late_orders
 from whatif.answers.orders.orders import Ordered, promises
 from whatif.answers.orders.rush import AnyHour, RushArrival, any_gain

@@ -9,7 +9,7 @@ from whatif.records import dataclass
 from whatif.telling.amounts import number, rounded
 
 if TYPE_CHECKING:
-    from whatif.answers.compare import Answer
+    from whatif.answers.answer import Answer
     from whatif.answers.orders.orders import Promises
 
 

@@ -13,7 +13,7 @@ from whatif.answers.orders.rush import RushArrival
 from whatif.telling.amounts import rounded
 
 if TYPE_CHECKING:
-    from whatif.answers.compare import Answer
+    from whatif.answers.answer import Answer
     from whatif.answers.ranks import Range
 
 Sense = Literal["good", "bad", "none"]

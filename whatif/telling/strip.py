@@ -11,7 +11,7 @@ from whatif.telling.amounts import NOTHING, number, rounded
 from whatif.telling.said import NOTHING_SAID, Said, gain_said
 
 if TYPE_CHECKING:
-    from whatif.answers.compare import Answer
+    from whatif.answers.answer import Answer
     from whatif.answers.figures import Figures
     from whatif.answers.ranks import Range
 

@@ -9,7 +9,7 @@ from operator import attrgetter
 from typing import TypeVar
 
 from whatif.answers.account.explain import ITSELF, rows_of
-from whatif.answers.compare import Answer, Comparison
+from whatif.answers.answer import Answer, Comparison
 from whatif.answers.figures import Figures
 from whatif.answers.indicators import LOADING_LOSSES, Indicator, indicators
 from whatif.answers.limits import people_by_shift

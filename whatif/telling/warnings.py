@@ -34,7 +34,7 @@ from whatif.telling.money.rests import not_priced_sentence
 from whatif.telling.problems import problem_sentence
 
 if TYPE_CHECKING:
-    from whatif.answers.compare import Answer
+    from whatif.answers.answer import Answer
 
 
 def warnings_of(answer: Answer) -> tuple[str, ...]:

@@ -10,7 +10,7 @@ from typing import Literal
 
 from whatif.answers.account.origins import See
 from whatif.answers.account.terms import Above, Expr, Origin, Term
-from whatif.answers.compare import Answer
+from whatif.answers.answer import Answer
 from whatif.answers.indicators import Indicator
 from whatif.answers.limits import HeldBack, MayNot
 from whatif.answers.money.money import MoneyFigures

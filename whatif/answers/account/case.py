@@ -10,7 +10,7 @@ from functools import cached_property
 from whatif.answers.account.account import Figure, Value
 from whatif.answers.account.origins import CountedIn, Entered, FoundBy, OfStudy, See
 from whatif.answers.account.terms import Expr, Term, summed
-from whatif.answers.compare import Answer, Comparison
+from whatif.answers.answer import Answer, Comparison
 from whatif.answers.figures import Figures
 from whatif.answers.indicators import Indicator, indicators
 from whatif.cell.model import HOUR, MINUTE, Cell, Making, Part, Shift

@@ -25,7 +25,7 @@ from whatif.answers.account import (
 )
 from whatif.answers.account.account import Account, Figure, Worked, nothing
 from whatif.answers.account.case import Case
-from whatif.answers.compare import Comparison
+from whatif.answers.answer import Comparison
 from whatif.answers.limits import HeldBack
 from whatif.records import dataclass
 from whatif.study.check.check import Checked

@@ -7,7 +7,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from whatif.answers.compare import Answer, Comparison, compare_quickly
+from whatif.answers.answer import Answer, Comparison
+from whatif.answers.compare import compare_quickly
 from whatif.answers.gains import Likely
 from whatif.answers.orders.rush import AnyHour, RushArrival, trials_of
 from whatif.cell.model import WEEK, Cell

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from whatif.answers.compare import READINGS, Comparison, as_read, readings_ahead
+from whatif.answers.answer import Comparison
 from whatif.answers.figures import Figures
 from whatif.answers.gains import gains
+from whatif.answers.meters.gap_read import READINGS, as_read, readings_ahead
 from whatif.answers.meters.held import HeldAgainst
 from whatif.answers.meters.reading import seconds_laid, without_reading
 from whatif.answers.running import pairs_of

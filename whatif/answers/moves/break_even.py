@@ -18,8 +18,8 @@ from fractions import Fraction
 from itertools import pairwise
 from math import ceil, floor, inf
 
+from whatif.answers.answer import Answer
 from whatif.answers.caveats import Caveat
-from whatif.answers.compare import Answer
 from whatif.answers.gains import is_clear
 from whatif.answers.money.returns import standing_of
 from whatif.answers.moves.changing import AskedAbout, Outcome, Trial, Trials

@@ -23,8 +23,9 @@ from typing import Any
 
 from typing_extensions import override
 
+from whatif.answers.answer import Answer, HoursSaid
 from whatif.answers.caveats import Caveat
-from whatif.answers.compare import ALL_RUNS, Answer, HoursSaid, answers_of, of_fewer_runs
+from whatif.answers.compare import answers_of, of_fewer_runs
 from whatif.answers.gains import (
     NO_GAIN,
     Gains,
@@ -42,6 +43,7 @@ from whatif.answers.moves.held import held
 from whatif.answers.moves.inputs import Unanswerable, Value, resolved_of
 from whatif.answers.ranks import Range, range_of
 from whatif.answers.running import (
+    ALL_RUNS,
     figures_once,
     mean_saleable,
     run_once,

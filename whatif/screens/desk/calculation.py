@@ -10,7 +10,7 @@ from whatif.session.calculate.requests import ANY_REVISION, Question, Reply, Req
 from whatif.telling.in_words import progress_words
 
 if TYPE_CHECKING:
-    from whatif.answers.compare import Answer
+    from whatif.answers.answer import Answer
     from whatif.answers.progress import Progress
     from whatif.screens.desk.host import DeskHost
     from whatif.screens.desk.state import DeskState

@@ -16,7 +16,7 @@ from whatif.telling.next_step import next_step, standing
 from whatif.telling.sheet_cell import about_value, meaning_words
 
 if TYPE_CHECKING:
-    from whatif.answers.compare import Answer
+    from whatif.answers.answer import Answer
     from whatif.screens.desk.calculation import Calculation
 
 SIDE_BY_SIDE = 110

@@ -10,7 +10,7 @@ from rich.cells import cell_len
 from typing_extensions import override
 
 from whatif.answers.account.explain import explain, figures
-from whatif.answers.compare import Answer, Comparison
+from whatif.answers.answer import Answer, Comparison
 from whatif.records import dataclass
 from whatif.screens.views.view import Look, View, ViewHost, no_answer
 from whatif.screens.widgets.drawing import (

@@ -27,7 +27,7 @@ from whatif.telling.cautions import NAMES, WHO_DECIDES, caution_in_a_line
 from whatif.telling.refusals import refusal_words
 
 if TYPE_CHECKING:
-    from whatif.answers.compare import Answer
+    from whatif.answers.answer import Answer
     from whatif.screens.widgets.columns import Columns
     from whatif.session.calculate.requests import Question
     from whatif.study.check.check import Checked

@@ -36,7 +36,7 @@ from whatif.telling.strip import (
 )
 
 if TYPE_CHECKING:
-    from whatif.answers.compare import Answer
+    from whatif.answers.answer import Answer
 
 WAITING = "..."
 NO_ANSWER = NOTHING

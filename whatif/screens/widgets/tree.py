@@ -18,7 +18,7 @@ from whatif.telling.gain_texts import NOT_CLEAR, SAME
 from whatif.telling.strip import leading_gain_text
 
 if TYPE_CHECKING:
-    from whatif.answers.compare import Answer
+    from whatif.answers.answer import Answer
     from whatif.study.draft import Draft
 
 WIDTH = 30

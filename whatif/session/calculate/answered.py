@@ -10,7 +10,7 @@ from whatif.study.resolve import Resolved, metered_in
 from whatif.study.schema.catalogue import HEAD_KEYS
 
 if TYPE_CHECKING:
-    from whatif.answers.compare import Answer, Comparison
+    from whatif.answers.answer import Answer, Comparison
     from whatif.study.check.check import Checked
     from whatif.study.draft import Draft
     from whatif.study.raw import Path, Raw

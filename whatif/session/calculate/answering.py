@@ -10,20 +10,14 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator
 from dataclasses import replace
 
-from whatif.answers.compare import (
-    Answer,
-    Comparison,
-    compare,
-    compare_quickly,
-    could_make_ahead,
-    could_make_answer,
-    likely_answer,
-    rush_one_by_one,
-    with_gain_ranges,
-)
+from whatif.answers.answer import Answer, Comparison
+from whatif.answers.compare import compare, compare_quickly
 from whatif.answers.likely import Draws, weeks_of_draws
+from whatif.answers.meters.gap_read import with_gain_ranges
 from whatif.answers.orders.rush import RushArrival
+from whatif.answers.orders.rush_tried import rush_one_by_one
 from whatif.answers.progress import Told
+from whatif.answers.ranged import could_make_ahead, could_make_answer, likely_answer
 from whatif.plan.build import plans_of
 from whatif.plan.model import Meters, Plan, in_money
 from whatif.session.calculate.fanned import Fanned

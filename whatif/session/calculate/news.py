@@ -17,7 +17,7 @@ from typing import TYPE_CHECKING
 from whatif.records import dataclass
 
 if TYPE_CHECKING:
-    from whatif.answers.compare import Answer
+    from whatif.answers.answer import Answer
     from whatif.session.calculate.requests import Reply
 
 _AT_ONCE = 4

@@ -11,7 +11,7 @@ from typing_extensions import override
 from whatif.records import dataclass
 
 if TYPE_CHECKING:
-    from whatif.answers.compare import Comparison
+    from whatif.answers.answer import Comparison
     from whatif.answers.progress import Progress, Told
     from whatif.answers.simulate import Simulate
     from whatif.study.check.check import Checked

@@ -8,7 +8,7 @@ from typing import Final, Literal
 from whatif.answers.account.account import Account, Check, Figure, Note, WorkedLine
 from whatif.answers.account.origins import See
 from whatif.answers.account.terms import Term
-from whatif.answers.compare import Answer
+from whatif.answers.answer import Answer
 from whatif.records import dataclass
 from whatif.telling.account.sentences import (
     check_sentence,

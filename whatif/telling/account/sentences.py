@@ -10,7 +10,7 @@ from typing import Final
 from whatif.answers.account.account import Check, Figure, FitLimit, Note, WorkedLine
 from whatif.answers.account.origins import See
 from whatif.answers.account.terms import Term, plain
-from whatif.answers.compare import Answer
+from whatif.answers.answer import Answer
 from whatif.answers.indicators import Indicator
 from whatif.answers.limits import HeldBack, MayNot
 from whatif.answers.money.missing import NotPriced

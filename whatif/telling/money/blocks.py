@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
-from whatif.answers.compare import Answer
+from whatif.answers.answer import Answer
 from whatif.answers.money.capital import Capital
 from whatif.answers.money.money import MoneyFigures
 from whatif.answers.money.returns import LikelyReturns, Standing

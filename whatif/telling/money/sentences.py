@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from whatif.answers.compare import Answer
+from whatif.answers.answer import Answer
 from whatif.answers.money.flows import brought
 from whatif.answers.money.money import MoneyFigures
 from whatif.answers.money.returns import LikelyReturns
