@@ -70,6 +70,15 @@ class Desk(Screen[None]):
         self._compositor = NeededLines()
         self.state = DeskState(session)
         self.controllers = Controllers(self.state, self)
+        self._editor = Editor(self._editing_ended)
+        self._head = Static(id="head", markup=False)
+        self._tree = ScenarioTree()
+        self._strip = ResultStrip()
+        self._rule = Static(id="rule", markup=False)
+        self._sheet = Sheet(self)
+        self._pane = ViewPane(lambda: self.controllers.views, self)
+        self._info = Static(id="info", markup=False)
+        self._finder = Finder(self._find, self._finding_ended)
         self._typing_from: Widget | None = None
         self._to_paint = False
         """Whether the desk has been changed and is still to be drawn."""
@@ -82,18 +91,18 @@ class Desk(Screen[None]):
         """Head, tree and desk, the editor above them, the line of keys."""
         # First, so that it comes and goes without moving the others in the order in which they
         # are painted, which would have all of them painted anew.
-        yield Editor(self._editing_ended)
-        yield Static(id="head", markup=False)
+        yield self._editor
+        yield self._head
         with Horizontal(id="body"):
-            yield ScenarioTree()
+            yield self._tree
             with Vertical(id="desk"):
-                yield ResultStrip()
-                yield Static(id="rule", markup=False)
-                yield Sheet(self)
-                yield ViewPane(lambda: self.controllers.views, self)
-        yield Static(id="info", markup=False)
+                yield self._strip
+                yield self._rule
+                yield self._sheet
+                yield self._pane
+        yield self._info
         yield KeyLine(command.action for command in COMMANDS if command.roomy)
-        yield Finder(self._find, self._finding_ended)
+        yield self._finder
 
     def on_mount(self) -> None:
         """Look at the file; ask for the first answer."""
@@ -185,9 +194,9 @@ class Desk(Screen[None]):
 
     def place_editor(self) -> None:
         """Lay the open editor over its value, wherever that has gone."""
-        editor = self.query_one(Editor)
+        editor = self._editor
         if editor.is_open:
-            at, sheet = self._over(), self.query_one(Sheet).region
+            at, sheet = self._over(), self._sheet.region
             editor.styles.offset = (at.x, at.y)
             editor.set_class(not sheet.y <= at.y < sheet.bottom, "away")
 
@@ -244,30 +253,30 @@ class Desk(Screen[None]):
     @property
     def typed(self) -> str:
         """What stands in the editor."""
-        return self.query_one(Editor).value
+        return self._editor.value
 
     def open_editor(self, text: str) -> None:
         """Lay the editor over the value under the cursor, with a text in it."""
         self._typing_from = self.focused
-        self.query_one(Editor).open(text, self._over())
+        self._editor.open(text, self._over())
 
     def refuse_typed(self) -> None:
         """Ring, and mark all that stands in the editor, so that typing takes its place."""
         self.app.bell()
-        self.query_one(Editor).select_all()
+        self._editor.select_all()
 
     def close_editor(self) -> None:
         """Put the editor away; the keys go back to where they went before."""
-        self.query_one(Editor).close()
-        self.set_focus(self._typing_from or self.query_one(Sheet))
+        self._editor.close()
+        self.set_focus(self._typing_from or self._sheet)
 
     def open_finder(self) -> None:
         """Show the line in which a row's name is typed."""
-        self.query_one(Finder).open()
+        self._finder.open()
 
     def close_finder(self) -> None:
         """Put that line away; the keys go to the sheet."""
-        self.query_one(Finder).close()
+        self._finder.close()
         self.focus_sheet()
 
     def insert(self, text: str) -> bool:
@@ -279,23 +288,23 @@ class Desk(Screen[None]):
 
     def on_descendant_focus(self) -> None:
         """A click elsewhere leaves the keys with the line that is being typed in."""
-        if self.query_one(Editor).is_open:
-            self.set_focus(self.query_one(Editor))
-        elif self.query_one(Finder).is_open:
+        if self._editor.is_open:
+            self.set_focus(self._editor)
+        elif self._finder.is_open:
             self.set_focus(self.query_one("#find-name", Input))
 
     def focus_sheet(self) -> None:
         """Give the keys to the sheet, or to its one line below a view."""
-        self.set_focus(self.query_one(Sheet))
+        self.set_focus(self._sheet)
 
     def focus_view(self) -> None:
         """Give the keys to the view, or to the sheet where none is open."""
-        self.set_focus(self.query_one(Sheet if self.state.view is None else ViewPane))
+        self.set_focus(self._sheet if self.state.view is None else self._pane)
 
     @property
     def view_room(self) -> tuple[int, int]:
         """Cells and rows that a view is drawn in."""
-        return self.query_one(ViewPane).room
+        return self._pane.room
 
     # -- painting ----------------------------------------------------------------------
 
@@ -328,11 +337,11 @@ class Desk(Screen[None]):
             self.repaint()
 
     def repaint_laid_out(self) -> None:
-        """The same, and once more when it is known how much room everything has."""
+        """The same where the room there is for things changes; each is drawn in its new room."""
         self.repaint()
         self.refresh_bindings()
         # The strip may have changed its height, and with it the place of the sheet.
-        self.call_after_refresh(self.repaint)
+        self.call_after_refresh(self.place_editor)
 
     def _paint(self) -> None:
         self._to_paint = False
@@ -340,28 +349,28 @@ class Desk(Screen[None]):
             return  # The study has been closed meanwhile.
         state, calculation = self.state, self.controllers.calculation
         width, height = self.size
-        self.query_one(ResultStrip).show(painting.strip_state(state, calculation, height))
-        self.query_one(ScenarioTree).show(painting.tree_state(state, calculation))
+        self._strip.show(painting.strip_state(state, calculation, height))
+        self._tree.show(painting.tree_state(state, calculation))
         answer = calculation.current().get(state.chosen or "")
-        _tell(self.query_one("#rule", Static), painting.rule_line(answer, width))
-        self.query_one(Sheet).show(painting.sheet_state(state))
+        _tell(self._rule, painting.rule_line(answer, width))
+        self._sheet.show(painting.sheet_state(state))
         mark = self.controllers.file.mark
         weeks = None if answer is None else answer.plan.weeks
         head = painting.head_line(state, calculation.status, mark, width, weeks)
-        _tell(self.query_one("#head", Static), head)
+        _tell(self._head, head)
         self._paint_info()
-        self.query_one(ViewPane).show(state.view)
+        self._pane.show(state.view)
         self.place_editor()
 
     def _paint_info(self) -> None:
         high = painting.strip_room(self.state, self.size.height) is Room.HIGH
         is_wrong = self.state.typing is not None and bool(self.state.typing.wrong)
-        info = self.query_one("#info", Static)
+        info = self._info
         info.set_class(high, "high")
         lines = painting.info_lines(self.state, self.size.width, high=high)
         info.set_class(lines.lstrip().startswith(REFUSED), "wrong")
         _tell(info, lines)
-        self.query_one(Editor).set_class(is_wrong, "wrong")
+        self._editor.set_class(is_wrong, "wrong")
 
     def _make_room(self) -> None:
         """Show what there is room for; below a view the sheet is the one line being changed."""
@@ -369,16 +378,16 @@ class Desk(Screen[None]):
         has_view = state.view is not None
         beside = width >= painting.SIDE_BY_SIDE and not has_view
         state.tree_shown = beside if state.tree_wanted is None else state.tree_wanted
-        self.query_one(ScenarioTree).display = state.tree_shown
-        self.query_one(ViewPane).display = has_view
-        self.query_one(Sheet).set_class(has_view, "one-line")
-        for widget in (ResultStrip, Sheet, "#rule"):
-            self.query_one(widget).display = not state.is_whole_view
+        self._tree.display = state.tree_shown
+        self._pane.display = has_view
+        self._sheet.set_class(has_view, "one-line")
+        for widget in (self._strip, self._sheet, self._rule):
+            widget.display = not state.is_whole_view
         state.room = width - (TREE_WIDTH if state.tree_shown else 0) - 1
 
     def _over(self) -> Region:
         """Where the editor lies: over the value."""
-        state, sheet = self.state, self.query_one(Sheet)
+        state, sheet = self.state, self._sheet
         x = sheet.region.x + state.columns.x(state.column) + 1
         line = state.row if state.view is None else 1
         y = sheet.region.y + line - round(sheet.scroll_offset.y)

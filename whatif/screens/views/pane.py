@@ -7,9 +7,11 @@ from typing import TYPE_CHECKING
 
 from textual import events, on
 from textual.geometry import Region, Size
-from textual.scroll_view import ScrollView
+from textual.widget import Widget
+from typing_extensions import override
 
 from whatif.screens.widgets.drawing import Chooses, Drawn, Presses
+from whatif.screens.widgets.scrolled import Scrolled
 
 if TYPE_CHECKING:
     from whatif.screens.views.view import View, ViewHost
@@ -17,7 +19,7 @@ if TYPE_CHECKING:
 
 
 # The scrolling comes first: a widget has the style of its first base.
-class ViewPane(ScrollView, Drawn, can_focus=True):
+class ViewPane(Scrolled, Drawn, can_focus=True):
     """Draws a view's rows and passes keys and clicks on.
 
     Args:
@@ -32,6 +34,8 @@ class ViewPane(ScrollView, Drawn, can_focus=True):
         self._view: View | None = None
         self._kept: tuple[int, int] | None = None
         """The cursor's row and the room there was when it was last put in sight."""
+        self._drawn_in: tuple[int, int] | None = None
+        """The room that the rows were drawn for; None where they are still to be drawn."""
 
     @property
     def room(self) -> tuple[int, int]:
@@ -40,7 +44,7 @@ class ViewPane(ScrollView, Drawn, can_focus=True):
         return max(60, width), max(3, height)
 
     def show(self, view: View | None) -> None:
-        """Draw a view as things are now."""
+        """Draw a view as things are now; one that has no place on the screen yet, when it has."""
         if view is not self._view:
             self._to_top()
             self._kept = None
@@ -48,10 +52,34 @@ class ViewPane(ScrollView, Drawn, can_focus=True):
         if view is None:
             self.rows = []
             return
+        if not self.region:
+            self._drawn_in = None
+            return
         look = self._host().look()
+        self._drawn_in = self.room
         self.draw(view.draw(look, *self.room))
-        self.virtual_size = Size(1, len(self.rows))
+        self._is_long(len(self.rows))
         self._keep_in_sight(view.cursor(look), self.scrollable_content_region.height)
+
+    @override
+    def _size_updated(
+        self, size: Size, virtual_size: Size, container_size: Size, layout: bool = True
+    ) -> bool:
+        # It has been laid out and is about to be painted: what is painted then is what it says.
+        if self._view is not None and self._drawn_in != self.room:
+            self._drawn_in = self.room
+            self.rows = self._view.draw(self._host().look(), *self.room)
+            self.set_reactive(Widget.virtual_size, Size(1, len(self.rows)))
+            self._set_dirty()
+            self._repaint_regions.clear()
+        return super()._size_updated(size, virtual_size, container_size, layout)
+
+    def on_resize(self) -> None:
+        """The cursor stays in sight."""
+        if self._view is not None and self._drawn_in == self.room:
+            self._is_long(len(self.rows))
+            height = self.scrollable_content_region.height
+            self._keep_in_sight(self._view.cursor(self._host().look()), height)
 
     def _keep_in_sight(self, row: int | None, height: int) -> None:
         """Scroll to the cursor when it has moved, or the room for it has changed."""
@@ -66,10 +94,6 @@ class ViewPane(ScrollView, Drawn, can_focus=True):
     def _to_top(self) -> None:
         if self.scroll_offset.y:
             self.scroll_to(y=0, animate=False, force=True)
-
-    def on_resize(self) -> None:
-        """Only now is it known how much room there is."""
-        self.show(self._view)
 
     # -- asking ------------------------------------------------------------------------
 

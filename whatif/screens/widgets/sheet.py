@@ -6,8 +6,7 @@ from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING, Protocol
 
 from textual import events
-from textual.geometry import Region, Size
-from textual.scroll_view import ScrollView
+from textual.geometry import Region
 from textual.strip import Strip
 from typing_extensions import override
 
@@ -23,6 +22,7 @@ from whatif.screens.widgets.drawing import (
     row,
     strip_of,
 )
+from whatif.screens.widgets.scrolled import Scrolled
 from whatif.session.sheet import Heading, Line, Row
 from whatif.telling.sheet_cell import Mark, SheetCell
 
@@ -100,7 +100,7 @@ class SheetState:
 
 
 # The scrolling comes first: a widget has the style of its first base.
-class Sheet(ScrollView, Toned, DraggedColumns, can_focus=True):
+class Sheet(Scrolled, Toned, DraggedColumns, can_focus=True):
     """Rows of inputs, columns of scenarios, a cursor. Says what was asked; changes nothing."""
 
     def __init__(self, host: SheetHost) -> None:
@@ -118,11 +118,11 @@ class Sheet(ScrollView, Toned, DraggedColumns, can_focus=True):
         self._state, self.columns = state, state.columns
         if state.single:
             self._at = None
-            self.virtual_size = Size(1, 2)
+            self._is_long(2)
             if self.scroll_offset.y:
                 self.scroll_to(y=0, animate=False, force=True)
         else:
-            self.virtual_size = Size(1, len(state.rows))
+            self._is_long(len(state.rows))
             at = (state.row, state.column, len(state.rows))
             if at != self._at:
                 self._seek(state)

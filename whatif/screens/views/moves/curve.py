@@ -54,6 +54,12 @@ class CurvePage(View):
         self.choice = InputChoice()
         self._measure = 0
         self._at: int | None = None
+        self._began: Look | None = None
+        """What was looked at when the view was opened."""
+
+    def begin(self, look: Look) -> None:
+        """Begin with the input of the row under the cursor now, wherever that goes."""
+        self._began = look
 
     def show(self, path: Path) -> None:
         """Another input."""
@@ -66,9 +72,14 @@ class CurvePage(View):
 
     def prepare(self, look: Look) -> None:
         """Where no input has been chosen yet: that of the row under the cursor, or the pallets."""
-        if self.choice.path is None and look.chosen is not None:
-            first = first_offered(offered(look.draft, look.checked, look.chosen), look.under)
-            self.choice.path = None if first is None else first.path
+        if self.choice.path is None:
+            # Which inputs there are is found out when one is asked for.
+            began, self._began = self._began or look, None
+            if began.chosen is not None:
+                first = first_offered(
+                    offered(began.draft, began.checked, began.chosen), began.under
+                )
+                self.choice.path = None if first is None else first.path
 
     @override
     def question(self, look: Look) -> CurveOf | None:

@@ -51,7 +51,7 @@ y     take the value under the cursor into the study"""
             # The row under the cursor when the view was opened, wherever it goes then.
             self._seen_row = True
             self._ranked.begin(look)
-            self._curve.prepare(look)
+            self._curve.begin(look)
         return self._pages[self._page].question(look) if look.checked.is_sound else None
 
     @override

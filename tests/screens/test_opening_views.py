@@ -1,0 +1,59 @@
+"""A view that is opened is drawn once, in the room that it gets."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from screen import on_screen
+from small_study import STUDY
+
+from whatif.screens.views.hours import HoursView
+from whatif.screens.views.pane import ViewPane
+from whatif.screens.views.view import Look
+from whatif.screens.widgets.drawing import SpanRow
+
+
+@pytest.fixture
+def study(tmp_path: Path) -> Path:
+    path = tmp_path / "small.toml"
+    path.write_text(STUDY, "utf-8")
+    return path
+
+
+@pytest.mark.parametrize("size", [(80, 24), (120, 32)])
+async def test_a_view_is_drawn_in_the_room_that_it_gets(
+    study: Path, size: tuple[int, int], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    drawn: list[tuple[int, int]] = []
+    draw = HoursView.draw
+
+    def noted(self: HoursView, look: Look, width: int, height: int) -> list[SpanRow]:
+        drawn.append((width, height))
+        return draw(self, look, width, height)
+
+    monkeypatch.setattr(HoursView, "draw", noted)
+    async with on_screen(study, size) as screen:
+        for _ in range(2):
+            await screen.press("f5")
+            assert set(drawn) == {screen.app.desk.view_room}
+            assert len(drawn) == 1, "it is laid out, and drawn before that is painted"
+            drawn.clear()
+            await screen.press("f5")
+            assert not drawn
+
+
+async def test_a_view_scrolls_to_its_end_wherever_it_was_opened(study: Path) -> None:
+    async with on_screen(study, (80, 24)) as screen:
+        await screen.open_view("night")
+        pane = screen.app.desk.query_one(ViewPane)
+        assert len(pane.rows) > pane.size.height
+        await screen.press(*["pagedown"] * 9)
+        assert pane.scroll_offset.y == len(pane.rows) - pane.size.height
+        assert pane.show_vertical_scrollbar
+        await screen.open_view("hours")
+        assert pane.scroll_offset.y == 0
+        assert not pane.show_vertical_scrollbar
+        await screen.open_view("night")
+        assert pane.scroll_offset.y == 0
+        assert pane.show_vertical_scrollbar
