@@ -43,7 +43,10 @@ LACKS = {
     ("--help",): (*SCREEN, *UNITS, *STUDIES, *RUNS, *ANSWERS, *OTHERS, *HEAVY),
     ("compare", "--help"): (*SCREEN, *UNITS, *STUDIES, *RUNS, *ANSWERS, *OTHERS, *HEAVY),
     ("check", STUDY): (*SCREEN, *UNITS, "pydantic", *RUNS, *ANSWERS, *OTHERS, "hashlib", "difflib"),
-    ("explain", "--rule", "states"): (*SCREEN, *UNITS, "pydantic", *RUNS, *ANSWERS, *OTHERS),
+    ("explain", "--rule", "states"): (
+        *(*SCREEN, *UNITS, "pydantic", *RUNS, *ANSWERS, *OTHERS),
+        *("hashlib", "difflib", "importlib.resources"),
+    ),
 }
 
 

@@ -8,12 +8,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from difflib import get_close_matches
 from functools import cache
-from importlib.resources import files
+from pathlib import Path
 from textwrap import wrap
 from typing import Final
 
+import whatif
 from whatif.records import dataclass
 from whatif.study.refused import RULE, NotThere, Refused
 
@@ -51,7 +51,8 @@ class Rule:
 @cache
 def rules() -> Mapping[str, Rule]:
     """Every rule by its name, in the book's order."""
-    book = (files("whatif.cell") / "RULES.md").read_text("utf-8")
+    # It stands beside the code; `importlib.resources` would find it as well, and load much more.
+    book = Path(whatif.__path__[0], "cell", "RULES.md").read_text("utf-8")
     headings = list(_HEADING.finditer(book))
     ends = [heading.start() for heading in headings[1:]] + [len(book)]
     found: dict[str, Rule] = {}
@@ -81,7 +82,10 @@ def nearest_rules(name: str) -> tuple[str, ...]:
     word = said.replace("_", "-").replace(" ", "-")
     found = [each for each in rules() if word in each]
     found += [each.name for each in rules().values() if said in each.title.lower()]
-    found = found or get_close_matches(word, rules(), _NEAREST, _ALIKE)
+    if not found:
+        from difflib import get_close_matches  # only now: a name is rarely misspelled
+
+        found = get_close_matches(word, rules(), _NEAREST, _ALIKE)
     return tuple(dict.fromkeys(found))[:_NEAREST]
 
 

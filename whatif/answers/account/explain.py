@@ -9,7 +9,6 @@ row of words in `whatif.telling.account.sentences`.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
-from difflib import get_close_matches
 from typing import Any, Final
 
 from whatif.answers.account import (
@@ -320,4 +319,8 @@ def _case(found: Comparison, checked: Checked, scenario: str) -> Case:
 def _nearest(asked: str, known: list[str]) -> tuple[str, ...]:
     """Up to three ids that are like what was asked for, or that stand below or at its end."""
     below = [id_ for id_ in known if id_.startswith(asked) or id_.endswith(f".{asked}")]
-    return tuple((below or get_close_matches(asked.lower(), known, 3, _ALIKE))[:3])
+    if not below:
+        from difflib import get_close_matches  # only now: an id is rarely misspelled
+
+        below = get_close_matches(asked.lower(), known, 3, _ALIKE)
+    return tuple(below[:3])
