@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Any
 
@@ -14,6 +14,7 @@ from oracle.specs_orders import with_orders
 from test_who_may import MAKING, cell, shift
 
 from whatif.cell.calendar import ATTENDED
+from whatif.cell.floor import Floor
 from whatif.cell.may_not import ASKED
 from whatif.cell.model import DAY, HOUR, WEEK, Cell, MachineGroup, Part, StopKind
 from whatif.cell.people import WORK_OF, may_be_served, sets_up
@@ -120,12 +121,14 @@ def test_a_copy_counts_by_itself() -> None:
 # -- what must hold in any cell -------------------------------------------------------------
 
 
-class LookedAt(Run):
-    """A run in which whatever a machine is found to lack is looked into at every instant."""
+@dataclass(frozen=True)
+class Looker:
+    """Looks into whatever a machine is found to lack, at every instant of a run."""
 
-    def _instant(self) -> None:
-        super()._instant()
-        if self._some_may_not:
+    floor: Floor
+
+    def look(self) -> None:
+        if self.floor.some_may_not:
             for place in range(len(self.floor.spindles)):
                 self._look_into(place)
 
@@ -133,6 +136,7 @@ class LookedAt(Run):
         """Those free may do none of what is asked there; without any, nobody on duty may."""
         floor = self.floor
         spindle = floor.spindles[place]
+        waits = spindle.state == State.WAITING_FOR_PERSON and floor.segment.mode == ATTENDED
         there = [
             person for person in floor.persons if person.on_duty and {*person.does} - {"release"}
         ]
@@ -154,11 +158,11 @@ class LookedAt(Run):
             )
 
         if any(machine == place for machine, *_ in floor.lacking):
-            assert spindle.state == State.WAITING_FOR_PERSON
+            assert waits
             assert asked
             assert not might(free)
             assert free or not might(there)
-        elif spindle.state == State.WAITING_FOR_PERSON and asked and not is_paused(spindle):
+        elif waits and asked and not is_paused(spindle):
             assert not free
             assert might(there)
 
@@ -166,7 +170,10 @@ class LookedAt(Run):
 @few
 @given(with_orders(cells()))
 def test_it_is_told_where_it_is_so_and_nowhere_else(spec: Spec) -> None:
-    run = LookedAt(cell_of(spec))
+    run = Run(cell_of(spec))
+    looker = Looker(run.floor)
+    looker.look()
+    run.floor.seen = looker.look
     run.advance(2 * WEEK)
 
 

@@ -75,7 +75,7 @@ def test_an_interrupted_visit_keeps_its_factor() -> None:
     )
     run = Run(cell(groups=(MachineGroup("mill"),), shifts=hours))
     run.advance(DAY)
-    booked = [sum(mode[state] for mode in run.floor.counted.spent[0]) for state in State]
+    booked = [sum(mode[state] for mode in run.tally().spent[0]) for state in State]
     whole = math.floor(1560 * factor(factors(1, 1)) + 0.5)
     again = factors(1, 1)
     factor(again)

@@ -14,7 +14,7 @@ from cells import trying
 from hypothesis import given
 from hypothesis import strategies as st
 
-from whatif.cell.codes import READY
+from whatif.cell.codes import NOT_BEGUN, READY
 from whatif.cell.floor import Call
 from whatif.cell.model import (
     DAY,
@@ -90,7 +90,7 @@ def test_visits_that_wait_for_a_person(rule: bool) -> None:
     there = 0
     for minute in range(WEEK // MINUTE):
         run.advance((minute + 1) * MINUTE)
-        line = {id(one): one for one in run.floor.line if one.left is None}
+        line = {id(one): one for one in run.floor.line if one.left == NOT_BEGUN}
         seen |= line
         there += len(line)
     stayed = [(run.now if id_ in line else one.begun) - one.asked for id_, one in seen.items()]

@@ -17,7 +17,7 @@ from stop_studies import NIGHTS, day, study
 
 from whatif.answers.answer import Answer
 from whatif.answers.compare import compare
-from whatif.cell.calendar import AFTER_HOURS
+from whatif.cell.calendar import AFTER_HOURS, ATTENDED
 from whatif.cell.model import HOUR, WEEK, Cell, MachineGroup, Making, Part, Shift, StopKind
 from whatif.cell.run import Run
 from whatif.cell.states import State
@@ -231,7 +231,7 @@ def test_stops_come_at_the_in_cycle_time_that_was_drawn() -> None:
         assert not run.floor.spindles[0].stops, (before, stop)
         run.advance(stop + 1)
         assert len(run.floor.spindles[0].stops) == 1
-        assert run.floor.counted.spent[0][0][State.STOPPED] == 60 * (at.index(stop)) + 1
+        assert run.tally().spent[0][ATTENDED][State.STOPPED] == 60 * (at.index(stop)) + 1
 
 
 def test_scenarios_meet_the_same_luck() -> None:

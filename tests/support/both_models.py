@@ -52,16 +52,11 @@ def only(*families: str) -> st.SearchStrategy[Spec]:
     return drawn.map(lambda spec: {**spec, "weeks": 1})
 
 
-class CountingRun(Run):
-    """A run that counts, per machine, how often time of a visit is booked."""
+class Bookings(Counter[int]):
+    """How often time of a visit is booked in a run, per machine."""
 
-    def __init__(self, cell: Cell) -> None:
-        self.bookings: Counter[int] = Counter()
-        super().__init__(cell)
-
-    def account(self, spindle: Spindle) -> int:
-        self.bookings[spindle.index] += spindle.state == State.LOAD
-        return super().account(spindle)
+    def note(self, spindle: Spindle, state: int, since: int, until: int, setup: int) -> None:
+        self[spindle.index] += state == State.LOAD
 
 
 @dataclass(frozen=True)
@@ -111,7 +106,8 @@ def plan_of(text: str) -> Plan:
 
 def both_run(plan: Plan, cell: Cell, spec: Spec, draw: int | None = None) -> Both:
     """Run a cell over a plan's weeks, and by the plain model the spec of it."""
-    run = CountingRun(cell)
+    run, bookings = Run(cell), Bookings()
+    run.floor.booked = bookings.note
     borders = []
     for week in range(plan.weeks + 1):
         run.advance((plan.warm_up + week) * WEEK)
@@ -124,7 +120,7 @@ def both_run(plan: Plan, cell: Cell, spec: Spec, draw: int | None = None) -> Bot
         if any(other.after == place for other in cell.parts)
     }
     plain = simulate(spec, draw or 1, luck(spec), draw_number=draw)
-    return Both(plan, cell, tally, by_week, stock, run.bookings, plain)
+    return Both(plan, cell, tally, by_week, stock, bookings, plain)
 
 
 def as_wanted(spec: Spec, cell: Cell) -> Spec:

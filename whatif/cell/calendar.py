@@ -4,13 +4,16 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from dataclasses import dataclass
+from typing import Final
 
 from whatif.cell.frozen import Frozen
 from whatif.cell.model import DAY, WEEK, Cell, Shift
 
-ATTENDED, ON_BREAK, AFTER_HOURS = 0, 1, 2
-MODES = ("attended", "breaks", "after_hours")
-FOR_EVER = 1 << 62
+ATTENDED: Final = 0
+ON_BREAK: Final = 1
+AFTER_HOURS: Final = 2
+MODES: Final = ("attended", "breaks", "after_hours")
+FOR_EVER: Final = 1 << 61
 
 
 @dataclass(frozen=True, slots=True)

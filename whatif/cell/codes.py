@@ -10,7 +10,10 @@ from enum import IntEnum
 from typing import Final
 
 NOWHERE: Final = -1
-NEVER: Final = -(1 << 62)
+NEVER: Final = -(1 << 61)
+"""Before any second; a compiled cell counts quickly up to twice that."""
+NOT_BEGUN: Final = -1
+"""Of work: that nobody has begun it."""
 
 # What an event is about. At one instant the lower are turned to first (rule `people.instant`).
 WORK_ENDS: Final = 0
@@ -19,6 +22,33 @@ RELEASES: Final = 2
 REPAIRED: Final = 3
 ORDER_ARRIVES: Final = 4
 TIME_OPENS: Final = 5
+
+# An event is one number, ``(second << AT) + of_whom(what, index)``: the least comes next.
+AT: Final = 20
+WHAT: Final = 17
+WHOM: Final = (1 << AT) - 1
+INDEX: Final = (1 << WHAT) - 1
+
+
+def of_whom(what: int, index: int) -> int:
+    """What an event is about, and its person, machine, pallet or order, as a number."""
+    return (what << WHAT) + index
+
+
+def at_of(event: int) -> int:
+    """The second of an event."""
+    return event >> AT
+
+
+def what_of(event: int) -> int:
+    """What it is about."""
+    return (event & WHOM) >> WHAT
+
+
+def index_of(event: int) -> int:
+    """Of which person, machine, pallet or order."""
+    return event & INDEX
+
 
 # Where a pallet stands in its round.
 RESTING: Final = 0
@@ -72,6 +102,7 @@ NOBODY_ON_DUTY: Final = 10
 NO_FIXTURE: Final = 11
 NO_STOCK: Final = 12
 NOTHING_DUE: Final = 13
+STATE_COUNT: Final = 14
 
 
 class Job(IntEnum):

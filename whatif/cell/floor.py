@@ -8,21 +8,25 @@ in :mod:`whatif.cell.orders` and :mod:`whatif.cell.rush` (what is loaded), in
 
 from __future__ import annotations
 
-import heapq
 from bisect import bisect_right, insort
+from collections.abc import Callable
 from dataclasses import dataclass, field, replace
+from heapq import heappush
 from typing import Final
 
 from whatif.cell.calendar import Calendar, Pattern, Segment
 from whatif.cell.codes import (
     ASKING,
+    AT,
     LACKS_WORK,
     NEVER,
+    NOT_BEGUN,
     NOWHERE,
     REPAIR,
     STANDING,
     VISIT,
     Job,
+    of_whom,
 )
 from whatif.cell.luck import Luck, Scatter
 from whatif.cell.model import Cell, MachineGroup, Making, Pace, Work
@@ -39,8 +43,12 @@ USUAL: Final = 3
 FAR: Final = 1 << 50
 """Beyond twice any second of a run."""
 
+_foretell: Final = heappush
 
-@dataclass(slots=True, eq=False, init=False)
+Booked = Callable[["Spindle", int, int, int, int], None]
+"""Told of a machine, its state, from and to which second, and the seconds of it that are setup."""
+
+
 class Call:
     """A machine's call for a person: one piece of work, from asking to its end.
 
@@ -50,7 +58,7 @@ class Call:
         job: what is to be done; machine: its index; pallet: the pallet's index, NOWHERE for work
             at none.
         asked: second at which it was first asked for.
-        left: seconds of it still to do; None until it is begun. What waits in the line and has
+        left: seconds of it still to do; NOT_BEGUN until it is begun. What waits in the line and has
             been begun was broken off by the end of a shift.
         total: seconds it takes in all.
         setup, minutes: seconds of a visit's stated times, those of the setup and all.
@@ -61,28 +69,29 @@ class Call:
         rank: its place in the line, the lowest first (:func:`usual_rank`).
     """
 
-    job: int
-    machine: int
-    pallet: int
-    asked: int
-    left: int | None = None
-    total: int = 0
-    setup: int = 0
-    minutes: int = 0
-    begun: int = 0
-    person: int = NOWHERE
-    bench: int = 0
-    part: int = NOWHERE
-    rank: int = 0
+    __slots__ = (
+        "asked",
+        "begun",
+        "bench",
+        "job",
+        "left",
+        "machine",
+        "minutes",
+        "pallet",
+        "part",
+        "person",
+        "rank",
+        "setup",
+        "total",
+    )
 
-    # Written out, so that it is compiled: most are made while a cell runs.
     def __init__(
         self,
         job: int,
         machine: int,
         pallet: int,
         asked: int,
-        left: int | None = None,
+        left: int = NOT_BEGUN,
         total: int = 0,
         setup: int = 0,
         minutes: int = 0,
@@ -106,12 +115,30 @@ class Call:
         self.part = part
         self.rank = rank
 
+    def copy(self) -> Call:
+        """The same call, to be worked at separately."""
+        return Call(
+            self.job,
+            self.machine,
+            self.pallet,
+            self.asked,
+            self.left,
+            self.total,
+            self.setup,
+            self.minutes,
+            self.begun,
+            self.person,
+            self.bench,
+            self.part,
+            self.rank,
+        )
+
 
 def usual_rank(call: Call) -> int:
     """The place in the line, but for what was asked for at once (rule `people.line`)."""
     if call.job == REPAIR:
         kind = STOPS
-    elif call.left is None:
+    elif call.left == NOT_BEGUN:
         kind = USUAL
     else:
         # Begun by somebody whose shift ended: what is in hand is not in the line.
@@ -129,7 +156,6 @@ def rank(call: Call) -> int:
     return call.rank
 
 
-@dataclass(slots=True, init=False)
 class Load:
     """Pieces of one order on a pallet.
 
@@ -143,18 +169,19 @@ class Load:
         cut: True once the last piece is cut.
     """
 
-    part: int
-    making: Making
-    pieces: int
-    order: Order
-    fixture: int
-    first: bool = False
-    unproved: bool = False
-    attended_only: bool = False
-    rush: bool = False
-    cut: bool = False
+    __slots__ = (
+        "attended_only",
+        "cut",
+        "first",
+        "fixture",
+        "making",
+        "order",
+        "part",
+        "pieces",
+        "rush",
+        "unproved",
+    )
 
-    # Written out, so that it is compiled: most are made while a cell runs.
     def __init__(
         self,
         part: int,
@@ -178,6 +205,21 @@ class Load:
         self.attended_only = attended_only
         self.rush = rush
         self.cut = cut
+
+    def copy(self) -> Load:
+        """The same load, to be cut separately."""
+        return Load(
+            self.part,
+            self.making,
+            self.pieces,
+            self.order,
+            self.fixture,
+            self.first,
+            self.unproved,
+            self.attended_only,
+            self.rush,
+            self.cut,
+        )
 
 
 @dataclass(slots=True)
@@ -217,8 +259,8 @@ class Pallet:
         load, coming = self.load, self.coming
         return replace(
             self,
-            load=None if load is None else replace(load),
-            coming=None if coming is None else replace(coming),
+            load=None if load is None else load.copy(),
+            coming=None if coming is None else coming.copy(),
             scatter=None if self.scatter is None else self.scatter.copy(),
         )
 
@@ -228,6 +270,7 @@ class Spindle:
     """A machine: its spindle, what stands in it, its tools and its stops.
 
     Attributes:
+        event: what its ends are told by (:func:`whatif.cell.codes.of_whom`).
         pallets: indices of its pallets; ``is_table`` where it has only its own table.
         makings: [part] how it is made here, None where it is not.
         used: per part, pieces cut since its tools were renewed.
@@ -248,18 +291,22 @@ class Spindle:
             booked, and the visit that makes it so.
         ready: cache: indices of its pallets that are ready, ready longest first.
         unreleased: cache: how many of its pallets wait for a release.
-        spent: cache: where the seconds of its states are counted in the present mode.
+        spent: seconds of its states, those of each mode after those of the one before (``mode *
+            STATE_COUNT + state``); ``cycle`` per part, in-cycle seconds.
     """
 
     index: int
     group: int
     kind: MachineGroup
     pallets: list[int]
+    event: int
     is_table: bool
     makings: list[Making | None]
     used: list[int]
     luck: list[Luck]
     to_stop: list[int]
+    spent: list[int]
+    cycle: list[int]
     pallet: int = NOWHERE
     doing: int = STANDING
     since: int = 0
@@ -282,7 +329,6 @@ class Spindle:
     shown_visit: Call | None = None
     ready: list[int] = field(default_factory=list)
     unreleased: int = 0
-    spent: list[int] = field(default_factory=list)
 
     def copy(self, calls: _CopiedCalls) -> Spindle:
         """The same machine with records and luck of its own."""
@@ -291,6 +337,8 @@ class Spindle:
             used=list(self.used),
             luck=[luck.copy() for luck in self.luck],
             to_stop=list(self.to_stop),
+            spent=list(self.spent),
+            cycle=list(self.cycle),
             stops=list(self.stops),
             prove=calls.of(self.prove),
             tools=calls.of(self.tools),
@@ -308,13 +356,14 @@ class Person:
 
     Attributes:
         shift: the shift's place in :attr:`Cell.shifts`.
+        event: what the ends of its work are told by (:func:`whatif.cell.codes.of_whom`).
         does: what the shift's people may do; ``may`` the same by job, ``sets_up`` for visits that
             set up, ``works_here`` whether that is work of the cell.
         here, on_duty: whether the shift runs, and whether it does outside its breaks.
         base: second of the run at which the present shift began.
         work, work_since: the work in hand, and the second at which it was taken up.
-        stamp: changes whenever the work in hand does, so that an end foretold for other work
-            is known to be void.
+        ends: second at which the work in hand is foretold to end, NEVER where it is not: an end
+            foretold for another second was of other work, and is void.
         bench_left: bench seconds that the end of the last shift cut off.
         busy, busy_by_job: seconds of work that is no longer in hand, in all and by kind.
         free_since: begin of the present free stretch, NEVER while busy or off duty.
@@ -327,12 +376,13 @@ class Person:
     does: frozenset[Work]
     may: list[bool]
     sets_up: bool
+    event: int
     here: bool = False
     on_duty: bool = False
     base: int = 0
     work: Call | None = None
     work_since: int = 0
-    stamp: int = 0
+    ends: int = NEVER
     bench_left: int = 0
     works_here: bool = True
     busy: int = 0
@@ -342,8 +392,8 @@ class Person:
 
     def worked(self, until: int) -> int:
         """Duty seconds between the begin of the work in hand and ``until``."""
-        at = self.pattern.worked
-        return at(until - self.base) - at(self.work_since - self.base)
+        pattern, base = self.pattern, self.base
+        return pattern.worked(until - base) - pattern.worked(self.work_since - base)
 
     def copy(self, calls: _CopiedCalls) -> Person:
         """The same person with records of their own."""
@@ -359,7 +409,7 @@ class _CopiedCalls:
     def copy_of(self, call: Call) -> Call:
         copied = self._copies.get(id(call))
         if copied is None:
-            copied = self._copies[id(call)] = replace(call)
+            copied = self._copies[id(call)] = call.copy()
         return copied
 
     def of(self, call: Call | None) -> Call | None:
@@ -369,7 +419,6 @@ class _CopiedCalls:
 # -- the order book ----------------------------------------------------------------------
 
 
-@dataclass(slots=True, init=False)
 class EndlessOrder:
     """One endless order with pieces not yet loaded.
 
@@ -382,16 +431,17 @@ class EndlessOrder:
         at: pallets that are at it (rule `orders.at-once`).
     """
 
-    number: int
-    left: int
-    due_before: int
-    due: int
-    key: Order
-    fixture: int
-    opened: int = 0
-    at: int = 0
+    __slots__ = (
+        "at",
+        "due",
+        "due_before",
+        "fixture",
+        "key",
+        "left",
+        "number",
+        "opened",
+    )
 
-    # Written out, so that it is compiled: most are made while a cell runs.
     def __init__(
         self,
         number: int,
@@ -411,6 +461,19 @@ class EndlessOrder:
         self.fixture = fixture
         self.opened = opened
         self.at = at
+
+    def copy(self) -> EndlessOrder:
+        """The same order, to be taken from separately."""
+        return EndlessOrder(
+            self.number,
+            self.left,
+            self.due_before,
+            self.due,
+            self.key,
+            self.fixture,
+            self.opened,
+            self.at,
+        )
 
 
 @dataclass(slots=True)
@@ -467,7 +530,7 @@ class Endless:
 
     def copy(self) -> Endless:
         """The same orders, to be written on separately."""
-        return replace(self, waiting=[replace(order) for order in self.waiting])
+        return replace(self, waiting=[order.copy() for order in self.waiting])
 
 
 @dataclass(slots=True)
@@ -592,11 +655,10 @@ class OrderBook:
 
 @dataclass(slots=True)
 class Counted:
-    """What a run has counted so far, but for what orders and persons keep themselves.
+    """What a run has counted so far, but for what orders, machines and persons keep themselves.
 
     Attributes:
-        spent: [machine][mode][state] seconds.
-        cycle: [machine][part] in-cycle seconds; ``rush_cycle`` those on rush orders, in all.
+        rush_cycle: in-cycle seconds on rush orders, in all.
         cut: [part] pieces cut; ``cut_for_orders`` those of real orders among them, and
             ``cut_for_rush`` those of rush orders among these.
         nights: [machine][why] nights that have ended; ``stood`` the seconds that the machine stood
@@ -609,8 +671,6 @@ class Counted:
             duty might. By :data:`whatif.cell.may_not.ASKED`, in its order.
     """
 
-    spent: list[list[list[int]]]
-    cycle: list[list[int]]
     cut: list[int]
     cut_for_orders: list[int]
     cut_for_rush: list[int]
@@ -626,8 +686,6 @@ class Counted:
         """The same counts, to be added to separately."""
         return replace(
             self,
-            spent=[[list(states) for states in modes] for modes in self.spent],
-            cycle=[list(parts) for parts in self.cycle],
             cut=list(self.cut),
             cut_for_orders=list(self.cut_for_orders),
             cut_for_rush=list(self.cut_for_rush),
@@ -651,7 +709,7 @@ class Floor:
             for at one instant, and for rush orders.
         now: second of the run, from Monday 00:00 of its first week.
         week: second at which the present week began.
-        events: a heap of (second, what it is about, index, stamp): ends that are foretold.
+        events: a heap of ends that are foretold, each one number (:data:`whatif.cell.codes.AT`).
         wake: second of the latest event of its kind that is still to come, -1 for none; ``woken``
             how many have come.
         night: second at which the present night began, -1 by day and in a night that the run has
@@ -661,7 +719,8 @@ class Floor:
             :data:`whatif.cell.may_not.ASKED`. ``looked_at``: second up to which it is counted.
         rushed: cache: the ranks of the line say what goes ahead for a rush order.
         stirred: indices of the machines that are stirred.
-        border: cache: second at which the segment ends.
+        hours: cache: where in :attr:`Spindle.spent` its mode begins.
+        begun, border: cache: seconds at which the segment begins and ends.
         may_begin, may_begin_attended: cache: seconds up to which pieces may be begun without a
             gap, and what is begun only while attended; -1 where they may not now.
         free: cache: indices of the persons on duty who have no work in hand, in order.
@@ -669,6 +728,10 @@ class Floor:
         at_rest: cache: how many those are.
         found: cache: [group] what all of those were last found to lack, NOWHERE where that is to
             be looked at one by one.
+        some_only_load: whether some people load and do not set up.
+        some_may_not: whether anybody may not do something that machines wait for.
+        seen, booked: told of each instant that is over, and of all time that is booked, where
+            somebody looks on. A copy has nobody who does.
     """
 
     cell: Cell
@@ -684,7 +747,7 @@ class Floor:
     now: int = 0
     week: int = 0
     place: int = 0
-    events: list[tuple[int, int, int, int]] = field(default_factory=list)
+    events: list[int] = field(default_factory=list)
     wake: int = -1
     woken: int = 0
     night: int = -1
@@ -693,6 +756,8 @@ class Floor:
     looked_at: int = 0
     rushed: bool = False
     stirred: list[int] = field(default_factory=list)
+    hours: int = 0
+    begun: int = 0
     border: int = 0
     may_begin: int = -1
     may_begin_attended: int = -1
@@ -700,10 +765,14 @@ class Floor:
     resting: list[list[int]] = field(default_factory=list)
     at_rest: int = 0
     found: list[int] = field(default_factory=list)
+    some_only_load: bool = False
+    some_may_not: bool = False
+    seen: Callable[[], None] | None = None
+    booked: Booked | None = None
 
-    def foretell(self, at: int, what: int, index: int, stamp: int = 0) -> None:
+    def foretell(self, at: int, what: int, index: int) -> None:
         """Let something end, or arrive, at a second of the run."""
-        heapq.heappush(self.events, (at, what, index, stamp))
+        _foretell(self.events, (at << AT) + of_whom(what, index))
 
     def stir(self, spindle: Spindle) -> None:
         """Something has happened to a machine that may let it ask, begin, or change its state.
@@ -765,7 +834,11 @@ class Floor:
     def set_free(self, person: Person) -> None:
         """A person on duty has nothing more in hand."""
         person.free_since = self.now
-        insort(self.free, person.index)
+        free, index = self.free, person.index
+        if not free or free[-1] < index:
+            free.append(index)
+        else:
+            insort(free, index)
 
     def load_in(self, spindle: Spindle) -> Load:
         """The load of the pallet in the spindle, or on its way in."""
@@ -784,7 +857,7 @@ class Floor:
     def copy(self) -> Floor:
         """A second floor that goes on from here by itself; what is frozen is shared."""
         calls = _CopiedCalls()
-        copied = replace(
+        return replace(
             self,
             pallets=[pallet.copy() for pallet in self.pallets],
             spindles=[spindle.copy(calls) for spindle in self.spindles],
@@ -798,11 +871,6 @@ class Floor:
             free=list(self.free),
             resting=[list(pallets) for pallets in self.resting],
             found=list(self.found),
+            seen=None,
+            booked=None,
         )
-        copied.count_in_mode()
-        return copied
-
-    def count_in_mode(self) -> None:
-        """Count the seconds of all machines' states in the mode of the present segment."""
-        for spindle in self.spindles:
-            spindle.spent = self.counted.spent[spindle.index][self.segment.mode]

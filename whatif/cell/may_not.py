@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from typing import Final
 
+from whatif.cell.calendar import ATTENDED
 from whatif.cell.codes import VISIT, WAITING_FOR_PERSON
 from whatif.cell.floor import Call, Floor, Person
 from whatif.cell.model import Cell, Work
@@ -86,6 +87,8 @@ def look(floor: Floor) -> None:
 
 def _asked_for(floor: Floor) -> Iterator[Call]:
     """What waits in the line for machines that wait for a person, by machine as it came."""
+    if floor.segment.mode != ATTENDED:
+        return
     seen: set[int] = set()
     for call in floor.line:
         if call.machine not in seen:

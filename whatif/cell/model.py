@@ -15,10 +15,10 @@ from typing import Final, Literal, TypeAlias
 
 from whatif.cell.frozen import Frozen
 
-MINUTE = 60
-HOUR = 3600
-DAY = 86400
-WEEK = 7 * DAY
+MINUTE: Final = 60
+HOUR: Final = 3600
+DAY: Final = 86400
+WEEK: Final = 7 * DAY
 
 Work: TypeAlias = Literal["load", "setup", "prove_out", "tools", "repair", "release"]
 """What the people of a shift may do; "release" is done in its hours, by nobody of the cell."""

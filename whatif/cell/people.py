@@ -8,9 +8,11 @@ from typing import Final
 from whatif.cell import book, orders, rush, stops
 from whatif.cell.calendar import Pattern
 from whatif.cell.codes import (
+    AT,
     BENCH,
     LACKS_WORK,
     NEVER,
+    NOT_BEGUN,
     NOWHERE,
     PROVE_OUT,
     READY,
@@ -21,6 +23,7 @@ from whatif.cell.codes import (
     VISIT,
     VISITED,
     WORK_ENDS,
+    of_whom,
 )
 from whatif.cell.floor import Call, Floor, Load, Pallet, Person, rank, rush_rank, usual_rank
 from whatif.cell.luck import Scatter
@@ -31,6 +34,9 @@ FREE_STRETCH: Final = 1800
 
 WORK_OF: Final[tuple[Work, ...]] = ("repair", "prove_out", "tools", "load")
 """What a person must be allowed to do who takes a call, by its job; for bench work nothing."""
+
+
+_foretell: Final = heappush
 
 
 # -- the line --------------------------------------------------------------------------
@@ -45,7 +51,7 @@ def may_be_served(floor: Floor, call: Call) -> bool:
     if job == VISIT:
         return (
             spindle.is_table
-            or call.left is not None
+            or call.left != NOT_BEGUN
             or len(spindle.visits) < spindle.kind.load_stations
         )
     if spindle.stops:
@@ -125,7 +131,7 @@ def _who_takes(floor: Floor, call: Call) -> Person | None:
 
 def sets_up(floor: Floor, visit: Call) -> bool:
     """Whether a visit changes the fixture, and this takes time."""
-    if visit.left is not None:
+    if visit.left != NOT_BEGUN:
         return visit.setup > 0
     pallet = floor.pallets[visit.pallet]
     real = rush.real_order_for(floor, pallet) if floor.book.at_hand else NOWHERE
@@ -207,7 +213,7 @@ def _lacks(floor: Floor, pallet: Pallet, lack: int) -> None:
 def _begin(floor: Floor, call: Call, person: Person) -> bool:
     """Let a person begin a call, or take it up again; False if it turns out to be none."""
     left = call.left
-    if left is None:
+    if left == NOT_BEGUN:
         if call.job == VISIT:
             left = _begin_visit(floor, call)
             if left < 0:
@@ -239,15 +245,16 @@ def _work_on(floor: Floor, person: Person, call: Call, left: int) -> None:
     _is_free_no_more(floor, person)
     person.work = call
     person.work_since = now
-    person.stamp += 1
     end = now + left
     if end > floor.border or not person.on_duty:
         # Breaks come between, or the end of the shift.
         at = person.pattern.finish(now - person.base, left)
         if at is None:
+            person.ends = NEVER
             return
         end = person.base + at
-    heappush(floor.events, (end, WORK_ENDS, person.index, person.stamp))
+    person.ends = end
+    _foretell(floor.events, (end << AT) + person.event)
 
 
 def _begin_visit(floor: Floor, call: Call) -> int:
@@ -303,6 +310,7 @@ def new_person(cell: Cell, index: int, shift: int, pattern: Pattern) -> Person:
         frozenset(does),
         may=[work in does for work in WORK_OF],
         sets_up="setup" in does,
+        event=of_whom(WORK_ENDS, index),
         works_here=any(work != "release" for work in does),
     )
 
@@ -316,13 +324,13 @@ def scatter_of(cell: Cell, machine: int, pallet: int) -> Scatter | None:
 
 def work_ends(floor: Floor, person: Person, call: Call) -> None:
     """A person finishes the work in hand."""
-    assert call.left is not None
     job = call.job
     # It was foretold so that what was left of it has been worked.
     person.busy += call.left
-    person.busy_by_job[job] += call.left
+    by_job = person.busy_by_job
+    by_job[job] = by_job[job] + call.left
     person.work = None
-    person.stamp += 1
+    person.ends = NEVER
     if job == VISIT:
         floor.spindles[call.machine].visits.remove(call)
         _end_visit(floor, floor.pallets[call.pallet])
@@ -340,8 +348,9 @@ def work_ends(floor: Floor, person: Person, call: Call) -> None:
         spindle.repair = None
         stops.goes(floor, spindle)
     if call.bench:
-        bench = Call(BENCH, call.machine, call.pallet, floor.now, call.bench)
-        _work_on(floor, person, bench, call.bench)
+        # The visit is over, and its call goes on as that of its bench work.
+        call.job, call.left, call.bench = BENCH, call.bench, 0
+        _work_on(floor, person, call, call.left)
     else:
         floor.set_free(person)
 
@@ -394,17 +403,16 @@ def shift_ends(floor: Floor, shift: int) -> None:
             _put_down(floor, person, person.work)
         _is_free_no_more(floor, person)
         person.here = person.on_duty = False
-    if "tools" in floor.cell.shifts[shift].does:
+    if floor.book.wears and "tools" in floor.cell.shifts[shift].does:
         _renew_all_tools(floor)
 
 
 def _put_down(floor: Floor, person: Person, call: Call) -> None:
     worked = _count_busy(floor, person, call)
-    assert call.left is not None
     call.left -= worked
     call.person = NOWHERE
     person.work = None
-    person.stamp += 1
+    person.ends = NEVER
     if call.job == BENCH:
         person.bench_left = call.left
     elif call.job != TOOL_CHANGE:
@@ -425,7 +433,7 @@ def _renew_all_tools(floor: Floor) -> None:
             person = floor.persons[call.person]
             _count_busy(floor, person, call)
             person.work = None
-            person.stamp += 1
+            person.ends = NEVER
             if person.on_duty:
                 floor.set_free(person)
 

@@ -18,13 +18,18 @@ from hashlib import blake2b
 from itertools import pairwise
 
 from whatif.cell.codes import (
+    BENCH,
     NEVER,
+    NOT_BEGUN,
     NOWHERE,
     READY,
     RESTING,
     STANDING,
     TIME_OPENS,
     WORK_ENDS,
+    at_of,
+    index_of,
+    what_of,
 )
 from whatif.cell.floor import Call, Floor, Load, Order, OrderBook, Person, Spindle
 from whatif.cell.frozen import Frozen
@@ -88,7 +93,7 @@ def drift_of(floor: Floor) -> Drift:
         unopened=tuple(floor.book.unopened),
         stock=tuple(floor.book.stock),
         woken=floor.woken,
-        wakes=any(what == TIME_OPENS for _, what, _, _ in floor.events),
+        wakes=any(what_of(event) == TIME_OPENS for event in floor.events),
     )
 
 
@@ -285,7 +290,7 @@ def glance_at(floor: Floor) -> int:
         if orders is not None:
             seen.append(orders.waiting[0].left)
     for call in floor.line:
-        seen.append(call.machine if call.left is None else NOWHERE - call.left)
+        seen.append(call.machine if call.left == NOT_BEGUN else NOWHERE - call.left)
     return hash(tuple(seen))
 
 
@@ -345,8 +350,9 @@ def _write_week(floor: Floor, found: list[int]) -> None:
 def _write_events(floor: Floor, found: list[int]) -> None:
     """What is foretold, the next first. Ends of work that have become void are told as such."""
     found.append(len(floor.events))
-    for at, what, index, stamp in sorted(floor.events):
-        holds = what != WORK_ENDS or floor.persons[index].stamp == stamp
+    for event in sorted(floor.events):
+        at, what, index = at_of(event), what_of(event), index_of(event)
+        holds = what != WORK_ENDS or floor.persons[index].ends == at
         found += [at - floor.now, what, index, holds]
 
 
@@ -505,12 +511,13 @@ class _Calls:
 
     def write(self, found: list[int]) -> None:
         """All of them; of the second at which they were asked for only the order matters."""
-        rank = _ranks([call.asked for call in self._calls])
+        rank = _ranks([call.asked for call in self._calls if call.job != BENCH])
         found += [self._in_line, len(self._calls)]
         for call in self._calls:
-            found += [call.job, call.machine, call.pallet, rank[call.asked]]
-            found += [NOWHERE if call.left is None else call.left, call.total]
-            found += [call.setup, call.minutes, call.person, call.bench, call.part]
+            found += [call.job, call.machine, call.pallet, call.left]
+            if call.job != BENCH:
+                found += [rank[call.asked], call.person, call.bench, call.part]
+                found += [call.total, call.setup, call.minutes]
 
 
 def _ranks(seconds: list[int]) -> dict[int, int]:

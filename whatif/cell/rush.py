@@ -8,7 +8,7 @@ with its load. The pallet that carried it keeps no setup afterwards (:func:`orde
 from __future__ import annotations
 
 from whatif.cell import orders
-from whatif.cell.codes import INSIDE, NOWHERE, READY, VISIT
+from whatif.cell.codes import INSIDE, NOT_BEGUN, NOWHERE, READY, VISIT
 from whatif.cell.floor import Call, Floor, Load, Pallet
 
 
@@ -34,7 +34,7 @@ def goes_ahead(floor: Floor, call: Call) -> bool:
         return True
     if call.job != VISIT:
         return pallet.load is not None and cuts_first(floor, pallet, pallet.load)
-    if call.left is not None:
+    if call.left != NOT_BEGUN:
         return pallet.coming is not None and pallet.coming.rush
     return orders.real_for(floor, pallet, rush=True) != NOWHERE
 

@@ -7,10 +7,12 @@ that was begun comes to its end, or to its limit.
 from __future__ import annotations
 
 from heapq import heappush
+from typing import Final
 
 from whatif.cell import rush, stops
 from whatif.cell.codes import (
     ASKING,
+    AT,
     CHANGING,
     CUTTING,
     INSIDE,
@@ -27,7 +29,9 @@ from whatif.cell.codes import (
 from whatif.cell.floor import Call, Floor, Load, Pallet, Spindle
 from whatif.cell.model import HOUR
 
-STOOD_LONG = 4 * HOUR
+_foretell: Final = heappush
+
+STOOD_LONG: Final = 4 * HOUR
 """A spindle that stood for more than this warms up first (rule `machines.warm-up`)."""
 
 
@@ -171,7 +175,7 @@ def _run(floor: Floor, spindle: Spindle, limit: int, doing: int, seconds: int) -
     if until > limit and floor.cell.hold:
         until = limit
     spindle.doing, spindle.since, spindle.until = doing, floor.now, until
-    heappush(floor.events, (until, SPINDLE_ENDS, spindle.index, 0))
+    _foretell(floor.events, (until << AT) + spindle.event)
 
 
 def _must_warm_up(floor: Floor, spindle: Spindle) -> bool:
@@ -199,7 +203,7 @@ def _cut(floor: Floor, spindle: Spindle, load: Load, limit: int) -> None:
             seconds = stop
     until = now + seconds
     spindle.doing, spindle.since, spindle.until = CUTTING, now, until
-    heappush(floor.events, (until, SPINDLE_ENDS, spindle.index, 0))
+    _foretell(floor.events, (until << AT) + spindle.event)
 
 
 # -- ending ------------------------------------------------------------------------------
@@ -233,11 +237,12 @@ def _is_cut(floor: Floor, spindle: Spindle, load: Load) -> None:
     """The last piece of a load is cut (rule `machines.cut`)."""
     part, pieces, counted = load.part, load.pieces, floor.counted
     load.cut = True
-    counted.cut[part] += pieces
+    counted.cut[part] = counted.cut[part] + pieces
     if load.order[0] == NOWHERE:
         counted.cut_for_orders[part] += pieces
         counted.cut_for_rush[part] += pieces if load.rush else 0
-    spindle.used[part] += pieces
+    if floor.book.wears:
+        spindle.used[part] += pieces
     if floor.cell.load_extra:
         spindle.doing, spindle.since = TIED_UP, floor.now
         floor.foretell(floor.now + floor.cell.load_extra, SPINDLE_ENDS, spindle.index)
@@ -254,8 +259,10 @@ def _leaves(floor: Floor, spindle: Spindle) -> None:
     if load.first:
         pallet.at = UNRELEASED
         spindle.unreleased += 1
-        wait = floor.cell.parts[load.part].first_piece
-        floor.foretell(floor.calendar.released_by(floor.now, wait), RELEASES, pallet.index)
+        at = floor.now + floor.cell.parts[load.part].first_piece
+        if at > floor.border or not floor.segment.releases:
+            at = floor.calendar.released_by(floor.now, at - floor.now)
+        floor.foretell(at, RELEASES, pallet.index)
     else:
         pallet.at = ASKING
         floor.ask_visit(pallet)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from enum import IntEnum
+from typing import Final
 
 from whatif.cell import orders
 from whatif.cell.calendar import ATTENDED
@@ -48,15 +49,16 @@ class State(IntEnum):
 
 STATES = tuple(state.name.lower() for state in State)
 
-_DOING = (NOTHING_DUE, IN_CYCLE, PALLET_CHANGE, WARM_UP, STOPPED)
+_DOING: Final = (NOTHING_DUE, IN_CYCLE, PALLET_CHANGE, WARM_UP, STOPPED)
 """By what the spindle is doing, but for one that stands."""
 
 
 def state_of(floor: Floor, spindle: Spindle) -> int:
     """The state from now until something changes.
 
-    A visit counts as ``LOAD`` here, whichever :func:`shown_visit` says; its share of ``SETUP`` is
-    told apart when it is accounted.
+    Two things are told apart later, so that a state need not end where the hours do: a visit
+    counts as ``LOAD`` here, whichever :func:`shown_visit` says, and so does its share of ``SETUP``;
+    and whoever waits for a person does so too where nobody is on duty.
     """
     if spindle.doing != STANDING:
         return _DOING[spindle.doing]
@@ -75,7 +77,7 @@ def state_of(floor: Floor, spindle: Spindle) -> int:
     if spindle.unreleased and attended:
         return FIRST_PIECE
     if spindle.asked or is_paused(spindle):
-        return WAITING_FOR_PERSON if attended else NOBODY_ON_DUTY
+        return WAITING_FOR_PERSON
     if spindle.unreleased:
         return NOBODY_ON_DUTY
     if orders.lacks_only_fixture(floor, spindle):

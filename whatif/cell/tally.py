@@ -6,10 +6,10 @@ The difference of two tallies measures a window.
 from __future__ import annotations
 
 from dataclasses import dataclass, fields, replace
-from typing import Any
+from typing import Any, Final
 
-from whatif.cell.calendar import MODES
-from whatif.cell.codes import NEVER, NOWHERE
+from whatif.cell.calendar import ATTENDED, MODES
+from whatif.cell.codes import NEVER, NOBODY_ON_DUTY, NOWHERE, STATE_COUNT, WAITING_FOR_PERSON
 from whatif.cell.floor import Call, Counted, Floor, Spindle
 from whatif.cell.frozen import Frozen
 from whatif.cell.look import Why, turned_until, why
@@ -17,11 +17,10 @@ from whatif.cell.may_not import ASKED
 from whatif.cell.model import WEEK, Cell
 from whatif.cell.people import FREE_STRETCH
 from whatif.cell.spindle import load_of, ready_with_tools
-from whatif.cell.states import State
 
 Counts = tuple[int, ...]
 
-_PLACE = {reason: place for place, reason in enumerate(Why)}
+_PLACE: Final = {reason: place for place, reason in enumerate(Why)}
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,7 +84,7 @@ class Tally(Frozen):
         return replace(self, most_held=held, **more)
 
 
-_NOT_ADDED = {"most_held", "orders", "orders_in_time"}
+_NOT_ADDED: Final = {"most_held", "orders", "orders_in_time"}
 """What a window has as the run has it: what it has come to at its end."""
 
 
@@ -107,8 +106,6 @@ def nothing_counted(cell: Cell) -> Counted:
     """The counts at the begin of a run."""
     machines, parts = sum(group.count for group in cell.groups), len(cell.parts)
     return Counted(
-        spent=[[[0] * len(State) for _ in MODES] for _ in range(machines)],
-        cycle=[[0] * parts for _ in range(machines)],
         cut=[0] * parts,
         cut_for_orders=[0] * parts,
         cut_for_rush=[0] * parts,
@@ -176,7 +173,6 @@ def setup_share(floor: Floor, visit: Call, begun: int) -> int:
     """Setup's seconds of a visit from ``begun`` until now (rule `states.setup`)."""
     if not visit.minutes or not visit.setup:
         return 0
-    assert visit.left is not None
     person = floor.persons[visit.person]
     worked = floor.now - person.work_since
     if person.work_since < floor.week + floor.segment.start:
@@ -185,6 +181,18 @@ def setup_share(floor: Floor, visit: Call, begun: int) -> int:
     done = visit.total - visit.left + worked
     before = done - (floor.now - begun)
     return done * visit.setup // visit.minutes - before * visit.setup // visit.minutes
+
+
+def _by_mode(spent: list[int]) -> tuple[tuple[int, ...], ...]:
+    """A machine's seconds by mode and state; who waits while nobody is on duty waits for that."""
+    modes = []
+    for mode in range(len(MODES)):
+        states = spent[mode * STATE_COUNT : (mode + 1) * STATE_COUNT]
+        if mode != ATTENDED:
+            states[NOBODY_ON_DUTY] += states[WAITING_FOR_PERSON]
+            states[WAITING_FOR_PERSON] = 0
+        modes.append(tuple(states))
+    return tuple(modes)
 
 
 def tally_of(floor: Floor) -> Tally:
@@ -203,8 +211,8 @@ def tally_of(floor: Floor) -> Tally:
     counted = floor.counted
     return Tally(
         seconds=floor.now,
-        spent=tuple(tuple(tuple(states) for states in modes) for modes in counted.spent),
-        cycle=tuple(tuple(parts) for parts in counted.cycle),
+        spent=tuple([_by_mode(spindle.spent) for spindle in floor.spindles]),
+        cycle=tuple([tuple(spindle.cycle) for spindle in floor.spindles]),
         cut=tuple(counted.cut),
         busy=tuple(busy),
         busy_by_job=tuple(by_job),

@@ -1,7 +1,7 @@
 """One week of a run written down: what each machine, pallet and person does, second by second.
 
-A :class:`WatchedRun` is a :class:`~whatif.cell.run.Run` that looks at itself whenever an instant
-is over and wherever a state is booked. A run that nobody watches knows nothing of it, so that
+A :class:`WatchedRun` has its floor tell it whenever an instant is over and wherever a state is
+booked. A run that nobody watches knows nothing of it, so that
 watching costs nothing elsewhere. The record is frozen plain data: seconds of the week, ids and
 words of our own.
 """
@@ -11,8 +11,6 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Generic, Literal, TypeVar
-
-from typing_extensions import override
 
 from whatif.cell.codes import (
     ASKING,
@@ -163,41 +161,30 @@ def watch(
     return run.record()
 
 
-class WatchedRun(Run):
+class WatchedRun:
     """A run that is written down from :meth:`begin` on; to be called on a border of weeks."""
 
-    # The run's own first instant comes before anything else, hence none of __init__.
-    _notes: _Notes | None = None
+    def __init__(self, cell: Cell) -> None:
+        self.run = Run(cell)
+        self._notes: _Notes | None = None
+
+    def advance(self, until: int) -> None:
+        """As :meth:`whatif.cell.run.Run.advance`."""
+        self.run.advance(until)
 
     def begin(self) -> None:
         """Write down from now."""
-        self._notes = _Notes(self.floor)
+        floor = self.run.floor
+        notes = self._notes = _Notes(floor)
         # A run's first instant is over when it is made; that of any later week is still to come,
         # and its look takes the place of this one.
-        self._notes.look(self.floor)
+        notes.look()
+        floor.seen, floor.booked = notes.look, notes.booked
 
     def record(self) -> WeekRecord:
         """What has been written down up to now."""
         assert self._notes is not None
-        return self._notes.record(self.floor)
-
-    @override
-    def _instant(self) -> None:
-        super()._instant()
-        if self._notes is not None:
-            self._notes.look(self.floor)
-
-    @override
-    def account(self, spindle: Spindle) -> int:
-        state, visit, since = State(spindle.state), spindle.shown_visit, spindle.state_since
-        setup = super().account(spindle)
-        if self._notes is not None and since < self.now:
-            part = None
-            if state is State.IN_CYCLE:
-                part = self.cell.parts[self.floor.load_in(spindle).part].id
-            booked = _Booking(since, self.now, state, part, visit, setup)
-            self._notes.booked(spindle.index, booked)
-        return setup
+        return self._notes.record(self.run.floor)
 
 
 # -- taking notes ------------------------------------------------------------------------
@@ -251,13 +238,15 @@ class _Notes:
     """Everything seen since a second of the run."""
 
     def __init__(self, floor: Floor) -> None:
+        self._floor = floor
         self._start = floor.now
         self._booked: list[list[_Booking]] = [[] for _ in floor.spindles]
         self._loaded: list[_Track[int]] = [_Track() for _ in floor.spindles]
         self._pallets: list[_Track[_Pallet]] = [_Track() for _ in floor.pallets]
         self._persons: list[_Track[_Person]] = [_Track() for _ in floor.persons]
 
-    def look(self, floor: Floor) -> None:
+    def look(self) -> None:
+        floor = self._floor
         for spindle in floor.spindles:
             self._loaded[spindle.index].note(floor.now, floor.loaded(spindle.index))
         for pallet in floor.pallets:
@@ -265,8 +254,12 @@ class _Notes:
         for person in floor.persons:
             self._persons[person.index].note(floor.now, _of_person(floor, person))
 
-    def booked(self, machine: int, booking: _Booking) -> None:
-        known = self._booked[machine]
+    def booked(self, spindle: Spindle, state: int, since: int, until: int, setup: int) -> None:
+        part = None
+        if state == State.IN_CYCLE:
+            part = self._floor.cell.parts[self._floor.load_in(spindle).part].id
+        booking = _Booking(since, until, State(state), part, spindle.shown_visit, setup)
+        known = self._booked[spindle.index]
         if known and known[-1].goes_on(booking):
             known[-1].until = booking.until
             known[-1].setup += booking.setup

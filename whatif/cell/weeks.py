@@ -5,12 +5,14 @@ The counts at a border of weeks are those of the run in full, to the last second
 
 from __future__ import annotations
 
+from typing import Final
+
 from whatif.cell.model import WEEK, Cell
 from whatif.cell.repeat import Drift, comes_again, drift_of, glance_at, may_repeat, print_of
 from whatif.cell.run import Run
 from whatif.cell.tally import Tally
 
-LOOKED_AT = 104
+LOOKED_AT: Final = 104
 """Borders of weeks that are held against each other; a cell that has not repeated by then is run
 in full from there on."""
 

@@ -12,6 +12,7 @@ from typing_extensions import override
 
 from whatif.answers.simulate import Pause, Simulate, Task
 from whatif.cell.calendar import Calendar, Segment
+from whatif.cell.codes import NOT_BEGUN
 from whatif.cell.look import (
     OnPallets,
     Why,
@@ -24,7 +25,6 @@ from whatif.cell.look import (
 )
 from whatif.cell.model import ALL_DAYS, DAY, WEEK, Cell
 from whatif.cell.run import Run
-from whatif.cell.states import State
 from whatif.records import dataclass
 
 
@@ -175,12 +175,12 @@ class _Morning:
     def seconds(self) -> int:
         """People's time that the visits take, or what was left of it."""
         pairs = zip(self.visits, self.cut_off, strict=True)
-        return sum(visit.total if left is None else left for visit, left in pairs)
+        return sum(visit.total if left == NOT_BEGUN else left for visit, left in pairs)
 
     @property
     def unknown(self) -> bool:
         """Whether some visit has not been begun yet, so that nobody knows how long it takes."""
-        return any(visit.left is None for visit in self.open)
+        return any(visit.left == NOT_BEGUN for visit in self.open)
 
 
 class _Watcher:
@@ -243,4 +243,4 @@ class _Watcher:
 
 def _cycle(run: Run, machine: int) -> int:
     """In-cycle seconds of a machine so far."""
-    return sum(mode[State.IN_CYCLE] for mode in run.floor.counted.spent[machine])
+    return sum(run.floor.spindles[machine].cycle)

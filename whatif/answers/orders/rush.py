@@ -242,7 +242,7 @@ class _Others:
         cut = list(zip(counted.cut, counted.cut_for_orders, counted.cut_for_rush, strict=True))
         return cls(
             run.now,
-            sum(sum(parts) for parts in counted.cycle) - counted.rush_cycle,
+            sum(sum(spindle.cycle) for spindle in run.floor.spindles) - counted.rush_cycle,
             tuple(every - orders for every, orders, _ in cut),
             tuple(orders - rushed for _, orders, rushed in cut),
         )

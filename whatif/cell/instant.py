@@ -1,0 +1,331 @@
+"""All that happens at one second of a run, in its order (rule `people.instant`), and at a border.
+
+Functions on the floor, as all rules are: :class:`whatif.cell.run.Run` calls them.
+"""
+
+from __future__ import annotations
+
+from heapq import heappop
+from typing import Final
+
+from whatif.cell import book, may_not, people, states, stops
+from whatif.cell import spindle as machine
+from whatif.cell.calendar import AFTER_HOURS, ATTENDED, Segment
+from whatif.cell.codes import (
+    AT,
+    BENCH,
+    CUTTING,
+    IN_CYCLE,
+    INDEX,
+    LOAD,
+    NOBODY_ON_DUTY,
+    NOWHERE,
+    ORDER_ARRIVES,
+    RELEASES,
+    SETUP,
+    SPINDLE_ENDS,
+    STANDING,
+    STATE_COUNT,
+    STOPPED,
+    TIME_OPENS,
+    VISIT,
+    WAITING_FOR_PERSON,
+    WHAT,
+    WHOM,
+    WORK_ENDS,
+)
+from whatif.cell.floor import Call, Floor, Person, Spindle
+from whatif.cell.model import WEEK
+from whatif.cell.tally import book_stop, count_night, setup_share
+
+_pop: Final = heappop
+
+
+def instant(floor: Floor) -> None:
+    """All that happens at ``now``."""
+    now, events, orders = floor.now, floor.events, floor.book
+    if floor.lacking:
+        may_not.count(floor)
+    if floor.night >= 0 and now >= floor.border:
+        _night_ends(floor)
+    # At most instants most machines are as they were.
+    spindles, stirred = floor.spindles, floor.stirred
+    later = now + 1 << AT
+    while True:
+        while events and events[0] < later:
+            whom = _pop(events) & WHOM
+            what, index = whom >> WHAT, whom & INDEX
+            if what == SPINDLE_ENDS:
+                spindle = spindles[index]
+                _stir(floor, spindle)
+                machine.spindle_ends(floor, spindle)
+            elif what != WORK_ENDS:
+                _something_else(floor, what, index)
+            else:
+                person = floor.persons[index]
+                if person.ends == now:
+                    _work_ends(floor, person)
+        while now >= floor.border:
+            _next_segment(floor)
+        if len(stirred) > 1:
+            stirred.sort()
+        for i in stirred:
+            spindle = spindles[i]
+            if spindle.doing == STANDING and (spindle.pallet != NOWHERE or spindle.ready):
+                machine.machine_asks(floor, spindle)
+        if (floor.line and floor.free) or (floor.at_rest and orders.asked_at != orders.changes):
+            people.serve(floor)
+            if len(stirred) > 1:
+                stirred.sort()
+        for i in stirred:
+            spindle = spindles[i]
+            if spindle.doing == STANDING and (spindle.pallet != NOWHERE or spindle.ready):
+                machine.begin(floor, spindle)
+        if not events or events[0] >= later:
+            break
+    orders.asked_at = orders.changes
+    if floor.at_rest or (floor.some_only_load and floor.line):
+        _set_wake(floor)
+    else:
+        orders.woken_at = orders.changes
+    if stirred:
+        for i in stirred:
+            _show(floor, spindles[i])
+        stirred.clear()
+    if floor.some_may_not and (floor.line or floor.lacking):
+        may_not.look(floor)
+    if floor.seen is not None:
+        floor.seen()
+
+
+# -- the states of machines --------------------------------------------------------------
+
+
+def account(floor: Floor, spindle: Spindle) -> None:
+    """Book a machine's time since the last booking under its state (rule `states.sum`).
+
+    To be done before anything that this state or its visit hangs on changes.
+    """
+    begun, now = spindle.state_since, floor.now
+    if begun == now:
+        return
+    if begun < floor.begun:
+        _account_before(floor, spindle, begun)
+        begun = floor.begun
+    spindle.state_since = now
+    state, took, setup = spindle.state, now - begun, 0
+    spent, place = spindle.spent, floor.hours + state
+    if state == LOAD and spindle.shown_visit is not None:
+        setup = setup_share(floor, spindle.shown_visit, begun)
+        if setup:
+            spent[floor.hours + SETUP] += setup
+            took -= setup
+    elif state == STOPPED and spindle.stops and floor.segment.mode == AFTER_HOURS:
+        book_stop(floor, spindle, begun)
+    elif state == IN_CYCLE:
+        _book_cut(floor, spindle, took)
+        spindle.stopped = 0
+    else:
+        spindle.stopped = 0
+    # Quicker when compiled than adding in place.
+    spent[place] = spent[place] + took
+    if floor.booked is not None:
+        _tell_booked(floor, spindle, begun, now, setup, floor.segment)
+
+
+def _account_before(floor: Floor, spindle: Spindle, begun: int) -> None:
+    """Book the time of a machine on which no hour bears, up to the begin of the segment."""
+    segments, place, week = floor.calendar.segments, floor.place, floor.week
+    until = floor.begun
+    if spindle.state == IN_CYCLE:
+        _book_cut(floor, spindle, until - begun)
+    # Backwards, as the present segment is known.
+    told: list[tuple[int, int, Segment]] = []
+    while until > begun:
+        place -= 1
+        if place < 0:
+            place += len(segments)
+            week -= WEEK
+        segment = segments[place]
+        since = max(begun, week + segment.start)
+        spindle.spent[segment.mode * STATE_COUNT + spindle.state] += until - since
+        if floor.booked is not None:
+            told.append((since, until, segment))
+        until = since
+    for since, until, segment in reversed(told):
+        _tell_booked(floor, spindle, since, until, 0, segment)
+
+
+def _book_cut(floor: Floor, spindle: Spindle, took: int) -> None:
+    load = floor.pallets[spindle.pallet].load
+    assert load is not None
+    cycle = spindle.cycle
+    cycle[load.part] = cycle[load.part] + took
+    if load.rush:
+        floor.counted.rush_cycle += took
+
+
+def _tell_booked(
+    floor: Floor, spindle: Spindle, begun: int, until: int, setup: int, segment: Segment
+) -> None:
+    state = spindle.state
+    if state == WAITING_FOR_PERSON and segment.mode != ATTENDED:
+        state = NOBODY_ON_DUTY
+    assert floor.booked is not None
+    floor.booked(spindle, state, begun, until, setup)
+
+
+def _stir(floor: Floor, spindle: Spindle) -> None:
+    """Something happens to a machine: its time up to now is booked first."""
+    if spindle.state_since != floor.now:
+        account(floor, spindle)
+    if not spindle.stirred:
+        spindle.stirred = True
+        floor.stirred.append(spindle.index)
+
+
+def _show(floor: Floor, spindle: Spindle) -> None:
+    """Find in which state a machine is after all that has happened (rule `states`)."""
+    spindle.stirred = False
+    visit: Call | None = None
+    if spindle.doing == CUTTING:
+        state = IN_CYCLE
+    else:
+        state = states.state_of(floor, spindle)
+        if state == LOAD:
+            visit = states.shown_visit(floor, spindle)
+    if state != spindle.state or visit is not spindle.shown_visit:
+        if spindle.state_since != floor.now:
+            account(floor, spindle)
+        spindle.state, spindle.shown_visit = state, visit
+
+
+# -- events ------------------------------------------------------------------------------
+
+
+def _work_ends(floor: Floor, person: Person) -> None:
+    work = person.work
+    assert work is not None
+    if work.job != BENCH:
+        spindle = floor.spindles[work.machine]
+        if spindle.doing == STANDING:
+            _stir(floor, spindle)
+    people.work_ends(floor, person, work)
+
+
+def _something_else(floor: Floor, what: int, index: int) -> None:
+    if what == RELEASES:
+        machine.released(floor, floor.pallets[index])
+    elif what == ORDER_ARRIVES:
+        book.arrives(floor, index)
+    elif what == TIME_OPENS:
+        floor.wake = -1
+        floor.woken += 1
+        floor.book.changes += 1
+    else:
+        _stir(floor, floor.spindles[index])
+        stops.goes(floor, floor.spindles[index])
+
+
+# -- borders of the calendar -------------------------------------------------------------
+
+
+def _night_ends(floor: Floor) -> None:
+    """Count the night where a shift starts, as all stands just before it."""
+    if _following(floor).shift_runs:
+        count_night(floor)
+        floor.night = -1
+
+
+def _next_segment(floor: Floor) -> None:
+    following = _following(floor)
+    begins_night = floor.segment.shift_runs and not following.shift_runs
+    for spindle in floor.spindles:
+        if hangs_on_the_hour(spindle):
+            if spindle.doing == STANDING:
+                _stir(floor, spindle)
+            else:
+                account(floor, spindle)
+    if begins_night:
+        # Before visits are broken off: what is being loaded was not left.
+        for spindle in floor.spindles:
+            spindle.left_waiting = _leaves_waiting(spindle)
+    for shift in following.ends:
+        people.shift_ends(floor, shift)
+    floor.place += 1
+    if floor.place == len(floor.calendar.segments):
+        floor.place = 0
+        floor.week += WEEK
+    floor.segment = following
+    if begins_night:
+        floor.night = floor.week + following.start
+        limit = following.until if following.begins else following.start
+        floor.allowed = floor.week + limit
+    enter_segment(floor)
+
+
+def hangs_on_the_hour(spindle: Spindle) -> bool:
+    """Whether a border of the calendar may change what a machine does, or how it is booked.
+
+    What is at work goes on, and where nothing is loaded or in hand all is as it was: its time is
+    booked when something happens to it, under the hours in which it lies (:func:`account`).
+    """
+    if spindle.stops:
+        return True
+    return spindle.doing == STANDING and (
+        spindle.pallet != NOWHERE
+        or bool(spindle.ready)
+        or bool(spindle.visits)
+        or spindle.unreleased > 0
+        or spindle.tools is not None
+    )
+
+
+def _leaves_waiting(spindle: Spindle) -> bool:
+    """Whether a pallet of the machine is in the line."""
+    for call in spindle.asked:  # noqa: SIM110 - a loop is quicker than a generator
+        if call.job == VISIT:
+            return True
+    return False
+
+
+def _following(floor: Floor) -> Segment:
+    segments = floor.calendar.segments
+    place = floor.place + 1
+    return segments[place if place < len(segments) else 0]
+
+
+def enter_segment(floor: Floor) -> None:
+    """Who comes and goes at the begin of a segment, and what may be begun in it."""
+    segment = floor.segment
+    floor.hours = segment.mode * STATE_COUNT
+    floor.begun = floor.week + segment.start
+    floor.border = floor.week + segment.end
+    attended = segment.mode == ATTENDED
+    floor.may_begin = floor.week + segment.until if segment.begins else -1
+    floor.may_begin_attended = floor.week + segment.attended_until if attended else -1
+    for shift in segment.starts:
+        people.shift_starts(floor, shift)
+    people.duty_changes(floor, segment.on_duty)
+
+
+def _set_wake(floor: Floor) -> None:
+    """Time alone may let a resting pallet take something: be there (rule `pallets.rest`).
+
+    It may also let a visit take what needs no setup, so that those who only load may do it.
+    """
+    orders = floor.book
+    passed_over = floor.some_only_load and bool(floor.line)
+    if orders.woken_at == orders.changes and not passed_over:
+        return
+    orders.woken_at = orders.changes
+    if not passed_over and not floor.at_rest:
+        return
+    if orders.opening_at == orders.changes and not 0 <= floor.wake <= floor.now:
+        # The next opening is as it was: it is still to come, or there is none.
+        return
+    orders.opening_at = orders.changes
+    opening = book.next_opening(floor)
+    if opening is not None and not floor.now < floor.wake <= opening:
+        floor.wake = opening
+        floor.foretell(opening, TIME_OPENS, 0)
