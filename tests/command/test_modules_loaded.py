@@ -36,6 +36,7 @@ UNITS = ("pint",)
 STUDIES = ("pydantic", "whatif.study", "whatif.units")
 RUNS = ("multiprocessing", "sqlite3", "whatif.session", "whatif.cell.run")
 ANSWERS = ("whatif.plan", "whatif.cell.model", "whatif.answers.answer", "whatif.answers.account")
+BUILDING = ("pydantic", "whatif.plan.build", "whatif.answers.compare")
 HEAVY = ("dataclasses", "hashlib", "json", "pathlib", "typing")
 OTHERS = ("whatif.answers.moves", "whatif.answers.night", "whatif.reports.moves")
 
@@ -89,6 +90,6 @@ def test_what_was_found_before_needs_little(tmp_path: Path) -> None:
     assert "whatif.session.kept.answers" in loaded
     assert not [module for module in loaded if any(is_in(module, each) for each in needless)]
     assert "spindle hours" in explained.stdout
-    needless = (*SCREEN, *UNITS, "pydantic", "multiprocessing")
+    needless = (*SCREEN, *UNITS, *BUILDING, "multiprocessing")
     loaded = set(explained.stderr.split())
     assert not [module for module in loaded if any(is_in(module, each) for each in needless)]

@@ -6,7 +6,6 @@ import json
 from contextlib import suppress
 
 from whatif.answers.answer import Comparison
-from whatif.answers.compare import compare_wholly
 from whatif.command.terminal import ProgressLine
 from whatif.session.kept.answers import KeptAnswer
 from whatif.session.kept.plain import NotPlain, of_plain, plain_of
@@ -35,7 +34,8 @@ class WholeAnswers:
         self, checked: Checked, progress: ProgressLine, scenario: str | None = None
     ) -> Comparison:
         """What the study comes to, of one scenario where that is all that is wanted."""
-        # Only now: whoever knows it needs no other process.
+        # Only now: whoever knows it needs nothing that works it out.
+        from whatif.answers.compare import compare_wholly
         from whatif.command.simulating import simulating
 
         only = None if scenario is None else {scenario}
