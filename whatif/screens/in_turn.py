@@ -7,15 +7,13 @@ question: it would reach the desk below, where a letter is another command, or n
 
 from __future__ import annotations
 
+import asyncio
 from collections import deque
-from collections.abc import Callable
-from functools import partial
 from time import monotonic
 
 from textual import events
 from textual.app import App
 from textual.message_pump import MessagePump
-from textual.timer import Timer
 from textual.widget import Widget
 
 _ROUNDS = 2
@@ -23,6 +21,10 @@ _ROUNDS = 2
 
 _LONGEST = 0.5
 """Seconds after which the next key is handed on whatever has become of the one before it."""
+
+
+_Where = tuple[MessagePump, Widget | None]
+"""The screen on top, and what has the focus there."""
 
 
 class InTurn(App[None]):
@@ -39,7 +41,7 @@ class InTurn(App[None]):
         self._key = 0
         """The number of the key that is being heeded, counted from the first one."""
         self._at_work = False
-        self._patience: Timer | None = None
+        self._patience: asyncio.TimerHandle | None = None
         self._came = 0.0
         """When the latest key came."""
 
@@ -66,40 +68,27 @@ class InTurn(App[None]):
     async def _hand_on(self) -> None:
         """Hand on the next key, if there is one."""
         if self._patience is not None:
-            self._patience.stop()
+            self._patience.cancel()
         self._at_work = bool(self._keys)
         if not self._keys:
             return
         self._key += 1
-        self._patience = self.set_timer(_LONGEST, partial(self._done, self._key))
+        self._patience = asyncio.get_running_loop().call_later(
+            _LONGEST, self.call_later, self._done, self._key
+        )
         before = self._where
         await super().on_event(self._keys.popleft())
-        self._send(self._key, _ROUNDS, before)
+        _Messenger(self, self._key, _ROUNDS, before).go()
 
     @property
-    def _where(self) -> tuple[MessagePump, Widget | None]:
-        """The screen on top, and what has the focus there."""
+    def _where(self) -> _Where:
         return self.screen, self.focused
 
-    def _send(self, key: int, rounds: int, before: tuple[MessagePump, Widget | None]) -> None:
-        """Send the messenger, who comes home at least so many times."""
-        screen, focused = before
-        self._pass(focused or screen, partial(self._home, key, rounds, before))
-
-    def _pass(self, at: MessagePump, home: Callable[[], object]) -> None:
-        """Pass the messenger on from station to station; where one has gone he is home."""
-        if at is self:
-            self.call_later(home)
-            return
-        above = at._parent or self
-        if not at.call_later(self._pass, above, home):
-            self.call_later(home)
-
-    async def _home(self, key: int, rounds: int, before: tuple[MessagePump, Widget | None]) -> None:
+    async def _home(self, key: int, rounds: int, before: _Where) -> None:
         """The messenger is back: go once more, or hand on the next key."""
         now = self._where
         if rounds > 1 or now != before:
-            self._send(key, rounds - 1, now)
+            _Messenger(self, key, rounds - 1, now).go()
         else:
             await self._done(key)
 
@@ -107,3 +96,29 @@ class InTurn(App[None]):
         """Go on with the next key, unless that has been done already."""
         if key == self._key and self._at_work:
             await self._hand_on()
+
+
+class _Messenger:
+    """Goes from station to station up to the program; where one has gone he is home.
+
+    He calls by messages without arguments: for those that have some Textual looks up a signature.
+    """
+
+    def __init__(self, app: InTurn, key: int, rounds: int, before: _Where) -> None:
+        screen, focused = before
+        self._app = app
+        self._of = key, rounds, before
+        self._at: MessagePump = focused or screen
+
+    def go(self) -> None:
+        """Call at the station that he has come to."""
+        at_home = self._at is self._app
+        if at_home or not self._at.post_message(events.Callback(callback=self._on)):
+            self._app.post_message(events.Callback(callback=self._home))
+
+    def _on(self) -> None:
+        self._at = self._at._parent or self._app
+        self.go()
+
+    async def _home(self) -> None:
+        await self._app._home(*self._of)

@@ -12,9 +12,10 @@ import sys
 
 from whatif.screens.in_turn import InTurn
 
-_YOUNG, _MIDDLE, _OLD = 5_000, 10, 1_000_000
-"""Things made between two looks at the newest; looks after which older ones are looked at too, and
-looks at those after which all is, which is left to a time of rest."""
+_YOUNG, _MIDDLE, _OLD = 5_000, 1_000, 1_000
+"""Things made between two looks at the newest, which takes half a millisecond; looks after which
+older ones are looked at too, and looks at those after which all is: both take the time of a frame
+and more, so they are left to a time of rest."""
 
 _RESTED = 2.0
 """Seconds without a key after which nobody waits for the next one within a moment."""

@@ -198,7 +198,7 @@ class Desk(Screen[None]):
         if editor.is_open:
             at, sheet = self._over(), self._sheet.region
             editor.styles.offset = (at.x, at.y)
-            editor.set_class(not sheet.y <= at.y < sheet.bottom, "away")
+            editor.visible = sheet.y <= at.y < sheet.bottom
 
     # What the lines below the sheet call, loaded by the first key that needs it.
 

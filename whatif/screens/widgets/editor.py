@@ -9,6 +9,7 @@ from textual.binding import Binding, BindingType
 from textual.geometry import Region, Size
 from textual.reactive import Reactive
 from textual.widgets import Input
+from typing_extensions import override
 
 Ended = Callable[[bool, int, int], None]
 """Called with whether to keep what was typed, and by how many rows and columns to move on."""
@@ -38,7 +39,8 @@ class Editor(Input):
         """Open at a place of the screen with a text."""
         self.styles.offset = (at.x, at.y)
         self.styles.width = at.width
-        self.add_class("open")
+        # No class: the styles of all its parts would be looked up anew.
+        self.display = self.visible = True
         self.is_open = True
         self.value = text
         self.cursor_position = len(text)
@@ -48,7 +50,14 @@ class Editor(Input):
     def close(self) -> None:
         """Put the editor away."""
         self.is_open = False
-        self.remove_class("open", "wrong")
+        self.display = False
+        self.remove_class("wrong")
+
+    @override
+    def watch_has_focus(self, has_focus: bool) -> None:
+        """While it is away nobody sees whether it has the keys."""
+        if self.is_open:
+            super().watch_has_focus(has_focus)
 
     def action_leave(self, keep: bool, rows: int = 0, columns: int = 0) -> None:
         """End the editing, and move on."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from textual import events
 from textual.geometry import Size
 from textual.reactive import Reactive
 from textual.scroll_view import ScrollView
@@ -19,6 +20,22 @@ class Scrolled(ScrollView):
         if self.virtual_size != size:
             self.virtual_size = size
             self._scroll_update(size)
+
+    def on_focus(self, event: events.Focus) -> None:
+        """Only the others are told."""
+        self._has_keys(event, is_so=True)
+
+    def on_blur(self, event: events.Blur) -> None:
+        """Only the others are told."""
+        self._has_keys(event, is_so=False)
+
+    def _has_keys(self, event: events.Event, *, is_so: bool) -> None:
+        # A widget as such would be painted anew.
+        event.prevent_default()
+        self.has_focus = is_so
+        if self.parent is not None:
+            told = events.DescendantFocus if is_so else events.DescendantBlur
+            self.parent.post_message(told(self))
 
     @override
     def watch_has_focus(self, _has_focus: bool) -> None:
