@@ -164,7 +164,7 @@ def _usages() -> list[str]:
     return lines
 
 
-_YOUNG: Final = 50_000
+_YOUNG: Final = 100_000
 """Objects made before garbage is looked for: what a command loads and reads is none."""
 
 
