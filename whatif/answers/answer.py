@@ -164,6 +164,8 @@ class Comparison:
     Attributes:
         units: "metric" or "inch", what areas are shown in.
         today: the scenario that stands in the shop.
+        in_money: whether the worth of pieces is money: a part of any scenario has a contribution,
+            also of one that is not answered.
     """
 
     title: str
@@ -171,6 +173,7 @@ class Comparison:
     answers: Mapping[str, Answer]
     units: str = "metric"
     today: str = ""
+    in_money: bool = False
 
     @property
     def plans(self) -> dict[str, Plan]:

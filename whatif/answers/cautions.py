@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from enum import Enum, auto
 from fractions import Fraction
@@ -89,14 +89,16 @@ def to_be_read(called_for: Sequence[Caution], plan: Plan) -> tuple[Caution, ...]
 
 
 def cautions_of(
-    plans: Mapping[str, Plan], results: Mapping[str, Figures | None], today: str
-) -> dict[str, tuple[Caution, ...]]:
-    """The cautions that each scenario calls for; those of ``today`` stand already."""
-    found = {id_: tuple(_cautions(plan, plans[today], results[id_])) for id_, plan in plans.items()}
-    return {
-        id_: tuple(replace(each, stands=each.is_held_by(found[today])) for each in cautions)
-        for id_, cautions in found.items()
-    }
+    plan: Plan, result: Figures | None, today: Plan, standing: Sequence[Caution]
+) -> tuple[Caution, ...]:
+    """The cautions that a scenario calls for; of those of ``standing`` it is said that they stand.
+
+    Args:
+        standing: what today's scenario calls for.
+    """
+    return tuple(
+        replace(each, stands=each.is_held_by(standing)) for each in _cautions(plan, today, result)
+    )
 
 
 def _cautions(plan: Plan, today: Plan, result: Figures | None) -> Iterator[Caution]:

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping
+from collections.abc import Callable, Collection, Mapping
 from dataclasses import replace
+from functools import partial
 
 from whatif.answers.answer import Answer, Comparison, HoursSaid
 from whatif.answers.cautions import cautions_of
@@ -20,7 +21,14 @@ from whatif.answers.orders.rush_tried import with_rush
 from whatif.answers.progress import Begins, Stage
 from whatif.answers.ranged import with_could_make, with_likely
 from whatif.answers.running import Simulated, run_all
-from whatif.answers.settling import drift, gains_of_halves, is_apart, is_to_settle, settled
+from whatif.answers.settling import (
+    drift,
+    gains_of_halves,
+    is_apart,
+    is_to_settle,
+    over_weeks,
+    settled,
+)
 from whatif.answers.simulate import Pause, Simulate, again
 from whatif.plan.build import plans_of
 from whatif.plan.model import Plan, in_money
@@ -43,14 +51,14 @@ def plans_as_read(
     if found == plans:
         return plans
     # Meters are held against what is measured, and that is over more weeks now.
-    weeks = found[study.reference].weeks
-    longer = {id_: replace(plan, weeks=weeks) for id_, plan in entered.items()}
-    return gaps_read(longer, simulate)
+    return gaps_read(over_weeks(entered, found[study.reference].weeks, simulate), simulate)
 
 
 def of_fewer_runs(plans: Mapping[str, Plan], most: int) -> dict[str, Plan]:
     """The plans with no more than so many seeded runs each."""
-    return {id_: replace(plan, runs=min(plan.runs, most)) for id_, plan in plans.items()}
+    return {
+        id_: plan if plan.runs <= most else replace(plan, runs=most) for id_, plan in plans.items()
+    }
 
 
 def compare(
@@ -89,11 +97,45 @@ def _compared(
     study = checked.study
     assert study is not None
     answers = answers_of(plans, study.reference, simulate, wanted)
-    results = {id_: answer.figures for id_, answer in answers.items()}
-    cautions = cautions_of({id_: plans[id_] for id_ in answers}, results, study.today)
-    answers = {id_: replace(answer, cautions=cautions[id_]) for id_, answer in answers.items()}
-    found = Comparison(study.title, study.reference, answers, study.units, study.today)
+    answers = _with_cautions(answers, answers[study.today], simulate)
+    paid = in_money(plans)
+    found = Comparison(study.title, study.reference, answers, study.units, study.today, paid)
     return with_meters(found, plans, simulate)
+
+
+def _with_cautions(
+    answers: Mapping[str, Answer], today: Answer, simulate: Simulate
+) -> dict[str, Answer]:
+    """The same answers with the cautions that they call for."""
+    standing = cautions_of(today.plan, today.figures, today.plan, ())
+
+    def warned(answer: Answer) -> Answer:
+        cautions = cautions_of(answer.plan, answer.figures, today.plan, standing)
+        return replace(answer, cautions=cautions)
+
+    return _each(answers, "cautions", (today.plan, standing), warned, simulate)
+
+
+def _each(
+    answers: Mapping[str, Answer],
+    kind: str,
+    beside: tuple[object, ...],
+    change: Callable[[Answer], Answer],
+    simulate: Simulate,
+) -> dict[str, Answer]:
+    """Every answer changed, by what stands beside it; the same object as before where that is so.
+
+    An edit touches few of many scenarios: the answers of the others are taken as they were.
+    """
+    return {
+        id_: again(
+            simulate,
+            (kind, id_, answer.plan.runs, answer.plan.weeks),
+            (answer, *beside),
+            partial(change, answer),
+        )
+        for id_, answer in answers.items()
+    }
 
 
 def answers_of(
@@ -107,10 +149,16 @@ def answers_of(
     Of ``wanted`` scenarios alone where these are given, the reference and today's among them.
     """
     measured = run_all(plans, reference, simulate, wanted)
-    answers = {
-        id_: _answer(plans[id_], here, plans[reference], measured[reference])
-        for id_, here in measured.items()
-    }
+    base, first = plans[reference], measured[reference]
+    answers = {}
+    for id_, here in measured.items():
+        plan = plans[id_]
+        answers[id_] = again(
+            simulate,
+            ("answer", id_, plan.runs, plan.weeks),
+            (plan, here, base, first),
+            partial(_answer, plan, here, base, first),
+        )
     return _with_money(answers, reference, simulate) if in_money(plans) else answers
 
 
@@ -118,28 +166,26 @@ def _with_money(
     answers: Mapping[str, Answer], reference: str, simulate: Simulate
 ) -> dict[str, Answer]:
     """The same answers with their money, and what misleads in it."""
-    sides = {
-        id_: Costed(answer.plan, answer.figures, answer.held) for id_, answer in answers.items()
-    }
-    base = sides[reference]
+    base = _costed(answers[reference])
     if base.figures is None:
         return dict(answers)
-    today = sides[base.prices.today]
+    today = _costed(answers[base.prices.today])
 
-    def paid(id_: str, answer: Answer) -> Answer:
-        side = sides[id_]
-        money, money_gaps_ = again(
-            simulate,
-            ("money", id_, answer.plan.weeks),
-            (side, base, today),
-            lambda: (money_of(side, base, today), money_gaps(side, base, today)),
+    def paid(answer: Answer) -> Answer:
+        if answer.figures is None:
+            return answer
+        side = _costed(answer)
+        return replace(
+            answer,
+            money=money_of(side, base, today),
+            money_gaps=money_gaps(side, base, today),
         )
-        return replace(answer, money=money, money_gaps=money_gaps_)
 
-    return {
-        id_: answer if answer.figures is None else paid(id_, answer)
-        for id_, answer in answers.items()
-    }
+    return _each(answers, "money", (base, today), paid, simulate)
+
+
+def _costed(answer: Answer) -> Costed:
+    return Costed(answer.plan, answer.figures, answer.held)
 
 
 def _answer(plan: Plan, here: Simulated | None, reference: Plan, first: Simulated | None) -> Answer:

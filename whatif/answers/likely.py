@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import replace
 
 from whatif.answers.figures import Figures
 from whatif.answers.gains import Gains, gains
@@ -20,15 +19,17 @@ class Draws:
         self._reference, self._simulate = reference, simulate
         self.draws = plans[reference].draws
         # Worth is money where any scenario has a contribution.
-        paid = in_money(plans)
-        self._plans = {id_: replace(plan, contributes=paid) for id_, plan in plans.items()}
+        self._paid = in_money(plans)
+        self._plans = plans
         self._drawn: dict[tuple[str, int], Plan] = {}
         self._base: dict[int, Figures] = {}
 
     def take_over(self, before: Draws) -> None:
         """Take what was drawn before of the reference, where that is the same."""
         there = self._reference
-        if before._reference == there and before._plans[there] == self._plans[there]:
+        if (before._reference, before._paid) == (there, self._paid) and before._plans[
+            there
+        ] == self._plans[there]:
             self._base = before._base
             self._drawn |= {at: plan for at, plan in before._drawn.items() if at[0] == there}
 
@@ -37,10 +38,15 @@ class Draws:
         if not self._is_run(scenario):
             return ()
         self.ahead((scenario,))
-        return tuple(
+        found = tuple(
             gains(self._figures(scenario, draw), self._reference_figures(draw))
             for draw in range(1, self.draws + 1)
         )
+        if scenario != self._reference:
+            for draw in range(1, self.draws + 1):
+                # Nobody asks for them again, and of many scenarios they are large.
+                del self._drawn[scenario, draw]
+        return found
 
     def ahead(self, scenarios: Iterable[str]) -> None:
         """Say whose gains will be asked for, the first of them first."""
@@ -68,7 +74,7 @@ class Draws:
 
     def _figures(self, scenario: str, draw: int) -> Figures:
         plans = {id_: self._plan(id_, draw) for id_ in (self._reference, scenario)}
-        value = worth(plans, scenario, self._reference)
+        value = worth(plans, scenario, self._reference, paid=self._paid)
         return figures_once(plans[scenario], self._simulate, value)
 
     def _reference_figures(self, draw: int) -> Figures:

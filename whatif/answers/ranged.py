@@ -72,5 +72,6 @@ def could_make_answer(found: Comparison, scenario: str, simulate: Simulate) -> A
     answer = found.answers[scenario]
     if answer.figures is None:
         return answer
-    value = worth(found.plans, scenario, found.reference)
+    plans = {id_: found.answers[id_].plan for id_ in (found.reference, scenario)}
+    value = worth(plans, scenario, found.reference, paid=found.in_money)
     return replace(answer, could_make=could_make(answer.plan, answer.figures, simulate, value))

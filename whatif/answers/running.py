@@ -6,7 +6,7 @@ and spread them, and the command line can simply run them.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Mapping, Sequence
+from collections.abc import Collection, Hashable, Iterator, Mapping, Sequence
 from dataclasses import fields, is_dataclass, replace
 from fractions import Fraction
 from typing import Any
@@ -14,9 +14,9 @@ from typing import Any
 from whatif.answers.figures import Figures, figures_of, saleable_of
 from whatif.answers.orders.orders import Ordered, ordered
 from whatif.answers.ranks import range_of
-from whatif.answers.simulate import Simulate, WindowAsked, again, ahead
+from whatif.answers.simulate import Simulate, WindowAsked, again, ahead, is_made
 from whatif.cell.tally import Tally
-from whatif.plan.model import Plan, Worth, worth
+from whatif.plan.model import Plan, Worth, in_money, worth
 from whatif.records import dataclass
 
 ALL_RUNS = 1000
@@ -49,8 +49,16 @@ def run_all(
 ) -> dict[str, Simulated | None]:
     """Every plan run, or those wanted, its pieces worth what they are beside the reference."""
     run = [id_ for id_ in plans if wanted is None or id_ in wanted]
-    ahead(simulate, (window for id_ in run for window in windows(plans[id_])))
-    return {id_: run_plan(plans[id_], simulate, worth(plans, id_, reference)) for id_ in run}
+    paid = in_money(plans)
+    values = {id_: worth(plans, id_, reference, paid=paid) for id_ in run}
+    # Of many scenarios few are other than they were, and only these are run.
+    new = [
+        plans[id_]
+        for id_ in run
+        if not is_made(simulate, _kind(plans[id_]), (plans[id_], values[id_]))
+    ]
+    ahead(simulate, (window for plan in new for window in windows(plan)))
+    return {id_: run_plan(plans[id_], simulate, values[id_]) for id_ in run}
 
 
 def windows(plan: Plan) -> Iterator[WindowAsked]:
@@ -65,8 +73,12 @@ def windows(plan: Plan) -> Iterator[WindowAsked]:
 
 def run_plan(plan: Plan, simulate: Simulate, value: Worth) -> Simulated | None:
     """What all runs of a plan come to; None where it has nothing to run."""
-    kind = ("runs", plan.scenario, plan.runs, plan.weeks)
-    return again(simulate, kind, (plan, value), lambda: _run_plan(plan, simulate, value))
+    return again(simulate, _kind(plan), (plan, value), lambda: _run_plan(plan, simulate, value))
+
+
+def _kind(plan: Plan) -> Hashable:
+    """By which what the runs of a plan come to is known."""
+    return "runs", plan.scenario, plan.runs, plan.weeks
 
 
 def _run_plan(plan: Plan, simulate: Simulate, value: Worth) -> Simulated | None:

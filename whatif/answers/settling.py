@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import replace
+from functools import partial
 
 from whatif.answers.could_make import is_demand_met
 from whatif.answers.gains import Gains, gains
 from whatif.answers.running import Simulated, run_all
-from whatif.answers.simulate import Simulate
+from whatif.answers.simulate import Simulate, again
 from whatif.cell.model import WEEK
 from whatif.plan.model import Plan
 
@@ -26,13 +27,27 @@ def settled(plans: Mapping[str, Plan], reference: str, simulate: Simulate) -> di
     found = dict(plans)
     while found[reference].settled and found[reference].weeks < MOST_WEEKS:
         measured = run_all(found, reference, simulate)
+        base, first = found[reference], measured[reference]
         if not any(
-            _is_short(plan, measured[id_], found[reference], measured[reference])
+            again(
+                simulate,
+                ("short", id_, base.weeks),
+                (plan, measured[id_], base, first),
+                partial(_is_short, plan, measured[id_], base, first),
+            )
             for id_, plan in found.items()
         ):
             break
-        found = {id_: replace(plan, weeks=2 * plan.weeks) for id_, plan in found.items()}
+        found = over_weeks(found, 2 * base.weeks, simulate)
     return found
+
+
+def over_weeks(plans: Mapping[str, Plan], weeks: int, simulate: Simulate) -> dict[str, Plan]:
+    """The plans measured over so many weeks; of those that are as before the same objects."""
+    return {
+        id_: again(simulate, ("over", id_, weeks), (plan,), partial(replace, plan, weeks=weeks))
+        for id_, plan in plans.items()
+    }
 
 
 def _is_short(

@@ -83,6 +83,10 @@ class WorksAhead(ABC):
         """What was made the last time of the kind, where that was given the same; or it is made."""
 
     @abstractmethod
+    def is_made(self, kind: Hashable, given: object) -> bool:
+        """Whether :meth:`again` would make nothing."""
+
+    @abstractmethod
     def enough(self, tasks: Iterable[Task[R]]) -> None:
         """Those of these tasks that nobody has begun will not be asked for."""
 
@@ -137,6 +141,11 @@ def again(simulate: Simulate, kind: Hashable, given: object, make: Callable[[], 
     if isinstance(simulate, WorksAhead):
         return simulate.again(kind, given, make)
     return make()
+
+
+def is_made(simulate: Simulate, kind: Hashable, given: object) -> bool:
+    """Whether :func:`again` would make nothing, so that no run need be said ahead for it."""
+    return isinstance(simulate, WorksAhead) and simulate.is_made(kind, given)
 
 
 def enough(simulate: Simulate, tasks: Iterable[Task[R]]) -> None:

@@ -374,16 +374,19 @@ def in_money(plans: Mapping[str, Plan]) -> bool:
     return any(plan.contributes for plan in plans.values())
 
 
-def worth(plans: Mapping[str, Plan], scenario: str, reference: str) -> Worth:
+def worth(
+    plans: Mapping[str, Plan], scenario: str, reference: str, *, paid: bool | None = None
+) -> Worth:
     """Worth of a good piece by part; 0 of one after which another comes (rule `results.worth`).
 
     Money where any part of any scenario has a contribution, else the cycle minutes of the part
     and of all before it in the reference, or its own for a part that the reference lacks,
-    whatever ``on.`` says.
+    whatever ``on.`` says. ``paid`` is whether it is money, where that is known already: of many
+    scenarios it is asked once.
     """
     own, there = plans[scenario], plans[reference]
     last = {part.id: part for part in own.parts if part.id not in own.followed}
-    if in_money(plans):
+    if in_money(plans) if paid is None else paid:
         found = {id_: part.contribution for id_, part in last.items()}
     else:
         found = {id_: Fraction(_chain(id_, own, there), 60) for id_ in last}

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import replace
+from functools import partial
 
 from whatif.answers.answer import Answer, Comparison, GapAsRead
 from whatif.answers.figures import Figures
@@ -17,7 +18,7 @@ from whatif.answers.meters.reading import (
     without_reading,
 )
 from whatif.answers.running import pairs_of, plain_figures, runs_of
-from whatif.answers.simulate import Simulate, ahead, tasks_ahead
+from whatif.answers.simulate import Simulate, again, ahead, tasks_ahead
 from whatif.plan.model import Plan
 
 READINGS = ("people", "machine")
@@ -40,7 +41,12 @@ def with_meters(found: Comparison, plans: Mapping[str, Plan], simulate: Simulate
 
     def held(_: str, answer: Answer) -> Answer:
         meters = answer.plan.meters
-        return answer if meters is None else replace(answer, metered=by_own[meters.scenario])
+        if meters is None:
+            return answer
+        metered = by_own[meters.scenario]
+        kind = ("metered", answer.plan.scenario, answer.plan.runs, answer.plan.weeks)
+        make = partial(replace, answer, metered=metered)
+        return again(simulate, kind, (answer, metered), make)
 
     return found.with_each(held)
 
@@ -55,11 +61,8 @@ def with_gain_ranges(
     """
     plans = found.plans
     wanted = set(plans) if only is None else {*only, found.reference}
-    own = [
-        id_
-        for id_ in plans
-        if any((of := plans[each].meters) is not None and of.scenario == id_ for each in wanted)
-    ]
+    metered = {of.scenario for each in wanted if (of := plans[each].meters) is not None}
+    own = [id_ for id_ in plans if id_ in metered]
     if not own:
         return found
     entered = {id_: without_reading(plan) for id_, plan in found.plans.items()}

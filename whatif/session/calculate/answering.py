@@ -7,7 +7,7 @@ any time.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import replace
 
 from whatif.answers.answer import Answer, Comparison
@@ -23,6 +23,9 @@ from whatif.plan.model import Meters, Plan, in_money
 from whatif.session.calculate.fanned import Fanned
 from whatif.study.check.check import Checked
 from whatif.study.draft import Draft
+
+_SAID_AHEAD = 4
+"""Scenarios of which the draws are said ahead at least."""
 
 
 class Answering:
@@ -53,6 +56,8 @@ class Answering:
         self._before: Answering | None = before
         if before is not None and not before.is_typed:
             self._before = before._before
+        self._typed: Mapping[str, Answer] = {}
+        """The answers as typed, before anything else was put to them."""
         self._draws: Draws | None = None
         self._drawn_before: Draws | None = None
         if before is not None:
@@ -70,9 +75,8 @@ class Answering:
     @property
     def order(self) -> tuple[str, ...]:
         """The scenarios, those first that are looked at and that they are measured against."""
-        every = self.draft.ids
-        first = (self.front, self.draft.reference_id or "")
-        return tuple(dict.fromkeys(id_ for id_ in (*first, *every) if id_ in every))
+        first = (id_ for id_ in (self.front, self.draft.reference_id or "") if self.draft.has(id_))
+        return tuple(dict.fromkeys((*first, *self.draft.ids)))
 
     # -- as typed ----------------------------------------------------------------------
 
@@ -83,7 +87,8 @@ class Answering:
         """
         if self.found is not None:
             return
-        touched = [id_ for id_ in self.order if not self._is_as_before(id_)]
+        as_before = self._as_before()
+        touched = [id_ for id_ in self.order if id_ not in as_before]
         if self.front in touched and len(touched) > 1:
             yield self._first_run((self.front,)).of((self.front,))
         if touched:
@@ -100,6 +105,7 @@ class Answering:
         is_more = any(plan.settled or plan.runs > 1 for plan in self._entered.values())
         if is_more or self.found is None or len(self.found.answers) < len(self._entered):
             self.found = compare(self.checked, self._memory, self._entered)
+        self._typed = self.known.answers
         self.is_typed = True
         if self._before is not None:
             self._take_over(self._before)
@@ -115,15 +121,16 @@ class Answering:
 
     # -- what an edit has not touched --------------------------------------------------
 
-    def _is_as_before(self, scenario: str) -> bool:
-        """Whether everything is entered as before that a scenario's answer rests on."""
+    def _as_before(self) -> set[str]:
+        """The scenarios of which all is entered as before that their answers rest on."""
         before = self._before
-        if before is None or scenario not in before.known.answers:
-            return False
+        if before is None:
+            return set()
         now, then = self._entered, before._entered
-        return in_money(now) == in_money(then) and all(
-            id_ in then and now[id_] == then[id_] for id_ in self._rests_on(scenario)
-        )
+        if in_money(now) != in_money(then):
+            return set()
+        same = {id_ for id_, plan in now.items() if id_ in then and _is_same(plan, then[id_])}
+        return {id_ for id_ in before.known.answers if id_ in now and self._rests_on(id_) <= same}
 
     def _rests_on(self, scenario: str) -> set[str]:
         """Whose plans an answer is made of."""
@@ -135,20 +142,26 @@ class Answering:
     def _take_over(self, before: Answering) -> None:
         """Take what was found of what is the same now; a price or a title changes no range."""
         now, then = self.known, before.known
-        if in_money(now.plans) != in_money(then.plans) or now.reference != then.reference:
+        if now.in_money != then.in_money or now.reference != then.reference:
             return
         same = {
             id_
-            for id_, plan in now.plans.items()
-            if id_ in then.answers and _physics(plan) == _physics(then.plans[id_])
+            for id_, answer in now.answers.items()
+            if id_ in then.answers and _is_alike(answer.plan, then.answers[id_].plan)
         }
         if now.reference not in same:
             return
-        metered_alike = _own_meters(now) == _own_meters(then) and _own_meters(now).keys() <= same
+        own = _own_meters(now)
+        metered_alike = own == _own_meters(then) and own.keys() <= same
+        self._ranged |= before._ranged & same
+        answers = dict(now.answers)
         for id_ in same:
             here, there = now.answers[id_], then.answers[id_]
+            if here is before._typed.get(id_) and metered_alike:
+                # Nothing at all is other than it was.
+                answers[id_] = there
+                continue
             if id_ in before._ranged:
-                self._ranged.add(id_)
                 here = replace(
                     here, likely=there.likely, drawn=there.drawn, could_make=there.could_make
                 )
@@ -156,7 +169,8 @@ class Answering:
                 here = replace(here, gap_read=there.gap_read)
             if here.plan.rush == there.plan.rush:
                 here = replace(here, rush=there.rush)
-            self.found = self.known.having(id_, here)
+            answers[id_] = here
+        self.found = replace(now, answers=answers)
         self._has_gap_read = before._has_gap_read and metered_alike and same == set(now.answers)
 
     # -- what takes longer -------------------------------------------------------------
@@ -166,24 +180,27 @@ class Answering:
 
         What the gap of hour meters may mean comes after them.
         """
-        self.say_ahead()
-        while id_ := next((id_ for id_ in self.order if id_ not in self._ranged), None):
+        lacking = [id_ for id_ in self.order if id_ not in self._ranged]
+        # A few ahead of what is waited for: all of them at once would be long in the saying.
+        said = max(_SAID_AHEAD, 2 * self._memory.workers)
+        self._say_ahead(lacking[:said])
+        for place, id_ in enumerate(lacking):
             answer = could_make_answer(self.known, id_, self._memory)
             found = self.known.having(id_, answer)
-            self.found = found.having(id_, likely_answer(found, id_, self._drawn()))
+            answer = likely_answer(found, id_, self._drawn())
+            self.found = found.having(id_, answer)
             self._ranged.add(id_)
-            yield self.found.of((id_,))
+            self._say_ahead(lacking[place + said : place + said + 1])
+            yield replace(found, answers={id_: answer})
         if not self._has_gap_read:
             self.found = with_gain_ranges(self.known, self._memory)
             self._has_gap_read = True
 
-    def say_ahead(self) -> None:
-        """Say in which order runs will be asked for from here on."""
-        if self.is_typed:
-            lacking = [id_ for id_ in self.order if id_ not in self._ranged]
-            for id_ in lacking:
-                could_make_ahead(self.known, (id_,), self._memory)
-                self._drawn().ahead((id_,))
+    def _say_ahead(self, scenarios: Collection[str]) -> None:
+        """Say of which scenarios runs will be asked for from here on, and in which order."""
+        for id_ in scenarios:
+            could_make_ahead(self.known, (id_,), self._memory)
+            self._drawn().ahead((id_,))
 
     def _drawn(self) -> Draws:
         if self._draws is None:
@@ -206,6 +223,16 @@ class Answering:
         for found in rush_one_by_one(self.known, told, self._memory):
             self.found = found
             yield found
+
+
+def _is_same(plan: Plan, other: Plan) -> bool:
+    """Whether two plans are equal; what an edit does not touch is the same object."""
+    return plan is other or plan == other
+
+
+def _is_alike(plan: Plan, other: Plan) -> bool:
+    """Whether two plans are alike in all that changes a draw or what the cell could make."""
+    return plan is other or _physics(plan) == _physics(other)
 
 
 def _physics(plan: Plan) -> Plan:

@@ -16,8 +16,8 @@ R = TypeVar("R")
 MOST_RESULTS = 4000
 """Results of tasks that are remembered."""
 
-MOST_MADE = 1000
-"""Kinds of things made of which the last one is remembered."""
+MOST_MADE = 20_000
+"""Kinds of things made of which the last one is remembered: a dozen of each of many scenarios."""
 
 
 class Remembering(Memory, WorksAhead):
@@ -48,6 +48,11 @@ class Remembering(Memory, WorksAhead):
     @override
     def tasks_ahead(self, tasks: Iterable[Task[R]]) -> None:
         """Nobody is there who could begin."""
+
+    @override
+    def is_made(self, kind: Hashable, given: object) -> bool:
+        then = self._made.get(kind)
+        return then is not None and then[0] == given
 
     @override
     def again(self, kind: Hashable, given: object, make: Callable[[], R]) -> R:
