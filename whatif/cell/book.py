@@ -166,17 +166,6 @@ def fixture_of(floor: Floor, order: Order) -> int:
     return number % floor.cell.parts[part].numbers * len(floor.cell.parts) + part
 
 
-def waiting(book: OrderBook, order: Order) -> EndlessOrder | None:
-    """The endless order, if it has pieces left."""
-    part, number = order
-    orders = book.endless[part]
-    if orders is not None:
-        for wanted in orders.waiting:
-            if wanted.number == number:
-                return wanted
-    return None
-
-
 def _place(orders: Endless, number: int) -> int:
     place = 0
     while orders.waiting[place].number != number:
@@ -267,8 +256,8 @@ def off(floor: Floor, load: Load, coming: Load | None) -> None:
     part, number = load.order
     if part != NOWHERE:
         if leaves:
-            wanted = waiting(book, load.order)
-            if wanted is not None:
+            wanted = load.wanted
+            if wanted is not None and wanted.left:
                 wanted.at -= 1
                 book.look_at(part)
         return

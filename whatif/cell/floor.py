@@ -167,6 +167,7 @@ class Load:
         rush: of a rush order.
         fixture: that they are held by (:class:`OrderBook`).
         cut: True once the last piece is cut.
+        wanted: cache: the endless order that it is of.
     """
 
     __slots__ = (
@@ -180,6 +181,7 @@ class Load:
         "pieces",
         "rush",
         "unproved",
+        "wanted",
     )
 
     def __init__(
@@ -194,6 +196,7 @@ class Load:
         attended_only: bool = False,
         rush: bool = False,
         cut: bool = False,
+        wanted: EndlessOrder | None = None,
     ) -> None:
         self.part = part
         self.making = making
@@ -205,6 +208,7 @@ class Load:
         self.attended_only = attended_only
         self.rush = rush
         self.cut = cut
+        self.wanted = wanted
 
     def copy(self) -> Load:
         """The same load, to be cut separately."""
@@ -219,6 +223,7 @@ class Load:
             self.attended_only,
             self.rush,
             self.cut,
+            self.wanted,
         )
 
 
@@ -233,6 +238,7 @@ class Pallet:
         load: on it, also while a visit takes it off.
         coming: what the visit that is going on puts on it.
         order: which it has been working on.
+        wanted: cache: the same where it is an endless one.
         after_rush: its last load was a rush order's.
         since: second since which it has been ready, or has rested.
         in_line: its call for a visit waits in the line.
@@ -248,6 +254,7 @@ class Pallet:
     load: Load | None = None
     coming: Load | None = None
     order: Order | None = None
+    wanted: EndlessOrder | None = None
     after_rush: bool = False
     since: int = 0
     in_line: bool = False
@@ -635,6 +642,16 @@ class OrderBook:
             at_hand=list(self.at_hand),
         )
 
+    def same(self, order: EndlessOrder | None) -> EndlessOrder | None:
+        """What another book's endless order is here, if there are pieces of it left."""
+        if order is not None and order.left:
+            orders = self.endless[order.key[0]]
+            if orders is not None:
+                for wanted in orders.waiting:
+                    if wanted.number == order.number:
+                        return wanted
+        return None
+
     def goes_on(self) -> None:
         """A visit begins or ends that leaves all as it was for others, but for who starves."""
         self.changes += self.shares
@@ -815,7 +832,9 @@ class Floor:
         self.line.remove(call)
         spindle = self.spindles[call.machine]
         spindle.asked.remove(call)
-        self.stir(spindle)
+        if spindle.doing == STANDING and not spindle.stirred:
+            spindle.stirred = True
+            self.stirred.append(call.machine)
         if call.job == VISIT:
             self.pallets[call.pallet].in_line = False
 
@@ -857,7 +876,7 @@ class Floor:
     def copy(self) -> Floor:
         """A second floor that goes on from here by itself; what is frozen is shared."""
         calls = _CopiedCalls()
-        return replace(
+        copied = replace(
             self,
             pallets=[pallet.copy() for pallet in self.pallets],
             spindles=[spindle.copy(calls) for spindle in self.spindles],
@@ -874,3 +893,9 @@ class Floor:
             seen=None,
             booked=None,
         )
+        for pallet in copied.pallets:
+            pallet.wanted = copied.book.same(pallet.wanted)
+            for load in (pallet.load, pallet.coming):
+                if load is not None:
+                    load.wanted = copied.book.same(load.wanted)
+        return copied

@@ -23,7 +23,6 @@ from whatif.cell.codes import (
     ORDER_ARRIVES,
     RELEASES,
     SETUP,
-    SPINDLE_ENDS,
     STANDING,
     STATE_COUNT,
     STOPPED,
@@ -32,70 +31,95 @@ from whatif.cell.codes import (
     WAITING_FOR_PERSON,
     WHAT,
     WHOM,
-    WORK_ENDS,
 )
-from whatif.cell.floor import Call, Floor, Person, Spindle
+from whatif.cell.floor import Call, Floor, Spindle
 from whatif.cell.model import WEEK
 from whatif.cell.tally import book_stop, count_night, setup_share
 
 _pop: Final = heappop
 
+# Of whom an event is before these: first ends of work, then those in spindles.
+AFTER_WORK: Final = 1 << WHAT
+AFTER_SPINDLES: Final = 2 << WHAT
 
-def instant(floor: Floor) -> None:
-    """All that happens at ``now``."""
-    now, events, orders = floor.now, floor.events, floor.book
-    if floor.lacking:
-        may_not.count(floor)
-    if floor.night >= 0 and now >= floor.border:
-        _night_ends(floor)
-    # At most instants most machines are as they were.
-    spindles, stirred = floor.spindles, floor.stirred
-    later = now + 1 << AT
-    while True:
-        while events and events[0] < later:
-            whom = _pop(events) & WHOM
-            what, index = whom >> WHAT, whom & INDEX
-            if what == SPINDLE_ENDS:
-                spindle = spindles[index]
-                _stir(floor, spindle)
-                machine.spindle_ends(floor, spindle)
-            elif what != WORK_ENDS:
-                _something_else(floor, what, index)
-            else:
-                person = floor.persons[index]
-                if person.ends == now:
-                    _work_ends(floor, person)
-        while now >= floor.border:
-            _next_segment(floor)
-        if len(stirred) > 1:
-            stirred.sort()
-        for i in stirred:
-            spindle = spindles[i]
-            if spindle.doing == STANDING and (spindle.pallet != NOWHERE or spindle.ready):
-                machine.machine_asks(floor, spindle)
-        if (floor.line and floor.free) or (floor.at_rest and orders.asked_at != orders.changes):
-            people.serve(floor)
+
+def live(floor: Floor, at: int, until: int) -> None:
+    """All that happens from second ``at``, the next at which anything does, to before ``until``."""
+    events, orders = floor.events, floor.book
+    spindles, stirred, persons = floor.spindles, floor.stirred, floor.persons
+    some_may_not, seen = floor.some_may_not, floor.seen
+    while at < until:
+        floor.now = at
+        if some_may_not and floor.lacking:
+            may_not.count(floor)
+        if at == floor.border and floor.night >= 0:
+            _night_ends(floor)
+        later = at + 1 << AT
+        while True:
+            while events and events[0] < later:
+                whom = _pop(events) & WHOM
+                if whom < AFTER_WORK:
+                    person = persons[whom]
+                    if person.ends == at:
+                        work = person.work
+                        assert work is not None
+                        if work.job != BENCH:
+                            spindle = spindles[work.machine]
+                            if spindle.doing == STANDING:
+                                _stir(floor, spindle)
+                        people.work_ends(floor, person, work)
+                elif whom < AFTER_SPINDLES:
+                    spindle = spindles[whom & INDEX]
+                    _stir(floor, spindle)
+                    machine.spindle_ends(floor, spindle)
+                else:
+                    _something_else(floor, whom >> WHAT, whom & INDEX)
+            while at >= floor.border:
+                _next_segment(floor)
+            # At most instants most machines are as they were.
             if len(stirred) > 1:
                 stirred.sort()
-        for i in stirred:
-            spindle = spindles[i]
-            if spindle.doing == STANDING and (spindle.pallet != NOWHERE or spindle.ready):
-                machine.begin(floor, spindle)
-        if not events or events[0] >= later:
-            break
-    orders.asked_at = orders.changes
-    if floor.at_rest or (floor.some_only_load and floor.line):
-        _set_wake(floor)
-    else:
-        orders.woken_at = orders.changes
-    if stirred:
-        for i in stirred:
-            _show(floor, spindles[i])
-        stirred.clear()
-    if floor.some_may_not and (floor.line or floor.lacking):
-        may_not.look(floor)
-    if floor.seen is not None:
-        floor.seen()
+            for i in stirred:
+                spindle = spindles[i]
+                if spindle.doing == STANDING and (spindle.pallet != NOWHERE or spindle.ready):
+                    machine.machine_asks(floor, spindle)
+            if (floor.line and floor.free) or (floor.at_rest and orders.asked_at != orders.changes):
+                people.serve(floor)
+                if len(stirred) > 1:
+                    stirred.sort()
+            for i in stirred:
+                spindle = spindles[i]
+                if spindle.doing == STANDING and (spindle.pallet != NOWHERE or spindle.ready):
+                    machine.begin(floor, spindle)
+            if not events or events[0] >= later:
+                break
+        orders.asked_at = orders.changes
+        if floor.at_rest or (floor.some_only_load and floor.line):
+            _set_wake(floor)
+        else:
+            orders.woken_at = orders.changes
+        if stirred:
+            for i in stirred:
+                _show(floor, spindles[i])
+            stirred.clear()
+        if some_may_not and (floor.line or floor.lacking):
+            may_not.look(floor)
+        if seen is not None:
+            seen()
+        at = floor.border
+        if events:
+            soonest = events[0] >> AT
+            if soonest < at:
+                at = soonest
+
+
+def next_event(floor: Floor) -> int:
+    """Second at which something may happen next; nothing changes before it."""
+    events, border = floor.events, floor.border
+    if events:
+        at = events[0] >> AT
+        return at if at < border else border
+    return border
 
 
 # -- the states of machines --------------------------------------------------------------
@@ -122,10 +146,14 @@ def account(floor: Floor, spindle: Spindle) -> None:
             took -= setup
     elif state == STOPPED and spindle.stops and floor.segment.mode == AFTER_HOURS:
         book_stop(floor, spindle, begun)
-    elif state == IN_CYCLE:
-        _book_cut(floor, spindle, took)
-        spindle.stopped = 0
     else:
+        if state == IN_CYCLE:
+            load = floor.pallets[spindle.pallet].load
+            assert load is not None
+            cycle, part = spindle.cycle, load.part
+            cycle[part] = cycle[part] + took
+            if load.rush:
+                floor.counted.rush_cycle += took
         spindle.stopped = 0
     # Quicker when compiled than adding in place.
     spent[place] = spent[place] + took
@@ -138,7 +166,10 @@ def _account_before(floor: Floor, spindle: Spindle, begun: int) -> None:
     segments, place, week = floor.calendar.segments, floor.place, floor.week
     until = floor.begun
     if spindle.state == IN_CYCLE:
-        _book_cut(floor, spindle, until - begun)
+        load = floor.load_in(spindle)
+        spindle.cycle[load.part] += until - begun
+        if load.rush:
+            floor.counted.rush_cycle += until - begun
     # Backwards, as the present segment is known.
     told: list[tuple[int, int, Segment]] = []
     while until > begun:
@@ -156,15 +187,6 @@ def _account_before(floor: Floor, spindle: Spindle, begun: int) -> None:
         _tell_booked(floor, spindle, since, until, 0, segment)
 
 
-def _book_cut(floor: Floor, spindle: Spindle, took: int) -> None:
-    load = floor.pallets[spindle.pallet].load
-    assert load is not None
-    cycle = spindle.cycle
-    cycle[load.part] = cycle[load.part] + took
-    if load.rush:
-        floor.counted.rush_cycle += took
-
-
 def _tell_booked(
     floor: Floor, spindle: Spindle, begun: int, until: int, setup: int, segment: Segment
 ) -> None:
@@ -177,8 +199,7 @@ def _tell_booked(
 
 def _stir(floor: Floor, spindle: Spindle) -> None:
     """Something happens to a machine: its time up to now is booked first."""
-    if spindle.state_since != floor.now:
-        account(floor, spindle)
+    account(floor, spindle)
     if not spindle.stirred:
         spindle.stirred = True
         floor.stirred.append(spindle.index)
@@ -201,16 +222,6 @@ def _show(floor: Floor, spindle: Spindle) -> None:
 
 
 # -- events ------------------------------------------------------------------------------
-
-
-def _work_ends(floor: Floor, person: Person) -> None:
-    work = person.work
-    assert work is not None
-    if work.job != BENCH:
-        spindle = floor.spindles[work.machine]
-        if spindle.doing == STANDING:
-            _stir(floor, spindle)
-    people.work_ends(floor, person, work)
 
 
 def _something_else(floor: Floor, what: int, index: int) -> None:

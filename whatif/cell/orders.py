@@ -264,19 +264,14 @@ def _earliest(
 
 def _going_on(floor: Floor, pallet: Pallet, look: int = SHARED) -> EndlessOrder | None:
     """The endless order that the pallet has been working on, if pieces of it may be taken."""
-    order = pallet.order
-    if order is None or order[0] == NOWHERE:
+    wanted = pallet.wanted
+    if wanted is None or not wanted.left:
         return None
-    part, number = order
+    part = wanted.key[0]
     book = floor.book
     orders = book.endless[part]
     assert orders is not None
-    for wanted in orders.waiting:
-        if wanted.number == number:
-            break
-    else:
-        return None
-    if wanted.at >= orders.at_once and not is_at(pallet, order):
+    if wanted.at >= orders.at_once and not is_at(pallet, wanted.key):
         return None
     if book.fixtures[part] != FOR_EVER and not fixture_free(floor, wanted.fixture, pallet, look):
         return None
@@ -289,7 +284,7 @@ def something_for(floor: Floor, pallet: Pallet, look: int = SHARED) -> bool:
     for place in book.at_hand:
         if _real_may(floor, place, pallet, look):
             return True
-    if pallet.order is not None and _going_on(floor, pallet, look) is not None:
+    if pallet.wanted is not None and _going_on(floor, pallet, look) is not None:
         return True
     made = book.made[pallet.group]
     if made:
@@ -464,6 +459,7 @@ def load_of_mix(floor: Floor, wanted: EndlessOrder, pallet: Pallet) -> Load:
     """Allot the pieces of an endless order that a visit puts on, and book them."""
     part, begun = wanted.key[0], wanted.opened > 0
     load = _load(floor, part, wanted.key, wanted.fixture, wanted.left, pallet, begun=begun)
+    load.wanted = wanted
     take_endless(floor, wanted, load.pieces, pallet)
     return load
 

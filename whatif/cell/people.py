@@ -154,20 +154,18 @@ def serve(floor: Floor) -> None:
         if book.asked_at != book.changes:
             book.asked_at = book.changes
             asked = floor.at_rest > 0 and _resting_ask(floor)
-        if not (floor.line and floor.free and _one_takes(floor)) and not asked:
+        while floor.line and floor.free:
+            # One free person takes what is first (rule `people.pick`).
+            found = _who_is_first(floor)
+            if found is None:
+                break
+            asked = True
+            call, person = found
+            floor.leave_line(call)
+            if _begin(floor, call, person):
+                break
+        if not asked:
             return
-
-
-def _one_takes(floor: Floor) -> bool:
-    """One free person takes what is first (rule `people.pick`); whether anything changed."""
-    changed = False
-    while (found := _who_is_first(floor)) is not None:
-        changed = True
-        call, person = found
-        floor.leave_line(call)
-        if _begin(floor, call, person):
-            break
-    return changed
 
 
 def _resting_ask(floor: Floor) -> bool:
@@ -242,7 +240,8 @@ def _stated(floor: Floor, call: Call) -> int:
 def _work_on(floor: Floor, person: Person, call: Call, left: int) -> None:
     """A person works at a call from now on; when that ends is foretold if it does in the shift."""
     now = floor.now
-    _is_free_no_more(floor, person)
+    if person.free_since != NEVER:
+        _is_free_no_more(floor, person)
     person.work = call
     person.work_since = now
     end = now + left
@@ -371,7 +370,7 @@ def _end_visit(floor: Floor, pallet: Pallet) -> None:
         if pallet.fixture != NOWHERE:
             orders.give_back(floor, pallet.fixture, pallet)
         pallet.fixture = new.fixture
-    pallet.order = new.order
+    pallet.order, pallet.wanted = new.order, new.wanted
     pallet.after_rush = new.rush
     pallet.at = READY
     # Behind those that have been ready longer; of equal ones the lower goes first.

@@ -11,16 +11,14 @@ from __future__ import annotations
 from whatif.cell import book, may_not, people, stops
 from whatif.cell.calendar import MODES, Calendar
 from whatif.cell.codes import (
-    AT,
     NOWHERE,
     ORDER_ARRIVES,
     SPINDLE_ENDS,
     STATE_COUNT,
-    at_of,
     of_whom,
 )
 from whatif.cell.floor import Floor, Pallet, Spindle
-from whatif.cell.instant import account, enter_segment, instant
+from whatif.cell.instant import account, enter_segment, live, next_event
 from whatif.cell.model import WEEK, Cell, Making, Pace
 from whatif.cell.tally import Tally, nothing_counted, tally_of
 
@@ -70,23 +68,12 @@ class Run:
         for pallet in floor.pallets:
             floor.ask_visit(pallet)
         enter_segment(floor)
-        instant(floor)
+        live(floor, 0, 1)
 
     def advance(self, until: int) -> None:
         """Let the cell work up to, and not including, second ``until`` of the run."""
         floor = self.floor
-        events, end = floor.events, until << AT
-        while True:
-            if events and events[0] < end:
-                at = events[0] >> AT
-                if at > floor.border:
-                    at = floor.border
-            else:
-                at = floor.border
-                if at >= until:
-                    break
-            floor.now = at
-            instant(floor)
+        live(floor, next_event(floor), until)
         floor.now = until
         may_not.count(floor)
         for spindle in floor.spindles:
@@ -106,8 +93,7 @@ class Run:
 
     def next_event(self) -> int:
         """Second at which something may happen next; nothing changes before it."""
-        floor = self.floor
-        return min(floor.border, at_of(floor.events[0])) if floor.events else floor.border
+        return next_event(self.floor)
 
 
 def _empty_floor(cell: Cell) -> Floor:
