@@ -307,6 +307,7 @@ FIELDS: dict[type, dict[str, str]] = {
         **each(SAME, "cell", "calendar", "pace"),
         # From the place; now, at a border; from what is stirred, which is none.
         **each(FOLLOWS, "segment", "looked_at", "stirred"),
+        **each(FOLLOWS, "arrivals"),  # none is to come
     },
     Pallet: {
         **each(STATE, "at", "fixture", "load", "coming", "order", "after_rush", "since", "in_line"),

@@ -8,7 +8,7 @@ from __future__ import annotations
 from bisect import insort
 
 from whatif.cell.calendar import FOR_EVER
-from whatif.cell.codes import NOWHERE
+from whatif.cell.codes import NOWHERE, ORDER_ARRIVES
 from whatif.cell.floor import (
     Endless,
     EndlessOrder,
@@ -173,9 +173,22 @@ def _place(orders: Endless, number: int) -> int:
     return place
 
 
+def foretell_next(floor: Floor) -> None:
+    """Foretell which real order arrives next."""
+    if floor.arrivals:
+        place = floor.arrivals[-1]
+        at = floor.cell.orders[place].arrives
+        assert at is not None
+        floor.foretell(at, ORDER_ARRIVES, place)
+
+
 def arrives(floor: Floor, place: int) -> None:
-    """A real order arrives."""
+    """A real order arrives; the next one is foretold."""
     book = floor.book
+    # A rush order that is let arrive is not among them.
+    if floor.arrivals and floor.arrivals[-1] == place:
+        floor.arrivals.pop()
+        foretell_next(floor)
     book.real[place].here = True
     insort(book.at_hand, place, key=lambda i: (floor.cell.orders[i].due, i))
     book.changes += 1

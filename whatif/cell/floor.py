@@ -727,6 +727,8 @@ class Floor:
         now: second of the run, from Monday 00:00 of its first week.
         week: second at which the present week began.
         events: a heap of ends that are foretold, each one number (:data:`whatif.cell.codes.AT`).
+        arrivals: places of real orders that are still to arrive, the next one last; that one alone
+            is foretold, so that many do not make the heap deep.
         wake: second of the latest event of its kind that is still to come, -1 for none; ``woken``
             how many have come.
         night: second at which the present night began, -1 by day and in a night that the run has
@@ -765,6 +767,7 @@ class Floor:
     week: int = 0
     place: int = 0
     events: list[int] = field(default_factory=list)
+    arrivals: list[int] = field(default_factory=list)
     wake: int = -1
     woken: int = 0
     night: int = -1
@@ -885,6 +888,7 @@ class Floor:
             counted=self.counted.copy(),
             line=[calls.copy_of(call) for call in self.line],
             events=list(self.events),
+            arrivals=list(self.arrivals),
             lacking=list(self.lacking),
             stirred=list(self.stirred),
             free=list(self.free),

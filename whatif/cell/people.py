@@ -61,19 +61,29 @@ def may_be_served(floor: Floor, call: Call) -> bool:
 
 def _first_of_equals(floor: Floor, level: list[Call]) -> tuple[Call, Person] | None:
     """Of what was asked for at one instant what is first that is taken (rule `people.line`)."""
-    found: tuple[Call, Person] | None = None
-    least = (0, 0, 0)
-    machine, loaded = NOWHERE, 0
+    first: Call | None = None
+    taker: Person | None = None
+    machine, loaded, least = NOWHERE, 0, 0
     for call in level:
         if call.machine != machine:
             machine = call.machine
             loaded = floor.loaded(machine)
-        place = (loaded, machine, call.pallet)
-        if (found is None or place < least) and may_be_served(floor, call):
+        if first is not None and (
+            loaded > least
+            or (
+                loaded == least
+                and (
+                    machine > first.machine
+                    or (machine == first.machine and call.pallet >= first.pallet)
+                )
+            )
+        ):
+            continue
+        if may_be_served(floor, call):
             person = _who_takes(floor, call)
             if person is not None:
-                found, least = (call, person), place
-    return found
+                first, taker, least = call, person, loaded
+    return None if first is None or taker is None else (first, taker)
 
 
 def _who_is_first(floor: Floor) -> tuple[Call, Person] | None:

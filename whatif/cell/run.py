@@ -60,9 +60,13 @@ class Run:
                     for person in floor.persons:
                         if person.shift == place:
                             person.here, person.base = True, -since
-        for place, order in enumerate(self.cell.orders):
-            if order.arrives is not None:
-                floor.foretell(order.arrives, ORDER_ARRIVES, place)
+        to_come = [
+            (order.arrives, place)
+            for place, order in enumerate(self.cell.orders)
+            if order.arrives is not None
+        ]
+        floor.arrivals = [place for _, place in sorted(to_come, reverse=True)]
+        book.foretell_next(floor)
         for spindle in floor.spindles:
             floor.stir(spindle)
         for pallet in floor.pallets:
