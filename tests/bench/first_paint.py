@@ -142,6 +142,7 @@ def measured(
             "TERM": "xterm-256color",
             "COLORTERM": "truecolor",
             "XDG_STATE_HOME": folder,
+            "WHATIF_KEEP": "no",  # else it hangs on earlier runs how many workers there are
         }
         programs = {"bare": ([python_of(TREE)[0], str(bare)], "only this", environment)}
         for tree in trees:
