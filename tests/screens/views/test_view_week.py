@@ -11,7 +11,11 @@ from screen import SCENARIOS, SMALL_FIRST, AtOnce, Screen, on_screen
 from small_study import STUDY
 from textual.events import MouseScrollDown, MouseScrollRight, MouseScrollUp
 
+from whatif.answers.week import Week
+from whatif.screens.views import week
 from whatif.screens.views.pane import ViewPane
+from whatif.telling.week.lanes import Lane, line
+from whatif.telling.week.window import Window
 
 PALLETS = SCENARIOS / "pallets-until-demand.toml"
 
@@ -40,6 +44,29 @@ async def test_it_opens_where_the_first_person_comes(tmp_path: Path) -> None:
         assert "Week 1 of 4: Mon 00:00 - Sun 24:00, a sign is 2 h" in _rows(screen)[0]
         assert _moment(screen).startswith("Mon 06:30: mill 1 ")
         assert _lane(screen).startswith(">mill 1")
+
+
+async def test_a_move_finds_no_sign_out_anew(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    found: list[Lane] = []
+
+    def noted(of: Week, lane: Lane, window: Window) -> str:
+        found.append(lane)
+        return line(of, lane, window)
+
+    monkeypatch.setattr(week, "line", noted)
+    async with on_screen(PALLETS, state=tmp_path) as screen:
+        await _opened(screen, 2)
+        assert len(found) == len(set(found)) > 1
+        found.clear()
+        await screen.press("right", "down", "up", "left")
+        assert not found
+        await screen.press("v")
+        assert found, "another week"
+        found.clear()
+        await screen.press("plus")
+        assert found, "another stretch of it"
 
 
 async def test_left_and_right_move_in_time_and_not_the_column(tmp_path: Path) -> None:

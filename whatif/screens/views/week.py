@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING, get_args
 
 from textual.geometry import clamp
@@ -116,6 +116,8 @@ v V           another week of those measured"""
         self._opened: frozenset[int] | None = None
         self._window: Window | None = None
         self._first = 0
+        self._signs: tuple[Week, Window, dict[Lane, str]] | None = None
+        """Of lanes that have been drawn, with the week and its stretch that they are of."""
 
     @override
     def question(self, look: Look) -> Question | None:
@@ -243,14 +245,25 @@ v V           another week of those measured"""
         wide = width >= _WIDE
         luck = _luck(found, width)
         layout = self._layout(found, width, height)
+        signs = self._signs_of(found, layout)
         rows = [
             self._head(found, layout.window, wide),
             *_words(found, layout, width),
             _ruler(layout),
-            *_lanes(found, layout, wide),
+            *_lanes(found, layout, signs, wide),
         ]
         free = max(_LEGEND, height - len(rows) - len(luck))
-        return [*rows, *_legend(found, layout, width, free), *luck]
+        return [*rows, *_legend(layout, signs, width, free), *luck]
+
+    def _signs_of(self, found: Week, layout: _Layout) -> Mapping[Lane, str]:
+        """The signs of each lane, found out once for as long as the same is looked at."""
+        known = self._signs
+        if known is None or known[0] is not found or known[1] != layout.window:
+            known = self._signs = found, layout.window, {}
+        for lane in layout.lanes:
+            if lane not in known[2]:
+                known[2][lane] = line(found, lane, layout.window)
+        return known[2]
 
     def _layout(self, found: Week, width: int, height: int) -> _Layout:
         """The cursor kept on a lane that there is and within what is shown."""
@@ -317,31 +330,31 @@ def _ruler(layout: _Layout) -> SpanRow:
     )
 
 
-def _lanes(found: Week, layout: _Layout, wide: bool) -> list[SpanRow]:
+def _lanes(found: Week, layout: _Layout, signs: Mapping[Lane, str], wide: bool) -> list[SpanRow]:
     drawn = []
     window = layout.window
     for place, lane in list(enumerate(layout.lanes))[layout.first : layout.first + layout.room]:
         chosen, spot = place == layout.at, f"{place}@"
         cursor = window.column(layout.second) if chosen else None
         # One span a sign, so that each can be clicked; the cursor's stands out.
-        signs = (
+        spans = (
             Span(block(sign), "chosen" if i == cursor else _tone(lane.of, sign), f"{spot}{i}")
-            for i, sign in enumerate(line(found, lane, window))
+            for i, sign in enumerate(signs[lane])
         )
         hours = right_in(hours_text(found, lane, window), _HOURS, "dim", spot)
         label = marked(name(found, lane), _LABEL, chosen=chosen, spot=spot)
-        drawn.append(row(label, *signs, *([hours] if wide else [])))
+        drawn.append(row(label, *spans, *([hours] if wide else [])))
     return drawn
 
 
-def _legend(found: Week, layout: _Layout, width: int, free: int) -> list[SpanRow]:
+def _legend(layout: _Layout, signs_of: Mapping[Lane, str], width: int, free: int) -> list[SpanRow]:
     """What the signs say that can be seen, those of the chosen lane first.
 
     A sort of lane whose signs the free rows cannot explain wholly is left out.
     """
     used: dict[Of, set[str]] = {layout.lane.of: set()}
     for lane in layout.lanes:
-        used.setdefault(lane.of, set()).update(line(found, lane, layout.window))
+        used.setdefault(lane.of, set()).update(signs_of[lane])
     drawn: list[SpanRow] = []
     for of, signs in used.items():
         said = [
