@@ -12,8 +12,10 @@ from small_study import STUDY
 from textual._compositor import Compositor
 from textual.geometry import Region
 from textual.strip import Strip
+from textual.widgets import Static
 
 from whatif.screens.desk.desk import Desk
+from whatif.screens.widgets import composing
 from whatif.screens.widgets.composing import NeededLines
 from whatif.screens.widgets.sheet import Sheet
 
@@ -89,3 +91,34 @@ async def test_only_lines_that_are_painted_are_asked_for(
     assert isinstance(others[0], Desk)
     assert asked
     assert max(asked) <= 3
+
+
+async def test_a_change_is_painted_at_once_and_the_next_a_picture_later(
+    study: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    now = 100.0
+    shown: list[float] = []
+    show = Desk._on_timer_update
+
+    def noted(self: Desk) -> None:
+        shown.append(now)
+        show(self)
+
+    async with on_screen(study, calculator=Silent) as screen:
+        head = screen.app.desk.query_one("#head", Static)
+        await screen.pilot.pause(0.1)
+        monkeypatch.setattr(composing, "monotonic", lambda: now)
+        monkeypatch.setattr(composing, "FRAME", 0.3)
+        monkeypatch.setattr(Desk, "_on_timer_update", noted)
+        head.update("first", layout=False)
+        await screen.pilot.pause()
+        assert shown == [100.0]
+        head.update("second", layout=False)
+        await screen.pilot.pause()
+        assert shown == [100.0], "the first has not stood for the time of a picture"
+        await screen.pilot.pause(0.4)
+        assert len(shown) == 2
+        now = 200.0
+        head.update("third", layout=False)
+        await screen.pilot.pause()
+        assert shown[2:] == [200.0]

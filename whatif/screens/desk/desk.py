@@ -18,7 +18,6 @@ from textual.containers import Horizontal, Vertical
 from textual.geometry import Region
 from textual.message import Message
 from textual.reactive import Reactive
-from textual.screen import Screen
 from textual.widget import Widget
 from textual.widgets import Input, Static
 
@@ -29,7 +28,7 @@ from whatif.screens.desk.host import Program
 from whatif.screens.desk.state import REFUSED, DeskState
 from whatif.screens.views.pane import ViewPane
 from whatif.screens.widgets.columns import DraggedColumns
-from whatif.screens.widgets.composing import NeededLines
+from whatif.screens.widgets.composing import FRAME, Prompt
 from whatif.screens.widgets.editor import Editor
 from whatif.screens.widgets.finder import Finder
 from whatif.screens.widgets.key_line import KeyLine
@@ -43,14 +42,11 @@ if TYPE_CHECKING:
     from whatif.session.calculate.requests import Reply
     from whatif.session.session import Session
 
-_FRAME = 1 / 60
-"""Seconds between two pictures of a screen: what comes faster than that cannot be seen."""
-
 _LOOK_AT_FILE = 2.0
 """Seconds between two looks; a look is one call of the system while nothing changes."""
 
 
-class Desk(Screen[None]):
+class Desk(Prompt):
     """A study on the desk."""
 
     BINDINGS: ClassVar[list[BindingType]] = [*BINDINGS]
@@ -67,7 +63,6 @@ class Desk(Screen[None]):
 
     def __init__(self, session: Session) -> None:
         super().__init__()
-        self._compositor = NeededLines()
         self.state = DeskState(session)
         self.controllers = Controllers(self.state, self)
         self._editor = Editor(self._editing_ended)
@@ -325,7 +320,7 @@ class Desk(Screen[None]):
         if self._to_catch_up:
             return
         self._to_catch_up = True
-        left = self._caught_up + _FRAME - monotonic()
+        left = self._caught_up + FRAME - monotonic()
         if left > 0:
             self.set_timer(left, self._catch_up)
         else:

@@ -89,6 +89,28 @@ class _Layout:
         return self.lanes[self.at]
 
 
+class _Signs:
+    """The signs of the lanes, found out once for as long as the same stretch is looked at.
+
+    Nothing hangs on what is known: it is no state of the view.
+    """
+
+    __slots__ = ("_known",)
+
+    def __init__(self) -> None:
+        self._known: tuple[Week, Window, dict[Lane, str]] | None = None
+
+    def of(self, found: Week, layout: _Layout) -> Mapping[Lane, str]:
+        """The signs of each lane that can be seen, a sign a slice of the window."""
+        known = self._known
+        if known is None or known[0] is not found or known[1] != layout.window:
+            known = self._known = found, layout.window, {}
+        for lane in layout.lanes:
+            if lane not in known[2]:
+                known[2][lane] = line(found, lane, layout.window)
+        return known[2]
+
+
 class WeekView(View):
     """A title, the moment in words, a ruler, as many lanes as there is room for, a legend."""
 
@@ -116,8 +138,7 @@ v V           another week of those measured"""
         self._opened: frozenset[int] | None = None
         self._window: Window | None = None
         self._first = 0
-        self._signs: tuple[Week, Window, dict[Lane, str]] | None = None
-        """Of lanes that have been drawn, with the week and its stretch that they are of."""
+        self._signs = _Signs()
 
     @override
     def question(self, look: Look) -> Question | None:
@@ -245,7 +266,7 @@ v V           another week of those measured"""
         wide = width >= _WIDE
         luck = _luck(found, width)
         layout = self._layout(found, width, height)
-        signs = self._signs_of(found, layout)
+        signs = self._signs.of(found, layout)
         rows = [
             self._head(found, layout.window, wide),
             *_words(found, layout, width),
@@ -254,16 +275,6 @@ v V           another week of those measured"""
         ]
         free = max(_LEGEND, height - len(rows) - len(luck))
         return [*rows, *_legend(layout, signs, width, free), *luck]
-
-    def _signs_of(self, found: Week, layout: _Layout) -> Mapping[Lane, str]:
-        """The signs of each lane, found out once for as long as the same is looked at."""
-        known = self._signs
-        if known is None or known[0] is not found or known[1] != layout.window:
-            known = self._signs = found, layout.window, {}
-        for lane in layout.lanes:
-            if lane not in known[2]:
-                known[2][lane] = line(found, lane, layout.window)
-        return known[2]
 
     def _layout(self, found: Week, width: int, height: int) -> _Layout:
         """The cursor kept on a lane that there is and within what is shown."""
