@@ -18,21 +18,14 @@ from lengths import examples, first_of
 from oracle.specs import Spec, cells
 
 import whatif.cell
-from whatif.cell.floor import (
-    Call,
-    Counted,
-    Endless,
-    EndlessOrder,
-    Floor,
-    Load,
-    OrderBook,
-    Pallet,
-    Person,
-    RealProgress,
-    Spindle,
-)
+from whatif.cell.calls import Call
+from whatif.cell.floor import Counted, Floor
+from whatif.cell.loads import Load, Pallet
+from whatif.cell.machines import Spindle
 from whatif.cell.model import HOUR, WEEK, Cell, MachineGroup, Making, Part, RealOrder, Shift
+from whatif.cell.persons import Person
 from whatif.cell.run import Run
+from whatif.cell.wanted import Endless, EndlessOrder, OrderBook, RealProgress
 from whatif.cell.weeks import LOOKED_AT, Weeks
 from whatif.plan.build import plans_of
 from whatif.session.calculate import memory

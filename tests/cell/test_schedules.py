@@ -14,8 +14,8 @@ from cells import trying
 from hypothesis import given
 from hypothesis import strategies as st
 
+from whatif.cell.calls import Call
 from whatif.cell.codes import NOT_BEGUN, READY
-from whatif.cell.floor import Call
 from whatif.cell.model import (
     DAY,
     HOUR,

@@ -12,10 +12,10 @@ from typing import Any
 import pytest
 
 from whatif.cell.codes import VISITED
-from whatif.cell.floor import Order
 from whatif.cell.model import ALL_DAYS, HOUR, WEEK, Cell, MachineGroup, Making, Part, Shift
 from whatif.cell.orders import lacks_only_fixture, lacks_stock
 from whatif.cell.run import Run
+from whatif.cell.wanted import Order
 
 EVERY_FOUR_HOURS = Fraction(42)
 

@@ -22,7 +22,7 @@ from oracle.results import Result
 from oracle.specs import Spec, cells, luck, study_text
 
 from whatif.cell.calendar import MODES
-from whatif.cell.floor import Spindle
+from whatif.cell.machines import Spindle
 from whatif.cell.model import WEEK, Cell
 from whatif.cell.run import Run
 from whatif.cell.states import STATES, State

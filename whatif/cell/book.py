@@ -9,17 +9,10 @@ from bisect import insort
 
 from whatif.cell.calendar import FOR_EVER
 from whatif.cell.codes import NOWHERE, ORDER_ARRIVES
-from whatif.cell.floor import (
-    Endless,
-    EndlessOrder,
-    Floor,
-    Load,
-    Order,
-    OrderBook,
-    Pallet,
-    RealProgress,
-)
+from whatif.cell.floor import Floor
+from whatif.cell.loads import Load, Pallet
 from whatif.cell.model import WEEK, Cell
+from whatif.cell.wanted import Endless, EndlessOrder, Order, OrderBook, RealProgress
 
 
 def new_book(cell: Cell) -> OrderBook:

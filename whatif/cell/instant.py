@@ -11,6 +11,7 @@ from typing import Final
 from whatif.cell import book, may_not, people, states, stops
 from whatif.cell import spindle as machine
 from whatif.cell.calendar import AFTER_HOURS, ATTENDED, Segment
+from whatif.cell.calls import Call
 from whatif.cell.codes import (
     AT,
     BENCH,
@@ -32,7 +33,8 @@ from whatif.cell.codes import (
     WHAT,
     WHOM,
 )
-from whatif.cell.floor import Call, Floor, Spindle
+from whatif.cell.floor import Floor
+from whatif.cell.machines import Spindle
 from whatif.cell.model import WEEK
 from whatif.cell.tally import book_stop, count_night, setup_share
 

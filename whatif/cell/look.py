@@ -10,6 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
+from whatif.cell.calls import Call
 from whatif.cell.codes import (
     ASKING,
     CHANGING,
@@ -22,8 +23,10 @@ from whatif.cell.codes import (
     VISITED,
     WARMING,
 )
-from whatif.cell.floor import Call, Floor, Load, Pallet, Spindle
+from whatif.cell.floor import Floor
 from whatif.cell.frozen import Frozen
+from whatif.cell.loads import Load, Pallet
+from whatif.cell.machines import Spindle
 from whatif.cell.orders import lacks_only_fixture, lacks_stock, something_for
 from whatif.cell.spindle import load_of, permitted_until, ready_with_tools
 

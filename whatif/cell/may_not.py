@@ -11,10 +11,12 @@ from collections.abc import Iterable, Iterator
 from typing import Final
 
 from whatif.cell.calendar import ATTENDED
+from whatif.cell.calls import Call
 from whatif.cell.codes import VISIT, WAITING_FOR_PERSON
-from whatif.cell.floor import Call, Floor, Person
+from whatif.cell.floor import Floor
 from whatif.cell.model import Cell, Work
 from whatif.cell.people import WORK_OF, may_be_served, sets_up
+from whatif.cell.persons import Person
 from whatif.cell.states import is_paused
 
 ASKED: Final[tuple[Work, ...]] = ("load", "setup", "prove_out", "tools")

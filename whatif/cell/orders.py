@@ -22,7 +22,10 @@ from whatif.cell.codes import (
     NOWHERE,
     RESTING,
 )
-from whatif.cell.floor import EndlessOrder, Floor, Load, Order, Pallet, Spindle
+from whatif.cell.floor import Floor
+from whatif.cell.loads import Load, Pallet
+from whatif.cell.machines import Spindle
+from whatif.cell.wanted import EndlessOrder, Order
 
 ANY: Final = 0
 FREE: Final = 1

@@ -7,6 +7,7 @@ from typing import Final
 
 from whatif.cell import book, orders, rush, stops
 from whatif.cell.calendar import Pattern
+from whatif.cell.calls import Call, rank, rush_rank, usual_rank
 from whatif.cell.codes import (
     AT,
     BENCH,
@@ -25,9 +26,11 @@ from whatif.cell.codes import (
     WORK_ENDS,
     of_whom,
 )
-from whatif.cell.floor import Call, Floor, Load, Pallet, Person, rank, rush_rank, usual_rank
+from whatif.cell.floor import Floor
+from whatif.cell.loads import Load, Pallet
 from whatif.cell.luck import Scatter
 from whatif.cell.model import Cell, Work
+from whatif.cell.persons import Person
 
 FREE_STRETCH: Final = 1800
 """Seconds of a free stretch that are enough to tend something else (rule `people.free`)."""
@@ -300,6 +303,10 @@ def _begin_visit(floor: Floor, call: Call) -> int:
             setup = new.making.setup
         minutes += setup + new.making.load * new.pieces
         pallet.coming = new
+    else:
+        # Its machine starves no more. A pallet that rests holds no fixture against it, so this lets
+        # one ask only where stock covers a later order and not the one before.
+        floor.book.goes_on()
     call.setup, call.minutes = setup, minutes
     factor = 1.0 if pallet.scatter is None else pallet.scatter.deal()
     call.total = floor.pace.work(minutes, factor)

@@ -17,6 +17,7 @@ from dataclasses import dataclass
 from hashlib import blake2b
 from itertools import pairwise
 
+from whatif.cell.calls import Call
 from whatif.cell.codes import (
     BENCH,
     NEVER,
@@ -31,11 +32,15 @@ from whatif.cell.codes import (
     index_of,
     what_of,
 )
-from whatif.cell.floor import Call, Floor, Load, Order, OrderBook, Person, Spindle
+from whatif.cell.floor import Floor
 from whatif.cell.frozen import Frozen
+from whatif.cell.loads import Load
+from whatif.cell.machines import Spindle
 from whatif.cell.model import Cell
 from whatif.cell.people import FREE_STRETCH
+from whatif.cell.persons import Person
 from whatif.cell.spindle import STOOD_LONG
+from whatif.cell.wanted import Order, OrderBook
 
 # -- what drifts -------------------------------------------------------------------------
 
@@ -65,7 +70,7 @@ class Drift(Frozen):
         now: second of the run.
         dues: [part] its endless orders, None where none are wanted.
         unopened: [part] second at which the earliest unopened order of its family is due.
-        stock: [part] as in :class:`whatif.cell.floor.OrderBook`.
+        stock: [part] as in :class:`whatif.cell.wanted.OrderBook`.
         woken: wakes that have come so far; ``wakes`` whether one is still to come.
     """
 

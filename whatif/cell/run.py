@@ -17,8 +17,10 @@ from whatif.cell.codes import (
     STATE_COUNT,
     of_whom,
 )
-from whatif.cell.floor import Floor, Pallet, Spindle
+from whatif.cell.floor import Floor
 from whatif.cell.instant import account, enter_segment, live, next_event
+from whatif.cell.loads import Pallet
+from whatif.cell.machines import Spindle
 from whatif.cell.model import WEEK, Cell, Making, Pace
 from whatif.cell.tally import Tally, nothing_counted, tally_of
 

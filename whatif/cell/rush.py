@@ -8,8 +8,10 @@ with its load. The pallet that carried it keeps no setup afterwards (:func:`orde
 from __future__ import annotations
 
 from whatif.cell import orders
+from whatif.cell.calls import Call
 from whatif.cell.codes import INSIDE, NOT_BEGUN, NOWHERE, READY, VISIT
-from whatif.cell.floor import Call, Floor, Load, Pallet
+from whatif.cell.floor import Floor
+from whatif.cell.loads import Load, Pallet
 
 
 def real_order_for(floor: Floor, pallet: Pallet) -> int:

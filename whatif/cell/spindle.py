@@ -10,6 +10,7 @@ from heapq import heappush
 from typing import Final
 
 from whatif.cell import rush, stops
+from whatif.cell.calls import Call
 from whatif.cell.codes import (
     ASKING,
     AT,
@@ -26,7 +27,9 @@ from whatif.cell.codes import (
     UNRELEASED,
     WARMING,
 )
-from whatif.cell.floor import Call, Floor, Load, Pallet, Spindle
+from whatif.cell.floor import Floor
+from whatif.cell.loads import Load, Pallet
+from whatif.cell.machines import Spindle
 from whatif.cell.model import HOUR
 
 _foretell: Final = heappush

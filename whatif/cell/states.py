@@ -7,6 +7,7 @@ from typing import Final
 
 from whatif.cell import orders
 from whatif.cell.calendar import ATTENDED
+from whatif.cell.calls import Call
 from whatif.cell.codes import (
     FIRST_PIECE,
     IN_CYCLE,
@@ -24,7 +25,8 @@ from whatif.cell.codes import (
     WAITING_FOR_PERSON,
     WARM_UP,
 )
-from whatif.cell.floor import Call, Floor, Spindle
+from whatif.cell.floor import Floor
+from whatif.cell.machines import Spindle
 from whatif.cell.spindle import load_of, some_ready
 
 

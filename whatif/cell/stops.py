@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from whatif.cell.calls import Call
 from whatif.cell.codes import NOWHERE, REPAIR, REPAIRED
-from whatif.cell.floor import Call, Floor, Spindle
+from whatif.cell.floor import Floor
 from whatif.cell.luck import Luck
+from whatif.cell.machines import Spindle
 from whatif.cell.model import Cell
 
 

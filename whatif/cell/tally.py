@@ -9,10 +9,12 @@ from dataclasses import dataclass, fields, replace
 from typing import Any, Final
 
 from whatif.cell.calendar import ATTENDED, MODES
+from whatif.cell.calls import Call
 from whatif.cell.codes import NEVER, NOBODY_ON_DUTY, NOWHERE, STATE_COUNT, WAITING_FOR_PERSON
-from whatif.cell.floor import Call, Counted, Floor, Spindle
+from whatif.cell.floor import Counted, Floor
 from whatif.cell.frozen import Frozen
 from whatif.cell.look import Why, turned_until, why
+from whatif.cell.machines import Spindle
 from whatif.cell.may_not import ASKED
 from whatif.cell.model import WEEK, Cell
 from whatif.cell.people import FREE_STRETCH

@@ -12,6 +12,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Generic, Literal, TypeVar
 
+from whatif.cell.calls import Call
 from whatif.cell.codes import (
     ASKING,
     BENCH,
@@ -24,9 +25,12 @@ from whatif.cell.codes import (
     VISITED,
     Job,
 )
-from whatif.cell.floor import Call, Floor, Load, Pallet, Person, Spindle
+from whatif.cell.floor import Floor
 from whatif.cell.frozen import Frozen
+from whatif.cell.loads import Load, Pallet
+from whatif.cell.machines import Spindle
 from whatif.cell.model import WEEK, Cell
+from whatif.cell.persons import Person
 from whatif.cell.run import Run
 from whatif.cell.states import STATES, State
 
