@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import asyncio
 from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 
@@ -110,15 +111,16 @@ async def test_a_change_is_painted_at_once_and_the_next_a_picture_later(
         monkeypatch.setattr(composing, "monotonic", lambda: now)
         monkeypatch.setattr(composing, "FRAME", 0.3)
         monkeypatch.setattr(Desk, "_on_timer_update", noted)
+        # A pause of the pilot would paint by itself.
         head.update("first", layout=False)
-        await screen.pilot.pause()
+        await asyncio.sleep(0.03)
         assert shown == [100.0]
         head.update("second", layout=False)
-        await screen.pilot.pause()
+        await asyncio.sleep(0.03)
         assert shown == [100.0], "the first has not stood for the time of a picture"
-        await screen.pilot.pause(0.4)
+        await asyncio.sleep(0.3)
         assert len(shown) == 2
         now = 200.0
         head.update("third", layout=False)
-        await screen.pilot.pause()
+        await asyncio.sleep(0.03)
         assert shown[2:] == [200.0]
