@@ -10,7 +10,7 @@ from moving_studies import CHILD, ONE_TABLE, a_week, silent, study
 from refusals import refusing
 from typing_extensions import override
 
-from whatif.answers.moves.changing import Trials, change_of, saleable_gain
+from whatif.answers.moves.changing import Attempt, Trials, change_of, saleable_gain
 from whatif.answers.moves.held import Moved, held, taking
 from whatif.answers.moves.sensitivity import Effect, MovedBy, Ranking, Side, sensitivity
 from whatif.answers.simulate import WindowAsked
@@ -363,3 +363,17 @@ def test_the_runs_of_a_try_are_said_ahead_and_no_others() -> None:
             assert len(gained.draw()) == 3
         assert simulate.said == simulate.asked
         assert len(simulate.asked) == (8 if draws else 2)
+
+
+def test_what_all_tries_share_is_sent_as_one() -> None:
+    """So what one try has found in the parts of a study that it left alone, the next one knows."""
+    trials = Trials(study(*CHILD), "child", Memory())
+    first, second = (
+        pickle.loads(pickle.dumps(Attempt(trials, ((("handling", "walk"), walk),), drawn=False)))
+        for walk in ("2 min", "3 min")
+    )
+    assert first.trials is second.trials is not trials
+    assert first.trials.key == trials.key
+    trials.expect(1000)
+    third = pickle.loads(pickle.dumps(Attempt(trials, (), drawn=False)))
+    assert third.trials.key == trials.key != first.trials.key

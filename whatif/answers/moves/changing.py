@@ -15,11 +15,9 @@ from __future__ import annotations
 
 import pickle
 from collections.abc import Callable, Hashable, Iterable, Iterator, Mapping, Sequence
-from copy import copy
 from dataclasses import field, replace
-from functools import cached_property
+from functools import cached_property, lru_cache
 from hashlib import blake2b
-from typing import Any
 
 from typing_extensions import override
 
@@ -376,6 +374,7 @@ class Trials:
         )
         self._base: Trial | None = None
         self._drafts = blake2b(pickle.dumps(draft)).digest()
+        self._packed: tuple[Hashable, bytes] | None = None
 
     @property
     def key(self) -> Hashable:
@@ -384,13 +383,16 @@ class Trials:
 
     def using(self, simulate: Simulate) -> Trials:
         """The same with somebody else who simulates."""
-        found = copy(self)
-        # A copy, like one that is sent, has neither.
-        found._simulate, found._base = simulate, self._base
+        found = object.__new__(Trials)
+        vars(found).update(vars(self), _simulate=simulate)
         return found
 
-    def __getstate__(self) -> dict[str, Any]:
-        return {**vars(self), "_simulate": None, "_base": None}
+    def __reduce__(self) -> tuple[Callable[[bytes], Trials], tuple[bytes]]:
+        """Sent without whoever simulates; with hundreds of tries it is packed once."""
+        if self._packed is None or self._packed[0] != self.key:
+            state = {**vars(self), "_simulate": None, "_base": None, "_packed": None}
+            self._packed = self.key, pickle.dumps(state, pickle.HIGHEST_PROTOCOL)
+        return _unpacked, (self._packed[1],)
 
     @property
     def base(self) -> Trial:
@@ -540,6 +542,14 @@ class Trials:
             elif now is not None:
                 found[path] = replace(now, scenario="")
         return found
+
+
+@lru_cache(maxsize=2)
+def _unpacked(packed: bytes) -> Trials:
+    """One that was sent: for all its tries the same, so that what an edit leaves alone is too."""
+    found = object.__new__(Trials)
+    vars(found).update(pickle.loads(packed))
+    return found
 
 
 @dataclass(frozen=True)
