@@ -97,7 +97,7 @@ async def test_only_lines_that_are_painted_are_asked_for(
 async def test_a_change_is_painted_at_once_and_the_next_a_picture_later(
     study: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    now = 100.0
+    now = 1e6
     shown: list[float] = []
     show = Desk._on_timer_update
 
@@ -114,13 +114,13 @@ async def test_a_change_is_painted_at_once_and_the_next_a_picture_later(
         # A pause of the pilot would paint by itself.
         head.update("first", layout=False)
         await asyncio.sleep(0.03)
-        assert shown == [100.0]
+        assert shown == [1e6]
         head.update("second", layout=False)
         await asyncio.sleep(0.03)
-        assert shown == [100.0], "the first has not stood for the time of a picture"
+        assert shown == [1e6], "the first has not stood for the time of a picture"
         await asyncio.sleep(0.3)
         assert len(shown) == 2
-        now = 200.0
+        now = 2e6
         head.update("third", layout=False)
         await asyncio.sleep(0.03)
-        assert shown[2:] == [200.0]
+        assert shown[2:] == [2e6]
