@@ -2,10 +2,11 @@
 
     .venv/bin/python tests/bench/looked_at.py [--python OTHER/bin/python] [STUDY ...]
 
-For each study: opened, an edit in its last scenario with the cursor there, a price, an undo, the
-week with another edit, then the ranking of that scenario. Told are milliseconds by the wall and,
-behind, of the processor in all processes, until the edited column is there as typed, all columns
-are, the edited one has its likely range, all have theirs, and all is known.
+A study may be a number: then it is made, of so many scenarios. For each study: opened, an edit in
+its last scenario with the cursor there, a price, an undo, the week with another edit, then the
+ranking of that scenario. Told are milliseconds by the wall and, behind, of the processor in all
+processes, until the edited column is there as typed, all columns are, the edited one has its likely
+range, all have theirs, and all is known.
 """
 
 from __future__ import annotations
@@ -104,12 +105,15 @@ class Desk:
 
 def measure(paths: list[Path], *, ranking: bool) -> None:
     """In the process that has the program to be measured."""
+    import made
+
     from whatif.session.calculate.questions import RankingOf, WeekOf
     from whatif.study.edits import SetValue
-    from whatif.study.file.reading import read_file
+    from whatif.study.file.reading import read_file, read_text
 
     for path in paths:
-        draft = read_file(path).draft
+        is_made = path.name.isdecimal()
+        draft = read_text(made.study(int(path.name))) if is_made else read_file(path).draft
         last = draft.ids[-1]
         print(path.stem, f"({len(draft.ids)} scenarios)", flush=True)
         desk = Desk()
