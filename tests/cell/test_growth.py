@@ -119,3 +119,14 @@ def test_a_load_takes_as_much_work_with_a_thousand_real_orders_as_with_ten() -> 
         return replace(cell(), orders=real)
 
     assert lines_a_load(ordered(1000)) <= 1.25 * lines_a_load(ordered(10))
+
+
+def test_at_a_border_of_hours_machines_that_wait_for_a_person_are_not_looked_at() -> None:
+    """One person, who has a break in each hour, for two machines and for thirty-two."""
+
+    def interrupted(machines: int) -> Cell:
+        tried = cell(machines=machines, people=1)
+        breaks = tuple((hour * HOUR, hour * HOUR + 300) for hour in range(2, 19))
+        return replace(tried, shifts=(replace(tried.shifts[0], breaks=breaks),))
+
+    assert lines_a_load(interrupted(32)) <= 1.3 * lines_a_load(interrupted(2))

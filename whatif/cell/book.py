@@ -126,18 +126,20 @@ def opens_after(floor: Floor, part: int) -> int:
 
 def next_opening(floor: Floor) -> int | None:
     """The next second at which time alone lets a part's order be opened."""
-    book = floor.book
-    soonest: int | None = None
+    book, ahead = floor.book, floor.cell.run_ahead
+    flat_out = not floor.cell.to_order
+    latest = floor.now + ahead
+    soonest = FOR_EVER
     for part, orders in enumerate(book.endless):
         if orders is None:
             continue
-        latest = opens_after(floor, part)
+        if flat_out:
+            latest = opens_after(floor, part)
         # All orders of one number want one fixture: no later one is taken before the earliest.
         before = book.waits[part] if orders.numbers == 1 else orders.first_due_after(latest)
-        if before > latest:
-            at = before - floor.cell.run_ahead
-            soonest = at if soonest is None else min(soonest, at)
-    return soonest
+        if latest < before < soonest:
+            soonest = before
+    return None if soonest == FOR_EVER else soonest - ahead
 
 
 # -- taking ------------------------------------------------------------------------------

@@ -216,7 +216,8 @@ def _show(floor: Floor, spindle: Spindle) -> None:
     else:
         state = states.state_of(floor, spindle)
         if state == LOAD:
-            visit = states.shown_visit(floor, spindle)
+            visits = spindle.visits
+            visit = visits[0] if len(visits) == 1 else states.shown_visit(floor, spindle)
     if state != spindle.state or visit is not spindle.shown_visit:
         if spindle.state_since != floor.now:
             account(floor, spindle)
@@ -254,11 +255,12 @@ def _next_segment(floor: Floor) -> None:
     following = _following(floor)
     begins_night = floor.segment.shift_runs and not following.shift_runs
     for spindle in floor.spindles:
-        if hangs_on_the_hour(spindle):
-            if spindle.doing == STANDING:
+        # What is at work goes on, and is booked when it ends.
+        if spindle.doing == STANDING:
+            if _hangs_on_the_hour(spindle):
                 _stir(floor, spindle)
-            else:
-                account(floor, spindle)
+        elif spindle.stops:
+            account(floor, spindle)
     if begins_night:
         # Before visits are broken off: what is being loaded was not left.
         for spindle in floor.spindles:
@@ -277,18 +279,17 @@ def _next_segment(floor: Floor) -> None:
     enter_segment(floor)
 
 
-def hangs_on_the_hour(spindle: Spindle) -> bool:
-    """Whether a border of the calendar may change what a machine does, or how it is booked.
+def _hangs_on_the_hour(spindle: Spindle) -> bool:
+    """Whether a border of the calendar may change what a standing machine does, or its state.
 
-    What is at work goes on, and where nothing is loaded or in hand all is as it was: its time is
-    booked when something happens to it, under the hours in which it lies (:func:`account`).
+    Where nothing is loaded or in hand all is as it was: its time is booked when something happens
+    to it, under the hours in which it lies (:func:`account`).
     """
-    if spindle.stops:
-        return True
-    return spindle.doing == STANDING and (
+    return (
         spindle.pallet != NOWHERE
         or bool(spindle.ready)
         or bool(spindle.visits)
+        or bool(spindle.stops)
         or spindle.unreleased > 0
         or spindle.tools is not None
     )

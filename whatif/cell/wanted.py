@@ -85,6 +85,8 @@ class Endless:
             were passed over, and the last one is neither opened nor empty.
         room, unopened: cache: places in ``waiting`` of the earliest order that another pallet may
             be at, and of the earliest unopened one.
+        lies_after, lies_before: cache: due seconds between which it was last looked which order is
+            due next.
     """
 
     part: int
@@ -97,6 +99,8 @@ class Endless:
     waiting: list[EndlessOrder]
     room: int = 0
     unopened: int = 0
+    lies_after: int = 0
+    lies_before: int = 0
 
     def look_ahead(self) -> None:
         """Let the order after the last one wait too."""
@@ -121,8 +125,12 @@ class Endless:
 
     def first_due_after(self, second: int) -> int:
         """Due second of the earliest order that is due after a second."""
+        if self.lies_after <= second < self.lies_before:
+            return self.lies_before
         number = -(-(second + 1) * self.share // self.seconds)
-        return number * self.seconds // self.share
+        self.lies_after = (number - 1) * self.seconds // self.share
+        self.lies_before = number * self.seconds // self.share
+        return self.lies_before
 
     def copy(self) -> Endless:
         """The same orders, to be written on separately."""
