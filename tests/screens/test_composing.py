@@ -11,7 +11,7 @@ from looks import Silent
 from screen import on_screen
 from small_study import STUDY
 from textual._compositor import Compositor
-from textual.geometry import Region
+from textual.geometry import Region, Size
 from textual.strip import Strip
 from textual.widgets import Static
 
@@ -124,3 +124,8 @@ async def test_a_change_is_painted_at_once_and_the_next_a_picture_later(
         head.update("third", layout=False)
         await asyncio.sleep(0.03)
         assert shown[2:] == [2e6]
+
+
+async def test_lines_that_are_not_laid_out_yet_are_left_out(study: Path) -> None:
+    async with on_screen(study, (80, 24), calculator=Silent) as screen:
+        assert len(screen.app.desk._compositor.render_strips(Size(80, 40))) == 24

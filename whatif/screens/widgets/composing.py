@@ -82,7 +82,9 @@ class NeededLines(Compositor):
         cuts = self.cuts
         chops: list[dict[int, Strip | None]] = [dict.fromkeys(each[:-1]) for each in cuts]
         # Of each line that is painted: how many of its pieces are still to be filled.
-        left = {y: len(chops[y]) for y in crop.line_range if is_rendered_line(y)}
+        # A screen that has just become larger may be asked for lines that are not laid out yet.
+        lines = range(crop.y, min(crop.bottom, len(chops)))
+        left = {y: len(chops[y]) for y in lines if is_rendered_line(y)}
         for widget, (region, clip) in self.visible_widgets.items():
             seen = region.intersection(clip)
             if not left:
