@@ -137,7 +137,8 @@ y           read the rules that it follows; Esc comes back"""
         # Whether worth is money is decided by all scenarios, so all must be there.
         if any(id_ not in look.answers for id_ in look.ids):
             return None
-        found = Comparison(look.checked.head("title"), look.reference, look.answers)
+        title, today = (look.checked.head(name) for name in ("title", "today"))
+        found = Comparison(title, look.reference, look.answers, today=today)
         those = tuple(figures(found, look.checked, answer.plan.scenario))
         at = place_of(those, self._wanted or leading(answer))
         return _Listed(found, answer, those, at, look.rush_waiting)
