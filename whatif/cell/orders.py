@@ -218,10 +218,23 @@ def real_for(floor: Floor, pallet: Pallet, *, rush: bool = False) -> int:
     """The first real order, or only rush order, that may be taken on the pallet."""
     if rush and not floor.book.rushes:
         return NOWHERE
+    orders, parts, real = floor.cell.orders, floor.cell.parts, floor.book.real
+    on, comes = _real_on(pallet.load), _real_on(pallet.coming)
     for place in floor.book.at_hand:
-        if (floor.cell.orders[place].rush or not rush) and _real_may(floor, place, pallet):
+        order = orders[place]
+        # Most have as many pallets at them as they may, and this is none of those.
+        if not order.rush and (
+            rush or (real[place].at >= parts[order.part].at_once and place != on and place != comes)
+        ):
+            continue
+        if _real_may(floor, place, pallet):
             return place
     return NOWHERE
+
+
+def _real_on(load: Load | None) -> int:
+    """The real order that a load is of, NOWHERE for none."""
+    return NOWHERE if load is None or load.order[0] != NOWHERE else load.order[1]
 
 
 def _earliest(
